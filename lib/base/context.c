@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: MIT */
+#include "base/base.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const vug_context_options context_defaults = {
+    .struct_size = sizeof(vug_context_options),
+};
+
+vug_status vug_context_options_init(vug_context_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &context_defaults, sizeof context_defaults);
+}
+
+vug_status vug_context_create(const vug_context_options *options, vug_context **out)
+{
+    vug_context_options own = context_defaults;
+    if (!out)
+        return VUG_ERR_ARGUMENT;
+    vug_status status = vugi_struct_read(NULL, &own, sizeof own, options, "vug_context_options");
+    if (status)
+        return status;
+    if (own.threads > VUG_MAX_THREADS)
+        return VUG_ERR_LIMIT;
+    bool all = own.alloc && own.realloc && own.free;
+    bool none = !own.alloc && !own.realloc && !own.free;
+    if (!all && !none)
+        return VUG_ERR_ARGUMENT;
+
+    vugi_allocator mem = vugi_default_allocator;
+    if (all)
+        mem = (vugi_allocator){own.alloc, own.realloc, own.free, own.alloc_user};
+    vug_context *ctx = vugi_calloc(&mem, 1, sizeof *ctx);
+    if (!ctx)
+        return VUG_ERR_MEMORY;
+    ctx->mem = mem;
+    ctx->threads = own.threads;
+    ctx->progress = own.progress;
+    ctx->progress_user = own.progress_user;
+    ctx->hi = 1.0;
+    ctx->stage = "";
+    atomic_init(&ctx->cancel, 0);
+    atomic_init(&ctx->fraction, 0.0);
+    if (ctx->threads == 0)
+        ctx->threads = (uint32_t)vugi_threads(NULL, VUG_MAX_THREADS);
+    *out = ctx;
+    return VUG_OK;
+}
+
+void vug_context_free(vug_context *ctx)
+{
+    if (!ctx)
+        return;
+    vug_context_clear_warnings(ctx);
+    vugi_allocator mem = ctx->mem;
+    vugi_free(&mem, ctx);
+}
+
+uint32_t vug_context_threads(const vug_context *ctx)
+{
+    return ctx ? ctx->threads : 0;
+}
+
+vug_status vug_context_set_progress(vug_context *ctx, vug_progress_fn progress, void *user)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    ctx->progress = progress;
+    ctx->progress_user = user;
+    return VUG_OK;
+}
+
+/* ---- messages and warnings ------------------------------------------------ */
+
+const char *vug_context_message(const vug_context *ctx)
+{
+    return ctx ? ctx->message : "";
+}
+
+vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)
+{
+    if (ctx) {
+        va_list args;
+        va_start(args, format);
+        vsnprintf(ctx->message, sizeof ctx->message, format, args);
+        va_end(args);
+    }
+    return status;
+}
+
+vug_status vugi_fail_memory(vug_context *ctx)
+{
+    return vugi_fail(ctx, VUG_ERR_MEMORY,
+        "out of memory: use a coarser grid or a smaller mesh, or give the process more memory");
+}
+
+void vugi_warn(vug_context *ctx, const char *format, ...)
+{
+    if (!ctx || ctx->warning_count == VUGI_WARNINGS)
+        return;
+    char *text = vugi_alloc(&ctx->mem, VUGI_MESSAGE_SIZE, 1);
+    if (!text)
+        return;
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, VUGI_MESSAGE_SIZE, format, args);
+    va_end(args);
+    ctx->warnings[ctx->warning_count++] = text;
+}
+
+size_t vug_context_warning_count(const vug_context *ctx)
+{
+    return ctx ? ctx->warning_count : 0;
+}
+
+const char *vug_context_warning(const vug_context *ctx, size_t index)
+{
+    return ctx && index < ctx->warning_count ? ctx->warnings[index] : NULL;
+}
+
+void vug_context_clear_warnings(vug_context *ctx)
+{
+    if (!ctx)
+        return;
+    for (size_t i = 0; i < ctx->warning_count; i++)
+        vugi_free(&ctx->mem, ctx->warnings[i]);
+    ctx->warning_count = 0;
+}

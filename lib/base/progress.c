@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: MIT */
+#include "base/base.h"
+
+void vug_context_cancel(vug_context *ctx)
+{
+    if (ctx)
+        atomic_store(&ctx->cancel, 1);
+}
+
+double vug_context_progress(const vug_context *ctx)
+{
+    return ctx ? atomic_load(&ctx->fraction) : 0.0;
+}
+
+void vugi_progress_begin(vug_context *ctx, const char *stage)
+{
+    ctx->lo = 0.0;
+    ctx->hi = 1.0;
+    ctx->stage = stage;
+    atomic_store(&ctx->fraction, 0.0);
+}
+
+vugi_range vugi_progress_enter(vug_context *ctx, double lo, double hi, const char *stage)
+{
+    vugi_range saved = {ctx->lo, ctx->hi, ctx->stage};
+    double width = ctx->hi - ctx->lo;
+    ctx->hi = ctx->lo + width * hi;
+    ctx->lo = ctx->lo + width * lo;
+    ctx->stage = stage;
+    return saved;
+}
+
+void vugi_progress_leave(vug_context *ctx, vugi_range saved)
+{
+    ctx->lo = saved.lo;
+    ctx->hi = saved.hi;
+    ctx->stage = saved.stage;
+}
+
+bool vugi_cancelled(const vug_context *ctx)
+{
+    return atomic_load_explicit(&ctx->cancel, memory_order_relaxed) != 0;
+}
+
+vug_status vugi_step(vug_context *ctx, double fraction)
+{
+    double overall = ctx->lo + (ctx->hi - ctx->lo) * fraction;
+    if (overall > 1.0)
+        overall = 1.0;
+    if (overall < atomic_load(&ctx->fraction))
+        overall = atomic_load(&ctx->fraction);
+    atomic_store(&ctx->fraction, overall);
+    if (ctx->progress && ctx->progress(ctx->progress_user, overall, ctx->stage) != 0)
+        atomic_store(&ctx->cancel, 1);
+    if (!atomic_exchange(&ctx->cancel, 0))
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_CANCELLED, "cancelled during %s", ctx->stage);
+}

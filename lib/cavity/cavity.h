@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: MIT
+ * Floor 3: what is inside a part. Each cavity is a closed mesh that bounds the liquid space
+ * (turned outward from the liquid): the wall triangles, and flat caps across its openings. */
+#ifndef VUGI_CAVITY_H
+#define VUGI_CAVITY_H
+
+#include "column/column.h"
+
+typedef struct vugi_opening {
+    int32_t cavity;
+    bool planned;              /* not in the mesh yet: a bore to drill */
+    double center[3];          /* on the cap, at the outer end of the bore */
+    double normal[3];          /* unit, outward */
+    double radius;             /* of the circle of equal area */
+    double inscribed_radius;
+    double area, perimeter;
+    double bore_length;        /* from the cap to where the bore widens into the cavity */
+    double inner[3];           /* centre of the inner end of the bore */
+    size_t outline_count;
+    double *outline;           /* outline_count points, counter-clockwise seen from outside */
+} vugi_opening;
+
+typedef struct vugi_place {    /* a chamber or a throat */
+    double center[3], radius;
+    double direction[3];       /* throat: from chamber a to chamber b */
+    int32_t a, b;              /* throat: chambers that it joins (b: -1 - opening for an opening) */
+} vugi_place;
+
+typedef struct vugi_cavity {
+    vug_mesh *mesh;            /* closed, outward from the liquid */
+    int32_t *tag;              /* of each triangle: -1 wall, else number of the opening it caps */
+    double volume, volume_error, area; /* area: wall only */
+    double centroid[3];
+    size_t chamber_count, throat_count;
+    vugi_place *chamber, *throat;
+    bool sealed;
+} vugi_cavity;
+
+struct vug_cavities {
+    vugi_allocator mem;
+    vug_mesh *part;
+    size_t cavity_count;
+    vugi_cavity *cavity;
+    size_t opening_count;      /* numbered over all cavities, by cavity, in order */
+    vugi_opening *opening;
+    size_t bore_count;         /* planned openings as bores, for the columns */
+    vugi_bore *bore;
+    const vug_mesh **body;     /* cavity[i].mesh, as vugi_bodies wants them */
+};
+
+vugi_bodies vugi_cavities_bodies(const vug_cavities *cavities);
+
+/* Height of the highest and of the lowest point of an opening's rim in a pose: air leaves while
+ * liquid is below the first, liquid leaves while it is above the second. For a bore the governing
+ * end: the lower of the two highest points, the higher of the two lowest. */
+void vugi_opening_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
+
+/* Spans of columns that touch opening number index, into *span (from mem, caller frees). */
+vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, size_t index, const vugi_columns *columns,
+    uint32_t **span, size_t *count);
+
+/* Where a cap is set: a disc (or its convex outline) across a hole. The builder of the cavity meshes
+ * cuts the part's triangles along it. */
+typedef struct vugi_cap {
+    double center[3], normal[3]; /* normal outward */
+    double reach;                /* the cut does not go further than this from center */
+    bool planned;                /* no hole here yet: drill radius reach through the wall */
+} vugi_cap;
+
+/* Cuts the part along the caps and gathers the closed meshes of its cavities. */
+vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_cap *cap,
+    size_t cap_count, vug_cavities **out);
+
+#endif

@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: MIT
+ * Floor 2: a part in a pose, as vertical lines. The cavity meshes are turned so that up is +z,
+ * rasterised onto a square grid of points in xy, and each column is cut into spans that lie in a
+ * cavity. A span's ends are exact in z; only xy is sampled. */
+#ifndef VUGI_COLUMN_H
+#define VUGI_COLUMN_H
+
+#include "mesh/mesh.h"
+
+/* What gets rasterised: closed meshes that bound liquid space (turned outward from it), and
+ * straight bores that are planned but not in the mesh yet. Borrowed pointers. */
+typedef struct vugi_bore {
+    double mouth[3];           /* centre of the outer end */
+    double axis[3];            /* unit, from outside to inside */
+    double radius, length;
+    int32_t body;              /* the body that it opens into */
+} vugi_bore;
+
+typedef struct vugi_bodies {
+    const vug_mesh *const *mesh;
+    size_t count;
+    const vugi_bore *bore;
+    size_t bore_count;
+} vugi_bodies;
+
+typedef struct vugi_columns {
+    double basis[9];           /* rows: x, y and up of the pose, in part coordinates */
+    double h;                  /* spacing of the columns, mm */
+    double x0, y0;             /* column (i, j) stands at x0 + i h, y0 + j h */
+    double zlo, zhi;           /* lowest and highest span end */
+    int32_t nx, ny;
+    size_t count;              /* spans */
+    uint32_t *first;           /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
+    double *lo, *hi;           /* ends of each span */
+    int32_t *body;             /* body that each span lies in */
+    struct vugi_columns_room *room; /* scratch, reused from pose to pose */
+} vugi_columns;
+
+/* Two spans of neighbouring columns touch when their z ranges overlap. */
+static inline bool vugi_spans_touch(const vugi_columns *c, size_t a, size_t b)
+{
+    return c->lo[a] < c->hi[b] && c->lo[b] < c->hi[a] && c->body[a] == c->body[b];
+}
+
+/* Column of each span: of[count]. */
+void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of);
+
+/* An all-zero vugi_columns is empty and may be built again and again, then freed. up is unit.
+ * h: spacing in mm. Errors: VUG_ERR_MEMORY, VUG_ERR_LIMIT. Uses one thread, does not step
+ * progress: callers run many at once. ctx gets the message, NULL in worker threads. */
+vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
+    const double up[3], double h, vugi_columns *columns);
+void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
+
+double vugi_columns_volume(const vugi_columns *columns);
+
+/* From part coordinates to the pose and back. */
+void vugi_to_pose(const double basis[9], const double part[3], double pose[3]);
+void vugi_to_part(const double basis[9], const double pose[3], double part[3]);
+
+/* Rows x, y, up: a rotation with determinant 1. up is unit. */
+void vugi_basis(const double up[3], double basis[9]);
+
+#endif

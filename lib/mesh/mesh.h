@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: MIT
+ * Floor 1: triangle meshes. */
+#ifndef VUGI_MESH_H
+#define VUGI_MESH_H
+
+#include "base/base.h"
+
+struct vug_mesh {
+    vugi_allocator mem;
+    atomic_size_t owners;      /* objects that keep it; the last one to let go frees it */
+    size_t vertex_count;
+    size_t triangle_count;
+    double *xyz;               /* vertex_count rows of 3 */
+    uint32_t *triangles;       /* triangle_count rows of 3, counter-clockwise from outside */
+    double lo[3], hi[3];
+};
+
+/* Takes over xyz and triangles (both from mem), as they are: no welding, no checks. Frees them
+ * and returns NULL without memory. */
+vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_count,
+    uint32_t *triangles, size_t triangle_count);
+
+/* Another owner: vug_mesh_free() once more. Meshes never change, so sharing is safe. */
+vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
+
+/* Triangles on the other side of each edge: other[3 t + k] is the triangle across the edge from
+ * corner k to corner (k + 1) % 3 of t, or UINT32_MAX when that edge is open. At an edge of more
+ * than two triangles, those are paired that follow one another around it, so that sheets that
+ * only touch stay apart. other has 3 * triangle_count places. */
+vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other);
+
+#endif
