@@ -1,0 +1,135 @@
+# SPDX-License-Identifier: MIT
+"""The C calls of vug.h as they stand: a line each. Written by tests/new_call; a test compares
+it with the header. Programs want the classes of the package, not this."""
+from ctypes import (CFUNCTYPE, POINTER as P, Structure, c_char_p as TEXT, c_double as F64,
+                    c_int32 as I32, c_int64 as I64, c_size_t as SIZE, c_uint8 as U8,
+                    c_uint32 as U32, c_uint64 as U64, c_void_p as PTR)
+
+from ._library import declare
+
+STATUS = I32
+
+
+class vug_context(Structure):
+    __slots__ = ()
+
+
+vug_alloc_fn = CFUNCTYPE(PTR, PTR, SIZE)
+
+
+vug_realloc_fn = CFUNCTYPE(PTR, PTR, PTR, SIZE)
+
+
+vug_free_fn = CFUNCTYPE(None, PTR, PTR)
+
+
+vug_progress_fn = CFUNCTYPE(I32, PTR, F64, TEXT)
+
+
+class vug_context_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("threads", U32),
+        ("alloc", vug_alloc_fn),
+        ("realloc", vug_realloc_fn),
+        ("free", vug_free_fn),
+        ("alloc_user", PTR),
+        ("progress", vug_progress_fn),
+        ("progress_user", PTR),
+    ]
+
+
+class vug_mesh(Structure):
+    __slots__ = ()
+
+
+class vug_shells(Structure):
+    __slots__ = ()
+
+
+class vug_mesh_measures(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("closed", I32),
+        ("vertices", U64),
+        ("triangles", U64),
+        ("degenerate", U64),
+        ("edges_open", U64),
+        ("edges_nonmanifold", U64),
+        ("edges_flipped", U64),
+        ("shells", U64),
+        ("volume_mm3", F64),
+        ("area_mm2", F64),
+        ("centroid_mm", F64 * 3),
+        ("lo_mm", F64 * 3),
+        ("hi_mm", F64 * 3),
+    ]
+
+
+# name, result, arguments
+FUNCTIONS = {
+    # base
+    "vug_version_number": (I32, ()),
+    "vug_version_string": (TEXT, ()),
+    "vug_feature": (I32, (TEXT,)),
+    "vug_status_string": (TEXT, (STATUS,)),
+    "vug_status_name": (TEXT, (STATUS,)),
+    "vug_constant_count": (SIZE, ()),
+    "vug_constant_name": (TEXT, (SIZE,)),
+    "vug_constant_value": (STATUS, (TEXT, P(I64))),
+    "vug_context_options_init": (STATUS, (P(vug_context_options), SIZE)),
+    "vug_context_create": (STATUS, (P(vug_context_options), P(P(vug_context)))),
+    "vug_context_free": (None, (P(vug_context),)),
+    "vug_context_message": (TEXT, (P(vug_context),)),
+    "vug_context_warning_count": (SIZE, (P(vug_context),)),
+    "vug_context_warning": (TEXT, (P(vug_context), SIZE)),
+    "vug_context_clear_warnings": (None, (P(vug_context),)),
+    "vug_context_threads": (U32, (P(vug_context),)),
+    "vug_context_cancel": (None, (P(vug_context),)),
+    "vug_context_progress": (F64, (P(vug_context),)),
+    "vug_context_set_progress": (STATUS, (P(vug_context), vug_progress_fn, PTR)),
+    # mesh
+    "vug_mesh_measures_init": (STATUS, (P(vug_mesh_measures), SIZE)),
+    "vug_mesh_from_arrays": (STATUS, (P(vug_context), P(F64), SIZE, SIZE, P(U32), SIZE, SIZE, P(P(vug_mesh)))),
+    "vug_mesh_load_stl": (STATUS, (P(vug_context), TEXT, P(P(vug_mesh)))),
+    "vug_mesh_load_stl_memory": (STATUS, (P(vug_context), PTR, SIZE, TEXT, P(P(vug_mesh)))),
+    "vug_mesh_save_stl": (STATUS, (P(vug_context), P(vug_mesh), TEXT)),
+    "vug_mesh_free": (None, (P(vug_mesh),)),
+    "vug_mesh_vertex_count": (SIZE, (P(vug_mesh),)),
+    "vug_mesh_triangle_count": (SIZE, (P(vug_mesh),)),
+    "vug_mesh_vertices": (P(F64), (P(vug_mesh),)),
+    "vug_mesh_triangles": (P(U32), (P(vug_mesh),)),
+    "vug_mesh_measure": (STATUS, (P(vug_context), P(vug_mesh), P(vug_mesh_measures))),
+    "vug_mesh_shells": (STATUS, (P(vug_context), P(vug_mesh), P(P(vug_shells)))),
+    "vug_shells_free": (None, (P(vug_shells),)),
+    "vug_shells_count": (SIZE, (P(vug_shells),)),
+    "vug_shells_of_triangles": (P(U32), (P(vug_shells),)),
+    "vug_shells_measure": (STATUS, (P(vug_shells), SIZE, P(vug_mesh_measures))),
+}
+
+CONSTANTS = {
+    # base
+    "VUG_VERSION_MAJOR": 1,
+    "VUG_VERSION_MINOR": 0,
+    "VUG_VERSION_PATCH": 0,
+    "VUG_OK": 0,
+    "VUG_ERR_ARGUMENT": 1,
+    "VUG_ERR_MEMORY": 2,
+    "VUG_ERR_CANCELLED": 3,
+    "VUG_ERR_IO": 4,
+    "VUG_ERR_FORMAT": 5,
+    "VUG_ERR_UNSUPPORTED": 6,
+    "VUG_ERR_MESH": 7,
+    "VUG_ERR_LIMIT": 8,
+    "VUG_ERR_DOMAIN": 9,
+    "VUG_ERR_NOT_FOUND": 10,
+    "VUG_ERR_CONVERGENCE": 11,
+    "VUG_ERR_INTERNAL": 12,
+    "VUG_STATUS_COUNT": 13,
+    "VUG_MAX_TRIANGLES": 2147483647,
+    "VUG_MAX_COLUMNS_ACROSS": 16384,
+    "VUG_MAX_OPENINGS": 64,
+    "VUG_MAX_THREADS": 256,
+}
+
+lib = declare(FUNCTIONS)
