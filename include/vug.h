@@ -83,6 +83,7 @@ enum {
 /** Limits of this version. */
 enum {
     VUG_MAX_TRIANGLES = 2147483647, /**< triangles in one mesh */
+    VUG_MAX_COORDINATE_MM = 1000000000, /**< size of a coordinate of a mesh, mm: 1000 km */
     VUG_MAX_COLUMNS_ACROSS = 16384, /**< columns along one side of the sampling grid */
     VUG_MAX_OPENINGS = 64,          /**< openings of one cavity set */
     VUG_MAX_THREADS = 256           /**< threads of one context */
@@ -202,13 +203,14 @@ typedef struct vug_mesh vug_mesh;
 /** Health and measures of a mesh or of one of its shells. */
 typedef struct vug_mesh_measures {
     uint32_t struct_size;
-    int32_t closed;               /**< 1: every edge has exactly two sides, turned the same way */
+    int32_t closed;               /**< 1: at every edge as many triangles turn one way as the
+                                       other, so the mesh bounds a volume */
     uint64_t vertices;
     uint64_t triangles;
     uint64_t degenerate;          /**< triangles of zero area (two or three corners alike or in line) */
     uint64_t edges_open;          /**< edges with one triangle */
     uint64_t edges_nonmanifold;   /**< edges with more than two triangles */
-    uint64_t edges_flipped;       /**< edges whose two triangles are turned inconsistently */
+    uint64_t edges_flipped;       /**< edges of two or more triangles whose turnings do not balance */
     uint64_t shells;              /**< pieces connected by shared edges */
     double volume_mm3;            /**< signed, by the divergence theorem; exact for a closed mesh */
     double area_mm2;

@@ -29,4 +29,14 @@ vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
  * only touch stay apart. other has 3 * triangle_count places. */
 vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other);
 
+/* A coordinate that is not finite (VUG_ERR_MESH) or beyond VUG_MAX_COORDINATE_MM (VUG_ERR_LIMIT):
+ * the message says "what number". */
+vug_status vugi_mesh_check_point(vug_context *ctx, const double p[3], const char *what,
+    size_t number);
+
+/* Ends a load: vertices of weld, triangles (taken over, freed on failure) become *out. */
+struct vugi_weld;
+vug_status vugi_mesh_from_weld(vug_context *ctx, struct vugi_weld *weld, uint32_t *triangles,
+    size_t triangle_count, vug_mesh **out);
+
 #endif
