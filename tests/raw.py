@@ -81,3 +81,76 @@ def generate():
         out.append(f'    "{name}": {value},\n')
     out.append("}\n\nlib = declare(FUNCTIONS)\n")
     return "".join(out)
+
+
+# ---- records: options and results as Python classes ------------------------------------------
+
+RECORDS = house.RAW.parent / "_records.py"
+
+RECORDS_HEAD = '''# SPDX-License-Identifier: MIT
+"""The structs of vug.h as classes. Written by tests/new_call; a test compares it with the
+header."""
+from __future__ import annotations
+
+from typing import Any, Tuple
+
+from . import _raw
+from ._record import Record
+'''
+
+HINTS = {"I32": "int", "U32": "int", "I64": "int", "U64": "int", "SIZE": "int", "F64": "float",
+         "U8": "int", "TEXT": "str", "STATUS": "int"}
+
+
+def class_name(struct):
+    return "".join(word.capitalize() for word in struct.split("_")[1:])
+
+
+def wrapped(text, indent, first=""):
+    """Lines of at most 99 columns."""
+    lines, line = [], indent + first
+    for word in text.split():
+        if len(line) + len(word) + 1 > 98 and line.strip():
+            lines.append(line.rstrip())
+            line = indent
+        line += word + " "
+    return lines + [line.rstrip()]
+
+
+def struct_docs():
+    """struct -> (comment, {member: comment})"""
+    text, found = house.HEADER.read_text(), {}
+    for comment, name, body in re.findall(
+            r"(?:/\*\*((?:(?!\*/).)*)\*/\s*)?typedef struct (vug_\w+) \{(.*?)\} \2;", text, re.S):
+        members = {}
+        for line in re.findall(r"(\w+)(?:\[\w+\])*;\s*/\*\*?<?((?:(?!\*/).)*)\*/", body, re.S):
+            members[line[0]] = re.sub(r"\s*\n\s*\*?\s*", " ", line[1]).strip()
+        found[name] = (re.sub(r"\s*\n\s*\*?\s*", " ", comment).strip(), members)
+    return found
+
+
+def records():
+    out, docs, names = [RECORDS_HEAD], struct_docs(), []
+    values = house.constants()
+    for struct in house.structs():
+        if not struct.fields or struct.name == "vug_context_options":
+            continue
+        comment, members = docs[struct.name]
+        name = class_name(struct.name)
+        names.append(name)
+        out.append(f"\n\nclass {name}(Record):\n")
+        out.append("\n".join(wrapped(comment.replace("\\", "\\\\") + '"""', "    ", '"""')) + "\n\n")
+        out.append(f"    _struct = _raw.{struct.name}\n")
+        for kind, member_name, counts in struct.fields:
+            if member_name == "struct_size":
+                continue
+            hint = HINTS.get(python_type(kind), "Any")
+            if kind.strip() == "char" and counts:
+                hint, counts = "str", []
+            for count in reversed(counts):
+                number = values[count][0] if count in values else int(count)
+                hint = f"Tuple[{', '.join([hint] * number)}]" if number <= 4 else f"Tuple[{hint}, ...]"
+            if member_name in members:
+                out.append("\n".join(wrapped(members[member_name], "    #: ")) + "\n")
+            out.append(f"    {member_name}: {hint}\n")
+    return "".join(out)

@@ -12,6 +12,8 @@ import raw
 report = house.Report()
 text = house.RAW.read_text()
 report.present(text == raw.generate(), "_raw.py is not what tests/new_call --write makes of vug.h")
+report.present(raw.RECORDS.read_text() == raw.records(),
+               "_records.py is not what tests/new_call --write makes of vug.h")
 for f in house.functions():
     report.present(f'    "{f.name}": (' in text, f"{f.name}: no line in _raw.py")
 

@@ -1,0 +1,45 @@
+# SPDX-License-Identifier: MIT
+"""pip installs the folder offline, without a compiler; the copy works on its own."""
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import vug
+
+pytest.importorskip("pip")
+pytest.importorskip("setuptools")
+pytest.importorskip("wheel")
+FOLDER = Path(__file__).resolve().parents[1]
+
+
+def test_pip_install_offline(tmp_path):
+    source = tmp_path / "source"
+    shutil.copytree(FOLDER, source, ignore=shutil.ignore_patterns("__pycache__", "*.egg-info"))
+    for path in [source, *source.rglob("*")]:
+        path.chmod(path.stat().st_mode | 0o200)
+    done = subprocess.run(
+        [sys.executable, "-m", "pip", "install", "-q", "--no-index", "--no-deps",
+         "--no-build-isolation", "--target", str(tmp_path / "site"), str(source)],
+        capture_output=True, text=True, env={**os.environ, "PIP_DISABLE_PIP_VERSION_CHECK": "1"})
+    assert done.returncode == 0, done.stderr
+    library = os.environ.get("VUG_LIBRARY", vug._raw.lib._name)
+    done = subprocess.run(
+        [sys.executable, "-c", "import vug; print(vug.__file__); print(vug.version())"],
+        capture_output=True, text=True, cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(tmp_path / "site"), "VUG_LIBRARY": library})
+    assert done.returncode == 0, done.stderr
+    place, version = done.stdout.split()
+    assert place.startswith(str(tmp_path)) and version == vug.__version__
+    assert (tmp_path / "site" / "vug" / "py.typed").exists()
+
+
+def test_versions_agree():
+    """pyproject.toml, the package and the header say the same version."""
+    text = (FOLDER / "pyproject.toml").read_text()
+    header = (FOLDER.parents[1] / "include" / "vug.h").read_text()
+    assert f'version = "{vug.__version__}"' in text
+    assert f'#define VUG_VERSION_STRING "{vug.__version__}"' in header

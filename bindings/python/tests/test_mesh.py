@@ -1,0 +1,168 @@
+# SPDX-License-Identifier: MIT
+"""Meshes: arrays in and out, files, measures, lifetime."""
+import gc
+import math
+import os
+import pickle
+import subprocess
+import sys
+import threading
+
+import pytest
+
+import vug
+from conftest import cube
+
+numpy = pytest.importorskip("numpy")
+
+
+def test_cube_has_the_measures_of_a_cube():
+    measures = vug.Mesh.from_arrays(*cube(10.0)).measure()
+    # Volume, area and centroid of a cube: elementary geometry.
+    assert measures.closed == 1 and measures.shells == 1
+    assert math.isclose(measures.volume_mm3, 1000.0, rel_tol=1e-12)
+    assert math.isclose(measures.area_mm2, 600.0, rel_tol=1e-12)
+    assert measures.centroid_mm == pytest.approx((5, 5, 5))
+    assert measures.lo_mm == (0, 0, 0) and measures.hi_mm == (10, 10, 10)
+    with pytest.raises(AttributeError):
+        measures.volume
+    assert "volume_mm3=" in repr(measures)
+
+
+def test_numpy_goes_in_as_it_lies():
+    vertices, triangles = cube()
+    wide = numpy.zeros((8, 5))
+    wide[:, 1:4] = vertices
+    strided = wide[:, 1:4]
+    assert not strided.flags.c_contiguous
+    _, count, stride, table = vug._arrays.rows(strided, vug._arrays.ctypes.c_double, 3)
+    assert count == 8 and stride == 40 and numpy.shares_memory(table, wide)
+    for points in (strided, numpy.array(vertices, "f4"), numpy.asfortranarray(vertices),
+                   numpy.array(vertices)[::-1][::-1], vertices):
+        for corners in (triangles, numpy.array(triangles), numpy.array(triangles, "u1"),
+                        numpy.array(triangles).ravel()):
+            mesh = vug.Mesh.from_arrays(points, corners)
+            assert math.isclose(mesh.measure().volume_mm3, 1000.0, rel_tol=1e-12)
+
+
+@pytest.mark.parametrize("vertices, triangles, kind", [
+    (cube()[0], [(0, 1, 8)], vug.MeshError),
+    ([(0, 0, float("nan")), (1, 0, 0), (0, 1, 0)], [(0, 1, 2)], vug.MeshError),
+    (cube()[0], numpy.zeros((0, 3)), TypeError),
+    (cube()[0], numpy.zeros((0, 3), "u4"), vug.MeshError),
+    (cube()[0], [(0, 1, -1)], ValueError),
+    (cube()[0], [(0, 1)], ValueError),
+    ([(0, 1)], [(0, 1, 2)], ValueError),
+    (cube()[0], [(0, 1, 2.5)], TypeError),
+])
+def test_bad_arrays_are_refused(vertices, triangles, kind):
+    with pytest.raises(kind):
+        vug.Mesh.from_arrays(vertices, triangles)
+
+
+def test_arrays_outlive_the_handle():
+    with vug.Mesh.from_arrays(*cube()) as mesh:
+        vertices, triangles = mesh.vertices, mesh.triangles
+    assert mesh.closed_handle
+    with pytest.raises(ValueError):
+        mesh.measure()
+    del mesh
+    gc.collect()
+    assert vertices.shape == (8, 3) and triangles.shape == (12, 3)
+    assert vertices.max() == 10.0 and triangles.max() == 7
+    with pytest.raises(ValueError):
+        vertices[0, 0] = 1.0
+
+
+def test_files(part, tmp_path):
+    mesh = vug.Mesh.load_stl(part)
+    copy = tmp_path / "copy.stl"
+    mesh.save_stl(str(copy))
+    again = vug.Mesh.load_stl_memory(copy.read_bytes(), name="copy")
+    assert numpy.array_equal(mesh.vertices, again.vertices)
+    assert numpy.array_equal(mesh.triangles, again.triangles)
+    # Solids of revolution of the straight profile with 48 sides: n/2 sin(2 pi / n) r^2 h each.
+    section = 24 * math.sin(math.pi / 24)
+    assert mesh.measure().volume_mm3 == pytest.approx(
+        section * (15**2 * 40 - 12**2 * 34 - 2**2 * 3), rel=1e-6)
+
+
+def test_errors_carry_status_and_message(tmp_path):
+    with pytest.raises(vug.FileError) as caught:
+        vug.Mesh.load_stl(tmp_path / "none.stl")
+    assert caught.value.status == vug.ERR_IO and "none.stl" in caught.value.message
+    assert isinstance(caught.value, OSError)
+    with pytest.raises(vug.FormatError):
+        vug.Mesh.load_stl_memory(b"no mesh at all")
+
+
+def test_small_faults_become_warnings():
+    text = "solid x\n" + "".join(
+        "facet normal 0 0 0\nouter loop\n" + "".join("vertex %g %g %g\n" % p for p in corner) +
+        "endloop\nendfacet\n"
+        for corner in [[cube()[0][i] for i in t] for t in cube()[1]])  # no endsolid
+    ctx = vug.Context()
+    with pytest.warns(vug.VugWarning):
+        mesh = vug.Mesh.load_stl_memory(text.encode(), context=ctx)
+    assert ctx.warnings and mesh.measure().closed == 1
+
+
+def test_shells_of_two_cubes():
+    vertices, triangles = cube()
+    both = numpy.vstack([vertices, numpy.array(vertices) + 50])
+    corners = numpy.vstack([triangles, numpy.array(triangles) + 8])
+    mesh = vug.Mesh.from_arrays(both, corners)
+    shells = mesh.shells()
+    assert len(shells) == 2
+    assert [m.volume_mm3 for m in shells.measures()] == pytest.approx([1000, 1000])
+    assert list(shells.of_triangles) == [0] * 12 + [1] * 12
+    with pytest.raises(vug.NotFoundError):
+        shells.measure(2)
+
+
+def test_pickle_keeps_every_byte(part):
+    mesh = vug.Mesh.load_stl(part)
+    again = pickle.loads(pickle.dumps(mesh))
+    assert numpy.array_equal(mesh.vertices, again.vertices)
+    assert pickle.loads(pickle.dumps(mesh.measure())) == mesh.measure()
+
+
+def test_without_numpy(part):
+    """The package works without numpy: lists and arrays in, memoryviews out."""
+    code = f"""
+import sys
+sys.modules["numpy"] = None
+import vug
+from conftest import cube
+vertices, triangles = cube()
+flat = array("d", [x for v in vertices for x in v])
+for mesh in (vug.Mesh.from_arrays(vertices, triangles), vug.Mesh.from_arrays(flat, triangles)):
+    assert abs(mesh.measure().volume_mm3 - 1000) < 1e-9
+    view = mesh.vertices
+    assert view.shape == (8, 3) and view[7, 2] == 10.0 and view.readonly
+    mesh.close()
+    assert view[7, 2] == 10.0
+try:
+    vug.Mesh.from_arrays([(1, 2)], triangles)
+except ValueError:
+    print("fine", len(vug.Mesh.load_stl({str(part)!r})))
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True,
+                          env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)})
+    assert done.stdout.startswith("fine"), done.stderr
+
+
+def test_contexts_in_threads_give_the_same(part):
+    want = vug.Mesh.load_stl(part).measure()
+    got = []
+
+    def work():
+        with vug.Context(threads=1) as ctx:
+            for _ in range(20):
+                got.append(vug.Mesh.load_stl(part, context=ctx).measure(ctx))
+    threads = [threading.Thread(target=work) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len(got) == 80 and all(m == want for m in got)

@@ -1,0 +1,227 @@
+# SPDX-License-Identifier: MIT
+"""Contexts, and the handles made in them."""
+from __future__ import annotations
+
+import signal
+import threading
+import warnings
+import weakref
+from ctypes import POINTER, byref, sizeof
+from typing import Any, Callable, List, Optional, Type, TypeVar
+
+from . import _raw
+from ._errors import VugWarning, error
+from ._raw import lib
+
+Progress = Callable[[float, str], Any]
+H = TypeVar("H", bound="Handle")
+
+
+class Owner:
+    """Keeps an object of the library until nothing uses it any more: neither its handle nor an
+    array that looks into its memory."""
+
+    def __init__(self, pointer: Any, free: Any) -> None:
+        self.pointer = pointer
+        self._finalizer = weakref.finalize(self, free, pointer)
+
+
+class Handle:
+    """An object of the library. Frees itself; close() or a with statement does so early.
+    Arrays that were got from it stay valid."""
+
+    _type: Any = None
+    _free: str = ""
+
+    def __init__(self, pointer: Any, context: "Context") -> None:
+        self._owner: Optional[Owner] = Owner(pointer, getattr(lib, self._free))
+        self.context = context
+
+    @property
+    def _pointer(self) -> Any:
+        if self._owner is None:
+            raise ValueError(f"this {type(self).__name__} is closed")
+        return self._owner.pointer
+
+    @property
+    def closed_handle(self) -> bool:
+        """Has close() been called?"""
+        return self._owner is None
+
+    def close(self) -> None:
+        """Lets go of the object; a second time is harmless."""
+        self._owner = None
+
+    def __enter__(self: H) -> H:
+        self._pointer
+        return self
+
+    def __exit__(self, *exception: Any) -> None:
+        self.close()
+
+
+class _Interrupt:
+    """While a call runs in the main thread, Ctrl-C asks it to stop instead of raising in the
+    middle of a callback, and raises KeyboardInterrupt when it has stopped."""
+
+    def __init__(self, cancel: Callable[[], None]) -> None:
+        self._cancel = cancel
+        self._mine = False
+        self.came = False
+
+    def _handle(self, number: int, frame: Any) -> None:
+        self.came = True
+        self._cancel()
+
+    def __enter__(self) -> "_Interrupt":
+        if threading.current_thread() is threading.main_thread() and \
+                signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+            signal.signal(signal.SIGINT, self._handle)
+            self._mine = True
+        return self
+
+    def __exit__(self, *exception: Any) -> None:
+        if self._mine:
+            signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+class Context:
+    """What calls need besides their arguments: threads, progress, cancel, warnings.
+
+    threads: 0 for as many as there are processors. Results do not depend on it.
+    progress: called with the fraction done (0 to 1) and a word for the stage; a true result,
+    or an exception, stops the call.
+
+    A context serves one call at a time; a second thread waits. Use one for each thread.
+    """
+
+    def __init__(self, threads: int = 0, progress: Optional[Progress] = None) -> None:
+        self.progress = progress
+        self.warnings: List[str] = []
+        self._lock = threading.Lock()
+        self._runs_in: Optional[int] = None
+        self._raised: Optional[BaseException] = None
+        itself = weakref.ref(self)
+
+        def step(_user: Any, fraction: float, stage: bytes) -> int:
+            context = itself()
+            return context._step(fraction, stage) if context else 0
+
+        self._callback = _raw.vug_progress_fn(step)
+        options = _raw.vug_context_options()
+        self.check(lib.vug_context_options_init(byref(options), sizeof(options)))
+        options.threads = threads
+        options.progress = self._callback
+        pointer = POINTER(_raw.vug_context)()
+        self.check(lib.vug_context_create(byref(options), byref(pointer)))
+        self._owner: Optional[Owner] = Owner(pointer, lib.vug_context_free)
+
+    @staticmethod
+    def check(status: int) -> None:
+        """Raises if a call that took no context failed."""
+        if status:
+            raise error(status)
+
+    @property
+    def _pointer(self) -> Any:
+        if self._owner is None:
+            raise ValueError("this Context is closed")
+        return self._owner.pointer
+
+    @property
+    def threads(self) -> int:
+        """How many threads its calls use."""
+        return int(lib.vug_context_threads(self._pointer))
+
+    @property
+    def fraction(self) -> float:
+        """Fraction done of the call that runs, or of the last one. From any thread."""
+        return float(lib.vug_context_progress(self._pointer))
+
+    @property
+    def message(self) -> str:
+        """The message of the last call that failed."""
+        return lib.vug_context_message(self._pointer).decode(errors="replace")
+
+    def cancel(self) -> None:
+        """Stops the call that runs, or the next one. From any thread."""
+        lib.vug_context_cancel(self._pointer)
+
+    def close(self) -> None:
+        """Frees the context; objects made in it stay."""
+        self._owner = None
+
+    def __enter__(self) -> "Context":
+        self._pointer
+        return self
+
+    def __exit__(self, *exception: Any) -> None:
+        self.close()
+
+    def _step(self, fraction: float, stage: bytes) -> int:
+        try:
+            return 1 if self.progress and self.progress(fraction, stage.decode()) else 0
+        except BaseException as raised:
+            self._raised = raised
+            return 1
+
+    def call(self, function: Any, *arguments: Any) -> None:
+        """Calls a function of the library with this context first; raises if it fails."""
+        status, message, raised, interrupted = self._run(function, arguments)
+        self._settle(status, message, raised, interrupted)
+
+    def make(self, kind: Type[H], function: Any, *arguments: Any, _with: Any = None) -> H:
+        """Calls a function whose last argument is the handle it makes. _with: attributes that
+        it gets, such as the object it was made from."""
+        out = POINTER(kind._type)()
+        status, message, raised, interrupted = self._run(function, arguments + (byref(out),))
+        made = kind(out, self) if out else None  # freed by itself if the next line raises
+        self._settle(status, message, raised, interrupted)
+        assert made is not None
+        made.__dict__.update(_with or {})
+        return made
+
+    def _run(self, function: Any, arguments: Any) -> Any:
+        pointer = self._pointer
+        if self._runs_in == threading.get_ident():
+            raise RuntimeError("a progress callable may not use the context that calls it")
+        with self._lock:
+            self._runs_in = threading.get_ident()
+            self._raised = None
+            try:
+                with _Interrupt(self.cancel) as interrupt:
+                    status = function(pointer, *arguments)
+                message = lib.vug_context_message(pointer) if status else b""
+                fresh = [lib.vug_context_warning(pointer, i).decode(errors="replace")
+                         for i in range(lib.vug_context_warning_count(pointer))]
+                lib.vug_context_clear_warnings(pointer)
+            finally:
+                self._runs_in = None
+            raised, self._raised = self._raised, None
+        self.warnings += fresh
+        for text in fresh:
+            warnings.warn(text, VugWarning, stacklevel=4)
+        return status, message.decode(errors="replace"), raised, interrupt.came
+
+    @staticmethod
+    def _settle(status: int, message: str, raised: Optional[BaseException],
+                interrupted: bool) -> None:
+        if interrupted:
+            raise KeyboardInterrupt
+        if raised is not None:
+            raise raised
+        if status:
+            raise error(status, message)
+
+
+_local = threading.local()
+
+
+def default_context() -> Context:
+    """The context of this thread, used where none is given."""
+    if not hasattr(_local, "context"):
+        _local.context = Context()
+    context: Context = _local.context
+    return context
+
+

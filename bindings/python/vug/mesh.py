@@ -1,0 +1,110 @@
+# SPDX-License-Identifier: MIT
+"""Meshes and their shells."""
+from __future__ import annotations
+
+import ctypes
+import os
+from typing import Any, List, Optional, Union
+
+from . import _raw
+from ._arrays import look, rows
+from ._context import Context, Handle, default_context
+from ._raw import lib
+from ._records import MeshMeasures
+
+Path = Union[str, bytes, "os.PathLike[str]"]
+
+
+class Mesh(Handle):
+    """A triangle mesh: equal vertices are one. Never changes once made."""
+
+    _type = _raw.vug_mesh
+    _free = "vug_mesh_free"
+
+    @classmethod
+    def from_arrays(cls, vertices: Any, triangles: Any,
+                    context: Optional[Context] = None) -> "Mesh":
+        """From a table of points in mm (n rows of 3) and one of vertex numbers (m rows of 3,
+        counter-clockwise seen from outside the solid)."""
+        context = context or default_context()
+        xyz, count, stride, keep = rows(vertices, ctypes.c_double, 3)
+        corner, corners, corner_stride, keep_too = rows(triangles, ctypes.c_uint32, 3)
+        mesh = context.make(cls, lib.vug_mesh_from_arrays, xyz, count, stride,
+                            corner, corners, corner_stride)
+        del keep, keep_too
+        return mesh
+
+    @classmethod
+    def load_stl(cls, path: Path, context: Optional[Context] = None) -> "Mesh":
+        """From an STL file, binary or text. Small faults become warnings."""
+        return (context or default_context()).make(cls, lib.vug_mesh_load_stl, os.fsencode(path))
+
+    @classmethod
+    def load_stl_memory(cls, data: Any, name: str = "memory",
+                        context: Optional[Context] = None) -> "Mesh":
+        """From the bytes of an STL file; name stands for it in messages."""
+        block = bytes(data)
+        return (context or default_context()).make(
+            cls, lib.vug_mesh_load_stl_memory, block, len(block), name.encode())
+
+    def save_stl(self, path: Path, context: Optional[Context] = None) -> None:
+        """To a binary STL file, which is whole or untouched."""
+        (context or default_context()).call(lib.vug_mesh_save_stl, self._pointer, os.fsencode(path))
+
+    @property
+    def vertices(self) -> Any:
+        """n rows of 3 in mm, a read-only look into the mesh."""
+        pointer = self._pointer
+        return look(lib.vug_mesh_vertices(pointer), (lib.vug_mesh_vertex_count(pointer), 3),
+                    self._owner)
+
+    @property
+    def triangles(self) -> Any:
+        """m rows of 3 vertex numbers, a read-only look into the mesh."""
+        pointer = self._pointer
+        return look(lib.vug_mesh_triangles(pointer), (lib.vug_mesh_triangle_count(pointer), 3),
+                    self._owner)
+
+    def measure(self, context: Optional[Context] = None) -> MeshMeasures:
+        """Health, volume, area and bounds."""
+        measures = MeshMeasures()
+        (context or default_context()).call(lib.vug_mesh_measure, self._pointer, measures.pointer)
+        return measures
+
+    def shells(self, context: Optional[Context] = None) -> "Shells":
+        """The pieces connected by shared edges."""
+        return (context or default_context()).make(Shells, lib.vug_mesh_shells, self._pointer,
+                                                   _with={"mesh": self})
+
+    def __len__(self) -> int:
+        """The number of triangles."""
+        return int(lib.vug_mesh_triangle_count(self._pointer))
+
+    def __reduce__(self) -> Any:
+        return Mesh.from_arrays, (self.vertices, self.triangles)
+
+
+class Shells(Handle):
+    """The pieces of a mesh that are connected by shared edges."""
+
+    _type = _raw.vug_shells
+    _free = "vug_shells_free"
+    mesh: Mesh
+
+    def __len__(self) -> int:
+        return int(lib.vug_shells_count(self._pointer))
+
+    @property
+    def of_triangles(self) -> Any:
+        """The shell number of each triangle, a read-only look."""
+        return look(lib.vug_shells_of_triangles(self._pointer), (len(self.mesh),), self._owner)
+
+    def measure(self, index: int) -> MeshMeasures:
+        """Health and measures of one shell."""
+        measures = MeshMeasures()
+        self.context.check(lib.vug_shells_measure(self._pointer, index, measures.pointer))
+        return measures
+
+    def measures(self) -> List[MeshMeasures]:
+        """Health and measures of each shell."""
+        return [self.measure(i) for i in range(len(self))]
