@@ -29,8 +29,3 @@ def part(tmp_path):
     path = tmp_path / "part.stl"
     test_man_programs.part(path)
     return path
-
-
-import vug  # noqa: E402
-
-collect_ignore = [] if hasattr(vug._raw.lib, "vug_mesh_free") else ["test_mesh.py"]

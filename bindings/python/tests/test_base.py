@@ -18,7 +18,7 @@ from vug._errors import BY_STATUS
 
 def test_version_and_constants():
     assert vug.version() == vug.__version__
-    assert vug.constants() == _raw.CONSTANTS
+    assert vug.constants().items() >= _raw.CONSTANTS.items()  # a newer library has more
     assert vug.MAX_THREADS == vug.constants()["VUG_MAX_THREADS"]
     assert vug.feature("no such thing") is False
     with pytest.raises(AttributeError):

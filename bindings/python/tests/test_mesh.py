@@ -133,6 +133,7 @@ def test_without_numpy(part):
 import sys
 sys.modules["numpy"] = None
 import vug
+from array import array
 from conftest import cube
 vertices, triangles = cube()
 flat = array("d", [x for v in vertices for x in v])

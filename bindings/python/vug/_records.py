@@ -13,7 +13,7 @@ class MeshMeasures(Record):
     """Health and measures of a mesh or of one of its shells."""
 
     _struct = _raw.vug_mesh_measures
-    #: 1: every edge has exactly two sides, turned the same way
+    #: 1: at every edge as many triangles turn one way as the other, so the mesh bounds a volume
     closed: int
     vertices: int
     triangles: int
@@ -23,7 +23,7 @@ class MeshMeasures(Record):
     edges_open: int
     #: edges with more than two triangles
     edges_nonmanifold: int
-    #: edges whose two triangles are turned inconsistently
+    #: edges of two or more triangles whose turnings do not balance
     edges_flipped: int
     #: pieces connected by shared edges
     shells: int
