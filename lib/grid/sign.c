@@ -9,8 +9,9 @@
  * every column meets a closed mesh exactly as often inward as outward. */
 enum { UNIT = 65536 };
 
-/* A cell's byte while votes are gathered. */
-enum { NO_VOTES = 4, VOTE_MASK = 7, SHEET_BIT = 64 };
+/* A cell's byte while votes are gathered: their sum, and a bit for each axis along which the
+ * surface lies between the cell before and this one. */
+enum { NO_VOTES = 4, VOTE_MASK = 7, CROSSED = 16 };
 
 /* One axis at a time: columns run along axis a, and (u, v) are the other two. */
 typedef struct axis {
@@ -135,10 +136,8 @@ static void vote_row(const axis *x, size_t c, size_t nx, size_t column, size_t c
     for (size_t i = 0; i < nx; i++) {
         uint32_t cross = x->cross[c + i];
         if (cross) {
-            int32_t before = wind[i];
             wind[i] += (int16_t)(cross >> 16);
-            if (before <= 0 && wind[i] <= 0)
-                cell[c + i] |= SHEET_BIT;
+            cell[c + i] |= (uint8_t)(CROSSED << x->a);
             x->cross[c + i] = 0;
         }
         if (x->total[column + i * column_step] == 0)
@@ -236,16 +235,31 @@ static bool neighbours_solid(const vugi_grid *g, const uint8_t *cell, int32_t i,
     return sum > 0;
 }
 
-/* From votes to signs, in another array, because ties read the votes of their neighbours. */
-static void decide_slice(const vugi_grid *g, uint8_t *cell, uint8_t *sign, int32_t k,
+static bool solid_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j, int32_t k)
+{
+    int votes = (cell[c] & VOTE_MASK) - NO_VOTES;
+    return votes > 0 || (votes == 0 && neighbours_solid(g, cell, i, j, k));
+}
+
+/* Is there a wall between this void cell and a void cell before it? */
+static bool sheet_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j, int32_t k)
+{
+    size_t nx = (size_t)g->n[0], plane = nx * (size_t)g->n[1];
+    return (i > 0 && (cell[c] & CROSSED) && !solid_at(g, cell, c - 1, i - 1, j, k))
+        || (j > 0 && (cell[c] & CROSSED << 1) && !solid_at(g, cell, c - nx, i, j - 1, k))
+        || (k > 0 && (cell[c] & CROSSED << 2) && !solid_at(g, cell, c - plane, i, j, k - 1));
+}
+
+/* From votes to signs, in another array, because both look at the votes of their neighbours. */
+static void decide_slice(const vugi_grid *g, const uint8_t *cell, uint8_t *sign, int32_t k,
     uint64_t *disputed, uint64_t *sheets)
 {
     for (int32_t j = 0; j < g->n[1]; j++) {
         size_t c = vugi_grid_cell(g, 0, j, k);
         for (int32_t i = 0; i < g->n[0]; i++, c++) {
             int votes = (cell[c] & VOTE_MASK) - NO_VOTES;
-            bool solid = votes > 0 || (votes == 0 && neighbours_solid(g, cell, i, j, k));
-            bool sheet = !solid && (cell[c] & SHEET_BIT);
+            bool solid = solid_at(g, cell, c, i, j, k);
+            bool sheet = !solid && cell[c] >= CROSSED && sheet_at(g, cell, c, i, j, k);
             *disputed += votes != 3 && votes != -3;
             *sheets += sheet;
             sign[c] = (uint8_t)(solid ? VUGI_SOLID : sheet ? VUGI_SHEET : VUGI_VOID);
