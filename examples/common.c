@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: MIT */
+#include "common.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static void print_message(const example *program, const char *format, va_list args)
+{
+    fprintf(stderr, "%s: ", program->name);
+    vfprintf(stderr, format, args);
+    fputc('\n', stderr);
+}
+
+int fail(const example *program, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    print_message(program, format, args);
+    va_end(args);
+    return FAILED;
+}
+
+int fail_usage(const example *program, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    print_message(program, format, args);
+    va_end(args);
+    fprintf(stderr, "Try '%s --help'.\n", program->name);
+    return USAGE;
+}
+
+int fail_status(const example *program, const vug_context *ctx, vug_status status)
+{
+    const char *message = vug_context_message(ctx);
+    fail(program, "%s", *message ? message : vug_status_string(status));
+    return status == VUG_ERR_ARGUMENT ? USAGE : FAILED;
+}
+
+void print_warnings(const example *program, const vug_context *ctx)
+{
+    for (size_t i = 0; i < vug_context_warning_count(ctx); i++)
+        fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
+}
+
+/* ---- arguments ------------------------------------------------------------ */
+
+/* Text broken at spaces into lines of at most 79 columns, all but the first indented. */
+static void print_wrapped(const char *text, int column, int indent)
+{
+    while (*text) {
+        size_t word = strcspn(text, " \n");
+        if (column > indent && column + (int)word > 79) {
+            printf("\n%*s", indent, "");
+            column = indent;
+        }
+        printf("%.*s", (int)word, text);
+        column += (int)word;
+        text += word;
+        if (*text == '\n') {
+            printf("\n%*s", indent, "");
+            column = indent;
+            text++;
+        } else if (*text == ' ') {
+            text++;
+            if (column + 1 + (int)strcspn(text, " \n") <= 79) {
+                putchar(' ');
+                column++;
+            } else {
+                printf("\n%*s", indent, "");
+                column = indent;
+            }
+        }
+    }
+    putchar('\n');
+}
+
+static void print_option(const char *name, const char *value, const char *help)
+{
+    const int indent = 24;
+    int column = printf("  %s%s%s", name, value ? " " : "", value ? value : "");
+    if (column > indent - 2) {
+        putchar('\n');
+        column = 0;
+    }
+    printf("%*s", indent - column, "");
+    print_wrapped(help, indent, indent);
+}
+
+static void print_help(const example *program)
+{
+    printf("Usage: %s%s%s [OPTION]...\n\n", program->name, *program->operands ? " " : "",
+        program->operands);
+    print_wrapped(program->about, 0, 0);
+    printf("\nOptions:\n");
+    for (size_t i = 0; i < program->option_count; i++) {
+        const option *o = &program->options[i];
+        print_option(o->name, o->value, o->help);
+    }
+    print_option("--help", NULL, "Print this help and leave.");
+    print_option("--version", NULL, "Print the version and leave.");
+    if (program->notes) {
+        putchar('\n');
+        print_wrapped(program->notes, 0, 0);
+    }
+    printf("\nExit status: 0 done, 1 failed, 2 wrong arguments.\n");
+}
+
+bool parse_numbers(const char *text, double *number, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char *end = NULL;
+        number[i] = strtod(text, &end);
+        if (end == text || !isfinite(number[i]) || *end != (i + 1 < count ? ',' : '\0'))
+            return false;
+        text = end + 1;
+    }
+    return true;
+}
+
+static int read_row(const example *program, const option *o, const char *text)
+{
+    number_rows *rows = o->target;
+    double *grown = realloc(rows->number, (rows->count + 1) * rows->width * sizeof *grown);
+    if (!grown)
+        return fail(program, "no memory");
+    rows->number = grown;
+    if (!parse_numbers(text, grown + rows->count * rows->width, rows->width))
+        return fail_usage(program, "%s wants %zu numbers %s, not '%s'", o->name, rows->width,
+            o->value, text);
+    rows->count++;
+    return GO_ON;
+}
+
+static int read_number(const example *program, const option *o, const char *text)
+{
+    double number = 0.0;
+    bool whole = o->kind == OPTION_WHOLE;
+    if (!parse_numbers(text, &number, 1) || (whole && number != floor(number)))
+        return fail_usage(program, "%s wants a %snumber, not '%s'", o->name, whole ? "whole " : "",
+            text);
+    if (number < o->lo || number > o->hi)
+        return fail_usage(program, "%s must be from %g to %g, not %g", o->name, o->lo, o->hi,
+            number);
+    if (whole)
+        *(int64_t *)o->target = (int64_t)number;
+    else
+        *(double *)o->target = number;
+    return GO_ON;
+}
+
+static int read_value(const example *program, const option *o, const char *text)
+{
+    switch (o->kind) {
+    case OPTION_TEXT:
+        if (!*text)
+            return fail_usage(program, "%s wants %s", o->name, o->value);
+        *(const char **)o->target = text;
+        return GO_ON;
+    case OPTION_ROW:
+        if (!parse_numbers(text, o->target, o->row))
+            return fail_usage(program, "%s wants %zu numbers %s, not '%s'", o->name, o->row,
+                o->value, text);
+        return GO_ON;
+    case OPTION_ROWS:
+        return read_row(program, o, text);
+    default:
+        return read_number(program, o, text);
+    }
+}
+
+/* The option that arg names, alone or as --name=value. */
+static const option *find_option(const example *program, const char *arg)
+{
+    size_t length = strcspn(arg, "=");
+    for (size_t i = 0; i < program->option_count; i++) {
+        const char *name = program->options[i].name;
+        if (strlen(name) == length && strncmp(name, arg, length) == 0)
+            return &program->options[i];
+    }
+    return NULL;
+}
+
+/* Reads the option at argv[*at], moving *at to its last word. */
+static int read_option(const example *program, int argc, char **argv, int *at)
+{
+    const char *arg = argv[*at];
+    const char *equals = strchr(arg, '=');
+    const option *o = find_option(program, arg);
+    if (!o)
+        return fail_usage(program, "unknown option '%s'", arg);
+    if (o->kind == OPTION_FLAG) {
+        if (equals)
+            return fail_usage(program, "%s takes no value", o->name);
+        *(bool *)o->target = true;
+        return GO_ON;
+    }
+    if (equals)
+        return read_value(program, o, equals + 1);
+    if (*at + 1 == argc)
+        return fail_usage(program, "%s wants %s", o->name, o->value);
+    return read_value(program, o, argv[++*at]);
+}
+
+int options_read(const example *program, int argc, char **argv, const char **operands)
+{
+    size_t count = 0;
+    bool only_operands = false;
+    for (int at = 1; at < argc; at++) {
+        const char *arg = argv[at];
+        if (!only_operands && strcmp(arg, "--help") == 0) {
+            print_help(program);
+            return DONE;
+        }
+        if (!only_operands && strcmp(arg, "--version") == 0) {
+            printf("%s (vug) %s\n", program->name, vug_version_string());
+            return DONE;
+        }
+        if (!only_operands && strcmp(arg, "--") == 0) {
+            only_operands = true;
+        } else if (!only_operands && strncmp(arg, "--", 2) == 0) {
+            int code = read_option(program, argc, argv, &at);
+            if (code != GO_ON)
+                return code;
+        } else if (count == program->operand_count) {
+            return fail_usage(program, "one argument too many: '%s'", arg);
+        } else {
+            operands[count++] = arg;
+        }
+    }
+    if (count < program->operand_count)
+        return fail_usage(program, "wanted: %s", program->operands);
+    return GO_ON;
+}
+
+/* ---- JSON ------------------------------------------------------------------ */
+
+json_t *json_triple(const double v[3])
+{
+    return json_pack("[f,f,f]", v[0], v[1], v[2]);
+}
+
+FILE *whole_open(const example *program, const char *file, char **beside)
+{
+    struct stat found;
+    size_t size = strlen(file) + sizeof ".part";
+    *beside = malloc(size);
+    if (!*beside) {
+        fail(program, "no memory");
+        return NULL;
+    }
+    bool special = stat(file, &found) == 0 && !S_ISREG(found.st_mode);
+    snprintf(*beside, size, "%s%s", file, special ? "" : ".part");
+    FILE *stream = fopen(*beside, "wb");
+    if (!stream) {
+        fail(program, "cannot write %s: %s", *beside, strerror(errno));
+        free(*beside);
+        *beside = NULL;
+    }
+    return stream;
+}
+
+int whole_close(const example *program, FILE *stream, const char *file, char *beside, bool good)
+{
+    bool special = strcmp(file, beside) == 0;
+    good = !ferror(stream) && good;
+    good = fclose(stream) == 0 && good;
+    good = good && (special || rename(beside, file) == 0);
+    if (!good) {
+        fail(program, "cannot write %s: %s", file, strerror(errno));
+        if (!special)
+            remove(beside);
+    }
+    free(beside);
+    return good ? DONE : FAILED;
+}
+
+int json_write(const example *program, json_t *root, const char *file)
+{
+    const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(12);
+    if (!root)
+        return fail(program, "no memory for the JSON");
+    int code;
+    if (strcmp(file, "-") == 0) {
+        bool good = json_dumpf(root, stdout, flags) == 0 && putchar('\n') != EOF;
+        code = good && fflush(stdout) == 0 ? DONE : fail(program, "cannot write to stdout");
+    } else {
+        char *beside = NULL;
+        FILE *stream = whole_open(program, file, &beside);
+        bool good = stream && json_dumpf(root, stream, flags) == 0 && fputc('\n', stream) != EOF;
+        code = stream ? whole_close(program, stream, file, beside, good) : FAILED;
+    }
+    json_decref(root);
+    return code;
+}
