@@ -192,6 +192,250 @@ VUG_API vug_status vug_context_set_progress(vug_context *ctx, vug_progress_fn pr
 /* ======================================================================== */
 /* flow: fluids, tubes and holes, capillarity (no mesh, no allocation)      */
 /* ======================================================================== */
+/* Every call here takes a context for its message only: ctx may be NULL. Each checks its numbers:
+ * VUG_ERR_ARGUMENT is a NULL where a result belongs, VUG_ERR_DOMAIN a number (NaN too) outside the
+ * range of the formula, with name, value and limits in the message. No result is ever NaN or
+ * infinite. The _array forms stop at the first bad element, name it, and then write nothing.
+ * Nothing here allocates memory, so any number of threads may call with one context each. */
+
+/** A liquid. Stress against shear rate is tau = yield + consistency * rate^index (Herschel and
+ *  Bulkley); index 1 and yield 0 is a plain (Newtonian) liquid whose viscosity is the consistency,
+ *  yield 0 a power law, index 1 with a yield stress a Bingham plastic. */
+typedef struct vug_fluid {
+    uint32_t struct_size;
+    double density_kg_m3;          /**< 1 .. 30000 */
+    double surface_tension_n_m;    /**< against air; 0 .. 10 */
+    double contact_angle_deg;      /**< on the part, through the liquid; 0 (wets) .. 180 */
+    double yield_stress_pa;        /**< 0 .. 1e6 */
+    double consistency_pa_sn;      /**< 1e-7 .. 1e7; for index 1 the viscosity in Pa s */
+    double flow_index;             /**< 0.1 .. 2 */
+} vug_fluid;
+
+/** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274 N/m,
+ *  contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call.
+ *  Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_fluid_init(vug_fluid *fluid, size_t size);
+
+/** Flow through a long round tube, driven by a pressure difference: Rabinowitsch's integral in
+ *  closed form for Herschel-Bulkley fluids (Hagen-Poiseuille, power law and Buckingham-Reiner are
+ *  its special cases). Laminar and without end losses: for short holes use vug_hole_flow(). A
+ *  negative pressure gives a negative flow. radius_mm 1e-4..1e4, length_mm 1e-4..1e7. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_tube_flow(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double length_mm, double pressure_pa, double *flow_mm3_s);
+
+/** vug_tube_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_tube_flow_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
+
+/** The inverse: pressure that drives a flow. Flow 0 needs 0; any other needs more than
+ *  vug_tube_start_pressure(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double length_mm, double flow_mm3_s, double *pressure_pa);
+
+/** vug_tube_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid,
+    double radius_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
+
+/** Pressure up to which a yield stress keeps a tube still: 2 length yield / radius. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid,
+    double radius_mm, double length_mm, double *pressure_pa);
+
+/** Flow through a long flat slot of width much larger than gap (for a plain liquid the side walls
+ *  take a share of 0.63 gap/width, which this leaves out). width_mm is at least gap_mm. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double width_mm, double length_mm, double pressure_pa, double *flow_mm3_s);
+
+/** vug_slot_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_slot_flow_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double width_mm, double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
+
+/** The inverse of vug_slot_flow(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double width_mm, double length_mm, double flow_mm3_s, double *pressure_pa);
+
+/** vug_slot_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_slot_pressure_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double width_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
+
+/** Pressure up to which a yield stress keeps a slot still: 2 length yield / gap. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double length_mm, double *pressure_pa);
+
+/** Flow through a round hole in a wall, of any length from 0 (a sharp-edged orifice) to a long
+ *  tube, from creeping flow to Reynolds numbers of some thousands. The pressure drop is that of a
+ *  tube lengthened by 3 pi / 8 radii (Sampson 1891 and Dagan, Weinbaum, Pfeffer 1982: exact for a
+ *  plain liquid without a tube, an estimate for others), plus the loss of a thick sharp-edged
+ *  orifice (form of Idelchik, scaled to a discharge coefficient of 0.611 at length 0; 0.816 from
+ *  2.4 diameters on), plus the developing flow (Shah 1978), plus friction of turbulence above a
+ *  Reynolds number of 2000 to 4000 (Blasius). Expect 15 % in flow; 25 % near a Reynolds number of
+ *  200. diameter_mm 1e-4..1e4, length_mm 0..1e7. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, double pressure_pa, double *flow_mm3_s);
+
+/** vug_hole_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
+
+/** The inverse of vug_hole_flow(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, double flow_mm3_s, double *pressure_pa);
+
+/** vug_hole_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa);
+
+/** Pressure up to which a yield stress keeps a hole still. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, double *pressure_pa);
+
+/** Time for the level above the outer end of a hole to fall from from_mm to to_mm in a vessel of
+ *  constant cross-section, with air coming in freely elsewhere: the integral of area / flow with the
+ *  flow of vug_hole_flow() under the head. Capillarity, which may stop it early, is not in it: see
+ *  vug_capillary_hold_head(). Errors: VUG_ERR_DOMAIN also when the yield stress stops it above to_mm. */
+VUG_API vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
+    double wall_mm, double area_mm2, double from_mm, double to_mm, double *time_s);
+
+/** The same for a vessel whose cross-section changes: count levels (rising, the first above 0) and
+ *  the areas there, linear in between. Time from the last level down to the first. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid,
+    double hole_diameter_mm, double wall_mm, const double *level_mm, const double *area_mm2,
+    size_t count, double *time_s);
+
+/** Capillary length sqrt(tension / (density g)). Errors: VUG_ERR_DOMAIN also for no tension. */
+VUG_API vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid, double *length_mm);
+
+/** Height to which the liquid climbs in a round tube (Jurin); negative if it does not wet. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_capillary_rise(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double *height_mm);
+
+/** Pressure with which a round hole draws the liquid in (negative: must be pushed in), which is
+ *  also what holds it there against draining or against air: 4 tension cos(angle) / diameter.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double *pressure_pa);
+
+/** The same for a slot: 2 tension cos(angle) / gap. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_capillary_slot_pressure(vug_context *ctx, const vug_fluid *fluid,
+    double gap_mm, double *pressure_pa);
+
+/** Height of liquid that hangs above a round hole by capillarity, at most: a drop on the wetted
+ *  outer rim may bulge to a half ball, 4 tension / (density g diameter). Draining stops there.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double *head_mm);
+
+/** Largest hole that the meniscus inside it (vug_capillary_pressure) closes against a head of
+ *  liquid. 0 when the liquid does not wet the part. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_capillary_hold_diameter(vug_context *ctx, const vug_fluid *fluid,
+    double head_mm, double *diameter_mm);
+
+/** Diameter below which a lone hole, open downward under liquid, lets no air in and so nothing out.
+ *  *free_mm: the line of contact moves along the wall at the contact angle (a long bore, a rounded
+ *  rim); the marginal stability of the meniscus against tilting, from 0.918 capillary lengths of
+ *  radius at 0 degrees (Bretherton 1961) to 1.841 at 90 (first zero of J1'); symmetric about 90.
+ *  *pinned_mm: the line sits fast on a sharp rim, 3.832 capillary lengths (first zero of J1): the
+ *  upper bound. Tilting or shaking the part, or a second hole, breaks both. Take the smaller for a
+ *  liquid that may stay in, the larger for one that must come out. Either result may be NULL.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_exchange_diameter(vug_context *ctx, const vug_fluid *fluid, double *free_mm,
+    double *pinned_mm);
+
+/** vug_exchange_diameter() for count contact angles in place of the fluid's own. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_exchange_diameter_array(vug_context *ctx, const vug_fluid *fluid,
+    const double *contact_angle_deg, size_t count, double *free_mm, double *pinned_mm);
+
+/** Tube diameter up to which a long bubble stays where it is in a standing tube that the liquid
+ *  wets: density g radius^2 / tension = 0.842 (Bretherton 1961), or held by the yield stress if
+ *  that is more. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid,
+    double *diameter_mm);
+
+/** Speed of a long bubble rising in a standing tube: the correlations of Viana et al. 2003 (J.
+ *  Fluid Mech. 494:379, 262 experiments, 1 to 3900 mPa s), never above Bretherton's 1961 law near
+ *  the stuck diameter, 0 below it. Non-Newtonian liquids by their viscosity at the stress 0.0715
+ *  density g diameter, at which a bubble just moves: an estimate. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double *speed_mm_s);
+
+/** vug_bubble_tube_speed() for count diameters. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_tube_speed_array(vug_context *ctx, const vug_fluid *fluid,
+    const double *diameter_mm, size_t count, double *speed_mm_s);
+
+/** Speed of a lone bubble of the given volume-equivalent radius in the open: drag of Tomiyama et
+ *  al. 1998. clean 0: its skin is held by dirt or surfactant (Stokes for small ones; paint, dirty
+ *  solvent), 1: the skin moves (Hadamard and Rybczynski). 0 if the yield stress holds it. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    int32_t clean, double *speed_mm_s);
+
+/** vug_bubble_open_speed() for count radii. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_open_speed_array(vug_context *ctx, const vug_fluid *fluid,
+    const double *radius_mm, size_t count, int32_t clean, double *speed_mm_s);
+
+/** Radius up to which a round bubble is held by the yield stress: yield / (0.143 density g), with
+ *  the yield stress scaled by density g radius (Tsamopoulos et al. 2008, J. Fluid Mech. 601:123).
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid,
+    double *radius_mm);
+
+/** Which drills are at hand. */
+enum {
+    VUG_DRILLS_STOCK = 0,  /**< the trade's stock: 0.2 to 25 mm, series of ISO 235 */
+    VUG_DRILLS_TENTHS = 1, /**< a set from 1 to 10 mm by 0.1 */
+    VUG_DRILLS_HALVES = 2, /**< a set from 1 to 13 mm by 0.5 */
+    VUG_DRILLS_COUNT = 3
+};
+
+/** The smallest drill of a series at or above diameter_mm. Errors: VUG_ERR_NOT_FOUND (larger than the
+ *  largest), VUG_ERR_ARGUMENT (no such series). */
+VUG_API vug_status vug_drill_at_or_above(vug_context *ctx, int32_t series, double diameter_mm,
+    double *drill_mm);
+
+/** The largest drill of a series at or below diameter_mm. Errors as above. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_drill_at_or_below(vug_context *ctx, int32_t series, double diameter_mm,
+    double *drill_mm);
+
+/** What to have on the bench for a volume to fill. */
+typedef struct vug_supply {
+    uint32_t struct_size;
+    int32_t within_range;      /**< 1: the count is the same over the syringe's tolerance */
+    int64_t loads;             /**< full syringes, the last one part full */
+    int64_t loads_low;         /**< if each syringe gives more than it reads */
+    int64_t loads_high;        /**< if each gives less than it reads */
+    double last_load_ml;       /**< what to draw into the last one */
+    double load_tolerance_ml;  /**< of one full load, ISO 7886-1 */
+    double paint_ml;           /**< to prepare: volume, loss, dead space of the syringe */
+    double cost;               /**< paint_ml at the price, in the price's currency */
+} vug_supply;
+
+/** Fills *supply with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_supply_init(vug_supply *supply, size_t size);
+
+/** Syringe loads, paint with losses, and cost. loss_fraction 0..10 of the volume stays in cups, on
+ *  walls or runs out (0.1 is common practice, no source). price_per_l may be 0. One syringe is
+ *  refilled, so its dead space counts once. syringe_ml is a nominal capacity, 0.1..1000. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml,
+    double loss_fraction, double price_per_l, vug_supply *supply);
+
+/** Only the loads: volume_mm3 / capacity, rounded up. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml,
+    int64_t *loads);
+
+/* ======================================================================== */
+/* light: curing dose, wall and paint optics (no mesh, no allocation)       */
+/* ======================================================================== */
 
 /* ======================================================================== */
 /* mesh: load, save, weld, shells, measures                                 */

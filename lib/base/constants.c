@@ -34,6 +34,11 @@ static const struct {
     CONSTANT(VUG_MAX_COLUMNS_ACROSS),
     CONSTANT(VUG_MAX_OPENINGS),
     CONSTANT(VUG_MAX_THREADS),
+    /* flow */
+    CONSTANT(VUG_DRILLS_STOCK),
+    CONSTANT(VUG_DRILLS_TENTHS),
+    CONSTANT(VUG_DRILLS_HALVES),
+    CONSTANT(VUG_DRILLS_COUNT),
 };
 
 size_t vug_constant_count(void)

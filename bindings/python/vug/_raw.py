@@ -39,6 +39,32 @@ class vug_context_options(Structure):
     ]
 
 
+class vug_fluid(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("density_kg_m3", F64),
+        ("surface_tension_n_m", F64),
+        ("contact_angle_deg", F64),
+        ("yield_stress_pa", F64),
+        ("consistency_pa_sn", F64),
+        ("flow_index", F64),
+    ]
+
+
+class vug_supply(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("within_range", I32),
+        ("loads", I64),
+        ("loads_low", I64),
+        ("loads_high", I64),
+        ("last_load_ml", F64),
+        ("load_tolerance_ml", F64),
+        ("paint_ml", F64),
+        ("cost", F64),
+    ]
+
+
 class vug_mesh(Structure):
     __slots__ = ()
 
@@ -88,6 +114,44 @@ FUNCTIONS = {
     "vug_context_cancel": (None, (P(vug_context),)),
     "vug_context_progress": (F64, (P(vug_context),)),
     "vug_context_set_progress": (STATUS, (P(vug_context), vug_progress_fn, PTR)),
+    # flow
+    "vug_fluid_init": (STATUS, (P(vug_fluid), SIZE)),
+    "vug_tube_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
+    "vug_tube_flow_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_tube_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
+    "vug_tube_pressure_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_tube_start_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64))),
+    "vug_slot_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, F64, P(F64))),
+    "vug_slot_flow_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64), SIZE, P(F64))),
+    "vug_slot_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, F64, P(F64))),
+    "vug_slot_pressure_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64), SIZE, P(F64))),
+    "vug_slot_start_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64))),
+    "vug_hole_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
+    "vug_hole_flow_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_hole_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
+    "vug_hole_pressure_array": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_hole_start_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64))),
+    "vug_drain_time": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, F64, F64, P(F64))),
+    "vug_drain_time_profile": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), P(F64), SIZE, P(F64))),
+    "vug_capillary_length": (STATUS, (P(vug_context), P(vug_fluid), P(F64))),
+    "vug_capillary_rise": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_capillary_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_capillary_slot_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_capillary_hold_head": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_capillary_hold_diameter": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_exchange_diameter": (STATUS, (P(vug_context), P(vug_fluid), P(F64), P(F64))),
+    "vug_exchange_diameter_array": (STATUS, (P(vug_context), P(vug_fluid), P(F64), SIZE, P(F64), P(F64))),
+    "vug_bubble_stuck_diameter": (STATUS, (P(vug_context), P(vug_fluid), P(F64))),
+    "vug_bubble_tube_speed": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_bubble_tube_speed_array": (STATUS, (P(vug_context), P(vug_fluid), P(F64), SIZE, P(F64))),
+    "vug_bubble_open_speed": (STATUS, (P(vug_context), P(vug_fluid), F64, I32, P(F64))),
+    "vug_bubble_open_speed_array": (STATUS, (P(vug_context), P(vug_fluid), P(F64), SIZE, I32, P(F64))),
+    "vug_bubble_held_radius": (STATUS, (P(vug_context), P(vug_fluid), P(F64))),
+    "vug_drill_at_or_above": (STATUS, (P(vug_context), I32, F64, P(F64))),
+    "vug_drill_at_or_below": (STATUS, (P(vug_context), I32, F64, P(F64))),
+    "vug_supply_init": (STATUS, (P(vug_supply), SIZE)),
+    "vug_supply_for": (STATUS, (P(vug_context), F64, F64, F64, F64, P(vug_supply))),
+    "vug_syringe_loads": (STATUS, (P(vug_context), F64, F64, P(I64))),
     # mesh
     "vug_mesh_measures_init": (STATUS, (P(vug_mesh_measures), SIZE)),
     "vug_mesh_from_arrays": (STATUS, (P(vug_context), P(F64), SIZE, SIZE, P(U32), SIZE, SIZE, P(P(vug_mesh)))),
@@ -131,6 +195,11 @@ CONSTANTS = {
     "VUG_MAX_COLUMNS_ACROSS": 16384,
     "VUG_MAX_OPENINGS": 64,
     "VUG_MAX_THREADS": 256,
+    # flow
+    "VUG_DRILLS_STOCK": 0,
+    "VUG_DRILLS_TENTHS": 1,
+    "VUG_DRILLS_HALVES": 2,
+    "VUG_DRILLS_COUNT": 3,
 }
 
 lib = declare(FUNCTIONS)

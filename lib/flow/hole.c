@@ -1,0 +1,225 @@
+/* SPDX-License-Identifier: MIT
+ * A round hole of any length, from a sharp-edged orifice to a long tube. Both directions run over the
+ * stress at the wall, from which flow and pressure drop follow without iteration. */
+#include "flow/flow.h"
+
+#include <math.h>
+
+/* Thick orifice in a large wall, sharp edges, in dynamic pressures of the mean speed: entrance 0.5,
+ * exit 1, and the part of the contracted jet that is not won back, tau (Idelchik, Handbook of
+ * Hydraulic Resistance, thick-edged orifice; from memory). tau is scaled so that the thin plate has
+ * the discharge coefficient 0.611 = pi/(pi + 2), which sharp-edged orifices show. */
+static double end_loss(double length_over_diameter)
+{
+    const double thin_plate = 1.0 / (0.611 * 0.611);
+    const double tau_thin = 2.4 * pow(10.0, -0.25);
+    double l = length_over_diameter;
+    if (l >= 2.4)
+        return 1.5;
+    double l7 = l * l * l * l * l * l * l;
+    double tau = (2.4 - l) * pow(10.0, -(0.25 + 0.535 * l * l7 / (0.05 + l7)));
+    return 1.5 + (thin_plate - 1.5) * tau / tau_thin;
+}
+
+/* Pressure that a developing profile costs beyond Poiseuille's, in dynamic pressures, at
+ * x = length / (diameter Re): 0 at the mouth, 1.25 far down (Shah 1978, J. Fluids Eng. 100:177,
+ * for a tube). */
+static double developing_loss(double x)
+{
+    if (x < 1e-9)
+        return 13.76 * sqrt(x);
+    double near = 13.76 * sqrt(x), far = 1.25 + 64.0 * x;
+    return fmax(near + (far - near) / (1.0 + 0.00021 / (x * x)) - 64.0 * x, 0.0);
+}
+
+/* What turbulent friction (Blasius) costs beyond laminar_loss, in dynamic pressures, fading in
+ * between Reynolds numbers of 2000 and 4000. */
+static double turbulent_loss(double reynolds, double length_over_diameter, double laminar_loss)
+{
+    if (reynolds <= 2000.0)
+        return 0.0;
+    double blasius = 0.3164 * pow(reynolds, -0.25) * length_over_diameter;
+    double weight = fmin((reynolds - 2000.0) / 2000.0, 1.0);
+    return weight * fmax(blasius - laminar_loss, 0.0);
+}
+
+vugi_hole vugi_hole_make(const vug_fluid *fluid, double diameter_mm, double length_mm)
+{
+    vugi_hole hole = {.fluid = *fluid};
+    hole.radius = 0.5 * diameter_mm * VUGI_MM;
+    hole.length = length_mm * VUGI_MM;
+    /* Sampson's 3 mu Q / a^3 is what Poiseuille's law gives over 3 pi a / 8 of tube. */
+    hole.length_eff = hole.length + 3.0 * VUGI_PI / 8.0 * hole.radius;
+    hole.start = 2.0 * fluid->yield_stress_pa * hole.length_eff / hole.radius;
+    hole.loss = end_loss(length_mm / diameter_mm);
+    return hole;
+}
+
+static double area(const vugi_hole *hole)
+{
+    return VUGI_PI * hole->radius * hole->radius;
+}
+
+/* ln of the pressure beyond the start pressure, for a wall stress ln_excess beyond the yield. */
+static double ln_pressure_excess(const vugi_hole *hole, double ln_excess)
+{
+    double excess = exp(ln_excess);
+    double speed = hole->radius * exp(vugi_tube_ln_rate(&hole->fluid, ln_excess));
+    double dynamic = 0.5 * hole->fluid.density_kg_m3 * speed * speed;
+    double reynolds = 16.0 * dynamic / (excess + hole->fluid.yield_stress_pa);
+    double slender = hole->length / (2.0 * hole->radius);
+    double loss = hole->loss;
+    if (slender > 0.0 && reynolds > 0.0) {
+        double x = slender / reynolds;
+        double developing = developing_loss(x);
+        loss += developing + turbulent_loss(reynolds, slender, 64.0 * x + developing);
+    }
+    double ln = log(2.0 * excess * hole->length_eff / hole->radius + dynamic * loss);
+    return ln < 1e4 ? ln : 1e4; /* infinity and NaN of absurd stresses too: above any target */
+}
+
+typedef struct search { const vugi_hole *hole; double target; } search;
+
+static double pressure_above_target(const void *user, double ln_excess)
+{
+    const search *s = user;
+    return ln_pressure_excess(s->hole, ln_excess) - s->target;
+}
+
+static double flow_above_target(const void *user, double ln_excess)
+{
+    const search *s = user;
+    return vugi_tube_ln_rate(&s->hole->fluid, ln_excess) - s->target;
+}
+
+/* ln of the wall stress beyond the yield stress at which |flow| passes. */
+static double ln_excess_at_flow(const vugi_hole *hole, double flow)
+{
+    search s = {hole, log(fabs(flow) / (area(hole) * hole->radius))};
+    double guess = log(hole->fluid.consistency_pa_sn) + hole->fluid.flow_index * (s.target + 1.5);
+    return vugi_root(flow_above_target, &s, guess);
+}
+
+double vugi_hole_flow(const vugi_hole *hole, double pressure)
+{
+    double excess = fabs(pressure) - hole->start;
+    if (excess <= 0.0)
+        return 0.0;
+    search s = {hole, log(excess)};
+    double guess = log(excess * hole->radius / (2.0 * hole->length_eff));
+    double ln_excess = vugi_root(pressure_above_target, &s, guess);
+    double flow = area(hole) * hole->radius * exp(vugi_tube_ln_rate(&hole->fluid, ln_excess));
+    return copysign(flow, pressure);
+}
+
+double vugi_hole_pressure(const vugi_hole *hole, double flow)
+{
+    if (flow == 0.0)
+        return 0.0;
+    double ln = ln_pressure_excess(hole, ln_excess_at_flow(hole, flow));
+    return copysign(hole->start + exp(ln), flow);
+}
+
+double vugi_hole_reynolds(const vugi_hole *hole, double flow)
+{
+    if (flow == 0.0)
+        return 0.0;
+    double stress = hole->fluid.yield_stress_pa + exp(ln_excess_at_flow(hole, flow));
+    double speed = flow / area(hole);
+    return 8.0 * hole->fluid.density_kg_m3 * speed * speed / stress;
+}
+
+/* ---- the public calls ------------------------------------------------------- */
+
+static vug_status make(vug_context *ctx, const char *call, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, vugi_hole *hole)
+{
+    vug_fluid own;
+    vug_status status = vugi_fluid_read(ctx, call, fluid, &own);
+    if (status)
+        return status;
+    const vugi_limit limits[] = {
+        {"diameter_mm", diameter_mm, 1e-4, 1e4},
+        {"length_mm", length_mm, 0.0, 1e7},
+    };
+    status = vugi_check(ctx, call, limits, 2);
+    if (!status)
+        *hole = vugi_hole_make(&own, diameter_mm, length_mm);
+    return status;
+}
+
+static double flow_mm3_s_at(const void *user, double pressure_pa)
+{
+    return vugi_hole_flow(user, pressure_pa) / VUGI_MM3;
+}
+
+static double pressure_pa_at(const void *user, double flow_mm3_s)
+{
+    return vugi_hole_pressure(user, flow_mm3_s * VUGI_MM3);
+}
+
+static vugi_limit pressure_range(double value)
+{
+    return (vugi_limit){"pressure_pa", value, -1e10, 1e10};
+}
+
+static vugi_limit flow_range(double value)
+{
+    return (vugi_limit){"flow_mm3_s", value, -1e15, 1e15};
+}
+
+static vug_status give_one(vug_context *ctx, const char *call, vugi_limit limit, vugi_sum sum,
+    const vugi_hole *hole, double *out)
+{
+    vug_status status = vugi_check_result(ctx, call, "the result", out);
+    if (!status)
+        status = vugi_check(ctx, call, &limit, 1);
+    return status ? status : vugi_give(ctx, call, sum(hole, limit.value), out);
+}
+
+vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, double pressure_pa, double *flow_mm3_s)
+{
+    vugi_hole hole;
+    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
+    return status ? status : give_one(ctx, __func__, pressure_range(pressure_pa), flow_mm3_s_at,
+        &hole, flow_mm3_s);
+}
+
+vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
+{
+    vugi_hole hole;
+    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
+    return status ? status : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
+        flow_mm3_s_at, &hole, flow_mm3_s);
+}
+
+vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, double flow_mm3_s, double *pressure_pa)
+{
+    vugi_hole hole;
+    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
+    return status ? status : give_one(ctx, __func__, flow_range(flow_mm3_s), pressure_pa_at,
+        &hole, pressure_pa);
+}
+
+vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa)
+{
+    vugi_hole hole;
+    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
+    return status ? status : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count,
+        pressure_pa_at, &hole, pressure_pa);
+}
+
+vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, double *pressure_pa)
+{
+    vugi_hole hole;
+    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
+    if (!status)
+        status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);
+    return status ? status : vugi_give(ctx, __func__, hole.start, pressure_pa);
+}

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: MIT
+ * Syringe loads, paint and cost for a volume. */
+#include "flow/flow.h"
+
+#include <math.h>
+
+/* Allowed error of half a syringe's capacity or more, as a share of what is expelled; and the most
+ * that may stay in nozzle and barrel, in mL (ISO 7886-1, table 1; the rows from memory). */
+static double tolerance_share(double capacity_ml)
+{
+    return capacity_ml < 5.0 ? 0.05 : 0.04;
+}
+
+static double dead_space_ml(double capacity_ml)
+{
+    static const struct { double below, dead; } row[] = {
+        {5.0, 0.07}, {10.0, 0.075}, {20.0, 0.10}, {30.0, 0.15}, {50.0, 0.17},
+    };
+    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++)
+        if (capacity_ml < row[i].below)
+            return row[i].dead;
+    return 0.20;
+}
+
+/* Rounded up, but not for the last bit of a division. */
+static int64_t loads_of(double volume_ml, double load_ml)
+{
+    return (int64_t)ceil(volume_ml / load_ml * (1.0 - 1e-12));
+}
+
+static vug_status check(vug_context *ctx, const char *call, double volume_mm3, double syringe_ml)
+{
+    const vugi_limit limits[] = {
+        {"volume_mm3", volume_mm3, 0.0, 1e15},
+        {"syringe_ml", syringe_ml, 0.1, 1000.0},
+    };
+    return vugi_check(ctx, call, limits, 2);
+}
+
+vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml,
+    int64_t *loads)
+{
+    vug_status status = check(ctx, __func__, volume_mm3, syringe_ml);
+    if (!status)
+        status = vugi_check_result(ctx, __func__, "loads", loads);
+    if (!status)
+        *loads = loads_of(volume_mm3 / 1000.0, syringe_ml);
+    return status;
+}
+
+vug_status vug_supply_init(vug_supply *supply, size_t size)
+{
+    const vug_supply zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(supply, size, &zero, sizeof zero);
+}
+
+vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml,
+    double loss_fraction, double price_per_l, vug_supply *supply)
+{
+    vug_status status = check(ctx, __func__, volume_mm3, syringe_ml);
+    const vugi_limit limits[] = {
+        {"loss_fraction", loss_fraction, 0.0, 10.0},
+        {"price_per_l", price_per_l, 0.0, 1e9},
+    };
+    if (!status)
+        status = vugi_check(ctx, __func__, limits, 2);
+    if (status)
+        return status;
+    double volume_ml = volume_mm3 / 1000.0, share = tolerance_share(syringe_ml);
+    vug_supply own = {.struct_size = sizeof own};
+    own.loads = loads_of(volume_ml, syringe_ml);
+    own.loads_low = loads_of(volume_ml, syringe_ml * (1.0 + share));
+    own.loads_high = loads_of(volume_ml, syringe_ml * (1.0 - share));
+    own.within_range = own.loads_low == own.loads_high;
+    own.last_load_ml = own.loads ? volume_ml - (double)(own.loads - 1) * syringe_ml : 0.0;
+    own.load_tolerance_ml = share * syringe_ml;
+    own.paint_ml = volume_ml * (1.0 + loss_fraction)
+        + (own.loads ? dead_space_ml(syringe_ml) : 0.0);
+    own.cost = own.paint_ml / 1000.0 * price_per_l;
+    return vugi_struct_write(ctx, supply, &own, sizeof own, "vug_supply");
+}
