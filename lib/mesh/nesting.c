@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: MIT
+ * Some vertices of each shell send rays along an axis; every triangle looks up the rays that pass
+ * through it. So the cost is one walk over the triangles, with thousands of shells as with two.
+ *
+ * A ray through an edge or a corner is moved aside by an infinitely small (e, e^2), the same for
+ * all triangles (H. Edelsbrunner, E. P. Muecke, Simulation of simplicity, ACM Transactions on
+ * Graphics 9, 1990), so that it crosses a closed shell an even number of times from outside. */
+#include "mesh/nesting.h"
+#include "mesh/exact.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { RAYS = 7 /* of each shell */, AXES = 3 };
+
+typedef struct ray {
+    double from[3];            /* axis last: (y, z, x) for rays along x */
+    uint32_t shell;
+    uint32_t number;           /* 0 .. RAYS - 1 within its shell */
+} ray;
+
+/* One crossing. Sorted so that those of a pair of shells stand together. */
+typedef struct hit {
+    uint32_t inner, outer;     /* shell the ray comes from, shell it crosses */
+    uint16_t ray;
+    uint8_t axis;
+    uint8_t touch;             /* the ray starts on the triangle as far as can be told */
+} hit;
+
+typedef struct search {
+    vug_context *ctx;
+    const vug_mesh *mesh;
+    const vug_shells *shells;
+    ray *rays;
+    size_t ray_count;
+    hit *hits;
+    size_t hit_count, hit_capacity;
+} search;
+
+/* ---- sorting ------------------------------------------------------------------------------ */
+
+/* Heap sort: no extra memory, no bad cases. */
+static void sift(unsigned char *base, size_t root, size_t end, size_t size,
+    int (*compare)(const void *, const void *), unsigned char *swap)
+{
+    for (size_t child; (child = 2 * root + 1) < end; root = child) {
+        if (child + 1 < end && compare(base + child * size, base + (child + 1) * size) < 0)
+            child++;
+        if (compare(base + root * size, base + child * size) >= 0)
+            return;
+        memcpy(swap, base + root * size, size);
+        memcpy(base + root * size, base + child * size, size);
+        memcpy(base + child * size, swap, size);
+    }
+}
+
+static void sort(void *array, size_t count, size_t size,
+    int (*compare)(const void *, const void *))
+{
+    unsigned char *base = array, swap[sizeof(ray) > sizeof(hit) ? sizeof(ray) : sizeof(hit)];
+    for (size_t i = count / 2; i-- > 0;)
+        sift(base, i, count, size, compare, swap);
+    for (size_t end = count; end > 1;) {
+        end--;
+        memcpy(swap, base, size);
+        memcpy(base, base + end * size, size);
+        memcpy(base + end * size, swap, size);
+        sift(base, 0, end, size, compare, swap);
+    }
+}
+
+static int order(uint64_t a, uint64_t b)
+{
+    return (a > b) - (a < b);
+}
+
+static int by_x(const void *a, const void *b)
+{
+    const ray *p = a, *q = b;
+    if (p->from[0] < q->from[0] || p->from[0] > q->from[0])
+        return p->from[0] < q->from[0] ? -1 : 1;
+    return order((uint64_t)p->shell * RAYS + p->number, (uint64_t)q->shell * RAYS + q->number);
+}
+
+static int by_pair(const void *a, const void *b)
+{
+    const hit *p = a, *q = b;
+    int shells = order((uint64_t)p->inner << 32 | p->outer, (uint64_t)q->inner << 32 | q->outer);
+    return shells ? shells : order((uint64_t)p->axis * RAYS + p->ray, (uint64_t)q->axis * RAYS + q->ray);
+}
+
+/* ---- rays and triangles --------------------------------------------------------------------- */
+
+static void turn_axes(const double *p, int axis, double out[3])
+{
+    for (int k = 0; k < 3; k++)
+        out[k] = p[(axis + 1 + k) % 3];
+}
+
+static void start_rays(search *s, int axis)
+{
+    s->ray_count = 0;
+    for (size_t i = 0; i < s->shells->count; i++) {
+        size_t first = s->shells->first[i], count = s->shells->first[i + 1] - first;
+        for (uint32_t n = 0; n < RAYS; n++) {
+            size_t t = s->shells->order[first + count * n / RAYS];
+            ray *r = &s->rays[s->ray_count++];
+            turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + n % 3], axis, r->from);
+            r->shell = (uint32_t)i;
+            r->number = n;
+        }
+    }
+    sort(s->rays, s->ray_count, sizeof *s->rays, by_x);
+}
+
+/* Side of p, moved by (e, e^2), of the line from a to b. */
+static int turn_moved(const double *a, const double *b, const double *p)
+{
+    int turn = vugi_turn(a, b, p);
+    if (turn != 0)
+        return turn;
+    double dx = b[0] - a[0], dy = b[1] - a[1];
+    return dy < 0.0 || (!(dy > 0.0) && dx > 0.0) ? 1 : dy > 0.0 || dx < 0.0 ? -1 : 0;
+}
+
+/* Whether the ray from p crosses the triangle: 0, 1, or 2 if p may lie on it. */
+static int crosses(double corner[3][3], const double p[3])
+{
+    int turn = turn_moved(corner[0], corner[1], p);
+    if (turn == 0 || turn_moved(corner[1], corner[2], p) != turn ||
+        turn_moved(corner[2], corner[0], p) != turn)
+        return 0;
+    if (corner[0][2] > p[2] && corner[1][2] > p[2] && corner[2][2] > p[2])
+        return 1;
+    if (corner[0][2] < p[2] && corner[1][2] < p[2] && corner[2][2] < p[2])
+        return 0;
+    int side = vugi_side(corner[0], corner[1], corner[2], p);
+    return side == 0 ? 2 : side == turn; /* p below a counter-clockwise triangle: positive */
+}
+
+static bool add_hit(search *s, hit one)
+{
+    if (!vugi_reserve(&s->ctx->mem, &s->hits, &s->hit_capacity, s->hit_count + 1, sizeof one))
+        return false;
+    s->hits[s->hit_count++] = one;
+    return true;
+}
+
+static size_t first_ray_from(const search *s, double x)
+{
+    size_t lo = 0, hi = s->ray_count;
+    while (lo < hi) {
+        size_t middle = lo + (hi - lo) / 2;
+        if (s->rays[middle].from[0] < x)
+            lo = middle + 1;
+        else
+            hi = middle;
+    }
+    return lo;
+}
+
+static bool cross_triangle(search *s, size_t t, int axis)
+{
+    double corner[3][3], lo[3], hi[3];
+    uint32_t shell = s->shells->of[t];
+    for (int i = 0; i < 3; i++)
+        turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + (size_t)i], axis, corner[i]);
+    for (int k = 0; k < 3; k++) {
+        lo[k] = fmin(corner[0][k], fmin(corner[1][k], corner[2][k]));
+        hi[k] = fmax(corner[0][k], fmax(corner[1][k], corner[2][k]));
+    }
+    for (size_t i = first_ray_from(s, lo[0]); i < s->ray_count; i++) {
+        const ray *r = &s->rays[i];
+        if (r->from[0] > hi[0])
+            break;
+        if (r->shell == shell || r->from[1] < lo[1] || r->from[1] > hi[1] || r->from[2] > hi[2])
+            continue;
+        int kind = crosses(corner, r->from);
+        hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};
+        if (kind && !add_hit(s, one))
+            return false;
+    }
+    return true;
+}
+
+static vug_status cast_rays(search *s, int axis)
+{
+    start_rays(s, axis);
+    for (size_t t = 0; t < s->mesh->triangle_count; t++) {
+        if (!cross_triangle(s, t, axis))
+            return vugi_fail_memory(s->ctx);
+        if (t % 65536 == 0) {
+            vug_status status = vugi_step(s->ctx, (double)t / (double)s->mesh->triangle_count);
+            if (status)
+                return status;
+        }
+    }
+    return VUG_OK;
+}
+
+/* ---- what the hits say ------------------------------------------------------------------------ */
+
+typedef struct pair {
+    uint32_t inner, outer;
+} pair;
+
+/* Of the hits of one pair of shells: 1 inside, 0 outside, -1 both (or on each other). */
+static int judge(const search *s, const hit *hits, size_t count)
+{
+    bool odd[AXES][RAYS] = {{false}}, touch[RAYS] = {false};
+    for (size_t i = 0; i < count; i++) {
+        touch[hits[i].ray] |= hits[i].touch != 0;
+        odd[hits[i].axis][hits[i].ray] ^= hits[i].touch == 0;
+    }
+    bool closed = s->shells->measures[hits[0].outer].closed != 0;
+    int inside = 0, outside = 0;
+    for (int r = 0; r < RAYS; r++) {
+        bool in = closed ? odd[2][r] : odd[0][r] + odd[1][r] + odd[2][r] >= 2;
+        inside += in && !touch[r];
+        outside += !in && !touch[r];
+    }
+    return inside && outside ? -1 : inside ? 1 : outside ? 0 : -1;
+}
+
+static uint32_t find(uint32_t *body, uint32_t s)
+{
+    while (body[s] != s)
+        s = body[s] = body[body[s]];
+    return s;
+}
+
+static void unite(uint32_t *body, uint32_t a, uint32_t b)
+{
+    a = find(body, a);
+    b = find(body, b);
+    if (a < b)
+        body[b] = a;
+    else
+        body[a] = b;
+}
+
+/* Keeps the pairs (inner, outer) that nest, in order of inner; unites those that cross. */
+static size_t gather_pairs(search *s, vugi_nesting *n, pair *pairs)
+{
+    size_t count = 0;
+    for (size_t i = 0, end; i < s->hit_count; i = end) {
+        const hit *h = s->hits + i;
+        for (end = i + 1; end < s->hit_count && s->hits[end].inner == h->inner &&
+            s->hits[end].outer == h->outer; end++)
+            ;
+        int verdict = judge(s, h, end - i);
+        if (verdict < 0)
+            unite(n->body, h->inner, h->outer);
+        else if (verdict > 0)
+            pairs[count++] = (pair){h->inner, h->outer};
+    }
+    return count;
+}
+
+/* Bodies around each shell. Bodies of several shells are counted by a mark. */
+static void count_depths(vugi_nesting *n, const pair *pairs, size_t count, uint32_t *mark)
+{
+    memset(mark, 0xff, n->count * sizeof *mark);
+    for (size_t i = 0; i < count; i++) {
+        uint32_t inner = pairs[i].inner, body = n->body[pairs[i].outer];
+        if (body == n->body[inner] || mark[body] == inner)
+            continue;
+        mark[body] = inner;
+        n->depth[inner]++;
+    }
+}
+
+/* The direct parent is the deepest shell around; among those the smallest. */
+static void choose_parents(const search *s, vugi_nesting *n, const pair *pairs, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        uint32_t inner = pairs[i].inner, outer = pairs[i].outer, *parent = &n->parent[inner];
+        if (n->body[outer] == n->body[inner])
+            continue;
+        if (*parent == UINT32_MAX || n->depth[outer] > n->depth[*parent] ||
+            (n->depth[outer] == n->depth[*parent] && fabs(s->shells->measures[outer].volume_mm3) <
+                fabs(s->shells->measures[*parent].volume_mm3)))
+            *parent = outer;
+    }
+}
+
+static vug_status evaluate(search *s, vugi_nesting *n)
+{
+    sort(s->hits, s->hit_count, sizeof *s->hits, by_pair);
+    pair *pairs = vugi_alloc(&s->ctx->mem, s->hit_count, sizeof *pairs);
+    uint32_t *mark = vugi_alloc(&s->ctx->mem, n->count, sizeof *mark);
+    if (pairs && mark) {
+        size_t count = gather_pairs(s, n, pairs);
+        for (size_t i = 0; i < n->count; i++)
+            n->body[i] = find(n->body, (uint32_t)i);
+        count_depths(n, pairs, count, mark);
+        choose_parents(s, n, pairs, count);
+    }
+    vug_status status = pairs && mark ? VUG_OK : vugi_fail_memory(s->ctx);
+    vugi_free(&s->ctx->mem, pairs);
+    vugi_free(&s->ctx->mem, mark);
+    return status;
+}
+
+static bool allocate(vug_context *ctx, vugi_nesting *n, size_t count)
+{
+    *n = (vugi_nesting){.count = count};
+    n->parent = vugi_alloc(&ctx->mem, count, sizeof *n->parent);
+    n->depth = vugi_calloc(&ctx->mem, count, sizeof *n->depth);
+    n->body = vugi_alloc(&ctx->mem, count, sizeof *n->body);
+    if (!n->parent || !n->depth || !n->body)
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        n->parent[i] = UINT32_MAX;
+        n->body[i] = (uint32_t)i;
+    }
+    return true;
+}
+
+vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug_shells *shells,
+    vugi_nesting *nesting)
+{
+    vugi_nesting own;
+    search s = {.ctx = ctx, .mesh = mesh, .shells = shells};
+    s.rays = vugi_alloc(&ctx->mem, shells->count, RAYS * sizeof *s.rays);
+    bool open = false;
+    for (size_t i = 0; i < shells->count; i++)
+        open |= !shells->measures[i].closed;
+    vug_status status = allocate(ctx, &own, shells->count) && s.rays ? VUG_OK
+        : vugi_fail_memory(ctx);
+    for (int axis = open ? 0 : 2; !status && axis < AXES && shells->count > 1; axis++)
+        status = cast_rays(&s, axis);
+    if (!status)
+        status = evaluate(&s, &own);
+    vugi_free(&ctx->mem, s.rays);
+    vugi_free(&ctx->mem, s.hits);
+    if (status)
+        vugi_nesting_free(ctx, &own);
+    else
+        *nesting = own;
+    return status;
+}
+
+void vugi_nesting_free(vug_context *ctx, vugi_nesting *nesting)
+{
+    vugi_free(&ctx->mem, nesting->parent);
+    vugi_free(&ctx->mem, nesting->depth);
+    vugi_free(&ctx->mem, nesting->body);
+    *nesting = (vugi_nesting){.count = 0};
+}
