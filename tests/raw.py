@@ -154,3 +154,118 @@ def records():
                 out.append("\n".join(wrapped(members[member_name], "    #: ")) + "\n")
             out.append(f"    {member_name}: {hint}\n")
     return "".join(out)
+
+
+# ---- sums: calls that take and give numbers, as functions of a module each floor -----------------
+
+SUMS = {"flow": "Fluids, tubes, holes, capillarity, bubbles, drills, supplies.",
+        "light": "Curing dose, wall and paint optics."}
+CTYPE = {"double": "ctypes.c_double", "int32_t": "ctypes.c_int32", "uint32_t": "ctypes.c_uint32",
+         "int64_t": "ctypes.c_int64", "uint8_t": "ctypes.c_uint8"}
+
+SUMS_HEAD = '''# SPDX-License-Identifier: MIT
+"""%s
+
+Sums without a mesh. Units are in the names. Each takes numbers, or a row of them in its _array
+form, and raises DomainError for a number outside the range of its formula. Written by
+tests/new_call from vug.h.
+"""
+from __future__ import annotations
+
+from typing import Any, Optional, Sequence, Tuple
+
+from ._context import Context
+from ._raw import lib
+from ._records import *  # noqa: F401,F403
+from ._sums import Numbers, alike, byref, ctypes, ref, run
+'''
+
+
+def is_sum(f):
+    if not f.args or f.args[0][0] != "vug_context *" or f.returns != "vug_status":
+        return False
+    handles = {s.name for s in house.structs() if not s.fields}
+    return not any(kind.replace("const", "").replace("*", "").strip() in handles
+                   for kind, _ in f.args[1:])
+
+
+def sum_function(f):
+    """The Python text of one sum."""
+    records = {s.name: class_name(s.name) for s in house.structs() if s.fields}
+    rowwise = f.name.endswith("_array") or f.name.endswith("_profile")
+    many_out = f.name.endswith("_array")
+    counts = [n for k, n in f.args if k == "size_t"]
+    params, before, call, results, hints, rows = [], [], [], [], [], []
+    for kind, name in f.args[1:]:
+        base = kind.replace("const", "").replace("*", "").strip()
+        out = "*" in kind and "const" not in kind
+        if kind == "size_t" and rowwise:
+            continue
+        if base in records and not out:
+            params.append(f"{name}: Optional[{records[base]}]")
+        elif base in records:
+            before.append(f"{name} = {records[base]}()")
+            results.append(name)
+            hints.append(records[base])
+        elif "*" not in kind:
+            params.append(f"{name}: {'float' if base == 'double' else 'int'}")
+        elif base == "char":
+            params.append(f"{name}: str")
+        elif not out:
+            params.append(f"{name}: Sequence[float]")
+            before.append(f"{name}_ = Numbers({name}, {CTYPE[base]})")
+            rows.append(name + "_")
+    for kind, name in f.args[1:]:
+        base = kind.replace("const", "").replace("*", "").strip()
+        out = "*" in kind and "const" not in kind
+        if kind == "size_t" and rowwise:
+            call.append("count")
+        elif base in records:
+            call.append(f"ref({name})")
+        elif "*" not in kind:
+            call.append(name)
+        elif base == "char":
+            call.append(f"{name}.encode()")
+        elif not out:
+            call.append(name + "_.pointer")
+        elif many_out:
+            before.append(f"{name} = Numbers.room(count, {CTYPE[base]})")
+            call.append(name + ".pointer")
+            results.append(name + ".array")
+            hints.append("Any")
+        else:
+            before.append(f"{name} = {CTYPE[base]}()")
+            call.append(f"byref({name})")
+            results.append(name + ".value")
+            hints.append("float" if base == "double" else "int")
+    if rowwise and rows and counts:
+        at = max(i for i, line in enumerate(before) if line.split(" ")[0] in rows) + 1
+        before.insert(at, f"count = alike({', '.join(rows)})")
+    result = hints[0] if len(hints) == 1 else f"Tuple[{', '.join(hints)}]"
+    head = f"def {f.name[4:]}({', '.join(params + ['context: Optional[Context] = None'])}) -> {result}:"
+    if len(head) > 98:
+        head = f"def {f.name[4:]}(\n        " + ",\n        ".join(
+            params + ["context: Optional[Context] = None"]) + f") -> {result}:"
+    doc = re.sub(r"\s*Errors:[^.]*\.?\s*$", "", f.doc).replace("\\", "\\\\")
+    doc = re.sub(r"vug_(\w+)\(\)", r"\1()", doc)
+    lines = [head] + wrapped(doc + '"""', "    ", '"""')
+    lines += ["    " + line for line in before]
+    call_lines = wrapped(f"run(lib.{f.name}, context, {', '.join(call)})", " " * 8)
+    lines += [call_lines[0][4:]] + call_lines[1:]
+    lines.append(f"    return {', '.join(results)}")
+    return "\n".join(lines) + "\n"
+
+
+def sums(floor):
+    out = [SUMS_HEAD % SUMS[floor]]
+    for f in house.functions():
+        if f.floor == floor and is_sum(f):
+            out.append("\n\n" + sum_function(f))
+    return "".join(out)
+
+
+def files():
+    """Each file that follows from the header, with its text."""
+    folder = house.RAW.parent
+    return {house.RAW: generate(), RECORDS: records(),
+            **{folder / f"{floor}.py": sums(floor) for floor in SUMS}}

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from typing import Any, Dict
 
-from . import _raw
+from . import _raw, flow, light
 from ._context import Context, default_context
 from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainError, FileError,
                       FormatError, InternalError, LimitError, MeshError, NotFoundError,

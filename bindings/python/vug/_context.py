@@ -111,10 +111,10 @@ class Context:
         options = _raw.vug_context_options()
         self.check(lib.vug_context_options_init(byref(options), sizeof(options)))
         options.threads = threads
-        options.progress = self._callback
         pointer = POINTER(_raw.vug_context)()
         self.check(lib.vug_context_create(byref(options), byref(pointer)))
         self._owner: Optional[Owner] = Owner(pointer, lib.vug_context_free)
+        self.check(lib.vug_context_set_progress(pointer, self._callback, None))
 
     @staticmethod
     def check(status: int) -> None:

@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: MIT
+"""Sums as functions: results of handbook formulas come through, rows in and out, errors."""
+import math
+
+import pytest
+
+import vug
+from vug import flow
+
+
+def test_tube_is_hagen_poiseuille():
+    # Hagen-Poiseuille: flow = pi r^4 dp / (8 mu l); water, r 1 mm, l 100 mm, 50 Pa.
+    water = flow.Fluid()
+    want = math.pi * 1e-3**4 * 50 / (8 * water.consistency_pa_sn * 0.1) * 1e9
+    assert flow.tube_flow(water, 1.0, 100.0, 50.0) == pytest.approx(want, rel=1e-12)
+    assert flow.tube_flow(None, 1.0, 100.0, 50.0) == pytest.approx(want, rel=1e-12)
+    assert flow.tube_pressure(water, 1.0, 100.0, want) == pytest.approx(50.0, rel=1e-9)
+
+
+def test_rows():
+    rows = flow.tube_flow_array(None, 1.0, 100.0, [10.0, 20.0, 30.0])
+    assert list(rows) == [flow.tube_flow(None, 1.0, 100.0, p) for p in (10.0, 20.0, 30.0)]
+    free, pinned = flow.exchange_diameter_array(None, [0.0, 90.0])
+    assert len(free) == len(pinned) == 2 and free[0] < free[1]
+    with pytest.raises(ValueError):
+        flow.drain_time_profile(None, 2.0, 1.0, [1.0, 2.0], [100.0])
+
+
+def test_jurin():
+    # Jurin: h = 2 tension cos(angle) / (density g r); standard gravity 9.80665 m/s2.
+    water = flow.Fluid(contact_angle_deg=30.0)
+    want = 2 * 0.07274 * math.cos(math.radians(30)) / (998.2 * 9.80665 * 0.5e-3) * 1e3
+    assert flow.capillary_rise(water, 0.5) == pytest.approx(want, rel=1e-4)
+
+
+def test_struct_results_and_errors():
+    supply = flow.supply_for(25000.0, 10.0, 0.1, 0.0)
+    assert supply.loads == math.ceil(25.0 / 10.0)
+    assert flow.syringe_loads(25000.0, 10.0) == 3
+    with pytest.raises(vug.DomainError) as caught:
+        flow.tube_flow(None, -1.0, 1.0, 1.0)
+    assert "radius_mm" in caught.value.message
+    with pytest.raises(vug.NotFoundError):
+        flow.drill_at_or_above(vug.DRILLS_STOCK, 1e3)
+    with pytest.raises(AttributeError):
+        flow.Fluid(viscosity=1.0)
+
+
+def test_records_compare_and_copy():
+    paint = flow.Fluid(density_kg_m3=1200.0)
+    assert flow.Fluid.of(paint, {}) is paint
+    thick = flow.Fluid.of(paint, {"yield_stress_pa": 5.0})
+    assert thick != paint and thick.density_kg_m3 == 1200.0
+    assert flow.Fluid(**thick.asdict()) == thick
