@@ -189,6 +189,9 @@ VUG_API double vug_context_progress(const vug_context *ctx);
 /** Sets or clears (NULL) the progress callback. Errors: VUG_ERR_ARGUMENT (ctx NULL). */
 VUG_API vug_status vug_context_set_progress(vug_context *ctx, vug_progress_fn progress, void *user);
 
+/** Frees an array that a call made for the caller with this context. NULL is allowed. */
+VUG_API void vug_free(vug_context *ctx, void *ptr);
+
 /* ======================================================================== */
 /* flow: fluids, tubes and holes, capillarity (no mesh, no allocation)      */
 /* ======================================================================== */
@@ -532,5 +535,237 @@ VUG_API const uint32_t *vug_shells_of_triangles(const vug_shells *shells);
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_shells_measure(const vug_shells *shells, size_t index,
     vug_mesh_measures *measures);
+
+/* ======================================================================== */
+/* cavity: what is inside a part, and its openings                          */
+/* ======================================================================== */
+
+/** The cavities of a part and their openings. Cavities and openings are numbered from 0;
+ *  openings are numbered over all cavities, by cavity. */
+typedef struct vug_cavities vug_cavities;
+
+/** Options of vug_cavities_find(). */
+typedef struct vug_cavity_options {
+    uint32_t struct_size;
+    int32_t detect;               /**< 1: find openings nobody named (default); 0: named holes and
+                                       sealed cavities only */
+    uint32_t cells_across;        /**< detection grid along the longest side; 0: 256 */
+    double min_ratio;             /**< a hollow counts as a cavity when its largest inscribed ball is
+                                       this many times as wide as the way out; 0: 1.5 */
+    double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
+                                       volume of the part's bounds */
+    int32_t tunnels;              /**< 1: a hole right through counts as a cavity too */
+} vug_cavity_options;
+
+/** One cavity. */
+typedef struct vug_cavity_info {
+    uint32_t struct_size;
+    int32_t sealed;               /**< 1: no opening */
+    int32_t exact;                /**< 1: measured on the part's own triangles; 0: on a grid */
+    uint32_t openings;            /**< how many; numbers first_opening and up */
+    uint32_t first_opening;
+    uint32_t chambers;
+    uint32_t throats;
+    double volume_mm3;            /**< up to the caps across its openings; planned bores included */
+    double volume_error_mm3;      /**< the true volume lies within this of volume_mm3 */
+    double area_mm2;              /**< of its wall, caps left out */
+    double centroid_mm[3];
+    double lo_mm[3];
+    double hi_mm[3];
+} vug_cavity_info;
+
+/** One opening: where a cavity meets the outside. */
+typedef struct vug_opening_info {
+    uint32_t struct_size;
+    uint32_t cavity;
+    int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
+    double center_mm[3];          /**< of the cap, at the outer end */
+    double normal[3];             /**< unit, outward */
+    double diameter_mm;           /**< of the circle of equal area */
+    double inscribed_diameter_mm; /**< of the largest ball that passes */
+    double area_mm2;
+    double perimeter_mm;
+    double bore_length_mm;        /**< from the cap to where the bore widens into the cavity */
+    double inner_mm[3];           /**< centre of the inner end of the bore */
+} vug_opening_info;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size);
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size);
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_opening_info_init(vug_opening_info *info, size_t size);
+
+/** Finds the cavities of a closed part. holes: hole_count rows of 7 doubles, the openings the
+ *  caller names: a point on the outer skin x, y, z (mm), a direction outward (any length), a
+ *  diameter (mm). A named hole that is in the mesh is taken as it is there; one that is not becomes
+ *  a planned bore through the wall. holes may be NULL with hole_count 0. Openings keep the order
+ *  in which they are named, within their cavity. The part is shared, not copied: it may be freed.
+ *  *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a named
+ *  hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
+    const double *holes, size_t hole_count, const vug_cavity_options *options,
+    vug_cavities **out);
+
+/** Frees cavities; NULL is allowed. */
+VUG_API void vug_cavities_free(vug_cavities *cavities);
+
+/** Number of cavities; NULL gives 0. */
+VUG_API size_t vug_cavities_count(const vug_cavities *cavities);
+
+/** Number of openings of all cavities together; NULL gives 0. */
+VUG_API size_t vug_cavities_opening_count(const vug_cavities *cavities);
+
+/** Cavity number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_info(const vug_cavities *cavities, size_t index,
+    vug_cavity_info *info);
+
+/** Opening number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_opening(const vug_cavities *cavities, size_t index,
+    vug_opening_info *info);
+
+/** Outline of opening number index: *count points of 3 doubles, in mm, counter-clockwise seen from
+ *  outside; owned by cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_opening_outline(const vug_cavities *cavities, size_t index,
+    const double **points, size_t *count);
+
+/** The closed mesh that bounds the liquid space of cavity number index (turned outward from the
+ *  liquid): its wall and flat caps across its openings; planned bores are not in it. Owned by
+ *  cavities: do not free. NULL past the end. */
+VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t index);
+
+/** For each triangle of that mesh: -1 for the wall, or the number of the opening that it caps.
+ *  Owned by cavities. NULL past the end. */
+VUG_API const int32_t *vug_cavities_mesh_tags(const vug_cavities *cavities, size_t index);
+
+/* ======================================================================== */
+/* pose: what stays trapped when the part is held so                        */
+/* ======================================================================== */
+
+/** Roles of openings. */
+enum {
+    VUG_ROLE_OPEN = 0,   /**< inlet, vent or outlet as need be: open to air */
+    VUG_ROLE_INLET = 1,  /**< liquid comes in; air may leave beside the needle */
+    VUG_ROLE_VENT = 2,   /**< air leaves */
+    VUG_ROLE_OUTLET = 3, /**< liquid leaves */
+    VUG_ROLE_SEALED = 4  /**< plugged or covered */
+};
+
+/** Options of the calls that look at poses. */
+typedef struct vug_pose_options {
+    uint32_t struct_size;
+    uint32_t columns_across;      /**< columns along the longest side of the cavities' bounds; 0: 280,
+                                       or 200 in a scan */
+    double spacing_mm;            /**< spacing of the columns instead, if above 0 */
+    uint32_t pose_count;          /**< poses of a scan; 0: 1000 */
+} vug_pose_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pose_options_init(vug_pose_options *options, size_t size);
+
+/** The pockets of air that stay trapped in a pose once all else is full. */
+typedef struct vug_pockets vug_pockets;
+
+/** One pocket. */
+typedef struct vug_pocket_info {
+    uint32_t struct_size;
+    uint32_t cavity;
+    int32_t sealed;               /**< 1: no opening is open at all for its air */
+    double volume_mm3;
+    double top_mm[3];             /**< its highest point, in part coordinates */
+    double level_mm;              /**< height along up of the liquid below it */
+    double area_mm2;              /**< of the liquid's surface below it */
+} vug_pocket_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size);
+
+/** Air trapped when the part is held with up (3 doubles, any length, part coordinates) pointing
+ *  up and filled without hurry, the openings held closed for liquid but letting air out. An opening
+ *  is a disc, not a point: air leaves while the highest point of its rim is above the liquid.
+ *  roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all open.
+ *  Openings with role sealed pass nothing. *out: vug_pockets_free().
+ *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on vertical columns.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
+ *  VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities,
+    const double *up, const int32_t *roles, size_t role_count,
+    const vug_pose_options *options, vug_pockets **out);
+
+/** Frees pockets; NULL is allowed. */
+VUG_API void vug_pockets_free(vug_pockets *pockets);
+
+/** Number of pockets, largest first; NULL gives 0. */
+VUG_API size_t vug_pockets_count(const vug_pockets *pockets);
+
+/** Volume of all cavities as the columns measure it; NULL gives 0. */
+VUG_API double vug_pockets_capacity_mm3(const vug_pockets *pockets);
+
+/** Volume of all trapped air, also of pockets too small to list; NULL gives 0. */
+VUG_API double vug_pockets_trapped_mm3(const vug_pockets *pockets);
+
+/** Pocket number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_pockets_info(const vug_pockets *pockets, size_t index,
+    vug_pocket_info *info);
+
+/** The spans of the cavities' columns that lie in the vertical plane through point (3 doubles, part
+ *  coordinates), seen along direction (3 doubles, square to up within rounding; its part along up
+ *  is ignored), for drawing a section. Rows of 4 doubles: distance across in mm from point, floor,
+ *  level of the air and ceiling in mm along up; liquid from floor to level, air from level to
+ *  ceiling. *rows is vug_free()d by the caller.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pockets,
+    const double *point, const double *direction, double **rows, size_t *row_count);
+
+/** Trapped volumes over many poses. */
+typedef struct vug_pose_scan vug_pose_scan;
+
+/** Looks at options->pose_count poses spread evenly over the sphere (equal areas) on all threads.
+ *  Roles as in vug_pockets_find(). *out: vug_pose_scan_free(). Errors as vug_pockets_find(). */
+VUG_API vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    vug_pose_scan **out);
+
+/** Frees a scan; NULL is allowed. */
+VUG_API void vug_pose_scan_free(vug_pose_scan *scan);
+
+/** Number of poses; NULL gives 0. */
+VUG_API size_t vug_pose_scan_count(const vug_pose_scan *scan);
+
+/** Up vectors, 3 doubles a pose; owned by the scan. */
+VUG_API const double *vug_pose_scan_ups(const vug_pose_scan *scan);
+
+/** Trapped air of each pose in mm3; owned by the scan. */
+VUG_API const double *vug_pose_scan_trapped_mm3(const vug_pose_scan *scan);
+
+/** Number of the pose with the least trapped air (the first of equals); 0 for NULL. */
+VUG_API size_t vug_pose_scan_best(const vug_pose_scan *scan);
+
+/** Writes count unit vectors (3 doubles each) spread evenly over the sphere into ups: a spiral of
+ *  equal-area steps. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_sphere_points(size_t count, double *ups);
+
+/** A bore proposed for a pocket: where the drill goes in, and how. */
+typedef struct vug_bore_info {
+    uint32_t struct_size;
+    uint32_t pocket;
+    double point_mm[3];           /**< on the outer skin */
+    double direction[3];          /**< unit, the way the drill goes: inward */
+    double depth_mm;              /**< through the wall, skin to pocket */
+} vug_bore_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_bore_info_init(vug_bore_info *info, size_t size);
+
+/** Proposes a vent bore for pocket number index: from outside straight to the pocket's highest
+ *  point by the shortest way through the wall that meets no other part of the print.
+ *  info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no
+ *  such pocket, or no straight way in). */
+VUG_API vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
+    const vug_pockets *pockets, size_t index, vug_bore_info *info);
 
 #endif /* VUG_H */

@@ -39,6 +39,12 @@ static const struct {
     CONSTANT(VUG_DRILLS_TENTHS),
     CONSTANT(VUG_DRILLS_HALVES),
     CONSTANT(VUG_DRILLS_COUNT),
+    /* pose */
+    CONSTANT(VUG_ROLE_OPEN),
+    CONSTANT(VUG_ROLE_INLET),
+    CONSTANT(VUG_ROLE_VENT),
+    CONSTANT(VUG_ROLE_OUTLET),
+    CONSTANT(VUG_ROLE_SEALED),
 };
 
 size_t vug_constant_count(void)

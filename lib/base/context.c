@@ -57,6 +57,12 @@ void vug_context_free(vug_context *ctx)
     vugi_free(&mem, ctx);
 }
 
+void vug_free(vug_context *ctx, void *ptr)
+{
+    if (ctx)
+        vugi_free(&ctx->mem, ptr);
+}
+
 uint32_t vug_context_threads(const vug_context *ctx)
 {
     return ctx ? ctx->threads : 0;

@@ -34,6 +34,7 @@ typedef struct vugi_cavity {
     size_t chamber_count, throat_count;
     vugi_place *chamber, *throat;
     bool sealed;
+    bool gridded;              /* mesh made on a grid, not of the part's own triangles */
 } vugi_cavity;
 
 struct vug_cavities {
@@ -60,16 +61,25 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, size_t index, const vugi_columns *columns,
     uint32_t **span, size_t *count);
 
-/* Where a cap is set: a disc (or its convex outline) across a hole. The builder of the cavity meshes
- * cuts the part's triangles along it. */
-typedef struct vugi_cap {
-    double center[3], normal[3]; /* normal outward */
-    double reach;                /* the cut does not go further than this from center */
-    bool planned;                /* no hole here yet: drill radius reach through the wall */
-} vugi_cap;
+/* A hole that someone named or found: where to look for it, and how far. */
+typedef struct vugi_hole {
+    double center[3];          /* on the outer skin, or in the bore */
+    double normal[3];          /* unit, outward */
+    double reach;              /* its outline lies within this of center */
+    double diameter;           /* to drill when there is no hole here; 0: never drill */
+} vugi_hole;
 
-/* Cuts the part along the caps and gathers the closed meshes of its cavities. */
-vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_cap *cap,
-    size_t cap_count, vug_cavities **out);
+/* Cuts the part along flat caps across its holes and gathers the closed meshes of its cavities. The
+ * part must be closed and consistently turned. Cavities below min_volume are left out. */
+vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
+    size_t hole_count, double min_volume, vug_cavities **out);
+
+/* An empty set that shares the part, for code that fills it otherwise. NULL: no memory. */
+vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part);
+
+/* First hit of the ray from origin along unit direction with mesh beyond distance `from`: distance,
+ * or INFINITY. *triangle (may be NULL) gets the one hit. */
+double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double direction[3],
+    double from, uint32_t *triangle);
 
 #endif

@@ -1,0 +1,410 @@
+/* SPDX-License-Identifier: MIT
+ * From a part and its holes to closed cavity meshes. */
+#include "cavity/cavity.h"
+
+#include "cavity/cut.h"
+#include "cavity/hole.h"
+#include "mesh/shells.h"
+
+#include <math.h>
+#include <string.h>
+
+vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
+{
+    vug_cavities *c = vugi_calloc(mem, 1, sizeof *c);
+    if (!c)
+        return NULL;
+    c->mem = *mem;
+    c->part = vugi_mesh_share(part);
+    return c;
+}
+
+/* ---- cutting --------------------------------------------------------------- */
+
+typedef struct found_hole {
+    bool placed;               /* in the mesh, with a cap */
+    bool done;                 /* its cut has been made */
+    vugi_opening opening;
+} found_hole;
+
+/* Does the loop touch a triangle that another cut of this round has taken? Takes its own if not. */
+static bool take(unsigned char *taken, const vugi_loop *loop)
+{
+    for (size_t i = 0; i < loop->count; i++)
+        if (taken[loop->triangle[i]])
+            return false;
+    for (size_t i = 0; i < loop->count; i++)
+        taken[loop->triangle[i]] = 1;
+    return true;
+}
+
+/* One round: places all holes not done yet on this mesh and cuts those that do not get in one
+ * another's way. *left: how many wait for the next round. */
+static vug_status cut_round(vug_context *ctx, vugi_tagged *work, const vugi_hole *hole,
+    size_t hole_count, found_hole *found, size_t *left)
+{
+    const vug_mesh *mesh = work->mesh;
+    vug_status status = VUG_OK;
+    size_t cut_count = 0;
+    vugi_tagged next;
+    uint32_t *other = vugi_alloc(&ctx->mem, 3 * mesh->triangle_count, sizeof *other);
+    unsigned char *taken = vugi_calloc(&ctx->mem, mesh->triangle_count, 1);
+    vugi_cut *cut = vugi_calloc(&ctx->mem, hole_count + 1, sizeof *cut);
+    *left = 0;
+    if (!other || !taken || !cut) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    status = vugi_mesh_neighbours(ctx, mesh, other);
+    for (size_t i = 0; i < hole_count && !status; i++) {
+        bool here = false;
+        vugi_opening opening = {.cavity = -1};
+        if (found[i].done)
+            continue;
+        status = vugi_hole_place(ctx, mesh, other, hole + i, cut + cut_count, &opening, &here);
+        if (!status && here && take(taken, &cut[cut_count].loop)) {
+            found[i] = (found_hole){.placed = true, .done = true, .opening = opening};
+            cut[cut_count++].tag = (int32_t)i;
+        } else {
+            found[i].done = !here;
+            *left += here;
+            vugi_free(&ctx->mem, opening.outline);
+        }
+    }
+    if (status || cut_count == 0)
+        goto done;
+    status = vugi_cut_mesh(ctx, work, cut, cut_count, &next);
+    if (!status) {
+        vugi_tagged_free(&ctx->mem, work);
+        *work = next;
+    }
+done:
+    for (size_t i = 0; cut && i <= hole_count; i++)
+        vugi_loop_free(&ctx->mem, &cut[i].loop);
+    vugi_free(&ctx->mem, cut);
+    vugi_free(&ctx->mem, taken);
+    vugi_free(&ctx->mem, other);
+    return status;
+}
+
+static vug_status cut_holes(vug_context *ctx, vugi_tagged *work, const vugi_hole *hole,
+    size_t hole_count, found_hole *found)
+{
+    size_t left = hole_count;
+    vug_status status = VUG_OK;
+    for (size_t round = 0; left > 0 && round <= hole_count && !status; round++)
+        status = cut_round(ctx, work, hole, hole_count, found, &left);
+    return status;
+}
+
+/* ---- gathering ------------------------------------------------------------- */
+
+/* How the shells of the cut mesh lie in one another. */
+typedef struct shell_tree {
+    vug_shells *shells;
+    const uint32_t *of;        /* shell of each triangle */
+    int32_t *parent;           /* shell directly around, -1 none */
+    int32_t *depth;
+    size_t count;
+} shell_tree;
+
+static vug_status make_tree(vug_context *ctx, const vug_mesh *mesh, shell_tree *tree)
+{
+    vug_status status = vug_mesh_shells(ctx, mesh, &tree->shells);
+    if (status)
+        return status;
+    tree->count = vug_shells_count(tree->shells);
+    tree->of = vug_shells_of_triangles(tree->shells);
+    tree->parent = vugi_alloc(&ctx->mem, tree->count, sizeof *tree->parent);
+    tree->depth = vugi_alloc(&ctx->mem, tree->count, sizeof *tree->depth);
+    if (!tree->parent || !tree->depth)
+        return vugi_fail_memory(ctx);
+    status = vugi_shells_nesting(ctx, mesh, tree->shells, tree->parent);
+    for (size_t s = 0; s < tree->count && !status; s++) {
+        tree->depth[s] = 0;
+        for (int32_t p = tree->parent[s]; p >= 0; p = tree->parent[p])
+            tree->depth[s]++;
+    }
+    return status;
+}
+
+static void free_tree(vug_context *ctx, shell_tree *tree)
+{
+    vugi_free(&ctx->mem, tree->parent);
+    vugi_free(&ctx->mem, tree->depth);
+    vug_shells_free(tree->shells);
+}
+
+static double shell_volume(const shell_tree *tree, size_t s)
+{
+    vug_mesh_measures m;
+    vug_mesh_measures_init(&m, sizeof m);
+    vug_shells_measure(tree->shells, s, &m);
+    return m.volume_mm3;
+}
+
+/* Cavity of each shell: its own number at odd depth, its parent's for a loose solid right inside a
+ * cavity, -1 for the rest. Returns how many. */
+static size_t number_cavities(const shell_tree *tree, double min_volume, int32_t *cavity)
+{
+    size_t count = 0;
+    for (size_t s = 0; s < tree->count; s++)
+        cavity[s] = tree->depth[s] % 2 == 1 && fabs(shell_volume(tree, s)) >= min_volume
+            ? (int32_t)count++ : -1;
+    for (size_t s = 0; s < tree->count; s++)
+        if (tree->depth[s] > 0 && tree->depth[s] % 2 == 0)
+            cavity[s] = cavity[tree->parent[s]];
+    return count;
+}
+
+/* Copies the triangles of cavity number `number`, turned over to face away from the liquid; a shell
+ * that is inside out already is kept as it is. */
+static vug_status gather(vug_context *ctx, const vugi_tagged *work, const shell_tree *tree,
+    const int32_t *cavity_of_shell, int32_t number, vugi_cavity *out)
+{
+    const vug_mesh *mesh = work->mesh;
+    vug_status status = VUG_OK;
+    size_t triangles = 0, vertices = 0;
+    uint32_t *renumber = vugi_alloc(&ctx->mem, mesh->vertex_count, sizeof *renumber);
+    double *xyz = NULL;
+    uint32_t *corner = NULL;
+    if (!renumber)
+        return vugi_fail_memory(ctx);
+    for (size_t v = 0; v < mesh->vertex_count; v++)
+        renumber[v] = UINT32_MAX;
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        if (cavity_of_shell[tree->of[t]] != number)
+            continue;
+        triangles++;
+        for (int k = 0; k < 3; k++) {
+            uint32_t v = mesh->triangles[3 * t + (size_t)k];
+            if (renumber[v] == UINT32_MAX)
+                renumber[v] = (uint32_t)vertices++;
+        }
+    }
+    xyz = vugi_alloc(&ctx->mem, 3 * vertices, sizeof *xyz);
+    corner = vugi_alloc(&ctx->mem, 3 * triangles, sizeof *corner);
+    out->tag = vugi_alloc(&ctx->mem, triangles, sizeof *out->tag);
+    if (!xyz || !corner || !out->tag) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    for (size_t v = 0; v < mesh->vertex_count; v++)
+        if (renumber[v] != UINT32_MAX)
+            memcpy(xyz + 3 * (size_t)renumber[v], mesh->xyz + 3 * v, 3 * sizeof *xyz);
+    size_t n = 0;
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        uint32_t s = tree->of[t];
+        if (cavity_of_shell[s] != number)
+            continue;
+        const uint32_t *v = mesh->triangles + 3 * t;
+        bool cavity_wall = tree->depth[s] % 2 == 1, turned = shell_volume(tree, s) < 0.0;
+        bool flip = cavity_wall ? turned : !turned;
+        corner[3 * n] = renumber[v[0]];
+        corner[3 * n + 1] = renumber[flip ? v[2] : v[1]];
+        corner[3 * n + 2] = renumber[flip ? v[1] : v[2]];
+        out->tag[n++] = work->tag[t];
+    }
+    out->mesh = vugi_mesh_adopt(&ctx->mem, xyz, vertices, corner, triangles);
+    xyz = NULL;
+    corner = NULL;
+    if (!out->mesh)
+        status = vugi_fail_memory(ctx);
+done:
+    vugi_free(&ctx->mem, renumber);
+    vugi_free(&ctx->mem, xyz);
+    vugi_free(&ctx->mem, corner);
+    return status;
+}
+
+/* Wall area, volume and centroid from the closed mesh. */
+static vug_status measure_cavity(vug_context *ctx, vugi_cavity *cavity)
+{
+    vug_mesh_measures m;
+    vug_mesh_measures_init(&m, sizeof m);
+    vug_status status = vug_mesh_measure(ctx, cavity->mesh, &m);
+    if (status)
+        return status;
+    cavity->volume = m.volume_mm3;
+    cavity->volume_error = 1e-9 * m.volume_mm3; /* rounding of the sums */
+    memcpy(cavity->centroid, m.centroid_mm, sizeof cavity->centroid);
+    cavity->area = 0.0;
+    const vug_mesh *mesh = cavity->mesh;
+    for (size_t t = 0; t < mesh->triangle_count; t++)
+        if (cavity->tag[t] < 0)
+            cavity->area += vugi_triangle_area(mesh, t);
+    return VUG_OK;
+}
+
+static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, double min_volume,
+    vug_cavities *c)
+{
+    shell_tree tree = {.count = 0};
+    int32_t *cavity_of_shell = NULL;
+    vug_status status = make_tree(ctx, work->mesh, &tree);
+    if (status)
+        goto done;
+    cavity_of_shell = vugi_alloc(&ctx->mem, tree.count, sizeof *cavity_of_shell);
+    if (!cavity_of_shell) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    for (size_t s = 0; s < tree.count; s++)
+        if (tree.depth[s] % 2 == 1 && shell_volume(&tree, s) > 0.0)
+            vugi_warn(ctx, "shell %zu lies inside another but faces outward; "
+                "taken as the wall of a cavity that is inside out", s);
+    size_t count = number_cavities(&tree, min_volume, cavity_of_shell);
+    c->cavity = vugi_calloc(&c->mem, count, sizeof *c->cavity);
+    if (!c->cavity) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    c->cavity_count = count;
+    for (size_t i = 0; i < count && !status; i++) {
+        status = gather(ctx, work, &tree, cavity_of_shell, (int32_t)i, c->cavity + i);
+        if (!status)
+            status = measure_cavity(ctx, c->cavity + i);
+    }
+done:
+    vugi_free(&ctx->mem, cavity_of_shell);
+    free_tree(ctx, &tree);
+    return status;
+}
+
+/* ---- largest first, openings in order --------------------------------------- */
+
+static void sort_cavities(vug_cavities *c)
+{
+    for (size_t i = 1; i < c->cavity_count; i++) {
+        vugi_cavity moving = c->cavity[i];
+        size_t at = i;
+        for (; at > 0 && c->cavity[at - 1].volume < moving.volume; at--)
+            c->cavity[at] = c->cavity[at - 1];
+        c->cavity[at] = moving;
+    }
+}
+
+/* The cavity whose mesh carries cap number tag, or -1. */
+static int32_t cavity_of_cap(const vug_cavities *c, int32_t tag)
+{
+    for (size_t i = 0; i < c->cavity_count; i++)
+        for (size_t t = 0; t < c->cavity[i].mesh->triangle_count; t++)
+            if (c->cavity[i].tag[t] == tag)
+                return (int32_t)i;
+    return -1;
+}
+
+/* Numbers the openings by cavity and rewrites the tags from hole to opening. */
+static vug_status number_openings(vug_context *ctx, vug_cavities *c, found_hole *found,
+    size_t hole_count)
+{
+    int32_t *opening_of_hole = vugi_alloc(&ctx->mem, hole_count, sizeof *opening_of_hole);
+    c->opening = vugi_calloc(&c->mem, hole_count, sizeof *c->opening);
+    if (!c->opening || !opening_of_hole) {
+        vugi_free(&ctx->mem, opening_of_hole);
+        return vugi_fail_memory(ctx);
+    }
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        c->cavity[i].sealed = true;
+        for (size_t k = 0; k < hole_count; k++) {
+            if (found[k].opening.cavity != (int32_t)i)
+                continue;
+            opening_of_hole[k] = (int32_t)c->opening_count;
+            c->opening[c->opening_count++] = found[k].opening;
+            found[k].opening.outline = NULL; /* c owns it now */
+            c->cavity[i].sealed = false;
+        }
+        for (size_t t = 0; t < c->cavity[i].mesh->triangle_count; t++)
+            if (c->cavity[i].tag[t] >= 0)
+                c->cavity[i].tag[t] = opening_of_hole[c->cavity[i].tag[t]];
+    }
+    vugi_free(&ctx->mem, opening_of_hole);
+    return VUG_OK;
+}
+
+/* Joins each hole to its cavity: by its cap, or by drilling. */
+static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole *hole,
+    size_t hole_count, found_hole *found)
+{
+    c->bore = vugi_alloc(&c->mem, hole_count, sizeof *c->bore);
+    if (!c->bore)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < hole_count; i++) {
+        vugi_opening *o = &found[i].opening;
+        double spread = 0.0;
+        bool planned = false;
+        o->cavity = found[i].placed ? cavity_of_cap(c, (int32_t)i) : -1;
+        if (!found[i].placed && hole[i].diameter > 0.0) {
+            vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count,
+                &spread, &planned);
+            if (status)
+                return status;
+        }
+        if (o->cavity < 0)
+            return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+                "hole %zu at (%g, %g, %g) leads into no closed cavity: check its point and outward "
+                "direction, and name every hole of that cavity", i, hole[i].center[0],
+                hole[i].center[1], hole[i].center[2]);
+        if (planned) {
+            vugi_cavity *cavity = c->cavity + o->cavity;
+            c->bore_count++;
+            cavity->volume += o->area * o->bore_length;
+            cavity->volume_error += o->area * spread;
+        }
+    }
+    return VUG_OK;
+}
+
+static vug_status list_bodies(vug_context *ctx, vug_cavities *c)
+{
+    c->body = vugi_alloc(&c->mem, c->cavity_count, sizeof *c->body);
+    if (!c->body)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < c->cavity_count; i++)
+        c->body[i] = c->cavity[i].mesh;
+    return VUG_OK;
+}
+
+static vug_status start_work(vug_context *ctx, const vug_mesh *part, vugi_tagged *work)
+{
+    work->mesh = vugi_mesh_share(part);
+    work->tag = vugi_alloc(&ctx->mem, part->triangle_count, sizeof *work->tag);
+    if (!work->tag)
+        return vugi_fail_memory(ctx);
+    for (size_t t = 0; t < part->triangle_count; t++)
+        work->tag[t] = -1;
+    return VUG_OK;
+}
+
+vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
+    size_t hole_count, double min_volume, vug_cavities **out)
+{
+    vugi_tagged work = {.mesh = NULL};
+    found_hole *found = vugi_calloc(&ctx->mem, hole_count, sizeof *found);
+    vug_cavities *c = vugi_cavities_new(&ctx->mem, part);
+    vug_status status = !found || !c ? vugi_fail_memory(ctx) : VUG_OK;
+    if (!status)
+        status = start_work(ctx, part, &work);
+    if (!status)
+        status = cut_holes(ctx, &work, hole, hole_count, found);
+    if (!status)
+        status = gather_cavities(ctx, &work, min_volume, c);
+    if (!status) {
+        sort_cavities(c);
+        status = join_holes(ctx, c, hole, hole_count, found);
+    }
+    if (!status)
+        status = number_openings(ctx, c, found, hole_count);
+    if (!status)
+        status = list_bodies(ctx, c);
+    if (!status) {
+        *out = c;
+        c = NULL;
+    }
+    vugi_tagged_free(&ctx->mem, &work);
+    for (size_t i = 0; found && i < hole_count; i++)
+        vugi_free(&ctx->mem, found[i].opening.outline);
+    vugi_free(&ctx->mem, found);
+    vug_cavities_free(c);
+    return status;
+}

@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: MIT
+ * The public face of cavities: find, list, free. */
+#include "cavity/cavity.h"
+
+#include <math.h>
+#include <string.h>
+
+static const vug_cavity_options cavity_defaults = {
+    .struct_size = sizeof(vug_cavity_options),
+    .detect = 1,
+    .cells_across = 256,
+    .min_ratio = 1.5,
+};
+
+vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &cavity_defaults, sizeof cavity_defaults);
+}
+
+vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size)
+{
+    const vug_cavity_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+vug_status vug_opening_info_init(vug_opening_info *info, size_t size)
+{
+    const vug_opening_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+static vug_status read_options(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavity_options *given, vug_cavity_options *own)
+{
+    *own = cavity_defaults;
+    vug_status status = vugi_struct_read(ctx, own, sizeof *own, given, "vug_cavity_options");
+    if (status)
+        return status;
+    if (own->cells_across == 0)
+        own->cells_across = cavity_defaults.cells_across;
+    if (own->min_ratio == 0.0)
+        own->min_ratio = cavity_defaults.min_ratio;
+    if (own->cells_across < 8 || own->cells_across > 2048)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cells_across is %u, it must be 8 to 2048",
+            (unsigned)own->cells_across);
+    if (!(own->min_ratio >= 1.0) || !(own->min_ratio < 1e6))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "min_ratio is %g, it must be at least 1",
+            own->min_ratio);
+    if (!(own->min_volume_mm3 >= 0.0) || !isfinite(own->min_volume_mm3))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "min_volume_mm3 is %g, it must be 0 or more",
+            own->min_volume_mm3);
+    if (own->min_volume_mm3 == 0.0) {
+        own->min_volume_mm3 = 1e-6;
+        for (int k = 0; k < 3; k++)
+            own->min_volume_mm3 *= mesh->hi[k] - mesh->lo[k];
+    }
+    return VUG_OK;
+}
+
+/* One row of 7 doubles to a hole; the direction is made unit. */
+static vug_status read_hole(vug_context *ctx, const double *row, size_t index, vugi_hole *hole)
+{
+    for (int k = 0; k < 7; k++)
+        if (!isfinite(row[k]))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "hole %zu: value %d is not finite", index, k);
+    double length = sqrt(row[3] * row[3] + row[4] * row[4] + row[5] * row[5]);
+    if (!(length > 0.0) || !isfinite(length))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "hole %zu: the direction (%g, %g, %g) has no length; give it outward", index,
+            row[3], row[4], row[5]);
+    if (!(row[6] > 0.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "hole %zu: diameter %g mm is not above 0", index,
+            row[6]);
+    for (int k = 0; k < 3; k++) {
+        hole->center[k] = row[k];
+        hole->normal[k] = row[3 + k] / length;
+    }
+    hole->diameter = hole->reach = row[6];
+    return VUG_OK;
+}
+
+static vug_status read_holes(vug_context *ctx, const double *holes, size_t count, vugi_hole **out)
+{
+    vug_status status = VUG_OK;
+    vugi_hole *hole = vugi_alloc(&ctx->mem, count, sizeof *hole);
+    if (!hole)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < count && !status; i++)
+        status = read_hole(ctx, holes + 7 * i, i, hole + i);
+    if (status)
+        vugi_free(&ctx->mem, hole);
+    else
+        *out = hole;
+    return status;
+}
+
+static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh)
+{
+    vug_mesh_measures m;
+    vug_mesh_measures_init(&m, sizeof m);
+    vug_status status = vug_mesh_measure(ctx, mesh, &m);
+    if (status || m.closed)
+        return status;
+    return vugi_fail(ctx, VUG_ERR_MESH,
+        "the mesh is not closed (%llu open, %llu non-manifold, %llu inconsistently turned edges): "
+        "repair it first", (unsigned long long)m.edges_open,
+        (unsigned long long)m.edges_nonmanifold, (unsigned long long)m.edges_flipped);
+}
+
+vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const double *holes,
+    size_t hole_count, const vug_cavity_options *options, vug_cavities **out)
+{
+    vug_cavity_options own;
+    vugi_hole *hole = NULL;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!mesh || !out || (hole_count > 0 && !holes))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh, holes or out is NULL");
+    if (hole_count > VUG_MAX_OPENINGS)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu holes named, at most %d are allowed", hole_count,
+            VUG_MAX_OPENINGS);
+    vugi_progress_begin(ctx, "cavities");
+    vug_status status = read_options(ctx, mesh, options, &own);
+    if (!status)
+        status = read_holes(ctx, holes, hole_count, &hole);
+    if (!status)
+        status = check_closed(ctx, mesh);
+    if (!status)
+        status = vugi_step(ctx, 0.1);
+    if (!status)
+        status = vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, out);
+    vugi_free(&ctx->mem, hole);
+    return status;
+}
+
+void vug_cavities_free(vug_cavities *c)
+{
+    if (!c)
+        return;
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        vug_mesh_free(c->cavity[i].mesh);
+        vugi_free(&c->mem, c->cavity[i].tag);
+        vugi_free(&c->mem, c->cavity[i].chamber);
+        vugi_free(&c->mem, c->cavity[i].throat);
+    }
+    for (size_t i = 0; i < c->opening_count; i++)
+        vugi_free(&c->mem, c->opening[i].outline);
+    vugi_free(&c->mem, c->cavity);
+    vugi_free(&c->mem, c->opening);
+    vugi_free(&c->mem, c->bore);
+    vugi_free(&c->mem, c->body);
+    vug_mesh_free(c->part);
+    vugi_allocator mem = c->mem;
+    vugi_free(&mem, c);
+}
+
+size_t vug_cavities_count(const vug_cavities *c)
+{
+    return c ? c->cavity_count : 0;
+}
+
+size_t vug_cavities_opening_count(const vug_cavities *c)
+{
+    return c ? c->opening_count : 0;
+}
+
+/* Openings of one cavity follow one another: the first, and how many. */
+static uint32_t count_openings(const vug_cavities *c, size_t cavity, uint32_t *first)
+{
+    uint32_t count = 0;
+    *first = 0;
+    for (size_t k = c->opening_count; k > 0; k--)
+        if (c->opening[k - 1].cavity == (int32_t)cavity) {
+            *first = (uint32_t)(k - 1);
+            count++;
+        }
+    return count;
+}
+
+vug_status vug_cavities_info(const vug_cavities *c, size_t index, vug_cavity_info *info)
+{
+    if (!c || !info)
+        return VUG_ERR_ARGUMENT;
+    if (index >= c->cavity_count)
+        return VUG_ERR_NOT_FOUND;
+    const vugi_cavity *cavity = c->cavity + index;
+    vug_cavity_info own = {.struct_size = sizeof own, .sealed = cavity->sealed,
+        .exact = !cavity->gridded, .chambers = (uint32_t)cavity->chamber_count,
+        .throats = (uint32_t)cavity->throat_count, .volume_mm3 = cavity->volume,
+        .volume_error_mm3 = cavity->volume_error, .area_mm2 = cavity->area};
+    own.openings = count_openings(c, index, &own.first_opening);
+    memcpy(own.centroid_mm, cavity->centroid, sizeof own.centroid_mm);
+    memcpy(own.lo_mm, cavity->mesh->lo, sizeof own.lo_mm);
+    memcpy(own.hi_mm, cavity->mesh->hi, sizeof own.hi_mm);
+    return vugi_struct_write(NULL, info, &own, sizeof own, "vug_cavity_info");
+}
+
+vug_status vug_cavities_opening(const vug_cavities *c, size_t index, vug_opening_info *info)
+{
+    if (!c || !info)
+        return VUG_ERR_ARGUMENT;
+    if (index >= c->opening_count)
+        return VUG_ERR_NOT_FOUND;
+    const vugi_opening *o = c->opening + index;
+    vug_opening_info own = {.struct_size = sizeof own, .cavity = (uint32_t)o->cavity,
+        .planned = o->planned, .diameter_mm = 2.0 * o->radius,
+        .inscribed_diameter_mm = 2.0 * o->inscribed_radius, .area_mm2 = o->area,
+        .perimeter_mm = o->perimeter, .bore_length_mm = o->bore_length};
+    memcpy(own.center_mm, o->center, sizeof own.center_mm);
+    memcpy(own.normal, o->normal, sizeof own.normal);
+    memcpy(own.inner_mm, o->inner, sizeof own.inner_mm);
+    return vugi_struct_write(NULL, info, &own, sizeof own, "vug_opening_info");
+}
+
+vug_status vug_cavities_opening_outline(const vug_cavities *c, size_t index,
+    const double **points, size_t *count)
+{
+    if (!c || !points || !count)
+        return VUG_ERR_ARGUMENT;
+    if (index >= c->opening_count)
+        return VUG_ERR_NOT_FOUND;
+    *points = c->opening[index].outline;
+    *count = c->opening[index].outline_count;
+    return VUG_OK;
+}
+
+const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index)
+{
+    return c && index < c->cavity_count ? c->cavity[index].mesh : NULL;
+}
+
+const int32_t *vug_cavities_mesh_tags(const vug_cavities *c, size_t index)
+{
+    return c && index < c->cavity_count ? c->cavity[index].tag : NULL;
+}
+
+vugi_bodies vugi_cavities_bodies(const vug_cavities *c)
+{
+    return (vugi_bodies){c->body, c->cavity_count, c->bore, c->bore_count};
+}

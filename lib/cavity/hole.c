@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: MIT */
+#include "cavity/hole.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { CIRCLE_POINTS = 48, RIM_RAYS = 8 };
+
+/* How far the search for a hole goes, in reaches. */
+static const double SEARCH_OUT = 1.0, SEARCH_IN = 4.0, BORE_MOST = 10.0;
+
+typedef struct search {
+    vug_context *ctx;
+    const vug_mesh *part;
+    const uint32_t *other;
+    const vugi_hole *hole;
+    uint32_t *near_list;
+    size_t near_count;
+} search;
+
+static void along(const vugi_hole *hole, double depth, double p[3])
+{
+    for (int k = 0; k < 3; k++)
+        p[k] = hole->center[k] - depth * hole->normal[k];
+}
+
+/* The triangles that can matter: those whose bounds come within radius of the hole. */
+static vug_status list_near(search *s, double radius)
+{
+    const vug_mesh *mesh = s->part;
+    size_t capacity = 0;
+    s->near_count = 0;
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        const uint32_t *v = mesh->triangles + 3 * t;
+        double d2 = 0.0;
+        for (int k = 0; k < 3; k++) {
+            double a = mesh->xyz[3 * (size_t)v[0] + (size_t)k];
+            double b = mesh->xyz[3 * (size_t)v[1] + (size_t)k];
+            double c = mesh->xyz[3 * (size_t)v[2] + (size_t)k];
+            double lo = fmin(a, fmin(b, c)), hi = fmax(a, fmax(b, c)), x = s->hole->center[k];
+            double d = fmax(0.0, fmax(lo - x, x - hi));
+            d2 += d * d;
+        }
+        if (d2 > radius * radius)
+            continue;
+        if (!vugi_reserve(&s->ctx->mem, &s->near_list, &capacity, s->near_count + 1,
+                sizeof *s->near_list))
+            return vugi_fail_memory(s->ctx);
+        s->near_list[s->near_count++] = (uint32_t)t;
+    }
+    return VUG_OK;
+}
+
+/* The loop around the hole's axis at a depth below its centre. */
+static vug_status loop_at(search *s, double depth, double reach, vugi_cut *cut, bool *found)
+{
+    double center[3];
+    along(s->hole, depth, center);
+    cut->plane = vugi_plane_at(center, s->hole->normal);
+    return vugi_section_hole(s->ctx, s->part, s->other, s->near_list, s->near_count, &cut->plane,
+        reach, &cut->loop, found);
+}
+
+/* Outermost depth with a closed loop: steps inward, then halves the last step. */
+static vug_status outermost(search *s, vugi_cut *cut, double *depth, bool *found)
+{
+    double reach = s->hole->reach, step = 0.05 * reach, bad = -SEARCH_OUT * reach, good = bad;
+    vug_status status = VUG_OK;
+    for (*found = false; good <= SEARCH_IN * reach && !status && !*found;) {
+        bad = good;
+        good += step;
+        status = loop_at(s, good, reach, cut, found);
+    }
+    for (int i = 0; i < 16 && *found && !status; i++) {
+        bool here;
+        double middle = 0.5 * (bad + good);
+        status = loop_at(s, middle, reach, cut, &here);
+        if (here)
+            good = middle;
+        else
+            bad = middle;
+    }
+    if (*found && !status) {
+        good += 1e-4 * reach; /* clear of the rim itself */
+        status = loop_at(s, good, reach, cut, found);
+    }
+    *depth = good;
+    return status;
+}
+
+/* Is the way out along the axis open? A dead end behind a wall has loops, but is no hole. */
+static bool open_outside(const search *s, double depth)
+{
+    double from[3];
+    along(s->hole, depth, from);
+    double wall = vugi_ray_hit(s->part, from, s->hole->normal, 0.0, NULL);
+    return wall > depth + 0.5 * s->hole->reach;
+}
+
+/* Length of the bore below depth: until the loop widens by half its area, shrinks away or ends. */
+static vug_status bore_length(search *s, const vugi_cut *cap, double depth, double *length)
+{
+    vugi_cut trial = {.tag = 0};
+    double reach = s->hole->reach, step = 0.1 * sqrt(cap->loop.area), good = depth, bad;
+    double wide = 1.5 * cap->loop.area, most = depth + BORE_MOST * reach;
+    bool narrow = true;
+    vug_status status = VUG_OK;
+    for (bad = depth + step; bad < most && narrow && !status; bad += step) {
+        bool found;
+        status = loop_at(s, bad, 2.0 * reach, &trial, &found);
+        narrow = found && trial.loop.area < wide;
+        if (narrow)
+            good = bad;
+    }
+    for (int i = 0; i < 12 && !narrow && !status; i++) {
+        bool found;
+        double middle = 0.5 * (good + good + step);
+        status = loop_at(s, middle, 2.0 * reach, &trial, &found);
+        if (found && trial.loop.area < wide)
+            good = middle;
+        else
+            step *= 0.5;
+    }
+    vugi_loop_free(&s->ctx->mem, &trial.loop);
+    *length = good - depth;
+    return status;
+}
+
+/* Centre of area, perimeter and largest inscribed circle about the centre. */
+static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, vugi_opening *o)
+{
+    const vugi_loop *loop = &cut->loop;
+    double a[2], b[2], cu = 0.0, cv = 0.0;
+    o->outline = vugi_alloc(&ctx->mem, 3 * loop->count, sizeof *o->outline);
+    if (!o->outline)
+        return vugi_fail_memory(ctx);
+    o->outline_count = loop->count;
+    memcpy(o->outline, loop->point, 3 * loop->count * sizeof *o->outline);
+    o->area = loop->area;
+    o->radius = sqrt(loop->area / acos(-1.0));
+    o->perimeter = 0.0;
+    vugi_in_plane(&cut->plane, loop->point + 3 * (loop->count - 1), a);
+    for (size_t i = 0; i < loop->count; i++) {
+        vugi_in_plane(&cut->plane, loop->point + 3 * i, b);
+        double cross = a[0] * b[1] - a[1] * b[0];
+        cu += (a[0] + b[0]) * cross / (6.0 * loop->area);
+        cv += (a[1] + b[1]) * cross / (6.0 * loop->area);
+        o->perimeter += hypot(b[0] - a[0], b[1] - a[1]);
+        memcpy(a, b, sizeof a);
+    }
+    o->inscribed_radius = INFINITY;
+    for (size_t i = 0; i < loop->count; i++) {
+        vugi_in_plane(&cut->plane, loop->point + 3 * i, b);
+        double ex = b[0] - a[0], ey = b[1] - a[1], l2 = ex * ex + ey * ey;
+        double t = l2 > 0.0 ? ((cu - a[0]) * ex + (cv - a[1]) * ey) / l2 : 0.0;
+        t = fmin(1.0, fmax(0.0, t));
+        o->inscribed_radius = fmin(o->inscribed_radius,
+            hypot(a[0] + t * ex - cu, a[1] + t * ey - cv));
+        memcpy(a, b, sizeof a);
+    }
+    for (int k = 0; k < 3; k++) {
+        o->normal[k] = cut->plane.normal[k];
+        o->center[k] = cut->plane.center[k] + cu * cut->plane.u[k] + cv * cut->plane.v[k];
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *hole, vugi_cut *cut, vugi_opening *opening, bool *found)
+{
+    search s = {.ctx = ctx, .part = part, .other = other, .hole = hole};
+    double depth = 0.0;
+    *found = false;
+    vug_status status = list_near(&s, (BORE_MOST + SEARCH_IN + 2.0) * hole->reach);
+    if (!status)
+        status = outermost(&s, cut, &depth, found);
+    if (!status && *found && !open_outside(&s, depth))
+        *found = false;
+    if (!status && *found) {
+        status = measure_opening(ctx, cut, opening);
+        if (!status)
+            status = bore_length(&s, cut, depth, &opening->bore_length);
+        for (int k = 0; k < 3; k++)
+            opening->inner[k] = opening->center[k] - opening->bore_length * opening->normal[k];
+    }
+    vugi_free(&ctx->mem, s.near_list);
+    return status;
+}
+
+/* ---- bores that are planned ----------------------------------------------- */
+
+/* First cavity wall along the ray, and whose. */
+static double cavity_behind(const vug_cavities *c, const double origin[3], const double inward[3],
+    int32_t only, int32_t *cavity)
+{
+    double nearest = INFINITY;
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        if (only >= 0 && only != (int32_t)i)
+            continue;
+        double s = vugi_ray_hit(c->cavity[i].mesh, origin, inward, 0.0, NULL);
+        if (s < nearest) {
+            nearest = s;
+            *cavity = (int32_t)i;
+        }
+    }
+    return nearest;
+}
+
+static vug_status circle_outline(vug_context *ctx, vugi_opening *o)
+{
+    vugi_plane plane = vugi_plane_at(o->center, o->normal);
+    o->outline = vugi_alloc(&ctx->mem, 3 * CIRCLE_POINTS, sizeof *o->outline);
+    if (!o->outline)
+        return vugi_fail_memory(ctx);
+    o->outline_count = CIRCLE_POINTS;
+    for (int i = 0; i < CIRCLE_POINTS; i++) {
+        double angle = 2.0 * acos(-1.0) * i / CIRCLE_POINTS;
+        for (int k = 0; k < 3; k++)
+            o->outline[3 * i + k] = o->center[k]
+                + o->radius * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const vugi_hole *hole,
+    vugi_opening *opening, vugi_bore *bore, double *spread, bool *found)
+{
+    double r = 0.5 * hole->diameter, start[3], inward[3], shallow, deep;
+    int32_t cavity = -1;
+    *found = false;
+    for (int k = 0; k < 3; k++) {
+        inward[k] = -hole->normal[k];
+        start[k] = hole->center[k] + 2.0 * r * hole->normal[k];
+    }
+    double skin = vugi_ray_hit(cavities->part, start, inward, 0.0, NULL);
+    double wall = cavity_behind(cavities, start, inward, -1, &cavity);
+    if (!(wall < INFINITY) || skin >= wall)
+        return VUG_OK;
+
+    vugi_plane plane = vugi_plane_at(start, hole->normal);
+    shallow = deep = wall;
+    for (int i = 0; i < RIM_RAYS; i++) {
+        double angle = 2.0 * acos(-1.0) * i / RIM_RAYS, rim[3];
+        for (int k = 0; k < 3; k++)
+            rim[k] = start[k] + r * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
+        double s = cavity_behind(cavities, rim, inward, cavity, &cavity);
+        if (s > skin && s < wall + 4.0 * r) {
+            deep = fmax(deep, s);
+            shallow = fmin(shallow, s);
+        }
+    }
+    *spread = deep - shallow;
+    *found = true;
+    opening->cavity = cavity;
+    opening->planned = true;
+    opening->radius = opening->inscribed_radius = r;
+    opening->area = acos(-1.0) * r * r;
+    opening->perimeter = 2.0 * acos(-1.0) * r;
+    opening->bore_length = wall - skin;
+    for (int k = 0; k < 3; k++) {
+        opening->normal[k] = hole->normal[k];
+        opening->center[k] = bore->mouth[k] = start[k] + skin * inward[k];
+        opening->inner[k] = start[k] + wall * inward[k];
+        bore->axis[k] = inward[k];
+    }
+    bore->radius = r;
+    bore->length = deep - skin + 0.02 * r;
+    bore->body = cavity;
+    return circle_outline(ctx, opening);
+}

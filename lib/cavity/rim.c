@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: MIT
+ * Openings in a pose: the heights of their rims, and the columns that touch them. */
+#include "cavity/cavity.h"
+
+#include "column/raster.h"
+
+#include <float.h>
+#include <math.h>
+
+void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+{
+    double hi = -INFINITY, lo = INFINITY, inner = 0.0, tilt = 0.0;
+    for (size_t i = 0; i < o->outline_count; i++) {
+        const double *p = o->outline + 3 * i;
+        double z = p[0] * up[0] + p[1] * up[1] + p[2] * up[2];
+        hi = fmax(hi, z);
+        lo = fmin(lo, z);
+    }
+    for (int k = 0; k < 3; k++) {
+        inner += o->inner[k] * up[k];
+        tilt += o->normal[k] * up[k];
+    }
+    double rise = o->inscribed_radius * sqrt(fmax(0.0, 1.0 - tilt * tilt));
+    *top = fmin(hi, inner + rise);
+    *lip = fmax(lo, inner - rise);
+}
+
+/* Marks spans of the opening's cavity that meet a round bar from point p along a (pose frame). */
+static bool collect(const vugi_allocator *mem, const vugi_columns *c, int32_t body,
+    const double p[3], const double a[3], double length, double r, uint32_t **span, size_t *count,
+    size_t *capacity)
+{
+    double xa = fmin(p[0], p[0] + length * a[0]) - r, xb = fmax(p[0], p[0] + length * a[0]) + r;
+    double ya = fmin(p[1], p[1] + length * a[1]) - r, yb = fmax(p[1], p[1] + length * a[1]) + r;
+    int32_t i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h));
+    int32_t i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h));
+    int32_t j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h));
+    int32_t j1 = (int32_t)fmin(c->ny - 1.0, floor((yb - c->y0) / c->h));
+    for (int32_t j = j0; j <= j1; j++) {
+        for (int32_t i = i0; i <= i1; i++) {
+            double lo, hi;
+            size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
+            if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, p, a, length, r, &lo, &hi))
+                continue;
+            for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
+                if (c->body[s] != body || c->lo[s] > hi || c->hi[s] < lo)
+                    continue;
+                if (!vugi_reserve(mem, span, capacity, *count + 1, sizeof **span))
+                    return false;
+                (*span)[(*count)++] = (uint32_t)s;
+            }
+        }
+    }
+    return true;
+}
+
+/* The span of the cavity that comes nearest to a point, for an opening finer than the columns. */
+static bool nearest(const vugi_columns *c, int32_t body, const double p[3], uint32_t *span)
+{
+    double best = DBL_MAX;
+    for (int32_t j = 0; j < c->ny; j++) {
+        for (int32_t i = 0; i < c->nx; i++) {
+            size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
+            double dx = c->x0 + i * c->h - p[0], dy = c->y0 + j * c->h - p[1];
+            if (dx * dx + dy * dy >= best)
+                continue;
+            for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
+                double dz = fmax(0.0, fmax(c->lo[s] - p[2], p[2] - c->hi[s]));
+                double d2 = dx * dx + dy * dy + dz * dz;
+                if (c->body[s] == body && d2 < best) {
+                    best = d2;
+                    *span = (uint32_t)s;
+                }
+            }
+        }
+    }
+    return best < DBL_MAX;
+}
+
+vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, size_t index, const vugi_columns *c, uint32_t **span,
+    size_t *count)
+{
+    const vugi_opening *o = cavities->opening + index;
+    double cap[3], inner[3], inward[3], minus[3], reach = 0.0, depth = 1.5 * c->h;
+    size_t capacity = 0;
+    *span = NULL;
+    *count = 0;
+    for (int k = 0; k < 3; k++)
+        minus[k] = -o->normal[k];
+    for (size_t i = 0; i < o->outline_count; i++) {
+        double d2 = 0.0;
+        for (int k = 0; k < 3; k++)
+            d2 += pow(o->outline[3 * i + (size_t)k] - o->center[k], 2.0);
+        reach = fmax(reach, sqrt(d2));
+    }
+    vugi_to_pose(c->basis, o->center, cap);
+    vugi_to_pose(c->basis, o->inner, inner);
+    vugi_to_pose(c->basis, minus, inward);
+    bool ok = collect(mem, c, o->cavity, cap, inward, depth, reach, span, count, &capacity)
+        && collect(mem, c, o->cavity, inner, inward, depth, o->inscribed_radius, span, count,
+            &capacity);
+    if (ok && *count == 0) {
+        uint32_t s;
+        if (nearest(c, o->cavity, inner, &s)) {
+            ok = vugi_reserve(mem, span, &capacity, 1, sizeof **span);
+            if (ok)
+                (*span)[(*count)++] = s;
+        }
+    }
+    if (ok)
+        return VUG_OK;
+    vugi_free(mem, *span);
+    *span = NULL;
+    return vugi_fail_memory(ctx);
+}

@@ -1,0 +1,337 @@
+/* SPDX-License-Identifier: MIT
+ * Meshes in a pose to columns of spans. */
+#include "column/column.h"
+
+#include "column/raster.h"
+
+#include <float.h>
+#include <math.h>
+#include <string.h>
+
+/* A stretch of a column that a planned bore opens. */
+typedef struct bore_piece {
+    double lo, hi;
+    uint32_t column;
+    int32_t body;
+} bore_piece;
+
+struct vugi_columns_room {
+    double *pose;              /* turned vertices of all meshes, 3 each */
+    size_t pose_capacity;
+    int32_t *fixed;            /* their x and y in fixed point, 2 each */
+    size_t fixed_capacity;
+    vugi_crossings crossings;
+    size_t per_column_capacity;
+    vugi_crossing *sorted;
+    size_t sorted_capacity;
+    bore_piece *piece;
+    size_t piece_count, piece_capacity;
+    size_t first_capacity, span_capacity, hi_capacity, body_capacity;
+};
+
+typedef struct bounds { double lo[3], hi[3]; } bounds;
+
+static void bounds_add(bounds *b, const double p[3], double radius)
+{
+    for (int k = 0; k < 3; k++) {
+        b->lo[k] = fmin(b->lo[k], p[k] - radius);
+        b->hi[k] = fmax(b->hi[k], p[k] + radius);
+    }
+}
+
+/* Turns all vertices into room->pose and bounds them, bores included. */
+static bool turn(const vugi_allocator *mem, const vugi_bodies *bodies, const double basis[9],
+    struct vugi_columns_room *room, bounds *box)
+{
+    size_t total = 0;
+    for (size_t m = 0; m < bodies->count; m++)
+        total += bodies->mesh[m]->vertex_count;
+    if (!vugi_reserve(mem, &room->pose, &room->pose_capacity, 3 * total, sizeof *room->pose)
+        || !vugi_reserve(mem, &room->fixed, &room->fixed_capacity, 2 * total, sizeof *room->fixed))
+        return false;
+    for (int k = 0; k < 3; k++) {
+        box->lo[k] = DBL_MAX;
+        box->hi[k] = -DBL_MAX;
+    }
+    double *out = room->pose;
+    for (size_t m = 0; m < bodies->count; m++) {
+        const vug_mesh *mesh = bodies->mesh[m];
+        for (size_t v = 0; v < mesh->vertex_count; v++, out += 3) {
+            vugi_to_pose(basis, mesh->xyz + 3 * v, out);
+            bounds_add(box, out, 0.0);
+        }
+    }
+    for (size_t i = 0; i < bodies->bore_count; i++) {
+        const vugi_bore *bore = bodies->bore + i;
+        double end[3], turned[3];
+        for (int k = 0; k < 3; k++)
+            end[k] = bore->mouth[k] + bore->length * bore->axis[k];
+        vugi_to_pose(basis, bore->mouth, turned);
+        bounds_add(box, turned, bore->radius);
+        vugi_to_pose(basis, end, turned);
+        bounds_add(box, turned, bore->radius);
+    }
+    return true;
+}
+
+/* Lays the grid centred over the bounds, so that a symmetric part is sampled symmetrically. */
+static vug_status lay_grid(vug_context *ctx, const bounds *box, double h, vugi_columns *c)
+{
+    double nx = fmax(1.0, ceil((box->hi[0] - box->lo[0]) / h));
+    double ny = fmax(1.0, ceil((box->hi[1] - box->lo[1]) / h));
+    if (!(nx <= VUG_MAX_COLUMNS_ACROSS) || !(ny <= VUG_MAX_COLUMNS_ACROSS))
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
+            "a spacing of %g mm needs %.0f x %.0f columns, the limit is %d along a side; "
+            "use a coarser spacing", h, nx, ny, VUG_MAX_COLUMNS_ACROSS);
+    c->h = h;
+    c->nx = (int32_t)nx;
+    c->ny = (int32_t)ny;
+    c->x0 = 0.5 * (box->lo[0] + box->hi[0]) - 0.5 * (nx - 1.0) * h;
+    c->y0 = 0.5 * (box->lo[1] + box->hi[1]) - 0.5 * (ny - 1.0) * h;
+    c->zlo = box->lo[2];
+    c->zhi = box->hi[2];
+    return VUG_OK;
+}
+
+static void to_fixed(const vugi_columns *c, struct vugi_columns_room *room, size_t vertices)
+{
+    double scale = (double)(1 << VUGI_SUBCELL_BITS) / c->h;
+    double left = c->x0 - 0.5 * c->h, front = c->y0 - 0.5 * c->h;
+    for (size_t v = 0; v < vertices; v++) {
+        room->fixed[2 * v] = (int32_t)floor((room->pose[3 * v] - left) * scale + 0.5);
+        room->fixed[2 * v + 1] = (int32_t)floor((room->pose[3 * v + 1] - front) * scale + 0.5);
+    }
+}
+
+static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
+    const vugi_columns *c, struct vugi_columns_room *room)
+{
+    const double *pose = room->pose;
+    const int32_t *fixed = room->fixed;
+    for (size_t m = 0; m < bodies->count; m++) {
+        const vug_mesh *mesh = bodies->mesh[m];
+        for (size_t t = 0; t < mesh->triangle_count; t++) {
+            const uint32_t *v = mesh->triangles + 3 * t;
+            int32_t x[3] = {fixed[2 * v[0]], fixed[2 * v[1]], fixed[2 * v[2]]};
+            int32_t y[3] = {fixed[2 * v[0] + 1], fixed[2 * v[1] + 1], fixed[2 * v[2] + 1]};
+            double z[3] = {pose[3 * v[0] + 2], pose[3 * v[1] + 2], pose[3 * v[2] + 2]};
+            if (!vugi_raster_triangle(mem, x, y, z, (int32_t)m, c->nx, c->ny, &room->crossings))
+                return false;
+        }
+        pose += 3 * mesh->vertex_count;
+        fixed += 2 * mesh->vertex_count;
+    }
+    return true;
+}
+
+/* The stretches of columns that planned bores open, by column. */
+static bool bore_pieces(const vugi_allocator *mem, const vugi_bodies *bodies, const vugi_columns *c,
+    struct vugi_columns_room *room)
+{
+    room->piece_count = 0;
+    for (size_t b = 0; b < bodies->bore_count; b++) {
+        const vugi_bore *bore = bodies->bore + b;
+        double mouth[3], axis[3];
+        vugi_to_pose(c->basis, bore->mouth, mouth);
+        vugi_to_pose(c->basis, bore->axis, axis);
+        double xa = fmin(mouth[0], mouth[0] + bore->length * axis[0]) - bore->radius;
+        double xb = fmax(mouth[0], mouth[0] + bore->length * axis[0]) + bore->radius;
+        double ya = fmin(mouth[1], mouth[1] + bore->length * axis[1]) - bore->radius;
+        double yb = fmax(mouth[1], mouth[1] + bore->length * axis[1]) + bore->radius;
+        int32_t i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h));
+        int32_t i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h));
+        int32_t j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h));
+        int32_t j1 = (int32_t)fmin(c->ny - 1.0, floor((yb - c->y0) / c->h));
+        for (int32_t j = j0; j <= j1; j++) {
+            for (int32_t i = i0; i <= i1; i++) {
+                bore_piece piece = {.column = (uint32_t)j * (uint32_t)c->nx + (uint32_t)i,
+                    .body = bore->body};
+                if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, mouth, axis,
+                        bore->length, bore->radius, &piece.lo, &piece.hi))
+                    continue;
+                if (!vugi_reserve(mem, &room->piece, &room->piece_capacity, room->piece_count + 1,
+                        sizeof *room->piece))
+                    return false;
+                /* Insertion keeps them by column; bores are few and small. */
+                size_t at = room->piece_count++;
+                for (; at > 0 && room->piece[at - 1].column > piece.column; at--)
+                    room->piece[at] = room->piece[at - 1];
+                room->piece[at] = piece;
+            }
+        }
+    }
+    return true;
+}
+
+/* Counting sort by column, then by height inside each. At equal heights entering goes first, so
+ * that faces that touch do not part the space. */
+static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *start,
+    vugi_crossing *sorted)
+{
+    uint32_t sum = 0;
+    for (size_t c = 0; c < columns; c++) {
+        start[c] = sum;
+        sum += in->per_column[c];
+    }
+    start[columns] = sum;
+    for (size_t i = 0; i < in->count; i++)
+        sorted[start[in->list[i].column]++] = in->list[i];
+    for (size_t c = columns; c > 0; c--)
+        start[c] = start[c - 1];
+    start[0] = 0;
+    for (size_t c = 0; c < columns; c++) {
+        for (size_t i = start[c] + 1; i < start[c + 1]; i++) {
+            vugi_crossing moving = sorted[i];
+            size_t at = i;
+            for (; at > start[c] && (sorted[at - 1].z > moving.z
+                    || (sorted[at - 1].z == moving.z && (moving.code & 1) && !(sorted[at - 1].code & 1)));
+                at--)
+                sorted[at] = sorted[at - 1];
+            sorted[at] = moving;
+        }
+    }
+}
+
+static void push_span(vugi_columns *c, double lo, double hi, int32_t body)
+{
+    c->lo[c->count] = lo;
+    c->hi[c->count] = hi;
+    c->body[c->count++] = body;
+}
+
+/* A bore's stretch and the spans from `from` on that it meets become one. */
+static void open_bore(vugi_columns *c, size_t from, bore_piece piece)
+{
+    size_t kept = from;
+    for (size_t s = from; s < c->count; s++) {
+        if (c->body[s] == piece.body && c->lo[s] <= piece.hi && piece.lo <= c->hi[s]) {
+            piece.lo = fmin(piece.lo, c->lo[s]);
+            piece.hi = fmax(piece.hi, c->hi[s]);
+        } else {
+            c->lo[kept] = c->lo[s];
+            c->hi[kept] = c->hi[s];
+            c->body[kept++] = c->body[s];
+        }
+    }
+    size_t at = kept;
+    for (; at > from && c->lo[at - 1] > piece.lo; at--) {
+        c->lo[at] = c->lo[at - 1];
+        c->hi[at] = c->hi[at - 1];
+        c->body[at] = c->body[at - 1];
+    }
+    c->lo[at] = piece.lo;
+    c->hi[at] = piece.hi;
+    c->body[at] = piece.body;
+    c->count = kept + 1;
+}
+
+/* Cuts each sorted column into spans by the winding number. */
+static void make_spans(vugi_columns *c, const struct vugi_columns_room *room)
+{
+    size_t columns = (size_t)c->nx * (size_t)c->ny, next_piece = 0;
+    size_t at = 0;
+    c->count = 0;
+    for (size_t col = 0; col < columns; col++) {
+        size_t end = at + room->crossings.per_column[col], from = c->count;
+        c->first[col] = (uint32_t)from;
+        int32_t winding = 0, body = 0;
+        double lo = 0.0;
+        for (; at < end; at++) {
+            const vugi_crossing *x = room->sorted + at;
+            bool enter = x->code & 1;
+            if (enter && winding == 0) {
+                lo = x->z;
+                body = x->code >> 1;
+            }
+            winding += enter ? 1 : -1;
+            if (!enter && winding == 0 && x->z > lo)
+                push_span(c, lo, x->z, body);
+            if (winding < 0)
+                winding = 0;
+        }
+        for (; next_piece < room->piece_count && room->piece[next_piece].column == col; next_piece++)
+            open_bore(c, from, room->piece[next_piece]);
+    }
+    c->first[columns] = (uint32_t)c->count;
+}
+
+static bool reserve_output(const vugi_allocator *mem, vugi_columns *c, size_t columns, size_t spans)
+{
+    struct vugi_columns_room *room = c->room;
+    return vugi_reserve(mem, &c->first, &room->first_capacity, columns + 1, sizeof *c->first)
+        && vugi_reserve(mem, &c->lo, &room->span_capacity, spans, sizeof *c->lo)
+        && vugi_reserve(mem, &c->hi, &room->hi_capacity, spans, sizeof *c->hi)
+        && vugi_reserve(mem, &c->body, &room->body_capacity, spans, sizeof *c->body);
+}
+
+vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
+    const double up[3], double h, vugi_columns *c)
+{
+    if (!c->room && !(c->room = vugi_calloc(mem, 1, sizeof *c->room)))
+        return vugi_fail_memory(ctx);
+    struct vugi_columns_room *room = c->room;
+    bounds box;
+    vugi_basis(up, c->basis);
+    if (!turn(mem, bodies, c->basis, room, &box))
+        return vugi_fail_memory(ctx);
+    vug_status status = lay_grid(ctx, &box, h, c);
+    if (status)
+        return status;
+
+    size_t columns = (size_t)c->nx * (size_t)c->ny, vertices = 0;
+    for (size_t m = 0; m < bodies->count; m++)
+        vertices += bodies->mesh[m]->vertex_count;
+    to_fixed(c, room, vertices);
+    room->crossings.count = 0;
+    if (!vugi_reserve(mem, &room->crossings.per_column, &room->per_column_capacity, columns,
+            sizeof *room->crossings.per_column))
+        return vugi_fail_memory(ctx);
+    memset(room->crossings.per_column, 0, columns * sizeof *room->crossings.per_column);
+    if (!raster_bodies(mem, bodies, c, room) || !bore_pieces(mem, bodies, c, room))
+        return vugi_fail_memory(ctx);
+    if (room->crossings.count > UINT32_MAX / 2)
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
+            "%zu surface crossings in one pose, more than 2^31; use a coarser spacing",
+            room->crossings.count);
+    if (!vugi_reserve(mem, &room->sorted, &room->sorted_capacity, room->crossings.count,
+            sizeof *room->sorted)
+        || !reserve_output(mem, c, columns, room->crossings.count / 2 + room->piece_count + 1))
+        return vugi_fail_memory(ctx);
+    sort_crossings(&room->crossings, columns, c->first, room->sorted);
+    make_spans(c, room);
+    return VUG_OK;
+}
+
+void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
+{
+    if (c->room) {
+        vugi_free(mem, c->room->pose);
+        vugi_free(mem, c->room->fixed);
+        vugi_free(mem, c->room->crossings.list);
+        vugi_free(mem, c->room->crossings.per_column);
+        vugi_free(mem, c->room->sorted);
+        vugi_free(mem, c->room->piece);
+        vugi_free(mem, c->room);
+    }
+    vugi_free(mem, c->first);
+    vugi_free(mem, c->lo);
+    vugi_free(mem, c->hi);
+    vugi_free(mem, c->body);
+    *c = (vugi_columns){.nx = 0};
+}
+
+void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of)
+{
+    size_t columns = (size_t)c->nx * (size_t)c->ny;
+    for (size_t col = 0; col < columns; col++)
+        for (size_t s = c->first[col]; s < c->first[col + 1]; s++)
+            of[s] = (uint32_t)col;
+}
+
+double vugi_columns_volume(const vugi_columns *c)
+{
+    double length = 0.0;
+    for (size_t s = 0; s < c->count; s++)
+        length += c->hi[s] - c->lo[s];
+    return length * c->h * c->h;
+}

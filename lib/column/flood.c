@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: MIT
+ * Priority-Flood over spans. Liquid is air in the mirror: both run on one core that takes the
+ * ceilings of the spans, or their negated floors. */
+#include "column/flood.h"
+
+#include <math.h>
+
+typedef struct entry {
+    double level;
+    uint32_t span;
+} entry;
+
+struct vugi_flood_room {
+    entry *heap;
+    size_t heap_count, heap_capacity;
+    entry *queue;              /* spans that get their neighbour's level: no order needed */
+    size_t queue_count, queue_capacity;
+    uint32_t *column;
+    size_t column_capacity;
+};
+
+static bool above(entry a, entry b)
+{
+    return a.level > b.level || (a.level == b.level && a.span < b.span);
+}
+
+static bool heap_push(const vugi_allocator *mem, struct vugi_flood_room *r, entry e)
+{
+    if (!vugi_reserve(mem, &r->heap, &r->heap_capacity, r->heap_count + 1, sizeof *r->heap))
+        return false;
+    size_t at = r->heap_count++;
+    while (at > 0 && above(e, r->heap[(at - 1) / 2])) {
+        r->heap[at] = r->heap[(at - 1) / 2];
+        at = (at - 1) / 2;
+    }
+    r->heap[at] = e;
+    return true;
+}
+
+static entry heap_pop(struct vugi_flood_room *r)
+{
+    entry top = r->heap[0], last = r->heap[--r->heap_count];
+    size_t at = 0;
+    for (;;) {
+        size_t child = 2 * at + 1;
+        if (child >= r->heap_count)
+            break;
+        if (child + 1 < r->heap_count && above(r->heap[child + 1], r->heap[child]))
+            child++;
+        if (!above(r->heap[child], last))
+            break;
+        r->heap[at] = r->heap[child];
+        at = child;
+    }
+    r->heap[at] = last;
+    return top;
+}
+
+/* The ceiling of a span, or its floor seen upside down. */
+static double ceiling(const vugi_columns *c, bool liquid, size_t s)
+{
+    return liquid ? -c->lo[s] : c->hi[s];
+}
+
+/* Gives the spans of column col that touch from's their level. Only a span with a seed of its own
+ * can have one already that is too low: levels come in falling order. */
+static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid, entry from,
+    size_t col, double *level, struct vugi_flood_room *r)
+{
+    for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
+        double top = ceiling(c, liquid, n);
+        entry e = {fmin(from.level, top), (uint32_t)n};
+        if (e.level <= level[n] || !vugi_spans_touch(c, from.span, n))
+            continue;
+        level[n] = e.level;
+        if (top < from.level) {
+            if (!heap_push(mem, r, e))
+                return false;
+        } else {
+            if (!vugi_reserve(mem, &r->queue, &r->queue_capacity, r->queue_count + 1,
+                    sizeof *r->queue))
+                return false;
+            r->queue[r->queue_count++] = e;
+        }
+    }
+    return true;
+}
+
+static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
+    const vugi_seed *seed, size_t seed_count, bool liquid, vugi_flood *f)
+{
+    if (!f->room && !(f->room = vugi_calloc(mem, 1, sizeof *f->room)))
+        return vugi_fail_memory(ctx);
+    struct vugi_flood_room *r = f->room;
+    if (!vugi_reserve(mem, &f->level, &f->capacity, c->count + 1, sizeof *f->level)
+        || !vugi_reserve(mem, &r->column, &r->column_capacity, c->count + 1, sizeof *r->column))
+        return vugi_fail_memory(ctx);
+    vugi_columns_of_spans(c, r->column);
+    double *level = f->level;
+    for (size_t s = 0; s < c->count; s++)
+        level[s] = -INFINITY;
+    r->heap_count = r->queue_count = 0;
+    for (size_t i = 0; i < seed_count; i++) {
+        double rim = liquid ? -seed[i].level : seed[i].level;
+        entry e = {fmin(rim, ceiling(c, liquid, seed[i].span)), seed[i].span};
+        if (e.level <= level[e.span])
+            continue;
+        level[e.span] = e.level;
+        if (!heap_push(mem, r, e))
+            return vugi_fail_memory(ctx);
+    }
+    while (r->queue_count > 0 || r->heap_count > 0) {
+        entry e = r->queue_count > 0 ? r->queue[--r->queue_count] : heap_pop(r);
+        if (e.level < level[e.span])
+            continue; /* a seed that a better one has overtaken */
+        size_t col = r->column[e.span], x = col % (size_t)c->nx, y = col / (size_t)c->nx;
+        if ((x > 0 && !spread(mem, c, liquid, e, col - 1, level, r))
+            || (x + 1 < (size_t)c->nx && !spread(mem, c, liquid, e, col + 1, level, r))
+            || (y > 0 && !spread(mem, c, liquid, e, col - (size_t)c->nx, level, r))
+            || (y + 1 < (size_t)c->ny && !spread(mem, c, liquid, e, col + (size_t)c->nx, level, r)))
+            return vugi_fail_memory(ctx);
+    }
+    if (liquid)
+        for (size_t s = 0; s < c->count; s++)
+            level[s] = -level[s];
+    return VUG_OK;
+}
+
+vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    const vugi_seed *seed, size_t seed_count, vugi_flood *f)
+{
+    return flood(ctx, mem, columns, seed, seed_count, false, f);
+}
+
+vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_columns *columns, const vugi_seed *seed, size_t seed_count, vugi_flood *f)
+{
+    return flood(ctx, mem, columns, seed, seed_count, true, f);
+}
+
+void vugi_flood_free(const vugi_allocator *mem, vugi_flood *f)
+{
+    if (f->room) {
+        vugi_free(mem, f->room->heap);
+        vugi_free(mem, f->room->queue);
+        vugi_free(mem, f->room->column);
+        vugi_free(mem, f->room);
+    }
+    vugi_free(mem, f->level);
+    *f = (vugi_flood){.level = NULL};
+}
+
+double vugi_flood_trapped(const vugi_columns *c, const vugi_flood *f)
+{
+    double length = 0.0;
+    for (size_t s = 0; s < c->count; s++)
+        length += c->hi[s] - fmin(c->hi[s], fmax(c->lo[s], f->level[s]));
+    return length * c->h * c->h;
+}
+
+double vugi_flood_residue(const vugi_columns *c, const vugi_flood *f)
+{
+    double length = 0.0;
+    for (size_t s = 0; s < c->count; s++)
+        length += fmax(c->lo[s], fmin(c->hi[s], f->level[s])) - c->lo[s];
+    return length * c->h * c->h;
+}

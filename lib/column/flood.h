@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: MIT
+ * Where air can still reach a vent (or liquid an outlet), over the spans of a pose. */
+#ifndef VUGI_FLOOD_H
+#define VUGI_FLOOD_H
+
+#include "column/column.h"
+
+typedef struct vugi_seed {
+    uint32_t span;
+    double level;              /* air: highest point of the vent's rim; liquid: the lip */
+} vugi_seed;
+
+typedef struct vugi_flood {
+    double *level;             /* of each span: see below */
+    size_t capacity;
+    struct vugi_flood_room *room;
+} vugi_flood;
+
+/* level[s]: the highest level at which air in span s still reaches a seed, -INFINITY if never: the
+ * greatest, over all paths, of the lowest ceiling on the path. What lies above it is trapped.
+ * Priority-Flood (Barnes, Lehman, Mulla 2014) from the vents downward, over ceilings; spans whose
+ * ceiling does not limit go through a plain queue. An all-zero vugi_flood may be used again and
+ * again, then freed. */
+vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+
+/* The mirror image: the lowest level down to which liquid in span s drains to a seed, INFINITY if
+ * never. What lies below it stays behind. */
+vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+
+void vugi_flood_free(const vugi_allocator *mem, vugi_flood *flood);
+
+/* Volume above (air) or below (liquid) the levels: trapped air, or residue. */
+double vugi_flood_trapped(const vugi_columns *columns, const vugi_flood *flood);
+double vugi_flood_residue(const vugi_columns *columns, const vugi_flood *flood);
+
+#endif

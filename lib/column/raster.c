@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: MIT
+ * Triangles onto a grid of points with the half-open fill rule of graphics hardware, decided
+ * exactly in integers, row by row. */
+#include "column/raster.h"
+
+#include <math.h>
+
+enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
+
+/* Smallest column (or row) number whose position is at or above v. */
+static int32_t first_at_or_above(int32_t v)
+{
+    return (v - HALF + ONE - 1) >> VUGI_SUBCELL_BITS;
+}
+
+/* An edge walked from row to row: the first column at or right of it. Exact: x = quotient +
+ * remainder / height, moved by one row at a time. */
+typedef struct edge_walk {
+    int64_t x, step;           /* whole part, in fixed point */
+    int64_t rem, rem_step;     /* over height, 0 <= rem < height */
+    int64_t height;
+} edge_walk;
+
+static int64_t floor_div(int64_t a, int64_t b, int64_t *rem)
+{
+    int64_t q = a / b, r = a % b;
+    if (r < 0) {
+        r += b;
+        q--;
+    }
+    *rem = r;
+    return q;
+}
+
+/* The edge from (x0, y0) up to (x1, y1), y1 > y0, at the row whose fixed-point y is given. */
+static edge_walk edge_start(int32_t x0, int32_t y0, int32_t x1, int32_t y1, int64_t row_y)
+{
+    edge_walk e;
+    int64_t dx = (int64_t)x1 - x0;
+    e.height = (int64_t)y1 - y0;
+    e.x = x0 + floor_div((row_y - y0) * dx, e.height, &e.rem);
+    e.step = floor_div(dx * ONE, e.height, &e.rem_step);
+    return e;
+}
+
+static int32_t edge_column(const edge_walk *e)
+{
+    int64_t ceil_x = e->x + (e->rem > 0);
+    return (int32_t)((ceil_x - HALF + ONE - 1) >> VUGI_SUBCELL_BITS);
+}
+
+static void edge_next_row(edge_walk *e)
+{
+    e->x += e->step;
+    e->rem += e->rem_step;
+    if (e->rem >= e->height) {
+        e->rem -= e->height;
+        e->x++;
+    }
+}
+
+typedef struct plane {
+    double z0, dzdx, dzdy;     /* per fixed-point unit, from the first corner */
+    double lo, hi;
+    int32_t x0, y0;
+} plane;
+
+static plane plane_of(const int32_t x[3], const int32_t y[3], const double z[3], double cross)
+{
+    double x1 = x[1] - x[0], y1 = y[1] - y[0], z1 = z[1] - z[0];
+    double x2 = x[2] - x[0], y2 = y[2] - y[0], z2 = z[2] - z[0];
+    plane p;
+    p.x0 = x[0];
+    p.y0 = y[0];
+    p.z0 = z[0];
+    p.dzdx = (z1 * y2 - z2 * y1) / cross;
+    p.dzdy = (z2 * x1 - z1 * x2) / cross;
+    p.lo = fmin(z[0], fmin(z[1], z[2]));
+    p.hi = fmax(z[0], fmax(z[1], z[2]));
+    return p;
+}
+
+/* A steep triangle's slope is huge: rounding must not carry z out of its range. */
+static double plane_at(const plane *p, int32_t x, int32_t y)
+{
+    double z = p->z0 + p->dzdx * (x - p->x0) + p->dzdy * (y - p->y0);
+    return z < p->lo ? p->lo : z > p->hi ? p->hi : z;
+}
+
+bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
+    const double z[3], int32_t body, int32_t nx, int32_t ny, vugi_crossings *out)
+{
+    int a = 0, b = 1, c = 2, swap; /* corners from low y to high y */
+    if (y[b] < y[a]) { swap = a; a = b; b = swap; }
+    if (y[c] < y[b]) { swap = b; b = c; c = swap; }
+    if (y[b] < y[a]) { swap = a; a = b; b = swap; }
+    int32_t row = first_at_or_above(y[a]), row_end = first_at_or_above(y[c]);
+    if (row < 0)
+        row = 0;
+    if (row_end > ny)
+        row_end = ny;
+    if (row >= row_end)
+        return true;
+
+    int64_t cross = ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])
+        - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
+    if (cross == 0)
+        return true;
+    plane p = plane_of(x, y, z, (double)cross);
+    int32_t code = 2 * body + (cross < 0); /* seen from above clockwise: facing down, so entering */
+    int32_t row_mid = first_at_or_above(y[b]);
+    int64_t row_y = (int64_t)row * ONE + HALF;
+    edge_walk across = edge_start(x[a], y[a], x[c], y[c], row_y); /* the long side */
+    edge_walk bend = row < row_mid ? edge_start(x[a], y[a], x[b], y[b], row_y)
+                                   : edge_start(x[b], y[b], x[c], y[c], row_y);
+    bool second = row >= row_mid;
+    for (; row < row_end; row++) {
+        if (!second && row >= row_mid) {
+            second = true;
+            bend = edge_start(x[b], y[b], x[c], y[c], (int64_t)row * ONE + HALF);
+        }
+        int32_t from = edge_column(&across), to = edge_column(&bend);
+        if (from > to) { swap = from; from = to; to = swap; }
+        if (from < 0)
+            from = 0;
+        if (to > nx)
+            to = nx;
+        if (to > from) {
+            if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + (size_t)(to - from),
+                    sizeof *out->list))
+                return false;
+            for (int32_t i = from; i < to; i++) {
+                uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
+                double height = plane_at(&p, i * ONE + HALF, row * ONE + HALF);
+                out->list[out->count++] = (vugi_crossing){height, column, code};
+                out->per_column[column]++;
+            }
+        }
+        edge_next_row(&across);
+        edge_next_row(&bend);
+    }
+    return true;
+}
+
+bool vugi_line_in_bar(double x, double y, const double p[3], const double a[3], double length,
+    double r, double *lo, double *hi)
+{
+    double dx = x - p[0], dy = y - p[1], along = dx * a[0] + dy * a[1];
+    double qa = 1.0 - a[2] * a[2], qb = -along * a[2], qc = dx * dx + dy * dy - along * along - r * r;
+    double s0 = -INFINITY, s1 = INFINITY; /* z - p[2] */
+    if (qa < 1e-12) {
+        if (qc > 0.0)
+            return false;
+    } else {
+        double disc = qb * qb - qa * qc;
+        if (disc <= 0.0)
+            return false;
+        s0 = (-qb - sqrt(disc)) / qa;
+        s1 = (-qb + sqrt(disc)) / qa;
+    }
+    if (fabs(a[2]) < 1e-12) {
+        if (along < 0.0 || along > length)
+            return false;
+    } else {
+        double e0 = (0.0 - along) / a[2], e1 = (length - along) / a[2];
+        s0 = fmax(s0, fmin(e0, e1));
+        s1 = fmin(s1, fmax(e0, e1));
+    }
+    if (s0 >= s1)
+        return false;
+    *lo = p[2] + s0;
+    *hi = p[2] + s1;
+    return true;
+}
