@@ -2,9 +2,8 @@
  * From a part and its holes to closed cavity meshes. */
 #include "cavity/cavity.h"
 
-#include "cavity/cut.h"
 #include "cavity/hole.h"
-#include "mesh/shells.h"
+#include "cavity/nesting.h"
 
 #include <math.h>
 #include <string.h>
@@ -108,9 +107,9 @@ typedef struct shell_tree {
     size_t count;
 } shell_tree;
 
-static vug_status make_tree(vug_context *ctx, const vug_mesh *mesh, shell_tree *tree)
+static vug_status make_tree(vug_context *ctx, const vugi_tagged *work, shell_tree *tree)
 {
-    vug_status status = vug_mesh_shells(ctx, mesh, &tree->shells);
+    vug_status status = vug_mesh_shells(ctx, work->mesh, &tree->shells);
     if (status)
         return status;
     tree->count = vug_shells_count(tree->shells);
@@ -119,7 +118,7 @@ static vug_status make_tree(vug_context *ctx, const vug_mesh *mesh, shell_tree *
     tree->depth = vugi_alloc(&ctx->mem, tree->count, sizeof *tree->depth);
     if (!tree->parent || !tree->depth)
         return vugi_fail_memory(ctx);
-    status = vugi_shells_nesting(ctx, mesh, tree->shells, tree->parent);
+    status = vugi_nesting(ctx, work, tree->shells, tree->parent);
     for (size_t s = 0; s < tree->count && !status; s++) {
         tree->depth[s] = 0;
         for (int32_t p = tree->parent[s]; p >= 0; p = tree->parent[p])
@@ -137,10 +136,7 @@ static void free_tree(vug_context *ctx, shell_tree *tree)
 
 static double shell_volume(const shell_tree *tree, size_t s)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
-    vug_shells_measure(tree->shells, s, &m);
-    return m.volume_mm3;
+    return tree->shells->measures[s].volume_mm3;
 }
 
 /* Cavity of each shell: its own number at odd depth, its parent's for a loose solid right inside a
@@ -241,7 +237,7 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
 {
     shell_tree tree = {.count = 0};
     int32_t *cavity_of_shell = NULL;
-    vug_status status = make_tree(ctx, work->mesh, &tree);
+    vug_status status = make_tree(ctx, work, &tree);
     if (status)
         goto done;
     cavity_of_shell = vugi_alloc(&ctx->mem, tree.count, sizeof *cavity_of_shell);

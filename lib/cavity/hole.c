@@ -234,7 +234,7 @@ vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const 
     }
     double skin = vugi_ray_hit(cavities->part, start, inward, 0.0, NULL);
     double wall = cavity_behind(cavities, start, inward, -1, &cavity);
-    if (!(wall < INFINITY) || skin >= wall)
+    if (!(wall < INFINITY) || wall - skin < 1e-6 * r) /* no wall: started inside the cavity */
         return VUG_OK;
 
     vugi_plane plane = vugi_plane_at(start, hole->normal);

@@ -101,7 +101,7 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
         && collect(mem, c, o->cavity, inner, inward, depth, o->inscribed_radius, span, count,
             &capacity);
     if (ok && *count == 0) {
-        uint32_t s;
+        uint32_t s = 0;
         if (nearest(c, o->cavity, inner, &s)) {
             ok = vugi_reserve(mem, span, &capacity, 1, sizeof **span);
             if (ok)

@@ -23,6 +23,8 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
 /* Another owner: vug_mesh_free() once more. Meshes never change, so sharing is safe. */
 vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
 
+double vugi_triangle_area(const vug_mesh *mesh, size_t t);
+
 /* Triangles on the other side of each edge: other[3 t + k] is the triangle across the edge from
  * corner k to corner (k + 1) % 3 of t, or UINT32_MAX when that edge is open. At an edge of more
  * than two triangles, those are paired that follow one another around it, so that sheets that

@@ -53,13 +53,14 @@ static vug_pose_scan *scan_new(vug_context *ctx, size_t count)
     return NULL;
 }
 
-/* All poses of the scan. The first failing pose decides the status; the thread that called reports
+/* All poses of the scan; verdict[i] is the status of pose i. The thread that called reports
  * progress, the others only look whether someone has cancelled. */
 static vug_status look(vug_context *ctx, const vug_cavities *cavities, const vugi_pose_setup *setup,
-    vug_pose_scan *scan)
+    vug_pose_scan *scan, unsigned char *verdict)
 {
-    vug_status status = VUG_OK, stepped = VUG_OK;
-    size_t failed = SIZE_MAX, done = 0;
+    atomic_size_t done = 0;
+    atomic_int stop = 0;
+    vug_status stepped = VUG_OK; /* written by the calling thread alone */
     int threads = vugi_threads(ctx, scan->count);
     (void)threads;
 #pragma omp parallel num_threads(threads)
@@ -67,36 +68,36 @@ static vug_status look(vug_context *ctx, const vug_cavities *cavities, const vug
         vugi_pose_room room = {.columns = {.nx = 0}};
 #pragma omp for schedule(dynamic, 4)
         for (size_t i = 0; i < scan->count; i++) {
-            bool stop;
-#pragma omp critical(vugi_scan)
-            {
-                if (vugi_thread_index() == 0 && !stepped)
-                    stepped = vugi_step(ctx, (double)done / (double)scan->count);
-                done++;
-                stop = stepped || failed != SIZE_MAX || vugi_cancelled(ctx);
+            if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
+                stepped = vugi_step(ctx, (double)atomic_load(&done) / (double)scan->count);
+                if (stepped)
+                    atomic_store(&stop, 1);
             }
-            if (stop)
+            if (atomic_load(&stop))
                 continue;
-            vug_status here = vugi_pose_trap(NULL, &ctx->mem, cavities, setup, scan->up + 3 * i,
-                &room);
-            scan->trapped[i] = here ? 0.0 : vugi_flood_trapped(&room.columns, &room.flood);
-            if (here) {
-#pragma omp critical(vugi_scan)
-                if (i < failed) {
-                    failed = i;
-                    status = here;
-                }
-            }
+            verdict[i] = (unsigned char)vugi_pose_trap(NULL, &ctx->mem, cavities, setup,
+                scan->up + 3 * i, &room);
+            if (verdict[i])
+                atomic_store(&stop, 1);
+            else
+                scan->trapped[i] = vugi_flood_trapped(&room.columns, &room.flood);
+            atomic_fetch_add(&done, 1);
         }
         vugi_pose_room_free(&ctx->mem, &room);
     }
-    if (stepped)
-        return stepped;
-    if (status == VUG_ERR_MEMORY)
-        return vugi_fail_memory(ctx);
-    if (status)
-        return vugi_fail(ctx, status, "pose %zu of the scan: %s; use a coarser spacing", failed,
-            vug_status_string(status));
+    return stepped;
+}
+
+/* The first pose that failed decides. */
+static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (verdict[i] == VUG_ERR_MEMORY)
+            return vugi_fail_memory(ctx);
+        if (verdict[i])
+            return vugi_fail(ctx, verdict[i], "pose %zu of the scan: %s; use a coarser spacing", i,
+                vug_status_string(verdict[i]));
+    }
     return vugi_step(ctx, 1.0);
 }
 
@@ -112,11 +113,18 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200, &setup);
     if (status)
         return status;
+    unsigned char *verdict = vugi_calloc(&ctx->mem, setup.pose_count, 1);
     vug_pose_scan *scan = scan_new(ctx, setup.pose_count);
-    if (!scan)
+    if (!scan || !verdict) {
+        vugi_free(&ctx->mem, verdict);
+        vug_pose_scan_free(scan);
         return vugi_fail_memory(ctx);
+    }
     vug_sphere_points(scan->count, scan->up);
-    status = look(ctx, cavities, &setup, scan);
+    status = look(ctx, cavities, &setup, scan, verdict);
+    if (!status)
+        status = judge(ctx, verdict, scan->count);
+    vugi_free(&ctx->mem, verdict);
     if (status) {
         vug_pose_scan_free(scan);
         return status;

@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: MIT
+ * cavity: sealed shells, named holes, planned bores, nesting. */
+#include "cavity/cavity.h"
+#include "shapes.h"
+#include "test.h"
+
+static const double PI = 3.14159265358979323846;
+
+static vug_cavities *find(vug_context *ctx, const vug_mesh *mesh, const double *holes, size_t count)
+{
+    vug_cavity_options options;
+    vug_cavities *cavities = NULL;
+    vug_cavity_options_init(&options, sizeof options);
+    options.detect = 0;
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
+    return cavities;
+}
+
+static vug_cavity_info cavity(const vug_cavities *c, size_t i)
+{
+    vug_cavity_info info;
+    vug_cavity_info_init(&info, sizeof info);
+    ck_assert_int_eq(vug_cavities_info(c, i, &info), VUG_OK);
+    return info;
+}
+
+static vug_opening_info opening(const vug_cavities *c, size_t i)
+{
+    vug_opening_info info;
+    vug_opening_info_init(&info, sizeof info);
+    ck_assert_int_eq(vug_cavities_opening(c, i, &info), VUG_OK);
+    return info;
+}
+
+static void check_closed(vug_context *ctx, const vug_cavities *c, size_t i)
+{
+    vug_mesh_measures m;
+    vug_mesh_measures_init(&m, sizeof m);
+    ck_ok(ctx, vug_mesh_measure(ctx, vug_cavities_mesh(c, i), &m));
+    ck_assert_int_eq(m.closed, 1);
+    ck_assert(m.volume_mm3 > 0.0);
+}
+
+/* Volume and area of a sphere: any handbook. */
+START_TEST(sealed_ball)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = shape_hollow_ball(ctx, 18.0, 20.0, 0.0, 400);
+    vug_cavities *c = find(ctx, mesh, NULL, 0);
+    vug_mesh_free(mesh); /* the cavities keep what they need */
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_assert_uint_eq(vug_cavities_opening_count(c), 0);
+    vug_cavity_info info = cavity(c, 0);
+    ck_assert_int_eq(info.sealed, 1);
+    ck_assert_int_eq(info.exact, 1);
+    ck_near(info.volume_mm3, 4.0 / 3.0 * PI * 18.0 * 18.0 * 18.0, 2e-4);
+    ck_near(info.area_mm2, 4.0 * PI * 18.0 * 18.0, 2e-4);
+    ck_close(info.centroid_mm[2], 0.0, 1e-6);
+    check_closed(ctx, c, 0);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A bore in the mesh: named, it is found, capped and measured. The liquid space is the ball, and
+ * the bore up to the skin: cylinder and caps by formula. */
+START_TEST(bored_ball)
+{
+    vug_context *ctx = test_context();
+    const double a = 18.0, b = 20.0, r = 1.5;
+    const double rim_out = sqrt(b * b - r * r), rim_in = sqrt(a * a - r * r);
+    const double ball = 4.0 / 3.0 * PI * a * a * a;
+    const double cap = PI * (a - rim_in) * (a - rim_in) * (2.0 * a + rim_in) / 3.0;
+    const double want = ball - cap + PI * r * r * (rim_out - rim_in);
+    const double axes[3][3] = {{0.0, 0.0, 1.0}, {1.0, 0.0, 0.0}, {0.4, -0.5, 0.3}};
+    vug_mesh *upright = shape_hollow_ball(ctx, a, b, r, 360);
+    for (int i = 0; i < 3; i++) {
+        shape s = {.xyz = NULL};
+        s.vertex_count = vug_mesh_vertex_count(upright);
+        s.triangle_count = vug_mesh_triangle_count(upright);
+        s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
+        s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
+        memcpy(s.xyz, vug_mesh_vertices(upright), 3 * s.vertex_count * sizeof *s.xyz);
+        memcpy(s.triangles, vug_mesh_triangles(upright), 3 * s.triangle_count * sizeof *s.triangles);
+        double l = sqrt(axes[i][0] * axes[i][0] + axes[i][1] * axes[i][1] + axes[i][2] * axes[i][2]);
+        double n[3] = {axes[i][0] / l, axes[i][1] / l, axes[i][2] / l};
+        double turn[3] = {-n[1], n[0], 0.0}; /* z x n */
+        if (i > 0)
+            shape_turn(&s, turn, acos(n[2]) * 180.0 / PI);
+        vug_mesh *mesh = shape_mesh(ctx, &s);
+        double hole[7] = {b * n[0], b * n[1], b * n[2], n[0], n[1], n[2], 2.0 * r};
+        vug_cavities *c = find(ctx, mesh, hole, 1);
+        ck_assert_uint_eq(vug_cavities_count(c), 1);
+        vug_cavity_info info = cavity(c, 0);
+        ck_assert_int_eq(info.sealed, 0);
+        ck_assert_uint_eq(info.openings, 1);
+        ck_near(info.volume_mm3, want, 5e-4);
+        check_closed(ctx, c, 0);
+        vug_opening_info o = opening(c, 0);
+        ck_assert_int_eq(o.planned, 0);
+        ck_near(o.diameter_mm, 2.0 * r, 1e-3);
+        ck_near(o.inscribed_diameter_mm, 2.0 * r, 1e-3);
+        ck_near(o.area_mm2, PI * r * r, 1e-3);
+        ck_near(o.perimeter_mm, 2.0 * PI * r, 1e-3);
+        ck_near(o.bore_length_mm, rim_out - rim_in, 0.05);
+        for (int k = 0; k < 3; k++)
+            ck_close(o.center_mm[k], rim_out * n[k], 0.02);
+        const double *points = NULL;
+        size_t count = 0;
+        ck_assert_int_eq(vug_cavities_opening_outline(c, 0, &points, &count), VUG_OK);
+        ck_assert_uint_ge(count, 360);
+        vug_cavities_free(c);
+        vug_mesh_free(mesh);
+    }
+    vug_mesh_free(upright);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* No hole in the mesh: a bore through the wall is planned, its length the wall's thickness. */
+START_TEST(planned_bore)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = shape_hollow_ball(ctx, 18.0, 20.0, 0.0, 400);
+    const double hole[7] = {20.0, 0.0, 0.0, 5.0, 0.0, 0.0, 3.0};
+    vug_cavities *c = find(ctx, mesh, hole, 1);
+    ck_assert_uint_eq(vug_cavities_opening_count(c), 1);
+    vug_opening_info o = opening(c, 0);
+    ck_assert_int_eq(o.planned, 1);
+    ck_near(o.bore_length_mm, 2.0, 2e-3);
+    ck_close(o.center_mm[0], 20.0, 2e-3);
+    ck_assert_int_eq(cavity(c, 0).sealed, 0);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A box with two sealed rooms, one of which holds a loose cube with a void of its own. */
+START_TEST(nested_boxes)
+{
+    vug_context *ctx = test_context();
+    shape s = {.xyz = NULL};
+    const double box[10][3] = {{0, 0, 0}, {40, 20, 20}, {2, 2, 2}, {18, 18, 18}, {22, 2, 2}, {38, 18, 18},
+        {5, 5, 5}, {12, 12, 12}, {7, 7, 7}, {10, 10, 10}};
+    shape_box(&s, box[0], box[1], 0);
+    shape_box(&s, box[2], box[3], 1);
+    shape_box(&s, box[4], box[5], 1);
+    shape_box(&s, box[6], box[7], 0);
+    shape_box(&s, box[8], box[9], 0); /* inside out: to be noticed */
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    vug_cavities *c = find(ctx, mesh, NULL, 0);
+    ck_assert_uint_eq(vug_cavities_count(c), 3);
+    ck_near(cavity(c, 0).volume_mm3, 16.0 * 16.0 * 16.0, 1e-9);
+    ck_near(cavity(c, 1).volume_mm3, 16.0 * 16.0 * 16.0 - 7.0 * 7.0 * 7.0, 1e-9);
+    ck_near(cavity(c, 2).volume_mm3, 27.0, 1e-9);
+    ck_assert_uint_eq(vug_context_warning_count(ctx), 1);
+    for (size_t i = 0; i < 3; i++)
+        check_closed(ctx, c, i);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(bad_input_is_refused)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = shape_hollow_ball(ctx, 18.0, 20.0, 0.0, 24);
+    vug_cavities *c = NULL;
+    double hole[7] = {20.0, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0};
+    const double bad[5][2] = {{0, NAN}, {6, 0.0}, {6, -1.0}, {3, INFINITY}, {6, INFINITY}};
+    for (int i = 0; i < 5; i++) {
+        double row[7];
+        memcpy(row, hole, sizeof row);
+        row[(int)bad[i][0]] = bad[i][1];
+        ck_assert_int_eq(vug_cavities_find(ctx, mesh, row, 1, NULL, &c), VUG_ERR_ARGUMENT);
+    }
+    hole[3] = 0.0; /* no direction */
+    ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_ARGUMENT);
+    hole[3] = -1.0; /* the wrong way round: leads away from the part */
+    ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_cavities_find(ctx, mesh, NULL, 1, NULL, &c), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_cavities_find(ctx, NULL, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_cavities_find(NULL, mesh, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(c);
+    ck_assert_uint_eq(vug_cavities_count(NULL), 0);
+    ck_assert_ptr_null(vug_cavities_mesh(NULL, 0));
+    vug_cavities_free(NULL);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("cavity");
+    TCase *tc = tcase_create("cavity");
+    tcase_add_test(tc, sealed_ball);
+    tcase_add_test(tc, bored_ball);
+    tcase_add_test(tc, planned_bore);
+    tcase_add_test(tc, nested_boxes);
+    tcase_add_test(tc, bad_input_is_refused);
+    suite_add_tcase(suite, tc);
+    return test_run(suite);
+}
