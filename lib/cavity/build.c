@@ -23,6 +23,7 @@ vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
 typedef struct found_hole {
     bool placed;               /* in the mesh, with a cap */
     bool done;                 /* its cut has been made */
+    bool to_outside;           /* one side of its cap is not a cavity */
     vugi_opening opening;
 } found_hole;
 
@@ -232,8 +233,16 @@ static vug_status measure_cavity(vug_context *ctx, vugi_cavity *cavity)
     return VUG_OK;
 }
 
+/* A cap with cavity on both sides was put across a cavity, not at its way out. */
+static void look_outside(const vugi_tagged *work, const shell_tree *tree, found_hole *found)
+{
+    for (size_t t = 0; t < work->mesh->triangle_count; t++)
+        if (work->tag[t] >= 0 && tree->depth[tree->of[t]] % 2 == 0)
+            found[work->tag[t]].to_outside = true;
+}
+
 static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, double min_volume,
-    vug_cavities *c)
+    found_hole *found, vug_cavities *c)
 {
     shell_tree tree = {.count = 0};
     int32_t *cavity_of_shell = NULL;
@@ -249,6 +258,7 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
         if (tree.depth[s] % 2 == 1 && shell_volume(&tree, s) > 0.0)
             vugi_warn(ctx, "shell %zu lies inside another but faces outward; "
                 "taken as the wall of a cavity that is inside out", s);
+    look_outside(work, &tree, found);
     size_t count = number_cavities(&tree, min_volume, cavity_of_shell);
     c->cavity = vugi_calloc(&c->mem, count, sizeof *c->cavity);
     if (!c->cavity) {
@@ -329,7 +339,7 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         vugi_opening *o = &found[i].opening;
         double spread = 0.0;
         bool planned = false;
-        o->cavity = found[i].placed ? cavity_of_cap(c, (int32_t)i) : -1;
+        o->cavity = found[i].placed && found[i].to_outside ? cavity_of_cap(c, (int32_t)i) : -1;
         if (!found[i].placed && hole[i].diameter > 0.0) {
             vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count,
                 &spread, &planned);
@@ -384,7 +394,7 @@ vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vug
     if (!status)
         status = cut_holes(ctx, &work, hole, hole_count, found);
     if (!status)
-        status = gather_cavities(ctx, &work, min_volume, c);
+        status = gather_cavities(ctx, &work, min_volume, found, c);
     if (!status) {
         sort_cavities(c);
         status = join_holes(ctx, c, hole, hole_count, found);
