@@ -117,28 +117,41 @@ static bool add_circle(surface_net *net, double plane, const double center[2], d
     return true;
 }
 
-/* Walks ring and circle side by side, always the one that is behind. */
+/* Whether a, b, c turn clockwise seen from above: outward, for a face that looks down. */
+static bool faces_down(const surface_net *net, uint32_t a, uint32_t b, uint32_t c)
+{
+    const double *p = net->xyz + 3 * (size_t)a, *q = net->xyz + 3 * (size_t)b,
+                 *r = net->xyz + 3 * (size_t)c;
+    return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]) < 0.0;
+}
+
+static double apart(const surface_net *net, uint32_t a, uint32_t b)
+{
+    const double *p = net->xyz + 3 * (size_t)a, *q = net->xyz + 3 * (size_t)b;
+    return hypot(p[0] - q[0], p[1] - q[1]);
+}
+
+/* Walks ring and circle side by side, always to the nearer next point that leaves a triangle
+ * the right way round. false if there is none, or no memory. */
 static bool stitch(surface_net *net, const ring *r, uint32_t first, size_t count)
 {
-    double step = full_turn / (double)count;
-    long start = lround(-r->angle[0] / step);
+    long n = (long)count, start = lround(-r->angle[0] / full_turn * (double)n);
     size_t i = 0, j = 0;
     while (i < r->count || j < count) {
-        long here = start + (long)j, n = (long)count;
-        uint32_t c = first + (uint32_t)(((here % n) + n) % n);
-        uint32_t d = first + (uint32_t)((((here + 1) % n) + n) % n);
-        double ring_next = i < r->count ? -r->angle[i + 1] : INFINITY;
-        double circle_next = j < count ? (double)(here + 1) * step : INFINITY;
-        uint32_t at = r->from[i % r->count];
-        bool good;
-        if (ring_next <= circle_next)
-            good = net_add_triangle(net, at, r->to[i++], c);
-        else {
-            good = net_add_triangle(net, at, d, c);
-            j++;
-        }
-        if (!good)
+        long here = start + (long)j;
+        uint32_t c = first + (uint32_t)((here % n + n) % n);
+        uint32_t d = first + (uint32_t)(((here + 1) % n + n) % n);
+        uint32_t at = r->from[i % r->count], to = r->to[i % r->count];
+        bool along_ring = i < r->count && faces_down(net, at, to, c);
+        bool along_circle = j < count && faces_down(net, at, d, c);
+        if (along_ring && along_circle)
+            along_ring = apart(net, to, c) <= apart(net, at, d);
+        if (!along_ring && !along_circle)
             return false;
+        if (!net_add_triangle(net, at, along_ring ? to : d, c))
+            return false;
+        i += along_ring;
+        j += !along_ring;
     }
     return true;
 }
@@ -148,7 +161,7 @@ bool net_cut_hole(surface_net *net, double plane, const double center[2], double
 {
     ring r = {0};
     *first = (uint32_t)net->vertex_count;
-    bool good = take_out(net, plane, center, radius + 0.35 * spacing, &r) &&
+    bool good = take_out(net, plane, center, fmax(radius + 0.35 * spacing, 0.75 * spacing), &r) &&
         put_in_order(net, center, &r) && add_circle(net, plane, center, radius, count) &&
         stitch(net, &r, *first, count);
     free(r.from);

@@ -676,17 +676,18 @@ static double length_inside(const coral_shape *coral, double p[3], int axis, dou
     return inside;
 }
 
-/* Midpoint rule over the lines along one axis. */
+/* Sum over the lines along one axis. Each row is shifted by the golden section, along z where it
+ * can: lines in a square grid would fall in step with the outline and with the flat shoulders. */
 static double volume_along(const coral_shape *coral, int axis, double spacing)
 {
-    int a = (axis + 1) % 3, b = (axis + 2) % 3;
+    int a = axis == 2 ? 0 : 2, b = 3 - axis - a;
     double total = 0.0, p[3], lo[3], hi[3];
     cavity_box(coral, lo, hi);
     long na = (long)((hi[a] - lo[a]) / spacing) + 1, nb = (long)((hi[b] - lo[b]) / spacing) + 1;
     for (long j = 0; j < nb; j++) {
-        double row = 0.0;
+        double row = 0.0, shift = fmod((double)j * 0.6180339887498949, 1.0);
         for (long i = 0; i < na; i++) {
-            p[a] = lo[a] + ((double)i + 0.5) * spacing;
+            p[a] = lo[a] + ((double)i + shift) * spacing;
             p[b] = lo[b] + ((double)j + 0.5) * spacing;
             row += length_inside(coral, p, axis, lo[axis], hi[axis]);
         }
@@ -697,7 +698,7 @@ static double volume_along(const coral_shape *coral, int axis, double spacing)
 
 double coral_cavity_volume(const coral_shape *coral, double *error)
 {
-    double spacing = coral->params.height / 320.0, along[3], mean = 0.0, spread = 0.0;
+    double spacing = coral->params.height / 240.0, along[3], mean = 0.0, spread = 0.0;
     for (int axis = 0; axis < 3; axis++) {
         along[axis] = volume_along(coral, axis, spacing);
         mean += along[axis] / 3.0;
