@@ -108,6 +108,7 @@ struct vugi_file_out {
     vugi_allocator mem;
     FILE *file;
     char *path, *temporary;
+    bool direct;               /* no temporary file: written as it comes */
     int error;
 };
 
@@ -120,21 +121,20 @@ static char *copy_name(const vugi_allocator *mem, const char *path, size_t more)
     return copy;
 }
 
-/* Opens the first free name path.N.tmp. */
+/* Opens the first free name path.N.tmp; a device or a pipe itself, which must not be replaced. */
 static void open_temporary(vugi_file_out *out)
 {
+    struct stat info;
+    out->direct = stat(out->path, &info) == 0 && !S_ISREG(info.st_mode) && !S_ISDIR(info.st_mode);
     size_t length = strlen(out->path);
     for (unsigned n = 0; n < TRIES && !out->file; n++) {
-        snprintf(out->temporary + length, 16, ".%u.tmp", n);
-        out->file = fopen(out->temporary, "wbx");
-        if (!out->file) {
-            out->error = errno;
-            if (errno != EEXIST)
-                return;
-        }
+        if (!out->direct)
+            snprintf(out->temporary + length, 16, ".%u.tmp", n);
+        out->file = fopen(out->temporary, out->direct ? "wb" : "wbx");
+        out->error = out->file ? 0 : errno;
+        if (out->error != EEXIST)
+            return;
     }
-    if (out->file)
-        out->error = 0;
 }
 
 vug_status vugi_file_create(vug_context *ctx, const char *path, vugi_file_out **out)
@@ -171,12 +171,13 @@ vug_status vugi_file_commit(vug_context *ctx, vugi_file_out *file)
     file->file = NULL;
     if (fclose(stream) != 0 && !file->error)
         file->error = errno;
-    if (!file->error && rename(file->temporary, file->path) != 0)
+    if (!file->error && !file->direct && rename(file->temporary, file->path) != 0)
         file->error = errno;
     vug_status status = VUG_OK;
     if (file->error) {
         status = fail_io(ctx, file->path, "write", file->error);
-        remove(file->temporary);
+        if (!file->direct)
+            remove(file->temporary);
     }
     vugi_file_drop(file);
     return status;
@@ -188,7 +189,8 @@ void vugi_file_drop(vugi_file_out *file)
         return;
     if (file->file) {
         fclose(file->file);
-        remove(file->temporary);
+        if (!file->direct)
+            remove(file->temporary);
     }
     vugi_allocator mem = file->mem;
     vugi_free(&mem, file->path);

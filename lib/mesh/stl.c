@@ -56,6 +56,9 @@ static vug_status count_facets(vugi_facets *facets, const unsigned char *data, s
     if (rest && mangled_by_text_tool(data, size))
         return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: a text tool has replaced bytes of this "
             "binary STL; copy the original file again as it is", facets->name);
+    if (rest && stated == 0)
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: this is no STL file: it is no text, "
+            "and %zu bytes are no whole number of facets", facets->name, size);
     if (rest && stated > whole)
         return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: byte %zu: the file ends inside "
             "triangle %zu of the %zu that its header promises: cut off, or no STL",
