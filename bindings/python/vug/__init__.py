@@ -20,7 +20,9 @@ from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainErr
                       OutOfMemoryError, UnsupportedError, VugError, VugWarning)
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
+from .cavity import Cavities
 from .mesh import Mesh, Shells
+from .pose import Pockets, PoseScan, sphere_points
 
 __version__ = "1.0.0"
 

@@ -81,6 +81,29 @@ def _table(block: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
             ctypes.sizeof(item) * width, (keep, block))
 
 
+def take(pointer: Any, shape: Sequence[int], free: Any) -> Any:
+    """A copy of an array that the library gave away, which free() gives back."""
+    try:
+        item = pointer._type_
+        count = 1
+        for n in shape:
+            count *= n
+        block = (item * max(count, 1))()
+        if count:
+            ctypes.memmove(block, pointer, count * ctypes.sizeof(item))
+    finally:
+        free(pointer)
+    return look(ctypes.cast(block, ctypes.POINTER(item)), shape, block)
+
+
+def choices(values: Optional[Sequence[int]]) -> Tuple[Any, int]:
+    """(pointer, count) of whole numbers such as roles; None is none."""
+    if values is None:
+        return None, 0
+    listed = [int(v) for v in values]
+    return (ctypes.c_int32 * max(len(listed), 1))(*listed), len(listed)
+
+
 def vector(values: Optional[Sequence[float]], count: int = 3) -> Any:
     """count numbers as a C array, or None."""
     if values is None:

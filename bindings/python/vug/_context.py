@@ -26,6 +26,14 @@ class Owner:
         self._finalizer = weakref.finalize(self, free, pointer)
 
 
+class Borrowed:
+    """An object that another one owns: keeps that other one."""
+
+    def __init__(self, pointer: Any, keeper: Any) -> None:
+        self.pointer = pointer
+        self.keeper = keeper
+
+
 class Handle:
     """An object of the library. Frees itself; close() or a with statement does so early.
     Arrays that were got from it stay valid."""
@@ -33,8 +41,9 @@ class Handle:
     _type: Any = None
     _free: str = ""
 
-    def __init__(self, pointer: Any, context: "Context") -> None:
-        self._owner: Optional[Owner] = Owner(pointer, getattr(lib, self._free))
+    def __init__(self, pointer: Any, context: "Context", keeper: Any = None) -> None:
+        self._owner: Any = Borrowed(pointer, keeper) if keeper is not None \
+            else Owner(pointer, getattr(lib, self._free))
         self.context = context
 
     @property

@@ -92,6 +92,94 @@ class vug_mesh_measures(Structure):
     ]
 
 
+class vug_cavities(Structure):
+    __slots__ = ()
+
+
+class vug_cavity_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("detect", I32),
+        ("cells_across", U32),
+        ("min_ratio", F64),
+        ("min_volume_mm3", F64),
+        ("tunnels", I32),
+    ]
+
+
+class vug_cavity_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("sealed", I32),
+        ("exact", I32),
+        ("openings", U32),
+        ("first_opening", U32),
+        ("chambers", U32),
+        ("throats", U32),
+        ("volume_mm3", F64),
+        ("volume_error_mm3", F64),
+        ("area_mm2", F64),
+        ("centroid_mm", F64 * 3),
+        ("lo_mm", F64 * 3),
+        ("hi_mm", F64 * 3),
+    ]
+
+
+class vug_opening_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cavity", U32),
+        ("planned", I32),
+        ("center_mm", F64 * 3),
+        ("normal", F64 * 3),
+        ("diameter_mm", F64),
+        ("inscribed_diameter_mm", F64),
+        ("area_mm2", F64),
+        ("perimeter_mm", F64),
+        ("bore_length_mm", F64),
+        ("inner_mm", F64 * 3),
+    ]
+
+
+class vug_pockets(Structure):
+    __slots__ = ()
+
+
+class vug_pose_scan(Structure):
+    __slots__ = ()
+
+
+class vug_pose_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("columns_across", U32),
+        ("spacing_mm", F64),
+        ("pose_count", U32),
+    ]
+
+
+class vug_pocket_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cavity", U32),
+        ("sealed", I32),
+        ("volume_mm3", F64),
+        ("top_mm", F64 * 3),
+        ("level_mm", F64),
+        ("area_mm2", F64),
+    ]
+
+
+class vug_bore_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("pocket", U32),
+        ("point_mm", F64 * 3),
+        ("direction", F64 * 3),
+        ("depth_mm", F64),
+    ]
+
+
 # name, result, arguments
 FUNCTIONS = {
     # base
@@ -114,6 +202,7 @@ FUNCTIONS = {
     "vug_context_cancel": (None, (P(vug_context),)),
     "vug_context_progress": (F64, (P(vug_context),)),
     "vug_context_set_progress": (STATUS, (P(vug_context), vug_progress_fn, PTR)),
+    "vug_free": (None, (P(vug_context), PTR)),
     # flow
     "vug_fluid_init": (STATUS, (P(vug_fluid), SIZE)),
     "vug_tube_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
@@ -169,6 +258,38 @@ FUNCTIONS = {
     "vug_shells_count": (SIZE, (P(vug_shells),)),
     "vug_shells_of_triangles": (P(U32), (P(vug_shells),)),
     "vug_shells_measure": (STATUS, (P(vug_shells), SIZE, P(vug_mesh_measures))),
+    # cavity
+    "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
+    "vug_cavity_info_init": (STATUS, (P(vug_cavity_info), SIZE)),
+    "vug_opening_info_init": (STATUS, (P(vug_opening_info), SIZE)),
+    "vug_cavities_find": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_cavity_options), P(P(vug_cavities)))),
+    "vug_cavities_free": (None, (P(vug_cavities),)),
+    "vug_cavities_count": (SIZE, (P(vug_cavities),)),
+    "vug_cavities_opening_count": (SIZE, (P(vug_cavities),)),
+    "vug_cavities_info": (STATUS, (P(vug_cavities), SIZE, P(vug_cavity_info))),
+    "vug_cavities_opening": (STATUS, (P(vug_cavities), SIZE, P(vug_opening_info))),
+    "vug_cavities_opening_outline": (STATUS, (P(vug_cavities), SIZE, P(P(F64)), P(SIZE))),
+    "vug_cavities_mesh": (P(vug_mesh), (P(vug_cavities), SIZE)),
+    "vug_cavities_mesh_tags": (P(I32), (P(vug_cavities), SIZE)),
+    # pose
+    "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
+    "vug_pocket_info_init": (STATUS, (P(vug_pocket_info), SIZE)),
+    "vug_pockets_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
+    "vug_pockets_free": (None, (P(vug_pockets),)),
+    "vug_pockets_count": (SIZE, (P(vug_pockets),)),
+    "vug_pockets_capacity_mm3": (F64, (P(vug_pockets),)),
+    "vug_pockets_trapped_mm3": (F64, (P(vug_pockets),)),
+    "vug_pockets_info": (STATUS, (P(vug_pockets), SIZE, P(vug_pocket_info))),
+    "vug_pockets_section": (STATUS, (P(vug_context), P(vug_pockets), P(F64), P(F64), P(P(F64)), P(SIZE))),
+    "vug_pose_scan_run": (STATUS, (P(vug_context), P(vug_cavities), P(I32), SIZE, P(vug_pose_options), P(P(vug_pose_scan)))),
+    "vug_pose_scan_free": (None, (P(vug_pose_scan),)),
+    "vug_pose_scan_count": (SIZE, (P(vug_pose_scan),)),
+    "vug_pose_scan_ups": (P(F64), (P(vug_pose_scan),)),
+    "vug_pose_scan_trapped_mm3": (P(F64), (P(vug_pose_scan),)),
+    "vug_pose_scan_best": (SIZE, (P(vug_pose_scan),)),
+    "vug_sphere_points": (STATUS, (SIZE, P(F64))),
+    "vug_bore_info_init": (STATUS, (P(vug_bore_info), SIZE)),
+    "vug_pockets_bore": (STATUS, (P(vug_context), P(vug_cavities), P(vug_pockets), SIZE, P(vug_bore_info))),
 }
 
 CONSTANTS = {
@@ -200,6 +321,12 @@ CONSTANTS = {
     "VUG_DRILLS_TENTHS": 1,
     "VUG_DRILLS_HALVES": 2,
     "VUG_DRILLS_COUNT": 3,
+    # pose
+    "VUG_ROLE_OPEN": 0,
+    "VUG_ROLE_INLET": 1,
+    "VUG_ROLE_VENT": 2,
+    "VUG_ROLE_OUTLET": 3,
+    "VUG_ROLE_SEALED": 4,
 }
 
 lib = declare(FUNCTIONS)

@@ -77,3 +77,108 @@ class MeshMeasures(Record):
     #: bounds
     lo_mm: Tuple[float, float, float]
     hi_mm: Tuple[float, float, float]
+
+
+class CavityOptions(Record):
+    """Options of vug_cavities_find()."""
+
+    _struct = _raw.vug_cavity_options
+    #: 1: find openings nobody named (default); 0: named holes and sealed cavities only
+    detect: int
+    #: detection grid along the longest side; 0: 256
+    cells_across: int
+    #: a hollow counts as a cavity when its largest inscribed ball is this many times as wide as
+    #: the way out; 0: 1.5
+    min_ratio: float
+    #: smaller cavities are left out; 0: a millionth of the volume of the part's bounds
+    min_volume_mm3: float
+    #: 1: a hole right through counts as a cavity too
+    tunnels: int
+
+
+class CavityInfo(Record):
+    """One cavity."""
+
+    _struct = _raw.vug_cavity_info
+    #: 1: no opening
+    sealed: int
+    #: 1: measured on the part's own triangles; 0: on a grid
+    exact: int
+    #: how many; numbers first_opening and up
+    openings: int
+    first_opening: int
+    chambers: int
+    throats: int
+    #: up to the caps across its openings; planned bores included
+    volume_mm3: float
+    #: the true volume lies within this of volume_mm3
+    volume_error_mm3: float
+    #: of its wall, caps left out
+    area_mm2: float
+    centroid_mm: Tuple[float, float, float]
+    lo_mm: Tuple[float, float, float]
+    hi_mm: Tuple[float, float, float]
+
+
+class OpeningInfo(Record):
+    """One opening: where a cavity meets the outside."""
+
+    _struct = _raw.vug_opening_info
+    cavity: int
+    #: 1: not in the mesh yet, a bore to drill
+    planned: int
+    #: of the cap, at the outer end
+    center_mm: Tuple[float, float, float]
+    #: unit, outward
+    normal: Tuple[float, float, float]
+    #: of the circle of equal area
+    diameter_mm: float
+    #: of the largest ball that passes
+    inscribed_diameter_mm: float
+    area_mm2: float
+    perimeter_mm: float
+    #: from the cap to where the bore widens into the cavity
+    bore_length_mm: float
+    #: centre of the inner end of the bore
+    inner_mm: Tuple[float, float, float]
+
+
+class PoseOptions(Record):
+    """Options of the calls that look at poses."""
+
+    _struct = _raw.vug_pose_options
+    #: columns along the longest side of the cavities' bounds; 0: 280, or 200 in a scan
+    columns_across: int
+    #: spacing of the columns instead, if above 0
+    spacing_mm: float
+    #: poses of a scan; 0: 1000
+    pose_count: int
+
+
+class PocketInfo(Record):
+    """One pocket."""
+
+    _struct = _raw.vug_pocket_info
+    cavity: int
+    #: 1: no opening is open at all for its air
+    sealed: int
+    volume_mm3: float
+    #: its highest point, in part coordinates
+    top_mm: Tuple[float, float, float]
+    #: height along up of the liquid below it
+    level_mm: float
+    #: of the liquid's surface below it
+    area_mm2: float
+
+
+class BoreInfo(Record):
+    """A bore proposed for a pocket: where the drill goes in, and how."""
+
+    _struct = _raw.vug_bore_info
+    pocket: int
+    #: on the outer skin
+    point_mm: Tuple[float, float, float]
+    #: unit, the way the drill goes: inward
+    direction: Tuple[float, float, float]
+    #: through the wall, skin to pocket
+    depth_mm: float

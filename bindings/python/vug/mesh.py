@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import ctypes
 import os
-from typing import Any, List, Optional, Union
+from typing import TYPE_CHECKING, Any, List, Optional, Union
 
 from . import _raw
 from ._arrays import look, rows
 from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import MeshMeasures
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 Path = Union[str, bytes, "os.PathLike[str]"]
 
@@ -75,6 +78,12 @@ class Mesh(Handle):
         """The pieces connected by shared edges."""
         return (context or default_context()).make(Shells, lib.vug_mesh_shells, self._pointer,
                                                    _with={"mesh": self})
+
+    def cavities(self, holes: Any = None, context: Optional[Context] = None,
+                 **options: Any) -> "Cavities":
+        """What is inside, and its openings: see Cavities.find()."""
+        from .cavity import Cavities
+        return Cavities.find(self, holes, context, **options)
 
     def __len__(self) -> int:
         """The number of triangles."""

@@ -1,0 +1,106 @@
+# SPDX-License-Identifier: MIT
+"""What is inside a part, and its openings."""
+from __future__ import annotations
+
+import ctypes
+from ctypes import byref
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence
+
+from . import _raw
+from ._arrays import look, rows
+from ._context import Context, Handle, default_context
+from ._raw import lib
+from ._records import CavityInfo, CavityOptions, OpeningInfo
+from .mesh import Mesh
+
+if TYPE_CHECKING:
+    from .pose import Pockets, PoseScan
+
+
+class Cavities(Handle):
+    """The cavities of a part and their openings, both numbered from 0; openings over all
+    cavities, by cavity."""
+
+    _type = _raw.vug_cavities
+    _free = "vug_cavities_free"
+
+    @classmethod
+    def find(cls, mesh: Mesh, holes: Any = None, context: Optional[Context] = None,
+             **options: Any) -> "Cavities":
+        """Finds them in a closed mesh.
+
+        holes: rows of 7 numbers, the openings that are named: a point on the outer skin (mm),
+        a direction outward, a diameter (mm). One that is not in the mesh becomes a planned
+        bore. options: members of CavityOptions.
+        """
+        context = context or default_context()
+        table, count, stride, keep = (None, 0, 56, None) if holes is None or len(holes) == 0 \
+            else rows(holes, ctypes.c_double, 7)
+        if stride != 56:  # this call takes rows without gaps
+            table, count, stride, keep = rows([list(row) for row in holes], ctypes.c_double, 7)
+        made = context.make(cls, lib.vug_cavities_find, mesh._pointer, table, count,
+                            CavityOptions(**options).pointer)
+        del keep
+        return made
+
+    def __len__(self) -> int:
+        """The number of cavities."""
+        return int(lib.vug_cavities_count(self._pointer))
+
+    def info(self, index: int) -> CavityInfo:
+        """Volume, area, openings and so on of one cavity."""
+        info = CavityInfo()
+        self.context.check(lib.vug_cavities_info(self._pointer, index, info.pointer))
+        return info
+
+    def infos(self) -> List[CavityInfo]:
+        """The same for each cavity."""
+        return [self.info(i) for i in range(len(self))]
+
+    @property
+    def opening_count(self) -> int:
+        """The number of openings of all cavities."""
+        return int(lib.vug_cavities_opening_count(self._pointer))
+
+    def opening(self, index: int) -> OpeningInfo:
+        """Where one opening is, and how wide."""
+        info = OpeningInfo()
+        self.context.check(lib.vug_cavities_opening(self._pointer, index, info.pointer))
+        return info
+
+    def openings(self) -> List[OpeningInfo]:
+        """The same for each opening."""
+        return [self.opening(i) for i in range(self.opening_count)]
+
+    def outline(self, index: int) -> Any:
+        """Outline of one opening: n rows of 3 in mm, counter-clockwise seen from outside; a
+        read-only look."""
+        points, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        self.context.check(lib.vug_cavities_opening_outline(
+            self._pointer, index, byref(points), byref(count)))
+        return look(points, (count.value, 3), self._owner)
+
+    def mesh(self, index: int) -> Mesh:
+        """The closed mesh that bounds one cavity's liquid space: wall and flat caps."""
+        pointer = lib.vug_cavities_mesh(self._pointer, index)
+        if not pointer:
+            raise IndexError(f"no cavity {index}")
+        return Mesh(pointer, self.context, keeper=self._owner)
+
+    def mesh_tags(self, index: int) -> Any:
+        """For each triangle of mesh(index): -1 for the wall, or the opening that it caps; a
+        read-only look."""
+        return look(lib.vug_cavities_mesh_tags(self._pointer, index), (len(self.mesh(index)),),
+                    self._owner)
+
+    def pockets(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+                context: Optional[Context] = None, **options: Any) -> "Pockets":
+        """The air that stays trapped in a pose: see Pockets.find()."""
+        from .pose import Pockets
+        return Pockets.find(self, up, roles, context, **options)
+
+    def scan(self, roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+             **options: Any) -> "PoseScan":
+        """Trapped air over many poses: see PoseScan.run()."""
+        from .pose import PoseScan
+        return PoseScan.run(self, roles, context, **options)

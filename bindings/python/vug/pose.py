@@ -1,0 +1,122 @@
+# SPDX-License-Identifier: MIT
+"""What stays trapped when the part is held so."""
+from __future__ import annotations
+
+import ctypes
+from ctypes import byref
+from typing import Any, List, Optional, Sequence
+
+from . import _raw
+from ._arrays import choices, look, numpy, take, vector
+from ._context import Context, Handle, default_context
+from ._errors import error
+from ._raw import lib
+from ._records import BoreInfo, PocketInfo, PoseOptions
+from .cavity import Cavities
+
+
+class Pockets(Handle):
+    """The pockets of air that stay trapped in a pose once all else is full, largest first."""
+
+    _type = _raw.vug_pockets
+    _free = "vug_pockets_free"
+    cavities: Cavities
+
+    @classmethod
+    def find(cls, cavities: Cavities, up: Sequence[float],
+             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+             **options: Any) -> "Pockets":
+        """Holds the part with up pointing up and fills it without hurry.
+
+        roles: one number for each opening (vug.ROLE_OPEN, ROLE_SEALED and so on); None: all are
+        open. options: members of PoseOptions.
+        """
+        which, count = choices(roles)
+        return (context or default_context()).make(
+            cls, lib.vug_pockets_find, cavities._pointer, vector(up), which, count,
+            PoseOptions(**options).pointer, _with={"cavities": cavities})
+
+    def __len__(self) -> int:
+        return int(lib.vug_pockets_count(self._pointer))
+
+    @property
+    def capacity_mm3(self) -> float:
+        """Volume of all cavities as the columns measure it."""
+        return float(lib.vug_pockets_capacity_mm3(self._pointer))
+
+    @property
+    def trapped_mm3(self) -> float:
+        """Volume of all trapped air, also of pockets too small to list."""
+        return float(lib.vug_pockets_trapped_mm3(self._pointer))
+
+    def info(self, index: int) -> PocketInfo:
+        """Volume, highest point and level of one pocket."""
+        info = PocketInfo()
+        self.context.check(lib.vug_pockets_info(self._pointer, index, info.pointer))
+        return info
+
+    def infos(self) -> List[PocketInfo]:
+        """The same for each pocket."""
+        return [self.info(i) for i in range(len(self))]
+
+    def section(self, point: Sequence[float], direction: Sequence[float],
+                context: Optional[Context] = None) -> Any:
+        """The columns in the vertical plane through point, seen along direction: rows of
+        distance across, floor, level and ceiling in mm; liquid up to the level, air above."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_pockets_section, self._pointer, vector(point), vector(direction),
+                     byref(table), byref(count))
+        return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
+
+    def bore(self, index: int, context: Optional[Context] = None) -> BoreInfo:
+        """Where to drill a vent for one pocket: the shortest way through the wall."""
+        info = BoreInfo()
+        (context or default_context()).call(
+            lib.vug_pockets_bore, self.cavities._pointer, self._pointer, index, info.pointer)
+        return info
+
+
+class PoseScan(Handle):
+    """Trapped air over poses spread evenly over the sphere."""
+
+    _type = _raw.vug_pose_scan
+    _free = "vug_pose_scan_free"
+
+    @classmethod
+    def run(cls, cavities: Cavities, roles: Optional[Sequence[int]] = None,
+            context: Optional[Context] = None, **options: Any) -> "PoseScan":
+        """Looks at pose_count poses on all threads. roles and options as for Pockets.find()."""
+        which, count = choices(roles)
+        return (context or default_context()).make(
+            cls, lib.vug_pose_scan_run, cavities._pointer, which, count,
+            PoseOptions(**options).pointer)
+
+    def __len__(self) -> int:
+        return int(lib.vug_pose_scan_count(self._pointer))
+
+    @property
+    def ups(self) -> Any:
+        """The poses: n rows of 3, a read-only look."""
+        return look(lib.vug_pose_scan_ups(self._pointer), (len(self), 3), self._owner)
+
+    @property
+    def trapped_mm3(self) -> Any:
+        """Trapped air of each pose, a read-only look."""
+        return look(lib.vug_pose_scan_trapped_mm3(self._pointer), (len(self),), self._owner)
+
+    @property
+    def best(self) -> int:
+        """Number of the pose with the least trapped air."""
+        return int(lib.vug_pose_scan_best(self._pointer))
+
+
+def sphere_points(count: int) -> Any:
+    """count unit vectors spread evenly over the sphere, as rows of 3."""
+    block = (ctypes.c_double * (3 * max(count, 1)))()
+    status = lib.vug_sphere_points(count, block)
+    if status:
+        raise error(status)
+    if numpy is not None:
+        return numpy.frombuffer(block, dtype="d")[:3 * count].reshape(-1, 3)
+    return look(ctypes.cast(block, ctypes.POINTER(ctypes.c_double)), (count, 3), block)
