@@ -3,7 +3,7 @@
 #include "cavity/cavity.h"
 
 #include "cavity/hole.h"
-#include "cavity/nesting.h"
+#include "mesh/nesting.h"
 
 #include <math.h>
 #include <string.h>
@@ -103,8 +103,7 @@ static vug_status cut_holes(vug_context *ctx, vugi_tagged *work, const vugi_hole
 typedef struct shell_tree {
     vug_shells *shells;
     const uint32_t *of;        /* shell of each triangle */
-    int32_t *parent;           /* shell directly around, -1 none */
-    int32_t *depth;
+    vugi_nesting nesting;
     size_t count;
 } shell_tree;
 
@@ -115,24 +114,19 @@ static vug_status make_tree(vug_context *ctx, const vugi_tagged *work, shell_tre
         return status;
     tree->count = vug_shells_count(tree->shells);
     tree->of = vug_shells_of_triangles(tree->shells);
-    tree->parent = vugi_alloc(&ctx->mem, tree->count, sizeof *tree->parent);
-    tree->depth = vugi_alloc(&ctx->mem, tree->count, sizeof *tree->depth);
-    if (!tree->parent || !tree->depth)
-        return vugi_fail_memory(ctx);
-    status = vugi_nesting(ctx, work, tree->shells, tree->parent);
-    for (size_t s = 0; s < tree->count && !status; s++) {
-        tree->depth[s] = 0;
-        for (int32_t p = tree->parent[s]; p >= 0; p = tree->parent[p])
-            tree->depth[s]++;
-    }
-    return status;
+    return vugi_shells_nesting(ctx, work->mesh, tree->shells, &tree->nesting);
 }
 
 static void free_tree(vug_context *ctx, shell_tree *tree)
 {
-    vugi_free(&ctx->mem, tree->parent);
-    vugi_free(&ctx->mem, tree->depth);
+    vugi_nesting_free(ctx, &tree->nesting);
     vug_shells_free(tree->shells);
+}
+
+/* Cavity walls lie at odd depth, solids at even. */
+static bool is_wall(const shell_tree *tree, size_t s)
+{
+    return tree->nesting.depth[s] % 2 == 1;
 }
 
 static double shell_volume(const shell_tree *tree, size_t s)
@@ -146,11 +140,11 @@ static size_t number_cavities(const shell_tree *tree, double min_volume, int32_t
 {
     size_t count = 0;
     for (size_t s = 0; s < tree->count; s++)
-        cavity[s] = tree->depth[s] % 2 == 1 && fabs(shell_volume(tree, s)) >= min_volume
+        cavity[s] = is_wall(tree, s) && fabs(shell_volume(tree, s)) >= min_volume
             ? (int32_t)count++ : -1;
     for (size_t s = 0; s < tree->count; s++)
-        if (tree->depth[s] > 0 && tree->depth[s] % 2 == 0)
-            cavity[s] = cavity[tree->parent[s]];
+        if (tree->nesting.depth[s] > 0 && !is_wall(tree, s))
+            cavity[s] = cavity[tree->nesting.parent[s]];
     return count;
 }
 
@@ -195,7 +189,7 @@ static vug_status gather(vug_context *ctx, const vugi_tagged *work, const shell_
         if (cavity_of_shell[s] != number)
             continue;
         const uint32_t *v = mesh->triangles + 3 * t;
-        bool cavity_wall = tree->depth[s] % 2 == 1, turned = shell_volume(tree, s) < 0.0;
+        bool cavity_wall = is_wall(tree, s), turned = shell_volume(tree, s) < 0.0;
         bool flip = cavity_wall ? turned : !turned;
         corner[3 * n] = renumber[v[0]];
         corner[3 * n + 1] = renumber[flip ? v[2] : v[1]];
@@ -237,7 +231,7 @@ static vug_status measure_cavity(vug_context *ctx, vugi_cavity *cavity)
 static void look_outside(const vugi_tagged *work, const shell_tree *tree, found_hole *found)
 {
     for (size_t t = 0; t < work->mesh->triangle_count; t++)
-        if (work->tag[t] >= 0 && tree->depth[tree->of[t]] % 2 == 0)
+        if (work->tag[t] >= 0 && !is_wall(tree, tree->of[t]))
             found[work->tag[t]].to_outside = true;
 }
 
@@ -255,7 +249,7 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
         goto done;
     }
     for (size_t s = 0; s < tree.count; s++)
-        if (tree.depth[s] % 2 == 1 && shell_volume(&tree, s) > 0.0)
+        if (is_wall(&tree, s) && shell_volume(&tree, s) > 0.0)
             vugi_warn(ctx, "shell %zu lies inside another but faces outward; "
                 "taken as the wall of a cavity that is inside out", s);
     look_outside(work, &tree, found);
