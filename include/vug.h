@@ -492,7 +492,7 @@ VUG_API vug_status vug_mesh_load_stl_memory(vug_context *ctx, const void *data, 
 
 /** Saves a binary STL (coordinates as 32-bit floats), written under a temporary name beside
  *  path and renamed, so path is whole or untouched. Errors: VUG_ERR_ARGUMENT, VUG_ERR_IO,
- *  VUG_ERR_MEMORY, VUG_ERR_LIMIT. */
+ *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *path);
 
 /** Frees a mesh; NULL is allowed. */
@@ -511,7 +511,7 @@ VUG_API const double *vug_mesh_vertices(const vug_mesh *mesh);
 VUG_API const uint32_t *vug_mesh_triangles(const vug_mesh *mesh);
 
 /** Health and measures of the whole mesh. measures->struct_size must be set.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT. */
 VUG_API vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh,
     vug_mesh_measures *measures);
 
@@ -519,7 +519,7 @@ VUG_API vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh,
 typedef struct vug_shells vug_shells;
 
 /** Finds the shells. *out: vug_shells_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
- *  VUG_ERR_CANCELLED. */
+ *  VUG_ERR_CANCELLED, VUG_ERR_LIMIT. */
 VUG_API vug_status vug_mesh_shells(vug_context *ctx, const vug_mesh *mesh, vug_shells **out);
 
 /** Frees shells; NULL is allowed. */
