@@ -1,0 +1,28 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# The host example: both jobs end, one is stopped while the other goes on, memory comes back.
+# Under a thread sanitizer this is the test of the whole library with two contexts in two threads.
+host=$VUG_BUILDDIR/examples/host
+[ -x "$host" ] || { echo "the examples are not built"; exit 77; }
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+fail() {
+    echo "test_host: $*" >&2
+    exit 1
+}
+
+"$host" --poses 40 --json "$work/both.json" >"$work/out" || fail "two jobs: $?"
+[ "$(grep -c '"VUG_OK"' "$work/both.json")" -eq 2 ] || fail "both jobs should end well"
+grep -q '"left_bytes": 0' "$work/both.json" || fail "memory stays behind"
+
+# Stopped at once, by the main thread; the other job goes on.
+timeout 60 "$host" --poses 60 --cancel-after 0 --json "$work/one.json" >"$work/out" || fail "stop: $?"
+[ "$(grep -c 'VUG_ERR_CANCELLED' "$work/one.json")" -eq 1 ] || fail "the second job should be stopped"
+[ "$(grep -c '"VUG_OK"' "$work/one.json")" -eq 1 ] || fail "the first job should end well"
+grep -q '"left_bytes": 0' "$work/one.json" || fail "memory stays behind after a stop"
+
+# The host's limit is an error of the call, not the end of the process.
+"$host" --memory 1 --poses 40000 >"$work/out" 2>"$work/err"
+[ $? -eq 1 ] || fail "a small limit should fail with 1"
+grep -q "out of memory" "$work/err" || fail "no word about memory: $(cat "$work/err")"
