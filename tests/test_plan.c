@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * plan: trapped air of a pose, scans over poses, bores for pockets. */
+#include "failing.h"
 #include "shapes.h"
 #include "test.h"
 
@@ -254,6 +255,63 @@ START_TEST(section_shows_liquid_and_air)
 }
 END_TEST
 
+/* Everything from the mesh to the bore, with the n-th request for memory failing: a clean refusal,
+ * then success; nothing left behind either way. */
+static vug_status whole_way(vug_context *ctx, const vug_mesh *mesh)
+{
+    const double holes[14] = {22.0, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0, 0.0, 0.0, 22.0, 0.0, 0.0, 1.0, 3.0};
+    const double up[3] = {0.0, 0.6, -0.8}, origin[3] = {0.0, 0.0, 0.0}, view[3] = {1.0, 0.0, 0.0};
+    vug_cavities *c = NULL;
+    vug_pockets *p = NULL;
+    vug_pose_scan *scan = NULL;
+    vug_bore_info bore;
+    vug_cavity_options options;
+    vug_pose_options pose;
+    double *rows = NULL;
+    size_t count = 0;
+    vug_cavity_options_init(&options, sizeof options);
+    vug_pose_options_init(&pose, sizeof pose);
+    vug_bore_info_init(&bore, sizeof bore);
+    options.detect = 0;
+    pose.pose_count = 5;
+    pose.columns_across = 20;
+    vug_status status = vug_cavities_find(ctx, mesh, holes, 2, &options, &c);
+    if (!status)
+        status = vug_pockets_find(ctx, c, up, NULL, 0, &pose, &p);
+    if (!status)
+        status = vug_pockets_section(ctx, p, origin, view, &rows, &count);
+    if (!status)
+        status = vug_pockets_bore(ctx, c, p, 0, &bore);
+    if (!status)
+        status = vug_pose_scan_run(ctx, c, NULL, 0, &pose, &scan);
+    vug_free(ctx, rows);
+    vug_pose_scan_free(scan);
+    vug_pockets_free(p);
+    vug_cavities_free(c);
+    return status;
+}
+
+START_TEST(memory_runs_out_cleanly)
+{
+    failing f;
+    vug_context *ctx = failing_context(&f);
+    vug_mesh *mesh = shape_hollow_ball(ctx, 20.0, 22.0, 1.5, 24); /* one hole there, one to drill */
+    long before = atomic_load(&f.held), n = 0;
+    vug_status status;
+    do {
+        atomic_store(&f.left, n++);
+        status = whole_way(ctx, mesh);
+        ck_assert(status == VUG_OK || status == VUG_ERR_MEMORY);
+        ck_assert_int_eq(atomic_load(&f.held), before);
+    } while (status && n < 5000);
+    ck_assert_int_eq(status, VUG_OK);
+    ck_assert_int_gt(n, 50);
+    atomic_store(&f.left, -1);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan");
@@ -266,6 +324,7 @@ int main(void)
     tcase_add_test(tc, sphere_points_are_even);
     tcase_add_test(tc, proposed_bore_frees_the_pocket);
     tcase_add_test(tc, section_shows_liquid_and_air);
+    tcase_add_test(tc, memory_runs_out_cleanly);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
