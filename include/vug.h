@@ -581,7 +581,7 @@ typedef struct vug_opening_info {
     int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
     double center_mm[3];          /**< of the cap, at the outer end */
     double normal[3];             /**< unit, outward */
-    double diameter_mm;           /**< of the circle of equal area */
+    double diameter_mm;           /**< of the circle of equal area, square to the bore */
     double inscribed_diameter_mm; /**< of the largest ball that passes */
     double area_mm2;
     double perimeter_mm;

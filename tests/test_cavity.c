@@ -117,6 +117,41 @@ START_TEST(bored_ball)
 }
 END_TEST
 
+/* An oblique bore through a thin flat lid: no plane square to it closes all around, so the cap lies
+ * along the skin. A box with a bore sheared by 45 degrees: area of the ellipse by formula. */
+START_TEST(oblique_bore)
+{
+    vug_context *ctx = test_context();
+    enum { N = 64 };
+    const double r = 1.5, wall = 1.0, top = 10.0;
+    shape s = {.xyz = NULL};
+    /* an upright can whose lid has a hole; then the lid's wall is sheared along x */
+    const double can[8][2] = {{0, 0}, {12, 0}, {12, top}, {r, top}, {r, top - wall}, {11, top - wall},
+        {11, 1}, {0, 1}};
+    shape_revolve(&s, can[0], 8, N, 0);
+    for (size_t i = 0; i < s.vertex_count; i++) {
+        double *p = s.xyz + 3 * i;
+        if (hypot(p[0], p[1]) < r + 0.1 && p[2] > 5.0)
+            p[0] = p[0] * sqrt(2.0) + (p[2] - top);
+    }
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    const double hole[7] = {0.0, 0.0, top, 1.0, 0.0, 1.0, 2.0 * r};
+    vug_cavities *c = find(ctx, mesh, hole, 1);
+    vug_opening_info o = opening(c, 0);
+    ck_assert_int_eq(o.planned, 0);
+    ck_near(o.area_mm2, PI * r * r * sqrt(2.0), 0.003);
+    ck_near(o.diameter_mm, 2.0 * r, 0.003);
+    ck_near(o.inscribed_diameter_mm, 2.0 * r, 0.003);
+    ck_close(o.normal[2], 1.0, 1e-6);
+    ck_near(o.bore_length_mm, wall * sqrt(2.0), 0.05);
+    check_closed(ctx, c, 0);
+    ck_near(cavity(c, 0).volume_mm3, PI * 121.0 * 8.0 + o.area_mm2 * wall, 0.003);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* No hole in the mesh: a bore through the wall is planned, its length the wall's thickness. */
 START_TEST(planned_bore)
 {
@@ -198,6 +233,7 @@ int main(void)
     TCase *tc = tcase_create("cavity");
     tcase_add_test(tc, sealed_ball);
     tcase_add_test(tc, bored_ball);
+    tcase_add_test(tc, oblique_bore);
     tcase_add_test(tc, planned_bore);
     tcase_add_test(tc, nested_boxes);
     tcase_add_test(tc, bad_input_is_refused);

@@ -10,8 +10,9 @@ typedef struct vugi_opening {
     int32_t cavity;
     bool planned;              /* not in the mesh yet: a bore to drill */
     double center[3];          /* on the cap, at the outer end of the bore */
-    double normal[3];          /* unit, outward */
-    double radius;             /* of the circle of equal area */
+    double normal[3];          /* unit, outward, of the cap */
+    double axis[3];            /* unit, outward, of the bore behind it */
+    double radius;             /* of the circle of equal area, square to the axis */
     double inscribed_radius;
     double area, perimeter;
     double bore_length;        /* from the cap to where the bore widens into the cavity */

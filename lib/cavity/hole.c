@@ -13,7 +13,9 @@ typedef struct search {
     vug_context *ctx;
     const vug_mesh *part;
     const uint32_t *other;
-    const vugi_hole *hole;
+    const vugi_hole *hole;     /* its normal is the bore's axis */
+    double normal[3];          /* of the planes; another one for an oblique bore */
+    double reach;
     uint32_t *near_list;
     size_t near_count;
 } search;
@@ -56,21 +58,35 @@ static vug_status loop_at(search *s, double depth, double reach, vugi_cut *cut, 
 {
     double center[3];
     along(s->hole, depth, center);
-    cut->plane = vugi_plane_at(center, s->hole->normal);
+    cut->plane = vugi_plane_at(center, s->normal);
     return vugi_section_hole(s->ctx, s->part, s->other, s->near_list, s->near_count, &cut->plane,
         reach, &cut->loop, found);
 }
 
-/* Outermost depth with a closed loop: steps inward, then halves the last step. */
+/* Steps inward from depth `from` to `to` until there is a closed loop: *bad is the last depth without,
+ * *good the first with one. */
+static vug_status step_inward(search *s, double from, double to, double step, vugi_cut *cut,
+    double *bad, double *good, bool *found)
+{
+    vug_status status = VUG_OK;
+    *found = false;
+    for (*good = from; *good <= to && !status && !*found;) {
+        *bad = *good;
+        *good += step;
+        status = loop_at(s, *good, s->hole->reach, cut, found);
+    }
+    return status;
+}
+
+/* Outermost depth with a closed loop: steps inward, closer ones if the wall is thin, then halves
+ * the last step. */
 static vug_status outermost(search *s, vugi_cut *cut, double *depth, bool *found)
 {
-    double reach = s->hole->reach, step = 0.05 * reach, bad = -SEARCH_OUT * reach, good = bad;
-    vug_status status = VUG_OK;
-    for (*found = false; good <= SEARCH_IN * reach && !status && !*found;) {
-        bad = good;
-        good += step;
-        status = loop_at(s, good, reach, cut, found);
-    }
+    double reach = s->reach, bad = 0.0, good = 0.0;
+    vug_status status = step_inward(s, -SEARCH_OUT * reach, SEARCH_IN * reach, 0.05 * reach, cut,
+        &bad, &good, found);
+    if (!status && !*found)
+        status = step_inward(s, -0.3 * reach, 0.5 * reach, 0.004 * reach, cut, &bad, &good, found);
     for (int i = 0; i < 16 && *found && !status; i++) {
         bool here;
         double middle = 0.5 * (bad + good);
@@ -94,14 +110,14 @@ static bool open_outside(const search *s, double depth)
     double from[3];
     along(s->hole, depth, from);
     double wall = vugi_ray_hit(s->part, from, s->hole->normal, 0.0, NULL);
-    return wall > depth + 0.5 * s->hole->reach;
+    return wall > fmax(depth, 0.0) + 0.5 * s->hole->reach;
 }
 
 /* Length of the bore below depth: until the loop widens by half its area, shrinks away or ends. */
 static vug_status bore_length(search *s, const vugi_cut *cap, double depth, double *length)
 {
     vugi_cut trial = {.tag = 0};
-    double reach = s->hole->reach, step = 0.1 * sqrt(cap->loop.area), good = depth, bad;
+    double reach = s->reach, step = 0.1 * sqrt(cap->loop.area), good = depth, bad;
     double wide = 1.5 * cap->loop.area, most = depth + BORE_MOST * reach;
     bool narrow = true;
     vug_status status = VUG_OK;
@@ -126,8 +142,10 @@ static vug_status bore_length(search *s, const vugi_cut *cap, double depth, doub
     return status;
 }
 
-/* Centre of area, perimeter and largest inscribed circle about the centre. */
-static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, vugi_opening *o)
+/* Centre of area, perimeter and largest inscribed circle about the centre. The diameter is that of
+ * the bore: an oblique one meets the cap in an ellipse. */
+static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, const double axis[3],
+    vugi_opening *o)
 {
     const vugi_loop *loop = &cut->loop;
     double a[2], b[2], cu = 0.0, cv = 0.0;
@@ -137,7 +155,10 @@ static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, vugi_op
     o->outline_count = loop->count;
     memcpy(o->outline, loop->point, 3 * loop->count * sizeof *o->outline);
     o->area = loop->area;
-    o->radius = sqrt(loop->area / acos(-1.0));
+    double slant = 0.0;
+    for (int k = 0; k < 3; k++)
+        slant += axis[k] * cut->plane.normal[k];
+    o->radius = sqrt(loop->area * fabs(slant) / acos(-1.0));
     o->perimeter = 0.0;
     vugi_in_plane(&cut->plane, loop->point + 3 * (loop->count - 1), a);
     for (size_t i = 0; i < loop->count; i++) {
@@ -159,29 +180,76 @@ static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, vugi_op
         memcpy(a, b, sizeof a);
     }
     for (int k = 0; k < 3; k++) {
+        o->axis[k] = axis[k];
         o->normal[k] = cut->plane.normal[k];
         o->center[k] = cut->plane.center[k] + cu * cut->plane.u[k] + cv * cut->plane.v[k];
     }
     return VUG_OK;
 }
 
+/* The skin's own direction around a hole: the mean of the normals that look its way. */
+static bool skin_normal(const search *s, double normal[3])
+{
+    const vug_mesh *mesh = s->part;
+    const vugi_hole *hole = s->hole;
+    double sum[3] = {0.0, 0.0, 0.0};
+    for (size_t i = 0; i < s->near_count; i++) {
+        const uint32_t *v = mesh->triangles + 3 * (size_t)s->near_list[i];
+        const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
+        const double *c = mesh->xyz + 3 * (size_t)v[2];
+        double e[3], f[3], d2 = INFINITY;
+        for (int k = 0; k < 3; k++) {
+            e[k] = b[k] - a[k];
+            f[k] = c[k] - a[k];
+        }
+        for (int corner = 0; corner < 3; corner++) {
+            const double *p = mesh->xyz + 3 * (size_t)v[corner];
+            double x = p[0] - hole->center[0], y = p[1] - hole->center[1], z = p[2] - hole->center[2];
+            d2 = fmin(d2, x * x + y * y + z * z);
+        }
+        double n[3] = {e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2], e[0] * f[1] - e[1] * f[0]};
+        double along_axis = n[0] * hole->normal[0] + n[1] * hole->normal[1] + n[2] * hole->normal[2];
+        double size = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+        if (d2 > hole->reach * hole->reach || along_axis < 0.3 * size)
+            continue;
+        for (int k = 0; k < 3; k++)
+            sum[k] += n[k];
+    }
+    double length = sqrt(sum[0] * sum[0] + sum[1] * sum[1] + sum[2] * sum[2]);
+    for (int k = 0; k < 3 && length > 0.0; k++)
+        normal[k] = sum[k] / length;
+    return length > 0.0;
+}
+
+/* A cap square to the hole's axis if the wall closes around it there, else one along the skin, as an
+ * oblique bore in a thin wall needs. */
+static vug_status find_cap(search *s, vugi_cut *cut, double *depth, bool *found)
+{
+    vug_status status = outermost(s, cut, depth, found);
+    if (status || *found || !skin_normal(s, s->normal))
+        return status;
+    s->reach *= 1.5;
+    return outermost(s, cut, depth, found);
+}
+
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, vugi_cut *cut, vugi_opening *opening, bool *found)
 {
-    search s = {.ctx = ctx, .part = part, .other = other, .hole = hole};
+    search s = {.ctx = ctx, .part = part, .other = other, .hole = hole, .reach = hole->reach};
     double depth = 0.0;
     *found = false;
+    memcpy(s.normal, hole->normal, sizeof s.normal);
     vug_status status = list_near(&s, (BORE_MOST + SEARCH_IN + 2.0) * hole->reach);
     if (!status)
-        status = outermost(&s, cut, &depth, found);
+        status = find_cap(&s, cut, &depth, found);
     if (!status && *found && !open_outside(&s, depth))
         *found = false;
     if (!status && *found) {
-        status = measure_opening(ctx, cut, opening);
+        status = measure_opening(ctx, cut, hole->normal, opening);
         if (!status)
             status = bore_length(&s, cut, depth, &opening->bore_length);
         for (int k = 0; k < 3; k++)
-            opening->inner[k] = opening->center[k] - opening->bore_length * opening->normal[k];
+            opening->inner[k] = opening->center[k] - opening->bore_length * opening->axis[k];
     }
     vugi_free(&ctx->mem, s.near_list);
     return status;
@@ -258,7 +326,7 @@ vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const 
     opening->perimeter = 2.0 * acos(-1.0) * r;
     opening->bore_length = wall - skin;
     for (int k = 0; k < 3; k++) {
-        opening->normal[k] = hole->normal[k];
+        opening->normal[k] = opening->axis[k] = hole->normal[k];
         opening->center[k] = bore->mouth[k] = start[k] + skin * inward[k];
         opening->inner[k] = start[k] + wall * inward[k];
         bore->axis[k] = inward[k];

@@ -18,7 +18,7 @@ void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, do
     }
     for (int k = 0; k < 3; k++) {
         inner += o->inner[k] * up[k];
-        tilt += o->normal[k] * up[k];
+        tilt += o->axis[k] * up[k];
     }
     double rise = o->inscribed_radius * sqrt(fmax(0.0, 1.0 - tilt * tilt));
     *top = fmin(hi, inner + rise);
@@ -87,7 +87,7 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     *span = NULL;
     *count = 0;
     for (int k = 0; k < 3; k++)
-        minus[k] = -o->normal[k];
+        minus[k] = -o->axis[k];
     for (size_t i = 0; i < o->outline_count; i++) {
         double d2 = 0.0;
         for (int k = 0; k < 3; k++)
