@@ -9,6 +9,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
+EXAMPLE_PRINTF(2, 0)
 static void print_message(const example *program, const char *format, va_list args)
 {
     fprintf(stderr, "%s: ", program->name);

@@ -161,6 +161,7 @@ static vug_status follow_paths(vug_context *ctx, const field *f, uint32_t *label
 {
     size_t plane = (size_t)f->n[0] * (size_t)f->n[1];
     int threads = vugi_threads(ctx, (size_t)f->n[2]);
+    (void)threads; /* without OpenMP */
 #pragma omp parallel for schedule(dynamic, 4) num_threads(threads)
     for (int32_t k = 0; k < f->n[2]; k++)
         if (!vugi_cancelled(ctx))
