@@ -250,6 +250,100 @@ START_TEST(flood_takes_the_better_seed)
 }
 END_TEST
 
+/* The space around a part, as a body: a box that is larger than the part, less the part. */
+static vug_mesh *around(vug_context *ctx, const char *file)
+{
+    char path[1024];
+    const char *root = getenv("VUG_SRCDIR");
+    vug_mesh *part = NULL;
+    shape s = {.xyz = NULL};
+    snprintf(path, sizeof path, "%s/tests/data/%s", root ? root : ".", file);
+    ck_ok(ctx, vug_mesh_load_stl(ctx, path, &part));
+    double lo[3], hi[3];
+    for (int k = 0; k < 3; k++) {
+        lo[k] = part->lo[k] - 5.0;
+        hi[k] = part->hi[k] + 5.0;
+    }
+    shape_box(&s, lo, hi, 0);
+    size_t v = s.vertex_count, t = s.triangle_count;
+    s.xyz = realloc(s.xyz, 3 * (v + part->vertex_count) * sizeof *s.xyz);
+    s.triangles = realloc(s.triangles, 3 * (t + part->triangle_count) * sizeof *s.triangles);
+    memcpy(s.xyz + 3 * v, part->xyz, 3 * part->vertex_count * sizeof *s.xyz);
+    for (size_t i = 0; i < part->triangle_count; i++)
+        for (int k = 0; k < 3; k++)
+            s.triangles[3 * (t + i) + (size_t)k] = (uint32_t)v + part->triangles[3 * i + 2 - (size_t)k];
+    s.vertex_count += part->vertex_count;
+    s.triangle_count += part->triangle_count;
+    vug_mesh_free(part);
+    return shape_mesh(ctx, &s);
+}
+
+/* Air that cannot leave sideways or up, with the box's sides open. */
+static double trapped_around(vug_context *ctx, const vug_mesh *mesh, const double up[3], double h,
+    double *sealed)
+{
+    vugi_columns c = {.nx = 0};
+    vugi_flood f = {.level = NULL};
+    build(ctx, mesh, up, h, &c);
+    vugi_seed *seed = malloc(c.count * sizeof *seed);
+    size_t count = 0;
+    for (int j = 0; j < c.ny; j++)
+        for (int i = 0; i < c.nx; i++)
+            if (i == 0 || j == 0 || i == c.nx - 1 || j == c.ny - 1) {
+                size_t col = (size_t)j * (size_t)c.nx + (size_t)i;
+                for (size_t s = c.first[col]; s < c.first[col + 1]; s++)
+                    seed[count++] = (vugi_seed){(uint32_t)s, 1e9};
+            }
+    ck_ok(ctx, vugi_flood_air(ctx, &ctx->mem, &c, seed, count, &f));
+    double trapped = vugi_flood_trapped(&c, &f);
+    *sealed = 0.0;
+    for (size_t s = 0; s < c.count; s++)
+        if (f.level[s] == -INFINITY)
+            *sealed += h * h * (c.hi[s] - c.lo[s]);
+    free(seed);
+    vugi_flood_free(&ctx->mem, &f);
+    vugi_columns_free(&ctx->mem, &c);
+    return trapped - *sealed;
+}
+
+/* A bottomless vase from a CT scan. Liquid kept in its folds after it was flooded and drained, found
+ * with voxels by VTK 9.1 and SciPy 1.10 (2 to 5 % accurate): x 2209.5 and 2264.5, y none, z 2210 and
+ * 2264.1 mm3; trapped air is the same upside down. */
+START_TEST(vase_from_a_scan)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = around(ctx, "ct_vase_iso60.stl");
+    const double ups[6][3] = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}};
+    const double want[6] = {2209.5, 2264.5, 0.0, 0.0, 2210.0, 2264.1};
+    double sealed;
+    for (int i = 0; i < 6; i++) {
+        double got = trapped_around(ctx, mesh, ups[i], 0.4, &sealed);
+        ck_close(got, want[i], 0.03 * want[i] + 0.1);
+        ck_close(sealed, 0.0, 1e-9);
+    }
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A head from a CT scan with seven sealed cavities, by CGAL 5.5.1 and VTK 9.1: 4694.58, 910.591,
+ * 675.003, 164.88, 102.472, 35.8946, 27.4018 mm3. In any pose they are cut off. */
+START_TEST(head_from_a_scan)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = around(ctx, "ct_head_skin_iso600.stl");
+    const double want = 4694.58 + 910.591 + 675.003 + 164.88 + 102.472 + 35.8946 + 27.4018;
+    const double ups[3][3] = {{0, 0, 1}, {1, 0, 0}, {0, -1, 0}};
+    double sealed;
+    for (int i = 0; i < 3; i++) {
+        trapped_around(ctx, mesh, ups[i], 0.4, &sealed);
+        ck_near(sealed, want, 0.005);
+    }
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("column");
@@ -263,6 +357,8 @@ int main(void)
     tcase_add_test(tc, bore_opens_the_wall);
     tcase_add_test(tc, too_fine_a_spacing_is_refused);
     tcase_add_test(tc, flood_takes_the_better_seed);
+    tcase_add_test(tc, vase_from_a_scan);
+    tcase_add_test(tc, head_from_a_scan);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
