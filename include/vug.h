@@ -540,8 +540,8 @@ VUG_API vug_status vug_shells_measure(const vug_shells *shells, size_t index,
 /* cavity: what is inside a part, and its openings                          */
 /* ======================================================================== */
 
-/** The cavities of a part and their openings. Cavities and openings are numbered from 0;
- *  openings are numbered over all cavities, by cavity. */
+/** The cavities of a part and their openings. Cavities and openings are numbered from 0: cavities
+ *  from the largest down (planned bores not counted), openings over all cavities, by cavity. */
 typedef struct vug_cavities vug_cavities;
 
 /** Options of vug_cavities_find(). */
@@ -569,7 +569,7 @@ typedef struct vug_cavity_info {
     double volume_mm3;            /**< up to the caps across its openings; planned bores included */
     double volume_error_mm3;      /**< the true volume lies within this of volume_mm3 */
     double area_mm2;              /**< of its wall, caps left out */
-    double centroid_mm[3];
+    double centroid_mm[3];        /**< of the volume; planned bores left out, as in the bounds */
     double lo_mm[3];
     double hi_mm[3];
 } vug_cavity_info;
@@ -580,9 +580,9 @@ typedef struct vug_opening_info {
     uint32_t cavity;
     int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
     double center_mm[3];          /**< of the cap, at the outer end */
-    double normal[3];             /**< unit, outward */
+    double normal[3];             /**< unit, outward, of the cap */
     double diameter_mm;           /**< of the circle of equal area, square to the bore */
-    double inscribed_diameter_mm; /**< of the largest ball that passes */
+    double inscribed_diameter_mm; /**< of the largest circle about center_mm inside the outline */
     double area_mm2;
     double perimeter_mm;
     double bore_length_mm;        /**< from the cap to where the bore widens into the cavity */
@@ -600,8 +600,9 @@ VUG_API vug_status vug_opening_info_init(vug_opening_info *info, size_t size);
 
 /** Finds the cavities of a closed part. holes: hole_count rows of 7 doubles, the openings the
  *  caller names: a point on the outer skin x, y, z (mm), a direction outward (any length), a
- *  diameter (mm). A named hole that is in the mesh is taken as it is there; one that is not becomes
- *  a planned bore through the wall. holes may be NULL with hole_count 0. Openings keep the order
+ *  diameter (mm). A named hole that is in the mesh (its edge within one diameter of the axis) is
+ *  taken as it is there, whatever its width; one that is not becomes a planned bore through the
+ *  wall. holes may be NULL with hole_count 0. Openings keep the order
  *  in which they are named, within their cavity. The part is shared, not copied: it may be freed.
  *  *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a named
@@ -646,7 +647,8 @@ VUG_API const int32_t *vug_cavities_mesh_tags(const vug_cavities *cavities, size
 /* pose: what stays trapped when the part is held so                        */
 /* ======================================================================== */
 
-/** Roles of openings. */
+/** Roles of openings. In the calls that look at trapped air, air leaves by every opening but a
+ *  sealed one. */
 enum {
     VUG_ROLE_OPEN = 0,   /**< inlet, vent or outlet as need be: open to air */
     VUG_ROLE_INLET = 1,  /**< liquid comes in; air may leave beside the needle */
@@ -658,10 +660,10 @@ enum {
 /** Options of the calls that look at poses. */
 typedef struct vug_pose_options {
     uint32_t struct_size;
-    uint32_t columns_across;      /**< columns along the longest side of the cavities' bounds; 0: 280,
-                                       or 200 in a scan */
+    uint32_t columns_across;      /**< columns along the longest side of the cavities' bounds, 8 to
+                                       half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
     double spacing_mm;            /**< spacing of the columns instead, if above 0 */
-    uint32_t pose_count;          /**< poses of a scan; 0: 1000 */
+    uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
 } vug_pose_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -674,11 +676,12 @@ typedef struct vug_pockets vug_pockets;
 typedef struct vug_pocket_info {
     uint32_t struct_size;
     uint32_t cavity;
-    int32_t sealed;               /**< 1: no opening is open at all for its air */
+    int32_t sealed;               /**< 1: no opening is open for its air, and no liquid gets in */
     double volume_mm3;
-    double top_mm[3];             /**< its highest point, in part coordinates */
-    double level_mm;              /**< height along up of the liquid below it */
-    double area_mm2;              /**< of the liquid's surface below it */
+    double top_mm[3];             /**< its highest point, in part coordinates: of a column's top */
+    double level_mm;              /**< height along up of the liquid below it; sealed: its lowest
+                                       point */
+    double area_mm2;              /**< of the liquid's surface below it; sealed: 0 */
 } vug_pocket_info;
 
 /** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
@@ -688,7 +691,8 @@ VUG_API vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size);
  *  up and filled without hurry, the openings held closed for liquid but letting air out. An opening
  *  is a disc, not a point: air leaves while the highest point of its rim is above the liquid.
  *  roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all open.
- *  Openings with role sealed pass nothing. *out: vug_pockets_free().
+ *  Openings with role sealed pass nothing, all others let air out. *out: vug_pockets_free(); it
+ *  needs neither cavities nor ctx any more. No capillarity, no compression of the air.
  *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on vertical columns.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
  *  VUG_ERR_CANCELLED. */
@@ -699,10 +703,11 @@ VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *caviti
 /** Frees pockets; NULL is allowed. */
 VUG_API void vug_pockets_free(vug_pockets *pockets);
 
-/** Number of pockets, largest first; NULL gives 0. */
+/** Number of pockets, largest first, without those smaller than 4 cubes of the columns' spacing;
+ *  NULL gives 0. */
 VUG_API size_t vug_pockets_count(const vug_pockets *pockets);
 
-/** Volume of all cavities as the columns measure it; NULL gives 0. */
+/** Volume of all cavities as the columns measure it, planned bores included; NULL gives 0. */
 VUG_API double vug_pockets_capacity_mm3(const vug_pockets *pockets);
 
 /** Volume of all trapped air, also of pockets too small to list; NULL gives 0. */
@@ -713,10 +718,11 @@ VUG_API vug_status vug_pockets_info(const vug_pockets *pockets, size_t index,
     vug_pocket_info *info);
 
 /** The spans of the cavities' columns that lie in the vertical plane through point (3 doubles, part
- *  coordinates), seen along direction (3 doubles, square to up within rounding; its part along up
- *  is ignored), for drawing a section. Rows of 4 doubles: distance across in mm from point, floor,
- *  level of the air and ceiling in mm along up; liquid from floor to level, air from level to
- *  ceiling. *rows is vug_free()d by the caller.
+ *  coordinates), for drawing a section. direction (3 doubles, any length; its part along up is
+ *  ignored) points from the part to the viewer. Rows of 4 doubles, from left to right: distance to
+ *  the right of point, floor, level of the air and ceiling in mm along up; liquid from floor to
+ *  level, air from level to ceiling. Each step across takes the nearest column. *rows is
+ *  vug_free()d by the caller; NULL with *row_count 0 where the plane misses the cavities.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pockets,
     const double *point, const double *direction, double **rows, size_t *row_count);
@@ -724,8 +730,10 @@ VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pock
 /** Trapped volumes over many poses. */
 typedef struct vug_pose_scan vug_pose_scan;
 
-/** Looks at options->pose_count poses spread evenly over the sphere (equal areas) on all threads.
- *  Roles as in vug_pockets_find(). *out: vug_pose_scan_free(). Errors as vug_pockets_find(). */
+/** Looks at options->pose_count poses, those of vug_sphere_points(), on all threads of ctx. Roles
+ *  as in vug_pockets_find(). *out: vug_pose_scan_free().
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
+ *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities,
     const int32_t *roles, size_t role_count, const vug_pose_options *options,
     vug_pose_scan **out);
@@ -736,17 +744,18 @@ VUG_API void vug_pose_scan_free(vug_pose_scan *scan);
 /** Number of poses; NULL gives 0. */
 VUG_API size_t vug_pose_scan_count(const vug_pose_scan *scan);
 
-/** Up vectors, 3 doubles a pose; owned by the scan. */
+/** Up vectors, 3 doubles a pose; owned by the scan. NULL gives NULL. */
 VUG_API const double *vug_pose_scan_ups(const vug_pose_scan *scan);
 
-/** Trapped air of each pose in mm3; owned by the scan. */
+/** Trapped air of each pose in mm3; owned by the scan. NULL gives NULL. */
 VUG_API const double *vug_pose_scan_trapped_mm3(const vug_pose_scan *scan);
 
 /** Number of the pose with the least trapped air (the first of equals); 0 for NULL. */
 VUG_API size_t vug_pose_scan_best(const vug_pose_scan *scan);
 
-/** Writes count unit vectors (3 doubles each) spread evenly over the sphere into ups: a spiral of
- *  equal-area steps. Errors: VUG_ERR_ARGUMENT. */
+/** Writes count unit vectors (3 doubles each) spread evenly over the sphere into ups, from +z down
+ *  to -z: steps of equal area in height, turned by the golden angle (Gonzalez, Math. Geosci. 42,
+ *  2010). Errors: VUG_ERR_ARGUMENT (count 0, ups NULL). */
 VUG_API vug_status vug_sphere_points(size_t count, double *ups);
 
 /** A bore proposed for a pocket: where the drill goes in, and how. */
@@ -761,10 +770,12 @@ typedef struct vug_bore_info {
 /** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_bore_info_init(vug_bore_info *info, size_t size);
 
-/** Proposes a vent bore for pocket number index: from outside straight to the pocket's highest
- *  point by the shortest way through the wall that meets no other part of the print.
- *  info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no
- *  such pocket, or no straight way in). */
+/** Proposes a vent bore for pocket number index: straight from outside to the pocket's highest
+ *  point, through one wall only, the shortest way of 400 directions over the sphere less those that
+ *  lead down from the pocket, straight up first of equals. It knows nothing of looks, supports or
+ *  edges. cavities are those that the pockets were found in. info->struct_size must be set.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no such pocket, or no straight way in),
+ *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
     const vug_pockets *pockets, size_t index, vug_bore_info *info);
 

@@ -82,6 +82,7 @@ START_TEST(sealed_opening_traps_all)
     vug_pockets_free(p);
     ck_assert_int_eq(vug_pockets_find(ctx, c, up, &odd, 1, NULL, &p), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_pockets_find(ctx, c, up, &odd, 3, NULL, &p), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pockets_find(ctx, c, up, NULL, 1, NULL, &p), VUG_ERR_ARGUMENT);
     vug_cavities_free(c);
     vug_context_free(ctx);
 }
@@ -249,6 +250,24 @@ START_TEST(section_shows_liquid_and_air)
     ck_near(liquid, 400.0 * PI - segment, 0.06);
     ck_assert_int_eq(vug_pockets_section(ctx, p, origin, up, &rows, &count), VUG_ERR_ARGUMENT);
     vug_free(ctx, rows);
+
+    /* Seen from -y, +x is on the right: the hole's bore sticks out there, to x = 22. */
+    const double from_front[3] = {0.0, -1.0, 0.0};
+    ck_ok(ctx, vug_pockets_section(ctx, p, origin, from_front, &rows, &count));
+    ck_close(rows[4 * (count - 1)], 22.0, 2.0 * h);
+    ck_close(rows[0], -20.0, 2.0 * h);
+    vug_free(ctx, rows);
+
+    /* A point far away, beside the part or no number at all. */
+    const double far_along[3] = {1e9, 0.0, 0.0}, beside[3] = {0.0, 1e9, 0.0};
+    const double bad[3] = {0.0, NAN, 0.0};
+    ck_ok(ctx, vug_pockets_section(ctx, p, far_along, view, &rows, &count));
+    ck_assert_uint_gt(count, 200);
+    vug_free(ctx, rows);
+    ck_ok(ctx, vug_pockets_section(ctx, p, beside, view, &rows, &count));
+    ck_assert_uint_eq(count, 0);
+    ck_assert_ptr_null(rows);
+    ck_assert_int_eq(vug_pockets_section(ctx, p, bad, view, &rows, &count), VUG_ERR_ARGUMENT);
     vug_pockets_free(p);
     vug_cavities_free(c);
     vug_context_free(ctx);

@@ -41,9 +41,11 @@ static double longest_side(const vug_cavities *c)
 static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int32_t *roles,
     size_t count, int32_t *role)
 {
-    if (roles && count != c->opening_count)
+    if ((roles || count > 0) && count != c->opening_count)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu roles given for %zu openings: give one each",
             count, c->opening_count);
+    if (!roles && count > 0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "roles is NULL, but role_count is %zu", count);
     for (size_t i = 0; i < c->opening_count; i++) {
         role[i] = roles ? roles[i] : VUG_ROLE_OPEN;
         if (role[i] < VUG_ROLE_OPEN || role[i] > VUG_ROLE_SEALED)

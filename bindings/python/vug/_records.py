@@ -115,6 +115,7 @@ class CavityInfo(Record):
     volume_error_mm3: float
     #: of its wall, caps left out
     area_mm2: float
+    #: of the volume; planned bores left out, as in the bounds
     centroid_mm: Tuple[float, float, float]
     lo_mm: Tuple[float, float, float]
     hi_mm: Tuple[float, float, float]
@@ -129,11 +130,11 @@ class OpeningInfo(Record):
     planned: int
     #: of the cap, at the outer end
     center_mm: Tuple[float, float, float]
-    #: unit, outward
+    #: unit, outward, of the cap
     normal: Tuple[float, float, float]
-    #: of the circle of equal area
+    #: of the circle of equal area, square to the bore
     diameter_mm: float
-    #: of the largest ball that passes
+    #: of the largest circle about center_mm inside the outline
     inscribed_diameter_mm: float
     area_mm2: float
     perimeter_mm: float
@@ -147,11 +148,12 @@ class PoseOptions(Record):
     """Options of the calls that look at poses."""
 
     _struct = _raw.vug_pose_options
-    #: columns along the longest side of the cavities' bounds; 0: 280, or 200 in a scan
+    #: columns along the longest side of the cavities' bounds, 8 to half of
+    #: VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
-    #: poses of a scan; 0: 1000
+    #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
 
 
@@ -160,14 +162,14 @@ class PocketInfo(Record):
 
     _struct = _raw.vug_pocket_info
     cavity: int
-    #: 1: no opening is open at all for its air
+    #: 1: no opening is open for its air, and no liquid gets in
     sealed: int
     volume_mm3: float
-    #: its highest point, in part coordinates
+    #: its highest point, in part coordinates: of a column's top
     top_mm: Tuple[float, float, float]
-    #: height along up of the liquid below it
+    #: height along up of the liquid below it; sealed: its lowest point
     level_mm: float
-    #: of the liquid's surface below it
+    #: of the liquid's surface below it; sealed: 0
     area_mm2: float
 
 
