@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: MIT */
+#include "plan/air.h"
+
+#include "column/raster.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double NOTHING = 1e-9; /* mm3 */
+
+/* ---- vents ------------------------------------------------------------------- */
+
+void vugi_vents_free(const vugi_allocator *mem, vugi_vents *v)
+{
+    vugi_free(mem, v->room);
+    vugi_free(mem, v->level);
+    vugi_free(mem, v->vent);
+    *v = (vugi_vents){.room = NULL};
+}
+
+/* Opening number index lets air out of span s while the liquid there is below level. */
+static void vent_span(const vugi_domes *d, uint32_t s, double level, int32_t index, vugi_vents *v)
+{
+    level = fmin(level, d->least[s]);
+    uint32_t dome = vugi_dome_at(d, s, level);
+    if (level > v->level[dome] || v->vent[dome] < 0) {
+        v->level[dome] = fmax(level, d->dome[dome].sill);
+        v->vent[dome] = index;
+    }
+}
+
+/* All spans that the mouth of an opening touches: a round bar around its inner end. */
+static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t index, vugi_vents *v)
+{
+    double inner[3], inward[3], minus[3], top, lip;
+    double r = fmax(o->inscribed_radius, 0.75 * d->h), depth = 1.5 * d->h;
+    bool any = false;
+    for (int k = 0; k < 3; k++)
+        minus[k] = -o->normal[k];
+    vugi_opening_rim(o, d->basis + 6, &top, &lip);
+    vugi_to_pose(d->basis, o->inner, inner);
+    vugi_to_pose(d->basis, minus, inward);
+    for (int k = 0; k < 3; k++)
+        inner[k] -= 0.5 * depth * inward[k];
+    double reach = r + depth;
+    int32_t i0 = (int32_t)fmax(0.0, ceil((inner[0] - reach - d->x0) / d->h));
+    int32_t i1 = (int32_t)fmin(d->nx - 1.0, floor((inner[0] + reach - d->x0) / d->h));
+    int32_t j0 = (int32_t)fmax(0.0, ceil((inner[1] - reach - d->y0) / d->h));
+    int32_t j1 = (int32_t)fmin(d->ny - 1.0, floor((inner[1] + reach - d->y0) / d->h));
+    for (int32_t j = j0; j <= j1; j++) {
+        for (int32_t i = i0; i <= i1; i++) {
+            double lo, hi;
+            size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
+            if (!vugi_line_in_bar(d->x0 + i * d->h, d->y0 + j * d->h, inner, inward, 1.5 * depth, r,
+                    &lo, &hi))
+                continue;
+            for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
+                if (d->body[s] != o->cavity || d->lo[s] > hi || d->hi[s] < lo)
+                    continue;
+                vent_span(d, s, top, index, v);
+                any = true;
+            }
+        }
+    }
+    if (!any) {
+        uint32_t s = vugi_domes_span(d, inner, o->cavity);
+        if (s != VUGI_NO_DOME)
+            vent_span(d, s, top, index, v);
+    }
+}
+
+vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+    const vugi_opening *const *opening, const bool *closed, size_t opening_count, vugi_vents *v)
+{
+    v->room = vugi_alloc(mem, d->count, sizeof *v->room);
+    v->level = vugi_alloc(mem, d->count, sizeof *v->level);
+    v->vent = vugi_alloc(mem, d->count, sizeof *v->vent);
+    if (!v->room || !v->level || !v->vent) {
+        vugi_vents_free(mem, v);
+        return vugi_fail_memory(ctx);
+    }
+    for (size_t i = 0; i < d->count; i++) {
+        v->level[i] = d->dome[i].sill;
+        v->vent[i] = -1;
+    }
+    for (size_t i = 0; i < opening_count; i++)
+        if (!closed || !closed[i])
+            vent_opening(d, opening[i], (int32_t)i, v);
+    for (size_t i = 0; i < d->count; i++)
+        v->room[i] = v->vent[i] < 0 ? d->dome[i].room
+                                    : vugi_dome_volume(d, (uint32_t)i, v->level[i]);
+    return VUG_OK;
+}
+
+/* ---- coming to rest ------------------------------------------------------------ */
+
+void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room)
+{
+    vugi_free(mem, room->rising);
+    vugi_free(mem, room->full);
+    vugi_free(mem, room->covered);
+    *room = (vugi_air_room){.rising = NULL};
+}
+
+bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *d, vugi_air_room *room)
+{
+    if (!vugi_reserve(mem, &room->rising, &room->rising_capacity, d->count + 1, sizeof *room->rising)
+        || !vugi_reserve(mem, &room->full, &room->full_capacity, d->count + 1, 1))
+        return false;
+    memset(room->rising, 0, d->count * sizeof *room->rising);
+    return true;
+}
+
+typedef struct settling {
+    const vugi_domes *d;
+    const vugi_vents *v;
+    unsigned char *full;
+    vugi_air *air;
+} settling;
+
+/* What a dome holds beyond its parts. */
+static double own_room(const settling *s, uint32_t n)
+{
+    const vugi_dome *dome = s->d->dome + n;
+    double room = s->v->room[n];
+    if (dome->part[0] != VUGI_NO_DOME)
+        room -= s->v->room[dome->part[0]] + s->v->room[dome->part[1]];
+    return fmax(0.0, room);
+}
+
+/* Lets a volume rise into a leaf, over sills, out of vents; returns what does not fit below `stop`. */
+static double pour(const settling *s, uint32_t leaf, double volume, uint32_t stop)
+{
+    for (uint32_t n = leaf;;) {
+        double room = own_room(s, n) - s->air->own[n], take = fmin(volume, fmax(0.0, room));
+        s->air->own[n] += take;
+        volume -= take;
+        if (volume <= 0.0)
+            return 0.0;
+        if (s->v->vent[n] >= 0) {
+            s->air->escaped[s->v->vent[n]] += volume;
+            return 0.0;
+        }
+        s->full[n] = 1;
+        if (n == stop)
+            return volume;
+        const vugi_dome *dome = s->d->dome + n, *parent = s->d->dome + dome->parent;
+        if (dome->parent == VUGI_NO_DOME) {
+            s->air->own[n] += volume; /* no way on: rounding only */
+            return 0.0;
+        }
+        uint32_t other = parent->part[0] == n ? parent->part[1] : parent->part[0];
+        if (!s->full[other])
+            volume = pour(s, dome->beyond, volume, other);
+        if (volume <= 0.0)
+            return 0.0;
+        n = dome->parent;
+    }
+}
+
+static void start(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air,
+    settling *s)
+{
+    *s = (settling){d, v, room->full, air};
+    memset(room->full, 0, d->count);
+    memset(air->own, 0, d->count * sizeof *air->own);
+    memset(air->escaped, 0, sizeof air->escaped);
+}
+
+static void sum_up(const vugi_domes *d, vugi_air *air)
+{
+    air->total = 0.0;
+    for (size_t i = 0; i < d->count; i++)
+        air->total += air->own[i];
+}
+
+void vugi_air_settle(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
+{
+    settling s;
+    start(d, v, room, air, &s);
+    for (size_t i = 0; i < d->count; i++)
+        if (room->rising[i] > 0.0)
+            pour(&s, (uint32_t)i, room->rising[i], VUGI_NO_DOME);
+    sum_up(d, air);
+}
+
+/* Every leaf runs over until nothing more finds a place; inner domes fill when both parts are full. */
+void vugi_air_first(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
+{
+    settling s;
+    start(d, v, room, air, &s);
+    for (size_t i = 0; i < d->count; i++) { /* parts come before their parents */
+        const vugi_dome *dome = d->dome + i;
+        bool leaf = dome->part[0] == VUGI_NO_DOME;
+        if (!leaf && (!s.full[dome->part[0]] || !s.full[dome->part[1]]))
+            continue;
+        air->own[i] = own_room(&s, (uint32_t)i);
+        s.full[i] = v->vent[i] < 0;
+    }
+    sum_up(d, air);
+}
+
+/* ---- bodies of air ---------------------------------------------------------------- */
+
+/* Is dome n the largest that one body of air fills or begins to fill? */
+static bool body_at(const vugi_domes *d, const double *own, uint32_t n, unsigned char *covered,
+    const vugi_vents *v, vugi_bubble *bubble)
+{
+    const vugi_dome *dome = d->dome + n;
+    bool inner = dome->part[0] != VUGI_NO_DOME;
+    bool body = !covered[n] && own[n] > NOTHING;
+    if (inner && (body || covered[n]))
+        covered[dome->part[0]] = covered[dome->part[1]] = 1;
+    if (!body)
+        return false;
+    *bubble = (vugi_bubble){.dome = n, .volume = own[n]};
+    if (inner)
+        bubble->volume += v->room[dome->part[0]] + v->room[dome->part[1]];
+    bubble->level = bubble->volume > v->room[n] * (1.0 - 1e-6)
+        ? fmax(v->level[n], -INFINITY) : vugi_dome_level(d, n, bubble->volume);
+    return true;
+}
+
+vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+    const vugi_vents *v, const double *own, vugi_bubble **bubble, size_t *count)
+{
+    size_t capacity = 0;
+    unsigned char *covered = vugi_calloc(mem, d->count, 1);
+    *bubble = NULL;
+    *count = 0;
+    if (!covered)
+        return vugi_fail_memory(ctx);
+    for (size_t i = d->count; i-- > 0;) {
+        vugi_bubble found;
+        if (!body_at(d, own, (uint32_t)i, covered, v, &found))
+            continue;
+        if (!vugi_reserve(mem, bubble, &capacity, *count + 1, sizeof **bubble)) {
+            vugi_free(mem, covered);
+            vugi_free(mem, *bubble);
+            *bubble = NULL;
+            return vugi_fail_memory(ctx);
+        }
+        (*bubble)[(*count)++] = found;
+    }
+    vugi_free(mem, covered);
+    return VUG_OK;
+}
+
+/* ---- turning ------------------------------------------------------------------------ */
+
+typedef struct turn {
+    const vugi_domes *a, *b;
+    double r[9];               /* from pose a to pose b */
+    double *rising;
+} turn;
+
+/* Air of `length` in the column of span s of pose a, around height z, rises in pose b. */
+static void release(const turn *t, uint32_t s, double z, double volume)
+{
+    const vugi_domes *a = t->a;
+    size_t col = a->column[s];
+    double p[3] = {a->x0 + (double)(col % (size_t)a->nx) * a->h,
+        a->y0 + (double)(col / (size_t)a->nx) * a->h, z}, q[3];
+    for (int k = 0; k < 3; k++)
+        q[k] = t->r[3 * k] * p[0] + t->r[3 * k + 1] * p[1] + t->r[3 * k + 2] * p[2];
+    uint32_t span = vugi_domes_span(t->b, q, a->body[s]);
+    if (span != VUGI_NO_DOME)
+        t->rising[t->b->leaf[span]] += volume;
+}
+
+static void release_body(const turn *t, const vugi_bubble *bubble)
+{
+    enum { PIECES = 8 };
+    const vugi_domes *a = t->a;
+    const vugi_dome *dome = a->dome + bubble->dome;
+    double held = vugi_dome_volume(a, bubble->dome, bubble->level);
+    double scale = held > 0.0 ? bubble->volume / held * a->h * a->h : 0.0;
+    for (uint32_t i = dome->first; i < dome->last; i++) {
+        uint32_t s = a->member[i];
+        double lo = fmax(a->lo[s], bubble->level), length = a->hi[s] - lo;
+        if (!(length > 0.0))
+            continue;
+        int pieces = (int)fmin(PIECES, ceil(length / (4.0 * a->h)));
+        for (int k = 0; k < pieces; k++)
+            release(t, s, lo + (k + 0.5) * length / pieces, scale * length / pieces);
+    }
+}
+
+bool vugi_air_turn(const vugi_allocator *mem, const vugi_domes *a, const vugi_vents *a_vents,
+    const double *own, const vugi_domes *b, vugi_air_room *room)
+{
+    turn t = {.a = a, .b = b, .rising = room->rising};
+    if (!vugi_reserve(mem, &room->covered, &room->covered_capacity, a->count + 1, 1))
+        return false;
+    memset(room->covered, 0, a->count);
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++)
+            t.r[3 * i + j] = b->basis[3 * i] * a->basis[3 * j]
+                + b->basis[3 * i + 1] * a->basis[3 * j + 1]
+                + b->basis[3 * i + 2] * a->basis[3 * j + 2];
+    for (size_t i = a->count; i-- > 0;) {
+        vugi_bubble bubble;
+        if (body_at(a, own, (uint32_t)i, room->covered, a_vents, &bubble))
+            release_body(&t, &bubble);
+    }
+    return true;
+}

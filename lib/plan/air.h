@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: MIT
+ * Finite air in the domes of a pose: where it comes to rest, what leaves by the vents, and where it
+ * goes when the part is turned. Fill-Spill-Merge (Barnes, Callaghan, Wickert 2021, Earth Surf. Dynam.
+ * 9:105) upside down, with vents. */
+#ifndef VUGI_AIR_H
+#define VUGI_AIR_H
+
+#include "cavity/cavity.h"
+#include "plan/dome.h"
+
+/* How much each dome of a pose holds with a given set of openings open to air. */
+typedef struct vugi_vents {
+    double *room;              /* of each dome: down to its sill or its vent */
+    double *level;             /* which lies there */
+    int32_t *vent;             /* opening by which the rest leaves; -1: none, over the sill */
+} vugi_vents;
+
+/* opening: opening_count of them; closed[i]: passes nothing (NULL: all open). An opening need not
+ * be in the columns yet. */
+vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
+    const vugi_opening *const *opening, const bool *closed, size_t opening_count,
+    vugi_vents *vents);
+void vugi_vents_free(const vugi_allocator *mem, vugi_vents *vents);
+
+/* Air at rest. own[dome]: of a leaf, its air; of an inner dome, what it holds beyond its parts. */
+typedef struct vugi_air {
+    double *own;
+    double total;
+    double escaped[VUG_MAX_OPENINGS]; /* by opening, in the last settling */
+} vugi_air;
+
+/* Scratch of one thread, for any pose; all zero to start with. */
+typedef struct vugi_air_room {
+    double *rising;            /* air that arrives below each leaf */
+    unsigned char *full, *covered;
+    size_t rising_capacity, full_capacity, covered_capacity;
+} vugi_air_room;
+
+void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room);
+
+/* Makes ready for domes->count domes: rising is 0. false: no memory. */
+bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *domes, vugi_air_room *room);
+
+/* Lets room->rising come to rest. air->own has domes->count places. */
+void vugi_air_settle(const vugi_domes *domes, const vugi_vents *vents, vugi_air_room *room,
+    vugi_air *air);
+
+/* A first fill: as much air as the domes hold. */
+void vugi_air_first(const vugi_domes *domes, const vugi_vents *vents, vugi_air_room *room,
+    vugi_air *air);
+
+
+/* Turns the part from pose a to pose b: the air in a's domes rises under b's ceilings, into
+ * room->rising, which was made ready for b. covered is scratch for a. */
+bool vugi_air_turn(const vugi_allocator *mem, const vugi_domes *a, const vugi_vents *a_vents,
+    const double *own, const vugi_domes *b, vugi_air_room *room);
+
+/* One body of air at rest. */
+typedef struct vugi_bubble {
+    uint32_t dome;
+    double volume, level;
+} vugi_bubble;
+
+/* The bodies of air, by falling number of their dome. *bubble from mem, the caller frees it. */
+vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
+    const vugi_vents *vents, const double *own, vugi_bubble **bubble, size_t *count);
+
+#endif
