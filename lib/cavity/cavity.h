@@ -53,14 +53,21 @@ struct vug_cavities {
 vugi_bodies vugi_cavities_bodies(const vug_cavities *cavities);
 
 /* Height of the highest and of the lowest point of an opening's rim in a pose: air leaves while
- * liquid is below the first, liquid leaves while it is above the second. For a bore the governing
- * end: the lower of the two highest points, the higher of the two lowest. */
+ * liquid is below the first, liquid leaves while it is above the second. For what is in the bore its
+ * outer rim counts; for what is in the cavity behind it the governing end: the lower of the two
+ * highest points, the higher of the two lowest. */
+void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
 void vugi_opening_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
 
 /* Spans of columns that touch opening number index, into *span (from mem, caller frees). */
 vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, size_t index, const vugi_columns *columns,
     uint32_t **span, size_t *count);
+
+/* Puts those of an opening's spans that stand in its bore, right behind the cap, first; returns how
+ * many they are. */
+size_t vugi_opening_outer_first(const vugi_opening *opening, const vugi_columns *columns,
+    uint32_t *span, size_t count);
 
 /* A hole that someone named or found: where to look for it, and how far. */
 typedef struct vugi_hole {

@@ -7,22 +7,40 @@
 #include <float.h>
 #include <math.h>
 
-void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
-    double hi = -INFINITY, lo = INFINITY, inner = 0.0, tilt = 0.0;
+    *top = -INFINITY;
+    *lip = INFINITY;
     for (size_t i = 0; i < o->outline_count; i++) {
         const double *p = o->outline + 3 * i;
         double z = p[0] * up[0] + p[1] * up[1] + p[2] * up[2];
-        hi = fmax(hi, z);
-        lo = fmin(lo, z);
+        *top = fmax(*top, z);
+        *lip = fmin(*lip, z);
     }
+}
+
+void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+{
+    double inner = 0.0, tilt = 0.0;
+    vugi_opening_outer_rim(o, up, top, lip);
     for (int k = 0; k < 3; k++) {
         inner += o->inner[k] * up[k];
         tilt += o->axis[k] * up[k];
     }
     double rise = o->inscribed_radius * sqrt(fmax(0.0, 1.0 - tilt * tilt));
-    *top = fmin(hi, inner + rise);
-    *lip = fmax(lo, inner - rise);
+    *top = fmin(*top, inner + rise);
+    *lip = fmax(*lip, inner - rise);
+}
+
+static double outline_reach(const vugi_opening *o)
+{
+    double reach2 = 0.0;
+    for (size_t i = 0; i < o->outline_count; i++) {
+        const double *p = o->outline + 3 * i;
+        double x = p[0] - o->center[0], y = p[1] - o->center[1], z = p[2] - o->center[2];
+        reach2 = fmax(reach2, x * x + y * y + z * z);
+    }
+    return sqrt(reach2);
 }
 
 /* Marks spans of the opening's cavity that meet a round bar from point p along a (pose frame). */
@@ -82,18 +100,12 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     size_t *count)
 {
     const vugi_opening *o = cavities->opening + index;
-    double cap[3], inner[3], inward[3], minus[3], reach = 0.0, depth = 1.5 * c->h;
+    double cap[3], inner[3], inward[3], minus[3], reach = outline_reach(o), depth = 1.5 * c->h;
     size_t capacity = 0;
     *span = NULL;
     *count = 0;
     for (int k = 0; k < 3; k++)
         minus[k] = -o->axis[k];
-    for (size_t i = 0; i < o->outline_count; i++) {
-        double d2 = 0.0;
-        for (int k = 0; k < 3; k++)
-            d2 += pow(o->outline[3 * i + (size_t)k] - o->center[k], 2.0);
-        reach = fmax(reach, sqrt(d2));
-    }
     vugi_to_pose(c->basis, o->center, cap);
     vugi_to_pose(c->basis, o->inner, inner);
     vugi_to_pose(c->basis, minus, inward);
@@ -113,4 +125,47 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     vugi_free(mem, *span);
     *span = NULL;
     return vugi_fail_memory(ctx);
+}
+
+/* Does a span of column col meet the round bar from p along a? */
+static bool span_in_bar(const vugi_columns *c, size_t s, size_t col, const double p[3],
+    const double a[3], double length, double r)
+{
+    double lo, hi, x = c->x0 + c->h * (double)(col % (size_t)c->nx);
+    double y = c->y0 + c->h * (double)(col / (size_t)c->nx);
+    return vugi_line_in_bar(x, y, p, a, length, r, &lo, &hi) && c->lo[s] <= hi && c->hi[s] >= lo;
+}
+
+/* Column that span s stands in: the last that starts at or before it. */
+static size_t column_of(const vugi_columns *c, uint32_t s)
+{
+    size_t a = 0, b = (size_t)c->nx * (size_t)c->ny;
+    while (b - a > 1) {
+        size_t middle = a + (b - a) / 2;
+        if (c->first[middle] <= s)
+            a = middle;
+        else
+            b = middle;
+    }
+    return a;
+}
+
+size_t vugi_opening_outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span,
+    size_t count)
+{
+    double cap[3], inward[3], minus[3], reach = outline_reach(o);
+    double depth = fmin(1.5 * c->h, o->bore_length);
+    size_t outer = 0;
+    for (int k = 0; k < 3; k++)
+        minus[k] = -o->axis[k];
+    vugi_to_pose(c->basis, o->center, cap);
+    vugi_to_pose(c->basis, minus, inward);
+    for (size_t i = 0; i < count; i++) {
+        uint32_t s = span[i];
+        if (!span_in_bar(c, s, column_of(c, s), cap, inward, depth, reach))
+            continue;
+        span[i] = span[outer];
+        span[outer++] = s;
+    }
+    return outer;
 }
