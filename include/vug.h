@@ -779,4 +779,199 @@ VUG_API vug_status vug_bore_info_init(vug_bore_info *info, size_t size);
 VUG_API vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
     const vug_pockets *pockets, size_t index, vug_bore_info *info);
 
+/* ======================================================================== */
+/* fill: pouring and draining, in order and in time                         */
+/* ======================================================================== */
+/* Liquid and air in one cavity of a part that is held still. Up is 3 doubles of any length, in part
+ * coordinates; a level is a height along it. Nothing here is drilled, covered or turned by itself:
+ * openings are open or sealed as their roles say, and liquid that comes to a lip is reported. */
+
+/** What happens in a fill or a drain. */
+enum {
+    VUG_EVENT_BASIN = 0,  /**< liquid comes to a basin for the first time */
+    VUG_EVENT_SILL = 1,   /**< a full basin runs over a sill into another */
+    VUG_EVENT_MERGE = 2,  /**< pools on both sides of a sill become one */
+    VUG_EVENT_POCKET = 3, /**< air is cut off from every open opening */
+    VUG_EVENT_SPILL = 4,  /**< liquid is at the lip of an opening and spills unless it is covered */
+    VUG_EVENT_RIM = 5,    /**< liquid covers the whole rim of an opening: no more air leaves by it */
+    VUG_EVENT_FULL = 6,   /**< no surface can rise any more: what air is left is trapped */
+    VUG_EVENT_SPLIT = 7,  /**< draining: a sill comes out of the liquid, one pool becomes two */
+    VUG_EVENT_LIP = 8     /**< draining: the liquid has fallen to the lip of an opening */
+};
+
+/** How a fill or a drain ended. */
+enum {
+    VUG_END_FULL = 0,     /**< full, but for air that has no way out */
+    VUG_END_CUT_OFF = 1,  /**< there is room with a vent left, but trapped air bars the way to it */
+    VUG_END_SUPPLY = 2,   /**< the liquid at hand is used up */
+    VUG_END_SPILL = 3,    /**< stopped at the first spill, as asked */
+    VUG_END_BLOCKED = 4,  /**< nothing moved: air has no way out, or no way in */
+    VUG_END_DRAINED = 5   /**< all that can run out has run out */
+};
+
+/** How liquid comes in. */
+enum {
+    VUG_ENTRY_INJECTED = 0, /**< by a needle thinner than the hole: air may leave beside it */
+    VUG_ENTRY_POURED = 1    /**< by gravity: the hole is full of liquid, air passes only if it is
+                                 wider than vug_exchange_diameter() */
+};
+
+/** Options of vug_fill_run(). */
+typedef struct vug_fill_options {
+    uint32_t struct_size;
+    int32_t entry;          /**< VUG_ENTRY_; default injected */
+    int32_t inlet;          /**< number of an opening; -1 (default): the first with role inlet, else the
+                                 first that is not sealed */
+    int32_t inlet_sealed;   /**< 1: the syringe fits tightly, no air leaves by the inlet */
+    int32_t stop_at_spill;  /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
+                                 still leaves until its whole rim is under, and the fill goes on */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
+    double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
+    const vug_fluid *fluid; /**< NULL: water. Read during the call */
+} vug_fill_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_fill_options_init(vug_fill_options *options, size_t size);
+
+/** The course of a fill or a drain: what happened when, and the state at any moment of it. */
+typedef struct vug_course vug_course;
+
+/** The outcome. Liquid + trapped + empty = capacity. */
+typedef struct vug_course_summary {
+    uint32_t struct_size;
+    int32_t end;                 /**< VUG_END_ */
+    uint32_t cavity;
+    int32_t inlet;               /**< fill: number of the inlet; drain: -1 */
+    int32_t first_spill_opening; /**< -1: nothing spilled */
+    int32_t held;                /**< 1: liquid needs help to pass: poured through, or drained by, a lone
+                                      opening narrower than the exchange diameter */
+    uint32_t pockets;            /**< at the end */
+    uint32_t pools;
+    double capacity_mm3;
+    double liquid_mm3;           /**< inside at the end: filled, or left behind */
+    double trapped_mm3;          /**< air without an open opening to leave by */
+    double empty_mm3;            /**< air with one: room never reached, or drained */
+    double first_spill_mm3;      /**< liquid inside when it first spilled; -1: never */
+    double first_spill_s;        /**< and the time; -1: never */
+    double time_s;               /**< until the end; fill without a rate: 0; -1: never by itself */
+    double spacing_mm;           /**< of the columns */
+} vug_course_summary;
+
+/** One event. */
+typedef struct vug_course_event {
+    uint32_t struct_size;
+    int32_t kind;                /**< VUG_EVENT_ */
+    int32_t opening;             /**< number of the opening that it happens at, or -1 */
+    double liquid_mm3;           /**< inside at that moment */
+    double time_s;
+    double level_mm;             /**< of the surface that it happens at */
+    double volume_mm3;           /**< of the pocket, 0 for other kinds */
+    double point_mm[3];          /**< where: lowest place of a basin, sill, highest place of a pocket, opening */
+} vug_course_event;
+
+/** Fills *summary with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_course_summary_init(vug_course_summary *summary, size_t size);
+
+/** Fills *event with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
+
+/** Fills the cavity of an inlet with the part held so that up points up. roles: role_count VUG_ROLE_
+ *  numbers, one for each opening in order; NULL with 0: all open. Without hurry: liquid finds its
+ *  level before more comes; see vug_fill_options. It runs from the inlet down to a basin, rises, spills
+ *  over sills, pools merge (Barnes, Callaghan, Wickert 2021); air that is cut off from every open
+ *  opening stays where it is (Masson 2016). Volumes are scaled so that the whole is the cavity's.
+ *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
+ *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
+ *  the columns), VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out);
+
+/** Frees a course; NULL is allowed. */
+VUG_API void vug_course_free(vug_course *course);
+
+/** The outcome. summary->struct_size must be set. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_course_summarize(const vug_course *course, vug_course_summary *summary);
+
+/** Number of events, in order of time; NULL gives 0. */
+VUG_API size_t vug_course_event_count(const vug_course *course);
+
+/** Event number index. event->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_course_event_at(const vug_course *course, size_t index,
+    vug_course_event *event);
+
+/** The state at one moment of a course: pools and pockets. */
+typedef struct vug_moment vug_moment;
+
+/** A moment, as a whole. */
+typedef struct vug_moment_info {
+    uint32_t struct_size;
+    uint32_t pockets;
+    uint32_t pools;
+    double time_s;
+    double liquid_mm3;
+    double trapped_mm3;
+    double empty_mm3;
+} vug_moment_info;
+
+/** A pool: connected liquid. */
+typedef struct vug_pool_info {
+    uint32_t struct_size;
+    uint32_t surfaces;           /**< free surfaces, those under pockets included */
+    double volume_mm3;
+    double level_mm;             /**< of its highest surface */
+    double bottom_mm[3];         /**< its lowest point, part coordinates */
+    double area_mm2;             /**< of its surfaces */
+} vug_pool_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_moment_info_init(vug_moment_info *info, size_t size);
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pool_info_init(vug_pool_info *info, size_t size);
+
+/** The moment at which volume_mm3 of liquid was inside (a drain: for the first time, coming from
+ *  more), or the end if it never was. *out: vug_moment_free(). Errors: VUG_ERR_ARGUMENT (NaN too),
+ *  VUG_ERR_MEMORY. */
+VUG_API vug_status vug_course_at_volume(vug_context *ctx, const vug_course *course,
+    double volume_mm3, vug_moment **out);
+
+/** The moment at a time, or the end after it. Errors as vug_course_at_volume(). */
+VUG_API vug_status vug_course_at_time(vug_context *ctx, const vug_course *course, double time_s,
+    vug_moment **out);
+
+/** Frees a moment; NULL is allowed. It outlives its course. */
+VUG_API void vug_moment_free(vug_moment *moment);
+
+/** The moment as a whole. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_moment_describe(const vug_moment *moment, vug_moment_info *info);
+
+/** Pocket number index, largest first: level_mm is that of its lowest surface. info->struct_size must
+ *  be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_moment_pocket(const vug_moment *moment, size_t index, vug_pocket_info *info);
+
+/** Pool number index, largest first. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_moment_pool(const vug_moment *moment, size_t index, vug_pool_info *info);
+
+/** Volume that pool number index would have with its open surfaces at level_mm, as long as none
+ *  runs over a sill or into another arc of the cavity: surfaces under pockets stay. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND, VUG_ERR_DOMAIN (level outside the range over which the pool keeps its
+ *  shape; the message has it). */
+VUG_API vug_status vug_moment_pool_volume(vug_context *ctx, const vug_moment *moment, size_t index,
+    double level_mm, double *volume_mm3);
+
+/** The inverse: level of the open surfaces at a volume. Errors as vug_moment_pool_volume(). */
+VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *moment, size_t index,
+    double volume_mm3, double *level_mm);
+
+/** The spans of the columns in the vertical plane through point (3 doubles, part coordinates) along
+ *  direction (3 doubles; its part along up is ignored), for drawing a section: rows of 4 doubles,
+ *  distance across in mm from point, floor, level and ceiling in mm along up; liquid from floor to
+ *  level, air from level to ceiling. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY. */
+VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,
+    const double *point, const double *direction, double **rows, size_t *row_count);
+
 #endif /* VUG_H */

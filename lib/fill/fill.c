@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: MIT
+ * Filling, as the caller asks for it. */
+#include "fill/course.h"
+#include "fill/stage.h"
+#include "fill/still.h"
+
+#include "cavity/cavity.h"
+
+#include <math.h>
+
+static const vug_fill_options defaults = {.struct_size = sizeof defaults, .inlet = -1};
+
+vug_status vug_fill_options_init(vug_fill_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &defaults, sizeof defaults);
+}
+
+typedef struct job {
+    vug_fill_options options;
+    vug_fluid fluid;
+    int32_t role[VUG_MAX_OPENINGS];
+    size_t inlet;              /* opening */
+    vugi_stage stage;
+} job;
+
+static vug_status read_flag(vug_context *ctx, const char *name, int32_t value)
+{
+    if (value == 0 || value == 1)
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is %d, it must be 0 or 1", name, (int)value);
+}
+
+static vug_status read_amount(vug_context *ctx, const char *name, double value)
+{
+    if (value >= 0.0 && isfinite(value))
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is %g, it must be 0 or more", name, value);
+}
+
+static vug_status read_options(vug_context *ctx, const vug_fill_options *given, job *j)
+{
+    vug_fill_options *o = &j->options;
+    *o = defaults;
+    vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_fill_options");
+    if (status || (status = read_flag(ctx, "inlet_sealed", o->inlet_sealed))
+        || (status = read_flag(ctx, "stop_at_spill", o->stop_at_spill))
+        || (status = read_amount(ctx, "volume_mm3", o->volume_mm3))
+        || (status = read_amount(ctx, "rate_mm3_s", o->rate_mm3_s)))
+        return status;
+    if (o->entry != VUG_ENTRY_INJECTED && o->entry != VUG_ENTRY_POURED)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "entry is %d, it must be %d (injected) or %d (poured)",
+            (int)o->entry, (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
+    vug_fluid_init(&j->fluid, sizeof j->fluid);
+    return o->fluid ? vugi_struct_read(ctx, &j->fluid, sizeof j->fluid, o->fluid, "vug_fluid")
+                    : VUG_OK;
+}
+
+static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
+{
+    int64_t inlet = j->options.inlet;
+    if (inlet < -1 || inlet >= (int64_t)c->opening_count)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "inlet is opening %lld, there are %zu openings, from 0",
+            (long long)inlet, c->opening_count);
+    for (size_t i = 0; i < c->opening_count && inlet < 0; i++)
+        if (j->role[i] == VUG_ROLE_INLET)
+            inlet = (int64_t)i;
+    for (size_t i = 0; i < c->opening_count && inlet < 0; i++)
+        if (j->role[i] != VUG_ROLE_SEALED)
+            inlet = (int64_t)i;
+    if (inlet < 0)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, c->cavity_count == 0
+            ? "the part has no cavity: hollow it first"
+            : "no opening to fill by: name a hole, or plan a bore");
+    if (j->role[inlet] == VUG_ROLE_SEALED)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "opening %lld is the inlet and sealed at once",
+            (long long)inlet);
+    j->inlet = (size_t)inlet;
+    return VUG_OK;
+}
+
+/* Whether air passes each mouth and liquid can spill there. *held: the inlet passes no air because it
+ * is poured full and narrow. */
+static vug_status open_mouths(vug_context *ctx, const job *j, vug_course *c, bool *spills)
+{
+    const vugi_scene *s = c->scene;
+    for (size_t m = 0; m < s->mouth_count; m++) {
+        bool sealed = j->role[s->mouth[m].opening] == VUG_ROLE_SEALED;
+        bool inlet = (size_t)s->mouth[m].opening == j->inlet;
+        c->open[m] = !sealed && !(inlet && j->options.inlet_sealed);
+        spills[m] = !sealed && !(inlet && j->options.inlet_sealed);
+        if (!inlet || j->options.entry != VUG_ENTRY_POURED)
+            continue;
+        double free_mm, pinned_mm;
+        vug_status status = vug_exchange_diameter(ctx, &j->fluid, &free_mm, &pinned_mm);
+        if (status)
+            return status;
+        c->open[m] &= s->mouth[m].diameter >= free_mm;
+        c->summary.held = s->mouth[m].diameter < free_mm;
+    }
+    return VUG_OK;
+}
+
+static uint32_t mouth_of(const vugi_scene *s, size_t opening)
+{
+    for (uint32_t m = 0; m < s->mouth_count; m++)
+        if ((size_t)s->mouth[m].opening == opening)
+            return m;
+    return VUGI_NONE;
+}
+
+/* Without hurry the times follow from the volumes. */
+static void set_times(vug_course *c, double rate)
+{
+    vugi_history *h = &c->history;
+    if (rate <= 0.0)
+        return;
+    for (size_t i = 0; i < h->event_count; i++)
+        h->event[i].time = h->event[i].liquid / rate;
+    for (size_t i = 0; i < h->frame_count; i++)
+        h->frame[i].time = h->frame[i].liquid / rate;
+    c->summary.time_s = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
+}
+
+static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
+{
+    const vugi_scene *s = c->scene;
+    double *level = vugi_alloc(&c->mem, s->graph.arc_count, sizeof *level);
+    bool *spills = vugi_alloc(&c->mem, s->mouth_count, sizeof *spills);
+    vug_status status = level && spills ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status)
+        status = open_mouths(ctx, j, c, spills);
+    if (!status) {
+        vugi_still task = {.scene = c->scene, .inlet = mouth_of(s, j->inlet), .air_open = c->open,
+            .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
+            .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY};
+        status = vugi_still_run(ctx, &task, &c->history, level);
+    }
+    vugi_free(&c->mem, level);
+    vugi_free(&c->mem, spills);
+    if (status)
+        return status;
+    c->summary.cavity = (uint32_t)j->stage.cavity;
+    c->summary.inlet = (int32_t)j->inlet;
+    set_times(c, j->options.rate_mm3_s);
+    return vugi_course_finish(ctx, c);
+}
+
+vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out)
+{
+    job j = {.stage = {.cavities = cavities}};
+    vugi_scene *scene = NULL;
+    vug_course *course = NULL;
+    vug_status status;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
+    if ((status = vugi_read_up(ctx, up, j.stage.up)) || (status = read_options(ctx, options, &j))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j.role))
+        || (status = choose_inlet(ctx, cavities, &j)))
+        return status;
+    j.stage.cavity = (size_t)cavities->opening[j.inlet].cavity;
+    if ((status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
+            j.options.spacing_mm, &j.stage.spacing)))
+        return status;
+    vugi_progress_begin(ctx, "columns");
+    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+        return status;
+    status = vugi_step(ctx, 0.7);
+    if (!status && !(course = vugi_course_new(ctx, scene)))
+        status = vugi_fail_memory(ctx);
+    vugi_scene_free(scene);
+    if (!status)
+        status = fill(ctx, &j, course);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status) {
+        vug_course_free(course);
+        return status;
+    }
+    *out = course;
+    return VUG_OK;
+}
