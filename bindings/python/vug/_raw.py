@@ -180,6 +180,86 @@ class vug_bore_info(Structure):
     ]
 
 
+class vug_course(Structure):
+    __slots__ = ()
+
+
+class vug_moment(Structure):
+    __slots__ = ()
+
+
+class vug_fill_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("entry", I32),
+        ("inlet", I32),
+        ("inlet_sealed", I32),
+        ("stop_at_spill", I32),
+        ("columns_across", U32),
+        ("spacing_mm", F64),
+        ("volume_mm3", F64),
+        ("rate_mm3_s", F64),
+        ("fluid", P(vug_fluid)),
+    ]
+
+
+class vug_course_summary(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("end", I32),
+        ("cavity", U32),
+        ("inlet", I32),
+        ("first_spill_opening", I32),
+        ("held", I32),
+        ("pockets", U32),
+        ("pools", U32),
+        ("capacity_mm3", F64),
+        ("liquid_mm3", F64),
+        ("trapped_mm3", F64),
+        ("empty_mm3", F64),
+        ("first_spill_mm3", F64),
+        ("first_spill_s", F64),
+        ("time_s", F64),
+        ("spacing_mm", F64),
+    ]
+
+
+class vug_course_event(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("kind", I32),
+        ("opening", I32),
+        ("liquid_mm3", F64),
+        ("time_s", F64),
+        ("level_mm", F64),
+        ("volume_mm3", F64),
+        ("point_mm", F64 * 3),
+    ]
+
+
+class vug_moment_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("pockets", U32),
+        ("pools", U32),
+        ("time_s", F64),
+        ("liquid_mm3", F64),
+        ("trapped_mm3", F64),
+        ("empty_mm3", F64),
+    ]
+
+
+class vug_pool_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("surfaces", U32),
+        ("volume_mm3", F64),
+        ("level_mm", F64),
+        ("bottom_mm", F64 * 3),
+        ("area_mm2", F64),
+    ]
+
+
 # name, result, arguments
 FUNCTIONS = {
     # base
@@ -290,6 +370,26 @@ FUNCTIONS = {
     "vug_sphere_points": (STATUS, (SIZE, P(F64))),
     "vug_bore_info_init": (STATUS, (P(vug_bore_info), SIZE)),
     "vug_pockets_bore": (STATUS, (P(vug_context), P(vug_cavities), P(vug_pockets), SIZE, P(vug_bore_info))),
+    # fill
+    "vug_fill_options_init": (STATUS, (P(vug_fill_options), SIZE)),
+    "vug_course_summary_init": (STATUS, (P(vug_course_summary), SIZE)),
+    "vug_course_event_init": (STATUS, (P(vug_course_event), SIZE)),
+    "vug_fill_run": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
+    "vug_course_free": (None, (P(vug_course),)),
+    "vug_course_summarize": (STATUS, (P(vug_course), P(vug_course_summary))),
+    "vug_course_event_count": (SIZE, (P(vug_course),)),
+    "vug_course_event_at": (STATUS, (P(vug_course), SIZE, P(vug_course_event))),
+    "vug_moment_info_init": (STATUS, (P(vug_moment_info), SIZE)),
+    "vug_pool_info_init": (STATUS, (P(vug_pool_info), SIZE)),
+    "vug_course_at_volume": (STATUS, (P(vug_context), P(vug_course), F64, P(P(vug_moment)))),
+    "vug_course_at_time": (STATUS, (P(vug_context), P(vug_course), F64, P(P(vug_moment)))),
+    "vug_moment_free": (None, (P(vug_moment),)),
+    "vug_moment_describe": (STATUS, (P(vug_moment), P(vug_moment_info))),
+    "vug_moment_pocket": (STATUS, (P(vug_moment), SIZE, P(vug_pocket_info))),
+    "vug_moment_pool": (STATUS, (P(vug_moment), SIZE, P(vug_pool_info))),
+    "vug_moment_pool_volume": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
+    "vug_moment_pool_level": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
+    "vug_moment_section": (STATUS, (P(vug_context), P(vug_moment), P(F64), P(F64), P(P(F64)), P(SIZE))),
 }
 
 CONSTANTS = {
@@ -327,6 +427,24 @@ CONSTANTS = {
     "VUG_ROLE_VENT": 2,
     "VUG_ROLE_OUTLET": 3,
     "VUG_ROLE_SEALED": 4,
+    # fill
+    "VUG_EVENT_BASIN": 0,
+    "VUG_EVENT_SILL": 1,
+    "VUG_EVENT_MERGE": 2,
+    "VUG_EVENT_POCKET": 3,
+    "VUG_EVENT_SPILL": 4,
+    "VUG_EVENT_RIM": 5,
+    "VUG_EVENT_FULL": 6,
+    "VUG_EVENT_SPLIT": 7,
+    "VUG_EVENT_LIP": 8,
+    "VUG_END_FULL": 0,
+    "VUG_END_CUT_OFF": 1,
+    "VUG_END_SUPPLY": 2,
+    "VUG_END_SPILL": 3,
+    "VUG_END_BLOCKED": 4,
+    "VUG_END_DRAINED": 5,
+    "VUG_ENTRY_INJECTED": 0,
+    "VUG_ENTRY_POURED": 1,
 }
 
 lib = declare(FUNCTIONS)

@@ -184,3 +184,109 @@ class BoreInfo(Record):
     direction: Tuple[float, float, float]
     #: through the wall, skin to pocket
     depth_mm: float
+
+
+class FillOptions(Record):
+    """Options of vug_fill_run()."""
+
+    _struct = _raw.vug_fill_options
+    #: VUG_ENTRY_; default injected
+    entry: int
+    #: number of an opening; -1 (default): the first with role inlet, else the first that is not
+    #: sealed
+    inlet: int
+    #: 1: the syringe fits tightly, no air leaves by the inlet
+    inlet_sealed: int
+    #: 1: end at the first spill; 0: the opening gets covered for liquid, air still leaves until
+    #: its whole rim is under, and the fill goes on
+    stop_at_spill: int
+    #: columns along the longest side of the cavity; 0: 280
+    columns_across: int
+    #: spacing of the columns instead, if above 0
+    spacing_mm: float
+    #: liquid at hand; 0: as much as goes in
+    volume_mm3: float
+    #: steady rate, for the times; 0: times are 0
+    rate_mm3_s: float
+    #: NULL: water. Read during the call
+    fluid: Any
+
+
+class CourseSummary(Record):
+    """The outcome. Liquid + trapped + empty = capacity."""
+
+    _struct = _raw.vug_course_summary
+    #: VUG_END_
+    end: int
+    cavity: int
+    #: fill: number of the inlet; drain: -1
+    inlet: int
+    #: -1: nothing spilled
+    first_spill_opening: int
+    #: 1: liquid needs help to pass: poured through, or drained by, a lone opening narrower than
+    #: the exchange diameter
+    held: int
+    #: at the end
+    pockets: int
+    pools: int
+    capacity_mm3: float
+    #: inside at the end: filled, or left behind
+    liquid_mm3: float
+    #: air without an open opening to leave by
+    trapped_mm3: float
+    #: air with one: room never reached, or drained
+    empty_mm3: float
+    #: liquid inside when it first spilled; -1: never
+    first_spill_mm3: float
+    #: and the time; -1: never
+    first_spill_s: float
+    #: until the end; fill without a rate: 0; -1: never by itself
+    time_s: float
+    #: of the columns
+    spacing_mm: float
+
+
+class CourseEvent(Record):
+    """One event."""
+
+    _struct = _raw.vug_course_event
+    #: VUG_EVENT_
+    kind: int
+    #: number of the opening that it happens at, or -1
+    opening: int
+    #: inside at that moment
+    liquid_mm3: float
+    time_s: float
+    #: of the surface that it happens at
+    level_mm: float
+    #: of the pocket, 0 for other kinds
+    volume_mm3: float
+    #: where: lowest place of a basin, sill, highest place of a pocket, opening
+    point_mm: Tuple[float, float, float]
+
+
+class MomentInfo(Record):
+    """A moment, as a whole."""
+
+    _struct = _raw.vug_moment_info
+    pockets: int
+    pools: int
+    time_s: float
+    liquid_mm3: float
+    trapped_mm3: float
+    empty_mm3: float
+
+
+class PoolInfo(Record):
+    """A pool: connected liquid."""
+
+    _struct = _raw.vug_pool_info
+    #: free surfaces, those under pockets included
+    surfaces: int
+    volume_mm3: float
+    #: of its highest surface
+    level_mm: float
+    #: its lowest point, part coordinates
+    bottom_mm: Tuple[float, float, float]
+    #: of its surfaces
+    area_mm2: float
