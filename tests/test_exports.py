@@ -9,6 +9,8 @@ import house
 so, archive = house.library("so"), house.library("a")
 if not so and not archive:
     house.skip("no built library")
+if house.sanitized():
+    house.skip("the compiler's own symbols are in this build")
 report = house.Report()
 names = {f.name for f in house.functions()}
 
@@ -33,10 +35,8 @@ if so:
                if s[-2] != "A"}
     report.same(names, dynamic, "vug.h", "nm -D of the library", missing_only=True)
     undefined = {s[-1].split("@")[0] for s in symbols("-D", "--undefined-only", so)}
-    if not house.sanitized():
-        for name in sorted(undefined & FORBIDDEN):
-            report.check(False, f"the library uses {name}")
-        report.checks += len(FORBIDDEN)
+    for name in sorted(FORBIDDEN):
+        report.check(name not in undefined, f"the library uses {name}")
 
     # ---- constants, as the library lists them ------------------------------------------------
     lib = ctypes.CDLL(str(so))
@@ -55,7 +55,7 @@ if so:
         report.check(header[name] == listed[name],
                      f"{name}: {header[name]} in vug.h, {listed[name]} in the library")
 
-if archive and not house.sanitized():
+if archive:
     for symbol in symbols("-g", "--defined-only", archive):
         if len(symbol) == 3 and symbol[1] not in "U":
             report.check(re.match(r"vugi?_", symbol[2]),
