@@ -113,18 +113,22 @@ static bool open_outside(const search *s, double depth)
     return wall > fmax(depth, 0.0) + 0.5 * s->hole->reach;
 }
 
-/* Length of the bore below depth: until the loop widens by half its area, shrinks away or ends. */
-static vug_status bore_length(search *s, const vugi_cut *cap, double depth, double *length)
+/* Length of the bore below depth: until the loop widens by half its area, shrinks away or ends.
+ * *widens: it ended by widening. */
+static vug_status bore_length(search *s, const vugi_cut *cap, double depth, double *length,
+    bool *widens)
 {
     vugi_cut trial = {.tag = 0};
     double reach = s->reach, step = 0.1 * sqrt(cap->loop.area), good = depth, bad;
     double wide = 1.5 * cap->loop.area, most = depth + BORE_MOST * reach;
     bool narrow = true;
     vug_status status = VUG_OK;
+    *widens = false;
     for (bad = depth + step; bad < most && narrow && !status; bad += step) {
         bool found;
         status = loop_at(s, bad, 2.0 * reach, &trial, &found);
         narrow = found && trial.loop.area < wide;
+        *widens = found && !narrow;
         if (narrow)
             good = bad;
     }
@@ -140,6 +144,16 @@ static vug_status bore_length(search *s, const vugi_cut *cap, double depth, doub
     vugi_loop_free(&s->ctx->mem, &trial.loop);
     *length = good - depth;
     return status;
+}
+
+/* Does the bore end on solid, as a hollow in the skin does, and not in a cavity? */
+static bool dead_end(const search *s, const vugi_cut *cap, double depth)
+{
+    double end[3], inward[3];
+    along(s->hole, depth, end);
+    for (int k = 0; k < 3; k++)
+        inward[k] = -s->hole->normal[k];
+    return vugi_ray_hit(s->part, end, inward, 0.0, NULL) < 0.3 * sqrt(cap->loop.area);
 }
 
 /* Centre of area, perimeter and largest inscribed circle about the centre. The diameter is that of
@@ -245,9 +259,13 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
     if (!status && *found && !open_outside(&s, depth))
         *found = false;
     if (!status && *found) {
+        bool widens;
+        status = bore_length(&s, cut, depth, &opening->bore_length, &widens);
+        if (!status && !widens && dead_end(&s, cut, depth + opening->bore_length))
+            *found = false;
+    }
+    if (!status && *found) {
         status = measure_opening(ctx, cut, hole->normal, opening);
-        if (!status)
-            status = bore_length(&s, cut, depth, &opening->bore_length);
         for (int k = 0; k < 3; k++)
             opening->inner[k] = opening->center[k] - opening->bore_length * opening->axis[k];
     }

@@ -1,0 +1,582 @@
+/* SPDX-License-Identifier: MIT
+ * Lays out the page: title, the part from outside, the part cut open, key and list. */
+#include "picture.h"
+
+#include <cairo-svg.h>
+#include <cairo.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct ink {
+    double red, green, blue;
+} ink;
+
+/* Dark liquid, light wall, orange air with hatching: they also differ in grey. */
+static const ink paper = {1.0, 1.0, 1.0}, text_ink = {0.13, 0.14, 0.17}, soft_ink = {0.42, 0.44, 0.48},
+    wall_ink = {0.90, 0.85, 0.76}, line_ink = {0.25, 0.22, 0.20}, liquid_ink = {0.13, 0.20, 0.36},
+    air_ink = {1.0, 0.72, 0.12}, hatch_ink = {0.50, 0.27, 0.0}, drill_ink = {0.78, 0.05, 0.37},
+    inlet_ink = {0.0, 0.42, 0.62};
+
+enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5 };
+
+/* One of the two views: where its millimetres are on the page. */
+typedef struct frame {
+    double x, y;             /* page place of (left, top) */
+    double left, top;        /* mm */
+    double scale;            /* page units per mm */
+} frame;
+
+typedef struct bounds {
+    double lo[2], hi[2];     /* across, height */
+} bounds;
+
+void picture_project(const drawing *picture, const double p[3], double to[3])
+{
+    const double *u = picture->up, *n = picture->toward;
+    double right[3] = {u[1] * n[2] - u[2] * n[1], u[2] * n[0] - u[0] * n[2],
+        u[0] * n[1] - u[1] * n[0]};
+    to[0] = to[1] = to[2] = 0.0;
+    for (int k = 0; k < 3; k++) {
+        to[0] += right[k] * (p[k] - picture->point_mm[k]);
+        to[1] += u[k] * p[k];
+        to[2] += n[k] * (p[k] - picture->point_mm[k]);
+    }
+}
+
+static bounds find_bounds(const drawing *picture)
+{
+    bounds b = {{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
+    for (size_t i = 0; i < picture->vertex_count; i++) {
+        double p[3];
+        picture_project(picture, picture->xyz + 3 * i, p);
+        for (int k = 0; k < 2; k++) {
+            b.lo[k] = fmin(b.lo[k], p[k]);
+            b.hi[k] = fmax(b.hi[k], p[k]);
+        }
+    }
+    return b;
+}
+
+/* ---- small things -------------------------------------------------------------- */
+
+static void use(cairo_t *cr, ink color)
+{
+    cairo_set_source_rgb(cr, color.red, color.green, color.blue);
+}
+
+static void write_text(cairo_t *cr, double x, double y, double size, bool bold, ink color,
+    const char *text)
+{
+    cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
+        bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, size);
+    use(cr, color);
+    cairo_move_to(cr, x, y);
+    cairo_show_text(cr, text);
+}
+
+static double text_width(cairo_t *cr, double size, bool bold, const char *text)
+{
+    cairo_text_extents_t extents;
+    cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
+        bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, size);
+    cairo_text_extents(cr, text, &extents);
+    return extents.x_advance;
+}
+
+static void place(const frame *panel, double across, double height, double *x, double *y)
+{
+    *x = panel->x + (across - panel->left) * panel->scale;
+    *y = panel->y + (panel->top - height) * panel->scale;
+}
+
+/* Slanting lines over what is clipped, the same all over the page. */
+static void hatch(cairo_t *cr, ink color)
+{
+    double x0, y0, x1, y1;
+    cairo_clip_extents(cr, &x0, &y0, &x1, &y1);
+    use(cr, color);
+    cairo_set_line_width(cr, 1.6);
+    for (double c = floor((x0 + y0) / 7.0) * 7.0; c < x1 + y1; c += 7.0) {
+        cairo_move_to(cr, c - y0, y0);
+        cairo_line_to(cr, c - y1, y1);
+    }
+    cairo_stroke(cr);
+}
+
+/* ---- marks ------------------------------------------------------------------------ */
+
+typedef struct mark_place {
+    double x, y;             /* on the skin */
+    double dx, dy;           /* outward on the page, at most unit */
+    double label_x, label_y;
+    bool behind;
+} mark_place;
+
+static ink mark_color(enum mark_kind kind)
+{
+    return kind == MARK_DRILL ? drill_ink : kind == MARK_SEALED ? soft_ink : inlet_ink;
+}
+
+static const double arrow_length = 44.0, label_radius = 13.0;
+
+static mark_place place_mark(const drawing *picture, const frame *panel, const picture_mark *mark)
+{
+    mark_place m;
+    double p[3], q[3], out[3];
+    for (int k = 0; k < 3; k++)
+        out[k] = mark->point_mm[k] + mark->outward[k];
+    picture_project(picture, mark->point_mm, p);
+    picture_project(picture, out, q);
+    place(panel, p[0], p[1], &m.x, &m.y);
+    m.dx = q[0] - p[0];
+    m.dy = p[1] - q[1];
+    m.behind = q[2] - p[2] < -0.2;
+    double flat = hypot(m.dx, m.dy), reach = arrow_length * flat + label_radius + 3.0;
+    double ux = flat > 0.05 ? m.dx / flat : 0.7, uy = flat > 0.05 ? m.dy / flat : -0.7;
+    m.label_x = m.x + reach * ux;
+    m.label_y = m.y + reach * uy;
+    return m;
+}
+
+/* Pushes labels apart that would cover one another. */
+static void spread_labels(mark_place *m, size_t count)
+{
+    const double least = 2.0 * label_radius + 4.0;
+    for (int round = 0; round < 200; round++)
+        for (size_t i = 0; i < count; i++)
+            for (size_t j = 0; j < i; j++) {
+                double x = m[i].label_x - m[j].label_x, y = m[i].label_y - m[j].label_y;
+                double apart = hypot(x, y);
+                if (apart >= least)
+                    continue;
+                if (apart < 0.01) {
+                    x = 1.0;
+                    y = 0.0;
+                    apart = 1.0;
+                }
+                double push = 0.25 * (least - fmin(apart, least)) / apart;
+                m[i].label_x += push * x;
+                m[i].label_y += push * y;
+                m[j].label_x -= push * x;
+                m[j].label_y -= push * y;
+            }
+}
+
+/* A drill: a fluted shaft with its point on the skin; tail at (tx, ty). */
+static void draw_drill(cairo_t *cr, const mark_place *m, double tx, double ty)
+{
+    double length = hypot(tx - m->x, ty - m->y);
+    cairo_save(cr);
+    cairo_translate(cr, m->x, m->y);
+    cairo_rotate(cr, atan2(ty - m->y, tx - m->x));
+    cairo_move_to(cr, 0.0, 0.0);
+    cairo_line_to(cr, fmin(7.0, length), -4.5);
+    cairo_line_to(cr, length, -4.5);
+    cairo_line_to(cr, length, 4.5);
+    cairo_line_to(cr, fmin(7.0, length), 4.5);
+    cairo_close_path(cr);
+    use(cr, paper);
+    cairo_set_line_width(cr, 5.0);
+    cairo_stroke_preserve(cr);
+    use(cr, drill_ink);
+    cairo_fill(cr);
+    use(cr, paper);
+    cairo_set_line_width(cr, 1.8);
+    for (double s = 10.0; s + 6.0 < length; s += 8.0) {
+        cairo_move_to(cr, s, 4.0);
+        cairo_line_to(cr, s + 6.0, -4.0);
+    }
+    cairo_stroke(cr);
+    cairo_restore(cr);
+}
+
+/* An arrow from (fx, fy) to (tx, ty), solid or hollow. */
+static void draw_arrow(cairo_t *cr, double fx, double fy, double tx, double ty, bool solid, ink color)
+{
+    double length = hypot(tx - fx, ty - fy), head = fmin(14.0, 0.6 * length);
+    cairo_save(cr);
+    cairo_translate(cr, fx, fy);
+    cairo_rotate(cr, atan2(ty - fy, tx - fx));
+    cairo_move_to(cr, 0.0, -3.5);
+    cairo_line_to(cr, length - head, -3.5);
+    cairo_line_to(cr, length - head, -9.0);
+    cairo_line_to(cr, length, 0.0);
+    cairo_line_to(cr, length - head, 9.0);
+    cairo_line_to(cr, length - head, 3.5);
+    cairo_line_to(cr, 0.0, 3.5);
+    cairo_close_path(cr);
+    use(cr, paper);
+    cairo_set_line_width(cr, 6.0);
+    cairo_stroke_preserve(cr);
+    use(cr, solid ? color : paper);
+    cairo_fill_preserve(cr);
+    use(cr, color);
+    cairo_set_line_width(cr, 2.0);
+    cairo_stroke(cr);
+    cairo_restore(cr);
+}
+
+static void draw_cross(cairo_t *cr, double x, double y)
+{
+    for (int pass = 0; pass < 2; pass++) {
+        use(cr, pass ? soft_ink : paper);
+        cairo_set_line_width(cr, pass ? 3.0 : 7.0);
+        cairo_move_to(cr, x - 7.0, y - 7.0);
+        cairo_line_to(cr, x + 7.0, y + 7.0);
+        cairo_move_to(cr, x + 7.0, y - 7.0);
+        cairo_line_to(cr, x - 7.0, y + 7.0);
+        cairo_stroke(cr);
+    }
+}
+
+/* Seen end on: a ring round the place. */
+static void draw_ring(cairo_t *cr, double x, double y, bool solid, ink color)
+{
+    cairo_arc(cr, x, y, 8.0, 0.0, 7.0);
+    use(cr, paper);
+    cairo_set_line_width(cr, 6.0);
+    cairo_stroke_preserve(cr);
+    use(cr, color);
+    cairo_set_line_width(cr, 2.5);
+    cairo_stroke(cr);
+    if (solid) {
+        cairo_arc(cr, x, y, 3.0, 0.0, 7.0);
+        cairo_fill(cr);
+    }
+}
+
+static void draw_sign(cairo_t *cr, enum mark_kind kind, const mark_place *m)
+{
+    double tx = m->x + arrow_length * m->dx, ty = m->y + arrow_length * m->dy;
+    ink color = mark_color(kind);
+    if (kind == MARK_SEALED)
+        draw_cross(cr, m->x, m->y);
+    else if (hypot(m->dx, m->dy) < 0.35)
+        draw_ring(cr, m->x, m->y, kind != MARK_VENT, color);
+    else if (kind == MARK_DRILL)
+        draw_drill(cr, m, tx, ty);
+    else if (kind == MARK_INLET)
+        draw_arrow(cr, tx, ty, m->x, m->y, true, color);
+    else
+        draw_arrow(cr, m->x, m->y, tx, ty, kind == MARK_OUTLET, color);
+}
+
+static void draw_label(cairo_t *cr, double x, double y, const char *label, ink color, bool behind)
+{
+    const double dash[] = {4.0, 3.0};
+    cairo_new_path(cr);
+    cairo_arc(cr, x, y, label_radius, 0.0, 7.0);
+    use(cr, paper);
+    cairo_fill_preserve(cr);
+    use(cr, color);
+    cairo_set_line_width(cr, 2.2);
+    if (behind)
+        cairo_set_dash(cr, dash, 2, 0.0);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0.0);
+    write_text(cr, x - 0.5 * text_width(cr, 15.0, true, label), y + 5.5, 15.0, true, color, label);
+}
+
+static void draw_marks(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only)
+{
+    mark_place *m = calloc(picture->mark_count + 1, sizeof *m);
+    size_t *which = calloc(picture->mark_count + 1, sizeof *which), count = 0;
+    for (size_t i = 0; i < picture->mark_count && m && which; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        double p[3];
+        picture_project(picture, mark->point_mm, p);
+        if (cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0)
+            continue;
+        which[count] = i;
+        m[count++] = place_mark(picture, panel, mark);
+    }
+    if (count > 0)
+        spread_labels(m, count);
+    for (size_t i = 0; i < count; i++)
+        draw_sign(cr, picture->marks[which[i]].kind, &m[i]);
+    for (size_t i = 0; i < count; i++) {
+        const picture_mark *mark = &picture->marks[which[i]];
+        draw_label(cr, m[i].label_x, m[i].label_y, mark->label, mark_color(mark->kind),
+            m[i].behind && !cut_only);
+    }
+    free(m);
+    free(which);
+}
+
+/* ---- the two views ------------------------------------------------------------------ */
+
+static void add_bar(cairo_t *cr, const frame *panel, double across, double half, double lo, double hi)
+{
+    double x, y, w = 2.0 * half * panel->scale;
+    place(panel, across - half, hi, &x, &y);
+    cairo_rectangle(cr, x, y, w, (hi - lo) * panel->scale);
+}
+
+/* What is in the cavity, column by column. The bars reach a little into the wall, which is drawn
+ * over them, so that their steps do not show. */
+static void draw_contents(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    const double half = 1.2 * picture->spacing_mm, over = 0.4;
+    for (size_t i = 0; i < picture->span_count; i++) {
+        const double *s = picture->spans + 4 * i;
+        if (s[2] > s[1])
+            add_bar(cr, panel, s[0], half, s[1] - over, s[2] + (s[2] < s[3] ? 0.0 : over));
+    }
+    use(cr, liquid_ink);
+    cairo_fill(cr);
+    for (size_t i = 0; i < picture->span_count; i++) {
+        const double *s = picture->spans + 4 * i;
+        if (s[3] > s[2])
+            add_bar(cr, panel, s[0], half, s[2] - (s[2] > s[1] ? 0.0 : over), s[3] + over);
+    }
+    cairo_save(cr);
+    use(cr, air_ink);
+    cairo_fill_preserve(cr);
+    cairo_clip(cr);
+    hatch(cr, hatch_ink);
+    cairo_restore(cr);
+}
+
+static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    cut_outlines cut;
+    if (!picture_cut(picture, &cut))
+        return false;
+    draw_contents(cr, picture, panel);
+    cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
+    for (size_t i = 0; i < cut.count; i++) {
+        for (size_t k = cut.first[i]; k < cut.first[i + 1]; k++) {
+            double x, y;
+            place(panel, cut.point[2 * k], cut.point[2 * k + 1], &x, &y);
+            if (k == cut.first[i])
+                cairo_move_to(cr, x, y);
+            else
+                cairo_line_to(cr, x, y);
+        }
+        cairo_close_path(cr);
+    }
+    use(cr, wall_ink);
+    cairo_fill_preserve(cr);
+    use(cr, line_ink);
+    cairo_set_line_width(cr, 1.3);
+    cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    cairo_stroke(cr);
+    cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
+    outlines_free(&cut);
+    return true;
+}
+
+static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel, const bounds *b)
+{
+    const double fine = 2.0; /* pixels per page unit */
+    int width = (int)ceil((b->hi[0] - b->lo[0]) * panel->scale * fine) + 4;
+    int height = (int)ceil((b->hi[1] - b->lo[1]) * panel->scale * fine) + 4;
+    double edge = 2.0 / (fine * panel->scale), x, y;
+    cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
+    bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS &&
+        picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
+            height, cairo_image_surface_get_stride(image), cairo_image_surface_get_data(image));
+    cairo_surface_mark_dirty(image);
+    place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
+    cairo_save(cr);
+    cairo_translate(cr, x, y);
+    cairo_scale(cr, 1.0 / fine, 1.0 / fine);
+    cairo_set_source_surface(cr, image, 0.0, 0.0);
+    cairo_paint(cr);
+    cairo_restore(cr);
+    cairo_surface_destroy(image);
+    for (size_t i = 0; i < picture->air_count; i++) {
+        const double *a = picture->air + 3 * i;
+        add_bar(cr, panel, a[0], 0.55 * picture->spacing_mm, a[1], a[2]);
+    }
+    cairo_save(cr);
+    cairo_set_source_rgba(cr, air_ink.red, air_ink.green, air_ink.blue, 0.8);
+    cairo_fill_preserve(cr);
+    cairo_clip(cr);
+    hatch(cr, hatch_ink);
+    cairo_restore(cr);
+    return good;
+}
+
+/* ---- head, key, list ------------------------------------------------------------------- */
+
+static void draw_up(cairo_t *cr, double x, double y)
+{
+    draw_arrow(cr, x, y + 34.0, x, y - 22.0, true, text_ink);
+    write_text(cr, x - 0.5 * text_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink, "up");
+}
+
+/* The longest of 1, 2, 5 x 10^n mm that takes at most a fifth of a panel. */
+static void draw_scale(cairo_t *cr, double x, double y, double scale)
+{
+    double most = 0.2 * PANEL / scale, length = pow(10.0, floor(log10(most)));
+    length *= most >= 5.0 * length ? 5.0 : most >= 2.0 * length ? 2.0 : 1.0;
+    char text[32];
+    snprintf(text, sizeof text, "%g mm", length);
+    use(cr, text_ink);
+    cairo_set_line_width(cr, 2.5);
+    cairo_move_to(cr, x, y - 6.0);
+    cairo_line_to(cr, x, y + 6.0);
+    cairo_move_to(cr, x, y);
+    cairo_line_to(cr, x + length * scale, y);
+    cairo_move_to(cr, x + length * scale, y - 6.0);
+    cairo_line_to(cr, x + length * scale, y + 6.0);
+    cairo_stroke(cr);
+    write_text(cr, x + length * scale + 10.0, y + 5.0, 15.0, false, text_ink, text);
+}
+
+static void draw_swatch(cairo_t *cr, double x, double y, ink color, bool hatched, const char *text)
+{
+    cairo_rectangle(cr, x, y - 14.0, 34.0, 18.0);
+    cairo_save(cr);
+    use(cr, color);
+    cairo_fill_preserve(cr);
+    if (hatched) {
+        cairo_clip_preserve(cr);
+        cairo_path_t *outline = cairo_copy_path(cr);
+        cairo_new_path(cr);
+        hatch(cr, hatch_ink);
+        cairo_append_path(cr, outline);
+        cairo_path_destroy(outline);
+    }
+    cairo_restore(cr);
+    use(cr, line_ink);
+    cairo_set_line_width(cr, 1.2);
+    cairo_stroke(cr);
+    write_text(cr, x + 46.0, y, 15.0, false, text_ink, text);
+}
+
+static bool has_mark(const drawing *picture, enum mark_kind kind)
+{
+    for (size_t i = 0; i < picture->mark_count; i++)
+        if (picture->marks[i].kind == kind)
+            return true;
+    return false;
+}
+
+static void draw_sign_key(cairo_t *cr, double x, double y, enum mark_kind kind, const char *text)
+{
+    mark_place m = {.x = x, .y = y - 5.0, .dx = 34.0 / arrow_length, .dy = 0.0};
+    if (kind == MARK_SEALED)
+        m.x += 17.0;
+    draw_sign(cr, kind, &m);
+    write_text(cr, x + 46.0, y, 15.0, false, text_ink, text);
+}
+
+static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
+{
+    static const struct {
+        enum mark_kind kind;
+        const char *text;
+    } signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here: keep open"},
+        {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
+        {MARK_DRILL, "drill here, this way"}};
+    double step = ROW, top = y;
+    draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
+    draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
+    draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
+    y = top - step;
+    for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
+        if (has_mark(picture, signs[i].kind))
+            draw_sign_key(cr, x + 320.0, y += step, signs[i].kind, signs[i].text);
+}
+
+static void draw_list(cairo_t *cr, const drawing *picture, double x, double y)
+{
+    for (size_t i = 0; i < picture->mark_count; i++, y += ROW) {
+        const picture_mark *mark = &picture->marks[i];
+        draw_label(cr, x + label_radius, y - 5.0, mark->label, mark_color(mark->kind), false);
+        write_text(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
+    }
+}
+
+/* ---- the page ------------------------------------------------------------------------------ */
+
+static int page_height(const drawing *picture)
+{
+    int rows = (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
+    return HEAD + TALL + 60 + rows * ROW + MARGIN;
+}
+
+static frame make_panel(const bounds *b, double x)
+{
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    frame p = {.x = x + AROUND, .y = HEAD + AROUND};
+    p.scale = fmin((PANEL - 2.0 * AROUND) / wide, (TALL - 2.0 * AROUND) / tall);
+    p.left = b->lo[0] - 0.5 * ((PANEL - 2.0 * AROUND) / p.scale - wide);
+    p.top = b->hi[1] + 0.5 * ((TALL - 2.0 * AROUND) / p.scale - tall);
+    return p;
+}
+
+static bool draw_page(cairo_t *cr, const drawing *picture)
+{
+    bounds b = find_bounds(picture);
+    frame outside = make_panel(&b, MARGIN), cut = make_panel(&b, PAGE - MARGIN - PANEL);
+    double below = HEAD + TALL + 22.0;
+    use(cr, paper);
+    cairo_paint(cr);
+    write_text(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    write_text(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    write_text(cr, MARGIN, HEAD + 10.0, 16.0, true, text_ink, "From outside");
+    write_text(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
+        "Cut open, seen from the same side");
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut);
+    draw_marks(cr, picture, &outside, false);
+    draw_marks(cr, picture, &cut, true);
+    draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
+    draw_scale(cr, MARGIN, below, outside.scale);
+    draw_key(cr, picture, MARGIN, below + 48.0);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 48.0);
+    return good;
+}
+
+static cairo_status_t write_some(void *stream, const unsigned char *data, unsigned int length)
+{
+    bool good = fwrite(data, 1, length, stream) == length;
+    return good ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static bool draw_on(cairo_surface_t *surface, const drawing *picture, FILE *png)
+{
+    cairo_t *cr = cairo_create(surface);
+    bool good = draw_page(cr, picture) && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
+    cairo_destroy(cr);
+    if (png)
+        good = cairo_surface_write_to_png_stream(surface, write_some, png) ==
+            CAIRO_STATUS_SUCCESS && good;
+    cairo_surface_finish(surface);
+    good = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS && good;
+    cairo_surface_destroy(surface);
+    return good;
+}
+
+static int write_one(const example *program, const drawing *picture, const char *base,
+    const char *ending)
+{
+    int code = FAILED, height = page_height(picture);
+    size_t size = strlen(base) + strlen(ending) + 1;
+    char *file = malloc(size), *beside = NULL;
+    if (!file)
+        return fail(program, "no memory");
+    snprintf(file, size, "%s%s", base, ending);
+    FILE *stream = whole_open(program, file, &beside);
+    if (stream) {
+        bool png = strcmp(ending, ".png") == 0;
+        cairo_surface_t *surface = png
+            ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, height)
+            : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, height);
+        bool good = draw_on(surface, picture, png ? stream : NULL);
+        code = whole_close(program, stream, file, beside, good);
+    }
+    free(file);
+    return code;
+}
+
+int picture_write(const example *program, const drawing *picture, const char *base)
+{
+    int code = write_one(program, picture, base, ".png");
+    return code == DONE ? write_one(program, picture, base, ".svg") : code;
+}

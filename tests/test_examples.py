@@ -1,0 +1,197 @@
+# SPDX-License-Identifier: MIT
+"""Golden runs of the example programs: exit codes, --help, JSON names and types, pictures, errors
+on stderr with nothing written."""
+import json
+import math
+import struct
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree as xml
+import zlib
+from collections import Counter
+from pathlib import Path
+
+import house
+
+PROGRAMS = house.BUILD / "examples"
+if not (PROGRAMS / "coral").exists():
+    house.skip("the examples are not built")
+report = house.Report()
+check = report.check
+
+
+def run(program, *arguments, cwd=None):
+    return subprocess.run([PROGRAMS / program, *map(str, arguments)], capture_output=True, text=True,
+                          timeout=300, cwd=cwd, stdin=subprocess.DEVNULL)
+
+
+def good(program, *arguments, cwd=None):
+    done = run(program, *arguments, cwd=cwd)
+    check(done.returncode == 0, f"{program} {arguments}: exit {done.returncode}: {done.stderr}")
+    check(done.stderr == "", f"{program} {arguments}: stderr: {done.stderr}")
+    return done.stdout
+
+
+def bad(code, program, *arguments, says="", cwd=None):
+    done = run(program, *arguments, cwd=cwd)
+    check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}, not {code}")
+    check(done.stdout == "", f"{program} {arguments}: says {done.stdout!r} on stdout")
+    check(done.stderr.startswith(f"{program}: ") and says in done.stderr,
+          f"{program} {arguments}: stderr: {done.stderr!r}, wanted {says!r}")
+
+
+def fits(value, shape, where):
+    """shape: a type, [shape of each item], {name: shape}; float takes any number."""
+    if isinstance(shape, dict):
+        check(isinstance(value, dict), f"{where}: not an object")
+        for name, inner in shape.items():
+            check(name in value, f"{where}: no {name}")
+            if name in value:
+                fits(value[name], inner, f"{where}.{name}")
+    elif isinstance(shape, list):
+        check(isinstance(value, list), f"{where}: not a list")
+        for i, item in enumerate(value):
+            fits(item, shape[0], f"{where}[{i}]")
+    elif shape is float:
+        check(isinstance(value, (int, float)) and not isinstance(value, bool)
+              and math.isfinite(value), f"{where}: not a number: {value!r}")
+    else:
+        check(type(value) is shape, f"{where}: {value!r} is not {shape.__name__}")
+
+
+def every_program():
+    """--help and --version work, wrong arguments end with 2 and say so on stderr."""
+    for path in sorted(PROGRAMS.iterdir()):
+        if path.is_dir() or path.suffix or not path.stat().st_mode & 0o100:
+            continue
+        name = path.name
+        text = good(name, "--help")
+        check(text.startswith(f"Usage: {name}"), f"{name} --help: {text[:60]!r}")
+        check("Exit status: 0 done, 1 failed, 2 wrong arguments." in text, f"{name}: no exit status")
+        check(all(len(line) <= 80 for line in text.splitlines()), f"{name} --help: a long line")
+        check("(vug) " in good(name, "--version"), f"{name} --version")
+        bad(2, name, "--no-such-option", says="unknown option '--no-such-option'")
+
+
+def triangles(path):
+    data = Path(path).read_bytes()
+    count, = struct.unpack_from("<I", data, 80)
+    check(len(data) == 84 + 50 * count, f"{path}: size and count do not agree")
+    return [struct.unpack_from("<9f", data, 84 + 50 * i + 12) for i in range(count)]
+
+
+def edges_pair(soup):
+    """Each edge once each way: Euler's condition for a closed, turned surface."""
+    sides = Counter()
+    for t in soup:
+        p = t[0:3], t[3:6], t[6:9]
+        for k in range(3):
+            sides[p[k], p[(k + 1) % 3]] += 1
+    return all(n == 1 and sides[b, a] == 1 for (a, b), n in sides.items())
+
+
+def volume(soup):
+    """Divergence theorem."""
+    return sum(a * (e * i - f * h) + b * (f * g - d * i) + c * (d * h - e * g)
+               for a, b, c, d, e, f, g, h, i in soup) / 6.0
+
+
+CORAL = {"cavity": {"volume_mm3": float, "volume_error_mm3": float, "volume_without_bores_mm3": float,
+                    "mesh_volume_without_bores_mm3": float},
+         "bores": [{"center_mm": [float], "direction": [float], "diameter_mm": float,
+                    "length_mm": float, "hole": str}],
+         "mesh": {"triangles": int, "volume_mm3": float, "wall_mm": float},
+         "parameters": {"height_mm": float, "resolution": int, "seed": int, "smooth": bool}}
+
+
+def coral(folder):
+    part = folder / "coral.stl"
+    got = json.loads(good("coral", "--out", part, "--json", "-"))
+    fits(got, CORAL, "coral")
+    soup = triangles(part)
+    check(edges_pair(soup), "coral: the mesh is not closed")
+    check(len(soup) == got["mesh"]["triangles"] and 30000 <= len(soup) <= 60000, "coral: triangles")
+    check(abs(volume(soup) / got["mesh"]["volume_mm3"] - 1) < 1e-4, "coral: volume of the mesh")
+    cavity = got["cavity"]
+    check(abs(cavity["mesh_volume_without_bores_mm3"] / cavity["volume_without_bores_mm3"] - 1)
+          < 0.003, "coral: mesh and true cavity differ by more than 0.3 %")
+    check(cavity["volume_error_mm3"] < 0.001 * cavity["volume_mm3"], "coral: volume not converged")
+    bores = sum(math.pi / 4 * b["diameter_mm"] ** 2 * b["length_mm"] for b in got["bores"])
+    check(abs(cavity["volume_mm3"] - cavity["volume_without_bores_mm3"] - bores) < 1e-3,
+          "coral: bores are not cylinders")  # CRC handbook: pi d^2 / 4 * length
+    again = folder / "again.stl"
+    good("coral", "--out", again)
+    check(part.read_bytes() == again.read_bytes(), "coral: not the same bytes twice")
+    closed = folder / "closed.stl"
+    good("coral", "--bores", 0, "--resolution", 50, "--seed", 3, "--smooth", "--out", closed)
+    check(edges_pair(triangles(closed)), "coral --bores 0: not closed")
+    bad(2, "coral", says="nothing to do")
+    bad(2, "coral", "--wall", "9", "--out", folder / "none.stl", says="at most")
+    bad(2, "coral", "--bores", "1.5", "--out", folder / "none.stl", says="whole number")
+    bad(2, "coral", "--height", "nan", "--out", folder / "none.stl", says="number")
+    bad(1, "coral", "--bore", "19", "--out", folder / "none.stl", says="does not fit")
+    bad(1, "coral", "--out", folder / "no" / "such.stl", says="cannot write")
+    check(not (folder / "none.stl").exists(), "coral: a failed run wrote a file")
+    return part, got
+
+
+def png_is_whole(path):
+    """Every chunk's checksum is right and the last is IEND (PNG specification, W3C 2003)."""
+    data = path.read_bytes()
+    check(data[:8] == b"\x89PNG\r\n\x1a\n", f"{path}: not a PNG")
+    at, kind = 8, b""
+    while at < len(data):
+        length, kind = struct.unpack_from(">I4s", data, at)
+        crc, = struct.unpack_from(">I", data, at + 8 + length)
+        check(zlib.crc32(data[at + 4:at + 8 + length]) == crc, f"{path}: chunk {kind} is damaged")
+        at += 12 + length
+    check(kind == b"IEND" and at == len(data), f"{path}: not whole")
+
+
+PLAN = {"capacity_mm3": float, "trapped_mm3": float, "trapped_without_bores_mm3": float,
+        "cavities": [{"volume_mm3": float, "volume_error_mm3": float}],
+        "openings": [{"label": str, "center_mm": [float], "normal": [float], "diameter_mm": float,
+                      "bore_length_mm": float, "vent_to_drill": bool, "inlet": bool}],
+        "pockets": [{"volume_mm3": float, "top_mm": [float], "level_mm": float}],
+        "steps": [{"up": [float], "inject_mm3": float, "cover": [int]}],
+        "bores": [{"point_mm": [float], "direction": [float], "depth_mm": float,
+                   "diameter_mm": float}],
+        "loads": int, "paint_ml": float}
+
+
+def plan(folder, part, true):
+    holes = [word for bore in true["bores"] for word in ("--hole", bore["hole"])]
+    got = json.loads(good("plan", part, *holes, "--poses", 120, "--json", "-", "--picture",
+                          folder / "plan"))
+    fits(got, PLAN, "plan")
+    cavity = true["cavity"]
+    check(abs(got["capacity_mm3"] / cavity["volume_mm3"] - 1) < 0.003, "plan: capacity")
+    check(0.02 < got["trapped_without_bores_mm3"] / got["capacity_mm3"] < 0.2, "plan: trapped before")
+    check(got["trapped_mm3"] <= 0.005 * got["capacity_mm3"], "plan: more than 0.5 % air left")
+    check(len(got["bores"]) >= 1, "plan: no vent")
+    step = got["steps"][0]
+    check(abs(math.hypot(*step["up"]) - 1) < 1e-9, "plan: up is not unit")
+    check(abs(step["inject_mm3"] + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
+    for bore in got["bores"]:
+        check(abs(math.hypot(*bore["direction"]) - 1) < 1e-9, "plan: direction is not unit")
+        check(0.5 < bore["depth_mm"] < 4, f"plan: depth {bore['depth_mm']} through a 1.5 mm wall")
+    png_is_whole(folder / "plan.png")
+    svg = xml.parse(folder / "plan.svg").getroot()
+    check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
+    text = good("plan", part, *holes, "--up", "0,0,-2", "--json", folder / "plan.json")
+    check("Hold the part with its -z side up." in text and "Take care" in text, "plan: text")
+    fits(json.loads((folder / "plan.json").read_text()), PLAN, "plan")
+    bad(2, "plan", says="MESH")
+    bad(2, "plan", part, part, says="too many")
+    bad(2, "plan", part, "--hole", "1,2,3", says="7 numbers")
+    bad(1, "plan", folder / "missing.stl", says="missing.stl")
+    bad(1, "plan", folder, says=str(folder))
+    done = run("plan", part, *holes, "--up", "0,0,-1", "--json", folder / "no" / "such.json")
+    check(done.returncode == 1 and "cannot write" in done.stderr, "plan: JSON to nowhere")
+
+
+with tempfile.TemporaryDirectory() as top:
+    every_program()
+    plan(Path(top), *coral(Path(top)))
+report.end()
