@@ -214,9 +214,9 @@ typedef struct vug_fluid {
     double flow_index;             /**< 0.1 .. 2 */
 } vug_fluid;
 
-/** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274 N/m,
- *  contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call.
- *  Errors: VUG_ERR_ARGUMENT. */
+/** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274
+ *  N/m, contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call. Errors:
+ *  VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_fluid_init(vug_fluid *fluid, size_t size);
 
 /** Flow through a long round tube, driven by a pressure difference: Rabinowitsch's integral in
@@ -238,7 +238,8 @@ VUG_API vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, d
 
 /** vug_tube_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid,
-    double radius_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
+    double radius_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa);
 
 /** Pressure up to which a yield stress keeps a tube still: 2 length yield / radius. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
@@ -298,9 +299,10 @@ VUG_API vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fl
     double diameter_mm, double length_mm, double *pressure_pa);
 
 /** Time for the level above the outer end of a hole to fall from from_mm to to_mm in a vessel of
- *  constant cross-section, with air coming in freely elsewhere: the integral of area / flow with the
- *  flow of vug_hole_flow() under the head. Capillarity, which may stop it early, is not in it: see
- *  vug_capillary_hold_head(). Errors: VUG_ERR_DOMAIN also when the yield stress stops it above to_mm. */
+ *  constant cross-section, with air coming in freely elsewhere: the integral of area / flow with
+ *  the flow of vug_hole_flow() under the head. Capillarity, which may stop it early, is not in it:
+ *  see vug_capillary_hold_head(). Errors: VUG_ERR_DOMAIN also when the yield stress stops it above
+ *  to_mm. */
 VUG_API vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
     double wall_mm, double area_mm2, double from_mm, double to_mm, double *time_s);
 
@@ -312,7 +314,8 @@ VUG_API vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *flu
     size_t count, double *time_s);
 
 /** Capillary length sqrt(tension / (density g)). Errors: VUG_ERR_DOMAIN also for no tension. */
-VUG_API vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid, double *length_mm);
+VUG_API vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid,
+    double *length_mm);
 
 /** Height to which the liquid climbs in a round tube (Jurin); negative if it does not wet. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
@@ -340,14 +343,14 @@ VUG_API vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fl
 VUG_API vug_status vug_capillary_hold_diameter(vug_context *ctx, const vug_fluid *fluid,
     double head_mm, double *diameter_mm);
 
-/** Diameter below which a lone hole, open downward under liquid, lets no air in and so nothing out.
- *  *free_mm: the line of contact moves along the wall at the contact angle (a long bore, a rounded
- *  rim); the marginal stability of the meniscus against tilting, from 0.918 capillary lengths of
- *  radius at 0 degrees (Bretherton 1961) to 1.841 at 90 (first zero of J1'); symmetric about 90.
- *  *pinned_mm: the line sits fast on a sharp rim, 3.832 capillary lengths (first zero of J1): the
- *  upper bound. Tilting or shaking the part, or a second hole, breaks both. Take the smaller for a
- *  liquid that may stay in, the larger for one that must come out. Either result may be NULL.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+/** Diameter below which a lone hole, open downward under liquid, lets no air in and so nothing
+ *  out. *free_mm: the line of contact moves along the wall at the contact angle (a long bore, a
+ *  rounded rim); the marginal stability of the meniscus against tilting, from 0.918 capillary
+ *  lengths of radius at 0 degrees (Bretherton 1961) to 1.841 at 90 (first zero of J1'); symmetric
+ *  about 90. *pinned_mm: the line sits fast on a sharp rim, 3.832 capillary lengths (first zero of
+ *  J1): the upper bound. Tilting or shaking the part, or a second hole, breaks both. Take the
+ *  smaller for a liquid that may stay in, the larger for one that must come out. Either result may
+ *  be NULL. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_exchange_diameter(vug_context *ctx, const vug_fluid *fluid, double *free_mm,
     double *pinned_mm);
 
@@ -399,8 +402,8 @@ enum {
     VUG_DRILLS_COUNT = 3
 };
 
-/** The smallest drill of a series at or above diameter_mm. Errors: VUG_ERR_NOT_FOUND (larger than the
- *  largest), VUG_ERR_ARGUMENT (no such series). */
+/** The smallest drill of a series at or above diameter_mm. Errors: VUG_ERR_NOT_FOUND (larger than
+ *  the largest), VUG_ERR_ARGUMENT (no such series). */
 VUG_API vug_status vug_drill_at_or_above(vug_context *ctx, int32_t series, double diameter_mm,
     double *drill_mm);
 
@@ -436,9 +439,515 @@ VUG_API vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double sy
 VUG_API vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml,
     int64_t *loads);
 
+/** Liquids of the bench. */
+enum {
+    VUG_FLUID_WATER = 0,
+    VUG_FLUID_ISOPROPANOL = 1,
+    VUG_FLUID_RESIN = 2,           /**< photopolymer, not cured */
+    VUG_FLUID_CRAFT_ACRYLIC = 3,   /**< as bought */
+    VUG_FLUID_THINNED_ACRYLIC = 4, /**< thinned until it runs like ink */
+    VUG_FLUID_DYED_EPOXY = 5,      /**< mixed, early in its pot life */
+    VUG_FLUID_PLASTER_SLIP = 6,    /**< mixed to pour, before it stiffens */
+    VUG_FLUID_COUNT = 7
+};
+
+/** Which end of a range. Each property has its own: VUG_LOW gives the lowest of each. */
+enum {
+    VUG_LOW = 0,
+    VUG_TYPICAL = 1,
+    VUG_HIGH = 2,
+    VUG_LEVEL_COUNT = 3
+};
+
+/** A liquid of the bench at one end of its range. Water and isopropanol follow the temperature (0
+ *  to 60 C); the ranges of the others hold for 15 to 30 C. Sources: vug_fluid_preset_source().
+ *  Published values of paints and resins scatter widely: measure your own with vug_fluid_fit().
+ *  Errors: VUG_ERR_ARGUMENT (no such preset or level), VUG_ERR_DOMAIN (temperature). */
+VUG_API vug_status vug_fluid_preset(vug_context *ctx, int32_t preset, int32_t level,
+    double temperature_c, vug_fluid *fluid);
+
+/** Name of a preset, such as "craft acrylic"; NULL past the end. A constant; do not free. */
+VUG_API const char *vug_fluid_preset_name(int32_t preset);
+
+/** Where the numbers of a preset come from, in a sentence; NULL past the end. A constant. */
+VUG_API const char *vug_fluid_preset_source(int32_t preset);
+
+/** Yield stress from a tilted plate: density g thickness sin(slope), for a layer that begins to
+ *  creep at that slope. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_yield_from_slope(vug_context *ctx, double density_kg_m3, double layer_mm,
+    double slope_deg, double *yield_stress_pa);
+
+/** Consistency and index from a timed syringe: count (2 or more) pressures at a needle, none alike,
+ *  and the flows they gave. *known gives density and yield stress; *fluid is a copy of it with the
+ *  numbers found (both may be the same struct). Two points are met exactly, more by least squares
+ *  in ln(flow). *misfit (may be NULL): root of the mean square of ln(flow / fitted flow). Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a pressure that does not move a fluid of that yield
+ *  stress), VUG_ERR_CONVERGENCE (no index from 0.1 to 2 explains the flows). */
+VUG_API vug_status vug_fluid_fit(vug_context *ctx, const vug_fluid *known, double needle_bore_mm,
+    double needle_length_mm, const double *pressure_pa, const double *flow_mm3_s, size_t count,
+    vug_fluid *fluid, double *misfit);
+
+/** A hypodermic needle, regular wall. */
+typedef struct vug_needle {
+    uint32_t struct_size;
+    int32_t gauge;
+    double outer_mm;
+    double bore_mm;            /**< nominal */
+    double bore_least_mm;      /**< ISO 9626 minimum, for the worst case; 0: not known here */
+} vug_needle;
+
+/** Fills *needle with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_needle_init(vug_needle *needle, size_t size);
+
+/** The needle of a gauge (10 to 30, not all). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_needle_by_gauge(vug_context *ctx, int32_t gauge, vug_needle *needle);
+
+/** The widest needle that goes through a hole and leaves gap_mm of its diameter free. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_needle_through(vug_context *ctx, double hole_mm, double gap_mm,
+    vug_needle *needle);
+
+/** A plastic syringe. */
+typedef struct vug_syringe {
+    uint32_t struct_size;
+    double nominal_ml;
+    double plunger_mm;         /**< bore of the barrel; typical, makers differ by 1 % and more */
+    double dead_space_ml;      /**< left in it when pushed home, at most (ISO 7886-1) */
+    double tolerance_ml;       /**< error of a full load, at most (ISO 7886-1) */
+} vug_syringe;
+
+/** Fills *syringe with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_syringe_init(vug_syringe *syringe, size_t size);
+
+/** The syringe of a nominal capacity: 1, 2, 2.5, 3, 5, 10, 20, 30, 50 or 60 mL. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_syringe_by_size(vug_context *ctx, double nominal_ml, vug_syringe *syringe);
+
+/** Error that ISO 7886-1 allows when expelled_ml leave a syringe. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_syringe_tolerance(vug_context *ctx, double nominal_ml, double expelled_ml,
+    double *tolerance_ml);
+
+/** Syringe, needle and what they work against. */
+typedef struct vug_injection {
+    uint32_t struct_size;
+    double needle_bore_mm;     /**< 1.194, 16 gauge */
+    double needle_length_mm;   /**< 25 */
+    double plunger_mm;         /**< 14.48, 10 mL */
+    double friction_n;         /**< of the plunger: 3 (from memory; feel your own) */
+    double back_pressure_pa;   /**< inside the part: 0 */
+    double load_ml;            /**< 10 */
+} vug_injection;
+
+/** What happens at the syringe. */
+typedef struct vug_injected {
+    uint32_t struct_size;
+    double flow_mm3_s;
+    double pressure_pa;        /**< in the barrel, above the outside */
+    double thumb_force_n;
+    double load_time_s;        /**< for one load */
+    double jet_speed_mm_s;     /**< mean speed in the needle */
+    double reynolds;           /**< in the needle */
+} vug_injected;
+
+/** Fills *injection with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_injection_init(vug_injection *injection, size_t size);
+
+/** Fills *injected with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_injected_init(vug_injected *injected, size_t size);
+
+/** Pressure, thumb force and time for a flow above 0. injection NULL: the defaults. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_inject_at_flow(vug_context *ctx, const vug_fluid *fluid,
+    const vug_injection *injection, double flow_mm3_s, vug_injected *injected);
+
+/** Flow and time for a thumb force. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a force that
+ *  does not move it). */
+VUG_API vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
+    const vug_injection *injection, double thumb_force_n, vug_injected *injected);
+
+/** A sum of some inputs, for vug_interval_of(): writes *answer and returns VUG_OK, or an error. */
+typedef vug_status (*vug_sum_fn)(void *user, const double *input, double *answer);
+
+/** An answer as a range. */
+typedef struct vug_interval {
+    uint32_t struct_size;
+    int32_t decides;           /**< input that alone moves the answer most; -1: none does */
+    double low;
+    double typical;
+    double high;
+    double share;              /**< of high - low that this input gives alone, 0..1 */
+} vug_interval;
+
+/** Fills *interval with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_interval_init(vug_interval *interval, size_t size);
+
+/** Range of a sum over ranges of count (1..12) inputs: the sum at every corner and at the typical
+ *  point; exact when the sum only rises or only falls with each input. spread (may be NULL): count
+ *  answers' spreads with one input over its range and the rest typical. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN (low above typical or typical above high), what the sum returns. */
+VUG_API vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const double *low,
+    const double *typical, const double *high, size_t count, double *spread,
+    vug_interval *interval);
+
+/** What makes a hole as wide as it must be. */
+enum {
+    VUG_HOLE_INJECT = 0,       /**< liquid pressed through it by the thumb */
+    VUG_HOLE_NEEDLE = 1,       /**< the needle must go through, with room for air */
+    VUG_HOLE_AIR = 2,          /**< air must leave through it */
+    VUG_HOLE_DRAIN = 3,        /**< it must drain in time */
+    VUG_HOLE_EXCHANGE = 4,     /**< air must come in where liquid goes out */
+    VUG_HOLE_SUCTION = 5,      /**< it relieves the suction of a lifted print */
+    VUG_HOLE_CONDITION_COUNT = 6
+};
+
+/** What a hole must do. A condition whose first member is 0 is not asked. */
+typedef struct vug_hole_task {
+    uint32_t struct_size;
+    int32_t drills;            /**< VUG_DRILLS_STOCK */
+    double wall_mm;            /**< length of the hole: 2 */
+    double inject_mm3_s;       /**< through the hole itself, nozzle pressed on: 0 */
+    double thumb_force_n;      /**< net of friction: 30 */
+    double plunger_mm;         /**< 14.48 */
+    double needle_mm;          /**< outer diameter: 0 */
+    double needle_gap_mm;      /**< of the diameter, left for air: 0.4 (common practice) */
+    double air_mm3_s;          /**< air that leaves: 0 */
+    double air_pressure_pa;    /**< that may drive it, film of liquid in the hole included: 500 */
+    double drain_s;            /**< time allowed: 0 */
+    double drain_area_mm2;     /**< of the vessel: 1000 */
+    double drain_from_mm;      /**< level above the outer end of the hole: 50 */
+    double drain_to_mm;        /**< 1 */
+    int32_t exchange;          /**< 0; 1: free line of contact; 2: pinned on a sharp rim */
+    int32_t reserved;          /**< 0 */
+    double lift_area_mm2;      /**< of the cup on the film: 0 */
+    double lift_mm_s;          /**< 1 */
+    double suction_pa;         /**< allowed: 5000 */
+    double hold_head_mm;       /**< head that capillarity must hold while plugging: 0 */
+} vug_hole_task;
+
+/** The hole to drill. */
+typedef struct vug_hole_choice {
+    uint32_t struct_size;
+    int32_t decides;           /**< VUG_HOLE_ condition; -1: none asked */
+    double least_mm;           /**< the widest of the conditions */
+    double drill_mm;           /**< next drill at or above */
+    double margin;             /**< drill / least - 1 */
+    double inject_mm;          /**< least diameter of each condition; 0: not asked */
+    double needle_mm;
+    double air_mm;
+    double drain_mm;
+    double exchange_mm;
+    double suction_mm;
+    double hold_mm;            /**< widest hole that holds hold_head_mm; 0: none, or not asked */
+    int32_t holds;             /**< 1: the drill is within hold_mm; 0: cover it while plugging */
+    int32_t reserved;
+} vug_hole_choice;
+
+/** Fills *task with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_hole_task_init(vug_hole_task *task, size_t size);
+
+/** Fills *choice with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_hole_choice_init(vug_hole_choice *choice, size_t size);
+
+/** The hole that meets every condition asked, the drill for it, and which condition decides.
+ *  Errors: VUG_ERR_ARGUMENT (no condition asked), VUG_ERR_DOMAIN (also a condition no hole up to 1
+ *  m meets), VUG_ERR_NOT_FOUND (no such drill). */
+VUG_API vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
+    const vug_hole_task *task, vug_hole_choice *choice);
+
+/** A fluid's properties, as inputs that may decide. */
+enum {
+    VUG_PROPERTY_DENSITY = 0,
+    VUG_PROPERTY_TENSION = 1,
+    VUG_PROPERTY_ANGLE = 2,
+    VUG_PROPERTY_YIELD = 3,
+    VUG_PROPERTY_CONSISTENCY = 4,
+    VUG_PROPERTY_INDEX = 5,
+    VUG_PROPERTY_COUNT = 6
+};
+
+/** vug_hole_choose() for a fluid known as a range: least_mm as a range, with the property that
+ *  decides it, and the choice for the worst corner. Either result may be NULL. Errors: as
+ *  vug_hole_choose(); VUG_ERR_DOMAIN when low, typical and high of a property are not in order. */
+VUG_API vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low,
+    const vug_fluid *typical, const vug_fluid *high, const vug_hole_task *task,
+    vug_interval *least_mm, vug_hole_choice *worst);
+
+/** What a rinse leaves of the concentration: 1 - mixing fresh / (mixing residue + fresh). mixing
+ *  is the share of the residue that meets the solvent: 1 well shaken (residue / (residue +
+ *  fresh)), 0 a blind pocket that none reaches. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_mm3,
+    double mixing, double *factor);
+
+/** Cycles that bring the concentration to target_fraction of what it was. *reached (may be NULL):
+ *  what it is after them. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also above 1e6 cycles). */
+VUG_API vug_status vug_rinse_cycles(vug_context *ctx, double residue_mm3, double fresh_mm3,
+    double mixing, double target_fraction, int32_t *cycles, double *reached);
+
+/** Least solvent for each of a number of equal cycles to reach the target. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a target that so few cycles cannot reach at that
+ *  mixing). */
+VUG_API vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, double mixing,
+    double target_fraction, int32_t cycles, double *fresh_mm3);
+
+/** Two ways to spend solvent on one cavity. */
+typedef struct vug_rinse {
+    uint32_t struct_size;
+    int32_t soak_cycles;       /**< fill, shake, drain to the residue */
+    double soak_mm3;           /**< solvent that takes */
+    double soak_reached;       /**< fraction of the concentration left */
+    double flush_mm3;          /**< solvent run through the full, stirred cavity; first fill too */
+    double least_mm3;          /**< what very many very small rinses would take */
+} vug_rinse;
+
+/** Fills *rinse with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_rinse_init(vug_rinse *rinse, size_t size);
+
+/** Soaking against flushing, for a cavity and the residue that draining leaves in it (from the
+ *  drain simulation). Solvent vapour burns and resin irritates skin: gloves, air, no flame, and
+ *  the data sheets. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue_mm3,
+    double mixing, double target_fraction, vug_rinse *rinse);
+
+/** Time for liquid standing in a blind tip of a depth to be washed out by diffusion alone into
+ *  fresh solvent at its mouth, to fraction_left of what was in it (Crank 1975, plane sheet, one
+ *  face). Diffusivities in liquids are near 1e-9 m2/s, in resin 1e-11 (from memory). Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_soak_time(vug_context *ctx, double depth_mm, double diffusivity_m2_s,
+    double fraction_left, double *time_s);
+
+/** Glue or filler for a round plug: pi/4 diameter^2 depth. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_plug_volume(vug_context *ctx, double diameter_mm, double depth_mm,
+    double *volume_mm3);
+
+/** Pressure of a head of liquid: density g head. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double head_mm,
+    double *pressure_pa);
+
+/** Shear stress on the glue around a plug that holds a pressure: pressure diameter / (4 depth).
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm,
+    double pressure_pa, double *shear_pa);
+
+enum {
+    VUG_SHELL_SPHERE = 0,
+    VUG_SHELL_CYLINDER = 1,    /**< closed ends, long */
+    VUG_SHELL_COUNT = 2
+};
+
+/** A sealed part, as a round shell of the same size. */
+typedef struct vug_shell {
+    uint32_t struct_size;
+    int32_t shape;             /**< VUG_SHELL_SPHERE */
+    double inner_radius_mm;    /**< 18 */
+    double wall_mm;            /**< 2 */
+    double modulus_pa;         /**< 2e9: cured resin, 1.5e9 to 3e9 (from memory) */
+    double poisson;            /**< 0.35 */
+    double expansion_low_per_k;  /**< linear: 70e-6 (from memory) */
+    double expansion_high_per_k; /**< linear: 110e-6 (from memory) */
+} vug_shell;
+
+/** Fills *shell with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_shell_init(vug_shell *shell, size_t size);
+
+/** Relative growth of the cavity per pressure inside (Lame's thick shell). shell NULL: defaults.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_shell_compliance(vug_context *ctx, const vug_shell *shell,
+    double *compliance_per_pa);
+
+/** Largest tension in the wall at a pressure inside: hoop stress at the inner face (Lame). Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_shell_stress(vug_context *ctx, const vug_shell *shell, double pressure_pa,
+    double *stress_pa);
+
+/** What is sealed in. */
+typedef struct vug_sealed {
+    uint32_t struct_size;
+    int32_t reserved;
+    double liquid_expansion_per_k;       /**< by volume: 2.57e-4, water at 25 C */
+    double liquid_compressibility_per_pa;/**< 4.52e-10, water at 25 C */
+    double air_fraction;                 /**< of the cavity, when sealed: 0 */
+    double sealed_at_c;                  /**< 20 */
+} vug_sealed;
+
+/** Fills *sealed with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_sealed_init(vug_sealed *sealed, size_t size);
+
+/** Pressure above the outside in a sealed cavity that warms by warm_k (negative: cools), as bounds
+ *  over the plastic's expansion: *low_pa for expansion_high, *high_pa for expansion_low. The sign
+ *  may differ: plastic can outgrow the liquid. Never below -101325: there the liquid parts. A warm
+ *  sealed part under pressure can burst or leak: leave air, or a vent. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell,
+    const vug_sealed *sealed, double warm_k, double *low_pa, double *high_pa);
+
+/** Share of the cavity to leave as air so that warming by warm_k stays below allowed_pa, at either
+ *  bound. sealed->air_fraction is ignored. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell,
+    const vug_sealed *sealed, double warm_k, double allowed_pa, double *air_fraction);
+
+/** Share of the cavity to leave as air so that freezing does not burst it: water that fills
+ *  water_fraction (0..1) of the liquid at temperature_c (0..100) becomes ice of 916.7 kg/m3.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_ice_air(vug_context *ctx, double water_fraction, double temperature_c,
+    double *air_fraction);
+
+/** Fills with paint of a solids share by volume, each dried before the next, until at most
+ *  void_fraction of the cavity is empty: each leaves 1 - solids of what it filled. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_drying_fills(vug_context *ctx, double solids_fraction, double void_fraction,
+    int32_t *fills);
+
+/** Time for water to leave a cavity through one open hole by diffusion of vapour through the air
+ *  in it (Stefan; ends like those of a plate's hole): top up after it. temperature_c 0..60,
+ *  humidity of the room 0..0.99. The liquid is taken to stand at the inner end of the hole, so it
+ *  is a lower bound. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_drying_time(vug_context *ctx, double water_mm3, double hole_diameter_mm,
+    double hole_length_mm, double temperature_c, double humidity, double *time_s);
+
 /* ======================================================================== */
 /* light: curing dose, wall and paint optics (no mesh, no allocation)       */
 /* ======================================================================== */
+
+/** Cured depth for a dose on the surface: penetration ln(dose / critical) (Jacobs 1992), 0 below
+ *  the critical dose. penetration_mm is that of the curing light. Published values scatter by 7
+ *  times (penetration) and 70 times (critical dose): give ranges. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_cure_depth(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
+    double dose_mj_cm2, double *depth_mm);
+
+/** vug_cure_depth() for count doses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm,
+    double critical_mj_cm2, const double *dose_mj_cm2, size_t count, double *depth_mm);
+
+/** Dose on the surface that cures to a depth: critical exp(depth / penetration). Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
+    double depth_mm, double *dose_mj_cm2);
+
+/** The working curve from two measured doses and depths: *penetration_mm and *critical_mj_cm2.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (both alike, or a depth that falls with the dose). */
+VUG_API vug_status vug_cure_fit(vug_context *ctx, const double dose_mj_cm2[2],
+    const double depth_mm[2], double *penetration_mm, double *critical_mj_cm2);
+
+/** Light that reaches the inside of a part in a curing lamp. */
+typedef struct vug_cure_inside {
+    uint32_t struct_size;
+    int32_t reserved;
+    double lamp_mw_cm2;        /**< on the outside: 10 */
+    double wall_mm;            /**< 2 */
+    double penetration_mm;     /**< of the cured wall, for the lamp's light: 0.5 (from memory) */
+    double opening_mm;         /**< diameter of a hole; 0: none */
+    double distance_mm;        /**< of the inner spot straight behind the hole: 10 */
+    double needed_mj_cm2;      /**< dose the inside needs: 1000 (from memory; data sheet) */
+} vug_cure_inside;
+
+/** Fills *inside with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cure_inside_init(vug_cure_inside *inside, size_t size);
+
+/** Shares of the lamp's light that come through the wall (Beer-Lambert) and, from a lamp all
+ *  around, through the opening (view factor r^2 / (r^2 + distance^2)), and the exposure the inside
+ *  needs by both. UV hurts eyes and skin: closed lamp. What stays wet inside keeps irritating. Any
+ *  result may be NULL. Errors: VUG_ERR_ARGUMENT (all NULL), VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_cure_through(vug_context *ctx, const vug_cure_inside *inside,
+    double *wall_share, double *opening_share, double *time_s);
+
+/** Share of visible light a wall lets through: Beer-Lambert, exp(-attenuation thickness), less the
+ *  reflection at its two faces ((n-1)/(n+1))^2 each (Fresnel); refractive_index 1 leaves that out.
+ *  The attenuation is that of visible light, not the curing light's. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_wall_transmission(vug_context *ctx, double attenuation_per_mm,
+    double refractive_index, double thickness_mm, double *share);
+
+/** vug_wall_transmission() for count thicknesses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_wall_transmission_array(vug_context *ctx, double attenuation_per_mm,
+    double refractive_index, const double *thickness_mm, size_t count, double *share);
+
+/** Reflectance of a film over a background (0 black .. 1 white): Kubelka and Munk with absorption
+ *  K and scattering S per mm. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_film_reflectance(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, double thickness_mm, double background, double *reflectance);
+
+/** Transmittance of a film: Kubelka and Munk. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_film_transmittance(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, double thickness_mm, double *transmittance);
+
+/** Contrast ratio of a film: its reflectance over black (0) by that over white (0.8); it hides at
+ *  0.98 (ISO 6504). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (a film that does not scatter has
+ *  none). */
+VUG_API vug_status vug_film_contrast(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, double thickness_mm, double *contrast_ratio);
+
+/** vug_film_contrast() for count thicknesses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_film_contrast_array(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, const double *thickness_mm, size_t count, double *contrast_ratio);
+
+/** Dry film that hides: contrast ratio as asked (0.98). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN.
+ *  */
+VUG_API vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, double contrast_ratio, double *thickness_mm);
+
+/** Dry film that lets through no more than a share of light from behind: the measure for dark
+ *  paint and backlight. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm,
+    double scattering_per_mm, double transmittance, double *thickness_mm);
+
+/** A relief on the skin over a core: dark where the skin is thin. */
+typedef struct vug_relief {
+    uint32_t struct_size;
+    int32_t reserved;
+    double height_mm;          /**< from hollow to crest: 0.5 */
+    double width_mm;           /**< from crest to crest: 2 */
+    double absorption_per_mm;  /**< of the skin: 0.02 (from memory) */
+    double scattering_per_mm;  /**< of the skin: 0.5 (from memory) */
+    double core_reflectance;   /**< 0.05, dark paint */
+    double threshold;          /**< contrast that is seen: 0.02 (common practice) */
+} vug_relief;
+
+/** Fills *relief with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_relief_init(vug_relief *relief, size_t size);
+
+/** Contrast (lightest - darkest) / (lightest + darkest) of a relief whose skin is skin_mm thick in
+ *  the middle (at least half the height): reflectance of the skin over the core (Kubelka and Munk)
+ *  at crest and hollow, blurred by scattering as a wave of that width is through the skin, q t /
+ *  sinh(q t), q = 2 pi / width (diffusion without loss). An estimate: print a step wedge. relief
+ *  NULL: defaults. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_relief_contrast(vug_context *ctx, const vug_relief *relief, double skin_mm,
+    double *contrast);
+
+/** vug_relief_contrast() for count skins. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_relief_contrast_array(vug_context *ctx, const vug_relief *relief,
+    const double *skin_mm, size_t count, double *contrast);
+
+/** Thickest skin through which the relief still reads, contrast at the threshold. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN, VUG_ERR_NOT_FOUND (not even the thinnest skin shows it). */
+VUG_API vug_status vug_relief_skin(vug_context *ctx, const vug_relief *relief, double *skin_mm);
+
+/** Coating the inside against filling it. */
+typedef struct vug_coat {
+    uint32_t struct_size;
+    int32_t coats;             /**< to reach the dry film */
+    double wet_mm;             /**< of all coats together */
+    double coat_paint_mm3;     /**< wet paint on the wall */
+    double fill_paint_mm3;     /**< wet paint to fill the cavity once */
+    double saved_mm3;          /**< may be negative in narrow cavities: then fill */
+} vug_coat;
+
+/** Fills *coat with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_coat_init(vug_coat *coat, size_t size);
+
+/** Paint to coat the wall of a cavity to a dry film, in coats of wet_coat_mm (what hangs without
+ *  running: yield stress / (density g) on a standing wall, or vug_film_hang()). Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3,
+    double dry_film_mm, double solids_fraction, double wet_coat_mm, vug_coat *coat);
+
+/** Film that stays on a wall of a slope (90: standing): yield stress / (density g sin), and for a
+ *  plain liquid what has not yet run off after_s down height_mm, sqrt(viscosity height / (density
+ *  g sin time)) (Jeffreys 1930), the larger. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_film_hang(vug_context *ctx, const vug_fluid *fluid, double slope_deg,
+    double height_mm, double after_s, double *film_mm);
 
 /* ======================================================================== */
 /* mesh: load, save, weld, shells, measures                                 */

@@ -184,7 +184,8 @@ from ._sums import Numbers, alike, byref, ctypes, ref, run
 def is_sum(f):
     if not f.args or f.args[0][0] != "vug_context *" or f.returns != "vug_status":
         return False
-    handles = {s.name for s in house.structs() if not s.fields}
+    handles = {s.name for s in house.structs() if not s.fields} | {"void"}
+    handles |= {c.name for c in house.callbacks()}
     return not any(kind.replace("const", "").replace("*", "").strip() in handles
                    for kind, _ in f.args[1:])
 
@@ -192,7 +193,7 @@ def is_sum(f):
 def sum_function(f):
     """The Python text of one sum."""
     records = {s.name: class_name(s.name) for s in house.structs() if s.fields}
-    rowwise = f.name.endswith("_array") or f.name.endswith("_profile")
+    rowwise = any(kind == "size_t" for kind, _ in f.args)
     many_out = f.name.endswith("_array")
     counts = [n for k, n in f.args if k == "size_t"]
     params, before, call, results, hints, rows = [], [], [], [], [], []

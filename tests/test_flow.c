@@ -187,9 +187,9 @@ END_TEST
 
 START_TEST(developing_flow_costs_pressure)
 {
-    /* Laminar entrance of a tube, x = length / (diameter Re): near the mouth the boundary layer takes
-     * 13.74 sqrt(x) dynamic pressures (Shapiro, Siegel, Kline 1954); far down it is 64 x and 1.24 more
-     * (Sparrow, Lin, Lundgren 1964). Both from memory. */
+    /* Laminar entrance of a tube, x = length / (diameter Re): near the mouth the boundary layer
+     * takes 13.74 sqrt(x) dynamic pressures (Shapiro, Siegel, Kline 1954); far down it is 64 x
+     * and 1.24 more (Sparrow, Lin, Lundgren 1964). Both from memory. */
     vug_fluid water = fluid_of(1000.0, 0.0, 1e-3, 1.0);
     const double x[2] = {0.0024, 0.3}, want[2] = {13.74 * sqrt(0.0024), 64.0 * 0.3 + 1.24};
     for (int i = 0; i < 2; i++) {
@@ -422,7 +422,8 @@ START_TEST(bubble_speeds_rise_and_fall_as_they_must)
 }
 END_TEST
 
-/* ---- drills and supplies ---------------------------------------------------------------------- */
+/* ---- drills and supplies
+ * ---------------------------------------------------------------------- */
 
 START_TEST(drills_are_those_of_the_trade)
 {
@@ -480,7 +481,8 @@ START_TEST(supplies_cover_the_volume)
 }
 END_TEST
 
-/* ---- the edge ------------------------------------------------------------------------------------ */
+/* ---- the edge
+ * ------------------------------------------------------------------------------------ */
 
 START_TEST(bad_numbers_are_refused)
 {

@@ -11,8 +11,9 @@ static const double bond_stuck = 0.842;
  * diameter. (The 0.143 known for a solid sphere is scaled otherwise.) */
 static const double bingham_held = 0.143;
 
-/* Viscosity at the stress at which a bubble of this diameter just moves; 0 if it is held. The stress
- * scale makes the estimate agree with the criterion for being held, and leaves plain liquids alone. */
+/* Viscosity at the stress at which a bubble of this diameter just moves; 0 if it is held. The
+ * stress scale makes the estimate agree with the criterion for being held, and leaves plain
+ * liquids alone. */
 static double bubble_viscosity(const vug_fluid *fluid, double diameter)
 {
     if (fluid->yield_stress_pa == 0.0 && fluid->flow_index == 1.0)
@@ -42,9 +43,10 @@ static double dose(double x, double a, double b, double c, double g)
     return a / pow(1.0 + pow(x / b, c), g);
 }
 
-/* Froude number U / sqrt(g D). The paper's own laws for a buoyancy Reynolds number above 200 and below
- * 10, joined with the exponent of its universal formula. (As printed, that formula falls 30 % below
- * the paper's law for slow bubbles at Eotvos numbers near 9, which are those of small holes.) */
+/* Froude number U / sqrt(g D). The paper's own laws for a buoyancy Reynolds number above 200 and
+ * below 10, joined with the exponent of its universal formula. (As printed, that formula falls
+ * 30 % below the paper's law for slow bubbles at Eotvos numbers near 9, which are those of small
+ * holes.) */
 static double viana(double eotvos, double reynolds)
 {
     double fast = dose(eotvos, 0.34, 14.793, -3.06, 0.58);

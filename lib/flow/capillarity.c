@@ -21,11 +21,11 @@ static double wetting(const vug_fluid *fluid)
  * keeps its volume (Abramowitz and Stegun 1964, table 9.5). */
 const double vugi_exchange_pinned = 3.8317059702075123;
 
-/* Radius / capillary length at which the axisymmetric meniscus of liquid over air that meets the wall
- * at the contact angle is marginally stable against tilting: the profile (Young and Laplace) whose
- * curvature is zero at the wall. Solved to 1e-12 and fitted, even about 90 degrees, in Chebyshev
- * polynomials of 2 (1 - angle/90)^2 - 1; the fit is good to 1e-11. The ends are Bretherton's 0.9176
- * and the first zero of J1', 1.84118. */
+/* Radius / capillary length at which the axisymmetric meniscus of liquid over air that meets the
+ * wall at the contact angle is marginally stable against tilting: the profile (Young and
+ * Laplace) whose curvature is zero at the wall. Solved to 1e-12 and fitted, even about 90
+ * degrees, in Chebyshev polynomials of 2 (1 - angle/90)^2 - 1; the fit is good to 1e-11. The
+ * ends are Bretherton's 0.9176 and the first zero of J1', 1.84118. */
 double vugi_exchange_free(double contact_angle_deg)
 {
     static const double c[] = {
@@ -59,7 +59,8 @@ static vug_status begin(vug_context *ctx, const char *call, const vug_fluid *flu
 vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid, double *length_mm)
 {
     vug_fluid own;
-    vug_status status = begin(ctx, __func__, fluid, &own, (vugi_limit){"", 0.0, 0.0, 0.0}, length_mm);
+    vug_status status = begin(ctx, __func__, fluid, &own,
+        (vugi_limit){"", 0.0, 0.0, 0.0}, length_mm);
     if (status)
         return status;
     return vugi_give(ctx, __func__, vugi_capillary_length(&own) / VUGI_MM, length_mm);

@@ -75,6 +75,20 @@ double vugi_hole_reynolds(const vugi_hole *hole, double flow);
 double vugi_drain_seconds(const vugi_hole *hole, double lo, double area_lo, double hi,
     double area_hi);
 
+/* ---- liquids -------------------------------------------------------------------------- */
+
+/* Water at atmospheric pressure, 0..60 C. */
+double vugi_water_density(double temperature_c);
+double vugi_water_viscosity(double temperature_c);
+double vugi_water_tension(double temperature_c);
+double vugi_water_vapour_pressure(double temperature_c); /* saturated, Pa */
+
+/* ---- syringes ------------------------------------------------------------------------- */
+
+/* ISO 7886-1: error allowed when expelled_ml leave, and what may stay inside. */
+double vugi_syringe_tolerance(double capacity_ml, double expelled_ml);
+double vugi_syringe_dead_space(double capacity_ml);
+
 /* ---- capillarity ------------------------------------------------------------------ */
 
 /* Critical radius / capillary length of a meniscus free to slide, and pinned. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * A round hole of any length, from a sharp-edged orifice to a long tube. Both directions run over the
- * stress at the wall, from which flow and pressure drop follow without iteration. */
+ * A round hole of any length, from a sharp-edged orifice to a long tube. Both directions run
+ * over the stress at the wall, from which flow and pressure drop follow without iteration. */
 #include "flow/flow.h"
 
 #include <math.h>

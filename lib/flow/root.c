@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * One root finder for every inverse. All our functions are close to straight lines in logarithms, so
- * the regula falsi with Illinois' correction (Dowell and Jarratt 1971) needs few steps. */
+ * One root finder for every inverse. All our functions are close to straight lines in
+ * logarithms, so the regula falsi with Illinois' correction (Dowell and Jarratt 1971) needs few
+ * steps. */
 #include "flow/flow.h"
 
 #include <math.h>

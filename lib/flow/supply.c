@@ -4,24 +4,6 @@
 
 #include <math.h>
 
-/* Allowed error of half a syringe's capacity or more, as a share of what is expelled; and the most
- * that may stay in nozzle and barrel, in mL (ISO 7886-1, table 1; the rows from memory). */
-static double tolerance_share(double capacity_ml)
-{
-    return capacity_ml < 5.0 ? 0.05 : 0.04;
-}
-
-static double dead_space_ml(double capacity_ml)
-{
-    static const struct { double below, dead; } row[] = {
-        {5.0, 0.07}, {10.0, 0.075}, {20.0, 0.10}, {30.0, 0.15}, {50.0, 0.17},
-    };
-    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++)
-        if (capacity_ml < row[i].below)
-            return row[i].dead;
-    return 0.20;
-}
-
 /* Rounded up, but not for the last bit of a division. */
 static int64_t loads_of(double volume_ml, double load_ml)
 {
@@ -66,7 +48,8 @@ vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml
         status = vugi_check(ctx, __func__, limits, 2);
     if (status)
         return status;
-    double volume_ml = volume_mm3 / 1000.0, share = tolerance_share(syringe_ml);
+    double volume_ml = volume_mm3 / 1000.0;
+    double share = vugi_syringe_tolerance(syringe_ml, syringe_ml) / syringe_ml;
     vug_supply own = {.struct_size = sizeof own};
     own.loads = loads_of(volume_ml, syringe_ml);
     own.loads_low = loads_of(volume_ml, syringe_ml * (1.0 + share));
@@ -75,7 +58,7 @@ vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml
     own.last_load_ml = own.loads ? volume_ml - (double)(own.loads - 1) * syringe_ml : 0.0;
     own.load_tolerance_ml = share * syringe_ml;
     own.paint_ml = volume_ml * (1.0 + loss_fraction)
-        + (own.loads ? dead_space_ml(syringe_ml) : 0.0);
+        + (own.loads ? vugi_syringe_dead_space(syringe_ml) : 0.0);
     own.cost = own.paint_ml / 1000.0 * price_per_l;
     return vugi_struct_write(ctx, supply, &own, sizeof own, "vug_supply");
 }

@@ -39,6 +39,9 @@ class vug_context_options(Structure):
     ]
 
 
+vug_sum_fn = CFUNCTYPE(STATUS, PTR, P(F64), P(F64))
+
+
 class vug_fluid(Structure):
     _fields_ = [
         ("struct_size", U32),
@@ -62,6 +65,177 @@ class vug_supply(Structure):
         ("load_tolerance_ml", F64),
         ("paint_ml", F64),
         ("cost", F64),
+    ]
+
+
+class vug_needle(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("gauge", I32),
+        ("outer_mm", F64),
+        ("bore_mm", F64),
+        ("bore_least_mm", F64),
+    ]
+
+
+class vug_syringe(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("nominal_ml", F64),
+        ("plunger_mm", F64),
+        ("dead_space_ml", F64),
+        ("tolerance_ml", F64),
+    ]
+
+
+class vug_injection(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("needle_bore_mm", F64),
+        ("needle_length_mm", F64),
+        ("plunger_mm", F64),
+        ("friction_n", F64),
+        ("back_pressure_pa", F64),
+        ("load_ml", F64),
+    ]
+
+
+class vug_injected(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("flow_mm3_s", F64),
+        ("pressure_pa", F64),
+        ("thumb_force_n", F64),
+        ("load_time_s", F64),
+        ("jet_speed_mm_s", F64),
+        ("reynolds", F64),
+    ]
+
+
+class vug_interval(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("decides", I32),
+        ("low", F64),
+        ("typical", F64),
+        ("high", F64),
+        ("share", F64),
+    ]
+
+
+class vug_hole_task(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("drills", I32),
+        ("wall_mm", F64),
+        ("inject_mm3_s", F64),
+        ("thumb_force_n", F64),
+        ("plunger_mm", F64),
+        ("needle_mm", F64),
+        ("needle_gap_mm", F64),
+        ("air_mm3_s", F64),
+        ("air_pressure_pa", F64),
+        ("drain_s", F64),
+        ("drain_area_mm2", F64),
+        ("drain_from_mm", F64),
+        ("drain_to_mm", F64),
+        ("exchange", I32),
+        ("reserved", I32),
+        ("lift_area_mm2", F64),
+        ("lift_mm_s", F64),
+        ("suction_pa", F64),
+        ("hold_head_mm", F64),
+    ]
+
+
+class vug_hole_choice(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("decides", I32),
+        ("least_mm", F64),
+        ("drill_mm", F64),
+        ("margin", F64),
+        ("inject_mm", F64),
+        ("needle_mm", F64),
+        ("air_mm", F64),
+        ("drain_mm", F64),
+        ("exchange_mm", F64),
+        ("suction_mm", F64),
+        ("hold_mm", F64),
+        ("holds", I32),
+        ("reserved", I32),
+    ]
+
+
+class vug_rinse(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("soak_cycles", I32),
+        ("soak_mm3", F64),
+        ("soak_reached", F64),
+        ("flush_mm3", F64),
+        ("least_mm3", F64),
+    ]
+
+
+class vug_shell(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("shape", I32),
+        ("inner_radius_mm", F64),
+        ("wall_mm", F64),
+        ("modulus_pa", F64),
+        ("poisson", F64),
+        ("expansion_low_per_k", F64),
+        ("expansion_high_per_k", F64),
+    ]
+
+
+class vug_sealed(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("liquid_expansion_per_k", F64),
+        ("liquid_compressibility_per_pa", F64),
+        ("air_fraction", F64),
+        ("sealed_at_c", F64),
+    ]
+
+
+class vug_cure_inside(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("lamp_mw_cm2", F64),
+        ("wall_mm", F64),
+        ("penetration_mm", F64),
+        ("opening_mm", F64),
+        ("distance_mm", F64),
+        ("needed_mj_cm2", F64),
+    ]
+
+
+class vug_relief(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("height_mm", F64),
+        ("width_mm", F64),
+        ("absorption_per_mm", F64),
+        ("scattering_per_mm", F64),
+        ("core_reflectance", F64),
+        ("threshold", F64),
+    ]
+
+
+class vug_coat(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("coats", I32),
+        ("wet_mm", F64),
+        ("coat_paint_mm3", F64),
+        ("fill_paint_mm3", F64),
+        ("saved_mm3", F64),
     ]
 
 
@@ -321,6 +495,67 @@ FUNCTIONS = {
     "vug_supply_init": (STATUS, (P(vug_supply), SIZE)),
     "vug_supply_for": (STATUS, (P(vug_context), F64, F64, F64, F64, P(vug_supply))),
     "vug_syringe_loads": (STATUS, (P(vug_context), F64, F64, P(I64))),
+    "vug_fluid_preset": (STATUS, (P(vug_context), I32, I32, F64, P(vug_fluid))),
+    "vug_fluid_preset_name": (TEXT, (I32,)),
+    "vug_fluid_preset_source": (TEXT, (I32,)),
+    "vug_yield_from_slope": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_fluid_fit": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), P(F64), SIZE, P(vug_fluid), P(F64))),
+    "vug_needle_init": (STATUS, (P(vug_needle), SIZE)),
+    "vug_needle_by_gauge": (STATUS, (P(vug_context), I32, P(vug_needle))),
+    "vug_needle_through": (STATUS, (P(vug_context), F64, F64, P(vug_needle))),
+    "vug_syringe_init": (STATUS, (P(vug_syringe), SIZE)),
+    "vug_syringe_by_size": (STATUS, (P(vug_context), F64, P(vug_syringe))),
+    "vug_syringe_tolerance": (STATUS, (P(vug_context), F64, F64, P(F64))),
+    "vug_injection_init": (STATUS, (P(vug_injection), SIZE)),
+    "vug_injected_init": (STATUS, (P(vug_injected), SIZE)),
+    "vug_inject_at_flow": (STATUS, (P(vug_context), P(vug_fluid), P(vug_injection), F64, P(vug_injected))),
+    "vug_inject_at_force": (STATUS, (P(vug_context), P(vug_fluid), P(vug_injection), F64, P(vug_injected))),
+    "vug_interval_init": (STATUS, (P(vug_interval), SIZE)),
+    "vug_interval_of": (STATUS, (P(vug_context), vug_sum_fn, PTR, P(F64), P(F64), P(F64), SIZE, P(F64), P(vug_interval))),
+    "vug_hole_task_init": (STATUS, (P(vug_hole_task), SIZE)),
+    "vug_hole_choice_init": (STATUS, (P(vug_hole_choice), SIZE)),
+    "vug_hole_choose": (STATUS, (P(vug_context), P(vug_fluid), P(vug_hole_task), P(vug_hole_choice))),
+    "vug_hole_choose_range": (STATUS, (P(vug_context), P(vug_fluid), P(vug_fluid), P(vug_fluid), P(vug_hole_task), P(vug_interval), P(vug_hole_choice))),
+    "vug_rinse_factor": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_rinse_cycles": (STATUS, (P(vug_context), F64, F64, F64, F64, P(I32), P(F64))),
+    "vug_rinse_solvent": (STATUS, (P(vug_context), F64, F64, F64, I32, P(F64))),
+    "vug_rinse_init": (STATUS, (P(vug_rinse), SIZE)),
+    "vug_rinse_compare": (STATUS, (P(vug_context), F64, F64, F64, F64, P(vug_rinse))),
+    "vug_soak_time": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_plug_volume": (STATUS, (P(vug_context), F64, F64, P(F64))),
+    "vug_head_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
+    "vug_plug_shear": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_shell_init": (STATUS, (P(vug_shell), SIZE)),
+    "vug_shell_compliance": (STATUS, (P(vug_context), P(vug_shell), P(F64))),
+    "vug_shell_stress": (STATUS, (P(vug_context), P(vug_shell), F64, P(F64))),
+    "vug_sealed_init": (STATUS, (P(vug_sealed), SIZE)),
+    "vug_sealed_pressure": (STATUS, (P(vug_context), P(vug_shell), P(vug_sealed), F64, P(F64), P(F64))),
+    "vug_sealed_air": (STATUS, (P(vug_context), P(vug_shell), P(vug_sealed), F64, F64, P(F64))),
+    "vug_ice_air": (STATUS, (P(vug_context), F64, F64, P(F64))),
+    "vug_drying_fills": (STATUS, (P(vug_context), F64, F64, P(I32))),
+    "vug_drying_time": (STATUS, (P(vug_context), F64, F64, F64, F64, F64, P(F64))),
+    # light
+    "vug_cure_depth": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_cure_depth_array": (STATUS, (P(vug_context), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_cure_dose": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_cure_fit": (STATUS, (P(vug_context), P(F64), P(F64), P(F64), P(F64))),
+    "vug_cure_inside_init": (STATUS, (P(vug_cure_inside), SIZE)),
+    "vug_cure_through": (STATUS, (P(vug_context), P(vug_cure_inside), P(F64), P(F64), P(F64))),
+    "vug_wall_transmission": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_wall_transmission_array": (STATUS, (P(vug_context), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_film_reflectance": (STATUS, (P(vug_context), F64, F64, F64, F64, P(F64))),
+    "vug_film_transmittance": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_film_contrast": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_film_contrast_array": (STATUS, (P(vug_context), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_film_hiding": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_film_blocking": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
+    "vug_relief_init": (STATUS, (P(vug_relief), SIZE)),
+    "vug_relief_contrast": (STATUS, (P(vug_context), P(vug_relief), F64, P(F64))),
+    "vug_relief_contrast_array": (STATUS, (P(vug_context), P(vug_relief), P(F64), SIZE, P(F64))),
+    "vug_relief_skin": (STATUS, (P(vug_context), P(vug_relief), P(F64))),
+    "vug_coat_init": (STATUS, (P(vug_coat), SIZE)),
+    "vug_coat_plan": (STATUS, (P(vug_context), F64, F64, F64, F64, F64, P(vug_coat))),
+    "vug_film_hang": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64))),
     # mesh
     "vug_mesh_measures_init": (STATUS, (P(vug_mesh_measures), SIZE)),
     "vug_mesh_from_arrays": (STATUS, (P(vug_context), P(F64), SIZE, SIZE, P(U32), SIZE, SIZE, P(P(vug_mesh)))),
@@ -421,6 +656,35 @@ CONSTANTS = {
     "VUG_DRILLS_TENTHS": 1,
     "VUG_DRILLS_HALVES": 2,
     "VUG_DRILLS_COUNT": 3,
+    "VUG_FLUID_WATER": 0,
+    "VUG_FLUID_ISOPROPANOL": 1,
+    "VUG_FLUID_RESIN": 2,
+    "VUG_FLUID_CRAFT_ACRYLIC": 3,
+    "VUG_FLUID_THINNED_ACRYLIC": 4,
+    "VUG_FLUID_DYED_EPOXY": 5,
+    "VUG_FLUID_PLASTER_SLIP": 6,
+    "VUG_FLUID_COUNT": 7,
+    "VUG_LOW": 0,
+    "VUG_TYPICAL": 1,
+    "VUG_HIGH": 2,
+    "VUG_LEVEL_COUNT": 3,
+    "VUG_HOLE_INJECT": 0,
+    "VUG_HOLE_NEEDLE": 1,
+    "VUG_HOLE_AIR": 2,
+    "VUG_HOLE_DRAIN": 3,
+    "VUG_HOLE_EXCHANGE": 4,
+    "VUG_HOLE_SUCTION": 5,
+    "VUG_HOLE_CONDITION_COUNT": 6,
+    "VUG_PROPERTY_DENSITY": 0,
+    "VUG_PROPERTY_TENSION": 1,
+    "VUG_PROPERTY_ANGLE": 2,
+    "VUG_PROPERTY_YIELD": 3,
+    "VUG_PROPERTY_CONSISTENCY": 4,
+    "VUG_PROPERTY_INDEX": 5,
+    "VUG_PROPERTY_COUNT": 6,
+    "VUG_SHELL_SPHERE": 0,
+    "VUG_SHELL_CYLINDER": 1,
+    "VUG_SHELL_COUNT": 2,
     # pose
     "VUG_ROLE_OPEN": 0,
     "VUG_ROLE_INLET": 1,

@@ -51,6 +51,253 @@ class Supply(Record):
     cost: float
 
 
+class Needle(Record):
+    """A hypodermic needle, regular wall."""
+
+    _struct = _raw.vug_needle
+    gauge: int
+    outer_mm: float
+    #: nominal
+    bore_mm: float
+    #: ISO 9626 minimum, for the worst case; 0: not known here
+    bore_least_mm: float
+
+
+class Syringe(Record):
+    """A plastic syringe."""
+
+    _struct = _raw.vug_syringe
+    nominal_ml: float
+    #: bore of the barrel; typical, makers differ by 1 % and more
+    plunger_mm: float
+    #: left in it when pushed home, at most (ISO 7886-1)
+    dead_space_ml: float
+    #: error of a full load, at most (ISO 7886-1)
+    tolerance_ml: float
+
+
+class Injection(Record):
+    """Syringe, needle and what they work against."""
+
+    _struct = _raw.vug_injection
+    #: 1.194, 16 gauge
+    needle_bore_mm: float
+    #: 25
+    needle_length_mm: float
+    #: 14.48, 10 mL
+    plunger_mm: float
+    #: of the plunger: 3 (from memory; feel your own)
+    friction_n: float
+    #: inside the part: 0
+    back_pressure_pa: float
+    #: 10
+    load_ml: float
+
+
+class Injected(Record):
+    """What happens at the syringe."""
+
+    _struct = _raw.vug_injected
+    flow_mm3_s: float
+    #: in the barrel, above the outside
+    pressure_pa: float
+    thumb_force_n: float
+    #: for one load
+    load_time_s: float
+    #: mean speed in the needle
+    jet_speed_mm_s: float
+    #: in the needle
+    reynolds: float
+
+
+class Interval(Record):
+    """An answer as a range."""
+
+    _struct = _raw.vug_interval
+    #: input that alone moves the answer most; -1: none does
+    decides: int
+    low: float
+    typical: float
+    high: float
+    #: of high - low that this input gives alone, 0..1
+    share: float
+
+
+class HoleTask(Record):
+    """What a hole must do. A condition whose first member is 0 is not asked."""
+
+    _struct = _raw.vug_hole_task
+    #: VUG_DRILLS_STOCK
+    drills: int
+    #: length of the hole: 2
+    wall_mm: float
+    #: through the hole itself, nozzle pressed on: 0
+    inject_mm3_s: float
+    #: net of friction: 30
+    thumb_force_n: float
+    #: 14.48
+    plunger_mm: float
+    #: outer diameter: 0
+    needle_mm: float
+    #: of the diameter, left for air: 0.4 (common practice)
+    needle_gap_mm: float
+    #: air that leaves: 0
+    air_mm3_s: float
+    #: that may drive it, film of liquid in the hole included: 500
+    air_pressure_pa: float
+    #: time allowed: 0
+    drain_s: float
+    #: of the vessel: 1000
+    drain_area_mm2: float
+    #: level above the outer end of the hole: 50
+    drain_from_mm: float
+    #: 1
+    drain_to_mm: float
+    #: 0; 1: free line of contact; 2: pinned on a sharp rim
+    exchange: int
+    #: 0
+    reserved: int
+    #: of the cup on the film: 0
+    lift_area_mm2: float
+    #: 1
+    lift_mm_s: float
+    #: allowed: 5000
+    suction_pa: float
+    #: head that capillarity must hold while plugging: 0
+    hold_head_mm: float
+
+
+class HoleChoice(Record):
+    """The hole to drill."""
+
+    _struct = _raw.vug_hole_choice
+    #: VUG_HOLE_ condition; -1: none asked
+    decides: int
+    #: the widest of the conditions
+    least_mm: float
+    #: next drill at or above
+    drill_mm: float
+    #: drill / least - 1
+    margin: float
+    #: least diameter of each condition; 0: not asked
+    inject_mm: float
+    needle_mm: float
+    air_mm: float
+    drain_mm: float
+    exchange_mm: float
+    suction_mm: float
+    #: widest hole that holds hold_head_mm; 0: none, or not asked
+    hold_mm: float
+    #: 1: the drill is within hold_mm; 0: cover it while plugging
+    holds: int
+    reserved: int
+
+
+class Rinse(Record):
+    """Two ways to spend solvent on one cavity."""
+
+    _struct = _raw.vug_rinse
+    #: fill, shake, drain to the residue
+    soak_cycles: int
+    #: solvent that takes
+    soak_mm3: float
+    #: fraction of the concentration left
+    soak_reached: float
+    #: solvent run through the full, stirred cavity; first fill too
+    flush_mm3: float
+    #: what very many very small rinses would take
+    least_mm3: float
+
+
+class Shell(Record):
+    """A sealed part, as a round shell of the same size."""
+
+    _struct = _raw.vug_shell
+    #: VUG_SHELL_SPHERE
+    shape: int
+    #: 18
+    inner_radius_mm: float
+    #: 2
+    wall_mm: float
+    #: 2e9: cured resin, 1.5e9 to 3e9 (from memory)
+    modulus_pa: float
+    #: 0.35
+    poisson: float
+    #: linear: 70e-6 (from memory)
+    expansion_low_per_k: float
+    #: linear: 110e-6 (from memory)
+    expansion_high_per_k: float
+
+
+class Sealed(Record):
+    """What is sealed in."""
+
+    _struct = _raw.vug_sealed
+    reserved: int
+    #: by volume: 2.57e-4, water at 25 C
+    liquid_expansion_per_k: float
+    #: 4.52e-10, water at 25 C
+    liquid_compressibility_per_pa: float
+    #: of the cavity, when sealed: 0
+    air_fraction: float
+    #: 20
+    sealed_at_c: float
+
+
+class CureInside(Record):
+    """Light that reaches the inside of a part in a curing lamp."""
+
+    _struct = _raw.vug_cure_inside
+    reserved: int
+    #: on the outside: 10
+    lamp_mw_cm2: float
+    #: 2
+    wall_mm: float
+    #: of the cured wall, for the lamp's light: 0.5 (from memory)
+    penetration_mm: float
+    #: diameter of a hole; 0: none
+    opening_mm: float
+    #: of the inner spot straight behind the hole: 10
+    distance_mm: float
+    #: dose the inside needs: 1000 (from memory; data sheet)
+    needed_mj_cm2: float
+
+
+class Relief(Record):
+    """A relief on the skin over a core: dark where the skin is thin."""
+
+    _struct = _raw.vug_relief
+    reserved: int
+    #: from hollow to crest: 0.5
+    height_mm: float
+    #: from crest to crest: 2
+    width_mm: float
+    #: of the skin: 0.02 (from memory)
+    absorption_per_mm: float
+    #: of the skin: 0.5 (from memory)
+    scattering_per_mm: float
+    #: 0.05, dark paint
+    core_reflectance: float
+    #: contrast that is seen: 0.02 (common practice)
+    threshold: float
+
+
+class Coat(Record):
+    """Coating the inside against filling it."""
+
+    _struct = _raw.vug_coat
+    #: to reach the dry film
+    coats: int
+    #: of all coats together
+    wet_mm: float
+    #: wet paint on the wall
+    coat_paint_mm3: float
+    #: wet paint to fill the cavity once
+    fill_paint_mm3: float
+    #: may be negative in narrow cavities: then fill
+    saved_mm3: float
+
+
 class MeshMeasures(Record):
     """Health and measures of a mesh or of one of its shells."""
 

@@ -477,3 +477,319 @@ def syringe_loads(volume_mm3: float, syringe_ml: float, context: Optional[Contex
     loads = ctypes.c_int64()
     run(lib.vug_syringe_loads, context, volume_mm3, syringe_ml, byref(loads))
     return loads.value
+
+
+def fluid_preset(
+        preset: int,
+        level: int,
+        temperature_c: float,
+        context: Optional[Context] = None) -> Fluid:
+    """A liquid of the bench at one end of its range. Water and isopropanol follow the
+    temperature (0 to 60 C); the ranges of the others hold for 15 to 30 C. Sources:
+    fluid_preset_source(). Published values of paints and resins scatter widely: measure your own
+    with fluid_fit()."""
+    fluid = Fluid()
+    run(lib.vug_fluid_preset, context, preset, level, temperature_c, ref(fluid))
+    return fluid
+
+
+def yield_from_slope(
+        density_kg_m3: float,
+        layer_mm: float,
+        slope_deg: float,
+        context: Optional[Context] = None) -> float:
+    """Yield stress from a tilted plate: density g thickness sin(slope), for a layer that begins
+    to creep at that slope."""
+    yield_stress_pa = ctypes.c_double()
+    run(lib.vug_yield_from_slope, context, density_kg_m3, layer_mm, slope_deg,
+        byref(yield_stress_pa))
+    return yield_stress_pa.value
+
+
+def fluid_fit(
+        known: Optional[Fluid],
+        needle_bore_mm: float,
+        needle_length_mm: float,
+        pressure_pa: Sequence[float],
+        flow_mm3_s: Sequence[float],
+        context: Optional[Context] = None) -> Tuple[Fluid, float]:
+    """Consistency and index from a timed syringe: count (2 or more) pressures at a needle, none
+    alike, and the flows they gave. *known gives density and yield stress; *fluid is a copy of it
+    with the numbers found (both may be the same struct). Two points are met exactly, more by
+    least squares in ln(flow). *misfit (may be NULL): root of the mean square of ln(flow / fitted
+    flow). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a pressure that does not move a fluid
+    of that yield stress), VUG_ERR_CONVERGENCE (no index from 0.1 to 2 explains the flows)."""
+    pressure_pa_ = Numbers(pressure_pa, ctypes.c_double)
+    flow_mm3_s_ = Numbers(flow_mm3_s, ctypes.c_double)
+    count = alike(pressure_pa_, flow_mm3_s_)
+    fluid = Fluid()
+    misfit = ctypes.c_double()
+    run(lib.vug_fluid_fit, context, ref(known), needle_bore_mm, needle_length_mm,
+        pressure_pa_.pointer, flow_mm3_s_.pointer, count, ref(fluid), byref(misfit))
+    return fluid, misfit.value
+
+
+def needle_by_gauge(gauge: int, context: Optional[Context] = None) -> Needle:
+    """The needle of a gauge (10 to 30, not all)."""
+    needle = Needle()
+    run(lib.vug_needle_by_gauge, context, gauge, ref(needle))
+    return needle
+
+
+def needle_through(hole_mm: float, gap_mm: float, context: Optional[Context] = None) -> Needle:
+    """The widest needle that goes through a hole and leaves gap_mm of its diameter free."""
+    needle = Needle()
+    run(lib.vug_needle_through, context, hole_mm, gap_mm, ref(needle))
+    return needle
+
+
+def syringe_by_size(nominal_ml: float, context: Optional[Context] = None) -> Syringe:
+    """The syringe of a nominal capacity: 1, 2, 2.5, 3, 5, 10, 20, 30, 50 or 60 mL."""
+    syringe = Syringe()
+    run(lib.vug_syringe_by_size, context, nominal_ml, ref(syringe))
+    return syringe
+
+
+def syringe_tolerance(
+        nominal_ml: float,
+        expelled_ml: float,
+        context: Optional[Context] = None) -> float:
+    """Error that ISO 7886-1 allows when expelled_ml leave a syringe."""
+    tolerance_ml = ctypes.c_double()
+    run(lib.vug_syringe_tolerance, context, nominal_ml, expelled_ml, byref(tolerance_ml))
+    return tolerance_ml.value
+
+
+def inject_at_flow(
+        fluid: Optional[Fluid],
+        injection: Optional[Injection],
+        flow_mm3_s: float,
+        context: Optional[Context] = None) -> Injected:
+    """Pressure, thumb force and time for a flow above 0. injection NULL: the defaults."""
+    injected = Injected()
+    run(lib.vug_inject_at_flow, context, ref(fluid), ref(injection), flow_mm3_s,
+        ref(injected))
+    return injected
+
+
+def inject_at_force(
+        fluid: Optional[Fluid],
+        injection: Optional[Injection],
+        thumb_force_n: float,
+        context: Optional[Context] = None) -> Injected:
+    """Flow and time for a thumb force."""
+    injected = Injected()
+    run(lib.vug_inject_at_force, context, ref(fluid), ref(injection), thumb_force_n,
+        ref(injected))
+    return injected
+
+
+def hole_choose(
+        fluid: Optional[Fluid],
+        task: Optional[HoleTask],
+        context: Optional[Context] = None) -> HoleChoice:
+    """The hole that meets every condition asked, the drill for it, and which condition
+    decides."""
+    choice = HoleChoice()
+    run(lib.vug_hole_choose, context, ref(fluid), ref(task), ref(choice))
+    return choice
+
+
+def hole_choose_range(
+        low: Optional[Fluid],
+        typical: Optional[Fluid],
+        high: Optional[Fluid],
+        task: Optional[HoleTask],
+        context: Optional[Context] = None) -> Tuple[Interval, HoleChoice]:
+    """hole_choose() for a fluid known as a range: least_mm as a range, with the property that
+    decides it, and the choice for the worst corner. Either result may be NULL."""
+    least_mm = Interval()
+    worst = HoleChoice()
+    run(lib.vug_hole_choose_range, context, ref(low), ref(typical), ref(high), ref(task),
+        ref(least_mm), ref(worst))
+    return least_mm, worst
+
+
+def rinse_factor(
+        residue_mm3: float,
+        fresh_mm3: float,
+        mixing: float,
+        context: Optional[Context] = None) -> float:
+    """What a rinse leaves of the concentration: 1 - mixing fresh / (mixing residue + fresh).
+    mixing is the share of the residue that meets the solvent: 1 well shaken (residue / (residue
+    + fresh)), 0 a blind pocket that none reaches."""
+    factor = ctypes.c_double()
+    run(lib.vug_rinse_factor, context, residue_mm3, fresh_mm3, mixing, byref(factor))
+    return factor.value
+
+
+def rinse_cycles(
+        residue_mm3: float,
+        fresh_mm3: float,
+        mixing: float,
+        target_fraction: float,
+        context: Optional[Context] = None) -> Tuple[int, float]:
+    """Cycles that bring the concentration to target_fraction of what it was. *reached (may be
+    NULL): what it is after them."""
+    cycles = ctypes.c_int32()
+    reached = ctypes.c_double()
+    run(lib.vug_rinse_cycles, context, residue_mm3, fresh_mm3, mixing, target_fraction,
+        byref(cycles), byref(reached))
+    return cycles.value, reached.value
+
+
+def rinse_solvent(
+        residue_mm3: float,
+        mixing: float,
+        target_fraction: float,
+        cycles: int,
+        context: Optional[Context] = None) -> float:
+    """Least solvent for each of a number of equal cycles to reach the target."""
+    fresh_mm3 = ctypes.c_double()
+    run(lib.vug_rinse_solvent, context, residue_mm3, mixing, target_fraction, cycles,
+        byref(fresh_mm3))
+    return fresh_mm3.value
+
+
+def rinse_compare(
+        cavity_mm3: float,
+        residue_mm3: float,
+        mixing: float,
+        target_fraction: float,
+        context: Optional[Context] = None) -> Rinse:
+    """Soaking against flushing, for a cavity and the residue that draining leaves in it (from
+    the drain simulation). Solvent vapour burns and resin irritates skin: gloves, air, no flame,
+    and the data sheets."""
+    rinse = Rinse()
+    run(lib.vug_rinse_compare, context, cavity_mm3, residue_mm3, mixing, target_fraction,
+        ref(rinse))
+    return rinse
+
+
+def soak_time(
+        depth_mm: float,
+        diffusivity_m2_s: float,
+        fraction_left: float,
+        context: Optional[Context] = None) -> float:
+    """Time for liquid standing in a blind tip of a depth to be washed out by diffusion alone
+    into fresh solvent at its mouth, to fraction_left of what was in it (Crank 1975, plane sheet,
+    one face). Diffusivities in liquids are near 1e-9 m2/s, in resin 1e-11 (from memory)."""
+    time_s = ctypes.c_double()
+    run(lib.vug_soak_time, context, depth_mm, diffusivity_m2_s, fraction_left, byref(time_s))
+    return time_s.value
+
+
+def plug_volume(diameter_mm: float, depth_mm: float, context: Optional[Context] = None) -> float:
+    """Glue or filler for a round plug: pi/4 diameter^2 depth."""
+    volume_mm3 = ctypes.c_double()
+    run(lib.vug_plug_volume, context, diameter_mm, depth_mm, byref(volume_mm3))
+    return volume_mm3.value
+
+
+def head_pressure(
+        fluid: Optional[Fluid],
+        head_mm: float,
+        context: Optional[Context] = None) -> float:
+    """Pressure of a head of liquid: density g head."""
+    pressure_pa = ctypes.c_double()
+    run(lib.vug_head_pressure, context, ref(fluid), head_mm, byref(pressure_pa))
+    return pressure_pa.value
+
+
+def plug_shear(
+        diameter_mm: float,
+        depth_mm: float,
+        pressure_pa: float,
+        context: Optional[Context] = None) -> float:
+    """Shear stress on the glue around a plug that holds a pressure: pressure diameter / (4
+    depth)."""
+    shear_pa = ctypes.c_double()
+    run(lib.vug_plug_shear, context, diameter_mm, depth_mm, pressure_pa, byref(shear_pa))
+    return shear_pa.value
+
+
+def shell_compliance(shell: Optional[Shell], context: Optional[Context] = None) -> float:
+    """Relative growth of the cavity per pressure inside (Lame's thick shell). shell NULL:
+    defaults."""
+    compliance_per_pa = ctypes.c_double()
+    run(lib.vug_shell_compliance, context, ref(shell), byref(compliance_per_pa))
+    return compliance_per_pa.value
+
+
+def shell_stress(
+        shell: Optional[Shell],
+        pressure_pa: float,
+        context: Optional[Context] = None) -> float:
+    """Largest tension in the wall at a pressure inside: hoop stress at the inner face (Lame)."""
+    stress_pa = ctypes.c_double()
+    run(lib.vug_shell_stress, context, ref(shell), pressure_pa, byref(stress_pa))
+    return stress_pa.value
+
+
+def sealed_pressure(
+        shell: Optional[Shell],
+        sealed: Optional[Sealed],
+        warm_k: float,
+        context: Optional[Context] = None) -> Tuple[float, float]:
+    """Pressure above the outside in a sealed cavity that warms by warm_k (negative: cools), as
+    bounds over the plastic's expansion: *low_pa for expansion_high, *high_pa for expansion_low.
+    The sign may differ: plastic can outgrow the liquid. Never below -101325: there the liquid
+    parts. A warm sealed part under pressure can burst or leak: leave air, or a vent."""
+    low_pa = ctypes.c_double()
+    high_pa = ctypes.c_double()
+    run(lib.vug_sealed_pressure, context, ref(shell), ref(sealed), warm_k, byref(low_pa),
+        byref(high_pa))
+    return low_pa.value, high_pa.value
+
+
+def sealed_air(
+        shell: Optional[Shell],
+        sealed: Optional[Sealed],
+        warm_k: float,
+        allowed_pa: float,
+        context: Optional[Context] = None) -> float:
+    """Share of the cavity to leave as air so that warming by warm_k stays below allowed_pa, at
+    either bound. sealed->air_fraction is ignored."""
+    air_fraction = ctypes.c_double()
+    run(lib.vug_sealed_air, context, ref(shell), ref(sealed), warm_k, allowed_pa,
+        byref(air_fraction))
+    return air_fraction.value
+
+
+def ice_air(
+        water_fraction: float,
+        temperature_c: float,
+        context: Optional[Context] = None) -> float:
+    """Share of the cavity to leave as air so that freezing does not burst it: water that fills
+    water_fraction (0..1) of the liquid at temperature_c (0..100) becomes ice of 916.7 kg/m3."""
+    air_fraction = ctypes.c_double()
+    run(lib.vug_ice_air, context, water_fraction, temperature_c, byref(air_fraction))
+    return air_fraction.value
+
+
+def drying_fills(
+        solids_fraction: float,
+        void_fraction: float,
+        context: Optional[Context] = None) -> int:
+    """Fills with paint of a solids share by volume, each dried before the next, until at most
+    void_fraction of the cavity is empty: each leaves 1 - solids of what it filled."""
+    fills = ctypes.c_int32()
+    run(lib.vug_drying_fills, context, solids_fraction, void_fraction, byref(fills))
+    return fills.value
+
+
+def drying_time(
+        water_mm3: float,
+        hole_diameter_mm: float,
+        hole_length_mm: float,
+        temperature_c: float,
+        humidity: float,
+        context: Optional[Context] = None) -> float:
+    """Time for water to leave a cavity through one open hole by diffusion of vapour through the
+    air in it (Stefan; ends like those of a plate's hole): top up after it. temperature_c 0..60,
+    humidity of the room 0..0.99. The liquid is taken to stand at the inner end of the hole, so
+    it is a lower bound."""
+    time_s = ctypes.c_double()
+    run(lib.vug_drying_time, context, water_mm3, hole_diameter_mm, hole_length_mm,
+        temperature_c, humidity, byref(time_s))
+    return time_s.value

@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: MIT
+ * Ranges in, ranges out, and which input decides. */
+#include "flow/flow.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { MOST_INPUTS = 12 };
+
+vug_status vug_interval_init(vug_interval *interval, size_t size)
+{
+    const vug_interval zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(interval, size, &zero, sizeof zero);
+}
+
+typedef struct ranges {
+    vug_sum_fn sum;
+    void *user;
+    const double *low, *typical, *high;
+    size_t count;
+} ranges;
+
+static vug_status check(vug_context *ctx, const ranges *r)
+{
+    if (!r->sum || !r->low || !r->typical || !r->high || !r->count || r->count > MOST_INPUTS)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "vug_interval_of: a sum and 1 to %d inputs with low, "
+            "typical and high are needed", MOST_INPUTS);
+    for (size_t i = 0; i < r->count; i++)
+        if (!(r->low[i] <= r->typical[i] && r->typical[i] <= r->high[i])
+            || isinf(r->low[i]) || isinf(r->high[i]))
+            return vugi_fail(ctx, VUG_ERR_DOMAIN,
+                "vug_interval_of: input %zu goes from %g by %g to "
+                "%g; low, typical and high must be in order", i, r->low[i], r->typical[i],
+                r->high[i]);
+    return VUG_OK;
+}
+
+static vug_status evaluate(vug_context *ctx, const ranges *r, const double *input, double *answer)
+{
+    vug_status status = r->sum(r->user, input, answer);
+    if (!status && !isfinite(*answer))
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "vug_interval_of: the sum gave no finite answer");
+    return status;
+}
+
+/* The sum at all corners: lowest and highest. */
+static vug_status corners(vug_context *ctx, const ranges *r, double *lowest, double *highest)
+{
+    for (uint32_t corner = 0; corner < (uint32_t)1 << r->count; corner++) {
+        double input[MOST_INPUTS], answer = 0.0;
+        for (size_t i = 0; i < r->count; i++)
+            input[i] = corner >> i & 1 ? r->high[i] : r->low[i];
+        vug_status status = evaluate(ctx, r, input, &answer);
+        if (status)
+            return status;
+        *lowest = fmin(*lowest, answer);
+        *highest = fmax(*highest, answer);
+    }
+    return VUG_OK;
+}
+
+/* How far the answer moves with one input alone. */
+static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, double *spread)
+{
+    double input[MOST_INPUTS], ends[2] = {0.0, 0.0};
+    memcpy(input, r->typical, r->count * sizeof *input);
+    for (int end = 0; end < 2; end++) {
+        input[which] = end ? r->high[which] : r->low[which];
+        vug_status status = evaluate(ctx, r, input, &ends[end]);
+        if (status)
+            return status;
+    }
+    *spread = fabs(ends[1] - ends[0]);
+    return VUG_OK;
+}
+
+vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const double *low,
+    const double *typical, const double *high, size_t count, double *spread,
+    vug_interval *interval)
+{
+    const ranges r = {sum, user, low, typical, high, count};
+    vug_status status = check(ctx, &r);
+    if (status)
+        return status;
+    vug_interval own = {.struct_size = sizeof own, .decides = -1};
+    double each[MOST_INPUTS] = {0.0}, most = 0.0;
+    status = evaluate(ctx, &r, typical, &own.typical);
+    own.low = own.high = own.typical;
+    if (!status)
+        status = corners(ctx, &r, &own.low, &own.high);
+    for (size_t i = 0; !status && i < count; i++) {
+        status = spread_of(ctx, &r, i, &each[i]);
+        if (!status && each[i] > most) {
+            most = each[i];
+            own.decides = (int32_t)i;
+        }
+    }
+    if (status)
+        return status;
+    own.share = own.high > own.low ? fmin(most / (own.high - own.low), 1.0) : 0.0;
+    status = vugi_struct_write(ctx, interval, &own, sizeof own, "vug_interval");
+    if (!status && spread)
+        memcpy(spread, each, count * sizeof *spread);
+    return status;
+}

@@ -1,0 +1,271 @@
+/* SPDX-License-Identifier: MIT
+ * The hole to drill: the least diameter of each condition, the widest of them, the next drill. */
+#include "flow/flow.h"
+
+#include <math.h>
+
+static const vug_hole_task defaults = {
+    .struct_size = sizeof(vug_hole_task),
+    .drills = VUG_DRILLS_STOCK,
+    .wall_mm = 2.0,
+    .thumb_force_n = 30.0,
+    .plunger_mm = 14.48,
+    .needle_gap_mm = 0.4,
+    .air_pressure_pa = 500.0,
+    .drain_area_mm2 = 1000.0,
+    .drain_from_mm = 50.0,
+    .drain_to_mm = 1.0,
+    .lift_mm_s = 1.0,
+    .suction_pa = 5000.0,
+};
+
+/* Air at 20 C (from memory). */
+static const vug_fluid air = {sizeof(vug_fluid), 1.204, 0.0, 0.0, 0.0, 1.82e-5, 1.0};
+
+vug_status vug_hole_task_init(vug_hole_task *task, size_t size)
+{
+    return vugi_struct_init(task, size, &defaults, sizeof defaults);
+}
+
+vug_status vug_hole_choice_init(vug_hole_choice *choice, size_t size)
+{
+    const vug_hole_choice zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(choice, size, &zero, sizeof zero);
+}
+
+/* ---- one condition each: ln(allowed / needed), rising with the diameter --------- */
+
+typedef struct question {
+    const vug_fluid *fluid;
+    const vug_hole_task *task;
+    double flow;                 /* m3/s, where it is a matter of flow */
+    double allowed;              /* Pa or s */
+} question;
+
+static double ratio(double allowed, double needed)
+{
+    return needed < INFINITY ? log(allowed / needed) : -1e4;
+}
+
+static double liquid_pressure_left(const void *user, double ln_mm)
+{
+    const question *q = user;
+    vugi_hole hole = vugi_hole_make(q->fluid, exp(ln_mm), q->task->wall_mm);
+    return ratio(q->allowed, vugi_hole_pressure(&hole, q->flow));
+}
+
+/* Air drives out the film of liquid that closes the hole, then flows. */
+static double air_pressure_left(const void *user, double ln_mm)
+{
+    const question *q = user;
+    double mm = exp(ln_mm);
+    vugi_hole hole = vugi_hole_make(&air, mm, q->task->wall_mm);
+    double film = 4.0 * q->fluid->surface_tension_n_m / (mm * VUGI_MM);
+    return ratio(q->allowed, film + vugi_hole_pressure(&hole, q->flow));
+}
+
+static double drain_time_left(const void *user, double ln_mm)
+{
+    const question *q = user;
+    double mm = exp(ln_mm), lo = q->task->drain_to_mm * VUGI_MM;
+    double area = q->task->drain_area_mm2 * VUGI_MM2;
+    vugi_hole hole = vugi_hole_make(q->fluid, mm, q->task->wall_mm);
+    double stop = hole.start / (q->fluid->density_kg_m3 * VUGI_G);
+    if (lo * (1.0 - 1e-12) <= stop)
+        return -1e4;
+    return ratio(q->allowed,
+        vugi_drain_seconds(&hole, lo, area, q->task->drain_from_mm * VUGI_MM, area));
+}
+
+static vug_status least(vug_context *ctx, const char *call, const char *condition,
+    double (*left)(const void *, double), const question *q, double *mm)
+{
+    double diameter = exp(vugi_root(left, q, 0.0));
+    if (!(diameter <= 1000.0) || left(q, log(diameter)) < -1e-3)
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: no hole up to 1000 mm meets the condition '%s'; "
+            "thin the liquid, allow more, or ask for less", call, condition);
+    *mm = fmax(diameter, 1e-3);
+    return VUG_OK;
+}
+
+/* ---- all conditions ---------------------------------------------------------------- */
+
+static vug_status check(vug_context *ctx, const char *call, const vug_hole_task *t)
+{
+    const vugi_limit limits[] = {
+        {"wall_mm", t->wall_mm, 0.0, 1e4},
+        {"inject_mm3_s", t->inject_mm3_s, 0.0, 1e9},
+        {"thumb_force_n", t->thumb_force_n, 1e-3, 1e5},
+        {"plunger_mm", t->plunger_mm, 0.1, 1e3},
+        {"needle_mm", t->needle_mm, 0.0, 100.0},
+        {"needle_gap_mm", t->needle_gap_mm, 0.0, 100.0},
+        {"air_mm3_s", t->air_mm3_s, 0.0, 1e9},
+        {"air_pressure_pa", t->air_pressure_pa, 1e-3, 1e7},
+        {"drain_s", t->drain_s, 0.0, 1e9},
+        {"drain_area_mm2", t->drain_area_mm2, 1e-6, 1e9},
+        {"drain_from_mm", t->drain_from_mm, 1e-3, 1e5},
+        {"drain_to_mm", t->drain_to_mm, 1e-6, t->drain_from_mm * (1.0 - 1e-9)},
+        {"exchange", t->exchange, 0.0, 2.0},
+        {"lift_area_mm2", t->lift_area_mm2, 0.0, 1e9},
+        {"lift_mm_s", t->lift_mm_s, 1e-6, 1e4},
+        {"suction_pa", t->suction_pa, 1e-3, 1e5},
+        {"hold_head_mm", t->hold_head_mm, 0.0, 1e5},
+    };
+    vug_status status = vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
+    if (status)
+        return status;
+    if (t->inject_mm3_s == 0.0 && t->needle_mm == 0.0 && t->air_mm3_s == 0.0 && t->drain_s == 0.0
+        && t->exchange == 0 && t->lift_area_mm2 == 0.0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%s: nothing is asked of the hole; set inject_mm3_s, "
+            "needle_mm, air_mm3_s, drain_s, exchange or lift_area_mm2", call);
+    return VUG_OK;
+}
+
+static vug_status flow_conditions(vug_context *ctx, const char *call, const vug_fluid *fluid,
+    const vug_hole_task *t, vug_hole_choice *c)
+{
+    vug_status status = VUG_OK;
+    double plunger = VUGI_PI / 4.0 * t->plunger_mm * t->plunger_mm * VUGI_MM2;
+    question q = {fluid, t, t->inject_mm3_s * VUGI_MM3, t->thumb_force_n / plunger};
+    if (t->inject_mm3_s > 0.0)
+        status = least(ctx, call, "inject", liquid_pressure_left, &q, &c->inject_mm);
+    q = (question){fluid, t, t->air_mm3_s * VUGI_MM3, t->air_pressure_pa};
+    if (!status && t->air_mm3_s > 0.0)
+        status = least(ctx, call, "air", air_pressure_left, &q, &c->air_mm);
+    q = (question){fluid, t, 0.0, t->drain_s};
+    if (!status && t->drain_s > 0.0)
+        status = least(ctx, call, "drain", drain_time_left, &q, &c->drain_mm);
+    q = (question){fluid, t, t->lift_area_mm2 * t->lift_mm_s * VUGI_MM3, t->suction_pa};
+    if (!status && t->lift_area_mm2 > 0.0)
+        status = least(ctx, call, "suction", liquid_pressure_left, &q, &c->suction_mm);
+    return status;
+}
+
+static vug_status conditions(vug_context *ctx, const char *call, const vug_fluid *fluid,
+    const vug_hole_task *t, vug_hole_choice *c)
+{
+    vug_status status = flow_conditions(ctx, call, fluid, t, c);
+    if (status)
+        return status;
+    double lc_mm = vugi_capillary_length(fluid) / VUGI_MM;
+    if (t->needle_mm > 0.0)
+        c->needle_mm = t->needle_mm + t->needle_gap_mm;
+    if (t->exchange)
+        c->exchange_mm = 2.0 * lc_mm * (t->exchange == 1
+            ? vugi_exchange_free(fluid->contact_angle_deg) : vugi_exchange_pinned);
+    if (t->hold_head_mm > 0.0)
+        c->hold_mm = fmax(4.0 * lc_mm * lc_mm * cos(fluid->contact_angle_deg * VUGI_PI / 180.0)
+            / t->hold_head_mm, 0.0);
+    const double each[VUG_HOLE_CONDITION_COUNT] = {
+        [VUG_HOLE_INJECT] = c->inject_mm, [VUG_HOLE_NEEDLE] = c->needle_mm,
+        [VUG_HOLE_AIR] = c->air_mm, [VUG_HOLE_DRAIN] = c->drain_mm,
+        [VUG_HOLE_EXCHANGE] = c->exchange_mm, [VUG_HOLE_SUCTION] = c->suction_mm,
+    };
+    c->decides = -1;
+    for (int i = 0; i < VUG_HOLE_CONDITION_COUNT; i++)
+        if (each[i] > c->least_mm) {
+            c->least_mm = each[i];
+            c->decides = i;
+        }
+    return VUG_OK;
+}
+
+static vug_status drill(vug_context *ctx, const vug_hole_task *t, vug_hole_choice *c)
+{
+    vug_status status = vug_drill_at_or_above(ctx, t->drills, c->least_mm, &c->drill_mm);
+    if (status)
+        return status;
+    c->margin = c->least_mm > 0.0 ? c->drill_mm / c->least_mm - 1.0 : 0.0;
+    c->holds = c->drill_mm <= c->hold_mm;
+    return VUG_OK;
+}
+
+static vug_status read_task(vug_context *ctx, const char *call, const vug_hole_task *task,
+    vug_hole_task *own)
+{
+    *own = defaults;
+    vug_status status = vugi_struct_read(ctx, own, sizeof *own, task, "vug_hole_task");
+    return status ? status : check(ctx, call, own);
+}
+
+vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
+    const vug_hole_task *task, vug_hole_choice *choice)
+{
+    vug_fluid liquid;
+    vug_hole_task own;
+    vug_hole_choice found = {.struct_size = sizeof found};
+    vug_status status = vugi_fluid_read(ctx, __func__, fluid, &liquid);
+    if (!status)
+        status = read_task(ctx, __func__, task, &own);
+    if (!status)
+        status = conditions(ctx, __func__, &liquid, &own, &found);
+    if (!status)
+        status = drill(ctx, &own, &found);
+    return status ? status
+        : vugi_struct_write(ctx, choice, &found, sizeof found, "vug_hole_choice");
+}
+
+/* ---- a fluid known as a range -------------------------------------------------------- */
+
+typedef struct corner {
+    vug_context *ctx;
+    const vug_hole_task *task;
+    vug_hole_choice worst;       /* of the corners seen so far */
+} corner;
+
+static void to_inputs(const vug_fluid *f, double input[VUG_PROPERTY_COUNT])
+{
+    input[VUG_PROPERTY_DENSITY] = f->density_kg_m3;
+    input[VUG_PROPERTY_TENSION] = f->surface_tension_n_m;
+    input[VUG_PROPERTY_ANGLE] = f->contact_angle_deg;
+    input[VUG_PROPERTY_YIELD] = f->yield_stress_pa;
+    input[VUG_PROPERTY_CONSISTENCY] = f->consistency_pa_sn;
+    input[VUG_PROPERTY_INDEX] = f->flow_index;
+}
+
+static vug_status least_at_corner(void *user, const double *input, double *answer)
+{
+    corner *c = user;
+    vug_fluid fluid = {sizeof fluid, input[VUG_PROPERTY_DENSITY], input[VUG_PROPERTY_TENSION],
+        input[VUG_PROPERTY_ANGLE], input[VUG_PROPERTY_YIELD], input[VUG_PROPERTY_CONSISTENCY],
+        input[VUG_PROPERTY_INDEX]};
+    vug_hole_choice found = {.struct_size = sizeof found};
+    vug_status status = conditions(c->ctx, "vug_hole_choose_range", &fluid, c->task, &found);
+    if (status)
+        return status;
+    if (found.least_mm >= c->worst.least_mm)
+        c->worst = found;
+    *answer = found.least_mm;
+    return VUG_OK;
+}
+
+vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low,
+    const vug_fluid *typical, const vug_fluid *high, const vug_hole_task *task,
+    vug_interval *least_mm, vug_hole_choice *worst)
+{
+    const vug_fluid *given[3] = {low, typical, high};
+    double input[3][VUG_PROPERTY_COUNT];
+    vug_status status = VUG_OK;
+    for (int i = 0; !status && i < 3; i++) {
+        vug_fluid own;
+        status = vugi_fluid_read(ctx, __func__, given[i], &own);
+        to_inputs(&own, input[i]);
+    }
+    vug_hole_task own_task;
+    if (!status)
+        status = read_task(ctx, __func__, task, &own_task);
+    if (status)
+        return status;
+    corner c = {ctx, &own_task, {.struct_size = sizeof c.worst}};
+    vug_interval range = {.struct_size = sizeof range};
+    status = vug_interval_of(ctx, least_at_corner, &c, input[0], input[1], input[2],
+        VUG_PROPERTY_COUNT, NULL, &range);
+    if (!status)
+        status = drill(ctx, &own_task, &c.worst);
+    if (!status && least_mm)
+        status = vugi_struct_write(ctx, least_mm, &range, sizeof range, "vug_interval");
+    if (!status && worst)
+        status = vugi_struct_write(ctx, worst, &c.worst, sizeof c.worst, "vug_hole_choice");
+    return status;
+}
