@@ -20,7 +20,7 @@ if done.returncode:
     print("abi: changed against tests/abi/vug.abi")
     sys.exit(1)
 
-before = dict(re.findall(r"<elf-symbol name='(vug_\w+)' version='(\w+)'", baseline.read_text()))
+before = dict(re.findall(r"<elf-symbol name='(vug_\w+)' version='([\w.]+)'", baseline.read_text()))
 now = {}
 for node, body in re.findall(r"^(VUG_[\d.]+) \{(.*?)^\}", re.sub(r"#.*", "", house.MAP.read_text()),
                              flags=re.S | re.M):
