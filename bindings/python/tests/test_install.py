@@ -40,8 +40,10 @@ def test_pip_install_offline(tmp_path):
 
 
 def test_versions_agree():
-    """pyproject.toml, the package and the header say the same version."""
+    """pyproject.toml, the package, the Debian changelog and the header say the same version."""
     text = (FOLDER / "pyproject.toml").read_text()
     header = (FOLDER.parents[1] / "include" / "vug.h").read_text()
     assert f'version = "{vug.__version__}"' in text
+    changelog = (FOLDER.parents[1] / "debian" / "changelog").read_text()
+    assert changelog.startswith(f"vug ({vug.__version__})")
     assert f'#define VUG_VERSION_STRING "{vug.__version__}"' in header
