@@ -324,7 +324,7 @@ static vug_status number_openings(vug_context *ctx, vug_cavities *c, found_hole 
 
 /* Joins each hole to its cavity: by its cap, or by drilling. */
 static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole *hole,
-    size_t hole_count, found_hole *found)
+    size_t hole_count, found_hole *found, bool *astray)
 {
     c->bore = vugi_alloc(&c->mem, hole_count, sizeof *c->bore);
     if (!c->bore)
@@ -339,6 +339,10 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
                 &spread, &planned);
             if (status)
                 return status;
+        }
+        if (o->cavity < 0 && hole[i].placed && astray) {
+            astray[i] = true;
+            continue;
         }
         if (o->cavity < 0)
             return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
@@ -377,7 +381,7 @@ static vug_status start_work(vug_context *ctx, const vug_mesh *part, vugi_tagged
 }
 
 vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
-    size_t hole_count, double min_volume, vug_cavities **out)
+    size_t hole_count, double min_volume, bool *astray, vug_cavities **out)
 {
     vugi_tagged work = {.mesh = NULL};
     found_hole *found = vugi_calloc(&ctx->mem, hole_count, sizeof *found);
@@ -391,7 +395,7 @@ vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vug
         status = gather_cavities(ctx, &work, min_volume, found, c);
     if (!status) {
         sort_cavities(c);
-        status = join_holes(ctx, c, hole, hole_count, found);
+        status = join_holes(ctx, c, hole, hole_count, found, astray);
     }
     if (!status)
         status = number_openings(ctx, c, found, hole_count);

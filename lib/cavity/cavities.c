@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The public face of cavities: find, list, free. */
 #include "cavity/cavity.h"
+#include "cavity/detect.h"
 
 #include <math.h>
 #include <string.h>
@@ -76,6 +77,7 @@ static vug_status read_hole(vug_context *ctx, const double *row, size_t index, v
         hole->normal[k] = row[3 + k] / length;
     }
     hole->diameter = hole->reach = row[6];
+    hole->placed = false;
     return VUG_OK;
 }
 
@@ -128,7 +130,8 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     if (!status)
         status = vugi_step(ctx, 0.1);
     if (!status)
-        status = vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, out);
+        status = own.detect ? vugi_cavities_detect(ctx, mesh, hole, hole_count, &own, out)
+            : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
     vugi_free(&ctx->mem, hole);
     return status;
 }

@@ -75,17 +75,15 @@ typedef struct vugi_hole {
     double normal[3];          /* unit, outward */
     double reach;              /* its outline lies within this of center */
     double diameter;           /* to drill when there is no hole here; 0: never drill */
+    bool placed;               /* center lies in the plane of the cap, and the bore is known: */
+    double bore_length, inner[3];
 } vugi_hole;
 
 /* Cuts the part along flat caps across its holes and gathers the closed meshes of its cavities. The
- * part must be closed and consistently turned. Cavities below min_volume are left out. */
+ * part must be closed and consistently turned. Cavities below min_volume are left out. A hole that leads
+ * into no cavity is VUG_ERR_NOT_FOUND; a placed one only sets its place in astray, if that is given. */
 vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
-    size_t hole_count, double min_volume, vug_cavities **out);
-
-/* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
- * leads into no cavity. */
-vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
-    size_t hole_count, vug_cavities **out);
+    size_t hole_count, double min_volume, bool *astray, vug_cavities **out);
 
 /* An empty set that shares the part, for code that fills it otherwise. NULL: no memory. */
 vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part);

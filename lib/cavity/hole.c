@@ -246,6 +246,21 @@ static vug_status find_cap(search *s, vugi_cut *cut, double *depth, bool *found)
     return outermost(s, cut, depth, found);
 }
 
+/* A hole whose cap is known already. */
+static vug_status cap_placed(search *s, vugi_cut *cut, vugi_opening *opening, bool *found)
+{
+    vug_status status = list_near(s, s->hole->reach);
+    if (!status)
+        status = loop_at(s, 0.0, s->hole->reach, cut, found);
+    if (!status && *found) {
+        status = measure_opening(s->ctx, cut, s->hole->normal, opening);
+        opening->bore_length = s->hole->bore_length;
+        memcpy(opening->inner, s->hole->inner, sizeof opening->inner);
+    }
+    vugi_free(&s->ctx->mem, s->near_list);
+    return status;
+}
+
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, vugi_cut *cut, vugi_opening *opening, bool *found)
 {
@@ -253,6 +268,8 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
     double depth = 0.0;
     *found = false;
     memcpy(s.normal, hole->normal, sizeof s.normal);
+    if (hole->placed)
+        return cap_placed(&s, cut, opening, found);
     vug_status status = list_near(&s, (BORE_MOST + SEARCH_IN + 2.0) * hole->reach);
     if (!status)
         status = find_cap(&s, cut, &depth, found);

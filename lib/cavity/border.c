@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: MIT
+ * Where labelled regions of the grid meet, in connected pieces. */
+#include "cavity/void.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A cell of chamber a that has faces with region b (a chamber of higher number, or outside). */
+typedef struct rim_cell {
+    uint32_t a, b;             /* labels */
+    uint32_t cell, value;      /* value: highest over its faces */
+    int32_t faces;
+    int32_t direction[3];      /* sum of the faces' directions, from a to b */
+    uint32_t group;            /* union-find over the list */
+} rim_cell;
+
+typedef struct rim {
+    vugi_void *v;
+    rim_cell *list;
+    size_t count, capacity;
+} rim;
+
+static int compare_rim(const void *left, const void *right)
+{
+    const rim_cell *p = left, *q = right;
+    if (p->a != q->a)
+        return p->a < q->a ? -1 : 1;
+    if (p->b != q->b)
+        return p->b < q->b ? -1 : 1;
+    return (p->cell > q->cell) - (p->cell < q->cell);
+}
+
+static bool add_face(const vugi_allocator *mem, rim *r, size_t from, size_t to, int axis, int step)
+{
+    const vugi_void *v = r->v;
+    uint32_t value = v->squared[from] < v->squared[to] ? v->squared[from] : v->squared[to];
+    if (!vugi_reserve(mem, &r->list, &r->capacity, r->count + 1, sizeof *r->list))
+        return false;
+    rim_cell face = {.a = v->label[from], .b = v->label[to], .cell = (uint32_t)from,
+        .value = value, .faces = 1};
+    face.direction[axis] = step;
+    r->list[r->count++] = face;
+    return true;
+}
+
+/* Faces of a row of cells with the cells after them. */
+static bool add_row(const vugi_allocator *mem, rim *r, int32_t j, int32_t k)
+{
+    const vugi_void *v = r->v;
+    const vugi_grid *g = &v->grid;
+    const size_t stride[3] = {1, (size_t)g->n[0], (size_t)g->n[0] * (size_t)g->n[1]};
+    size_t c = vugi_grid_cell(g, 0, j, k);
+    for (int32_t i = 0; i < g->n[0]; i++, c++) {
+        uint32_t here = v->label[c];
+        const int32_t at[3] = {i, j, k};
+        if (here == vugi_label_solid)
+            continue;
+        for (int axis = 0; axis < 3; axis++) {
+            if (at[axis] + 1 >= g->n[axis])
+                continue;
+            size_t o = c + stride[axis];
+            uint32_t there = v->label[o];
+            if (there == here || there == vugi_label_solid)
+                continue;
+            /* The outside has the highest label, so that it is always b. */
+            if (!(here < there ? add_face(mem, r, c, o, axis, 1) : add_face(mem, r, o, c, axis, -1)))
+                return false;
+        }
+    }
+    return true;
+}
+
+/* Faces of one cell with the same region become one entry. */
+static void merge_faces(rim *r)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < r->count; i++) {
+        rim_cell *last = kept ? r->list + kept - 1 : NULL;
+        const rim_cell *face = r->list + i;
+        if (!last || compare_rim(last, face) != 0) {
+            r->list[kept] = *face;
+            r->list[kept].group = (uint32_t)kept;
+            kept++;
+            continue;
+        }
+        last->faces += face->faces;
+        last->value = face->value > last->value ? face->value : last->value;
+        for (int a = 0; a < 3; a++)
+            last->direction[a] += face->direction[a];
+    }
+    r->count = kept;
+}
+
+static uint32_t find(rim_cell *list, uint32_t x)
+{
+    while (list[x].group != x) {
+        list[x].group = list[list[x].group].group;
+        x = list[x].group;
+    }
+    return x;
+}
+
+/* Entries of the same pair whose cells touch at a corner at least are one piece. */
+static void group_cells(rim *r)
+{
+    const vugi_grid *g = &r->v->grid;
+    for (size_t i = 0; i < r->count; i++) {
+        int32_t at[3];
+        vugi_grid_place(g, r->list[i].cell, at);
+        for (int n = 14; n < 27; n++) { /* the 13 neighbours that come after */
+            int32_t to[3] = {at[0] + n % 3 - 1, at[1] + n / 3 % 3 - 1, at[2] + n / 9 - 1};
+            if (to[0] < 0 || to[0] >= g->n[0] || to[1] < 0 || to[1] >= g->n[1] || to[2] >= g->n[2])
+                continue;
+            rim_cell key = {.a = r->list[i].a, .b = r->list[i].b,
+                .cell = (uint32_t)vugi_grid_cell(g, to[0], to[1], to[2])};
+            const rim_cell *other =
+                bsearch(&key, r->list + i, r->count - i, sizeof *r->list, compare_rim);
+            if (!other)
+                continue;
+            uint32_t p = find(r->list, (uint32_t)i), q = find(r->list, (uint32_t)(other - r->list));
+            if (p != q)
+                r->list[p > q ? p : q].group = p < q ? p : q;
+        }
+    }
+}
+
+static void gather_piece(const rim *r, const rim_cell *entry, vugi_border *border)
+{
+    double p[3];
+    vugi_grid_point(&r->v->grid, entry->cell, p);
+    if (border->faces == 0) {
+        border->a = (int32_t)entry->a;
+        border->b = entry->b == vugi_label_outside ? VUGI_OUTSIDE : (int32_t)entry->b;
+    }
+    if (entry->value > border->value) {
+        border->value = entry->value;
+        border->cell = entry->cell;
+    }
+    border->faces += (size_t)entry->faces;
+    for (int a = 0; a < 3; a++) {
+        border->normal[a] += entry->direction[a];
+        border->center[a] +=
+            entry->faces * p[a] + 0.5 * r->v->grid.h * entry->direction[a];
+    }
+}
+
+static void finish_piece(const vugi_grid *grid, vugi_border *border)
+{
+    double length = 0.0;
+    for (int a = 0; a < 3; a++) {
+        border->center[a] /= (double)border->faces;
+        length += border->normal[a] * border->normal[a];
+    }
+    length = sqrt(length);
+    border->area = length * grid->h * grid->h;
+    for (int a = 0; a < 3; a++)
+        border->normal[a] = length > 0.0 ? border->normal[a] / length : 0.0;
+}
+
+static int compare_borders(const void *left, const void *right)
+{
+    const vugi_border *p = left, *q = right;
+    if (p->value != q->value)
+        return p->value > q->value ? -1 : 1;
+    return (p->cell > q->cell) - (p->cell < q->cell);
+}
+
+static vug_status gather_pieces(vug_context *ctx, rim *r, vugi_void *v)
+{
+    uint32_t *number = vugi_alloc(&ctx->mem, r->count, sizeof *number);
+    size_t pieces = 0;
+    if (!number)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < r->count; i++)
+        if (find(r->list, (uint32_t)i) == i)
+            number[i] = (uint32_t)pieces++;
+    v->border = vugi_calloc(&ctx->mem, pieces, sizeof *v->border);
+    if (!v->border) {
+        vugi_free(&ctx->mem, number);
+        return vugi_fail_memory(ctx);
+    }
+    v->border_count = pieces;
+    for (size_t i = 0; i < r->count; i++)
+        gather_piece(r, r->list + i, v->border + number[find(r->list, (uint32_t)i)]);
+    for (size_t i = 0; i < pieces; i++)
+        finish_piece(&v->grid, v->border + i);
+    for (size_t i = 0; i < r->count; i++) {
+        vugi_border *border = v->border + number[find(r->list, (uint32_t)i)];
+        double p[3], d2 = 0.0;
+        vugi_grid_point(&v->grid, r->list[i].cell, p);
+        for (int a = 0; a < 3; a++)
+            d2 += (p[a] - border->center[a]) * (p[a] - border->center[a]);
+        border->extent = fmax(border->extent, sqrt(d2) + v->grid.h);
+    }
+    vugi_free(&ctx->mem, number);
+    qsort(v->border, pieces, sizeof *v->border, compare_borders);
+    return VUG_OK;
+}
+
+vug_status vugi_void_borders(vug_context *ctx, vugi_void *v)
+{
+    rim r = {.v = v};
+    vug_status status = VUG_OK;
+    for (int32_t k = 0; k < v->grid.n[2] && !status; k++) {
+        for (int32_t j = 0; j < v->grid.n[1] && !status; j++)
+            if (!add_row(&ctx->mem, &r, j, k))
+                status = vugi_fail_memory(ctx);
+        if (!status)
+            status = vugi_step(ctx, 0.9 + 0.1 * (k + 1) / v->grid.n[2]);
+    }
+    if (!status) {
+        qsort(r.list, r.count, sizeof *r.list, compare_rim);
+        merge_faces(&r);
+        group_cells(&r);
+        status = gather_pieces(ctx, &r, v);
+    }
+    vugi_free(&ctx->mem, r.list);
+    return status;
+}

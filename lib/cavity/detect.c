@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: MIT */
+#include "cavity/detect.h"
+
+#include "cavity/ring.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A chamber is told from the next one when its ball is this many times as wide as the throat. */
+static const double CHAMBER_RATIO = 1.5;
+
+typedef struct detection {
+    vug_context *ctx;
+    const vug_mesh *part;
+    vugi_void v;
+    vugi_tree tree;
+    uint32_t *other;           /* neighbours of the part's triangles */
+    vugi_hole *hole;           /* named, then found */
+    size_t named_count, hole_count, hole_room;
+} detection;
+
+/* ---- holes ------------------------------------------------------------------ */
+
+static bool same_hole(const vugi_hole *p, const vugi_hole *q)
+{
+    double d2 = 0.0, turned = 0.0;
+    for (int k = 0; k < 3; k++) {
+        d2 += (p->center[k] - q->center[k]) * (p->center[k] - q->center[k]);
+        turned += p->normal[k] * q->normal[k];
+    }
+    double reach = fmin(p->reach, q->reach);
+    if (!p->placed || !q->placed)
+        reach = p->reach + q->reach;
+    return d2 < reach * reach && turned > 0.5;
+}
+
+static bool known_already(const detection *d, const vugi_hole *hole)
+{
+    for (size_t i = 0; i < d->hole_count; i++)
+        if (same_hole(d->hole + i, hole))
+            return true;
+    return false;
+}
+
+static uint32_t label_at(const vugi_void *v, const double from[3], const double direction[3],
+    double length)
+{
+    double p[3];
+    for (int k = 0; k < 3; k++)
+        p[k] = from[k] + length * direction[k];
+    size_t c = vugi_grid_nearest(&v->grid, p);
+    return c == SIZE_MAX ? vugi_label_outside : v->label[c];
+}
+
+/* Does the hole lead from outside into a cavity, as the grid sees it? Beyond its ends the first void
+ * that is met must be the right one. */
+static bool leads_inside(const detection *d, const vugi_hole *hole)
+{
+    double h = d->v.grid.h, far = 4.0 * h + 2.0 * hole->reach;
+    uint32_t inner = vugi_label_solid, outer = vugi_label_solid;
+    for (double s = 0.0; s < far && inner >= vugi_label_outside; s += 0.5 * h)
+        inner = label_at(&d->v, hole->inner, hole->normal, -s);
+    for (double s = 0.5 * h; s < far && outer != vugi_label_outside; s += 0.5 * h)
+        outer = label_at(&d->v, hole->center, hole->normal, s);
+    return inner < vugi_label_outside && outer == vugi_label_outside;
+}
+
+static vug_status find_hole(detection *d, const vugi_mouth *mouth)
+{
+    vugi_hole hole;
+    bool found;
+    vug_status status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
+    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole))
+        return status;
+    if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
+        return vugi_fail_memory(d->ctx);
+    d->hole[d->hole_count++] = hole;
+    return VUG_OK;
+}
+
+/* Holes that the grid resolves: the borders of chambers with the outside. */
+static vug_status find_wide_holes(detection *d)
+{
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < d->v.border_count && !status; i++) {
+        const vugi_border *border = d->v.border + i;
+        if (border->b != VUGI_OUTSIDE)
+            continue;
+        vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
+            .slack = d->v.grid.h, .area = border->area};
+        vugi_grid_point(&d->v.grid, border->cell, mouth.center);
+        memcpy(mouth.normal, border->normal, sizeof mouth.normal);
+        status = find_hole(d, &mouth);
+    }
+    return status;
+}
+
+/* Is there a hole already whose bore passes by the middle of this ring? */
+static bool ring_is_known(const detection *d, const vugi_mouth *ring)
+{
+    for (size_t i = 0; i < d->hole_count; i++) {
+        const vugi_hole *hole = d->hole + i;
+        double along = 0.0, across2 = 0.0;
+        for (int k = 0; k < 3; k++)
+            along += (hole->center[k] - ring->center[k]) * hole->normal[k];
+        for (int k = 0; k < 3; k++) {
+            double x = ring->center[k] - hole->center[k] + along * hole->normal[k];
+            across2 += x * x;
+        }
+        double slack = 2.0 * d->v.grid.h + hole->reach;
+        if (along > -slack && along < hole->bore_length + slack && across2 < slack * slack)
+            return true;
+    }
+    return false;
+}
+
+static vug_status find_narrow_holes(detection *d)
+{
+    vugi_mouth *ring = NULL;
+    size_t count = 0;
+    vug_status status = vugi_rings_find(d->ctx, d->part, d->other, &d->v, &ring, &count);
+    for (size_t i = 0; i < count && !status; i++)
+        if (!ring_is_known(d, ring + i))
+            status = find_hole(d, ring + i);
+    vugi_free(&d->ctx->mem, ring);
+    return status;
+}
+
+static vug_status find_holes(detection *d)
+{
+    if (d->v.cavity_count == 0)
+        return VUG_OK;
+    d->other = vugi_alloc(&d->ctx->mem, 3 * d->part->triangle_count, sizeof *d->other);
+    vug_status status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other)
+        : vugi_fail_memory(d->ctx);
+    if (!status)
+        status = vugi_tree_build(d->ctx, d->part, &d->tree);
+    if (!status)
+        status = find_wide_holes(d);
+    if (!status)
+        status = find_narrow_holes(d);
+    return status;
+}
+
+/* ---- all of it ---------------------------------------------------------------- */
+
+static vug_status take_named(detection *d, const vugi_hole *named, size_t count)
+{
+    if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, count + 1, sizeof *d->hole))
+        return vugi_fail_memory(d->ctx);
+    if (count > 0)
+        memcpy(d->hole, named, count * sizeof *named);
+    d->named_count = d->hole_count = count;
+    return VUG_OK;
+}
+
+/* Takes out the holes found that lead nowhere. *none: there were none. */
+static void drop_astray(detection *d, const bool *astray, bool *none)
+{
+    size_t kept = 0;
+    *none = true;
+    for (size_t i = 0; i < d->hole_count; i++) {
+        if (astray[i])
+            *none = false;
+        else
+            d->hole[kept++] = d->hole[i];
+    }
+    d->hole_count = kept;
+}
+
+/* Cuts, and cuts again without the holes that turn out to lead nowhere. */
+static vug_status build(detection *d, double min_volume, vug_cavities **out)
+{
+    bool *astray = vugi_alloc(&d->ctx->mem, d->hole_count + 1, sizeof *astray);
+    bool done = false;
+    vug_status status = astray ? VUG_OK : vugi_fail_memory(d->ctx);
+    while (!status && !done) {
+        vug_cavities *made = NULL;
+        memset(astray, 0, d->hole_count * sizeof *astray);
+        status = vugi_cavities_build(d->ctx, d->part, d->hole, d->hole_count, min_volume, astray,
+            &made);
+        if (status)
+            break;
+        drop_astray(d, astray, &done);
+        if (done)
+            *out = made;
+        else
+            vug_cavities_free(made);
+    }
+    vugi_free(&d->ctx->mem, astray);
+    return status;
+}
+
+vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, const vugi_hole *named,
+    size_t named_count, const vug_cavity_options *options, vug_cavities **out)
+{
+    detection d = {.ctx = ctx, .part = part};
+    const vugi_void_rule rule = {(int32_t)options->cells_across, options->min_ratio, CHAMBER_RATIO};
+    vug_status status = take_named(&d, named, named_count);
+    if (!status) {
+        vugi_range saved = vugi_progress_enter(ctx, 0.1, 0.7, "looking for cavities");
+        status = vugi_void_build(ctx, part, &rule, &d.v);
+        vugi_progress_leave(ctx, saved);
+    }
+    if (!status)
+        status = find_holes(&d);
+    if (!status)
+        status = vugi_step(ctx, 0.9);
+    if (!status)
+        status = build(&d, options->min_volume_mm3, out);
+    vugi_void_free(&ctx->mem, &d.v);
+    vugi_tree_free(&d.tree);
+    vugi_free(&ctx->mem, d.other);
+    vugi_free(&ctx->mem, d.hole);
+    return status;
+}

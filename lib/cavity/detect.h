@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: MIT
+ * Finding cavities and their openings in nothing but a mesh. */
+#ifndef VUGI_DETECT_H
+#define VUGI_DETECT_H
+
+#include "cavity/cavity.h"
+
+/* The cavities of a part with the holes that someone named (they come first in their cavity) and all
+ * others that are in the mesh. options: read and complete. */
+vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, const vugi_hole *named,
+    size_t named_count, const vug_cavity_options *options, vug_cavities **out);
+
+#endif

@@ -1,0 +1,468 @@
+/* SPDX-License-Identifier: MIT */
+#include "cavity/mouth.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { RAYS = 128, AXIS_ROUNDS = 4, STEPS = 400 };
+
+/* Outward of its narrowest section a hole may widen by so much of its radius, and by so much of the
+ * way from there; beyond is the lip: a fillet, a chamfer, a countersink. In all it may not grow to
+ * more than so many times the narrowest area. */
+static const double LIP = 0.04, FLARE = 0.3, WIDEST = 2.0;
+
+typedef struct follow {
+    vug_context *ctx;
+    const vugi_tree *tree;
+    const uint32_t *other;
+    double reach;
+    uint32_t *list;
+    size_t list_capacity;
+} follow;
+
+static double dot(const double a[3], const double b[3])
+{
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+
+static void step_along(const double from[3], const double direction[3], double length, double to[3])
+{
+    for (int k = 0; k < 3; k++)
+        to[k] = from[k] + length * direction[k];
+}
+
+static double square_distance(const double a[3], const double b[3])
+{
+    return (a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1])
+        + (a[2] - b[2]) * (a[2] - b[2]);
+}
+
+double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], const double v[3],
+    double step)
+{
+    const double start[3] = {p[0], p[1], p[2]}, most = 4.0 * step * step;
+    double best = vugi_tree_nearest(tree, p, INFINITY, NULL, NULL);
+    for (double least = 1e-3 * step; step > least;) {
+        bool moved = false;
+        for (int d = 0; d < (v ? 4 : 2); d++) {
+            double q[3];
+            step_along(p, d < 2 ? u : v, d % 2 ? -step : step, q);
+            if (square_distance(q, start) > most)
+                continue;
+            double r = vugi_tree_nearest(tree, q, INFINITY, NULL, NULL);
+            if (r > best) {
+                best = r;
+                memcpy(p, q, sizeof q);
+                moved = true;
+            }
+        }
+        if (!moved)
+            step *= 0.5;
+    }
+    return best;
+}
+
+/* ---- sections -------------------------------------------------------------- */
+
+typedef struct section {
+    vugi_plane plane;
+    vugi_loop loop;
+    double centroid[3];        /* of the loop's area */
+} section;
+
+static void find_centroid(section *s)
+{
+    const vugi_loop *loop = &s->loop;
+    double a[2], b[2], cu = 0.0, cv = 0.0;
+    vugi_in_plane(&s->plane, loop->point + 3 * (loop->count - 1), a);
+    for (size_t i = 0; i < loop->count; i++) {
+        vugi_in_plane(&s->plane, loop->point + 3 * i, b);
+        double cross = a[0] * b[1] - a[1] * b[0];
+        cu += (a[0] + b[0]) * cross;
+        cv += (a[1] + b[1]) * cross;
+        memcpy(a, b, sizeof a);
+    }
+    for (int k = 0; k < 3; k++)
+        s->centroid[k] = s->plane.center[k]
+            + (cu * s->plane.u[k] + cv * s->plane.v[k]) / (6.0 * loop->area);
+}
+
+/* The loop around center in the plane square to normal. Its nearest triangles are listed first: the
+ * loop comes at least as near as the wall that a ray in the plane meets first. */
+static vug_status cut_section(follow *f, const double center[3], const double normal[3], section *s,
+    bool *found)
+{
+    double wall = INFINITY, lo[3], hi[3];
+    size_t count = 0;
+    s->plane = vugi_plane_at(center, normal);
+    for (int d = 0; d < 8; d++) {
+        double direction[3], angle = 0.7853981633974483 * d;
+        for (int k = 0; k < 3; k++)
+            direction[k] = cos(angle) * s->plane.u[k] + sin(angle) * s->plane.v[k];
+        wall = fmin(wall, vugi_tree_ray(f->tree, center, direction, 0.0, NULL));
+    }
+    *found = false;
+    if (!(wall < f->reach))
+        return VUG_OK;
+    for (int k = 0; k < 3; k++) {
+        lo[k] = center[k] - 1.1 * wall;
+        hi[k] = center[k] + 1.1 * wall;
+    }
+    if (!vugi_tree_in_box(f->tree, lo, hi, &f->list, &count, &f->list_capacity))
+        return vugi_fail_memory(f->ctx);
+    vug_status status = vugi_section_hole(f->ctx, f->tree->mesh, f->other, f->list, count,
+        &s->plane, f->reach, &s->loop, found);
+    if (!status && *found)
+        find_centroid(s);
+    return status;
+}
+
+static void section_free(const vugi_allocator *mem, section *s)
+{
+    vugi_loop_free(mem, &s->loop);
+}
+
+static void section_swap(section *a, section *b)
+{
+    section t = *a;
+    *a = *b;
+    *b = t;
+}
+
+/* ---- axis ------------------------------------------------------------------ */
+
+/* Unit eigenvector of the smallest eigenvalue of a symmetric matrix, by Jacobi rotations. */
+static void smallest_eigenvector(double m[3][3], double out[3])
+{
+    double e[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    for (int sweep = 0; sweep < 12; sweep++) {
+        for (int pair = 0; pair < 3; pair++) {
+            int p = pair == 2 ? 1 : 0, q = pair == 0 ? 1 : 2;
+            if (m[p][q] == 0.0)
+                continue;
+            double theta = 0.5 * (m[q][q] - m[p][p]) / m[p][q];
+            double t = copysign(1.0, theta) / (fabs(theta) + sqrt(theta * theta + 1.0));
+            double c = 1.0 / sqrt(t * t + 1.0), s = t * c;
+            for (int k = 0; k < 3; k++) {
+                double kp = m[k][p], kq = m[k][q];
+                m[k][p] = c * kp - s * kq;
+                m[k][q] = s * kp + c * kq;
+            }
+            for (int k = 0; k < 3; k++) {
+                double pk = m[p][k], qk = m[q][k], ep = e[k][p], eq = e[k][q];
+                m[p][k] = c * pk - s * qk;
+                m[q][k] = s * pk + c * qk;
+                e[k][p] = c * ep - s * eq;
+                e[k][q] = s * ep + c * eq;
+            }
+        }
+    }
+    int least = 0;
+    for (int k = 1; k < 3; k++)
+        if (m[k][k] < m[least][least])
+            least = k;
+    for (int k = 0; k < 3; k++)
+        out[k] = e[k][least];
+}
+
+static void align(double axis[3], const double along[3])
+{
+    if (dot(axis, along) < 0.0)
+        for (int k = 0; k < 3; k++)
+            axis[k] = -axis[k];
+}
+
+static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
+{
+    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
+    const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
+    const double *c = mesh->xyz + 3 * (size_t)v[2];
+    double p[3], q[3];
+    for (int k = 0; k < 3; k++) {
+        p[k] = b[k] - a[k];
+        q[k] = c[k] - a[k];
+    }
+    for (int k = 0; k < 3; k++)
+        n[k] = p[(k + 1) % 3] * q[(k + 2) % 3] - p[(k + 2) % 3] * q[(k + 1) % 3];
+    double length = sqrt(dot(n, n));
+    for (int k = 0; k < 3; k++)
+        n[k] = length > 0.0 ? n[k] / length : 0.0;
+}
+
+/* The direction that the wall along the loop runs in: most nearly square to all its normals. */
+static void wall_direction(const vug_mesh *mesh, const section *s, double axis[3])
+{
+    double m[3][3] = {{0.0}};
+    const vugi_loop *loop = &s->loop;
+    for (size_t i = 0; i < loop->count; i++) {
+        size_t j = (i + 1) % loop->count; /* the piece from i to j lies in triangle[i] */
+        double n[3], d[3];
+        for (int k = 0; k < 3; k++)
+            d[k] = loop->point[3 * j + (size_t)k] - loop->point[3 * i + (size_t)k];
+        double length = sqrt(dot(d, d));
+        triangle_normal(mesh, loop->triangle[i], n);
+        for (int p = 0; p < 3; p++)
+            for (int q = 0; q < 3; q++)
+                m[p][q] += length * n[p] * n[q];
+    }
+    smallest_eigenvector(m, axis);
+    align(axis, s->plane.normal);
+}
+
+/* Even points on a sphere, on a spiral of equal-area steps. */
+static void sphere_point(int i, int count, double d[3])
+{
+    const double golden = 2.399963229728653; /* pi (3 - sqrt 5) */
+    double z = 1.0 - (2.0 * i + 1.0) / count, r = sqrt(1.0 - z * z);
+    d[0] = r * cos(golden * i);
+    d[1] = r * sin(golden * i);
+    d[2] = z;
+}
+
+/* The direction in which a hole is open, from the walls that its inscribed ball sees close by. */
+static void open_direction(const vugi_tree *tree, const double center[3], double radius,
+    const double along[3], double axis[3])
+{
+    double m[3][3] = {{0.0}};
+    for (int i = 0; i < RAYS; i++) {
+        double d[3];
+        sphere_point(i, RAYS, d);
+        double t = vugi_tree_ray(tree, center, d, 0.0, NULL);
+        if (t > 1.4 * radius)
+            continue;
+        for (int p = 0; p < 3; p++)
+            for (int q = 0; q < 3; q++)
+                m[p][q] += d[p] * d[q];
+    }
+    smallest_eigenvector(m, axis);
+    align(axis, along);
+}
+
+/* Turns a section until it is square to its own wall, as long as that does not make it larger. */
+static vug_status square_up(follow *f, section *best)
+{
+    section trial = {.loop = {.count = 0}};
+    vug_status status = VUG_OK;
+    for (int round = 0; round < AXIS_ROUNDS; round++) {
+        double better[3];
+        bool here;
+        wall_direction(f->tree->mesh, best, better);
+        status = cut_section(f, best->plane.center, better, &trial, &here);
+        if (status || !here || trial.loop.area > 1.02 * best->loop.area)
+            break;
+        section_swap(&trial, best);
+    }
+    section_free(&f->ctx->mem, &trial);
+    return status;
+}
+
+/* Keeps the smaller of best and the section at center. */
+static vug_status try_section(follow *f, const double center[3], const double normal[3],
+    section *best, bool *found)
+{
+    section trial = {.loop = {.count = 0}};
+    bool here;
+    vug_status status = cut_section(f, center, normal, &trial, &here);
+    if (!status && here && (!*found || trial.loop.area < best->loop.area)) {
+        section_swap(&trial, best);
+        *found = true;
+    }
+    section_free(&f->ctx->mem, &trial);
+    return status;
+}
+
+/* Any direction at all, on the outward half of the sphere. */
+static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section *best, bool *found)
+{
+    vug_status status = VUG_OK;
+    for (int i = 0; i < RAYS && !status; i++) {
+        double d[3];
+        sphere_point(i, RAYS, d);
+        if (dot(d, mouth->normal) > 0.0)
+            status = try_section(f, mouth->center, d, best, found);
+    }
+    return status;
+}
+
+/* The smallest section near the middle of the hole: every one holds the disc of the inscribed ball,
+ * and the one square to the bore holds least besides. */
+static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool *found)
+{
+    vug_status status = VUG_OK;
+    *found = false;
+    for (int i = -4; i <= 4 && !status; i++) {
+        double at[3], axis[3];
+        vugi_plane across = vugi_plane_at(mouth->center, mouth->normal);
+        step_along(mouth->center, mouth->normal, 0.5 * i * mouth->slack, at);
+        double radius = vugi_farthest(f->tree, at, across.u, across.v, 0.5 * mouth->slack);
+        status = try_section(f, at, mouth->normal, best, found);
+        open_direction(f->tree, at, radius, mouth->normal, axis);
+        if (!status)
+            status = try_section(f, at, axis, best, found);
+    }
+    if (!status && (!*found || best->loop.area > 2.0 * mouth->area))
+        status = try_all_directions(f, mouth, best, found);
+    if (!status && *found)
+        status = square_up(f, best);
+    /* A section through the cavity itself is no opening. */
+    *found = *found && best->loop.area < 4.0 * mouth->area + 4.0 * mouth->slack * mouth->slack;
+    return status;
+}
+
+/* ---- out to the end ---------------------------------------------------------- */
+
+static double turned(const double a[3], const double b[3])
+{
+    return acos(fmax(-1.0, fmin(1.0, dot(a, b))));
+}
+
+static double equal_radius(const section *s)
+{
+    return sqrt(s->loop.area / 3.14159265358979323846);
+}
+
+/* The narrowest section so far, and how far back it is. */
+typedef struct narrows { double radius, since; } narrows;
+
+static bool within_lip(const narrows *n, double radius, double step)
+{
+    return radius <= (1.0 + LIP) * n->radius + FLARE * (n->since + step)
+        && radius * radius <= WIDEST * n->radius * n->radius;
+}
+
+static void move_on(narrows *n, double radius, double step)
+{
+    n->since += step;
+    if (radius <= 1.01 * n->radius)
+        n->since = 0.0;
+    n->radius = fmin(n->radius, radius);
+}
+
+/* Walks inward to the narrowest section near by, so that what widens outward of it can be told. */
+static vug_status go_to_narrowest(follow *f, section *best)
+{
+    section trial = {.loop = {.count = 0}};
+    double step = 0.1 * equal_radius(best), axis[3], at[3];
+    vug_status status = VUG_OK;
+    memcpy(axis, best->plane.normal, sizeof axis);
+    memcpy(at, best->centroid, sizeof at);
+    for (int i = 0; i < 30 && !status; i++) {
+        bool here;
+        step_along(at, axis, -step, at);
+        status = cut_section(f, at, axis, &trial, &here);
+        if (status || !here || trial.loop.area > 1.05 * best->loop.area)
+            break;
+        if (trial.loop.area < 0.99 * best->loop.area)
+            section_swap(&trial, best);
+    }
+    section_free(&f->ctx->mem, &trial);
+    return status;
+}
+
+/* Follows the hole outward, around bends too, as long as the section stays closed and short of a
+ * lip; near the end in ever smaller steps. */
+static vug_status go_out(follow *f, section *best)
+{
+    section trial = {.loop = {.count = 0}};
+    double r = equal_radius(best), step = 0.1 * r;
+    narrows narrow = {r, 0.0};
+    double axis[3], from[3];
+    vug_status status = VUG_OK;
+    memcpy(axis, best->plane.normal, sizeof axis);
+    memcpy(from, best->centroid, sizeof from);
+    for (int i = 0; i < STEPS && step > 1e-3 * r && !status; i++) {
+        double at[3], bend[3];
+        bool here;
+        step_along(from, axis, step, at);
+        status = cut_section(f, at, axis, &trial, &here);
+        if (status)
+            break;
+        if (!here || !within_lip(&narrow, equal_radius(&trial), step)) {
+            step *= 0.5;
+            continue;
+        }
+        section_swap(&trial, best);
+        move_on(&narrow, equal_radius(best), step);
+        memcpy(from, best->centroid, sizeof from);
+        wall_direction(f->tree->mesh, best, bend);
+        double angle = turned(axis, bend);
+        if (angle > 0.02 && angle < 0.4 && step > 0.1 * r)
+            memcpy(axis, bend, sizeof axis);
+    }
+    section_free(&f->ctx->mem, &trial);
+    return status;
+}
+
+/* Length of the bore behind the cap, and its inner end: to where the section is half as large again
+ * as the cap, or no longer closed. */
+static vug_status go_in(follow *f, const section *cap, vugi_hole *hole)
+{
+    section trial = {.loop = {.count = 0}};
+    double r = equal_radius(cap), step = 0.25 * r;
+    double axis[3];
+    vug_status status = VUG_OK;
+    memcpy(hole->inner, cap->centroid, sizeof hole->inner);
+    for (int k = 0; k < 3; k++)
+        axis[k] = -cap->plane.normal[k];
+    for (int i = 0; i < STEPS && step > 1e-3 * r && !status; i++) {
+        double at[3], normal[3], bend[3], length = 0.0;
+        bool here;
+        step_along(hole->inner, axis, step, at);
+        for (int k = 0; k < 3; k++)
+            normal[k] = -axis[k];
+        status = cut_section(f, at, normal, &trial, &here);
+        if (status)
+            break;
+        if (!here || trial.loop.area > 1.5 * cap->loop.area) {
+            step *= 0.5;
+            continue;
+        }
+        for (int k = 0; k < 3; k++)
+            length += (trial.centroid[k] - hole->inner[k]) * (trial.centroid[k] - hole->inner[k]);
+        hole->bore_length += sqrt(length);
+        memcpy(hole->inner, trial.centroid, sizeof hole->inner);
+        wall_direction(f->tree->mesh, &trial, bend);
+        double angle = turned(normal, bend);
+        if (angle > 0.02 && angle < 0.4 && step > 0.1 * r)
+            for (int k = 0; k < 3; k++)
+                axis[k] = -bend[k];
+    }
+    section_free(&f->ctx->mem, &trial);
+    return status;
+}
+
+/* Farthest point of the loop from its centroid. */
+static double reach_of(const section *s)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < s->loop.count; i++) {
+        double d2 = 0.0;
+        for (size_t k = 0; k < 3; k++) {
+            double d = s->loop.point[3 * i + k] - s->centroid[k];
+            d2 += d * d;
+        }
+        most = fmax(most, d2);
+    }
+    return sqrt(most);
+}
+
+vug_status vugi_mouth_follow(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
+    const vugi_mouth *mouth, vugi_hole *hole, bool *found)
+{
+    follow f = {.ctx = ctx, .tree = tree, .other = other, .reach = mouth->reach};
+    section cap = {.loop = {.count = 0}};
+    vug_status status = settle(&f, mouth, &cap, found);
+    if (!status && *found)
+        status = go_to_narrowest(&f, &cap);
+    if (!status && *found)
+        status = go_out(&f, &cap);
+    if (!status && *found) {
+        *hole = (vugi_hole){.reach = 1.001 * reach_of(&cap), .placed = true};
+        memcpy(hole->center, cap.centroid, sizeof hole->center);
+        memcpy(hole->normal, cap.plane.normal, sizeof hole->normal);
+        status = go_in(&f, &cap, hole);
+    }
+    section_free(&ctx->mem, &cap);
+    vugi_free(&ctx->mem, f.list);
+    return status;
+}

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: MIT
+ * Quick answers about a mesh: nearest point, triangles in a box, first triangle on a ray. */
+#ifndef VUGI_TREE_H
+#define VUGI_TREE_H
+
+#include "mesh/mesh.h"
+
+typedef struct vugi_tree_node {
+    double lo[3], hi[3];
+    uint32_t first, count;     /* triangles in order[]; count 0: an inner node, */
+    uint32_t right;            /* whose left child follows it and whose right child is here */
+} vugi_tree_node;
+
+typedef struct vugi_tree {
+    vugi_allocator mem;
+    const vug_mesh *mesh;      /* borrowed */
+    uint32_t *order;
+    vugi_tree_node *node;
+    size_t node_count;
+} vugi_tree;
+
+/* Boxes around boxes, split at the median. Errors: VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tree);
+void vugi_tree_free(vugi_tree *tree);
+
+/* Distance from p to the nearest point of the mesh, or INFINITY if none is nearer than most. nearest
+ * and triangle may be NULL. */
+double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
+    uint32_t *triangle);
+
+/* First hit of the ray from origin along direction at a parameter above from, or INFINITY. */
+double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
+    double from, uint32_t *triangle);
+
+/* Appends the triangles whose bounds meet the box to the growing array *list. false: no memory. */
+bool vugi_tree_in_box(const vugi_tree *tree, const double lo[3], const double hi[3],
+    uint32_t **list, size_t *count, size_t *capacity);
+
+/* Nearest point of triangle abc to p. */
+void vugi_triangle_nearest(const double *a, const double *b, const double *c, const double p[3],
+    double nearest[3]);
+
+#endif
