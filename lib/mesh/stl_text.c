@@ -107,6 +107,8 @@ static vug_status fail_word(reader *r, const char *expected)
 static vug_status flush(reader *r)
 {
     vugi_facets *f = r->facets;
+    if (r->waiting == 0)
+        return VUG_OK;
     if (!vugi_reserve(&f->ctx->mem, &f->triangle, &f->capacity, f->count + r->waiting,
         3 * sizeof *f->triangle))
         return vugi_fail_memory(f->ctx);
