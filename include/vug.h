@@ -999,10 +999,39 @@ VUG_API vug_status vug_mesh_load_stl(vug_context *ctx, const char *path, vug_mes
 VUG_API vug_status vug_mesh_load_stl_memory(vug_context *ctx, const void *data, size_t size,
     const char *name, vug_mesh **out);
 
+/** Options of vug_mesh_load(). */
+typedef struct vug_mesh_load_options {
+    uint32_t struct_size;
+    int32_t warn_of_size;         /**< 1 (default): warn when the size looks like another unit */
+    double unit_mm;               /**< mm in one unit of the file; 0 (default): what the file or its
+                                       format says, else 1 */
+} vug_mesh_load_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_mesh_load_options_init(vug_mesh_load_options *options, size_t size);
+
+/** Loads STL, and where built in OBJ, PLY, OFF, glTF (feature "assimp") and 3MF ("lib3mf"), told
+ *  apart by content, else by the name's ending. Nodes, components and build items are put in their
+ *  places. options may be NULL. *out: vug_mesh_free().
+ *  Errors: those of vug_mesh_load_stl(), VUG_ERR_UNSUPPORTED. */
+VUG_API vug_status vug_mesh_load(vug_context *ctx, const char *path,
+    const vug_mesh_load_options *options, vug_mesh **out);
+
 /** Saves a binary STL (coordinates as 32-bit floats), written under a temporary name beside
  *  path and renamed, so path is whole or untouched. Errors: VUG_ERR_ARGUMENT, VUG_ERR_IO,
  *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *path);
+
+/** Saves a binary PLY (coordinates as 32-bit floats), as vug_mesh_save_stl() does. rgb: a row of 3
+ *  bytes, red, green, blue, for each vertex in order, or NULL for no colours. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_IO, VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_mesh_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
+    const char *path);
+
+/** Saves a 3MF in millimetres, as vug_mesh_save_stl() does; needs the feature "lib3mf". Triangles
+ *  with two equal corners, which 3MF forbids, are left out. Errors: VUG_ERR_ARGUMENT, VUG_ERR_IO,
+ *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_UNSUPPORTED, VUG_ERR_FORMAT, VUG_ERR_LIMIT. */
+VUG_API vug_status vug_mesh_save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path);
 
 /** Frees a mesh; NULL is allowed. */
 VUG_API void vug_mesh_free(vug_mesh *mesh);

@@ -1,26 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * STL out, binary. */
 #include "mesh/file.h"
+#include "mesh/save.h"
 #include "mesh/stl.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { BATCH = 1024 };
-
-static void put_u32(unsigned char *p, uint32_t u)
-{
-    for (int k = 0; k < 4; k++)
-        p[k] = (unsigned char)(u >> (8 * k));
-}
-
-static void put_float(unsigned char *p, double value)
-{
-    float f = (float)value;
-    uint32_t u;
-    memcpy(&u, &f, sizeof u);
-    put_u32(p, u);
-}
 
 static void put_facet(unsigned char *p, const vug_mesh *mesh, size_t t)
 {
@@ -35,10 +21,10 @@ static void put_facet(unsigned char *p, const vug_mesh *mesh, size_t t)
     double n[3] = {u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]};
     double length = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
     for (int k = 0; k < 3; k++) {
-        put_float(p + 4 * k, length > 0.0 ? n[k] / length : 0.0);
-        put_float(p + 12 + 4 * k, a[k]);
-        put_float(p + 24 + 4 * k, b[k]);
-        put_float(p + 36 + 4 * k, c[k]);
+        vugi_put_float(p + 4 * k, length > 0.0 ? n[k] / length : 0.0);
+        vugi_put_float(p + 12 + 4 * k, a[k]);
+        vugi_put_float(p + 24 + 4 * k, b[k]);
+        vugi_put_float(p + 36 + 4 * k, c[k]);
     }
     p[48] = p[49] = 0;
 }
@@ -47,7 +33,7 @@ static vug_status write_facets(vug_context *ctx, const vug_mesh *mesh, vugi_file
     unsigned char *block)
 {
     unsigned char header[VUGI_STL_HEADER] = "binary STL, millimetres, written by vug";
-    put_u32(header + 80, (uint32_t)mesh->triangle_count);
+    vugi_put_u32(header + 80, (uint32_t)mesh->triangle_count);
     vugi_file_write(file, header, sizeof header);
     for (size_t first = 0; first < mesh->triangle_count; first += BATCH) {
         size_t n = mesh->triangle_count - first;

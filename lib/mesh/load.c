@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: MIT
+ * Any format in. */
+#include "config.h"
+
+#include "mesh/file.h"
+#include "mesh/load.h"
+#include "mesh/stl.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- which format ------------------------------------------------------------------------- */
+
+static bool ends_with(const char *path, const char *ending)
+{
+    size_t length = strlen(path), n = strlen(ending);
+    if (length < n)
+        return false;
+    for (size_t i = 0; i < n; i++)
+        if ((path[length - n + i] | 0x20) != ending[i])
+            return false;
+    return true;
+}
+
+static bool begins_with(const unsigned char *data, size_t size, const char *text)
+{
+    size_t n = strlen(text);
+    return size >= n && memcmp(data, text, n) == 0;
+}
+
+/* OFF, COFF, NOFF, STOFF, 4OFF ... as the first word. */
+static bool is_off(const unsigned char *data, size_t size)
+{
+    size_t i = 0;
+    while (i < size && i < 6 && data[i] > ' ')
+        i++;
+    return i >= 3 && i < 6 && memcmp(data + i - 3, "OFF", 3) == 0;
+}
+
+vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t size)
+{
+    if (begins_with(data, size, "PK\003\004"))
+        return VUGI_FORMAT_3MF;
+    if (begins_with(data, size, "ply\n") || begins_with(data, size, "ply\r"))
+        return VUGI_FORMAT_PLY;
+    if (begins_with(data, size, "glTF"))
+        return VUGI_FORMAT_GLB;
+    if (is_off(data, size))
+        return VUGI_FORMAT_OFF;
+    if (vugi_stl_is_text(data, size))
+        return VUGI_FORMAT_STL;
+    static const struct { const char *ending; vugi_format format; } endings[] = {
+        {".obj", VUGI_FORMAT_OBJ}, {".gltf", VUGI_FORMAT_GLTF}, {".3mf", VUGI_FORMAT_3MF},
+        {".ply", VUGI_FORMAT_PLY}, {".off", VUGI_FORMAT_OFF}, {".glb", VUGI_FORMAT_GLB},
+    };
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
+        if (ends_with(path, endings[i].ending))
+            return endings[i].format;
+    return VUGI_FORMAT_STL;
+}
+
+/* ---- units -------------------------------------------------------------------------------- */
+
+static double longest_side(const vug_mesh *mesh)
+{
+    double side = 0.0;
+    for (int k = 0; k < 3; k++)
+        side = fmax(side, mesh->hi[k] - mesh->lo[k]);
+    return side;
+}
+
+/* Prints are some millimetres to some hundred millimetres long. What is far from that was likely
+ * drawn in another unit (common practice, no source). */
+static void warn_of_size(vug_context *ctx, const vug_mesh *mesh, const char *path)
+{
+    double side = longest_side(mesh);
+    if (side <= 0.0)
+        return;
+    if (side < 0.5)
+        vugi_warn(ctx, "%s: the part is only %.3g mm long; it looks like metres (then %.3g mm): "
+            "give the unit", path, side, 1000.0 * side);
+    else if (side < 5.0)
+        vugi_warn(ctx, "%s: the part is only %.3g mm long; it may be in inches (then %.3g mm): "
+            "give the unit", path, side, 25.4 * side);
+    else if (side > 2000.0)
+        vugi_warn(ctx, "%s: the part is %.4g mm long, more than a printer makes; it may be in "
+            "micrometres (then %.3g mm): give the unit", path, side, side / 1000.0);
+}
+
+static vug_mesh *scaled(vug_context *ctx, vug_mesh *mesh, double factor)
+{
+    for (size_t i = 0; i < 3 * mesh->vertex_count; i++)
+        mesh->xyz[i] *= factor; /* nobody else has the mesh yet */
+    double *xyz = mesh->xyz;
+    uint32_t *triangles = mesh->triangles;
+    size_t vertices = mesh->vertex_count, count = mesh->triangle_count;
+    mesh->xyz = NULL;
+    mesh->triangles = NULL;
+    vug_mesh_free(mesh);
+    return vugi_mesh_adopt(&ctx->mem, xyz, vertices, triangles, count);
+}
+
+static vug_status scale_stl(vug_context *ctx, vug_mesh **mesh, double factor)
+{
+    double size = 0.0;
+    for (int k = 0; k < 3; k++)
+        size = fmax(size, fmax(fabs((*mesh)->lo[k]), fabs((*mesh)->hi[k])));
+    if (size * factor > VUG_MAX_COORDINATE_MM)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "a coordinate of %g mm; the limit is %g mm",
+            size * factor, (double)VUG_MAX_COORDINATE_MM);
+    *mesh = scaled(ctx, *mesh, factor);
+    return *mesh ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+/* ---- the call ------------------------------------------------------------------------------ */
+
+static const vug_mesh_load_options load_defaults = {
+    .struct_size = sizeof(vug_mesh_load_options), .warn_of_size = 1
+};
+
+vug_status vug_mesh_load_options_init(vug_mesh_load_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &load_defaults, sizeof load_defaults);
+}
+
+static vug_status read_stl(vug_context *ctx, const char *path, const unsigned char *data,
+    size_t size, double unit_mm, vug_mesh **out)
+{
+    vug_mesh *mesh = NULL;
+    vug_status status = vugi_stl_load(ctx, data, size, path, &mesh);
+    if (!status && unit_mm > 0.0 && (unit_mm < 1.0 || unit_mm > 1.0))
+        status = scale_stl(ctx, &mesh, unit_mm);
+    if (status)
+        vug_mesh_free(mesh);
+    else
+        *out = mesh;
+    return status;
+}
+
+static vug_status read_any(vug_context *ctx, const char *path, vugi_format format,
+    const unsigned char *data, size_t size, double unit_mm, vug_mesh **out)
+{
+    if (size == 0)
+        return vugi_fail(ctx, VUG_ERR_FORMAT, "%s: the file is empty", path);
+    if (format == VUGI_FORMAT_STL)
+        return read_stl(ctx, path, data, size, unit_mm, out);
+    vugi_gather gather = {.ctx = ctx, .name = path};
+    vug_status status = format == VUGI_FORMAT_3MF
+        ? vugi_read_3mf(&gather, data, size, unit_mm)
+        : vugi_read_assimp(&gather, format, data, size, unit_mm);
+    if (!status)
+        status = vugi_gather_end(&gather, out);
+    vugi_gather_free(&gather);
+    return status;
+}
+
+vug_status vug_mesh_load(vug_context *ctx, const char *path, const vug_mesh_load_options *options,
+    vug_mesh **out)
+{
+    vug_mesh_load_options own = load_defaults;
+    if (!ctx || !path || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
+            !ctx ? "ctx" : !path ? "path" : "out");
+    vug_status status = vugi_struct_read(ctx, &own, sizeof own, options, "vug_mesh_load_options");
+    if (status)
+        return status;
+    if (!(own.unit_mm >= 0.0) || own.unit_mm > 1e6)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "unit_mm is %g; it must be from 0 to 1e6",
+            own.unit_mm);
+    vugi_progress_begin(ctx, "reading");
+    unsigned char *data = NULL;
+    size_t size = 0;
+    vug_mesh *mesh = NULL;
+    vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.3, "reading");
+    status = vugi_file_read(ctx, path, VUGI_STL_MAX_BYTES, &data, &size);
+    vugi_progress_leave(ctx, saved);
+    if (status)
+        return status;
+    saved = vugi_progress_enter(ctx, 0.3, 1.0, "reading");
+    vugi_format format = vugi_format_of(path, data, size);
+    status = read_any(ctx, path, format, data, size, own.unit_mm, &mesh);
+    vugi_progress_leave(ctx, saved);
+    vugi_free(&ctx->mem, data);
+    if (status)
+        return status;
+    bool has_unit = format == VUGI_FORMAT_3MF || format == VUGI_FORMAT_GLB ||
+        format == VUGI_FORMAT_GLTF;
+    if (own.warn_of_size && own.unit_mm <= 0.0 && !has_unit)
+        warn_of_size(ctx, mesh, path);
+    *out = mesh;
+    return VUG_OK;
+}
+
+/* ---- without the lenders --------------------------------------------------------------------- */
+
+#ifndef HAVE_ASSIMP
+vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsigned char *data,
+    size_t size, double unit_mm)
+{
+    (void)format;
+    (void)data;
+    (void)size;
+    (void)unit_mm;
+    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without Assimp, "
+        "which reads OBJ, PLY, OFF and glTF; save the part as STL", gather->name);
+}
+#endif
+
+#ifndef HAVE_LIB3MF
+vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t size,
+    double unit_mm)
+{
+    (void)data;
+    (void)size;
+    (void)unit_mm;
+    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without lib3mf, "
+        "which reads 3MF; save the part as STL", gather->name);
+}
+
+vug_status vugi_write_3mf(vug_context *ctx, const vug_mesh *mesh, bool closed, const char *path)
+{
+    (void)mesh;
+    (void)closed;
+    return vugi_fail(ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without lib3mf, which "
+        "writes 3MF; save the part as STL", path);
+}
+#endif

@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: MIT
+ * Little-endian numbers into bytes. */
+#ifndef VUGI_SAVE_H
+#define VUGI_SAVE_H
+
+#include <stdint.h>
+
+void vugi_put_u32(unsigned char *p, uint32_t u);
+
+/* Rounded to 32 bits. */
+void vugi_put_float(unsigned char *p, double value);
+
+#endif
