@@ -180,8 +180,13 @@ from ._records import *  # noqa: F401,F403
 from ._sums import Numbers, alike, byref, ctypes, ref, run
 '''
 
+# Not from the header alone: written by hand, and shown in the floor's module.
+BY_HAND = {"flow": "from ._interval import interval_of  # noqa: F401\n"}
+
 
 def is_sum(f):
+    if f.returns == "const char *":
+        return not any("*" in kind for kind, _ in f.args)
     if not f.args or f.args[0][0] != "vug_context *" or f.returns != "vug_status":
         return False
     handles = {s.name for s in house.structs() if not s.fields} | {"void"}
@@ -190,10 +195,24 @@ def is_sum(f):
                    for kind, _ in f.args[1:])
 
 
+def text_function(f):
+    """The Python text of a call that gives a constant text, or None."""
+    params = ", ".join(f"{name}: int" for _, name in f.args)
+    doc = re.sub(r"\bNULL\b", "None", re.sub(r" A constant;?[^.]*\.$", "", f.doc))
+    lines = [f"def {f.name[4:]}({params}) -> Optional[str]:"]
+    lines += wrapped(doc + '"""', "    ", '"""')
+    lines.append(f"    text = lib.{f.name}({', '.join(name for _, name in f.args)})")
+    lines.append("    return text.decode() if text is not None else None")
+    return "\n".join(lines) + "\n"
+
+
 def sum_function(f):
     """The Python text of one sum."""
+    if f.returns == "const char *":
+        return text_function(f)
     records = {s.name: class_name(s.name) for s in house.structs() if s.fields}
     rowwise = any(kind == "size_t" for kind, _ in f.args)
+    fixed = dict(re.findall(r"(\w+)\[(\d+)\]", house.prototypes()[f.name]))
     many_out = f.name.endswith("_array")
     counts = [n for k, n in f.args if k == "size_t"]
     params, before, call, results, hints, rows = [], [], [], [], [], []
@@ -215,7 +234,10 @@ def sum_function(f):
         elif not out:
             params.append(f"{name}: Sequence[float]")
             before.append(f"{name}_ = Numbers({name}, {CTYPE[base]})")
-            rows.append(name + "_")
+            if name in fixed:
+                before.append(f"{name}_.must_have({fixed[name]})")
+            else:
+                rows.append(name + "_")
     for kind, name in f.args[1:]:
         base = kind.replace("const", "").replace("*", "").strip()
         out = "*" in kind and "const" not in kind
@@ -258,7 +280,7 @@ def sum_function(f):
 
 
 def sums(floor):
-    out = [SUMS_HEAD % SUMS[floor]]
+    out = [SUMS_HEAD % SUMS[floor] + BY_HAND.get(floor, "")]
     for f in house.functions():
         if f.floor == floor and is_sum(f):
             out.append("\n\n" + sum_function(f))

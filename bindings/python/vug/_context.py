@@ -193,7 +193,7 @@ class Context:
     def _run(self, function: Any, arguments: Any) -> Any:
         pointer = self._pointer
         if self._runs_in == threading.get_ident():
-            raise RuntimeError("a progress callable may not use the context that calls it")
+            raise RuntimeError("a callable may not use the context of the call that it runs in")
         with self._lock:
             self._runs_in = threading.get_ident()
             self._raised = None

@@ -26,6 +26,7 @@ class Record:
         if status:
             raise error(status)
         object.__setattr__(self, "_c", made)
+        object.__setattr__(self, "_kept", {})  # records that members point to
         for name, value in members.items():
             setattr(self, name, value)
 
@@ -52,7 +53,11 @@ class Record:
         if name.startswith("_") or name not in self.names():
             raise AttributeError(f"{type(self).__name__} has no {name}; "
                                  f"it has {', '.join(self.names())}")
+        if name in self._kept:
+            return self._kept[name]
         value = getattr(self._c, name)
+        if hasattr(value, "contents"):
+            return None
         if isinstance(value, bytes):
             return value.decode(errors="replace")
         return tuple(value) if isinstance(value, ctypes.Array) else value
@@ -67,6 +72,12 @@ class Record:
             if len(values) != kind._length_:
                 raise ValueError(f"{name}: {kind._length_} numbers are needed, not {len(values)}")
             value = kind(*values)
+        elif hasattr(kind, "contents"):
+            if value is not None and not (isinstance(value, Record)
+                                          and value._struct is kind._type_):
+                raise TypeError(f"{name}: a record of {kind._type_.__name__} is needed")
+            self._kept[name] = value
+            value = ctypes.pointer(value._c) if value is not None else None
         elif isinstance(value, bool):
             value = int(value)
         setattr(self._c, name, value)

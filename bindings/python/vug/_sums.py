@@ -38,6 +38,11 @@ class Numbers:
             self.pointer = ctypes.cast(self._block, ctypes.POINTER(item))
         self.count = len(self.array)
 
+    def must_have(self, count: int) -> None:
+        """Raises unless there are so many."""
+        if self.count != count:
+            raise ValueError(f"{count} numbers are needed, not {self.count}")
+
     @classmethod
     def room(cls, count: int, item: Any = ctypes.c_double) -> "Numbers":
         """Room for count results."""

@@ -14,6 +14,7 @@ from ._records import CavityInfo, CavityOptions, OpeningInfo
 from .mesh import Mesh
 
 if TYPE_CHECKING:
+    from .fill import Course
     from .pose import Pockets, PoseScan
 
 
@@ -104,3 +105,9 @@ class Cavities(Handle):
         """Trapped air over many poses: see PoseScan.run()."""
         from .pose import PoseScan
         return PoseScan.run(self, roles, context, **options)
+
+    def fill(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+             context: Optional[Context] = None, **options: Any) -> "Course":
+        """Fills a cavity in a pose: see Course.fill()."""
+        from .fill import Course
+        return Course.fill(self, up, roles, context, **options)

@@ -13,6 +13,7 @@ from ._context import Context
 from ._raw import lib
 from ._records import *  # noqa: F401,F403
 from ._sums import Numbers, alike, byref, ctypes, ref, run
+from ._interval import interval_of  # noqa: F401
 
 
 def tube_flow(
@@ -491,6 +492,18 @@ def fluid_preset(
     fluid = Fluid()
     run(lib.vug_fluid_preset, context, preset, level, temperature_c, ref(fluid))
     return fluid
+
+
+def fluid_preset_name(preset: int) -> Optional[str]:
+    """Name of a preset, such as "craft acrylic"; None past the end."""
+    text = lib.vug_fluid_preset_name(preset)
+    return text.decode() if text is not None else None
+
+
+def fluid_preset_source(preset: int) -> Optional[str]:
+    """Where the numbers of a preset come from, in a sentence; None past the end."""
+    text = lib.vug_fluid_preset_source(preset)
+    return text.decode() if text is not None else None
 
 
 def yield_from_slope(

@@ -62,7 +62,9 @@ def cure_fit(
     """The working curve from two measured doses and depths: *penetration_mm and
     *critical_mj_cm2."""
     dose_mj_cm2_ = Numbers(dose_mj_cm2, ctypes.c_double)
+    dose_mj_cm2_.must_have(2)
     depth_mm_ = Numbers(depth_mm, ctypes.c_double)
+    depth_mm_.must_have(2)
     penetration_mm = ctypes.c_double()
     critical_mj_cm2 = ctypes.c_double()
     run(lib.vug_cure_fit, context, dose_mj_cm2_.pointer, depth_mm_.pointer,

@@ -1,0 +1,74 @@
+# SPDX-License-Identifier: MIT
+"""Filling the round box: what goes in, what stays, in which order."""
+import math
+
+import pytest
+
+import vug
+from vug import flow
+
+pytest.importorskip("numpy")
+SECTION = 24 * math.sin(math.pi / 24)  # area of a regular 48-gon of circumradius 1
+HOLE = [0, 0, 0, 0, 0, -1, 4.0]
+
+
+@pytest.fixture
+def cavities(part):
+    return vug.Mesh.load_stl(part).cavities([HOLE])
+
+
+def test_bore_up_fills_to_the_brim(cavities):
+    course = cavities.fill([0, 0, -1], rate_mm3_s=500.0)
+    summary = course.summary
+    want = SECTION * (12**2 * 34 + 2**2 * 3)
+    assert summary.end == vug.END_FULL
+    assert summary.capacity_mm3 == pytest.approx(want, rel=5e-3)
+    assert summary.liquid_mm3 + summary.trapped_mm3 + summary.empty_mm3 == pytest.approx(
+        summary.capacity_mm3, rel=1e-9)
+    assert summary.liquid_mm3 == pytest.approx(want, rel=0.01)
+    assert summary.time_s == pytest.approx(summary.liquid_mm3 / 500.0, rel=1e-6)
+    events = course.events()
+    assert len(events) == len(course) and events[0].kind == vug.EVENT_BASIN
+    assert [e.liquid_mm3 for e in events] == sorted(e.liquid_mm3 for e in events)
+    with pytest.raises(vug.NotFoundError):
+        course.event(len(course))
+
+
+def test_half_way(cavities):
+    course = cavities.fill([0, 0, -1])
+    half = course.at_volume(0.5 * course.summary.capacity_mm3)
+    course.close()  # the moment lives on
+    assert half.info.pools == 1 and len(half.pools()) == 1
+    pool = half.pool(0)
+    # Up is -z: the floor stands at -37; half the volume is half of 34 mm higher, less the bore.
+    level = -37 + 0.5 * (34 + (2 / 12)**2 * 3)
+    assert pool.level_mm == pytest.approx(level, abs=0.2)
+    assert half.pool_level(0, pool.volume_mm3) == pytest.approx(pool.level_mm, abs=1e-6)
+    assert half.pool_volume(0, pool.level_mm) == pytest.approx(pool.volume_mm3, rel=1e-6)
+    rows = half.section([0, 0, 20], [1, 0, 0])
+    assert rows.shape[1] == 4 and len(rows) > 50
+    assert len(half.pockets()) == half.info.pockets
+
+
+def test_options_take_a_fluid(cavities):
+    paint = flow.fluid_preset(vug.FLUID_CRAFT_ACRYLIC, vug.TYPICAL, 20.0)
+    options = vug.FillOptions(fluid=paint, volume_mm3=1000.0)
+    assert options.fluid is paint
+    with pytest.raises(TypeError):
+        vug.FillOptions(fluid=3)
+    course = cavities.fill([0, 0, -1], fluid=paint, volume_mm3=1000.0)
+    assert course.summary.end == vug.END_SUPPLY
+    assert course.summary.liquid_mm3 == pytest.approx(1000.0, rel=1e-6)
+
+
+def test_interval_of_a_sum():
+    # Corners of a product that only rises: exact.
+    interval, spread = flow.interval_of(lambda x: x[0] * x[1], [1, 2], [2, 3], [3, 4])
+    assert (interval.low, interval.typical, interval.high) == (2, 6, 12)
+    assert list(spread) == [6, 4] and interval.decides == 0
+    with pytest.raises(ZeroDivisionError):
+        flow.interval_of(lambda x: 1 / 0, [1.0], [2.0], [3.0])
+    with pytest.raises(vug.DomainError):
+        flow.interval_of(lambda x: x[0], [2.0], [1.0], [3.0])
+    with pytest.raises(vug.DomainError):
+        flow.interval_of(lambda x: flow.tube_flow(None, x[0], 1.0, 1.0), [-1.0], [2.0], [3.0])

@@ -1,0 +1,123 @@
+# SPDX-License-Identifier: MIT
+"""Pouring and draining, in order and in time."""
+from __future__ import annotations
+
+import ctypes
+from ctypes import byref
+from typing import Any, List, Optional, Sequence
+
+from . import _raw
+from ._arrays import choices, take, vector
+from ._context import Context, Handle, default_context
+from ._raw import lib
+from ._records import (CourseEvent, CourseSummary, FillOptions, MomentInfo, PocketInfo, PoolInfo)
+from .cavity import Cavities
+
+
+class Course(Handle):
+    """The course of a fill or a drain: what happened when, and the state at any moment of it."""
+
+    _type = _raw.vug_course
+    _free = "vug_course_free"
+
+    @classmethod
+    def fill(cls, cavities: Cavities, up: Sequence[float],
+             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+             **options: Any) -> "Course":
+        """Fills a cavity without hurry, held so that up points up.
+
+        roles: one number for each opening; None: all are open. options: members of FillOptions.
+        """
+        which, count = choices(roles)
+        return (context or default_context()).make(
+            cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count,
+            FillOptions(**options).pointer)
+
+    @property
+    def summary(self) -> CourseSummary:
+        """The outcome."""
+        summary = CourseSummary()
+        self.context.check(lib.vug_course_summarize(self._pointer, summary.pointer))
+        return summary
+
+    def __len__(self) -> int:
+        """The number of events."""
+        return int(lib.vug_course_event_count(self._pointer))
+
+    def event(self, index: int) -> CourseEvent:
+        """One event, in order of time."""
+        event = CourseEvent()
+        self.context.check(lib.vug_course_event_at(self._pointer, index, event.pointer))
+        return event
+
+    def events(self) -> List[CourseEvent]:
+        """All events, in order of time."""
+        return [self.event(i) for i in range(len(self))]
+
+    def at_volume(self, volume_mm3: float, context: Optional[Context] = None) -> "Moment":
+        """The moment at which so much liquid was inside, or the end."""
+        return (context or default_context()).make(
+            Moment, lib.vug_course_at_volume, self._pointer, ctypes.c_double(volume_mm3))
+
+    def at_time(self, time_s: float, context: Optional[Context] = None) -> "Moment":
+        """The moment at a time, or the end."""
+        return (context or default_context()).make(
+            Moment, lib.vug_course_at_time, self._pointer, ctypes.c_double(time_s))
+
+
+class Moment(Handle):
+    """The state at one moment of a course: pools and pockets, largest first."""
+
+    _type = _raw.vug_moment
+    _free = "vug_moment_free"
+
+    @property
+    def info(self) -> MomentInfo:
+        """The moment as a whole."""
+        info = MomentInfo()
+        self.context.check(lib.vug_moment_describe(self._pointer, info.pointer))
+        return info
+
+    def pocket(self, index: int) -> PocketInfo:
+        """One pocket of air."""
+        info = PocketInfo()
+        self.context.check(lib.vug_moment_pocket(self._pointer, index, info.pointer))
+        return info
+
+    def pockets(self) -> List[PocketInfo]:
+        """All pockets of air."""
+        return [self.pocket(i) for i in range(self.info.pockets)]
+
+    def pool(self, index: int) -> PoolInfo:
+        """One pool of liquid."""
+        info = PoolInfo()
+        self.context.check(lib.vug_moment_pool(self._pointer, index, info.pointer))
+        return info
+
+    def pools(self) -> List[PoolInfo]:
+        """All pools of liquid."""
+        return [self.pool(i) for i in range(self.info.pools)]
+
+    def pool_volume(self, index: int, level_mm: float, context: Optional[Context] = None) -> float:
+        """Volume that a pool would have at a level, as long as it keeps its shape."""
+        volume = ctypes.c_double()
+        (context or default_context()).call(
+            lib.vug_moment_pool_volume, self._pointer, index, level_mm, byref(volume))
+        return volume.value
+
+    def pool_level(self, index: int, volume_mm3: float, context: Optional[Context] = None) -> float:
+        """Level that a pool would have at a volume: the inverse."""
+        level = ctypes.c_double()
+        (context or default_context()).call(
+            lib.vug_moment_pool_level, self._pointer, index, volume_mm3, byref(level))
+        return level.value
+
+    def section(self, point: Sequence[float], direction: Sequence[float],
+                context: Optional[Context] = None) -> Any:
+        """The columns in the vertical plane through point along direction: rows of distance
+        across, floor, level and ceiling in mm; liquid up to the level, air above."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_moment_section, self._pointer, vector(point), vector(direction),
+                     byref(table), byref(count))
+        return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
