@@ -266,6 +266,14 @@ class vug_mesh_measures(Structure):
     ]
 
 
+class vug_mesh_load_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("warn_of_size", I32),
+        ("unit_mm", F64),
+    ]
+
+
 class vug_cavities(Structure):
     __slots__ = ()
 
@@ -561,7 +569,11 @@ FUNCTIONS = {
     "vug_mesh_from_arrays": (STATUS, (P(vug_context), P(F64), SIZE, SIZE, P(U32), SIZE, SIZE, P(P(vug_mesh)))),
     "vug_mesh_load_stl": (STATUS, (P(vug_context), TEXT, P(P(vug_mesh)))),
     "vug_mesh_load_stl_memory": (STATUS, (P(vug_context), PTR, SIZE, TEXT, P(P(vug_mesh)))),
+    "vug_mesh_load_options_init": (STATUS, (P(vug_mesh_load_options), SIZE)),
+    "vug_mesh_load": (STATUS, (P(vug_context), TEXT, P(vug_mesh_load_options), P(P(vug_mesh)))),
     "vug_mesh_save_stl": (STATUS, (P(vug_context), P(vug_mesh), TEXT)),
+    "vug_mesh_save_ply": (STATUS, (P(vug_context), P(vug_mesh), P(U8), TEXT)),
+    "vug_mesh_save_3mf": (STATUS, (P(vug_context), P(vug_mesh), TEXT)),
     "vug_mesh_free": (None, (P(vug_mesh),)),
     "vug_mesh_vertex_count": (SIZE, (P(vug_mesh),)),
     "vug_mesh_triangle_count": (SIZE, (P(vug_mesh),)),

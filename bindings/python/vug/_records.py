@@ -326,6 +326,16 @@ class MeshMeasures(Record):
     hi_mm: Tuple[float, float, float]
 
 
+class MeshLoadOptions(Record):
+    """Options of vug_mesh_load()."""
+
+    _struct = _raw.vug_mesh_load_options
+    #: 1 (default): warn when the size looks like another unit
+    warn_of_size: int
+    #: mm in one unit of the file; 0 (default): what the file or its format says, else 1
+    unit_mm: float
+
+
 class CavityOptions(Record):
     """Options of vug_cavities_find()."""
 
