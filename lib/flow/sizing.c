@@ -83,7 +83,10 @@ static vug_status least(vug_context *ctx, const char *call, const char *conditio
     double diameter = exp(vugi_root(left, q, 0.0));
     if (!(diameter <= 1000.0) || left(q, log(diameter)) < -1e-3)
         return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: no hole up to 1000 mm meets the condition '%s'; "
-            "thin the liquid, allow more, or ask for less", call, condition);
+            "thin the liquid (%g Pa of yield stress keep the last %g mm above any hole), allow "
+            "more, or ask for less", call, condition, q->fluid->yield_stress_pa,
+            0.75 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
+            / VUGI_MM);
     *mm = fmax(diameter, 1e-3);
     return VUG_OK;
 }
