@@ -87,6 +87,26 @@ def test_files(part, tmp_path):
         section * (15**2 * 40 - 12**2 * 34 - 2**2 * 3), rel=1e-6)
 
 
+def test_other_formats(part, tmp_path):
+    mesh = vug.Mesh.load(part)
+    colors = numpy.zeros((len(mesh.vertices), 4), "u1")
+    colors[:, 0] = 255
+    mesh.save_ply(tmp_path / "part.ply", colors[:, :3])
+    with pytest.raises(ValueError):
+        mesh.save_ply(tmp_path / "part.ply", colors[1:, :3])
+    text = (tmp_path / "part.ply").read_bytes()
+    assert text.startswith(b"ply\n") and bytes([255, 0, 0]) in text
+    if vug.feature("assimp"):
+        again = vug.Mesh.load(tmp_path / "part.ply", unit_mm=2.0, warn_of_size=False)
+        assert again.measure().volume_mm3 == pytest.approx(8 * mesh.measure().volume_mm3, rel=1e-6)
+    if vug.feature("lib3mf"):
+        mesh.save_3mf(tmp_path / "part.3mf")
+        assert len(vug.Mesh.load(tmp_path / "part.3mf")) == len(mesh)
+    else:
+        with pytest.raises(vug.UnsupportedError):
+            mesh.save_3mf(tmp_path / "part.3mf")
+
+
 def test_errors_carry_status_and_message(tmp_path):
     with pytest.raises(vug.FileError) as caught:
         vug.Mesh.load_stl(tmp_path / "none.stl")

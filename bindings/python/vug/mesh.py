@@ -10,7 +10,7 @@ from . import _raw
 from ._arrays import look, rows
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import MeshMeasures
+from ._records import MeshLoadOptions, MeshMeasures
 
 if TYPE_CHECKING:
     from .cavity import Cavities
@@ -38,6 +38,14 @@ class Mesh(Handle):
         return mesh
 
     @classmethod
+    def load(cls, path: Path, context: Optional[Context] = None, **options: Any) -> "Mesh":
+        """From a file of any kind that is built in, told apart by content: STL; with the feature
+        "assimp" OBJ, PLY, OFF and glTF; with "lib3mf" 3MF. options: members of
+        MeshLoadOptions."""
+        return (context or default_context()).make(
+            cls, lib.vug_mesh_load, os.fsencode(path), MeshLoadOptions(**options).pointer)
+
+    @classmethod
     def load_stl(cls, path: Path, context: Optional[Context] = None) -> "Mesh":
         """From an STL file, binary or text. Small faults become warnings."""
         return (context or default_context()).make(cls, lib.vug_mesh_load_stl, os.fsencode(path))
@@ -53,6 +61,25 @@ class Mesh(Handle):
     def save_stl(self, path: Path, context: Optional[Context] = None) -> None:
         """To a binary STL file, which is whole or untouched."""
         (context or default_context()).call(lib.vug_mesh_save_stl, self._pointer, os.fsencode(path))
+
+    def save_ply(self, path: Path, colors: Any = None,
+                 context: Optional[Context] = None) -> None:
+        """To a binary PLY file. colors: red, green and blue (0 to 255) of each vertex."""
+        if colors is None:
+            table, keep = None, None
+        else:
+            table, count, stride, keep = rows(colors, ctypes.c_uint8, 3)
+            if count != len(self.vertices):
+                raise ValueError(f"{count} colours for {len(self.vertices)} vertices")
+            if stride != 3:  # this call takes rows without gaps
+                table, count, stride, keep = rows([list(c) for c in colors], ctypes.c_uint8, 3)
+        (context or default_context()).call(
+            lib.vug_mesh_save_ply, self._pointer, table, os.fsencode(path))
+        del keep
+
+    def save_3mf(self, path: Path, context: Optional[Context] = None) -> None:
+        """To a 3MF file, in millimetres; needs the feature "lib3mf"."""
+        (context or default_context()).call(lib.vug_mesh_save_3mf, self._pointer, os.fsencode(path))
 
     @property
     def vertices(self) -> Any:
