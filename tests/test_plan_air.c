@@ -134,7 +134,12 @@ START_TEST(turning_keeps_the_air)
     for (int from = 0; from < 2; from++) {
         int to = from + 1;
         ck_assert(vugi_air_room_ready(&ctx->mem, d + to, &room));
-        ck_assert(vugi_air_turn(&ctx->mem, d + from, v + from, own[from], d + to, &room));
+        vugi_parcel *parcel;
+        size_t parcels;
+        ck_ok(ctx, vugi_air_parcels(ctx, &ctx->mem, d + from, v + from, own[from], 5000, &parcel,
+            &parcels));
+        vugi_air_release(d + to, parcel, parcels, &room);
+        vugi_free(&ctx->mem, parcel);
         vugi_air_settle(d + to, v + to, &room, air + to);
         ck_near(air[to].total, 3000.0, 1e-9);
     }

@@ -85,6 +85,11 @@ typedef struct vugi_hole {
 vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
     size_t hole_count, double min_volume, bool *astray, vug_cavities **out);
 
+/* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
+ * leads into no cavity. */
+vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
+    size_t hole_count, vug_cavities **out);
+
 /* An empty set that shares the part, for code that fills it otherwise. NULL: no memory. */
 vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part);
 

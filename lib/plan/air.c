@@ -98,7 +98,6 @@ void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room)
 {
     vugi_free(mem, room->rising);
     vugi_free(mem, room->full);
-    vugi_free(mem, room->covered);
     *room = (vugi_air_room){.rising = NULL};
 }
 
@@ -248,60 +247,94 @@ vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const v
 
 /* ---- turning ------------------------------------------------------------------------ */
 
-typedef struct turn {
-    const vugi_domes *a, *b;
-    double r[9];               /* from pose a to pose b */
-    double *rising;
-} turn;
+typedef struct cutting {
+    const vugi_allocator *mem;
+    const vugi_domes *d;
+    double grain;              /* mm3 of a parcel, about */
+    double saved;              /* air not yet given to a parcel */
+    vugi_parcel *parcel;
+    size_t count, capacity;
+} cutting;
 
-/* Air of `length` in the column of span s of pose a, around height z, rises in pose b. */
-static void release(const turn *t, uint32_t s, double z, double volume)
+/* Air in the column of span s around height z. A parcel is made when enough has come together. */
+static bool cut(cutting *c, uint32_t s, double z, double volume)
 {
-    const vugi_domes *a = t->a;
-    size_t col = a->column[s];
-    double p[3] = {a->x0 + (double)(col % (size_t)a->nx) * a->h,
-        a->y0 + (double)(col / (size_t)a->nx) * a->h, z}, q[3];
-    for (int k = 0; k < 3; k++)
-        q[k] = t->r[3 * k] * p[0] + t->r[3 * k + 1] * p[1] + t->r[3 * k + 2] * p[2];
-    uint32_t span = vugi_domes_span(t->b, q, a->body[s]);
-    if (span != VUGI_NO_DOME)
-        t->rising[t->b->leaf[span]] += volume;
+    c->saved += volume;
+    if (c->saved < c->grain)
+        return true;
+    if (!vugi_reserve(c->mem, &c->parcel, &c->capacity, c->count + 1, sizeof *c->parcel))
+        return false;
+    double part[3];
+    vugi_domes_point(c->d, s, z, part);
+    c->parcel[c->count++] = (vugi_parcel){c->saved,
+        {(float)part[0], (float)part[1], (float)part[2]}, c->d->body[s]};
+    c->saved = 0.0;
+    return true;
 }
 
-static void release_body(const turn *t, const vugi_bubble *bubble)
+static bool cut_body(cutting *c, const vugi_bubble *bubble)
 {
     enum { PIECES = 8 };
-    const vugi_domes *a = t->a;
-    const vugi_dome *dome = a->dome + bubble->dome;
-    double held = vugi_dome_volume(a, bubble->dome, bubble->level);
-    double scale = held > 0.0 ? bubble->volume / held * a->h * a->h : 0.0;
+    const vugi_domes *d = c->d;
+    const vugi_dome *dome = d->dome + bubble->dome;
+    double held = vugi_dome_volume(d, bubble->dome, bubble->level);
+    double scale = held > 0.0 ? bubble->volume / held * d->h * d->h : 0.0;
+    size_t before = c->count;
+    c->saved = 0.0;
     for (uint32_t i = dome->first; i < dome->last; i++) {
-        uint32_t s = a->member[i];
-        double lo = fmax(a->lo[s], bubble->level), length = a->hi[s] - lo;
+        uint32_t s = d->member[i];
+        double lo = fmax(d->lo[s], bubble->level), length = d->hi[s] - lo;
         if (!(length > 0.0))
             continue;
-        int pieces = (int)fmin(PIECES, ceil(length / (4.0 * a->h)));
+        int pieces = (int)fmin(PIECES, ceil(length / (4.0 * d->h)));
         for (int k = 0; k < pieces; k++)
-            release(t, s, lo + (k + 0.5) * length / pieces, scale * length / pieces);
+            if (!cut(c, s, lo + (k + 0.5) * length / pieces, scale * length / pieces))
+                return false;
     }
+    double rest = c->saved;
+    if (c->count > before) {
+        c->parcel[c->count - 1].volume += rest;
+        return true;
+    }
+    c->saved = c->grain; /* smaller than a grain: one parcel at its top */
+    if (!cut(c, dome->apex, dome->top, 0.0))
+        return false;
+    c->parcel[c->count - 1].volume = bubble->volume;
+    return true;
 }
 
-bool vugi_air_turn(const vugi_allocator *mem, const vugi_domes *a, const vugi_vents *a_vents,
-    const double *own, const vugi_domes *b, vugi_air_room *room)
+vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+    const vugi_vents *v, const double *own, size_t most, vugi_parcel **parcel, size_t *count)
 {
-    turn t = {.a = a, .b = b, .rising = room->rising};
-    if (!vugi_reserve(mem, &room->covered, &room->covered_capacity, a->count + 1, 1))
-        return false;
-    memset(room->covered, 0, a->count);
-    for (int i = 0; i < 3; i++)
-        for (int j = 0; j < 3; j++)
-            t.r[3 * i + j] = b->basis[3 * i] * a->basis[3 * j]
-                + b->basis[3 * i + 1] * a->basis[3 * j + 1]
-                + b->basis[3 * i + 2] * a->basis[3 * j + 2];
-    for (size_t i = a->count; i-- > 0;) {
-        vugi_bubble bubble;
-        if (body_at(a, own, (uint32_t)i, room->covered, a_vents, &bubble))
-            release_body(&t, &bubble);
+    vugi_bubble *bubble = NULL;
+    size_t bubbles = 0;
+    cutting c = {.mem = mem, .d = d};
+    vug_status status = vugi_air_bubbles(ctx, mem, d, v, own, &bubble, &bubbles);
+    if (status)
+        return status;
+    for (size_t i = 0; i < bubbles; i++)
+        c.grain += bubble[i].volume / (double)most;
+    for (size_t i = 0; i < bubbles && !status; i++)
+        if (!cut_body(&c, bubble + i))
+            status = vugi_fail_memory(ctx);
+    vugi_free(mem, bubble);
+    if (status) {
+        vugi_free(mem, c.parcel);
+        return status;
     }
-    return true;
+    *parcel = c.parcel;
+    *count = c.count;
+    return VUG_OK;
+}
+
+void vugi_air_release(const vugi_domes *d, const vugi_parcel *parcel, size_t count,
+    vugi_air_room *room)
+{
+    for (size_t i = 0; i < count; i++) {
+        double part[3] = {parcel[i].at[0], parcel[i].at[1], parcel[i].at[2]}, pose[3];
+        vugi_to_pose(d->basis, part, pose);
+        uint32_t span = vugi_domes_span(d, pose, parcel[i].body);
+        if (span != VUGI_NO_DOME)
+            room->rising[d->leaf[span]] += parcel[i].volume;
+    }
 }

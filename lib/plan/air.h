@@ -32,8 +32,8 @@ typedef struct vugi_air {
 /* Scratch of one thread, for any pose; all zero to start with. */
 typedef struct vugi_air_room {
     double *rising;            /* air that arrives below each leaf */
-    unsigned char *full, *covered;
-    size_t rising_capacity, full_capacity, covered_capacity;
+    unsigned char *full;
+    size_t rising_capacity, full_capacity;
 } vugi_air_room;
 
 void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room);
@@ -50,11 +50,6 @@ void vugi_air_first(const vugi_domes *domes, const vugi_vents *vents, vugi_air_r
     vugi_air *air);
 
 
-/* Turns the part from pose a to pose b: the air in a's domes rises under b's ceilings, into
- * room->rising, which was made ready for b. covered is scratch for a. */
-bool vugi_air_turn(const vugi_allocator *mem, const vugi_domes *a, const vugi_vents *a_vents,
-    const double *own, const vugi_domes *b, vugi_air_room *room);
-
 /* One body of air at rest. */
 typedef struct vugi_bubble {
     uint32_t dome;
@@ -64,5 +59,21 @@ typedef struct vugi_bubble {
 /* The bodies of air, by falling number of their dome. *bubble from mem, the caller frees it. */
 vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
     const vugi_vents *vents, const double *own, vugi_bubble **bubble, size_t *count);
+
+/* A bit of air that moves on its own when the part is turned. */
+typedef struct vugi_parcel {
+    double volume;
+    float at[3];               /* part coordinates */
+    int32_t body;
+} vugi_parcel;
+
+/* Cuts the air at rest into parcels, about `most` of them at most. *parcel from mem, the caller
+ * frees it; their volumes add up to the air's. */
+vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
+    const vugi_vents *vents, const double *own, size_t most, vugi_parcel **parcel, size_t *count);
+
+/* Turns the part to the pose of domes: the parcels rise under its ceilings, into room->rising. */
+void vugi_air_release(const vugi_domes *domes, const vugi_parcel *parcel, size_t count,
+    vugi_air_room *room);
 
 #endif

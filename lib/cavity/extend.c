@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: MIT
+ * The same cavities with more bores planned. */
+#include "cavity/hole.h"
+
+#include <string.h>
+
+static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
+{
+    *to = *from;
+    to->outline = vugi_alloc(mem, 3 * from->outline_count, sizeof *to->outline);
+    if (!to->outline)
+        return false;
+    memcpy(to->outline, from->outline, 3 * from->outline_count * sizeof *to->outline);
+    return true;
+}
+
+static bool copy_places(const vugi_allocator *mem, const vugi_place *from, size_t count,
+    vugi_place **to)
+{
+    *to = vugi_alloc(mem, count, sizeof **to);
+    if (*to && count > 0)
+        memcpy(*to, from, count * sizeof **to);
+    return *to != NULL;
+}
+
+static bool copy_cavity(const vugi_allocator *mem, const vugi_cavity *from, vugi_cavity *to)
+{
+    *to = *from;
+    to->mesh = vugi_mesh_share(from->mesh);
+    to->tag = vugi_alloc(mem, from->mesh->triangle_count, sizeof *to->tag);
+    to->chamber = to->throat = NULL;
+    if (!to->tag)
+        return false;
+    memcpy(to->tag, from->tag, from->mesh->triangle_count * sizeof *to->tag);
+    return copy_places(mem, from->chamber, from->chamber_count, &to->chamber)
+        && copy_places(mem, from->throat, from->throat_count, &to->throat);
+}
+
+static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
+{
+    const vugi_allocator *mem = &to->mem;
+    to->cavity = vugi_calloc(mem, from->cavity_count, sizeof *to->cavity);
+    to->opening = vugi_calloc(mem, from->opening_count + more, sizeof *to->opening);
+    to->bore = vugi_calloc(mem, from->bore_count + more, sizeof *to->bore);
+    to->body = vugi_calloc(mem, from->cavity_count, sizeof *to->body);
+    if (!to->cavity || !to->opening || !to->bore || !to->body)
+        return false;
+    for (size_t i = 0; i < from->cavity_count; i++) {
+        to->cavity_count = i + 1;
+        if (!copy_cavity(mem, from->cavity + i, to->cavity + i))
+            return false;
+        to->body[i] = to->cavity[i].mesh;
+    }
+    for (size_t i = 0; i < from->opening_count; i++) {
+        to->opening_count = i + 1;
+        if (!copy_opening(mem, from->opening + i, to->opening + i))
+            return false;
+    }
+    to->bore_count = from->bore_count;
+    if (from->bore_count > 0)
+        memcpy(to->bore, from->bore, from->bore_count * sizeof *to->bore);
+    return true;
+}
+
+/* Puts opening number last in its place: after the others of its cavity. Tags follow. */
+static void put_in_order(vug_cavities *c, size_t last)
+{
+    vugi_opening moving = c->opening[last];
+    size_t at = last;
+    for (; at > 0 && c->opening[at - 1].cavity > moving.cavity; at--)
+        c->opening[at] = c->opening[at - 1];
+    c->opening[at] = moving;
+    for (size_t i = 0; i < c->cavity_count && at < last; i++)
+        for (size_t t = 0; t < c->cavity[i].mesh->triangle_count; t++)
+            if (c->cavity[i].tag[t] >= (int32_t)at)
+                c->cavity[i].tag[t]++;
+}
+
+vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
+    size_t hole_count, vug_cavities **out)
+{
+    if (from->opening_count + hole_count > VUG_MAX_OPENINGS)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu openings and %zu more, at most %d are allowed",
+            from->opening_count, hole_count, VUG_MAX_OPENINGS);
+    vug_cavities *c = vugi_cavities_new(&ctx->mem, from->part);
+    vug_status status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
+    for (size_t i = 0; i < hole_count && !status; i++) {
+        vugi_opening o = {.cavity = -1};
+        double spread = 0.0;
+        bool found = false;
+        status = vugi_hole_plan(ctx, c, hole + i, &o, c->bore + c->bore_count, &spread, &found);
+        if (!status && !found)
+            status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+                "the bore at (%g, %g, %g) leads into no cavity", hole[i].center[0],
+                hole[i].center[1], hole[i].center[2]);
+        if (status)
+            break;
+        vugi_cavity *cavity = c->cavity + o.cavity;
+        c->bore_count++;
+        cavity->volume += o.area * o.bore_length;
+        cavity->volume_error += o.area * spread;
+        cavity->sealed = false;
+        c->opening[c->opening_count++] = o;
+        put_in_order(c, c->opening_count - 1);
+    }
+    if (status)
+        vug_cavities_free(c);
+    else
+        *out = c;
+    return status;
+}

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: MIT
+ * Many poses at once: their domes and vents, on all threads. */
+#include "plan/tilt.h"
+
+#include <math.h>
+#include <string.h>
+
+void vugi_stances_free(const vugi_allocator *mem, vugi_stances *s)
+{
+    for (size_t i = 0; i < s->count; i++) {
+        if (s->domes)
+            vugi_domes_free(mem, s->domes + i);
+        if (s->vents)
+            vugi_vents_free(mem, s->vents + i);
+    }
+    vugi_free(mem, s->up);
+    vugi_free(mem, s->ease);
+    vugi_free(mem, s->domes);
+    vugi_free(mem, s->vents);
+    *s = (vugi_stances){.count = 0};
+}
+
+static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h, vugi_stances *s,
+    unsigned char *verdict)
+{
+    vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    double speck = 4.0 * h * h * h; /* a dome worth the name fills some cells */
+    atomic_size_t done = 0;
+    atomic_int stop = 0;
+    vug_status stepped = VUG_OK;
+    int threads = vugi_threads(ctx, s->count);
+    (void)threads;
+#pragma omp parallel num_threads(threads)
+    {
+        vugi_columns columns = {.nx = 0};
+#pragma omp for schedule(dynamic, 1)
+        for (size_t i = 0; i < s->count; i++) {
+            if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
+                stepped = vugi_step(ctx, (double)atomic_load(&done) / (double)s->count);
+                if (stepped)
+                    atomic_store(&stop, 1);
+            }
+            if (atomic_load(&stop))
+                continue;
+            vug_status status = vugi_columns_build(NULL, &ctx->mem, &bodies, s->up + 3 * i, h,
+                &columns);
+            if (!status)
+                status = vugi_domes_build(NULL, &ctx->mem, &columns, speck, s->domes + i);
+            verdict[i] = (unsigned char)status;
+            if (status)
+                atomic_store(&stop, 1);
+            atomic_fetch_add(&done, 1);
+        }
+        vugi_columns_free(&ctx->mem, &columns);
+    }
+    return stepped;
+}
+
+static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (verdict[i] == VUG_ERR_MEMORY)
+            return vugi_fail_memory(ctx);
+        if (verdict[i])
+            return vugi_fail(ctx, verdict[i], "pose %zu of the search: %s; use a coarser spacing", i,
+                vug_status_string(verdict[i]));
+    }
+    return vugi_step(ctx, 1.0);
+}
+
+vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const double *ease, size_t count, double h, vugi_stances *s)
+{
+    unsigned char *verdict = vugi_calloc(&ctx->mem, count, 1);
+    vug_status status = VUG_OK;
+    *s = (vugi_stances){.count = count};
+    s->up = vugi_alloc(&ctx->mem, 3 * count, sizeof *s->up);
+    s->ease = vugi_calloc(&ctx->mem, count, sizeof *s->ease);
+    s->domes = vugi_calloc(&ctx->mem, count, sizeof *s->domes);
+    s->vents = vugi_calloc(&ctx->mem, count, sizeof *s->vents);
+    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents) {
+        status = vugi_fail_memory(ctx);
+    } else {
+        memcpy(s->up, up, 3 * count * sizeof *s->up);
+        if (ease)
+            memcpy(s->ease, ease, count * sizeof *s->ease);
+        status = look(ctx, cavities, h, s, verdict);
+        if (!status)
+            status = judge(ctx, verdict, count);
+    }
+    for (size_t i = 0; i < count && !status; i++)
+        s->capacity += s->domes[i].volume / (double)count;
+    vugi_free(&ctx->mem, verdict);
+    if (status)
+        vugi_stances_free(&ctx->mem, s);
+    return status;
+}
+
+vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *opening,
+    const bool *closed, size_t opening_count, vugi_stances *s)
+{
+    atomic_int failed = 0;
+    int threads = vugi_threads(ctx, s->count);
+    (void)threads;
+#pragma omp parallel for schedule(dynamic, 4) num_threads(threads)
+    for (size_t i = 0; i < s->count; i++) {
+        vugi_vents_free(&ctx->mem, s->vents + i);
+        if (vugi_vents_build(NULL, &ctx->mem, s->domes + i, opening, closed, opening_count,
+                s->vents + i))
+            atomic_store(&failed, 1);
+    }
+    return atomic_load(&failed) ? vugi_fail_memory(ctx) : VUG_OK;
+}
