@@ -239,6 +239,17 @@ int options_read(const example *program, int argc, char **argv, const char **ope
     return GO_ON;
 }
 
+void short_name(const char *file, char name[64])
+{
+    const char *slash = strrchr(file, '/');
+    snprintf(name, 64, "%.60s", slash ? slash + 1 : file);
+    json_t *valid = json_string(name); /* NULL unless UTF-8 */
+    for (size_t i = 0; name[i] && !valid; i++)
+        if ((unsigned char)name[i] >= 0x80)
+            name[i] = '?';
+    json_decref(valid);
+}
+
 /* ---- JSON ------------------------------------------------------------------ */
 
 json_t *json_triple(const double v[3])
@@ -268,12 +279,11 @@ FILE *whole_open(const example *program, const char *file, char **beside)
 
 int whole_close(const example *program, FILE *stream, const char *file, char *beside, bool good)
 {
-    bool special = strcmp(file, beside) == 0;
-    good = !ferror(stream) && good;
-    good = fclose(stream) == 0 && good;
-    good = good && (special || rename(beside, file) == 0);
+    bool special = strcmp(file, beside) == 0, written = !ferror(stream);
+    written = fclose(stream) == 0 && written;
+    good = good && written && (special || rename(beside, file) == 0);
     if (!good) {
-        fail(program, "cannot write %s: %s", file, strerror(errno));
+        fail(program, "cannot write %s%s%s", file, written ? "" : ": ", written ? "" : strerror(errno));
         if (!special)
             remove(beside);
     }

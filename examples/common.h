@@ -73,6 +73,9 @@ void print_warnings(const example *program, const vug_context *ctx);
 /* Exactly count comma-separated finite numbers. */
 bool parse_numbers(const char *text, double *number, size_t count);
 
+/* The file's name without folders, cut to fit and fit to print: for titles. */
+void short_name(const char *file, char name[64]);
+
 /* Three numbers as an array, for points and directions. */
 json_t *json_triple(const double v[3]);
 

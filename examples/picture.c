@@ -315,22 +315,44 @@ static void add_bar(cairo_t *cr, const frame *panel, double across, double half,
     cairo_rectangle(cr, x, y, w, (hi - lo) * panel->scale);
 }
 
-/* What is in the cavity, column by column. The bars reach a little into the wall, which is drawn
- * over them, so that their steps do not show. */
+/* How far a bar may reach beyond its end into the wall, which is drawn over it so that the steps of
+ * the columns do not show: not at all where an opening lets one look in. */
+static double overlap(const drawing *picture, double across, double height)
+{
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        double p[3], q[3], outer[3];
+        for (int k = 0; k < 3; k++)
+            outer[k] = mark->point_mm[k] + mark->outward[k];
+        picture_project(picture, mark->point_mm, p);
+        picture_project(picture, outer, q);
+        double off[3] = {across - p[0], height - p[1], -p[2]}, along = 0.0, square = 0.0;
+        for (int k = 0; k < 3; k++) {
+            along += off[k] * (q[k] - p[k]);
+            square += off[k] * off[k];
+        }
+        if (fabs(along) < 0.5 && sqrt(square) < 0.5 * mark->diameter_mm + 2.0 * picture->spacing_mm)
+            return 0.0;
+    }
+    return 0.4;
+}
+
 static void draw_contents(cairo_t *cr, const drawing *picture, const frame *panel)
 {
-    const double half = 1.2 * picture->spacing_mm, over = 0.4;
+    const double half = 1.2 * picture->spacing_mm;
     for (size_t i = 0; i < picture->span_count; i++) {
         const double *s = picture->spans + 4 * i;
+        double top = s[2] < s[3] ? 0.0 : overlap(picture, s[0], s[2]);
         if (s[2] > s[1])
-            add_bar(cr, panel, s[0], half, s[1] - over, s[2] + (s[2] < s[3] ? 0.0 : over));
+            add_bar(cr, panel, s[0], half, s[1] - overlap(picture, s[0], s[1]), s[2] + top);
     }
     use(cr, liquid_ink);
     cairo_fill(cr);
     for (size_t i = 0; i < picture->span_count; i++) {
         const double *s = picture->spans + 4 * i;
+        double under = s[2] > s[1] ? 0.0 : overlap(picture, s[0], s[2]);
         if (s[3] > s[2])
-            add_bar(cr, panel, s[0], half, s[2] - (s[2] > s[1] ? 0.0 : over), s[3] + over);
+            add_bar(cr, panel, s[0], half, s[2] - under, s[3] + overlap(picture, s[0], s[3]));
     }
     cairo_save(cr);
     use(cr, air_ink);
@@ -477,7 +499,8 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
     double step = ROW, top = y;
     draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
     draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
-    draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
+    if (picture->air_count > 0)
+        draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
     y = top - step;
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
         if (has_mark(picture, signs[i].kind))
@@ -569,6 +592,8 @@ static int write_one(const example *program, const drawing *picture, const char 
             ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, height)
             : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, height);
         bool good = draw_on(surface, picture, png ? stream : NULL);
+        if (!good)
+            fail(program, "cannot draw %s", file);
         code = whole_close(program, stream, file, beside, good);
     }
     free(file);

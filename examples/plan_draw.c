@@ -28,19 +28,20 @@ static picture_mark opening_mark(const fill_plan *plan, const plan_opening *o)
 static vug_status draw(const example *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
-    char title[200], subtitle[200], pose[96];
-    const char *slash = strrchr(plan->settings->file, '/');
+    char title[200], subtitle[200], pose[96], name[64];
     vug_status status = drawing_take_pockets(plan->ctx, plan->cavities, plan->pockets, picture);
     if (status)
         return status;
     plan_pose_words(plan->up, pose, sizeof pose);
-    snprintf(title, sizeof title, "%.60s: hold it with %s", slash ? slash + 1 : plan->settings->file,
-        pose);
-    snprintf(subtitle, sizeof subtitle, "%.1f mL of paint in %lld loads of %g mL.  Air left: %.1f %% "
-        "of the cavity without new vents, %.1f %% with them.",
-        1e-3 * (plan->capacity_mm3 - plan->trapped_mm3), (long long)plan->supply.loads,
-        plan->settings->syringe_ml, plan_percent(plan, vug_pockets_trapped_mm3(plan->pockets)),
+    short_name(plan->settings->file, name);
+    snprintf(title, sizeof title, "%s: hold it with %s", name, pose);
+    int used = snprintf(subtitle, sizeof subtitle, "%.1f mL of paint in %lld loads of %g mL.  Air "
+        "left: %.1f %% of the cavity", 1e-3 * (plan->capacity_mm3 - plan->trapped_mm3),
+        (long long)plan->supply.loads, plan->settings->syringe_ml,
         plan_percent(plan, plan->trapped_mm3));
+    if (plan->vent_count > 0)
+        snprintf(subtitle + used, sizeof subtitle - (size_t)used, ", %.1f %% without the vents",
+            plan_percent(plan, vug_pockets_trapped_mm3(plan->pockets)));
     picture->title = title;
     picture->subtitle = subtitle;
     *code = picture_write(program, picture, base);

@@ -78,6 +78,25 @@ static vug_status refine_pose(fill_plan *plan)
     return status;
 }
 
+/* A flat pose, with one of the part's axes upright, is easier to hold: it is taken if it costs no
+ * more than a thousandth of the cavity. */
+static vug_status prefer_flat_pose(fill_plan *plan)
+{
+    double least, best;
+    vug_status status = try_pose(plan, plan->up, &least);
+    best = least + 0.001 * plan->capacity_mm3;
+    for (int way = 0; way < 6 && !status; way++) {
+        double up[3] = {0.0, 0.0, 0.0}, trapped;
+        up[way / 2] = way % 2 ? -1.0 : 1.0;
+        status = try_pose(plan, up, &trapped);
+        if (status || trapped > best)
+            continue;
+        best = trapped;
+        memcpy(plan->up, up, sizeof up);
+    }
+    return status;
+}
+
 static vug_status choose_pose(fill_plan *plan)
 {
     if (plan->settings->pose_given) {
@@ -94,7 +113,9 @@ static vug_status choose_pose(fill_plan *plan)
     if (!status)
         memcpy(plan->up, vug_pose_scan_ups(scan) + 3 * vug_pose_scan_best(scan), sizeof plan->up);
     vug_pose_scan_free(scan);
-    return status ? status : refine_pose(plan);
+    if (!status)
+        status = refine_pose(plan);
+    return status ? status : prefer_flat_pose(plan);
 }
 
 static vug_status choose_spacing(fill_plan *plan)

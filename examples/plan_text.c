@@ -23,6 +23,13 @@ void plan_pose_words(const double up[3], char *text, size_t size)
             "rises", lean, up[lean_axis] < 0.0 ? '-' : '+', 'x' + lean_axis);
 }
 
+/* x to the given decimals, and 0 without a sign. */
+static double tidy(double x, int decimals)
+{
+    double unit = pow(10.0, -decimals);
+    return round(x / unit) * unit + 0.0;
+}
+
 static void print_openings(const fill_plan *plan)
 {
     printf("Openings the part has\n");
@@ -30,8 +37,8 @@ static void print_openings(const fill_plan *plan)
         const plan_opening *o = &plan->openings[i];
         if (!o->vent)
             printf("  %s  %.1f mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)%s\n", o->label,
-                o->info.diameter_mm, o->info.bore_length_mm, o->info.center_mm[0],
-                o->info.center_mm[1], o->info.center_mm[2],
+                o->info.diameter_mm, o->info.bore_length_mm, tidy(o->info.center_mm[0], 1),
+                tidy(o->info.center_mm[1], 1), tidy(o->info.center_mm[2], 1),
                 i == plan->inlet ? ": fill here" : "");
     }
 }
@@ -45,13 +52,14 @@ static void print_vents(const fill_plan *plan)
         const plan_vent *v = &plan->vents[i];
         if (v->bore.depth_mm > 0.0)
             printf("  %zu  at (%.1f, %.1f, %.1f), drilling towards (%.2f, %.2f, %.2f), %.1f mm deep: "
-                "frees %.2f mL\n", i + 1, v->bore.point_mm[0], v->bore.point_mm[1],
-                v->bore.point_mm[2], v->bore.direction[0], v->bore.direction[1],
-                v->bore.direction[2], v->bore.depth_mm, 1e-3 * v->pocket.volume_mm3);
+                "frees %.2f mL\n", i + 1, tidy(v->bore.point_mm[0], 1),
+                tidy(v->bore.point_mm[1], 1), tidy(v->bore.point_mm[2], 1),
+                tidy(v->bore.direction[0], 2), tidy(v->bore.direction[1], 2),
+                tidy(v->bore.direction[2], 2), v->bore.depth_mm, 1e-3 * v->pocket.volume_mm3);
         else
             printf("  %zu  %.2f mL of air under (%.1f, %.1f, %.1f) cannot be reached straight from "
-                "outside\n", i + 1, 1e-3 * v->pocket.volume_mm3, v->pocket.top_mm[0],
-                v->pocket.top_mm[1], v->pocket.top_mm[2]);
+                "outside\n", i + 1, 1e-3 * v->pocket.volume_mm3, tidy(v->pocket.top_mm[0], 1),
+                tidy(v->pocket.top_mm[1], 1), tidy(v->pocket.top_mm[2], 1));
     }
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
 }
@@ -87,7 +95,7 @@ static void print_fill(const fill_plan *plan)
     char pose[96];
     plan_pose_words(plan->up, pose, sizeof pose);
     printf("\nHold the part with %s.\n  Up is (%.3f, %.3f, %.3f) in the part's own axes.\n", pose,
-        plan->up[0], plan->up[1], plan->up[2]);
+        tidy(plan->up[0], 3), tidy(plan->up[1], 3), tidy(plan->up[2], 3));
     printf("\nFill through %s with a needle that leaves air room beside it\n",
         plan->openings[plan->inlet].label);
     printf("  %.1f mL in all: %lld load%s of a %g mL syringe, the last one %.1f mL.\n", inject,
