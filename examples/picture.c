@@ -18,7 +18,8 @@ static const ink paper = {1.0, 1.0, 1.0}, text_ink = {0.13, 0.14, 0.17}, soft_in
     air_ink = {1.0, 0.72, 0.12}, hatch_ink = {0.50, 0.27, 0.0}, drill_ink = {0.78, 0.05, 0.37},
     inlet_ink = {0.0, 0.42, 0.62};
 
-enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5 };
+enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5,
+    STRIP = 330, THUMB = 282 };
 
 /* One of the two views: where its millimetres are on the page. */
 typedef struct frame {
@@ -280,7 +281,9 @@ static void draw_label(cairo_t *cr, double x, double y, const char *label, ink c
     write_text(cr, x - 0.5 * text_width(cr, 15.0, true, label), y + 5.5, 15.0, true, color, label);
 }
 
-static void draw_marks(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only)
+/* The marks of a view: all, those near the cut, or only the one called label. */
+static void draw_marks(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only,
+    const char *label)
 {
     mark_place *m = calloc(picture->mark_count + 1, sizeof *m);
     size_t *which = calloc(picture->mark_count + 1, sizeof *which), count = 0;
@@ -288,7 +291,8 @@ static void draw_marks(cairo_t *cr, const drawing *picture, const frame *panel, 
         const picture_mark *mark = &picture->marks[i];
         double p[3];
         picture_project(picture, mark->point_mm, p);
-        if (cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0)
+        if ((cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0) ||
+            (label && strcmp(label, mark->label) != 0))
             continue;
         which[count] = i;
         m[count++] = place_mark(picture, panel, mark);
@@ -516,12 +520,108 @@ static void draw_list(cairo_t *cr, const drawing *picture, double x, double y)
     }
 }
 
+/* ---- each bore to drill, turned to the front -------------------------------------------------- */
+
+static size_t count_drills(const drawing *picture)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < picture->mark_count; i++)
+        count += picture->marks[i].kind == MARK_DRILL;
+    return count;
+}
+
+/* How many views fit into one row, and the rows they take. */
+static size_t strip_columns(void)
+{
+    return (PAGE - 2 * MARGIN) / THUMB;
+}
+
+static int strip_height(const drawing *picture)
+{
+    size_t count = count_drills(picture), columns = strip_columns();
+    return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
+}
+
+/* The viewer's place from which a mark faces him, and how far the part turns for that: degrees
+ * clockwise seen from above. */
+static double turn_to(const drawing *picture, const picture_mark *mark, double toward[3])
+{
+    const double *u = picture->up, *n = picture->toward, *out = mark->outward;
+    double right[3], level = 0.0, length = 0.0, ahead = 0.0, aside = 0.0;
+    for (int k = 0; k < 3; k++) {
+        right[k] = u[(k + 1) % 3] * n[(k + 2) % 3] - u[(k + 2) % 3] * n[(k + 1) % 3];
+        level += out[k] * u[k];
+    }
+    for (int k = 0; k < 3; k++) {
+        toward[k] = out[k] - level * u[k];
+        length += toward[k] * toward[k];
+    }
+    if (length < 0.01) { /* it looks straight up or down */
+        memcpy(toward, n, 3 * sizeof *toward);
+        return 0.0;
+    }
+    for (int k = 0; k < 3; k++) {
+        toward[k] /= sqrt(length);
+        ahead += toward[k] * n[k];
+        aside += toward[k] * right[k];
+    }
+    return 57.29577951308232 * atan2(aside, ahead);
+}
+
+static frame thumb_frame(const bounds *b, double x, double y)
+{
+    const double around = 34.0, room_x = THUMB - 2.0 * around, room_y = STRIP - 50.0 - around;
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    frame p = {.scale = fmin(room_x / wide, room_y / tall)};
+    p.x = x + around + 0.5 * (room_x - wide * p.scale);
+    p.y = y + 50.0;
+    p.left = b->lo[0];
+    p.top = b->hi[1];
+    return p;
+}
+
+static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark *mark, double x,
+    double y)
+{
+    drawing turned = *picture;
+    turned.air_count = 0;
+    double turn = turn_to(picture, mark, turned.toward);
+    bounds b = find_bounds(&turned);
+    frame panel = thumb_frame(&b, x, y);
+    char text[64];
+    bool good = draw_outside(cr, &turned, &panel, &b);
+    draw_marks(cr, &turned, &panel, false, mark->label);
+    snprintf(text, sizeof text, fabs(turn) < 5.0 ? "as above" : turn > 0.0
+        ? "turned %.0f\302\260 clockwise" : "turned %.0f\302\260 anticlockwise", fabs(turn));
+    write_text(cr, x + 0.5 * (THUMB - text_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
+        false, soft_ink, text);
+    return good;
+}
+
+static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
+{
+    size_t at = 0;
+    bool good = true;
+    if (count_drills(picture) > 0)
+        write_text(cr, MARGIN, y, 16.0, true, text_ink,
+            "Where to drill, the part turned to show each place (turns seen from above)");
+    for (size_t i = 0; i < picture->mark_count && good; i++) {
+        if (picture->marks[i].kind != MARK_DRILL)
+            continue;
+        double column = (double)(at % strip_columns()), row = (double)(at / strip_columns());
+        good = draw_turned(cr, picture, &picture->marks[i], MARGIN + column * THUMB,
+            y + 10.0 + row * STRIP);
+        at++;
+    }
+    return good;
+}
+
 /* ---- the page ------------------------------------------------------------------------------ */
 
 static int page_height(const drawing *picture)
 {
     int rows = (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
-    return HEAD + TALL + 60 + rows * ROW + MARGIN;
+    return HEAD + TALL + 60 + rows * ROW + strip_height(picture) + MARGIN;
 }
 
 static frame make_panel(const bounds *b, double x)
@@ -546,13 +646,15 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     write_text(cr, MARGIN, HEAD + 10.0, 16.0, true, text_ink, "From outside");
     write_text(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
-    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut);
-    draw_marks(cr, picture, &outside, false);
-    draw_marks(cr, picture, &cut, true);
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut) &&
+        draw_strip(cr, picture, below + 40.0);
+    draw_marks(cr, picture, &outside, false, NULL);
+    draw_marks(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
     draw_scale(cr, MARGIN, below, outside.scale);
-    draw_key(cr, picture, MARGIN, below + 48.0);
-    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 48.0);
+    double key = below + 48.0 + strip_height(picture);
+    draw_key(cr, picture, MARGIN, key);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, key);
     return good;
 }
 

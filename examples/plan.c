@@ -36,8 +36,11 @@ static int run(const example *program, const plan_settings *settings)
         status = plan_make(&plan);
     print_warnings(program, plan.ctx);
     if (status && plan.closed)
-        code = fail(program, "%s: no cavity with an opening; name an opening with --hole",
-            settings->file);
+        code = fail(program, vug_cavities_count(plan.cavities) == 0
+            ? "%s: there is no cavity in it; if it opens by a hole, name that with --hole"
+            : "%s: its cavity has no opening; say with --hole where to drill one", settings->file);
+    else if (status && plan.mesh)
+        code = fail(program, "%s: %s", settings->file, vug_context_message(plan.ctx));
     else if (status)
         code = fail_status(program, plan.ctx, status);
     else

@@ -30,6 +30,12 @@ static double tidy(double x, int decimals)
     return round(x / unit) * unit + 0.0;
 }
 
+/* Decimals that millilitres are told with. */
+static int fine(double ml)
+{
+    return ml < 2.0 ? 2 : 1;
+}
+
 static void print_openings(const fill_plan *plan)
 {
     printf("Openings the part has\n");
@@ -98,11 +104,11 @@ static void print_fill(const fill_plan *plan)
         tidy(plan->up[0], 3), tidy(plan->up[1], 3), tidy(plan->up[2], 3));
     printf("\nFill through %s with a needle that leaves air room beside it\n",
         plan->openings[plan->inlet].label);
-    printf("  %.1f mL in all: %lld load%s of a %g mL syringe, the last one %.1f mL.\n", inject,
+    printf("  %.*f mL in all: %lld load%s of a %g mL syringe, the last one %.*f mL.\n", fine(inject), inject,
         (long long)plan->supply.loads, plan->supply.loads == 1 ? "" : "s",
-        plan->settings->syringe_ml, plan->supply.last_load_ml);
-    printf("  Have %.1f mL of paint ready; a tenth is for what stays in cups and syringe.\n",
-        plan->supply.paint_ml);
+        plan->settings->syringe_ml, fine(plan->supply.last_load_ml), plan->supply.last_load_ml);
+    printf("  Have %.*f mL of paint ready; a tenth is for what stays in cups and syringe.\n",
+        fine(plan->supply.paint_ml), plan->supply.paint_ml);
     printf("  Go slowly: stop when paint stands in the opening, wait, tap the part, go on.\n");
     print_covers(plan);
     printf("\nWhat stays inside as air: %.2f mL, %.1f %% of the cavity", 1e-3 * plan->trapped_mm3,
