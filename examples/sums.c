@@ -23,8 +23,8 @@ static const question *find(const char *name)
 static int help(void)
 {
     printf("Usage: sums QUESTION [OPTION]...\n\n"
-        "Answers one question about filling, rinsing, curing and sealing a hollow print. Units\n"
-        "are in the names. 'sums QUESTION --help' tells what it asks.\n");
+        "Answers one question about filling, rinsing, curing and sealing a hollow\n"
+        "print. Units are in the names. 'sums QUESTION --help' tells what it asks.\n");
     for (size_t i = 0; i < GROUPS; i++) {
         printf("\n%s:\n", groups[i].title);
         for (size_t k = 0; k < *groups[i].count; k++) {
@@ -32,10 +32,10 @@ static int help(void)
             printf("  %-10s %.*s\n", q->name, (int)strcspn(q->about, "."), q->about);
         }
     }
-    printf("\nEach takes --json FILE (- for standard output); those about a liquid take --fluid NAME\n"
-        "with --temperature-c, or --viscosity-pa-s, --density-kg-m3, --surface-tension-n-m,\n"
-        "--contact-angle-deg, --yield-pa, --consistency-pa-sn and --index. A number may be a\n"
-        "range, low:high or low:typical:high.\n");
+    printf("\nEach takes --json FILE (- for standard output); those about a liquid take\n"
+        "--fluid NAME with --temperature-c, or --viscosity-pa-s, --density-kg-m3,\n"
+        "--surface-tension-n-m, --contact-angle-deg, --yield-pa, --consistency-pa-sn\n"
+        "and --index. A number may be a range, low:high or low:typical:high.\n");
     printf("\nExit status: 0 done, 1 failed, 2 wrong arguments.\n");
     return DONE;
 }
@@ -51,6 +51,8 @@ int main(int argc, char **argv)
         printf("sums (vug) %s\n", vug_version_string());
         return DONE;
     }
+    if (strncmp(argv[1], "--", 2) == 0)
+        return fail_usage(&program, "unknown option '%s'", argv[1]);
     const question *q = find(argv[1]);
     if (!q)
         return fail_usage(&program, "there is no question '%s'", argv[1]);

@@ -233,7 +233,7 @@ const question flow_questions[] = {
     {"slot", "Flow through a flat slot from the pressure, or pressure from the flow.", slot_asks,
         COUNT(slot_asks), tube_tells, COUNT(tube_tells), slot, true, NULL,
         {3, 4}},
-    {"bore", "Flow through a hole in a wall, with losses at its ends, or the pressure for it.",
+    {"bore", "Flow through a hole in a wall, ends included, or the pressure for it.",
         bore_asks, COUNT(bore_asks), tube_tells, COUNT(tube_tells), bore, true, NULL,
         {2, 3}},
     {"empty", "Time to drain a vessel through a hole, air coming in freely above.", empty_asks,
