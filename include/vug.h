@@ -1010,7 +1010,7 @@ typedef struct vug_mesh_load_options {
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_mesh_load_options_init(vug_mesh_load_options *options, size_t size);
 
-/** Loads STL, and where built in OBJ, PLY, OFF, glTF (feature "assimp") and 3MF ("lib3mf"), told
+/** Loads STL, OBJ, PLY, OFF, and where built in glTF (feature "assimp") and 3MF ("lib3mf"), told
  *  apart by content, else by the name's ending. Nodes, components and build items are put in their
  *  places. options may be NULL. *out: vug_mesh_free().
  *  Errors: those of vug_mesh_load_stl(), VUG_ERR_UNSUPPORTED. */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * OBJ, PLY, OFF and glTF through Assimp's C interface. */
+ * glTF through Assimp's C interface. */
 #include "mesh/load.h"
 
 #include <assimp/cimport.h>
@@ -14,11 +14,6 @@
 static atomic_flag busy = ATOMIC_FLAG_INIT;
 
 enum { MAX_DEPTH = 256 /* of nodes within nodes */, SHOWN = 200 };
-
-static const char *const hints[] = {
-    [VUGI_FORMAT_OBJ] = "obj", [VUGI_FORMAT_PLY] = "ply", [VUGI_FORMAT_OFF] = "off",
-    [VUGI_FORMAT_GLTF] = "gltf", [VUGI_FORMAT_GLB] = "glb"
-};
 
 /* ---- from Assimp's scene to pieces ------------------------------------------------------------ */
 
@@ -87,6 +82,46 @@ static vug_status add_node(vugi_gather *gather, const struct aiScene *scene,
     return status;
 }
 
+/* ---- promises of a file ------------------------------------------------------------------------ */
+
+/* Assimp makes room for as many elements as a file promises before it looks for them; a small
+ * file that promises billions would take all memory. So the promises are looked at first. */
+enum { MAX_PROMISE_BESIDE = 100000000 /* in a glTF, whose data may lie in another file */ };
+
+static bool number_after(const unsigned char *at, const unsigned char *end, uint64_t *number)
+{
+    while (at < end && (*at == ' ' || *at == '\t' || *at == ':' || *at == '\r' || *at == '\n'))
+        at++;
+    bool any = false;
+    for (*number = 0; at < end && *at >= '0' && *at <= '9'; at++, any = true)
+        *number = *number > UINT64_MAX / 20 ? UINT64_MAX / 20 : 10 * *number + (uint64_t)(*at - '0');
+    return any;
+}
+
+/* The largest number that follows "count" in the text. */
+static uint64_t largest_count(const unsigned char *data, size_t size)
+{
+    static const char word[] = "\"count\"";
+    uint64_t largest = 0, number = 0;
+    for (size_t i = 0; i + sizeof word < size; i++)
+        if (memcmp(data + i, word, sizeof word - 1) == 0 &&
+            number_after(data + i + sizeof word - 1, data + size, &number) && number > largest)
+            largest = number;
+    return largest;
+}
+
+static vug_status check_promises(const vugi_gather *gather, vugi_format format,
+    const unsigned char *data, size_t size)
+{
+    uint64_t promise = largest_count(data, size), limit = size;
+    if (format == VUGI_FORMAT_GLTF && limit < MAX_PROMISE_BESIDE)
+        limit = MAX_PROMISE_BESIDE;
+    if (promise <= limit)
+        return VUG_OK;
+    return vugi_fail(gather->ctx, VUG_ERR_FORMAT, "%s: the file promises %llu elements, more than "
+        "its %zu bytes can hold", gather->name, (unsigned long long)promise, size);
+}
+
 /* ---- reading ------------------------------------------------------------------------------------ */
 
 /* A glTF of text may name other files beside it, so it is opened by its path. */
@@ -96,7 +131,7 @@ static const struct aiScene *import(const vugi_gather *gather, vugi_format forma
     const unsigned flags = aiProcess_Triangulate;
     if (format == VUGI_FORMAT_GLTF)
         return aiImportFile(gather->name, flags);
-    return aiImportFileFromMemory((const char *)data, (unsigned)size, flags, hints[format]);
+    return aiImportFileFromMemory((const char *)data, (unsigned)size, flags, "glb");
 }
 
 static vug_status fail_import(vugi_gather *gather)
@@ -118,13 +153,16 @@ vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsig
     if (size > UINT32_MAX)
         return vugi_fail(gather->ctx, VUG_ERR_LIMIT, "%s: %zu bytes; the limit is %lu",
             gather->name, size, (unsigned long)UINT32_MAX);
+    vug_status status = check_promises(gather, format, data, size);
+    if (status)
+        return status;
     bool metres = format == VUGI_FORMAT_GLTF || format == VUGI_FORMAT_GLB; /* by glTF 2.0, 3.4 */
     double unit = unit_mm > 0.0 ? unit_mm : metres ? 1000.0 : 1.0;
     vugi_place3 place = vugi_place3_scale(unit);
     while (atomic_flag_test_and_set(&busy))
         thrd_yield();
     const struct aiScene *scene = import(gather, format, data, size);
-    vug_status status = scene ? VUG_OK : fail_import(gather);
+    status = scene ? VUG_OK : fail_import(gather);
     atomic_flag_clear(&busy);
     if (!status && scene->mRootNode)
         status = add_node(gather, scene, scene->mRootNode, &place, 0);

@@ -145,8 +145,10 @@ static vug_status read_any(vug_context *ctx, const char *path, vugi_format forma
     if (format == VUGI_FORMAT_STL)
         return read_stl(ctx, path, data, size, unit_mm, out);
     vugi_gather gather = {.ctx = ctx, .name = path};
-    vug_status status = format == VUGI_FORMAT_3MF
-        ? vugi_read_3mf(&gather, data, size, unit_mm)
+    vug_status status = format == VUGI_FORMAT_3MF ? vugi_read_3mf(&gather, data, size, unit_mm)
+        : format == VUGI_FORMAT_OBJ ? vugi_read_obj(&gather, data, size, unit_mm)
+        : format == VUGI_FORMAT_OFF ? vugi_read_off(&gather, data, size, unit_mm)
+        : format == VUGI_FORMAT_PLY ? vugi_read_ply(&gather, data, size, unit_mm)
         : vugi_read_assimp(&gather, format, data, size, unit_mm);
     if (!status)
         status = vugi_gather_end(&gather, out);
@@ -202,7 +204,7 @@ vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsig
     (void)size;
     (void)unit_mm;
     return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without Assimp, "
-        "which reads OBJ, PLY, OFF and glTF; save the part as STL", gather->name);
+        "which reads glTF; save the part as STL", gather->name);
 }
 #endif
 

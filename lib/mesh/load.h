@@ -17,6 +17,12 @@ vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t s
  * unit the file or its format has, else 1). */
 vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsigned char *data,
     size_t size, double unit_mm);
+vug_status vugi_read_obj(vugi_gather *gather, const unsigned char *data, size_t size,
+    double unit_mm);
+vug_status vugi_read_off(vugi_gather *gather, const unsigned char *data, size_t size,
+    double unit_mm);
+vug_status vugi_read_ply(vugi_gather *gather, const unsigned char *data, size_t size,
+    double unit_mm);
 vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t size,
     double unit_mm);
 
