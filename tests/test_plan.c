@@ -61,6 +61,31 @@ START_TEST(rim_on_the_equator)
 }
 END_TEST
 
+/* The hole turned up by 45 degrees: the inner rim, at 19.944 mm on the axis, R = 1.5, ends at
+ * (19.944 + 1.5) / sqrt(2) = 15.163, and the cap of the ball above stays (same handbook formula). The
+ * bore leads up from there and keeps nothing. */
+START_TEST(rim_of_a_slanting_bore)
+{
+    vug_context *ctx = test_context();
+    const double up[3] = {1.0, 0.0, 1.0};
+    double h = 20.0 - (sqrt(400.0 - 2.25) + 1.5) / sqrt(2.0), cap = PI * h * h * (60.0 - h) / 3.0;
+    for (int drilled = 0; drilled < 2; drilled++) {
+        vug_cavities *c = ball_with_rim(ctx, drilled, 1.0);
+        vug_pockets *p = NULL;
+        vug_pocket_info info;
+        ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, NULL, &p));
+        ck_assert_uint_eq(vug_pockets_count(p), 1);
+        vug_pocket_info_init(&info, sizeof info);
+        ck_assert_int_eq(vug_pockets_info(p, 0, &info), VUG_OK);
+        ck_close(info.level_mm, 20.0 - h, 44.0 / 280.0);
+        ck_near(vug_pockets_trapped_mm3(p), cap, 0.02);
+        vug_pockets_free(p);
+        vug_cavities_free(c);
+    }
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(sealed_opening_traps_all)
 {
     vug_context *ctx = test_context();
@@ -336,6 +361,7 @@ int main(void)
     Suite *suite = suite_create("plan");
     TCase *tc = tcase_create("plan");
     tcase_add_test(tc, rim_on_the_equator);
+    tcase_add_test(tc, rim_of_a_slanting_bore);
     tcase_add_test(tc, sealed_opening_traps_all);
     tcase_add_test(tc, scale_and_refine);
     tcase_add_test(tc, scan_finds_the_hole_up);

@@ -64,10 +64,10 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, size_t index, const vugi_columns *columns,
     uint32_t **span, size_t *count);
 
-/* Puts those of an opening's spans that stand in its bore, right behind the cap, first; returns how
- * many they are. */
-size_t vugi_opening_outer_first(const vugi_opening *opening, const vugi_columns *columns,
-    uint32_t *span, size_t count);
+/* After a flood of air from the governing rim of an opening: lets what is in its bore itself out over
+ * its outer rim, by raising the level of the spans whose ceiling lies in the bore. */
+void vugi_opening_clear_bore(const vugi_opening *opening, const double up[3],
+    const vugi_columns *columns, double *level);
 
 /* A hole that someone named or found: where to look for it, and how far. */
 typedef struct vugi_hole {

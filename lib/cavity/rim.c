@@ -43,19 +43,30 @@ static double outline_reach(const vugi_opening *o)
     return sqrt(reach2);
 }
 
+typedef struct column_box { int32_t i0, i1, j0, j1; } column_box;
+
+/* The columns that a round bar from point p along a (pose frame) may meet. */
+static column_box columns_over(const vugi_columns *c, const double p[3], const double a[3],
+    double length, double r)
+{
+    double xa = fmin(p[0], p[0] + length * a[0]) - r, xb = fmax(p[0], p[0] + length * a[0]) + r;
+    double ya = fmin(p[1], p[1] + length * a[1]) - r, yb = fmax(p[1], p[1] + length * a[1]) + r;
+    return (column_box){
+        .i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h)),
+        .i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h)),
+        .j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h)),
+        .j1 = (int32_t)fmin(c->ny - 1.0, floor((yb - c->y0) / c->h)),
+    };
+}
+
 /* Marks spans of the opening's cavity that meet a round bar from point p along a (pose frame). */
 static bool collect(const vugi_allocator *mem, const vugi_columns *c, int32_t body,
     const double p[3], const double a[3], double length, double r, uint32_t **span, size_t *count,
     size_t *capacity)
 {
-    double xa = fmin(p[0], p[0] + length * a[0]) - r, xb = fmax(p[0], p[0] + length * a[0]) + r;
-    double ya = fmin(p[1], p[1] + length * a[1]) - r, yb = fmax(p[1], p[1] + length * a[1]) + r;
-    int32_t i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h));
-    int32_t i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h));
-    int32_t j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h));
-    int32_t j1 = (int32_t)fmin(c->ny - 1.0, floor((yb - c->y0) / c->h));
-    for (int32_t j = j0; j <= j1; j++) {
-        for (int32_t i = i0; i <= i1; i++) {
+    column_box box = columns_over(c, p, a, length, r);
+    for (int32_t j = box.j0; j <= box.j1; j++) {
+        for (int32_t i = box.i0; i <= box.i1; i++) {
             double lo, hi;
             size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
             if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, p, a, length, r, &lo, &hi))
@@ -127,45 +138,35 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
     return vugi_fail_memory(ctx);
 }
 
-/* Does a span of column col meet the round bar from p along a? */
-static bool span_in_bar(const vugi_columns *c, size_t s, size_t col, const double p[3],
-    const double a[3], double length, double r)
+void vugi_opening_clear_bore(const vugi_opening *o, const double up[3], const vugi_columns *c,
+    double *level)
 {
-    double lo, hi, x = c->x0 + c->h * (double)(col % (size_t)c->nx);
-    double y = c->y0 + c->h * (double)(col / (size_t)c->nx);
-    return vugi_line_in_bar(x, y, p, a, length, r, &lo, &hi) && c->lo[s] <= hi && c->hi[s] >= lo;
-}
-
-/* Column that span s stands in: the last that starts at or before it. */
-static size_t column_of(const vugi_columns *c, uint32_t s)
-{
-    size_t a = 0, b = (size_t)c->nx * (size_t)c->ny;
-    while (b - a > 1) {
-        size_t middle = a + (b - a) / 2;
-        if (c->first[middle] <= s)
-            a = middle;
-        else
-            b = middle;
+    double start[3], p[3], a[3], inward[3], rim, lip;
+    double r = 1.001 * outline_reach(o), extra = 0.01 * r; /* both with room for rounding */
+    vugi_opening_outer_rim(o, up, &rim, &lip);
+    for (size_t i = 0; i < o->outline_count; i++) { /* an oblique cap reaches beyond its centre */
+        double out = 0.0;
+        for (int k = 0; k < 3; k++)
+            out += (o->outline[3 * i + (size_t)k] - o->center[k]) * o->axis[k];
+        extra = fmax(extra, out + 0.01 * r);
     }
-    return a;
-}
-
-size_t vugi_opening_outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span,
-    size_t count)
-{
-    double cap[3], inward[3], minus[3], reach = outline_reach(o);
-    double depth = fmin(1.5 * c->h, o->bore_length);
-    size_t outer = 0;
-    for (int k = 0; k < 3; k++)
-        minus[k] = -o->axis[k];
-    vugi_to_pose(c->basis, o->center, cap);
-    vugi_to_pose(c->basis, minus, inward);
-    for (size_t i = 0; i < count; i++) {
-        uint32_t s = span[i];
-        if (!span_in_bar(c, s, column_of(c, s), cap, inward, depth, reach))
-            continue;
-        span[i] = span[outer];
-        span[outer++] = s;
+    for (int k = 0; k < 3; k++) {
+        start[k] = o->center[k] + extra * o->axis[k];
+        inward[k] = -o->axis[k];
     }
-    return outer;
+    vugi_to_pose(c->basis, start, p);
+    vugi_to_pose(c->basis, inward, a);
+    double length = extra + o->bore_length;
+    column_box box = columns_over(c, p, a, length, r);
+    for (int32_t j = box.j0; j <= box.j1; j++) {
+        for (int32_t i = box.i0; i <= box.i1; i++) {
+            double lo, hi;
+            size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
+            if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, p, a, length, r, &lo, &hi))
+                continue;
+            for (size_t s = c->first[col]; s < c->first[col + 1]; s++)
+                if (c->body[s] == o->cavity && c->hi[s] <= hi && c->hi[s] >= lo)
+                    level[s] = fmax(level[s], fmin(c->hi[s], rim));
+        }
+    }
 }

@@ -83,31 +83,6 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities, 
     return read_roles(ctx, cavities, roles, role_count, setup->role);
 }
 
-/* Seeds for the spans that touch opening o: those in its bore breathe over its outer rim, those in
- * the cavity behind it over the rim that goes under first. */
-static vug_status seed_opening(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
-    size_t index, const double up[3], const vugi_columns *columns, vugi_seed **seed, size_t *count,
-    size_t *capacity)
-{
-    const vugi_opening *o = c->opening + index;
-    double outer_top, top, lip;
-    uint32_t *span;
-    size_t spans;
-    vug_status status = vugi_opening_spans(ctx, mem, c, index, columns, &span, &spans);
-    if (status)
-        return status;
-    vugi_opening_outer_rim(o, up, &outer_top, &lip);
-    vugi_opening_rim(o, up, &top, &lip);
-    size_t outer = vugi_opening_outer_first(o, columns, span, spans);
-    if (vugi_reserve(mem, seed, capacity, *count + spans, sizeof **seed))
-        for (size_t k = 0; k < spans; k++)
-            (*seed)[(*count)++] = (vugi_seed){span[k], k < outer ? outer_top : top};
-    else
-        status = vugi_fail_memory(ctx);
-    vugi_free(mem, span);
-    return status;
-}
-
 /* A seed for each span that touches an opening air can leave by. */
 static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
     const vugi_pose_setup *setup, const double up[3], const vugi_columns *columns,
@@ -115,9 +90,23 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
 {
     size_t capacity = 0;
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < c->opening_count && !status; i++)
-        if (setup->role[i] != VUG_ROLE_SEALED)
-            status = seed_opening(ctx, mem, c, i, up, columns, seed, count, &capacity);
+    for (size_t i = 0; i < c->opening_count && !status; i++) {
+        double top, lip;
+        uint32_t *span;
+        size_t spans;
+        if (setup->role[i] == VUG_ROLE_SEALED)
+            continue;
+        status = vugi_opening_spans(ctx, mem, c, i, columns, &span, &spans);
+        if (status)
+            break;
+        vugi_opening_rim(c->opening + i, up, &top, &lip);
+        if (vugi_reserve(mem, seed, &capacity, *count + spans, sizeof **seed))
+            for (size_t k = 0; k < spans; k++)
+                (*seed)[(*count)++] = (vugi_seed){span[k], top};
+        else
+            status = vugi_fail_memory(ctx);
+        vugi_free(mem, span);
+    }
     return status;
 }
 
@@ -132,6 +121,9 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
         status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed, &seed_count);
     if (!status)
         status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
+    for (size_t i = 0; i < cavities->opening_count && !status; i++)
+        if (setup->role[i] != VUG_ROLE_SEALED)
+            vugi_opening_clear_bore(cavities->opening + i, up, &room->columns, room->flood.level);
     vugi_free(mem, seed);
     return status;
 }
