@@ -142,7 +142,7 @@ static void fill_knots(vugi_graph *g, const vugi_sweep *s, running *sum, double 
         u->pixels += c->pixels;
         u->straight += c->straight;
         u->diagonal += c->diagonal;
-        double z = fmax(a->lo, fmin(a->hi, vugi_scale_z(s->scale, c->key)));
+        double z = fmax(a->lo, fmin(a->hi, c->z));
         add_knot(g, a, z, u->pixels > 0 ? (double)u->pixels * unit : 0.0,
             outline_length(u->straight, u->diagonal, h));
     }

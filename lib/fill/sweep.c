@@ -30,6 +30,7 @@ struct vugi_section {
     size_t pixels_capacity, since_capacity, straight_capacity, diagonal_capacity;
     uint32_t *mark;            /* of each pixel: stamp of the search that saw it, times SIDES, plus side */
     uint32_t stamp;
+    double z;                  /* exact height of the event that is being played */
     side side[SIDES];
     uint32_t width, height;    /* with a border of one pixel, so that no neighbour is outside */
     int32_t ring[8];           /* steps to the eight neighbours, around */
@@ -87,14 +88,13 @@ uint32_t vugi_section_span(const vugi_section *section, size_t column)
     return section->span[padded(section, column)];
 }
 
-static bool new_node(vugi_section *s, uint32_t key, uint32_t span, bool floor, uint32_t *node)
+static bool new_node(vugi_section *s, uint32_t key, uint32_t span, uint32_t *node)
 {
     vugi_sweep *o = s->out;
-    double z = floor ? o->columns->lo[span] : o->columns->hi[span];
     if (!vugi_reserve(s->mem, &o->node, &o->node_capacity, o->node_count + 1, sizeof *o->node))
         return false;
     *node = (uint32_t)o->node_count;
-    o->node[o->node_count++] = (vugi_raw_node){key, span, z};
+    o->node[o->node_count++] = (vugi_raw_node){key, span, s->z};
     return true;
 }
 
@@ -131,7 +131,7 @@ static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixel
     s->since[n] = key;
     if (pixels == 0)
         return true;
-    return new_change(s, (vugi_change){key, *arc, (int32_t)pixels, straight, diagonal});
+    return new_change(s, (vugi_change){s->z, *arc, (int32_t)pixels, straight, diagonal});
 }
 
 static void account(vugi_section *s, uint32_t arc, uint32_t key)
@@ -147,7 +147,7 @@ static bool change_arc(vugi_section *s, uint32_t arc, uint32_t key, int32_t pixe
     s->pixels[arc] = (uint32_t)((int32_t)s->pixels[arc] + pixels);
     s->straight[arc] += straight;
     s->diagonal[arc] += diagonal;
-    return new_change(s, (vugi_change){key, arc, pixels, straight, diagonal});
+    return new_change(s, (vugi_change){s->z, arc, pixels, straight, diagonal});
 }
 
 static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
@@ -157,7 +157,7 @@ static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
     s->out->arc[arc].to = node;
     if (s->pixels[arc] == 0)
         return true;
-    return new_change(s, (vugi_change){key, arc, -(int32_t)s->pixels[arc], -s->straight[arc],
+    return new_change(s, (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc],
         -s->diagonal[arc]});
 }
 
@@ -182,7 +182,7 @@ static bool join(vugi_section *s, uint32_t key, uint32_t span, const uint32_t *m
     uint32_t node, pixels = 0;
     int32_t straight = 0, diagonal = 0;
     vugi_sweep *o = s->out;
-    if (!new_node(s, key, span, true, &node)
+    if (!new_node(s, key, span, &node)
         || !vugi_reserve(s->mem, &o->sill, &o->sill_capacity, o->sill_count + (size_t)count,
             sizeof *o->sill))
         return false;
@@ -224,7 +224,7 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
     if (count == 1)
         arc = met[0];
     else if (count == 0) {
-        if (!new_node(s, key, span, true, &node) || !new_arc(s, key, node, 0, 0, 0, &arc))
+        if (!new_node(s, key, span, &node) || !new_arc(s, key, node, 0, 0, 0, &arc))
             return false;
     } else if (!join(s, key, span, met, neighbour, count, &arc)) {
         return false;
@@ -378,7 +378,7 @@ static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
         return true;
     uint32_t node, rest, pixels = s->pixels[arc];
     int32_t straight = s->straight[arc], diagonal = s->diagonal[arc];
-    if (!new_node(s, key, span, false, &node) || !end_arc(s, arc, key, node))
+    if (!new_node(s, key, span, &node) || !end_arc(s, arc, key, node))
         return false;
     for (int i = 0; i < count; i++)
         if (closed[i]
@@ -400,7 +400,7 @@ static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
     if (!change_arc(s, arc, key, -1, -straight, -diagonal))
         return false;
     if (s->pixels[arc] == 0)
-        return new_node(s, key, span, false, &node) && end_arc(s, arc, key, node);
+        return new_node(s, key, span, &node) && end_arc(s, arc, key, node);
     int count = groups_around(s, p, start);
     return count < 2 || part(s, key, span, arc, start, count);
 }
@@ -492,9 +492,9 @@ static bool play(vugi_section *s, const uint64_t *event, size_t count, uint32_t 
 {
     while (*next < count && event[*next] >> 32 <= key) {
         uint64_t e = event[(*next)++];
-        uint32_t at = (uint32_t)(e >> 32);
-        if (!(event_begins(e) ? pixel_comes(s, at, event_span(e))
-                              : pixel_goes(s, at, event_span(e))))
+        uint32_t at = (uint32_t)(e >> 32), span = event_span(e);
+        s->z = event_begins(e) ? s->out->columns->lo[span] : s->out->columns->hi[span];
+        if (!(event_begins(e) ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
             return false;
     }
     return true;

@@ -28,9 +28,10 @@ typedef struct vugi_raw_node {
 } vugi_raw_node;
 
 /* A change of the section: pixels and the edges of its outline along rows and columns, and along
- * diagonals. In order of key. */
+ * diagonals. In order of key of z. */
 typedef struct vugi_change {
-    uint32_t key, arc;
+    double z;                  /* exact */
+    uint32_t arc;
     int32_t pixels, straight, diagonal;
 } vugi_change;
 

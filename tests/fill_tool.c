@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: MIT
+ * Fills columns given on standard input, for the comparison with a voxel model:
+ *   nx ny h, then for each column: count, lo hi ...
+ *   mouths, then for each: column lip top (its span is the one that holds both), open (0, 1)
+ * Many cases may follow one another. One line for each: liquid trapped empty events, then
+ * (kind liquid) of each event. */
+#include "fill/still.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+enum { MOUTHS = 8 };
+
+typedef struct input {
+    vugi_columns columns;
+    vugi_mouth mouth[MOUTHS];
+    uint32_t span[MOUTHS];
+    bool open[MOUTHS];
+    size_t mouths;
+} input;
+
+static int read_columns(vugi_columns *c)
+{
+    size_t capacity = 0;
+    *c = (vugi_columns){.basis = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .zlo = INFINITY, .zhi = -INFINITY};
+    if (scanf("%d %d %lf", &c->nx, &c->ny, &c->h) != 3)
+        return 0;
+    size_t n = (size_t)c->nx * (size_t)c->ny;
+    c->first = malloc((n + 1) * sizeof *c->first);
+    for (size_t k = 0; k < n; k++) {
+        size_t count;
+        c->first[k] = (uint32_t)c->count;
+        if (scanf("%zu", &count) != 1)
+            return 0;
+        if (c->count + count > capacity) {
+            capacity = 2 * (c->count + count);
+            c->lo = realloc(c->lo, capacity * sizeof *c->lo);
+            c->hi = realloc(c->hi, capacity * sizeof *c->hi);
+        }
+        for (size_t i = 0; i < count; i++, c->count++) {
+            if (scanf("%lf %lf", c->lo + c->count, c->hi + c->count) != 2)
+                return 0;
+            c->zlo = fmin(c->zlo, c->lo[c->count]);
+            c->zhi = fmax(c->zhi, c->hi[c->count]);
+        }
+    }
+    c->first[n] = (uint32_t)c->count;
+    c->body = calloc(c->count + 1, sizeof *c->body);
+    return 1;
+}
+
+static int read_mouths(input *in)
+{
+    const vugi_columns *c = &in->columns;
+    if (scanf("%zu", &in->mouths) != 1 || in->mouths > MOUTHS)
+        return 0;
+    for (size_t i = 0; i < in->mouths; i++) {
+        size_t column;
+        int open;
+        vugi_mouth *m = in->mouth + i;
+        *m = (vugi_mouth){.opening = (int32_t)i, .spans = 1, .outer = 1, .span = in->span + i};
+        if (scanf("%zu %lf %lf %d", &column, &m->lip, &m->top, &open) != 4)
+            return 0;
+        in->open[i] = open != 0;
+        m->point[0] = c->h * (double)(column % (size_t)c->nx);
+        m->point[1] = c->h * (double)(column / (size_t)c->nx);
+        m->point[2] = 0.5 * (m->lip + m->top);
+        for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
+            if (c->lo[s] <= m->lip && m->top <= c->hi[s])
+                in->span[i] = s;
+    }
+    return 1;
+}
+
+static int fill(vug_context *ctx, input *in)
+{
+    const double up[3] = {0.0, 0.0, 1.0};
+    vugi_scene *scene;
+    vugi_history history = {.mem = vugi_default_allocator};
+    vugi_links links;
+    if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth, in->mouths,
+            &scene))
+        return 0;
+    const vugi_graph *g = &scene->graph;
+    double *level = malloc(g->arc_count * sizeof *level), air[2] = {0.0, 0.0};
+    vugi_still task = {scene, 0, in->open, in->open, INFINITY, false};
+    if (vugi_still_run(ctx, &task, &history, level)
+        || !vugi_links_alloc(&vugi_default_allocator, g, &links))
+        return 0;
+    vugi_links_find(scene, level, in->open, &links);
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (links.air[a] != VUGI_NONE)
+            air[links.vented[links.air[a]]] += g->arc[a].volume - vugi_arc_volume(g, a, level[a]);
+    printf("%.17g %.17g %.17g %zu", vugi_levels_volume(g, level), air[0], air[1],
+        history.event_count);
+    for (size_t i = 0; i < history.event_count; i++)
+        printf(" %d %.17g", history.event[i].kind, history.event[i].liquid);
+    putchar('\n');
+    vugi_links_free(&vugi_default_allocator, &links);
+    vugi_history_free(&history);
+    vugi_scene_free(scene);
+    free(level);
+    return 1;
+}
+
+int main(void)
+{
+    vug_context *ctx = NULL;
+    input in = {.mouths = 0};
+    if (vug_context_create(NULL, &ctx) != VUG_OK)
+        return 1;
+    while (read_columns(&in.columns))
+        if (!read_mouths(&in) || !fill(ctx, &in)) {
+            fprintf(stderr, "fill_tool: %s\n", vug_context_message(ctx));
+            return 1;
+        }
+    vug_context_free(ctx);
+    return 0;
+}
