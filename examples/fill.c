@@ -77,20 +77,6 @@ static json_t *pockets_json(const vug_moment *end, size_t count)
     return list;
 }
 
-static json_t *pools_json(const vug_moment *end, size_t count)
-{
-    json_t *list = json_array();
-    vug_pool_info pool;
-    for (size_t i = 0; i < count; i++) {
-        vug_pool_info_init(&pool, sizeof pool);
-        if (vug_moment_pool(end, i, &pool) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3",
-                pool.volume_mm3, "bottom_mm", json_triple(pool.bottom_mm), "level_mm", pool.level_mm,
-                "area_mm2", pool.area_mm2));
-    }
-    return list;
-}
-
 static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
 {
     json_t *root = json_pack("{s:f, s:f, s:f, s:f, s:s, s:i, s:i, s:b, s:f, s:f}",

@@ -28,6 +28,8 @@ void part_close(part *part, part_settings *settings);
 
 /* Course of a fill or drain for people and programs. */
 json_t *events_json(const vug_course *course);
+json_t *pools_json(const vug_moment *moment, size_t count);
+json_t *seconds_json(double seconds); /* null for never, below 0 */
 void events_print(const vug_course *course);
 
 /* "opening 3 at (1.0, 2.0, 3.0)", or just the place. */

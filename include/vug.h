@@ -1333,8 +1333,9 @@ enum {
     VUG_EVENT_SPILL = 4,  /**< liquid is at the lip of an opening and spills unless it is covered */
     VUG_EVENT_RIM = 5,    /**< liquid covers the whole rim of an opening: no more air leaves by it */
     VUG_EVENT_FULL = 6,   /**< no surface can rise any more: what air is left is trapped */
-    VUG_EVENT_SPLIT = 7,  /**< draining: a sill comes out of the liquid, one pool becomes two */
-    VUG_EVENT_LIP = 8     /**< draining: the liquid has fallen to the lip of an opening */
+    VUG_EVENT_LEFT = 7,   /**< draining: a pool is cut off from every open opening and stays behind */
+    VUG_EVENT_LIP = 8,    /**< draining: the liquid has fallen to the lip of an opening */
+    VUG_EVENT_EMPTY = 9   /**< draining: nothing more runs out */
 };
 
 /** How a fill or a drain ended. */
@@ -1395,6 +1396,8 @@ typedef struct vug_course_summary {
     double first_spill_s;        /**< and the time; -1: never */
     double time_s;               /**< until the end; fill without a rate: 0; -1: never by itself */
     double spacing_mm;           /**< of the columns */
+    double film_mm;              /**< drain: mean thickness of the film on the walls */
+    double film_mm3;             /**< drain: and its volume, not in liquid_mm3 */
 } vug_course_summary;
 
 /** One event. */
@@ -1425,6 +1428,31 @@ VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
  *  the columns), VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out);
+
+/** Options of vug_drain_run(). */
+typedef struct vug_drain_options {
+    uint32_t struct_size;
+    int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
+    const vug_fluid *fluid; /**< NULL: water. Read during the call */
+} vug_drain_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t size);
+
+/** Drains a full cavity with the part held so that up points up, through all openings that are not
+ *  sealed (roles as in vug_fill_run()). What stays behind lies below the lowest lip that it can reach.
+ *  Air comes in by the highest open opening; as long as that is under liquid the head counts from
+ *  there (Mariotte). Flow through the others as in vug_hole_flow(), under the head left by the suction
+ *  that the air needs. A lone opening, or several at one height, gives liquid only in exchange for air:
+ *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at the rate of the flooding
+ *  law or of a bubble in a tube (an estimate, within a factor of 2). The volumes say what is left once
+ *  air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
+ *  Errors as vug_fill_run(). */
+VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_drain_options *options, vug_course **out);
 
 /** Frees a course; NULL is allowed. */
 VUG_API void vug_course_free(vug_course *course);

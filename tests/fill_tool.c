@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Fills columns given on standard input, for the comparison with a voxel model:
- *   nx ny h, then for each column: count, lo hi ...
+ *   nx ny h mirror (1: turns the scene over before it fills it, so columns come upside down), then for each column: count, lo hi ...
  *   mouths, then for each: column lip top (its span is the one that holds both), open (0, 1)
  * Many cases may follow one another. One line for each: liquid trapped empty events, then
  * (kind liquid) of each event. */
@@ -18,13 +18,15 @@ typedef struct input {
     uint32_t span[MOUTHS];
     bool open[MOUTHS];
     size_t mouths;
+    int mirror;
 } input;
 
-static int read_columns(vugi_columns *c)
+static int read_columns(input *in)
 {
+    vugi_columns *c = &in->columns;
     size_t capacity = 0;
     *c = (vugi_columns){.basis = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .zlo = INFINITY, .zhi = -INFINITY};
-    if (scanf("%d %d %lf", &c->nx, &c->ny, &c->h) != 3)
+    if (scanf("%d %d %lf %d", &c->nx, &c->ny, &c->h, &in->mirror) != 4)
         return 0;
     size_t n = (size_t)c->nx * (size_t)c->ny;
     c->first = malloc((n + 1) * sizeof *c->first);
@@ -82,9 +84,17 @@ static int fill(vug_context *ctx, input *in)
     if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth, in->mouths,
             &scene))
         return 0;
+    if (in->mirror) {
+        vugi_scene *turned;
+        if (vugi_scene_mirror(ctx, scene, &turned))
+            return 0;
+        vugi_scene_free(scene);
+        scene = turned;
+    }
     const vugi_graph *g = &scene->graph;
     double *level = malloc(g->arc_count * sizeof *level), air[2] = {0.0, 0.0};
-    vugi_still task = {scene, 0, in->open, in->open, INFINITY, false};
+    const uint32_t inlet = 0;
+    vugi_still task = {scene, &inlet, 1, in->open, in->open, INFINITY, false};
     if (vugi_still_run(ctx, &task, &history, level)
         || !vugi_links_alloc(&vugi_default_allocator, g, &links))
         return 0;
@@ -110,7 +120,7 @@ int main(void)
     input in = {.mouths = 0};
     if (vug_context_create(NULL, &ctx) != VUG_OK)
         return 1;
-    while (read_columns(&in.columns))
+    while (read_columns(&in))
         if (!read_mouths(&in) || !fill(ctx, &in)) {
             fprintf(stderr, "fill_tool: %s\n", vug_context_message(ctx));
             return 1;

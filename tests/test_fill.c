@@ -23,7 +23,8 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, double volume, bo
     outcome o = {.scene = scene, .history = {.mem = vugi_default_allocator}};
     const vugi_graph *g = &scene->graph;
     o.level = malloc(g->arc_count * sizeof *o.level);
-    vugi_still task = {scene, 0, open, open, volume, stop};
+    const uint32_t inlet = 0;
+    vugi_still task = {scene, &inlet, 1, open, open, volume, stop};
     ck_ok(ctx, vugi_still_run(ctx, &task, &o.history, o.level));
     ck_assert(vugi_links_alloc(&vugi_default_allocator, g, &o.links));
     vugi_links_find(scene, o.level, open, &o.links);

@@ -1,7 +1,8 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: MIT
 """Random small cavities: the fill on the gravity graph against a voxel model that shares nothing
-with it. Floors and ceilings are whole voxels, all different, so both must agree exactly."""
+with it. Floors and ceilings are whole voxels, all different, so both must agree exactly.
+A third of them is given upside down and turned over on the graph, as for draining."""
 import os
 import random
 import subprocess
@@ -63,9 +64,12 @@ def random_mouths(rng, void):
     return mouths
 
 
-def case_text(void, mouths, tight):
-    nx, ny, _ = void.shape
-    out = [f"{nx} {ny} 1"]
+def case_text(void, mouths, tight, mirror):
+    nx, ny, nz = void.shape
+    out = [f"{nx} {ny} 1 {int(mirror)}"]
+    if mirror:
+        void = void[:, :, ::-1]
+        mouths = [(x, y, nz - top, nz - lip) for x, y, lip, top in mouths]
     for y in range(ny):
         for x in range(nx):
             spans = spans_of(void[x, y])
@@ -81,7 +85,7 @@ def inlet_cell(void, mouth):
     return x, y, (lip + top) // 2 if (lip + top) // 2 < top else lip
 
 
-def check(void, mouths, tight, line):
+def check(void, mouths, tight, mirror, line):
     """What the voxel model says otherwise, or None."""
     cells = [[(x, y, z) for z in range(lip, top)] for x, y, lip, top in mouths]
     model = VoxelFill(void, cells[1:] if tight else cells, inlet_cell(void, mouths[0]))
@@ -105,7 +109,7 @@ def main():
         void = random_cavity(rng)
         mouths = random_mouths(rng, void)
         tight = len(mouths) > 1 and rng.random() < 0.5  # no air leaves by the inlet
-        cases.append((void, mouths, tight))
+        cases.append((void, mouths, tight, seed % 3 == 2))
         text.append(case_text(*cases[-1]))
     run = subprocess.run([BUILD / "tests" / "fill_tool"], input="".join(text), text=True,
                          stdout=subprocess.PIPE, check=True)

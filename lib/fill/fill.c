@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Filling, as the caller asks for it. */
 #include "fill/course.h"
+#include "fill/outflow.h"
 #include "fill/stage.h"
 #include "fill/still.h"
 
@@ -50,9 +51,7 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
     if (o->entry != VUG_ENTRY_INJECTED && o->entry != VUG_ENTRY_POURED)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "entry is %d, it must be %d (injected) or %d (poured)",
             (int)o->entry, (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
-    vug_fluid_init(&j->fluid, sizeof j->fluid);
-    return o->fluid ? vugi_struct_read(ctx, &j->fluid, sizeof j->fluid, o->fluid, "vug_fluid")
-                    : VUG_OK;
+    return vugi_read_liquid(ctx, "vug_fill_run", o->fluid, &j->fluid);
 }
 
 static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
@@ -130,7 +129,8 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
     if (!status)
         status = open_mouths(ctx, j, c, spills);
     if (!status) {
-        vugi_still task = {.scene = c->scene, .inlet = mouth_of(s, j->inlet), .air_open = c->open,
+        uint32_t inlet = mouth_of(s, j->inlet);
+        vugi_still task = {.scene = c->scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
             .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
             .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY};
         status = vugi_still_run(ctx, &task, &c->history, level);

@@ -78,20 +78,27 @@ static void link_arcs(vugi_graph *g)
     }
 }
 
-/* Where liquid goes down from a node: of the spans noted, that with the lowest floor. */
+/* The better of two spans: the deeper one into an arc below, the higher one into an arc above. */
+static uint32_t better(const vugi_graph *g, bool below, uint32_t a, uint32_t b)
+{
+    const vugi_columns *c = g->columns;
+    if (a == VUGI_NONE || b == VUGI_NONE)
+        return a == VUGI_NONE ? b : a;
+    return (below ? c->lo[b] < c->lo[a] : c->hi[b] > c->hi[a]) ? b : a;
+}
+
 static void place_sills(vugi_graph *g, const vugi_sweep *s, const vugi_reduced *r,
     const uint32_t *node_number)
 {
     for (size_t i = 0; i < s->sill_count; i++) {
         uint32_t arc = g->arc_of_raw[s->sill[i].arc];
-        uint32_t raw = vugi_reduced_node(r, s->sill[i].node), span = s->sill[i].span;
+        uint32_t raw = vugi_reduced_node(r, s->sill[i].node);
         if (arc == VUGI_NONE || r->node[raw].ups + r->node[raw].downs == 0)
             continue;
         const vugi_node *n = g->node + node_number[raw];
-        for (uint32_t k = n->link; k < n->link + n->downs; k++)
-            if (g->link[k] == arc && (g->sill[k] == VUGI_NONE
-                    || g->columns->lo[span] < g->columns->lo[g->sill[k]]))
-                g->sill[k] = span;
+        for (uint32_t k = n->link; k < n->link + n->downs + n->ups; k++)
+            if (g->link[k] == arc)
+                g->sill[k] = better(g, k < n->link + n->downs, g->sill[k], s->sill[i].span);
     }
 }
 

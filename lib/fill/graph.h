@@ -34,8 +34,8 @@ typedef struct vugi_graph {
     vugi_node *node;
     size_t node_count;
     uint32_t *link;
-    uint32_t *sill;            /* beside link: below a node of two basins or more, the span from which
-                                  liquid goes down into that arc; else VUGI_NONE */
+    uint32_t *sill;            /* beside link: a span at the node from which liquid goes down into an arc
+                                  below, or air up into an arc above; else VUGI_NONE */
     size_t link_count;
     vugi_knot *knot;
     size_t knot_count;

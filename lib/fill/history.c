@@ -95,16 +95,21 @@ void vugi_history_at(const vugi_history *h, const vugi_graph *g, double x, bool 
     for (uint32_t a = 0; a < g->arc_count; a++)
         level[a] = g->arc[a].lo;
     *frame = (vugi_frame){.liquid = 0.0};
+    bool falling = !by_time && h->frame_count > 1
+        && h->frame[h->frame_count - 1].liquid < h->frame[0].liquid;
     for (size_t i = 0; i < h->frame_count; i++) {
         const vugi_frame *f = h->frame + i;
         const vugi_level *change = h->level + f->change;
         double from = by_time ? frame->time : frame->liquid, to = by_time ? f->time : f->liquid;
-        if (i > 0 && x < to) {
-            double part = to > from ? fmax(0.0, (x - from) / (to - from)) : 0.0;
+        bool before = falling ? x > to : x < to;
+        if (i > 0 && before) {
+            double part = to != from && isfinite(to) ? fmax(0.0, (x - from) / (to - from)) : 0.0;
             if (f->together)
                 move_together(g, change, f->changes, part * (f->liquid - frame->liquid), level);
             else
                 move_steadily(g, change, f->changes, part, level);
+            if (part == 0.0)
+                return;
             frame->liquid += part * (f->liquid - frame->liquid);
             frame->time += part * (f->time - frame->time);
             frame->pressure += part * (f->pressure - frame->pressure);

@@ -88,20 +88,29 @@ static uint32_t entry_span(const vugi_scene *s, const vugi_mouth *mouth)
     return span;
 }
 
-static vug_status land(vug_context *ctx, vugi_scene *s)
+vug_status vugi_scene_land(vug_context *ctx, vugi_scene *s)
 {
     vugi_descent room = {.mark = NULL};
     vug_status status = VUG_OK;
     if (!(s->landing = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->landing)))
         return vugi_fail_memory(ctx);
     for (size_t m = 0; m < s->mouth_count && !status; m++) {
-        uint32_t span = entry_span(s, s->mouth + m);
         s->landing[m] = VUGI_NONE;
-        if (span != VUGI_NONE)
-            status = vugi_descend(ctx, &s->mem, &s->graph, &room, span, NULL, s->landing + m);
+        if (s->entry[m] != VUGI_NONE)
+            status = vugi_descend(ctx, &s->mem, &s->graph, &room, s->entry[m], NULL,
+                s->landing + m);
     }
     vugi_descent_free(&s->mem, &room);
     return status;
+}
+
+static vug_status place_entries(vug_context *ctx, vugi_scene *s)
+{
+    if (!(s->entry = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->entry)))
+        return vugi_fail_memory(ctx);
+    for (size_t m = 0; m < s->mouth_count; m++)
+        s->entry[m] = entry_span(s, s->mouth + m);
+    return vugi_scene_land(ctx, s);
 }
 
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
@@ -133,7 +142,7 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
                 &s->graph))
         || (status = place_mouths(ctx, s, query)))
         goto done;
-    status = land(ctx, s);
+    status = place_entries(ctx, s);
 done:
     vugi_free(mem, query);
     if (status) {
@@ -160,6 +169,7 @@ void vugi_scene_free(vugi_scene *s)
     vugi_graph_free(&mem, &s->graph);
     vugi_columns_free(&mem, &s->columns);
     vugi_free(&mem, s->mouth);
+    vugi_free(&mem, s->entry);
     vugi_free(&mem, s->landing);
     vugi_free(&mem, s->vent);
     vugi_free(&mem, s->lip);

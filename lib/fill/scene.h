@@ -32,6 +32,7 @@ typedef struct vugi_scene {
     vugi_columns columns;
     vugi_graph graph;
     vugi_mouth *mouth;
+    uint32_t *entry;           /* of each mouth: the span nearest to its centre, or VUGI_NONE */
     uint32_t *landing;         /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
     size_t mouth_count;
     vugi_port *vent, *lip;     /* by mouth */
@@ -42,8 +43,15 @@ typedef struct vugi_scene {
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
     const double up[3], int32_t body, double volume, const vugi_mouth *mouth, size_t mouth_count,
     vugi_scene **out);
+/* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
+vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
 vugi_scene *vugi_scene_share(vugi_scene *scene);
 void vugi_scene_free(vugi_scene *scene);
+
+/* The scene upside down: heights and levels change their sign, air takes the place of liquid, vents
+ * that of lips. Arcs, nodes and mouths keep their numbers. For draining, where air comes in and liquid
+ * goes out. */
+vug_status vugi_scene_mirror(vug_context *ctx, const vugi_scene *scene, vugi_scene **out);
 
 /* ---- what is connected at given levels ------------------------------------- */
 

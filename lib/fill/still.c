@@ -166,21 +166,21 @@ static void list_rising(run *r, uint32_t pool, uint32_t basin)
 }
 
 /* The pool over the inlet if it is under liquid, else the basin below it. */
-static uint32_t start_basin(const run *r)
+static uint32_t start_basin(const run *r, uint32_t inlet)
 {
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
-        if (p->mouth == r->task->inlet && r->level[p->arc] > p->z)
+        if (p->mouth == inlet && r->level[p->arc] > p->z)
             return p->arc;
     }
-    return r->scene->landing[r->task->inlet];
+    return r->scene->landing[inlet];
 }
 
-/* From the inlet to the pool that rises next: down, and over every sill where a pool is full. */
-static vug_status follow(run *r)
+/* From an inlet to the pool that rises next: down, and over every sill where a pool is full. */
+static vug_status follow_from(run *r, uint32_t inlet)
 {
     const vugi_graph *g = r->g;
-    uint32_t basin = start_basin(r), pool = VUGI_NONE, node;
+    uint32_t basin = start_basin(r, inlet), pool = VUGI_NONE, node;
     vug_status status;
     for (uint32_t a = 0; a < g->arc_count; a++)
         r->visited[a] = 0;
@@ -202,6 +202,17 @@ static vug_status follow(run *r)
             return VUG_OK;
         }
         if ((status = go_down(r, pool, node, k, &basin)))
+            return status;
+    }
+    return VUG_OK;
+}
+
+static vug_status follow(run *r)
+{
+    r->rising_count = 0;
+    for (size_t i = 0; i < r->task->inlets && r->rising_count == 0; i++) {
+        vug_status status = follow_from(r, r->task->inlet[i]);
+        if (status)
             return status;
     }
     return VUG_OK;
@@ -451,7 +462,7 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
             status = vugi_fail(ctx, VUG_ERR_INTERNAL, "the fill did not end after %zu steps", steps);
     }
     if (!status && history->end == VUG_END_FULL
-        && !note(&r, VUG_EVENT_FULL, task->inlet, VUGI_NONE, 0.0, 0.0))
+        && !note(&r, VUG_EVENT_FULL, task->inlet[0], VUGI_NONE, 0.0, 0.0))
         status = vugi_fail_memory(ctx);
 done:
     free_run(&r);

@@ -7,7 +7,8 @@
 
 typedef struct vugi_still {
     vugi_scene *scene;
-    uint32_t inlet;            /* mouth */
+    const uint32_t *inlet;     /* mouths: liquid comes in by the first by which any can */
+    size_t inlets;
     const bool *air_open;      /* of each mouth: air passes */
     const bool *liquid_open;   /* of each mouth: liquid that reaches the lip is seen to spill */
     double volume;             /* liquid at hand; INFINITY: as much as goes in */

@@ -338,6 +338,28 @@ static int part_sides(vugi_section *s, const uint32_t start[SIDES], int count, b
     return pieces;
 }
 
+/* The span of a side's pixels beside the pixel that went that reaches highest. */
+static uint32_t highest_start(const vugi_section *s, uint32_t root, int count)
+{
+    uint32_t best = VUGI_NONE;
+    for (int i = 0; i < count; i++) {
+        uint32_t span = s->span[s->side[i].pixel[0]];
+        if (side_root(s, (uint32_t)i) == root
+            && (best == VUGI_NONE || s->out->columns->hi[span] > s->out->columns->hi[best]))
+            best = span;
+    }
+    return best;
+}
+
+static bool note_crest(vugi_section *s, uint32_t root, int count, uint32_t node, uint32_t arc)
+{
+    vugi_sweep *o = s->out;
+    if (!vugi_reserve(s->mem, &o->sill, &o->sill_capacity, o->sill_count + 1, sizeof *o->sill))
+        return false;
+    o->sill[o->sill_count++] = (vugi_sill){node, arc, highest_start(s, root, count)};
+    return true;
+}
+
 /* Gives the pixels of a closed side their own arc, and counts its outline. */
 static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, uint32_t node,
     uint32_t *pixels, int32_t *straight, int32_t *diagonal)
@@ -353,7 +375,8 @@ static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, ui
                 edges[k % 2] += s->label[(size_t)((int64_t)s->side[i].pixel[j] + s->ring[k])]
                     == VUGI_NONE;
     }
-    if (!new_arc(s, key, node, n, edges[0], edges[1], &arc))
+    if (!new_arc(s, key, node, n, edges[0], edges[1], &arc)
+        || !note_crest(s, root, count, node, arc))
         return false;
     for (int i = 0; i < count; i++) {
         if (side_root(s, (uint32_t)i) != root)
@@ -386,6 +409,11 @@ static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
             return false;
     if (!new_arc(s, key, node, pixels, straight, diagonal, &rest))
         return false;
+    uint32_t root = 0;
+    while (closed[side_root(s, root)])
+        root++;
+    if (!note_crest(s, side_root(s, root), count, node, rest))
+        return false;
     s->parent[arc] = rest;
     return true;
 }
@@ -396,6 +424,7 @@ static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
     uint32_t arc = find(s, s->label[p]), start[SIDES], node;
     int32_t straight, diagonal;
     s->label[p] = VUGI_NONE;
+    s->out->ceiling_arc[span] = arc;
     outline(s, p, &straight, &diagonal);
     if (!change_arc(s, arc, key, -1, -straight, -diagonal))
         return false;
@@ -562,9 +591,10 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
     for (size_t i = 0; i < query_count; i++)
         query[i].arc = VUGI_NONE;
     out->floor_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->floor_arc);
+    out->ceiling_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->ceiling_arc);
     out->column = vugi_alloc(mem, columns->count + 1, sizeof *out->column);
     order = vugi_alloc(mem, query_count + 1, sizeof *order);
-    if (!out->floor_arc || !out->column || !order) {
+    if (!out->floor_arc || !out->ceiling_arc || !out->column || !order) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -574,6 +604,7 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
         goto done;
     }
     memset(out->floor_arc, 0xff, (columns->count + 1) * sizeof *out->floor_arc);
+    memset(out->ceiling_arc, 0xff, (columns->count + 1) * sizeof *out->ceiling_arc);
     vugi_columns_of_spans(columns, out->column);
     if ((status = make_events(ctx, mem, out, &room, &event, &count))
         || (status = section_init(ctx, mem, out, &s)))
@@ -599,7 +630,8 @@ vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_section s = {.mem = mem};
     vug_status status;
     copy.floor_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.floor_arc);
-    if (!copy.floor_arc) {
+    copy.ceiling_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.ceiling_arc);
+    if (!copy.floor_arc || !copy.ceiling_arc) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -627,6 +659,7 @@ void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *s)
     vugi_free(mem, s->change);
     vugi_free(mem, s->sill);
     vugi_free(mem, s->floor_arc);
+    vugi_free(mem, s->ceiling_arc);
     vugi_free(mem, s->column);
     *s = (vugi_sweep){.columns = NULL};
 }

@@ -35,7 +35,8 @@ typedef struct vugi_change {
     int32_t pixels, straight, diagonal;
 } vugi_change;
 
-/* Where two basins meet: the span of the lower side from which liquid goes down into arc below. */
+/* Where arcs meet: a span beside the meeting place through which liquid goes down into an arc below,
+ * or air up into an arc above. */
 typedef struct vugi_sill {
     uint32_t node, arc, span;
 } vugi_sill;
@@ -60,6 +61,7 @@ typedef struct vugi_sweep {
     vugi_sill *sill;
     size_t sill_count, sill_capacity;
     uint32_t *floor_arc;       /* of each span: the arc at its floor; VUGI_NONE in other bodies */
+    uint32_t *ceiling_arc;     /* and at its ceiling */
     uint32_t *column;          /* of each span */
 } vugi_sweep;
 

@@ -403,6 +403,8 @@ class vug_course_summary(Structure):
         ("first_spill_s", F64),
         ("time_s", F64),
         ("spacing_mm", F64),
+        ("film_mm", F64),
+        ("film_mm3", F64),
     ]
 
 
@@ -416,6 +418,17 @@ class vug_course_event(Structure):
         ("level_mm", F64),
         ("volume_mm3", F64),
         ("point_mm", F64 * 3),
+    ]
+
+
+class vug_drain_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cavity", I32),
+        ("columns_across", U32),
+        ("spacing_mm", F64),
+        ("drip_s", F64),
+        ("fluid", P(vug_fluid)),
     ]
 
 
@@ -622,6 +635,8 @@ FUNCTIONS = {
     "vug_course_summary_init": (STATUS, (P(vug_course_summary), SIZE)),
     "vug_course_event_init": (STATUS, (P(vug_course_event), SIZE)),
     "vug_fill_run": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
+    "vug_drain_options_init": (STATUS, (P(vug_drain_options), SIZE)),
+    "vug_drain_run": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_drain_options), P(P(vug_course)))),
     "vug_course_free": (None, (P(vug_course),)),
     "vug_course_summarize": (STATUS, (P(vug_course), P(vug_course_summary))),
     "vug_course_event_count": (SIZE, (P(vug_course),)),
@@ -711,8 +726,9 @@ CONSTANTS = {
     "VUG_EVENT_SPILL": 4,
     "VUG_EVENT_RIM": 5,
     "VUG_EVENT_FULL": 6,
-    "VUG_EVENT_SPLIT": 7,
+    "VUG_EVENT_LEFT": 7,
     "VUG_EVENT_LIP": 8,
+    "VUG_EVENT_EMPTY": 9,
     "VUG_END_FULL": 0,
     "VUG_END_CUT_OFF": 1,
     "VUG_END_SUPPLY": 2,

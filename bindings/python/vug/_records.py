@@ -501,6 +501,10 @@ class CourseSummary(Record):
     time_s: float
     #: of the columns
     spacing_mm: float
+    #: drain: mean thickness of the film on the walls
+    film_mm: float
+    #: drain: and its volume, not in liquid_mm3
+    film_mm3: float
 
 
 class CourseEvent(Record):
@@ -520,6 +524,22 @@ class CourseEvent(Record):
     volume_mm3: float
     #: where: lowest place of a basin, sill, highest place of a pocket, opening
     point_mm: Tuple[float, float, float]
+
+
+class DrainOptions(Record):
+    """Options of vug_drain_run()."""
+
+    _struct = _raw.vug_drain_options
+    #: number of the cavity; -1 (default): that of the first open opening
+    cavity: int
+    #: columns along the longest side of the cavity; 0: 280
+    columns_across: int
+    #: spacing of the columns instead, if above 0
+    spacing_mm: float
+    #: how long the walls drip after the flow has ended; 0: 60 s
+    drip_s: float
+    #: NULL: water. Read during the call
+    fluid: Any
 
 
 class MomentInfo(Record):

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: MIT
+ * Emptying a full cavity. */
+#ifndef VUGI_EMPTYING_H
+#define VUGI_EMPTYING_H
+
+#include "fill/course.h"
+
+/* Drains the course's scene through its open mouths, with times: history and summary. */
+vug_status vugi_empty_run(vug_context *ctx, vug_course *course, const vug_fluid *fluid);
+
+#endif
