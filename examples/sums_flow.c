@@ -227,13 +227,13 @@ static vug_status fit(vug_context *ctx, const double *in, const vug_fluid *fluid
 }
 
 const question flow_questions[] = {
-    {"tube", "Flow through a long tube from the pressure, or pressure from the flow. Without end "
+    {"tube", "Flow through a long tube from the pressure, or the reverse. Without end "
         "losses; for a hole in a wall ask 'bore'.", tube_asks, COUNT(tube_asks), tube_tells,
         COUNT(tube_tells), tube, true, NULL, {2, 3}},
-    {"slot", "Flow through a flat slot from the pressure, or pressure from the flow.", slot_asks,
+    {"slot", "Flow through a flat slot from the pressure, or the reverse.", slot_asks,
         COUNT(slot_asks), tube_tells, COUNT(tube_tells), slot, true, NULL,
         {3, 4}},
-    {"bore", "Flow through a hole in a wall, ends included, or the pressure for it.",
+    {"bore", "Flow through a hole in a wall, ends included, or the reverse.",
         bore_asks, COUNT(bore_asks), tube_tells, COUNT(tube_tells), bore, true, NULL,
         {2, 3}},
     {"empty", "Time to drain a vessel through a hole, air coming in freely above.", empty_asks,
