@@ -826,10 +826,11 @@ VUG_API vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm,
 VUG_API vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
     double depth_mm, double *dose_mj_cm2);
 
-/** The working curve from two measured doses and depths: *penetration_mm and *critical_mj_cm2.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (both alike, or a depth that falls with the dose). */
-VUG_API vug_status vug_cure_fit(vug_context *ctx, const double dose_mj_cm2[2],
-    const double depth_mm[2], double *penetration_mm, double *critical_mj_cm2);
+/** The working curve from count (2 or more) measured doses and cured depths, by least squares of
+ *  depth on ln(dose). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (doses all alike, or depths that fall
+ *  with the dose). */
+VUG_API vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2,
+    const double *depth_mm, size_t count, double *penetration_mm, double *critical_mj_cm2);
 
 /** Light that reaches the inside of a part in a curing lamp. */
 typedef struct vug_cure_inside {

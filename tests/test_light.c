@@ -17,11 +17,20 @@ START_TEST(working_curve)
     ck_near(one, 30.3493, 1e-5);
     ck_ok(NULL, vug_cure_depth(NULL, 0.150, 8.0, one, &back));
     ck_near(back, 0.200, 1e-12);
-    ck_ok(NULL, vug_cure_fit(NULL, dose, depth, &penetration, &critical));
+    ck_ok(NULL, vug_cure_fit(NULL, dose, depth, 3, &penetration, &critical));
     ck_near(penetration, 0.150, 1e-9);
     ck_near(critical, 8.0, 1e-9);
     const double falling[2] = {0.3, 0.2};
-    ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, &penetration, &critical), VUG_ERR_DOMAIN);
+    ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, 2, &penetration, &critical),
+        VUG_ERR_DOMAIN);
+    ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, 1, &penetration, &critical),
+        VUG_ERR_ARGUMENT);
+    /* three points that lie on no curve: slope and intercept of a regression worked by hand,
+     * ln(dose) 0, 1, 2 and depths 0.1, 0.3, 0.35: 0.125 and 0.125 */
+    const double e[3] = {1.0, 2.718281828459045, 7.38905609893065}, d[3] = {0.1, 0.3, 0.35};
+    ck_ok(NULL, vug_cure_fit(NULL, e, d, 3, &penetration, &critical));
+    ck_near(penetration, 0.125, 1e-12);
+    ck_near(critical, exp(-0.125 / 0.125), 1e-12);
 }
 END_TEST
 

@@ -55,27 +55,44 @@ vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critica
         critical_mj_cm2 * exp(depth_mm / penetration_mm), dose_mj_cm2);
 }
 
-vug_status vug_cure_fit(vug_context *ctx, const double dose_mj_cm2[2],
-    const double depth_mm[2], double *penetration_mm, double *critical_mj_cm2)
+/* Slope and intercept of depth over ln(dose), about the means so that nothing cancels. */
+static void regress(const double *dose, const double *depth, size_t count, double *penetration,
+    double *critical)
 {
-    if (!dose_mj_cm2 || !depth_mm || !penetration_mm || !critical_mj_cm2)
-        return vugi_check_result(ctx, __func__, "an argument", NULL);
-    const vugi_limit limits[] = {
-        {"dose_mj_cm2[0]", dose_mj_cm2[0], 1e-6, 1e9},
-        {"dose_mj_cm2[1]", dose_mj_cm2[1], 1e-6, 1e9},
-        {"depth_mm[0]", depth_mm[0], 0.0, 1e4},
-        {"depth_mm[1]", depth_mm[1], 0.0, 1e4},
-    };
-    vug_status status = vugi_check(ctx, __func__, limits, 4);
-    if (status)
-        return status;
-    double penetration = (depth_mm[1] - depth_mm[0]) / log(dose_mj_cm2[1] / dose_mj_cm2[0]);
-    double critical = dose_mj_cm2[0] * exp(-depth_mm[0] / penetration);
-    if (!(penetration > 0.0) || !isfinite(penetration) || !isfinite(critical) || critical <= 0.0)
-        return vugi_fail(ctx, VUG_ERR_DOMAIN,
-            "%s: %g mm at %g mJ/cm2 and %g mm at %g mJ/cm2 give no "
-            "working curve; the larger dose must cure deeper", __func__, depth_mm[0],
-            dose_mj_cm2[0], depth_mm[1], dose_mj_cm2[1]);
+    double x_mean = 0.0, y_mean = 0.0, xy = 0.0, xx = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        x_mean += log(dose[i]) / (double)count;
+        y_mean += depth[i] / (double)count;
+    }
+    for (size_t i = 0; i < count; i++) {
+        double x = log(dose[i]) - x_mean;
+        xy += x * (depth[i] - y_mean);
+        xx += x * x;
+    }
+    *penetration = xx > 1e-12 ? xy / xx : 0.0;
+    *critical = exp(x_mean - y_mean / *penetration);
+}
+
+vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2,
+    const double *depth_mm, size_t count, double *penetration_mm, double *critical_mj_cm2)
+{
+    if (!dose_mj_cm2 || !depth_mm || count < 2 || !penetration_mm || !critical_mj_cm2)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: at least two doses with depths, and places for "
+            "the results, are needed", __func__);
+    for (size_t i = 0; i < count; i++) {
+        const vugi_limit limits[] = {
+            {"dose_mj_cm2", dose_mj_cm2[i], 1e-6, 1e9},
+            {"depth_mm", depth_mm[i], 0.0, 1e4},
+        };
+        vug_status status = vugi_check(ctx, __func__, limits, 2);
+        if (status)
+            return status;
+    }
+    double penetration, critical;
+    regress(dose_mj_cm2, depth_mm, count, &penetration, &critical);
+    if (!(penetration > 0.0) || !isfinite(critical) || critical <= 0.0)
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: these doses and depths give no working curve; use "
+            "doses that differ, and larger ones must cure deeper", __func__);
     *penetration_mm = penetration;
     *critical_mj_cm2 = critical;
     return VUG_OK;

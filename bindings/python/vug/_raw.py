@@ -559,7 +559,7 @@ FUNCTIONS = {
     "vug_cure_depth": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
     "vug_cure_depth_array": (STATUS, (P(vug_context), F64, F64, P(F64), SIZE, P(F64))),
     "vug_cure_dose": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
-    "vug_cure_fit": (STATUS, (P(vug_context), P(F64), P(F64), P(F64), P(F64))),
+    "vug_cure_fit": (STATUS, (P(vug_context), P(F64), P(F64), SIZE, P(F64), P(F64))),
     "vug_cure_inside_init": (STATUS, (P(vug_cure_inside), SIZE)),
     "vug_cure_through": (STATUS, (P(vug_context), P(vug_cure_inside), P(F64), P(F64), P(F64))),
     "vug_wall_transmission": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),

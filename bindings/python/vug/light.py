@@ -59,15 +59,14 @@ def cure_fit(
         dose_mj_cm2: Sequence[float],
         depth_mm: Sequence[float],
         context: Optional[Context] = None) -> Tuple[float, float]:
-    """The working curve from two measured doses and depths: *penetration_mm and
-    *critical_mj_cm2."""
+    """The working curve from count (2 or more) measured doses and cured depths, by least squares
+    of depth on ln(dose)."""
     dose_mj_cm2_ = Numbers(dose_mj_cm2, ctypes.c_double)
-    dose_mj_cm2_.must_have(2)
     depth_mm_ = Numbers(depth_mm, ctypes.c_double)
-    depth_mm_.must_have(2)
+    count = alike(dose_mj_cm2_, depth_mm_)
     penetration_mm = ctypes.c_double()
     critical_mj_cm2 = ctypes.c_double()
-    run(lib.vug_cure_fit, context, dose_mj_cm2_.pointer, depth_mm_.pointer,
+    run(lib.vug_cure_fit, context, dose_mj_cm2_.pointer, depth_mm_.pointer, count,
         byref(penetration_mm), byref(critical_mj_cm2))
     return penetration_mm.value, critical_mj_cm2.value
 
