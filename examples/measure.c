@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: MIT
+ * measure: the health of a mesh, its sizes, its shells, and the cavities inside. */
+#include "measure.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct settings {
+    const char *json, *ply, *units;
+    number_rows holes;
+    bool skip_cavities, tunnels;
+    int64_t cells;
+} settings;
+
+static const struct {
+    const char *name;
+    double mm;
+} units[] = {
+    {"um", 0.001}, {"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", 25.4}, {"ft", 304.8},
+};
+
+static int read_units(const example *program, const char *name, double *mm)
+{
+    *mm = 0.0;
+    for (size_t i = 0; name && i < sizeof units / sizeof units[0]; i++)
+        if (strcmp(name, units[i].name) == 0)
+            *mm = units[i].mm;
+    if (name && *mm <= 0.0)
+        return fail_usage(program, "--units wants um, mm, cm, m, in or ft, not '%s'", name);
+    return DONE;
+}
+
+static int load(const example *program, double unit_mm, measured *m)
+{
+    vug_mesh_load_options options;
+    vug_mesh_load_options_init(&options, sizeof options);
+    vug_mesh_measures_init(&m->measures, sizeof m->measures);
+    options.unit_mm = unit_mm;
+    vug_status status = vug_mesh_load(m->ctx, m->file, &options, &m->mesh);
+    if (!status)
+        status = vug_mesh_measure(m->ctx, m->mesh, &m->measures);
+    if (!status)
+        status = vug_mesh_shells(m->ctx, m->mesh, &m->shells);
+    return status ? fail_status(program, m->ctx, status) : DONE;
+}
+
+/* A mesh that is not fit for cavities is still measured; a hole that was named must be found. */
+static int find_cavities(const example *program, const settings *s, measured *m)
+{
+    vug_cavity_options options;
+    vug_cavity_options_init(&options, sizeof options);
+    options.tunnels = s->tunnels;
+    options.cells_across = (uint32_t)s->cells;
+    vug_status status = vug_cavities_find(m->ctx, m->mesh, s->holes.number, s->holes.count, &options,
+        &m->cavities);
+    if (status == VUG_ERR_MESH && s->holes.count == 0)
+        snprintf(m->why, sizeof m->why, "%s", vug_context_message(m->ctx));
+    else if (status)
+        return fail_status(program, m->ctx, status);
+    return DONE;
+}
+
+static int run(const example *program, const char *file, const settings *s)
+{
+    measured m = {.file = file};
+    double unit_mm = 0.0;
+    int code = read_units(program, s->units, &unit_mm);
+    if (code != DONE)
+        return code;
+    if (vug_context_create(NULL, &m.ctx) != VUG_OK)
+        return fail(program, "no memory");
+    code = load(program, unit_mm, &m);
+    if (code == DONE && s->skip_cavities)
+        snprintf(m.why, sizeof m.why, "not looked for");
+    else if (code == DONE)
+        code = find_cavities(program, s, &m);
+    if (code == DONE) {
+        print_warnings(program, m.ctx);
+        if (!s->json || strcmp(s->json, "-") != 0)
+            measure_print(&m);
+        if (s->ply)
+            code = measure_ply(program, &m, s->ply);
+        if (code == DONE && s->json)
+            code = json_write(program, measure_json(&m), s->json);
+    }
+    vug_cavities_free(m.cavities);
+    vug_shells_free(m.shells);
+    vug_mesh_free(m.mesh);
+    vug_context_free(m.ctx);
+    return code;
+}
+
+int main(int argc, char **argv)
+{
+    settings s = {.holes = {.width = 7}, .cells = 0};
+    const option options[] = {
+        {"--hole", "x,y,z,dx,dy,dz,d", "An opening: a point on the outer skin, the direction outward, "
+            "the diameter. Its bore is found there, or planned if there is none. Again for more.",
+            OPTION_ROWS, &s.holes, 0, 0, 7},
+        {"--units", "UNIT", "Unit of the file: um, mm, cm, m, in or ft. Otherwise the file's own if it "
+            "has one (3MF, glTF), else mm.", OPTION_TEXT, &s.units, 0, 0, 0},
+        {"--json", "FILE|-", "Write everything as JSON; - is standard output, in place of the text.",
+            OPTION_TEXT, &s.json, 0, 0, 0},
+        {"--ply", "FILE", "Write the part as a coloured PLY: grey outside, each cavity in a colour of "
+            "its own, openings orange.", OPTION_TEXT, &s.ply, 0, 0, 0},
+        {"--tunnels", NULL, "Count a hole right through the part as a cavity too.", OPTION_FLAG,
+            &s.tunnels, 0, 0, 0},
+        {"--cells", "N", "Cells of the grid along the longest side when looking for openings that "
+            "nobody named; 256 unless given.", OPTION_WHOLE, &s.cells, 16, 2048, 0},
+        {"--no-cavities", NULL, "Measure the mesh only.", OPTION_FLAG, &s.skip_cavities, 0, 0, 0},
+    };
+    const example program = {
+        .name = "measure", .operands = "MESH", .operand_count = 1,
+        .about = "Tells how healthy a mesh is and how large, which shells it has, and what is inside: "
+            "cavities, the openings that lead to them, their chambers and the throats between.",
+        .notes = "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
+            "and mm3. Openings are numbered as the other programs number them.",
+        .options = options, .option_count = sizeof options / sizeof options[0],
+    };
+    const char *operand[1];
+    int code = options_read(&program, argc, argv, operand);
+    if (code == GO_ON)
+        code = run(&program, operand[0], &s);
+    free(s.holes.number);
+    return code;
+}
