@@ -10,7 +10,7 @@ static vug_status load(fill_plan *plan)
 {
     vug_status status = vug_context_create(NULL, &plan->ctx);
     if (!status)
-        status = vug_mesh_load_stl(plan->ctx, plan->settings->file, &plan->mesh);
+        status = vug_mesh_load(plan->ctx, plan->settings->file, NULL, &plan->mesh);
     return status;
 }
 
@@ -75,9 +75,9 @@ int main(int argc, char **argv)
     };
     const example program = {
         "plan", "MESH", 1,
-        "Plans how to fill the hollow part in MESH (STL, mm) with paint: how to hold it, which vents "
-        "to drill so that no air stays, through which opening to fill, how much paint in how many "
-        "syringes.",
+        "Plans how to fill the hollow part in MESH with paint: how to hold it, which vents to drill "
+        "so that no air stays, through which opening to fill, how much paint in how many syringes. "
+        "MESH is an STL in mm, or another format that the library was built for.",
         "Every figure is measured on the part with the vents in it. The part must be washed and "
         "cured before it is drilled; see the cautions at the end of the plan.",
         options, sizeof options / sizeof options[0]};
