@@ -16,10 +16,10 @@ typedef struct ink {
 static const ink paper = {1.0, 1.0, 1.0}, text_ink = {0.13, 0.14, 0.17}, soft_ink = {0.42, 0.44, 0.48},
     wall_ink = {0.90, 0.85, 0.76}, line_ink = {0.25, 0.22, 0.20}, liquid_ink = {0.13, 0.20, 0.36},
     air_ink = {1.0, 0.72, 0.12}, hatch_ink = {0.50, 0.27, 0.0}, drill_ink = {0.78, 0.05, 0.37},
-    inlet_ink = {0.0, 0.42, 0.62};
+    inlet_ink = {0.0, 0.42, 0.62}, free_ink = {0.93, 0.96, 0.98};
 
 enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5,
-    STRIP = 330, THUMB = 282 };
+    STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 520 };
 
 /* One of the two views: where its millimetres are on the page. */
 typedef struct frame {
@@ -359,10 +359,11 @@ static void draw_contents(cairo_t *cr, const drawing *picture, const frame *pane
             add_bar(cr, panel, s[0], half, s[2] - under, s[3] + overlap(picture, s[0], s[3]));
     }
     cairo_save(cr);
-    use(cr, air_ink);
+    use(cr, picture->air_free ? free_ink : air_ink);
     cairo_fill_preserve(cr);
     cairo_clip(cr);
-    hatch(cr, hatch_ink);
+    if (!picture->air_free)
+        hatch(cr, hatch_ink);
     cairo_restore(cr);
 }
 
@@ -503,6 +504,8 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
     double step = ROW, top = y;
     draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
     draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
+    if (picture->air_free)
+        draw_swatch(cr, x, y += step, free_ink, false, "air");
     if (picture->air_count > 0)
         draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
     y = top - step;
@@ -618,10 +621,14 @@ static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
 
 /* ---- the page ------------------------------------------------------------------------------ */
 
+static int list_rows(const drawing *picture)
+{
+    return (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
+}
+
 static int page_height(const drawing *picture)
 {
-    int rows = (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
-    return HEAD + TALL + 60 + rows * ROW + strip_height(picture) + MARGIN;
+    return HEAD + TALL + 60 + list_rows(picture) * ROW + strip_height(picture) + MARGIN;
 }
 
 static frame make_panel(const bounds *b, double x)
@@ -658,16 +665,66 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     return good;
 }
 
+/* ---- a course, moment by moment ------------------------------------------------------------ */
+
+static frame stage_frame(const bounds *b, size_t index)
+{
+    const double around = 62.0, room_x = STAGE_WIDE - 2.0 * around, room_y = STAGE_TALL - 120.0;
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    frame p = {.scale = fmin(room_x / wide, room_y / tall), .left = b->lo[0], .top = b->hi[1]};
+    p.x = MARGIN + (double)(index % STAGES) * STAGE_WIDE + around + 0.5 * (room_x - wide * p.scale);
+    p.y = HEAD + (double)(index / STAGES) * STAGE_TALL + 100.0 + 0.5 * (room_y - tall * p.scale);
+    return p;
+}
+
+static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages, size_t count)
+{
+    bounds b = find_bounds(picture);
+    double below = HEAD + (double)((count + STAGES - 1) / STAGES) * STAGE_TALL + 24.0;
+    bool good = true;
+    use(cr, paper);
+    cairo_paint(cr);
+    write_text(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    write_text(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    frame panel = stage_frame(&b, 0);
+    for (size_t i = 0; i < count && good; i++) {
+        drawing moment = *picture;
+        moment.spans = stages[i].spans;
+        moment.span_count = stages[i].span_count;
+        moment.air_free = stages[i].air_free;
+        panel = stage_frame(&b, i);
+        good = draw_cut(cr, &moment, &panel);
+        draw_marks(cr, &moment, &panel, true, NULL);
+        write_text(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE, HEAD + 18.0 +
+            (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
+    }
+    draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
+    draw_scale(cr, MARGIN, below - 10.0, panel.scale);
+    draw_key(cr, picture, MARGIN, below + 30.0);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0);
+    return good;
+}
+
 static cairo_status_t write_some(void *stream, const unsigned char *data, unsigned int length)
 {
     bool good = fwrite(data, 1, length, stream) == length;
     return good ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
 }
 
-static bool draw_on(cairo_surface_t *surface, const drawing *picture, FILE *png)
+/* What goes onto a page: how tall it is, and how it is drawn. */
+typedef struct sheet {
+    const drawing *picture;
+    const picture_stage *stages; /* NULL: the two views */
+    size_t stage_count;
+    int height;
+} sheet;
+
+static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
 {
     cairo_t *cr = cairo_create(surface);
-    bool good = draw_page(cr, picture) && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
+    bool good = page->stages ? draw_stages(cr, page->picture, page->stages, page->stage_count)
+                             : draw_page(cr, page->picture);
+    good = good && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
     cairo_destroy(cr);
     if (png)
         good = cairo_surface_write_to_png_stream(surface, write_some, png) ==
@@ -678,10 +735,9 @@ static bool draw_on(cairo_surface_t *surface, const drawing *picture, FILE *png)
     return good;
 }
 
-static int write_one(const example *program, const drawing *picture, const char *base,
-    const char *ending)
+static int write_one(const example *program, const sheet *page, const char *base, const char *ending)
 {
-    int code = FAILED, height = page_height(picture);
+    int code = FAILED;
     size_t size = strlen(base) + strlen(ending) + 1;
     char *file = malloc(size), *beside = NULL;
     if (!file)
@@ -691,9 +747,9 @@ static int write_one(const example *program, const drawing *picture, const char 
     if (stream) {
         bool png = strcmp(ending, ".png") == 0;
         cairo_surface_t *surface = png
-            ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, height)
-            : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, height);
-        bool good = draw_on(surface, picture, png ? stream : NULL);
+            ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, page->height)
+            : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, page->height);
+        bool good = draw_on(surface, page, png ? stream : NULL);
         if (!good)
             fail(program, "cannot draw %s", file);
         code = whole_close(program, stream, file, beside, good);
@@ -702,8 +758,23 @@ static int write_one(const example *program, const drawing *picture, const char 
     return code;
 }
 
+static int write_both(const example *program, const sheet *page, const char *base)
+{
+    int code = write_one(program, page, base, ".png");
+    return code == DONE ? write_one(program, page, base, ".svg") : code;
+}
+
 int picture_write(const example *program, const drawing *picture, const char *base)
 {
-    int code = write_one(program, picture, base, ".png");
-    return code == DONE ? write_one(program, picture, base, ".svg") : code;
+    sheet page = {.picture = picture, .height = page_height(picture)};
+    return write_both(program, &page, base);
+}
+
+int picture_write_stages(const example *program, const drawing *picture, const picture_stage *stages,
+    size_t count, const char *base)
+{
+    sheet page = {.picture = picture, .stages = stages, .stage_count = count};
+    page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40 +
+        list_rows(picture) * ROW + MARGIN;
+    return write_both(program, &page, base);
 }

@@ -43,10 +43,23 @@ typedef struct drawing {
     size_t mark_count;
     const char *liquid;    /* its name in the key, such as "paint" */
     const char *air_name;  /* what lies above the liquid in the spans, such as "trapped air" */
+    bool air_free;         /* that air can leave: drawn pale, not hatched */
 } drawing;
 
 /* Writes base.png and base.svg, each whole or not at all. DONE or FAILED. */
 int picture_write(const example *program, const drawing *picture, const char *base);
+
+/* One moment of a fill or a drain. */
+typedef struct picture_stage {
+    double *spans;         /* as in a drawing */
+    size_t span_count;
+    bool air_free;
+    char text[80];         /* below it */
+} picture_stage;
+
+/* The same, with the part cut open at count moments one after the other in place of the two views. */
+int picture_write_stages(const example *program, const drawing *picture, const picture_stage *stages,
+    size_t count, const char *base);
 
 /* ---- for its own parts ------------------------------------------------------ */
 

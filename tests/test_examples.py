@@ -191,7 +191,27 @@ def plan(folder, part, true):
     check(done.returncode == 1 and "cannot write" in done.stderr, "plan: JSON to nowhere")
 
 
+FILL = {"capacity_mm3": float, "filled_mm3": float, "trapped_mm3": float,
+        "pockets": [{"volume_mm3": float, "top_mm": [float], "level_mm": float}],
+        "events": [{"kind": str, "liquid_mm3": float, "time_s": float}]}
+
+
+def fill(folder, part, true):
+    got = json.loads(good("fill", part, "--up", "0,0,-1", "--columns", 150, "--json", "-", "--picture",
+                          folder / "fill"))
+    fits(got, FILL, "fill")
+    check(abs(got["capacity_mm3"] / true["cavity"]["volume_mm3"] - 1) < 0.003, "fill: capacity")
+    check(0.05 < got["trapped_mm3"] / got["capacity_mm3"] < 0.15, "fill: trapped, base up")
+    png_is_whole(folder / "fill.png")
+    check(len(list(xml.parse(folder / "fill.svg").getroot().iter())) > 100, "fill: SVG")
+    bad(2, "fill", says="MESH")
+    bad(2, "fill", part, "--inlet", "9", says="numbered from 0")
+    bad(1, "fill", folder / "missing.stl", says="missing.stl")
+
+
 with tempfile.TemporaryDirectory() as top:
     every_program()
-    plan(Path(top), *coral(Path(top)))
+    made = coral(Path(top))
+    plan(Path(top), *made)
+    fill(Path(top), *made)
 report.end()

@@ -132,6 +132,21 @@ START_TEST(three_basins)
 }
 END_TEST
 
+/* Liquid by the heights that a section draws: columns that reach from the pool up into a pocket must
+ * end at the pool. */
+static double liquid_in_columns(vug_context *ctx, const outcome *o)
+{
+    const vugi_columns *c = &o->scene->columns;
+    vug_moment moment = {.scene = o->scene, .level = o->level};
+    double *top = malloc((c->count + 1) * sizeof *top), sum = 0.0;
+    ck_assert_ptr_nonnull(top);
+    ck_ok(ctx, vugi_moment_tops(ctx, &vugi_default_allocator, &moment, top));
+    for (size_t s = 0; s < c->count; s++)
+        sum += (top[s] - c->lo[s]) * c->h * c->h;
+    free(top);
+    return sum;
+}
+
 /* Blind towers on a box keep all their air; the one with the opening does not. */
 START_TEST(blind_towers)
 {
@@ -145,6 +160,7 @@ START_TEST(blind_towers)
         {VUG_EVENT_FULL, 9750, 0}};
     check_events(&o, want, sizeof want / sizeof want[0]);
     ck_near(o.trapped, 750.0, 1e-6);
+    ck_near(liquid_in_columns(ctx, &o), o.liquid, 1e-3);
     outcome_free(&o);
     vug_context_free(ctx);
 }
@@ -168,6 +184,7 @@ START_TEST(trap_like_bend)
     ck_near(o.trapped, 100.0 * (5.0 + 5.0 + 25.0), 1e-6);
     ck_near(o.empty, 100.0 * 55.0, 1e-6);
     ck_near(o.liquid, 5000.0 + 500.0 + 1500.0 + 100.0 * 25.0, 1e-6);
+    ck_near(liquid_in_columns(ctx, &o), o.liquid, 1e-3);
     outcome_free(&o);
     vug_context_free(ctx);
 }

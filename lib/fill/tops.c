@@ -44,6 +44,47 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
     return VUG_OK;
 }
 
+/* Columns that reach up from liquid into an arc that stayed empty over it, as a pocket does that
+ * begins at a sill: the section is just above the sill. */
+static vug_status dry(void *user, size_t stop, const vugi_section *section)
+{
+    painter *p = user;
+    const vugi_graph *g = &p->moment->scene->graph;
+    const vugi_columns *c = g->columns;
+    for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
+        uint32_t raw = vugi_section_arc(section, k);
+        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        if (arc == VUGI_NONE || p->moment->level[arc] > g->arc[arc].lo)
+            continue;
+        uint32_t s = vugi_section_span(section, k);
+        double floor = fmax(c->lo[s], g->arc[arc].lo);
+        p->top[s] = p->stop[stop] >= g->arc[arc].lo ? fmin(p->top[s], floor) : p->top[s];
+    }
+    return VUG_OK;
+}
+
+/* Empty arcs over liquid: heights of their lower ends. */
+static size_t list_dry(const vug_moment *m, surface *list)
+{
+    const vugi_graph *g = &m->scene->graph;
+    size_t n = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (m->level[a] <= g->arc[a].lo && vugi_node_flooded(g, m->level, g->arc[a].from))
+            list[n++] = (surface){g->arc[a].lo, a};
+    qsort(list, n, sizeof *list, by_z);
+    return n;
+}
+
+/* Distinct heights of a list, each moved by shift. */
+static size_t list_stops(const surface *list, size_t count, double step, double shift, double *stop)
+{
+    size_t stops = 0;
+    for (size_t i = 0; i < count; i++)
+        if (stops == 0 || list[i].z + shift > stop[stops - 1] + step)
+            stop[stops++] = list[i].z + shift;
+    return stops;
+}
+
 /* Surfaces inside arcs, and on full arcs that nothing stands over. */
 static size_t list_surfaces(const vug_moment *m, surface *list)
 {
@@ -83,6 +124,11 @@ vug_status vugi_moment_tops(vug_context *ctx, const vugi_allocator *mem, const v
     for (size_t i = 0; i < stops; i++)
         below[i] = stop[i] - step; /* just under each surface */
     status = vugi_sweep_again(ctx, mem, &g->sweep, below, stops, paint, &p);
+    if (status)
+        goto done;
+    p.count = list_dry(m, list);
+    stops = list_stops(list, p.count, step, step, stop);
+    status = vugi_sweep_again(ctx, mem, &g->sweep, stop, stops, dry, &p);
 done:
     vugi_free(mem, list);
     vugi_free(mem, stop);
