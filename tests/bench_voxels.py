@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: MIT
-"""Benchmark: trapped air of the coral in one pose by dense voxels (grey reconstruction, scikit-image)
-and by columns, both at 1/500 of the height, one thread each, in the same run."""
+"""Benchmark: trapped air of the coral in one pose by dense voxels (grey reconstruction of
+scikit-image) and by columns, both at 1/500 of the height, one thread each, in the same run."""
 import os
 import sys
 import tempfile
@@ -38,10 +38,10 @@ def main():
         cpu.append(time.process_time() - spent)
         wall.append(time.perf_counter() - start)
     dense = voxels.flood(part, UP, h, (0.3, 0.6, 0.4))
-    print(f"{len(part.triangles)} triangles, h = height/500 = {h:.3f} mm; seconds by the clock and of "
-          "processor time")
-    print(f"voxels:  {dense.seconds:8.3f} s {dense.cpu:8.3f} s  the flood alone, {dense.voxels} voxels; "
-          f"trapped {dense.trapped:.1f} of {dense.capacity:.1f} mm3")
+    print(f"{len(part.triangles)} triangles, h = height/500 = {h:.3f} mm; seconds by the clock and "
+          "of processor time")
+    print(f"voxels:  {dense.seconds:8.3f} s {dense.cpu:8.3f} s  the flood alone, {dense.voxels} "
+          f"voxels; trapped {dense.trapped:.1f} of {dense.capacity:.1f} mm3")
     print(f"columns: {min(wall):8.4f} s {min(cpu):8.4f} s  columns, flood and pockets; trapped "
           f"{pockets.trapped_mm3:.1f} of {pockets.capacity_mm3:.1f} mm3 (exact: "
           f"{cavities.info(0).volume_mm3:.1f})")

@@ -62,8 +62,8 @@ START_TEST(rim_on_the_equator)
 END_TEST
 
 /* The hole turned up by 45 degrees: the inner rim, at 19.944 mm on the axis, R = 1.5, ends at
- * (19.944 + 1.5) / sqrt(2) = 15.163, and the cap of the ball above stays (same handbook formula). The
- * bore leads up from there and keeps nothing. */
+ * (19.944 + 1.5) / sqrt(2) = 15.163, and the cap of the ball above stays (same handbook formula).
+ * The bore leads up from there and keeps nothing. */
 START_TEST(rim_of_a_slanting_bore)
 {
     vug_context *ctx = test_context();

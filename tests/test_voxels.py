@@ -3,9 +3,9 @@
 columns (tests/voxels.py), and against the same part mirrored and turned.
 
 How far voxels may be off follows from their side h. Heights are quantised to h; the mean over
-SHIFTS grids that are moved up by h / SHIFTS each is quantised to that, so a liquid surface, a floor or
-a ceiling of area A that lies level is known to A h / (2 SHIFTS). What is left (sills and walls seen
-through a grid of that width) is told by how far the answer moves when h is halved."""
+SHIFTS grids that are moved up by h / SHIFTS each is quantised to that, so a liquid surface, a floor
+or a ceiling of area A that lies level is known to A h / (2 SHIFTS). What is left (sills and walls
+seen through a grid of that width) is told by how far the answer moves when h is halved."""
 import os
 import sys
 import tempfile
@@ -90,7 +90,8 @@ def moved_together(report, part, cavities, floods):
         for (name, up, shut), voxel in zip(POSES, floods):
             want = cavities.pockets(up, roles(part, shut), spacing_mm=h)
             got = other.pockets(matrix @ np.array(up, float), roles(part, shut), spacing_mm=h)
-            print(f"{name}, {what}: trapped {got.trapped_mm3:.1f}, before {want.trapped_mm3:.1f} mm3")
+            print(f"{name}, {what}: trapped {got.trapped_mm3:.1f} mm3, before "
+                  f"{want.trapped_mm3:.1f}")
             report.check(abs(got.trapped_mm3 - want.trapped_mm3) <= h * (voxel.surface or base),
                          f"{name}, {what}: traps {got.trapped_mm3}, before {want.trapped_mm3}")
             report.check(abs(got.capacity_mm3 - want.capacity_mm3) <= 0.5 * h * base,
