@@ -1093,7 +1093,7 @@ typedef struct vug_cavity_options {
                                        this many times as wide as the way out; 0: 1.5 */
     double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
                                        volume of the part's bounds */
-    int32_t tunnels;              /**< 1: a hole right through counts as a cavity too */
+    int32_t tunnels;              /**< must be 0: a hole right through is not a cavity */
 } vug_cavity_options;
 
 /** One cavity. */
@@ -1145,7 +1145,7 @@ VUG_API vug_status vug_opening_info_init(vug_opening_info *info, size_t size);
  *  in which they are named, within their cavity. The part is shared, not copied: it may be freed.
  *  *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a named
- *  hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+ *  hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);

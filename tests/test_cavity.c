@@ -152,6 +152,38 @@ START_TEST(oblique_bore)
 }
 END_TEST
 
+/* The tags tell wall from cap: areas of the triangles of each, by half the cross product. */
+START_TEST(tags_part_wall_from_cap)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *ball = shape_hollow_ball(ctx, 18.0, 20.0, 1.5, 60);
+    const double hole[7] = {0.0, 0.0, 20.0, 0.0, 0.0, 1.0, 3.0};
+    vug_cavities *c = find(ctx, ball, hole, 1);
+    const vug_mesh *mesh = vug_cavities_mesh(c, 0);
+    const int32_t *tag = vug_cavities_mesh_tags(c, 0);
+    double area[2] = {0.0, 0.0};
+    for (size_t t = 0; t < vug_mesh_triangle_count(mesh); t++) {
+        const uint32_t *v = vug_mesh_triangles(mesh) + 3 * t;
+        const double *p = vug_mesh_vertices(mesh) + 3 * (size_t)v[0];
+        double e[2][3];
+        for (int i = 0; i < 2; i++)
+            for (int k = 0; k < 3; k++)
+                e[i][k] = vug_mesh_vertices(mesh)[3 * (size_t)v[i + 1] + (size_t)k] - p[k];
+        double x = e[0][1] * e[1][2] - e[0][2] * e[1][1], y = e[0][2] * e[1][0] - e[0][0] * e[1][2];
+        double z = e[0][0] * e[1][1] - e[0][1] * e[1][0];
+        ck_assert(tag[t] == -1 || tag[t] == 0);
+        area[tag[t] + 1] += 0.5 * sqrt(x * x + y * y + z * z);
+    }
+    ck_near(area[0], cavity(c, 0).area_mm2, 1e-9);
+    ck_near(area[1], opening(c, 0).area_mm2, 1e-9);
+    ck_assert_ptr_null(vug_cavities_mesh_tags(c, 1));
+    ck_assert_ptr_null(vug_cavities_mesh_tags(NULL, 0));
+    vug_cavities_free(c);
+    vug_mesh_free(ball);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* No hole in the mesh: a bore through the wall is planned, its length the wall's thickness. */
 START_TEST(planned_bore)
 {
@@ -215,6 +247,10 @@ START_TEST(bad_input_is_refused)
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_ARGUMENT);
     hole[3] = -1.0; /* the wrong way round: leads away from the part */
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_NOT_FOUND);
+    vug_cavity_options options;
+    vug_cavity_options_init(&options, sizeof options);
+    options.tunnels = 1;
+    ck_assert_int_eq(vug_cavities_find(ctx, mesh, NULL, 0, &options, &c), VUG_ERR_UNSUPPORTED);
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, NULL, 1, NULL, &c), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_cavities_find(ctx, NULL, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_cavities_find(NULL, mesh, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
@@ -234,6 +270,7 @@ int main(void)
     tcase_add_test(tc, sealed_ball);
     tcase_add_test(tc, bored_ball);
     tcase_add_test(tc, oblique_bore);
+    tcase_add_test(tc, tags_part_wall_from_cap);
     tcase_add_test(tc, planned_bore);
     tcase_add_test(tc, nested_boxes);
     tcase_add_test(tc, bad_input_is_refused);

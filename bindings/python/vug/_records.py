@@ -349,7 +349,7 @@ class CavityOptions(Record):
     min_ratio: float
     #: smaller cavities are left out; 0: a millionth of the volume of the part's bounds
     min_volume_mm3: float
-    #: 1: a hole right through counts as a cavity too
+    #: must be 0: a hole right through is not a cavity
     tunnels: int
 
 
