@@ -146,7 +146,8 @@ static int compare_bars(const void *a, const void *b)
 /* Bars that overlap become one. */
 static bool merge_air(bars *list, drawing *d)
 {
-    qsort(list->bar, list->count, sizeof *list->bar, compare_bars);
+    if (list->count > 0)
+        qsort(list->bar, list->count, sizeof *list->bar, compare_bars);
     double *air = malloc((list->count + 1) * 3 * sizeof *air);
     if (!air)
         return false;
