@@ -1075,6 +1075,52 @@ VUG_API const uint32_t *vug_shells_of_triangles(const vug_shells *shells);
 VUG_API vug_status vug_shells_measure(const vug_shells *shells, size_t index,
     vug_mesh_measures *measures);
 
+/** Options of vug_mesh_clean(). */
+typedef struct vug_mesh_clean_options {
+    uint32_t struct_size;
+    int32_t close_gaps;           /**< 1 (default): weld vertices of open edges, split T-joints */
+    int32_t turn;                 /**< 1 (default): turn triangles as their neighbours, shells by
+                                       their nesting */
+    double tolerance_mm;          /**< how wide a gap may be; 0 (default): 1e-5 of the longest side */
+} vug_mesh_clean_options;
+
+/** What vug_mesh_clean() found and changed. */
+typedef struct vug_mesh_clean_report {
+    uint32_t struct_size;
+    int32_t closed_before;
+    int32_t closed_after;
+    uint64_t triangles_before;
+    uint64_t triangles_after;
+    uint64_t edges_open_before;
+    uint64_t edges_open_after;
+    uint64_t degenerate_removed;  /**< triangles of zero area */
+    uint64_t duplicates_removed;  /**< triangles that were there twice */
+    uint64_t vertices_welded;     /**< vertices of open edges moved onto another */
+    uint64_t joints_split;        /**< vertices put into an open edge that they lay on */
+    uint64_t triangles_turned;    /**< to agree with their neighbours */
+    uint64_t shells;
+    uint64_t shells_turned;       /**< solids that pointed inward, cavities that pointed outward */
+    uint64_t shells_open;         /**< left open */
+    uint64_t shells_twisted;      /**< cannot be turned consistently; left as they are */
+    uint64_t shells_crossing;     /**< overlap another, as far as samples show; left as they are */
+    double tolerance_mm;          /**< that was used; 0: none */
+} vug_mesh_clean_report;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_mesh_clean_options_init(vug_mesh_clean_options *options, size_t size);
+
+/** Fills *report with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_mesh_clean_report_init(vug_mesh_clean_report *report, size_t size);
+
+/** Makes a repaired copy: triangles of zero area and doubled ones removed, small gaps and T-joints
+ *  closed, turning made consistent; a shell inside one other is taken for a cavity and turned
+ *  inward, one inside two outward, and so on. What is sound stays as it is. options may be NULL,
+ *  report too; else its struct_size must be set. The same is told by warnings. *out:
+ *  vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (nothing is left),
+ *  VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
+    const vug_mesh_clean_options *options, vug_mesh **out, vug_mesh_clean_report *report);
+
 /* ======================================================================== */
 /* cavity: what is inside a part, and its openings                          */
 /* ======================================================================== */

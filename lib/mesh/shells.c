@@ -152,12 +152,8 @@ static vug_status measure_shells(vug_context *ctx, const vug_mesh *mesh, const v
     return status;
 }
 
-vug_status vug_mesh_shells(vug_context *ctx, const vug_mesh *mesh, vug_shells **out)
+vug_status vugi_shells_find(vug_context *ctx, const vug_mesh *mesh, vug_shells **out)
 {
-    if (!ctx || !mesh || !out)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "out");
-    vugi_progress_begin(ctx, "finding shells");
     uint64_t count = 0;
     vugi_edges edges;
     vug_shells *shells = NULL;
@@ -198,6 +194,15 @@ done:
     else
         *out = shells;
     return status;
+}
+
+vug_status vug_mesh_shells(vug_context *ctx, const vug_mesh *mesh, vug_shells **out)
+{
+    if (!ctx || !mesh || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
+            !ctx ? "ctx" : !mesh ? "mesh" : "out");
+    vugi_progress_begin(ctx, "finding shells");
+    return vugi_shells_find(ctx, mesh, out);
 }
 
 void vug_shells_free(vug_shells *shells)

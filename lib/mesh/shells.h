@@ -20,4 +20,7 @@ struct vug_shells {
 vug_status vugi_shells_number(vug_context *ctx, const vug_mesh *mesh, const vugi_edges *edges,
     uint32_t **of, uint64_t *count);
 
+/* vug_mesh_shells() as a part of a longer call. */
+vug_status vugi_shells_find(vug_context *ctx, const vug_mesh *mesh, vug_shells **out);
+
 #endif
