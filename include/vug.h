@@ -1174,11 +1174,35 @@ typedef struct vug_opening_info {
     double inner_mm[3];           /**< centre of the inner end of the bore */
 } vug_opening_info;
 
+/** A chamber: a wide region of a cavity. */
+typedef struct vug_chamber_info {
+    uint32_t struct_size;
+    double center_mm[3];          /**< of its largest inscribed ball */
+    double radius_mm;             /**< of that ball */
+    double volume_mm3;            /**< up to its throats, counted on the detection grid */
+} vug_chamber_info;
+
+/** A throat: the narrowest section between two chambers. */
+typedef struct vug_throat_info {
+    uint32_t struct_size;
+    uint32_t chamber_a;           /**< chambers of the same cavity */
+    uint32_t chamber_b;
+    double center_mm[3];
+    double direction[3];          /**< unit, from chamber a to chamber b */
+    double radius_mm;             /**< of the largest ball that passes */
+} vug_throat_info;
+
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size);
 
 /** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size);
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_chamber_info_init(vug_chamber_info *info, size_t size);
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_throat_info_init(vug_throat_info *info, size_t size);
 
 /** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_opening_info_init(vug_opening_info *info, size_t size);
@@ -1208,6 +1232,17 @@ VUG_API size_t vug_cavities_opening_count(const vug_cavities *cavities);
 /** Cavity number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_info(const vug_cavities *cavities, size_t index,
     vug_cavity_info *info);
+
+/** Chamber number index of cavity number cavity: at least one for each cavity that the detection grid
+ *  resolves, the one with the largest ball first. info->struct_size must be set.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_chamber(const vug_cavities *cavities, size_t cavity, size_t index,
+    vug_chamber_info *info);
+
+/** Throat number index of cavity number cavity, the widest first. Two chambers may be joined by more
+ *  than one. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_throat(const vug_cavities *cavities, size_t cavity, size_t index,
+    vug_throat_info *info);
 
 /** Opening number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_NOT_FOUND. */

@@ -99,13 +99,19 @@ static vug_status read_holes(vug_context *ctx, const double *holes, size_t count
     return status;
 }
 
-static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh)
+/* Whether the mesh can be cut: no edge is open and neighbours face the same way. Otherwise its
+ * cavities can still be seen on the grid, if one looks for them. */
+static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh, const vug_cavity_options *own,
+    size_t hole_count, bool *closed)
 {
     vug_mesh_measures m;
     vug_mesh_measures_init(&m, sizeof m);
     vug_status status = vug_mesh_measure(ctx, mesh, &m);
-    if (status || m.closed)
+    if (status)
         return status;
+    *closed = m.edges_open == 0 && m.edges_flipped == 0 && (m.closed || own->detect);
+    if (*closed || (own->detect && hole_count == 0))
+        return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_MESH,
         "the mesh is not closed (%llu open, %llu non-manifold, %llu inconsistently turned edges): "
         "repair it first", (unsigned long long)m.edges_open,
@@ -117,6 +123,7 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
 {
     vug_cavity_options own;
     vugi_hole *hole = NULL;
+    bool closed = true;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!mesh || !out || (hole_count > 0 && !holes))
@@ -129,26 +136,30 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     if (!status)
         status = read_holes(ctx, holes, hole_count, &hole);
     if (!status)
-        status = check_closed(ctx, mesh);
+        status = check_closed(ctx, mesh, &own, hole_count, &closed);
     if (!status)
         status = vugi_step(ctx, 0.1);
     if (!status)
-        status = own.detect ? vugi_cavities_detect(ctx, mesh, hole, hole_count, &own, out)
+        status = own.detect ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
             : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
     vugi_free(&ctx->mem, hole);
     return status;
+}
+
+void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
+{
+    vug_mesh_free(cavity->mesh);
+    vugi_free(mem, cavity->tag);
+    vugi_free(mem, cavity->chamber);
+    vugi_free(mem, cavity->throat);
 }
 
 void vug_cavities_free(vug_cavities *c)
 {
     if (!c)
         return;
-    for (size_t i = 0; i < c->cavity_count; i++) {
-        vug_mesh_free(c->cavity[i].mesh);
-        vugi_free(&c->mem, c->cavity[i].tag);
-        vugi_free(&c->mem, c->cavity[i].chamber);
-        vugi_free(&c->mem, c->cavity[i].throat);
-    }
+    for (size_t i = 0; i < c->cavity_count; i++)
+        vugi_cavity_free(&c->mem, c->cavity + i);
     for (size_t i = 0; i < c->opening_count; i++)
         vugi_free(&c->mem, c->opening[i].outline);
     vugi_free(&c->mem, c->cavity);

@@ -22,9 +22,10 @@ typedef struct vugi_opening {
 } vugi_opening;
 
 typedef struct vugi_place {    /* a chamber or a throat */
-    double center[3], radius;
+    double center[3], radius;  /* of the inscribed ball */
+    double volume;             /* chamber: as the grid counts it */
     double direction[3];       /* throat: from chamber a to chamber b */
-    int32_t a, b;              /* throat: chambers that it joins (b: -1 - opening for an opening) */
+    int32_t a, b;              /* throat: chambers of its cavity that it joins */
 } vugi_place;
 
 typedef struct vugi_cavity {
@@ -92,6 +93,16 @@ vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, cons
 
 /* An empty set that shares the part, for code that fills it otherwise. NULL: no memory. */
 vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part);
+
+void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity);
+
+/* Puts one more cavity with its openings (which it takes over; their outlines are from the set's
+ * allocator) in its place by volume. Numbers of later cavities and openings move up. */
+vug_status vugi_cavities_insert(vug_context *ctx, vug_cavities *c, const vugi_cavity *cavity,
+    const vugi_opening *opening, size_t opening_count);
+
+/* Takes cavity number index and its openings out again. */
+void vugi_cavities_remove(vug_cavities *c, size_t index);
 
 /* First hit of the ray from origin along unit direction with mesh beyond distance `from`: distance,
  * or INFINITY. *triangle (may be NULL) gets the one hit. */

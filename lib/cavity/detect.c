@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/detect.h"
 
+#include "cavity/place.h"
 #include "cavity/ring.h"
 
 #include <math.h>
@@ -12,6 +13,7 @@ static const double CHAMBER_RATIO = 1.5;
 typedef struct detection {
     vug_context *ctx;
     const vug_mesh *part;
+    bool closed;               /* the part can be cut */
     vugi_void v;
     vugi_tree tree;
     uint32_t *other;           /* neighbours of the part's triangles */
@@ -130,11 +132,12 @@ static vug_status find_holes(detection *d)
 {
     if (d->v.cavity_count == 0)
         return VUG_OK;
+    vug_status status = vugi_tree_build(d->ctx, d->part, &d->tree);
+    if (status || !d->closed)
+        return status;
     d->other = vugi_alloc(&d->ctx->mem, 3 * d->part->triangle_count, sizeof *d->other);
-    vug_status status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other)
+    status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other)
         : vugi_fail_memory(d->ctx);
-    if (!status)
-        status = vugi_tree_build(d->ctx, d->part, &d->tree);
     if (!status)
         status = find_wide_holes(d);
     if (!status)
@@ -168,9 +171,17 @@ static void drop_astray(detection *d, const bool *astray, bool *none)
     d->hole_count = kept;
 }
 
+static vug_status build_nothing(detection *d, vug_cavities **out)
+{
+    *out = vugi_cavities_new(&d->ctx->mem, d->part);
+    return *out ? VUG_OK : vugi_fail_memory(d->ctx);
+}
+
 /* Cuts, and cuts again without the holes that turn out to lead nowhere. */
 static vug_status build(detection *d, double min_volume, vug_cavities **out)
 {
+    if (!d->closed)
+        return build_nothing(d, out);
     bool *astray = vugi_alloc(&d->ctx->mem, d->hole_count + 1, sizeof *astray);
     bool done = false;
     vug_status status = astray ? VUG_OK : vugi_fail_memory(d->ctx);
@@ -188,14 +199,135 @@ static vug_status build(detection *d, double min_volume, vug_cavities **out)
             vug_cavities_free(made);
     }
     vugi_free(&d->ctx->mem, astray);
+    if (status == VUG_ERR_MESH && d->named_count == 0)
+        status = build_nothing(d, out);
     return status;
 }
 
-vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, const vugi_hole *named,
-    size_t named_count, const vug_cavity_options *options, vug_cavities **out)
+/* ---- the grid's cavities and the mesh's ------------------------------------------ */
+
+static double grid_volume(const vugi_void *v, int32_t number)
 {
-    detection d = {.ctx = ctx, .part = part};
+    double cells = 0.0;
+    for (size_t i = 0; i < v->chamber_count; i++)
+        if (v->chamber[i].cavity == number)
+            cells += (double)v->chamber[i].cells;
+    return cells * v->grid.h * v->grid.h * v->grid.h;
+}
+
+/* The cavity of the mesh that holds the deepest point of cavity number `number` of the grid, or -1. */
+static int32_t holder(const detection *d, const vug_cavities *c, int32_t number)
+{
+    size_t first = 0;
+    double peak[3];
+    while (d->v.chamber[first].cavity != number)
+        first++;
+    vugi_grid_point(&d->v.grid, d->v.chamber[first].peak, peak);
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        const vug_mesh *mesh = c->cavity[i].mesh;
+        bool inside = true;
+        for (int k = 0; k < 3; k++)
+            inside = inside && peak[k] > mesh->lo[k] && peak[k] < mesh->hi[k];
+        if (inside && vugi_winding(mesh, peak) > 0.5)
+            return (int32_t)i;
+    }
+    return -1;
+}
+
+/* Is the cavity of the mesh as large as what the grid counts in it? */
+static bool agrees(const detection *d, const vugi_cavity *cavity, double counted)
+{
+    double slack = 0.05 * cavity->volume + 0.5 * d->v.grid.h * cavity->area;
+    return fabs(cavity->volume - counted) <= slack;
+}
+
+static vug_status add_gridded(detection *d, int32_t number, vug_cavities *c)
+{
+    vugi_cavity cavity;
+    vugi_opening *opening = NULL;
+    size_t count = 0;
+    vug_status status = vugi_gridded_cavity(d->ctx, &d->v, number, &cavity, &opening, &count);
+    if (status)
+        return status;
+    status = vugi_places_add(d->ctx, &d->tree, &d->v, number, &cavity);
+    if (!status)
+        status = vugi_cavities_insert(d->ctx, c, &cavity, opening, count);
+    if (status) {
+        vugi_cavity_free(&d->ctx->mem, &cavity);
+        for (size_t i = 0; i < count; i++)
+            vugi_free(&d->ctx->mem, opening[i].outline);
+    } else {
+        vugi_warn(d->ctx, "a cavity of %.4g mm3 around (%.4g, %.4g, %.4g) is measured on the grid of "
+            "%.3g mm: its openings could not be cut in the mesh", cavity.volume, cavity.centroid[0],
+            cavity.centroid[1], cavity.centroid[2], d->v.grid.h);
+    }
+    vugi_free(&d->ctx->mem, opening);
+    return status;
+}
+
+/* Takes out cavities of the mesh that the grid does not confirm: walls that cross themselves bound
+ * something else than the void. holder: of each cavity of the grid, goes along. */
+static void drop_wrong(detection *d, vug_cavities *c, int32_t *of)
+{
+    for (size_t j = c->cavity_count; j-- > 0;) {
+        double counted = 0.0;
+        for (size_t i = 0; i < d->v.cavity_count; i++)
+            counted += of[i] == (int32_t)j ? grid_volume(&d->v, (int32_t)i) : 0.0;
+        if (counted == 0.0 || agrees(d, c->cavity + j, counted))
+            continue;
+        vugi_cavities_remove(c, j);
+        for (size_t i = 0; i < d->v.cavity_count; i++) {
+            if (of[i] == (int32_t)j)
+                of[i] = -1;
+            else if (of[i] > (int32_t)j)
+                of[i]--;
+        }
+    }
+}
+
+/* Each cavity of the grid gives its chambers to its counterpart, or becomes one itself. */
+static vug_status reconcile(detection *d, double min_volume, vug_cavities *c)
+{
+    vug_status status = VUG_OK;
+    size_t count = d->v.cavity_count;
+    int32_t *of = vugi_alloc(&d->ctx->mem, count, sizeof *of);
+    if (!of)
+        return vugi_fail_memory(d->ctx);
+    for (size_t i = 0; i < count; i++)
+        of[i] = holder(d, c, (int32_t)i);
+    drop_wrong(d, c, of);
+    for (size_t i = 0; i < count && !status; i++)
+        if (of[i] >= 0)
+            status = vugi_places_add(d->ctx, &d->tree, &d->v, (int32_t)i, c->cavity + of[i]);
+    for (size_t i = 0; i < count && !status; i++)
+        if (of[i] < 0 && grid_volume(&d->v, (int32_t)i) >= min_volume)
+            status = add_gridded(d, (int32_t)i, c);
+    vugi_free(&d->ctx->mem, of);
+    return status;
+}
+
+/* Enough of the lines through the mesh must be closed for a majority to mean anything. */
+static vug_status check_leaks(detection *d)
+{
+    const vugi_sign_report *sign = &d->v.sign;
+    if (sign->leaking > 0.2 * (double)sign->columns)
+        return vugi_fail(d->ctx, VUG_ERR_MESH,
+            "the mesh is too open to tell inside from outside: %.0f %% of the lines through it end in "
+            "a gap; close it first", 100.0 * (double)sign->leaking / (double)sign->columns);
+    if (!d->closed)
+        vugi_warn(d->ctx, "the mesh is not closed: its cavities are measured on a grid of %.3g mm "
+            "(%.2g %% of the lines through it end in a gap)", d->v.grid.h,
+            100.0 * (double)sign->leaking / (double)sign->columns);
+    return VUG_OK;
+}
+
+vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool closed,
+    const vugi_hole *named, size_t named_count, const vug_cavity_options *options,
+    vug_cavities **out)
+{
+    detection d = {.ctx = ctx, .part = part, .closed = closed};
     const vugi_void_rule rule = {(int32_t)options->cells_across, options->min_ratio, CHAMBER_RATIO};
+    vug_cavities *made = NULL;
     vug_status status = take_named(&d, named, named_count);
     if (!status) {
         vugi_range saved = vugi_progress_enter(ctx, 0.1, 0.7, "looking for cavities");
@@ -203,11 +335,20 @@ vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, const vu
         vugi_progress_leave(ctx, saved);
     }
     if (!status)
+        status = check_leaks(&d);
+    if (!status)
         status = find_holes(&d);
     if (!status)
-        status = vugi_step(ctx, 0.9);
+        status = vugi_step(ctx, 0.8);
     if (!status)
-        status = build(&d, options->min_volume_mm3, out);
+        status = build(&d, options->min_volume_mm3, &made);
+    if (!status)
+        status = reconcile(&d, options->min_volume_mm3, made);
+    if (!status) {
+        *out = made;
+        made = NULL;
+    }
+    vug_cavities_free(made);
     vugi_void_free(&ctx->mem, &d.v);
     vugi_tree_free(&d.tree);
     vugi_free(&ctx->mem, d.other);

@@ -6,8 +6,10 @@
 #include "cavity/cavity.h"
 
 /* The cavities of a part with the holes that someone named (they come first in their cavity) and all
- * others that are in the mesh. options: read and complete. */
-vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, const vugi_hole *named,
-    size_t named_count, const vug_cavity_options *options, vug_cavities **out);
+ * others that are in the mesh. closed: it may be cut; otherwise, and where cutting fails, cavities are
+ * measured on the grid, with a warning. options: read and complete. */
+vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool closed,
+    const vugi_hole *named, size_t named_count, const vug_cavity_options *options,
+    vug_cavities **out);
 
 #endif
