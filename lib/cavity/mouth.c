@@ -9,7 +9,7 @@ enum { RAYS = 128, AXIS_ROUNDS = 4, STEPS = 400 };
 /* Outward of its narrowest section a hole may widen by so much of its radius, and by so much of the
  * way from there; beyond is the lip: a fillet, a chamfer, a countersink. In all it may not grow to
  * more than so many times the narrowest area. */
-static const double LIP = 0.04, FLARE = 0.3, WIDEST = 2.0;
+static const double LIP = 0.02, FLARE = 0.25, WIDEST = 2.0;
 
 typedef struct follow {
     vug_context *ctx;

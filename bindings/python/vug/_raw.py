@@ -323,6 +323,26 @@ class vug_opening_info(Structure):
     ]
 
 
+class vug_chamber_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("center_mm", F64 * 3),
+        ("radius_mm", F64),
+        ("volume_mm3", F64),
+    ]
+
+
+class vug_throat_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("chamber_a", U32),
+        ("chamber_b", U32),
+        ("center_mm", F64 * 3),
+        ("direction", F64 * 3),
+        ("radius_mm", F64),
+    ]
+
+
 class vug_pockets(Structure):
     __slots__ = ()
 
@@ -601,12 +621,16 @@ FUNCTIONS = {
     # cavity
     "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
     "vug_cavity_info_init": (STATUS, (P(vug_cavity_info), SIZE)),
+    "vug_chamber_info_init": (STATUS, (P(vug_chamber_info), SIZE)),
+    "vug_throat_info_init": (STATUS, (P(vug_throat_info), SIZE)),
     "vug_opening_info_init": (STATUS, (P(vug_opening_info), SIZE)),
     "vug_cavities_find": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_cavity_options), P(P(vug_cavities)))),
     "vug_cavities_free": (None, (P(vug_cavities),)),
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),
     "vug_cavities_opening_count": (SIZE, (P(vug_cavities),)),
     "vug_cavities_info": (STATUS, (P(vug_cavities), SIZE, P(vug_cavity_info))),
+    "vug_cavities_chamber": (STATUS, (P(vug_cavities), SIZE, SIZE, P(vug_chamber_info))),
+    "vug_cavities_throat": (STATUS, (P(vug_cavities), SIZE, SIZE, P(vug_throat_info))),
     "vug_cavities_opening": (STATUS, (P(vug_cavities), SIZE, P(vug_opening_info))),
     "vug_cavities_opening_outline": (STATUS, (P(vug_cavities), SIZE, P(P(F64)), P(SIZE))),
     "vug_cavities_mesh": (P(vug_mesh), (P(vug_cavities), SIZE)),

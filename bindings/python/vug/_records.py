@@ -401,6 +401,32 @@ class OpeningInfo(Record):
     inner_mm: Tuple[float, float, float]
 
 
+class ChamberInfo(Record):
+    """A chamber: a wide region of a cavity."""
+
+    _struct = _raw.vug_chamber_info
+    #: of its largest inscribed ball
+    center_mm: Tuple[float, float, float]
+    #: of that ball
+    radius_mm: float
+    #: up to its throats, counted on the detection grid
+    volume_mm3: float
+
+
+class ThroatInfo(Record):
+    """A throat: the narrowest section between two chambers."""
+
+    _struct = _raw.vug_throat_info
+    #: chambers of the same cavity
+    chamber_a: int
+    chamber_b: int
+    center_mm: Tuple[float, float, float]
+    #: unit, from chamber a to chamber b
+    direction: Tuple[float, float, float]
+    #: of the largest ball that passes
+    radius_mm: float
+
+
 class PoseOptions(Record):
     """Options of the calls that look at poses."""
 
