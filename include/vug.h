@@ -1622,4 +1622,198 @@ VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *mom
 VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,
     const double *point, const double *direction, double **rows, size_t *row_count);
 
+/* ======================================================================== */
+/* plan: how to hold it, how to turn it, where to drill                     */
+/* ======================================================================== */
+
+enum {
+    VUG_MAX_TURNS = 32,          /**< turns of one sequence */
+    VUG_MAX_BORES = 16           /**< new bores of one plan */
+};
+
+/** What a part must have: a plan's two sequences. */
+enum {
+    VUG_PLAN_FILL = 0,           /**< paint in, air out */
+    VUG_PLAN_DRAIN = 1           /**< rinsing liquid out, air in */
+};
+
+/** What to watch out for. vug_caution_text() has the words. */
+enum {
+    VUG_CAUTION_RESIN = 0,       /**< uncured resin inside */
+    VUG_CAUTION_SOLVENT = 1,     /**< rinsing liquid: fire, fumes */
+    VUG_CAUTION_UV = 2,          /**< curing lamp */
+    VUG_CAUTION_DUST = 3,        /**< drilling */
+    VUG_CAUTION_GLUE = 4,        /**< plugging */
+    VUG_CAUTION_SEALED = 5,      /**< a full, sealed cavity that warms up or freezes */
+    VUG_CAUTION_PRESSURE = 6,    /**< pressing paint in against covered openings */
+    VUG_CAUTION_LIMIT = 7,       /**< more air stays than was asked for */
+    VUG_CAUTION_HELD = 8,        /**< bubbles may stick: passages narrow, or the paint too stiff */
+    VUG_CAUTION_EXCHANGE = 9,    /**< a lone narrow opening lets nothing out by itself */
+    VUG_CAUTION_TILT = 10,       /**< the result depends on holding the part to a few degrees */
+    VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
+    VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
+    VUG_CAUTION_COUNT = 13
+};
+
+/** Options of vug_plan_make(). */
+typedef struct vug_plan_options {
+    uint32_t struct_size;
+    uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
+    uint32_t verify_across;      /**< and in the proof; 0: 280 */
+    uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
+    uint32_t max_turns;          /**< after the first pose; default 4, at most VUG_MAX_TURNS */
+    uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */
+    int32_t pose_given;          /**< 1: fill in the pose first_up */
+    int32_t drills;              /**< VUG_DRILLS_STOCK */
+    double first_up[3];
+    double limit;                /**< share of the cavity that may stay air: 0.005 */
+    double turn_cost;            /**< weights of the choice among alternatives: 1 */
+    double bore_cost;            /**< 3 */
+    double air_cost;             /**< for each percent of the cavity: 1 */
+    double bore_mm;              /**< diameter of new bores; 0: chosen by fluid, wall and drills */
+    double syringe_ml;           /**< 10 */
+    double chuck_mm;             /**< diameter of the drill's chuck: 8 */
+    double reach_mm;             /**< of the drill in front of the chuck: 20 */
+    double tilt_deg;             /**< how exactly the part is held: 5 */
+    const double *view;          /**< directions from which the part is seen, 3 doubles each, pointing from
+                                      the part to the viewer; NULL: from all sides and from above, +z up */
+    size_t view_count;
+    const double *keep_clear;    /**< no bore here: rows x, y, z, radius */
+    size_t keep_clear_count;
+    const double *preferred;     /**< rather here: rows x, y, z, radius */
+    size_t preferred_count;
+    const uint8_t *triangle_flags; /**< of each triangle of the part: 0, 1 keep clear, 2 preferred */
+    size_t triangle_flag_count;  /**< 0, or the part's number of triangles */
+} vug_plan_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_plan_options_init(vug_plan_options *options, size_t size);
+
+/** A plan, and the alternatives to it. Alternative 0 is the one to take. */
+typedef struct vug_plan vug_plan;
+
+/** One alternative as a whole. */
+typedef struct vug_plan_info {
+    uint32_t struct_size;
+    int32_t within_limit;        /**< 1: no more air stays than options.limit */
+    uint32_t bores;              /**< new ones */
+    uint32_t steps;              /**< poses: one more than turns */
+    double cost;
+    double capacity_mm3;
+    double trapped_mm3;          /**< air that stays, by the proof */
+    double tilted_mm3;           /**< the worst when every pose is off by options.tilt_deg */
+    double searched_mm3;         /**< what the search had estimated */
+    double inject_mm3;           /**< paint in all */
+    double residue_mm3;          /**< rinsing liquid that stays after draining */
+    int64_t loads;               /**< syringes */
+    double last_load_ml;
+    double paint_ml;             /**< to prepare, losses included */
+} vug_plan_info;
+
+/** One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k of
+ *  vug_plan_cavities(). */
+typedef struct vug_plan_step {
+    uint32_t struct_size;
+    int32_t inlet;               /**< opening to inject by; -1: nothing goes in here */
+    uint64_t cover;              /**< openings that lie under liquid: cover them before the turn */
+    uint64_t vent;               /**< openings by which air leaves (draining: by which liquid leaves) */
+    double up[3];                /**< unit, part coordinates */
+    double axis[3];              /**< about which the part is turned to come here, part coordinates,
+                                      right-handed; zero in the first step */
+    double angle_deg;            /**< 0 in the first step */
+    double inject_mm3;           /**< draining: liquid that runs out */
+    double trapped_mm3;          /**< air (draining: liquid) that is left after it */
+    double wait_s;               /**< for the bubbles (draining: the liquid); 0 in a first fill, -1: they
+                                      do not move by themselves */
+    double stand_mm;             /**< the part stands on a table in this pose: distance of its centre of
+                                      mass from the edge of its footing; negative: it falls over */
+} vug_plan_step;
+
+/** One new bore. */
+typedef struct vug_plan_bore {
+    uint32_t struct_size;
+    uint32_t opening;            /**< its number in vug_plan_cavities() */
+    double point_mm[3];          /**< on the outer skin */
+    double direction[3];         /**< unit, the way the drill goes: inward */
+    double depth_mm;             /**< through the wall */
+    double diameter_mm;          /**< recommended */
+    double least_mm;             /**< smallest drill that does */
+    double slant_deg;            /**< between drill and the skin's normal */
+    double edge_mm;              /**< distance along the skin to where it bends by more than 45 degrees;
+                                      looked for up to 4 diameters */
+    double thinnest_mm;          /**< wall around the bore, within 2 diameters */
+    double visibility;           /**< share of the viewing directions that see it, by how squarely: 0..1 */
+    int32_t preferred;           /**< 1: in a preferred region */
+    int32_t chuck_clear;         /**< 1: the chuck gets there */
+} vug_plan_bore;
+
+/** Fill their structs with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_plan_info_init(vug_plan_info *info, size_t size);
+
+/** See vug_plan_info_init(). Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_plan_step_init(vug_plan_step *step, size_t size);
+
+/** See vug_plan_info_init(). Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size);
+
+/** Plans how to fill a part: the pose to fill it in, the shortest sequence of turns that brings the
+ *  trapped air to an opening, and, where that leaves more than the limit, the fewest vents to drill
+ *  and where. roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all
+ *  open. A part with no opening gets its inlet proposed too. fluid: the paint, solvent: the rinsing
+ *  liquid; NULL: water.
+ *
+ *  Method: domes of each pose by a sweep over the ceilings of vertical columns; finite bubbles by
+ *  Fill-Spill-Merge (Barnes, Callaghan, Wickert 2021) upside down; breadth-first search over (pose,
+ *  air in its domes); bores from the domes of the best poses, by rays through the part. Liquid and
+ *  air are quasi-static, parts are turned without hurry. Each alternative is then played through once
+ *  more with its bores in the columns, on finer columns and with each turn in small steps: all figures
+ *  but searched_mm3 come from there. Draining is the same sequence upside down: liquid falls where air
+ *  rises. *out: vug_plan_free(). The result does not depend on the number of threads.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
+ *  VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first opening), VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *fluid, const vug_fluid *solvent, const int32_t *roles, size_t role_count,
+    const vug_plan_options *options, vug_plan **out);
+
+/** Frees a plan; NULL is allowed. */
+VUG_API void vug_plan_free(vug_plan *plan);
+
+/** Number of alternatives, best first, at least 1; NULL gives 0. */
+VUG_API size_t vug_plan_count(const vug_plan *plan);
+
+/** Alternative number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *info);
+
+/** Step number step of alternative index, of its sequence VUG_PLAN_FILL or VUG_PLAN_DRAIN.
+ *  result->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_plan_step_at(const vug_plan *plan, size_t index, int32_t sequence,
+    size_t step, vug_plan_step *result);
+
+/** New bore number bore of alternative index. result->struct_size must be set. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_plan_bore_at(const vug_plan *plan, size_t index, size_t bore,
+    vug_plan_bore *result);
+
+/** The part's cavities with the bores of alternative index planned in them, to go on with: openings
+ *  keep their order, new ones come last in their cavity. Owned by the plan. NULL past the end. */
+VUG_API const vug_cavities *vug_plan_cavities(const vug_plan *plan, size_t index);
+
+/** Whether caution (VUG_CAUTION_) applies to alternative index: 1 or 0. */
+VUG_API int32_t vug_plan_caution(const vug_plan *plan, size_t index, int32_t caution);
+
+/** One or two English sentences for a caution, or NULL for a number that is none. They defer to the
+ *  data sheets and local rules. A constant; do not free. */
+VUG_API const char *vug_caution_text(int32_t caution);
+
+/** A pose in plain words: which side of the part is up, and how it leans, into text (size bytes,
+ *  always ended). The part's +z side is its top, -z its base, +x right, -x left, -y front, +y back.
+ *  Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pose_words(vug_context *ctx, const double *up, char *text, size_t size);
+
+/** A turn from one pose to another in plain words: axis, angle, and how the part stands after it.
+ *  Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to,
+    char *text, size_t size);
+
 #endif /* VUG_H */

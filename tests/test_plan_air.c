@@ -85,7 +85,7 @@ START_TEST(air_fills_spills_and_merges)
     uint32_t both = d.dome[ring].parent;
     double own[3], v_middle = d.dome[middle].room, v_ring = d.dome[ring].room;
     vugi_air air = {.own = own};
-    ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, NULL, NULL, 0, &v));
+    ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, NULL, NULL, 0, 0, &v));
     for (int step = 1; step <= 12; step++) {
         double given = step * 1000.0;
         ck_assert(vugi_air_room_ready(&ctx->mem, &d, &room));
@@ -123,7 +123,7 @@ START_TEST(turning_keeps_the_air)
     const double up[3][3] = {{0, 0, 1}, {0.6, 0, -0.8}, {0, 0, -1}};
     for (int i = 0; i < 3; i++) {
         domes_of(ctx, c, up[i], 0.3, d + i);
-        ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, d + i, NULL, NULL, 0, v + i));
+        ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, d + i, NULL, NULL, 0, 0, v + i));
         own[i] = calloc(d[i].count, sizeof(double));
     }
     uint32_t middle = leaf_at(d, 0.0, 0.0, 5.0);
@@ -182,7 +182,7 @@ START_TEST(first_fill_equals_the_flood)
         ck_ok(ctx, vugi_pose_trap(ctx, &ctx->mem, c, &setup, ups + 3 * i, &pose));
         double flood = vugi_flood_trapped(&pose.columns, &pose.flood);
         ck_ok(ctx, vugi_domes_build(ctx, &ctx->mem, &pose.columns, 4 * 0.027, &d));
-        ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, &opening, NULL, 1, &v));
+        ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, &opening, NULL, 1, 1, &v));
         double *own = calloc(d.count, sizeof *own);
         vugi_air air = {.own = own};
         ck_assert(vugi_air_room_ready(&ctx->mem, &d, &room));

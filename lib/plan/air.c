@@ -29,39 +29,51 @@ static void vent_span(const vugi_domes *d, uint32_t s, double level, int32_t ind
     }
 }
 
-/* All spans that the mouth of an opening touches: a round bar around its inner end. */
-static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t index, vugi_vents *v)
+/* Vents all spans of the opening's cavity that meet a round bar (in the pose) at a level. */
+static bool vent_bar(const vugi_domes *d, const vugi_opening *o, const double p[3],
+    const double a[3], double length, double r, double level, int32_t index, vugi_vents *v)
 {
-    double inner[3], inward[3], minus[3], top, lip;
-    double r = fmax(o->inscribed_radius, 0.75 * d->h), depth = 1.5 * d->h;
+    double reach = r + length;
     bool any = false;
-    for (int k = 0; k < 3; k++)
-        minus[k] = -o->normal[k];
-    vugi_opening_rim(o, d->basis + 6, &top, &lip);
-    vugi_to_pose(d->basis, o->inner, inner);
-    vugi_to_pose(d->basis, minus, inward);
-    for (int k = 0; k < 3; k++)
-        inner[k] -= 0.5 * depth * inward[k];
-    double reach = r + depth;
-    int32_t i0 = (int32_t)fmax(0.0, ceil((inner[0] - reach - d->x0) / d->h));
-    int32_t i1 = (int32_t)fmin(d->nx - 1.0, floor((inner[0] + reach - d->x0) / d->h));
-    int32_t j0 = (int32_t)fmax(0.0, ceil((inner[1] - reach - d->y0) / d->h));
-    int32_t j1 = (int32_t)fmin(d->ny - 1.0, floor((inner[1] + reach - d->y0) / d->h));
+    int32_t i0 = (int32_t)fmax(0.0, ceil((p[0] - reach - d->x0) / d->h));
+    int32_t i1 = (int32_t)fmin(d->nx - 1.0, floor((p[0] + reach - d->x0) / d->h));
+    int32_t j0 = (int32_t)fmax(0.0, ceil((p[1] - reach - d->y0) / d->h));
+    int32_t j1 = (int32_t)fmin(d->ny - 1.0, floor((p[1] + reach - d->y0) / d->h));
     for (int32_t j = j0; j <= j1; j++) {
         for (int32_t i = i0; i <= i1; i++) {
             double lo, hi;
             size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
-            if (!vugi_line_in_bar(d->x0 + i * d->h, d->y0 + j * d->h, inner, inward, 1.5 * depth, r,
-                    &lo, &hi))
+            if (!vugi_line_in_bar(d->x0 + i * d->h, d->y0 + j * d->h, p, a, length, r, &lo, &hi))
                 continue;
             for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
                 if (d->body[s] != o->cavity || d->lo[s] > hi || d->hi[s] < lo)
                     continue;
-                vent_span(d, s, top, index, v);
+                vent_span(d, s, level, index, v);
                 any = true;
             }
         }
     }
+    return any;
+}
+
+/* An opening lets air out of the spans behind its inner end, and, if the columns have its bore, of
+ * those in the bore over its outer rim. */
+static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t index, bool in_columns,
+    vugi_vents *v)
+{
+    double center[3], inner[3], inward[3], minus[3], top, outer, lip;
+    double r = fmax(o->inscribed_radius, 0.75 * d->h), depth = 1.5 * d->h;
+    bool any = false;
+    for (int k = 0; k < 3; k++)
+        minus[k] = -o->axis[k];
+    vugi_opening_rim(o, d->basis + 6, &top, &lip);
+    vugi_opening_outer_rim(o, d->basis + 6, &outer, &lip);
+    vugi_to_pose(d->basis, o->center, center);
+    vugi_to_pose(d->basis, o->inner, inner);
+    vugi_to_pose(d->basis, minus, inward);
+    if (in_columns)
+        any = vent_bar(d, o, center, inward, fmin(depth, o->bore_length), r, outer, index, v);
+    any |= vent_bar(d, o, inner, inward, depth, r, top, index, v);
     if (!any) {
         uint32_t s = vugi_domes_span(d, inner, o->cavity);
         if (s != VUGI_NO_DOME)
@@ -70,7 +82,8 @@ static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t ind
 }
 
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
-    const vugi_opening *const *opening, const bool *closed, size_t opening_count, vugi_vents *v)
+    const vugi_opening *const *opening, const bool *closed, size_t opening_count,
+    size_t in_columns, vugi_vents *v)
 {
     v->room = vugi_alloc(mem, d->count, sizeof *v->room);
     v->level = vugi_alloc(mem, d->count, sizeof *v->level);
@@ -85,7 +98,7 @@ vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const v
     }
     for (size_t i = 0; i < opening_count; i++)
         if (!closed || !closed[i])
-            vent_opening(d, opening[i], (int32_t)i, v);
+            vent_opening(d, opening[i], (int32_t)i, i < in_columns, v);
     for (size_t i = 0; i < d->count; i++)
         v->room[i] = v->vent[i] < 0 ? d->dome[i].room
                                     : vugi_dome_volume(d, (uint32_t)i, v->level[i]);

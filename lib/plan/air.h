@@ -15,11 +15,11 @@ typedef struct vugi_vents {
     int32_t *vent;             /* opening by which the rest leaves; -1: none, over the sill */
 } vugi_vents;
 
-/* opening: opening_count of them; closed[i]: passes nothing (NULL: all open). An opening need not
- * be in the columns yet. */
+/* opening: opening_count of them; closed[i]: passes nothing (NULL: all open). The columns have the
+ * bores of the first in_columns. */
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
     const vugi_opening *const *opening, const bool *closed, size_t opening_count,
-    vugi_vents *vents);
+    size_t in_columns, vugi_vents *vents);
 void vugi_vents_free(const vugi_allocator *mem, vugi_vents *vents);
 
 /* Air at rest. own[dome]: of a leaf, its air; of an inner dome, what it holds beyond its parts. */

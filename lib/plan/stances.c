@@ -97,7 +97,7 @@ vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, co
 }
 
 vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *opening,
-    const bool *closed, size_t opening_count, vugi_stances *s)
+    const bool *closed, size_t opening_count, size_t in_columns, vugi_stances *s)
 {
     atomic_int failed = 0;
     int threads = vugi_threads(ctx, s->count);
@@ -106,8 +106,52 @@ vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *openin
     for (size_t i = 0; i < s->count; i++) {
         vugi_vents_free(&ctx->mem, s->vents + i);
         if (vugi_vents_build(NULL, &ctx->mem, s->domes + i, opening, closed, opening_count,
-                s->vents + i))
+                in_columns, s->vents + i))
             atomic_store(&failed, 1);
     }
     return atomic_load(&failed) ? vugi_fail_memory(ctx) : VUG_OK;
+}
+
+vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *more)
+{
+    const vugi_allocator *mem = &ctx->mem;
+    size_t total = s->count + more->count;
+    double *up = vugi_realloc(mem, s->up, 3 * total, sizeof *up);
+    if (up)
+        s->up = up;
+    double *ease = vugi_realloc(mem, s->ease, total, sizeof *ease);
+    if (ease)
+        s->ease = ease;
+    vugi_domes *domes = vugi_realloc(mem, s->domes, total, sizeof *domes);
+    if (domes)
+        s->domes = domes;
+    vugi_vents *vents = vugi_realloc(mem, s->vents, total, sizeof *vents);
+    if (vents)
+        s->vents = vents;
+    if (!up || !ease || !domes || !vents)
+        return vugi_fail_memory(ctx);
+    memcpy(up + 3 * s->count, more->up, 3 * more->count * sizeof *up);
+    memcpy(ease + s->count, more->ease, more->count * sizeof *ease);
+    memcpy(domes + s->count, more->domes, more->count * sizeof *domes);
+    memcpy(vents + s->count, more->vents, more->count * sizeof *vents);
+    memset(more->domes, 0, more->count * sizeof *domes);
+    memset(more->vents, 0, more->count * sizeof *vents);
+    s->count = total;
+    vugi_stances_free(mem, more);
+    return VUG_OK;
+}
+
+vug_status vugi_stances_first(vug_context *ctx, const vugi_stances *s, size_t pose, double *air)
+{
+    const vugi_domes *d = s->domes + pose;
+    vugi_air_room room = {.rising = NULL};
+    vugi_air rest = {.own = vugi_alloc(&ctx->mem, d->count, sizeof(double))};
+    bool ready = rest.own && vugi_air_room_ready(&ctx->mem, d, &room);
+    if (ready) {
+        vugi_air_first(d, s->vents + pose, &room, &rest);
+        *air = rest.total;
+    }
+    vugi_free(&ctx->mem, rest.own);
+    vugi_air_room_free(&ctx->mem, &room);
+    return ready ? VUG_OK : vugi_fail_memory(ctx);
 }

@@ -21,9 +21,15 @@ typedef struct vugi_stances {
 vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const double *ease, size_t count, double h, vugi_stances *stances);
 
-/* Sets the vents anew, for openings that may be in the columns or not. */
+/* Sets the vents anew: see vugi_vents_build(). */
 vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *opening,
-    const bool *closed, size_t opening_count, vugi_stances *stances);
+    const bool *closed, size_t opening_count, size_t in_columns, vugi_stances *stances);
+
+/* Moves the poses of more to the end of s; more is empty then. */
+vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *more);
+
+/* Air of a first fill in one pose. */
+vug_status vugi_stances_first(vug_context *ctx, const vugi_stances *s, size_t pose, double *air);
 void vugi_stances_free(const vugi_allocator *mem, vugi_stances *stances);
 
 /* A sequence of poses: pose[0] is filled, pose[1 .. turns] are turned to. */

@@ -1,0 +1,343 @@
+/* SPDX-License-Identifier: MIT
+ * The public face of plans. */
+#include "plan/plan.h"
+
+#include <math.h>
+#include <string.h>
+
+static const vug_plan_options plan_defaults = {
+    .struct_size = sizeof(vug_plan_options),
+    .columns_across = 110,
+    .verify_across = 280,
+    .pose_count = 96,
+    .max_turns = 4,
+    .max_bores = 3,
+    .limit = 0.005,
+    .turn_cost = 1.0,
+    .bore_cost = 3.0,
+    .air_cost = 1.0,
+    .syringe_ml = 10.0,
+    .chuck_mm = 8.0,
+    .reach_mm = 20.0,
+    .tilt_deg = 5.0,
+};
+
+vug_status vug_plan_options_init(vug_plan_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &plan_defaults, sizeof plan_defaults);
+}
+
+vug_status vug_plan_info_init(vug_plan_info *info, size_t size)
+{
+    const vug_plan_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+vug_status vug_plan_step_init(vug_plan_step *step, size_t size)
+{
+    const vug_plan_step zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(step, size, &zero, sizeof zero);
+}
+
+vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size)
+{
+    const vug_plan_bore zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(bore, size, &zero, sizeof zero);
+}
+
+/* ---- reading what was asked ----------------------------------------------------------- */
+
+typedef struct limits {
+    const char *name;
+    double value, lo, hi;
+} limits;
+
+static vug_status check_ranges(vug_context *ctx, const vug_plan_options *o)
+{
+    const limits list[] = {
+        {"columns_across", o->columns_across, 16, 2000},
+        {"verify_across", o->verify_across, 16, VUG_MAX_COLUMNS_ACROSS / 2},
+        {"pose_count", o->pose_count, 1, 1000},
+        {"max_turns", o->max_turns, 0, VUG_MAX_TURNS},
+        {"max_bores", o->max_bores, 0, VUG_MAX_BORES},
+        {"drills", o->drills, 0, VUG_DRILLS_COUNT - 1},
+        {"limit", o->limit, 0.0, 1.0},
+        {"turn_cost", o->turn_cost, 0.0, 1e6},
+        {"bore_cost", o->bore_cost, 0.0, 1e6},
+        {"air_cost", o->air_cost, 0.0, 1e6},
+        {"bore_mm", o->bore_mm, 0.0, 1000.0},
+        {"syringe_ml", o->syringe_ml, 0.1, 1000.0},
+        {"chuck_mm", o->chuck_mm, 0.0, 1000.0},
+        {"reach_mm", o->reach_mm, 0.0, 10000.0},
+        {"tilt_deg", o->tilt_deg, 0.0, 45.0},
+    };
+    for (size_t i = 0; i < sizeof list / sizeof *list; i++)
+        if (!(list[i].value >= list[i].lo) || !(list[i].value <= list[i].hi))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "vug_plan_options.%s is %g, it must be %g to %g",
+                list[i].name, list[i].value, list[i].lo, list[i].hi);
+    return VUG_OK;
+}
+
+static vug_status check_rows(vug_context *ctx, const char *name, const double *row, size_t count,
+    size_t width)
+{
+    if (count > 0 && !row)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL, but there are %zu", name, count);
+    for (size_t i = 0; i < count; i++) {
+        double square = 0.0;
+        for (size_t k = 0; k < width; k++) {
+            double x = row[width * i + k];
+            if (!isfinite(x))
+                return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: row %zu is not finite", name, i);
+            square += x * x;
+        }
+        if (width == 3 && !(square > 1e-200 && square < 1e200))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: row %zu has no usable length", name, i);
+    }
+    return VUG_OK;
+}
+
+static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
+{
+    vug_plan_options *o = &p->options;
+    vug_context *ctx = p->ctx;
+    *o = plan_defaults;
+    vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_plan_options");
+    if (status)
+        return status;
+    if (o->columns_across == 0)
+        o->columns_across = plan_defaults.columns_across;
+    if (o->verify_across == 0)
+        o->verify_across = plan_defaults.verify_across;
+    if (o->pose_count == 0)
+        o->pose_count = plan_defaults.pose_count;
+    status = check_ranges(ctx, o);
+    if (!status)
+        status = check_rows(ctx, "view", o->view, o->view ? o->view_count : 0, 3);
+    if (!status)
+        status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4);
+    if (!status)
+        status = check_rows(ctx, "preferred", o->preferred, o->preferred_count, 4);
+    if (!status && o->pose_given)
+        status = vugi_unit(ctx, "first_up", o->first_up, o->first_up);
+    if (status)
+        return status;
+    size_t triangles = vug_mesh_triangle_count(p->cavities->part);
+    if (o->triangle_flag_count != (o->triangle_flags ? triangles : 0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%zu triangle_flags given for a part of %zu triangles", o->triangle_flag_count, triangles);
+    return VUG_OK;
+}
+
+static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_count)
+{
+    vugi_pose_setup setup;
+    vug_mesh_measures measures;
+    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110, &setup);
+    if (status)
+        return status;
+    for (size_t i = 0; i < p->cavities->opening_count; i++) {
+        p->role[i] = setup.role[i];
+        p->closed[i] = setup.role[i] == VUG_ROLE_SEALED;
+    }
+    p->size = setup.spacing * 110.0;
+    p->h = p->size / p->options.columns_across;
+    vug_mesh_measures_init(&measures, sizeof measures);
+    status = vug_mesh_measure(p->ctx, p->cavities->part, &measures);
+    memcpy(p->center, measures.centroid_mm, sizeof p->center);
+    return status;
+}
+
+static bool any_open(const vugi_planning *p)
+{
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        if (!p->closed[i])
+            return true;
+    return false;
+}
+
+/* ---- the alternatives in order ---------------------------------------------------------- */
+
+static bool better(const vugi_option *a, const vugi_option *b)
+{
+    if (a->info.within_limit != b->info.within_limit)
+        return a->info.within_limit > b->info.within_limit;
+    return a->info.cost < b->info.cost;
+}
+
+static bool dominated(const vugi_option *a, const vugi_option *by)
+{
+    return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
+        && by->info.trapped_mm3 <= a->info.trapped_mm3 && by->info.cost <= a->info.cost;
+}
+
+static void put_in_order(vug_plan *plan)
+{
+    for (size_t i = 1; i < plan->count; i++) {
+        vugi_option *moving = plan->option[i];
+        size_t at = i;
+        for (; at > 0 && better(moving, plan->option[at - 1]); at--)
+            plan->option[at] = plan->option[at - 1];
+        plan->option[at] = moving;
+    }
+    size_t kept = 0;
+    for (size_t i = 0; i < plan->count; i++) {
+        bool drop = false;
+        for (size_t k = 0; k < kept && !drop; k++)
+            drop = dominated(plan->option[i], plan->option[k]);
+        if (drop)
+            vugi_option_free(&plan->mem, plan->option[i]);
+        else
+            plan->option[kept++] = plan->option[i];
+    }
+    plan->count = kept;
+}
+
+/* ---- making --------------------------------------------------------------------------------- */
+
+static vug_status search(vugi_planning *p)
+{
+    bool open = any_open(p);
+    uint32_t turns = p->options.max_turns + 1;
+    vugi_range range = vugi_progress_enter(p->ctx, 0.3, 0.5, "turns");
+    vug_status status = VUG_OK;
+    if (open)
+        status = vugi_plan_turns(p, NULL, 0, p->options.max_turns, &turns);
+    vugi_progress_leave(p->ctx, range);
+    if (status || (open && (turns == 0 || p->options.max_bores == 0)))
+        return status;
+    range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
+    status = vugi_skin_build(p->ctx, p->cavities->part, &p->options, &p->fluid, &p->skin);
+    if (!status)
+        status = vugi_plan_bores(p, !open, turns);
+    vugi_skin_free(&p->ctx->mem, &p->skin);
+    vugi_progress_leave(p->ctx, range);
+    return status;
+}
+
+static vug_status prove_all(vugi_planning *p)
+{
+    vug_plan *plan = p->plan;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < plan->count && !status; i++) {
+        vugi_range range = vugi_progress_enter(p->ctx,
+            0.8 + 0.2 * (double)i / (double)plan->count,
+            0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "proof");
+        status = vugi_plan_prove(p, plan->option[i]);
+        vugi_progress_leave(p->ctx, range);
+    }
+    if (!status)
+        put_in_order(plan);
+    return status;
+}
+
+static vug_status make(vugi_planning *p)
+{
+    vugi_range range = vugi_progress_enter(p->ctx, 0.0, 0.3, "poses");
+    vug_status status = vugi_plan_poses(p);
+    vugi_progress_leave(p->ctx, range);
+    if (!status) {
+        p->limit = p->options.limit * p->stances.capacity;
+        status = search(p);
+    }
+    if (!status)
+        status = prove_all(p);
+    if (!status)
+        status = vugi_step(p->ctx, 1.0);
+    vugi_stances_free(&p->ctx->mem, &p->stances);
+    return status;
+}
+
+vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const vug_fluid *solvent, const int32_t *roles, size_t role_count,
+    const vug_plan_options *options, vug_plan **out)
+{
+    vugi_planning p = {.ctx = ctx, .cavities = cavities};
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
+    vugi_progress_begin(ctx, "plan");
+    vug_status status = vugi_plan_fluid(ctx, fluid, &p.fluid);
+    if (!status)
+        status = vugi_plan_fluid(ctx, solvent, &p.solvent);
+    if (!status)
+        status = read_options(&p, options);
+    if (!status)
+        status = read_part(&p, roles, role_count);
+    if (status)
+        return status;
+    p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan);
+    if (!p.plan)
+        return vugi_fail_memory(ctx);
+    p.plan->mem = ctx->mem;
+    status = make(&p);
+    if (!status && p.plan->count == 0)
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
+    if (status)
+        vug_plan_free(p.plan);
+    else
+        *out = p.plan;
+    return status;
+}
+
+/* ---- reading it ------------------------------------------------------------------------------ */
+
+void vug_plan_free(vug_plan *plan)
+{
+    if (!plan)
+        return;
+    for (size_t i = 0; i < plan->count; i++)
+        vugi_option_free(&plan->mem, plan->option[i]);
+    vugi_allocator mem = plan->mem;
+    vugi_free(&mem, plan);
+}
+
+size_t vug_plan_count(const vug_plan *plan)
+{
+    return plan ? plan->count : 0;
+}
+
+vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *info)
+{
+    if (!plan || !info)
+        return VUG_ERR_ARGUMENT;
+    if (index >= plan->count)
+        return VUG_ERR_NOT_FOUND;
+    const vug_plan_info *own = &plan->option[index]->info;
+    return vugi_struct_write(NULL, info, own, sizeof *own, "vug_plan_info");
+}
+
+vug_status vug_plan_step_at(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
+    vug_plan_step *result)
+{
+    if (!plan || !result || (sequence != VUG_PLAN_FILL && sequence != VUG_PLAN_DRAIN))
+        return VUG_ERR_ARGUMENT;
+    if (index >= plan->count || step >= plan->option[index]->info.steps)
+        return VUG_ERR_NOT_FOUND;
+    const vugi_option *o = plan->option[index];
+    const vug_plan_step *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_step");
+}
+
+vug_status vug_plan_bore_at(const vug_plan *plan, size_t index, size_t bore, vug_plan_bore *result)
+{
+    if (!plan || !result)
+        return VUG_ERR_ARGUMENT;
+    if (index >= plan->count || bore >= plan->option[index]->sites)
+        return VUG_ERR_NOT_FOUND;
+    const vug_plan_bore *own = &plan->option[index]->site[bore].bore;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_bore");
+}
+
+const vug_cavities *vug_plan_cavities(const vug_plan *plan, size_t index)
+{
+    return plan && index < plan->count ? plan->option[index]->cavities : NULL;
+}
+
+int32_t vug_plan_caution(const vug_plan *plan, size_t index, int32_t caution)
+{
+    if (!plan || index >= plan->count || caution < 0 || caution >= VUG_CAUTION_COUNT)
+        return 0;
+    return (int32_t)(plan->option[index]->cautions >> caution & 1u);
+}

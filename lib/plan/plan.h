@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: MIT
+ * A plan being made, and when it is done. */
+#ifndef VUGI_PLAN_H
+#define VUGI_PLAN_H
+
+#include "plan/pose.h"
+#include "plan/site.h"
+#include "plan/tilt.h"
+
+enum { VUGI_ALTERNATIVES = 8 };
+
+/* One way to do it: bores, and a sequence of poses. */
+typedef struct vugi_option {
+    vugi_tilt tilt;            /* pose: numbers of candidate poses at first, not used later */
+    double up[3 * (VUGI_MAX_TURNS + 1)];
+    vugi_site site[VUG_MAX_BORES];
+    size_t sites;
+    double searched;           /* share of the cavity that the search saw stay */
+    vug_plan_info info;
+    vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
+    vug_cavities *cavities;
+    uint32_t cautions;         /* bit for each */
+} vugi_option;
+
+struct vug_plan {
+    vugi_allocator mem;
+    size_t count;
+    vugi_option *option[VUGI_ALTERNATIVES];
+};
+
+/* What all stages need. */
+typedef struct vugi_planning {
+    vug_context *ctx;
+    const vug_cavities *cavities;
+    vug_plan_options options;
+    vug_fluid fluid, solvent;
+    int32_t role[VUG_MAX_OPENINGS];
+    bool closed[VUG_MAX_OPENINGS];
+    double size;               /* longest side of the cavities' bounds, mm */
+    double h;                  /* spacing in the search */
+    double center[3];          /* of mass of the part */
+    vugi_stances stances;
+    uint32_t first;            /* candidate pose to fill in, or UINT32_MAX */
+    double limit;              /* mm3 that may stay, as the search sees it */
+    vugi_skin skin;
+    vug_plan *plan;
+} vugi_planning;
+
+/* Candidate poses: those easy to hold, some spread evenly, and the best refined to a degree. */
+vug_status vugi_plan_poses(vugi_planning *p);
+
+/* Adds the best sequences with the given new bores to the alternatives. turns_used: fewest turns
+ * within the limit, or max_turns + 1. */
+vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
+    uint32_t *turns_used);
+
+/* Adds alternatives with new bores. needed: the part has no opening yet. */
+vug_status vugi_plan_bores(vugi_planning *p, bool needed, uint32_t turns_without);
+
+/* Plays an alternative through and fills in its figures. */
+vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
+
+/* Vents of all stances: the part's own openings and the sites. */
+vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites);
+
+/* The caller's fluid (NULL: water), checked. */
+vug_status vugi_plan_fluid(vug_context *ctx, const vug_fluid *given, vug_fluid *own);
+
+void vugi_option_free(const vugi_allocator *mem, vugi_option *option);
+
+#endif
