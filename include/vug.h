@@ -1652,7 +1652,8 @@ enum {
     VUG_CAUTION_TILT = 10,       /**< the result depends on holding the part to a few degrees */
     VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
     VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
-    VUG_CAUTION_COUNT = 13
+    VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
+    VUG_CAUTION_COUNT = 14
 };
 
 /** Options of vug_plan_make(). */
@@ -1702,6 +1703,7 @@ typedef struct vug_plan_info {
     double capacity_mm3;
     double trapped_mm3;          /**< air that stays, by the proof */
     double tilted_mm3;           /**< the worst when every pose is off by options.tilt_deg */
+    double slowly_mm3;           /**< the same when every turn takes its time, so that bubbles move on the way */
     double searched_mm3;         /**< what the search had estimated */
     double inject_mm3;           /**< paint in all */
     double residue_mm3;          /**< rinsing liquid that stays after draining */
@@ -1764,10 +1766,11 @@ VUG_API vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size);
  *
  *  Method: domes of each pose by a sweep over the ceilings of vertical columns; finite bubbles by
  *  Fill-Spill-Merge (Barnes, Callaghan, Wickert 2021) upside down; breadth-first search over (pose,
- *  air in its domes); bores from the domes of the best poses, by rays through the part. Liquid and
- *  air are quasi-static, parts are turned without hurry. Each alternative is then played through once
- *  more with its bores in the columns, on finer columns and with each turn in small steps: all figures
- *  but searched_mm3 come from there. Draining is the same sequence upside down: liquid falls where air
+ *  air in its domes); bores from the domes of the best poses, by rays through the part. Bubbles come to
+ *  rest before the next turn. Where they are slow (they need 10 s and more across the cavity) a turn,
+ *  made in a second or two, leaves them where they are; else they move while the part is turned, which is
+ *  taken in steps of 30 degrees. Each alternative is then played through once more with its bores in
+ *  the columns, and on finer columns: all figures but searched_mm3 come from there. Draining is the same sequence upside down: liquid falls where air
  *  rises. *out: vug_plan_free(). The result does not depend on the number of threads.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
  *  VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first opening), VUG_ERR_CANCELLED. */

@@ -148,6 +148,24 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
     return status;
 }
 
+/* Bubbles as wide as the passages, over the size of the cavity: slow ones stay where they are during a
+ * turn of a second or two. */
+static void judge_speed(vugi_planning *p)
+{
+    const double slow_s = 10.0;
+    double speed = 0.0;
+    p->passage = INFINITY;
+    for (size_t i = 0; i < p->cavities->cavity_count; i++) {
+        const vugi_cavity *c = p->cavities->cavity + i;
+        if (c->area > 0.0)
+            p->passage = fmin(p->passage, 4.0 * c->volume / c->area);
+    }
+    double radius = 0.25 * fmin(p->passage, p->size);
+    if (vug_bubble_open_speed(NULL, &p->fluid, radius, 0, &speed))
+        speed = 0.0;
+    p->turn_step_deg = speed * slow_s > p->size ? 30.0 : 0.0;
+}
+
 static bool any_open(const vugi_planning *p)
 {
     for (size_t i = 0; i < p->cavities->opening_count; i++)
@@ -267,6 +285,7 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         status = read_part(&p, roles, role_count);
     if (status)
         return status;
+    judge_speed(&p);
     p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan);
     if (!p.plan)
         return vugi_fail_memory(ctx);

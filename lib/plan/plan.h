@@ -42,6 +42,8 @@ typedef struct vugi_planning {
     vugi_stances stances;
     uint32_t first;            /* candidate pose to fill in, or UINT32_MAX */
     double limit;              /* mm3 that may stay, as the search sees it */
+    double turn_step_deg;      /* how far a turn goes before bubbles have moved; 0: all the way */
+    double passage;            /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;

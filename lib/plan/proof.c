@@ -206,8 +206,11 @@ vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_pr
         status = vugi_stances_build(ctx, task->cavities, r.up, NULL, r.count, task->h, &s);
     if (!status)
         status = set_vents(ctx, task, &r, &s);
-    for (size_t i = 0; i < r.count && !status; i++)
-        status = play_pose(&p, i, step);
+    for (size_t i = 0; i < r.count && !status; i++) {
+        status = vugi_step(ctx, 1.0);
+        if (!status)
+            status = play_pose(&p, i, step);
+    }
     *capacity = s.capacity;
     vugi_free(&ctx->mem, p.air.own);
     vugi_free(&ctx->mem, p.parcel);

@@ -12,7 +12,7 @@
  * no source). */
 static const double SLACK = 1.5, SHORTEST_S = 5.0;
 
-static const double TURN_STEP_DEG = 30.0;
+static const double SLOW_STEP_DEG = 30.0;
 
 typedef struct scene {
     vugi_planning *p;
@@ -21,7 +21,7 @@ typedef struct scene {
     size_t now[VUG_MAX_OPENINGS]; /* number that each of the part's own openings has now */
     size_t steps;
     double scale;              /* from the columns' volume to the cavities' */
-    double passage;            /* mean width of the cavity, 4 V / S, mm */
+    double slowly;             /* share that stays when turned slowly */
     vugi_proof_step proof[VUG_MAX_TURNS + 1];
 } scene;
 
@@ -96,8 +96,8 @@ static double rise_time(const scene *s, double way, double volume)
     double radius = cbrt(volume * 0.75 / acos(-1.0)), speed = 0.0;
     if (way <= 0.0 || volume <= 0.0)
         return 0.0;
-    if (2.0 * radius > 0.6 * s->passage) {
-        if (vug_bubble_tube_speed(NULL, &s->p->fluid, s->passage, &speed))
+    if (2.0 * radius > 0.6 * s->p->passage) {
+        if (vug_bubble_tube_speed(NULL, &s->p->fluid, s->p->passage, &speed))
             return -1.0;
     } else if (vug_bubble_open_speed(NULL, &s->p->fluid, radius, 0, &speed)) {
         return -1.0;
@@ -209,7 +209,8 @@ static vug_status tilted(scene *s, double *worst)
             vugi_turn_up(s->o->up + 3 * k, basis + 3 * (way / 2),
                 way % 2 ? -p->options.tilt_deg : p->options.tilt_deg, up + 3 * k);
         }
-        vugi_proof_task task = {s->o->cavities, s->closed, up, s->steps, p->h, 0.0};
+        vugi_proof_task task = {s->o->cavities, s->closed, up, s->steps, p->h,
+            p->turn_step_deg};
         vug_status status = vugi_proof_run(p->ctx, &task, step, &capacity);
         if (status)
             return status;
@@ -219,15 +220,6 @@ static vug_status tilted(scene *s, double *worst)
 }
 
 /* ---- as a whole -------------------------------------------------------------------------- */
-
-static double cautious_passage(const vug_cavities *c)
-{
-    double narrow = INFINITY;
-    for (size_t i = 0; i < c->cavity_count; i++)
-        if (c->cavity[i].area > 0.0)
-            narrow = fmin(narrow, 4.0 * c->cavity[i].volume / c->cavity[i].area);
-    return narrow;
-}
 
 static void set_cautions(scene *s)
 {
@@ -254,7 +246,7 @@ static void set_cautions(scene *s)
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
     }
-    if (!vug_bubble_stuck_diameter(NULL, &s->p->fluid, &held) && held > s->passage)
+    if (!vug_bubble_stuck_diameter(NULL, &s->p->fluid, &held) && held > s->p->passage)
         bits |= 1u << VUG_CAUTION_HELD;
     if (open == 1 && !vug_exchange_diameter(NULL, &s->p->solvent, &alone, NULL)
         && 2.0 * o->cavities->opening[last].inscribed_radius < alone)
@@ -264,6 +256,8 @@ static void set_cautions(scene *s)
     double limit = s->p->options.limit * info->capacity_mm3;
     if (info->within_limit && info->tilted_mm3 > limit)
         bits |= 1u << VUG_CAUTION_TILT;
+    if (info->within_limit && info->slowly_mm3 > limit)
+        bits |= 1u << VUG_CAUTION_BRISK;
     if (fabs(info->trapped_mm3 - info->searched_mm3) > fmax(0.25 * info->trapped_mm3, 0.5 * limit))
         bits |= 1u << VUG_CAUTION_SEARCH;
     o->cautions = bits;
@@ -294,6 +288,7 @@ static vug_status write_info(scene *s)
     info->trapped_mm3 = share * info->capacity_mm3;
     info->residue_mm3 = info->trapped_mm3;
     info->tilted_mm3 = fmax(worst, share) * info->capacity_mm3;
+    info->slowly_mm3 = fmax(s->slowly, share) * info->capacity_mm3;
     info->searched_mm3 = s->o->searched * info->capacity_mm3;
     info->inject_mm3 = info->capacity_mm3 - info->trapped_mm3;
     info->within_limit = share <= p->options.limit;
@@ -301,11 +296,28 @@ static vug_status write_info(scene *s)
     return status;
 }
 
+/* Plays it as the bubbles' speed has it, and once more with slow turns. */
+static vug_status play(scene *s, const vugi_proof_task *task, double *columns)
+{
+    vugi_proof_step slow[VUG_MAX_TURNS + 1];
+    vugi_proof_task again = *task;
+    double volume;
+    vug_status status = vugi_proof_run(s->p->ctx, task, s->proof, columns);
+    s->slowly = s->proof[s->steps - 1].trapped / *columns;
+    if (status || task->turn_step_deg > 0.0 || s->steps == 1)
+        return status;
+    again.h = s->p->h;
+    again.turn_step_deg = SLOW_STEP_DEG;
+    status = vugi_proof_run(s->p->ctx, &again, slow, &volume);
+    s->slowly = slow[s->steps - 1].trapped / volume;
+    return status;
+}
+
 vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
 {
     scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
     vugi_proof_task task = {.closed = s.closed, .up = o->up, .steps = s.steps,
-        .h = p->size / p->options.verify_across, .turn_step_deg = TURN_STEP_DEG};
+        .h = p->size / p->options.verify_across, .turn_step_deg = p->turn_step_deg};
     double columns = 0.0;
     vug_status status = drill(&s);
     if (status)
@@ -314,8 +326,7 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     o->info.capacity_mm3 = 0.0;
     for (size_t i = 0; i < o->cavities->cavity_count; i++)
         o->info.capacity_mm3 += o->cavities->cavity[i].volume;
-    s.passage = cautious_passage(o->cavities);
-    status = vugi_proof_run(p->ctx, &task, s.proof, &columns);
+    status = play(&s, &task, &columns);
     if (status)
         return status;
     s.scale = o->info.capacity_mm3 / columns;

@@ -12,11 +12,14 @@ void vugi_stances_free(const vugi_allocator *mem, vugi_stances *s)
             vugi_domes_free(mem, s->domes + i);
         if (s->vents)
             vugi_vents_free(mem, s->vents + i);
+        if (s->shut)
+            vugi_vents_free(mem, s->shut + i);
     }
     vugi_free(mem, s->up);
     vugi_free(mem, s->ease);
     vugi_free(mem, s->domes);
     vugi_free(mem, s->vents);
+    vugi_free(mem, s->shut);
     *s = (vugi_stances){.count = 0};
 }
 
@@ -46,6 +49,9 @@ static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h,
                 &columns);
             if (!status)
                 status = vugi_domes_build(NULL, &ctx->mem, &columns, speck, s->domes + i);
+            if (!status)
+                status = vugi_vents_build(NULL, &ctx->mem, s->domes + i, NULL, NULL, 0, 0,
+                    s->shut + i);
             verdict[i] = (unsigned char)status;
             if (status)
                 atomic_store(&stop, 1);
@@ -78,7 +84,8 @@ vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, co
     s->ease = vugi_calloc(&ctx->mem, count, sizeof *s->ease);
     s->domes = vugi_calloc(&ctx->mem, count, sizeof *s->domes);
     s->vents = vugi_calloc(&ctx->mem, count, sizeof *s->vents);
-    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents) {
+    s->shut = vugi_calloc(&ctx->mem, count, sizeof *s->shut);
+    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents || !s->shut) {
         status = vugi_fail_memory(ctx);
     } else {
         memcpy(s->up, up, 3 * count * sizeof *s->up);
@@ -128,12 +135,17 @@ vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *
     vugi_vents *vents = vugi_realloc(mem, s->vents, total, sizeof *vents);
     if (vents)
         s->vents = vents;
-    if (!up || !ease || !domes || !vents)
+    vugi_vents *shut = vugi_realloc(mem, s->shut, total, sizeof *shut);
+    if (shut)
+        s->shut = shut;
+    if (!up || !ease || !domes || !vents || !shut)
         return vugi_fail_memory(ctx);
     memcpy(up + 3 * s->count, more->up, 3 * more->count * sizeof *up);
     memcpy(ease + s->count, more->ease, more->count * sizeof *ease);
     memcpy(domes + s->count, more->domes, more->count * sizeof *domes);
     memcpy(vents + s->count, more->vents, more->count * sizeof *vents);
+    memcpy(shut + s->count, more->shut, more->count * sizeof *shut);
+    memset(more->shut, 0, more->count * sizeof *shut);
     memset(more->domes, 0, more->count * sizeof *domes);
     memset(more->vents, 0, more->count * sizeof *vents);
     s->count = total;

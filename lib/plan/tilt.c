@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Breadth-first search over states: a pose, and the air in each of its domes. */
-#include "plan/tilt.h"
+#include "plan/proof.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { MOST_PARCELS = 1000 };
+enum { MOST_PARCELS = 500, WAY_PARCELS = 150 };
 
 typedef struct state {
     uint32_t pose, parent;
@@ -54,19 +54,85 @@ static double turn_effort(const vugi_stances *s, uint32_t from, uint32_t to)
     return 1.0 + s->ease[to] + 0.1 * acos(cosine) / acos(-1.0);
 }
 
+/* The candidate pose nearest to up. */
+static uint32_t nearest(const vugi_stances *s, const double up[3])
+{
+    uint32_t best = 0;
+    double most = -2.0;
+    for (uint32_t i = 0; i < s->count; i++) {
+        const double *u = s->up + 3 * (size_t)i;
+        double cosine = u[0] * up[0] + u[1] * up[1] + u[2] * up[2];
+        if (cosine > most) {
+            most = cosine;
+            best = i;
+        }
+    }
+    return best;
+}
+
+/* Lets parcels come to rest in a pose on the way; they are replaced by those of the air there. */
+static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *parcel, size_t count,
+    vugi_air_room *room, vugi_air *air, vugi_parcel **rest, size_t *rests)
+{
+    const vugi_allocator *mem = &w->ctx->mem;
+    const vugi_domes *d = w->s->domes + pose;
+    if (!vugi_air_room_ready(mem, d, room))
+        return false;
+    vugi_air_release(d, parcel, count, room);
+    vugi_air_settle(d, w->s->shut + pose, room, air);
+    vugi_free(mem, *rest);
+    *rest = NULL;
+    return vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, rest, rests)
+        == VUG_OK;
+}
+
+/* Air that arrives in pose `to`, by way of the candidate poses nearest to the way. */
+static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_room *room,
+    vugi_air *air)
+{
+    const vugi_parcel *parcel = from->parcel;
+    vugi_parcel *rest = NULL;
+    size_t count = from->parcels, rests = 0;
+    uint32_t last = from->pose;
+    double axis[3], angle, up[3];
+    bool good = true;
+    if (w->task->turn_step_deg > 0.0) {
+        const double *a = w->s->up + 3 * (size_t)from->pose;
+        vugi_turn_between(a, w->s->up + 3 * (size_t)to, axis, &angle);
+        int parts = (int)ceil(angle / w->task->turn_step_deg);
+        for (int k = 1; k < parts && good; k++) {
+            vugi_turn_up(a, axis, angle * k / parts, up);
+            uint32_t pose = nearest(w->s, up);
+            if (pose == last || pose == to)
+                continue;
+            good = rest_on_the_way(w, pose, parcel, count, room, air, &rest, &rests);
+            parcel = rest;
+            count = rests;
+            last = pose;
+        }
+    }
+    if (good)
+        good = vugi_air_room_ready(&w->ctx->mem, w->s->domes + to, room);
+    if (good)
+        vugi_air_release(w->s->domes + to, parcel, count, room);
+    vugi_free(&w->ctx->mem, rest);
+    return good;
+}
+
 /* Air and its place after pose `to`, from a state or (from NULL) after a first fill. */
 static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room, vugi_air *air)
 {
     const vugi_domes *d = w->s->domes + to;
     const vugi_vents *v = w->s->vents + to;
-    if (!vugi_air_room_ready(&w->ctx->mem, d, room))
-        return false;
-    if (from) {
-        vugi_air_release(d, from->parcel, from->parcels, room);
-        vugi_air_settle(d, v, room, air);
-    } else {
+    if (!from) {
+        if (!vugi_air_room_ready(&w->ctx->mem, d, room))
+            return false;
         vugi_air_first(d, v, room, air);
+        return true;
     }
+    if (!arrive(w, from, to, room, air))
+        return false;
+    vugi_air_settle(d, v, room, air);
     return true;
 }
 

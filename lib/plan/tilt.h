@@ -14,6 +14,7 @@ typedef struct vugi_stances {
     double *ease;              /* what holding it costs, in turns: 0 stands straight */
     vugi_domes *domes;
     vugi_vents *vents;
+    vugi_vents *shut;          /* the same with every opening covered, as on the way */
     double capacity;           /* mm3, mean over the poses */
 } vugi_stances;
 
@@ -47,6 +48,7 @@ typedef struct vugi_tilt_task {
     uint32_t width;            /* states kept for each pose and number of turns */
     uint32_t frontier;         /* states turned on from, for each number of turns */
     double limit;              /* mm3 of air that may stay */
+    double turn_step_deg;      /* bubbles come to rest on the way this often; 0: only at its end */
 } vugi_tilt_task;
 
 /* best[0 .. *best_count - 1]: for each number of turns from 0 up the sequence that leaves the least

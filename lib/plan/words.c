@@ -36,6 +36,8 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "the wall up.",
     [VUG_CAUTION_SEARCH] = "The estimate and the proof differ: plan again with more columns before "
         "drilling.",
+    [VUG_CAUTION_BRISK] = "Turn the part within a second or two and then wait: turned slowly, bubbles "
+        "slide into other places on the way and more air stays.",
 };
 
 const char *vug_caution_text(int32_t caution)
