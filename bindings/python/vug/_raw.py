@@ -475,6 +475,95 @@ class vug_pool_info(Structure):
     ]
 
 
+class vug_plan(Structure):
+    __slots__ = ()
+
+
+class vug_plan_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("columns_across", U32),
+        ("verify_across", U32),
+        ("pose_count", U32),
+        ("max_turns", U32),
+        ("max_bores", U32),
+        ("pose_given", I32),
+        ("drills", I32),
+        ("first_up", F64 * 3),
+        ("limit", F64),
+        ("turn_cost", F64),
+        ("bore_cost", F64),
+        ("air_cost", F64),
+        ("bore_mm", F64),
+        ("syringe_ml", F64),
+        ("chuck_mm", F64),
+        ("reach_mm", F64),
+        ("tilt_deg", F64),
+        ("view", P(F64)),
+        ("view_count", SIZE),
+        ("keep_clear", P(F64)),
+        ("keep_clear_count", SIZE),
+        ("preferred", P(F64)),
+        ("preferred_count", SIZE),
+        ("triangle_flags", P(U8)),
+        ("triangle_flag_count", SIZE),
+    ]
+
+
+class vug_plan_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("within_limit", I32),
+        ("bores", U32),
+        ("steps", U32),
+        ("cost", F64),
+        ("capacity_mm3", F64),
+        ("trapped_mm3", F64),
+        ("tilted_mm3", F64),
+        ("slowly_mm3", F64),
+        ("searched_mm3", F64),
+        ("inject_mm3", F64),
+        ("residue_mm3", F64),
+        ("loads", I64),
+        ("last_load_ml", F64),
+        ("paint_ml", F64),
+    ]
+
+
+class vug_plan_step(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("inlet", I32),
+        ("cover", U64),
+        ("vent", U64),
+        ("up", F64 * 3),
+        ("axis", F64 * 3),
+        ("angle_deg", F64),
+        ("inject_mm3", F64),
+        ("trapped_mm3", F64),
+        ("wait_s", F64),
+        ("stand_mm", F64),
+    ]
+
+
+class vug_plan_bore(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("opening", U32),
+        ("point_mm", F64 * 3),
+        ("direction", F64 * 3),
+        ("depth_mm", F64),
+        ("diameter_mm", F64),
+        ("least_mm", F64),
+        ("slant_deg", F64),
+        ("edge_mm", F64),
+        ("thinnest_mm", F64),
+        ("visibility", F64),
+        ("preferred", I32),
+        ("chuck_clear", I32),
+    ]
+
+
 # name, result, arguments
 FUNCTIONS = {
     # base
@@ -676,6 +765,22 @@ FUNCTIONS = {
     "vug_moment_pool_volume": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
     "vug_moment_pool_level": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
     "vug_moment_section": (STATUS, (P(vug_context), P(vug_moment), P(F64), P(F64), P(P(F64)), P(SIZE))),
+    # plan
+    "vug_plan_options_init": (STATUS, (P(vug_plan_options), SIZE)),
+    "vug_plan_info_init": (STATUS, (P(vug_plan_info), SIZE)),
+    "vug_plan_step_init": (STATUS, (P(vug_plan_step), SIZE)),
+    "vug_plan_bore_init": (STATUS, (P(vug_plan_bore), SIZE)),
+    "vug_plan_make": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_fluid), P(I32), SIZE, P(vug_plan_options), P(P(vug_plan)))),
+    "vug_plan_free": (None, (P(vug_plan),)),
+    "vug_plan_count": (SIZE, (P(vug_plan),)),
+    "vug_plan_describe": (STATUS, (P(vug_plan), SIZE, P(vug_plan_info))),
+    "vug_plan_step_at": (STATUS, (P(vug_plan), SIZE, I32, SIZE, P(vug_plan_step))),
+    "vug_plan_bore_at": (STATUS, (P(vug_plan), SIZE, SIZE, P(vug_plan_bore))),
+    "vug_plan_cavities": (P(vug_cavities), (P(vug_plan), SIZE)),
+    "vug_plan_caution": (I32, (P(vug_plan), SIZE, I32)),
+    "vug_caution_text": (TEXT, (I32,)),
+    "vug_pose_words": (STATUS, (P(vug_context), P(F64), TEXT, SIZE)),
+    "vug_turn_words": (STATUS, (P(vug_context), P(F64), P(F64), TEXT, SIZE)),
 }
 
 CONSTANTS = {
@@ -761,6 +866,26 @@ CONSTANTS = {
     "VUG_END_DRAINED": 5,
     "VUG_ENTRY_INJECTED": 0,
     "VUG_ENTRY_POURED": 1,
+    # plan
+    "VUG_MAX_TURNS": 32,
+    "VUG_MAX_BORES": 16,
+    "VUG_PLAN_FILL": 0,
+    "VUG_PLAN_DRAIN": 1,
+    "VUG_CAUTION_RESIN": 0,
+    "VUG_CAUTION_SOLVENT": 1,
+    "VUG_CAUTION_UV": 2,
+    "VUG_CAUTION_DUST": 3,
+    "VUG_CAUTION_GLUE": 4,
+    "VUG_CAUTION_SEALED": 5,
+    "VUG_CAUTION_PRESSURE": 6,
+    "VUG_CAUTION_LIMIT": 7,
+    "VUG_CAUTION_HELD": 8,
+    "VUG_CAUTION_EXCHANGE": 9,
+    "VUG_CAUTION_TILT": 10,
+    "VUG_CAUTION_THIN": 11,
+    "VUG_CAUTION_SEARCH": 12,
+    "VUG_CAUTION_BRISK": 13,
+    "VUG_CAUTION_COUNT": 14,
 }
 
 lib = declare(FUNCTIONS)

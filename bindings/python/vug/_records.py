@@ -593,3 +593,148 @@ class PoolInfo(Record):
     bottom_mm: Tuple[float, float, float]
     #: of its surfaces
     area_mm2: float
+
+
+class PlanOptions(Record):
+    """Options of vug_plan_make()."""
+
+    _struct = _raw.vug_plan_options
+    #: columns along the longest side in the search; 0: 110
+    columns_across: int
+    #: and in the proof; 0: 280
+    verify_across: int
+    #: poses to search among; 0: 96; at most 1000
+    pose_count: int
+    #: after the first pose; default 4, at most VUG_MAX_TURNS
+    max_turns: int
+    #: new bores; default 3, at most VUG_MAX_BORES
+    max_bores: int
+    #: 1: fill in the pose first_up
+    pose_given: int
+    #: VUG_DRILLS_STOCK
+    drills: int
+    first_up: Tuple[float, float, float]
+    #: share of the cavity that may stay air: 0.005
+    limit: float
+    #: weights of the choice among alternatives: 1
+    turn_cost: float
+    #: 3
+    bore_cost: float
+    #: for each percent of the cavity: 1
+    air_cost: float
+    #: diameter of new bores; 0: chosen by fluid, wall and drills
+    bore_mm: float
+    #: 10
+    syringe_ml: float
+    #: diameter of the drill's chuck: 8
+    chuck_mm: float
+    #: of the drill in front of the chuck: 20
+    reach_mm: float
+    #: how exactly the part is held: 5
+    tilt_deg: float
+    #: directions from which the part is seen, 3 doubles each, pointing from the part to the
+    #: viewer; NULL: from all sides and from above, +z up
+    view: Any
+    view_count: int
+    #: no bore here: rows x, y, z, radius
+    keep_clear: Any
+    keep_clear_count: int
+    #: rather here: rows x, y, z, radius
+    preferred: Any
+    preferred_count: int
+    #: of each triangle of the part: 0, 1 keep clear, 2 preferred
+    triangle_flags: Any
+    #: 0, or the part's number of triangles
+    triangle_flag_count: int
+
+
+class PlanInfo(Record):
+    """One alternative as a whole."""
+
+    _struct = _raw.vug_plan_info
+    #: 1: no more air stays than options.limit
+    within_limit: int
+    #: new ones
+    bores: int
+    #: poses: one more than turns
+    steps: int
+    cost: float
+    capacity_mm3: float
+    #: air that stays, by the proof
+    trapped_mm3: float
+    #: the worst when every pose is off by options.tilt_deg
+    tilted_mm3: float
+    #: the same when every turn takes its time, so that bubbles move on the way
+    slowly_mm3: float
+    #: what the search had estimated
+    searched_mm3: float
+    #: paint in all
+    inject_mm3: float
+    #: rinsing liquid that stays after draining
+    residue_mm3: float
+    #: syringes
+    loads: int
+    last_load_ml: float
+    #: to prepare, losses included
+    paint_ml: float
+
+
+class PlanStep(Record):
+    """One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k
+    of vug_plan_cavities()."""
+
+    _struct = _raw.vug_plan_step
+    #: opening to inject by; -1: nothing goes in here
+    inlet: int
+    #: openings that lie under liquid: cover them before the turn
+    cover: int
+    #: openings by which air leaves (draining: by which liquid leaves)
+    vent: int
+    #: unit, part coordinates
+    up: Tuple[float, float, float]
+    #: about which the part is turned to come here, part coordinates, right-handed; zero in the
+    #: first step
+    axis: Tuple[float, float, float]
+    #: 0 in the first step
+    angle_deg: float
+    #: draining: liquid that runs out
+    inject_mm3: float
+    #: air (draining: liquid) that is left after it
+    trapped_mm3: float
+    #: for the bubbles (draining: the liquid); 0 in a first fill, -1: they do not move by
+    #: themselves
+    wait_s: float
+    #: the part stands on a table in this pose: distance of its centre of mass from the edge of
+    #: its footing; negative: it falls over
+    stand_mm: float
+
+
+class PlanBore(Record):
+    """One new bore."""
+
+    _struct = _raw.vug_plan_bore
+    #: its number in vug_plan_cavities()
+    opening: int
+    #: on the outer skin
+    point_mm: Tuple[float, float, float]
+    #: unit, the way the drill goes: inward
+    direction: Tuple[float, float, float]
+    #: through the wall
+    depth_mm: float
+    #: recommended
+    diameter_mm: float
+    #: smallest drill that does
+    least_mm: float
+    #: between drill and the skin's normal
+    slant_deg: float
+    #: distance along the skin to where it bends by more than 45 degrees; looked for up to 4
+    #: diameters
+    edge_mm: float
+    #: wall around the bore, within 2 diameters
+    thinnest_mm: float
+    #: share of the viewing directions that see it, by how squarely: 0..1
+    visibility: float
+    #: 1: in a preferred region
+    preferred: int
+    #: 1: the chuck gets there
+    chuck_clear: int

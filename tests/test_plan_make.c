@@ -1,0 +1,584 @@
+/* SPDX-License-Identifier: MIT
+ * plan: whole plans of parts whose best plan is known. */
+#include "shapes.h"
+#include "test.h"
+
+enum { CELLS = 40 };
+
+/* A part made of unit cells: cells with cavity in them, in a wall one cell thick. The mesh is the
+ * boundary of the wall. */
+typedef struct blocks {
+    unsigned char cavity[CELLS][CELLS][CELLS]; /* x, y, z */
+} blocks;
+
+static void dig(blocks *b, int x0, int x1, int y0, int y1, int z0, int z1)
+{
+    for (int x = x0; x < x1; x++)
+        for (int y = y0; y < y1; y++)
+            for (int z = z0; z < z1; z++)
+                b->cavity[x][y][z] = 1;
+}
+
+static int cavity_at(const blocks *b, int x, int y, int z)
+{
+    return x >= 0 && y >= 0 && z >= 0 && x < CELLS && y < CELLS && z < CELLS && b->cavity[x][y][z];
+}
+
+static int near_cavity(const blocks *b, int x, int y, int z)
+{
+    for (int i = -1; i <= 1; i++)
+        for (int j = -1; j <= 1; j++)
+            for (int k = -1; k <= 1; k++)
+                if (cavity_at(b, x + i, y + j, z + k))
+                    return 1;
+    return 0;
+}
+
+/* The two sides of the face of cell (x, y, z) towards axis k differ: a square facing out of the
+ * first. */
+static void add_face(shape *s, int x, int y, int z, int k, int flip, double size)
+{
+    int at[3] = {x, y, z}, u = (k + 1) % 3, v = (k + 2) % 3;
+    double p[4][3];
+    for (int i = 0; i < 4; i++) {
+        int corner[3] = {at[0], at[1], at[2]};
+        corner[k] += 1;
+        corner[u] += i == 1 || i == 2;
+        corner[v] += i >= 2;
+        for (int j = 0; j < 3; j++)
+            p[i][j] = size * (corner[j] - 1);
+    }
+    if (s->vertex_count % 4096 == 0)
+        s->xyz = realloc(s->xyz, 3 * (s->vertex_count + 4096) * sizeof *s->xyz);
+    memcpy(s->xyz + 3 * s->vertex_count, p, sizeof p);
+    if (s->triangle_count % 2048 == 0)
+        s->triangles = realloc(s->triangles, 3 * (s->triangle_count + 2048) * sizeof *s->triangles);
+    uint32_t a = (uint32_t)s->vertex_count, *t = s->triangles + 3 * s->triangle_count;
+    uint32_t there[6] = {a, a + 1, a + 2, a, a + 2, a + 3};
+    uint32_t back[6] = {a, a + 2, a + 1, a, a + 3, a + 2};
+    memcpy(t, flip ? back : there, sizeof there);
+    s->vertex_count += 4;
+    s->triangle_count += 2;
+}
+
+static vug_mesh *part_of(vug_context *ctx, const blocks *b, double size)
+{
+    static unsigned char solid[CELLS + 2][CELLS + 2][CELLS + 2];
+    shape s = {0};
+    for (int x = 0; x < CELLS + 2; x++)
+        for (int y = 0; y < CELLS + 2; y++)
+            for (int z = 0; z < CELLS + 2; z++)
+                solid[x][y][z] = !cavity_at(b, x - 1, y - 1, z - 1)
+                    && near_cavity(b, x - 1, y - 1, z - 1);
+    for (int x = 0; x < CELLS + 2; x++)
+        for (int y = 0; y < CELLS + 2; y++)
+            for (int z = 0; z < CELLS + 2; z++)
+                for (int k = 0; k < 3; k++) {
+                    int n[3] = {x, y, z};
+                    n[k]++;
+                    int next = n[k] < CELLS + 2 && solid[n[0]][n[1]][n[2]];
+                    if (solid[x][y][z] != next)
+                        add_face(&s, x, y, z, k, next, size);
+                }
+    return shape_mesh(ctx, &s);
+}
+
+static vug_cavities *cavities_of(vug_context *ctx, const blocks *b, const double *holes, size_t count)
+{
+    vug_cavities *c = NULL;
+    vug_mesh *part = part_of(ctx, b, 1.0);
+    vug_cavity_options options;
+    vug_cavity_options_init(&options, sizeof options);
+    options.detect = 0;
+    ck_ok(ctx, vug_cavities_find(ctx, part, holes, count, &options, &c));
+    vug_mesh_free(part);
+    return c;
+}
+
+/* Thick paint: bubbles stay where they are while the part is turned. */
+static vug_fluid paint(void)
+{
+    vug_fluid f;
+    vug_fluid_init(&f, sizeof f);
+    f.density_kg_m3 = 1200.0;
+    f.surface_tension_n_m = 0.035;
+    f.consistency_pa_sn = 2.0;
+    return f;
+}
+
+static vug_plan *plan_of(vug_context *ctx, const vug_cavities *c, const vug_plan_options *options,
+    vug_plan_info *info)
+{
+    vug_plan *plan = NULL;
+    vug_fluid f = paint();
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, options, &plan));
+    ck_assert_uint_ge(vug_plan_count(plan), 1);
+    vug_plan_info_init(info, sizeof *info);
+    ck_ok(ctx, vug_plan_describe(plan, 0, info));
+    return plan;
+}
+
+static vug_plan_options quick(void)
+{
+    vug_plan_options options;
+    vug_plan_options_init(&options, sizeof options);
+    options.columns_across = 60;
+    options.verify_across = 120;
+    return options;
+}
+
+static double up_z(const vug_plan *plan, size_t alternative, size_t step, int k)
+{
+    vug_plan_step s;
+    vug_plan_step_init(&s, sizeof s);
+    ck_assert_int_eq(vug_plan_step_at(plan, alternative, VUG_PLAN_FILL, step, &s), VUG_OK);
+    return s.up[k];
+}
+
+/* A bulb on a stem, the hole at the end of the stem below: upside down, nothing is to be drilled.
+ * Held upright by order it needs exactly one vent, at its top: a pose needs as many vents as it has
+ * closed local highs (Bose, van Kreveld, Toussaint 1998, CAD 30(4):245-254). */
+START_TEST(bulb_needs_its_top)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 0, 0, 0, -1, 2};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 14, 27, 14, 27, 15, 30);
+    dig(&b, 17, 24, 17, 24, 30, 34);
+    dig(&b, 19, 22, 19, 22, 1, 15);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    plan = plan_of(ctx, c, &options, &info);
+    vug_plan_bore bore;
+    vug_plan_bore_init(&bore, sizeof bore);
+    ck_assert_uint_eq(info.bores, 1);
+    ck_assert_uint_eq(info.within_limit, 1);
+    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 0, &bore), VUG_OK);
+    ck_assert(bore.point_mm[2] > 33.0); /* the highest cells end at z = 34 */
+    ck_near(bore.depth_mm, 1.0, 0.5);
+    ck_assert_uint_eq(vug_cavities_opening_count(vug_plan_cavities(plan, 0)), 2);
+    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 1, &bore), VUG_ERR_NOT_FOUND);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Blind tubes all one way, from a gallery with the hole at its other side: turned over they drain
+ * upward, so nothing is to be drilled, in one pose. Held the wrong way each tube needs its vent. */
+START_TEST(comb_is_turned_over)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 9, 0, 0, -1, 2};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 4, 37, 18, 23, 10, 14);
+    for (int k = 0; k < 4; k++)
+        dig(&b, 5 + 9 * k, 9 + 9 * k, 18, 23, 14, 30);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_eq(info.steps, 1);
+    ck_assert_uint_eq(info.within_limit, 1);
+    ck_assert(up_z(plan, 0, 0, 2) < -0.7);
+    vug_plan_free(plan);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    options.max_bores = 6;
+    plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 4);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hub with arms along +x, -x, +y, -y and +z, the hole below. A straight arm keeps its air exactly
+ * while its end is no lower than its mouth. With -z up the four level arms are a tie; leaning lets two
+ * of them go and catches the other two, so one pose never does; a turn to the opposite lean lets
+ * the others go. No new hole is needed, one turn is. */
+START_TEST(star_needs_one_turn)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 11, 0, 0, -1, 3};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 17, 24, 17, 24, 12, 24);
+    dig(&b, 24, 37, 18, 23, 15, 20);
+    dig(&b, 4, 17, 18, 23, 15, 20);
+    dig(&b, 18, 23, 24, 37, 15, 20);
+    dig(&b, 18, 23, 4, 17, 15, 20);
+    dig(&b, 18, 23, 18, 23, 24, 36);
+    options.max_bores = 0;
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_le(info.steps, 3);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+static void same_plans(const vug_plan *a, const vug_plan *b)
+{
+    ck_assert_uint_eq(vug_plan_count(a), vug_plan_count(b));
+    for (size_t i = 0; i < vug_plan_count(a); i++) {
+        vug_plan_info p, q;
+        vug_plan_info_init(&p, sizeof p);
+        vug_plan_info_init(&q, sizeof q);
+        ck_assert_int_eq(vug_plan_describe(a, i, &p), VUG_OK);
+        ck_assert_int_eq(vug_plan_describe(b, i, &q), VUG_OK);
+        ck_assert_mem_eq(&p, &q, sizeof p);
+        for (uint32_t k = 0; k < p.steps; k++)
+            for (int32_t sequence = 0; sequence < 2; sequence++) {
+                vug_plan_step s, t;
+                vug_plan_step_init(&s, sizeof s);
+                vug_plan_step_init(&t, sizeof t);
+                ck_assert_int_eq(vug_plan_step_at(a, i, sequence, k, &s), VUG_OK);
+                ck_assert_int_eq(vug_plan_step_at(b, i, sequence, k, &t), VUG_OK);
+                ck_assert_mem_eq(&s, &t, sizeof s);
+            }
+    }
+}
+
+/* An elbow and a hook: something to do for every stage. */
+static vug_cavities *hook(vug_context *ctx, size_t holes)
+{
+    static blocks b;
+    const double hole[7] = {6.5, 20.5, 0, 0, 0, -1, 3};
+    memset(&b, 0, sizeof b);
+    dig(&b, 4, 9, 18, 23, 1, 30);
+    dig(&b, 9, 30, 18, 23, 25, 30);
+    dig(&b, 25, 30, 18, 23, 10, 25);
+    dig(&b, 15, 25, 18, 23, 10, 14);
+    return cavities_of(ctx, &b, hole, holes);
+}
+
+START_TEST(same_for_any_number_of_threads)
+{
+    vug_context_options one;
+    vug_context *ctx = test_context(), *single = NULL;
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_context_options_init(&one, sizeof one);
+    one.threads = 1;
+    ck_assert_int_eq(vug_context_create(&one, &single), VUG_OK);
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *a = plan_of(ctx, c, &options, &info), *b = plan_of(single, c, &options, &info);
+    same_plans(a, b);
+    vug_plan_free(a);
+    vug_plan_free(b);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+    vug_context_free(single);
+}
+END_TEST
+
+/* Sums that must hold in any plan: what goes in and what stays make up the cavity; draining is the
+ * filling upside down; an opening that air leaves by is not sealed. */
+START_TEST(books_balance)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    vug_cavity_info cavity;
+    vug_cavity_info_init(&cavity, sizeof cavity);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        double in = 0.0, left = 0.0;
+        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        ck_assert_int_eq(vug_cavities_info(vug_plan_cavities(plan, i), 0, &cavity), VUG_OK);
+        ck_near(info.capacity_mm3, cavity.volume_mm3, 1e-12);
+        for (uint32_t k = 0; k < info.steps; k++) {
+            vug_plan_step s, d;
+            vug_plan_step_init(&s, sizeof s);
+            vug_plan_step_init(&d, sizeof d);
+            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
+            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_DRAIN, k, &d));
+            in += s.inject_mm3;
+            left = s.trapped_mm3;
+            for (int j = 0; j < 3; j++)
+                ck_close(s.up[j], -d.up[j], 0.0);
+            ck_close(s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2], 1.0, 1e-12);
+            ck_assert(s.inlet >= 0 || s.inject_mm3 < 1.0);
+        }
+        ck_near(in + left, info.capacity_mm3, 1e-9);
+        ck_near(info.inject_mm3, in, 1e-9);
+        ck_close(info.trapped_mm3, left, 1e-9 * info.capacity_mm3);
+    }
+    vug_plan_step s;
+    vug_plan_step_init(&s, sizeof s);
+    ck_assert_int_eq(vug_plan_step_at(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_step_at(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_step_at(plan, 0, VUG_PLAN_FILL, 99, &s), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_RESIN), 1);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_COUNT), 0);
+    ck_assert_ptr_null(vug_plan_cavities(plan, 99));
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The pose's trapped air by another algorithm on the final part. */
+START_TEST(first_step_is_what_the_pockets_say)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    options.verify_across = 280;
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        vug_plan_step s;
+        vug_pockets *pockets = NULL;
+        vug_plan_step_init(&s, sizeof s);
+        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, 0, &s));
+        ck_ok(ctx, vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
+        ck_close(s.trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * info.capacity_mm3);
+        vug_pockets_free(pockets);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* No opening yet: an inlet is proposed, out of the sight of anyone who looks from above, and not
+ * where the caller forbids. */
+START_TEST(design_proposes_the_inlet)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_bore bore;
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 0);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_ge(info.bores, 1);
+    vug_plan_bore_init(&bore, sizeof bore);
+    ck_ok(ctx, vug_plan_bore_at(plan, 0, 0, &bore));
+    ck_assert(bore.direction[2] > 0.5); /* into the underside */
+    ck_assert(bore.diameter_mm >= 1.651); /* a 16 G needle goes through: 1.651 mm, gauge charts */
+    double first[3] = {bore.point_mm[0], bore.point_mm[1], bore.point_mm[2]};
+    vug_plan_free(plan);
+    const double clear[4] = {first[0], first[1], first[2], 6.0};
+    options.keep_clear = clear;
+    options.keep_clear_count = 1;
+    plan = plan_of(ctx, c, &options, &info);
+    for (uint32_t k = 0; k < info.bores; k++) {
+        ck_ok(ctx, vug_plan_bore_at(plan, 0, k, &bore));
+        double d2 = 0.0;
+        for (int j = 0; j < 3; j++)
+            d2 += (bore.point_mm[j] - first[j]) * (bore.point_mm[j] - first[j]);
+        ck_assert(d2 > 36.0);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+static int32_t stop_at(void *user, double fraction, const char *stage)
+{
+    (void)stage;
+    return fraction >= *(const double *)user;
+}
+
+START_TEST(can_be_cancelled_anywhere)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 1);
+    const double at[] = {0.0, 0.1, 0.35, 0.55, 0.7, 0.85, 0.99};
+    for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
+        vug_plan *plan = NULL;
+        double limit = at[i];
+        ck_ok(ctx, vug_context_set_progress(ctx, stop_at, &limit));
+        ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan),
+            VUG_ERR_CANCELLED);
+        ck_assert_ptr_null(plan);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(bad_input_is_refused)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = NULL;
+    vug_plan_options o = quick();
+    vug_fluid f = paint();
+    const int32_t odd = 99;
+    const double nan_row[4] = {0, NAN, 0, 1};
+    ck_assert_int_eq(vug_plan_make(NULL, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, NULL, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, &odd, 1, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, &odd, 2, &o, &plan), VUG_ERR_ARGUMENT);
+    f.consistency_pa_sn = 1e300;
+    ck_assert_int_eq(vug_plan_make(ctx, c, &f, NULL, NULL, 0, &o, &plan), VUG_ERR_DOMAIN);
+    o.limit = NAN;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "limit"));
+    o = quick();
+    o.pose_given = 1;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.keep_clear = nan_row;
+    o.keep_clear_count = 1;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.max_turns = 1000;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.triangle_flag_count = 3;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(plan);
+    vug_plan_free(NULL);
+    ck_assert_uint_eq(vug_plan_count(NULL), 0);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(words_for_poses_and_turns)
+{
+    vug_context *ctx = test_context();
+    const double up[3] = {0, 0, 5}, over[3] = {0, 0, -1}, right[3] = {1, 0, 0}, none[3] = {0, 0, 0};
+    const double lean[3] = {0, 1, 1.7320508075688772}; /* 30 degrees from upright */
+    char text[200];
+    ck_ok(ctx, vug_pose_words(ctx, up, text, sizeof text));
+    ck_assert_str_eq(text, "upright, its top straight up");
+    ck_ok(ctx, vug_pose_words(ctx, lean, text, sizeof text));
+    ck_assert_str_eq(text, "upright, its top up, leaning 30 degrees so that its back rises");
+    ck_ok(ctx, vug_turn_words(ctx, up, over, text, sizeof text));
+    ck_assert_ptr_nonnull(strstr(text, "turn it over"));
+    ck_ok(ctx, vug_turn_words(ctx, up, right, text, sizeof text));
+    ck_assert_ptr_nonnull(strstr(text, "90 degrees"));
+    ck_assert_ptr_nonnull(strstr(text, "lying, its right side straight up"));
+    ck_ok(ctx, vug_turn_words(ctx, up, right, text, 5));
+    ck_assert_uint_eq(strlen(text), 4);
+    ck_assert_int_eq(vug_pose_words(ctx, none, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_words(ctx, up, NULL, 9), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_turn_words(ctx, up, over, text, 0), VUG_ERR_ARGUMENT);
+    for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
+        ck_assert_ptr_nonnull(vug_caution_text(k));
+    ck_assert_ptr_null(vug_caution_text(VUG_CAUTION_COUNT));
+    ck_assert_ptr_null(vug_caution_text(-1));
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* ---- allocator that fails --------------------------------------------------------------- */
+
+typedef struct counting {
+    long left, live;
+} counting;
+
+static void *count_alloc(void *user, size_t size)
+{
+    counting *c = user;
+    void *p = NULL;
+#pragma omp critical(counting)
+    if (c->left != 0) {
+        c->left -= c->left > 0;
+        p = malloc(size);
+        c->live += p != NULL;
+    }
+    return p;
+}
+
+static void *count_realloc(void *user, void *ptr, size_t size)
+{
+    counting *c = user;
+    void *p = NULL;
+#pragma omp critical(counting)
+    if (c->left != 0) {
+        c->left -= c->left > 0;
+        p = realloc(ptr, size);
+        c->live += p != NULL && ptr == NULL;
+    }
+    return p;
+}
+
+static void count_free(void *user, void *ptr)
+{
+    counting *c = user;
+#pragma omp critical(counting)
+    c->live--;
+    free(ptr);
+}
+
+/* Some of the many allocations fail in turn: always a clean VUG_ERR_MEMORY, nothing left behind. */
+START_TEST(no_memory_is_survived)
+{
+    counting c = {.left = -1};
+    vug_context_options o;
+    vug_context *ctx = NULL, *safe = test_context();
+    vug_cavities *cavities = hook(safe, 1);
+    vug_plan_options options = quick();
+    options.columns_across = 24;
+    options.verify_across = 32;
+    options.pose_count = 8;
+    options.max_turns = 1;
+    options.max_bores = 1;
+    vug_context_options_init(&o, sizeof o);
+    o.alloc = count_alloc;
+    o.realloc = count_realloc;
+    o.free = count_free;
+    o.alloc_user = &c;
+    o.threads = 2;
+    ck_assert_int_eq(vug_context_create(&o, &ctx), VUG_OK);
+    long before = c.live;
+    vug_status status = VUG_ERR_MEMORY;
+    for (long n = 0; status != VUG_OK; n += 1 + n / 3) {
+        vug_plan *plan = NULL;
+        c.left = n;
+        status = vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan);
+        c.left = -1;
+        ck_assert_msg(status == VUG_OK || status == VUG_ERR_MEMORY, "allocation %ld: %s", n,
+            vug_context_message(ctx));
+        vug_plan_free(plan);
+        ck_assert_int_eq(c.live, before);
+    }
+    vug_cavities_free(cavities);
+    vug_context_free(ctx);
+    vug_context_free(safe);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("plan make");
+    TCase *tc = tcase_create("plan");
+    tcase_add_test(tc, bulb_needs_its_top);
+    tcase_add_test(tc, comb_is_turned_over);
+    tcase_add_test(tc, star_needs_one_turn);
+    tcase_add_test(tc, same_for_any_number_of_threads);
+    tcase_add_test(tc, books_balance);
+    tcase_add_test(tc, first_step_is_what_the_pockets_say);
+    tcase_add_test(tc, design_proposes_the_inlet);
+    tcase_add_test(tc, can_be_cancelled_anywhere);
+    tcase_add_test(tc, bad_input_is_refused);
+    tcase_add_test(tc, words_for_poses_and_turns);
+    tcase_add_test(tc, no_memory_is_survived);
+    suite_add_tcase(suite, tc);
+    return test_run(suite);
+}
