@@ -372,7 +372,9 @@ START_TEST(design_proposes_the_inlet)
     ck_assert_uint_ge(info.bores, 1);
     vug_plan_bore_init(&bore, sizeof bore);
     ck_ok(ctx, vug_plan_bore_at(plan, 0, 0, &bore));
-    ck_assert(bore.direction[2] > 0.5); /* into the underside */
+    ck_assert_msg(bore.direction[2] > 0.5, "not into the underside: (%g, %g, %g) towards (%g, %g, %g), "
+        "seen %g", bore.point_mm[0], bore.point_mm[1], bore.point_mm[2], bore.direction[0],
+        bore.direction[1], bore.direction[2], bore.visibility);
     ck_assert(bore.diameter_mm >= 1.651); /* a 16 G needle goes through: 1.651 mm, gauge charts */
     double first[3] = {bore.point_mm[0], bore.point_mm[1], bore.point_mm[2]};
     vug_plan_free(plan);

@@ -305,7 +305,7 @@ static vug_status first_openings(drilling *d, vugi_site *site, size_t *sites)
             return status;
         if (!found)
             continue;
-        value = 2.0 * air / p->stances.capacity + here.cost + p->stances.ease[i];
+        value = air / p->stances.capacity + here.cost + here.bore.visibility + p->stances.ease[i];
         if (value < best) {
             best = value;
             best_pose = i;
