@@ -49,6 +49,12 @@ static const tell hole_tells[] = {
     {"hold_mm", "Widest that holds the head, mm", NULL, false},
 };
 
+/* A whole number that fits; what is not one is refused by the sum. */
+static int32_t whole(double value)
+{
+    return value >= 0.0 && value <= 1e9 && value == floor(value) ? (int32_t)value : -1;
+}
+
 static double asked(double diameter)
 {
     return diameter > 0.0 ? diameter : (double)NAN;
@@ -123,7 +129,7 @@ static vug_status inject(vug_context *ctx, const double *in, const vug_fluid *fl
     vug_needle_init(&needle, sizeof needle);
     vug_status status = vug_syringe_by_size(ctx, in[2], &syringe);
     if (!status && isnan(in[4]))
-        status = vug_needle_by_gauge(ctx, (int32_t)in[3], &needle);
+        status = vug_needle_by_gauge(ctx, whole(in[3]), &needle);
     if (status)
         return status;
     injection.plunger_mm = syringe.plunger_mm;
@@ -202,7 +208,7 @@ static vug_status rinse(vug_context *ctx, const double *in, const vug_fluid *flu
     vug_status status = vug_rinse_compare(ctx, in[0] * mm3_per_ml, in[1] * mm3_per_ml, in[3], in[2],
         &told);
     if (!status && !isnan(in[4]))
-        status = vug_rinse_solvent(ctx, in[1] * mm3_per_ml, in[3], in[2], (int32_t)in[4], &out[5]);
+        status = vug_rinse_solvent(ctx, in[1] * mm3_per_ml, in[3], in[2], whole(in[4]), &out[5]);
     out[0] = told.soak_cycles;
     out[1] = told.soak_mm3 / mm3_per_ml;
     out[2] = told.soak_reached;

@@ -98,17 +98,24 @@ static vug_status empty(vug_context *ctx, const double *in, const vug_fluid *flu
 
 /* ---- menisci ---------------------------------------------------------------------- */
 
+static const ask exchange_asks[] = {
+    {"hole-diameter-mm", "A lone hole, to learn what runs out of it.", ABSENT, NULL},
+};
 static const tell exchange_tells[] = {
     {"free_diameter_mm", "A lone hole exchanges air and liquid above, line of contact free, mm",
         NULL, false},
     {"pinned_diameter_mm", "The same, line held by a sharp rim, mm", NULL, false},
     {"capillary_length_mm", "Capillary length, mm", NULL, false},
+    {"flow_mm3_s", "The lone hole lets out, mm3/s", NULL, false},
 };
 static vug_status exchange(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
-    (void)in;
     vug_status status = vug_exchange_diameter(ctx, fluid, &out[0], &out[1]);
-    return status ? status : vug_capillary_length(ctx, fluid, &out[2]);
+    if (!status)
+        status = vug_capillary_length(ctx, fluid, &out[2]);
+    if (!status && !isnan(in[0]))
+        status = vug_exchange_flow(ctx, fluid, in[0], &out[3]);
+    return status;
 }
 
 static const ask meniscus_asks[] = {
@@ -238,8 +245,9 @@ const question flow_questions[] = {
         {2, 3}},
     {"empty", "Time to drain a vessel through a hole, air coming in freely above.", empty_asks,
         COUNT(empty_asks), empty_tells, COUNT(empty_tells), empty, true, NULL, {0, 0}},
-    {"exchange", "Width from which a lone hole lets air in while liquid goes out.", NULL, 0,
-        exchange_tells, COUNT(exchange_tells), exchange, true, NULL, {0, 0}},
+    {"exchange", "Width from which a lone hole lets air in while liquid goes out.",
+        exchange_asks, COUNT(exchange_asks), exchange_tells, COUNT(exchange_tells), exchange, true,
+        NULL, {0, 0}},
     {"meniscus", "How far liquid climbs into a hole, and what the hole holds.", meniscus_asks,
         COUNT(meniscus_asks), meniscus_tells, COUNT(meniscus_tells), meniscus, true, NULL, {0, 0}},
     {"bubble", "Whether and how fast a bubble rises.", bubble_asks, COUNT(bubble_asks),

@@ -67,6 +67,30 @@ static const char *word_of(const tell *t, double value)
 
 /* ---- text ------------------------------------------------------------------------- */
 
+/* Four digits, without powers of ten where a maker need not see them. */
+static void print_number(const tell *t, double value)
+{
+    if (t->whole || (fabs(value) >= 1e4 && fabs(value) < 1e9))
+        printf("%.0f", value);
+    else
+        printf("%.4g", value);
+}
+
+/* Seconds in words a clock knows, when there are many. */
+static void print_clock(const tell *t, double seconds)
+{
+    size_t length = strlen(t->name);
+    if (length < 6 || strcmp(t->name + length - 6, "time_s") != 0 || seconds < 120.0
+        || seconds > 1e12)
+        return;
+    if (seconds < 7200.0)
+        printf(" (%.0f min)", seconds / 60.0);
+    else if (seconds < 172800.0)
+        printf(" (%.1f hours)", seconds / 3600.0);
+    else
+        printf(" (%.0f days)", seconds / 86400.0);
+}
+
 static void print_answer(const question *q, const tell *t, const told *a)
 {
     if (t->words) {
@@ -77,11 +101,18 @@ static void print_answer(const question *q, const tell *t, const told *a)
         putchar('\n');
         return;
     }
-    printf("%s: %.*g", t->help, t->whole ? 12 : 4, a->range.typical);
-    if (a->ranged)
-        printf(" (%.*g to %.*g; %s decides)", t->whole ? 12 : 4, a->range.low,
-            t->whole ? 12 : 4, a->range.high,
+    printf("%s: ", t->help);
+    print_number(t, a->range.typical);
+    print_clock(t, a->range.typical);
+    if (a->ranged) {
+        printf("; from ");
+        print_number(t, a->range.low);
+        printf(" to ");
+        print_number(t, a->range.high);
+        print_clock(t, a->range.high);
+        printf(", %s decides",
             a->range.decides < 0 ? "no input alone" : input_name(q, (size_t)a->range.decides));
+    }
     putchar('\n');
 }
 

@@ -359,6 +359,14 @@ VUG_API vug_status vug_exchange_diameter(vug_context *ctx, const vug_fluid *flui
 VUG_API vug_status vug_exchange_diameter_array(vug_context *ctx, const vug_fluid *fluid,
     const double *contact_angle_deg, size_t count, double *free_mm, double *pinned_mm);
 
+/** Flow out of a lone hole that lets air in as liquid goes out: its area times the speed of a long
+ *  bubble in it, vug_bubble_tube_speed(); 0 up to the diameter where bubbles are stuck. What one
+ *  hole manages alone is far less than vug_hole_flow(); a second hole is worth more than a wider
+ *  one. An estimate for a hole some diameters long; a short one passes more. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_exchange_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double *flow_mm3_s);
+
 /** Tube diameter up to which a long bubble stays where it is in a standing tube that the liquid
  *  wets: density g radius^2 / tension = 0.842 (Bretherton 1961), or held by the yield stress if
  *  that is more. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */

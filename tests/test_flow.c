@@ -363,6 +363,11 @@ START_TEST(bubbles_in_tubes)
     resin.surface_tension_n_m = 0.030;
     ck_ok(NULL, vug_bubble_tube_speed(NULL, &resin, 5.0, &speed));
     ck_near(speed, 2.16, 0.01);
+    double flow; /* what goes up comes down: area times speed */
+    ck_ok(NULL, vug_exchange_flow(NULL, &resin, 5.0, &flow));
+    ck_near(flow, pi / 4.0 * 25.0 * speed, 1e-12);
+    ck_ok(NULL, vug_exchange_flow(NULL, &resin, 3.0, &flow)); /* below Bretherton's 3.06 mm */
+    ck_assert(flow == 0.0);
     vug_fluid paint = fluid_of(1200.0, 0.0, 1.0, 1.0);
     paint.surface_tension_n_m = 0.035;
     ck_ok(NULL, vug_bubble_tube_speed(NULL, &paint, 8.0, &speed));

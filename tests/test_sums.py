@@ -171,3 +171,20 @@ page = (house.MAN / "vug-sums.1").read_text()
 for name in listed:
     assert f".It Cm {name}" in page, f"man/vug-sums.1 does not tell of {name}"
 print(len(listed), "questions")
+
+# docs/sums.md: every sum of the header has a row, and every test named there exists
+table = (house.SRC / "docs" / "sums.md").read_text()
+rows = re.findall(r"^\| `(vug_\w+)`[^|]*\|.*\| ([^|]*) \|$", table, flags=re.M)
+told = {call for call, _ in rows}
+sums = {f.name for f in house.functions() if f.floor in ("flow", "light")
+        and f.returns == "vug_status" and not re.search(r"_(init|array)$", f.name)}
+assert told == sums, told ^ sums
+files = {"flow": "test_flow.c", "work": "test_flow_work.c", "light": "test_light.c",
+         "oracle": "test_flow_oracle.py"}
+texts = {key: (house.SRC / "tests" / name).read_text() for key, name in files.items()}
+for call, tests in rows:
+    found = re.findall(r"(\w+) `(\w+)`", tests)
+    assert found, f"docs/sums.md: {call} names no test"
+    for where, test in found:
+        assert re.search(rf"(START_TEST\(|def ){test}\b", texts[where]), (call, where, test)
+print(len(rows), "rows of docs/sums.md")

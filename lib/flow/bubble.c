@@ -182,6 +182,17 @@ vug_status vug_bubble_tube_speed_array(vug_context *ctx, const vug_fluid *fluid,
         speed_mm_s);
 }
 
+static double exchange_mm3_s(const void *user, double diameter_mm)
+{
+    return VUGI_PI / 4.0 * diameter_mm * diameter_mm * tube_speed_mm_s(user, diameter_mm);
+}
+
+vug_status vug_exchange_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double *flow_mm3_s)
+{
+    return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, exchange_mm3_s, flow_mm3_s);
+}
+
 vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
     int32_t clean, double *speed_mm_s)
 {

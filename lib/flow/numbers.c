@@ -3,6 +3,7 @@
 #include "flow/flow.h"
 
 #include <math.h>
+#include <stdio.h>
 
 static bool inside(const vugi_limit *limit, double value)
 {
@@ -42,11 +43,19 @@ vug_status vugi_each(vug_context *ctx, const char *call, vugi_limit limit, const
         return VUG_OK;
     if (!x || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: an array is NULL", call);
-    for (size_t i = 0; i < count; i++)
-        if (!inside(&limit, x[i]) || !isfinite(sum(user, x[i])))
-            return vugi_fail(ctx, VUG_ERR_DOMAIN,
-                "%s: %s[%zu] is %g, outside %g .. %g or with a result too large for a number",
-                call, limit.name, i, x[i], limit.lo, limit.hi);
+    for (size_t i = 0; i < count; i++) {
+        if (inside(&limit, x[i]) && isfinite(sum(user, x[i])))
+            continue;
+        char index[24] = "";
+        if (count > 1)
+            snprintf(index, sizeof index, "[%zu]", i);
+        if (!inside(&limit, x[i]))
+            return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: %s%s is %g; it must lie within %g .. %g", call,
+                limit.name, index, x[i], limit.lo, limit.hi);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "%s: %s%s is %g; the result is too large for a number; check the inputs' units", call,
+            limit.name, index, x[i]);
+    }
     for (size_t i = 0; i < count; i++)
         out[i] = sum(user, x[i]);
     return VUG_OK;

@@ -614,6 +614,7 @@ FUNCTIONS = {
     "vug_capillary_hold_diameter": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
     "vug_exchange_diameter": (STATUS, (P(vug_context), P(vug_fluid), P(F64), P(F64))),
     "vug_exchange_diameter_array": (STATUS, (P(vug_context), P(vug_fluid), P(F64), SIZE, P(F64), P(F64))),
+    "vug_exchange_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
     "vug_bubble_stuck_diameter": (STATUS, (P(vug_context), P(vug_fluid), P(F64))),
     "vug_bubble_tube_speed": (STATUS, (P(vug_context), P(vug_fluid), F64, P(F64))),
     "vug_bubble_tube_speed_array": (STATUS, (P(vug_context), P(vug_fluid), P(F64), SIZE, P(F64))),

@@ -365,6 +365,19 @@ def exchange_diameter_array(
     return free_mm.array, pinned_mm.array
 
 
+def exchange_flow(
+        fluid: Optional[Fluid],
+        diameter_mm: float,
+        context: Optional[Context] = None) -> float:
+    """Flow out of a lone hole that lets air in as liquid goes out: its area times the speed of a
+    long bubble in it, bubble_tube_speed(); 0 up to the diameter where bubbles are stuck. What
+    one hole manages alone is far less than hole_flow(); a second hole is worth more than a wider
+    one. An estimate for a hole some diameters long; a short one passes more."""
+    flow_mm3_s = ctypes.c_double()
+    run(lib.vug_exchange_flow, context, ref(fluid), diameter_mm, byref(flow_mm3_s))
+    return flow_mm3_s.value
+
+
 def bubble_stuck_diameter(fluid: Optional[Fluid], context: Optional[Context] = None) -> float:
     """Tube diameter up to which a long bubble stays where it is in a standing tube that the
     liquid wets: density g radius^2 / tension = 0.842 (Bretherton 1961), or held by the yield
