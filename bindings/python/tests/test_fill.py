@@ -72,3 +72,12 @@ def test_interval_of_a_sum():
         flow.interval_of(lambda x: x[0], [2.0], [1.0], [3.0])
     with pytest.raises(vug.DomainError):
         flow.interval_of(lambda x: flow.tube_flow(None, x[0], 1.0, 1.0), [-1.0], [2.0], [3.0])
+
+
+def test_drain(cavities):
+    # Bore down: a lone wide bore lets all out but what clings; bore up: nothing can leave.
+    down = cavities.drain([0, 0, 1]).summary
+    assert down.capacity_mm3 == pytest.approx(SECTION * (12**2 * 34 + 2**2 * 3), rel=5e-3)
+    assert down.inlet == -1 and down.liquid_mm3 < 0.05 * down.capacity_mm3
+    up = cavities.drain([0, 0, -1], drip_s=1.0).summary
+    assert up.liquid_mm3 > 0.95 * up.capacity_mm3

@@ -111,3 +111,9 @@ class Cavities(Handle):
         """Fills a cavity in a pose: see Course.fill()."""
         from .fill import Course
         return Course.fill(self, up, roles, context, **options)
+
+    def drain(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+              context: Optional[Context] = None, **options: Any) -> "Course":
+        """Drains a cavity in a pose: see Course.drain()."""
+        from .fill import Course
+        return Course.drain(self, up, roles, context, **options)

@@ -10,7 +10,7 @@ from . import _raw
 from ._arrays import choices, take, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import (CourseEvent, CourseSummary, FillOptions, MomentInfo, PocketInfo, PoolInfo)
+from ._records import (CourseEvent, CourseSummary, DrainOptions, FillOptions, MomentInfo, PocketInfo, PoolInfo)
 from .cavity import Cavities
 
 
@@ -32,6 +32,17 @@ class Course(Handle):
         return (context or default_context()).make(
             cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count,
             FillOptions(**options).pointer)
+
+    @classmethod
+    def drain(cls, cavities: Cavities, up: Sequence[float],
+              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+              **options: Any) -> "Course":
+        """Drains a cavity, held so that up points up. roles as for fill(); options: members of
+        DrainOptions."""
+        which, count = choices(roles)
+        return (context or default_context()).make(
+            cls, lib.vug_drain_run, cavities._pointer, vector(up), which, count,
+            DrainOptions(**options).pointer)
 
     @property
     def summary(self) -> CourseSummary:
