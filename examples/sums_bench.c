@@ -342,8 +342,8 @@ static const char *const solvent_caution = "Solvent vapour burns and uncured res
     "gloves, fresh air, no flame; follow the data sheets and local rules for waste.";
 static const char *const sealed_caution = "A sealed, full part can leak or burst when it warms or "
     "freezes: leave air or a vent, and test one away from people.";
-static const char *const drill_caution = "Drill slowly, away from your hand, with eyes covered; "
-    "resin dust irritates: wear a mask.";
+static const char *const drill_caution = "Where the drill is a range, take its high end. Drill "
+    "slowly, away from your hand, with eyes covered; resin dust irritates: wear a mask.";
 static const char *const glue_caution = "Glue fumes irritate: fresh air, eyes covered; follow the "
     "data sheet.";
 

@@ -674,6 +674,96 @@ START_TEST(bad_numbers_are_refused)
 }
 END_TEST
 
+static void check_status(vug_status status)
+{
+    ck_assert(status == VUG_OK || status == VUG_ERR_DOMAIN || status == VUG_ERR_NOT_FOUND
+        || status == VUG_ERR_CONVERGENCE);
+}
+
+START_TEST(extremes_stay_finite)
+{
+    for (int i = 0; i < 400; i++) {
+        vug_fluid fluid = fluid_of(between(1.0, 30000.0), i % 2 ? between(1e-9, 1e6) : 0.0,
+            between(1e-7, 1e7), between(0.1, 2.0));
+        fluid.surface_tension_n_m = between(1e-9, 10.0);
+        fluid.contact_angle_deg = between(1e-6, 180.0);
+        vug_hole_task task;
+        vug_hole_choice choice = {.struct_size = sizeof choice};
+        ck_assert_int_eq(vug_hole_task_init(&task, sizeof task), VUG_OK);
+        task.wall_mm = between(1e-3, 1e4);
+        task.inject_mm3_s = between(1e-6, 1e9);
+        task.air_mm3_s = between(1e-6, 1e9);
+        task.air_pressure_pa = between(1e-3, 1e7);
+        task.drain_s = between(1e-6, 1e9);
+        task.drain_area_mm2 = between(1e-6, 1e9);
+        task.lift_area_mm2 = between(1e-6, 1e9);
+        task.lift_mm_s = between(1e-6, 1e4);
+        task.suction_pa = between(1e-3, 1e5);
+        task.hold_head_mm = between(1e-3, 1e5);
+        check_status(vug_hole_choose(NULL, &fluid, &task, &choice));
+        ck_assert(isfinite(choice.least_mm) && isfinite(choice.margin) && isfinite(choice.hold_mm));
+
+        vug_injection injection;
+        vug_injected injected = {.struct_size = sizeof injected};
+        ck_assert_int_eq(vug_injection_init(&injection, sizeof injection), VUG_OK);
+        injection.needle_bore_mm = between(1e-3, 100.0);
+        injection.needle_length_mm = between(1e-3, 1e5);
+        check_status(vug_inject_at_flow(NULL, &fluid, &injection, between(1e-9, 1e12), &injected));
+        check_status(vug_inject_at_force(NULL, &fluid, &injection, between(1e-3, 1e5), &injected));
+        ck_assert(isfinite(injected.pressure_pa) && isfinite(injected.load_time_s));
+
+        double out = 0.0, out2 = 0.0;
+        vug_shell shell;
+        vug_sealed sealed;
+        ck_assert_int_eq(vug_shell_init(&shell, sizeof shell), VUG_OK);
+        ck_assert_int_eq(vug_sealed_init(&sealed, sizeof sealed), VUG_OK);
+        shell.shape = i % 2;
+        shell.inner_radius_mm = between(1e-3, 1e5);
+        shell.wall_mm = between(1e-4, 1e5);
+        shell.modulus_pa = between(1e3, 1e13);
+        sealed.air_fraction = i % 3 ? between(1e-12, 1.0) : 0.0;
+        double warm = (i % 5 ? 1.0 : -0.4) * between(1e-3, 200.0);
+        check_status(vug_sealed_pressure(NULL, &shell, &sealed, warm, &out, &out2));
+        ck_assert(isfinite(out) && isfinite(out2) && out <= out2 && out >= -101325.0 * 1.000001);
+        check_status(vug_sealed_air(NULL, &shell, &sealed, warm, between(1.0, 1e9), &out));
+        ck_assert(isfinite(out));
+
+        int32_t n = 0;
+        double mixing = between(1e-12, 1.0), target = between(1e-12, 1.0);
+        check_status(vug_rinse_cycles(NULL, between(1e-6, 1e12), between(1e-6, 1e12), mixing, target,
+            &n, &out));
+        check_status(vug_rinse_solvent(NULL, between(1e-6, 1e12), mixing, target, 1 + i, &out));
+        check_status(vug_soak_time(NULL, between(1e-6, 1e5), between(1e-18, 1.0),
+            between(1e-9, 0.999999), &out));
+        check_status(vug_drying_time(NULL, between(1e-9, 1e12), between(1e-3, 1e3),
+            between(1e-9, 1e5), between(1e-3, 60.0), between(1e-3, 0.99), &out));
+        ck_assert(isfinite(out) && n >= 0);
+    }
+}
+END_TEST
+
+START_TEST(fit_never_hangs_or_lies)
+{
+    for (int i = 0; i < 60; i++) {
+        vug_fluid fit = fluid_of(between(1.0, 30000.0), i % 2 ? between(1e-3, 1e3) : 0.0, 1.0, 1.0);
+        const double pressure[3] = {between(1.0, 1e8), between(1.0, 1e8), between(1.0, 1e8)};
+        const double flow[3] = {between(1e-6, 1e9), between(1e-6, 1e9), between(1e-6, 1e9)};
+        double misfit = 0.0;
+        vug_status status = vug_fluid_fit(NULL, &fit, 1.2, 25.0, pressure, flow, 2 + (size_t)i % 2,
+            &fit, &misfit);
+        check_status(status);
+        if (status)
+            continue;
+        ck_assert(fit.flow_index >= 0.1 && fit.flow_index <= 2.0 && isfinite(misfit));
+        for (int k = 0; k < 2 && i % 2 == 0; k++) { /* two points are met */
+            double back;
+            ck_ok(NULL, vug_hole_flow(NULL, &fit, 1.2, 25.0, pressure[k], &back));
+            ck_near(back, flow[k], 1e-6);
+        }
+    }
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("flow, work");
@@ -702,6 +792,8 @@ int main(void)
     tcase_add_test(tc, ice_needs_room);
     tcase_add_test(tc, paint_shrinks_and_dries);
     tcase_add_test(tc, bad_numbers_are_refused);
+    tcase_add_test(tc, extremes_stay_finite);
+    tcase_add_test(tc, fit_never_hangs_or_lies);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -209,6 +209,51 @@ START_TEST(bad_numbers_are_refused)
 }
 END_TEST
 
+static uint64_t seed = 0x853c49e6748fea9bu;
+
+static double between(double lo, double hi) /* evenly in the logarithm; a fixed seed */
+{
+    seed ^= seed << 13;
+    seed ^= seed >> 7;
+    seed ^= seed << 17;
+    return lo * pow(hi / lo, (double)(seed >> 11) / 9007199254740992.0);
+}
+
+START_TEST(extremes_stay_finite)
+{
+    for (int i = 0; i < 1000; i++) {
+        double k = i % 7 ? between(1e-9, 1e6) : 0.0, s = between(1e-9, 1e6), out = 0.0;
+        double x = between(1e-9, 1e6);
+        ck_ok(NULL, vug_film_reflectance(NULL, k, i % 5 ? s : 0.0, x, between(1e-6, 1.0), &out));
+        ck_assert(out >= 0.0 && out <= 1.0 + 1e-12);
+        ck_ok(NULL, vug_film_transmittance(NULL, k, s, x, &out));
+        ck_assert(out >= 0.0 && out <= 1.0 + 1e-12);
+        ck_ok(NULL, vug_film_contrast(NULL, k, s, x, &out));
+        ck_assert(out >= 0.0 && out <= 1.0 + 1e-12);
+        double ratio = between(1e-3, 0.99), back;
+        ck_ok(NULL, vug_film_hiding(NULL, k, s, ratio, &out));
+        ck_ok(NULL, vug_film_contrast(NULL, k, s, fmin(out, 1e6), &back));
+        if (out < 1e6)
+            ck_near(back, ratio, 1e-6);
+        ck_ok(NULL, vug_film_blocking(NULL, k, s, ratio, &out));
+        ck_assert(isfinite(out) && out > 0.0);
+        vug_relief relief;
+        ck_assert_int_eq(vug_relief_init(&relief, sizeof relief), VUG_OK);
+        relief.height_mm = between(1e-4, 100.0);
+        relief.width_mm = between(1e-3, 1e3);
+        relief.absorption_per_mm = between(1e-9, 1e4);
+        relief.scattering_per_mm = between(1e-9, 1e4);
+        relief.threshold = between(1e-6, 1.0);
+        vug_status status = vug_relief_skin(NULL, &relief, &out);
+        ck_assert(status == VUG_OK || status == VUG_ERR_NOT_FOUND);
+        ck_assert(isfinite(out));
+        status = vug_cure_dose(NULL, between(1e-6, 1e4), between(1e-6, 1e6), between(1e-6, 1e5), &out);
+        ck_assert(status == VUG_OK || status == VUG_ERR_DOMAIN);
+        ck_assert(isfinite(out));
+    }
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("light");
@@ -221,6 +266,7 @@ int main(void)
     tcase_add_test(tc, relief_reads_through_a_thin_skin);
     tcase_add_test(tc, coats_and_fillings);
     tcase_add_test(tc, bad_numbers_are_refused);
+    tcase_add_test(tc, extremes_stay_finite);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
