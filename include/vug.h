@@ -1271,6 +1271,62 @@ VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t i
  *  Owned by cavities. NULL past the end. */
 VUG_API const int32_t *vug_cavities_mesh_tags(const vug_cavities *cavities, size_t index);
 
+/** How thick the wall of a part is, all over. */
+typedef struct vug_thickness vug_thickness;
+
+/** Statistics of the thickness, by area. */
+typedef struct vug_thickness_info {
+    uint32_t struct_size;
+    uint64_t samples;             /**< points measured */
+    double area_mm2;              /**< that they stand for */
+    double min_mm;                /**< least thickness */
+    double min_at_mm[3];          /**< and where */
+    double p1_mm;                 /**< thinner on 1 percent of the area */
+    double p5_mm;                 /**< thinner on 5 percent of the area */
+    double p50_mm;                /**< median */
+    double max_mm;
+} vug_thickness_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size);
+
+/** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
+ *  no farther apart than that (0: 1/200 of the part's diagonal). Thickness is the diameter of the
+ *  largest ball that touches the skin there from inside and goes no farther than the opposite
+ *  wall. cavities may be NULL: then both sides of a hollow wall are measured, else the outer one.
+ *  The mesh is shared, not copied: it may be freed. *out: vug_thickness_free().
+ *  Source: shrinking balls, Ma, Bae & Choi 2012, The Visual Computer 28:7-19.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_thickness_measure(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavities *cavities, double spacing_mm, vug_thickness **out);
+
+/** Frees a thickness; NULL is allowed. */
+VUG_API void vug_thickness_free(vug_thickness *thickness);
+
+/** The statistics. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND
+ *  (nothing was measured). */
+VUG_API vug_status vug_thickness_summarize(const vug_thickness *thickness, vug_thickness_info *info);
+
+/** Thickness at each vertex of the mesh, in mm; -1 where none was measured. Owned by thickness. NULL
+ *  gives NULL. */
+VUG_API const double *vug_thickness_vertices(const vug_thickness *thickness);
+
+/** Area of skin, in mm2, in each of bins (count of them) equal steps of thickness from lo_mm to
+ *  hi_mm; what lies outside goes to the first and last. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_thickness_histogram(const vug_thickness *thickness, double lo_mm,
+    double hi_mm, double *bins, size_t count);
+
+/** Thickness of the wall below the point of the skin that is nearest to point (3 doubles).
+ *  Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_thickness_at(const vug_thickness *thickness, const double *point,
+    double *thickness_mm);
+
+/** Connected spots thinner than below_mm, the thinnest first: rows of 5 doubles, the thinnest point
+ *  x, y, z and its thickness in mm, and the area of the spot in mm2. *rows is vug_free()d by the
+ *  caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *thickness,
+    double below_mm, double **rows, size_t *row_count);
+
 /* ======================================================================== */
 /* pose: what stays trapped when the part is held so                        */
 /* ======================================================================== */

@@ -197,8 +197,26 @@ static double box_distance2(const vugi_tree_node *node, const double p[3])
     return sum;
 }
 
+/* Does the triangle face along direction, within the angle whose cosine is least? */
+static bool faces(const vug_mesh *mesh, uint32_t t, const double direction[3], double least)
+{
+    const double *a = corner(mesh, t, 0), *b = corner(mesh, t, 1), *c = corner(mesh, t, 2);
+    double n[3];
+    for (int k = 0; k < 3; k++) {
+        int x = (k + 1) % 3, y = (k + 2) % 3;
+        n[k] = (b[x] - a[x]) * (c[y] - a[y]) - (b[y] - a[y]) * (c[x] - a[x]);
+    }
+    return dot(n, direction) >= least * sqrt(dot(n, n));
+}
+
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
     uint32_t *triangle)
+{
+    return vugi_tree_nearest_facing(tree, p, most, NULL, 0.0, nearest, triangle);
+}
+
+double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,
+    const double direction[3], double least, double nearest[3], uint32_t *triangle)
 {
     struct { uint32_t node; double d2; } stack[DEPTH];
     int top = 0;
@@ -218,7 +236,7 @@ double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, 
                 corner(tree->mesh, t, 2), p, q);
             for (int a = 0; a < 3; a++)
                 d2 += (q[a] - p[a]) * (q[a] - p[a]);
-            if (d2 >= best)
+            if (d2 >= best || (direction && !faces(tree->mesh, t, direction, least)))
                 continue;
             best = d2;
             found = true;

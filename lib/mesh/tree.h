@@ -28,6 +28,10 @@ void vugi_tree_free(vugi_tree *tree);
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
     uint32_t *triangle);
 
+/* The same among the triangles that face along direction, within the angle whose cosine is least. */
+double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,
+    const double direction[3], double least, double nearest[3], uint32_t *triangle);
+
 /* First hit of the ray from origin along direction at a parameter above from, or INFINITY. */
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle);

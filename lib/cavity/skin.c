@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: MIT
+ * Where the thickness of a wall is measured. */
+#include "cavity/thickness.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_PARTS = 64 };      /* of one edge of a triangle */
+
+typedef struct skin {
+    vug_context *ctx;
+    const vug_mesh *mesh;
+    vug_thickness *t;
+    double spacing;
+    double *normal;            /* sum at each vertex, weighted by angle */
+    double *area;              /* share of each vertex of the small triangles around it */
+    uint8_t *inner;            /* vertex of a cavity's wall */
+    size_t room;
+} skin;
+
+static int compare_points(const void *left, const void *right)
+{
+    const double *p = left, *q = right;
+    for (int k = 0; k < 3; k++)
+        if (p[k] < q[k] || p[k] > q[k])
+            return p[k] < q[k] ? -1 : 1;
+    return 0;
+}
+
+/* Vertices of cavity meshes are the part's own, to the bit. */
+static vug_status mark_inner(skin *s, const vug_cavities *cavities)
+{
+    size_t count = 0, at = 0;
+    for (size_t i = 0; cavities && i < cavities->cavity_count; i++)
+        count += cavities->cavity[i].mesh->vertex_count;
+    double *point = vugi_alloc(&s->ctx->mem, 3 * count, sizeof *point);
+    if (!point)
+        return vugi_fail_memory(s->ctx);
+    for (size_t i = 0; cavities && i < cavities->cavity_count; i++) {
+        const vug_mesh *mesh = cavities->cavity[i].mesh;
+        memcpy(point + 3 * at, mesh->xyz, 3 * mesh->vertex_count * sizeof *point);
+        at += mesh->vertex_count;
+    }
+    qsort(point, count, 3 * sizeof *point, compare_points);
+    for (size_t v = 0; count > 0 && v < s->mesh->vertex_count; v++)
+        s->inner[v] = bsearch(s->mesh->xyz + 3 * v, point, count, 3 * sizeof *point, compare_points)
+            != NULL;
+    vugi_free(&s->ctx->mem, point);
+    return VUG_OK;
+}
+
+typedef struct face { const double *corner[3]; double normal[3], area, longest; } face;
+
+static double distance(const double *p, const double *q)
+{
+    return sqrt((p[0] - q[0]) * (p[0] - q[0]) + (p[1] - q[1]) * (p[1] - q[1])
+        + (p[2] - q[2]) * (p[2] - q[2]));
+}
+
+static face face_of(const vug_mesh *mesh, size_t t)
+{
+    face f;
+    double length = 0.0;
+    for (size_t k = 0; k < 3; k++)
+        f.corner[k] = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
+    const double *a = f.corner[0], *b = f.corner[1], *c = f.corner[2];
+    for (int k = 0; k < 3; k++) {
+        int x = (k + 1) % 3, y = (k + 2) % 3;
+        f.normal[k] = (b[x] - a[x]) * (c[y] - a[y]) - (b[y] - a[y]) * (c[x] - a[x]);
+        length += f.normal[k] * f.normal[k];
+    }
+    length = sqrt(length);
+    f.area = 0.5 * length;
+    f.longest = fmax(distance(a, b), fmax(distance(b, c), distance(c, a)));
+    for (int k = 0; k < 3; k++)
+        f.normal[k] = length > 0.0 ? f.normal[k] / length : 0.0;
+    return f;
+}
+
+/* Normals at vertices weighted by angle, so that they do not depend on how a face is split
+ * (Thuermer & Wuethrich 1998, J. Graphics Tools 3(1):43-46). */
+static void add_to_vertices(skin *s, size_t t, const face *f)
+{
+    for (size_t k = 0; k < 3; k++) {
+        const double *p = f->corner[k], *q = f->corner[(k + 1) % 3], *r = f->corner[(k + 2) % 3];
+        size_t v = s->mesh->triangles[3 * t + k];
+        double a = distance(p, q), b = distance(p, r), c = 0.0;
+        for (int i = 0; i < 3; i++)
+            c += (q[i] - p[i]) * (r[i] - p[i]);
+        double angle = a > 0.0 && b > 0.0 ? acos(fmax(-1.0, fmin(1.0, c / (a * b)))) : 0.0;
+        for (size_t i = 0; i < 3; i++)
+            s->normal[3 * v + i] += angle * f->normal[i];
+        if (f->longest <= s->spacing)
+            s->area[v] += f->area / 3.0;
+    }
+}
+
+static bool push(skin *s, const double point[3], const double outward[3], double area,
+    uint32_t triangle)
+{
+    vug_thickness *t = s->t;
+    if (!vugi_reserve(&t->mem, &t->sample, &s->room, t->count + 1, sizeof *t->sample))
+        return false;
+    vugi_skin_sample *sample = t->sample + t->count++;
+    *sample = (vugi_skin_sample){.area = area, .triangle = triangle};
+    for (int k = 0; k < 3; k++) {
+        sample->point[k] = point[k];
+        sample->inward[k] = -outward[k];
+    }
+    return true;
+}
+
+static bool push_vertices(skin *s)
+{
+    const vug_mesh *mesh = s->mesh;
+    uint32_t *of = s->t->of_vertex;
+    for (size_t v = 0; v < mesh->vertex_count; v++)
+        of[v] = UINT32_MAX;
+    for (uint32_t t = 0; t < mesh->triangle_count; t++) {
+        for (size_t k = 0; k < 3; k++) {
+            size_t v = mesh->triangles[3 * (size_t)t + k];
+            double *n = s->normal + 3 * v;
+            double length = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+            if (of[v] != UINT32_MAX || s->inner[v] || !(length > 1e-6))
+                continue;
+            const double unit[3] = {n[0] / length, n[1] / length, n[2] / length};
+            of[v] = (uint32_t)s->t->count;
+            if (!push(s, mesh->xyz + 3 * v, unit, s->area[v], t))
+                return false;
+        }
+    }
+    return true;
+}
+
+/* Middles of the parts that a large triangle is cut into. */
+static bool push_parts(skin *s, uint32_t t, const face *f)
+{
+    int n = (int)fmin(MOST_PARTS, ceil(f->longest / s->spacing));
+    for (int i = 0; i < n; i++) {
+        for (int j = 0; j < 2 * (n - i) - 1; j++) { /* row i, pointing up and down in turn */
+            double u = (i + (j % 2 ? 2.0 : 1.0) / 3.0) / n, v = (j / 2 + (j % 2 ? 2.0 : 1.0) / 3.0) / n;
+            double p[3];
+            for (int k = 0; k < 3; k++)
+                p[k] = f->corner[0][k] + v * (f->corner[1][k] - f->corner[0][k])
+                    + u * (f->corner[2][k] - f->corner[0][k]);
+            if (!push(s, p, f->normal, f->area / (n * n), t))
+                return false;
+        }
+    }
+    return true;
+}
+
+vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities, double spacing,
+    vug_thickness *t)
+{
+    const vug_mesh *mesh = t->mesh;
+    size_t n = mesh->vertex_count;
+    skin s = {.ctx = ctx, .mesh = mesh, .t = t, .spacing = spacing};
+    s.normal = vugi_calloc(&ctx->mem, 3 * n, sizeof *s.normal);
+    s.area = vugi_calloc(&ctx->mem, n, sizeof *s.area);
+    s.inner = vugi_calloc(&ctx->mem, n, 1);
+    bool fits = s.normal && s.area && s.inner;
+    vug_status status = fits ? mark_inner(&s, cavities) : vugi_fail_memory(ctx);
+    for (size_t i = 0; i < mesh->triangle_count && !status; i++) {
+        face f = face_of(mesh, i);
+        add_to_vertices(&s, i, &f);
+    }
+    if (!status)
+        fits = push_vertices(&s);
+    for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
+        face f = face_of(mesh, i);
+        const uint32_t *v = mesh->triangles + 3 * (size_t)i;
+        if (f.longest > spacing && f.area > 0.0 && !(s.inner[v[0]] && s.inner[v[1]] && s.inner[v[2]]))
+            fits = push_parts(&s, i, &f);
+    }
+    if (!status && !fits)
+        status = vugi_fail_memory(ctx);
+    vugi_free(&ctx->mem, s.normal);
+    vugi_free(&ctx->mem, s.area);
+    vugi_free(&ctx->mem, s.inner);
+    return status;
+}

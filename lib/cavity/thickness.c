@@ -1,0 +1,329 @@
+/* SPDX-License-Identifier: MIT
+ * Wall thickness by inscribed balls. */
+#include "cavity/thickness.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { SHRINKS = 32 };
+
+/* A wall is opposite when it faces the way we look within 70 degrees: the other side of an edge of the
+ * skin is not, but the other face of a wedge is. */
+static const double OPPOSITE = 0.34;
+
+/* Ball tangent to the skin at point: starts as wide as the straight way to the opposite wall, and
+ * shrinks to each wall that is found inside it. */
+double vugi_thickness_of(const vugi_tree *tree, const double point[3], const double inward[3])
+{
+    const vug_mesh *mesh = tree->mesh;
+    double size = 0.0;
+    for (int k = 0; k < 3; k++)
+        size += (mesh->hi[k] - mesh->lo[k]) * (mesh->hi[k] - mesh->lo[k]);
+    size = sqrt(size);
+    double r = 0.5 * fmin(size, vugi_tree_ray(tree, point, inward, 1e-6 * size, NULL));
+    for (int i = 0; i < SHRINKS; i++) {
+        double c[3], q[3], along = 0.0, square = 0.0;
+        for (int k = 0; k < 3; k++)
+            c[k] = point[k] + r * inward[k];
+        double d = vugi_tree_nearest_facing(tree, c, (1.0 - 1e-3) * r, inward, OPPOSITE, q, NULL);
+        if (d == INFINITY)
+            break;
+        for (int k = 0; k < 3; k++) {
+            along += (q[k] - point[k]) * inward[k];
+            square += (q[k] - point[k]) * (q[k] - point[k]);
+        }
+        double smaller = along > 0.0 ? 0.5 * square / along : 0.0;
+        if (!(smaller > 0.0) || smaller >= r)
+            break;
+        r = smaller;
+    }
+    return 2.0 * r;
+}
+
+static vug_status measure_all(vug_context *ctx, vug_thickness *t)
+{
+    enum { BLOCK = 4096 };
+    size_t blocks = (t->count + BLOCK - 1) / BLOCK;
+    int threads = vugi_threads(ctx, blocks);
+    vug_status status = VUG_OK;
+    /* A round of blocks at a time, so that progress and cancel are heard. */
+    for (size_t first = 0; first < blocks && !status; first += 4 * (size_t)threads) {
+        size_t last = first + 4 * (size_t)threads < blocks ? first + 4 * (size_t)threads : blocks;
+#pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
+        for (size_t b = first; b < last; b++)
+            for (size_t i = b * BLOCK; i < (b + 1) * BLOCK && i < t->count; i++)
+                t->sample[i].thickness =
+                    vugi_thickness_of(&t->tree, t->sample[i].point, t->sample[i].inward);
+        status = vugi_step(ctx, 0.2 + 0.8 * (double)last / (double)blocks);
+    }
+    return status;
+}
+
+static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
+{
+    double diagonal = 0.0;
+    for (int k = 0; k < 3; k++)
+        diagonal += (mesh->hi[k] - mesh->lo[k]) * (mesh->hi[k] - mesh->lo[k]);
+    diagonal = sqrt(diagonal);
+    if (!(*spacing >= 0.0) || !isfinite(*spacing))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more", *spacing);
+    if (!(diagonal > 0.0))
+        return vugi_fail(ctx, VUG_ERR_MESH, "the mesh is a single point");
+    if (*spacing == 0.0)
+        *spacing = diagonal / 200.0;
+    if (*spacing < 1e-4 * diagonal)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "spacing_mm is %g, it must be at least %g here", *spacing,
+            1e-4 * diagonal);
+    return VUG_OK;
+}
+
+vug_status vug_thickness_measure(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavities *cavities, double spacing_mm, vug_thickness **out)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!mesh || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh or out is NULL");
+    vugi_progress_begin(ctx, "wall thickness");
+    vug_status status = check(ctx, mesh, &spacing_mm);
+    if (status)
+        return status;
+    vug_thickness *t = vugi_calloc(&ctx->mem, 1, sizeof *t);
+    if (!t)
+        return vugi_fail_memory(ctx);
+    t->mem = ctx->mem;
+    t->mesh = vugi_mesh_share(mesh);
+    t->of_vertex = vugi_alloc(&t->mem, mesh->vertex_count, sizeof *t->of_vertex);
+    t->vertex = vugi_alloc(&t->mem, mesh->vertex_count, sizeof *t->vertex);
+    status = t->of_vertex && t->vertex ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status)
+        status = vugi_tree_build(ctx, t->mesh, &t->tree);
+    if (!status)
+        status = vugi_step(ctx, 0.1);
+    if (!status)
+        status = vugi_skin_sample_mesh(ctx, cavities, spacing_mm, t);
+    if (!status)
+        status = measure_all(ctx, t);
+    if (status) {
+        vug_thickness_free(t);
+        return status;
+    }
+    for (size_t v = 0; v < mesh->vertex_count; v++)
+        t->vertex[v] = t->of_vertex[v] == UINT32_MAX ? -1.0 : t->sample[t->of_vertex[v]].thickness;
+    *out = t;
+    return VUG_OK;
+}
+
+void vug_thickness_free(vug_thickness *t)
+{
+    if (!t)
+        return;
+    vugi_allocator mem = t->mem;
+    vugi_tree_free(&t->tree);
+    vug_mesh_free(t->mesh);
+    vugi_free(&mem, t->sample);
+    vugi_free(&mem, t->of_vertex);
+    vugi_free(&mem, t->vertex);
+    vugi_free(&mem, t);
+}
+
+const double *vug_thickness_vertices(const vug_thickness *t)
+{
+    return t ? t->vertex : NULL;
+}
+
+/* ---- statistics ------------------------------------------------------------------ */
+
+vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size)
+{
+    const vug_thickness_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+typedef struct weighted { double value, weight; } weighted;
+
+static int compare_weighted(const void *left, const void *right)
+{
+    const weighted *p = left, *q = right;
+    return (p->value > q->value) - (p->value < q->value);
+}
+
+/* Value below which the given part of the area lies. */
+static double percentile(const weighted *list, size_t count, double area, double part)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        sum += list[i].weight;
+        if (sum >= part * area)
+            return list[i].value;
+    }
+    return list[count - 1].value;
+}
+
+vug_status vug_thickness_summarize(const vug_thickness *t, vug_thickness_info *info)
+{
+    if (!t || !info)
+        return VUG_ERR_ARGUMENT;
+    if (t->count == 0)
+        return VUG_ERR_NOT_FOUND;
+    vug_thickness_info own = {.struct_size = sizeof own, .samples = t->count, .min_mm = INFINITY};
+    weighted *list = vugi_alloc(&t->mem, t->count, sizeof *list);
+    if (!list)
+        return VUG_ERR_MEMORY;
+    for (size_t i = 0; i < t->count; i++) {
+        const vugi_skin_sample *s = t->sample + i;
+        list[i] = (weighted){s->thickness, s->area};
+        own.area_mm2 += s->area;
+        own.max_mm = fmax(own.max_mm, s->thickness);
+        if (s->thickness < own.min_mm) {
+            own.min_mm = s->thickness;
+            memcpy(own.min_at_mm, s->point, sizeof own.min_at_mm);
+        }
+    }
+    qsort(list, t->count, sizeof *list, compare_weighted);
+    own.p1_mm = percentile(list, t->count, own.area_mm2, 0.01);
+    own.p5_mm = percentile(list, t->count, own.area_mm2, 0.05);
+    own.p50_mm = percentile(list, t->count, own.area_mm2, 0.5);
+    vugi_free(&t->mem, list);
+    return vugi_struct_write(NULL, info, &own, sizeof own, "vug_thickness_info");
+}
+
+vug_status vug_thickness_histogram(const vug_thickness *t, double lo_mm, double hi_mm, double *bins,
+    size_t count)
+{
+    if (!t || !bins || count == 0 || !isfinite(lo_mm) || !isfinite(hi_mm) || !(hi_mm > lo_mm))
+        return VUG_ERR_ARGUMENT;
+    for (size_t b = 0; b < count; b++)
+        bins[b] = 0.0;
+    for (size_t i = 0; i < t->count; i++) {
+        double at = (t->sample[i].thickness - lo_mm) / (hi_mm - lo_mm) * (double)count;
+        size_t b = !(at >= 1.0) ? 0 : at >= (double)count ? count - 1 : (size_t)at;
+        bins[b] += t->sample[i].area;
+    }
+    return VUG_OK;
+}
+
+vug_status vug_thickness_at(const vug_thickness *t, const double *point, double *thickness_mm)
+{
+    double p[3], n[3], length = 0.0;
+    uint32_t triangle = 0;
+    if (!t || !point || !thickness_mm || !isfinite(point[0]) || !isfinite(point[1])
+        || !isfinite(point[2]))
+        return VUG_ERR_ARGUMENT;
+    vugi_tree_nearest(&t->tree, point, INFINITY, p, &triangle);
+    const uint32_t *v = t->mesh->triangles + 3 * (size_t)triangle;
+    const double *a = t->mesh->xyz + 3 * (size_t)v[0], *b = t->mesh->xyz + 3 * (size_t)v[1];
+    const double *c = t->mesh->xyz + 3 * (size_t)v[2];
+    for (int k = 0; k < 3; k++) {
+        int x = (k + 1) % 3, y = (k + 2) % 3;
+        n[k] = (b[y] - a[y]) * (c[x] - a[x]) - (b[x] - a[x]) * (c[y] - a[y]); /* inward */
+        length += n[k] * n[k];
+    }
+    length = sqrt(length);
+    for (int k = 0; k < 3; k++)
+        n[k] = length > 0.0 ? n[k] / length : 0.0;
+    *thickness_mm = vugi_thickness_of(&t->tree, p, n);
+    return VUG_OK;
+}
+
+/* ---- thin spots -------------------------------------------------------------------- */
+
+static uint32_t find(uint32_t *parent, uint32_t x)
+{
+    while (parent[x] != x) {
+        parent[x] = parent[parent[x]];
+        x = parent[x];
+    }
+    return x;
+}
+
+static void join(uint32_t *parent, uint32_t a, uint32_t b)
+{
+    a = find(parent, a);
+    b = find(parent, b);
+    parent[a > b ? a : b] = a < b ? a : b;
+}
+
+/* Thin samples on one triangle belong together. parent has room behind it for the triangles. */
+static void join_thin(const vug_thickness *t, double below, uint32_t *parent)
+{
+    uint32_t *last = parent + t->count; /* thin sample seen last on each triangle */
+    for (size_t i = 0; i < t->mesh->triangle_count; i++) {
+        last[i] = UINT32_MAX;
+        for (size_t k = 0; k < 3; k++) {
+            uint32_t s = t->of_vertex[t->mesh->triangles[3 * i + k]];
+            if (s == UINT32_MAX || t->sample[s].thickness >= below)
+                continue;
+            if (last[i] != UINT32_MAX)
+                join(parent, last[i], s);
+            last[i] = s;
+        }
+    }
+    for (uint32_t s = 0; s < t->count; s++) {
+        uint32_t *on = last + t->sample[s].triangle;
+        if (t->sample[s].thickness >= below)
+            continue;
+        if (*on != UINT32_MAX)
+            join(parent, *on, s);
+        *on = s;
+    }
+}
+
+static int compare_rows(const void *left, const void *right)
+{
+    const double *p = left, *q = right;
+    if (p[3] < q[3] || p[3] > q[3])
+        return p[3] < q[3] ? -1 : 1;
+    return compare_weighted(p, q);
+}
+
+vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double below_mm,
+    double **rows, size_t *row_count)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!t || !rows || !row_count || !isfinite(below_mm))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "thickness or rows is NULL, or below_mm not finite");
+    uint32_t *parent = vugi_alloc(&ctx->mem, t->count + t->mesh->triangle_count, sizeof *parent);
+    if (!parent)
+        return vugi_fail_memory(ctx);
+    for (uint32_t i = 0; i < t->count; i++)
+        parent[i] = i;
+    join_thin(t, below_mm, parent);
+    size_t count = 0;
+    for (uint32_t i = 0; i < t->count; i++)
+        count += t->sample[i].thickness < below_mm && find(parent, i) == i;
+    double *own = vugi_alloc(&ctx->mem, 5 * count, sizeof *own);
+    uint32_t *number = vugi_alloc(&ctx->mem, t->count, sizeof *number);
+    if (!own || !number) {
+        vugi_free(&ctx->mem, own);
+        vugi_free(&ctx->mem, number);
+        vugi_free(&ctx->mem, parent);
+        return vugi_fail_memory(ctx);
+    }
+    size_t made = 0;
+    for (uint32_t i = 0; i < t->count; i++) {
+        const vugi_skin_sample *s = t->sample + i;
+        if (s->thickness >= below_mm)
+            continue;
+        uint32_t root = find(parent, i); /* the lowest number of its spot, so it comes first */
+        if (root == i) {
+            number[i] = (uint32_t)made;
+            own[5 * made + 3] = INFINITY;
+            own[5 * made++ + 4] = 0.0;
+        }
+        double *spot = own + 5 * (size_t)number[root];
+        spot[4] += s->area;
+        if (s->thickness < spot[3]) {
+            memcpy(spot, s->point, sizeof s->point);
+            spot[3] = s->thickness;
+        }
+    }
+    qsort(own, count, 5 * sizeof *own, compare_rows);
+    vugi_free(&ctx->mem, number);
+    vugi_free(&ctx->mem, parent);
+    *rows = own;
+    *row_count = count;
+    return VUG_OK;
+}
