@@ -60,7 +60,7 @@ static void arc(outline *o, double z0, double radius, double a0, double a1, size
 
 static size_t around_at(int resolution)
 {
-    return (size_t)(96 + 48 * resolution);
+    return (size_t)(96 + 24 * resolution);
 }
 
 static double degrees(double sine)
@@ -479,7 +479,7 @@ static double organic(const double p[3])
 static part organic_part(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-28, -18, -18}, hi[3] = {28, 18, 34};
-    polygonise(ctx, s, organic, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, organic, lo, hi, 90 + 25 * res);
     double bores = cylinder(1.25, 2.5) + 3.0 * cylinder(1.5, 2.5);
     return (part){.cavities = 1, .openings = 4, .diameter = {3.0, 3.0, 3.0, 2.5}, .throats = -1,
         .volume = {count_volume(organic_core, lo, hi, 160) + bores}};
@@ -498,7 +498,7 @@ static part slot(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-17, -13, -11}, hi[3] = {17, 13, 11};
     double area = 8.0 * 2.0 + PI;
-    polygonise(ctx, s, slotted, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, slotted, lo, hi, 90 + 25 * res);
     return (part){.cavities = 1, .openings = 1, .diameter = {2.0 * sqrt(area / PI)},
         .volume = {30.0 * 22.0 * 18.0 + 2.0 * area}};
 }
@@ -514,7 +514,7 @@ static double oblique(const double p[3])
 static part oblique_bore(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-20, -20, -20}, hi[3] = {20, 20, 20};
-    polygonise(ctx, s, oblique, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, oblique, lo, hi, 90 + 25 * res);
     /* Up to the plane square to the bore where it is still closed: the lowest point of its rim, at
      * x = 14.5; behind it the slanted cut of the inner ball, at its middle. */
     double top = sqrt(400.0 - 14.5 * 14.5), bottom = sqrt(289.0 - 169.0);
@@ -575,7 +575,7 @@ static double footed_core(const double p[3])
 static part foot(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-15, -15, 0}, hi[3] = {15, 15, 38};
-    polygonise(ctx, s, footed, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, footed, lo, hi, 90 + 25 * res);
     return (part){.cavities = 1, .openings = 3, .diameter = {2.5, 2.5, 2.5}, .throats = -1,
         .volume = {count_volume(footed_core, lo, hi, 160) + 3.0 * cylinder(1.25, 2.0)}};
 }
@@ -594,7 +594,7 @@ static double armed(const double p[3])
 static part armpits(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-24, -15, -16}, hi[3] = {24, 15, 27};
-    polygonise(ctx, s, armed, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, armed, lo, hi, 90 + 25 * res);
     return (part){.cavities = 0};
 }
 
@@ -611,7 +611,7 @@ static double paired(const double p[3])
 static part pair(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-19, -10, -10}, hi[3] = {19, 10, 10};
-    polygonise(ctx, s, paired, lo, hi, 110 + 35 * res);
+    polygonise(ctx, s, paired, lo, hi, 90 + 25 * res);
     double a = ball_volume(8.0) + cylinder(1.5, 10.0 - sqrt(64.0 - 2.25))
         - ball_zone(8.0, sqrt(64.0 - 2.25), 8.0);
     double b = ball_volume(8.0) + cylinder(1.0, 10.0 - sqrt(63.0)) - ball_zone(8.0, sqrt(63.0), 8.0);

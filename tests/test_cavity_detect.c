@@ -7,8 +7,8 @@
 #include "shapes.h"
 #include "test.h"
 
-/* Cells across at each resolution of a part; the last turns to the default grid. */
-static const uint32_t cells[PART_RESOLUTIONS] = {96, 128, 160};
+/* Cells across at each resolution of a part. */
+static const uint32_t cells[PART_RESOLUTIONS] = {80, 100, 128};
 
 static vug_cavities *find(vug_context *ctx, const vug_mesh *mesh, uint32_t across)
 {

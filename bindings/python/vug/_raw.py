@@ -274,7 +274,43 @@ class vug_mesh_load_options(Structure):
     ]
 
 
+class vug_mesh_clean_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("close_gaps", I32),
+        ("turn", I32),
+        ("tolerance_mm", F64),
+    ]
+
+
+class vug_mesh_clean_report(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("closed_before", I32),
+        ("closed_after", I32),
+        ("triangles_before", U64),
+        ("triangles_after", U64),
+        ("edges_open_before", U64),
+        ("edges_open_after", U64),
+        ("degenerate_removed", U64),
+        ("duplicates_removed", U64),
+        ("vertices_welded", U64),
+        ("joints_split", U64),
+        ("triangles_turned", U64),
+        ("shells", U64),
+        ("shells_turned", U64),
+        ("shells_open", U64),
+        ("shells_twisted", U64),
+        ("shells_crossing", U64),
+        ("tolerance_mm", F64),
+    ]
+
+
 class vug_cavities(Structure):
+    __slots__ = ()
+
+
+class vug_thickness(Structure):
     __slots__ = ()
 
 
@@ -340,6 +376,20 @@ class vug_throat_info(Structure):
         ("center_mm", F64 * 3),
         ("direction", F64 * 3),
         ("radius_mm", F64),
+    ]
+
+
+class vug_thickness_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("samples", U64),
+        ("area_mm2", F64),
+        ("min_mm", F64),
+        ("min_at_mm", F64 * 3),
+        ("p1_mm", F64),
+        ("p5_mm", F64),
+        ("p50_mm", F64),
+        ("max_mm", F64),
     ]
 
 
@@ -708,6 +758,9 @@ FUNCTIONS = {
     "vug_shells_count": (SIZE, (P(vug_shells),)),
     "vug_shells_of_triangles": (P(U32), (P(vug_shells),)),
     "vug_shells_measure": (STATUS, (P(vug_shells), SIZE, P(vug_mesh_measures))),
+    "vug_mesh_clean_options_init": (STATUS, (P(vug_mesh_clean_options), SIZE)),
+    "vug_mesh_clean_report_init": (STATUS, (P(vug_mesh_clean_report), SIZE)),
+    "vug_mesh_clean": (STATUS, (P(vug_context), P(vug_mesh), P(vug_mesh_clean_options), P(P(vug_mesh)), P(vug_mesh_clean_report))),
     # cavity
     "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
     "vug_cavity_info_init": (STATUS, (P(vug_cavity_info), SIZE)),
@@ -725,6 +778,14 @@ FUNCTIONS = {
     "vug_cavities_opening_outline": (STATUS, (P(vug_cavities), SIZE, P(P(F64)), P(SIZE))),
     "vug_cavities_mesh": (P(vug_mesh), (P(vug_cavities), SIZE)),
     "vug_cavities_mesh_tags": (P(I32), (P(vug_cavities), SIZE)),
+    "vug_thickness_info_init": (STATUS, (P(vug_thickness_info), SIZE)),
+    "vug_thickness_measure": (STATUS, (P(vug_context), P(vug_mesh), P(vug_cavities), F64, P(P(vug_thickness)))),
+    "vug_thickness_free": (None, (P(vug_thickness),)),
+    "vug_thickness_summarize": (STATUS, (P(vug_thickness), P(vug_thickness_info))),
+    "vug_thickness_vertices": (P(F64), (P(vug_thickness),)),
+    "vug_thickness_histogram": (STATUS, (P(vug_thickness), F64, F64, P(F64), SIZE)),
+    "vug_thickness_at": (STATUS, (P(vug_thickness), P(F64), P(F64))),
+    "vug_thickness_spots": (STATUS, (P(vug_context), P(vug_thickness), F64, P(P(F64)), P(SIZE))),
     # pose
     "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
     "vug_pocket_info_init": (STATUS, (P(vug_pocket_info), SIZE)),

@@ -336,6 +336,51 @@ class MeshLoadOptions(Record):
     unit_mm: float
 
 
+class MeshCleanOptions(Record):
+    """Options of vug_mesh_clean()."""
+
+    _struct = _raw.vug_mesh_clean_options
+    #: 1 (default): weld vertices of open edges, split T-joints
+    close_gaps: int
+    #: 1 (default): turn triangles as their neighbours, shells by their nesting
+    turn: int
+    #: how wide a gap may be; 0 (default): 1e-5 of the longest side
+    tolerance_mm: float
+
+
+class MeshCleanReport(Record):
+    """What vug_mesh_clean() found and changed."""
+
+    _struct = _raw.vug_mesh_clean_report
+    closed_before: int
+    closed_after: int
+    triangles_before: int
+    triangles_after: int
+    edges_open_before: int
+    edges_open_after: int
+    #: triangles of zero area
+    degenerate_removed: int
+    #: triangles that were there twice
+    duplicates_removed: int
+    #: vertices of open edges moved onto another
+    vertices_welded: int
+    #: vertices put into an open edge that they lay on
+    joints_split: int
+    #: to agree with their neighbours
+    triangles_turned: int
+    shells: int
+    #: solids that pointed inward, cavities that pointed outward
+    shells_turned: int
+    #: left open
+    shells_open: int
+    #: cannot be turned consistently; left as they are
+    shells_twisted: int
+    #: overlap another, as far as samples show; left as they are
+    shells_crossing: int
+    #: that was used; 0: none
+    tolerance_mm: float
+
+
 class CavityOptions(Record):
     """Options of vug_cavities_find()."""
 
@@ -425,6 +470,27 @@ class ThroatInfo(Record):
     direction: Tuple[float, float, float]
     #: of the largest ball that passes
     radius_mm: float
+
+
+class ThicknessInfo(Record):
+    """Statistics of the thickness, by area."""
+
+    _struct = _raw.vug_thickness_info
+    #: points measured
+    samples: int
+    #: that they stand for
+    area_mm2: float
+    #: least thickness
+    min_mm: float
+    #: and where
+    min_at_mm: Tuple[float, float, float]
+    #: thinner on 1 percent of the area
+    p1_mm: float
+    #: thinner on 5 percent of the area
+    p5_mm: float
+    #: median
+    p50_mm: float
+    max_mm: float
 
 
 class PoseOptions(Record):
