@@ -11,7 +11,7 @@
 
 /* Assimp keeps its last error in one place for the whole process, unguarded, so that two failing
  * imports at once would tear it. This is the library's only variable that is not const. */
-static atomic_flag busy = ATOMIC_FLAG_INIT;
+static atomic_flag assimp_busy = ATOMIC_FLAG_INIT;
 
 enum { MAX_DEPTH = 256 /* of nodes within nodes */, SHOWN = 200 };
 
@@ -159,11 +159,11 @@ vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsig
     bool metres = format == VUGI_FORMAT_GLTF || format == VUGI_FORMAT_GLB; /* by glTF 2.0, 3.4 */
     double unit = unit_mm > 0.0 ? unit_mm : metres ? 1000.0 : 1.0;
     vugi_place3 place = vugi_place3_scale(unit);
-    while (atomic_flag_test_and_set(&busy))
+    while (atomic_flag_test_and_set(&assimp_busy))
         thrd_yield();
     const struct aiScene *scene = import(gather, format, data, size);
     status = scene ? VUG_OK : fail_import(gather);
-    atomic_flag_clear(&busy);
+    atomic_flag_clear(&assimp_busy);
     if (!status && scene->mRootNode)
         status = add_node(gather, scene, scene->mRootNode, &place, 0);
     if (scene)
