@@ -6,9 +6,9 @@
 #include <string.h>
 
 typedef struct settings {
-    const char *json, *ply, *units;
+    const char *json, *ply, *save, *units;
     number_rows holes;
-    bool skip_cavities, tunnels;
+    bool skip_cavities, tunnels, repair;
     int64_t cells;
 } settings;
 
@@ -30,13 +30,26 @@ static int read_units(const example *program, const char *name, double *mm)
     return DONE;
 }
 
-static int load(const example *program, double unit_mm, measured *m)
+static vug_status repair(measured *m)
+{
+    vug_mesh *clean = NULL;
+    vug_status status = vug_mesh_clean(m->ctx, m->mesh, NULL, &clean, NULL);
+    if (!status) {
+        vug_mesh_free(m->mesh);
+        m->mesh = clean;
+    }
+    return status;
+}
+
+static int load(const example *program, const settings *s, double unit_mm, measured *m)
 {
     vug_mesh_load_options options;
     vug_mesh_load_options_init(&options, sizeof options);
     vug_mesh_measures_init(&m->measures, sizeof m->measures);
     options.unit_mm = unit_mm;
     vug_status status = vug_mesh_load(m->ctx, m->file, &options, &m->mesh);
+    if (!status && s->repair)
+        status = repair(m);
     if (!status)
         status = vug_mesh_measure(m->ctx, m->mesh, &m->measures);
     if (!status)
@@ -60,6 +73,23 @@ static int find_cavities(const example *program, const settings *s, measured *m)
     return DONE;
 }
 
+/* The format by the end of the name. */
+static int save(const example *program, const measured *m, const char *file)
+{
+    const char *dot = strrchr(file, '.');
+    vug_status status = VUG_OK;
+    if (dot && strcmp(dot, ".stl") == 0)
+        status = vug_mesh_save_stl(m->ctx, m->mesh, file);
+    else if (dot && strcmp(dot, ".ply") == 0)
+        status = vug_mesh_save_ply(m->ctx, m->mesh, NULL, file);
+    else if (dot && strcmp(dot, ".3mf") == 0)
+        status = vug_mesh_save_3mf(m->ctx, m->mesh, file);
+    else
+        return fail_usage(program, "--save wants a name that ends in .stl, .ply or .3mf, not '%s'",
+            file);
+    return status ? fail_status(program, m->ctx, status) : DONE;
+}
+
 static int run(const example *program, const char *file, const settings *s)
 {
     measured m = {.file = file};
@@ -69,7 +99,7 @@ static int run(const example *program, const char *file, const settings *s)
         return code;
     if (vug_context_create(NULL, &m.ctx) != VUG_OK)
         return fail(program, "no memory");
-    code = load(program, unit_mm, &m);
+    code = load(program, s, unit_mm, &m);
     if (code == DONE && s->skip_cavities)
         snprintf(m.why, sizeof m.why, "not looked for");
     else if (code == DONE)
@@ -78,7 +108,9 @@ static int run(const example *program, const char *file, const settings *s)
         print_warnings(program, m.ctx);
         if (!s->json || strcmp(s->json, "-") != 0)
             measure_print(&m);
-        if (s->ply)
+        if (s->save)
+            code = save(program, &m, s->save);
+        if (code == DONE && s->ply)
             code = measure_ply(program, &m, s->ply);
         if (code == DONE && s->json)
             code = json_write(program, measure_json(&m), s->json);
@@ -103,6 +135,10 @@ int main(int argc, char **argv)
             OPTION_TEXT, &s.json, 0, 0, 0},
         {"--ply", "FILE", "Write the part as a coloured PLY: grey outside, each cavity in a colour of "
             "its own, openings orange.", OPTION_TEXT, &s.ply, 0, 0, 0},
+        {"--repair", NULL, "Repair the mesh first: small gaps, doubled and empty triangles, turning. "
+            "What was done is told on standard error.", OPTION_FLAG, &s.repair, 0, 0, 0},
+        {"--save", "FILE", "Save the mesh as .stl, .ply or .3mf, in mm.", OPTION_TEXT, &s.save, 0, 0,
+            0},
         {"--tunnels", NULL, "Count a hole right through the part as a cavity too.", OPTION_FLAG,
             &s.tunnels, 0, 0, 0},
         {"--cells", "N", "Cells of the grid along the longest side when looking for openings that "

@@ -53,6 +53,33 @@ static json_t *openings_json(const measured *m, const vug_cavity_info *c)
     return list;
 }
 
+static json_t *chambers_json(const measured *m, size_t cavity, size_t count)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < count; i++) {
+        vug_chamber_info h;
+        vug_chamber_info_init(&h, sizeof h);
+        if (vug_cavities_chamber(m->cavities, cavity, i, &h) == VUG_OK)
+            json_array_append_new(list, json_pack("{s:o, s:f, s:f}", "center_mm",
+                json_triple(h.center_mm), "radius_mm", h.radius_mm, "volume_mm3", h.volume_mm3));
+    }
+    return list;
+}
+
+static json_t *throats_json(const measured *m, size_t cavity, size_t count)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < count; i++) {
+        vug_throat_info t;
+        vug_throat_info_init(&t, sizeof t);
+        if (vug_cavities_throat(m->cavities, cavity, i, &t) == VUG_OK)
+            json_array_append_new(list, json_pack("{s:o, s:f, s:o, s:[i, i]}", "center_mm",
+                json_triple(t.center_mm), "radius_mm", t.radius_mm, "direction",
+                json_triple(t.direction), "chambers", (int)t.chamber_a, (int)t.chamber_b));
+    }
+    return list;
+}
+
 static json_t *cavities_json(const measured *m)
 {
     json_t *list = json_array();
@@ -61,11 +88,13 @@ static json_t *cavities_json(const measured *m)
         vug_cavity_info_init(&c, sizeof c);
         if (vug_cavities_info(m->cavities, i, &c) == VUG_OK)
             json_array_append_new(list, json_pack(
-                "{s:f, s:f, s:f, s:o, s:o, s:o, s:b, s:b, s:o}",
+                "{s:f, s:f, s:f, s:o, s:o, s:o, s:b, s:b, s:o, s:o, s:o}",
                 "volume_mm3", c.volume_mm3, "volume_error_mm3", c.volume_error_mm3,
                 "area_mm2", c.area_mm2, "centroid_mm", json_triple(c.centroid_mm),
                 "lo_mm", json_triple(c.lo_mm), "hi_mm", json_triple(c.hi_mm),
-                "sealed", (int)c.sealed, "exact", (int)c.exact, "openings", openings_json(m, &c)));
+                "sealed", (int)c.sealed, "exact", (int)c.exact, "openings", openings_json(m, &c),
+                "chambers", chambers_json(m, i, c.chambers),
+                "throats", throats_json(m, i, c.throats)));
     }
     return list;
 }

@@ -75,6 +75,29 @@ static void print_opening(const measured *m, size_t index)
         printf("      not round: a rod of at most %.2f mm passes\n", o.inscribed_diameter_mm);
 }
 
+static void print_places(const measured *m, size_t cavity, const vug_cavity_info *c)
+{
+    for (size_t i = 0; i < c->chambers && c->chambers > 1; i++) {
+        vug_chamber_info h;
+        vug_chamber_info_init(&h, sizeof h);
+        if (vug_cavities_chamber(m->cavities, cavity, i, &h) != VUG_OK)
+            continue;
+        printf("    Chamber %zu: a ball of %.2f mm radius fits at ", i, h.radius_mm);
+        print_point(h.center_mm);
+        printf("\n");
+    }
+    for (size_t i = 0; i < c->throats; i++) {
+        vug_throat_info t;
+        vug_throat_info_init(&t, sizeof t);
+        if (vug_cavities_throat(m->cavities, cavity, i, &t) != VUG_OK)
+            continue;
+        printf("    Throat between chambers %u and %u: %.2f mm radius at ",
+            (unsigned)t.chamber_a, (unsigned)t.chamber_b, t.radius_mm);
+        print_point(t.center_mm);
+        printf("\n");
+    }
+}
+
 static void print_cavities(const measured *m)
 {
     size_t count = vug_cavities_count(m->cavities);
@@ -95,6 +118,7 @@ static void print_cavities(const measured *m)
             printf("    Sealed: no opening leads to it.\n");
         for (size_t k = 0; k < c.openings; k++)
             print_opening(m, c.first_opening + k);
+        print_places(m, i, &c);
     }
 }
 

@@ -7,7 +7,7 @@
 static int load(const example *program, const char *file, const part_settings *s, part *p)
 {
     vug_mesh *mesh = NULL;
-    vug_status status = vug_mesh_load_stl(p->ctx, file, &mesh);
+    vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
     if (!status)
         status = vug_cavities_find(p->ctx, mesh, s->holes.number, s->holes.count, NULL, &p->cavities);
     vug_mesh_free(mesh);
