@@ -69,7 +69,7 @@ if archive:
                          f"{member} uses {symbol[1]}: take memory from the context's allocator")
     # One lock is allowed: Assimp, a library that the loader may call, has a global of its own that
     # only one thread may touch (lib/mesh/assimp.c).
-    locks = {"busy"}
+    locks = {"assimp_busy"}
     # Constants that hold pointers stand in .data.rel.ro: written by the loader, then read-only.
     for line in house.run("objdump", "-t", archive).stdout.splitlines():
         match = re.match(r"[0-9a-f]+ .{7} (\S+)\t\S+ +(\S+)$", line)
