@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
 #include "part.h"
+#include "picture_course.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -8,7 +9,7 @@
 
 typedef struct settings {
     part_settings part;
-    const char *json;
+    const char *json, *picture;
     int64_t cavity;
     vug_fluid fluid;
     double drip_s;
@@ -49,7 +50,24 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
         events_json(course));
 }
 
-static int report(const example *program, part *p, const settings *s, const vug_course *course)
+static int draw(const example *program, const char *file, part *p, const settings *s,
+    const vug_course *course, const vug_course_summary *summary)
+{
+    char name[64], title[120], subtitle[160];
+    short_name(file, name);
+    snprintf(title, sizeof title, "%s: draining it with (%.3g, %.3g, %.3g) up", name, s->part.up[0],
+        s->part.up[1], s->part.up[2]);
+    snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
+        1e-3 * summary->liquid_mm3, 1e-3 * summary->capacity_mm3,
+        100.0 * summary->liquid_mm3 / summary->capacity_mm3);
+    course_picture picture = {.file = file, .base = s->picture, .title = title, .subtitle = subtitle,
+        .liquid = "liquid", .cavities = p->cavities, .course = course, .up = s->part.up,
+        .roles = p->role, .opening_count = p->openings, .drain = true};
+    return course_draw(program, p->ctx, &picture);
+}
+
+static int report(const example *program, const char *file, part *p, const settings *s,
+    const vug_course *course)
 {
     vug_course_summary summary;
     vug_moment *end = NULL;
@@ -64,6 +82,8 @@ static int report(const example *program, part *p, const settings *s, const vug_
         print(course, &summary, end);
     if (s->json)
         code = json_write(program, to_json(course, &summary, end), s->json);
+    if (code == DONE && s->picture)
+        code = draw(program, file, p, s, course, &summary);
     vug_moment_free(end);
     return code;
 }
@@ -82,7 +102,8 @@ static int run(const example *program, const char *file, settings *s)
         options.drip_s = s->drip_s;
         vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
             &course);
-        code = status ? fail_status(program, p.ctx, status) : report(program, &p, s, course);
+        code = status ? fail_status(program, p.ctx, status) : report(program, file, &p, s,
+            course);
     }
     vug_course_free(course);
     part_close(&p, &s->part);
@@ -123,6 +144,8 @@ int main(int argc, char **argv)
         {.name = "--columns", .value = "N", .kind = OPTION_WHOLE, .target = &s.part.columns, .lo = 8,
             .hi = VUG_MAX_COLUMNS_ACROSS / 2,
             .help = "columns along the longest side of the cavity; 280 unless given"},
+        {.name = "--picture", .value = "BASE", .kind = OPTION_TEXT, .target = &s.picture,
+            .help = "draw the part cut open at six moments of the drain: BASE.png and BASE.svg"},
         {.name = "--json", .value = "FILE", .kind = OPTION_TEXT, .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };

@@ -19,7 +19,7 @@ static const ink paper = {1.0, 1.0, 1.0}, text_ink = {0.13, 0.14, 0.17}, soft_in
     inlet_ink = {0.0, 0.42, 0.62}, free_ink = {0.93, 0.96, 0.98};
 
 enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5,
-    STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 520 };
+    STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
 
 /* One of the two views: where its millimetres are on the page. */
 typedef struct frame {
@@ -669,11 +669,11 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
 
 static frame stage_frame(const bounds *b, size_t index)
 {
-    const double around = 62.0, room_x = STAGE_WIDE - 2.0 * around, room_y = STAGE_TALL - 120.0;
+    const double around = 62.0, room_x = STAGE_WIDE - 2.0 * around, room_y = STAGE_TALL - 168.0;
     double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
     frame p = {.scale = fmin(room_x / wide, room_y / tall), .left = b->lo[0], .top = b->hi[1]};
     p.x = MARGIN + (double)(index % STAGES) * STAGE_WIDE + around + 0.5 * (room_x - wide * p.scale);
-    p.y = HEAD + (double)(index / STAGES) * STAGE_TALL + 100.0 + 0.5 * (room_y - tall * p.scale);
+    p.y = HEAD + (double)(index / STAGES) * STAGE_TALL + 98.0 + 0.5 * (room_y - tall * p.scale);
     return p;
 }
 

@@ -228,6 +228,50 @@ static vug_cavities *ball(vug_context *ctx, const double *holes, size_t count)
     return c;
 }
 
+/* A hollow box with two bores in its flat floor: the heights that sections draw hold the liquid of
+ * each moment of the drain. */
+START_TEST(sections_hold_the_liquid)
+{
+    vug_context *ctx = test_context();
+    const double outer[2][3] = {{-17, -12, -2}, {17, 12, 22}}, inner[2][3] = {{-15, -10, 0}, {15, 10, 20}};
+    const double holes[2][7] = {{-8.5, -1.5, -2, 0, 0, -1, 3}, {8.5, 2, -2, 0, 0, -1, 3}};
+    const double up[3] = {0.0, 0.0, 1.0}, across[3] = {1.0, 0.0, 0.0};
+    shape box = {0};
+    vug_cavities *c = NULL;
+    vug_course *course = NULL;
+    vug_course_summary sum;
+    vug_drain_options o;
+    ck_assert_int_eq(vug_drain_options_init(&o, sizeof o), VUG_OK);
+    o.columns_across = 60;
+    shape_box(&box, outer[0], outer[1], 0);
+    shape_box(&box, inner[0], inner[1], 1);
+    vug_mesh *mesh = shape_mesh(ctx, &box);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, holes[0], 2, NULL, &c));
+    ck_ok(ctx, vug_drain_run(ctx, c, up, NULL, 0, &o, &course));
+    ck_assert_int_eq(vug_course_summary_init(&sum, sizeof sum), VUG_OK);
+    ck_assert_int_eq(vug_course_summarize(course, &sum), VUG_OK);
+    for (int i = 1; i <= 10; i += 3) {
+        vug_moment *moment = NULL;
+        double volume = 0.0;
+        ck_ok(ctx, vug_course_at_volume(ctx, course, 0.1 * i * sum.capacity_mm3, &moment));
+        for (double y = -12.0; y < 12.0; y += sum.spacing_mm) {
+            double *rows = NULL, point[3] = {0.0, y, 0.0};
+            size_t count = 0;
+            ck_ok(ctx, vug_moment_section(ctx, moment, point, across, &rows, &count));
+            for (size_t k = 0; k < count; k++)
+                volume += (rows[4 * k + 2] - rows[4 * k + 1]) * sum.spacing_mm * sum.spacing_mm;
+            vug_free(ctx, rows);
+        }
+        ck_near(volume, 0.1 * i * sum.capacity_mm3, 0.02);
+        vug_moment_free(moment);
+    }
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* The rim on the equator upside down: the cap below its lowest point stays, pi h^2 (3R - h) / 3 with h =
  * 18.5: 14873.739519, in a ball with two bores, one on top. */
 START_TEST(public_ball)
@@ -308,6 +352,7 @@ int main(void)
     suite_add_tcase(suite, scene);
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
+    tcase_add_test(public, sections_hold_the_liquid);
     tcase_add_test(public, runs_out_of_memory_cleanly);
     suite_add_tcase(suite, public);
     return test_run(suite);

@@ -216,9 +216,29 @@ def fill(folder, part, true):
     bad(1, "fill", folder / "missing.stl", says="missing.stl")
 
 
+DRAIN = {"capacity_mm3": float, "residue_mm3": float,
+         "pools": [{"volume_mm3": float, "bottom_mm": [float]}]}
+
+
+def drain(folder, part, true):
+    got = json.loads(good("drain", part, "--up", "0,0,1", "--columns", 150, "--json", "-",
+                          "--picture", folder / "drain"))
+    fits(got, DRAIN, "drain")
+    check("time_s" in got, "drain: no time_s")
+    check(abs(got["capacity_mm3"] / true["cavity"]["volume_mm3"] - 1) < 0.003, "drain: capacity")
+    # What stays standing up is the air that is caught upside down.
+    check(0.05 < got["residue_mm3"] / got["capacity_mm3"] < 0.15, "drain: residue, base down")
+    png_is_whole(folder / "drain.png")
+    check(len(list(xml.parse(folder / "drain.svg").getroot().iter())) > 100, "drain: SVG")
+    bad(2, "drain", says="MESH")
+    bad(2, "drain", part, "--density", "-1", says="must be from")
+    bad(1, "drain", folder / "missing.stl", says="missing.stl")
+
+
 with tempfile.TemporaryDirectory() as top:
     every_program()
     made = coral(Path(top))
     plan(Path(top), *made)
     fill(Path(top), *made)
+    drain(Path(top), *made)
 report.end()

@@ -44,6 +44,21 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
     return VUG_OK;
 }
 
+static bool is_dry(const vug_moment *m, uint32_t arc)
+{
+    const vugi_arc *a = m->scene->graph.arc + arc;
+    return m->level[arc] <= a->lo && a->lo < a->hi;
+}
+
+/* Is there liquid over a floor at height z in this arc? Flat floors lie at the very end of the arc. */
+static bool stands_in_liquid(const vug_moment *m, uint32_t arc, double z)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return m->level[arc] > z || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step &&
+        vugi_node_flooded(g, m->level, a->to));
+}
+
 /* Columns that reach up from liquid into an arc that stayed empty over it, as a pocket does that
  * begins at a sill: the section is just above the sill. */
 static vug_status dry(void *user, size_t stop, const vugi_section *section)
@@ -54,7 +69,7 @@ static vug_status dry(void *user, size_t stop, const vugi_section *section)
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t raw = vugi_section_arc(section, k);
         uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
-        if (arc == VUGI_NONE || p->moment->level[arc] > g->arc[arc].lo)
+        if (arc == VUGI_NONE || !is_dry(p->moment, arc))
             continue;
         uint32_t s = vugi_section_span(section, k);
         double floor = fmax(c->lo[s], g->arc[arc].lo);
@@ -69,7 +84,7 @@ static size_t list_dry(const vug_moment *m, surface *list)
     const vugi_graph *g = &m->scene->graph;
     size_t n = 0;
     for (uint32_t a = 0; a < g->arc_count; a++)
-        if (m->level[a] <= g->arc[a].lo && vugi_node_flooded(g, m->level, g->arc[a].from))
+        if (is_dry(m, a) && vugi_node_flooded(g, m->level, g->arc[a].from))
             list[n++] = (surface){g->arc[a].lo, a};
     qsort(list, n, sizeof *list, by_z);
     return n;
@@ -112,7 +127,7 @@ vug_status vugi_moment_tops(vug_context *ctx, const vugi_allocator *mem, const v
     for (size_t s = 0; s < c->count; s++) {
         uint32_t raw = g->sweep.floor_arc[s];
         uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
-        top[s] = arc != VUGI_NONE && m->level[arc] > c->lo[s] ? c->hi[s] : c->lo[s];
+        top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
     }
     painter p = {.moment = m, .list = list, .count = list_surfaces(m, list), .stop = stop,
         .top = top};
