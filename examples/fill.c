@@ -12,6 +12,8 @@ typedef struct settings {
     const char *json, *picture;
     bool poured, tight, stop;
     double volume_mm3, rate_mm3_s;
+    bool viscous, limit;
+    vug_fluid fluid;
 } settings;
 
 static const char *end_text(int32_t end)
@@ -53,6 +55,9 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
     if (s->first_spill_opening >= 0)
         printf("First spill    %10.3f mL, at opening %d\n", s->first_spill_mm3 / 1000.0,
             (int)s->first_spill_opening);
+    if (s->lag_mm > 0.0 || s->peak_pressure_pa > 0.0)
+        printf("Levels differ  %10.2f mm at most within a pool on the way; pressure at the inlet up to "
+            "%.0f Pa\n", s->lag_mm, s->peak_pressure_pa);
     for (size_t i = 0; i < s->pockets && i < 12; i++) {
         vug_pocket_info_init(&pocket, sizeof pocket);
         if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
@@ -89,6 +94,10 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
         json_object_set_new(root, "first_spill", json_pack("{s:i, s:f, s:f}", "opening",
             (int)s->first_spill_opening, "liquid_mm3", s->first_spill_mm3, "time_s",
             s->first_spill_s));
+    if (s->lag_mm > 0.0 || s->peak_pressure_pa > 0.0)
+        json_object_set_new(root, "viscous", json_pack("{s:f, s:f, s:f, s:o}", "lag_mm", s->lag_mm,
+            "peak_pressure_pa", s->peak_pressure_pa, "slope_mm", s->slope_mm, "settled_s",
+            seconds_json(s->settled_s)));
     json_object_set_new(root, "pockets", pockets_json(end, s->pockets));
     json_object_set_new(root, "pools", pools_json(end, s->pools));
     json_object_set_new(root, "events", events_json(course));
@@ -111,8 +120,17 @@ static int draw(const example *program, const char *file, part *p, const setting
     return course_draw(program, p->ctx, &picture);
 }
 
+static void print_limit(double limit)
+{
+    if (limit > 0.0)
+        printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
+            limit * 0.06);
+    else
+        puts("Rate limit      none: nothing spills in this pose");
+}
+
 static int report(const example *program, const char *file, part *p, const settings *s,
-    const vug_course *course)
+    const vug_course *course, double limit)
 {
     vug_course_summary summary;
     vug_moment *end = NULL;
@@ -123,10 +141,17 @@ static int report(const example *program, const char *file, part *p, const setti
     if (status)
         return fail_status(program, p->ctx, status);
     int code = DONE;
-    if (!s->json || strcmp(s->json, "-") != 0)
+    if (!s->json || strcmp(s->json, "-") != 0) {
         print(course, &summary, end);
-    if (s->json)
-        code = json_write(program, to_json(course, &summary, end), s->json);
+        if (s->limit)
+            print_limit(limit);
+    }
+    if (s->json) {
+        json_t *root = to_json(course, &summary, end);
+        if (s->limit)
+            json_object_set_new(root, "rate_limit_mm3_s", limit > 0.0 ? json_real(limit) : json_null());
+        code = json_write(program, root, s->json);
+    }
     if (code == DONE && s->picture)
         code = draw(program, file, p, s, course, &summary);
     vug_moment_free(end);
@@ -147,10 +172,20 @@ static int run(const example *program, const char *file, settings *s)
         options.columns_across = (uint32_t)s->part.columns;
         options.volume_mm3 = s->volume_mm3;
         options.rate_mm3_s = s->rate_mm3_s;
+        options.viscous = s->viscous && s->rate_mm3_s > 0.0;
+        options.settle = options.viscous;
+        options.fluid = &s->fluid;
         vug_status status = vug_fill_run(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
             &course);
-        code = status ? fail_status(program, p.ctx, status) : report(program, file, &p, s,
-            course);
+        double limit = 0.0;
+        if (!status && s->limit) {
+            status = vug_fill_rate_limit(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
+                &limit);
+            if (status == VUG_ERR_NOT_FOUND)
+                status = VUG_OK;
+        }
+        code = status ? fail_status(program, p.ctx, status)
+                      : report(program, file, &p, s, course, limit);
     }
     vug_course_free(course);
     part_close(&p, &s->part);
@@ -161,6 +196,7 @@ int main(int argc, char **argv)
 {
     settings s = {.part = {.up = {0.0, 0.0, 1.0}, .inlet = -1, .holes = {.width = 7},
         .vents = {.width = 1}}};
+    vug_fluid_init(&s.fluid, sizeof s.fluid);
     const option options[] = {
         {.name = "--up", .value = "X,Y,Z", .kind = OPTION_ROW, .target = s.part.up, .row = 3,
             .help = "direction that points up while filling; 0,0,1 unless given"},
@@ -183,6 +219,21 @@ int main(int argc, char **argv)
             .hi = 1e12, .help = "liquid at hand; as much as goes in unless given"},
         {.name = "--rate", .value = "MM3/S", .kind = OPTION_NUMBER, .target = &s.rate_mm3_s,
             .lo = 0.0, .hi = 1e9, .help = "steady rate of filling, for the times"},
+        {.name = "--viscous", .kind = OPTION_FLAG, .target = &s.viscous,
+            .help = "with --rate: take the time into account that the liquid needs to level"},
+        {.name = "--rate-limit", .kind = OPTION_FLAG, .target = &s.limit,
+            .help = "also find the highest rate at which nothing spills before the rest is full"},
+        {.name = "--density", .value = "KG/M3", .kind = OPTION_NUMBER, .target = &s.fluid.density_kg_m3,
+            .lo = 1.0, .hi = 30000.0, .help = "of the liquid; water at 20 C unless given"},
+        {.name = "--viscosity", .value = "PA_S", .kind = OPTION_NUMBER,
+            .target = &s.fluid.consistency_pa_sn, .lo = 1e-6, .hi = 1e6,
+            .help = "of the liquid (consistency, if it is not a plain one)"},
+        {.name = "--index", .value = "N", .kind = OPTION_NUMBER, .target = &s.fluid.flow_index,
+            .lo = 0.1, .hi = 2.0, .help = "flow index: 1 for a plain liquid"},
+        {.name = "--yield", .value = "PA", .kind = OPTION_NUMBER, .target = &s.fluid.yield_stress_pa,
+            .lo = 0.0, .hi = 1e6, .help = "yield stress: 0 for a plain liquid"},
+        {.name = "--tension", .value = "N/M", .kind = OPTION_NUMBER,
+            .target = &s.fluid.surface_tension_n_m, .lo = 0.0, .hi = 10.0, .help = "surface tension"},
         {.name = "--columns", .value = "N", .kind = OPTION_WHOLE, .target = &s.part.columns, .lo = 8,
             .hi = VUG_MAX_COLUMNS_ACROSS / 2,
             .help = "columns along the longest side of the cavity; 280 unless given"},

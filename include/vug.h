@@ -1515,6 +1515,13 @@ typedef struct vug_fill_options {
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
     double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
     const vug_fluid *fluid; /**< NULL: water. Read during the call */
+    int32_t viscous;        /**< 1: liquid needs a head to move; it takes a rate, a table or a pressure */
+    int32_t settle;         /**< 1: viscous: once the liquid at hand is in, wait until all is level */
+    const double *rates;    /**< viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in
+                                 mm3/s from then on, instead of rate_mm3_s; read during the call */
+    size_t rate_count;      /**< rows of it */
+    double pressure_pa;     /**< viscous: above 0: drives the liquid through the inlet's own bore, less what
+                                 stands over it, instead of a rate */
 } vug_fill_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1544,6 +1551,13 @@ typedef struct vug_course_summary {
     double spacing_mm;           /**< of the columns */
     double film_mm;              /**< drain: mean thickness of the film on the walls */
     double film_mm3;             /**< drain: and its volume, not in liquid_mm3 */
+    double settled_s;            /**< viscous, settle: time at which all was level within 0.05 mm; -1: not
+                                      asked for, or it never is */
+    double slope_mm;             /**< viscous, settle: difference of level that is left */
+    double lag_mm;               /**< viscous: greatest difference of level within one pool on the way. A
+                                      fill without hurry is good to trust while this is small against
+                                      the sills and rims that matter */
+    double peak_pressure_pa;     /**< viscous: greatest pressure inside at the inlet */
 } vug_course_summary;
 
 /** One event. */
@@ -1569,11 +1583,23 @@ VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
  *  level before more comes; see vug_fill_options. It runs from the inlet down to a basin, rises, spills
  *  over sills, pools merge (Barnes, Callaghan, Wickert 2021); air that is cut off from every open
  *  opening stays where it is (Masson 2016). Volumes are scaled so that the whole is the cavity's.
+ *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
+ *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
+ *  differ in level. Passages are estimated from their sections: expect the head within a factor of 2.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out);
+
+/** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
+ *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
+ *  options as in vug_fill_run(), with the fluid; its rates and volume are not used. *rate_mm3_s is
+ *  found within 2 %, from 1e-3 to 1e7 mm3/s, the ends included. Errors: as vug_fill_run(), and
+ *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
+VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
+    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
+    double *rate_mm3_s);
 
 /** Options of vug_drain_run(). */
 typedef struct vug_drain_options {
@@ -1612,6 +1638,12 @@ VUG_API size_t vug_course_event_count(const vug_course *course);
 /** Event number index. event->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_course_event_at(const vug_course *course, size_t index,
     vug_course_event *event);
+
+/** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
+ *  inlet in Pa (viscous fills; else 0), one for each moment that was worked out. *rows is vug_free()d
+ *  by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
+    size_t *row_count);
 
 /** The state at one moment of a course: pools and pockets. */
 typedef struct vug_moment vug_moment;

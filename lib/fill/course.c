@@ -25,6 +25,7 @@ vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene)
     c->scene = vugi_scene_share(scene);
     c->summary = (vug_course_summary){.struct_size = sizeof c->summary, .inlet = -1,
         .first_spill_opening = -1, .first_spill_mm3 = -1.0, .first_spill_s = -1.0,
+        .settled_s = -1.0,
         .spacing_mm = scene->columns.h, .capacity_mm3 = scene->graph.capacity};
     c->open = vugi_calloc(&ctx->mem, scene->mouth_count, sizeof *c->open);
     if (!c->open) {
@@ -125,4 +126,25 @@ vug_status vug_course_at_time(vug_context *ctx, const vug_course *course, double
     vug_moment **out)
 {
     return moment_at(ctx, course, time_s, true, "time_s", out);
+}
+
+vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
+    size_t *row_count)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!course || !rows || !row_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "course, rows or row_count is NULL");
+    const vugi_history *h = &course->history;
+    double *out = vugi_alloc(&ctx->mem, 3 * h->frame_count, sizeof *out);
+    if (!out)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < h->frame_count; i++) {
+        out[3 * i] = h->frame[i].time;
+        out[3 * i + 1] = h->frame[i].liquid;
+        out[3 * i + 2] = h->frame[i].pressure;
+    }
+    *rows = out;
+    *row_count = h->frame_count;
+    return VUG_OK;
 }

@@ -3,7 +3,7 @@
 #include "fill/course.h"
 #include "fill/outflow.h"
 #include "fill/stage.h"
-#include "fill/still.h"
+#include "fill/timed.h"
 
 #include "cavity/cavity.h"
 
@@ -38,6 +38,23 @@ static vug_status read_amount(vug_context *ctx, const char *name, double value)
     return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is %g, it must be 0 or more", name, value);
 }
 
+static vug_status read_rates(vug_context *ctx, const vug_fill_options *o)
+{
+    if (o->rate_count > 0 && !o->rates)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "rates is NULL with %zu rows", o->rate_count);
+    for (size_t i = 0; i < o->rate_count; i++) {
+        const double *row = o->rates + 2 * i;
+        double least = i > 0 ? row[-2] : 0.0;
+        bool rising = i > 0 ? row[0] > least : row[0] >= 0.0;
+        if (!rising || !isfinite(row[0]) || !(row[1] >= 0.0) || !isfinite(row[1]))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "row %zu of rates is %g s, %g mm3/s: times must "
+                "rise from 0 and rates be 0 or more", i, row[0], row[1]);
+    }
+    if (!o->viscous && (o->settle || o->rate_count > 0 || o->pressure_pa > 0.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "settle, rates and pressure_pa need viscous");
+    return VUG_OK;
+}
+
 static vug_status read_options(vug_context *ctx, const vug_fill_options *given, job *j)
 {
     vug_fill_options *o = &j->options;
@@ -46,7 +63,11 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
     if (status || (status = read_flag(ctx, "inlet_sealed", o->inlet_sealed))
         || (status = read_flag(ctx, "stop_at_spill", o->stop_at_spill))
         || (status = read_amount(ctx, "volume_mm3", o->volume_mm3))
-        || (status = read_amount(ctx, "rate_mm3_s", o->rate_mm3_s)))
+        || (status = read_amount(ctx, "rate_mm3_s", o->rate_mm3_s))
+        || (status = read_flag(ctx, "viscous", o->viscous))
+        || (status = read_flag(ctx, "settle", o->settle))
+        || (status = read_amount(ctx, "pressure_pa", o->pressure_pa))
+        || (status = read_rates(ctx, o)))
         return status;
     if (o->entry != VUG_ENTRY_INJECTED && o->entry != VUG_ENTRY_POURED)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "entry is %d, it must be %d (injected) or %d (poured)",
@@ -120,6 +141,24 @@ static void set_times(vug_course *c, double rate)
     c->summary.time_s = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
 }
 
+static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still *still,
+    vug_course *c, double *level)
+{
+    const vug_fill_options *o = &j->options;
+    vugi_timed task = {.still = *still, .fluid = &j->fluid, .rate = o->rate_mm3_s, .table = o->rates,
+        .rows = o->rate_count, .pressure = o->pressure_pa, .settle = o->settle != 0};
+    vugi_timed_result result;
+    vug_status status = vugi_timed_run(ctx, &task, &c->history, level, &result);
+    if (status)
+        return status;
+    c->summary.time_s = result.time;
+    c->summary.settled_s = result.settled;
+    c->summary.slope_mm = result.slope;
+    c->summary.lag_mm = result.lag;
+    c->summary.peak_pressure_pa = result.peak_pressure;
+    return VUG_OK;
+}
+
 static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
 {
     const vugi_scene *s = c->scene;
@@ -133,7 +172,10 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
         vugi_still task = {.scene = c->scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
             .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
             .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY};
-        status = vugi_still_run(ctx, &task, &c->history, level);
+        if (j->options.viscous)
+            status = fill_in_time(ctx, j, &task, c, level);
+        else
+            status = vugi_still_run(ctx, &task, &c->history, level);
     }
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, spills);
@@ -141,14 +183,45 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
         return status;
     c->summary.cavity = (uint32_t)j->stage.cavity;
     c->summary.inlet = (int32_t)j->inlet;
-    set_times(c, j->options.rate_mm3_s);
+    if (!j->options.viscous)
+        set_times(c, j->options.rate_mm3_s);
     return vugi_course_finish(ctx, c);
+}
+
+/* Checks all that the caller gave. */
+static vug_status read_job(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, job *j)
+{
+    vug_status status;
+    *j = (job){.stage = {.cavities = cavities}};
+    if ((status = vugi_read_up(ctx, up, j->stage.up)) || (status = read_options(ctx, options, j))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j->role))
+        || (status = choose_inlet(ctx, cavities, j)))
+        return status;
+    j->stage.cavity = (size_t)cavities->opening[j->inlet].cavity;
+    return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
+        j->options.spacing_mm, &j->stage.spacing);
+}
+
+/* One fill of a scene that is built already. */
+static vug_status fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, vug_course **out)
+{
+    vug_course *course = vugi_course_new(ctx, scene);
+    if (!course)
+        return vugi_fail_memory(ctx);
+    vug_status status = fill(ctx, j, course);
+    if (status) {
+        vug_course_free(course);
+        return status;
+    }
+    *out = course;
+    return VUG_OK;
 }
 
 vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out)
 {
-    job j = {.stage = {.cavities = cavities}};
+    job j;
     vugi_scene *scene = NULL;
     vug_course *course = NULL;
     vug_status status;
@@ -156,29 +229,96 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    if ((status = vugi_read_up(ctx, up, j.stage.up)) || (status = read_options(ctx, options, &j))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j.role))
-        || (status = choose_inlet(ctx, cavities, &j)))
+    if ((status = read_job(ctx, cavities, up, roles, role_count, options, &j)))
         return status;
-    j.stage.cavity = (size_t)cavities->opening[j.inlet].cavity;
-    if ((status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
-            j.options.spacing_mm, &j.stage.spacing)))
+    if (j.options.viscous && j.options.rate_mm3_s <= 0.0 && j.options.rate_count == 0
+        && j.options.pressure_pa <= 0.0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "a viscous fill needs rate_mm3_s, rates or pressure_pa");
+    vugi_progress_begin(ctx, "columns");
+    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+        return status;
+    if (!(status = vugi_step(ctx, 0.5)))
+        status = fill_scene(ctx, &j, scene, &course);
+    vugi_scene_free(scene);
+    if (!status && (status = vugi_step(ctx, 1.0))) {
+        vug_course_free(course);
+        course = NULL;
+    }
+    if (!status)
+        *out = course;
+    return status;
+}
+
+/* ---- the rate that is just not too high ----------------------------------------- */
+
+static const double rate_least = 1e-3, rate_most = 1e7; /* mm3/s */
+
+/* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
+static vug_status first_spill(vug_context *ctx, const job *j, vugi_scene *scene, double rate,
+    double *volume)
+{
+    job one = *j;
+    vug_course *course = NULL;
+    one.options.viscous = rate > 0.0;
+    one.options.rate_mm3_s = rate;
+    one.options.rate_count = 0;
+    one.options.pressure_pa = one.options.volume_mm3 = 0.0;
+    one.options.settle = 0;
+    one.options.stop_at_spill = 1;
+    vug_status status = fill_scene(ctx, &one, scene, &course);
+    if (status)
+        return status;
+    *volume = course->summary.first_spill_mm3;
+    vug_course_free(course);
+    return VUG_OK;
+}
+
+static vug_status find_limit(vug_context *ctx, const job *j, vugi_scene *scene, double *rate)
+{
+    double still, volume, lo = rate_least, hi = rate_most;
+    vug_status status = first_spill(ctx, j, scene, 0.0, &still);
+    if (status)
+        return status;
+    if (still < 0.0)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
+            "the rate");
+    for (int i = 0; hi > 1.02 * lo; i++) { /* both ends first, then halves of what is left */
+        double q = i == 0 ? hi : i == 1 ? lo : sqrt(lo * hi);
+        if ((status = first_spill(ctx, j, scene, q, &volume))
+            || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
+            return status;
+        bool good = volume < 0.0 || volume >= 0.98 * still;
+        if (i == 0 && good) {
+            lo = hi;
+        } else if (i == 1 && !good) {
+            break;
+        } else if (i > 1) {
+            if (good)
+                lo = q;
+            else
+                hi = q;
+        }
+    }
+    *rate = lo;
+    return VUG_OK;
+}
+
+vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, double *rate_mm3_s)
+{
+    job j;
+    vugi_scene *scene = NULL;
+    vug_status status;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !rate_mm3_s)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or rate_mm3_s is NULL");
+    if ((status = read_job(ctx, cavities, up, roles, role_count, options, &j)))
         return status;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
-    status = vugi_step(ctx, 0.7);
-    if (!status && !(course = vugi_course_new(ctx, scene)))
-        status = vugi_fail_memory(ctx);
+    status = find_limit(ctx, &j, scene, rate_mm3_s);
     vugi_scene_free(scene);
-    if (!status)
-        status = fill(ctx, &j, course);
-    if (!status)
-        status = vugi_step(ctx, 1.0);
-    if (status) {
-        vug_course_free(course);
-        return status;
-    }
-    *out = course;
-    return VUG_OK;
+    return status;
 }

@@ -452,6 +452,11 @@ class vug_fill_options(Structure):
         ("volume_mm3", F64),
         ("rate_mm3_s", F64),
         ("fluid", P(vug_fluid)),
+        ("viscous", I32),
+        ("settle", I32),
+        ("rates", P(F64)),
+        ("rate_count", SIZE),
+        ("pressure_pa", F64),
     ]
 
 
@@ -475,6 +480,10 @@ class vug_course_summary(Structure):
         ("spacing_mm", F64),
         ("film_mm", F64),
         ("film_mm3", F64),
+        ("settled_s", F64),
+        ("slope_mm", F64),
+        ("lag_mm", F64),
+        ("peak_pressure_pa", F64),
     ]
 
 
@@ -810,12 +819,14 @@ FUNCTIONS = {
     "vug_course_summary_init": (STATUS, (P(vug_course_summary), SIZE)),
     "vug_course_event_init": (STATUS, (P(vug_course_event), SIZE)),
     "vug_fill_run": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
+    "vug_fill_rate_limit": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_fill_options), P(F64))),
     "vug_drain_options_init": (STATUS, (P(vug_drain_options), SIZE)),
     "vug_drain_run": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_drain_options), P(P(vug_course)))),
     "vug_course_free": (None, (P(vug_course),)),
     "vug_course_summarize": (STATUS, (P(vug_course), P(vug_course_summary))),
     "vug_course_event_count": (SIZE, (P(vug_course),)),
     "vug_course_event_at": (STATUS, (P(vug_course), SIZE, P(vug_course_event))),
+    "vug_course_curve": (STATUS, (P(vug_context), P(vug_course), P(P(F64)), P(SIZE))),
     "vug_moment_info_init": (STATUS, (P(vug_moment_info), SIZE)),
     "vug_pool_info_init": (STATUS, (P(vug_pool_info), SIZE)),
     "vug_course_at_volume": (STATUS, (P(vug_context), P(vug_course), F64, P(P(vug_moment)))),

@@ -559,6 +559,18 @@ class FillOptions(Record):
     rate_mm3_s: float
     #: NULL: water. Read during the call
     fluid: Any
+    #: 1: liquid needs a head to move; it takes a rate, a table or a pressure
+    viscous: int
+    #: 1: viscous: once the liquid at hand is in, wait until all is level
+    settle: int
+    #: viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in mm3/s from then
+    #: on, instead of rate_mm3_s; read during the call
+    rates: Any
+    #: rows of it
+    rate_count: int
+    #: viscous: above 0: drives the liquid through the inlet's own bore, less what stands over
+    #: it, instead of a rate
+    pressure_pa: float
 
 
 class CourseSummary(Record):
@@ -597,6 +609,16 @@ class CourseSummary(Record):
     film_mm: float
     #: drain: and its volume, not in liquid_mm3
     film_mm3: float
+    #: viscous, settle: time at which all was level within 0.05 mm; -1: not asked for, or it
+    #: never is
+    settled_s: float
+    #: viscous, settle: difference of level that is left
+    slope_mm: float
+    #: viscous: greatest difference of level within one pool on the way. A fill without hurry is
+    #: good to trust while this is small against the sills and rims that matter
+    lag_mm: float
+    #: viscous: greatest pressure inside at the inlet
+    peak_pressure_pa: float
 
 
 class CourseEvent(Record):

@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: MIT
+ * A fill while it runs: what both ways of filling, without hurry and in time, share. */
+#ifndef VUGI_RUN_H
+#define VUGI_RUN_H
+
+#include "fill/still.h"
+
+typedef struct vugi_run {
+    const vugi_still *task;
+    const vugi_scene *scene;
+    const vugi_graph *g;
+    vugi_history *history;
+    vug_context *ctx;
+    double *level, *before;
+    double liquid, fuzz;
+    vugi_links links;
+    vugi_descent descent;
+    bool *sealed;              /* of each arc: its air is cut off */
+    bool *reached;             /* of each arc: liquid has come to this basin */
+    bool *flooded;             /* of each node */
+    bool *spilled, *covered;   /* of each mouth */
+    bool *sill;                /* of each link: liquid has gone down here */
+    bool *barred;              /* of each arc: liquid does not go back there */
+    uint32_t *visited;         /* of each arc: pool visited in this walk */
+    uint32_t *rising;          /* arcs whose surface rises next */
+    size_t rising_count;
+    bool stopped;
+} vugi_run;
+
+bool vugi_run_alloc(vugi_run *run);
+void vugi_run_free(vugi_run *run);
+
+/* Notes an event at a mouth, or else at a node. */
+bool vugi_run_note(vugi_run *run, int32_t kind, uint32_t mouth, uint32_t node, double level,
+    double volume);
+
+/* What is connected at the levels of now; pockets that are new. */
+bool vugi_run_look(vugi_run *run);
+
+/* Rims that have gone under, and sills. */
+bool vugi_run_rims(vugi_run *run);
+bool vugi_run_merges(vugi_run *run);
+
+/* The basin in which liquid from the pool ends up that goes over the node into the arc below it at
+ * link k. */
+vug_status vugi_run_go_down(vugi_run *run, uint32_t pool, uint32_t node, uint32_t k,
+    uint32_t *basin);
+
+/* The pool over a mouth if it is under liquid, else the basin below it. */
+uint32_t vugi_run_start(const vugi_run *run, uint32_t inlet);
+
+/* Writes the moment down. */
+bool vugi_run_frame(vugi_run *run, vugi_frame frame);
+
+#endif
