@@ -1,35 +1,28 @@
 /* SPDX-License-Identifier: MIT
- * What the plan program knows once it has looked at a part, for its text, JSON and picture. */
+ * What the plan program knows once it has planned a part, for its text, JSON and picture. */
 #ifndef EXAMPLE_PLAN_H
 #define EXAMPLE_PLAN_H
 
 #include "common.h"
 
-enum { VENTS_MAX = 32, ROUNDS = 3 };
-
 typedef struct plan_settings {
     const char *file, *json, *picture;
-    number_rows holes;
+    const char *paint, *rinse;   /* names of fluids */
+    number_rows holes, clear, prefer, views;
     double up[3];
-    bool pose_given;
+    bool pose_given, design;
+    int64_t inlet;               /* -1: not named */
     double drill_mm, syringe_ml;
     double limit_percent;        /* of the cavity may stay air */
-    int64_t poses, columns;
+    double temperature_c;
+    int64_t poses, columns, turns, bores;
 } plan_settings;
 
-/* A pocket of air, and the vent that lets it out. */
-typedef struct plan_vent {
-    vug_pocket_info pocket;
-    vug_bore_info bore;          /* depth_mm 0: the pocket cannot be reached straight from outside */
-} plan_vent;
-
-/* An opening in the finished plan: one that the part has, or a vent. */
+/* An opening in the finished plan: one that the part has, or a bore to drill. */
 typedef struct plan_opening {
     vug_opening_info info;
-    const plan_vent *vent;       /* NULL: the part has it */
-    double height_mm;            /* along up */
-    bool cover;                  /* lower than the inlet: to be covered once liquid shows */
-    char label[8];               /* A, B ... for openings, 1, 2 ... for vents */
+    const vug_plan_bore *bore;   /* NULL: the part has it */
+    char label[8];               /* A, B ... for openings, 1, 2 ... for bores */
 } plan_opening;
 
 typedef struct fill_plan {
@@ -37,28 +30,28 @@ typedef struct fill_plan {
     vug_context *ctx;
     vug_mesh *mesh;
     vug_cavities *cavities;      /* with the openings that the part has */
-    vug_pockets *pockets;        /* in the pose, through these */
-    vug_cavities *vented;        /* with the vents too */
-    vug_pockets *left;           /* in the pose, through all of them */
-    bool closed;                 /* no cavity, or none with an opening: nothing to plan */
-    double up[3], spacing_mm, capacity_mm3;
-    plan_vent vents[VENTS_MAX];
-    size_t vent_count;
+    vug_fluid paint, rinse;
+    vug_plan *made;
+    vug_plan_info info;          /* of the best alternative */
+    vug_plan_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
+    vug_plan_bore bores[VUG_MAX_BORES];
+    const vug_cavities *drilled; /* with its bores; belongs to made */
     plan_opening openings[VUG_MAX_OPENINGS];
-    size_t opening_count, inlet; /* inlet: number of the opening to fill through */
-    double trapped_mm3;          /* with the vents */
-    vug_supply supply;
+    size_t opening_count;
+    vug_pockets *pockets;        /* after the first step, on the drilled part */
+    double spacing_mm;
 } fill_plan;
 
-/* Works the plan out. Free with plan_free() also after a failure. */
-vug_status plan_make(fill_plan *plan);
+/* Works the plan out. Free with plan_free() also after a failure. DONE, or an exit code after a
+ * message. */
+int plan_make(const example *program, fill_plan *plan);
 void plan_free(fill_plan *plan);
 
 /* Part of the cavity in percent. */
 double plan_percent(const fill_plan *plan, double volume_mm3);
 
-/* "-z up, the +x side raised by 12 degrees" */
-void plan_pose_words(const double up[3], char *text, size_t size);
+/* "A, B and 1" for the openings in a set of bits; "" for none. */
+void plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size);
 
 void plan_print(const fill_plan *plan);
 json_t *plan_json(const fill_plan *plan);

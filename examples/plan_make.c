@@ -1,274 +1,171 @@
 /* SPDX-License-Identifier: MIT
- * The pose, its pockets, a vent for each that matters, and a second look with the vents drilled. */
+ * From the settings to the library's plan, and its parts gathered for those who print and draw it. */
 #include "plan.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
-static double dot(const double a[3], const double b[3])
+static int load(const example *program, fill_plan *plan)
 {
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    const plan_settings *s = plan->settings;
+    vug_cavity_options options;
+    vug_status status = vug_context_create(NULL, &plan->ctx);
+    if (status)
+        return fail(program, "no memory");
+    status = vug_mesh_load(plan->ctx, s->file, NULL, &plan->mesh);
+    if (status)
+        return fail_status(program, plan->ctx, status);
+    vug_cavity_options_init(&options, sizeof options);
+    if (s->design)
+        options.detect = 0;
+    status = vug_cavities_find(plan->ctx, plan->mesh, s->holes.number, s->holes.count, &options,
+        &plan->cavities);
+    if (status)
+        return fail(program, "%s: %s", s->file, vug_context_message(plan->ctx));
+    if (vug_cavities_count(plan->cavities) == 0)
+        return fail(program, "%s: there is no cavity in it; if it opens by a hole, name that with "
+            "--hole", s->file);
+    if (vug_cavities_opening_count(plan->cavities) == 0 && !s->design)
+        return fail(program, "%s: its cavity has no opening; name one with --hole, or let openings be "
+            "proposed with --design", s->file);
+    return DONE;
 }
 
-/* The part's cavities with its own openings and the vents found so far as further holes. */
-static vug_status find_cavities(fill_plan *plan, vug_cavities **out)
+static int fluid_by_name(const example *program, const fill_plan *plan, const char *name,
+    vug_fluid *fluid)
 {
-    const number_rows *holes = &plan->settings->holes;
-    size_t count = holes->count + plan->vent_count;
-    double *row = malloc((count + 1) * 7 * sizeof *row);
-    if (!row)
-        return VUG_ERR_MEMORY;
-    if (holes->count > 0)
-        memcpy(row, holes->number, holes->count * 7 * sizeof *row);
-    size_t filled = holes->count;
-    for (size_t i = 0; i < plan->vent_count; i++) {
-        const vug_bore_info *bore = &plan->vents[i].bore;
-        if (!(bore->depth_mm > 0.0))
+    vug_fluid_init(fluid, sizeof *fluid);
+    for (int32_t i = 0; vug_fluid_preset_name(i); i++) {
+        if (strcmp(vug_fluid_preset_name(i), name) != 0)
             continue;
-        double *r = row + 7 * filled++;
-        for (int k = 0; k < 3; k++) {
-            r[k] = bore->point_mm[k];
-            r[3 + k] = -bore->direction[k];
-        }
-        r[6] = plan->settings->drill_mm;
+        vug_status status = vug_fluid_preset(plan->ctx, i, VUG_TYPICAL,
+            plan->settings->temperature_c, fluid);
+        return status ? fail_status(program, plan->ctx, status) : DONE;
     }
-    vug_status status = vug_cavities_find(plan->ctx, plan->mesh, row, filled, NULL, out);
-    free(row);
+    return fail_usage(program, "there is no fluid \"%s\"", name);
+}
+
+static int run(const example *program, fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    size_t count = vug_cavities_opening_count(plan->cavities);
+    int32_t roles[VUG_MAX_OPENINGS] = {VUG_ROLE_OPEN};
+    vug_plan_options options;
+    vug_plan_options_init(&options, sizeof options);
+    if (s->inlet >= 0 && (size_t)s->inlet >= count)
+        return fail_usage(program, "--inlet %lld: the part has %zu openings, numbered from 0",
+            (long long)s->inlet, count);
+    if (s->inlet >= 0)
+        roles[s->inlet] = VUG_ROLE_INLET;
+    options.pose_given = s->pose_given;
+    memcpy(options.first_up, s->up, sizeof options.first_up);
+    options.verify_across = (uint32_t)s->columns;
+    options.pose_count = (uint32_t)s->poses;
+    options.max_turns = (uint32_t)s->turns;
+    options.max_bores = (uint32_t)s->bores;
+    options.limit = 0.01 * s->limit_percent;
+    options.bore_mm = s->drill_mm;
+    options.syringe_ml = s->syringe_ml;
+    options.keep_clear = s->clear.number;
+    options.keep_clear_count = s->clear.count;
+    options.preferred = s->prefer.number;
+    options.preferred_count = s->prefer.count;
+    options.view = s->views.number;
+    options.view_count = s->views.count;
+    vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint, &plan->rinse, roles,
+        count, &options, &plan->made);
+    return status ? fail_status(program, plan->ctx, status) : DONE;
+}
+
+/* ---- the best alternative -------------------------------------------------------- */
+
+static vug_status gather_steps(fill_plan *plan)
+{
+    vug_plan_info_init(&plan->info, sizeof plan->info);
+    vug_status status = vug_plan_describe(plan->made, 0, &plan->info);
+    for (uint32_t i = 0; i < plan->info.steps && !status; i++) {
+        vug_plan_step_init(plan->fill + i, sizeof *plan->fill);
+        vug_plan_step_init(plan->drain + i, sizeof *plan->drain);
+        status = vug_plan_step_at(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
+        if (!status)
+            status = vug_plan_step_at(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
+    }
+    for (uint32_t i = 0; i < plan->info.bores && !status; i++) {
+        vug_plan_bore_init(plan->bores + i, sizeof *plan->bores);
+        status = vug_plan_bore_at(plan->made, 0, i, plan->bores + i);
+    }
+    plan->drilled = vug_plan_cavities(plan->made, 0);
     return status;
 }
 
-/* Trapped air with p up, on coarse columns. */
-static vug_status try_pose(fill_plan *plan, const double up[3], double *trapped)
+static vug_status gather_openings(fill_plan *plan)
 {
-    vug_pose_options options;
-    vug_pockets *pockets = NULL;
-    vug_pose_options_init(&options, sizeof options);
-    options.columns_across = 200;
-    vug_status status = vug_pockets_find(plan->ctx, plan->cavities, up, NULL, 0, &options, &pockets);
-    *trapped = vug_pockets_trapped_mm3(pockets);
-    vug_pockets_free(pockets);
-    return status;
-}
-
-/* Leans the pose this way and that, less and less, as long as it gets better. */
-static vug_status refine_pose(fill_plan *plan)
-{
-    double least;
-    vug_status status = try_pose(plan, plan->up, &least);
-    for (double step = 0.1; step > 0.01 && !status;) {
-        bool better = false;
-        for (int way = 0; way < 6 && !status; way++) {
-            double up[3], length, trapped;
-            memcpy(up, plan->up, sizeof up);
-            up[way / 2] += way % 2 ? step : -step;
-            length = sqrt(dot(up, up));
-            for (int k = 0; k < 3; k++)
-                up[k] /= length;
-            status = try_pose(plan, up, &trapped);
-            if (status || trapped >= least)
+    unsigned own = 0;
+    plan->opening_count = vug_cavities_opening_count(plan->drilled);
+    for (size_t i = 0; i < plan->opening_count; i++) {
+        plan_opening *o = &plan->openings[i];
+        vug_opening_info_init(&o->info, sizeof o->info);
+        vug_status status = vug_cavities_opening(plan->drilled, i, &o->info);
+        if (status)
+            return status;
+        for (uint32_t k = 0; k < plan->info.bores; k++) {
+            if (plan->bores[k].opening != i)
                 continue;
-            least = trapped;
-            better = true;
-            memcpy(plan->up, up, sizeof up);
+            o->bore = &plan->bores[k];
+            snprintf(o->label, sizeof o->label, "%u", (unsigned)(k + 1) % 1000);
         }
-        if (!better)
-            step *= 0.5;
+        if (!o->bore && own < 26)
+            snprintf(o->label, sizeof o->label, "%c", (char)('A' + own++));
+        else if (!o->bore)
+            snprintf(o->label, sizeof o->label, "A%u", own++ % 1000);
     }
-    return status;
+    return VUG_OK;
 }
 
-/* A flat pose, with one of the part's axes upright, is easier to hold: it is taken if it costs no
- * more than a thousandth of the cavity. */
-static vug_status prefer_flat_pose(fill_plan *plan)
+/* What stays after the first step, for the picture. */
+static vug_status look_at_first(fill_plan *plan)
 {
-    double least, best;
-    vug_status status = try_pose(plan, plan->up, &least);
-    best = least + 0.001 * plan->capacity_mm3;
-    for (int way = 0; way < 6 && !status; way++) {
-        double up[3] = {0.0, 0.0, 0.0}, trapped;
-        up[way / 2] = way % 2 ? -1.0 : 1.0;
-        status = try_pose(plan, up, &trapped);
-        if (status || trapped > best)
-            continue;
-        best = trapped;
-        memcpy(plan->up, up, sizeof up);
-    }
-    return status;
-}
-
-static vug_status choose_pose(fill_plan *plan)
-{
-    if (plan->settings->pose_given) {
-        double length = sqrt(dot(plan->settings->up, plan->settings->up));
-        for (int k = 0; k < 3; k++)
-            plan->up[k] = plan->settings->up[k] / length;
-        return VUG_OK;
-    }
     vug_pose_options options;
-    vug_pose_scan *scan = NULL;
-    vug_pose_options_init(&options, sizeof options);
-    options.pose_count = (uint32_t)plan->settings->poses;
-    vug_status status = vug_pose_scan_run(plan->ctx, plan->cavities, NULL, 0, &options, &scan);
-    if (!status)
-        memcpy(plan->up, vug_pose_scan_ups(scan) + 3 * vug_pose_scan_best(scan), sizeof plan->up);
-    vug_pose_scan_free(scan);
-    if (!status)
-        status = refine_pose(plan);
-    return status ? status : prefer_flat_pose(plan);
-}
-
-static vug_status choose_spacing(fill_plan *plan)
-{
     double longest = 0.0;
-    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
+    for (size_t i = 0; i < vug_cavities_count(plan->drilled); i++) {
         vug_cavity_info info;
         vug_cavity_info_init(&info, sizeof info);
-        vug_status status = vug_cavities_info(plan->cavities, i, &info);
+        vug_status status = vug_cavities_info(plan->drilled, i, &info);
         if (status)
             return status;
         for (int k = 0; k < 3; k++)
             longest = fmax(longest, info.hi_mm[k] - info.lo_mm[k]);
-        plan->capacity_mm3 += info.volume_mm3;
     }
     plan->spacing_mm = longest / (double)plan->settings->columns;
-    return VUG_OK;
-}
-
-static vug_status find_pockets(fill_plan *plan, const vug_cavities *cavities, vug_pockets **out)
-{
-    vug_pose_options options;
     vug_pose_options_init(&options, sizeof options);
     options.spacing_mm = plan->spacing_mm;
-    return vug_pockets_find(plan->ctx, cavities, plan->up, NULL, 0, &options, out);
+    return vug_pockets_find(plan->ctx, plan->drilled, plan->fill[0].up, NULL, 0, &options,
+        &plan->pockets);
 }
 
-/* Vents for the largest pockets, until what the others hold is within the limit. */
-static vug_status add_vents(fill_plan *plan, const vug_cavities *cavities, const vug_pockets *pockets)
+int plan_make(const example *program, fill_plan *plan)
 {
-    double rest = vug_pockets_trapped_mm3(pockets);
-    for (size_t i = 0; i < vug_pockets_count(pockets) && plan->vent_count < VENTS_MAX; i++) {
-        if (plan_percent(plan, rest) <= plan->settings->limit_percent)
-            break;
-        plan_vent *vent = &plan->vents[plan->vent_count];
-        vug_pocket_info_init(&vent->pocket, sizeof vent->pocket);
-        vug_bore_info_init(&vent->bore, sizeof vent->bore);
-        vug_status status = vug_pockets_info(pockets, i, &vent->pocket);
-        if (status)
-            return status;
-        status = vug_pockets_bore(plan->ctx, cavities, pockets, i, &vent->bore);
-        if (status && status != VUG_ERR_NOT_FOUND)
-            return status;
-        if (status)
-            vent->bore.depth_mm = 0.0;
-        else if (vent->bore.depth_mm < 0.1 * plan->settings->drill_mm)
-            continue; /* it leads into an opening that is there */
-        rest -= vent->pocket.volume_mm3;
-        plan->vent_count++;
-    }
-    return VUG_OK;
-}
-
-/* Drills, looks again, and drills more where air is still caught. */
-static vug_status vent_pockets(fill_plan *plan)
-{
-    vug_status status = find_pockets(plan, plan->cavities, &plan->pockets);
-    const vug_cavities *cavities = plan->cavities;
-    const vug_pockets *pockets = plan->pockets;
-    for (int round = 0; round < ROUNDS && !status; round++) {
-        size_t before = plan->vent_count;
-        status = add_vents(plan, cavities, pockets);
-        if (status || plan->vent_count == before)
-            break;
-        vug_cavities *vented = NULL;
-        vug_pockets *left = NULL;
-        status = find_cavities(plan, &vented);
-        if (!status)
-            status = find_pockets(plan, vented, &left);
-        vug_pockets_free(plan->left);
-        vug_cavities_free(plan->vented);
-        plan->left = left;
-        plan->vented = vented;
-        cavities = vented;
-        pockets = left;
-    }
-    return status;
-}
-
-/* The vent that an opening is, if it is one. */
-static const plan_vent *vent_of(const fill_plan *plan, const vug_opening_info *opening)
-{
-    for (size_t i = 0; i < plan->vent_count && opening->planned; i++) {
-        const vug_bore_info *bore = &plan->vents[i].bore;
-        double d[3];
-        for (int k = 0; k < 3; k++)
-            d[k] = opening->center_mm[k] - bore->point_mm[k];
-        if (bore->depth_mm > 0.0 && sqrt(dot(d, d)) < plan->settings->drill_mm)
-            return &plan->vents[i];
-    }
-    return NULL;
-}
-
-/* Gathers the openings of the vented part; fills through the highest that the part has, which
- * stays above the liquid longest. */
-static vug_status list_openings(fill_plan *plan)
-{
-    const vug_cavities *cavities = plan->vented ? plan->vented : plan->cavities;
-    unsigned own = 0;
-    bool found = false;
-    plan->opening_count = vug_cavities_opening_count(cavities);
-    for (size_t i = 0; i < plan->opening_count; i++) {
-        plan_opening *o = &plan->openings[i];
-        vug_opening_info_init(&o->info, sizeof o->info);
-        vug_status status = vug_cavities_opening(cavities, i, &o->info);
-        if (status)
-            return status;
-        o->vent = vent_of(plan, &o->info);
-        o->height_mm = dot(o->info.center_mm, plan->up);
-        if (o->vent)
-            snprintf(o->label, sizeof o->label, "%u", (unsigned)(o->vent - plan->vents + 1) % 1000);
-        else if (own < 26)
-            snprintf(o->label, sizeof o->label, "%c", (char)('A' + own++));
-        else
-            snprintf(o->label, sizeof o->label, "A%u", own++ % 1000);
-        if (!o->vent && (!found || o->height_mm > plan->openings[plan->inlet].height_mm + 1e-6))
-            plan->inlet = i;
-        found = found || !o->vent;
-    }
-    for (size_t i = 0; i < plan->opening_count; i++)
-        plan->openings[i].cover = plan->openings[i].height_mm <
-            plan->openings[plan->inlet].height_mm - 0.05;
-    return VUG_OK;
-}
-
-vug_status plan_make(fill_plan *plan)
-{
-    vug_status status = find_cavities(plan, &plan->cavities);
-    if (status)
-        return status;
-    plan->closed = vug_cavities_opening_count(plan->cavities) == 0;
-    if (plan->closed)
-        return VUG_ERR_NOT_FOUND;
-    status = choose_spacing(plan);
+    int code = load(program, plan);
+    if (code == DONE)
+        code = fluid_by_name(program, plan, plan->settings->paint, &plan->paint);
+    if (code == DONE)
+        code = fluid_by_name(program, plan, plan->settings->rinse, &plan->rinse);
+    if (code == DONE)
+        code = run(program, plan);
+    if (code != DONE)
+        return code;
+    vug_status status = gather_steps(plan);
     if (!status)
-        status = choose_pose(plan);
+        status = gather_openings(plan);
     if (!status)
-        status = vent_pockets(plan);
-    if (!status)
-        status = list_openings(plan);
-    if (status)
-        return status;
-    plan->trapped_mm3 = vug_pockets_trapped_mm3(plan->left ? plan->left : plan->pockets);
-    vug_supply_init(&plan->supply, sizeof plan->supply);
-    return vug_supply_for(plan->ctx, plan->capacity_mm3 - plan->trapped_mm3,
-        plan->settings->syringe_ml, 0.1, 0.0, &plan->supply);
+        status = look_at_first(plan);
+    return status ? fail_status(program, plan->ctx, status) : DONE;
 }
 
 void plan_free(fill_plan *plan)
 {
-    vug_pockets_free(plan->left);
-    vug_cavities_free(plan->vented);
     vug_pockets_free(plan->pockets);
+    vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
     vug_mesh_free(plan->mesh);
     vug_context_free(plan->ctx);
@@ -276,5 +173,20 @@ void plan_free(fill_plan *plan)
 
 double plan_percent(const fill_plan *plan, double volume_mm3)
 {
-    return 100.0 * volume_mm3 / plan->capacity_mm3;
+    return 100.0 * volume_mm3 / plan->info.capacity_mm3;
+}
+
+void plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size)
+{
+    size_t used = 0, left = 0;
+    text[0] = '\0';
+    for (size_t i = 0; i < plan->opening_count; i++)
+        left += openings >> i & 1u;
+    for (size_t i = 0; i < plan->opening_count && used + 16 < size; i++) {
+        if (!(openings >> i & 1u))
+            continue;
+        const char *comma = used == 0 ? "" : left == 1 ? " and " : ", ";
+        used += (size_t)snprintf(text + used, size - used, "%s%s", comma, plan->openings[i].label);
+        left--;
+    }
 }

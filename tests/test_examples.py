@@ -156,39 +156,46 @@ def png_is_whole(path):
     check(kind == b"IEND" and at == len(data), f"{path}: not whole")
 
 
-PLAN = {"capacity_mm3": float, "trapped_mm3": float, "trapped_without_bores_mm3": float,
+PLAN = {"capacity_mm3": float, "trapped_mm3": float, "tilted_mm3": float, "residue_mm3": float,
         "cavities": [{"volume_mm3": float, "volume_error_mm3": float}],
         "openings": [{"label": str, "center_mm": [float], "normal": [float], "diameter_mm": float,
-                      "bore_length_mm": float, "vent_to_drill": bool, "inlet": bool}],
-        "pockets": [{"volume_mm3": float, "top_mm": [float], "level_mm": float}],
-        "steps": [{"up": [float], "inject_mm3": float, "cover": [int]}],
+                      "bore_length_mm": float, "to_drill": bool, "inlet": bool}],
+        "pockets_after_first_step": [{"volume_mm3": float, "top_mm": [float], "level_mm": float}],
+        "steps": [{"up": [float], "inject_mm3": float, "cover": [int], "vent": [int], "words": str,
+                   "trapped_mm3": float, "wait_s": float, "inlet": int}],
+        "drain_steps": [{"up": [float], "drain_mm3": float, "residue_mm3": float}],
         "bores": [{"point_mm": [float], "direction": [float], "depth_mm": float,
                    "diameter_mm": float}],
-        "loads": int, "paint_ml": float}
+        "alternatives": [{"bores": int, "turns": int, "trapped_mm3": float}],
+        "cautions": [str], "loads": int, "paint_ml": float}
 
 
 def plan(folder, part, true):
     holes = [word for bore in true["bores"] for word in ("--hole", bore["hole"])]
-    got = json.loads(good("plan", part, *holes, "--poses", 120, "--json", "-", "--picture",
+    got = json.loads(good("plan", part, *holes, "--poses", 64, "--json", "-", "--picture",
                           folder / "plan"))
     fits(got, PLAN, "plan")
     cavity = true["cavity"]
     check(abs(got["capacity_mm3"] / cavity["volume_mm3"] - 1) < 0.003, "plan: capacity")
-    check(0.02 < got["trapped_without_bores_mm3"] / got["capacity_mm3"] < 0.2, "plan: trapped before")
+    check(0.02 < got["steps"][0]["trapped_mm3"] / got["capacity_mm3"] < 0.5, "plan: no air at first")
     check(got["trapped_mm3"] <= 0.005 * got["capacity_mm3"], "plan: more than 0.5 % air left")
-    check(len(got["bores"]) >= 1, "plan: no vent")
-    step = got["steps"][0]
-    check(abs(math.hypot(*step["up"]) - 1) < 1e-9, "plan: up is not unit")
-    check(abs(step["inject_mm3"] + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
-    for bore in got["bores"]:
-        check(abs(math.hypot(*bore["direction"]) - 1) < 1e-9, "plan: direction is not unit")
-        check(0.5 < bore["depth_mm"] < 4, f"plan: depth {bore['depth_mm']} through a 1.5 mm wall")
+    check(len(got["steps"]) + len(got["bores"]) > 1, "plan: neither turns nor bores")
+    for step in got["steps"]:
+        check(abs(math.hypot(*step["up"]) - 1) < 1e-9, "plan: up is not unit")
+    inject = sum(step["inject_mm3"] for step in got["steps"])
+    check(abs(inject + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
     png_is_whole(folder / "plan.png")
     svg = xml.parse(folder / "plan.svg").getroot()
     check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
-    text = good("plan", part, *holes, "--up", "0,0,-2", "--json", folder / "plan.json")
-    check("Hold the part with its -z side up." in text and "Take care" in text, "plan: text")
-    fits(json.loads((folder / "plan.json").read_text()), PLAN, "plan")
+    text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--paint", "dyed epoxy", "--poses",
+                40, "--json", folder / "plan.json")
+    check("Hold it upside down, its base straight up." in text and "Take care" in text, "plan: text")
+    got = json.loads((folder / "plan.json").read_text())
+    fits(got, PLAN, "plan")
+    check(len(got["bores"]) >= 1, "plan: no bore without turns")
+    for bore in got["bores"]:
+        check(abs(math.hypot(*bore["direction"]) - 1) < 1e-9, "plan: direction is not unit")
+        check(0.5 < bore["depth_mm"] < 4, f"plan: depth {bore['depth_mm']} through a 1.5 mm wall")
     bad(2, "plan", says="MESH")
     bad(2, "plan", part, part, says="too many")
     bad(2, "plan", part, "--hole", "1,2,3", says="7 numbers")

@@ -439,15 +439,32 @@ double vugi_dome_level(const vugi_domes *d, uint32_t dome, double volume)
         for (uint32_t i = d->dome[dome].first; i < d->dome[dome].last; i++)
             lo = fmin(lo, d->lo[d->member[i]]);
     }
-    double tolerance = 1e-3 * d->h;
-    while (hi - lo > tolerance) {
-        double middle = 0.5 * (lo + hi);
-        if (vugi_dome_volume(d, dome, middle) < volume)
-            hi = middle;
-        else
-            lo = middle;
+    /* False position with the Illinois change (Dowell and Jarratt 1971, BIT 11:168): the volume over
+     * the level is monotone and nearly straight. */
+    double at_lo = vugi_dome_volume(d, dome, lo) - volume, at_hi = -volume, level = hi;
+    int side = 0;
+    if (at_lo <= 0.0)
+        return lo;
+    for (int i = 0; i < 60 && hi - lo > 1e-3 * d->h; i++) {
+        level = (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
+        double at = vugi_dome_volume(d, dome, level) - volume;
+        if (fabs(at) < 1e-5 * volume)
+            return level;
+        if (at > 0.0) {
+            lo = level;
+            at_lo = at;
+            if (side > 0)
+                at_hi *= 0.5;
+            side = 1;
+        } else {
+            hi = level;
+            at_hi = at;
+            if (side < 0)
+                at_lo *= 0.5;
+            side = -1;
+        }
     }
-    return 0.5 * (lo + hi);
+    return level;
 }
 
 uint32_t vugi_dome_at(const vugi_domes *d, uint32_t span, double level)

@@ -160,10 +160,11 @@ static void judge_speed(vugi_planning *p)
         if (c->area > 0.0)
             p->passage = fmin(p->passage, 4.0 * c->volume / c->area);
     }
-    double radius = 0.25 * fmin(p->passage, p->size);
-    if (vug_bubble_open_speed(NULL, &p->fluid, radius, 0, &speed))
+    double width = fmin(p->passage, p->size), tube = 0.0;
+    if (vug_bubble_open_speed(NULL, &p->fluid, 0.25 * width, 0, &speed)
+        || vug_bubble_tube_speed(NULL, &p->fluid, width, &tube))
         speed = 0.0;
-    p->turn_step_deg = speed * slow_s > p->size ? 30.0 : 0.0;
+    p->turn_step_deg = fmin(speed, tube) * slow_s > p->size ? 30.0 : 0.0;
 }
 
 static bool any_open(const vugi_planning *p)
@@ -176,11 +177,18 @@ static bool any_open(const vugi_planning *p)
 
 /* ---- the alternatives in order ---------------------------------------------------------- */
 
+/* Beyond the limit air weighs more: it was asked to go. */
+static double value(const vugi_option *o)
+{
+    return o->info.cost
+        + (o->info.within_limit ? 0.0 : 300.0 * o->info.trapped_mm3 / o->info.capacity_mm3);
+}
+
 static bool better(const vugi_option *a, const vugi_option *b)
 {
     if (a->info.within_limit != b->info.within_limit)
         return a->info.within_limit > b->info.within_limit;
-    return a->info.cost < b->info.cost;
+    return value(a) < value(b);
 }
 
 static bool dominated(const vugi_option *a, const vugi_option *by)

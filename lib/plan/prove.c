@@ -292,7 +292,9 @@ static vug_status write_info(scene *s)
     info->searched_mm3 = s->o->searched * info->capacity_mm3;
     info->inject_mm3 = info->capacity_mm3 - info->trapped_mm3;
     info->within_limit = share <= p->options.limit;
-    info->cost += p->options.air_cost * 100.0 * (share - s->o->searched);
+    /* hands are not exact: air counts as the mean of what stays and of the worst when held askew */
+    info->cost += p->options.air_cost * 100.0
+        * (0.5 * (share + fmax(worst, share)) - s->o->searched);
     return status;
 }
 

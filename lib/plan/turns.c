@@ -102,8 +102,10 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
 {
     vugi_tilt best[VUG_MAX_TURNS + 1];
     size_t count = 0;
+    size_t poses = p->stances.count;
+    bool slow = p->turn_step_deg > 0.0; /* turns that cost many times as much to follow */
     vugi_tilt_task task = {.first = p->first, .last = UINT32_MAX, .max_turns = max_turns, .width = 3,
-        .frontier = (uint32_t)p->stances.count + 32, .limit = AIM * p->limit,
+        .frontier = (uint32_t)(slow ? poses / 2 : poses + 32), .limit = AIM * p->limit,
         .turn_step_deg = p->turn_step_deg};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status)
