@@ -730,8 +730,8 @@ START_TEST(extremes_stay_finite)
 
         int32_t n = 0;
         double mixing = between(1e-12, 1.0), target = between(1e-12, 1.0);
-        check_status(vug_rinse_cycles(NULL, between(1e-6, 1e12), between(1e-6, 1e12), mixing, target,
-            &n, &out));
+        check_status(vug_rinse_cycles(NULL, between(1e-6, 1e12), between(1e-6, 1e12), mixing,
+            target, &n, &out));
         check_status(vug_rinse_solvent(NULL, between(1e-6, 1e12), mixing, target, 1 + i, &out));
         check_status(vug_soak_time(NULL, between(1e-6, 1e5), between(1e-18, 1.0),
             between(1e-9, 0.999999), &out));

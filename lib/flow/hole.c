@@ -5,6 +5,9 @@
 
 #include <math.h>
 
+/* Where the jet that leaves the entrance meets the wall again, in diameters: tau ends there. */
+static const double attached = 2.4;
+
 /* Thick orifice in a large wall, sharp edges, in dynamic pressures of the mean speed: entrance 0.5,
  * exit 1, and the part of the contracted jet that is not won back, tau (Idelchik, Handbook of
  * Hydraulic Resistance, thick-edged orifice; from memory). tau is scaled so that the thin plate has
@@ -12,24 +15,28 @@
 static double end_loss(double length_over_diameter)
 {
     const double thin_plate = 1.0 / (0.611 * 0.611);
-    const double tau_thin = 2.4 * pow(10.0, -0.25);
+    const double tau_thin = attached * pow(10.0, -0.25);
     double l = length_over_diameter;
-    if (l >= 2.4)
+    if (l >= attached)
         return 1.5;
     double l7 = l * l * l * l * l * l * l;
-    double tau = (2.4 - l) * pow(10.0, -(0.25 + 0.535 * l * l7 / (0.05 + l7)));
+    double tau = (attached - l) * pow(10.0, -(0.25 + 0.535 * l * l7 / (0.05 + l7)));
     return 1.5 + (thin_plate - 1.5) * tau / tau_thin;
 }
 
-/* Pressure that a developing profile costs beyond Poiseuille's, in dynamic pressures, at
- * x = length / (diameter Re): 0 at the mouth, 1.25 far down (Shah 1978, J. Fluids Eng. 100:177,
- * for a tube). */
-static double developing_loss(double x)
+/* Pressure that a profile which develops along a tube costs beyond Poiseuille's, in dynamic
+ * pressures, at x = length / (diameter Re): from 0 at the mouth to 1.25 far down (Shah 1978, J. Fluids Eng.
+ * 100:177). Behind a sharp entrance it begins where the jet is attached, and 0.5 of the whole is in
+ * end_loss already: 0.6 of it, so that a long laminar tube loses 2.25 in all (Hagenbach; Sparrow,
+ * Lin, Lundgren 1964). */
+static double developing_loss(double slender, double reynolds)
 {
+    const double share = 0.6;
+    double x = fmax(slender - attached, 0.0) / reynolds;
     if (x < 1e-9)
-        return 13.76 * sqrt(x);
+        return share * 13.76 * sqrt(x);
     double near = 13.76 * sqrt(x), far = 1.25 + 64.0 * x;
-    return fmax(near + (far - near) / (1.0 + 0.00021 / (x * x)) - 64.0 * x, 0.0);
+    return share * fmax(near + (far - near) / (1.0 + 0.00021 / (x * x)) - 64.0 * x, 0.0);
 }
 
 /* What turbulent friction (Blasius) costs beyond laminar_loss, in dynamic pressures, fading in
@@ -70,9 +77,9 @@ static double ln_pressure_excess(const vugi_hole *hole, double ln_excess)
     double slender = hole->length / (2.0 * hole->radius);
     double loss = hole->loss;
     if (slender > 0.0 && reynolds > 0.0) {
-        double x = slender / reynolds;
-        double developing = developing_loss(x);
-        loss += developing + turbulent_loss(reynolds, slender, 64.0 * x + developing);
+        double developing = developing_loss(slender, reynolds);
+        loss += developing
+            + turbulent_loss(reynolds, slender, 64.0 * slender / reynolds + developing);
     }
     double ln = log(2.0 * excess * hole->length_eff / hole->radius + dynamic * loss);
     return ln < 1e4 ? ln : 1e4; /* infinity and NaN of absurd stresses too: above any target */
