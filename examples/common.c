@@ -283,7 +283,8 @@ int whole_close(const example *program, FILE *stream, const char *file, char *be
     written = fclose(stream) == 0 && written;
     good = good && written && (special || rename(beside, file) == 0);
     if (!good) {
-        fail(program, "cannot write %s%s%s", file, written ? "" : ": ", written ? "" : strerror(errno));
+        fail(program, "cannot write %s%s%s", file, written ? "" : ": ",
+            written ? "" : strerror(errno));
         if (!special)
             remove(beside);
     }

@@ -47,7 +47,8 @@ static bool add_bore_wall(surface_net *net, uint32_t outer, uint32_t inner, uint
 }
 
 /* Cuts the bores through both faces and joins skin and cavity, turned inside out, into one. */
-static int join(const example *program, const coral_shape *coral, const settings *s, surface_net *skin,
+static int join(const example *program, const coral_shape *coral, const settings *s,
+    surface_net *skin,
     surface_net *cavity)
 {
     double spacing = s->params.height / (double)s->resolution, radius = 0.5 * s->params.bore;
@@ -60,7 +61,8 @@ static int join(const example *program, const coral_shape *coral, const settings
         if (!net_cut_hole(skin, 0.0, center, radius, sides, spacing, &outer[i]) ||
             !net_cut_hole(cavity, coral_floor(coral), center, radius, sides, 1.25 * spacing,
                 &inner[i]))
-            return fail(program, "bore %d, %g mm wide, does not fit into the flat of the base: make "
+            return fail(program,
+                "bore %d, %g mm wide, does not fit into the flat of the base: make "
                 "the bore smaller, the part higher or the resolution finer", i + 1, s->params.bore);
     }
     uint32_t first = (uint32_t)skin->vertex_count;
@@ -74,7 +76,8 @@ static int join(const example *program, const coral_shape *coral, const settings
     return DONE;
 }
 
-static int make_part(const example *program, const coral_shape *coral, const settings *s, made_part *part)
+static int make_part(const example *program, const coral_shape *coral, const settings *s,
+    made_part *part)
 {
     double spacing = s->params.height / (double)s->resolution;
     net_field outside = {outside_value, coral, coral_relief(coral), {0}, {0}, 0.0};
@@ -220,7 +223,8 @@ int main(int argc, char **argv)
             OPTION_WHOLE, &s.params.bores, 0, CORAL_BORES_MAX, 0},
         {"--seed", "N", "Bend the branches a little, each seed in its own way (default 0: as "
             "drawn).", OPTION_WHOLE, &s.params.seed, 0, 1e9, 0},
-        {"--smooth", NULL, "Leave out the cups on the skin.", OPTION_FLAG, &s.params.smooth, 0, 0, 0},
+        {"--smooth", NULL, "Leave out the cups on the skin.", OPTION_FLAG, &s.params.smooth, 0, 0,
+            0},
         {"--resolution", "N", "Grid cells over the height (default 85). The number of triangles "
             "grows with its square.", OPTION_WHOLE, &s.resolution, 40, 1000, 0},
     };
@@ -229,8 +233,8 @@ int main(int argc, char **argv)
         "Makes a hollow branching coral on a small base, a part to try fill plans on: tips that "
         "point up, sideways and down and hold air, a bridge that makes a loop, cups on the skin, "
         "bores in the base. The same options give the same bytes.",
-        "Lengths are in mm; the base stands on z = 0. The JSON gives each bore as its centre on the "
-        "outer face, its outward direction, its diameter and its length through the wall, and "
+        "Lengths are in mm; the base stands on z = 0. The JSON gives each bore as its centre on "
+        "the outer face, its outward direction, its diameter and its length through the wall, and "
         "once more as the text that --hole of the other programs takes. The cavity volume is "
         "integrated from the shape itself, not from the triangles, and includes the bores up to "
         "the outer face.",

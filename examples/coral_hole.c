@@ -101,7 +101,8 @@ static bool put_in_order(const surface_net *net, const double center[2], ring *r
     return r->to[r->count - 1] == r->from[0] && r->angle[r->count - 1] > r->angle[r->count];
 }
 
-static bool add_circle(surface_net *net, double plane, const double center[2], double radius, size_t count)
+static bool add_circle(surface_net *net, double plane, const double center[2], double radius,
+    size_t count)
 {
     double *grown = realloc(net->xyz, (net->vertex_count + count + 1) * 3 * sizeof *grown);
     if (!grown)
@@ -156,7 +157,8 @@ static bool stitch(surface_net *net, const ring *r, uint32_t first, size_t count
     return true;
 }
 
-bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius, size_t count,
+bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius,
+    size_t count,
     double spacing, uint32_t *first)
 {
     ring r = {0};

@@ -8,7 +8,8 @@
 /* ---- the cell: corners, edges, sheets ------------------------------------------
  * Corner c has bit 0 for x, 1 for y, 2 for z. Edge 4 a + u + 2 v runs along axis a from the corner
  * whose next axis bit is u and the one after v. A cell's crossed edges fall into one or more
- * sheets of surface; each gets its own vertex, so that sheets that only meet in a cell stay apart. */
+ * sheets of surface; each gets its own vertex, so that sheets that only meet in a cell stay
+ * apart. */
 
 static int edge_corner(int edge, int end)
 {
@@ -162,7 +163,8 @@ static void gradient(const net_field *f, const double p[3], double n[3])
     }
 }
 
-/* Newton's steps along the gradient onto the curved surface, in the plane if it lies on that too. */
+/* Newton's steps along the gradient onto the curved surface, in the plane if it lies on that
+ * too. */
 static void settle(const grid *g, double p[3], int kind)
 {
     const net_field *f = g->field;
@@ -290,14 +292,16 @@ static double sag(const net_field *f, const surface_net *net, uint32_t a, uint32
 static bool add_quad(const grid *g, surface_net *net, const uint8_t *kind, const uint32_t q[4])
 {
     bool flat = kind[q[0]] & kind[q[1]] & kind[q[2]] & kind[q[3]] & FLAT;
-    bool other = !flat && fabs(sag(g->field, net, q[0], q[2])) > fabs(sag(g->field, net, q[1], q[3]));
+    bool other = !flat && fabs(sag(g->field, net, q[0], q[2])) > fabs(sag(g->field, net, q[1],
+        q[3]));
     if (other)
         return net_add_triangle(net, q[1], q[2], q[3]) && net_add_triangle(net, q[1], q[3], q[0]);
     return net_add_triangle(net, q[0], q[1], q[2]) && net_add_triangle(net, q[0], q[2], q[3]);
 }
 
 /* The quad around a crossed grid edge: its four cells, counter-clockwise seen against the axis. */
-static bool add_face(const grid *g, surface_net *net, const uint8_t *kind, const size_t point[3], int axis)
+static bool add_face(const grid *g, surface_net *net, const uint8_t *kind, const size_t point[3],
+    int axis)
 {
     static const int turn[4][2] = {{1, 1}, {0, 1}, {0, 0}, {1, 0}};
     size_t next[3] = {point[0], point[1], point[2]};

@@ -30,7 +30,8 @@ void net_free(surface_net *net);
 /* Cuts a round hole into the flat face z = plane and gives its edge points: count vertices of the
  * net, numbered from *first on, in the order in which the hole's edge runs round. false: the hole
  * does not lie in the flat face with room around it, or no memory. */
-bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius, size_t count,
+bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius,
+    size_t count,
     double spacing, uint32_t *first);
 
 /* Appends b, turned inside out, to a. */

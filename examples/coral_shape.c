@@ -20,13 +20,17 @@ static const drawn_branch drawn_branches[] = {
     /* trunk */
     {4, {{0, 0, 2, 7.6}, {0.6, 0.2, 14, 6.2}, {0.8, 0.5, 25, 5.7}, {0, 0, 33, 5.3}}},
     /* three stems, tips up */
-    {5, {{0, 0, 29, 5.3}, {-7, 2, 40, 4.9}, {-12, 4, 52, 4.6}, {-13, 6, 64, 4.1}, {-16, 8, 75, 4.4}}},
+    {5, {{0, 0, 29, 5.3}, {-7, 2, 40, 4.9}, {-12, 4, 52, 4.6}, {-13, 6, 64, 4.1}, {-16, 8, 75,
+        4.4}}},
     {5, {{0, 0, 29, 5.3}, {7, -2, 38, 4.9}, {13, -4, 49, 4.6}, {14, -4, 60, 4}, {18, -6, 71, 4.3}}},
     {5, {{1, 1, 23, 5.1}, {3, 7, 32, 4.6}, {4, 11, 44, 4.3}, {2, 12, 56, 4}, {4, 14, 67, 4.2}}},
     /* hooks, tips down: -x, +x, +y */
-    {5, {{-12, 4, 52, 4}, {-18, 2, 58, 3.7}, {-23.5, 0, 56, 3.5}, {-25, -1, 47, 3.7}, {-24, -2, 39, 4.3}}},
-    {5, {{13, -4, 49, 4}, {19, -5, 55, 3.7}, {24.5, -4, 53, 3.5}, {25.5, -3, 44, 3.7}, {24, -2, 36, 4.3}}},
-    {5, {{4, 11, 44, 4}, {-2, 16, 49, 3.7}, {-7, 19, 46, 3.5}, {-8, 19, 37, 3.6}, {-7, 18, 29, 4.1}}},
+    {5, {{-12, 4, 52, 4}, {-18, 2, 58, 3.7}, {-23.5, 0, 56, 3.5}, {-25, -1, 47, 3.7}, {-24, -2, 39,
+        4.3}}},
+    {5, {{13, -4, 49, 4}, {19, -5, 55, 3.7}, {24.5, -4, 53, 3.5}, {25.5, -3, 44, 3.7}, {24, -2, 36,
+        4.3}}},
+    {5, {{4, 11, 44, 4}, {-2, 16, 49, 3.7}, {-7, 19, 46, 3.5}, {-8, 19, 37, 3.6}, {-7, 18, 29,
+        4.1}}},
     /* bridge between the first two stems */
     {4, {{-12.4, 4.4, 56, 3.5}, {-4, -1, 60, 3.3}, {5, -3, 59, 3.3}, {13.6, -4, 54, 3.5}}},
     /* tips sideways and outward: -y, +x then up, -x then down */
@@ -36,7 +40,8 @@ static const drawn_branch drawn_branches[] = {
     /* a short one low on the second stem, tip to -y */
     {4, {{8, -2.5, 40, 4.2}, {10, -9, 42, 3.8}, {9, -15, 40, 3.6}, {8, -19, 44, 4}}},
 };
-enum { BRANCHES = sizeof drawn_branches / sizeof drawn_branches[0], CHAIN = (POINTS_MAX - 1) * STEPS };
+enum { BRANCHES = sizeof drawn_branches / sizeof drawn_branches[0],
+    CHAIN = (POINTS_MAX - 1) * STEPS };
 
 typedef struct disc {
     double x, y, radius, top, rounding;
@@ -608,6 +613,11 @@ double coral_thinnest(const coral_params *params)
     return least * params->height / drawn_height;
 }
 
+double coral_height(const coral_shape *coral)
+{
+    return coral->params.height;
+}
+
 void coral_bounds(const coral_shape *coral, double lo[3], double hi[3])
 {
     memcpy(lo, coral->lo, sizeof coral->lo);
@@ -619,92 +629,4 @@ void coral_bore(const coral_shape *coral, int i, double center[3])
     center[0] = drawn_bores[i][0] * coral->scale;
     center[1] = drawn_bores[i][1] * coral->scale;
     center[2] = 0.0;
-}
-
-/* ---- true volume ----------------------------------------------------------------- */
-
-/* Where the field changes sign between s and t along one axis, by false position (Illinois). */
-static double root(const coral_shape *coral, double p[3], int axis, double s, double fs, double t, double ft)
-{
-    for (int i = 0; i < 60 && fabs(t - s) > 1e-9; i++) {
-        double m = s - fs * (t - s) / (ft - fs);
-        p[axis] = m;
-        double fm = coral_cavity(coral, p);
-        if (fabs(fm) < 1e-10)
-            return m;
-        if ((fm < 0) == (ft < 0)) {
-            fs *= 0.5;
-        } else {
-            s = t;
-            fs = ft;
-        }
-        t = m;
-        ft = fm;
-    }
-    return t;
-}
-
-/* The box of the cavity; its lowest face is the floor, so no line of a sum straddles that. */
-static void cavity_box(const coral_shape *coral, double lo[3], double hi[3])
-{
-    coral_bounds(coral, lo, hi);
-    lo[2] = coral_floor(coral);
-}
-
-/* Length inside the cavity along a line. The field changes by at most 1 per mm, so a step of its
- * own size never jumps a wall; the least step misses only chords shorter than it. */
-static double length_inside(const coral_shape *coral, double p[3], int axis, double start, double end)
-{
-    const double least = 0.04;
-    double inside = 0.0, s = start, entered = start;
-    p[axis] = s;
-    double fs = coral_cavity(coral, p);
-    while (s < end) {
-        double t = s + fmax(fabs(fs), least);
-        p[axis] = t;
-        double ft = coral_cavity(coral, p);
-        if ((fs < 0.0) != (ft < 0.0)) {
-            double r = root(coral, p, axis, s, fs, t, ft);
-            if (ft < 0.0)
-                entered = r;
-            else
-                inside += r - entered;
-        }
-        s = t;
-        fs = ft;
-    }
-    return inside;
-}
-
-/* Sum over the lines along one axis. Each row is shifted by the golden section, along z where it
- * can: lines in a square grid would fall in step with the outline and with the flat shoulders. */
-static double volume_along(const coral_shape *coral, int axis, double spacing)
-{
-    int a = axis == 2 ? 0 : 2, b = 3 - axis - a;
-    double total = 0.0, p[3], lo[3], hi[3];
-    cavity_box(coral, lo, hi);
-    long na = (long)((hi[a] - lo[a]) / spacing) + 1, nb = (long)((hi[b] - lo[b]) / spacing) + 1;
-    for (long j = 0; j < nb; j++) {
-        double row = 0.0, shift = fmod((double)j * 0.6180339887498949, 1.0);
-        for (long i = 0; i < na; i++) {
-            p[a] = lo[a] + ((double)i + shift) * spacing;
-            p[b] = lo[b] + ((double)j + 0.5) * spacing;
-            row += length_inside(coral, p, axis, lo[axis], hi[axis]);
-        }
-        total += row;
-    }
-    return total * spacing * spacing;
-}
-
-double coral_cavity_volume(const coral_shape *coral, double *error)
-{
-    double spacing = coral->params.height / 240.0, along[3], mean = 0.0, spread = 0.0;
-    for (int axis = 0; axis < 3; axis++) {
-        along[axis] = volume_along(coral, axis, spacing);
-        mean += along[axis] / 3.0;
-    }
-    for (int axis = 0; axis < 3; axis++)
-        spread = fmax(spread, fabs(along[axis] - mean));
-    *error = 2.0 * spread;
-    return mean;
 }

@@ -40,6 +40,7 @@ double coral_relief(const coral_shape *coral);
 double coral_cavity(const coral_shape *coral, const double p[3]);
 double coral_floor(const coral_shape *coral);
 
+double coral_height(const coral_shape *coral);
 void coral_bounds(const coral_shape *coral, double lo[3], double hi[3]);
 
 /* Centre of bore number i on the outer face of the base, z = 0; it runs along z to the floor. */

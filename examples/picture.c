@@ -1,32 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * Lays out the page: title, the part from outside, the part cut open, key and list. */
-#include "picture.h"
+#include "picture_ink.h"
 
 #include <cairo-svg.h>
-#include <cairo.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct ink {
-    double red, green, blue;
-} ink;
-
-/* Dark liquid, light wall, orange air with hatching: they also differ in grey. */
-static const ink paper = {1.0, 1.0, 1.0}, text_ink = {0.13, 0.14, 0.17}, soft_ink = {0.42, 0.44, 0.48},
-    wall_ink = {0.90, 0.85, 0.76}, line_ink = {0.25, 0.22, 0.20}, liquid_ink = {0.13, 0.20, 0.36},
-    air_ink = {1.0, 0.72, 0.12}, hatch_ink = {0.50, 0.27, 0.0}, drill_ink = {0.78, 0.05, 0.37},
-    inlet_ink = {0.0, 0.42, 0.62}, free_ink = {0.93, 0.96, 0.98};
-
-enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31, KEY = 5,
-    STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
-
-/* One of the two views: where its millimetres are on the page. */
-typedef struct frame {
-    double x, y;             /* page place of (left, top) */
-    double left, top;        /* mm */
-    double scale;            /* page units per mm */
-} frame;
+enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31,
+    KEY = 5, STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
 
 typedef struct bounds {
     double lo[2], hi[2];     /* across, height */
@@ -59,263 +41,13 @@ static bounds find_bounds(const drawing *picture)
     return b;
 }
 
-/* ---- small things -------------------------------------------------------------- */
-
-static void use(cairo_t *cr, ink color)
-{
-    cairo_set_source_rgb(cr, color.red, color.green, color.blue);
-}
-
-static void write_text(cairo_t *cr, double x, double y, double size, bool bold, ink color,
-    const char *text)
-{
-    cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
-        bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
-    cairo_set_font_size(cr, size);
-    use(cr, color);
-    cairo_move_to(cr, x, y);
-    cairo_show_text(cr, text);
-}
-
-static double text_width(cairo_t *cr, double size, bool bold, const char *text)
-{
-    cairo_text_extents_t extents;
-    cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
-        bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
-    cairo_set_font_size(cr, size);
-    cairo_text_extents(cr, text, &extents);
-    return extents.x_advance;
-}
-
-static void place(const frame *panel, double across, double height, double *x, double *y)
-{
-    *x = panel->x + (across - panel->left) * panel->scale;
-    *y = panel->y + (panel->top - height) * panel->scale;
-}
-
-/* Slanting lines over what is clipped, the same all over the page. */
-static void hatch(cairo_t *cr, ink color)
-{
-    double x0, y0, x1, y1;
-    cairo_clip_extents(cr, &x0, &y0, &x1, &y1);
-    use(cr, color);
-    cairo_set_line_width(cr, 1.6);
-    for (double c = floor((x0 + y0) / 7.0) * 7.0; c < x1 + y1; c += 7.0) {
-        cairo_move_to(cr, c - y0, y0);
-        cairo_line_to(cr, c - y1, y1);
-    }
-    cairo_stroke(cr);
-}
-
-/* ---- marks ------------------------------------------------------------------------ */
-
-typedef struct mark_place {
-    double x, y;             /* on the skin */
-    double dx, dy;           /* outward on the page, at most unit */
-    double label_x, label_y;
-    bool behind;
-} mark_place;
-
-static ink mark_color(enum mark_kind kind)
-{
-    return kind == MARK_DRILL ? drill_ink : kind == MARK_SEALED ? soft_ink : inlet_ink;
-}
-
-static const double arrow_length = 44.0, label_radius = 13.0;
-
-static mark_place place_mark(const drawing *picture, const frame *panel, const picture_mark *mark)
-{
-    mark_place m;
-    double p[3], q[3], out[3];
-    for (int k = 0; k < 3; k++)
-        out[k] = mark->point_mm[k] + mark->outward[k];
-    picture_project(picture, mark->point_mm, p);
-    picture_project(picture, out, q);
-    place(panel, p[0], p[1], &m.x, &m.y);
-    m.dx = q[0] - p[0];
-    m.dy = p[1] - q[1];
-    m.behind = q[2] - p[2] < -0.2;
-    double flat = hypot(m.dx, m.dy), reach = arrow_length * flat + label_radius + 3.0;
-    double ux = flat > 0.05 ? m.dx / flat : 0.7, uy = flat > 0.05 ? m.dy / flat : -0.7;
-    m.label_x = m.x + reach * ux;
-    m.label_y = m.y + reach * uy;
-    return m;
-}
-
-/* Pushes labels apart that would cover one another. */
-static void spread_labels(mark_place *m, size_t count)
-{
-    const double least = 2.0 * label_radius + 4.0;
-    for (int round = 0; round < 200; round++)
-        for (size_t i = 0; i < count; i++)
-            for (size_t j = 0; j < i; j++) {
-                double x = m[i].label_x - m[j].label_x, y = m[i].label_y - m[j].label_y;
-                double apart = hypot(x, y);
-                if (apart >= least)
-                    continue;
-                if (apart < 0.01) {
-                    x = 1.0;
-                    y = 0.0;
-                    apart = 1.0;
-                }
-                double push = 0.25 * (least - fmin(apart, least)) / apart;
-                m[i].label_x += push * x;
-                m[i].label_y += push * y;
-                m[j].label_x -= push * x;
-                m[j].label_y -= push * y;
-            }
-}
-
-/* A drill: a fluted shaft with its point on the skin; tail at (tx, ty). */
-static void draw_drill(cairo_t *cr, const mark_place *m, double tx, double ty)
-{
-    double length = hypot(tx - m->x, ty - m->y);
-    cairo_save(cr);
-    cairo_translate(cr, m->x, m->y);
-    cairo_rotate(cr, atan2(ty - m->y, tx - m->x));
-    cairo_move_to(cr, 0.0, 0.0);
-    cairo_line_to(cr, fmin(7.0, length), -4.5);
-    cairo_line_to(cr, length, -4.5);
-    cairo_line_to(cr, length, 4.5);
-    cairo_line_to(cr, fmin(7.0, length), 4.5);
-    cairo_close_path(cr);
-    use(cr, paper);
-    cairo_set_line_width(cr, 5.0);
-    cairo_stroke_preserve(cr);
-    use(cr, drill_ink);
-    cairo_fill(cr);
-    use(cr, paper);
-    cairo_set_line_width(cr, 1.8);
-    for (double s = 10.0; s + 6.0 < length; s += 8.0) {
-        cairo_move_to(cr, s, 4.0);
-        cairo_line_to(cr, s + 6.0, -4.0);
-    }
-    cairo_stroke(cr);
-    cairo_restore(cr);
-}
-
-/* An arrow from (fx, fy) to (tx, ty), solid or hollow. */
-static void draw_arrow(cairo_t *cr, double fx, double fy, double tx, double ty, bool solid, ink color)
-{
-    double length = hypot(tx - fx, ty - fy), head = fmin(14.0, 0.6 * length);
-    cairo_save(cr);
-    cairo_translate(cr, fx, fy);
-    cairo_rotate(cr, atan2(ty - fy, tx - fx));
-    cairo_move_to(cr, 0.0, -3.5);
-    cairo_line_to(cr, length - head, -3.5);
-    cairo_line_to(cr, length - head, -9.0);
-    cairo_line_to(cr, length, 0.0);
-    cairo_line_to(cr, length - head, 9.0);
-    cairo_line_to(cr, length - head, 3.5);
-    cairo_line_to(cr, 0.0, 3.5);
-    cairo_close_path(cr);
-    use(cr, paper);
-    cairo_set_line_width(cr, 6.0);
-    cairo_stroke_preserve(cr);
-    use(cr, solid ? color : paper);
-    cairo_fill_preserve(cr);
-    use(cr, color);
-    cairo_set_line_width(cr, 2.0);
-    cairo_stroke(cr);
-    cairo_restore(cr);
-}
-
-static void draw_cross(cairo_t *cr, double x, double y)
-{
-    for (int pass = 0; pass < 2; pass++) {
-        use(cr, pass ? soft_ink : paper);
-        cairo_set_line_width(cr, pass ? 3.0 : 7.0);
-        cairo_move_to(cr, x - 7.0, y - 7.0);
-        cairo_line_to(cr, x + 7.0, y + 7.0);
-        cairo_move_to(cr, x + 7.0, y - 7.0);
-        cairo_line_to(cr, x - 7.0, y + 7.0);
-        cairo_stroke(cr);
-    }
-}
-
-/* Seen end on: a ring round the place. */
-static void draw_ring(cairo_t *cr, double x, double y, bool solid, ink color)
-{
-    cairo_arc(cr, x, y, 8.0, 0.0, 7.0);
-    use(cr, paper);
-    cairo_set_line_width(cr, 6.0);
-    cairo_stroke_preserve(cr);
-    use(cr, color);
-    cairo_set_line_width(cr, 2.5);
-    cairo_stroke(cr);
-    if (solid) {
-        cairo_arc(cr, x, y, 3.0, 0.0, 7.0);
-        cairo_fill(cr);
-    }
-}
-
-static void draw_sign(cairo_t *cr, enum mark_kind kind, const mark_place *m)
-{
-    double tx = m->x + arrow_length * m->dx, ty = m->y + arrow_length * m->dy;
-    ink color = mark_color(kind);
-    if (kind == MARK_SEALED)
-        draw_cross(cr, m->x, m->y);
-    else if (hypot(m->dx, m->dy) < 0.35)
-        draw_ring(cr, m->x, m->y, kind != MARK_VENT, color);
-    else if (kind == MARK_DRILL)
-        draw_drill(cr, m, tx, ty);
-    else if (kind == MARK_INLET)
-        draw_arrow(cr, tx, ty, m->x, m->y, true, color);
-    else
-        draw_arrow(cr, m->x, m->y, tx, ty, kind == MARK_OUTLET, color);
-}
-
-static void draw_label(cairo_t *cr, double x, double y, const char *label, ink color, bool behind)
-{
-    const double dash[] = {4.0, 3.0};
-    cairo_new_path(cr);
-    cairo_arc(cr, x, y, label_radius, 0.0, 7.0);
-    use(cr, paper);
-    cairo_fill_preserve(cr);
-    use(cr, color);
-    cairo_set_line_width(cr, 2.2);
-    if (behind)
-        cairo_set_dash(cr, dash, 2, 0.0);
-    cairo_stroke(cr);
-    cairo_set_dash(cr, NULL, 0, 0.0);
-    write_text(cr, x - 0.5 * text_width(cr, 15.0, true, label), y + 5.5, 15.0, true, color, label);
-}
-
-/* The marks of a view: all, those near the cut, or only the one called label. */
-static void draw_marks(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only,
-    const char *label)
-{
-    mark_place *m = calloc(picture->mark_count + 1, sizeof *m);
-    size_t *which = calloc(picture->mark_count + 1, sizeof *which), count = 0;
-    for (size_t i = 0; i < picture->mark_count && m && which; i++) {
-        const picture_mark *mark = &picture->marks[i];
-        double p[3];
-        picture_project(picture, mark->point_mm, p);
-        if ((cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0) ||
-            (label && strcmp(label, mark->label) != 0))
-            continue;
-        which[count] = i;
-        m[count++] = place_mark(picture, panel, mark);
-    }
-    if (count > 0)
-        spread_labels(m, count);
-    for (size_t i = 0; i < count; i++)
-        draw_sign(cr, picture->marks[which[i]].kind, &m[i]);
-    for (size_t i = 0; i < count; i++) {
-        const picture_mark *mark = &picture->marks[which[i]];
-        draw_label(cr, m[i].label_x, m[i].label_y, mark->label, mark_color(mark->kind),
-            m[i].behind && !cut_only);
-    }
-    free(m);
-    free(which);
-}
-
 /* ---- the two views ------------------------------------------------------------------ */
 
-static void add_bar(cairo_t *cr, const frame *panel, double across, double half, double lo, double hi)
+static void add_bar(cairo_t *cr, const frame *panel, double across, double half, double lo,
+    double hi)
 {
     double x, y, w = 2.0 * half * panel->scale;
-    place(panel, across - half, hi, &x, &y);
+    frame_place(panel, across - half, hi, &x, &y);
     cairo_rectangle(cr, x, y, w, (hi - lo) * panel->scale);
 }
 
@@ -350,7 +82,7 @@ static void draw_contents(cairo_t *cr, const drawing *picture, const frame *pane
         if (s[2] > s[1])
             add_bar(cr, panel, s[0], half, s[1] - overlap(picture, s[0], s[1]), s[2] + top);
     }
-    use(cr, liquid_ink);
+    ink_use(cr, liquid_ink);
     cairo_fill(cr);
     for (size_t i = 0; i < picture->span_count; i++) {
         const double *s = picture->spans + 4 * i;
@@ -359,11 +91,11 @@ static void draw_contents(cairo_t *cr, const drawing *picture, const frame *pane
             add_bar(cr, panel, s[0], half, s[2] - under, s[3] + overlap(picture, s[0], s[3]));
     }
     cairo_save(cr);
-    use(cr, picture->air_free ? free_ink : air_ink);
+    ink_use(cr, picture->air_free ? free_ink : air_ink);
     cairo_fill_preserve(cr);
     cairo_clip(cr);
     if (!picture->air_free)
-        hatch(cr, hatch_ink);
+        ink_hatch(cr, hatch_ink);
     cairo_restore(cr);
 }
 
@@ -377,7 +109,7 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
     for (size_t i = 0; i < cut.count; i++) {
         for (size_t k = cut.first[i]; k < cut.first[i + 1]; k++) {
             double x, y;
-            place(panel, cut.point[2 * k], cut.point[2 * k + 1], &x, &y);
+            frame_place(panel, cut.point[2 * k], cut.point[2 * k + 1], &x, &y);
             if (k == cut.first[i])
                 cairo_move_to(cr, x, y);
             else
@@ -385,9 +117,9 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
         }
         cairo_close_path(cr);
     }
-    use(cr, wall_ink);
+    ink_use(cr, wall_ink);
     cairo_fill_preserve(cr);
-    use(cr, line_ink);
+    ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.3);
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     cairo_stroke(cr);
@@ -407,7 +139,7 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
         picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
             height, cairo_image_surface_get_stride(image), cairo_image_surface_get_data(image));
     cairo_surface_mark_dirty(image);
-    place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
+    frame_place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
     cairo_save(cr);
     cairo_translate(cr, x, y);
     cairo_scale(cr, 1.0 / fine, 1.0 / fine);
@@ -423,7 +155,7 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
     cairo_set_source_rgba(cr, air_ink.red, air_ink.green, air_ink.blue, 0.8);
     cairo_fill_preserve(cr);
     cairo_clip(cr);
-    hatch(cr, hatch_ink);
+    ink_hatch(cr, hatch_ink);
     cairo_restore(cr);
     return good;
 }
@@ -432,8 +164,9 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
 
 static void draw_up(cairo_t *cr, double x, double y)
 {
-    draw_arrow(cr, x, y + 34.0, x, y - 22.0, true, text_ink);
-    write_text(cr, x - 0.5 * text_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink, "up");
+    marks_arrow(cr, x, y + 34.0, x, y - 22.0, true, text_ink);
+    ink_write(cr, x - 0.5 * ink_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink,
+        "up");
 }
 
 /* The longest of 1, 2, 5 x 10^n mm that takes at most a fifth of a panel. */
@@ -443,7 +176,7 @@ static void draw_scale(cairo_t *cr, double x, double y, double scale)
     length *= most >= 5.0 * length ? 5.0 : most >= 2.0 * length ? 2.0 : 1.0;
     char text[32];
     snprintf(text, sizeof text, "%g mm", length);
-    use(cr, text_ink);
+    ink_use(cr, text_ink);
     cairo_set_line_width(cr, 2.5);
     cairo_move_to(cr, x, y - 6.0);
     cairo_line_to(cr, x, y + 6.0);
@@ -452,28 +185,28 @@ static void draw_scale(cairo_t *cr, double x, double y, double scale)
     cairo_move_to(cr, x + length * scale, y - 6.0);
     cairo_line_to(cr, x + length * scale, y + 6.0);
     cairo_stroke(cr);
-    write_text(cr, x + length * scale + 10.0, y + 5.0, 15.0, false, text_ink, text);
+    ink_write(cr, x + length * scale + 10.0, y + 5.0, 15.0, false, text_ink, text);
 }
 
 static void draw_swatch(cairo_t *cr, double x, double y, ink color, bool hatched, const char *text)
 {
     cairo_rectangle(cr, x, y - 14.0, 34.0, 18.0);
     cairo_save(cr);
-    use(cr, color);
+    ink_use(cr, color);
     cairo_fill_preserve(cr);
     if (hatched) {
         cairo_clip_preserve(cr);
         cairo_path_t *outline = cairo_copy_path(cr);
         cairo_new_path(cr);
-        hatch(cr, hatch_ink);
+        ink_hatch(cr, hatch_ink);
         cairo_append_path(cr, outline);
         cairo_path_destroy(outline);
     }
     cairo_restore(cr);
-    use(cr, line_ink);
+    ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.2);
     cairo_stroke(cr);
-    write_text(cr, x + 46.0, y, 15.0, false, text_ink, text);
+    ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
 }
 
 static bool has_mark(const drawing *picture, enum mark_kind kind)
@@ -489,8 +222,8 @@ static void draw_sign_key(cairo_t *cr, double x, double y, enum mark_kind kind, 
     mark_place m = {.x = x, .y = y - 5.0, .dx = 34.0 / arrow_length, .dy = 0.0};
     if (kind == MARK_SEALED)
         m.x += 17.0;
-    draw_sign(cr, kind, &m);
-    write_text(cr, x + 46.0, y, 15.0, false, text_ink, text);
+    marks_sign(cr, kind, &m);
+    ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
 }
 
 static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
@@ -518,12 +251,12 @@ static void draw_list(cairo_t *cr, const drawing *picture, double x, double y)
 {
     for (size_t i = 0; i < picture->mark_count; i++, y += ROW) {
         const picture_mark *mark = &picture->marks[i];
-        draw_label(cr, x + label_radius, y - 5.0, mark->label, mark_color(mark->kind), false);
-        write_text(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
+        marks_label(cr, x + label_radius, y - 5.0, mark->label, marks_color(mark->kind), false);
+        ink_write(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
     }
 }
 
-/* ---- each bore to drill, turned to the front -------------------------------------------------- */
+/* ---- each bore to drill, turned to the front ------------------------------------------------- */
 
 static size_t count_drills(const drawing *picture)
 {
@@ -593,10 +326,10 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     frame panel = thumb_frame(&b, x, y);
     char text[64];
     bool good = draw_outside(cr, &turned, &panel, &b);
-    draw_marks(cr, &turned, &panel, false, mark->label);
+    marks_draw(cr, &turned, &panel, false, mark->label);
     snprintf(text, sizeof text, fabs(turn) < 5.0 ? "as above" : turn > 0.0
         ? "turned %.0f\302\260 clockwise" : "turned %.0f\302\260 anticlockwise", fabs(turn));
-    write_text(cr, x + 0.5 * (THUMB - text_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
+    ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
         false, soft_ink, text);
     return good;
 }
@@ -606,7 +339,7 @@ static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
     size_t at = 0;
     bool good = true;
     if (count_drills(picture) > 0)
-        write_text(cr, MARGIN, y, 16.0, true, text_ink,
+        ink_write(cr, MARGIN, y, 16.0, true, text_ink,
             "Where to drill, the part turned to show each place (turns seen from above)");
     for (size_t i = 0; i < picture->mark_count && good; i++) {
         if (picture->marks[i].kind != MARK_DRILL)
@@ -646,17 +379,17 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     bounds b = find_bounds(picture);
     frame outside = make_panel(&b, MARGIN), cut = make_panel(&b, PAGE - MARGIN - PANEL);
     double below = HEAD + TALL + 22.0;
-    use(cr, paper);
+    ink_use(cr, paper);
     cairo_paint(cr);
-    write_text(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
-    write_text(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
-    write_text(cr, MARGIN, HEAD + 10.0, 16.0, true, text_ink, "From outside");
-    write_text(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
+    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    ink_write(cr, MARGIN, HEAD + 10.0, 16.0, true, text_ink, "From outside");
+    ink_write(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut) &&
         draw_strip(cr, picture, below + 40.0);
-    draw_marks(cr, picture, &outside, false, NULL);
-    draw_marks(cr, picture, &cut, true, NULL);
+    marks_draw(cr, picture, &outside, false, NULL);
+    marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
     draw_scale(cr, MARGIN, below, outside.scale);
     double key = below + 48.0 + strip_height(picture);
@@ -677,15 +410,16 @@ static frame stage_frame(const bounds *b, size_t index)
     return p;
 }
 
-static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages, size_t count)
+static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages,
+    size_t count)
 {
     bounds b = find_bounds(picture);
     double below = HEAD + (double)((count + STAGES - 1) / STAGES) * STAGE_TALL + 24.0;
     bool good = true;
-    use(cr, paper);
+    ink_use(cr, paper);
     cairo_paint(cr);
-    write_text(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
-    write_text(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
     frame panel = stage_frame(&b, 0);
     for (size_t i = 0; i < count && good; i++) {
         drawing moment = *picture;
@@ -694,8 +428,8 @@ static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage
         moment.air_free = stages[i].air_free;
         panel = stage_frame(&b, i);
         good = draw_cut(cr, &moment, &panel);
-        draw_marks(cr, &moment, &panel, true, NULL);
-        write_text(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE, HEAD + 18.0 +
+        marks_draw(cr, &moment, &panel, true, NULL);
+        ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE, HEAD + 18.0 +
             (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
     }
     draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
@@ -735,7 +469,8 @@ static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
     return good;
 }
 
-static int write_one(const example *program, const sheet *page, const char *base, const char *ending)
+static int write_one(const example *program, const sheet *page, const char *base,
+    const char *ending)
 {
     int code = FAILED;
     size_t size = strlen(base) + strlen(ending) + 1;
@@ -770,7 +505,8 @@ int picture_write(const example *program, const drawing *picture, const char *ba
     return write_both(program, &page, base);
 }
 
-int picture_write_stages(const example *program, const drawing *picture, const picture_stage *stages,
+int picture_write_stages(const example *program, const drawing *picture,
+    const picture_stage *stages,
     size_t count, const char *base)
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};

@@ -37,7 +37,8 @@ typedef struct drawing {
     double spacing_mm;     /* of the columns that the spans come from */
     double *spans;         /* of the cut: rows of 4 as vug_pockets_section() gives them */
     size_t span_count;
-    double *air;           /* all trapped air as seen from outside: rows of across, lowest, highest */
+    double *air;           /* all trapped air as seen from outside: rows of across, lowest,
+        highest */
     size_t air_count;
     const picture_mark *marks;
     size_t mark_count;
@@ -57,8 +58,10 @@ typedef struct picture_stage {
     char text[80];         /* below it */
 } picture_stage;
 
-/* The same, with the part cut open at count moments one after the other in place of the two views. */
-int picture_write_stages(const example *program, const drawing *picture, const picture_stage *stages,
+/* The same, with the part cut open at count moments one after the other in place of the two
+ * views. */
+int picture_write_stages(const example *program, const drawing *picture,
+    const picture_stage *stages,
     size_t count, const char *base);
 
 /* ---- for its own parts ------------------------------------------------------ */
@@ -67,8 +70,9 @@ int picture_write_stages(const example *program, const drawing *picture, const p
  * and the last counted from the cut's point, in mm. */
 void picture_project(const drawing *picture, const double p[3], double to[3]);
 
-/* Closed outlines of the part where the cut meets it, one after the other: points of across, height;
- * outline i has its points from first[i] to first[i + 1] - 1. free() both. false without memory. */
+/* Closed outlines of the part where the cut meets it, one after the other: points of across,
+ * height; outline i has its points from first[i] to first[i + 1] - 1.
+ * outlines_free(). false without memory. */
 typedef struct cut_outlines {
     double *point;
     size_t *first;
@@ -77,8 +81,8 @@ typedef struct cut_outlines {
 bool picture_cut(const drawing *picture, cut_outlines *out);
 void outlines_free(cut_outlines *outlines);
 
-/* The part from outside as an image of width x height pixels of 32 bits, alpha first, for Cairo: the
- * point (left, top) in mm is the upper left corner. false without memory. */
+/* The part from outside as an image of width x height pixels of 32 bits, alpha first, for Cairo:
+ * the point (left, top) in mm is the upper left corner. false without memory. */
 bool picture_outside(const drawing *picture, double left, double top, double pixels_per_mm,
     int width, int height, int stride, unsigned char *pixels);
 

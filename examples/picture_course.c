@@ -63,7 +63,8 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
     if (!status)
         status = vug_moment_describe(moment, &info);
     if (!status) /* this call wants the direction across */
-        status = vug_moment_section(ctx, moment, picture->point_mm, right, &rows, &stage->span_count);
+        status = vug_moment_section(ctx, moment, picture->point_mm, right, &rows,
+            &stage->span_count);
     if (!status) {
         stage->spans = malloc((stage->span_count + 1) * 4 * sizeof *stage->spans);
         if (stage->spans && rows)

@@ -97,7 +97,8 @@ bool picture_cut(const drawing *picture, cut_outlines *out)
         nearness[i] = p[2];
     }
     size_t count = find_crossings(picture, nearness, NULL);
-    crossing *list = malloc((count + 1) * sizeof *list), *sorted = malloc((count + 1) * sizeof *sorted);
+    crossing *list = malloc((count + 1) * sizeof *list),
+        *sorted = malloc((count + 1) * sizeof *sorted);
     uint32_t *mate = malloc((count + 1) * sizeof *mate);
     bool *seen = calloc(count + 2, sizeof *seen);
     out->point = malloc((count + 1) * 2 * sizeof *out->point);

@@ -33,7 +33,8 @@ static void horizontal(const double up[3], double x[3], double y[3])
         y[k] = up[(k + 1) % 3] * x[(k + 2) % 3] - up[(k + 2) % 3] * x[(k + 1) % 3];
 }
 
-static vug_status cut_point(const vug_cavities *cavities, const vug_pockets *pockets, double point[3])
+static vug_status cut_point(const vug_cavities *cavities, const vug_pockets *pockets,
+    double point[3])
 {
     vug_pocket_info pocket;
     vug_cavity_info cavity;
@@ -154,7 +155,8 @@ static bool merge_air(bars *list, drawing *d)
     size_t count = 0;
     for (size_t i = 0; i < list->count; i++) {
         const bar *b = &list->bar[i];
-        double *last = count ? air + 3 * (count - 1) : NULL, across = (double)b->across * d->spacing_mm;
+        double *last = count ? air + 3 * (count - 1) : NULL,
+            across = (double)b->across * d->spacing_mm;
         if (last && last[0] == across && b->lo <= last[2]) {
             last[2] = fmax(last[2], b->hi);
             continue;

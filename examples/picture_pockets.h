@@ -7,8 +7,8 @@
 #include "picture.h"
 
 /* Sets toward, point_mm, spans and air of a drawing whose mesh, up, spacing and marks are set. The
- * cut goes through the top of the largest pocket, turned to show most trapped air; the viewer stands
- * where most marks face. drawing_pockets_free() afterwards. */
+ * cut goes through the top of the largest pocket, turned to show most trapped air; the viewer
+ * stands where most marks face. drawing_pockets_free() afterwards. */
 vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
     const vug_pockets *pockets, drawing *picture);
 void drawing_pockets_free(drawing *picture);
