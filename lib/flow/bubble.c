@@ -89,7 +89,7 @@ typedef struct rise {
 } rise;
 
 /* Drag coefficient of a lone bubble: Tomiyama, Kataoka, Zun, Sakaguchi 1998 (JSME Int. J. B
- * 41:472; from memory), for Eotvos 1e-2..1e3, Reynolds 1e-3..1e5; below, it is Stokes' law or
+ * 41:472), for Eotvos 1e-2..1e3, Reynolds 1e-3..1e5; below, it is Stokes' law or
  * Hadamard's and Rybczynski's, above, Davies and Taylor's cap. */
 static double drag(const rise *b, double reynolds)
 {

@@ -10,8 +10,10 @@ static const double attached = 2.4;
 
 /* Thick orifice in a large wall, sharp edges, in dynamic pressures of the mean speed: entrance 0.5,
  * exit 1, and the part of the contracted jet that is not won back, tau (Idelchik, Handbook of
- * Hydraulic Resistance, thick-edged orifice; from memory). tau is scaled so that the thin plate has
- * the discharge coefficient 0.611 = pi/(pi + 2), which sharp-edged orifices show. */
+ * Hydraulic Resistance, thick-edged orifices, diagram 4-15; with the 7th power below the line, which
+ * its table of tau agrees with: 1.35, 0.42, 0.24, 0.02 at L/D 0, 0.8, 1, 2). tau is scaled so that
+ * the thin plate has the discharge coefficient 0.611 = pi/(pi + 2), which sharp-edged orifices
+ * show. */
 static double end_loss(double length_over_diameter)
 {
     const double thin_plate = 1.0 / (0.611 * 0.611);
