@@ -22,11 +22,12 @@ typedef struct soup {
 
 static void add(soup *s, const double *a, const double *b, const double *c)
 {
-    s->corner = realloc(s->corner, (s->count + 1) * 9 * sizeof *s->corner);
-    memcpy(s->corner + 9 * s->count, a, 24);
-    memcpy(s->corner + 9 * s->count + 3, b, 24);
-    memcpy(s->corner + 9 * s->count + 6, c, 24);
-    s->count++;
+    double one[9]; /* first, as they may stand in what realloc moves */
+    memcpy(one, a, 24);
+    memcpy(one + 3, b, 24);
+    memcpy(one + 6, c, 24);
+    s->corner = realloc(s->corner, (s->count + 1) * sizeof one);
+    memcpy(s->corner + 9 * s->count++, one, sizeof one);
 }
 
 static void flip(soup *s, size_t t)

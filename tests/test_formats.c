@@ -6,6 +6,14 @@
 
 #include <unistd.h>
 
+/* lib3mf 1.8 does not close what it opens in the archive: about a kilobyte stays for each load. It is
+ * not ours to free; leaks of our own are still seen. */
+const char *__lsan_default_suppressions(void);
+const char *__lsan_default_suppressions(void)
+{
+    return "leak:libzip\n";
+}
+
 static const char *data_path(const char *name)
 {
     static char path[4096];
@@ -596,7 +604,7 @@ static vug_status load_and_save(vug_context *ctx, void *data)
     vug_mesh *mesh = NULL;
     vug_status status = vug_mesh_load(ctx, data, NULL, &mesh);
     if (!status)
-        status = vug_mesh_save_ply(ctx, mesh, colours, file_path);
+        status = vug_mesh_save_ply(ctx, mesh, NULL, file_path);
     if (!status && vug_feature("lib3mf"))
         status = vug_mesh_save_3mf(ctx, mesh, file_path);
     vug_mesh_free(mesh);

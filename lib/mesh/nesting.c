@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Some vertices of each shell send rays along an axis; every triangle looks up the rays that pass
- * through it. So the cost is one walk over the triangles, with thousands of shells as with two.
+ * through it, in a grid across them. So the cost is one walk over the triangles, with thousands of shells as with two.
  *
  * A ray through an edge or a corner is moved aside by an infinitely small (e, e^2), the same for
  * all triangles (H. Edelsbrunner, E. P. Muecke, Simulation of simplicity, ACM Transactions on
@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { RAYS = 7 /* of each shell */, AXES = 3 };
+enum { RAYS = 7 /* of each shell */, AXES = 3, MAX_CELLS = 1024 };
 
 typedef struct ray {
     double from[3];            /* axis last: (y, z, x) for rays along x */
@@ -31,62 +31,53 @@ typedef struct search {
     vug_context *ctx;
     const vug_mesh *mesh;
     const vug_shells *shells;
-    ray *rays;
+    ray *rays;                 /* by cell of the plane across them */
     size_t ray_count;
+    uint32_t *cell_first;      /* cells * cells + 1 places in rays */
+    size_t cells;              /* along one side */
+    double lo[2], scale[2];    /* cell = (x - lo) scale */
     hit *hits;
     size_t hit_count, hit_capacity;
 } search;
 
 /* ---- sorting ------------------------------------------------------------------------------ */
 
-/* Heap sort: no extra memory, no bad cases. */
-static void sift(unsigned char *base, size_t root, size_t end, size_t size,
-    int (*compare)(const void *, const void *), unsigned char *swap)
-{
-    for (size_t child; (child = 2 * root + 1) < end; root = child) {
-        if (child + 1 < end && compare(base + child * size, base + (child + 1) * size) < 0)
-            child++;
-        if (compare(base + root * size, base + child * size) >= 0)
-            return;
-        memcpy(swap, base + root * size, size);
-        memcpy(base + root * size, base + child * size, size);
-        memcpy(base + child * size, swap, size);
-    }
-}
-
-static void sort(void *array, size_t count, size_t size,
-    int (*compare)(const void *, const void *))
-{
-    unsigned char *base = array, swap[sizeof(ray) > sizeof(hit) ? sizeof(ray) : sizeof(hit)];
-    for (size_t i = count / 2; i-- > 0;)
-        sift(base, i, count, size, compare, swap);
-    for (size_t end = count; end > 1;) {
-        end--;
-        memcpy(swap, base, size);
-        memcpy(base, base + end * size, size);
-        memcpy(base + end * size, swap, size);
-        sift(base, 0, end, size, compare, swap);
-    }
-}
-
 static int order(uint64_t a, uint64_t b)
 {
     return (a > b) - (a < b);
 }
 
-static int by_x(const void *a, const void *b)
+static int compare(const hit *p, const hit *q)
 {
-    const ray *p = a, *q = b;
-    if (p->from[0] < q->from[0] || p->from[0] > q->from[0])
-        return p->from[0] < q->from[0] ? -1 : 1;
-    return order((uint64_t)p->shell * RAYS + p->number, (uint64_t)q->shell * RAYS + q->number);
-}
-
-static int by_pair(const void *a, const void *b)
-{
-    const hit *p = a, *q = b;
     int shells = order((uint64_t)p->inner << 32 | p->outer, (uint64_t)q->inner << 32 | q->outer);
     return shells ? shells : order((uint64_t)p->axis * RAYS + p->ray, (uint64_t)q->axis * RAYS + q->ray);
+}
+
+/* Heap sort: no extra memory, no bad cases. */
+static void sift(hit *hits, size_t root, size_t end)
+{
+    for (size_t child; (child = 2 * root + 1) < end; root = child) {
+        if (child + 1 < end && compare(&hits[child], &hits[child + 1]) < 0)
+            child++;
+        if (compare(&hits[root], &hits[child]) >= 0)
+            return;
+        hit swap = hits[root];
+        hits[root] = hits[child];
+        hits[child] = swap;
+    }
+}
+
+static void sort_by_pair(hit *hits, size_t count)
+{
+    for (size_t i = count / 2; i-- > 0;)
+        sift(hits, i, count);
+    for (size_t end = count; end > 1;) {
+        end--;
+        hit swap = hits[0];
+        hits[0] = hits[end];
+        hits[end] = swap;
+        sift(hits, 0, end);
+    }
 }
 
 /* ---- rays and triangles --------------------------------------------------------------------- */
@@ -97,20 +88,60 @@ static void turn_axes(const double *p, int axis, double out[3])
         out[k] = p[(axis + 1 + k) % 3];
 }
 
+/* Never falls as x grows, so that a range of x is a range of cells. */
+static size_t cell_along(const search *s, double x, int k)
+{
+    double at = (x - s->lo[k]) * s->scale[k];
+    return at <= 0.0 ? 0 : at >= (double)s->cells ? s->cells - 1 : (size_t)at;
+}
+
+static size_t cell_of(const search *s, const ray *r)
+{
+    return cell_along(s, r->from[1], 1) * s->cells + cell_along(s, r->from[0], 0);
+}
+
+static void set_cells(search *s, int axis)
+{
+    double lo[3], hi[3];
+    turn_axes(s->mesh->lo, axis, lo);
+    turn_axes(s->mesh->hi, axis, hi);
+    for (int k = 0; k < 2; k++) {
+        s->lo[k] = lo[k];
+        s->scale[k] = hi[k] > lo[k] ? (double)s->cells / (hi[k] - lo[k]) : 0.0;
+    }
+}
+
+static ray make_ray(const search *s, size_t shell, uint32_t number, int axis)
+{
+    size_t first = s->shells->first[shell], count = s->shells->first[shell + 1] - first;
+    size_t t = s->shells->order[first + count * number / RAYS];
+    ray r = {.shell = (uint32_t)shell, .number = number};
+    turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + number % 3], axis, r.from);
+    return r;
+}
+
+/* Counting sort by cell. */
 static void start_rays(search *s, int axis)
 {
-    s->ray_count = 0;
-    for (size_t i = 0; i < s->shells->count; i++) {
-        size_t first = s->shells->first[i], count = s->shells->first[i + 1] - first;
-        for (uint32_t n = 0; n < RAYS; n++) {
-            size_t t = s->shells->order[first + count * n / RAYS];
-            ray *r = &s->rays[s->ray_count++];
-            turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + n % 3], axis, r->from);
-            r->shell = (uint32_t)i;
-            r->number = n;
+    size_t cells = s->cells * s->cells;
+    set_cells(s, axis);
+    memset(s->cell_first, 0, (cells + 1) * sizeof *s->cell_first);
+    for (int pass = 0; pass < 2; pass++) {
+        for (size_t i = 0; i < s->shells->count; i++) {
+            for (uint32_t n = 0; n < RAYS; n++) {
+                ray r = make_ray(s, i, n, axis);
+                size_t cell = cell_of(s, &r);
+                if (pass == 0)
+                    s->cell_first[cell + 1]++;
+                else
+                    s->rays[s->cell_first[cell]++] = r;
+            }
         }
+        for (size_t c = 1; pass == 0 && c <= cells; c++)
+            s->cell_first[c] += s->cell_first[c - 1];
     }
-    sort(s->rays, s->ray_count, sizeof *s->rays, by_x);
+    memmove(s->cell_first + 1, s->cell_first, cells * sizeof *s->cell_first);
+    s->cell_first[0] = 0;
 }
 
 /* Side of p, moved by (e, e^2), of the line from a to b. */
@@ -146,17 +177,20 @@ static bool add_hit(search *s, hit one)
     return true;
 }
 
-static size_t first_ray_from(const search *s, double x)
+static bool cross_cell(search *s, size_t cell, double corner[3][3], const double lo[3],
+    const double hi[3], uint32_t shell, int axis)
 {
-    size_t lo = 0, hi = s->ray_count;
-    while (lo < hi) {
-        size_t middle = lo + (hi - lo) / 2;
-        if (s->rays[middle].from[0] < x)
-            lo = middle + 1;
-        else
-            hi = middle;
+    for (size_t i = s->cell_first[cell]; i < s->cell_first[cell + 1]; i++) {
+        const ray *r = &s->rays[i];
+        if (r->shell == shell || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1] ||
+            r->from[1] > hi[1] || r->from[2] > hi[2])
+            continue;
+        int kind = crosses(corner, r->from);
+        hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};
+        if (kind && !add_hit(s, one))
+            return false;
     }
-    return lo;
+    return true;
 }
 
 static bool cross_triangle(search *s, size_t t, int axis)
@@ -169,17 +203,11 @@ static bool cross_triangle(search *s, size_t t, int axis)
         lo[k] = fmin(corner[0][k], fmin(corner[1][k], corner[2][k]));
         hi[k] = fmax(corner[0][k], fmax(corner[1][k], corner[2][k]));
     }
-    for (size_t i = first_ray_from(s, lo[0]); i < s->ray_count; i++) {
-        const ray *r = &s->rays[i];
-        if (r->from[0] > hi[0])
-            break;
-        if (r->shell == shell || r->from[1] < lo[1] || r->from[1] > hi[1] || r->from[2] > hi[2])
-            continue;
-        int kind = crosses(corner, r->from);
-        hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};
-        if (kind && !add_hit(s, one))
-            return false;
-    }
+    size_t x0 = cell_along(s, lo[0], 0), x1 = cell_along(s, hi[0], 0), y1 = cell_along(s, hi[1], 1);
+    for (size_t y = cell_along(s, lo[1], 1); y <= y1; y++)
+        for (size_t x = x0; x <= x1; x++)
+            if (!cross_cell(s, y * s->cells + x, corner, lo, hi, shell, axis))
+                return false;
     return true;
 }
 
@@ -286,7 +314,7 @@ static void choose_parents(const search *s, vugi_nesting *n, const pair *pairs, 
 
 static vug_status evaluate(search *s, vugi_nesting *n)
 {
-    sort(s->hits, s->hit_count, sizeof *s->hits, by_pair);
+    sort_by_pair(s->hits, s->hit_count);
     pair *pairs = vugi_alloc(&s->ctx->mem, s->hit_count, sizeof *pairs);
     uint32_t *mark = vugi_alloc(&s->ctx->mem, n->count, sizeof *mark);
     if (pairs && mark) {
@@ -322,17 +350,22 @@ vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug
 {
     vugi_nesting own;
     search s = {.ctx = ctx, .mesh = mesh, .shells = shells};
-    s.rays = vugi_alloc(&ctx->mem, shells->count, RAYS * sizeof *s.rays);
+    s.ray_count = RAYS * shells->count;
+    for (s.cells = 1; s.cells < MAX_CELLS && s.cells * s.cells < s.ray_count; s.cells++)
+        ;
+    s.rays = vugi_alloc(&ctx->mem, s.ray_count, sizeof *s.rays);
+    s.cell_first = vugi_alloc(&ctx->mem, s.cells * s.cells + 1, sizeof *s.cell_first);
     bool open = false;
     for (size_t i = 0; i < shells->count; i++)
         open |= !shells->measures[i].closed;
-    vug_status status = allocate(ctx, &own, shells->count) && s.rays ? VUG_OK
+    vug_status status = allocate(ctx, &own, shells->count) && s.rays && s.cell_first ? VUG_OK
         : vugi_fail_memory(ctx);
     for (int axis = open ? 0 : 2; !status && axis < AXES && shells->count > 1; axis++)
         status = cast_rays(&s, axis);
     if (!status)
         status = evaluate(&s, &own);
     vugi_free(&ctx->mem, s.rays);
+    vugi_free(&ctx->mem, s.cell_first);
     vugi_free(&ctx->mem, s.hits);
     if (status)
         vugi_nesting_free(ctx, &own);
