@@ -1721,6 +1721,94 @@ VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *mom
 VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,
     const double *point, const double *direction, double **rows, size_t *row_count);
 
+/** Extra liquid that goes in when trapped air is squeezed: by the head of the liquid above it, and by
+ *  pressure_pa (gauge, 0 or more) on the pool that the inlet opens into, as a syringe that fits tightly
+ *  gives. Boyle's law from air_pressure_pa (0: 101325), at which each pocket was closed; when the
+ *  pressure goes the air grows back and the liquid comes out again. volumes_mm3: volume_count places, of
+ *  the pockets in order, how small they get (NULL with 0: not wanted). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_moment_squeeze(vug_context *ctx, const vug_moment *moment,
+    const vug_fluid *fluid, double pressure_pa, double air_pressure_pa, double *volumes_mm3,
+    size_t volume_count, double *liquid_mm3);
+
+/** The free surfaces of the liquid, those under pockets included, as a mesh that looks up: a square of
+ *  the columns' spacing for each column. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_NOT_FOUND (no surface at this moment). */
+VUG_API vug_status vug_moment_surface(vug_context *ctx, const vug_moment *moment, vug_mesh **out);
+
+/** Pocket number index as a mesh that looks outward, made of square columns: its volume is the
+ *  pocket's as sampled. For showing: where columns of different heights meet their edges lie on
+ *  each other in parts. *out: vug_mesh_free(). Errors as vug_moment_surface(). */
+VUG_API vug_status vug_moment_pocket_mesh(vug_context *ctx, const vug_moment *moment, size_t index,
+    vug_mesh **out);
+
+/** Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums over the
+ *  faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level below or above the
+ *  whole mesh gives 0 or all. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_mesh_volume_below(vug_context *ctx, const vug_mesh *mesh, const double *up,
+    double level_mm, double *volume_mm3);
+
+/** The inverse: the level below which the mesh holds volume_mm3, within 1e-12 of its height. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (less than 0, or more than the mesh holds). */
+VUG_API vug_status vug_mesh_level(vug_context *ctx, const vug_mesh *mesh, const double *up,
+    double volume_mm3, double *level_mm);
+
+/** Options of vug_cups_find(). */
+typedef struct vug_cup_options {
+    uint32_t struct_size;
+    int32_t cavity;         /**< number of the cavity; default 0 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double layer_mm;        /**< height of a layer; 0: 0.05 */
+    double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */
+    double suction_pa;      /**< suction that the film may bear, for the relief; 0: 2000 */
+    double wall_mm;         /**< wall that the relief is drilled through; 0: 2 */
+    const vug_fluid *resin; /**< NULL: 1100 kg/m3, 0.2 Pa s. Read during the call */
+} vug_cup_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cup_options_init(vug_cup_options *options, size_t size);
+
+/** A cup: a stretch of layers in which a piece of the cavity is open to nothing but the film. */
+typedef struct vug_cup_info {
+    uint32_t struct_size;
+    uint32_t cavity;
+    double lo_mm;           /**< where it begins, along the build direction */
+    double hi_mm;           /**< its last layer: then an opening is printed, it joins another, or it closes */
+    double area_mm2;        /**< largest section against the film */
+    double resin_mm3;       /**< held at its last layer */
+    double relief_mm;       /**< diameter of a hole that would keep the suction at the limit */
+    double point_mm[3];     /**< where it begins: a hole near there relieves all of it */
+} vug_cup_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cup_info_init(vug_cup_info *info, size_t size);
+
+/** The closed cups of a print. */
+typedef struct vug_cups vug_cups;
+
+/** Finds the cups of a cavity while the part is printed layer by layer, up being the build direction, from
+ *  the plate to the last layer, and the suction of what is open through the openings that are printed
+ *  already when each layer is lifted: section times speed through the holes, vug_hole_flow(). roles:
+ *  sealed openings do not count. *out: vug_cups_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_DOMAIN, VUG_ERR_LIMIT (layers), VUG_ERR_NOT_FOUND (cavity), VUG_ERR_MESH, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_cup_options *options, vug_cups **out);
+
+/** Frees cups; NULL is allowed. */
+VUG_API void vug_cups_free(vug_cups *cups);
+
+/** Number of cups, in the order in which they begin to be printed; NULL gives 0. */
+VUG_API size_t vug_cups_count(const vug_cups *cups);
+
+/** Cup number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cups_info(const vug_cups *cups, size_t index, vug_cup_info *info);
+
+/** The layers: rows of 4 doubles, height of the middle of the layer in mm, section of closed cups in mm2,
+ *  resin held in them in mm3, and the greatest suction in Pa of the pieces that have an opening; owned
+ *  by cups. *row_count (may be NULL) gets their number. NULL gives NULL. */
+VUG_API const double *vug_cups_layers(const vug_cups *cups, size_t *row_count);
+
 /* ======================================================================== */
 /* plan: how to hold it, how to turn it, where to drill                     */
 /* ======================================================================== */

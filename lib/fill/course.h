@@ -20,7 +20,9 @@ struct vug_moment {
     double *level;             /* of each arc */
     vugi_links links;
     vug_moment_info info;
+    uint32_t inlet;            /* mouth, or VUGI_NONE */
     vug_pocket_info *pocket;
+    uint32_t *pocket_air;      /* of each pocket: the number of its air in links */
     vug_pool_info *pool;
     uint32_t *pool_number;     /* of each pool listed: its number in links */
 };

@@ -26,6 +26,7 @@ void vug_moment_free(vug_moment *m)
     vugi_free(&mem, m->level);
     vugi_links_free(&mem, &m->links);
     vugi_free(&mem, m->pocket);
+    vugi_free(&mem, m->pocket_air);
     vugi_free(&mem, m->pool);
     vugi_free(&mem, m->pool_number);
     vugi_scene_free(m->scene);
@@ -58,31 +59,45 @@ static void pocket_of(const vug_moment *m, uint32_t air, vug_pocket_info *info)
     info->level_mm = isfinite(level) ? level : bottom;
 }
 
+typedef struct numbered_pocket {
+    vug_pocket_info info;
+    uint32_t air;
+} numbered_pocket;
+
 static int by_pocket_volume(const void *a, const void *b)
 {
-    const vug_pocket_info *x = a, *y = b;
-    if (x->volume_mm3 != y->volume_mm3)
-        return x->volume_mm3 > y->volume_mm3 ? -1 : 1;
-    for (int k = 0; k < 3; k++)
-        if (x->top_mm[k] != y->top_mm[k])
-            return x->top_mm[k] < y->top_mm[k] ? -1 : 1;
-    return 0;
+    const numbered_pocket *x = a, *y = b;
+    if (x->info.volume_mm3 != y->info.volume_mm3)
+        return x->info.volume_mm3 > y->info.volume_mm3 ? -1 : 1;
+    return x->air < y->air ? -1 : x->air > y->air;
 }
 
-static void list_pockets(vug_moment *m)
+static bool list_pockets(vug_moment *m)
 {
-    for (uint32_t air = 0; air < m->links.air_count; air++) {
-        vug_pocket_info info;
-        pocket_of(m, air, &info);
-        if (m->links.vented[air]) {
-            m->info.empty_mm3 += info.volume_mm3;
-        } else {
-            m->info.trapped_mm3 += info.volume_mm3;
-            if (info.volume_mm3 > 0.0)
-                m->pocket[m->info.pockets++] = info;
-        }
+    uint32_t count = m->links.air_count, n = 0;
+    numbered_pocket *list = vugi_alloc(&m->mem, count, sizeof *list);
+    m->pocket = vugi_alloc(&m->mem, count, sizeof *m->pocket);
+    m->pocket_air = vugi_alloc(&m->mem, count, sizeof *m->pocket_air);
+    bool ok = list && m->pocket && m->pocket_air;
+    for (uint32_t air = 0; air < count && ok; air++) {
+        list[n].air = air;
+        pocket_of(m, air, &list[n].info);
+        double volume = list[n].info.volume_mm3;
+        if (m->links.vented[air])
+            m->info.empty_mm3 += volume;
+        else
+            m->info.trapped_mm3 += volume;
+        n += !m->links.vented[air] && volume > 0.0;
     }
-    qsort(m->pocket, m->info.pockets, sizeof *m->pocket, by_pocket_volume);
+    if (ok)
+        qsort(list, n, sizeof *list, by_pocket_volume);
+    for (uint32_t i = 0; i < n && ok; i++) {
+        m->pocket[i] = list[i].info;
+        m->pocket_air[i] = list[i].air;
+    }
+    m->info.pockets = ok ? n : 0;
+    vugi_free(&m->mem, list);
+    return ok;
 }
 
 /* ---- pools ------------------------------------------------------------------ */
@@ -169,12 +184,14 @@ vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vu
     vugi_links_find(m->scene, level, course->open, &m->links);
     m->info = (vug_moment_info){.struct_size = sizeof m->info, .time_s = frame->time,
         .liquid_mm3 = vugi_levels_volume(g, level)};
-    m->pocket = vugi_alloc(mem, m->links.air_count, sizeof *m->pocket);
-    if (!m->pocket || !list_pools(m)) {
+    m->inlet = VUGI_NONE;
+    for (uint32_t i = 0; i < m->scene->mouth_count; i++)
+        if (m->scene->mouth[i].opening == course->summary.inlet)
+            m->inlet = i;
+    if (!list_pockets(m) || !list_pools(m)) {
         vug_moment_free(m);
         return vugi_fail_memory(ctx);
     }
-    list_pockets(m);
     *out = m;
     return VUG_OK;
 }

@@ -440,6 +440,10 @@ class vug_moment(Structure):
     __slots__ = ()
 
 
+class vug_cups(Structure):
+    __slots__ = ()
+
+
 class vug_fill_options(Structure):
     _fields_ = [
         ("struct_size", U32),
@@ -531,6 +535,33 @@ class vug_pool_info(Structure):
         ("level_mm", F64),
         ("bottom_mm", F64 * 3),
         ("area_mm2", F64),
+    ]
+
+
+class vug_cup_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cavity", I32),
+        ("columns_across", U32),
+        ("spacing_mm", F64),
+        ("layer_mm", F64),
+        ("lift_mm_s", F64),
+        ("suction_pa", F64),
+        ("wall_mm", F64),
+        ("resin", P(vug_fluid)),
+    ]
+
+
+class vug_cup_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cavity", U32),
+        ("lo_mm", F64),
+        ("hi_mm", F64),
+        ("area_mm2", F64),
+        ("resin_mm3", F64),
+        ("relief_mm", F64),
+        ("point_mm", F64 * 3),
     ]
 
 
@@ -838,6 +869,18 @@ FUNCTIONS = {
     "vug_moment_pool_volume": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
     "vug_moment_pool_level": (STATUS, (P(vug_context), P(vug_moment), SIZE, F64, P(F64))),
     "vug_moment_section": (STATUS, (P(vug_context), P(vug_moment), P(F64), P(F64), P(P(F64)), P(SIZE))),
+    "vug_moment_squeeze": (STATUS, (P(vug_context), P(vug_moment), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_moment_surface": (STATUS, (P(vug_context), P(vug_moment), P(P(vug_mesh)))),
+    "vug_moment_pocket_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
+    "vug_mesh_volume_below": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
+    "vug_mesh_level": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
+    "vug_cup_options_init": (STATUS, (P(vug_cup_options), SIZE)),
+    "vug_cup_info_init": (STATUS, (P(vug_cup_info), SIZE)),
+    "vug_cups_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_cup_options), P(P(vug_cups)))),
+    "vug_cups_free": (None, (P(vug_cups),)),
+    "vug_cups_count": (SIZE, (P(vug_cups),)),
+    "vug_cups_info": (STATUS, (P(vug_cups), SIZE, P(vug_cup_info))),
+    "vug_cups_layers": (P(F64), (P(vug_cups), P(SIZE))),
     # plan
     "vug_plan_options_init": (STATUS, (P(vug_plan_options), SIZE)),
     "vug_plan_info_init": (STATUS, (P(vug_plan_info), SIZE)),

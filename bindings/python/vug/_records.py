@@ -683,6 +683,48 @@ class PoolInfo(Record):
     area_mm2: float
 
 
+class CupOptions(Record):
+    """Options of vug_cups_find()."""
+
+    _struct = _raw.vug_cup_options
+    #: number of the cavity; default 0
+    cavity: int
+    #: columns along the longest side of the cavity; 0: 280
+    columns_across: int
+    #: spacing of the columns instead, if above 0
+    spacing_mm: float
+    #: height of a layer; 0: 0.05
+    layer_mm: float
+    #: speed at which the part is lifted off the film; 0: 1
+    lift_mm_s: float
+    #: suction that the film may bear, for the relief; 0: 2000
+    suction_pa: float
+    #: wall that the relief is drilled through; 0: 2
+    wall_mm: float
+    #: NULL: 1100 kg/m3, 0.2 Pa s. Read during the call
+    resin: Any
+
+
+class CupInfo(Record):
+    """A cup: a stretch of layers in which a piece of the cavity is open to nothing but the
+    film."""
+
+    _struct = _raw.vug_cup_info
+    cavity: int
+    #: where it begins, along the build direction
+    lo_mm: float
+    #: its last layer: then an opening is printed, it joins another, or it closes
+    hi_mm: float
+    #: largest section against the film
+    area_mm2: float
+    #: held at its last layer
+    resin_mm3: float
+    #: diameter of a hole that would keep the suction at the limit
+    relief_mm: float
+    #: where it begins: a hole near there relieves all of it
+    point_mm: Tuple[float, float, float]
+
+
 class PlanOptions(Record):
     """Options of vug_plan_make()."""
 
