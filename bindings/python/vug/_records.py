@@ -750,7 +750,7 @@ class PlanOptions(Record):
     turn_cost: float
     #: 3
     bore_cost: float
-    #: for each percent of the cavity: 1
+    #: for each percent of the cavity, taken halfway between trapped_mm3 and tilted_mm3: 1
     air_cost: float
     #: diameter of new bores; 0: chosen by fluid, wall and drills
     bore_mm: float
