@@ -214,6 +214,9 @@ static bool has_mark(const drawing *picture, enum mark_kind kind)
     for (size_t i = 0; i < picture->mark_count; i++)
         if (picture->marks[i].kind == kind)
             return true;
+    for (size_t i = 0; i < picture->pose_count; i++)
+        if (kind == MARK_SEALED && picture->poses[i].inlet < 0)
+            return true;
     return false;
 }
 
@@ -272,10 +275,44 @@ static size_t strip_columns(void)
     return (PAGE - 2 * MARGIN) / THUMB;
 }
 
+/* Height of a strip of count small views with its heading. */
+static int views_height(size_t count)
+{
+    size_t columns = strip_columns();
+    return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
+}
+
+static size_t count_poses(const drawing *picture)
+{
+    return picture->pose_count > 1 ? picture->pose_count : 0;
+}
+
 static int strip_height(const drawing *picture)
 {
-    size_t count = count_drills(picture), columns = strip_columns();
-    return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
+    return views_height(count_poses(picture)) + views_height(count_drills(picture));
+}
+
+/* The viewer stays where he is while the part is turned from one up to the next the shortest way:
+ * in part coordinates he moves with up (Rodrigues' rotation). */
+static void follow(const double from[3], const double to[3], double toward[3])
+{
+    double axis[3], cosine = 0.0, sine = 0.0, along = 0.0, turned[3];
+    for (int k = 0; k < 3; k++) {
+        axis[k] = from[(k + 1) % 3] * to[(k + 2) % 3] - from[(k + 2) % 3] * to[(k + 1) % 3];
+        cosine += from[k] * to[k];
+        sine += axis[k] * axis[k];
+    }
+    sine = sqrt(sine);
+    if (sine < 1e-6) /* the same, or turned over about the line of sight */
+        return;
+    for (int k = 0; k < 3; k++) {
+        axis[k] /= sine;
+        along += axis[k] * toward[k];
+    }
+    for (int k = 0; k < 3; k++)
+        turned[k] = cosine * toward[k] + (1.0 - cosine) * along * axis[k] + sine *
+            (axis[(k + 1) % 3] * toward[(k + 2) % 3] - axis[(k + 2) % 3] * toward[(k + 1) % 3]);
+    memcpy(toward, turned, sizeof turned);
 }
 
 /* The viewer's place from which a mark faces him, and how far the part turns for that: degrees
@@ -334,6 +371,43 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     return good;
 }
 
+/* The marks as they are used in a pose: one to fill by, the others for the air, or all covered. */
+static void use_marks(const drawing *picture, const picture_pose *pose, picture_mark *marks)
+{
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        marks[i] = picture->marks[i];
+        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET
+            : pose->inlet < 0 ? MARK_SEALED : MARK_VENT;
+    }
+}
+
+static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
+{
+    drawing held = *picture;
+    picture_mark *marks = malloc((picture->mark_count + 1) * sizeof *marks);
+    bool good = marks != NULL;
+    held.air_count = 0;
+    held.marks = marks;
+    if (count_poses(picture) > 0)
+        ink_write(cr, MARGIN, y, 16.0, true, text_ink, "How to hold it, one after the other");
+    for (size_t i = 0; i < count_poses(picture) && good; i++) {
+        const picture_pose *pose = &picture->poses[i];
+        double x = MARGIN + (double)(i % strip_columns()) * THUMB;
+        double top = y + 10.0 + (double)(i / strip_columns()) * STRIP;
+        follow(held.up, pose->up, held.toward);
+        memcpy(held.up, pose->up, sizeof held.up);
+        use_marks(picture, pose, marks);
+        bounds b = find_bounds(&held);
+        frame panel = thumb_frame(&b, x, top);
+        good = draw_outside(cr, &held, &panel, &b);
+        marks_draw(cr, &held, &panel, false, NULL);
+        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, pose->text)), top + STRIP - 8.0,
+            14.0, false, text_ink, pose->text);
+    }
+    free(marks);
+    return good;
+}
+
 static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
 {
     size_t at = 0;
@@ -359,18 +433,26 @@ static int list_rows(const drawing *picture)
     return (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
 }
 
+/* Of the two views: as tall as their width leaves the part, up to TALL. */
+static int panel_height(const bounds *b)
+{
+    double tall = (PANEL - 2.0 * AROUND) * (b->hi[1] - b->lo[1]) / (b->hi[0] - b->lo[0]);
+    return (int)fmin(TALL, fmax(0.4 * TALL, tall + 2.0 * AROUND));
+}
+
 static int page_height(const drawing *picture)
 {
-    return HEAD + TALL + 60 + list_rows(picture) * ROW + strip_height(picture) + MARGIN;
+    bounds b = find_bounds(picture);
+    return HEAD + panel_height(&b) + 60 + list_rows(picture) * ROW + strip_height(picture) + MARGIN;
 }
 
 static frame make_panel(const bounds *b, double x)
 {
-    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1], high = panel_height(b);
     frame p = {.x = x + AROUND, .y = HEAD + AROUND};
-    p.scale = fmin((PANEL - 2.0 * AROUND) / wide, (TALL - 2.0 * AROUND) / tall);
+    p.scale = fmin((PANEL - 2.0 * AROUND) / wide, (high - 2.0 * AROUND) / tall);
     p.left = b->lo[0] - 0.5 * ((PANEL - 2.0 * AROUND) / p.scale - wide);
-    p.top = b->hi[1] + 0.5 * ((TALL - 2.0 * AROUND) / p.scale - tall);
+    p.top = b->hi[1] + 0.5 * ((high - 2.0 * AROUND) / p.scale - tall);
     return p;
 }
 
@@ -378,7 +460,7 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
 {
     bounds b = find_bounds(picture);
     frame outside = make_panel(&b, MARGIN), cut = make_panel(&b, PAGE - MARGIN - PANEL);
-    double below = HEAD + TALL + 22.0;
+    double below = HEAD + panel_height(&b) + 22.0;
     ink_use(cr, paper);
     cairo_paint(cr);
     ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
@@ -387,7 +469,8 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut) &&
-        draw_strip(cr, picture, below + 40.0);
+        draw_poses(cr, picture, below + 40.0) &&
+        draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);

@@ -25,6 +25,13 @@ typedef struct picture_mark {
     char text[96];         /* in the list below the drawing */
 } picture_mark;
 
+/* One way to hold the part. */
+typedef struct picture_pose {
+    double up[3];          /* unit */
+    int32_t inlet;         /* number of the mark to fill by; -1: all are covered */
+    char text[80];
+} picture_pose;
+
 typedef struct drawing {
     const char *title;     /* one line, large */
     const char *subtitle;  /* one line of figures */
@@ -42,6 +49,8 @@ typedef struct drawing {
     size_t air_count;
     const picture_mark *marks;
     size_t mark_count;
+    const picture_pose *poses; /* one after the other, the first as drawn large */
+    size_t pose_count;     /* shown from 2 on */
     const char *liquid;    /* its name in the key, such as "paint" */
     const char *air_name;  /* what lies above the liquid in the spans, such as "trapped air" */
     bool air_free;         /* that air can leave: drawn pale, not hatched */
