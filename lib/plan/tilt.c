@@ -186,11 +186,11 @@ static vug_status try_all(search *w, bool fill, double done, double more)
 /* Has this pose been reached with the same air at the same place? */
 static bool known(const search *w, uint32_t pose, outcome o)
 {
-    double same = 2e-4 * w->s->capacity;
+    double same = w->task->same;
     const uint32_t *kept = w->kept + (size_t)pose * w->task->width * (w->task->max_turns + 1);
     for (uint32_t k = 0; k < w->kept_count[pose]; k++) {
         const state *s = w->state + kept[k];
-        if (fabs(s->air - o.air) < same && fabs(s->mark - o.mark) < same)
+        if (fabs(s->air - o.air) <= same && fabs(s->mark - o.mark) <= same)
             return true;
     }
     return false;

@@ -48,6 +48,7 @@ typedef struct vugi_tilt_task {
     uint32_t width;            /* states kept for each pose and number of turns */
     uint32_t frontier;         /* states turned on from, for each number of turns */
     double limit;              /* mm3 of air that may stay */
+    double same;               /* states of a pose closer than this, mm3, are taken for one */
     double turn_step_deg;      /* bubbles come to rest on the way this often; 0: only at its end */
 } vugi_tilt_task;
 
