@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Benchmark of whole plans: time, processor time and memory, in thick and in thin paint.
- * Usage: bench_plan MESH HOLE... (holes as 7 numbers with commas), such as the demo coral's. */
+ * Usage: bench_plan [MESH HOLE...] (holes as 7 numbers with commas); else the coral, with about
+ * 250000 triangles. */
 #define _POSIX_C_SOURCE 200809L
 
 #include "vug.h"
@@ -56,7 +57,7 @@ int main(int argc, char **argv)
     vug_cavities *cavities = NULL;
     double hole[7 * 16];
     int count = argc > 2 ? argc - 2 : 2;
-    const char *path = argc > 1 ? argv[1] : "demo/coral.stl";
+    const char *path = argc > 1 ? argv[1] : "bench_plan.stl";
     static const double demo[14] = {-8.5, -1.5, 0, 0, 0, -1, 3, 8.5, 2, 0, 0, 0, -1, 3};
     if (count > 16) {
         fprintf(stderr, "bench_plan: at most 16 holes\n");
@@ -74,6 +75,10 @@ int main(int argc, char **argv)
             return 2;
         }
     }
+    if (argc < 2 && system("./examples/coral --resolution 180 --out bench_plan.stl") != 0) {
+        fprintf(stderr, "bench_plan: the coral program failed\n");
+        return 1;
+    }
     must(ctx, vug_context_create(NULL, &ctx));
     must(ctx, vug_mesh_load_stl(ctx, path, &mesh));
     must(ctx, vug_cavities_find(ctx, mesh, hole, (size_t)count, NULL, &cavities));
@@ -84,5 +89,7 @@ int main(int argc, char **argv)
     vug_cavities_free(cavities);
     vug_mesh_free(mesh);
     vug_context_free(ctx);
+    if (argc < 2)
+        remove(path);
     return 0;
 }
