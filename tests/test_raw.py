@@ -85,7 +85,12 @@ for name, text in house.prototypes().items():
         result, arguments = _raw.FUNCTIONS[name]
         pointer = ffi.typeof(re.sub(rf"\b{name}\(", "(*)(", text))
         same_function(result, arguments, pointer, name)
+from vug._record import TABLES  # noqa: E402
 for struct in house.structs():
+    for kind, name, _ in struct.fields:
+        if raw.python_type(kind) in ("P(F64)", "P(U8)", "P(I32)", "P(U32)"):
+            report.present((struct.name, name) in TABLES,
+                           f"{struct.name}.{name}: no width in TABLES of _record.py")
     if struct.fields and hasattr(_raw, struct.name):
         ours, theirs = getattr(_raw, struct.name), ffi.typeof(struct.name)
         report.check([n for n, _ in ours._fields_] == [n for n, _ in theirs.fields],

@@ -182,8 +182,13 @@ class Context:
     def make(self, kind: Type[H], function: Any, *arguments: Any, _with: Any = None) -> H:
         """Calls a function whose last argument is the handle it makes. _with: attributes that
         it gets, such as the object it was made from."""
+        return self.make_before(kind, function, arguments, (), _with)
+
+    def make_before(self, kind: Type[H], function: Any, before: Any, after: Any,
+                    _with: Any = None) -> H:
+        """The same where arguments follow the handle."""
         out = POINTER(kind._type)()
-        status, message, raised, interrupted = self._run(function, arguments + (byref(out),))
+        status, message, raised, interrupted = self._run(function, (*before, byref(out), *after))
         made = kind(out, self) if out else None  # freed by itself if the next line raises
         self._settle(status, message, raised, interrupted)
         assert made is not None

@@ -6,11 +6,22 @@ import ctypes
 from ctypes import byref, sizeof
 from typing import Any, Dict, Iterator, Tuple, Type, TypeVar
 
+from ._arrays import rows
 from ._errors import error
 from ._raw import lib
 
 R = TypeVar("R", bound="Record")
 HIDDEN = {"struct_size"}
+
+#: Members that point to a table: its count of rows, and their width.
+TABLES = {
+    ("vug_fill_options", "rates"): ("rate_count", 2),
+    ("vug_plan_options", "view"): ("view_count", 3),
+    ("vug_plan_options", "keep_clear"): ("keep_clear_count", 4),
+    ("vug_plan_options", "preferred"): ("preferred_count", 4),
+    ("vug_plan_options", "triangle_flags"): ("triangle_flag_count", 1),
+}
+_COUNTS = {(struct, count) for (struct, _), (count, _) in TABLES.items()}
 
 
 class Record:
@@ -42,7 +53,9 @@ class Record:
     @classmethod
     def names(cls) -> Tuple[str, ...]:
         """The members' names."""
-        return tuple(f[0] for f in cls._struct._fields_ if f[0] not in HIDDEN)
+        struct = cls._struct.__name__
+        return tuple(f[0] for f in cls._struct._fields_
+                     if f[0] not in HIDDEN and (struct, f[0]) not in _COUNTS)
 
     @property
     def pointer(self) -> Any:
@@ -56,7 +69,7 @@ class Record:
         if name in self._kept:
             return self._kept[name]
         value = getattr(self._c, name)
-        if hasattr(value, "contents"):
+        if isinstance(value, ctypes._Pointer):  # NULL, or set behind our back
             return None
         if isinstance(value, bytes):
             return value.decode(errors="replace")
@@ -72,6 +85,9 @@ class Record:
             if len(values) != kind._length_:
                 raise ValueError(f"{name}: {kind._length_} numbers are needed, not {len(values)}")
             value = kind(*values)
+        elif hasattr(kind, "contents") and not issubclass(kind._type_, ctypes.Structure):
+            self._set_table(name, kind, value)
+            return
         elif hasattr(kind, "contents"):
             if value is not None and not (isinstance(value, Record)
                                           and value._struct is kind._type_):
@@ -81,6 +97,21 @@ class Record:
         elif isinstance(value, bool):
             value = int(value)
         setattr(self._c, name, value)
+
+    def _set_table(self, name: str, kind: Any, value: Any) -> None:
+        count_name, width = TABLES[self._struct.__name__, name]
+        if value is None:
+            self._kept.pop(name, None)
+            setattr(self._c, name, None)
+            setattr(self._c, count_name, 0)
+            return
+        pointer, count, stride, keep = rows(value, kind._type_, width)
+        if stride != width * sizeof(kind._type_):  # the struct takes rows without gaps
+            pointer, count, stride, keep = rows([list(r) for r in value], kind._type_, width)
+        self._kept[name] = value
+        self._kept["_" + name] = keep
+        setattr(self._c, name, pointer)
+        setattr(self._c, count_name, count)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.names())

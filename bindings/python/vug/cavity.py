@@ -7,14 +7,16 @@ from ctypes import byref
 from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
-from ._arrays import look, rows
+from ._arrays import choices, look, rows, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import CavityInfo, CavityOptions, OpeningInfo
+from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
+                       ThroatInfo)
 from .mesh import Mesh
 
 if TYPE_CHECKING:
     from .fill import Course
+    from .plan import Plan
     from .pose import Pockets, PoseScan
 
 
@@ -57,6 +59,20 @@ class Cavities(Handle):
     def infos(self) -> List[CavityInfo]:
         """The same for each cavity."""
         return [self.info(i) for i in range(len(self))]
+
+    def chambers(self, cavity: int) -> List[ChamberInfo]:
+        """The chambers of one cavity, the one with the largest ball first."""
+        found = [ChamberInfo() for _ in range(self.info(cavity).chambers)]
+        for index, info in enumerate(found):
+            self.context.check(lib.vug_cavities_chamber(self._pointer, cavity, index, info.pointer))
+        return found
+
+    def throats(self, cavity: int) -> List[ThroatInfo]:
+        """The throats of one cavity, the widest first."""
+        found = [ThroatInfo() for _ in range(self.info(cavity).throats)]
+        for index, info in enumerate(found):
+            self.context.check(lib.vug_cavities_throat(self._pointer, cavity, index, info.pointer))
+        return found
 
     @property
     def opening_count(self) -> int:
@@ -117,3 +133,22 @@ class Cavities(Handle):
         """Drains a cavity in a pose: see Course.drain()."""
         from .fill import Course
         return Course.drain(self, up, roles, context, **options)
+
+    def fill_rate_limit(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+                        context: Optional[Context] = None, **options: Any) -> float:
+        """The highest steady rate, in mm3/s, at which nothing spills before the rest is full.
+        options: members of FillOptions."""
+        which, count = choices(roles)
+        rate = ctypes.c_double()
+        given = FillOptions(**options)
+        (context or default_context()).call(
+            lib.vug_fill_rate_limit, self._pointer, vector(up), which, count, given.pointer,
+            byref(rate))
+        return rate.value
+
+    def plan(self, fluid: Optional[Fluid] = None, solvent: Optional[Fluid] = None,
+             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+             **options: Any) -> "Plan":
+        """How to fill the part: see Plan.make()."""
+        from .plan import Plan
+        return Plan.make(self, fluid, solvent, roles, context, **options)

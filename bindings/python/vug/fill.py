@@ -65,6 +65,14 @@ class Course(Handle):
         """All events, in order of time."""
         return [self.event(i) for i in range(len(self))]
 
+    def curve(self, context: Optional[Context] = None) -> Any:
+        """Rows of time in s, liquid inside in mm3, and pressure at the inlet in Pa (viscous fills,
+        else 0)."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_course_curve, self._pointer, byref(table), byref(count))
+        return take(table, (count.value, 3), lambda p: lib.vug_free(context._pointer, p))
+
     def at_volume(self, volume_mm3: float, context: Optional[Context] = None) -> "Moment":
         """The moment at which so much liquid was inside, or the end."""
         return (context or default_context()).make(

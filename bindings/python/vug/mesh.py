@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import ctypes
 import os
-from typing import TYPE_CHECKING, Any, List, Optional, Union
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple, Union
 
 from . import _raw
-from ._arrays import look, rows
+from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import MeshLoadOptions, MeshMeasures
+from ._records import (MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
+                       ThicknessInfo)
 
 if TYPE_CHECKING:
     from .cavity import Cavities
@@ -101,6 +102,24 @@ class Mesh(Handle):
         (context or default_context()).call(lib.vug_mesh_measure, self._pointer, measures.pointer)
         return measures
 
+    def clean(self, context: Optional[Context] = None,
+              **options: Any) -> "Tuple[Mesh, MeshCleanReport]":
+        """A copy with gaps closed and triangles turned, and what was found and changed. options:
+        members of MeshCleanOptions."""
+        context = context or default_context()
+        report = MeshCleanReport()
+        made = context.make_before(Mesh, lib.vug_mesh_clean, (
+            self._pointer, MeshCleanOptions(**options).pointer), (report.pointer,))
+        return made, report
+
+    def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
+                  context: Optional[Context] = None) -> "Thickness":
+        """The wall measured at every vertex of the skin: see Thickness."""
+        return (context or default_context()).make(
+            Thickness, lib.vug_thickness_measure, self._pointer,
+            cavities._pointer if cavities is not None else None, ctypes.c_double(spacing_mm),
+            _with={"mesh": self})
+
     def shells(self, context: Optional[Context] = None) -> "Shells":
         """The pieces connected by shared edges."""
         return (context or default_context()).make(Shells, lib.vug_mesh_shells, self._pointer,
@@ -144,3 +163,46 @@ class Shells(Handle):
     def measures(self) -> List[MeshMeasures]:
         """Health and measures of each shell."""
         return [self.measure(i) for i in range(len(self))]
+
+
+class Thickness(Handle):
+    """The thickness of a part's wall: the diameter of the largest ball that touches the skin at a
+    point from inside and goes no farther than the opposite wall."""
+
+    _type = _raw.vug_thickness
+    _free = "vug_thickness_free"
+    mesh: Mesh
+
+    @property
+    def info(self) -> ThicknessInfo:
+        """The statistics, by area."""
+        info = ThicknessInfo()
+        self.context.check(lib.vug_thickness_summarize(self._pointer, info.pointer))
+        return info
+
+    @property
+    def vertices(self) -> Any:
+        """Thickness at each vertex of the mesh, -1 where none was measured; a read-only look."""
+        count = lib.vug_mesh_vertex_count(self.mesh._pointer)
+        return look(lib.vug_thickness_vertices(self._pointer), (count,), self._owner)
+
+    def histogram(self, lo_mm: float, hi_mm: float, count: int) -> Any:
+        """Area of skin in each of count equal steps of thickness from lo_mm to hi_mm."""
+        bins = (ctypes.c_double * max(count, 1))()
+        self.context.check(lib.vug_thickness_histogram(self._pointer, lo_mm, hi_mm, bins, count))
+        return numpy.array(bins) if numpy is not None else list(bins)
+
+    def at(self, point: Sequence[float]) -> float:
+        """Thickness below the point of the skin that is nearest."""
+        value = ctypes.c_double()
+        self.context.check(lib.vug_thickness_at(self._pointer, vector(point), ctypes.byref(value)))
+        return value.value
+
+    def spots(self, below_mm: float, context: Optional[Context] = None) -> Any:
+        """Connected spots thinner than below_mm, the thinnest first: rows of x, y, z of the
+        thinnest point, its thickness, and the area of the spot."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_thickness_spots, self._pointer, ctypes.c_double(below_mm),
+                     ctypes.byref(table), ctypes.byref(count))
+        return take(table, (count.value, 5), lambda p: lib.vug_free(context._pointer, p))
