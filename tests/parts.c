@@ -678,6 +678,11 @@ int part_count(void)
     return (int)(sizeof list / sizeof *list);
 }
 
+const char *part_name(int index)
+{
+    return list[index].name;
+}
+
 part part_make(vug_context *ctx, int index, int resolution)
 {
     shape s = {.xyz = NULL};

@@ -17,6 +17,7 @@ typedef struct part {
 } part;
 
 int part_count(void);
+const char *part_name(int index);
 
 /* Part number index at resolution 0, 1, 2 (coarse to fine). At resolution 1 and 2 it is also
  * turned, so that nothing lies along the axes. */

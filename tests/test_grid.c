@@ -120,6 +120,13 @@ START_TEST(surface_nets_are_refused_at_the_border)
     ck_assert_uint_eq(mesh->triangle_count, 24);
     ck_close(volume(mesh), 2.0 * grid.h * grid.h * grid.h * 0.125 * 1.0, 0.06);
     vug_mesh_free(mesh);
+    for (int c = 0; c < 729; c++)
+        field[c] = 1.0f;
+    field[9 * 9 + 9 + 1] = -1.0f; /* one step from three borders: whole all the same */
+    ck_ok(ctx, vugi_surface_net(ctx, &grid, field, 0.0, &mesh));
+    ck_assert_uint_eq(mesh->vertex_count, 8);
+    ck_assert_uint_eq(mesh->triangle_count, 12);
+    vug_mesh_free(mesh);
     vug_context_free(ctx);
 }
 END_TEST

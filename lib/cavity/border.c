@@ -218,3 +218,76 @@ vug_status vugi_void_borders(vug_context *ctx, vugi_void *v)
     vugi_free(&ctx->mem, r.list);
     return status;
 }
+
+/* ---- cages ------------------------------------------------------------------------ */
+
+/* A hollow that is open for more than one part in so many of its boundary holds nothing. */
+enum { CAGE = 7 };
+
+/* Faces of each cavity with the solid. */
+static void count_walls(const vugi_void *v, size_t *wall)
+{
+    const vugi_grid *g = &v->grid;
+    const size_t stride[3] = {1, (size_t)g->n[0], (size_t)g->n[0] * (size_t)g->n[1]};
+    size_t count = vugi_grid_count(g);
+    for (size_t c = 0; c < count; c++) {
+        if (v->label[c] >= vugi_label_outside)
+            continue;          /* the border of the grid is outside, so all six neighbours exist */
+        for (int a = 0; a < 3; a++)
+            wall[v->chamber[v->label[c]].cavity] += (size_t)(v->label[c - stride[a]] == vugi_label_solid)
+                + (size_t)(v->label[c + stride[a]] == vugi_label_solid);
+    }
+}
+
+/* Renumbers what is left. number: new number of each cavity, -1 for those to go. */
+static void drop_cavities(vugi_void *v, const int32_t *number, uint32_t *chamber)
+{
+    size_t kept = 0, count = vugi_grid_count(&v->grid);
+    for (size_t i = 0; i < v->chamber_count; i++) {
+        int32_t to = number[v->chamber[i].cavity];
+        chamber[i] = to < 0 ? vugi_label_outside : (uint32_t)kept;
+        if (to < 0)
+            continue;
+        v->chamber[kept] = v->chamber[i];
+        v->chamber[kept++].cavity = to;
+    }
+    for (size_t c = 0; c < count; c++)
+        if (v->label[c] < vugi_label_outside)
+            v->label[c] = chamber[v->label[c]];
+    v->chamber_count = kept;
+    kept = 0;
+    for (size_t i = 0; i < v->border_count; i++) {
+        vugi_border *border = v->border + i;
+        if (chamber[border->a] == vugi_label_outside)
+            continue;
+        border->a = (int32_t)chamber[border->a];
+        border->b = border->b == VUGI_OUTSIDE ? VUGI_OUTSIDE : (int32_t)chamber[border->b];
+        v->border[kept++] = *border;
+    }
+    v->border_count = kept;
+}
+
+vug_status vugi_void_drop_cages(vug_context *ctx, vugi_void *v)
+{
+    size_t *wall = vugi_calloc(&ctx->mem, v->cavity_count, sizeof *wall), kept = 0;
+    size_t *open = vugi_calloc(&ctx->mem, v->cavity_count, sizeof *open);
+    int32_t *number = vugi_alloc(&ctx->mem, v->cavity_count, sizeof *number);
+    uint32_t *chamber = vugi_alloc(&ctx->mem, v->chamber_count, sizeof *chamber);
+    vug_status status = wall && open && number && chamber ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status) {
+        count_walls(v, wall);
+        for (size_t i = 0; i < v->border_count; i++)
+            if (v->border[i].b == VUGI_OUTSIDE)
+                open[v->chamber[v->border[i].a].cavity] += v->border[i].faces;
+        for (size_t i = 0; i < v->cavity_count; i++)
+            number[i] = CAGE * open[i] > open[i] + wall[i] ? -1 : (int32_t)kept++;
+        if (kept < v->cavity_count)
+            drop_cavities(v, number, chamber);
+        v->cavity_count = kept;
+    }
+    vugi_free(&ctx->mem, wall);
+    vugi_free(&ctx->mem, open);
+    vugi_free(&ctx->mem, number);
+    vugi_free(&ctx->mem, chamber);
+    return status;
+}

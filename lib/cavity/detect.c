@@ -234,10 +234,15 @@ static int32_t holder(const detection *d, const vug_cavities *c, int32_t number)
     return -1;
 }
 
-/* Is the cavity of the mesh as large as what the grid counts in it? */
-static bool agrees(const detection *d, const vugi_cavity *cavity, double counted)
+/* Is cavity number j of the mesh as large as what the grid counts in it? Counting errs by a part of a
+ * cell along the wall; in a bore the grid's border with the outside may lie anywhere. */
+static bool agrees(const detection *d, const vug_cavities *c, int32_t j, double counted)
 {
-    double slack = 0.05 * cavity->volume + 0.5 * d->v.grid.h * cavity->area;
+    const vugi_cavity *cavity = c->cavity + j;
+    double h = d->v.grid.h, slack = 0.002 * cavity->volume + 0.15 * h * cavity->area;
+    for (size_t i = 0; i < c->opening_count; i++)
+        if (c->opening[i].cavity == j)
+            slack += c->opening[i].area * (c->opening[i].bore_length + 3.0 * h);
     return fabs(cavity->volume - counted) <= slack;
 }
 
@@ -273,7 +278,7 @@ static void drop_wrong(detection *d, vug_cavities *c, int32_t *of)
         double counted = 0.0;
         for (size_t i = 0; i < d->v.cavity_count; i++)
             counted += of[i] == (int32_t)j ? grid_volume(&d->v, (int32_t)i) : 0.0;
-        if (counted == 0.0 || agrees(d, c->cavity + j, counted))
+        if (counted == 0.0 || agrees(d, c, (int32_t)j, counted))
             continue;
         vugi_cavities_remove(c, j);
         for (size_t i = 0; i < d->v.cavity_count; i++) {
@@ -310,7 +315,7 @@ static vug_status reconcile(detection *d, double min_volume, vug_cavities *c)
 static vug_status check_leaks(detection *d)
 {
     const vugi_sign_report *sign = &d->v.sign;
-    if (sign->leaking > 0.2 * (double)sign->columns)
+    if (sign->leaking > 0.05 * (double)sign->columns)
         return vugi_fail(d->ctx, VUG_ERR_MESH,
             "the mesh is too open to tell inside from outside: %.0f %% of the lines through it end in "
             "a gap; close it first", 100.0 * (double)sign->leaking / (double)sign->columns);

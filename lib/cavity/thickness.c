@@ -71,7 +71,7 @@ static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
     if (!(diagonal > 0.0))
         return vugi_fail(ctx, VUG_ERR_MESH, "the mesh is a single point");
     if (*spacing == 0.0)
-        *spacing = diagonal / 200.0;
+        *spacing = diagonal / 100.0;
     if (*spacing < 1e-4 * diagonal)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "spacing_mm is %g, it must be at least %g here", *spacing,
             1e-4 * diagonal);

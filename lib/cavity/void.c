@@ -250,6 +250,8 @@ vug_status vugi_void_build(vug_context *ctx, const vug_mesh *mesh, const vugi_vo
     vugi_basins_free(&ctx->mem, &basins);
     if (!status)
         status = vugi_void_borders(ctx, &v);
+    if (!status && v.cavity_count > 0)
+        status = vugi_void_drop_cages(ctx, &v);
     if (status) {
         vugi_void_free(&ctx->mem, &v);
         return status;

@@ -58,4 +58,7 @@ void vugi_void_free(const vugi_allocator *mem, vugi_void *v);
 /* The borders of labelled cells: fills border and border_count. */
 vug_status vugi_void_borders(vug_context *ctx, vugi_void *v);
 
+/* Gives to the outside what is open for more than a seventh of its boundary: a cage, not a cavity. */
+vug_status vugi_void_drop_cages(vug_context *ctx, vugi_void *v);
+
 #endif

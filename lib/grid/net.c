@@ -168,15 +168,23 @@ static bool add_edge(net *s, const int32_t p[3], int a)
     return add_quad(s, quad);
 }
 
+/* An edge has four cubes around it unless it lies on the border of the grid, where all is above. */
+static bool has_cubes(const net *s, const int32_t p[3], int a)
+{
+    const int32_t *n = s->grid->n;
+    int b = (a + 1) % 3, c = (a + 2) % 3;
+    return p[a] + 1 < n[a] && p[b] > 0 && p[b] + 1 < n[b] && p[c] > 0 && p[c] + 1 < n[c];
+}
+
 /* Quads of the edges whose cubes are in layers k - 1 and k. */
 static bool add_quads(net *s, int32_t k)
 {
-    const int32_t *n = s->grid->n;
-    for (int32_t j = 1; j + 1 < n[1]; j++) {
-        for (int32_t i = 1; i + 1 < n[0]; i++) {
+    for (int32_t j = 0; j < s->grid->n[1]; j++) {
+        for (int32_t i = 0; i < s->grid->n[0]; i++) {
             const int32_t p[3] = {i, j, k};
-            if ((k > 0 && (!add_edge(s, p, 0) || !add_edge(s, p, 1))) || !add_edge(s, p, 2))
-                return false;
+            for (int a = 0; a < 3; a++)
+                if (has_cubes(s, p, a) && !add_edge(s, p, a))
+                    return false;
         }
     }
     return true;
