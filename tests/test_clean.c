@@ -17,7 +17,7 @@ static const char *data_path(const char *name)
 
 typedef struct soup {
     double *corner;            /* rows of 9 */
-    size_t count;
+    size_t count, room;
 } soup;
 
 static void add(soup *s, const double *a, const double *b, const double *c)
@@ -26,7 +26,10 @@ static void add(soup *s, const double *a, const double *b, const double *c)
     memcpy(one, a, 24);
     memcpy(one + 3, b, 24);
     memcpy(one + 6, c, 24);
-    s->corner = realloc(s->corner, (s->count + 1) * sizeof one);
+    if (s->count == s->room) {
+        s->room = 2 * s->room + 64;
+        s->corner = realloc(s->corner, s->room * sizeof one);
+    }
     memcpy(s->corner + 9 * s->count++, one, sizeof one);
 }
 
@@ -87,7 +90,7 @@ static vug_mesh *mesh_of(vug_context *ctx, soup *s)
     ck_ok(ctx, vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count, 0, &mesh));
     free(triangles);
     free(s->corner);
-    *s = (soup){NULL, 0};
+    *s = (soup){NULL, 0, 0};
     return mesh;
 }
 
@@ -155,7 +158,7 @@ END_TEST
 
 START_TEST(doubled_triangles_go)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     for (int i = 0; i < 3; i++)
         add_box(&s, 0, 0, 0, 10, 0); /* all three times */
     cleaned c = clean_soup(&s);
@@ -179,7 +182,7 @@ END_TEST
 
 START_TEST(walls_of_two_bodies_stay)
 {
-    soup s = {NULL, 0}; /* two boxes share a side: there its triangles lie on each other */
+    soup s = {NULL, 0, 0}; /* two boxes share a side: there its triangles lie on each other */
     add_box(&s, 0, 0, 0, 10, 0);
     add_box(&s, 10, 0, 0, 10, 0);
     vug_context *ctx = test_context();
@@ -195,7 +198,7 @@ END_TEST
 
 START_TEST(triangles_without_area_go)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
     const double a[3] = {0, 0, 0}, b[3] = {0, 10, 0}, m[3] = {0, 4, 0}, x[3] = {10, 0, 0};
     add(&s, a, a, b);
@@ -230,7 +233,7 @@ END_TEST
 
 START_TEST(slivers_stay_when_gaps_are_left)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
     const double a[3] = {0, 0, 0}, b[3] = {0, 10, 0}, m[3] = {0, 4, 0}, x[3] = {10, 0, 0};
     memcpy(s.corner, a, 24);
@@ -259,7 +262,7 @@ START_TEST(small_gaps_close)
         {0.01, 0.0, 0}, {0.01, 0.02, 1}, {0.01, 0.005, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        soup s = {NULL, 0};
+        soup s = {NULL, 0, 0};
         add_sphere(&s, 40, cases[i].gap);
         vug_context *ctx = test_context();
         vug_mesh_clean_options options;
@@ -281,7 +284,7 @@ END_TEST
 START_TEST(t_joints_are_split)
 {
     /* Box of side 10 whose top is a fan around many points on its rim; the sides know none. */
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
     memmove(s.corner + 9 * 2, s.corner + 9 * 4, (s.count - 4) * 72); /* less z = 10 */
     s.count -= 2;
@@ -325,7 +328,7 @@ END_TEST
 
 START_TEST(turned_triangles_are_turned_back)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_sphere(&s, 30, 0.0);
     size_t turned = 0;
     for (size_t t = 0; t < s.count; t++) {
@@ -347,7 +350,7 @@ START_TEST(shells_turn_by_their_nesting)
 {
     /* Box in box in box in box, and one beside, in all directions: 64 - 36 + 16 - 4 and 1. */
     for (int directions = 0; directions < 32; directions++) {
-        soup s = {NULL, 0};
+        soup s = {NULL, 0, 0};
         static const double size[5] = {40, 30, 20, 10, 10};
         int wrong = 0;
         for (int i = 0; i < 5; i++) {
@@ -367,7 +370,7 @@ END_TEST
 
 START_TEST(twisted_strips_are_left)
 {
-    soup s = {NULL, 0}; /* a Moebius strip */
+    soup s = {NULL, 0, 0}; /* a Moebius strip */
     for (int i = 0; i < 24; i++) {
         double p[4][3];
         for (int k = 0; k < 4; k++) {
@@ -390,7 +393,7 @@ END_TEST
 
 START_TEST(overlapping_parts_are_kept)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
     add_box(&s, 5, 1, 1, 8, 1);  /* partly inside the first, and inside out */
     add_box(&s, 30, 0, 0, 10, 0);
@@ -404,7 +407,7 @@ END_TEST
 
 START_TEST(thousands_of_shells)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     for (int i = 0; i < 8000; i++)
         add_box(&s, 3 * (i % 20), 3 * (i / 20 % 20), 3 * (i / 400), 2, i % 3 == 0);
     cleaned c = clean_soup(&s);
@@ -418,7 +421,7 @@ END_TEST
 START_TEST(all_at_once)
 {
     /* A hollow ball (radius 20, inside a box of 10) with every fault at the same time. */
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_sphere(&s, 24, 1e-4);
     size_t sphere = s.count;
     for (size_t t = 0; t < sphere; t += 5)
@@ -464,7 +467,7 @@ START_TEST(bad_input_is_refused)
     ck_assert_int_eq(vug_mesh_clean(ctx, mesh, &options, &out, NULL), VUG_ERR_ARGUMENT);
     vug_mesh_free(mesh);
 
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
     mesh = mesh_of(ctx, &s);
     ck_assert_int_eq(vug_mesh_clean(ctx, mesh, NULL, &out, &report), VUG_ERR_ARGUMENT);
@@ -494,7 +497,7 @@ static vug_status clean_once(vug_context *ctx, void *data)
 
 START_TEST(every_allocation_may_fail)
 {
-    soup s = {NULL, 0};
+    soup s = {NULL, 0, 0};
     add_sphere(&s, 8, 1e-4);
     flip(&s, 5);
     add_box(&s, -5, -5, -5, 10, 0);
