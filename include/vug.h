@@ -1622,9 +1622,8 @@ VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t siz
  *  Air comes in by the highest open opening; as long as that is under liquid the head counts from
  *  there (Mariotte). Flow through the others as in vug_hole_flow(), under the head left by the suction
  *  that the air needs. A lone opening, or several at one height, gives liquid only in exchange for air:
- *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at the rate of the flooding
- *  law or of a bubble in a tube (an estimate, within a factor of 2). The volumes say what is left once
- *  air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
+ *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an
+ *  estimate, within a factor of 2). The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
  *  Errors as vug_fill_run(). */
 VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_drain_options *options, vug_course **out);

@@ -21,18 +21,13 @@ double vugi_head_pressure(const vug_fluid *fluid, double mm)
     return fluid->density_kg_m3 * VUGI_G * mm * VUGI_MM;
 }
 
-/* Equal volumes of liquid down and air up: the flooding law of Wallis 1969 with the constant for a
- * sharp edge, 0.725 (from memory), but no faster than a long bubble rises in a tube of that width. */
 double vugi_glug(const vug_fluid *fluid, double diameter_mm)
 {
-    double free_mm, speed, d = diameter_mm * VUGI_MM, rho = fluid->density_kg_m3;
+    double free_mm, flow;
     if (vug_exchange_diameter(NULL, fluid, &free_mm, NULL) != VUG_OK || diameter_mm < free_mm
-        || vug_bubble_tube_speed(NULL, fluid, diameter_mm, &speed) != VUG_OK)
+        || vug_exchange_flow(NULL, fluid, diameter_mm, &flow) != VUG_OK)
         return 0.0;
-    double roots = pow(air_fluid.density_kg_m3, 0.25) + pow(rho, 0.25);
-    double wallis = 0.725 * 0.725 * sqrt(VUGI_G * d * fmax(0.0, rho - air_fluid.density_kg_m3))
-        / (roots * roots);
-    return fmin(wallis, speed * VUGI_MM) * 0.25 * VUGI_PI * d * d / VUGI_MM3;
+    return flow;
 }
 
 /* Part of a round opening below the level, and the head on that part in mm. An opening that looks up

@@ -23,8 +23,8 @@ typedef struct vugi_outlets {
 /* Flow out with the surface at level, mm3/s. */
 double vugi_outflow(const vugi_outlets *outlets, double level);
 
-/* Liquid leaves by a lone opening while air comes in by it, glug by glug: mm3/s, 0 below the width
- * at which the meniscus gives way. */
+/* Liquid leaves by a lone opening while air comes in by it, glug by glug, as vug_exchange_flow():
+ * mm3/s, 0 below the width at which the meniscus gives way. */
 double vugi_glug(const vug_fluid *fluid, double diameter_mm);
 
 /* Mean thickness in mm of the film left on walls of a height after draining for a time: Jeffreys
