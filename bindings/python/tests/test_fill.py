@@ -81,3 +81,37 @@ def test_drain(cavities):
     assert down.inlet == -1 and down.liquid_mm3 < 0.05 * down.capacity_mm3
     up = cavities.drain([0, 0, -1], drip_s=1.0).summary
     assert up.liquid_mm3 > 0.95 * up.capacity_mm3
+
+
+def test_levels_of_a_cavity(cavities):
+    mesh = cavities.mesh(0)
+    # A prism on a 48-gon, half of it below half of its height (the bore lies below z = 3).
+    want = SECTION * (12**2 * 17 + 2**2 * 3)
+    assert mesh.volume_below([0, 0, 1], 20.0) == pytest.approx(want, rel=1e-3)
+    assert mesh.level([0, 0, 1], mesh.volume_below([0, 0, 1], 20.0)) == pytest.approx(20.0, abs=1e-9)
+    with pytest.raises(vug.DomainError):
+        mesh.level([0, 0, 1], -1.0)
+
+
+def test_pockets_that_are_shown_and_squeezed(cavities):
+    course = cavities.fill([1, 0, 0], columns_across=80)
+    moment = course.at_volume(course.summary.liquid_mm3)
+    assert moment.info.pockets >= 1
+    assert moment.pocket_mesh(0).measure().volume_mm3 == pytest.approx(
+        moment.pocket(0).volume_mm3, rel=0.02)
+    assert len(moment.surface()) > 10
+    # Boyle at twice the pressure: half the air, but for the little head of liquid above it.
+    liquid, volumes = moment.squeeze(pressure_pa=101325.0)
+    assert len(volumes) == moment.info.pockets
+    assert volumes[0] == pytest.approx(0.5 * moment.pocket(0).volume_mm3, rel=0.02)
+    assert liquid == pytest.approx(0.5 * moment.info.trapped_mm3, rel=0.05)
+
+
+def test_cups(cavities):
+    # Printed floor first the bore is there from the first layer: no cup. Upside down the box is a
+    # cup until its floor's bore is printed: its section is that of the cavity.
+    assert len(cavities.cups([0, 0, 1], columns_across=60)) == 0
+    cups = cavities.cups([0, 0, -1], columns_across=60)
+    assert len(cups) == len(cups.infos()) == 1
+    assert cups.info(0).area_mm2 == pytest.approx(SECTION * 144, rel=0.03)
+    assert cups.layers.shape[1] == 4

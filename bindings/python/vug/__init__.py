@@ -21,7 +21,7 @@ from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainErr
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
 from .cavity import Cavities
-from .fill import Course, Moment
+from .fill import Course, Cups, Moment
 from .mesh import Mesh, Shells, Thickness
 from .plan import Plan, caution_text, pose_words, turn_words
 from .pose import Pockets, PoseScan, sphere_points

@@ -15,7 +15,7 @@ from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Flui
 from .mesh import Mesh
 
 if TYPE_CHECKING:
-    from .fill import Course
+    from .fill import Course, Cups
     from .plan import Plan
     from .pose import Pockets, PoseScan
 
@@ -152,3 +152,9 @@ class Cavities(Handle):
         """How to fill the part: see Plan.make()."""
         from .plan import Plan
         return Plan.make(self, fluid, solvent, roles, context, **options)
+
+    def cups(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+             context: Optional[Context] = None, **options: Any) -> "Cups":
+        """Suction cups while the part is printed: see Cups.find()."""
+        from .fill import Cups
+        return Cups.find(self, up, roles, context, **options)

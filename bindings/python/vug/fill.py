@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence
+from typing import Any, List, Optional, Sequence, Tuple
 
 from . import _raw
-from ._arrays import choices, take, vector
+from ._arrays import choices, look, take, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import (CourseEvent, CourseSummary, DrainOptions, FillOptions, MomentInfo, PocketInfo, PoolInfo)
+from ._records import (CourseEvent, CourseSummary, CupInfo, CupOptions, DrainOptions, FillOptions,
+                       Fluid, MomentInfo, PocketInfo, PoolInfo)
+from ._sums import ref
 from .cavity import Cavities
+from .mesh import Mesh
 
 
 class Course(Handle):
@@ -29,9 +32,9 @@ class Course(Handle):
         roles: one number for each opening; None: all are open. options: members of FillOptions.
         """
         which, count = choices(roles)
+        given = FillOptions(**options)
         return (context or default_context()).make(
-            cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count,
-            FillOptions(**options).pointer)
+            cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count, given.pointer)
 
     @classmethod
     def drain(cls, cavities: Cavities, up: Sequence[float],
@@ -40,9 +43,9 @@ class Course(Handle):
         """Drains a cavity, held so that up points up. roles as for fill(); options: members of
         DrainOptions."""
         which, count = choices(roles)
+        given = DrainOptions(**options)
         return (context or default_context()).make(
-            cls, lib.vug_drain_run, cavities._pointer, vector(up), which, count,
-            DrainOptions(**options).pointer)
+            cls, lib.vug_drain_run, cavities._pointer, vector(up), which, count, given.pointer)
 
     @property
     def summary(self) -> CourseSummary:
@@ -140,3 +143,64 @@ class Moment(Handle):
         context.call(lib.vug_moment_section, self._pointer, vector(point), vector(direction),
                      byref(table), byref(count))
         return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
+
+    def squeeze(self, fluid: Optional[Fluid] = None, pressure_pa: float = 0.0,
+                air_pressure_pa: float = 0.0, context: Optional[Context] = None) \
+            -> Tuple[float, List[float]]:
+        """Extra liquid that goes in, in mm3, when trapped air is squeezed by the head above it and
+        by pressure_pa at the inlet; and how small each pocket gets."""
+        count = self.info.pockets
+        volumes, liquid = (ctypes.c_double * max(count, 1))(), ctypes.c_double()
+        (context or default_context()).call(
+            lib.vug_moment_squeeze, self._pointer, ref(fluid), ctypes.c_double(pressure_pa),
+            ctypes.c_double(air_pressure_pa), volumes, ctypes.c_size_t(count), byref(liquid))
+        return liquid.value, list(volumes)[:count]
+
+    def surface(self, context: Optional[Context] = None) -> Mesh:
+        """The free surfaces of the liquid, as a mesh that looks up."""
+        return (context or default_context()).make(Mesh, lib.vug_moment_surface, self._pointer)
+
+    def pocket_mesh(self, index: int, context: Optional[Context] = None) -> Mesh:
+        """One pocket as a mesh made of square columns, for showing."""
+        return (context or default_context()).make(
+            Mesh, lib.vug_moment_pocket_mesh, self._pointer, ctypes.c_size_t(index))
+
+
+class Cups(Handle):
+    """The cups of a cavity while the part is printed: stretches of layers in which a piece of it
+    is open to nothing but the film."""
+
+    _type = _raw.vug_cups
+    _free = "vug_cups_free"
+
+    @classmethod
+    def find(cls, cavities: Cavities, up: Sequence[float],
+             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
+             **options: Any) -> "Cups":
+        """Finds them with up the build direction, from the plate to the last layer. options:
+        members of CupOptions."""
+        which, count = choices(roles)
+        given = CupOptions(**options)
+        return (context or default_context()).make(
+            cls, lib.vug_cups_find, cavities._pointer, vector(up), which, count, given.pointer)
+
+    def __len__(self) -> int:
+        return int(lib.vug_cups_count(self._pointer))
+
+    def info(self, index: int) -> CupInfo:
+        """One cup."""
+        info = CupInfo()
+        self.context.check(lib.vug_cups_info(self._pointer, index, info.pointer))
+        return info
+
+    def infos(self) -> List[CupInfo]:
+        """All cups."""
+        return [self.info(i) for i in range(len(self))]
+
+    @property
+    def layers(self) -> Any:
+        """The layers: rows of height of its middle in mm, section of closed cups in mm2, resin held
+        in them in mm3, and the greatest suction in Pa of what has an opening; a read-only look."""
+        count = ctypes.c_size_t()
+        rows = lib.vug_cups_layers(self._pointer, byref(count))
+        return look(rows, (count.value, 4), self._owner)

@@ -102,6 +102,24 @@ class Mesh(Handle):
         (context or default_context()).call(lib.vug_mesh_measure, self._pointer, measures.pointer)
         return measures
 
+    def volume_below(self, up: Sequence[float], level_mm: float,
+                     context: Optional[Context] = None) -> float:
+        """Volume inside a closed mesh below a level along up, exactly."""
+        volume = ctypes.c_double()
+        (context or default_context()).call(
+            lib.vug_mesh_volume_below, self._pointer, vector(up), ctypes.c_double(level_mm),
+            ctypes.byref(volume))
+        return volume.value
+
+    def level(self, up: Sequence[float], volume_mm3: float,
+              context: Optional[Context] = None) -> float:
+        """The level along up below which a closed mesh holds a volume: the inverse."""
+        level = ctypes.c_double()
+        (context or default_context()).call(
+            lib.vug_mesh_level, self._pointer, vector(up), ctypes.c_double(volume_mm3),
+            ctypes.byref(level))
+        return level.value
+
     def clean(self, context: Optional[Context] = None,
               **options: Any) -> "Tuple[Mesh, MeshCleanReport]":
         """A copy with gaps closed and triangles turned, and what was found and changed. options:
