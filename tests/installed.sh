@@ -27,7 +27,7 @@ sed -n 's/^ *\(vug_[a-z0-9_]*\);$/\1/p' "$VUG_SRCDIR/lib/vug.map" >"$work/names"
 while read -r name; do
     page="$DESTDIR$MANDIR/man3/$name.3"
     if [ ! -f "$page" ]; then
-        [ -f "$VUG_SRCDIR/tests/pending" ] || fail "no man page $name(3)"
+        fail "no man page $name(3)"
     elif grep -q '^\.so ' "$page"; then
         [ -f "$DESTDIR$MANDIR/$(sed 's/^\.so //' "$page")" ] || fail "$name(3) points nowhere"
     fi

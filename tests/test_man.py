@@ -16,7 +16,7 @@ own = {p.name: p for p in pages.pages("3")}
 GENERAL = {"vug", "vug.h"}  # the overview and the index
 
 for name in sorted(functions):
-    report.present(name in own or alias.get(name) in own, f"{name}: no man page man/{name}.3")
+    report.check(name in own or alias.get(name) in own, f"{name}: no man page man/{name}.3")
 for name, page in alias.items():
     report.check(name in functions, f"man/aliases: {name} is not in vug.h")
     report.check(page in own, f"man/aliases: {name} points to {page}, which is not there")
@@ -68,7 +68,7 @@ for name, page in own.items():
                 report.check(mine == theirs, f"{where}: struct {struct.name} differs from vug.h")
 
 if "vug.h" in own:
-    report.present(own["vug.h"].path.read_text() == index.index(),
+    report.check(own["vug.h"].path.read_text() == index.index(),
                    "man/vug.h.3 is not what tests/new_call --python makes of vug.h")
 
 every = pages.pages("3") + pages.pages("1")

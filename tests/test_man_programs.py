@@ -89,8 +89,7 @@ def main():
                 jobs.append((f"man/{page.name}.3 example {i + 1}", text, folder))
         with ThreadPoolExecutor(2) as pool:
             for fault in pool.map(compile_and_run, jobs):
-                later = "undefined reference to `vug_" in fault
-                (report.present if later else report.check)(not fault, fault)
+                report.check(not fault, fault)
         print(f"{len(jobs)} examples compiled and run")
     report.end()
 

@@ -20,7 +20,7 @@ for program in programs:
                  f"{name} --no-such-option: the exit code should be 2")
     options = set(re.findall(r"(?<![\w-])--([a-z][\w-]*)", done.stdout))
     page = own.get(f"vug-{name}")
-    if report.present(page, f"{name}: no man page man/vug-{name}.1"):
+    if report.check(page, f"{name}: no man page man/vug-{name}.1"):
         report.check(page.names() == [name] or page.names() == [f"vug-{name}"],
                      f"vug-{name}.1: NAME has {page.names()}")
         extra = {"help", "version"}

@@ -12,10 +12,10 @@ import raw
 report = house.Report()
 text = house.RAW.read_text()
 for path, wanted in raw.files().items():
-    report.present(path.read_text() == wanted,
+    report.check(path.read_text() == wanted,
                    f"{path.name} is not what tests/new_call --python makes of vug.h")
 for f in house.functions():
-    report.present(f'    "{f.name}": (' in text, f"{f.name}: no line in _raw.py")
+    report.check(f'    "{f.name}": (' in text, f"{f.name}: no line in _raw.py")
 
 # ---- every call is reached by the package's own classes and functions, not by _raw.py alone ------
 package = "".join(p.read_text() for p in house.RAW.parent.glob("*.py") if p != house.RAW)
@@ -23,7 +23,16 @@ for f in house.functions():
     used = f"lib.{f.name}" in package or f'"{f.name}"' in package
     if f.name.endswith("_init"):  # Record calls it by its struct's name
         used = used or f"_raw.{f.name[:-5]}" in package
-    report.present(used, f"{f.name}: no class or function of the Python package uses it")
+    report.check(used, f"{f.name}: no class or function of the Python package uses it")
+
+# ---- every call is called by some test, in C or through the package -------------------------------
+in_c = "".join(p.read_text() for p in (house.SRC / "tests").glob("*.[ch]"))
+in_python = "".join(p.read_text() for p in (house.SRC / "bindings/python/tests").glob("*.py"))
+for f in house.functions():
+    by_rows = f.name.endswith("_array") and f.floor in raw.SUMS  # test_flow.py calls them all
+    by_record = f.name.endswith("_init") and raw.class_name(f.name[:-5]) + "(" in package
+    report.check(f.name + "(" in in_c or by_rows or by_record or f.name.split("_")[-1] + "s(" in in_python,
+                 f"{f.name}: no test calls it")
 
 try:
     import cffi
@@ -89,7 +98,7 @@ from vug._record import TABLES  # noqa: E402
 for struct in house.structs():
     for kind, name, _ in struct.fields:
         if raw.python_type(kind) in ("P(F64)", "P(U8)", "P(I32)", "P(U32)"):
-            report.present((struct.name, name) in TABLES,
+            report.check((struct.name, name) in TABLES,
                            f"{struct.name}.{name}: no width in TABLES of _record.py")
     if struct.fields and hasattr(_raw, struct.name):
         ours, theirs = getattr(_raw, struct.name), ffi.typeof(struct.name)
@@ -104,5 +113,5 @@ for callback in house.callbacks():
     if hasattr(_raw, callback.name):
         same(getattr(_raw, callback.name), ffi.typeof(callback.name), callback.name)
 for name, (value, _) in house.constants().items():
-    report.present(_raw.CONSTANTS.get(name) == value, f"{name}: {_raw.CONSTANTS.get(name)} in _raw.py")
+    report.check(_raw.CONSTANTS.get(name) == value, f"{name}: {_raw.CONSTANTS.get(name)} in _raw.py")
 report.end()

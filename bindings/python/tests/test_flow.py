@@ -52,3 +52,30 @@ def test_records_compare_and_copy():
     thick = flow.Fluid.of(paint, {"yield_stress_pa": 5.0})
     assert thick != paint and thick.density_kg_m3 == 1200.0
     assert flow.Fluid(**thick.asdict()) == thick
+
+
+# Arguments that suit every sum that has a form for rows.
+ARGUMENTS = {
+    "fluid": None, "radius_mm": 1.0, "length_mm": 10.0, "diameter_mm": 3.0, "gap_mm": 0.5,
+    "width_mm": 5.0, "pressure_pa": 200.0, "flow_mm3_s": 100.0, "clean": 0, "relief": None,
+    "penetration_mm": 0.15, "critical_mj_cm2": 8.0, "dose_mj_cm2": 20.0,
+    "attenuation_per_mm": 0.1, "refractive_index": 1.5, "thickness_mm": 1.0,
+    "absorption_per_mm": 5.0, "scattering_per_mm": 3.0, "skin_mm": 0.8}
+
+
+def row_forms():
+    from vug import light
+    return [(module, name) for module in (flow, light) for name in sorted(vars(module))
+            if name.endswith("_array") and name != "exchange_diameter_array"]
+
+
+@pytest.mark.parametrize("module, name", row_forms())
+def test_row_forms_equal_their_single_forms(module, name):
+    import inspect
+    single = getattr(module, name[:-len("_array")])
+    wanted = inspect.signature(getattr(module, name)).parameters
+    given = {n: ARGUMENTS[n] for n in wanted if n != "context"}
+    row = next(n for n, p in wanted.items() if "Sequence" in str(p.annotation))
+    values = [given[row] * f for f in (1.0, 1.1, 1.25)]
+    got = getattr(module, name)(**{**given, row: values})
+    assert list(got) == [single(**{**given, row: v}) for v in values]
