@@ -1351,6 +1351,9 @@ typedef struct vug_pose_options {
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
     double spacing_mm;            /**< spacing of the columns instead, if above 0 */
     uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
+    int32_t criteria;             /**< scan: 1: residue and standing too, at twice the time; 0 */
+    double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
+                                       to this angle, 0.1 to 30; 0: none */
 } vug_pose_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1428,7 +1431,7 @@ VUG_API vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavit
 /** Frees a scan; NULL is allowed. */
 VUG_API void vug_pose_scan_free(vug_pose_scan *scan);
 
-/** Number of poses; NULL gives 0. */
+/** Number of poses, those of refining last; NULL gives 0. */
 VUG_API size_t vug_pose_scan_count(const vug_pose_scan *scan);
 
 /** Up vectors, 3 doubles a pose; owned by the scan. NULL gives NULL. */
@@ -1439,6 +1442,27 @@ VUG_API const double *vug_pose_scan_trapped_mm3(const vug_pose_scan *scan);
 
 /** Number of the pose with the least trapped air (the first of equals); 0 for NULL. */
 VUG_API size_t vug_pose_scan_best(const vug_pose_scan *scan);
+
+/** What holding a part in a pose comes to. */
+typedef struct vug_pose_info {
+    uint32_t struct_size;
+    int32_t criteria;             /**< 1: residue_mm3 and stand_mm are known */
+    double up[3];
+    double trapped_mm3;           /**< air that stays after filling */
+    double residue_mm3;           /**< liquid that stays after draining, all openings open; else 0 */
+    double lowest_lip_mm;         /**< heights along up of the lips of the openings that are not sealed; */
+    double highest_lip_mm;        /**< 0 if there are none */
+    uint64_t cover;               /**< bit k: opening k has its lip below the highest: cover it to fill up */
+    double stand_mm;              /**< distance of the centre of mass from the edge of what the part stands
+                                       on; negative: it falls over; else 0 */
+} vug_pose_info;
+
+/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pose_info_init(vug_pose_info *info, size_t size);
+
+/** Pose number index of a scan. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_pose_scan_info(const vug_pose_scan *scan, size_t index, vug_pose_info *info);
 
 /** Writes count unit vectors (3 doubles each) spread evenly over the sphere into ups, from +z down
  *  to -z: steps of equal area in height, turned by the golden angle (Gonzalez, Math. Geosci. 42,

@@ -175,6 +175,57 @@ START_TEST(scan_finds_the_hole_up)
 }
 END_TEST
 
+/* Refined to half a degree the bore of the ball points straight up; what stays as air in a pose
+ * stays as liquid in the opposite one; a ball stands on a point, so it falls over or nearly so. */
+START_TEST(scan_refines_and_knows_more)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = ball_with_rim(ctx, 1, 1.0);
+    vug_pose_scan *scan = NULL;
+    vug_pose_options options;
+    vug_pose_info best, other;
+    vug_pose_options_init(&options, sizeof options);
+    vug_pose_info_init(&best, sizeof best);
+    vug_pose_info_init(&other, sizeof other);
+    options.pose_count = 100;
+    options.columns_across = 100;
+    options.refine_deg = 0.5;
+    options.criteria = 1;
+    ck_ok(ctx, vug_pose_scan_run(ctx, c, NULL, 0, &options, &scan));
+    ck_assert_uint_gt(vug_pose_scan_count(scan), 100);
+    ck_assert_int_eq(vug_pose_scan_info(scan, vug_pose_scan_best(scan), &best), VUG_OK);
+    ck_assert(best.up[0] > cos(5.0 * PI / 180.0)); /* flat ceilings of the bore: any small lean is as good */
+    ck_assert_int_eq(best.criteria, 1);
+    ck_close(best.lowest_lip_mm, best.highest_lip_mm, 0.0);
+    ck_assert_uint_eq(best.cover, 0);
+    ck_assert(best.stand_mm < 2.0);
+    for (size_t i = 0; i < vug_pose_scan_count(scan); i++) {
+        vug_pockets *p = NULL;
+        ck_assert_int_eq(vug_pose_scan_info(scan, i, &other), VUG_OK);
+        ck_assert(other.trapped_mm3 >= best.trapped_mm3);
+        ck_close(other.trapped_mm3, vug_pose_scan_trapped_mm3(scan)[i], 0.0);
+        if (i % 25 != 0)
+            continue;
+        const double down[3] = {-other.up[0], -other.up[1], -other.up[2]};
+        options.columns_across = 100;
+        ck_ok(ctx, vug_pockets_find(ctx, c, down, NULL, 0, &options, &p));
+        ck_near(other.residue_mm3, vug_pockets_trapped_mm3(p), 1e-9);
+        vug_pockets_free(p);
+    }
+    ck_assert_int_eq(vug_pose_scan_info(scan, 100000, &other), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_pose_scan_info(NULL, 0, &other), VUG_ERR_ARGUMENT);
+    vug_pose_scan_free(scan);
+    scan = NULL;
+    options.refine_deg = -1.0;
+    ck_assert_int_eq(vug_pose_scan_run(ctx, c, NULL, 0, &options, &scan), VUG_ERR_ARGUMENT);
+    options.refine_deg = NAN;
+    ck_assert_int_eq(vug_pose_scan_run(ctx, c, NULL, 0, &options, &scan), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(scan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 static int32_t stop_late(void *user, double fraction, const char *stage)
 {
     (void)user;
@@ -365,6 +416,7 @@ int main(void)
     tcase_add_test(tc, sealed_opening_traps_all);
     tcase_add_test(tc, scale_and_refine);
     tcase_add_test(tc, scan_finds_the_hole_up);
+    tcase_add_test(tc, scan_refines_and_knows_more);
     tcase_add_test(tc, scan_can_be_cancelled);
     tcase_add_test(tc, sphere_points_are_even);
     tcase_add_test(tc, proposed_bore_frees_the_pocket);

@@ -77,6 +77,9 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities, 
     if (own->pose_count > 10000000)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "%u poses asked for, at most 10000000 are allowed",
             (unsigned)own->pose_count);
+    if (!(own->refine_deg == 0.0) && !(own->refine_deg >= 0.1 && own->refine_deg <= 30.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "refine_deg is %g, it must be 0 or 0.1 to 30",
+            own->refine_deg);
     setup->pose_count = own->pose_count ? own->pose_count : 1000;
     setup->spacing = own->spacing_mm > 0.0 ? own->spacing_mm
                                            : longest_side(cavities) / own->columns_across;

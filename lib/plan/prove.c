@@ -161,10 +161,10 @@ static vug_status write_fill(scene *s)
         before = step->trapped_mm3;
         step->wait_s = k == 0 ? 0.0 : rise_time(s, proof->travel, proof->bubble * s->scale);
         fill_openings(s, k, step);
-        vug_status status = vugi_stand(s->p->ctx, s->p->cavities->part, s->p->center, step->up,
-            0.2, &step->stand_mm);
+        vug_status status = vugi_stand(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up,
+            0.05, &step->stand_mm);
         if (status)
-            return status;
+            return vugi_fail_memory(s->p->ctx);
     }
     return VUG_OK;
 }
@@ -184,10 +184,10 @@ static vug_status write_drain(scene *s)
             : drain_time(s, step->up, lowest, step->inject_mm3);
         if (k > 0 && step->inject_mm3 < 0.5)
             step->wait_s = SHORTEST_S;
-        vug_status status = vugi_stand(s->p->ctx, s->p->cavities->part, s->p->center, step->up,
-            0.2, &step->stand_mm);
+        vug_status status = vugi_stand(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up,
+            0.05, &step->stand_mm);
         if (status)
-            return status;
+            return vugi_fail_memory(s->p->ctx);
     }
     return VUG_OK;
 }

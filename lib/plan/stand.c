@@ -52,7 +52,7 @@ static double margin_in(const double *hull, size_t n, const double c[2])
     return inside;
 }
 
-vug_status vugi_stand(vug_context *ctx, const vug_mesh *part, const double center[3],
+vug_status vugi_stand(const vugi_allocator *mem, const vug_mesh *part, const double center[3],
     const double up[3], double give, double *margin)
 {
     double basis[9], lowest = INFINITY, mass[3];
@@ -70,18 +70,18 @@ vug_status vugi_stand(vug_context *ctx, const vug_mesh *part, const double cente
         if (p[0] * up[0] + p[1] * up[1] + p[2] * up[2] > lowest + give)
             continue;
         vugi_to_pose(basis, p, pose);
-        if (!vugi_reserve(&ctx->mem, &point, &capacity, 2 * (count + 1), sizeof *point)) {
-            vugi_free(&ctx->mem, point);
-            return vugi_fail_memory(ctx);
+        if (!vugi_reserve(mem, &point, &capacity, 2 * (count + 1), sizeof *point)) {
+            vugi_free(mem, point);
+            return VUG_ERR_MEMORY;
         }
         point[2 * count] = pose[0];
         point[2 * count + 1] = pose[1];
         count++;
     }
-    double *hull = vugi_alloc(&ctx->mem, 4 * count + 4, sizeof *hull);
+    double *hull = vugi_alloc(mem, 4 * count + 4, sizeof *hull);
     if (!hull) {
-        vugi_free(&ctx->mem, point);
-        return vugi_fail_memory(ctx);
+        vugi_free(mem, point);
+        return VUG_ERR_MEMORY;
     }
     if (count >= 3) {
         size_t n = convex_hull(point, count, hull);
@@ -89,7 +89,7 @@ vug_status vugi_stand(vug_context *ctx, const vug_mesh *part, const double cente
     } else {
         *margin = -hypot(point[0] - mass[0], point[1] - mass[1]);
     }
-    vugi_free(&ctx->mem, point);
-    vugi_free(&ctx->mem, hull);
+    vugi_free(mem, point);
+    vugi_free(mem, hull);
     return VUG_OK;
 }

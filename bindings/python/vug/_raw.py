@@ -407,6 +407,8 @@ class vug_pose_options(Structure):
         ("columns_across", U32),
         ("spacing_mm", F64),
         ("pose_count", U32),
+        ("criteria", I32),
+        ("refine_deg", F64),
     ]
 
 
@@ -419,6 +421,20 @@ class vug_pocket_info(Structure):
         ("top_mm", F64 * 3),
         ("level_mm", F64),
         ("area_mm2", F64),
+    ]
+
+
+class vug_pose_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("criteria", I32),
+        ("up", F64 * 3),
+        ("trapped_mm3", F64),
+        ("residue_mm3", F64),
+        ("lowest_lip_mm", F64),
+        ("highest_lip_mm", F64),
+        ("cover", U64),
+        ("stand_mm", F64),
     ]
 
 
@@ -842,6 +858,8 @@ FUNCTIONS = {
     "vug_pose_scan_ups": (P(F64), (P(vug_pose_scan),)),
     "vug_pose_scan_trapped_mm3": (P(F64), (P(vug_pose_scan),)),
     "vug_pose_scan_best": (SIZE, (P(vug_pose_scan),)),
+    "vug_pose_info_init": (STATUS, (P(vug_pose_info), SIZE)),
+    "vug_pose_scan_info": (STATUS, (P(vug_pose_scan), SIZE, P(vug_pose_info))),
     "vug_sphere_points": (STATUS, (SIZE, P(F64))),
     "vug_bore_info_init": (STATUS, (P(vug_bore_info), SIZE)),
     "vug_pockets_bore": (STATUS, (P(vug_context), P(vug_cavities), P(vug_pockets), SIZE, P(vug_bore_info))),

@@ -504,6 +504,11 @@ class PoseOptions(Record):
     spacing_mm: float
     #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
+    #: scan: 1: residue and standing too, at twice the time; 0
+    criteria: int
+    #: scan: further poses are put around the best, closer and closer down to this angle, 0.1 to
+    #: 30; 0: none
+    refine_deg: float
 
 
 class PocketInfo(Record):
@@ -520,6 +525,28 @@ class PocketInfo(Record):
     level_mm: float
     #: of the liquid's surface below it; sealed: 0
     area_mm2: float
+
+
+class PoseInfo(Record):
+    """What holding a part in a pose comes to."""
+
+    _struct = _raw.vug_pose_info
+    #: 1: residue_mm3 and stand_mm are known
+    criteria: int
+    up: Tuple[float, float, float]
+    #: air that stays after filling
+    trapped_mm3: float
+    #: liquid that stays after draining, all openings open; else 0
+    residue_mm3: float
+    #: heights along up of the lips of the openings that are not sealed;
+    lowest_lip_mm: float
+    #: 0 if there are none
+    highest_lip_mm: float
+    #: bit k: opening k has its lip below the highest: cover it to fill up
+    cover: int
+    #: distance of the centre of mass from the edge of what the part stands on; negative: it
+    #: falls over; else 0
+    stand_mm: float
 
 
 class BoreInfo(Record):
