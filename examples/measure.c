@@ -10,6 +10,7 @@ typedef struct settings {
     number_rows holes;
     bool skip_cavities, tunnels, repair;
     int64_t cells;
+    double thin_mm;
 } settings;
 
 static const struct {
@@ -73,6 +74,15 @@ static int find_cavities(const example *program, const settings *s, measured *m)
     return DONE;
 }
 
+/* The outer skin's, or every skin's when it is not known which is outer. */
+static int measure_wall(const example *program, measured *m)
+{
+    vug_status status = vug_thickness_measure(m->ctx, m->mesh, m->cavities, 0.0, &m->wall);
+    if (!status && m->thin_mm > 0.0)
+        status = vug_thickness_spots(m->ctx, m->wall, m->thin_mm, &m->thin, &m->thin_count);
+    return status ? fail_status(program, m->ctx, status) : DONE;
+}
+
 /* The format by the end of the name. */
 static int save(const example *program, const measured *m, const char *file)
 {
@@ -92,7 +102,7 @@ static int save(const example *program, const measured *m, const char *file)
 
 static int run(const example *program, const char *file, const settings *s)
 {
-    measured m = {.file = file};
+    measured m = {.file = file, .thin_mm = s->thin_mm};
     double unit_mm = 0.0;
     int code = read_units(program, s->units, &unit_mm);
     if (code != DONE)
@@ -104,6 +114,8 @@ static int run(const example *program, const char *file, const settings *s)
         snprintf(m.why, sizeof m.why, "not looked for");
     else if (code == DONE)
         code = find_cavities(program, s, &m);
+    if (code == DONE && !s->skip_cavities)
+        code = measure_wall(program, &m);
     if (code == DONE) {
         print_warnings(program, m.ctx);
         if (!s->json || strcmp(s->json, "-") != 0)
@@ -115,6 +127,8 @@ static int run(const example *program, const char *file, const settings *s)
         if (code == DONE && s->json)
             code = json_write(program, measure_json(&m), s->json);
     }
+    vug_free(m.ctx, m.thin);
+    vug_thickness_free(m.wall);
     vug_cavities_free(m.cavities);
     vug_shells_free(m.shells);
     vug_mesh_free(m.mesh);
@@ -143,12 +157,15 @@ int main(int argc, char **argv)
             &s.tunnels, 0, 0, 0},
         {"--cells", "N", "Cells of the grid along the longest side when looking for openings that "
             "nobody named; 256 unless given.", OPTION_WHOLE, &s.cells, 16, 2048, 0},
+        {"--thin", "MM", "List the spots where the wall is thinner than this, and show them black in the "
+            "coloured PLY.", OPTION_NUMBER, &s.thin_mm, 0, 1e6, 0},
         {"--no-cavities", NULL, "Measure the mesh only.", OPTION_FLAG, &s.skip_cavities, 0, 0, 0},
     };
     const example program = {
         .name = "measure", .operands = "MESH", .operand_count = 1,
         .about = "Tells how healthy a mesh is and how large, which shells it has, and what is inside: "
-            "cavities, the openings that lead to them, their chambers and the throats between.",
+            "cavities, the openings that lead to them, their chambers and the throats between; and how "
+            "thick the wall is.",
         .notes = "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
             "and mm3. Openings are numbered as the other programs number them.",
         .options = options, .option_count = sizeof options / sizeof options[0],

@@ -13,12 +13,17 @@ typedef struct measured {
     vug_shells *shells;
     vug_cavities *cavities;    /* NULL: not looked for, see why */
     char why[512];             /* why the cavities are unknown, "" if they are known */
+    vug_thickness *wall;       /* NULL: not measured */
+    double thin_mm;            /* thinner than this is too thin; 0: not asked */
+    double *thin;              /* rows of x, y, z, thickness, area */
+    size_t thin_count;
 } measured;
 
 void measure_print(const measured *m);
 json_t *measure_json(const measured *m);
 
-/* A coloured PLY: outer skin grey, each cavity's wall in a colour of its own, openings orange. */
+/* A coloured PLY: outer skin grey, each cavity's wall in a colour of its own, openings
+ * orange, skin over a wall that is too thin black. */
 int measure_ply(const example *program, const measured *m, const char *file);
 
 #endif

@@ -99,12 +99,32 @@ static json_t *cavities_json(const measured *m)
     return list;
 }
 
+static json_t *wall_json(const measured *m)
+{
+    vug_thickness_info w;
+    json_t *list = json_array();
+    vug_thickness_info_init(&w, sizeof w);
+    for (size_t i = 0; i < m->thin_count; i++)
+        json_array_append_new(list, json_pack("{s:o, s:f, s:f}", "center_mm",
+            json_triple(m->thin + 5 * i), "thickness_mm", m->thin[5 * i + 3], "area_mm2",
+            m->thin[5 * i + 4]));
+    if (vug_thickness_summarize(m->wall, &w) != VUG_OK) {
+        json_decref(list);
+        return json_null();
+    }
+    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o}", "min_mm", w.min_mm, "min_at_mm",
+        json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm", w.p50_mm, "max_mm",
+        w.max_mm, "area_mm2", w.area_mm2, "thin", list);
+}
+
 json_t *measure_json(const measured *m)
 {
     json_t *root = json_pack("{s:o, s:o, s:o}", "mesh", mesh_json(m), "shells", shells_json(m),
         "cavities", cavities_json(m));
     if (root && m->why[0])
         json_object_set_new(root, "cavities_unknown", json_string(m->why));
+    if (root && m->wall)
+        json_object_set_new(root, "wall", wall_json(m));
     json_t *warnings = json_array();
     for (size_t i = 0; i < vug_context_warning_count(m->ctx); i++)
         json_array_append_new(warnings, json_string(vug_context_warning(m->ctx, i)));

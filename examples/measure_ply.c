@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const uint8_t grey[3] = {190, 190, 190}, orange[3] = {240, 120, 20};
+static const uint8_t grey[3] = {190, 190, 190}, orange[3] = {240, 120, 20}, black[3] = {0, 0, 0};
 
 /* Told apart by people who do not see red or green (M. Okabe, K. Ito, Color universal design,
  * 2008, from memory), less the two above. */
@@ -64,6 +64,13 @@ static void paint_all(const measured *m, const vug_mesh *all, uint8_t *rgb, bool
     size_t own = vug_mesh_triangle_count(m->mesh);
     for (size_t v = 0; v < vug_mesh_vertex_count(all); v++)
         memcpy(rgb + 3 * v, grey, 3);
+    /* The part's triangles come first in all and have their corners in the same order. */
+    const double *thickness = vug_thickness_vertices(m->wall);
+    for (size_t c = 0; thickness && c < 3 * own; c++) {
+        double wall = thickness[vug_mesh_triangles(m->mesh)[c]];
+        if (wall >= 0.0 && wall < m->thin_mm)
+            memcpy(rgb + 3 * (size_t)triangle[c], black, 3);
+    }
     for (size_t t = 0; t < vug_mesh_triangle_count(all); t++)
         keep[t] = t < own;
     for (int caps = 0; caps < 2; caps++) {

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-enum { SHELLS_SHOWN = 20 };
+enum { SHELLS_SHOWN = 20, SPOTS_SHOWN = 20 };
 
 static void print_point(const double p[3])
 {
@@ -122,9 +122,33 @@ static void print_cavities(const measured *m)
     }
 }
 
+static void print_wall(const measured *m)
+{
+    vug_thickness_info w;
+    vug_thickness_info_init(&w, sizeof w);
+    if (!m->wall || vug_thickness_summarize(m->wall, &w) != VUG_OK)
+        return;
+    printf("Wall: mostly %.2f mm thick; 5 %% of it is thinner than %.2f mm, 1 %% than %.2f mm\n",
+        w.p50_mm, w.p5_mm, w.p1_mm);
+    printf("  Thinnest: %.2f mm at ", w.min_mm);
+    print_point(w.min_at_mm);
+    printf("\n");
+    if (m->thin_mm > 0.0)
+        printf("  Thinner than %.2f mm: %zu %s\n", m->thin_mm, m->thin_count,
+            m->thin_count == 1 ? "spot" : "spots");
+    for (size_t i = 0; i < m->thin_count && i < SPOTS_SHOWN; i++) {
+        printf("    %.2f mm at ", m->thin[5 * i + 3]);
+        print_point(m->thin + 5 * i);
+        printf(", %.1f mm2 around it\n", m->thin[5 * i + 4]);
+    }
+    if (m->thin_count > SPOTS_SHOWN)
+        printf("    and %zu more\n", m->thin_count - SPOTS_SHOWN);
+}
+
 void measure_print(const measured *m)
 {
     print_mesh(m);
     print_shells(m);
     print_cavities(m);
+    print_wall(m);
 }

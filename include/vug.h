@@ -1294,7 +1294,7 @@ typedef struct vug_thickness_info {
 VUG_API vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size);
 
 /** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
- *  no farther apart than that (0: 1/100 of the part's diagonal). Thickness is the diameter of the
+ *  no farther apart than that (0: 1/64 of the part's diagonal). Thickness is the diameter of the
  *  largest ball that touches the skin there from inside and goes no farther than the opposite
  *  wall. cavities may be NULL: then both sides of a hollow wall are measured, else the outer one.
  *  The mesh is shared, not copied: it may be freed. *out: vug_thickness_free().

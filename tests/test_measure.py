@@ -99,6 +99,12 @@ with tempfile.TemporaryDirectory() as top:
     check([o["planned"] for o in found["cavities"][0]["openings"]] == [True], "a planned hole")
 
     # a unit scales everything
+    wall = measure(DATA / "csg_with_sealed_ball.stl", "--thin", "5")["wall"]
+    numbers(wall, ("min_mm", "p1_mm", "p5_mm", "p50_mm", "max_mm", "area_mm2"), "wall")
+    check(wall["min_mm"] <= wall["p1_mm"] <= wall["p5_mm"] <= wall["p50_mm"] <= wall["max_mm"],
+          f"wall: not in order: {wall}")
+    check(all(spot["thickness_mm"] < 5 for spot in wall["thin"]), "a thin spot that is thick")
+    check("wall" not in measure(DATA / "suzanne.stl", "--no-cavities"), "wall not asked for")
     there = measure(DATA / "suzanne.stl", "--units", "in", "--no-cavities")
     near(there["mesh"]["volume_mm3"], 2.101768 * 25.4 ** 3, 1e-6, "inches")
     check(not there["warnings"] and "cavities_unknown" in there, "a given unit gives no warning")

@@ -12,6 +12,10 @@ enum { SHRINKS = 32 };
  * skin is not, but the other face of a wedge is. */
 static const double OPPOSITE = 0.34;
 
+/* A wall that the ball touches less than 47 degrees around from the skin lies beside it: the skin's own
+ * next fold. 0.4 = sin(47 degrees / 2). */
+static const double BESIDE = 0.4;
+
 /* Ball tangent to the skin at point: starts as wide as the straight way to the opposite wall, and
  * shrinks to each wall that is found inside it. */
 double vugi_thickness_of(const vugi_tree *tree, const double point[3], const double inward[3])
@@ -21,7 +25,9 @@ double vugi_thickness_of(const vugi_tree *tree, const double point[3], const dou
     for (int k = 0; k < 3; k++)
         size += (mesh->hi[k] - mesh->lo[k]) * (mesh->hi[k] - mesh->lo[k]);
     size = sqrt(size);
-    double r = 0.5 * fmin(size, vugi_tree_ray(tree, point, inward, 1e-6 * size, NULL));
+    /* A little aslant: straight, a ray between like walls slips through between two triangles. */
+    const double aslant[3] = {inward[0] + 0.8e-3, inward[1] - 0.5e-3, inward[2] + 0.3e-3};
+    double r = 0.501 * fmin(size, vugi_tree_ray(tree, point, aslant, 1e-6 * size, NULL));
     for (int i = 0; i < SHRINKS; i++) {
         double c[3], q[3], along = 0.0, square = 0.0;
         for (int k = 0; k < 3; k++)
@@ -34,7 +40,7 @@ double vugi_thickness_of(const vugi_tree *tree, const double point[3], const dou
             square += (q[k] - point[k]) * (q[k] - point[k]);
         }
         double smaller = along > 0.0 ? 0.5 * square / along : 0.0;
-        if (!(smaller > 0.0) || smaller >= r)
+        if (!(along > BESIDE * sqrt(square)) || smaller >= r)
             break;
         r = smaller;
     }
@@ -71,7 +77,7 @@ static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
     if (!(diagonal > 0.0))
         return vugi_fail(ctx, VUG_ERR_MESH, "the mesh is a single point");
     if (*spacing == 0.0)
-        *spacing = diagonal / 100.0;
+        *spacing = diagonal / 64.0;
     if (*spacing < 1e-4 * diagonal)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "spacing_mm is %g, it must be at least %g here", *spacing,
             1e-4 * diagonal);
