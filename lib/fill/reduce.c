@@ -6,6 +6,8 @@
 
 #include <stdlib.h>
 
+enum { ARCS_MANY = 3000 };     /* so many are followed without ado */
+
 uint32_t vugi_reduced_arc(const vugi_reduced *r, uint32_t arc)
 {
     while (arc != VUGI_NONE && r->arc[arc].into != arc) {
@@ -242,8 +244,22 @@ vug_status vugi_reduce(vug_context *ctx, const vugi_allocator *mem, const vugi_s
         fuse(r, (uint32_t)i);
     double h = sweep->columns->h;
     limits l = {.tiny = 4.0 * h, .small = 20.0 * h, .height = 0.5 * h, .step = sweep->scale.step};
-    while (prune(r, &l, list) > 0)
-        continue;
+    double whole = 0.0;
+    size_t left = 0;
+    for (size_t i = 0; i < r->arc_count; i++) {
+        whole += r->arc[i].volume;
+        left += r->arc[i].into == i;
+    }
+    for (;;) { /* a very rough cavity loses more of its hollows, but none above a ten-thousandth of it */
+        size_t gone;
+        while ((gone = prune(r, &l, list)) > 0)
+            left -= gone < left ? gone : left;
+        if (left <= ARCS_MANY || l.tiny > 1e-4 * whole)
+            break;
+        l.tiny *= 2.0;
+        l.small *= 2.0;
+        l.height *= 1.25;
+    }
     vugi_free(mem, list);
     return VUG_OK;
 }

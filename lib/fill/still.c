@@ -55,6 +55,24 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
             r->rising[r->rising_count++] = a;
 }
 
+/* Hollows that the graph leaves out can lead back to where the liquid came from: then any basin below
+ * the arc that has not been visited, or the arc itself. */
+static uint32_t other_basin(const vugi_run *r, uint32_t arc)
+{
+    const vugi_graph *g = r->g;
+    while (g->node[g->arc[arc].from].downs > 0) {
+        const vugi_node *n = g->node + g->arc[arc].from;
+        uint32_t next = VUGI_NONE;
+        for (uint32_t k = n->link; k < n->link + n->downs && next == VUGI_NONE; k++)
+            if (!r->visited[g->link[k]])
+                next = g->link[k];
+        if (next == VUGI_NONE)
+            break;
+        arc = next;
+    }
+    return arc;
+}
+
 /* From an inlet to the pool that rises next: down, and over every sill where a pool is full. */
 static vug_status follow_from(vugi_run *r, uint32_t inlet)
 {
@@ -82,6 +100,8 @@ static vug_status follow_from(vugi_run *r, uint32_t inlet)
         }
         if ((status = vugi_run_go_down(r, pool, node, k, &basin)))
             return status;
+        if (basin == VUGI_NONE || r->visited[basin])
+            basin = other_basin(r, g->link[k]);
     }
     return VUG_OK;
 }
