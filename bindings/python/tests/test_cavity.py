@@ -73,7 +73,11 @@ def test_scan(cavities):
     assert len(scan) == 60 and scan.ups.shape == (60, 3)
     assert numpy.allclose(numpy.linalg.norm(scan.ups, axis=1), 1)
     assert scan.trapped_mm3[scan.best] == scan.trapped_mm3.min()
-    assert numpy.allclose(vug.sphere_points(60), scan.ups)
+    best = scan.info(scan.best)
+    assert best.trapped_mm3 == scan.trapped_mm3[scan.best]
+    assert best.up == pytest.approx(tuple(scan.ups[scan.best]))
+    with pytest.raises(vug.NotFoundError):
+        scan.info(len(scan))
     one = cavities.scan(pose_count=60, columns_across=60, context=vug.Context(threads=1))
     assert one.trapped_mm3.tobytes() == scan.trapped_mm3.tobytes()
     with pytest.raises(AttributeError):

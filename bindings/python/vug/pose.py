@@ -11,7 +11,7 @@ from ._arrays import choices, look, numpy, take, vector
 from ._context import Context, Handle, default_context
 from ._errors import error
 from ._raw import lib
-from ._records import BoreInfo, PocketInfo, PoseOptions
+from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
 from .cavity import Cavities
 
 
@@ -104,6 +104,12 @@ class PoseScan(Handle):
     def trapped_mm3(self) -> Any:
         """Trapped air of each pose, a read-only look."""
         return look(lib.vug_pose_scan_trapped_mm3(self._pointer), (len(self),), self._owner)
+
+    def info(self, index: int) -> PoseInfo:
+        """What else is known of one pose."""
+        info = PoseInfo()
+        self.context.check(lib.vug_pose_scan_info(self._pointer, index, info.pointer))
+        return info
 
     @property
     def best(self) -> int:
