@@ -99,6 +99,18 @@ static json_t *cavities_json(const measured *m)
     return list;
 }
 
+/* Area of skin in 20 equal steps of thickness, from 0 to the thickest. */
+static json_t *histogram_json(const measured *m, double max_mm)
+{
+    double bins[20] = {0};
+    const size_t count = sizeof bins / sizeof bins[0];
+    json_t *list = json_array();
+    if (vug_thickness_histogram(m->wall, 0.0, max_mm, bins, count) == VUG_OK)
+        for (size_t i = 0; i < count; i++)
+            json_array_append_new(list, json_real(bins[i]));
+    return list;
+}
+
 static json_t *wall_json(const measured *m)
 {
     vug_thickness_info w;
@@ -112,9 +124,10 @@ static json_t *wall_json(const measured *m)
         json_decref(list);
         return json_null();
     }
-    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o}", "min_mm", w.min_mm, "min_at_mm",
+    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:o}", "min_mm", w.min_mm, "min_at_mm",
         json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm", w.p50_mm, "max_mm",
-        w.max_mm, "area_mm2", w.area_mm2, "thin", list);
+        w.max_mm, "area_mm2", w.area_mm2, "thin", list,
+        "area_by_thickness_mm2", histogram_json(m, w.max_mm));
 }
 
 json_t *measure_json(const measured *m)

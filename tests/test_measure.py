@@ -91,6 +91,11 @@ with tempfile.TemporaryDirectory() as top:
     check(len(colours) == 3 and (240, 120, 20) in colours and (190, 190, 190) in colours,
           f"colours of the coral: {colours}")
 
+    wall = found["wall"]
+    check(wall["min_mm"] <= wall["p1_mm"] <= wall["p5_mm"] <= wall["p50_mm"] <= wall["max_mm"],
+          f"wall: {wall}")
+    near(sum(wall["area_by_thickness_mm2"]), wall["area_mm2"], 1e-9, "area by thickness")
+
     # a planned hole into a sealed cavity
     check(run("coral", "--out", top / "closed.stl", "--bores", 0).returncode == 0, "coral failed")
     found = measure(top / "closed.stl")
