@@ -359,6 +359,83 @@ START_TEST(first_step_is_what_the_pockets_say)
 }
 END_TEST
 
+/* The simulation of a fill, on the gravity graph, of the final part in the first pose puts in what the
+ * plan says: both leave the same air where it can't get out. */
+START_TEST(first_step_is_what_a_fill_says)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    options.verify_across = 280;
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        vug_plan_step s;
+        vug_course *course = NULL;
+        vug_course_summary summary;
+        vug_fill_options fill;
+        vug_plan_step_init(&s, sizeof s);
+        vug_course_summary_init(&summary, sizeof summary);
+        vug_fill_options_init(&fill, sizeof fill);
+        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, 0, &s));
+        fill.inlet = s.inlet;
+        ck_ok(ctx, vug_fill_run(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, &fill, &course));
+        ck_ok(ctx, vug_course_summarize(course, &summary));
+        ck_close(summary.liquid_mm3, s.inject_mm3, 0.01 * info.capacity_mm3);
+        ck_close(summary.trapped_mm3 + summary.empty_mm3, s.trapped_mm3, 0.01 * info.capacity_mm3);
+        vug_course_free(course);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A flat square spiral in the y-z plane, blind in its middle, the hole at its outer end. Whatever the
+ * pose, a winding around has a highest place that keeps air; turning about x hands it on, and it has to
+ * go around as often as the spiral does: more windings take more turns. A helix would not: it drains
+ * with its axis upright. */
+static uint32_t turns_of_spiral(vug_context *ctx, int legs)
+{
+    static blocks b;
+    static const int dy[4] = {1, 0, -1, 0}, dz[4] = {0, 1, 0, -1};
+    int y = 18, z = 18;
+    memset(&b, 0, sizeof b);
+    for (int leg = 0; leg < legs; leg++) {
+        int length = 5 * (leg / 2 + 1), k = leg % 4;
+        for (int i = 0; i <= length; i++)
+            dig(&b, 2, 5, y + i * dy[k], y + i * dy[k] + 3, z + i * dz[k], z + i * dz[k] + 3);
+        y += length * dy[k];
+        z += length * dz[k];
+    }
+    int last = (legs - 1) % 4;
+    const double hole[7] = {3.5, y + 1.5 + 2.5 * dy[last], z + 1.5 + 2.5 * dz[last], 0, dy[last],
+        dz[last], 2};
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan_options options = quick();
+    vug_plan_info info;
+    options.pose_count = 26; /* the sides, edges and corners of a cube */
+    options.max_turns = 12;
+    options.max_bores = 0;
+    options.limit = 0.02;
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_msg(info.within_limit, "%d legs: %g of %g mm3 stay after %u turns", legs,
+        info.trapped_mm3, info.capacity_mm3, (unsigned)info.steps - 1);
+    uint32_t turns = info.steps - 1;
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    return turns;
+}
+
+START_TEST(spiral_takes_its_windings)
+{
+    vug_context *ctx = test_context();
+    uint32_t one = turns_of_spiral(ctx, 3), two = turns_of_spiral(ctx, 6);
+    ck_assert_msg(two > one, "3 legs take %u turns, 6 legs %u", (unsigned)one, (unsigned)two);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* No opening yet: an inlet is proposed, out of the sight of anyone who looks from above, and not
  * where the caller forbids. */
 START_TEST(design_proposes_the_inlet)
@@ -576,6 +653,8 @@ int main(void)
     tcase_add_test(tc, same_for_any_number_of_threads);
     tcase_add_test(tc, books_balance);
     tcase_add_test(tc, first_step_is_what_the_pockets_say);
+    tcase_add_test(tc, first_step_is_what_a_fill_says);
+    tcase_add_test(tc, spiral_takes_its_windings);
     tcase_add_test(tc, design_proposes_the_inlet);
     tcase_add_test(tc, can_be_cancelled_anywhere);
     tcase_add_test(tc, bad_input_is_refused);
