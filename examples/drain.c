@@ -13,6 +13,7 @@ typedef struct settings {
     int64_t cavity;
     vug_fluid fluid;
     double drip_s;
+    bool printing;
 } settings;
 
 static void print(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
@@ -41,6 +42,46 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
         printf("and %u smaller pools\n", (unsigned)s->pools - 12);
 }
 
+/* What the cavity does while the part is printed along up. */
+static void print_cups(const vug_cups *cups)
+{
+    vug_cup_info cup;
+    size_t layers;
+    const double *row = vug_cups_layers(cups, &layers);
+    double most = 0.0;
+    printf("\nPrinted along up, from the plate to the last layer, lifted at 1 mm/s:\n");
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info_init(&cup, sizeof cup);
+        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+            printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a hole of %.1f mm "
+                "near (%.1f, %.1f, %.1f) relieves it\n", cup.lo_mm, cup.hi_mm, cup.area_mm2,
+                cup.resin_mm3 / 1000.0, cup.relief_mm, cup.point_mm[0], cup.point_mm[1],
+                cup.point_mm[2]);
+    }
+    for (size_t i = 0; i < layers; i++)
+        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
+    printf("%zu closed cups; suction of what is open up to %.0f Pa\n", vug_cups_count(cups), most);
+}
+
+static json_t *cups_json(const vug_cups *cups)
+{
+    json_t *list = json_array();
+    vug_cup_info cup;
+    size_t layers;
+    const double *row = vug_cups_layers(cups, &layers);
+    double most = 0.0;
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info_init(&cup, sizeof cup);
+        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+            json_array_append_new(list, json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm,
+                "hi_mm", cup.hi_mm, "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3,
+                "relief_diameter_mm", cup.relief_mm, "point_mm", json_triple(cup.point_mm)));
+    }
+    for (size_t i = 0; i < layers; i++)
+        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
+    return json_pack("{s:o, s:f, s:i}", "cups", list, "suction_pa", most, "layers", (int)layers);
+}
+
 static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
 {
     return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
@@ -67,7 +108,7 @@ static int draw(const example *program, const char *file, part *p, const setting
 }
 
 static int report(const example *program, const char *file, part *p, const settings *s,
-    const vug_course *course)
+    const vug_course *course, const vug_cups *cups)
 {
     vug_course_summary summary;
     vug_moment *end = NULL;
@@ -78,20 +119,40 @@ static int report(const example *program, const char *file, part *p, const setti
     if (status)
         return fail_status(program, p->ctx, status);
     int code = DONE;
-    if (!s->json || strcmp(s->json, "-") != 0)
+    if (!s->json || strcmp(s->json, "-") != 0) {
         print(course, &summary, end);
-    if (s->json)
-        code = json_write(program, to_json(course, &summary, end), s->json);
+        if (cups)
+            print_cups(cups);
+    }
+    if (s->json) {
+        json_t *root = to_json(course, &summary, end);
+        if (cups)
+            json_object_set_new(root, "printing", cups_json(cups));
+        code = json_write(program, root, s->json);
+    }
     if (code == DONE && s->picture)
         code = draw(program, file, p, s, course, &summary);
     vug_moment_free(end);
     return code;
 }
 
+static vug_status find_cups(part *p, const settings *s, const vug_course *course, vug_cups **cups)
+{
+    vug_cup_options options;
+    vug_course_summary summary;
+    vug_course_summary_init(&summary, sizeof summary);
+    vug_cup_options_init(&options, sizeof options);
+    vug_course_summarize(course, &summary);
+    options.cavity = (int32_t)summary.cavity;
+    options.columns_across = (uint32_t)s->part.columns;
+    return vug_cups_find(p->ctx, p->cavities, s->part.up, p->role, p->openings, &options, cups);
+}
+
 static int run(const example *program, const char *file, settings *s)
 {
     part p;
     vug_course *course = NULL;
+    vug_cups *cups = NULL;
     int code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
     if (code == DONE) {
         vug_drain_options options;
@@ -102,9 +163,12 @@ static int run(const example *program, const char *file, settings *s)
         options.drip_s = s->drip_s;
         vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
             &course);
-        code = status ? fail_status(program, p.ctx, status) : report(program, file, &p, s,
-            course);
+        if (!status && s->printing)
+            status = find_cups(&p, s, course, &cups);
+        code = status ? fail_status(program, p.ctx, status)
+                      : report(program, file, &p, s, course, cups);
     }
+    vug_cups_free(cups);
     vug_course_free(course);
     part_close(&p, &s->part);
     return code;
@@ -146,6 +210,9 @@ int main(int argc, char **argv)
             .help = "columns along the longest side of the cavity; 280 unless given"},
         {.name = "--picture", .value = "BASE", .kind = OPTION_TEXT, .target = &s.picture,
             .help = "draw the part cut open at six moments of the drain: BASE.png and BASE.svg"},
+        {.name = "--printing", .kind = OPTION_FLAG, .target = &s.printing,
+            .help = "also list the closed cups and the suction while the part is printed, up being the "
+                "build direction from the plate"},
         {.name = "--json", .value = "FILE", .kind = OPTION_TEXT, .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
