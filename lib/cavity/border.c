@@ -209,7 +209,7 @@ vug_status vugi_void_borders(vug_context *ctx, vugi_void *v)
         if (!status)
             status = vugi_step(ctx, 0.9 + 0.1 * (k + 1) / v->grid.n[2]);
     }
-    if (!status) {
+    if (!status && r.count > 0) {
         qsort(r.list, r.count, sizeof *r.list, compare_rim);
         merge_faces(&r);
         group_cells(&r);
