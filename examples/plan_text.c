@@ -71,6 +71,12 @@ static void print_bores(const fill_plan *plan)
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
 }
 
+/* For two decimals: never "-0.00". */
+static double plain(double x)
+{
+    return fabs(x) < 0.005 ? 0.0 : x;
+}
+
 static void pose_line(const fill_plan *plan, const vug_plan_step *before, const vug_plan_step *step,
     char *text, size_t size)
 {
@@ -80,7 +86,8 @@ static void pose_line(const fill_plan *plan, const vug_plan_step *before, const 
     else
         vug_pose_words(plan->ctx, step->up, words, sizeof words);
     snprintf(text, size, "%s%s. Up is (%.2f, %.2f, %.2f) in the part's own axes%s.",
-        before ? "T" : "Hold it ", before ? words + 1 : words, step->up[0], step->up[1], step->up[2],
+        before ? "T" : "Hold it ", before ? words + 1 : words, plain(step->up[0]),
+        plain(step->up[1]), plain(step->up[2]),
         step->stand_mm > 0.5 ? "; it stands so by itself" : "");
 }
 

@@ -95,6 +95,12 @@ vug_status vug_pose_words(vug_context *ctx, const double *up, char *text, size_t
     return status;
 }
 
+/* For two decimals: never "-0.00". */
+static double plain(double x)
+{
+    return fabs(x) < 0.005 ? 0.0 : x;
+}
+
 vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to, char *text,
     size_t size)
 {
@@ -117,6 +123,6 @@ vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to
         snprintf(text, size, "turn it over, by %.0f degrees: now %s", angle, pose);
     else /* the side that comes up leads the way */
         snprintf(text, size, "turn it by %.0f degrees about the line (%.2f, %.2f, %.2f) of the part: "
-            "now %s", angle, axis[0], axis[1], axis[2], pose);
+            "now %s", angle, plain(axis[0]), plain(axis[1]), plain(axis[2]), pose);
     return VUG_OK;
 }
