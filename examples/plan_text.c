@@ -36,6 +36,12 @@ static void print_indented(const char *text)
     print_wrapped(text, 5, 5);
 }
 
+/* For two decimals: never "-0.00". */
+static double plain(double x)
+{
+    return fabs(x) < 0.005 ? 0.0 : x;
+}
+
 static void print_openings(const fill_plan *plan)
 {
     bool any = false;
@@ -64,17 +70,11 @@ static void print_bores(const fill_plan *plan)
         const vug_plan_bore *b = &plan->bores[i];
         printf("  %zu  %.2f mm wide (%.2f would do) at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, "
             "%.2f),\n     %.1f mm through the wall%s%s\n", i + 1, b->diameter_mm, b->least_mm,
-            b->point_mm[0], b->point_mm[1], b->point_mm[2], b->direction[0], b->direction[1],
-            b->direction[2], b->depth_mm, b->visibility < 0.1 ? ", where it hardly shows" : "",
+            b->point_mm[0], b->point_mm[1], b->point_mm[2], plain(b->direction[0]),
+            plain(b->direction[1]), plain(b->direction[2]), b->depth_mm, b->visibility < 0.1 ? ", where it hardly shows" : "",
             b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
     }
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
-}
-
-/* For two decimals: never "-0.00". */
-static double plain(double x)
-{
-    return fabs(x) < 0.005 ? 0.0 : x;
 }
 
 static void pose_line(const fill_plan *plan, const vug_plan_step *before, const vug_plan_step *step,
