@@ -234,12 +234,13 @@ static int32_t holder(const detection *d, const vug_cavities *c, int32_t number)
     return -1;
 }
 
-/* Is cavity number j of the mesh as large as what the grid counts in it? Counting errs by a part of a
- * cell along the wall; in a bore the grid's border with the outside may lie anywhere. */
+/* Is cavity number j of the mesh as large as what the grid counts in it? Counting errs by up to half a
+ * cell along the walls, all of them alike in a box; in a bore the grid's border with the outside may
+ * lie anywhere. */
 static bool agrees(const detection *d, const vug_cavities *c, int32_t j, double counted)
 {
     const vugi_cavity *cavity = c->cavity + j;
-    double h = d->v.grid.h, slack = 0.002 * cavity->volume + 0.15 * h * cavity->area;
+    double h = d->v.grid.h, slack = 0.002 * cavity->volume + 0.5 * h * cavity->area;
     for (size_t i = 0; i < c->opening_count; i++)
         if (c->opening[i].cavity == j)
             slack += c->opening[i].area * (c->opening[i].bore_length + 3.0 * h);
