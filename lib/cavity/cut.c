@@ -3,6 +3,10 @@
 
 #include <string.h>
 
+/* The outer side of a cut stands off by this share of the loop's reach, so that a cavity whose
+ * corners all lie on its caps is still seen to lie inside the shell around it. */
+static const double APART = 1e-6;
+
 typedef struct builder {
     double *xyz;
     uint32_t *triangles;
@@ -77,10 +81,13 @@ static vug_status add_cut(vug_context *ctx, builder *b, const vugi_tagged *in, c
 {
     size_t count = cut->loop.count;
     uint32_t in_first = (uint32_t)b->vertex_count, out_first = in_first + (uint32_t)count;
-    for (int side = 0; side < 2; side++) {
-        memcpy(b->xyz + 3 * b->vertex_count, cut->loop.point, 3 * count * sizeof *b->xyz);
-        b->vertex_count += count;
-    }
+    double apart = APART * cut->loop.reach;
+    memcpy(b->xyz + 3 * b->vertex_count, cut->loop.point, 3 * count * sizeof *b->xyz);
+    b->vertex_count += count;
+    for (size_t i = 0; i < count; i++, b->vertex_count++)
+        for (size_t k = 0; k < 3; k++)
+            b->xyz[3 * b->vertex_count + k] = cut->loop.point[3 * i + k]
+                + apart * cut->plane.normal[k];
     for (size_t i = 0; i < count; i++) { /* triangle i: from point i to point i + 1 */
         uint32_t p = (uint32_t)i, q = (uint32_t)((i + 1) % count);
         split(b, in, &cut->plane, cut->loop.triangle[i], in_first + p, in_first + q,
