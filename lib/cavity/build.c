@@ -23,6 +23,7 @@ vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
 typedef struct found_hole {
     bool placed;               /* in the mesh, with a cap */
     bool done;                 /* its cut has been made */
+    bool again;                /* found, but another cut went first */
     bool to_outside;           /* one side of its cap is not a cavity */
     vugi_opening opening;
 } found_hole;
@@ -61,12 +62,14 @@ static vug_status cut_round(vug_context *ctx, vugi_tagged *work, const vugi_hole
         vugi_opening opening = {.cavity = -1};
         if (found[i].done)
             continue;
-        status = vugi_hole_place(ctx, mesh, other, hole + i, cut + cut_count, &opening, &here);
+        status = vugi_hole_place(ctx, mesh, other, hole + i, found[i].again, cut + cut_count,
+            &opening, &here);
         if (!status && here && take(taken, &cut[cut_count].loop)) {
             found[i] = (found_hole){.placed = true, .done = true, .opening = opening};
             cut[cut_count++].tag = (int32_t)i;
         } else {
             found[i].done = !here;
+            found[i].again = here;
             *left += here;
             vugi_free(&ctx->mem, opening.outline);
         }

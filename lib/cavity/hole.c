@@ -262,7 +262,7 @@ static vug_status cap_placed(search *s, vugi_cut *cut, vugi_opening *opening, bo
 }
 
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
-    const vugi_hole *hole, vugi_cut *cut, vugi_opening *opening, bool *found)
+    const vugi_hole *hole, bool again, vugi_cut *cut, vugi_opening *opening, bool *found)
 {
     search s = {.ctx = ctx, .part = part, .other = other, .hole = hole, .reach = hole->reach};
     double depth = 0.0;
@@ -278,7 +278,7 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
     if (!status && *found) {
         bool widens;
         status = bore_length(&s, cut, depth, &opening->bore_length, &widens);
-        if (!status && !widens && dead_end(&s, cut, depth + opening->bore_length))
+        if (!status && !widens && !again && dead_end(&s, cut, depth + opening->bore_length))
             *found = false;
     }
     if (!status && *found) {

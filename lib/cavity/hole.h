@@ -7,9 +7,10 @@
 #include "cavity/cut.h"
 
 /* Looks from a little outside inward for the outermost plane in which the hole is closed all
- * around. *found; then cut has its plane and loop, and opening its measures. */
+ * around. *found; then cut has its plane and loop, and opening its measures. again: it was found before
+ * other holes were cut, so what its bore ends on may be a cap. */
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
-    const vugi_hole *hole, vugi_cut *cut, vugi_opening *opening, bool *found);
+    const vugi_hole *hole, bool again, vugi_cut *cut, vugi_opening *opening, bool *found);
 
 /* Plans a bore from the skin to the first of the cavities behind it. *found; then opening and bore
  * are filled. *spread: how much the wall's thickness differs over the bore. */
