@@ -8,7 +8,7 @@
 typedef struct settings {
     const char *json, *ply, *save, *units;
     number_rows holes;
-    bool skip_cavities, tunnels, repair;
+    bool skip_cavities, repair;
     int64_t cells;
     double thin_mm;
 } settings;
@@ -63,7 +63,6 @@ static int find_cavities(const example *program, const settings *s, measured *m)
 {
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
-    options.tunnels = s->tunnels;
     options.cells_across = (uint32_t)s->cells;
     vug_status status = vug_cavities_find(m->ctx, m->mesh, s->holes.number, s->holes.count, &options,
         &m->cavities);
@@ -153,8 +152,6 @@ int main(int argc, char **argv)
             "What was done is told on standard error.", OPTION_FLAG, &s.repair, 0, 0, 0},
         {"--save", "FILE", "Save the mesh as .stl, .ply or .3mf, in mm.", OPTION_TEXT, &s.save, 0, 0,
             0},
-        {"--tunnels", NULL, "Count a hole right through the part as a cavity too.", OPTION_FLAG,
-            &s.tunnels, 0, 0, 0},
         {"--cells", "N", "Cells of the grid along the longest side when looking for openings that "
             "nobody named; 256 unless given.", OPTION_WHOLE, &s.cells, 16, 2048, 0},
         {"--thin", "MM", "List the spots where the wall is thinner than this, and show them black in the "

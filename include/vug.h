@@ -1150,7 +1150,6 @@ typedef struct vug_cavity_options {
                                        this many times as wide as the way out; 0: 1.5 */
     double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
                                        volume of the part's bounds */
-    int32_t tunnels;              /**< must be 0: a hole right through is not a cavity */
 } vug_cavity_options;
 
 /** One cavity. */

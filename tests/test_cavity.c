@@ -230,6 +230,33 @@ START_TEST(nested_boxes)
 }
 END_TEST
 
+/* A hole right through is a cavity when both of its ends are named, and only then. */
+START_TEST(tunnel_when_asked)
+{
+    vug_context *ctx = test_context();
+    shape s = {.xyz = NULL};
+    const double pipe[4][2] = {{10, 0}, {12, 0}, {12, 50}, {10, 50}};
+    shape_revolve(&s, pipe[0], 4, 128, 0);
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    const double ends[14] = {0, 0, 50, 0, 0, 1, 20, 0, 0, 0, 0, 0, -1, 20};
+    vug_cavities *c = NULL;
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    ck_assert_uint_eq(vug_cavities_count(c), 0);
+    vug_cavities_free(c);
+    c = NULL;
+    ck_assert_int_eq(vug_cavities_find(ctx, mesh, ends, 1, NULL, &c), VUG_ERR_NOT_FOUND);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, ends, 2, NULL, &c));
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_assert_uint_eq(vug_cavities_opening_count(c), 2);
+    ck_near(cavity(c, 0).volume_mm3, PI * 100.0 * 50.0, 1e-3);
+    ck_near(opening(c, 0).diameter_mm, 20.0, 1e-3);
+    check_closed(ctx, c, 0);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(bad_input_is_refused)
 {
     vug_context *ctx = test_context();
@@ -247,10 +274,6 @@ START_TEST(bad_input_is_refused)
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_ARGUMENT);
     hole[3] = -1.0; /* the wrong way round: leads away from the part */
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, hole, 1, NULL, &c), VUG_ERR_NOT_FOUND);
-    vug_cavity_options options;
-    vug_cavity_options_init(&options, sizeof options);
-    options.tunnels = 1;
-    ck_assert_int_eq(vug_cavities_find(ctx, mesh, NULL, 0, &options, &c), VUG_ERR_UNSUPPORTED);
     ck_assert_int_eq(vug_cavities_find(ctx, mesh, NULL, 1, NULL, &c), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_cavities_find(ctx, NULL, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_cavities_find(NULL, mesh, NULL, 0, NULL, &c), VUG_ERR_ARGUMENT);
@@ -273,6 +296,7 @@ int main(void)
     tcase_add_test(tc, tags_part_wall_from_cap);
     tcase_add_test(tc, planned_bore);
     tcase_add_test(tc, nested_boxes);
+    tcase_add_test(tc, tunnel_when_asked);
     tcase_add_test(tc, bad_input_is_refused);
     suite_add_tcase(suite, tc);
     return test_run(suite);

@@ -50,9 +50,6 @@ static vug_status read_options(vug_context *ctx, const vug_mesh *mesh,
     if (!(own->min_volume_mm3 >= 0.0) || !isfinite(own->min_volume_mm3))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "min_volume_mm3 is %g, it must be 0 or more",
             own->min_volume_mm3);
-    if (own->tunnels != 0)
-        return vugi_fail(ctx, VUG_ERR_UNSUPPORTED, "tunnels is %d, this version takes 0 only",
-            (int)own->tunnels);
     if (own->min_volume_mm3 == 0.0) {
         own->min_volume_mm3 = 1e-6;
         for (int k = 0; k < 3; k++)

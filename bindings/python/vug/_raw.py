@@ -321,7 +321,6 @@ class vug_cavity_options(Structure):
         ("cells_across", U32),
         ("min_ratio", F64),
         ("min_volume_mm3", F64),
-        ("tunnels", I32),
     ]
 
 

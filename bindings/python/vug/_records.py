@@ -394,8 +394,6 @@ class CavityOptions(Record):
     min_ratio: float
     #: smaller cavities are left out; 0: a millionth of the volume of the part's bounds
     min_volume_mm3: float
-    #: must be 0: a hole right through is not a cavity
-    tunnels: int
 
 
 class CavityInfo(Record):
