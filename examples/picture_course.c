@@ -52,9 +52,7 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
 {
     vug_moment *moment = NULL;
     vug_moment_info info;
-    const double *u = picture->up, *n = picture->toward;
-    double right[3] = {u[1] * n[2] - u[2] * n[1], u[2] * n[0] - u[0] * n[2],
-        u[0] * n[1] - u[1] * n[0]}, *rows = NULL;
+    double *rows = NULL;
     bool last = share >= 1.0;
     vug_moment_info_init(&info, sizeof info);
     double volume = course->drain ? (1.0 - share) * total_mm3 : share * total_mm3;
@@ -62,8 +60,8 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
                              : vug_course_at_volume(ctx, course->course, volume, &moment);
     if (!status)
         status = vug_moment_describe(moment, &info);
-    if (!status) /* this call wants the direction across */
-        status = vug_moment_section(ctx, moment, picture->point_mm, right, &rows,
+    if (!status)
+        status = vug_moment_section(ctx, moment, picture->point_mm, picture->toward, &rows,
             &stage->span_count);
     if (!status) {
         stage->spans = malloc((stage->span_count + 1) * 4 * sizeof *stage->spans);

@@ -1735,9 +1735,10 @@ VUG_API vug_status vug_moment_pool_volume(vug_context *ctx, const vug_moment *mo
 VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *moment, size_t index,
     double volume_mm3, double *level_mm);
 
-/** The spans of the columns in the vertical plane through point (3 doubles, part coordinates) along
- *  direction (3 doubles; its part along up is ignored), for drawing a section: rows of 4 doubles,
- *  distance across in mm from point, floor, level and ceiling in mm along up; liquid from floor to
+/** The spans of the columns in the vertical plane through point (3 doubles, part coordinates), as a
+ *  viewer sees them to whom direction points from the part (3 doubles; its part along up is ignored),
+ *  for drawing a section as vug_pockets_section() does: rows of 4 doubles, distance in mm to the
+ *  viewer's right of point, floor, level and ceiling in mm along up; liquid from floor to
  *  level, air from level to ceiling. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_MEMORY. */
 VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,

@@ -235,7 +235,7 @@ START_TEST(sections_hold_the_liquid)
     vug_context *ctx = test_context();
     const double outer[2][3] = {{-17, -12, -2}, {17, 12, 22}}, inner[2][3] = {{-15, -10, 0}, {15, 10, 20}};
     const double holes[2][7] = {{-8.5, -1.5, -2, 0, 0, -1, 3}, {8.5, 2, -2, 0, 0, -1, 3}};
-    const double up[3] = {0.0, 0.0, 1.0}, across[3] = {1.0, 0.0, 0.0};
+    const double up[3] = {0.0, 0.0, 1.0}, toward[3] = {0.0, -1.0, 0.0};
     shape box = {0};
     vug_cavities *c = NULL;
     vug_course *course = NULL;
@@ -257,7 +257,7 @@ START_TEST(sections_hold_the_liquid)
         for (double y = -12.0; y < 12.0; y += sum.spacing_mm) {
             double *rows = NULL, point[3] = {0.0, y, 0.0};
             size_t count = 0;
-            ck_ok(ctx, vug_moment_section(ctx, moment, point, across, &rows, &count));
+            ck_ok(ctx, vug_moment_section(ctx, moment, point, toward, &rows, &count));
             for (size_t k = 0; k < count; k++)
                 volume += (rows[4 * k + 2] - rows[4 * k + 1]) * sum.spacing_mm * sum.spacing_mm;
             vug_free(ctx, rows);

@@ -342,7 +342,7 @@ START_TEST(public_ball)
     vug_pool_info pool;
     const double up[3] = {0.0, 0.0, 3.0};
     double volume, level, *rows = NULL;
-    const double origin[3] = {0.0, 0.0, 0.0}, along[3] = {1.0, 0.0, 0.0};
+    const double origin[3] = {0.0, 0.0, 0.0}, toward[3] = {0.0, 1.0, 0.0};
     size_t row_count = 0;
     ck_assert_int_eq(vug_fill_options_init(&options, sizeof options), VUG_OK);
     options.rate_mm3_s = 100.0;
@@ -380,7 +380,7 @@ START_TEST(public_ball)
     ck_close(level, 0.0, 1e-6);
     ck_assert_int_eq(vug_moment_pool_volume(ctx, moment, 0, 99.0, &volume), VUG_ERR_DOMAIN);
     ck_assert_int_eq(vug_moment_pocket(moment, 0, &pocket), VUG_ERR_NOT_FOUND);
-    ck_ok(ctx, vug_moment_section(ctx, moment, origin, along, &rows, &row_count));
+    ck_ok(ctx, vug_moment_section(ctx, moment, origin, toward, &rows, &row_count));
     ck_assert_uint_gt(row_count, 250);
     double wet = 0.0; /* of the disc R = 20, the segment below -10: R^2 acos(1/2) - 10 sqrt(300) */
     for (size_t i = 0; i < row_count; i++)
@@ -466,7 +466,7 @@ END_TEST
 
 static vug_status fill_and_look(vug_context *ctx, void *data)
 {
-    const double up[3] = {0.2, 0.0, 1.0}, origin[3] = {0.0, 0.0, 0.0}, along[3] = {1.0, 0.0, 0.0};
+    const double up[3] = {0.2, 0.0, 1.0}, origin[3] = {0.0, 0.0, 0.0}, toward[3] = {0.0, 1.0, 0.0};
     vug_fill_options o;
     vug_course *course = NULL;
     vug_moment *moment = NULL;
@@ -478,7 +478,7 @@ static vug_status fill_and_look(vug_context *ctx, void *data)
     if (!status)
         status = vug_course_at_volume(ctx, course, 9000.0, &moment);
     if (!status)
-        status = vug_moment_section(ctx, moment, origin, along, &rows, &count);
+        status = vug_moment_section(ctx, moment, origin, toward, &rows, &count);
     vug_free(ctx, rows);
     vug_moment_free(moment);
     vug_course_free(course);

@@ -161,9 +161,9 @@ static vug_status read_direction(vug_context *ctx, const vugi_columns *c, const 
     vugi_to_pose(c->basis, direction, at);
     double length = hypot(at[0], at[1]);
     if (!(length > 1e-9 * sqrt(at[0] * at[0] + at[1] * at[1] + at[2] * at[2])))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: take one across");
-    across[0] = at[0] / length;
-    across[1] = at[1] / length;
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
+    across[0] = -at[1] / length; /* up x direction: to the viewer's right */
+    across[1] = at[0] / length;
     return VUG_OK;
 }
 

@@ -136,8 +136,9 @@ class Moment(Handle):
 
     def section(self, point: Sequence[float], direction: Sequence[float],
                 context: Optional[Context] = None) -> Any:
-        """The columns in the vertical plane through point along direction: rows of distance
-        across, floor, level and ceiling in mm; liquid up to the level, air above."""
+        """The columns in the vertical plane through point that faces a viewer to whom direction
+        points from the part: rows of distance to the viewer's right, floor, level and ceiling
+        in mm; liquid up to the level, air above."""
         context = context or default_context()
         table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
         context.call(lib.vug_moment_section, self._pointer, vector(point), vector(direction),
