@@ -57,7 +57,7 @@ if so:
 
 if archive:
     for symbol in symbols("-g", "--defined-only", archive):
-        if len(symbol) == 3 and symbol[1] not in "U":
+        if len(symbol) == 3 and not symbol[2].startswith("."):  # a dot: the compiler's own
             report.check(re.match(r"vugi?_", symbol[2]),
                          f"{symbol[2]}: a global of the static library without the prefix")
     member = ""
