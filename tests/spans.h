@@ -36,6 +36,15 @@ static inline bool cut_ball(const solid *s, double x, double y, double *lo, doub
     return d > 0.0;
 }
 
+/* Cylinder lying along x: a = x0, x1, y, z, radius. */
+static inline bool cut_lying(const solid *s, double x, double y, double *lo, double *hi)
+{
+    double d = s->a[4] * s->a[4] - (y - s->a[2]) * (y - s->a[2]), half = sqrt(fmax(0.0, d));
+    *lo = s->a[3] - half;
+    *hi = s->a[3] + half;
+    return d > 0.0 && x > s->a[0] && x < s->a[1];
+}
+
 /* Upright cone frustum: a = x, y, z0, z1, radius at z0, radius at z1. */
 static inline bool cut_frustum(const solid *s, double x, double y, double *lo, double *hi)
 {

@@ -67,6 +67,13 @@ START_TEST(torricelli)
     ck_near(c->summary.time_s, 16.0 * PI * pow(0.020, 2.5) / (15.0 * ca * 1e-6 * sqrt(G)), 0.005);
     ck_near(c->summary.time_s, 14.038833 * 0.61 / 0.611, 0.02); /* the number of Cd 0.61 */
     vug_course_free(c);
+    /* cylinder R = 20, L = 100 on its side: 4 L (2 R)^1.5 / (3 Cd a sqrt(2 g)) */
+    const solid lying[] = {{cut_lying, {0, 100, 20, 20, 20}}};
+    const test_mouth on_lying[] = {{50, 20, 0.5, d / 2, 0, 0}, {50, 20, 39, 3, 40, 40}};
+    c = empty_scene(ctx, make_scene(ctx, lying, 1, 0, 100, 0, 40, h, on_lying, 2), &f, 0.0);
+    ck_near(c->summary.time_s, 4.0 * 0.1 * pow(0.040, 1.5) / (3.0 * ca * 1e-6 * sqrt(2.0 * G)), 0.005);
+    ck_near(c->summary.time_s, 55.858743 * 0.61 / 0.611, 0.02); /* the number of Cd 0.61 */
+    vug_course_free(c);
     vug_context_free(ctx);
 }
 END_TEST
