@@ -6,14 +6,6 @@
 
 #include <unistd.h>
 
-/* lib3mf 1.8 does not close what it opens in the archive: about a kilobyte stays for each load. It is
- * not ours to free; leaks of our own are still seen. */
-const char *__lsan_default_suppressions(void);
-const char *__lsan_default_suppressions(void)
-{
-    return "leak:libzip\n";
-}
-
 static const char *data_path(const char *name)
 {
     static char path[4096];
