@@ -104,6 +104,11 @@ vug_status vugi_cavities_insert(vug_context *ctx, vug_cavities *c, const vugi_ca
 /* Takes cavity number index and its openings out again. */
 void vugi_cavities_remove(vug_cavities *c, size_t index);
 
+/* Distance along the line from o in direction d to triangle t, INFINITY if it misses; below 0 behind o.
+ * *out on a hit: the line leaves the solid there. */
+double vugi_triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], const double d[3],
+    bool *out);
+
 /* First hit of the ray from origin along unit direction with mesh beyond distance `from`: distance,
  * or INFINITY. *triangle (may be NULL) gets the one hit. */
 double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double direction[3],

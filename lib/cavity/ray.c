@@ -5,9 +5,12 @@
 #include <math.h>
 
 /* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
-static double hit(const double *a, const double *b, const double *c, const double o[3],
-    const double d[3])
+double vugi_triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], const double d[3],
+    bool *out)
 {
+    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
+    const double *a = mesh->xyz + 3 * (size_t)v[0];
+    const double *b = mesh->xyz + 3 * (size_t)v[1], *c = mesh->xyz + 3 * (size_t)v[2];
     double e1[3], e2[3], s[3];
     for (int k = 0; k < 3; k++) {
         e1[k] = b[k] - a[k];
@@ -20,13 +23,12 @@ static double hit(const double *a, const double *b, const double *c, const doubl
     if (det == 0.0)
         return INFINITY;
     double u = (s[0] * p[0] + s[1] * p[1] + s[2] * p[2]) / det;
-    if (u < 0.0 || u > 1.0)
-        return INFINITY;
     double q[3] = {s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2],
         s[0] * e1[1] - s[1] * e1[0]};
-    double v = (d[0] * q[0] + d[1] * q[1] + d[2] * q[2]) / det;
-    if (v < 0.0 || u + v > 1.0)
+    double w = (d[0] * q[0] + d[1] * q[1] + d[2] * q[2]) / det;
+    if (!(u >= 0.0) || !(w >= 0.0) || !(u + w <= 1.0))
         return INFINITY;
+    *out = det < 0.0;
     return (e2[0] * q[0] + e2[1] * q[1] + e2[2] * q[2]) / det;
 }
 
@@ -35,9 +37,8 @@ double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double d
 {
     double nearest = INFINITY;
     for (size_t t = 0; t < mesh->triangle_count; t++) {
-        const uint32_t *v = mesh->triangles + 3 * t;
-        double s = hit(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
-            mesh->xyz + 3 * (size_t)v[2], origin, direction);
+        bool out;
+        double s = vugi_triangle_hit(mesh, (uint32_t)t, origin, direction, &out);
         if (s > from && s < nearest) {
             nearest = s;
             if (triangle)

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/raygrid.h"
 
+#include "cavity/cavity.h"
+
 #include <math.h>
 
 /* Cells along the longest side: about two triangles of the surface in a cell. */
@@ -99,40 +101,12 @@ void vugi_raygrid_free(const vugi_allocator *mem, vugi_raygrid *g)
     *g = (vugi_raygrid){.mesh = NULL};
 }
 
-/* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
-static double triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], const double d[3],
-    bool *out)
-{
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    const double *a = mesh->xyz + 3 * (size_t)v[0];
-    const double *b = mesh->xyz + 3 * (size_t)v[1], *c = mesh->xyz + 3 * (size_t)v[2];
-    double e1[3], e2[3], s[3];
-    for (int k = 0; k < 3; k++) {
-        e1[k] = b[k] - a[k];
-        e2[k] = c[k] - a[k];
-        s[k] = o[k] - a[k];
-    }
-    double p[3] = {d[1] * e2[2] - d[2] * e2[1], d[2] * e2[0] - d[0] * e2[2],
-        d[0] * e2[1] - d[1] * e2[0]};
-    double det = e1[0] * p[0] + e1[1] * p[1] + e1[2] * p[2];
-    if (det == 0.0)
-        return INFINITY;
-    double u = (s[0] * p[0] + s[1] * p[1] + s[2] * p[2]) / det;
-    double q[3] = {s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2],
-        s[0] * e1[1] - s[1] * e1[0]};
-    double w = (d[0] * q[0] + d[1] * q[1] + d[2] * q[2]) / det;
-    if (!(u >= 0.0) || !(w >= 0.0) || !(u + w <= 1.0))
-        return INFINITY;
-    *out = det < 0.0;
-    return (e2[0] * q[0] + e2[1] * q[1] + e2[2] * q[2]) / det;
-}
-
 static void cell_hits(const vugi_raygrid *g, size_t cell, const double o[3], const double d[3],
     double from, vugi_hit *best)
 {
     for (uint32_t i = g->first[cell]; i < g->first[cell + 1]; i++) {
         bool out = false;
-        double at = triangle_hit(g->mesh, g->triangle[i], o, d, &out);
+        double at = vugi_triangle_hit(g->mesh, g->triangle[i], o, d, &out);
         if (at > from && at < best->distance)
             *best = (vugi_hit){at, g->triangle[i], out};
     }
