@@ -24,7 +24,8 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, double volume, bo
     const vugi_graph *g = &scene->graph;
     o.level = malloc(g->arc_count * sizeof *o.level);
     const uint32_t inlet = 0;
-    vugi_still task = {scene, &inlet, 1, open, open, volume, stop};
+    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = open,
+        .liquid_open = open, .volume = volume, .stop_at_spill = stop};
     ck_ok(ctx, vugi_still_run(ctx, &task, &o.history, o.level));
     ck_assert(vugi_links_alloc(&vugi_default_allocator, g, &o.links));
     vugi_links_find(scene, o.level, open, &o.links);
@@ -261,6 +262,39 @@ START_TEST(limited_liquid_and_first_spill)
     ck_assert_int_eq(o.history.end, VUG_END_SPILL);
     ck_near(o.liquid, 8500.0, 1e-7);
     outcome_free(&o);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Stopped anywhere and taken up again, the fill ends as it does in one go: by the definition of a state. */
+START_TEST(taken_up_again)
+{
+    static const bool open[1] = {true};
+    vug_context *ctx = test_context();
+    const solid part[] = {{cut_box, {0, 20, 0, 10, 0, 20}}, {cut_box, {0, 5, 0, 10, 20, 30}},
+        {cut_box, {20, 22, 0, 10, 12, 20}}, {cut_box, {22, 40, 0, 10, 0, 40}}};
+    const test_mouth mouth[] = {{31, 5, 40, 3, 40, 40}};
+    const uint32_t inlet = 0;
+    outcome whole = FILL(part, 40.0, 10.0, 0.5, mouth);
+    const vugi_graph *g = &whole.scene->graph;
+    double *level = malloc(g->arc_count * sizeof *level);
+    ck_assert_double_gt(whole.trapped, 100.0);
+    for (int i = 1; i < 10; i++) {
+        vugi_history again = {.mem = vugi_default_allocator};
+        outcome part_way = fill_scene(ctx, vugi_scene_share(whole.scene), whole.liquid * i / 10.0,
+            false);
+        vugi_still task = {.scene = whole.scene, .inlet = &inlet, .inlets = 1, .air_open = open,
+            .liquid_open = open, .volume = INFINITY, .start = part_way.level};
+        ck_ok(ctx, vugi_still_run(ctx, &task, &again, level));
+        for (uint32_t a = 0; a < g->arc_count; a++)
+            ck_close(level[a], whole.level[a], 1e-9);
+        ck_near(again.frame[0].liquid, part_way.liquid, 1e-12);
+        ck_assert_int_eq(again.end, whole.history.end);
+        vugi_history_free(&again);
+        outcome_free(&part_way);
+    }
+    free(level);
+    outcome_free(&whole);
     vug_context_free(ctx);
 }
 END_TEST
@@ -507,6 +541,7 @@ int main(void)
     tcase_add_test(still, levels_of_round_vessels);
     tcase_add_test(still, rim_on_the_equator);
     tcase_add_test(still, limited_liquid_and_first_spill);
+    tcase_add_test(still, taken_up_again);
     tcase_add_test(still, conservation_through_the_history);
     suite_add_tcase(suite, still);
     TCase *public = tcase_create("public");

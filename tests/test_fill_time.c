@@ -41,7 +41,8 @@ static outcome run_still(vug_context *ctx, vugi_scene *scene)
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_still task = {scene, &inlet, 1, all_open, all_open, INFINITY, false};
+    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
+        .liquid_open = all_open, .volume = INFINITY};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_still_run(ctx, &task, &o.history, o.level));
     return o;

@@ -136,9 +136,22 @@ bool vugi_run_merges(vugi_run *r)
     return true;
 }
 
+/* Air makes room if it is that of the arc where the liquid comes from. */
+static void find_room(vugi_run *r, uint32_t from)
+{
+    uint32_t own = from == VUGI_NONE ? VUGI_NONE : r->links.air[from];
+    for (uint32_t air = 0; air < r->links.air_count; air++)
+        r->links.vented[air] = own == VUGI_NONE || own == air;
+}
+
 /* What is connected now. Once more if air that is nothing worth the name has filled. */
 bool vugi_run_look(vugi_run *r)
 {
+    if (r->task->source) {
+        vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
+        find_room(r, r->task->source->from);
+        return true;
+    }
     bool again = true;
     while (again) {
         vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
@@ -146,6 +159,28 @@ bool vugi_run_look(vugi_run *r)
             return false;
     }
     return true;
+}
+
+void vugi_run_begin(vugi_run *r)
+{
+    const double *start = r->task->start;
+    for (uint32_t a = 0; a < r->g->arc_count; a++) {
+        r->before[a] = r->g->arc[a].lo;
+        r->level[a] = start ? start[a] : r->before[a];
+        r->reached[a] = r->level[a] > r->before[a];
+    }
+    if (!start)
+        return;
+    r->liquid = vugi_levels_volume(r->g, r->level);
+    vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
+    for (uint32_t a = 0; a < r->g->arc_count; a++)
+        r->sealed[a] = r->links.air[a] != VUGI_NONE && !r->links.vented[r->links.air[a]];
+    for (uint32_t n = 0; n < r->g->node_count; n++)
+        r->flooded[n] = vugi_node_flooded(r->g, r->level, n);
+    for (size_t i = 0; i < r->scene->vent_count; i++) {
+        const vugi_port *p = r->scene->vent + i;
+        r->covered[p->mouth] |= r->level[p->arc] >= p->z && r->level[p->arc] > r->g->arc[p->arc].lo;
+    }
 }
 
 bool vugi_run_frame(vugi_run *r, vugi_frame frame)

@@ -30,6 +30,9 @@ typedef struct vugi_run {
 bool vugi_run_alloc(vugi_run *run);
 void vugi_run_free(vugi_run *run);
 
+/* The levels to begin with. What is covered, flooded or cut off then is no event. */
+void vugi_run_begin(vugi_run *run);
+
 /* Notes an event at a mouth, or else at a node. */
 bool vugi_run_note(vugi_run *run, int32_t kind, uint32_t mouth, uint32_t node, double level,
     double volume);

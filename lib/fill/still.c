@@ -73,11 +73,11 @@ static uint32_t other_basin(const vugi_run *r, uint32_t arc)
     return arc;
 }
 
-/* From an inlet to the pool that rises next: down, and over every sill where a pool is full. */
-static vug_status follow_from(vugi_run *r, uint32_t inlet)
+/* From a basin to the pool that rises next: down, and over every sill where a pool is full. */
+static vug_status follow_from(vugi_run *r, uint32_t basin)
 {
     const vugi_graph *g = r->g;
-    uint32_t basin = vugi_run_start(r, inlet), pool = VUGI_NONE, node;
+    uint32_t pool = VUGI_NONE, node;
     vug_status status;
     for (uint32_t a = 0; a < g->arc_count; a++)
         r->visited[a] = 0;
@@ -109,8 +109,10 @@ static vug_status follow_from(vugi_run *r, uint32_t inlet)
 static vug_status follow(vugi_run *r)
 {
     r->rising_count = 0;
+    if (r->task->source)
+        return follow_from(r, r->task->source->basin);
     for (size_t i = 0; i < r->task->inlets && r->rising_count == 0; i++) {
-        vug_status status = follow_from(r, r->task->inlet[i]);
+        vug_status status = follow_from(r, vugi_run_start(r, r->task->inlet[i]));
         if (status)
             return status;
     }
@@ -269,9 +271,9 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
         status = vugi_fail_memory(ctx);
         goto done;
     }
-    for (uint32_t a = 0; a < r.g->arc_count; a++)
-        level[a] = r.before[a] = r.g->arc[a].lo;
-    if (!vugi_run_look(&r) || !vugi_run_frame(&r, (vugi_frame){.together = true})) {
+    vugi_run_begin(&r);
+    if (!vugi_run_look(&r)
+        || !vugi_run_frame(&r, (vugi_frame){.liquid = r.liquid, .together = true})) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -284,7 +286,7 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
         if (!status && ++steps > limit)
             status = vugi_fail(ctx, VUG_ERR_INTERNAL, "the fill did not end after %zu steps", steps);
     }
-    if (!status && history->end == VUG_END_FULL
+    if (!status && history->end == VUG_END_FULL && !task->source
         && !vugi_run_note(&r, VUG_EVENT_FULL, task->inlet[0], VUGI_NONE, 0.0, 0.0))
         status = vugi_fail_memory(ctx);
 done:

@@ -610,11 +610,12 @@ vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history
         status = vugi_resist_build(ctx, &s->mem, s, &n.resist);
     if (status)
         goto done;
+    vugi_run_begin(&n.r);
     for (uint32_t a = 0; a < n.r.g->arc_count; a++)
-        level[a] = n.r.before[a] = n.r.g->arc[a].lo;
+        n.volume[a] = vugi_arc_volume(n.r.g, a, level[a]);
     for (size_t k = 0; k < n.r.g->link_count; k++)
         n.basin[k] = VUGI_NONE;
-    if (!vugi_run_look(&n.r) || !vugi_run_frame(&n.r, (vugi_frame){.time = 0.0}))
+    if (!vugi_run_look(&n.r) || !vugi_run_frame(&n.r, (vugi_frame){.liquid = n.r.liquid}))
         status = vugi_fail_memory(ctx);
     if (!status && !(status = start_basin_event(&n)))
         status = pour(&n);
