@@ -118,9 +118,10 @@ static json_t *cautions_json(const fill_plan *plan)
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
-    json_t *root = json_pack("{s:f,s:f,s:f,s:f,s:f,s:b}", "capacity_mm3", info->capacity_mm3,
+    json_t *root = json_pack("{s:f,s:f,s:f,s:f,s:f,s:b,s:I,s:f}", "capacity_mm3", info->capacity_mm3,
         "trapped_mm3", info->trapped_mm3, "tilted_mm3", info->tilted_mm3, "slowly_mm3",
-        info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit", info->within_limit);
+        info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit", info->within_limit,
+        "narrow_throats", (json_int_t)info->throats, "throat_limit_mm", info->throat_limit_mm);
     json_object_set_new(root, "cavities", cavities_json(plan));
     json_object_set_new(root, "openings", openings_json(plan));
     json_object_set_new(root, "pockets_after_first_step", pockets_json(plan->pockets));

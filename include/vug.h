@@ -1863,7 +1863,8 @@ enum {
     VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
     VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
     VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
-    VUG_CAUTION_COUNT = 14
+    VUG_CAUTION_THROAT = 14,     /**< throats inside hold bubbles back: see vug_plan_info.throats */
+    VUG_CAUTION_COUNT = 15
 };
 
 /** Options of vug_plan_make(). */
@@ -1921,6 +1922,11 @@ typedef struct vug_plan_info {
     int64_t loads;               /**< syringes */
     double last_load_ml;
     double paint_ml;             /**< to prepare, losses included */
+    double throat_limit_mm;      /**< throats narrower than this let no bubble pass in this paint:
+                                      vug_bubble_stuck_diameter() */
+    double throat_mm;            /**< the narrowest of those; 0: there is none */
+    uint32_t throats;            /**< how many there are in the part */
+    int32_t reserved;
 } vug_plan_info;
 
 /** One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k of

@@ -138,7 +138,7 @@ START_TEST(turning_keeps_the_air)
         size_t parcels;
         ck_ok(ctx, vugi_air_parcels(ctx, &ctx->mem, d + from, v + from, own[from], 5000, &parcel,
             &parcels));
-        vugi_air_release(d + to, parcel, parcels, &room);
+        vugi_air_release(d + to, parcel, parcels, 0.0, &room);
         vugi_free(&ctx->mem, parcel);
         vugi_air_settle(d + to, v + to, &room, air + to);
         ck_near(air[to].total, 3000.0, 1e-9);
@@ -251,7 +251,7 @@ static void try_all(vug_context *ctx, const vugi_stances *s, size_t pose, const 
             continue;
         vugi_air air = {.own = calloc(s->domes[to].count, sizeof(double))};
         ck_assert(vugi_air_room_ready(&ctx->mem, s->domes + to, &room));
-        vugi_air_release(s->domes + to, parcel, parcels, &room);
+        vugi_air_release(s->domes + to, parcel, parcels, 0.0, &room);
         vugi_air_settle(s->domes + to, s->vents + to, &room, &air);
         try_all(ctx, s, to, air.own, more - 1, done + 1, least);
         free(air.own);
@@ -269,11 +269,12 @@ START_TEST(search_equals_trying_all)
     vug_cavities *c = recessed(ctx);
     const vugi_opening *opening = c->opening;
     double ups[3 * POSES], least[TURNS + 1];
+    vugi_gates none = {.count = 0};
     vugi_stances s = {.count = 0};
     vugi_tilt best[TURNS + 1];
     size_t count;
     vug_sphere_points(POSES, ups);
-    ck_ok(ctx, vugi_stances_build(ctx, c, ups, NULL, POSES, 0.8, &s));
+    ck_ok(ctx, vugi_stances_build(ctx, c, &none, ups, NULL, POSES, 0.8, &s));
     ck_ok(ctx, vugi_stances_vent(ctx, &opening, NULL, 1, 1, &s));
     for (int i = 0; i <= TURNS; i++)
         least[i] = INFINITY;

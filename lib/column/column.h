@@ -23,6 +23,12 @@ typedef struct vugi_bodies {
     size_t bore_count;
 } vugi_bodies;
 
+/* Sheets that a span meets, for columns that were cut at some: +number on one side of a sheet,
+ * -number on the other, 0 for none. */
+typedef struct vugi_sides {
+    int16_t at[4];
+} vugi_sides;
+
 typedef struct vugi_columns {
     double basis[9];           /* rows: x, y and up of the pose, in part coordinates */
     double h;                  /* spacing of the columns, mm */
@@ -33,13 +39,24 @@ typedef struct vugi_columns {
     uint32_t *first;           /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
     double *lo, *hi;           /* ends of each span */
     int32_t *body;             /* body that each span lies in */
+    vugi_sides *side;          /* of each span; NULL: there are no sheets */
     struct vugi_columns_room *room; /* scratch, reused from pose to pose */
 } vugi_columns;
 
-/* Two spans of neighbouring columns touch when their z ranges overlap. */
+static inline bool vugi_sides_part(const vugi_sides *a, const vugi_sides *b)
+{
+    for (int i = 0; i < 4 && a->at[i] != 0; i++)
+        for (int k = 0; k < 4; k++)
+            if (a->at[i] == -b->at[k])
+                return true;
+    return false;
+}
+
+/* Two spans of neighbouring columns touch when their z ranges overlap and no sheet parts them. */
 static inline bool vugi_spans_touch(const vugi_columns *c, size_t a, size_t b)
 {
-    return c->lo[a] < c->hi[b] && c->lo[b] < c->hi[a] && c->body[a] == c->body[b];
+    return c->lo[a] < c->hi[b] && c->lo[b] < c->hi[a] && c->body[a] == c->body[b]
+        && !(c->side && vugi_sides_part(c->side + a, c->side + b));
 }
 
 /* Column of each span: of[count]. */

@@ -317,6 +317,7 @@ void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
     vugi_free(mem, c->lo);
     vugi_free(mem, c->hi);
     vugi_free(mem, c->body);
+    vugi_free(mem, c->side);
     *c = (vugi_columns){.nx = 0};
 }
 

@@ -18,8 +18,7 @@ void vugi_vents_free(const vugi_allocator *mem, vugi_vents *v)
     *v = (vugi_vents){.room = NULL};
 }
 
-/* Opening number index lets air out of span s while the liquid there is below level. */
-static void vent_span(const vugi_domes *d, uint32_t s, double level, int32_t index, vugi_vents *v)
+void vugi_vents_span(const vugi_domes *d, uint32_t s, double level, int32_t index, vugi_vents *v)
 {
     level = fmin(level, d->least[s]);
     uint32_t dome = vugi_dome_at(d, s, level);
@@ -48,7 +47,7 @@ static bool vent_bar(const vugi_domes *d, const vugi_opening *o, const double p[
             for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
                 if (d->body[s] != o->cavity || d->lo[s] > hi || d->hi[s] < lo)
                     continue;
-                vent_span(d, s, level, index, v);
+                vugi_vents_span(d, s, level, index, v);
                 any = true;
             }
         }
@@ -77,7 +76,7 @@ static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t ind
     if (!any) {
         uint32_t s = vugi_domes_span(d, inner, o->cavity);
         if (s != VUGI_NO_DOME)
-            vent_span(d, s, top, index, v);
+            vugi_vents_span(d, s, top, index, v);
     }
 }
 
@@ -120,6 +119,7 @@ bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *d, vugi_ai
         || !vugi_reserve(mem, &room->full, &room->full_capacity, d->count + 1, 1))
         return false;
     memset(room->rising, 0, d->count * sizeof *room->rising);
+    room->stuck = room->stuck_mark = 0.0;
     return true;
 }
 
@@ -177,11 +177,12 @@ static void start(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room,
     memset(room->full, 0, d->count);
     memset(air->own, 0, d->count * sizeof *air->own);
     memset(air->escaped, 0, sizeof air->escaped);
+    air->stuck = room->stuck;
 }
 
 static void sum_up(const vugi_domes *d, vugi_air *air)
 {
-    air->total = 0.0;
+    air->total = air->stuck;
     for (size_t i = 0; i < d->count; i++)
         air->total += air->own[i];
 }
@@ -265,6 +266,7 @@ typedef struct cutting {
     const vugi_domes *d;
     double grain;              /* mm3 of a parcel, about */
     double saved;              /* air not yet given to a parcel */
+    float bubble;              /* volume of the body being cut */
     vugi_parcel *parcel;
     size_t count, capacity;
 } cutting;
@@ -279,7 +281,7 @@ static bool cut(cutting *c, uint32_t s, double z, double volume)
         return false;
     double part[3];
     vugi_domes_point(c->d, s, z, part);
-    c->parcel[c->count++] = (vugi_parcel){c->saved,
+    c->parcel[c->count++] = (vugi_parcel){c->saved, c->bubble,
         {(float)part[0], (float)part[1], (float)part[2]}, c->d->body[s]};
     c->saved = 0.0;
     return true;
@@ -294,6 +296,7 @@ static bool cut_body(cutting *c, const vugi_bubble *bubble)
     double scale = held > 0.0 ? bubble->volume / held * d->h * d->h : 0.0;
     size_t before = c->count;
     c->saved = 0.0;
+    c->bubble = (float)bubble->volume;
     for (uint32_t i = dome->first; i < dome->last; i++) {
         uint32_t s = d->member[i];
         double lo = fmax(d->lo[s], bubble->level), length = d->hi[s] - lo;
@@ -340,14 +343,38 @@ vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const v
     return VUG_OK;
 }
 
-void vugi_air_release(const vugi_domes *d, const vugi_parcel *parcel, size_t count,
+void vugi_air_release(const vugi_domes *d, const vugi_parcel *parcel, size_t count, double held,
     vugi_air_room *room)
 {
     for (size_t i = 0; i < count; i++) {
         double part[3] = {parcel[i].at[0], parcel[i].at[1], parcel[i].at[2]}, pose[3];
+        if (parcel[i].bubble < held) {
+            double place = 0.6180339887498949 * (part[0] + 2.0 * part[1] + 3.0 * part[2]);
+            room->stuck += parcel[i].volume;
+            room->stuck_mark += parcel[i].volume * (place - floor(place));
+            continue;
+        }
         vugi_to_pose(d->basis, part, pose);
         uint32_t span = vugi_domes_span(d, pose, parcel[i].body);
         if (span != VUGI_NO_DOME)
             room->rising[d->leaf[span]] += parcel[i].volume;
     }
+}
+
+bool vugi_air_keep(const vugi_allocator *mem, const vugi_parcel *parcel, size_t count, double held,
+    vugi_parcel **to, size_t *to_count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        kept += parcel[i].bubble < held;
+    if (kept == 0)
+        return true;
+    vugi_parcel *grown = vugi_realloc(mem, *to, *to_count + kept, sizeof *grown);
+    if (!grown)
+        return false;
+    *to = grown;
+    for (size_t i = 0; i < count; i++)
+        if (parcel[i].bubble < held)
+            grown[(*to_count)++] = parcel[i];
+    return true;
 }

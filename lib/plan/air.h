@@ -7,6 +7,7 @@
 
 #include "cavity/cavity.h"
 #include "plan/dome.h"
+#include "plan/gate.h"
 
 /* How much each dome of a pose holds with a given set of openings open to air. */
 typedef struct vugi_vents {
@@ -22,10 +23,21 @@ vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const v
     size_t in_columns, vugi_vents *vents);
 void vugi_vents_free(const vugi_allocator *mem, vugi_vents *vents);
 
+/* The same for a first fill of domes with gates, from the vents of the same openings: while it fills,
+ * liquid comes in on one side of a gate and pushes the air out on the other, if there is an opening on
+ * both sides or another way around. Not for settling. */
+vug_status vugi_vents_filling(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
+    const vugi_vents *vents, const vugi_gates *gates, vugi_vents *filling);
+
+/* Opening number index lets air out of a span while the liquid there is below level. */
+void vugi_vents_span(const vugi_domes *domes, uint32_t span, double level, int32_t index,
+    vugi_vents *vents);
+
 /* Air at rest. own[dome]: of a leaf, its air; of an inner dome, what it holds beyond its parts. */
 typedef struct vugi_air {
     double *own;
-    double total;
+    double total;              /* with what has not moved */
+    double stuck;              /* in bubbles too small to move, wherever they are */
     double escaped[VUG_MAX_OPENINGS]; /* by opening, in the last settling */
 } vugi_air;
 
@@ -33,6 +45,7 @@ typedef struct vugi_air {
 typedef struct vugi_air_room {
     double *rising;            /* air that arrives below each leaf */
     unsigned char *full;
+    double stuck, stuck_mark;  /* air that stays where it was, and a number that tells where */
     size_t rising_capacity, full_capacity;
 } vugi_air_room;
 
@@ -63,6 +76,7 @@ vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const v
 /* A bit of air that moves on its own when the part is turned. */
 typedef struct vugi_parcel {
     double volume;
+    float bubble;              /* volume of the body of air that it is a bit of */
     float at[3];               /* part coordinates */
     int32_t body;
 } vugi_parcel;
@@ -72,8 +86,13 @@ typedef struct vugi_parcel {
 vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
     const vugi_vents *vents, const double *own, size_t most, vugi_parcel **parcel, size_t *count);
 
-/* Turns the part to the pose of domes: the parcels rise under its ceilings, into room->rising. */
-void vugi_air_release(const vugi_domes *domes, const vugi_parcel *parcel, size_t count,
+/* Turns the part to the pose of domes: the parcels rise under its ceilings, into room->rising. Bubbles
+ * smaller than held mm3 stay where they are, in room->stuck. */
+void vugi_air_release(const vugi_domes *domes, const vugi_parcel *parcel, size_t count, double held,
     vugi_air_room *room);
+
+/* Adds those that stayed to *to. */
+bool vugi_air_keep(const vugi_allocator *mem, const vugi_parcel *parcel, size_t count, double held,
+    vugi_parcel **to, size_t *to_count);
 
 #endif

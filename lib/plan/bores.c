@@ -131,9 +131,9 @@ static vug_status look_at_pose(drilling *d, size_t pose)
     vug_status status = air.own && vugi_air_room_ready(&p->ctx->mem, domes, &room) ? VUG_OK
         : vugi_fail_memory(p->ctx);
     if (!status) {
-        vugi_air_first(domes, p->stances.vents + pose, &room, &air);
-        status = vugi_air_bubbles(p->ctx, &p->ctx->mem, domes, p->stances.vents + pose, air.own,
-            &bubble, &count);
+        const vugi_vents *vents = vugi_stances_filling(&p->stances, pose);
+        vugi_air_first(domes, vents, &room, &air);
+        status = vugi_air_bubbles(p->ctx, &p->ctx->mem, domes, vents, air.own, &bubble, &count);
     }
     for (int k = 0; k < BUBBLES && !status; k++) {
         size_t largest = SIZE_MAX;

@@ -41,6 +41,7 @@ void vugi_domes_free(const vugi_allocator *mem, vugi_domes *d)
     vugi_free(mem, d->lo);
     vugi_free(mem, d->hi);
     vugi_free(mem, d->body);
+    vugi_free(mem, d->side);
     vugi_free(mem, d->leaf);
     vugi_free(mem, d->entry);
     vugi_free(mem, d->least);
@@ -77,6 +78,12 @@ static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_
     memcpy(d->column_first, c->first, (columns + 1) * sizeof *d->column_first);
     vugi_columns_of_spans(c, d->column);
     memcpy(d->body, c->body, n * sizeof *d->body);
+    if (c->side) {
+        d->side = vugi_alloc(mem, n, sizeof *d->side);
+        if (!d->side)
+            return false;
+        memcpy(d->side, c->side, n * sizeof *d->side);
+    }
     for (size_t s = 0; s < n; s++) {
         d->lo[s] = (float)c->lo[s];
         d->hi[s] = (float)c->hi[s];

@@ -31,6 +31,7 @@ typedef struct vugi_domes {
     uint32_t *column;          /* of each span */
     float *lo, *hi;
     int32_t *body;
+    vugi_sides *side;          /* of each span, at gates; NULL: there are none */
     uint32_t *leaf;            /* of each span: where air below its ceiling rises to */
     uint32_t *entry;           /* of each span: the dome on whose walls its ceiling lies */
     float *least;              /* of each span: level at which entry takes it over; else its hi */

@@ -260,7 +260,9 @@ static vug_status prove_all(vugi_planning *p)
 static vug_status make(vugi_planning *p)
 {
     vugi_range range = vugi_progress_enter(p->ctx, 0.0, 0.3, "poses");
-    vug_status status = vugi_plan_poses(p);
+    vug_status status = vugi_plan_hold(p);
+    if (!status)
+        status = vugi_plan_poses(p);
     vugi_progress_leave(p->ctx, range);
     if (!status) {
         p->limit = p->options.limit * p->stances.capacity;
@@ -271,6 +273,7 @@ static vug_status make(vugi_planning *p)
     if (!status)
         status = vugi_step(p->ctx, 1.0);
     vugi_stances_free(&p->ctx->mem, &p->stances);
+    vugi_gates_free(&p->ctx->mem, &p->gates);
     return status;
 }
 

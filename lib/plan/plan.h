@@ -43,6 +43,8 @@ typedef struct vugi_planning {
     uint32_t first;            /* candidate pose to fill in, or UINT32_MAX */
     double limit;              /* mm3 that may stay, as the search sees it */
     double turn_step_deg;      /* how far a turn goes before bubbles have moved; 0: all the way */
+    vugi_gates gates;          /* throats too narrow for bubbles in this fluid */
+    double held;               /* mm3: smaller bubbles do not move in it */
     double passage;            /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
     vugi_skin skin;
     vug_plan *plan;
@@ -50,6 +52,11 @@ typedef struct vugi_planning {
 
 /* Candidate poses: those easy to hold, some spread evenly, and the best refined to a degree. */
 vug_status vugi_plan_poses(vugi_planning *p);
+
+/* Throats and bubbles that stay put in the fluid: sets gates and held. */
+vug_status vugi_plan_hold(vugi_planning *p);
+uint32_t vugi_plan_hold_cautions(const vugi_planning *p);
+void vugi_plan_hold_info(const vugi_planning *p, vug_plan_info *info);
 
 /* Adds the best sequences with the given new bores to the alternatives. turns_used: fewest turns
  * within the limit, or max_turns + 1. */

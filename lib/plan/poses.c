@@ -133,7 +133,8 @@ static vug_status climb(vugi_planning *p, peak *peaks, size_t count, double step
     double up[3 * BEST * RING];
     vugi_stances ring = {.count = 0};
     size_t rows = ring_around(peaks, count, step_deg, up);
-    vug_status status = vugi_stances_build(p->ctx, p->cavities, up, NULL, rows, p->h, &ring);
+    vug_status status = vugi_stances_build(p->ctx, p->cavities, &p->gates, up, NULL, rows, p->h,
+        &ring);
     if (!status)
         status = set_vents(p, &ring);
     for (size_t i = 0; i < rows && !status; i++) {
@@ -166,7 +167,8 @@ static vug_status refine(vugi_planning *p)
         if (peaks[i].air < start[i].air)
             put(&list, peaks[i].up, EASE_ANY);
     if (!status && list.count > 0)
-        status = vugi_stances_build(p->ctx, p->cavities, up, ease, list.count, p->h, &more);
+        status = vugi_stances_build(p->ctx, p->cavities, &p->gates, up, ease, list.count, p->h,
+            &more);
     if (!status && list.count > 0)
         status = vugi_stances_append(p->ctx, &p->stances, &more);
     vugi_stances_free(&p->ctx->mem, &more);
@@ -189,8 +191,8 @@ vug_status vugi_plan_poses(vugi_planning *p)
         }
         put_easy(&list);
         put_even(&list, want, even);
-        status = vugi_stances_build(ctx, p->cavities, list.up, list.ease, list.count, p->h,
-            &p->stances);
+        status = vugi_stances_build(ctx, p->cavities, &p->gates, list.up, list.ease, list.count,
+            p->h, &p->stances);
     }
     if (!status)
         status = set_vents(p, &p->stances);

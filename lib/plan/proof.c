@@ -88,6 +88,7 @@ typedef struct play {
     vug_context *ctx;
     const route *r;
     vugi_stances *s;
+    double held;
     vugi_air_room room;
     vugi_air air;
     vugi_parcel *parcel;       /* air before the next pose */
@@ -103,6 +104,8 @@ static double longest_way(const play *p, const vugi_domes *d)
     double longest = 0.0;
     for (size_t i = 0; i < p->rests; i++) {
         double at[3] = {p->rest[i].at[0], p->rest[i].at[1], p->rest[i].at[2]}, pose[3], top[3];
+        if (p->rest[i].bubble < p->held)
+            continue;
         vugi_to_pose(d->basis, at, pose);
         uint32_t span = vugi_domes_span(d, pose, p->rest[i].body);
         if (span == VUGI_NO_DOME)
@@ -117,13 +120,18 @@ static double longest_way(const play *p, const vugi_domes *d)
     return longest;
 }
 
+static const vugi_vents *vents_of(const play *p, size_t pose)
+{
+    return pose == 0 ? vugi_stances_filling(p->s, 0) : p->s->vents + pose;
+}
+
 /* Volume of the smallest bubble that holds 2 % of all air or more. */
 static vug_status smallest_bubble(play *p, size_t pose)
 {
     vugi_bubble *bubble;
     size_t count;
-    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->domes + pose,
-        p->s->vents + pose, p->air.own, &bubble, &count);
+    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->domes + pose, vents_of(p, pose),
+        p->air.own, &bubble, &count);
     if (status)
         return status;
     p->bubble = p->air.total;
@@ -156,7 +164,9 @@ static vug_status play_pose(play *p, size_t pose, vugi_proof_step *step)
 {
     const vugi_allocator *mem = &p->ctx->mem;
     const vugi_domes *d = p->s->domes + pose;
-    const vugi_vents *v = p->s->vents + pose;
+    const vugi_vents *v = vents_of(p, pose);
+    vugi_parcel *next = NULL;
+    size_t nexts = 0;
     vugi_free(mem, p->air.own);
     p->air.own = vugi_alloc(mem, d->count, sizeof *p->air.own);
     if (!p->air.own || !vugi_air_room_ready(mem, d, &p->room))
@@ -164,14 +174,15 @@ static vug_status play_pose(play *p, size_t pose, vugi_proof_step *step)
     if (pose == 0) {
         vugi_air_first(d, v, &p->room, &p->air);
     } else {
-        vugi_air_release(d, p->parcel, p->parcels, &p->room);
+        vugi_air_release(d, p->parcel, p->parcels, p->held, &p->room);
         vugi_air_settle(d, v, &p->room, &p->air);
     }
+    vug_status status = vugi_air_parcels(p->ctx, mem, d, v, p->air.own, 20000, &next, &nexts);
+    if (!status && !vugi_air_keep(mem, p->parcel, p->parcels, p->held, &next, &nexts))
+        status = vugi_fail_memory(p->ctx);
     vugi_free(mem, p->parcel);
-    p->parcel = NULL;
-    p->parcels = 0;
-    vug_status status = vugi_air_parcels(p->ctx, mem, d, v, p->air.own, 20000, &p->parcel,
-        &p->parcels);
+    p->parcel = next;
+    p->parcels = nexts;
     if (!status && p->r->step[pose] != SIZE_MAX)
         status = end_step(p, pose, step + p->r->step[pose]);
     return status;
@@ -189,6 +200,8 @@ static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const
         size_t count = r->step[i] == SIZE_MAX ? 0 : c->opening_count;
         vug_status status = vugi_vents_build(ctx, &ctx->mem, s->domes + i, opening, task->closed,
             count, count, s->vents + i);
+        if (!status && i == 0 && task->gates->count > 0)
+            status = vugi_vents_filling(ctx, &ctx->mem, s->domes, s->vents, task->gates, s->filling);
         if (status)
             return status;
     }
@@ -200,10 +213,11 @@ vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_pr
 {
     route r = {.count = 0};
     vugi_stances s = {.count = 0};
-    play p = {.ctx = ctx, .r = &r, .s = &s};
+    play p = {.ctx = ctx, .r = &r, .s = &s, .held = task->held};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
-        status = vugi_stances_build(ctx, task->cavities, r.up, NULL, r.count, task->h, &s);
+        status = vugi_stances_build(ctx, task->cavities, task->gates, r.up, NULL, r.count, task->h,
+            &s);
     if (!status)
         status = set_vents(ctx, task, &r, &s);
     for (size_t i = 0; i < r.count && !status; i++) {

@@ -15,6 +15,8 @@ typedef struct vugi_proof_step {
 typedef struct vugi_proof_task {
     const vug_cavities *cavities;
     const bool *closed;        /* of each opening */
+    const vugi_gates *gates;
+    double held;               /* mm3: bubbles smaller than this do not move */
     const double *up;          /* 3 each, unit */
     size_t steps;
     double h;

@@ -209,7 +209,7 @@ static vug_status tilted(scene *s, double *worst)
             vugi_turn_up(s->o->up + 3 * k, basis + 3 * (way / 2),
                 way % 2 ? -p->options.tilt_deg : p->options.tilt_deg, up + 3 * k);
         }
-        vugi_proof_task task = {s->o->cavities, s->closed, up, s->steps, p->h,
+        vugi_proof_task task = {s->o->cavities, s->closed, &p->gates, p->held, up, s->steps, p->h,
             p->turn_step_deg};
         vug_status status = vugi_proof_run(p->ctx, &task, step, &capacity);
         if (status)
@@ -229,6 +229,7 @@ static void set_cautions(scene *s)
     uint32_t bits = 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV
         | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
     size_t open = 0, last = 0;
+    bits |= vugi_plan_hold_cautions(s->p);
     for (size_t i = 0; i < o->cavities->opening_count; i++)
         if (!s->closed[i]) {
             open++;
@@ -284,6 +285,7 @@ static vug_status write_info(scene *s)
     vug_status status = tilted(s, &worst);
     info->struct_size = sizeof *info;
     info->bores = (uint32_t)s->o->sites;
+    vugi_plan_hold_info(p, info);
     info->steps = (uint32_t)s->steps;
     info->trapped_mm3 = share * info->capacity_mm3;
     info->residue_mm3 = info->trapped_mm3;
@@ -318,8 +320,8 @@ static vug_status play(scene *s, const vugi_proof_task *task, double *columns)
 vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
 {
     scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
-    vugi_proof_task task = {.closed = s.closed, .up = o->up, .steps = s.steps,
-        .h = p->size / p->options.verify_across, .turn_step_deg = p->turn_step_deg};
+    vugi_proof_task task = {.closed = s.closed, .gates = &p->gates, .held = p->held, .up = o->up,
+        .steps = s.steps, .h = p->size / p->options.verify_across, .turn_step_deg = p->turn_step_deg};
     double columns = 0.0;
     vug_status status = drill(&s);
     if (status)

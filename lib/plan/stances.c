@@ -14,20 +14,41 @@ void vugi_stances_free(const vugi_allocator *mem, vugi_stances *s)
             vugi_vents_free(mem, s->vents + i);
         if (s->shut)
             vugi_vents_free(mem, s->shut + i);
+        if (s->filling)
+            vugi_vents_free(mem, s->filling + i);
     }
     vugi_free(mem, s->up);
     vugi_free(mem, s->ease);
     vugi_free(mem, s->domes);
     vugi_free(mem, s->vents);
     vugi_free(mem, s->shut);
+    vugi_free(mem, s->filling);
     *s = (vugi_stances){.count = 0};
+}
+
+/* One pose, with the thread's room: columns, and once more cut at the gates. */
+static vug_status look_at(const vugi_allocator *mem, const vugi_bodies *bodies, double h,
+    vugi_stances *s, size_t i, vugi_columns room[2])
+{
+    double speck = 4.0 * h * h * h; /* a dome worth the name fills some cells */
+    const vugi_columns *columns = room;
+    vug_status status = vugi_columns_build(NULL, mem, bodies, s->up + 3 * i, h, room);
+    if (!status && s->gates->count > 0) {
+        columns = room + 1;
+        if (!vugi_gates_cut(mem, s->gates, room, room + 1))
+            status = VUG_ERR_MEMORY;
+    }
+    if (!status)
+        status = vugi_domes_build(NULL, mem, columns, speck, s->domes + i);
+    if (!status)
+        status = vugi_vents_build(NULL, mem, s->domes + i, NULL, NULL, 0, 0, s->shut + i);
+    return status;
 }
 
 static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h, vugi_stances *s,
     unsigned char *verdict)
 {
     vugi_bodies bodies = vugi_cavities_bodies(cavities);
-    double speck = 4.0 * h * h * h; /* a dome worth the name fills some cells */
     atomic_size_t done = 0;
     atomic_int stop = 0;
     vug_status stepped = VUG_OK;
@@ -35,7 +56,7 @@ static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h,
     (void)threads;
 #pragma omp parallel num_threads(threads)
     {
-        vugi_columns columns = {.nx = 0};
+        vugi_columns room[2] = {{.nx = 0}, {.nx = 0}};
 #pragma omp for schedule(dynamic, 1)
         for (size_t i = 0; i < s->count; i++) {
             if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
@@ -45,19 +66,14 @@ static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h,
             }
             if (atomic_load(&stop))
                 continue;
-            vug_status status = vugi_columns_build(NULL, &ctx->mem, &bodies, s->up + 3 * i, h,
-                &columns);
-            if (!status)
-                status = vugi_domes_build(NULL, &ctx->mem, &columns, speck, s->domes + i);
-            if (!status)
-                status = vugi_vents_build(NULL, &ctx->mem, s->domes + i, NULL, NULL, 0, 0,
-                    s->shut + i);
+            vug_status status = look_at(&ctx->mem, &bodies, h, s, i, room);
             verdict[i] = (unsigned char)status;
             if (status)
                 atomic_store(&stop, 1);
             atomic_fetch_add(&done, 1);
         }
-        vugi_columns_free(&ctx->mem, &columns);
+        vugi_columns_free(&ctx->mem, room);
+        vugi_columns_free(&ctx->mem, room + 1);
     }
     return stepped;
 }
@@ -74,18 +90,20 @@ static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t c
     return vugi_step(ctx, 1.0);
 }
 
-vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const double *ease, size_t count, double h, vugi_stances *s)
+vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities,
+    const vugi_gates *gates, const double *up, const double *ease, size_t count, double h,
+    vugi_stances *s)
 {
     unsigned char *verdict = vugi_calloc(&ctx->mem, count, 1);
     vug_status status = VUG_OK;
-    *s = (vugi_stances){.count = count};
+    *s = (vugi_stances){.count = count, .gates = gates};
     s->up = vugi_alloc(&ctx->mem, 3 * count, sizeof *s->up);
     s->ease = vugi_calloc(&ctx->mem, count, sizeof *s->ease);
     s->domes = vugi_calloc(&ctx->mem, count, sizeof *s->domes);
     s->vents = vugi_calloc(&ctx->mem, count, sizeof *s->vents);
     s->shut = vugi_calloc(&ctx->mem, count, sizeof *s->shut);
-    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents || !s->shut) {
+    s->filling = vugi_calloc(&ctx->mem, count, sizeof *s->filling);
+    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents || !s->shut || !s->filling) {
         status = vugi_fail_memory(ctx);
     } else {
         memcpy(s->up, up, 3 * count * sizeof *s->up);
@@ -112,8 +130,11 @@ vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *openin
 #pragma omp parallel for schedule(dynamic, 4) num_threads(threads)
     for (size_t i = 0; i < s->count; i++) {
         vugi_vents_free(&ctx->mem, s->vents + i);
+        vugi_vents_free(&ctx->mem, s->filling + i);
         if (vugi_vents_build(NULL, &ctx->mem, s->domes + i, opening, closed, opening_count,
-                in_columns, s->vents + i))
+                in_columns, s->vents + i)
+            || (s->gates->count > 0 && vugi_vents_filling(NULL, &ctx->mem, s->domes + i,
+                s->vents + i, s->gates, s->filling + i)))
             atomic_store(&failed, 1);
     }
     return atomic_load(&failed) ? vugi_fail_memory(ctx) : VUG_OK;
@@ -138,13 +159,18 @@ vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *
     vugi_vents *shut = vugi_realloc(mem, s->shut, total, sizeof *shut);
     if (shut)
         s->shut = shut;
-    if (!up || !ease || !domes || !vents || !shut)
+    vugi_vents *filling = vugi_realloc(mem, s->filling, total, sizeof *filling);
+    if (filling)
+        s->filling = filling;
+    if (!up || !ease || !domes || !vents || !shut || !filling)
         return vugi_fail_memory(ctx);
     memcpy(up + 3 * s->count, more->up, 3 * more->count * sizeof *up);
     memcpy(ease + s->count, more->ease, more->count * sizeof *ease);
     memcpy(domes + s->count, more->domes, more->count * sizeof *domes);
     memcpy(vents + s->count, more->vents, more->count * sizeof *vents);
     memcpy(shut + s->count, more->shut, more->count * sizeof *shut);
+    memcpy(filling + s->count, more->filling, more->count * sizeof *filling);
+    memset(more->filling, 0, more->count * sizeof *filling);
     memset(more->shut, 0, more->count * sizeof *shut);
     memset(more->domes, 0, more->count * sizeof *domes);
     memset(more->vents, 0, more->count * sizeof *vents);
@@ -160,7 +186,7 @@ vug_status vugi_stances_first(vug_context *ctx, const vugi_stances *s, size_t po
     vugi_air rest = {.own = vugi_alloc(&ctx->mem, d->count, sizeof(double))};
     bool ready = rest.own && vugi_air_room_ready(&ctx->mem, d, &room);
     if (ready) {
-        vugi_air_first(d, s->vents + pose, &room, &rest);
+        vugi_air_first(d, vugi_stances_filling(s, pose), &room, &rest);
         *air = rest.total;
     }
     vugi_free(&ctx->mem, rest.own);

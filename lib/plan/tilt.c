@@ -76,14 +76,18 @@ static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *p
 {
     const vugi_allocator *mem = &w->ctx->mem;
     const vugi_domes *d = w->s->domes + pose;
+    vugi_parcel *next = NULL;
+    size_t nexts = 0;
     if (!vugi_air_room_ready(mem, d, room))
         return false;
-    vugi_air_release(d, parcel, count, room);
+    vugi_air_release(d, parcel, count, w->task->held, room);
     vugi_air_settle(d, w->s->shut + pose, room, air);
+    bool good = !vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, &next, &nexts)
+        && vugi_air_keep(mem, parcel, count, w->task->held, &next, &nexts);
     vugi_free(mem, *rest);
-    *rest = NULL;
-    return vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, rest, rests)
-        == VUG_OK;
+    *rest = next;
+    *rests = nexts;
+    return good;
 }
 
 /* Air that arrives in pose `to`, by way of the candidate poses nearest to the way. */
@@ -114,7 +118,7 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
     if (good)
         good = vugi_air_room_ready(&w->ctx->mem, w->s->domes + to, room);
     if (good)
-        vugi_air_release(w->s->domes + to, parcel, count, room);
+        vugi_air_release(w->s->domes + to, parcel, count, w->task->held, room);
     vugi_free(&w->ctx->mem, rest);
     return good;
 }
@@ -123,16 +127,15 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
 static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room, vugi_air *air)
 {
     const vugi_domes *d = w->s->domes + to;
-    const vugi_vents *v = w->s->vents + to;
     if (!from) {
         if (!vugi_air_room_ready(&w->ctx->mem, d, room))
             return false;
-        vugi_air_first(d, v, room, air);
+        vugi_air_first(d, vugi_stances_filling(w->s, to), room, air);
         return true;
     }
     if (!arrive(w, from, to, room, air))
         return false;
-    vugi_air_settle(d, v, room, air);
+    vugi_air_settle(d, w->s->vents + to, room, air);
     return true;
 }
 
@@ -172,7 +175,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
                 continue;
             if (!after(w, from, to, &room, &air))
                 atomic_store(&stop, 2);
-            w->outcome[i] = (outcome){air.total, mark_of(&air, w->s->domes + to)};
+            w->outcome[i] = (outcome){air.total, room.stuck_mark + mark_of(&air, w->s->domes + to)};
             atomic_fetch_add(&finished, 1);
         }
         vugi_free(&w->ctx->mem, air.own);
@@ -236,6 +239,17 @@ static bool select_states(search *w, bool fill)
     return true;
 }
 
+/* The parcels of a state: of its air, and those that have not moved. */
+static bool cut_up(const search *w, const state *from, state *s, const vugi_air *air)
+{
+    const vugi_allocator *mem = &w->ctx->mem;
+    const vugi_vents *v = from ? w->s->vents + s->pose : vugi_stances_filling(w->s, s->pose);
+    return !vugi_air_parcels(NULL, mem, w->s->domes + s->pose, v, air->own, MOST_PARCELS, &s->parcel,
+            &s->parcels)
+        && (!from || vugi_air_keep(mem, from->parcel, from->parcels, w->task->held, &s->parcel,
+            &s->parcels));
+}
+
 /* The air of the states just kept, cut into parcels. */
 static vug_status fill_in(search *w, size_t first)
 {
@@ -253,8 +267,7 @@ static vug_status fill_in(search *w, size_t first)
             state *s = w->state + i;
             const state *from = s->parent == UINT32_MAX ? NULL : w->state + s->parent;
             if (!air.own || !after(w, from, s->pose, &room, &air)
-                || vugi_air_parcels(NULL, &w->ctx->mem, w->s->domes + s->pose, w->s->vents + s->pose,
-                    air.own, MOST_PARCELS, &s->parcel, &s->parcels))
+                || !cut_up(w, from, s, &air))
                 atomic_store(&failed, 1);
         }
         vugi_free(&w->ctx->mem, air.own);

@@ -15,12 +15,22 @@ typedef struct vugi_stances {
     vugi_domes *domes;
     vugi_vents *vents;
     vugi_vents *shut;          /* the same with every opening covered, as on the way */
+    vugi_vents *filling;       /* and for a first fill; empty without gates: as vents */
+    const vugi_gates *gates;   /* borrowed */
     double capacity;           /* mm3, mean over the poses */
 } vugi_stances;
 
-/* Builds the domes of the given poses on all threads: spacing h. Vents are not set yet. */
-vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const double *ease, size_t count, double h, vugi_stances *stances);
+/* Builds the domes of the given poses on all threads: spacing h. Vents are not set yet. gates: kept,
+ * not copied. */
+vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities,
+    const vugi_gates *gates, const double *up, const double *ease, size_t count, double h,
+    vugi_stances *stances);
+
+/* The vents of a first fill in a pose. */
+static inline const vugi_vents *vugi_stances_filling(const vugi_stances *s, size_t pose)
+{
+    return s->filling[pose].room ? s->filling + pose : s->vents + pose;
+}
 
 /* Sets the vents anew: see vugi_vents_build(). */
 vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *opening,
@@ -50,6 +60,7 @@ typedef struct vugi_tilt_task {
     double limit;              /* mm3 of air that may stay */
     double same;               /* states of a pose closer than this, mm3, are taken for one */
     double turn_step_deg;      /* bubbles come to rest on the way this often; 0: only at its end */
+    double held;               /* mm3: bubbles smaller than this do not move */
 } vugi_tilt_task;
 
 /* best[0 .. *best_count - 1]: for each number of turns from 0 up the sequence that leaves the least

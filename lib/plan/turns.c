@@ -106,7 +106,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
     bool slow = p->turn_step_deg > 0.0; /* turns that cost many times as much to follow */
     vugi_tilt_task task = {.first = p->first, .last = UINT32_MAX, .max_turns = max_turns, .width = 3,
         .frontier = (uint32_t)(slow ? poses / 2 : poses + 32), .limit = AIM * p->limit,
-        .same = 2e-4 * p->stances.capacity, .turn_step_deg = p->turn_step_deg};
+        .same = 2e-4 * p->stances.capacity, .turn_step_deg = p->turn_step_deg, .held = p->held};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status)
         status = vugi_tilt_search(p->ctx, &p->stances, &task, best, &count);

@@ -36,6 +36,9 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "the wall up.",
     [VUG_CAUTION_SEARCH] = "The estimate and the proof differ: plan again with more columns before "
         "drilling.",
+    [VUG_CAUTION_THROAT] = "Passages inside are too narrow for bubbles in this paint: air behind them "
+        "stays, unless paint pushes it through. Thin the paint, or fill what lies behind by a bore of "
+        "its own.",
     [VUG_CAUTION_BRISK] = "Turn the part within a second or two and then wait: turned slowly, bubbles "
         "slide into other places on the way and more air stays.",
 };

@@ -632,6 +632,10 @@ class vug_plan_info(Structure):
         ("loads", I64),
         ("last_load_ml", F64),
         ("paint_ml", F64),
+        ("throat_limit_mm", F64),
+        ("throat_mm", F64),
+        ("throats", U32),
+        ("reserved", I32),
     ]
 
 
@@ -1018,7 +1022,8 @@ CONSTANTS = {
     "VUG_CAUTION_THIN": 11,
     "VUG_CAUTION_SEARCH": 12,
     "VUG_CAUTION_BRISK": 13,
-    "VUG_CAUTION_COUNT": 14,
+    "VUG_CAUTION_THROAT": 14,
+    "VUG_CAUTION_COUNT": 15,
 }
 
 lib = declare(FUNCTIONS)

@@ -832,6 +832,13 @@ class PlanInfo(Record):
     last_load_ml: float
     #: to prepare, losses included
     paint_ml: float
+    #: throats narrower than this let no bubble pass in this paint: vug_bubble_stuck_diameter()
+    throat_limit_mm: float
+    #: the narrowest of those; 0: there is none
+    throat_mm: float
+    #: how many there are in the part
+    throats: int
+    reserved: int
 
 
 class PlanStep(Record):
