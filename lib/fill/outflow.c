@@ -61,8 +61,8 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
         double pressure = vugi_head_pressure(o->fluid, head) - suction;
         if (!(pressure > 0.0))
             continue;
-        vugi_hole hole = vugi_hole_make(o->fluid, m->diameter, m->length);
-        double flow = vugi_hole_flow(&hole, pressure);
+        vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
+        double flow = vugi_orifice_flow(&hole, pressure);
         sum += flow > 0.0 ? part * flow : 0.0;
     }
     return sum;
@@ -72,10 +72,10 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
 static double air_suction(const vugi_outlets *o, double level, double flow)
 {
     const vugi_mouth *m = o->scene->mouth + o->air;
-    vugi_hole hole = vugi_hole_make(&air_fluid, m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_make(&air_fluid, m->diameter, m->length);
     double bubbles = level > m->top
         ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM) : 0.0;
-    double drop = flow > 0.0 ? vugi_hole_pressure(&hole, flow) : 0.0;
+    double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow) : 0.0;
     return bubbles + (drop > 0.0 ? drop : 0.0);
 }
 

@@ -438,8 +438,8 @@ static double rate_now(const network *n, uint32_t fed, double *until)
     *until = INFINITY;
     if (t->pressure > 0.0) {
         const vugi_mouth *m = n->r.scene->mouth + t->still.inlet[0];
-        vugi_hole hole = vugi_hole_make(t->fluid, m->diameter, m->length);
-        return fmax(0.0, vugi_hole_flow(&hole, t->pressure - inlet_pressure(n, fed))) / VUGI_MM3;
+        vugi_orifice hole = vugi_orifice_make(t->fluid, m->diameter, m->length);
+        return fmax(0.0, vugi_orifice_flow(&hole, t->pressure - inlet_pressure(n, fed))) / VUGI_MM3;
     }
     double rate = t->rows > 0 ? 0.0 : t->rate;
     for (size_t i = 0; i < t->rows; i++) {

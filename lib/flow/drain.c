@@ -9,7 +9,7 @@ static const double node[3] = {0.238619186083196909, 0.661209386466264514, 0.932
 static const double weight[3] = {0.467913934572691047, 0.360761573048138608, 0.171324492379170345};
 
 typedef struct tank {
-    const vugi_hole *hole;
+    const vugi_orifice *hole;
     double stop;                 /* head at which the hole stops, m */
     double lo, area_lo, slope;   /* area = area_lo + slope (head - lo) */
 } tank;
@@ -21,10 +21,10 @@ static double seconds_per_ln(const tank *t, double ln_excess)
     double head = t->stop + excess;
     double area = t->area_lo + t->slope * (head - t->lo);
     double pressure = t->hole->start + t->hole->fluid.density_kg_m3 * VUGI_G * excess;
-    return area * excess / vugi_hole_flow(t->hole, pressure);
+    return area * excess / vugi_orifice_flow(t->hole, pressure);
 }
 
-double vugi_drain_seconds(const vugi_hole *hole, double lo, double area_lo, double hi,
+double vugi_drain_seconds(const vugi_orifice *hole, double lo, double area_lo, double hi,
     double area_hi)
 {
     const double panel = 0.5;    /* in ln(head - stop): error below 1e-10 of the time */
@@ -44,7 +44,7 @@ double vugi_drain_seconds(const vugi_hole *hole, double lo, double area_lo, doub
 }
 
 static vug_status check_hole(vug_context *ctx, const char *call, const vug_fluid *fluid,
-    double hole_diameter_mm, double wall_mm, vugi_hole *hole)
+    double hole_diameter_mm, double wall_mm, vugi_orifice *hole)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, call, fluid, &own);
@@ -56,11 +56,11 @@ static vug_status check_hole(vug_context *ctx, const char *call, const vug_fluid
     };
     status = vugi_check(ctx, call, limits, 2);
     if (!status)
-        *hole = vugi_hole_make(&own, hole_diameter_mm, wall_mm);
+        *hole = vugi_orifice_make(&own, hole_diameter_mm, wall_mm);
     return status;
 }
 
-static vug_status check_stop(vug_context *ctx, const char *call, const vugi_hole *hole,
+static vug_status check_stop(vug_context *ctx, const char *call, const vugi_orifice *hole,
     double lowest_mm)
 {
     double stop_mm = hole->start / (hole->fluid.density_kg_m3 * VUGI_G) / VUGI_MM;
@@ -74,7 +74,7 @@ static vug_status check_stop(vug_context *ctx, const char *call, const vugi_hole
 vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
     double wall_mm, double area_mm2, double from_mm, double to_mm, double *time_s)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = check_hole(ctx, __func__, fluid, hole_diameter_mm, wall_mm, &hole);
     if (status)
         return status;
@@ -120,7 +120,7 @@ vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid,
     double hole_diameter_mm, double wall_mm, const double *level_mm, const double *area_mm2,
     size_t count, double *time_s)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = check_hole(ctx, __func__, fluid, hole_diameter_mm, wall_mm, &hole);
     if (!status)
         status = vugi_check_result(ctx, __func__, "time_s", time_s);

@@ -36,15 +36,15 @@ vug_status vug_drying_time(vug_context *ctx, double water_mm3, double hole_diame
         status = vugi_check_result(ctx, __func__, "time_s", time_s);
     if (status)
         return status;
-    const double atmosphere = 101325.0, gas = 8.314462618, molar_mass = 0.018015;
+    const double gas = 8.314462618, molar_mass = 0.018015;
     double kelvin = temperature_c + 273.15;
     double diffusivity = 2.178e-5 * pow(kelvin / 273.15, 1.81); /* Massman 1998, from memory */
     double inside = vugi_water_vapour_pressure(temperature_c), outside = humidity * inside;
     double radius = 0.5 * hole_diameter_mm * VUGI_MM;
     double length = hole_length_mm * VUGI_MM + VUGI_PI / 4.0 * radius; /* outer end: 1/(4 D a) */
     /* Stefan's tube (Bird, Stewart, Lightfoot, Transport Phenomena), mol/s */
-    double flow = VUGI_PI * radius * radius * diffusivity * atmosphere / (gas * kelvin * length)
-        * log((atmosphere - outside) / (atmosphere - inside));
+    double flow = VUGI_PI * radius * radius * diffusivity * VUGI_ATMOSPHERE / (gas * kelvin * length)
+        * log((VUGI_ATMOSPHERE - outside) / (VUGI_ATMOSPHERE - inside));
     double mass = water_mm3 * VUGI_MM3 * vugi_water_density(temperature_c);
     return vugi_give(ctx, __func__, mass / (flow * molar_mass), time_s);
 }

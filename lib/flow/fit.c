@@ -37,9 +37,9 @@ typedef struct residuals { double mean, tilt, square; } residuals;
 static residuals residuals_of(const points *p)
 {
     residuals sum = {0.0, 0.0, 0.0};
-    vugi_hole needle = vugi_hole_make(&p->fluid, p->bore_mm, p->length_mm);
+    vugi_orifice needle = vugi_orifice_make(&p->fluid, p->bore_mm, p->length_mm);
     for (size_t i = 0; i < p->count; i++) {
-        double flow = vugi_hole_flow(&needle, p->pressure[i]) / VUGI_MM3;
+        double flow = vugi_orifice_flow(&needle, p->pressure[i]) / VUGI_MM3;
         double r = log(p->flow[i] / fmax(flow, 1e-300));
         sum.mean += r / (double)p->count;
         sum.tilt += r * (log(p->pressure[i]) - p->mean_ln_pressure);
@@ -81,7 +81,7 @@ static vug_status check_points(vug_context *ctx, const char *call, points *p)
     if (!p->pressure || !p->flow || p->count < 2)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: at least two pressures with flows are needed",
             call);
-    double start = vugi_hole_make(&p->fluid, p->bore_mm, p->length_mm).start;
+    double start = vugi_orifice_make(&p->fluid, p->bore_mm, p->length_mm).start;
     double least = INFINITY, most = 0.0;
     p->mean_ln_pressure = 0.0;
     for (size_t i = 0; i < p->count; i++) {

@@ -7,6 +7,7 @@
 #include "base/base.h"
 
 #define VUGI_G 9.80665           /* standard gravity, m/s2 */
+#define VUGI_ATMOSPHERE 101325.0 /* standard atmosphere, Pa */
 #define VUGI_PI 3.14159265358979323846
 #define VUGI_MM 1e-3             /* m */
 #define VUGI_MM2 1e-6            /* m2 */
@@ -53,26 +54,26 @@ double vugi_slot_ln_rate(const vug_fluid *fluid, double ln_excess);
 
 /* ---- holes ---------------------------------------------------------------------- */
 
-typedef struct vugi_hole {
+typedef struct vugi_orifice {
     vug_fluid fluid;
     double radius, length;       /* m */
     double length_eff;           /* with the creeping ends */
     double start;                /* Pa; no flow up to here */
     double loss;                 /* inertial loss at the ends, in dynamic pressures */
-} vugi_hole;
+} vugi_orifice;
 
-vugi_hole vugi_hole_make(const vug_fluid *fluid, double diameter_mm, double length_mm);
+vugi_orifice vugi_orifice_make(const vug_fluid *fluid, double diameter_mm, double length_mm);
 
 /* m3/s and Pa, odd in their argument. NaN if there is no root. */
-double vugi_hole_flow(const vugi_hole *hole, double pressure);
-double vugi_hole_pressure(const vugi_hole *hole, double flow);
+double vugi_orifice_flow(const vugi_orifice *hole, double pressure);
+double vugi_orifice_pressure(const vugi_orifice *hole, double flow);
 
 /* Reynolds number (Metzner and Reed's for a fluid that is not plain) of a flow in m3/s. */
-double vugi_hole_reynolds(const vugi_hole *hole, double flow);
+double vugi_orifice_reynolds(const vugi_orifice *hole, double flow);
 
 /* Seconds for the head (m) to fall from hi to lo while the area (m2) goes linearly from area_hi to
  * area_lo. The caller has made sure that lo is above the head at which the hole stops. */
-double vugi_drain_seconds(const vugi_hole *hole, double lo, double area_lo, double hi,
+double vugi_drain_seconds(const vugi_orifice *hole, double lo, double area_lo, double hi,
     double area_hi);
 
 /* ---- liquids -------------------------------------------------------------------------- */

@@ -52,9 +52,9 @@ static double turbulent_loss(double reynolds, double length_over_diameter, doubl
     return weight * fmax(blasius - laminar_loss, 0.0);
 }
 
-vugi_hole vugi_hole_make(const vug_fluid *fluid, double diameter_mm, double length_mm)
+vugi_orifice vugi_orifice_make(const vug_fluid *fluid, double diameter_mm, double length_mm)
 {
-    vugi_hole hole = {.fluid = *fluid};
+    vugi_orifice hole = {.fluid = *fluid};
     hole.radius = 0.5 * diameter_mm * VUGI_MM;
     hole.length = length_mm * VUGI_MM;
     /* Sampson's 3 mu Q / a^3 is what Poiseuille's law gives over 3 pi a / 8 of tube. */
@@ -64,13 +64,13 @@ vugi_hole vugi_hole_make(const vug_fluid *fluid, double diameter_mm, double leng
     return hole;
 }
 
-static double area(const vugi_hole *hole)
+static double area(const vugi_orifice *hole)
 {
     return VUGI_PI * hole->radius * hole->radius;
 }
 
 /* ln of the pressure beyond the start pressure, for a wall stress ln_excess beyond the yield. */
-static double ln_pressure_excess(const vugi_hole *hole, double ln_excess)
+static double ln_pressure_excess(const vugi_orifice *hole, double ln_excess)
 {
     double excess = exp(ln_excess);
     double speed = hole->radius * exp(vugi_tube_ln_rate(&hole->fluid, ln_excess));
@@ -87,7 +87,7 @@ static double ln_pressure_excess(const vugi_hole *hole, double ln_excess)
     return ln < 1e4 ? ln : 1e4; /* infinity and NaN of absurd stresses too: above any target */
 }
 
-typedef struct search { const vugi_hole *hole; double target; } search;
+typedef struct search { const vugi_orifice *hole; double target; } search;
 
 static double pressure_above_target(const void *user, double ln_excess)
 {
@@ -102,14 +102,14 @@ static double flow_above_target(const void *user, double ln_excess)
 }
 
 /* ln of the wall stress beyond the yield stress at which |flow| passes. */
-static double ln_excess_at_flow(const vugi_hole *hole, double flow)
+static double ln_excess_at_flow(const vugi_orifice *hole, double flow)
 {
     search s = {hole, log(fabs(flow) / (area(hole) * hole->radius))};
     double guess = log(hole->fluid.consistency_pa_sn) + hole->fluid.flow_index * (s.target + 1.5);
     return vugi_root(flow_above_target, &s, guess);
 }
 
-double vugi_hole_flow(const vugi_hole *hole, double pressure)
+double vugi_orifice_flow(const vugi_orifice *hole, double pressure)
 {
     double excess = fabs(pressure) - hole->start;
     if (excess <= 0.0)
@@ -121,7 +121,7 @@ double vugi_hole_flow(const vugi_hole *hole, double pressure)
     return copysign(flow, pressure);
 }
 
-double vugi_hole_pressure(const vugi_hole *hole, double flow)
+double vugi_orifice_pressure(const vugi_orifice *hole, double flow)
 {
     if (flow == 0.0)
         return 0.0;
@@ -129,7 +129,7 @@ double vugi_hole_pressure(const vugi_hole *hole, double flow)
     return copysign(hole->start + exp(ln), flow);
 }
 
-double vugi_hole_reynolds(const vugi_hole *hole, double flow)
+double vugi_orifice_reynolds(const vugi_orifice *hole, double flow)
 {
     if (flow == 0.0)
         return 0.0;
@@ -141,7 +141,7 @@ double vugi_hole_reynolds(const vugi_hole *hole, double flow)
 /* ---- the public calls ------------------------------------------------------- */
 
 static vug_status make(vug_context *ctx, const char *call, const vug_fluid *fluid,
-    double diameter_mm, double length_mm, vugi_hole *hole)
+    double diameter_mm, double length_mm, vugi_orifice *hole)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, call, fluid, &own);
@@ -153,18 +153,18 @@ static vug_status make(vug_context *ctx, const char *call, const vug_fluid *flui
     };
     status = vugi_check(ctx, call, limits, 2);
     if (!status)
-        *hole = vugi_hole_make(&own, diameter_mm, length_mm);
+        *hole = vugi_orifice_make(&own, diameter_mm, length_mm);
     return status;
 }
 
 static double flow_mm3_s_at(const void *user, double pressure_pa)
 {
-    return vugi_hole_flow(user, pressure_pa) / VUGI_MM3;
+    return vugi_orifice_flow(user, pressure_pa) / VUGI_MM3;
 }
 
 static double pressure_pa_at(const void *user, double flow_mm3_s)
 {
-    return vugi_hole_pressure(user, flow_mm3_s * VUGI_MM3);
+    return vugi_orifice_pressure(user, flow_mm3_s * VUGI_MM3);
 }
 
 static vugi_limit pressure_range(double value)
@@ -178,7 +178,7 @@ static vugi_limit flow_range(double value)
 }
 
 static vug_status give_one(vug_context *ctx, const char *call, vugi_limit limit, vugi_sum sum,
-    const vugi_hole *hole, double *out)
+    const vugi_orifice *hole, double *out)
 {
     vug_status status = vugi_check_result(ctx, call, "the result", out);
     if (!status)
@@ -189,7 +189,7 @@ static vug_status give_one(vug_context *ctx, const char *call, vugi_limit limit,
 vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, double pressure_pa, double *flow_mm3_s)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status : give_one(ctx, __func__, pressure_range(pressure_pa), flow_mm3_s_at,
         &hole, flow_mm3_s);
@@ -198,7 +198,7 @@ vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diamet
 vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
         flow_mm3_s_at, &hole, flow_mm3_s);
@@ -207,7 +207,7 @@ vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double 
 vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, double flow_mm3_s, double *pressure_pa)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status : give_one(ctx, __func__, flow_range(flow_mm3_s), pressure_pa_at,
         &hole, pressure_pa);
@@ -217,7 +217,7 @@ vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
     double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
     double *pressure_pa)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count,
         pressure_pa_at, &hole, pressure_pa);
@@ -226,7 +226,7 @@ vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
 vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
     double diameter_mm, double length_mm, double *pressure_pa)
 {
-    vugi_hole hole;
+    vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     if (!status)
         status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);

@@ -26,7 +26,7 @@ vug_status vug_injected_init(vug_injected *injected, size_t size)
 }
 
 static vug_status read(vug_context *ctx, const char *call, const vug_fluid *fluid,
-    const vug_injection *injection, vug_injection *own, vugi_hole *needle)
+    const vug_injection *injection, vug_injection *own, vugi_orifice *needle)
 {
     vug_fluid liquid;
     vug_status status = vugi_fluid_read(ctx, call, fluid, &liquid);
@@ -45,7 +45,7 @@ static vug_status read(vug_context *ctx, const char *call, const vug_fluid *flui
     };
     status = vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
     if (!status)
-        *needle = vugi_hole_make(&liquid, own->needle_bore_mm, own->needle_length_mm);
+        *needle = vugi_orifice_make(&liquid, own->needle_bore_mm, own->needle_length_mm);
     return status;
 }
 
@@ -56,7 +56,7 @@ static double plunger_area(const vug_injection *injection)
 }
 
 static vug_status give(vug_context *ctx, const char *call, const vug_injection *injection,
-    const vugi_hole *needle, double flow, double pressure, vug_injected *injected)
+    const vugi_orifice *needle, double flow, double pressure, vug_injected *injected)
 {
     double area = VUGI_PI * needle->radius * needle->radius;
     vug_injected own = {.struct_size = sizeof own};
@@ -65,7 +65,7 @@ static vug_status give(vug_context *ctx, const char *call, const vug_injection *
     own.thumb_force_n = fmax(pressure, 0.0) * plunger_area(injection) + injection->friction_n;
     own.load_time_s = injection->load_ml * 1e-6 / flow;
     own.jet_speed_mm_s = flow / area / VUGI_MM;
-    own.reynolds = vugi_hole_reynolds(needle, flow);
+    own.reynolds = vugi_orifice_reynolds(needle, flow);
     if (!isfinite(pressure) || !isfinite(own.load_time_s) || !isfinite(own.reynolds))
         return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: the result is too large for a number", call);
     return vugi_struct_write(ctx, injected, &own, sizeof own, "vug_injected");
@@ -75,7 +75,7 @@ vug_status vug_inject_at_flow(vug_context *ctx, const vug_fluid *fluid,
     const vug_injection *injection, double flow_mm3_s, vug_injected *injected)
 {
     vug_injection own;
-    vugi_hole needle;
+    vugi_orifice needle;
     vug_status status = read(ctx, __func__, fluid, injection, &own, &needle);
     const vugi_limit limit = {"flow_mm3_s", flow_mm3_s, 1e-9, 1e12};
     if (!status)
@@ -83,7 +83,7 @@ vug_status vug_inject_at_flow(vug_context *ctx, const vug_fluid *fluid,
     if (status)
         return status;
     double flow = flow_mm3_s * VUGI_MM3;
-    double pressure = vugi_hole_pressure(&needle, flow) + own.back_pressure_pa;
+    double pressure = vugi_orifice_pressure(&needle, flow) + own.back_pressure_pa;
     return give(ctx, __func__, &own, &needle, flow, pressure, injected);
 }
 
@@ -91,7 +91,7 @@ vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
     const vug_injection *injection, double thumb_force_n, vug_injected *injected)
 {
     vug_injection own;
-    vugi_hole needle;
+    vugi_orifice needle;
     vug_status status = read(ctx, __func__, fluid, injection, &own, &needle);
     const vugi_limit limit = {"thumb_force_n", thumb_force_n, 0.0, 1e5};
     if (!status)
@@ -99,7 +99,7 @@ vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
     if (status)
         return status;
     double pressure = (thumb_force_n - own.friction_n) / plunger_area(&own);
-    double flow = vugi_hole_flow(&needle, fmax(pressure - own.back_pressure_pa, 0.0));
+    double flow = vugi_orifice_flow(&needle, fmax(pressure - own.back_pressure_pa, 0.0));
     if (!(flow > 0.0))
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: %g N do not move it: friction takes %g N and the "

@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-static const double atmosphere = 101325.0; /* Pa */
 static const double ice_point = 273.15;    /* K at 0 C */
 static const double ice_density = 916.7;   /* kg/m3 at 0 C (IAPWS R10-06) */
 
@@ -178,7 +177,7 @@ static vug_status read_sealed(vug_context *ctx, const char *call, const vug_seal
 typedef struct balance {
     double cavity;               /* after warming, before pressure */
     double liquid;
-    double air;                  /* air * atmosphere / pressure is its volume */
+    double air;                  /* air * VUGI_ATMOSPHERE / pressure is its volume */
     double give_cavity, give_liquid; /* per Pa */
 } balance;
 
@@ -186,9 +185,9 @@ typedef struct balance {
 static double spare(const void *user, double ln_pressure)
 {
     const balance *b = user;
-    double pressure = exp(ln_pressure), over = pressure - atmosphere;
+    double pressure = exp(ln_pressure), over = pressure - VUGI_ATMOSPHERE;
     return b->cavity + b->give_cavity * over - (b->liquid - b->give_liquid * over)
-        - b->air * atmosphere / pressure;
+        - b->air * VUGI_ATMOSPHERE / pressure;
 }
 
 /* Pressure above the outside; a liquid without air parts rather than hang at less than nothing. */
@@ -205,8 +204,8 @@ static double pressure_of(const vug_shell *shell, const vug_sealed *s, double ex
         .give_liquid = filled * s->liquid_compressibility_per_pa,
     };
     if (b.air == 0.0)
-        return fmax((b.liquid - b.cavity) / (b.give_cavity + b.give_liquid), -atmosphere);
-    return exp(vugi_root(spare, &b, log(atmosphere))) - atmosphere;
+        return fmax((b.liquid - b.cavity) / (b.give_cavity + b.give_liquid), -VUGI_ATMOSPHERE);
+    return exp(vugi_root(spare, &b, log(VUGI_ATMOSPHERE))) - VUGI_ATMOSPHERE;
 }
 
 vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell,

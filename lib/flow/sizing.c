@@ -50,8 +50,8 @@ static double ratio(double allowed, double needed)
 static double liquid_pressure_left(const void *user, double ln_mm)
 {
     const question *q = user;
-    vugi_hole hole = vugi_hole_make(q->fluid, exp(ln_mm), q->task->wall_mm);
-    return ratio(q->allowed, vugi_hole_pressure(&hole, q->flow));
+    vugi_orifice hole = vugi_orifice_make(q->fluid, exp(ln_mm), q->task->wall_mm);
+    return ratio(q->allowed, vugi_orifice_pressure(&hole, q->flow));
 }
 
 /* Air drives out the film of liquid that closes the hole, then flows. */
@@ -59,9 +59,9 @@ static double air_pressure_left(const void *user, double ln_mm)
 {
     const question *q = user;
     double mm = exp(ln_mm);
-    vugi_hole hole = vugi_hole_make(&air, mm, q->task->wall_mm);
+    vugi_orifice hole = vugi_orifice_make(&air, mm, q->task->wall_mm);
     double film = 4.0 * q->fluid->surface_tension_n_m / (mm * VUGI_MM);
-    return ratio(q->allowed, film + vugi_hole_pressure(&hole, q->flow));
+    return ratio(q->allowed, film + vugi_orifice_pressure(&hole, q->flow));
 }
 
 static double drain_time_left(const void *user, double ln_mm)
@@ -69,7 +69,7 @@ static double drain_time_left(const void *user, double ln_mm)
     const question *q = user;
     double mm = exp(ln_mm), lo = q->task->drain_to_mm * VUGI_MM;
     double area = q->task->drain_area_mm2 * VUGI_MM2;
-    vugi_hole hole = vugi_hole_make(q->fluid, mm, q->task->wall_mm);
+    vugi_orifice hole = vugi_orifice_make(q->fluid, mm, q->task->wall_mm);
     double stop = hole.start / (q->fluid->density_kg_m3 * VUGI_G);
     if (lo * (1.0 - 1e-12) <= stop)
         return -1e4;
