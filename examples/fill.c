@@ -12,7 +12,8 @@ typedef struct settings {
     const char *json, *picture;
     bool poured, tight, stop;
     double volume_mm3, rate_mm3_s;
-    bool viscous, limit;
+    bool viscous, limit, release, rigid;
+    double pressure_pa;
     vug_fluid fluid;
 } settings;
 
@@ -55,9 +56,12 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
     if (s->first_spill_opening >= 0)
         printf("First spill    %10.3f mL, at opening %d\n", s->first_spill_mm3 / 1000.0,
             (int)s->first_spill_opening);
-    if (s->lag_mm > 0.0 || s->peak_pressure_pa > 0.0)
-        printf("Levels differ  %10.2f mm at most within a pool on the way; pressure at the inlet up to "
-            "%.0f Pa\n", s->lag_mm, s->peak_pressure_pa);
+    if (s->lag_mm > 0.0)
+        printf("Levels differ  %10.2f mm at most within a pool on the way\n", s->lag_mm);
+    if (s->peak_pressure_pa >= 0.5)
+        printf("At the inlet   %10.0f Pa at most inside\n", s->peak_pressure_pa);
+    if (s->returned_mm3 > 0.0)
+        printf("Flows back     %10.3f mL when the syringe is taken off\n", s->returned_mm3 / 1000.0);
     for (size_t i = 0; i < s->pockets && i < 12; i++) {
         vug_pocket_info_init(&pocket, sizeof pocket);
         if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
@@ -94,10 +98,11 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
         json_object_set_new(root, "first_spill", json_pack("{s:i, s:f, s:f}", "opening",
             (int)s->first_spill_opening, "liquid_mm3", s->first_spill_mm3, "time_s",
             s->first_spill_s));
-    if (s->lag_mm > 0.0 || s->peak_pressure_pa > 0.0)
-        json_object_set_new(root, "viscous", json_pack("{s:f, s:f, s:f, s:o}", "lag_mm", s->lag_mm,
-            "peak_pressure_pa", s->peak_pressure_pa, "slope_mm", s->slope_mm, "settled_s",
-            seconds_json(s->settled_s)));
+    if (s->lag_mm > 0.0)
+        json_object_set_new(root, "viscous", json_pack("{s:f, s:f, s:o}", "lag_mm", s->lag_mm,
+            "slope_mm", s->slope_mm, "settled_s", seconds_json(s->settled_s)));
+    json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
+    json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
     json_object_set_new(root, "pockets", pockets_json(end, s->pockets));
     json_object_set_new(root, "pools", pools_json(end, s->pools));
     json_object_set_new(root, "events", events_json(course));
@@ -172,7 +177,10 @@ static int run(const example *program, const char *file, settings *s)
         options.columns_across = (uint32_t)s->part.columns;
         options.volume_mm3 = s->volume_mm3;
         options.rate_mm3_s = s->rate_mm3_s;
-        options.viscous = s->viscous && s->rate_mm3_s > 0.0;
+        options.viscous = s->viscous && (s->rate_mm3_s > 0.0 || s->pressure_pa > 0.0);
+        options.pressure_pa = s->pressure_pa;
+        options.release = s->release;
+        options.rigid_air = s->rigid;
         options.settle = options.viscous;
         options.fluid = &s->fluid;
         vug_status status = vug_fill_run(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
@@ -220,9 +228,16 @@ int main(int argc, char **argv)
         {.name = "--rate", .value = "MM3/S", .kind = OPTION_NUMBER, .target = &s.rate_mm3_s,
             .lo = 0.0, .hi = 1e9, .help = "steady rate of filling, for the times"},
         {.name = "--viscous", .kind = OPTION_FLAG, .target = &s.viscous,
-            .help = "with --rate: take the time into account that the liquid needs to level"},
+            .help = "with --rate or --pressure: take the time into account that the liquid needs to level"},
         {.name = "--rate-limit", .kind = OPTION_FLAG, .target = &s.limit,
             .help = "also find the highest rate at which nothing spills before the rest is full"},
+        {.name = "--pressure", .value = "PA", .kind = OPTION_NUMBER, .target = &s.pressure_pa, .lo = 0.0,
+            .hi = 1e7, .help = "of the syringe: with --viscous it drives the liquid, else it presses on up "
+                "to that once no open surface can rise"},
+        {.name = "--release", .kind = OPTION_FLAG, .target = &s.release,
+            .help = "take the syringe off at the end: liquid under pressure at the inlet flows back"},
+        {.name = "--rigid-air", .kind = OPTION_FLAG, .target = &s.rigid,
+            .help = "closed air keeps its volume and its place, whatever stands over it"},
         {.name = "--density", .value = "KG/M3", .kind = OPTION_NUMBER, .target = &s.fluid.density_kg_m3,
             .lo = 1.0, .hi = 30000.0, .help = "of the liquid; water at 20 C unless given"},
         {.name = "--viscosity", .value = "PA_S", .kind = OPTION_NUMBER,

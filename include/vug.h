@@ -1546,8 +1546,13 @@ typedef struct vug_fill_options {
     const double *rates;    /**< viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in
                                  mm3/s from then on, instead of rate_mm3_s; read during the call */
     size_t rate_count;      /**< rows of it */
-    double pressure_pa;     /**< viscous: above 0: drives the liquid through the inlet's own bore, less what
-                                 stands over it, instead of a rate */
+    double pressure_pa;     /**< of the syringe. Viscous: above 0: drives the liquid through the inlet's own
+                                 bore, less what stands over it, instead of a rate. Without hurry: up to
+                                 which it presses on once no open surface can rise; 0: not at all */
+    int32_t rigid_air;      /**< 1: closed air keeps its volume and its place, whatever stands over it */
+    int32_t release;        /**< 1: at the end the syringe is taken off: liquid under pressure at the inlet
+                                 flows back until none is */
+    double air_pressure_pa; /**< of the air around; 0: 101325 */
 } vug_fill_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1583,7 +1588,8 @@ typedef struct vug_course_summary {
     double lag_mm;               /**< viscous: greatest difference of level within one pool on the way. A
                                       fill without hurry is good to trust while this is small against
                                       the sills and rims that matter */
-    double peak_pressure_pa;     /**< viscous: greatest pressure inside at the inlet */
+    double peak_pressure_pa;     /**< greatest pressure inside at the inlet */
+    double returned_mm3;         /**< release: liquid that flowed back through the inlet */
 } vug_course_summary;
 
 /** One event. */
@@ -1608,7 +1614,9 @@ VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
  *  numbers, one for each opening in order; NULL with 0: all open. Without hurry: liquid finds its
  *  level before more comes; see vug_fill_options. It runs from the inlet down to a basin, rises, spills
  *  over sills, pools merge (Barnes, Callaghan, Wickert 2021); air that is cut off from every open
- *  opening stays where it is (Masson 2016). Volumes are scaled so that the whole is the cavity's.
+ *  opening is trapped (Masson 2016): it shrinks under the liquid over it and grows back by Boyle's law,
+ *  passes the push of a higher pool on to a lower one, and bubbles away under the edge of its dome when it
+ *  is pushed down to that. Volumes are scaled so that the whole is the cavity's.
  *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
  *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
  *  differ in level. Passages are estimated from their sections: expect the head within a factor of 2.
@@ -1665,7 +1673,7 @@ VUG_API vug_status vug_course_event_at(const vug_course *course, size_t index,
     vug_course_event *event);
 
 /** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
- *  inlet in Pa (viscous fills; else 0), one for each moment that was worked out. *rows is vug_free()d
+ *  inlet in Pa (fills; else 0), one for each moment that was worked out. *rows is vug_free()d
  *  by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
     size_t *row_count);
@@ -1744,7 +1752,8 @@ VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *mom
 VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,
     const double *point, const double *direction, double **rows, size_t *row_count);
 
-/** Extra liquid that goes in when trapped air is squeezed: by the head of the liquid above it, and by
+/** Extra liquid that goes in when trapped air is squeezed: by the head of the liquid above it (unless the
+ *  course has taken that into account), and by
  *  pressure_pa (gauge, 0 or more) on the pool that the inlet opens into, as a syringe that fits tightly
  *  gives. Boyle's law from air_pressure_pa (0: 101325), at which each pocket was closed; when the
  *  pressure goes the air grows back and the liquid comes out again. volumes_mm3: volume_count places, of

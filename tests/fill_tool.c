@@ -3,8 +3,11 @@
  *   nx ny h mirror (1: turns the scene over before it fills it, so columns come upside down), then for each column: count, lo hi ...
  *   mouths, then for each: column lip top (its span is the one that holds both), open (0, 1)
  * Many cases may follow one another. One line for each: liquid trapped empty events, then
- * (kind liquid) of each event. */
-#include "fill/still.h"
+ * (kind liquid volume) of each event. With two arguments, the pressure outside as a height of the
+ * liquid and the share of the cavity to fill, closed air gives; the heights of the liquid in all spans
+ * follow. */
+#include "fill/course.h"
+#include "fill/pressed.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -75,7 +78,24 @@ static int read_mouths(input *in)
     return 1;
 }
 
-static int fill(vug_context *ctx, input *in)
+/* Heights of the liquid in the spans; takes over the levels. */
+static int print_tops(vug_context *ctx, vugi_scene *scene, bool *open, double *level)
+{
+    const vug_course course = {.mem = vugi_default_allocator, .scene = scene, .open = open};
+    const vugi_frame end = {.liquid = 0.0};
+    vug_moment *moment;
+    double *top = malloc((scene->columns.count + 1) * sizeof *top);
+    if (!top || vugi_moment_make(ctx, &course, &vugi_default_allocator, level, &end, &moment)
+        || vugi_moment_tops(ctx, &vugi_default_allocator, moment, top))
+        return 0;
+    for (size_t i = 0; i < scene->columns.count; i++)
+        printf(" %.17g", top[i]);
+    vug_moment_free(moment);
+    free(top);
+    return 1;
+}
+
+static int fill(vug_context *ctx, input *in, double air_head, double share)
 {
     const double up[3] = {0.0, 0.0, 1.0};
     vugi_scene *scene;
@@ -92,10 +112,14 @@ static int fill(vug_context *ctx, input *in)
         scene = turned;
     }
     const vugi_graph *g = &scene->graph;
-    double *level = malloc(g->arc_count * sizeof *level), air[2] = {0.0, 0.0};
+    double *level = vugi_alloc(&vugi_default_allocator, g->arc_count, sizeof *level), air[2] = {0.0, 0.0};
     const uint32_t inlet = 0;
-    vugi_still task = {scene, &inlet, 1, in->open, in->open, INFINITY, false};
-    if (vugi_still_run(ctx, &task, &history, level)
+    vugi_pressed task = {.air_head = air_head, .still = {.scene = scene, .inlet = &inlet, .inlets = 1,
+        .air_open = in->open, .liquid_open = in->open, .volume = share > 0.0 ? share * g->capacity : INFINITY}};
+    vugi_pressed_result result;
+    vug_status status = air_head > 0.0 ? vugi_pressed_run(ctx, &task, &history, level, &result)
+                                : vugi_still_run(ctx, &task.still, &history, level);
+    if (status
         || !vugi_links_alloc(&vugi_default_allocator, g, &links))
         return 0;
     vugi_links_find(scene, level, in->open, &links);
@@ -105,23 +129,28 @@ static int fill(vug_context *ctx, input *in)
     printf("%.17g %.17g %.17g %zu", vugi_levels_volume(g, level), air[0], air[1],
         history.event_count);
     for (size_t i = 0; i < history.event_count; i++)
-        printf(" %d %.17g", history.event[i].kind, history.event[i].liquid);
+        printf(" %d %.17g %.17g", history.event[i].kind, history.event[i].liquid,
+            history.event[i].volume);
+    if (air_head > 0.0 && !print_tops(ctx, scene, in->open, level))
+        return 0;
     putchar('\n');
     vugi_links_free(&vugi_default_allocator, &links);
     vugi_history_free(&history);
     vugi_scene_free(scene);
-    free(level);
+    if (!(air_head > 0.0))
+        vugi_free(&vugi_default_allocator, level);
     return 1;
 }
 
-int main(void)
+int main(int argc, char **argv)
 {
     vug_context *ctx = NULL;
     input in = {.mouths = 0};
+    double air_head = argc > 1 ? atof(argv[1]) : 0.0, share = argc > 2 ? atof(argv[2]) : 0.0;
     if (vug_context_create(NULL, &ctx) != VUG_OK)
         return 1;
     while (read_columns(&in))
-        if (!read_mouths(&in) || !fill(ctx, &in)) {
+        if (!read_mouths(&in) || !fill(ctx, &in, air_head, share)) {
             fprintf(stderr, "fill_tool: %s\n", vug_context_message(ctx));
             return 1;
         }

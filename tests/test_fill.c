@@ -455,6 +455,32 @@ START_TEST(poured_through_a_narrow_hole)
 }
 END_TEST
 
+/* Boyle: a closed volume V under a tight syringe of P takes V P / (P0 + P). */
+START_TEST(tight_syringe_on_a_ball)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = bored_ball(ctx, 0.0);
+    const double on_top[3] = {0.0, 0.0, 1.0}, below[3] = {0.0, 0.0, -1.0};
+    vug_fill_options o;
+    vug_fill_options_init(&o, sizeof o);
+    o.inlet_sealed = 1;
+    o.pressure_pa = 20000.0;
+    for (int i = 0; i < 2; i++) {
+        vug_course *course = NULL;
+        vug_course_summary s;
+        vug_course_summary_init(&s, sizeof s);
+        ck_ok(ctx, vug_fill_run(ctx, c, i ? below : on_top, NULL, 0, &o, &course));
+        ck_ok(ctx, vug_course_summarize(course, &s));
+        /* With the hole above the liquid exactly; below it the head of up to 40 mm counts too, 0.4 kPa. */
+        ck_near(s.liquid_mm3, s.capacity_mm3 * 20000.0 / 121325.0, i ? 0.02 : 1e-6);
+        ck_near(s.peak_pressure_pa, 20000.0, 1e-6);
+        vug_course_free(course);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(refuses_bad_arguments)
 {
     vug_context *ctx = test_context();
@@ -485,6 +511,15 @@ START_TEST(refuses_bad_arguments)
     ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.columns_across = 0;
     o.spacing_mm = -1.0;
+    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    o.spacing_mm = 0.0;
+    o.air_pressure_pa = -1.0;
+    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    o.air_pressure_pa = 0.0;
+    o.release = 1;
+    o.rigid_air = 2;
+    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    o.rigid_air = 1;
     ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     ck_assert_ptr_null(course);
     ck_assert_int_eq(vug_course_summarize(NULL, NULL), VUG_ERR_ARGUMENT);
@@ -547,6 +582,7 @@ int main(void)
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
     tcase_add_test(public, poured_through_a_narrow_hole);
+    tcase_add_test(public, tight_syringe_on_a_ball);
     tcase_add_test(public, refuses_bad_arguments);
     tcase_add_test(public, runs_out_of_memory_cleanly);
     suite_add_tcase(suite, public);

@@ -92,7 +92,7 @@ def check(void, mouths, tight, mirror, line):
     model.run()
     want = [v * CELL for v in model.totals()]
     number = [float(v) for v in line.split()]
-    got, kinds, volumes = number[:3], number[4::2], number[5::2]
+    got, kinds, volumes = number[:3], number[4::3], number[5::3]
     if any(abs(a - b) > 1e-3 for a, b in zip(want, got)):
         return f"liquid, trapped, empty {got}, on voxels {want}"
     cut_off = sorted(v for k, v in zip(kinds, volumes) if k == POCKET)

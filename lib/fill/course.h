@@ -10,6 +10,7 @@ struct vug_course {
     vugi_scene *scene;
     bool *open;                /* of each mouth: air passes */
     bool draining;
+    bool gives;                /* closed air has the volume that the pressure on it leaves it */
     vugi_history history;
     vug_course_summary summary;
 };
@@ -21,6 +22,7 @@ struct vug_moment {
     vugi_links links;
     vug_moment_info info;
     uint32_t inlet;            /* mouth, or VUGI_NONE */
+    bool gives;                /* as of its course */
     vug_pocket_info *pocket;
     uint32_t *pocket_air;      /* of each pocket: the number of its air in links */
     vug_pool_info *pool;

@@ -2,10 +2,12 @@
  * Filling, as the caller asks for it. */
 #include "fill/course.h"
 #include "fill/outflow.h"
+#include "fill/pressed.h"
 #include "fill/stage.h"
 #include "fill/timed.h"
 
 #include "cavity/cavity.h"
+#include "flow/flow.h"
 
 #include <math.h>
 
@@ -50,8 +52,10 @@ static vug_status read_rates(vug_context *ctx, const vug_fill_options *o)
             return vugi_fail(ctx, VUG_ERR_ARGUMENT, "row %zu of rates is %g s, %g mm3/s: times must "
                 "rise from 0 and rates be 0 or more", i, row[0], row[1]);
     }
-    if (!o->viscous && (o->settle || o->rate_count > 0 || o->pressure_pa > 0.0))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "settle, rates and pressure_pa need viscous");
+    if (!o->viscous && (o->settle || o->rate_count > 0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "settle and rates need viscous");
+    if (o->release && (o->viscous || o->rigid_air))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "release does not go with viscous or rigid_air");
     return VUG_OK;
 }
 
@@ -67,6 +71,9 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
         || (status = read_flag(ctx, "viscous", o->viscous))
         || (status = read_flag(ctx, "settle", o->settle))
         || (status = read_amount(ctx, "pressure_pa", o->pressure_pa))
+        || (status = read_flag(ctx, "rigid_air", o->rigid_air))
+        || (status = read_amount(ctx, "air_pressure_pa", o->air_pressure_pa))
+        || (status = read_flag(ctx, "release", o->release))
         || (status = read_rates(ctx, o)))
         return status;
     if (o->entry != VUG_ENTRY_INJECTED && o->entry != VUG_ENTRY_POURED)
@@ -136,8 +143,8 @@ static void set_times(vug_course *c, double rate)
         return;
     for (size_t i = 0; i < h->event_count; i++)
         h->event[i].time = h->event[i].liquid / rate;
-    for (size_t i = 0; i < h->frame_count; i++)
-        h->frame[i].time = h->frame[i].liquid / rate;
+    for (size_t i = 0; i < h->frame_count; i++) /* what flows back takes no time of its own */
+        h->frame[i].time = fmax(i > 0 ? h->frame[i - 1].time : 0.0, h->frame[i].liquid / rate);
     c->summary.time_s = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
 }
 
@@ -159,6 +166,27 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still 
     return VUG_OK;
 }
 
+/* Pressures as heights of the liquid in mm. */
+static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_still *still,
+    vug_course *c, double *level)
+{
+    const vug_fill_options *o = &j->options;
+    double air = o->air_pressure_pa > 0.0 ? o->air_pressure_pa : VUGI_ATMOSPHERE;
+    double pa_per_mm = vugi_head_pressure(&j->fluid, 1.0);
+    vugi_pressed task = {.still = *still, .air_head = air / pa_per_mm,
+        .inlet_head = o->pressure_pa / pa_per_mm, .release = o->release != 0};
+    vugi_pressed_result result;
+    vug_status status = vugi_pressed_run(ctx, &task, &c->history, level, &result);
+    if (status)
+        return status;
+    for (size_t i = 0; i < c->history.frame_count; i++)
+        c->history.frame[i].pressure *= pa_per_mm;
+    c->summary.peak_pressure_pa = result.peak_head * pa_per_mm;
+    c->summary.returned_mm3 = result.returned;
+    c->gives = true;
+    return VUG_OK;
+}
+
 static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
 {
     const vugi_scene *s = c->scene;
@@ -174,8 +202,10 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
             .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY};
         if (j->options.viscous)
             status = fill_in_time(ctx, j, &task, c, level);
-        else
+        else if (j->options.rigid_air)
             status = vugi_still_run(ctx, &task, &c->history, level);
+        else
+            status = fill_under_air(ctx, j, &task, c, level);
     }
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, spills);

@@ -184,6 +184,7 @@ vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vu
     vugi_links_find(m->scene, level, course->open, &m->links);
     m->info = (vug_moment_info){.struct_size = sizeof m->info, .time_s = frame->time,
         .liquid_mm3 = vugi_levels_volume(g, level)};
+    m->gives = course->gives;
     m->inlet = VUGI_NONE;
     for (uint32_t i = 0; i < m->scene->mouth_count; i++)
         if (m->scene->mouth[i].opening == course->summary.inlet)

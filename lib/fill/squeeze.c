@@ -3,6 +3,8 @@
 #include "fill/course.h"
 #include "fill/outflow.h"
 
+#include "flow/flow.h"
+
 #include <math.h>
 
 /* A pocket with liquid up to level z in all of its arcs. */
@@ -52,15 +54,19 @@ static bool look(const vug_moment *m, uint32_t air, squeeze *q)
     return pool != VUGI_NONE;
 }
 
-/* Volume at which air that was at the air's pressure stands against head and pressure. */
+/* Volume at which air stands against head and pressure that was at the air's pressure, or under the head
+ * already. */
 static double squeezed(const vug_moment *m, uint32_t air, const squeeze *q, const vug_fluid *fluid,
     double pressure, double outside)
 {
-    double whole = air_volume(m, air, q->level), lo = q->level, hi = q->top;
+    double lo = q->level, hi = q->top, now = outside;
+    if (m->gives)
+        now += vugi_head_pressure(fluid, fmax(0.0, q->head - q->level));
+    double amount = now * air_volume(m, air, q->level);
     for (int i = 0; i < 100; i++) {
         double mid = 0.5 * (lo + hi), inside = outside + (q->fed ? pressure : 0.0)
             + vugi_head_pressure(fluid, fmax(0.0, q->head - mid));
-        if (inside * air_volume(m, air, mid) > outside * whole)
+        if (inside * air_volume(m, air, mid) > amount)
             lo = mid;
         else
             hi = mid;
@@ -80,7 +86,7 @@ vug_status vug_moment_squeeze(vug_context *ctx, const vug_moment *moment, const 
     vug_status status = vugi_read_liquid(ctx, "vug_moment_squeeze", fluid, &own);
     if (status)
         return status;
-    double outside = air_pressure_pa == 0.0 ? 101325.0 : air_pressure_pa;
+    double outside = air_pressure_pa == 0.0 ? VUGI_ATMOSPHERE : air_pressure_pa;
     if (!(pressure_pa >= 0.0) || !isfinite(pressure_pa) || !(outside > 0.0) || !isfinite(outside))
         return vugi_fail(ctx, VUG_ERR_DOMAIN, "pressure_pa is %g and air_pressure_pa %g: they must be 0 "
             "or more", pressure_pa, air_pressure_pa);

@@ -476,6 +476,9 @@ class vug_fill_options(Structure):
         ("rates", P(F64)),
         ("rate_count", SIZE),
         ("pressure_pa", F64),
+        ("rigid_air", I32),
+        ("release", I32),
+        ("air_pressure_pa", F64),
     ]
 
 
@@ -503,6 +506,7 @@ class vug_course_summary(Structure):
         ("slope_mm", F64),
         ("lag_mm", F64),
         ("peak_pressure_pa", F64),
+        ("returned_mm3", F64),
     ]
 
 

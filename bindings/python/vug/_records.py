@@ -593,9 +593,17 @@ class FillOptions(Record):
     rates: Any
     #: rows of it
     rate_count: int
-    #: viscous: above 0: drives the liquid through the inlet's own bore, less what stands over
-    #: it, instead of a rate
+    #: of the syringe. Viscous: above 0: drives the liquid through the inlet's own bore, less
+    #: what stands over it, instead of a rate. Without hurry: up to which it presses on once no
+    #: open surface can rise; 0: not at all
     pressure_pa: float
+    #: 1: closed air keeps its volume and its place, whatever stands over it
+    rigid_air: int
+    #: 1: at the end the syringe is taken off: liquid under pressure at the inlet flows back
+    #: until none is
+    release: int
+    #: of the air around; 0: 101325
+    air_pressure_pa: float
 
 
 class CourseSummary(Record):
@@ -642,8 +650,10 @@ class CourseSummary(Record):
     #: viscous: greatest difference of level within one pool on the way. A fill without hurry is
     #: good to trust while this is small against the sills and rims that matter
     lag_mm: float
-    #: viscous: greatest pressure inside at the inlet
+    #: greatest pressure inside at the inlet
     peak_pressure_pa: float
+    #: release: liquid that flowed back through the inlet
+    returned_mm3: float
 
 
 class CourseEvent(Record):

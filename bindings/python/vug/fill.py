@@ -69,7 +69,7 @@ class Course(Handle):
         return [self.event(i) for i in range(len(self))]
 
     def curve(self, context: Optional[Context] = None) -> Any:
-        """Rows of time in s, liquid inside in mm3, and pressure at the inlet in Pa (viscous fills,
+        """Rows of time in s, liquid inside in mm3, and pressure at the inlet in Pa (fills,
         else 0)."""
         context = context or default_context()
         table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
