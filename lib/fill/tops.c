@@ -27,6 +27,22 @@ static int by_z(const void *a, const void *b)
     return x->arc < y->arc ? -1 : x->arc > y->arc;
 }
 
+/* A surface within rounding of the floor is none, and would not be met by the sections. */
+static bool is_dry(const vug_moment *m, uint32_t arc)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return m->level[arc] <= a->lo + 2.0 * g->sweep.scale.step && a->lo < a->hi;
+}
+
+/* Inside an arc, or at the end of a full one that nothing stands over. */
+static bool is_surface(const vug_moment *m, uint32_t arc)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return !is_dry(m, arc) && (m->level[arc] < a->hi || !vugi_node_flooded(g, m->level, a->to));
+}
+
 static vug_status paint(void *user, size_t stop, const vugi_section *section)
 {
     painter *p = user;
@@ -36,7 +52,8 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t raw = vugi_section_arc(section, k);
         uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
-        if (arc == VUGI_NONE || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step)
+        if (arc == VUGI_NONE || !is_surface(p->moment, arc)
+            || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step)
             continue;
         uint32_t s = vugi_section_span(section, k);
         p->top[s] = fmax(c->lo[s], fmin(c->hi[s], p->moment->level[arc]));
@@ -44,18 +61,12 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
     return VUG_OK;
 }
 
-static bool is_dry(const vug_moment *m, uint32_t arc)
-{
-    const vugi_arc *a = m->scene->graph.arc + arc;
-    return m->level[arc] <= a->lo && a->lo < a->hi;
-}
-
 /* Is there liquid over a floor at height z in this arc? Flat floors lie at the very end of the arc. */
 static bool stands_in_liquid(const vug_moment *m, uint32_t arc, double z)
 {
     const vugi_graph *g = &m->scene->graph;
     const vugi_arc *a = g->arc + arc;
-    return m->level[arc] > z || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step &&
+    return m->level[arc] > z + 2.0 * g->sweep.scale.step || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step &&
         vugi_node_flooded(g, m->level, a->to));
 }
 
@@ -100,14 +111,12 @@ static size_t list_stops(const surface *list, size_t count, double step, double 
     return stops;
 }
 
-/* Surfaces inside arcs, and on full arcs that nothing stands over. */
 static size_t list_surfaces(const vug_moment *m, surface *list)
 {
     const vugi_graph *g = &m->scene->graph;
     size_t n = 0;
     for (uint32_t a = 0; a < g->arc_count; a++)
-        if (m->level[a] > g->arc[a].lo && (m->level[a] < g->arc[a].hi
-                || !vugi_node_flooded(g, m->level, g->arc[a].to)))
+        if (is_surface(m, a))
             list[n++] = (surface){m->level[a], a};
     qsort(list, n, sizeof *list, by_z);
     return n;
