@@ -1590,6 +1590,7 @@ typedef struct vug_course_summary {
                                       the sills and rims that matter */
     double peak_pressure_pa;     /**< greatest pressure inside at the inlet */
     double returned_mm3;         /**< release: liquid that flowed back through the inlet */
+    double start_mm3;            /**< liquid inside at first: above 0 after vug_fill_turn() */
 } vug_course_summary;
 
 /** One event. */
@@ -1773,6 +1774,24 @@ VUG_API vug_status vug_moment_surface(vug_context *ctx, const vug_moment *moment
  *  each other in parts. *out: vug_mesh_free(). Errors as vug_moment_surface(). */
 VUG_API vug_status vug_moment_pocket_mesh(vug_context *ctx, const vug_moment *moment, size_t index,
     vug_mesh **out);
+
+/** Turns the part with its openings covered and goes on filling. from: a moment of an earlier course, of
+ *  the same cavity (cavities may have got bores since). Air below a ceiling of the new pose rises along
+ *  it to a dome, fills that downward and spills over its sill; liquid falls and fills basins upward. The
+ *  lesser of the two moves, piece by piece, through the other, and what it displaces takes its place, so
+ *  a leg that is cut off keeps what it holds; volumes stay what they were within 1e-9 of the capacity.
+ *  Then all openings that are not sealed are freed, surfaces of one pool under the air outside come to
+ *  one level, and the fill goes on as in vug_fill_run(): air under open openings leaves as liquid is
+ *  topped up. Seal the openings that stand under liquid: others keep it in, as if covered, and show as
+ *  spills. roles, options: as in vug_fill_run(), for the openings of that cavity; volume_mm3 is what is
+ *  added; with neither columns_across nor spacing_mm the columns are as far apart as those of the moment.
+ *  If all openings are sealed nothing is added, and the course is the part at rest: a slow turn is a
+ *  series of such calls. Liquid is taken to run and bubbles to rise however narrow the way. *out:
+ *  vug_course_free(); its start_mm3 is what was inside. Errors: as vug_fill_run(), and VUG_ERR_ARGUMENT
+ *  for a moment of another cavity. */
+VUG_API vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities,
+    const vug_moment *from, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, vug_course **out);
 
 /** Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums over the
  *  faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level below or above the

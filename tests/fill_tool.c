@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * Fills columns given on standard input, for the comparison with a voxel model:
- *   nx ny h mirror (1: turns the scene over before it fills it, so columns come upside down), then for each column: count, lo hi ...
- *   mouths, then for each: column lip top (its span is the one that holds both), open (0, 1)
+ * Fills columns given on standard input as columns_text.h has it, for the comparison with a voxel model.
+ * mirror 1: turns the scene over before it fills it, so columns come upside down.
  * Many cases may follow one another. One line for each: liquid trapped empty events, then
  * (kind liquid volume) of each event. With two arguments, the pressure outside as a height of the
  * liquid and the share of the cavity to fill, closed air gives; the heights of the liquid in all spans
@@ -9,74 +8,7 @@
 #include "fill/course.h"
 #include "fill/pressed.h"
 
-#include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
-
-enum { MOUTHS = 8 };
-
-typedef struct input {
-    vugi_columns columns;
-    vugi_mouth mouth[MOUTHS];
-    uint32_t span[MOUTHS];
-    bool open[MOUTHS];
-    size_t mouths;
-    int mirror;
-} input;
-
-static int read_columns(input *in)
-{
-    vugi_columns *c = &in->columns;
-    size_t capacity = 0;
-    *c = (vugi_columns){.basis = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .zlo = INFINITY, .zhi = -INFINITY};
-    if (scanf("%d %d %lf %d", &c->nx, &c->ny, &c->h, &in->mirror) != 4)
-        return 0;
-    size_t n = (size_t)c->nx * (size_t)c->ny;
-    c->first = malloc((n + 1) * sizeof *c->first);
-    for (size_t k = 0; k < n; k++) {
-        size_t count;
-        c->first[k] = (uint32_t)c->count;
-        if (scanf("%zu", &count) != 1)
-            return 0;
-        if (c->count + count > capacity) {
-            capacity = 2 * (c->count + count);
-            c->lo = realloc(c->lo, capacity * sizeof *c->lo);
-            c->hi = realloc(c->hi, capacity * sizeof *c->hi);
-        }
-        for (size_t i = 0; i < count; i++, c->count++) {
-            if (scanf("%lf %lf", c->lo + c->count, c->hi + c->count) != 2)
-                return 0;
-            c->zlo = fmin(c->zlo, c->lo[c->count]);
-            c->zhi = fmax(c->zhi, c->hi[c->count]);
-        }
-    }
-    c->first[n] = (uint32_t)c->count;
-    c->body = calloc(c->count + 1, sizeof *c->body);
-    return 1;
-}
-
-static int read_mouths(input *in)
-{
-    const vugi_columns *c = &in->columns;
-    if (scanf("%zu", &in->mouths) != 1 || in->mouths > MOUTHS)
-        return 0;
-    for (size_t i = 0; i < in->mouths; i++) {
-        size_t column;
-        int open;
-        vugi_mouth *m = in->mouth + i;
-        *m = (vugi_mouth){.opening = (int32_t)i, .spans = 1, .outer = 1, .span = in->span + i};
-        if (scanf("%zu %lf %lf %d", &column, &m->lip, &m->top, &open) != 4)
-            return 0;
-        in->open[i] = open != 0;
-        m->point[0] = c->h * (double)(column % (size_t)c->nx);
-        m->point[1] = c->h * (double)(column / (size_t)c->nx);
-        m->point[2] = 0.5 * (m->lip + m->top);
-        for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
-            if (c->lo[s] <= m->lip && m->top <= c->hi[s])
-                in->span[i] = s;
-    }
-    return 1;
-}
+#include "columns_text.h"
 
 /* Heights of the liquid in the spans; takes over the levels. */
 static int print_tops(vug_context *ctx, vugi_scene *scene, bool *open, double *level)

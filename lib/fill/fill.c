@@ -1,15 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * Filling, as the caller asks for it. */
-#include "fill/course.h"
+#include "fill/drops.h"
+#include "fill/job.h"
 #include "fill/outflow.h"
 #include "fill/pressed.h"
-#include "fill/stage.h"
 #include "fill/timed.h"
 
 #include "cavity/cavity.h"
 #include "flow/flow.h"
 
 #include <math.h>
+#include <string.h>
 
 static const vug_fill_options defaults = {.struct_size = sizeof defaults, .inlet = -1};
 
@@ -18,13 +19,7 @@ vug_status vug_fill_options_init(vug_fill_options *options, size_t size)
     return vugi_struct_init(options, size, &defaults, sizeof defaults);
 }
 
-typedef struct job {
-    vug_fill_options options;
-    vug_fluid fluid;
-    int32_t role[VUG_MAX_OPENINGS];
-    size_t inlet;              /* opening */
-    vugi_stage stage;
-} job;
+typedef vugi_fill_job job;
 
 static vug_status read_flag(vug_context *ctx, const char *name, int32_t value)
 {
@@ -80,6 +75,22 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "entry is %d, it must be %d (injected) or %d (poured)",
             (int)o->entry, (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
     return vugi_read_liquid(ctx, "vug_fill_run", o->fluid, &j->fluid);
+}
+
+/* Openings of other cavities count as sealed if the cavity is given. */
+static vug_status choose_cavity(vug_context *ctx, const vug_cavities *c, size_t cavity, job *j)
+{
+    if (cavity == SIZE_MAX)
+        return VUG_OK;
+    for (size_t i = 0; i < c->opening_count; i++) {
+        if (c->opening[i].cavity == (int32_t)cavity)
+            continue;
+        if (j->options.inlet == (int32_t)i)
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "inlet is opening %zu, it is not one of cavity %zu",
+                i, cavity);
+        j->role[i] = VUG_ROLE_SEALED;
+    }
+    return VUG_OK;
 }
 
 static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
@@ -142,9 +153,10 @@ static void set_times(vug_course *c, double rate)
     if (rate <= 0.0)
         return;
     for (size_t i = 0; i < h->event_count; i++)
-        h->event[i].time = h->event[i].liquid / rate;
+        h->event[i].time = (h->event[i].liquid - c->summary.start_mm3) / rate;
     for (size_t i = 0; i < h->frame_count; i++) /* what flows back takes no time of its own */
-        h->frame[i].time = fmax(i > 0 ? h->frame[i - 1].time : 0.0, h->frame[i].liquid / rate);
+        h->frame[i].time = fmax(i > 0 ? h->frame[i - 1].time : 0.0,
+            (h->frame[i].liquid - c->summary.start_mm3) / rate);
     c->summary.time_s = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
 }
 
@@ -187,6 +199,55 @@ static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_stil
     return VUG_OK;
 }
 
+/* What is inside at first, as it stands when the openings are free. */
+static vug_status find_start(vug_context *ctx, const job *j, const vug_course *c, double *level)
+{
+    const vugi_scene *s = c->scene;
+    vugi_links links;
+    vug_status status = VUG_OK;
+    memcpy(level, j->start, s->graph.arc_count * sizeof *level);
+    if (!vugi_links_alloc(&c->mem, &s->graph, &links))
+        status = vugi_fail_memory(ctx);
+    else
+        status = vugi_level_out(ctx, s, c->open, level, &links);
+    vugi_links_free(&c->mem, &links);
+    return status;
+}
+
+/* Nothing is let in: the course is one moment. */
+static vug_status stay(vug_context *ctx, vug_course *c, const double *level)
+{
+    const vugi_graph *g = &c->scene->graph;
+    double *empty = vugi_alloc(&c->mem, g->arc_count, sizeof *empty);
+    if (!empty)
+        return vugi_fail_memory(ctx);
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        empty[a] = g->arc[a].lo;
+    bool ok = vugi_history_frame(&c->history, g, empty, level,
+        (vugi_frame){.liquid = vugi_levels_volume(g, level), .together = true});
+    vugi_free(&c->mem, empty);
+    c->history.end = VUG_END_SUPPLY;
+    return ok ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+static vug_status let_in(vug_context *ctx, const job *j, vug_course *c, const bool *spills,
+    double *level)
+{
+    const vugi_scene *s = c->scene;
+    uint32_t inlet = mouth_of(s, j->inlet);
+    vugi_still task = {.scene = c->scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
+        .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
+        .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY,
+        .start = j->start ? level : NULL};
+    if (j->start)
+        task.volume += vugi_levels_volume(&s->graph, level);
+    if (j->options.viscous)
+        return fill_in_time(ctx, j, &task, c, level);
+    if (j->options.rigid_air)
+        return vugi_still_run(ctx, &task, &c->history, level);
+    return fill_under_air(ctx, j, &task, c, level);
+}
+
 static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
 {
     const vugi_scene *s = c->scene;
@@ -195,46 +256,46 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
     vug_status status = level && spills ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
         status = open_mouths(ctx, j, c, spills);
-    if (!status) {
-        uint32_t inlet = mouth_of(s, j->inlet);
-        vugi_still task = {.scene = c->scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
-            .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
-            .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY};
-        if (j->options.viscous)
-            status = fill_in_time(ctx, j, &task, c, level);
-        else if (j->options.rigid_air)
-            status = vugi_still_run(ctx, &task, &c->history, level);
-        else
-            status = fill_under_air(ctx, j, &task, c, level);
-    }
+    if (!status && j->start)
+        status = find_start(ctx, j, c, level);
+    if (!status && j->start)
+        c->summary.start_mm3 = vugi_levels_volume(&s->graph, level);
+    if (!status)
+        status = j->inlet == SIZE_MAX ? stay(ctx, c, level) : let_in(ctx, j, c, spills, level);
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, spills);
     if (status)
         return status;
     c->summary.cavity = (uint32_t)j->stage.cavity;
-    c->summary.inlet = (int32_t)j->inlet;
+    c->summary.inlet = j->inlet == SIZE_MAX ? -1 : (int32_t)j->inlet;
     if (!j->options.viscous)
         set_times(c, j->options.rate_mm3_s);
     return vugi_course_finish(ctx, c);
 }
 
-/* Checks all that the caller gave. */
-static vug_status read_job(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, job *j)
+vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, size_t cavity, job *j)
 {
     vug_status status;
     *j = (job){.stage = {.cavities = cavities}};
     if ((status = vugi_read_up(ctx, up, j->stage.up)) || (status = read_options(ctx, options, j))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, j->role))
-        || (status = choose_inlet(ctx, cavities, j)))
+        || (status = choose_cavity(ctx, cavities, cavity, j)))
         return status;
-    j->stage.cavity = (size_t)cavities->opening[j->inlet].cavity;
+    bool closed = cavity != SIZE_MAX && j->options.inlet == -1;
+    for (size_t i = 0; i < cavities->opening_count; i++)
+        closed &= j->role[i] == VUG_ROLE_SEALED;
+    j->inlet = SIZE_MAX;
+    if (!closed && (status = choose_inlet(ctx, cavities, j)))
+        return status;
+    j->stage.cavity = closed ? cavity : (size_t)cavities->opening[j->inlet].cavity;
+    if (j->options.viscous && closed)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "viscous needs an opening that is not sealed");
     return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
         j->options.spacing_mm, &j->stage.spacing);
 }
 
-/* One fill of a scene that is built already. */
-static vug_status fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, vug_course **out)
+vug_status vugi_fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, vug_course **out)
 {
     vug_course *course = vugi_course_new(ctx, scene);
     if (!course)
@@ -245,6 +306,14 @@ static vug_status fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, 
         return status;
     }
     *out = course;
+    return VUG_OK;
+}
+
+vug_status vugi_fill_driven(vug_context *ctx, const job *j)
+{
+    const vug_fill_options *o = &j->options;
+    if (o->viscous && o->rate_mm3_s <= 0.0 && o->rate_count == 0 && o->pressure_pa <= 0.0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "a viscous fill needs rate_mm3_s, rates or pressure_pa");
     return VUG_OK;
 }
 
@@ -259,16 +328,15 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    if ((status = read_job(ctx, cavities, up, roles, role_count, options, &j)))
+    if ((status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j)))
         return status;
-    if (j.options.viscous && j.options.rate_mm3_s <= 0.0 && j.options.rate_count == 0
-        && j.options.pressure_pa <= 0.0)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "a viscous fill needs rate_mm3_s, rates or pressure_pa");
+    if ((status = vugi_fill_driven(ctx, &j)))
+        return status;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
     if (!(status = vugi_step(ctx, 0.5)))
-        status = fill_scene(ctx, &j, scene, &course);
+        status = vugi_fill_scene(ctx, &j, scene, &course);
     vugi_scene_free(scene);
     if (!status && (status = vugi_step(ctx, 1.0))) {
         vug_course_free(course);
@@ -276,79 +344,5 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
     }
     if (!status)
         *out = course;
-    return status;
-}
-
-/* ---- the rate that is just not too high ----------------------------------------- */
-
-static const double rate_least = 1e-3, rate_most = 1e7; /* mm3/s */
-
-/* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
-static vug_status first_spill(vug_context *ctx, const job *j, vugi_scene *scene, double rate,
-    double *volume)
-{
-    job one = *j;
-    vug_course *course = NULL;
-    one.options.viscous = rate > 0.0;
-    one.options.rate_mm3_s = rate;
-    one.options.rate_count = 0;
-    one.options.pressure_pa = one.options.volume_mm3 = 0.0;
-    one.options.settle = 0;
-    one.options.stop_at_spill = 1;
-    vug_status status = fill_scene(ctx, &one, scene, &course);
-    if (status)
-        return status;
-    *volume = course->summary.first_spill_mm3;
-    vug_course_free(course);
-    return VUG_OK;
-}
-
-static vug_status find_limit(vug_context *ctx, const job *j, vugi_scene *scene, double *rate)
-{
-    double still, volume, lo = rate_least, hi = rate_most;
-    vug_status status = first_spill(ctx, j, scene, 0.0, &still);
-    if (status)
-        return status;
-    if (still < 0.0)
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
-            "the rate");
-    for (int i = 0; hi > 1.02 * lo; i++) { /* both ends first, then halves of what is left */
-        double q = i == 0 ? hi : i == 1 ? lo : sqrt(lo * hi);
-        if ((status = first_spill(ctx, j, scene, q, &volume))
-            || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
-            return status;
-        bool good = volume < 0.0 || volume >= 0.98 * still;
-        if (i == 0 && good) {
-            lo = hi;
-        } else if (i == 1 && !good) {
-            break;
-        } else if (i > 1) {
-            if (good)
-                lo = q;
-            else
-                hi = q;
-        }
-    }
-    *rate = lo;
-    return VUG_OK;
-}
-
-vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, double *rate_mm3_s)
-{
-    job j;
-    vugi_scene *scene = NULL;
-    vug_status status;
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    if (!cavities || !rate_mm3_s)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or rate_mm3_s is NULL");
-    if ((status = read_job(ctx, cavities, up, roles, role_count, options, &j)))
-        return status;
-    vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
-        return status;
-    status = find_limit(ctx, &j, scene, rate_mm3_s);
-    vugi_scene_free(scene);
     return status;
 }

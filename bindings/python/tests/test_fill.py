@@ -107,6 +107,19 @@ def test_pockets_that_are_shown_and_squeezed(cavities):
     assert liquid == pytest.approx(0.5 * moment.info.trapped_mm3, rel=0.05)
 
 
+def test_turned_over_and_topped_up(cavities):
+    half = cavities.fill([0, 0, 1], volume_mm3=8000.0)
+    moment = half.at_time(math.inf)
+    lying = moment.turn(cavities, [1, 0, 0], roles=[vug.ROLE_SEALED])
+    assert lying.summary.liquid_mm3 == pytest.approx(moment.info.liquid_mm3, rel=1e-9)
+    assert lying.summary.end == vug.END_SUPPLY and lying.summary.inlet == -1
+    over = lying.at_time(math.inf).turn(cavities, [0, 0, -1])
+    assert over.summary.start_mm3 == pytest.approx(moment.info.liquid_mm3, rel=1e-8)
+    assert over.summary.liquid_mm3 == pytest.approx(over.summary.capacity_mm3, rel=0.01)
+    with pytest.raises(vug.ArgumentError):
+        moment.turn(cavities, [0, 0, math.nan])
+
+
 def test_cups(cavities):
     # Printed floor first the bore is there from the first layer: no cup. Upside down the box is a
     # cup until its floor's bore is printed: its section is that of the cavity.

@@ -507,6 +507,7 @@ class vug_course_summary(Structure):
         ("lag_mm", F64),
         ("peak_pressure_pa", F64),
         ("returned_mm3", F64),
+        ("start_mm3", F64),
     ]
 
 
@@ -897,6 +898,7 @@ FUNCTIONS = {
     "vug_moment_squeeze": (STATUS, (P(vug_context), P(vug_moment), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
     "vug_moment_surface": (STATUS, (P(vug_context), P(vug_moment), P(P(vug_mesh)))),
     "vug_moment_pocket_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
+    "vug_fill_turn": (STATUS, (P(vug_context), P(vug_cavities), P(vug_moment), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
     "vug_mesh_volume_below": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_mesh_level": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_cup_options_init": (STATUS, (P(vug_cup_options), SIZE)),

@@ -654,6 +654,8 @@ class CourseSummary(Record):
     peak_pressure_pa: float
     #: release: liquid that flowed back through the inlet
     returned_mm3: float
+    #: liquid inside at first: above 0 after vug_fill_turn()
+    start_mm3: float
 
 
 class CourseEvent(Record):

@@ -134,6 +134,17 @@ class Moment(Handle):
             lib.vug_moment_pool_level, self._pointer, index, volume_mm3, byref(level))
         return level.value
 
+    def turn(self, cavities: Cavities, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+             context: Optional[Context] = None, **options: Any) -> Course:
+        """Turns the part, with all openings covered and what is in it, so that up points up, frees
+        the openings that are not sealed, and goes on filling. cavities: those of the course.
+        roles, options: as for Course.fill(); all sealed: the part at rest."""
+        which, count = choices(roles)
+        given = FillOptions(**options)
+        return (context or default_context()).make(
+            Course, lib.vug_fill_turn, cavities._pointer, self._pointer, vector(up), which, count,
+            given.pointer)
+
     def section(self, point: Sequence[float], direction: Sequence[float],
                 context: Optional[Context] = None) -> Any:
         """The columns in the vertical plane through point that faces a viewer to whom direction

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: MIT
+ * A fill as it was asked for, read and checked. */
+#ifndef VUGI_FILL_JOB_H
+#define VUGI_FILL_JOB_H
+
+#include "fill/course.h"
+#include "fill/stage.h"
+
+typedef struct vugi_fill_job {
+    vug_fill_options options;
+    vug_fluid fluid;
+    int32_t role[VUG_MAX_OPENINGS];
+    size_t inlet;              /* opening; SIZE_MAX: nothing is let in */
+    vugi_stage stage;
+    const double *start;       /* of each arc of the scene: its level at first; NULL: empty */
+} vugi_fill_job;
+
+/* Checks all that the caller gave. cavity: the one to fill, SIZE_MAX: that of the inlet. */
+vug_status vugi_fill_read(vug_context *ctx, const struct vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, size_t cavity,
+    vugi_fill_job *job);
+
+/* A viscous fill needs something that drives it. */
+vug_status vugi_fill_driven(vug_context *ctx, const vugi_fill_job *job);
+
+/* The part turned from a moment, and filled on. */
+vug_status vugi_turn_run(vug_context *ctx, const vug_moment *from, vugi_fill_job *job,
+    vug_course **out);
+
+/* One fill of a scene that is built already. */
+vug_status vugi_fill_scene(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
+    vug_course **out);
+
+#endif

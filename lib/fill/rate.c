@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: MIT
+ * The rate of filling that is just not too high. */
+#include "fill/job.h"
+
+#include <math.h>
+
+static const double rate_least = 1e-3, rate_most = 1e7; /* mm3/s */
+
+/* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
+static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double rate,
+    double *volume)
+{
+    vugi_fill_job one = *j;
+    vug_course *course = NULL;
+    one.options.viscous = rate > 0.0;
+    one.options.rate_mm3_s = rate;
+    one.options.rate_count = 0;
+    one.options.pressure_pa = one.options.volume_mm3 = 0.0;
+    one.options.settle = 0;
+    one.options.stop_at_spill = 1;
+    vug_status status = vugi_fill_scene(ctx, &one, scene, &course);
+    if (status)
+        return status;
+    *volume = course->summary.first_spill_mm3;
+    vug_course_free(course);
+    return VUG_OK;
+}
+
+static vug_status find_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double *rate)
+{
+    double still, volume, lo = rate_least, hi = rate_most;
+    vug_status status = first_spill(ctx, j, scene, 0.0, &still);
+    if (status)
+        return status;
+    if (still < 0.0)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
+            "the rate");
+    for (int i = 0; hi > 1.02 * lo; i++) { /* both ends first, then halves of what is left */
+        double q = i == 0 ? hi : i == 1 ? lo : sqrt(lo * hi);
+        if ((status = first_spill(ctx, j, scene, q, &volume))
+            || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
+            return status;
+        bool good = volume < 0.0 || volume >= 0.98 * still;
+        if (i == 0 && good) {
+            lo = hi;
+        } else if (i == 1 && !good) {
+            break;
+        } else if (i > 1) {
+            if (good)
+                lo = q;
+            else
+                hi = q;
+        }
+    }
+    *rate = lo;
+    return VUG_OK;
+}
+
+vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_fill_options *options, double *rate_mm3_s)
+{
+    vugi_fill_job j;
+    vugi_scene *scene = NULL;
+    vug_status status;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !rate_mm3_s)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or rate_mm3_s is NULL");
+    if ((status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j)))
+        return status;
+    vugi_progress_begin(ctx, "columns");
+    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+        return status;
+    status = find_limit(ctx, &j, scene, rate_mm3_s);
+    vugi_scene_free(scene);
+    return status;
+}
