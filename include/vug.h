@@ -1954,7 +1954,8 @@ typedef struct vug_plan_info {
                                       vug_bubble_stuck_diameter() */
     double throat_mm;            /**< the narrowest of those; 0: there is none */
     uint32_t throats;            /**< how many there are in the part */
-    int32_t reserved;
+    int32_t searched_all;        /**< 1: the turns of every set of bores among the places found were
+                                      searched; 0: of the most promising sets of each size */
 } vug_plan_info;
 
 /** One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k of
@@ -2015,8 +2016,17 @@ VUG_API vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size);
  *  rest before the next turn. Where they are slow (they need 10 s and more across the cavity) a turn,
  *  made in a second or two, leaves them where they are; else they move while the part is turned, which is
  *  taken in steps of 30 degrees. Each alternative is then played through once more with its bores in
- *  the columns, and on finer columns: all figures but searched_mm3 come from there. Draining is the same sequence upside down: liquid falls where air
- *  rises. *out: vug_plan_free(). The result does not depend on the number of threads.
+ *  the columns, and on finer columns: all figures but searched_mm3 come from there. Draining is the same
+ *  sequence upside down: liquid falls where air rises.
+ *
+ *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
+ *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is
+ *  computed, so the fewest bores without a turn are exact among these places; above that a set is one place
+ *  more than the best smaller set. The turns of the 3 to 48 most promising sets of each size are
+ *  searched (info.searched_all: of all). On small parts the plan takes no more bores and turns than brute
+ *  force over all sets of up to 3 bores and all sequences needs to leave half the limit.
+ *
+ *  *out: vug_plan_free(). The result does not depend on the number of threads.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
  *  VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first opening), VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities,

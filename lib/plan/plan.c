@@ -249,7 +249,8 @@ static vug_status prove_all(vugi_planning *p)
         vugi_range range = vugi_progress_enter(p->ctx,
             0.8 + 0.2 * (double)i / (double)plan->count,
             0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "proof");
-        status = vugi_plan_prove(p, plan->option[i]);
+        if (!plan->option[i]->proven)
+            status = vugi_plan_prove(p, plan->option[i]);
         vugi_progress_leave(p->ctx, range);
     }
     if (!status)
@@ -281,7 +282,7 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
     const vug_fluid *solvent, const int32_t *roles, size_t role_count,
     const vug_plan_options *options, vug_plan **out)
 {
-    vugi_planning p = {.ctx = ctx, .cavities = cavities};
+    vugi_planning p = {.ctx = ctx, .cavities = cavities, .searched_all = true};
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)

@@ -20,6 +20,7 @@ typedef struct vugi_option {
     vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
     uint32_t cautions;         /* bit for each */
+    bool proven;
 } vugi_option;
 
 struct vug_plan {
@@ -46,6 +47,7 @@ typedef struct vugi_planning {
     vugi_gates gates;          /* throats too narrow for bubbles in this fluid */
     double held;               /* mm3: smaller bubbles do not move in it */
     double passage;            /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
+    bool searched_all;         /* the turns of every set of bores were searched */
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;
@@ -59,7 +61,7 @@ uint32_t vugi_plan_hold_cautions(const vugi_planning *p);
 void vugi_plan_hold_info(const vugi_planning *p, vug_plan_info *info);
 
 /* Adds the best sequences with the given new bores to the alternatives. turns_used: fewest turns
- * within the limit, or max_turns + 1. */
+ * within the limit, by the proof too, or max_turns + 1. */
 vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
     uint32_t *turns_used);
 

@@ -286,6 +286,7 @@ static vug_status write_info(scene *s)
     info->struct_size = sizeof *info;
     info->bores = (uint32_t)s->o->sites;
     vugi_plan_hold_info(p, info);
+    info->searched_all = p->searched_all;
     info->steps = (uint32_t)s->steps;
     info->trapped_mm3 = share * info->capacity_mm3;
     info->residue_mm3 = info->trapped_mm3;
@@ -343,5 +344,6 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
         status = supplies(&s);
     if (!status)
         set_cautions(&s);
+    o->proven = !status;
     return status;
 }

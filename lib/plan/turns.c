@@ -68,13 +68,15 @@ static size_t place_for(vugi_planning *p, double cost, bool within)
     return better ? worst : SIZE_MAX;
 }
 
+/* *added: NULL if there are better ones enough. */
 static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
-    size_t sites)
+    size_t sites, vugi_option **added)
 {
     double share = left(tilt) / p->stances.capacity;
     double cost = cost_of(p, tilt, site, sites, share);
     bool within = share <= p->options.limit;
     size_t place = place_for(p, cost, within);
+    *added = NULL;
     if (place == SIZE_MAX)
         return VUG_OK;
     vugi_option *option = vugi_calloc(&p->plan->mem, 1, sizeof *option);
@@ -93,7 +95,7 @@ static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi
         vugi_option_free(&p->plan->mem, p->plan->option[place]);
     else
         p->plan->count++;
-    p->plan->option[place] = option;
+    p->plan->option[place] = *added = option;
     return VUG_OK;
 }
 
@@ -116,13 +118,16 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
     double least = INFINITY;
     for (size_t i = 0; i < count && !status; i++) {
         bool within = left(best + i) <= p->limit;
-        if (within && *turns_used > max_turns)
-            *turns_used = best[i].turns;
+        vugi_option *added = NULL;
         /* a turn more is worth a line when it halves the air, or comes within the limit */
         if (within || i + 1 == count || left(best + i) < 0.5 * least) {
-            status = add_option(p, best + i, site, sites);
+            status = add_option(p, best + i, site, sites, &added);
             least = left(best + i);
         }
+        if (!status && within && added)
+            status = vugi_plan_prove(p, added);
+        if (within && (!added || added->info.within_limit) && *turns_used > max_turns)
+            *turns_used = best[i].turns;
     }
     return status;
 }

@@ -640,7 +640,7 @@ class vug_plan_info(Structure):
         ("throat_limit_mm", F64),
         ("throat_mm", F64),
         ("throats", U32),
-        ("reserved", I32),
+        ("searched_all", I32),
     ]
 
 

@@ -850,7 +850,9 @@ class PlanInfo(Record):
     throat_mm: float
     #: how many there are in the part
     throats: int
-    reserved: int
+    #: 1: the turns of every set of bores among the places found were searched; 0: of the most
+    #: promising sets of each size
+    searched_all: int
 
 
 class PlanStep(Record):
