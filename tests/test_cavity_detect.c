@@ -271,6 +271,30 @@ START_TEST(cancel_is_heard)
 }
 END_TEST
 
+static int32_t count_tenths(void *user, double fraction, const char *stage)
+{
+    (void)stage;
+    ((int *)user)[fraction < 1.0 ? (int)(10.0 * fraction) : 9]++;
+    return 0;
+}
+
+/* Reports come all the way, not only at its end. */
+START_TEST(progress_is_reported)
+{
+    vug_context *ctx = test_context();
+    int tenth[10] = {0};
+    part p = part_make(ctx, 1, 0);
+    vug_cavities *c = NULL;
+    ck_ok(ctx, vug_context_set_progress(ctx, count_tenths, tenth));
+    ck_ok(ctx, vug_cavities_find(ctx, p.mesh, NULL, 0, NULL, &c));
+    for (int i = 0; i < 7; i++)
+        ck_assert_msg(tenth[i] > 0, "nothing is heard from %d to %d %%", 10 * i, 10 * i + 10);
+    vug_cavities_free(c);
+    vug_mesh_free(p.mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(memory_runs_out_cleanly)
 {
     failing f;
@@ -315,6 +339,7 @@ int main(void)
     tcase_add_test(tc, crossing_shells);
     tcase_add_test(tc, threads_change_nothing);
     tcase_add_test(tc, cancel_is_heard);
+    tcase_add_test(tc, progress_is_reported);
     tcase_add_test(tc, memory_runs_out_cleanly);
     suite_add_tcase(suite, tc);
     return test_run(suite);

@@ -404,6 +404,44 @@ START_TEST(can_be_cancelled_anywhere)
 }
 END_TEST
 
+typedef struct heard {
+    double last;
+    int tenth[10];             /* reports in each tenth of the way */
+} heard;
+
+static int32_t hear(void *user, double fraction, const char *stage)
+{
+    heard *h = user;
+    ck_assert_ptr_nonnull(stage);
+    ck_assert(fraction >= h->last && fraction <= 1.0);
+    h->last = fraction;
+    h->tenth[fraction < 1.0 ? (int)(10.0 * fraction) : 9]++;
+    return 0;
+}
+
+/* Progress only grows, ends at 1, and is heard of in every tenth of the way that takes its time: the
+ * header's promise. */
+START_TEST(progress_goes_on)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_plan_info info;
+    heard h = {0.0, {0}};
+    vug_cavities *c = hook(ctx, 1);
+    options.max_turns = 0;
+    ck_ok(ctx, vug_context_set_progress(ctx, hear, &h));
+    vug_plan_free(plan_of(ctx, c, &options, &info));
+    ck_assert_uint_ge(info.bores, 1);
+    ck_assert(h.last == 1.0);
+    ck_assert_int_ge(h.tenth[0], 10); /* poses */
+    ck_assert_int_ge(h.tenth[1] + h.tenth[2], 3);
+    ck_assert_int_ge(h.tenth[5] + h.tenth[6] + h.tenth[7], 5); /* bores */
+    ck_assert_int_ge(h.tenth[8] + h.tenth[9], 3); /* proofs */
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(bad_input_is_refused)
 {
     vug_context *ctx = test_context();
@@ -564,6 +602,7 @@ int main(void)
     tcase_add_test(tc, spiral_takes_its_windings);
     tcase_add_test(tc, design_proposes_the_inlet);
     tcase_add_test(tc, can_be_cancelled_anywhere);
+    tcase_add_test(tc, progress_goes_on);
     tcase_add_test(tc, bad_input_is_refused);
     tcase_add_test(tc, words_for_poses_and_turns);
     tcase_add_test(tc, no_memory_is_survived);

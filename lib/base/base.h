@@ -74,6 +74,10 @@ void vugi_progress_leave(vug_context *ctx, vugi_range saved);
  * VUG_ERR_CANCELLED with the message set: then clean up and return it. */
 vug_status vugi_step(vug_context *ctx, double fraction);
 
+/* The same from within a loop of several threads, where only the first of them reports: has someone
+ * cancelled? Then leave the loop; the vugi_step() after it returns the status. */
+bool vugi_pulse(vug_context *ctx, double fraction);
+
 /* For worker threads: has someone cancelled? The thread that called reports it by vugi_step. */
 bool vugi_cancelled(const vug_context *ctx);
 

@@ -42,7 +42,7 @@ bool vugi_cancelled(const vug_context *ctx)
     return atomic_load_explicit(&ctx->cancel, memory_order_relaxed) != 0;
 }
 
-vug_status vugi_step(vug_context *ctx, double fraction)
+static void report(vug_context *ctx, double fraction)
 {
     double overall = ctx->lo + (ctx->hi - ctx->lo) * fraction;
     if (overall > 1.0)
@@ -52,6 +52,18 @@ vug_status vugi_step(vug_context *ctx, double fraction)
     atomic_store(&ctx->fraction, overall);
     if (ctx->progress && ctx->progress(ctx->progress_user, overall, ctx->stage) != 0)
         atomic_store(&ctx->cancel, 1);
+}
+
+bool vugi_pulse(vug_context *ctx, double fraction)
+{
+    if (vugi_thread_index() == 0 && !vugi_cancelled(ctx))
+        report(ctx, fraction);
+    return vugi_cancelled(ctx);
+}
+
+vug_status vugi_step(vug_context *ctx, double fraction)
+{
+    report(ctx, fraction);
     if (!atomic_exchange(&ctx->cancel, 0))
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_CANCELLED, "cancelled during %s", ctx->stage);

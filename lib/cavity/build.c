@@ -57,6 +57,8 @@ static vug_status cut_round(vug_context *ctx, vugi_tagged *work, const vugi_hole
         goto done;
     }
     status = vugi_mesh_neighbours(ctx, mesh, other);
+    if (!status)
+        status = vugi_step(ctx, 0.1);
     for (size_t i = 0; i < hole_count && !status; i++) {
         bool here = false;
         vugi_opening opening = {.cavity = -1};
@@ -76,7 +78,9 @@ static vug_status cut_round(vug_context *ctx, vugi_tagged *work, const vugi_hole
     }
     if (status || cut_count == 0)
         goto done;
-    status = vugi_cut_mesh(ctx, work, cut, cut_count, &next);
+    status = vugi_step(ctx, 0.2);
+    if (!status)
+        status = vugi_cut_mesh(ctx, work, cut, cut_count, &next);
     if (!status) {
         vugi_tagged_free(&ctx->mem, work);
         *work = next;
@@ -112,7 +116,9 @@ typedef struct shell_tree {
 
 static vug_status make_tree(vug_context *ctx, const vugi_tagged *work, shell_tree *tree)
 {
-    vug_status status = vug_mesh_shells(ctx, work->mesh, &tree->shells);
+    vugi_range saved = vugi_progress_enter(ctx, 0.3, 0.6, "finding shells");
+    vug_status status = vugi_shells_find(ctx, work->mesh, &tree->shells);
+    vugi_progress_leave(ctx, saved);
     if (status)
         return status;
     tree->count = vug_shells_count(tree->shells);
@@ -216,7 +222,9 @@ static vug_status measure_cavity(vug_context *ctx, vugi_cavity *cavity)
 {
     vug_mesh_measures m;
     vug_mesh_measures_init(&m, sizeof m);
-    vug_status status = vug_mesh_measure(ctx, cavity->mesh, &m);
+    vugi_range saved = vugi_progress_enter(ctx, 0.8, 1.0, "measuring");
+    vug_status status = vugi_mesh_measure(ctx, cavity->mesh, &m);
+    vugi_progress_leave(ctx, saved);
     if (status)
         return status;
     cavity->volume = m.volume_mm3;

@@ -103,7 +103,9 @@ static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh, const vug
 {
     vug_mesh_measures m;
     vug_mesh_measures_init(&m, sizeof m);
-    vug_status status = vug_mesh_measure(ctx, mesh, &m);
+    vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.1, "measuring");
+    vug_status status = vugi_mesh_measure(ctx, mesh, &m);
+    vugi_progress_leave(ctx, saved);
     if (status)
         return status;
     *closed = m.edges_open == 0 && m.edges_flipped == 0 && (m.closed || own->detect);
@@ -136,9 +138,11 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
         status = check_closed(ctx, mesh, &own, hole_count, &closed);
     if (!status)
         status = vugi_step(ctx, 0.1);
+    vugi_range saved = vugi_progress_enter(ctx, 0.1, 1.0, "cavities");
     if (!status)
         status = own.detect ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
             : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
+    vugi_progress_leave(ctx, saved);
     vugi_free(&ctx->mem, hole);
     return status;
 }

@@ -71,7 +71,9 @@ static vug_status find_hole(detection *d, const vugi_mouth *mouth)
 {
     vugi_hole hole;
     bool found;
-    vug_status status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
+    vug_status status = vugi_step(d->ctx, 0.74);
+    if (!status)
+        status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
     if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole))
         return status;
     if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
@@ -135,11 +137,18 @@ static vug_status find_holes(detection *d)
     vug_status status = vugi_tree_build(d->ctx, d->part, &d->tree);
     if (status || !d->closed)
         return status;
+    status = vugi_step(d->ctx, 0.72);
+    if (status)
+        return status;
     d->other = vugi_alloc(&d->ctx->mem, 3 * d->part->triangle_count, sizeof *d->other);
     status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other)
         : vugi_fail_memory(d->ctx);
     if (!status)
+        status = vugi_step(d->ctx, 0.74);
+    if (!status)
         status = find_wide_holes(d);
+    if (!status)
+        status = vugi_step(d->ctx, 0.77);
     if (!status)
         status = find_narrow_holes(d);
     return status;
@@ -299,9 +308,12 @@ static vug_status reconcile(detection *d, double min_volume, vug_cavities *c)
     int32_t *of = vugi_alloc(&d->ctx->mem, count, sizeof *of);
     if (!of)
         return vugi_fail_memory(d->ctx);
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < count && !status; i++) {
         of[i] = holder(d, c, (int32_t)i);
-    drop_wrong(d, c, of);
+        status = vugi_step(d->ctx, 0.95);
+    }
+    if (!status)
+        drop_wrong(d, c, of);
     for (size_t i = 0; i < count && !status; i++)
         if (of[i] >= 0)
             status = vugi_places_add(d->ctx, &d->tree, &d->v, (int32_t)i, c->cavity + of[i]);
@@ -336,7 +348,7 @@ vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool clo
     vug_cavities *made = NULL;
     vug_status status = take_named(&d, named, named_count);
     if (!status) {
-        vugi_range saved = vugi_progress_enter(ctx, 0.1, 0.7, "looking for cavities");
+        vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.7, "looking for cavities");
         status = vugi_void_build(ctx, part, &rule, &d.v);
         vugi_progress_leave(ctx, saved);
     }
@@ -346,8 +358,11 @@ vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool clo
         status = find_holes(&d);
     if (!status)
         status = vugi_step(ctx, 0.8);
-    if (!status)
+    if (!status) {
+        vugi_range saved = vugi_progress_enter(ctx, 0.8, 0.95, "cutting");
         status = build(&d, options->min_volume_mm3, &made);
+        vugi_progress_leave(ctx, saved);
+    }
     if (!status)
         status = reconcile(&d, options->min_volume_mm3, made);
     if (!status) {

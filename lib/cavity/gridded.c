@@ -222,7 +222,9 @@ static vug_status measure_cavity(gridded *g)
 {
     vug_mesh_measures m;
     vug_mesh_measures_init(&m, sizeof m);
-    vug_status status = vug_mesh_measure(g->ctx, g->cavity->mesh, &m);
+    vugi_range saved = vugi_progress_enter(g->ctx, 0.95, 1.0, "measuring");
+    vug_status status = vugi_mesh_measure(g->ctx, g->cavity->mesh, &m);
+    vugi_progress_leave(g->ctx, saved);
     if (status)
         return status;
     g->cavity->volume = m.volume_mm3;

@@ -57,6 +57,9 @@ static vug_status list_near(search *s, double radius)
 static vug_status loop_at(search *s, double depth, double reach, vugi_cut *cut, bool *found)
 {
     double center[3];
+    vug_status status = vugi_step(s->ctx, 0.0);
+    if (status)
+        return status;
     along(s->hole, depth, center);
     cut->plane = vugi_plane_at(center, s->normal);
     return vugi_section_hole(s->ctx, s->part, s->other, s->near_list, s->near_count, &cut->plane,

@@ -109,9 +109,11 @@ vug_status vugi_places_add(vug_context *ctx, const vugi_tree *tree, const vugi_v
     vug_status status = make_room(ctx, cavity, chambers, throats);
     if (status)
         return status;
-    for (size_t i = 0; i < chambers; i++)
+    for (size_t i = 0; i < chambers && !status; i++) {
         add_chamber(tree, v, v->chamber + first + i, cavity->chamber + cavity->chamber_count++);
-    for (size_t i = 0; i < v->border_count; i++) {
+        status = vugi_step(ctx, 0.95);
+    }
+    for (size_t i = 0; i < v->border_count && !status; i++) {
         const vugi_border *border = v->border + i;
         if (!within(v, border, number))
             continue;
@@ -122,8 +124,9 @@ vug_status vugi_places_add(vug_context *ctx, const vugi_tree *tree, const vugi_v
         if (t->direction[0] == 0.0 && t->direction[1] == 0.0 && t->direction[2] == 0.0)
             t->direction[2] = 1.0; /* a closed border: any direction is as good */
         settle_throat(tree, v->grid.h, t);
+        status = vugi_step(ctx, 0.95);
     }
-    return VUG_OK;
+    return status;
 }
 
 double vugi_winding(const vug_mesh *mesh, const double p[3])

@@ -165,6 +165,8 @@ static vug_status label_cells(vug_context *ctx, const uint32_t *chamber_of, vugi
 #pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, (size_t)nz))
     for (int32_t k = 0; k < nz; k++) {
         size_t *own = tally + (size_t)k * (v->chamber_count + 1);
+        if (vugi_pulse(ctx, 0.9))
+            continue;
         for (size_t c = (size_t)k * plane; c < (size_t)(k + 1) * plane; c++) {
             if (v->label[c] == vugi_label_solid)
                 continue;
@@ -173,11 +175,12 @@ static vug_status label_cells(vug_context *ctx, const uint32_t *chamber_of, vugi
                 own[v->label[c]]++;
         }
     }
+    vug_status status = vugi_step(ctx, 0.9);
     for (int32_t k = 0; k < nz; k++)
         for (size_t i = 0; i < v->chamber_count; i++)
             v->chamber[i].cells += tally[(size_t)k * (v->chamber_count + 1) + i];
     vugi_free(&ctx->mem, tally);
-    return VUG_OK;
+    return status;
 }
 
 static vug_status classify(vug_context *ctx, const vugi_void_rule *rule, const vugi_basins *basins,

@@ -101,7 +101,7 @@ static vug_status find_peaks(vug_context *ctx, const field *f, uint32_t *label, 
         return vugi_fail_memory(ctx);
 #pragma omp parallel for schedule(dynamic, 4) num_threads(vugi_threads(ctx, (size_t)nz))
     for (int32_t k = 0; k < nz; k++)
-        if (!vugi_cancelled(ctx))
+        if (!vugi_pulse(ctx, 0.4 * k / nz))
             first[k + 1] = ascend_slice(f, k, label);
     vug_status status = vugi_step(ctx, 0.4);
     if (status)
@@ -164,7 +164,7 @@ static vug_status follow_paths(vug_context *ctx, const field *f, uint32_t *label
     (void)threads; /* without OpenMP */
 #pragma omp parallel for schedule(dynamic, 4) num_threads(threads)
     for (int32_t k = 0; k < f->n[2]; k++)
-        if (!vugi_cancelled(ctx))
+        if (!vugi_pulse(ctx, 0.4 + 0.2 * k / f->n[2]))
             for (size_t c = (size_t)k * plane; c < (size_t)(k + 1) * plane; c++)
                 climb(label, c);
 #pragma omp parallel for schedule(static) num_threads(threads)

@@ -120,7 +120,7 @@ static vug_status do_axis(vug_context *ctx, const int32_t n[3], int a, uint32_t 
     }
 #pragma omp parallel for schedule(dynamic, 4) num_threads(threads)
     for (int32_t k = 0; k < slices; k++) {
-        if (vugi_cancelled(ctx))
+        if (vugi_pulse(ctx, (a == 1 ? 0.1 : 0.5) + (a == 1 ? 0.4 : 0.5) * k / slices))
             continue;
         for (int32_t i = 0; i < n[0]; i += LINES)
             do_lines(squared + (size_t)k * slice_stride + (size_t)i,
@@ -136,7 +136,8 @@ vug_status vugi_distance(vug_context *ctx, const int32_t n[3], const uint8_t *ce
     size_t rows = (size_t)n[1] * (size_t)n[2];
 #pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, rows))
     for (size_t r = 0; r < rows; r++)
-        first_axis(cell + r * (size_t)n[0], invert, n[0], squared + r * (size_t)n[0]);
+        if (r % 64 != 0 || !vugi_pulse(ctx, 0.1 * (double)r / (double)rows))
+            first_axis(cell + r * (size_t)n[0], invert, n[0], squared + r * (size_t)n[0]);
     vug_status status = vugi_step(ctx, 0.1);
     for (int a = 1; a < 3 && !status; a++) {
         status = do_axis(ctx, n, a, squared);

@@ -167,7 +167,7 @@ static vug_status vote_axis(vug_context *ctx, axis *x, uint8_t *cell)
         return vugi_fail_memory(ctx);
 #pragma omp parallel for schedule(static) num_threads(threads)
     for (int32_t s = 0; s < slices; s++) {
-        if (vugi_cancelled(ctx))
+        if (vugi_pulse(ctx, 0.3 * x->a + 0.15 * (1.0 + (double)s / slices)))
             continue;
         int32_t *own = wind + (size_t)vugi_thread_index() * nx;
         memset(own, 0, nx * sizeof *own);
@@ -205,7 +205,8 @@ static vug_status sign_axis(vug_context *ctx, axis *x, uint8_t *cell, vugi_sign_
         int32_t vlo = (int32_t)((int64_t)g->n[x->v] * piece / threads);
         int32_t vhi = (int32_t)((int64_t)g->n[x->v] * (piece + 1) / threads);
         for (size_t t = 0; t < x->mesh->triangle_count; t++) {
-            if (t % 4096 == 0 && vugi_cancelled(ctx))
+            if (t % 4096 == 0
+                && vugi_pulse(ctx, 0.3 * x->a + 0.15 * (double)t / (double)x->mesh->triangle_count))
                 break;
             rasterise(x, t, vlo, vhi);
         }
@@ -288,7 +289,8 @@ vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const vugi_gri
 #pragma omp parallel for schedule(static) reduction(+ : disputed, sheets) \
     num_threads(vugi_threads(ctx, (size_t)grid->n[2]))
     for (int32_t k = 0; k < grid->n[2]; k++)
-        decide_slice(grid, cell, sign, k, &disputed, &sheets);
+        if (!vugi_pulse(ctx, 0.9 + 0.1 * k / grid->n[2]))
+            decide_slice(grid, cell, sign, k, &disputed, &sheets);
     memcpy(cell, sign, count);
     own.disputed = disputed;
     own.sheets = sheets;

@@ -231,7 +231,9 @@ vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t
     vug_status status = vugi_edges_build(ctx, mesh, &edges);
     if (status)
         return status;
-    status = vugi_edges_pair(ctx, mesh, &edges, other);
+    status = vugi_step(ctx, 0.0);
+    if (!status)
+        status = vugi_edges_pair(ctx, mesh, &edges, other);
     for (size_t h = 0; !status && h < 3 * mesh->triangle_count; h++)
         if (other[h] != UINT32_MAX)
             other[h] /= 3;

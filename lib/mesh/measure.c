@@ -200,6 +200,11 @@ vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_mea
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
             !ctx ? "ctx" : !mesh ? "mesh" : "measures");
     vugi_progress_begin(ctx, "measuring");
+    return vugi_mesh_measure(ctx, mesh, measures);
+}
+
+vug_status vugi_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_measures *measures)
+{
     vug_mesh_measures own = measures_defaults;
     double origin[3];
     for (int k = 0; k < 3; k++) {

@@ -23,6 +23,9 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
 /* Another owner: vug_mesh_free() once more. Meshes never change, so sharing is safe. */
 vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
 
+/* vug_mesh_measure() as a part of a longer call. */
+vug_status vugi_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_measures *measures);
+
 double vugi_triangle_area(const vug_mesh *mesh, size_t t);
 
 /* Triangles on the other side of each edge: other[3 t + k] is the triangle across the edge from

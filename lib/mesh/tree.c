@@ -4,9 +4,11 @@
 #include <math.h>
 #include <string.h>
 
-enum { LEAF = 4, DEPTH = 64 };
+enum { LEAF = 4, DEPTH = 64, STEP = 4096 }; /* STEP: triangles between looks for a cancel */
 
 typedef struct builder {
+    vug_context *ctx;
+    vug_status status;
     vugi_tree *tree;
     double *centroid;          /* 3 for each triangle */
 } builder;
@@ -86,6 +88,10 @@ static int longest_axis(const builder *b, uint32_t first, uint32_t count)
 /* Depth is at most log2(2^31): the halves differ by one triangle at most. */
 static void split(builder *b, uint32_t first, uint32_t count)
 {
+    if (count >= STEP && !b->status)
+        b->status = vugi_step(b->ctx, 0.0);
+    if (b->status)
+        return;
     vugi_tree *tree = b->tree;
     size_t here = tree->node_count++;
     vugi_tree_node *node = tree->node + here;
@@ -108,7 +114,7 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
 {
     size_t n = mesh->triangle_count;
     vugi_tree own = {.mem = ctx->mem, .mesh = mesh};
-    builder b = {.tree = &own};
+    builder b = {.ctx = ctx, .tree = &own};
     if (n == 0 || n > UINT32_MAX / 2)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "a search tree over %zu triangles", n);
     own.order = vugi_alloc(&ctx->mem, n, sizeof *own.order);
@@ -127,8 +133,11 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     }
     split(&b, 0, (uint32_t)n);
     vugi_free(&ctx->mem, b.centroid);
-    *tree = own;
-    return VUG_OK;
+    if (b.status)
+        vugi_tree_free(&own);
+    else
+        *tree = own;
+    return b.status;
 }
 
 void vugi_tree_free(vugi_tree *tree)

@@ -19,6 +19,26 @@ vug_status vugi_plan_hold(vugi_planning *p)
     return status;
 }
 
+/* Air behind gates, where no opening is, stays however the part is turned: the same in any pose. */
+double vugi_plan_locked_in(const vugi_planning *p)
+{
+    const vugi_domes *d = p->stances.domes;
+    const vugi_vents *v = p->stances.vents;
+    double locked = 0.0;
+    if (p->gates.count == 0)
+        return 0.0;
+    for (size_t i = 0; i < d->count; i++) {
+        if (d->dome[i].parent != VUGI_NO_DOME)
+            continue;
+        bool open = false; /* members of a dome follow those of its parts, whose numbers are lower */
+        for (size_t k = 0; k <= i && !open; k++)
+            open = v->vent[k] >= 0 && d->dome[k].first >= d->dome[i].first
+                && d->dome[k].last <= d->dome[i].last;
+        locked += open ? 0.0 : d->dome[i].room;
+    }
+    return locked;
+}
+
 /* Dry, the walls meet the liquid at its contact angle, and throats somewhat wider hold back too. */
 static bool holds_dry(const vugi_planning *p)
 {

@@ -143,7 +143,9 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
     vug_mesh_measures_init(&measures, sizeof measures);
-    status = vug_mesh_measure(p->ctx, p->cavities->part, &measures);
+    vugi_range saved = vugi_progress_enter(p->ctx, 0.0, 0.02, "measuring");
+    status = vugi_mesh_measure(p->ctx, p->cavities->part, &measures);
+    vugi_progress_leave(p->ctx, saved);
     memcpy(p->center, measures.centroid_mm, sizeof p->center);
     return status;
 }

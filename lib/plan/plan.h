@@ -57,6 +57,7 @@ vug_status vugi_plan_poses(vugi_planning *p);
 
 /* Throats and bubbles that stay put in the fluid: sets gates and held. */
 vug_status vugi_plan_hold(vugi_planning *p);
+double vugi_plan_locked_in(const vugi_planning *p);
 uint32_t vugi_plan_hold_cautions(const vugi_planning *p);
 void vugi_plan_hold_info(const vugi_planning *p, vug_plan_info *info);
 

@@ -230,8 +230,10 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     vugi_progress_begin(ctx, "pose scan");
     vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200, &setup);
     vug_mesh_measures_init(&measures, sizeof measures);
+    vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
     if (!status && setup.options.criteria)
-        status = vug_mesh_measure(ctx, cavities->part, &measures);
+        status = vugi_mesh_measure(ctx, cavities->part, &measures);
+    vugi_progress_leave(ctx, saved);
     if (status)
         return status;
     vug_pose_scan *scan = scan_new(ctx, setup.pose_count);

@@ -214,10 +214,13 @@ static bool keep(search *w, uint32_t pose, uint32_t rank, const state *from, uin
 }
 
 /* Keeps the width best outcomes of each pose that are not known yet. */
-static bool select_states(search *w, bool fill)
+static vug_status select_states(search *w, bool fill)
 {
     size_t poses = w->s->count, rows = fill ? 1 : w->frontier_count;
     for (uint32_t pose = 0; pose < poses; pose++) {
+        vug_status status = pose % 8 == 0 ? vugi_step(w->ctx, 0.0) : VUG_OK;
+        if (status)
+            return status;
         for (uint32_t k = 0; k < w->task->width; k++) {
             size_t best = SIZE_MAX;
             for (size_t f = 0; f < rows; f++) {
@@ -233,10 +236,10 @@ static bool select_states(search *w, bool fill)
                 copy = w->state[w->frontier[best]];
             if (!keep(w, pose, k, fill ? NULL : &copy, fill ? UINT32_MAX : w->frontier[best],
                     w->outcome[best * poses + pose]))
-                return false;
+                return vugi_fail_memory(w->ctx);
         }
     }
-    return true;
+    return VUG_OK;
 }
 
 /* The parcels of a state: of its air, and those that have not moved. */
@@ -266,6 +269,8 @@ static vug_status fill_in(search *w, size_t first)
         for (size_t i = first; i < w->count; i++) {
             state *s = w->state + i;
             const state *from = s->parent == UINT32_MAX ? NULL : w->state + s->parent;
+            if (atomic_load(&failed) || vugi_pulse(w->ctx, 0.0))
+                continue;
             if (!air.own || !after(w, from, s->pose, &room, &air)
                 || !cut_up(w, from, s, &air))
                 atomic_store(&failed, 1);
@@ -273,7 +278,7 @@ static vug_status fill_in(search *w, size_t first)
         vugi_free(&w->ctx->mem, air.own);
         vugi_air_room_free(&w->ctx->mem, &room);
     }
-    return atomic_load(&failed) ? vugi_fail_memory(w->ctx) : VUG_OK;
+    return atomic_load(&failed) ? vugi_fail_memory(w->ctx) : vugi_step(w->ctx, 0.0);
 }
 
 static bool before(const state *a, const state *b)
@@ -337,9 +342,9 @@ static vug_status run(search *w, vugi_tilt *best, size_t *best_count)
         if (status)
             return status;
         size_t next = w->count;
-        if (!select_states(w, fill))
-            return vugi_fail_memory(w->ctx);
-        status = fill_in(w, next);
+        status = select_states(w, fill);
+        if (!status)
+            status = fill_in(w, next);
         if (status)
             return status;
         size_t found = best_state(w, next, &within);

@@ -110,6 +110,8 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         .frontier = (uint32_t)(slow ? poses / 2 : poses + 32), .limit = AIM * p->limit,
         .same = 2e-4 * p->stances.capacity, .turn_step_deg = p->turn_step_deg, .held = p->held};
     vug_status status = vugi_plan_vent(p, site, sites);
+    if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
+        task.max_turns = 1; /* more turns won't do it: a glance at what one does */
     if (!status)
         status = vugi_tilt_search(p->ctx, &p->stances, &task, best, &count);
     if (status)
