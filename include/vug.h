@@ -1886,7 +1886,9 @@ enum {
     VUG_CAUTION_PRESSURE = 6,    /**< pressing paint in against covered openings */
     VUG_CAUTION_LIMIT = 7,       /**< more air stays than was asked for */
     VUG_CAUTION_HELD = 8,        /**< bubbles may stick: passages narrow, or the paint too stiff */
-    VUG_CAUTION_EXCHANGE = 9,    /**< a lone narrow opening lets nothing out by itself */
+    VUG_CAUTION_EXCHANGE = 9,    /**< narrow openings at one height, or a lone one, let nothing out by themselves:
+                                      below vug_exchange_diameter(), and the head between two less than
+                                      4 tension / diameter (Laplace) of both together */
     VUG_CAUTION_TILT = 10,       /**< the result depends on holding the part to a few degrees */
     VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
     VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */

@@ -72,6 +72,11 @@ vug_status vugi_plan_bores(vugi_planning *p, bool needed, uint32_t turns_without
 /* Plays an alternative through and fills in its figures. */
 vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
 
+/* Whether liquid runs out of each cavity in a pose by itself: by an opening wide enough for air and liquid
+ * to pass each other, or by two at different heights. closed: of each opening. */
+bool vugi_plan_exchanges(const vug_fluid *liquid, const vug_cavities *cavities, const bool *closed,
+    const double up[3]);
+
 /* Vents of all stances: the part's own openings and the sites. */
 vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites);
 

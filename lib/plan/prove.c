@@ -182,6 +182,8 @@ static vug_status write_drain(scene *s)
         size_t lowest = highest(s, s->o->fill[k].up);
         step->wait_s = lowest == SIZE_MAX ? -1.0
             : drain_time(s, step->up, lowest, step->inject_mm3);
+        if (!vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up))
+            step->wait_s = -1.0;
         if (k > 0 && step->inject_mm3 < 0.5)
             step->wait_s = SHORTEST_S;
         vug_status status = vugi_stand(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up,
@@ -225,16 +227,10 @@ static void set_cautions(scene *s)
 {
     vugi_option *o = s->o;
     const vug_plan_info *info = &o->info;
-    double held = 0.0, alone = 0.0;
+    double held = 0.0;
     uint32_t bits = 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV
         | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
-    size_t open = 0, last = 0;
     bits |= vugi_plan_hold_cautions(s->p);
-    for (size_t i = 0; i < o->cavities->opening_count; i++)
-        if (!s->closed[i]) {
-            open++;
-            last = i;
-        }
     for (size_t i = 0; i < o->sites; i++) {
         const vug_plan_bore *b = &o->site[i].bore;
         bits |= 1u << VUG_CAUTION_DUST;
@@ -246,12 +242,11 @@ static void set_cautions(scene *s)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
+        if (o->drain[k].wait_s < 0.0)
+            bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
     if (!vug_bubble_stuck_diameter(NULL, &s->p->fluid, &held) && held > s->p->passage)
         bits |= 1u << VUG_CAUTION_HELD;
-    if (open == 1 && !vug_exchange_diameter(NULL, &s->p->solvent, &alone, NULL)
-        && 2.0 * o->cavities->opening[last].inscribed_radius < alone)
-        bits |= 1u << VUG_CAUTION_EXCHANGE;
     if (!info->within_limit)
         bits |= 1u << VUG_CAUTION_LIMIT;
     double limit = s->p->options.limit * info->capacity_mm3;

@@ -28,8 +28,8 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "live with it.",
     [VUG_CAUTION_HELD] = "Bubbles may stick in narrow passages or stiff paint: thin the paint, tap the "
         "part, and wait longer than stated.",
-    [VUG_CAUTION_EXCHANGE] = "The only opening is too narrow for air and liquid to pass each other: "
-        "draw the liquid out with a syringe, or shake it out.",
+    [VUG_CAUTION_EXCHANGE] = "The openings are too narrow, or too much at one height, for air to come in "
+        "while liquid runs out: draw the liquid out with a syringe, or shake it out.",
     [VUG_CAUTION_TILT] = "The result depends on the angle: hold the part within a few degrees, or lean "
         "it slowly to all sides while waiting.",
     [VUG_CAUTION_THIN] = "A bore comes near an edge or a thin wall: start with a thinner drill and back "
