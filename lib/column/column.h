@@ -69,6 +69,10 @@ vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem, const
     const double up[3], double h, vugi_columns *columns);
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
 
+/* Reflects columns without sheets in the origin of the pose, in place: what was up is down. basis is a
+ * reflection afterwards; the next vugi_columns_build() makes it a rotation again. */
+void vugi_columns_reflect(vugi_columns *columns);
+
 double vugi_columns_volume(const vugi_columns *columns);
 
 /* From part coordinates to the pose and back. */

@@ -321,6 +321,41 @@ void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
     *c = (vugi_columns){.nx = 0};
 }
 
+static void reverse_ends(double *lo, double *hi, int32_t *body, size_t count)
+{
+    for (size_t i = 0, k = count; i < k--; i++) {
+        double lo_i = lo[i], hi_i = hi[i];
+        int32_t body_i = body[i];
+        lo[i] = -hi[k];
+        hi[i] = -lo[k];
+        body[i] = body[k];
+        lo[k] = -hi_i;
+        hi[k] = -lo_i;
+        body[k] = body_i;
+    }
+}
+
+/* Column (i, j) becomes (nx - 1 - i, ny - 1 - j), and the spans of each go the other way: all lists run
+ * backwards. */
+void vugi_columns_reflect(vugi_columns *c)
+{
+    size_t columns = (size_t)c->nx * (size_t)c->ny;
+    double zlo = c->zlo;
+    for (size_t i = 0, k = columns; i <= k; i++, k--) {
+        uint32_t first = c->first[i];
+        c->first[i] = (uint32_t)c->count - c->first[k];
+        if (i < k)
+            c->first[k] = (uint32_t)c->count - first;
+    }
+    reverse_ends(c->lo, c->hi, c->body, c->count);
+    for (int k = 0; k < 9; k++)
+        c->basis[k] = -c->basis[k];
+    c->x0 = -(c->x0 + (c->nx - 1) * c->h);
+    c->y0 = -(c->y0 + (c->ny - 1) * c->h);
+    c->zlo = -c->zhi;
+    c->zhi = -zlo;
+}
+
 void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of)
 {
     size_t columns = (size_t)c->nx * (size_t)c->ny;

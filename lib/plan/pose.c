@@ -113,15 +113,13 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
     return status;
 }
 
-vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+/* What the columns trap in the pose. */
+static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
 {
-    vugi_bodies bodies = vugi_cavities_bodies(cavities);
     vugi_seed *seed = NULL;
     size_t seed_count = 0;
-    vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
-    if (!status)
-        status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed, &seed_count);
+    vug_status status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed, &seed_count);
     if (!status)
         status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
     for (size_t i = 0; i < cavities->opening_count && !status; i++)
@@ -129,6 +127,23 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
             vugi_opening_clear_bore(cavities->opening + i, up, &room->columns, room->flood.level);
     vugi_free(mem, seed);
     return status;
+}
+
+vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+    const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
+{
+    vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
+    return status ? status : trap(ctx, mem, cavities, setup, up, room);
+}
+
+vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
+    vugi_pose_room *room)
+{
+    const double down[3] = {-up[0], -up[1], -up[2]};
+    vugi_columns_reflect(&room->columns);
+    return trap(ctx, mem, cavities, setup, down, room);
 }
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)

@@ -98,7 +98,6 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
 {
     vug_pose_scan *scan = l->scan;
     vug_pose_info *info = scan->info + i;
-    double down[3];
     *info = (vug_pose_info){.struct_size = sizeof *info, .criteria = scan->criteria};
     memcpy(info->up, scan->up + 3 * i, sizeof info->up);
     vug_status status = vugi_pose_trap(NULL, mem, l->cavities, l->setup, info->up, room);
@@ -108,9 +107,7 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     measure_lips(l->cavities, l->setup, info);
     if (!scan->criteria)
         return VUG_OK;
-    for (int k = 0; k < 3; k++)
-        down[k] = -info->up[k];
-    status = vugi_pose_trap(NULL, mem, l->cavities, l->setup, down, room);
+    status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, info->up, room);
     if (status)
         return status;
     info->residue_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
