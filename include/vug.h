@@ -1620,7 +1620,7 @@ VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
  *  is pushed down to that. Volumes are scaled so that the whole is the cavity's.
  *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
  *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
- *  differ in level. Passages are estimated from their sections: expect the head within a factor of 2.
+ *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Passages are estimated from their sections: expect the head within a factor of 2.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
@@ -1630,7 +1630,7 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, 
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(), with the fluid; its rates and volume are not used. *rate_mm3_s is
- *  found within 2 %, from 1e-3 to 1e7 mm3/s, the ends included. Errors: as vug_fill_run(), and
+ *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
     const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,

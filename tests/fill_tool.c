@@ -3,10 +3,11 @@
  * mirror 1: turns the scene over before it fills it, so columns come upside down.
  * Many cases may follow one another. One line for each: liquid trapped empty events, then
  * (kind liquid volume) of each event. With two arguments, the pressure outside as a height of the
- * liquid and the share of the cavity to fill, closed air gives; the heights of the liquid in all spans
- * follow. */
+ * liquid and the share of the cavity to fill (0: all of it), closed air gives; the heights of the liquid in
+ * all spans follow. A third is a rate in mm3/s, for a fill in time. */
 #include "fill/course.h"
 #include "fill/pressed.h"
+#include "fill/timed.h"
 
 #include "columns_text.h"
 
@@ -27,7 +28,18 @@ static int print_tops(vug_context *ctx, vugi_scene *scene, bool *open, double *l
     return 1;
 }
 
-static int fill(vug_context *ctx, input *in, double air_head, double share)
+static vug_status fill_in_time(vug_context *ctx, const vugi_pressed *task, double rate,
+    vugi_history *history, double *level)
+{
+    vug_fluid water;
+    vugi_timed_result result;
+    vug_fluid_init(&water, sizeof water);
+    const vugi_timed timed = {.still = task->still, .fluid = &water, .rate = rate,
+        .air_head = task->air_head};
+    return vugi_timed_run(ctx, &timed, history, level, &result);
+}
+
+static int fill(vug_context *ctx, input *in, double air_head, double share, double rate)
 {
     const double up[3] = {0.0, 0.0, 1.0};
     vugi_scene *scene;
@@ -49,10 +61,14 @@ static int fill(vug_context *ctx, input *in, double air_head, double share)
     vugi_pressed task = {.air_head = air_head, .still = {.scene = scene, .inlet = &inlet, .inlets = 1,
         .air_open = in->open, .liquid_open = in->open, .volume = share > 0.0 ? share * g->capacity : INFINITY}};
     vugi_pressed_result result;
-    vug_status status = air_head > 0.0 ? vugi_pressed_run(ctx, &task, &history, level, &result)
-                                : vugi_still_run(ctx, &task.still, &history, level);
-    if (status
-        || !vugi_links_alloc(&vugi_default_allocator, g, &links))
+    vug_status status;
+    if (rate > 0.0)
+        status = fill_in_time(ctx, &task, rate, &history, level);
+    else if (air_head > 0.0)
+        status = vugi_pressed_run(ctx, &task, &history, level, &result);
+    else
+        status = vugi_still_run(ctx, &task.still, &history, level);
+    if (status || !vugi_links_alloc(&vugi_default_allocator, g, &links))
         return 0;
     vugi_links_find(scene, level, in->open, &links);
     for (uint32_t a = 0; a < g->arc_count; a++)
@@ -78,11 +94,11 @@ int main(int argc, char **argv)
 {
     vug_context *ctx = NULL;
     input in = {.mouths = 0};
-    double air_head = argc > 1 ? atof(argv[1]) : 0.0, share = argc > 2 ? atof(argv[2]) : 0.0;
+    double air_head = argc > 1 ? atof(argv[1]) : 0.0, share = argc > 2 ? atof(argv[2]) : 0.0, rate = argc > 3 ? atof(argv[3]) : 0.0;
     if (vug_context_create(NULL, &ctx) != VUG_OK)
         return 1;
     while (read_columns(&in))
-        if (!read_mouths(&in) || !fill(ctx, &in, air_head, share)) {
+        if (!read_mouths(&in) || !fill(ctx, &in, air_head, share, rate)) {
             fprintf(stderr, "fill_tool: %s\n", vug_context_message(ctx));
             return 1;
         }

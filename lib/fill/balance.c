@@ -4,6 +4,8 @@
  * liquid and air, which is convex, so there is one answer. */
 #include "fill/balance.h"
 
+#include "fill/linear.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -163,38 +165,6 @@ static double measure(vugi_balance *b, double part, bool slopes)
 
 /* ---- Newton ------------------------------------------------------------------------- */
 
-/* Gauss with the largest of each column as pivot; the answer goes into x. */
-static void eliminate(double *m, double *x, size_t n)
-{
-    for (size_t k = 0; k < n; k++) {
-        size_t p = k;
-        for (size_t i = k + 1; i < n; i++)
-            if (fabs(m[i * n + k]) > fabs(m[p * n + k]))
-                p = i;
-        for (size_t j = 0; j < n && p != k; j++) {
-            double t = m[k * n + j];
-            m[k * n + j] = m[p * n + j];
-            m[p * n + j] = t;
-        }
-        double t = x[k];
-        x[k] = x[p];
-        x[p] = t;
-        for (size_t i = k + 1; i < n; i++) {
-            double f = m[i * n + k] / m[k * n + k];
-            if (f == 0.0)
-                continue;
-            for (size_t j = k + 1; j < n; j++)
-                m[i * n + j] -= f * m[k * n + j];
-            x[i] -= f * x[k];
-        }
-    }
-    for (size_t k = n; k-- > 0;) {
-        for (size_t j = k + 1; j < n; j++)
-            x[k] -= m[k * n + j] * x[j];
-        x[k] /= m[k * n + k];
-    }
-}
-
 /* Air can't have less than no pressure. */
 static void set_heads(vugi_balance *b, double share)
 {
@@ -214,7 +184,7 @@ static bool step(vugi_balance *b, double part, double *squares)
     double h = b->graph->columns->h, old = *squares, share = 1.0;
     for (size_t k = 0; k < n; k++)
         b->matrix[k * n + k] += 1e-9 * h * h; /* what nothing holds stays put */
-    eliminate(b->matrix, b->right, n);
+    vugi_eliminate(b->matrix, b->right, n);
     memcpy(b->taken, b->right, n * sizeof *b->taken);
     for (size_t i = 0; i < b->bodies; i++)
         b->start[i] = b->body[i].head;

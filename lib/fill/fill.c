@@ -160,12 +160,18 @@ static void set_times(vug_course *c, double rate)
     c->summary.time_s = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
 }
 
+static double air_pressure(const vug_fill_options *o)
+{
+    return o->air_pressure_pa > 0.0 ? o->air_pressure_pa : VUGI_ATMOSPHERE;
+}
+
 static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still *still,
     vug_course *c, double *level)
 {
     const vug_fill_options *o = &j->options;
     vugi_timed task = {.still = *still, .fluid = &j->fluid, .rate = o->rate_mm3_s, .table = o->rates,
-        .rows = o->rate_count, .pressure = o->pressure_pa, .settle = o->settle != 0};
+        .rows = o->rate_count, .pressure = o->pressure_pa, .settle = o->settle != 0,
+        .rigid = o->rigid_air != 0, .air_head = air_pressure(o) / vugi_head_pressure(&j->fluid, 1.0)};
     vugi_timed_result result;
     vug_status status = vugi_timed_run(ctx, &task, &c->history, level, &result);
     if (status)
@@ -175,6 +181,7 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still 
     c->summary.slope_mm = result.slope;
     c->summary.lag_mm = result.lag;
     c->summary.peak_pressure_pa = result.peak_pressure;
+    c->gives = !o->rigid_air;
     return VUG_OK;
 }
 
@@ -183,9 +190,8 @@ static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_stil
     vug_course *c, double *level)
 {
     const vug_fill_options *o = &j->options;
-    double air = o->air_pressure_pa > 0.0 ? o->air_pressure_pa : VUGI_ATMOSPHERE;
     double pa_per_mm = vugi_head_pressure(&j->fluid, 1.0);
-    vugi_pressed task = {.still = *still, .air_head = air / pa_per_mm,
+    vugi_pressed task = {.still = *still, .air_head = air_pressure(o) / pa_per_mm,
         .inlet_head = o->pressure_pa / pa_per_mm, .release = o->release != 0};
     vugi_pressed_result result;
     vug_status status = vugi_pressed_run(ctx, &task, &c->history, level, &result);

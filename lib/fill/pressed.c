@@ -17,6 +17,7 @@ typedef struct pressing {
     const vugi_pressed *task;
     vugi_coupled b;
     bool *over;                /* of each arc: its surface ran over or let air escape just now */
+    uint32_t *link, *basin;    /* of each arc that runs over: by which link, into which basin */
     uint32_t fed;              /* body that liquid comes to */
     double peak;
     uint32_t bared;            /* node that the liquid over it leaves, or VUGI_NONE */
@@ -156,17 +157,17 @@ static vug_status run_over(pressing *p, size_t surface)
         p->b.balance.surface[surface].fixed = true;
         return VUG_OK;
     }
-    vug_status status = vugi_run_go_down(r, pool, r->g->arc[arc].to, k, &basin);
-    if (!status && (basin == VUGI_NONE || r->links.pool[basin] == pool))
-        basin = vugi_basin_below(r->g, r->g->link[k]);
-    if (!status)
-        status = reach(p, basin);
+    vug_status status = vugi_run_way_down(r, pool, k, &basin);
     if (status)
         return status;
+    if (basin == VUGI_NONE || r->links.pool[basin] == pool)
+        basin = vugi_basin_below(r->g, r->g->link[k]);
     if (!vugi_coupled_pool(&p->b, basin, &to))
         return vugi_fail_memory(r->ctx);
     vugi_coupled_run_over(&p->b, surface, to);
     p->over[arc] = true;
+    p->link[arc] = k;
+    p->basin[arc] = basin;
     return VUG_OK;
 }
 
@@ -339,6 +340,24 @@ static bool check_lips(pressing *p)
     return true;
 }
 
+/* Sills that liquid went over in the trial, and basins that it came to. */
+static vug_status note_sills(pressing *p)
+{
+    const vugi_balance *b = &p->b.balance;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < b->surfaces && !status; i++) {
+        const vugi_surface *s = b->surface + i;
+        const vugi_body *pool = b->body + s->pool;
+        bool runs = p->over[s->arc] && !s->fixed && pool->tied == s->air && pool->tie == s->from
+            && s->from >= s->hi;
+        if (runs)
+            status = vugi_run_sill(&p->r, p->r.g->arc[s->arc].to, p->link[s->arc]);
+        if (runs && !status)
+            status = reach(p, p->basin[s->arc]);
+    }
+    return status;
+}
+
 /* Levels and pressures of the trial become those of now. */
 static void accept(pressing *p)
 {
@@ -397,21 +416,6 @@ static vug_status record(pressing *p)
     return VUG_OK;
 }
 
-/* Liquid that is pushed down to a node leaves it: the arcs below are full no more, by a hair. */
-static vug_status let_down(pressing *p)
-{
-    vugi_run *r = &p->r;
-    const vugi_node *n = r->g->node + p->bared;
-    uint32_t above = r->g->link[n->link + n->downs];
-    for (uint32_t k = n->link; k < n->link + n->downs; k++) {
-        uint32_t a = r->g->link[k];
-        r->level[a] = fmax(r->g->arc[a].lo, r->g->arc[a].hi - 0.1 * r->fuzz);
-        p->b.press[a] = p->b.press[above];
-    }
-    r->flooded[p->bared] = false;
-    return vugi_run_look(r) ? VUG_OK : vugi_fail_memory(r->ctx);
-}
-
 /* ---- the run --------------------------------------------------------------------------- */
 
 static bool can_rise(const vugi_balance *b)
@@ -466,7 +470,7 @@ static vug_status begin(pressing *p, bool *limited, bool *more)
         feed = fmin(feed, r->task->volume - r->liquid);
     }
     p->b.balance.body[p->fed].feed = feed;
-    return *more ? reach(p, arc) : VUG_OK;
+    return *more && r->links.pool[arc] == VUGI_NONE ? reach(p, arc) : VUG_OK;
 }
 
 static vug_status step(pressing *p, bool *done)
@@ -478,13 +482,17 @@ static vug_status step(pressing *p, bool *done)
     *done = !status && !found;
     if (!status && found)
         status = balance(p, limited, &part, &found);
-    if (!status && p->bared != VUGI_NONE)
-        return let_down(p);
+    if (!status && p->bared != VUGI_NONE) {
+        vugi_run_bare(r, p->bared, p->b.press);
+        return vugi_run_look(r) ? VUG_OK : vugi_fail_memory(r->ctx);
+    }
     if (!status && !found) {
         *done = true;
         r->history->end = end_now(p);
     }
     if (status || *done)
+        return status;
+    if ((status = note_sills(p)))
         return status;
     if (!spills_at_once(p))
         return vugi_fail_memory(r->ctx);
@@ -543,7 +551,10 @@ vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_his
     vug_status status = VUG_OK;
     *result = (vugi_pressed_result){.peak_head = 0.0};
     p.over = vugi_calloc(&s->mem, s->graph.arc_count, sizeof *p.over);
-    if (!vugi_run_alloc(&p.r) || !vugi_coupled_alloc(&p.b, &p.r, give) || !p.over) {
+    p.link = vugi_alloc(&s->mem, s->graph.arc_count, sizeof *p.link);
+    p.basin = vugi_alloc(&s->mem, s->graph.arc_count, sizeof *p.basin);
+    if (!vugi_run_alloc(&p.r) || !vugi_coupled_alloc(&p.b, &p.r, give) || !p.over || !p.link
+        || !p.basin) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -563,6 +574,8 @@ vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_his
     result->peak_head = p.peak;
 done:
     vugi_free(&s->mem, p.over);
+    vugi_free(&s->mem, p.link);
+    vugi_free(&s->mem, p.basin);
     vugi_coupled_free(&p.b);
     vugi_run_free(&p.r);
     return status;

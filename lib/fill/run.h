@@ -44,8 +44,17 @@ bool vugi_run_look(vugi_run *run);
 bool vugi_run_rims(vugi_run *run);
 bool vugi_run_merges(vugi_run *run);
 
-/* The basin in which liquid from the pool ends up that goes over the node into the arc below it at
- * link k. */
+/* Liquid that air pushes down to a node leaves it: the arcs below are full no more, by a hair. press: of each
+ * arc, excess pressure of its air, which goes along. */
+void vugi_run_bare(vugi_run *run, uint32_t node, double *press);
+
+/* Notes that liquid goes over the node into the arc below it at link k, for the first time. */
+vug_status vugi_run_sill(vugi_run *run, uint32_t node, uint32_t k);
+
+/* The basin in which liquid from the pool ends up that goes down link k. */
+vug_status vugi_run_way_down(vugi_run *run, uint32_t pool, uint32_t k, uint32_t *basin);
+
+/* Both. */
 vug_status vugi_run_go_down(vugi_run *run, uint32_t pool, uint32_t node, uint32_t k,
     uint32_t *basin);
 

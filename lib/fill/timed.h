@@ -13,6 +13,9 @@ typedef struct vugi_timed {
     const double *table;
     size_t rows;
     double pressure;           /* Pa; above 0: what drives the liquid through the inlet instead */
+    double air_head;           /* pressure of the air outside as a height of the liquid, mm; 0: air
+                                  keeps its volume, but passes pressure on */
+    bool rigid;                /* closed air keeps its volume and its place */
     bool settle;               /* go on after the last of the liquid until all is level */
 } vugi_timed;
 
