@@ -73,6 +73,8 @@ static const struct {
     [VUG_EVENT_LEFT] = {"left", "a pool stays behind at"},
     [VUG_EVENT_LIP] = {"lip", "the liquid has fallen to the lip of"},
     [VUG_EVENT_EMPTY] = {"empty", "nothing more runs out; air came in by"},
+    [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
+    [VUG_EVENT_SLOPE] = {"slope", "the yield stress holds a surface higher than its neighbours over"},
 };
 
 static const char *kind_key(int32_t kind)

@@ -1507,7 +1507,9 @@ enum {
     VUG_EVENT_FULL = 6,   /**< no surface can rise any more: what air is left is trapped */
     VUG_EVENT_LEFT = 7,   /**< draining: a pool is cut off from every open opening and stays behind */
     VUG_EVENT_LIP = 8,    /**< draining: the liquid has fallen to the lip of an opening */
-    VUG_EVENT_EMPTY = 9   /**< draining: nothing more runs out */
+    VUG_EVENT_EMPTY = 9,  /**< draining: nothing more runs out */
+    VUG_EVENT_LEVEL = 10, /**< viscous: after a load, or the last, all is level within 0.05 mm */
+    VUG_EVENT_SLOPE = 11  /**< viscous, settle: a yield stress holds a surface above others of its pool */
 };
 
 /** How a fill or a drain ended. */

@@ -132,6 +132,9 @@ START_TEST(yield_leaves_a_slope)
     ck_near(difference(scene, &o), held, 0.05);
     ck_near(o.result.slope, difference(scene, &o), 1e-9);
     ck_assert_double_eq(o.result.settled, -1.0);
+    const vugi_event *last = o.history.event + o.history.event_count - 1;
+    ck_assert_int_eq(last->kind, VUG_EVENT_SLOPE); /* in the leg that was fed */
+    ck_near(last->level, fmax(o.level[1], o.level[2]), 1e-9);
     outcome_free(&o);
     vugi_scene_free(scene);
     vug_context_free(ctx);
@@ -154,6 +157,37 @@ START_TEST(levelling)
     double head = 0.5 * 40.0e-9 / k * 1e3;
     ck_near(start, o.result.time, 1e-9);
     ck_near(o.result.settled - o.result.time, log(head / 0.05) * 100e-6 / (2.0 * k), 0.15);
+    outcome_free(&o);
+    vugi_scene_free(scene);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The same after each of two loads, a table of rates with a pause between: each event LEVEL comes so much later than
+ * the end of its load as the exponential says, from the head of the load's flow down to 0.05 mm. */
+START_TEST(levelling_after_each_load)
+{
+    vug_context *ctx = test_context();
+    vugi_scene *scene = two_vessels(ctx);
+    vug_fluid f = fluid_of(0.1);
+    const double rates[] = {0.0, 40.0, 190.0, 0.0, 600.0, 20.0, 620.0, 0.0};
+    const uint32_t inlet = 0;
+    outcome o = {.history = {.mem = vugi_default_allocator}};
+    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
+        .liquid_open = all_open, .volume = INFINITY}, .fluid = &f, .table = rates, .rows = 4,
+        .settle = true};
+    o.level = malloc(scene->graph.arc_count * sizeof *o.level);
+    ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
+    double k = PI * 1e-12 * 1000.0 * G / (8.0 * 0.1 * 0.020), level[2] = {0.0, 0.0};
+    size_t count = 0;
+    for (size_t i = 0; i < o.history.event_count; i++)
+        if (o.history.event[i].kind == VUG_EVENT_LEVEL && count < 2)
+            level[count++] = o.history.event[i].time;
+    ck_assert_uint_eq(count, 2);
+    ck_near(level[0] - 190.0, log(0.5 * 40.0e-9 / k * 1e3 / 0.05) * 100e-6 / (2.0 * k), 0.15);
+    ck_near(level[1] - 620.0, log(0.5 * 20.0e-9 / k * 1e3 / 0.05) * 100e-6 / (2.0 * k), 0.15);
+    ck_near(level[1], o.result.settled, 1e-12);
+    ck_near(vugi_levels_volume(&scene->graph, o.level), 40.0 * 190.0 + 20.0 * 20.0, 1e-6);
     outcome_free(&o);
     vugi_scene_free(scene);
     vug_context_free(ctx);
@@ -394,6 +428,7 @@ int main(void)
     tcase_add_test(network, poiseuille);
     tcase_add_test(network, yield_leaves_a_slope);
     tcase_add_test(network, levelling);
+    tcase_add_test(network, levelling_after_each_load);
     tcase_add_test(network, vents_resist);
     tcase_add_test(network, slow_is_still);
     tcase_add_test(network, haste_spills_sooner);

@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: MIT
+ * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
+#include "fill/pace.h"
+
+#include "flow/flow.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { RETRIES = 24 };
+
+/* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
+static double next_event(const vugi_network *n, uint32_t a, double *z)
+{
+    const vugi_run *r = &n->r;
+    double level = r->level[a];
+    *z = r->g->arc[a].hi;
+    for (size_t i = 0; i < r->scene->vent_count; i++) {
+        const vugi_port *p = r->scene->vent + i;
+        double rim = fmax(p->z, r->g->arc[a].lo + r->fuzz);
+        if (p->arc == a && r->task->air_open[p->mouth] && rim > level && rim < *z)
+            *z = rim;
+    }
+    for (size_t i = 0; i < r->scene->lip_count; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        if (p->arc == a && r->task->liquid_open[p->mouth] && !r->spilled[p->mouth]
+            && p->z > level + r->fuzz && p->z < *z)
+            *z = p->z;
+    }
+    return vugi_arc_volume(r->g, a, *z);
+}
+
+/* Part of the step after which the first tank comes to its next event; 1 or more if none does. */
+static double first_part(const vugi_network *n)
+{
+    double part = INFINITY, z;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double gain = n->next[a] - n->volume[a];
+        if (n->end[a] == VUGI_END_TANK && gain > 0.0)
+            part = fmin(part, (next_event(n, a, &z) - n->volume[a]) / gain);
+    }
+    return part;
+}
+
+/* Liquid that is over where an arc has just filled fills its neighbours under the node too, if it is enough: else
+ * two arcs that leak a little could take turns for ever. */
+static void top_up(vugi_pace *t, const vugi_node *node)
+{
+    vugi_network *n = &t->n;
+    const vugi_graph *g = n->r.g;
+    double lack = 0.0;
+    bool any = false;
+    for (uint32_t k = node->link; k < node->link + node->downs; k++) {
+        uint32_t a = g->link[k];
+        lack += g->arc[a].volume - n->volume[a];
+        any |= n->r.level[a] >= g->arc[a].hi && n->end[a] != VUGI_END_NONE;
+    }
+    if (!any || node->downs < 2 || lack <= 0.0 || lack > t->carry)
+        return;
+    for (uint32_t k = node->link; k < node->link + node->downs; k++) {
+        n->volume[g->link[k]] = g->arc[g->link[k]].volume;
+        n->r.level[g->link[k]] = g->arc[g->link[k]].hi;
+    }
+    t->carry -= lack;
+}
+
+static void accept(vugi_pace *t, double dt)
+{
+    vugi_network *n = &t->n;
+    const vugi_graph *g = n->r.g;
+    double slack = 1e-9 * g->capacity, z;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->over[a] != VUGI_NONE)
+            n->press[a] = n->cushion[n->over[a]].excess;
+        if (n->end[a] != VUGI_END_TANK)
+            continue;
+        double limit = next_event(n, a, &z);
+        if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a]) {
+            t->carry += n->next[a] - limit;
+            n->r.level[a] = z;
+            n->volume[a] = limit;
+        } else {
+            n->volume[a] = fmax(0.0, n->next[a]);
+            n->r.level[a] = vugi_arc_level(g, a, n->volume[a]);
+        }
+    }
+    for (uint32_t i = 0; i < g->node_count; i++)
+        top_up(t, g->node + i);
+    t->time += dt;
+    n->r.liquid = vugi_levels_volume(g, n->r.level);
+}
+
+bool vugi_pace_open_surface(const vugi_network *n, uint32_t a)
+{
+    return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
+        && n->over[a] < n->r.links.air_count && n->r.links.vented[n->over[a]];
+}
+
+/* Greatest difference of level between surfaces of one pool under open air. */
+double vugi_pace_lag(const vugi_network *n)
+{
+    double lag = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        for (uint32_t b = 0; b < a && vugi_pace_open_surface(n, a); b++)
+            if (vugi_pace_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
+                lag = fmax(lag, fabs(n->r.level[a] - n->r.level[b]));
+    return lag;
+}
+
+/* The arc at the inlet under liquid, else that with air at it; VUGI_NONE: neither. */
+static uint32_t inlet_arc(const vugi_network *n, bool *under)
+{
+    const vugi_scene *s = n->r.scene;
+    uint32_t arc = VUGI_NONE;
+    *under = false;
+    for (size_t i = 0; i < s->lip_count; i++) {
+        const vugi_port *p = s->lip + i;
+        if (p->mouth != n->r.task->inlet[0])
+            continue;
+        if (n->r.level[p->arc] > p->z) {
+            *under = true;
+            return p->arc;
+        }
+        arc = n->r.links.air[p->arc] != VUGI_NONE ? p->arc : arc;
+    }
+    return arc;
+}
+
+double vugi_pace_inlet_pressure(const vugi_network *n)
+{
+    const vugi_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
+    bool under;
+    uint32_t arc = inlet_arc(n, &under);
+    if (arc == VUGI_NONE)
+        return 0.0;
+    double head = n->press[arc];
+    if (under) {
+        uint32_t to = n->r.g->arc[arc].to;
+        head = n->end[arc] != VUGI_END_NONE || n->unknown[to] == VUGI_NONE
+            ? n->r.level[arc] + n->press[arc] : n->head[to];
+        head -= 0.5 * (m->top + m->lip);
+    }
+    return fmax(0.0, n->task->fluid->density_kg_m3 * VUGI_G * head * VUGI_MM);
+}
+
+static bool check_lips(vugi_network *n)
+{
+    vugi_run *r = &n->r;
+    for (size_t i = 0; i < r->scene->lip_count; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        bool wet = r->level[p->arc] > r->before[p->arc]
+            || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] + n->source[p->arc] > 0.0);
+        if (!r->task->liquid_open[p->mouth] || r->spilled[p->mouth]
+            || r->level[p->arc] < p->z - r->fuzz || !wet)
+            continue;
+        r->spilled[p->mouth] = true;
+        r->stopped |= r->task->stop_at_spill;
+        if (!vugi_run_note(r, VUG_EVENT_SPILL, p->mouth, VUGI_NONE, p->z, 0.0))
+            return false;
+    }
+    return true;
+}
+
+/* Events noted since the step began get its time. */
+void vugi_pace_stamp(vugi_pace *t)
+{
+    vugi_history *h = t->n.r.history;
+    for (; t->stamped < h->event_count; t->stamped++)
+        h->event[t->stamped].time = t->time;
+}
+
+static bool record(vugi_pace *t)
+{
+    vugi_network *n = &t->n;
+    bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
+    if (n->bared != VUGI_NONE)
+        vugi_run_bare(&n->r, n->bared, n->press);
+    ok = ok && vugi_run_look(&n->r);
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
+    vugi_pace_stamp(t);
+    t->lag = fmax(t->lag, vugi_pace_lag(n));
+    double pressure = vugi_pace_inlet_pressure(n);
+    t->peak = fmax(t->peak, pressure);
+    return ok && vugi_run_frame(&n->r, (vugi_frame){.liquid = n->r.liquid, .time = t->time,
+        .pressure = pressure});
+}
+
+/* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
+ * take turns in running over, are taken together, the more of them there are. */
+static double least_part(const vugi_pace *t)
+{
+    return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
+}
+
+/* Moves on by at most dt, to the first event in it. */
+vug_status vugi_pace_advance(vugi_pace *t, uint32_t fed, double dt)
+{
+    vugi_network *n = &t->n;
+    double least = dt * least_part(t), rate = n->rate;
+    memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
+    for (int i = 0; i < RETRIES; i++) {
+        n->rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / dt);
+        vug_status status = vugi_network_flows(n, fed, dt);
+        if (status)
+            return status;
+        double part = first_part(n), over = 0.0, z;
+        for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+            if (n->end[a] == VUGI_END_TANK)
+                over = fmax(over, n->next[a] - next_event(n, a, &z));
+        if (!(part < 1.0) || over <= 1e-9 * n->r.g->capacity || dt <= least)
+            break;
+        dt = fmax(least, dt * part);
+    }
+    n->rate = rate;
+    t->carry = fed == VUGI_NONE ? t->carry : 0.0;
+    vugi_network_find_bared(n);
+    accept(t, dt);
+    return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
+}
+
