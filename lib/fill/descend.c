@@ -107,6 +107,53 @@ vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_
     }
 }
 
+/* All spans on the way, and those of the hollows that it had to fill, lead to where it ends. */
+static bool note(const vugi_allocator *mem, vugi_descent *r, uint32_t span)
+{
+    if (!vugi_reserve(mem, &r->passed, &r->passed_capacity, r->passes + 1, sizeof *r->passed))
+        return false;
+    r->passed[r->passes++] = span;
+    return true;
+}
+
+vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *g,
+    vugi_descent *r, uint32_t span, uint32_t *landing)
+{
+    const vugi_columns *c = g->columns;
+    uint32_t order = 0, nx = (uint32_t)c->nx, ny = (uint32_t)c->ny, basin = VUGI_NONE;
+    if (!r->mark && !(r->mark = vugi_calloc(mem, c->count + 1, sizeof *r->mark)))
+        return vugi_fail_memory(ctx);
+    r->count = r->passes = 0;
+    r->mark[span] = ++r->stamp;
+    double lowest = c->lo[span];
+    for (entry e = {c->lo[span], 0, span};; e = pop(r)) {
+        if (landing[e.span] != VUGI_UNKNOWN) {
+            basin = landing[e.span];
+            break;
+        }
+        if (e.floor < lowest) {
+            lowest = e.floor;
+            r->count = 0;
+            r->mark[e.span] = ++r->stamp;
+        }
+        uint32_t arc = arc_at_floor(g, e.span), column = g->sweep.column[e.span];
+        uint32_t x = column % nx, y = column / nx;
+        if (!note(mem, r, e.span)
+            || (x > 0 && !spread(mem, g, r, e.span, column - 1, NULL, &order))
+            || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, NULL, &order))
+            || (y > 0 && !spread(mem, g, r, e.span, column - nx, NULL, &order))
+            || (y + 1 < ny && !spread(mem, g, r, e.span, column + nx, NULL, &order)))
+            return vugi_fail_memory(ctx);
+        if (arc != VUGI_NONE && is_basin(g, arc) && (r->count == 0 || r->heap[0].floor > e.floor))
+            basin = arc;
+        if (basin != VUGI_NONE || r->count == 0)
+            break;
+    }
+    for (size_t i = 0; i < r->passes; i++)
+        landing[r->passed[i]] = basin;
+    return VUG_OK;
+}
+
 uint32_t vugi_basin_below(const vugi_graph *g, uint32_t arc)
 {
     while (!is_basin(g, arc))
@@ -118,5 +165,6 @@ void vugi_descent_free(const vugi_allocator *mem, vugi_descent *r)
 {
     vugi_free(mem, r->mark);
     vugi_free(mem, r->heap);
+    vugi_free(mem, r->passed);
     *r = (vugi_descent){.mark = NULL};
 }

@@ -60,24 +60,32 @@ static uint32_t span_at(const vugi_scene *s, const double p[3], double reach)
     return span;
 }
 
-static bool cut_span(cutter *k, double x, double y, double lo, double length)
+/* One piece, of some size, around a point of the part. */
+static bool cut_piece(cutter *k, const double part[3], double size)
 {
     const vugi_columns *c = &k->to->columns;
+    double p[3];
+    vugi_to_pose(c->basis, part, p);
+    uint32_t span = span_at(k->to, p, 4.0 * fmax(c->h, k->from->h));
+    if (span == VUGI_NONE) {
+        k->lost += size;
+        return true;
+    }
+    if (!vugi_reserve(k->mem, &k->drop, &k->capacity, k->count + 1, sizeof *k->drop))
+        return false;
+    k->found += size;
+    k->drop[k->count++] = (vugi_drop){size, fmax(c->lo[span], fmin(c->hi[span], p[2])), span};
+    return true;
+}
+
+static bool cut_span(cutter *k, double x, double y, double lo, double length)
+{
     int pieces = (int)fmax(1.0, ceil(length / k->grain));
     for (int i = 0; i < pieces; i++) {
-        double pose[3] = {x, y, lo + length * (i + 0.5) / pieces}, part[3], p[3];
+        double pose[3] = {x, y, lo + length * (i + 0.5) / pieces}, part[3];
         vugi_to_part(k->from->basis, pose, part);
-        vugi_to_pose(c->basis, part, p);
-        uint32_t span = span_at(k->to, p, 4.0 * fmax(c->h, k->from->h));
-        if (span == VUGI_NONE) {
-            k->lost += length / pieces;
-            continue;
-        }
-        if (!vugi_reserve(k->mem, &k->drop, &k->capacity, k->count + 1, sizeof *k->drop))
+        if (!cut_piece(k, part, length / pieces))
             return false;
-        k->found += length / pieces;
-        k->drop[k->count++] = (vugi_drop){length / pieces, fmax(c->lo[span], fmin(c->hi[span], p[2])),
-            span};
     }
     return true;
 }
@@ -108,6 +116,23 @@ static vug_status cut_all(vug_context *ctx, cutter *k, const vug_moment *from, c
     return VUG_OK;
 }
 
+/* Too little for any column to show: a piece at the end of each arc that has some. */
+static bool cut_ends(cutter *k, const vug_moment *from, bool air)
+{
+    const vugi_graph *g = &from->scene->graph;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        double liquid = vugi_arc_volume(g, a, from->level[a]);
+        double volume = air ? g->arc[a].volume - liquid : liquid, part[3];
+        const vugi_node *n = g->node + (air ? g->arc[a].to : g->arc[a].from);
+        if (!(volume > 0.0))
+            continue;
+        vugi_span_point(g, n->span, n->z, part);
+        if (!cut_piece(k, part, volume))
+            return false;
+    }
+    return true;
+}
+
 vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug_moment *from,
     const vugi_scene *to, bool air, vugi_drop **drop, size_t *count)
 {
@@ -120,8 +145,8 @@ vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug
     if (!status)
         status = cut_all(ctx, &k, from, top, air);
     vugi_free(mem, top);
-    if (!status && k.count == 0 && volume > 1e-12 * room)
-        status = vugi_fail(ctx, VUG_ERR_INTERNAL, "%g mm3 on the move are in no column", volume);
+    if (!status && k.count == 0 && !cut_ends(&k, from, air))
+        status = vugi_fail_memory(ctx);
     if (status) {
         vugi_free(mem, k.drop);
         return status;

@@ -21,6 +21,9 @@ vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug
 vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, const vugi_drop *drop,
     size_t count, double *level);
 
+/* Levels in a scene of what was inside at a moment, all openings closed. level: of each arc. */
+vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to, double *level);
+
 /* Surfaces of one pool under air that has a way out by open mouths come to one level. Liquid that would
  * run over a sill on the way stays where it is. links: of the scene, with the outcome. */
 vug_status vugi_level_out(vug_context *ctx, const vugi_scene *scene, const bool *open, double *level,

@@ -162,18 +162,18 @@ static void clock_free(const vugi_allocator *mem, drain_clock *c)
 }
 
 static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_scene *mirror,
-    const vugi_history *run, const vug_fluid *fluid)
+    const vugi_history *run, const vug_fluid *fluid, const double *start)
 {
     drain_clock c = {.course = course, .mirror = mirror, .run = run, .fluid = fluid,
         .air = highest(course->scene, course->open)};
     const vugi_graph *g = &mirror->graph;
     bool ok = clock_alloc(&course->mem, &c);
     for (uint32_t a = 0; ok && a < g->arc_count; a++) {
-        c.level[a] = c.part[a] = g->arc[a].lo;
+        c.level[a] = c.part[a] = start ? -start[a] : g->arc[a].lo;
         c.before[a] = course->scene->graph.arc[a].lo; /* so that the first frame holds all */
     }
     ok = ok && put_frame(&c);
-    for (size_t i = 0; ok && i < run->frame_count; i++) {
+    for (size_t i = start ? 1 : 0; ok && i < run->frame_count; i++) {
         ok = play_frame(&c, run->frame + i);
         if (ok && vugi_cancelled(ctx)) {
             clock_free(&course->mem, &c);
@@ -249,7 +249,8 @@ static size_t list_inlets(const vug_course *c, uint32_t *inlet)
     return n;
 }
 
-vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid)
+vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
+    const double *start)
 {
     uint32_t inlet[VUG_MAX_OPENINGS];
     vugi_scene *mirror = NULL;
@@ -261,13 +262,15 @@ vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *flui
     c->draining = true;
     if (!status)
         status = vugi_scene_mirror(ctx, c->scene, &mirror);
+    for (uint32_t a = 0; !status && a < c->scene->graph.arc_count; a++)
+        level[a] = start ? -start[a] : mirror->graph.arc[a].lo;
     if (!status && open > 0) {
         vugi_still task = {.scene = mirror, .inlet = inlet, .inlets = open, .air_open = c->open,
-            .liquid_open = never, .volume = INFINITY};
+            .liquid_open = never, .volume = INFINITY, .start = start ? level : NULL};
         status = vugi_still_run(ctx, &task, &run, level);
     }
     if (!status)
-        status = set_times(ctx, c, mirror, &run, fluid);
+        status = set_times(ctx, c, mirror, &run, fluid, start);
     if (!status && !turn_events(c, &run))
         status = vugi_fail_memory(ctx);
     c->history.end = open == 0 || run.end == VUG_END_BLOCKED ? VUG_END_BLOCKED : VUG_END_DRAINED;

@@ -5,7 +5,9 @@
 
 #include "fill/course.h"
 
-/* Drains the course's scene through its open mouths, with times: history and summary. */
-vug_status vugi_empty_run(vug_context *ctx, vug_course *course, const vug_fluid *fluid);
+/* Drains the course's scene through its open mouths, with times: history and summary. start: of each
+ * arc, its level at first; NULL: all are full. */
+vug_status vugi_empty_run(vug_context *ctx, vug_course *course, const vug_fluid *fluid,
+    const double *start);
 
 #endif

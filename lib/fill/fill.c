@@ -125,7 +125,8 @@ static vug_status open_mouths(vug_context *ctx, const job *j, vug_course *c, boo
         bool sealed = j->role[s->mouth[m].opening] == VUG_ROLE_SEALED;
         bool inlet = (size_t)s->mouth[m].opening == j->inlet;
         c->open[m] = !sealed && !(inlet && j->options.inlet_sealed);
-        spills[m] = !sealed && !(inlet && j->options.inlet_sealed);
+        spills[m] = !sealed && !(inlet && j->options.inlet_sealed)
+            && !(j->covered >> s->mouth[m].opening & 1u);
         if (!inlet || j->options.entry != VUG_ENTRY_POURED)
             continue;
         double free_mm, pinned_mm;

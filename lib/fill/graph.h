@@ -66,10 +66,19 @@ typedef struct vugi_descent {
     uint32_t *mark, stamp;
     struct vugi_descent_entry *heap;
     size_t count, capacity;
+    uint32_t *passed;
+    size_t passes, passed_capacity;
 } vugi_descent;
 
 vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *graph,
     vugi_descent *room, uint32_t span, const bool *barred, uint32_t *arc);
+
+/* The same for many spans: landing[span] is set for those on the way too, and what is known already is
+ * not looked for again. All are VUGI_UNKNOWN to start with. */
+#define VUGI_UNKNOWN (VUGI_NONE - 1)
+vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *graph,
+    vugi_descent *room, uint32_t span, uint32_t *landing);
+
 /* A basin below an arc, by the graph alone. */
 uint32_t vugi_basin_below(const vugi_graph *graph, uint32_t arc);
 

@@ -12,6 +12,7 @@ typedef struct vugi_fill_job {
     int32_t role[VUG_MAX_OPENINGS];
     size_t inlet;              /* opening; SIZE_MAX: nothing is let in */
     vugi_stage stage;
+    uint64_t covered;          /* bit for each opening: covered as soon as liquid shows, no spill */
     const double *start;       /* of each arc of the scene: its level at first; NULL: empty */
 } vugi_fill_job;
 
@@ -23,9 +24,11 @@ vug_status vugi_fill_read(vug_context *ctx, const struct vug_cavities *cavities,
 /* A viscous fill needs something that drives it. */
 vug_status vugi_fill_driven(vug_context *ctx, const vugi_fill_job *job);
 
-/* The part turned from a moment, and filled on. */
-vug_status vugi_turn_run(vug_context *ctx, const vug_moment *from, vugi_fill_job *job,
-    vug_course **out);
+/* The highest rate at which nothing spills before the rest is full, VUGI_RATE_MOST at most; 0: nothing
+ * ever spills. */
+#define VUGI_RATE_MOST 1e5     /* mm3/s; 100 mL/s is more than a hand gives */
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
+    double *rate);
 
 /* One fill of a scene that is built already. */
 vug_status vugi_fill_scene(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static const double rate_least = 1e-3, rate_most = 1e5; /* mm3/s; 100 mL/s is more than a hand gives */
+static const double rate_least = 1e-3, rate_most = VUGI_RATE_MOST; /* mm3/s */
 
 /* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
 static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double rate,
@@ -29,31 +29,27 @@ static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_sce
     return VUG_OK;
 }
 
-static vug_status find_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double *rate)
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double *rate)
 {
     double still, volume, lo = rate_least, hi = rate_most;
     vug_status status = first_spill(ctx, j, scene, 0.0, &still);
     if (status)
         return status;
+    *rate = 0.0;
     if (still < 0.0)
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
-            "the rate");
-    for (int i = 0; hi > 1.02 * lo; i++) { /* both ends first, then halves of what is left */
-        double q = i == 0 ? hi : i == 1 ? lo : sqrt(lo * hi);
+        return VUG_OK;
+    bool found = false; /* down in tens, since slow rates take long; then halves of what is left */
+    for (int i = 0; hi > 1.02 * lo; i++) {
+        double q = i == 0 ? hi : found ? sqrt(lo * hi) : fmax(rate_least, 0.1 * hi);
         if ((status = first_spill(ctx, j, scene, q, &volume))
             || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
             return status;
         bool good = volume < 0.0 || volume >= 0.98 * still;
-        if (i == 0 && good) {
-            lo = hi;
-        } else if (i == 1 && !good) {
-            break;
-        } else if (i > 1) {
-            if (good)
-                lo = q;
-            else
-                hi = q;
-        }
+        found |= good;
+        if (good)
+            lo = q;
+        else
+            hi = q;
     }
     *rate = lo;
     return VUG_OK;
@@ -74,7 +70,13 @@ vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, c
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
-    status = find_limit(ctx, &j, scene, rate_mm3_s);
+    double rate = 0.0;
+    status = vugi_rate_limit(ctx, &j, scene, &rate);
     vugi_scene_free(scene);
+    if (!status && rate <= 0.0)
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
+            "the rate");
+    if (!status)
+        *rate_mm3_s = rate;
     return status;
 }

@@ -23,7 +23,7 @@ typedef struct settling {
     const vugi_allocator *mem;
     vugi_scene *scene;         /* the other way up if air moves */
     vugi_descent descent;
-    uint32_t *landing;         /* of each span: basin, or UNKNOWN */
+    uint32_t *landing;         /* of each span: basin, or VUGI_UNKNOWN */
     batch *list;
     size_t count;
     bool *closed;              /* of each mouth: false */
@@ -31,48 +31,7 @@ typedef struct settling {
     double placed;             /* volume that should be inside by now */
 } settling;
 
-static const uint32_t UNKNOWN = VUGI_NONE - 1;
-
 /* ---- where each piece lands ------------------------------------------------------ */
-
-/* The touching span with the lowest floor below this one's. */
-static uint32_t next_down(const vugi_graph *g, uint32_t span)
-{
-    const vugi_columns *c = g->columns;
-    uint32_t nx = (uint32_t)c->nx, ny = (uint32_t)c->ny, column = g->sweep.column[span];
-    uint32_t x = column % nx, y = column / nx, best = VUGI_NONE;
-    double low = c->lo[span];
-    const uint32_t beside[4] = {x > 0 ? column - 1 : VUGI_NONE, x + 1 < nx ? column + 1 : VUGI_NONE,
-        y > 0 ? column - nx : VUGI_NONE, y + 1 < ny ? column + nx : VUGI_NONE};
-    for (int k = 0; k < 4; k++) {
-        if (beside[k] == VUGI_NONE)
-            continue;
-        for (uint32_t n = c->first[beside[k]]; n < c->first[beside[k] + 1]; n++)
-            if (c->lo[n] < low && g->sweep.floor_arc[n] != VUGI_NONE && vugi_spans_touch(c, span, n)) {
-                low = c->lo[n];
-                best = n;
-            }
-    }
-    return best;
-}
-
-/* As vugi_descend(), with what is known from others that came by. */
-static vug_status land(settling *s, uint32_t span, uint32_t *basin)
-{
-    const vugi_graph *g = &s->scene->graph;
-    uint32_t at = span, next;
-    while (s->landing[at] == UNKNOWN && (next = next_down(g, at)) != VUGI_NONE)
-        at = next;
-    if (s->landing[at] == UNKNOWN) {
-        vug_status status = vugi_descend(s->ctx, s->mem, g, &s->descent, at, NULL, s->landing + at);
-        if (status)
-            return status;
-    }
-    *basin = s->landing[at];
-    for (at = span; s->landing[at] == UNKNOWN; at = next_down(g, at))
-        s->landing[at] = *basin;
-    return VUG_OK;
-}
 
 static uint32_t turned(const vugi_columns *c, uint32_t column, uint32_t span)
 {
@@ -106,9 +65,12 @@ static vug_status find_basins(settling *s, const vugi_scene *scene, bool air, co
         batch *b = s->list + i;
         uint32_t span = drop[i].span, column = scene->graph.sweep.column[span];
         double below = air ? c->zhi - drop[i].z : drop[i].z - c->zlo;
-        vug_status status = land(s, air ? turned(c, column, span) : span, &b->basin);
+        span = air ? turned(c, column, span) : span;
+        vug_status status = vugi_descend_known(s->ctx, s->mem, &s->scene->graph, &s->descent, span,
+            s->landing);
         if (status)
             return status;
+        b->basin = s->landing[span];
         if (b->basin == VUGI_NONE)
             b->basin = vugi_basin_below(&s->scene->graph, b->from == VUGI_NONE ? 0 : b->from);
         b->slab = (uint32_t)fmax(0.0, fmin(SLABS - 1.0, below / height * SLABS));
@@ -191,7 +153,7 @@ static bool alloc_settling(settling *s, size_t count)
     if (!s->landing || !s->list || !s->closed)
         return false;
     for (size_t i = 0; i < spans; i++)
-        s->landing[i] = UNKNOWN;
+        s->landing[i] = VUGI_UNKNOWN;
     s->count = count;
     return true;
 }

@@ -22,8 +22,8 @@ static bool same_columns(const vugi_columns *a, const vugi_columns *b)
         && memcmp(a->hi, b->hi, a->count * sizeof *a->hi) == 0;
 }
 
-/* Levels in the new scene of what was inside at the moment. Turned by nothing they stay. */
-static vug_status carry_over(vug_context *ctx, const vug_moment *from, vugi_scene *to, double *level)
+/* Turned by nothing they stay. */
+vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to, double *level)
 {
     const vugi_graph *g = &from->scene->graph;
     vugi_drop *drop = NULL;
@@ -66,7 +66,7 @@ static vug_status read_turn(vug_context *ctx, const vug_cavities *c, const vug_m
     return status;
 }
 
-vug_status vugi_turn_run(vug_context *ctx, const vug_moment *from, vugi_fill_job *j, vug_course **out)
+static vug_status turn(vug_context *ctx, const vug_moment *from, vugi_fill_job *j, vug_course **out)
 {
     vugi_scene *scene = NULL;
     double *level = NULL;
@@ -76,7 +76,7 @@ vug_status vugi_turn_run(vug_context *ctx, const vug_moment *from, vugi_fill_job
     if (!(level = vugi_alloc(&ctx->mem, scene->graph.arc_count, sizeof *level)))
         status = vugi_fail_memory(ctx);
     if (!status)
-        status = carry_over(ctx, from, scene, level);
+        status = vugi_turn_levels(ctx, from, scene, level);
     j->start = level;
     if (!status)
         status = vugi_fill_scene(ctx, j, scene, out);
@@ -101,7 +101,7 @@ vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities, const v
         return status;
     vugi_progress_begin(ctx, "turn");
     if (!(status = vugi_step(ctx, 0.0)))
-        status = vugi_turn_run(ctx, from, &j, &course);
+        status = turn(ctx, from, &j, &course);
     if (!status && (status = vugi_step(ctx, 1.0))) {
         vug_course_free(course);
         course = NULL;
