@@ -84,8 +84,10 @@ static json_t *steps_json(const fill_plan *plan, const vug_plan_step *steps, boo
             s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
         json_object_set_new(step, "cover", numbers_of(plan, s->cover));
         json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(plan, s->vent));
-        if (fill)
+        if (fill) {
             json_object_set_new(step, "inlet", json_integer(s->inlet));
+            json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));
+        }
         json_array_append_new(list, step);
     }
     return list;

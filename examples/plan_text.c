@@ -128,8 +128,11 @@ static void print_first(const fill_plan *plan, const vug_plan_step *step)
 {
     char cover[160], line[400];
     plan_labels(plan, step->cover, cover, sizeof cover);
+    char rate[80] = "slowly";
+    if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
+        snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
     int used = snprintf(line, sizeof line, "Inject by %s with a needle that leaves room for air beside "
-        "it, slowly, until paint stands in it: %.2f mL.", plan->openings[step->inlet].label,
+        "it, %s, until no more goes in: %.2f mL.", plan->openings[step->inlet].label, rate,
         1e-3 * step->inject_mm3);
     if (cover[0] && used > 0)
         snprintf(line + used, sizeof line - (size_t)used, " Leave the other openings free until paint "

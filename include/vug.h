@@ -1896,14 +1896,15 @@ enum {
     VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
     VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
     VUG_CAUTION_THROAT = 14,     /**< throats inside hold bubbles back: see vug_plan_info.throats */
-    VUG_CAUTION_COUNT = 15
+    VUG_CAUTION_CUT_OFF = 15,    /**< in a step there is room with an opening that paint does not get to */
+    VUG_CAUTION_COUNT = 16
 };
 
 /** Options of vug_plan_make(). */
 typedef struct vug_plan_options {
     uint32_t struct_size;
     uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
-    uint32_t verify_across;      /**< and in the proof; 0: 280 */
+    uint32_t verify_across;      /**< and in the simulations; 0: 280 */
     uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
     uint32_t max_turns;          /**< after the first pose; default 4, at most VUG_MAX_TURNS */
     uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */
@@ -1945,12 +1946,13 @@ typedef struct vug_plan_info {
     uint32_t steps;              /**< poses: one more than turns */
     double cost;
     double capacity_mm3;
-    double trapped_mm3;          /**< air that stays, by the proof */
-    double tilted_mm3;           /**< the worst when every pose is off by options.tilt_deg */
+    double trapped_mm3;          /**< air that stays, by the simulation */
+    double tilted_mm3;           /**< the worst when every pose is off by options.tilt_deg, by the search's
+                                      bubbles; at least trapped_mm3 */
     double slowly_mm3;           /**< the same when every turn takes its time, so that bubbles move on the way */
     double searched_mm3;         /**< what the search had estimated */
     double inject_mm3;           /**< paint in all */
-    double residue_mm3;          /**< rinsing liquid that stays after draining */
+    double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
     int64_t loads;               /**< syringes */
     double last_load_ml;
     double paint_ml;             /**< to prepare, losses included */
@@ -1975,10 +1977,14 @@ typedef struct vug_plan_step {
     double angle_deg;            /**< 0 in the first step */
     double inject_mm3;           /**< draining: liquid that runs out */
     double trapped_mm3;          /**< air (draining: liquid) that is left after it */
-    double wait_s;               /**< for the bubbles (draining: the liquid); 0 in a first fill, -1: they
-                                      do not move by themselves */
+    double wait_s;               /**< for the bubbles (draining: half as long again as the liquid takes, 5 s
+                                      at least); 0 in a first fill, -1: they do not move by themselves */
     double stand_mm;             /**< the part stands on a table in this pose: distance of its centre of
                                       mass from the edge of its footing; negative: it falls over */
+    double rate_mm3_s;           /**< first fill: highest steady rate at which nothing spills before the rest
+                                      is full, as vug_fill_rate_limit() has it, on the search's columns, and
+                                      with the openings of cover covered as soon as paint shows; 0: there is
+                                      no such rate up to 1e7, or another step */
 } vug_plan_step;
 
 /** One new bore. */
@@ -2019,9 +2025,12 @@ VUG_API vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size);
  *  air in its domes); bores from the domes of the best poses, by rays through the part. Bubbles come to
  *  rest before the next turn. Where they are slow (they need 10 s and more across the cavity) a turn,
  *  made in a second or two, leaves them where they are; else they move while the part is turned, which is
- *  taken in steps of 30 degrees. Each alternative is then played through once more with its bores in
- *  the columns, and on finer columns: all figures but searched_mm3 come from there. Draining is the same
- *  sequence upside down: liquid falls where air rises.
+ *  taken in steps of 30 degrees. Each alternative is then played through with its bores, on finer
+ *  columns, as vug_fill_run() and from step to step vug_fill_turn() do it: what goes in, what stays and
+ *  where air leaves come from there. Waits, and what comes of tilted and slow turns, come from the
+ *  bubbles on the search's columns; so does what stays behind throats that hold bubbles back, which the
+ *  simulation does not know: then the greater of the two counts. Draining is the same sequence upside down, by
+ *  the drain simulation for the solvent.
  *
  *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
  *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is

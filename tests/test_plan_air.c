@@ -217,7 +217,7 @@ static vug_cavities *recessed(vug_context *ctx)
     const double inner[] = {0, 6, 5, 6, 5, 10, 9, 10, 9, 0, 20, 0, 20, 30, 13, 30, 13, 18, 9, 18, 9, 27,
         0, 27};
     const double outer[] = {0, -2, 22, -2, 22, 32, 0, 32};
-    const double hole[7] = {22, 0, 14, 1, 0, 0, 3};
+    const double hole[7] = {22, 0, 24, 1, 0, 0, 3};
     shape s = {0};
     shape_revolve(&s, outer, 4, 120, 0);
     shape_revolve(&s, inner, 12, 120, 1);

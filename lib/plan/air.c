@@ -140,19 +140,25 @@ static double own_room(const settling *s, uint32_t n)
     return fmax(0.0, room);
 }
 
-/* Lets a volume rise into a leaf, over sills, out of vents; returns what does not fit below `stop`. */
+/* The same with all vents closed. */
+static double closed_room(const settling *s, uint32_t n)
+{
+    const vugi_dome *dome = s->d->dome + n;
+    double room = dome->room;
+    if (dome->part[0] != VUGI_NO_DOME)
+        room -= s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+    return fmax(0.0, room);
+}
+
+/* Lets a volume rise into a leaf and over sills; returns what does not fit below `stop`. */
 static double pour(const settling *s, uint32_t leaf, double volume, uint32_t stop)
 {
     for (uint32_t n = leaf;;) {
-        double room = own_room(s, n) - s->air->own[n], take = fmin(volume, fmax(0.0, room));
+        double room = closed_room(s, n) - s->air->own[n], take = fmin(volume, fmax(0.0, room));
         s->air->own[n] += take;
         volume -= take;
         if (volume <= 0.0)
             return 0.0;
-        if (s->v->vent[n] >= 0) {
-            s->air->escaped[s->v->vent[n]] += volume;
-            return 0.0;
-        }
         s->full[n] = 1;
         if (n == stop)
             return volume;
@@ -187,6 +193,73 @@ static void sum_up(const vugi_domes *d, vugi_air *air)
         air->total += air->own[i];
 }
 
+enum { FULL = 1, VENTED = 2, LEFT = 4 }; /* LEFT: part of a body that keeps its air */
+
+/* Vents that lie in a dome or its parts. */
+static void find_vented(const settling *s)
+{
+    for (size_t i = 0; i < s->d->count; i++) { /* parts come before their parents */
+        const vugi_dome *dome = s->d->dome + i;
+        bool vented = s->v->vent[i] >= 0;
+        for (int k = 0; k < 2 && dome->part[0] != VUGI_NO_DOME; k++)
+            vented |= (s->full[dome->part[k]] & VENTED) != 0;
+        s->full[i] = (unsigned char)(vented ? VENTED : 0);
+    }
+}
+
+static int32_t vent_in(const settling *s, uint32_t n)
+{
+    while (s->v->vent[n] < 0) {
+        const vugi_dome *dome = s->d->dome + n;
+        n = s->full[dome->part[0]] & VENTED ? dome->part[0] : dome->part[1];
+    }
+    return s->v->vent[n];
+}
+
+/* Liquid comes up to dome n, whose air touches a vent: air stays above the highest vent that is free to the
+ * last, and in parts that have none. */
+static void let_out(const settling *s, uint32_t n)
+{
+    const vugi_dome *dome = s->d->dome + n;
+    bool inner = dome->part[0] != VUGI_NO_DOME;
+    bool higher = inner && ((s->full[dome->part[0]] | s->full[dome->part[1]]) & VENTED);
+    double keep = 0.0;
+    if (s->v->vent[n] >= 0 && !higher) {
+        keep = s->v->room[n];
+        if (inner)
+            keep -= s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+    }
+    keep = fmin(s->air->own[n], fmax(0.0, keep));
+    s->air->escaped[vent_in(s, n)] += s->air->own[n] - keep;
+    s->air->own[n] = keep;
+    for (int k = 0; k < 2 && inner; k++)
+        if (s->full[dome->part[k]] & VENTED)
+            let_out(s, dome->part[k]);
+}
+
+/* All openings are freed, and liquid is topped up. */
+static void open_up(const settling *s)
+{
+    find_vented(s);
+    for (size_t i = s->d->count; i-- > 0;) {
+        const vugi_dome *dome = s->d->dome + i;
+        bool inner = dome->part[0] != VUGI_NO_DOME, body = s->air->own[i] > NOTHING;
+        bool part = (s->full[i] & LEFT) != 0;
+        for (int k = 0; k < 2 && inner && (body || part); k++)
+            s->full[dome->part[k]] |= LEFT;
+        if (!body || part || !(s->full[i] & VENTED))
+            continue;
+        bool below = inner && ((s->full[dome->part[0]] | s->full[dome->part[1]]) & VENTED);
+        double volume = s->air->own[i];
+        if (inner)
+            volume += s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+        if (below || volume > s->v->room[i])
+            let_out(s, (uint32_t)i);
+    }
+}
+
+/* With the openings covered while it rises: where there is much air it fills domes that bubbles of their own
+ * would have passed by, and those keep it. */
 void vugi_air_settle(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
 {
     settling s;
@@ -194,6 +267,7 @@ void vugi_air_settle(const vugi_domes *d, const vugi_vents *v, vugi_air_room *ro
     for (size_t i = 0; i < d->count; i++)
         if (room->rising[i] > 0.0)
             pour(&s, (uint32_t)i, room->rising[i], VUGI_NO_DOME);
+    open_up(&s);
     sum_up(d, air);
 }
 

@@ -54,7 +54,8 @@ void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room);
 /* Makes ready for domes->count domes: rising is 0. false: no memory. */
 bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *domes, vugi_air_room *room);
 
-/* Lets room->rising come to rest. air->own has domes->count places. */
+/* Lets room->rising come to rest with all openings covered, then frees them, so that air above a vent
+ * leaves while liquid is topped up. air->own has domes->count places. */
 void vugi_air_settle(const vugi_domes *domes, const vugi_vents *vents, vugi_air_room *room,
     vugi_air *air);
 

@@ -250,13 +250,15 @@ static vug_status prove_all(vugi_planning *p)
     for (size_t i = 0; i < plan->count && !status; i++) {
         vugi_range range = vugi_progress_enter(p->ctx,
             0.8 + 0.2 * (double)i / (double)plan->count,
-            0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "proof");
+            0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
         if (!plan->option[i]->proven)
             status = vugi_plan_prove(p, plan->option[i]);
         vugi_progress_leave(p->ctx, range);
     }
     if (!status)
         put_in_order(plan);
+    for (size_t i = 0; i < plan->count && !status; i++)
+        status = vugi_plan_rate(p, plan->option[i]);
     return status;
 }
 

@@ -19,6 +19,7 @@ typedef struct vugi_option {
     vug_plan_info info;
     vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
+    bool closed[VUG_MAX_OPENINGS]; /* of each of its openings */
     uint32_t cautions;         /* bit for each */
     bool proven;
 } vugi_option;
@@ -76,6 +77,9 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
  * to pass each other, or by two at different heights. closed: of each opening. */
 bool vugi_plan_exchanges(const vug_fluid *liquid, const vug_cavities *cavities, const bool *closed,
     const double up[3]);
+
+/* How fast the first step may go: played on the search's columns. */
+vug_status vugi_plan_rate(vugi_planning *p, vugi_option *option);
 
 /* Vents of all stances: the part's own openings and the sites. */
 vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites);

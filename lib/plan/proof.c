@@ -148,7 +148,6 @@ static vug_status end_step(play *p, size_t pose, vugi_proof_step *step)
     const vugi_allocator *mem = &p->ctx->mem;
     *step = (vugi_proof_step){.trapped = p->air.total, .bubble = p->bubble,
         .travel = longest_way(p, p->s->domes + pose)};
-    memcpy(step->escaped, p->air.escaped, sizeof step->escaped);
     vugi_free(mem, p->rest);
     p->rests = 0;
     p->rest = vugi_alloc(mem, p->parcels, sizeof *p->rest);

@@ -7,7 +7,6 @@
 
 typedef struct vugi_proof_step {
     double trapped;            /* air left, mm3 */
-    double escaped[VUG_MAX_OPENINGS];
     double travel;             /* the longest way of a bubble in this step, straight, mm */
     double bubble;             /* volume of the smallest that counts among them, mm3 */
 } vugi_proof_step;

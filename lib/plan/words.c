@@ -34,13 +34,15 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "it slowly to all sides while waiting.",
     [VUG_CAUTION_THIN] = "A bore comes near an edge or a thin wall: start with a thinner drill and back "
         "the wall up.",
-    [VUG_CAUTION_SEARCH] = "The estimate and the proof differ: plan again with more columns before "
+    [VUG_CAUTION_SEARCH] = "The estimate and the simulation differ: plan again with more columns before "
         "drilling.",
     [VUG_CAUTION_THROAT] = "Passages inside are too narrow for bubbles in this paint: air behind them "
         "stays, unless paint pushes it through. Thin the paint, or fill what lies behind by a bore of "
         "its own.",
     [VUG_CAUTION_BRISK] = "Turn the part within a second or two and then wait: turned slowly, bubbles "
         "slide into other places on the way and more air stays.",
+    [VUG_CAUTION_CUT_OFF] = "In a step some room is left that has an opening but that paint does not get "
+        "to, because air in between bars the way: lean the part there, or inject by that opening too.",
 };
 
 const char *vug_caution_text(int32_t caution)

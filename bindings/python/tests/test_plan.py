@@ -26,6 +26,9 @@ def test_plan_of_the_round_box(cavities):
     steps = plan.steps()
     assert len(steps) == info.steps and math.isclose(sum(x * x for x in steps[0].up), 1, rel_tol=1e-9)
     assert len(plan.steps(sequence=vug.PLAN_DRAIN)) >= 1
+    assert all(step.rate_mm3_s == 0 for step in steps[1:]) and steps[0].rate_mm3_s >= 0
+    course = plan.cavities().fill(steps[0].up, inlet=steps[0].inlet, columns_across=80)
+    assert course.summary.liquid_mm3 == pytest.approx(steps[0].inject_mm3, rel=2e-3)
     assert len(plan.bores()) == info.bores
     inside = plan.cavities()
     plan.close()

@@ -657,6 +657,7 @@ class vug_plan_step(Structure):
         ("trapped_mm3", F64),
         ("wait_s", F64),
         ("stand_mm", F64),
+        ("rate_mm3_s", F64),
     ]
 
 
@@ -1031,7 +1032,8 @@ CONSTANTS = {
     "VUG_CAUTION_SEARCH": 12,
     "VUG_CAUTION_BRISK": 13,
     "VUG_CAUTION_THROAT": 14,
-    "VUG_CAUTION_COUNT": 15,
+    "VUG_CAUTION_CUT_OFF": 15,
+    "VUG_CAUTION_COUNT": 16,
 }
 
 lib = declare(FUNCTIONS)

@@ -768,7 +768,7 @@ class PlanOptions(Record):
     _struct = _raw.vug_plan_options
     #: columns along the longest side in the search; 0: 110
     columns_across: int
-    #: and in the proof; 0: 280
+    #: and in the simulations; 0: 280
     verify_across: int
     #: poses to search among; 0: 96; at most 1000
     pose_count: int
@@ -827,9 +827,10 @@ class PlanInfo(Record):
     steps: int
     cost: float
     capacity_mm3: float
-    #: air that stays, by the proof
+    #: air that stays, by the simulation
     trapped_mm3: float
-    #: the worst when every pose is off by options.tilt_deg
+    #: the worst when every pose is off by options.tilt_deg, by the search's bubbles; at least
+    #: trapped_mm3
     tilted_mm3: float
     #: the same when every turn takes its time, so that bubbles move on the way
     slowly_mm3: float
@@ -837,7 +838,7 @@ class PlanInfo(Record):
     searched_mm3: float
     #: paint in all
     inject_mm3: float
-    #: rinsing liquid that stays after draining
+    #: rinsing liquid that stays after draining, by the simulation
     residue_mm3: float
     #: syringes
     loads: int
@@ -877,12 +878,16 @@ class PlanStep(Record):
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float
-    #: for the bubbles (draining: the liquid); 0 in a first fill, -1: they do not move by
-    #: themselves
+    #: for the bubbles (draining: half as long again as the liquid takes, 5 s at least); 0 in a
+    #: first fill, -1: they do not move by themselves
     wait_s: float
     #: the part stands on a table in this pose: distance of its centre of mass from the edge of
     #: its footing; negative: it falls over
     stand_mm: float
+    #: first fill: highest steady rate at which nothing spills before the rest is full, as
+    #: vug_fill_rate_limit() has it, on the search's columns, and with the openings of cover
+    #: covered as soon as paint shows; 0: there is no such rate up to 1e7, or another step
+    rate_mm3_s: float
 
 
 class PlanBore(Record):
