@@ -230,10 +230,24 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     return status;
 }
 
+/* A plain liquid as thick as this one is at a shear of 10 / s, about that of paint in a passage (common
+ * practice, no source). With index and yield stress the search for the rate takes many times as long. */
+static vug_fluid plain_fluid(const vug_fluid *fluid)
+{
+    const double shear = 10.0;
+    vug_fluid plain = *fluid;
+    plain.consistency_pa_sn = fluid->consistency_pa_sn * pow(shear, fluid->flow_index - 1.0)
+        + fluid->yield_stress_pa / shear;
+    plain.flow_index = 1.0;
+    plain.yield_stress_pa = 0.0;
+    return plain;
+}
+
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
 {
+    const vug_fluid plain = plain_fluid(&p->fluid);
     vugi_replay task = {.cavities = o->cavities, .closed = o->closed, .inlet = o->fill[0].inlet,
-        .fluid = &p->fluid, .up = o->up, .steps = 1, .h = p->h};
+        .fluid = &plain, .up = o->up, .steps = 1, .h = p->h};
     vug_status status = o->fill[0].inlet < 0 ? VUG_OK
         : vugi_replay_rate(p->ctx, &task, o->fill[0].cover, &o->fill[0].rate_mm3_s);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;
