@@ -1982,7 +1982,7 @@ typedef struct vug_plan_step {
     double stand_mm;             /**< the part stands on a table in this pose: distance of its centre of
                                       mass from the edge of its footing; negative: it falls over */
     double rate_mm3_s;           /**< first fill: highest steady rate at which nothing spills before the rest
-                                      is full, as vug_fill_rate_limit() has it, on the search's columns, for
+                                      is full, as vug_fill_rate_limit() has it, on 60 columns across, for
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of cover covered as soon as paint shows; 0: there is
                                       no such rate up to 1e5, or another step */

@@ -314,7 +314,7 @@ static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c, cons
     return s;
 }
 
-/* Where no opening is covered on the way, the rate that the public call finds on the search's columns. */
+/* Where no opening is covered on the way, the rate that the public call finds on 60 columns. */
 static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_plan_step *step,
     double spacing)
 {
@@ -354,7 +354,7 @@ START_TEST(every_step_is_what_a_fill_says)
             ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
             vug_course_summary summary = one_step(ctx, final, &s, spacing, &now);
             if (k == 0)
-                check_rate(ctx, final, &s, spacing * 280.0 / options.columns_across);
+                check_rate(ctx, final, &s, spacing * 280.0 / 60.0);
             else
                 ck_close(s.rate_mm3_s, 0.0, 0.0);
             ck_close(summary.liquid_mm3 - summary.start_mm3, s.inject_mm3, 1e-6 * info.capacity_mm3);

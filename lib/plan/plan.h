@@ -78,7 +78,7 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
 bool vugi_plan_exchanges(const vug_fluid *liquid, const vug_cavities *cavities, const bool *closed,
     const double up[3]);
 
-/* How fast the first step may go: played on the search's columns. */
+/* How fast the first step may go: played on coarse columns. */
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *option);
 
 /* Vents of all stances: the part's own openings and the sites. */

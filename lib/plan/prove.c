@@ -230,6 +230,9 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     return status;
 }
 
+/* Columns for the rate: a dozen fills in time on them take a tenth of a second. */
+static const double RATE_ACROSS = 60.0;
+
 /* A plain liquid as thick as this one is at a shear of 10 / s, about that of paint in a passage (common
  * practice, no source). With index and yield stress the search for the rate takes many times as long. */
 static vug_fluid plain_fluid(const vug_fluid *fluid)
@@ -247,7 +250,7 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
 {
     const vug_fluid plain = plain_fluid(&p->fluid);
     vugi_replay task = {.cavities = o->cavities, .closed = o->closed, .inlet = o->fill[0].inlet,
-        .fluid = &plain, .up = o->up, .steps = 1, .h = p->h};
+        .fluid = &plain, .up = o->up, .steps = 1, .h = p->size / RATE_ACROSS};
     vug_status status = o->fill[0].inlet < 0 ? VUG_OK
         : vugi_replay_rate(p->ctx, &task, o->fill[0].cover, &o->fill[0].rate_mm3_s);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;

@@ -885,7 +885,7 @@ class PlanStep(Record):
     #: its footing; negative: it falls over
     stand_mm: float
     #: first fill: highest steady rate at which nothing spills before the rest is full, as
-    #: vug_fill_rate_limit() has it, on the search's columns, for a plain liquid as thick as the
+    #: vug_fill_rate_limit() has it, on 60 columns across, for a plain liquid as thick as the
     #: paint at 10 / s, and with the openings of cover covered as soon as paint shows; 0: there
     #: is no such rate up to 1e5, or another step
     rate_mm3_s: float
