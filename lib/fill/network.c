@@ -174,13 +174,19 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
 
 /* ---- one balance ---------------------------------------------------------------- */
 
-static double way_resistance(const vugi_network *n, uint32_t a)
+/* What each arc resists at the flows of the round before. */
+static void measure_ways(vugi_network *n)
 {
-    vugi_way way = n->pipe[a] || n->end[a] == VUGI_END_OVER
-        ? vugi_way_through(n->r.scene, &n->resist, a)
-        : vugi_way_to(n->r.scene, &n->resist, a, n->r.level[a]);
-    /* Never quite nothing, so that the balance of the flows keeps its rank. */
-    return 1e-9 + vugi_way_resistance(n->task->fluid, &way, n->flow[a]);
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        n->way[a] = 1.0; /* nothing comes up to it */
+        if (n->unknown[n->r.g->arc[a].from] == VUGI_NONE)
+            continue;
+        vugi_way way = n->pipe[a] || n->end[a] == VUGI_END_OVER
+            ? vugi_way_through(n->r.scene, &n->resist, a)
+            : vugi_way_to(n->r.scene, &n->resist, a, n->r.level[a]);
+        /* Never quite nothing, so that the balance of the flows keeps its rank. */
+        n->way[a] = 1e-9 + vugi_way_resistance(n->task->fluid, &way, n->flow[a]);
+    }
 }
 
 /* Area by which a tank's level moves, from its volume now and at the end of the step. */
@@ -218,7 +224,7 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
 static void add_over(vugi_network *n, uint32_t a, double share, int depth)
 {
     if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE && !n->held[a])
-        add_drive(n, a, n->r.g->arc[a].hi, way_resistance(n, a), share);
+        add_drive(n, a, n->r.g->arc[a].hi, n->way[a], share);
     n->form[n->rows] += share * n->direct[a];
     for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
         if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
@@ -255,7 +261,7 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
         add_falls(n, a, -1.0);
         n->form[n->rows] -= n->volume[a] / dt + n->direct[a];
     } else if (node != VUGI_NONE) {
-        double area = tank_area(n, a), resistance = way_resistance(n, a) + dt / area;
+        double area = tank_area(n, a), resistance = n->way[a] + dt / area;
         add_drive(n, a, n->r.level[a] + dt * n->direct[a] / area, resistance, 1.0);
         add_falls(n, a, -dt / area / resistance);
     }
@@ -271,7 +277,7 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
 static void put_pipe(vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
-    double conductance = 1.0 / way_resistance(n, a);
+    double conductance = 1.0 / n->way[a];
     clear_form(n);
     n->form[n->unknown[arc->from]] += conductance;
     n->form[n->unknown[arc->to]] -= conductance;
@@ -282,10 +288,14 @@ static void put_pipe(vugi_network *n, uint32_t a)
 static void put_over(vugi_network *n, uint32_t a)
 {
     uint32_t node = n->unknown[n->r.g->arc[a].from];
-    if (node == VUGI_NONE || n->held[a])
+    if (node == VUGI_NONE)
         return;
+    if (n->held[a]) { /* all that falls onto it goes down */
+        n->right[node] += n->source[a];
+        return;
+    }
     clear_form(n);
-    add_drive(n, a, n->r.g->arc[a].hi, way_resistance(n, a), 1.0);
+    add_drive(n, a, n->r.g->arc[a].hi, n->way[a], 1.0);
     put_form(n, node, 1.0);
 }
 
@@ -337,24 +347,16 @@ static void balance(vugi_network *n, double dt)
 
 /* ---- flows ------------------------------------------------------------------------ */
 
-/* A full arc under air runs over, or is held, or falls. */
-static double flow_at_sill(vugi_network *n, uint32_t a)
+static double drive_over(const vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
-    if (n->unknown[arc->from] == VUGI_NONE)
-        return 0.0;
-    double drive = n->head[arc->from] - arc->hi - excess_over(n, a);
-    double flow = drive / way_resistance(n, a);
-    n->held[a] = flow < -n->source[a];
-    if (n->held[a] && drive < -fall_mm) {
-        n->held[a] = false;
-        n->end[a] = VUGI_END_TANK;
-    }
-    return n->held[a] ? 0.0 : fmax(-n->source[a], flow);
+    return n->unknown[arc->from] == VUGI_NONE ? 0.0
+        : n->head[arc->from] - arc->hi - excess_over(n, a);
 }
 
-/* What falls onto each arc, and over from it: as many passes as sills follow one another. */
-static void flows_over(vugi_network *n)
+/* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
+ * downward no more than falls onto it. */
+static void pass_over(vugi_network *n)
 {
     size_t arcs = n->r.g->arc_count;
     bool more = true;
@@ -364,8 +366,8 @@ static void flows_over(vugi_network *n)
         for (uint32_t a = 0; a < arcs; a++) {
             if (n->end[a] != VUGI_END_OVER)
                 continue;
-            n->flow[a] = flow_at_sill(n, a);
-            if (n->end[a] == VUGI_END_OVER && n->to[a] != VUGI_NONE)
+            n->flow[a] = fmax(-n->source[a], drive_over(n, a) / n->way[a]);
+            if (n->to[a] != VUGI_NONE)
                 n->fallen[n->to[a]] += n->flow[a] + n->source[a];
         }
         more = memcmp(n->fallen, n->source, arcs * sizeof *n->source) != 0;
@@ -373,11 +375,32 @@ static void flows_over(vugi_network *n)
     }
 }
 
+/* A full arc under air runs over, or is held, or falls. */
+static void judge_over(vugi_network *n, uint32_t a)
+{
+    double drive = drive_over(n, a);
+    n->held[a] = drive / n->way[a] < -n->source[a];
+    if (!n->held[a])
+        return;
+    if (drive < -fall_mm) {
+        n->held[a] = false;
+        n->end[a] = VUGI_END_TANK;
+    }
+}
+
+static void flows_over(vugi_network *n)
+{
+    pass_over(n);
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        if (n->end[a] == VUGI_END_OVER)
+            judge_over(n, a);
+}
+
 static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
 {
     double area = tank_area(n, a), all = -n->volume[a] / dt - n->source[a];
     double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
-    double flow = (n->head[n->r.g->arc[a].from] - height) / (way_resistance(n, a) + dt / area);
+    double flow = (n->head[n->r.g->arc[a].from] - height) / (n->way[a] + dt / area);
     n->held[a] = flow < all;
     return fmax(flow, all);
 }
@@ -390,7 +413,7 @@ static void flows_of_heads(vugi_network *n, double dt)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         bool under = n->unknown[g->arc[a].from] != VUGI_NONE;
         if (n->pipe[a] && under)
-            n->flow[a] = (n->head[g->arc[a].from] - n->head[g->arc[a].to]) / way_resistance(n, a);
+            n->flow[a] = (n->head[g->arc[a].from] - n->head[g->arc[a].to]) / n->way[a];
         else if (n->end[a] == VUGI_END_NONE || !under)
             n->flow[a] = 0.0;
     }
@@ -428,6 +451,7 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
         vug_status status = place_sources(n, fed);
         if (status)
             return status;
+        measure_ways(n);
         vugi_network_leaks(n);
         balance(n, dt);
         if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
@@ -451,6 +475,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->fallen = vugi_alloc(mem, arcs, sizeof *n->fallen);
     n->to = vugi_alloc(mem, arcs, sizeof *n->to);
     n->form = vugi_alloc(mem, rows + 1, sizeof *n->form);
+    n->way = vugi_calloc(mem, arcs, sizeof *n->way);
     n->press = vugi_calloc(mem, arcs, sizeof *n->press);
     n->head = vugi_calloc(mem, nodes, sizeof *n->head);
     n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
@@ -464,7 +489,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->cushion = vugi_calloc(mem, arcs, sizeof *n->cushion);
     return n->volume && n->next && n->flow && n->source && n->before && n->direct && n->fallen && n->to
-        && n->form && n->press && n->head
+        && n->form && n->way && n->press && n->head
         && n->matrix && n->right && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe
         && n->held && n->cushion;
 }
@@ -472,7 +497,7 @@ bool vugi_network_alloc(vugi_network *n)
 void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
-    void *all[] = {n->volume, n->next, n->flow, n->source, n->press, n->head, n->matrix, n->before, n->direct, n->fallen, n->to, n->form,
+    void *all[] = {n->volume, n->next, n->flow, n->source, n->press, n->head, n->matrix, n->before, n->direct, n->fallen, n->to, n->form, n->way,
         n->right, n->unknown, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->cushion};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
