@@ -9,6 +9,8 @@
 
 enum { RETRIES = 24 };
 
+static const double hair_mm = 0.02;
+
 /* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
 static double next_event(const vugi_network *n, uint32_t a, double *z)
 {
@@ -42,7 +44,7 @@ static double first_part(const vugi_network *n)
     return part;
 }
 
-/* Liquid that is over where an arc has just filled fills its neighbours under the node too, if it is enough: else
+/* Liquid that is over where an arc has just filled fills its neighbours under the node too if they lack a hair: else
  * two arcs that leak a little could take turns for ever. */
 static void top_up(vugi_pace *t, const vugi_node *node)
 {
@@ -53,6 +55,8 @@ static void top_up(vugi_pace *t, const vugi_node *node)
     for (uint32_t k = node->link; k < node->link + node->downs; k++) {
         uint32_t a = g->link[k];
         lack += g->arc[a].volume - n->volume[a];
+        if (g->arc[a].hi - n->r.level[a] > hair_mm)
+            return;
         any |= n->r.level[a] >= g->arc[a].hi && n->end[a] != VUGI_END_NONE;
     }
     if (!any || node->downs < 2 || lack <= 0.0 || lack > t->carry)
