@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { ROUNDS = 60, CHAIN = 8 };
+enum { ROUNDS = 60, STEADY = 8, CHAIN = 8 };
 
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
@@ -174,21 +174,6 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
 
 /* ---- one balance ---------------------------------------------------------------- */
 
-/* What each arc resists at the flows of the round before. */
-static void measure_ways(vugi_network *n)
-{
-    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
-        n->way[a] = 1.0; /* nothing comes up to it */
-        if (n->unknown[n->r.g->arc[a].from] == VUGI_NONE)
-            continue;
-        vugi_way way = n->pipe[a] || n->end[a] == VUGI_END_OVER
-            ? vugi_way_through(n->r.scene, &n->resist, a)
-            : vugi_way_to(n->r.scene, &n->resist, a, n->r.level[a]);
-        /* Never quite nothing, so that the balance of the flows keeps its rank. */
-        n->way[a] = 1e-9 + vugi_way_resistance(n->task->fluid, &way, n->flow[a]);
-    }
-}
-
 /* Area by which a tank's level moves, from its volume now and at the end of the step. */
 static double tank_area(const vugi_network *n, uint32_t a)
 {
@@ -198,6 +183,24 @@ static double tank_area(const vugi_network *n, uint32_t a)
     if (fabs(moved) > 1e-9)
         area = (n->next[a] - n->volume[a]) / moved;
     return fmax(area, 0.25 * h * h);
+}
+
+/* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
+ * soon may swing: later ones go half the way. */
+static void measure_ways(vugi_network *n, int round)
+{
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
+        if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE) {
+            vugi_way whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
+                ? vugi_way_through(n->r.scene, &n->resist, a)
+                : vugi_way_to(n->r.scene, &n->resist, a, n->r.level[a]);
+            /* Never quite nothing, so that the balance of the flows keeps its rank. */
+            way = 1e-9 + vugi_way_resistance(n->task->fluid, &whole, n->flow[a]);
+        }
+        n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
+        n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
+    }
 }
 
 static double excess_over(const vugi_network *n, uint32_t a)
@@ -261,7 +264,7 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
         add_falls(n, a, -1.0);
         n->form[n->rows] -= n->volume[a] / dt + n->direct[a];
     } else if (node != VUGI_NONE) {
-        double area = tank_area(n, a), resistance = n->way[a] + dt / area;
+        double area = n->area[a], resistance = n->way[a] + dt / area;
         add_drive(n, a, n->r.level[a] + dt * n->direct[a] / area, resistance, 1.0);
         add_falls(n, a, -dt / area / resistance);
     }
@@ -398,7 +401,7 @@ static void flows_over(vugi_network *n)
 
 static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
 {
-    double area = tank_area(n, a), all = -n->volume[a] / dt - n->source[a];
+    double area = n->area[a], all = -n->volume[a] / dt - n->source[a];
     double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
     double flow = (n->head[n->r.g->arc[a].from] - height) / (n->way[a] + dt / area);
     n->held[a] = flow < all;
@@ -451,7 +454,7 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
         vug_status status = place_sources(n, fed);
         if (status)
             return status;
-        measure_ways(n);
+        measure_ways(n, i);
         vugi_network_leaks(n);
         balance(n, dt);
         if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
@@ -476,6 +479,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->to = vugi_alloc(mem, arcs, sizeof *n->to);
     n->form = vugi_alloc(mem, rows + 1, sizeof *n->form);
     n->way = vugi_calloc(mem, arcs, sizeof *n->way);
+    n->area = vugi_calloc(mem, arcs, sizeof *n->area);
     n->press = vugi_calloc(mem, arcs, sizeof *n->press);
     n->head = vugi_calloc(mem, nodes, sizeof *n->head);
     n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
@@ -489,7 +493,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->cushion = vugi_calloc(mem, arcs, sizeof *n->cushion);
     return n->volume && n->next && n->flow && n->source && n->before && n->direct && n->fallen && n->to
-        && n->form && n->way && n->press && n->head
+        && n->form && n->way && n->area && n->press && n->head
         && n->matrix && n->right && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe
         && n->held && n->cushion;
 }
@@ -497,7 +501,7 @@ bool vugi_network_alloc(vugi_network *n)
 void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
-    void *all[] = {n->volume, n->next, n->flow, n->source, n->press, n->head, n->matrix, n->before, n->direct, n->fallen, n->to, n->form, n->way,
+    void *all[] = {n->volume, n->next, n->flow, n->source, n->press, n->head, n->matrix, n->before, n->direct, n->fallen, n->to, n->form, n->way, n->area,
         n->right, n->unknown, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->cushion};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);

@@ -31,7 +31,7 @@ typedef struct vugi_network {
     double *source;            /* of each arc: falls onto its surface, from the inlet and over sills */
     double *direct, *fallen;   /* of each arc: from the inlet alone; scratch */
     uint32_t *to;              /* of each arc that runs over: the arc onto whose surface it falls */
-    double *way;               /* of each arc: head over flow, in this round */
+    double *way, *area;        /* of each arc: head over flow, and volume over height, in this round */
     double *form;              /* scratch: a flow as a sum over the unknowns, and what is constant in it */
     double *press;             /* of each arc: excess pressure of its air */
     double *head;              /* of each node */

@@ -39,7 +39,7 @@ typedef enum outlook { NO_AIR, CLOSED_AIR, OPEN_AIR } outlook;
 static outlook air_in_reach(const vugi_network *n, uint32_t fed)
 {
     const vugi_graph *g = n->r.g;
-    bool *pool = n->r.barred, *air = n->held; /* scratch between steps */
+    uint32_t *pool = n->r.visited, *air = n->r.rising; /* scratch; 1: in reach */
     uint32_t start = n->r.links.pool[fed];
     if (n->end[fed] != VUGI_END_NONE && n->over[fed] != VUGI_NONE
         && n->r.links.vented[n->over[fed]])
@@ -48,9 +48,9 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
     memset(air, 0, g->arc_count * sizeof *air);
     outlook best = NO_AIR;
     if (start != VUGI_NONE) {
-        pool[start] = true;
+        pool[start] = 1;
     } else if (n->over[fed] != VUGI_NONE) {
-        air[n->over[fed]] = true;
+        air[n->over[fed]] = 1;
         best = CLOSED_AIR;
     }
     for (bool more = true; more;) {
@@ -61,7 +61,8 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
                 continue;
             if (n->r.links.vented[o] && pool[p])
                 return OPEN_AIR;
-            pool[p] = air[o] = more = true;
+            pool[p] = air[o] = 1;
+            more = true;
             best = CLOSED_AIR;
         }
     }
