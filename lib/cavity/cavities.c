@@ -72,12 +72,11 @@ static vug_status read_hole(vug_context *ctx, const double *row, size_t index, v
     if (!(row[6] > 0.0))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "hole %zu: diameter %g mm is not above 0", index,
             row[6]);
+    *hole = (vugi_hole){.diameter = row[6], .reach = row[6]};
     for (int k = 0; k < 3; k++) {
         hole->center[k] = row[k];
         hole->normal[k] = row[3 + k] / length;
     }
-    hole->diameter = hole->reach = row[6];
-    hole->placed = false;
     return VUG_OK;
 }
 
