@@ -140,12 +140,19 @@ static bool add_dry(vugi_coupled *b, uint32_t arc, uint32_t *body)
     return vugi_balance_body(&b->balance, o, body) && add_surface(b, arc, *body, air);
 }
 
+/* How well a surface tells the head of its pool: best if it is open, and free to move. */
+static int witness(const vugi_run *r, uint32_t arc, const vugi_body *air)
+{
+    const vugi_arc *a = r->g->arc + arc;
+    return 2 * air->vented + (r->level[arc] > a->lo && r->level[arc] < a->hi);
+}
+
 /* Surfaces of a pool, and the air over them. */
 static bool add_pool(vugi_coupled *b, uint32_t pool, uint32_t *body)
 {
     const vugi_run *r = b->run;
     uint32_t air, over;
-    bool found = false, open = false;
+    int best = -1;
     if (!vugi_balance_body(&b->balance, (vugi_body){.tied = VUGI_NONE, .to = VUGI_NONE}, body))
         return false;
     b->pool[pool] = *body;
@@ -154,11 +161,10 @@ static bool add_pool(vugi_coupled *b, uint32_t pool, uint32_t *body)
             continue;
         if (!vugi_coupled_air(b, over, &air) || !add_surface(b, a, *body, air))
             return false;
-        /* The head is what the first open surface says, or else the first of all. */
-        if (!found || (b->balance.body[air].vented && !open))
+        int rank = witness(r, a, b->balance.body + air);
+        if (rank > best)
             b->balance.body[*body].head = r->level[a] + b->balance.body[air].head;
-        found = true;
-        open |= b->balance.body[air].vented;
+        best = rank > best ? rank : best;
     }
     return true;
 }
@@ -178,12 +184,15 @@ static uint32_t next_pool(const vugi_coupled *b)
     return VUGI_NONE;
 }
 
+/* A surface at an end of its arc may be held there: it is not amiss. */
 static void set_misfits(vugi_balance *b, size_t first, double fuzz)
 {
     for (size_t i = first; i < b->surfaces; i++) {
         vugi_surface *s = b->surface + i;
+        const vugi_arc *arc = b->graph->arc + s->arc;
         double misfit = s->from - (b->body[s->pool].head - b->body[s->air].head);
-        s->misfit = fabs(misfit) > 10.0 * fuzz ? misfit : 0.0;
+        bool free = s->from > arc->lo && s->from < arc->hi;
+        s->misfit = free && fabs(misfit) > 10.0 * fuzz ? misfit : 0.0;
     }
 }
 
