@@ -431,7 +431,7 @@ double vugi_dome_volume(const vugi_domes *d, uint32_t dome, double level)
     double length = 0.0;
     for (uint32_t i = d->dome[dome].first; i < d->dome[dome].last; i++) {
         uint32_t s = d->member[i];
-        double lo = fmax(d->lo[s], level);
+        double lo = d->lo[s] > level ? d->lo[s] : level; /* fmax would be a call */
         if (d->hi[s] > lo)
             length += d->hi[s] - lo;
     }
@@ -503,7 +503,7 @@ uint32_t vugi_domes_span(const vugi_domes *d, const double p[3], int32_t body)
                 size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
                 double dx = d->x0 + i * d->h - p[0], dy = d->y0 + j * d->h - p[1];
                 for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
-                    double dz = fmax(0.0, fmax(d->lo[s] - p[2], p[2] - d->hi[s]));
+                    double dz = p[2] < d->lo[s] ? d->lo[s] - p[2] : p[2] > d->hi[s] ? p[2] - d->hi[s] : 0.0;
                     double d2 = dx * dx + dy * dy + dz * dz;
                     if (dz == 0.0 && ring == 0)
                         d2 = 0.0;
