@@ -110,7 +110,9 @@ static void print_rinse(const fill_plan *plan)
         printf("  %u  ", (unsigned)i + 1);
         print_wrapped(line, 5, 5);
         if (step->wait_s < 0.0)
-            printf("     It does not run out by itself: draw it out with the syringe.\n");
+            printf("     It does not run out by itself, %.1f mL: %sdraw it out with the syringe.\n",
+                1e-3 * step->inject_mm3, plan->opening_count > 1
+                    ? "lean it until one hole stands\n     clearly above the other, and " : "");
         else {
             time_words(step->wait_s, time, sizeof time);
             if (step->inject_mm3 < 1.0)
