@@ -60,27 +60,18 @@ uint32_t vugi_air_above(const vugi_run *r, uint32_t arc)
     }
 }
 
-/* The next things that happen to a surface: an end of its arc, a rim or a lip. */
+/* The next things that happen to a surface: above as vugi_run_next() has it; below an end
+ * of its arc, or a rim by which closed air gets out. */
 static void set_range(const vugi_run *r, vugi_surface *s, bool closed)
 {
     const vugi_arc *arc = r->g->arc + s->arc;
     s->lo = arc->lo;
-    s->hi = arc->hi;
-    for (size_t i = 0; i < r->scene->vent_count; i++) {
+    s->hi = vugi_run_next(r, s->arc);
+    for (size_t i = 0; i < r->scene->vent_count && closed; i++) {
         const vugi_port *p = r->scene->vent + i;
         double rim = fmax(p->z, arc->lo + r->fuzz);
-        if (p->arc != s->arc || !r->task->air_open[p->mouth])
-            continue;
-        if (rim > s->from)
-            s->hi = fmin(s->hi, rim);
-        else if (closed)
+        if (p->arc == s->arc && r->task->air_open[p->mouth] && rim <= s->from)
             s->lo = fmax(s->lo, rim);
-    }
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *p = r->scene->lip + i;
-        if (p->arc == s->arc && r->task->liquid_open[p->mouth] && !r->spilled[p->mouth]
-            && p->z > s->from + r->fuzz)
-            s->hi = fmin(s->hi, p->z);
     }
 }
 

@@ -14,22 +14,8 @@ static const double hair_mm = 0.02;
 /* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
 static double next_event(const vugi_network *n, uint32_t a, double *z)
 {
-    const vugi_run *r = &n->r;
-    double level = r->level[a];
-    *z = r->g->arc[a].hi;
-    for (size_t i = 0; i < r->scene->vent_count; i++) {
-        const vugi_port *p = r->scene->vent + i;
-        double rim = fmax(p->z, r->g->arc[a].lo + r->fuzz);
-        if (p->arc == a && r->task->air_open[p->mouth] && rim > level && rim < *z)
-            *z = rim;
-    }
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *p = r->scene->lip + i;
-        if (p->arc == a && r->task->liquid_open[p->mouth] && !r->spilled[p->mouth]
-            && p->z > level + r->fuzz && p->z < *z)
-            *z = p->z;
-    }
-    return vugi_arc_volume(r->g, a, *z);
+    *z = vugi_run_next(&n->r, a);
+    return vugi_arc_volume(n->r.g, a, *z);
 }
 
 /* Part of the step after which the first tank comes to its next event; 1 or more if none does. */
@@ -154,12 +140,8 @@ static bool check_lips(vugi_network *n)
         const vugi_port *p = r->scene->lip + i;
         bool wet = r->level[p->arc] > r->before[p->arc]
             || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] + n->source[p->arc] > 0.0);
-        if (!r->task->liquid_open[p->mouth] || r->spilled[p->mouth]
-            || r->level[p->arc] < p->z - r->fuzz || !wet)
-            continue;
-        r->spilled[p->mouth] = true;
-        r->stopped |= r->task->stop_at_spill;
-        if (!vugi_run_note(r, VUG_EVENT_SPILL, p->mouth, VUGI_NONE, p->z, 0.0))
+        if (wet && vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->fuzz
+            && !vugi_run_spill(r, p))
             return false;
     }
     return true;

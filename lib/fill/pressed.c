@@ -312,12 +312,9 @@ static bool spills_at_once(pressing *p)
         const vugi_port *port = r->scene->lip + i;
         for (size_t k = 0; k < p->b.balance.surfaces; k++) {
             const vugi_surface *s = p->b.balance.surface + k;
-            if (!r->task->liquid_open[port->mouth] || r->spilled[port->mouth] || s->arc != port->arc
-                || port->z > s->from + r->fuzz || !(s->z > s->from + r->fuzz))
-                continue;
-            r->spilled[port->mouth] = true;
-            r->stopped |= r->task->stop_at_spill;
-            if (!vugi_run_note(r, VUG_EVENT_SPILL, port->mouth, VUGI_NONE, port->z, 0.0))
+            bool rises = s->arc == port->arc && port->z <= s->from + r->fuzz
+                && s->z > s->from + r->fuzz;
+            if (rises && vugi_run_can_spill(r, port) && !vugi_run_spill(r, port))
                 return false;
         }
     }
@@ -329,12 +326,8 @@ static bool check_lips(pressing *p)
     vugi_run *r = &p->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *port = r->scene->lip + i;
-        if (!r->task->liquid_open[port->mouth] || r->spilled[port->mouth]
-            || r->level[port->arc] < port->z - r->fuzz || !(r->level[port->arc] > r->before[port->arc]))
-            continue;
-        r->spilled[port->mouth] = true;
-        r->stopped |= r->task->stop_at_spill;
-        if (!vugi_run_note(r, VUG_EVENT_SPILL, port->mouth, VUGI_NONE, port->z, 0.0))
+        bool rose = r->level[port->arc] >= port->z - r->fuzz && r->level[port->arc] > r->before[port->arc];
+        if (rose && vugi_run_can_spill(r, port) && !vugi_run_spill(r, port))
             return false;
     }
     return true;

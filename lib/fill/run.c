@@ -129,6 +129,36 @@ void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
     r->flooded[node] = false;
 }
 
+double vugi_run_next(const vugi_run *r, uint32_t arc)
+{
+    double level = r->level[arc], z = r->g->arc[arc].hi;
+    for (size_t i = 0; i < r->scene->vent_count; i++) {
+        const vugi_port *p = r->scene->vent + i;
+        /* An opening at the very bottom passes air until the first drop. */
+        double rim = fmax(p->z, r->g->arc[arc].lo + r->fuzz);
+        if (p->arc == arc && r->task->air_open[p->mouth] && rim > level && rim < z)
+            z = rim;
+    }
+    for (size_t i = 0; i < r->scene->lip_count; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        if (p->arc == arc && vugi_run_can_spill(r, p) && p->z > level + r->fuzz && p->z < z)
+            z = p->z;
+    }
+    return z;
+}
+
+bool vugi_run_can_spill(const vugi_run *r, const vugi_port *lip)
+{
+    return r->task->liquid_open[lip->mouth] && !r->spilled[lip->mouth];
+}
+
+bool vugi_run_spill(vugi_run *r, const vugi_port *lip)
+{
+    r->spilled[lip->mouth] = true;
+    r->stopped |= r->task->stop_at_spill;
+    return vugi_run_note(r, VUG_EVENT_SPILL, lip->mouth, VUGI_NONE, lip->z, 0.0);
+}
+
 /* ---- what has happened ------------------------------------------------------ */
 
 bool vugi_run_rims(vugi_run *r)

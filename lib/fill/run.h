@@ -37,6 +37,13 @@ void vugi_run_begin(vugi_run *run);
 bool vugi_run_note(vugi_run *run, int32_t kind, uint32_t mouth, uint32_t node, double level,
     double volume);
 
+/* Level of the next thing that happens to a surface that rises in an arc: its end, a rim, a lip. */
+double vugi_run_next(const vugi_run *run, uint32_t arc);
+
+/* Liquid at this lip would be seen to spill; now it does, and the fill ends or the mouth is covered. */
+bool vugi_run_can_spill(const vugi_run *run, const vugi_port *lip);
+bool vugi_run_spill(vugi_run *run, const vugi_port *lip);
+
 /* What is connected at the levels of now; pockets that are new. */
 bool vugi_run_look(vugi_run *run);
 

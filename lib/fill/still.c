@@ -134,12 +134,8 @@ static bool check_lips(vugi_run *r)
 {
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
-        if (!r->task->liquid_open[p->mouth] || r->spilled[p->mouth]
-            || r->level[p->arc] < p->z - r->fuzz || !is_rising(r, p->arc))
-            continue;
-        r->spilled[p->mouth] = true;
-        r->stopped |= r->task->stop_at_spill;
-        if (!vugi_run_note(r, VUG_EVENT_SPILL, p->mouth, VUGI_NONE, p->z, 0.0))
+        if (vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->fuzz && is_rising(r, p->arc)
+            && !vugi_run_spill(r, p))
             return false;
     }
     return true;
@@ -168,21 +164,7 @@ static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
     for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, r->g->arc[r->rising[i]].hi);
-    for (size_t i = 0; i < r->scene->vent_count; i++) {
-        const vugi_port *p = r->scene->vent + i;
-        /* An opening at the very bottom passes air until the first drop. */
-        double rim = fmax(p->z, r->g->arc[p->arc].lo + r->fuzz);
-        if (r->task->air_open[p->mouth] && rim < z && rim > r->level[p->arc]
-            && is_rising(r, p->arc))
-            z = rim;
-    }
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *p = r->scene->lip + i;
-        if (r->task->liquid_open[p->mouth] && !r->spilled[p->mouth] && p->z < z
-            && p->z > r->level[p->arc] + r->fuzz && is_rising(r, p->arc))
-            z = p->z;
-    }
+        z = fmin(z, vugi_run_next(r, r->rising[i]));
     return z;
 }
 
