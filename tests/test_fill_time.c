@@ -31,7 +31,8 @@ static outcome run_in_air(vug_context *ctx, vugi_scene *scene, const vug_fluid *
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {scene, &inlet, 1, all_open, all_open, volume, stop}, .fluid = fluid,
+    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1,
+            .air_open = all_open, .liquid_open = all_open, .volume = volume, .stop_at_spill = stop}, .fluid = fluid,
         .rate = rate, .settle = true, .air_head = isfinite(air_head) ? air_head : 0.0};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
@@ -101,7 +102,8 @@ START_TEST(poiseuille)
     ck_assert_double_le(fabs(difference(scene, &o)), 0.051);
     outcome_free(&o);
     const uint32_t inlet = 0;
-    vugi_timed task = {.still = {scene, &inlet, 1, all_open, all_open, 8062.8, false}, .fluid = &f,
+    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1,
+        .air_open = all_open, .liquid_open = all_open, .volume = 8062.8}, .fluid = &f,
         .rate = rate};
     o.history = (vugi_history){.mem = vugi_default_allocator};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
