@@ -38,17 +38,11 @@ void vugi_coupled_clear(vugi_coupled *b)
 
 uint32_t vugi_air_over(const vugi_run *r, uint32_t arc)
 {
-    const vugi_graph *g = r->g;
-    if (r->level[arc] < g->arc[arc].hi)
-        return r->links.air[arc];
-    const vugi_node *to = g->node + g->arc[arc].to;
-    for (uint32_t k = to->link; k < to->link + to->downs; k++)
-        if (r->level[g->link[k]] < g->arc[g->link[k]].hi)
-            return r->links.air[g->link[k]];
-    return VUGI_NONE;
+    return vugi_links_air_over(r->g, r->level, &r->links, arc);
 }
 
-uint32_t vugi_air_above(const vugi_run *r, uint32_t arc)
+/* The air that bubbles reach that rise in an arc with liquid. */
+static uint32_t air_above(const vugi_run *r, uint32_t arc)
 {
     const vugi_graph *g = r->g;
     for (;;) {
@@ -58,6 +52,22 @@ uint32_t vugi_air_above(const vugi_run *r, uint32_t arc)
             return air;
         arc = g->link[to->link + to->downs];
     }
+}
+
+uint32_t vugi_air_beside(const vugi_run *r, uint32_t arc, bool *bare)
+{
+    const vugi_graph *g = r->g;
+    const vugi_node *from = g->node + g->arc[arc].from;
+    uint32_t air = VUGI_NONE;
+    *bare = from->downs > 0;
+    for (uint32_t k = from->link + from->downs; k < from->link + from->downs + from->ups; k++) {
+        uint32_t beside = g->link[k];
+        if (r->level[beside] <= g->arc[beside].lo)
+            continue;
+        *bare = false;
+        air = air == VUGI_NONE ? air_above(r, beside) : air;
+    }
+    return air;
 }
 
 /* The next things that happen to a surface: above as vugi_run_next() has it; below an end

@@ -33,10 +33,11 @@ void vugi_coupled_escape(vugi_coupled *b, size_t surface, uint32_t to);
 /* Pressures of closed air from the levels that there are: what holds them. */
 void vugi_coupled_press(vugi_coupled *b);
 
-/* Number of the air over liquid that fills an arc, VUGI_NONE if there is none. */
+/* Number of the air over an arc's liquid now: vugi_links_air_over(). */
 uint32_t vugi_air_over(const vugi_run *run, uint32_t arc);
 
-/* Number of the air that bubbles reach that rise in an arc full of liquid. */
-uint32_t vugi_air_above(const vugi_run *run, uint32_t arc);
+/* The air into which that of a dry arc bubbles when it is pressed out at its lower end: that over the liquid beside
+ * it, VUGI_NONE: none. *bare: there is no liquid beside it, and arcs are below that its air would enter. */
+uint32_t vugi_air_beside(const vugi_run *run, uint32_t arc, bool *bare);
 
 #endif

@@ -11,24 +11,10 @@ typedef struct pool_level {
     uint32_t pool;
 } pool_level;
 
-/* The air over an arc: in it, or over its brim; VUGI_NONE if other liquid stands over it. */
-static uint32_t air_over(const pool_level *p, uint32_t arc)
-{
-    const vugi_graph *g = p->g;
-    const vugi_node *n = g->node + g->arc[arc].to;
-    if (p->links->air[arc] != VUGI_NONE)
-        return p->links->air[arc];
-    if (vugi_node_flooded(g, p->level, g->arc[arc].to))
-        return VUGI_NONE;
-    for (uint32_t k = n->link; k < n->link + n->downs + n->ups; k++)
-        if (p->links->air[g->link[k]] != VUGI_NONE)
-            return p->links->air[g->link[k]];
-    return VUGI_NONE;
-}
-
 static bool is_surface(const pool_level *p, uint32_t arc)
 {
-    uint32_t air = p->links->pool[arc] == p->pool ? air_over(p, arc) : VUGI_NONE;
+    uint32_t air = p->links->pool[arc] != p->pool ? VUGI_NONE
+        : vugi_links_air_over(p->g, p->level, p->links, arc);
     return air != VUGI_NONE && p->links->vented[air];
 }
 

@@ -92,17 +92,19 @@ static uint32_t number(const vugi_graph *g, uint32_t *parent, uint32_t *of)
     return count;
 }
 
-/* A dry arc passes air at any mouth, one that holds liquid while the liquid is below the rim. */
+bool vugi_port_free(const vugi_graph *g, const double *level, const vugi_port *p)
+{
+    return level[p->arc] < p->z || level[p->arc] <= g->arc[p->arc].lo;
+}
+
 static void find_vented(const vugi_scene *s, const double *level, const bool *open, vugi_links *l)
 {
-    const vugi_graph *g = &s->graph;
     for (uint32_t i = 0; i < l->air_count; i++)
         l->vented[i] = false;
     for (size_t i = 0; i < s->vent_count; i++) {
         const vugi_port *p = s->vent + i;
         uint32_t air = l->air[p->arc];
-        if (open[p->mouth] && air != VUGI_NONE
-            && (level[p->arc] < p->z || level[p->arc] <= g->arc[p->arc].lo))
+        if (open[p->mouth] && air != VUGI_NONE && vugi_port_free(&s->graph, level, p))
             l->vented[air] = true;
     }
 }
@@ -127,6 +129,17 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
         if (vugi_node_flooded(g, level, n))
             join_liquid(g, g->node + n, l->parent);
     l->pool_count = number(g, l->parent, l->pool);
+}
+
+uint32_t vugi_links_air_over(const vugi_graph *g, const double *level, const vugi_links *l, uint32_t arc)
+{
+    const vugi_node *to = g->node + g->arc[arc].to;
+    if (level[arc] < g->arc[arc].hi)
+        return l->air[arc];
+    for (uint32_t k = to->link; k < to->link + to->downs; k++)
+        if (level[g->link[k]] < g->arc[g->link[k]].hi)
+            return l->air[g->link[k]];
+    return VUGI_NONE;
 }
 
 double vugi_levels_volume(const vugi_graph *g, const double *level)

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* Spans of a column in the other order. */
-static uint32_t turned(const vugi_columns *c, uint32_t column, uint32_t span)
+uint32_t vugi_mirror_span(const vugi_columns *c, uint32_t column, uint32_t span)
 {
     return c->first[column] + c->first[column + 1] - 1 - span;
 }
@@ -28,7 +28,7 @@ static vug_status mirror_columns(vug_context *ctx, const vugi_allocator *mem,
         out->basis[k] = k < 6 ? c->basis[k] : -c->basis[k];
     memcpy(out->first, c->first, (columns + 1) * sizeof *out->first);
     for (uint32_t s = 0; s < c->count; s++) {
-        uint32_t t = turned(c, scene->graph.sweep.column[s], s);
+        uint32_t t = vugi_mirror_span(c, scene->graph.sweep.column[s], s);
         out->lo[t] = -c->hi[s];
         out->hi[t] = -c->lo[s];
         out->body[t] = c->body[s];
@@ -69,13 +69,13 @@ static void mirror_nodes(const vugi_graph *g, const vugi_columns *c, vugi_graph 
 {
     for (uint32_t i = 0; i < g->node_count; i++) {
         const vugi_node *n = g->node + i;
-        uint32_t at = n->link, span = turned(c, g->sweep.column[n->span], n->span);
+        uint32_t at = n->link, span = vugi_mirror_span(c, g->sweep.column[n->span], n->span);
         out->node[i] = (vugi_node){-n->z, span, n->link, n->ups, n->downs};
         for (uint32_t k = 0; k < n->ups + n->downs; k++, at++) {
             uint32_t from = k < n->ups ? n->link + n->downs + k : n->link + k - n->ups;
             uint32_t sill = g->sill[from];
             out->link[at] = g->link[from];
-            out->sill[at] = sill == VUGI_NONE ? VUGI_NONE : turned(c, g->sweep.column[sill], sill);
+            out->sill[at] = sill == VUGI_NONE ? VUGI_NONE : vugi_mirror_span(c, g->sweep.column[sill], sill);
         }
     }
 }
@@ -99,7 +99,7 @@ static void mirror_graph(const vugi_scene *scene, vugi_graph *out)
     memcpy(out->arc_of_raw, g->arc_of_raw, g->sweep.arc_count * sizeof *out->arc_of_raw);
     out->sweep.body = g->sweep.body;
     for (uint32_t s = 0; s < c->count; s++) {
-        uint32_t column = g->sweep.column[s], t = turned(c, column, s);
+        uint32_t column = g->sweep.column[s], t = vugi_mirror_span(c, column, s);
         out->sweep.column[t] = column;
         out->sweep.floor_arc[t] = g->sweep.ceiling_arc[s];
         out->sweep.ceiling_arc[t] = g->sweep.floor_arc[s];
@@ -123,7 +123,7 @@ static bool mirror_mouths(const vugi_scene *scene, vugi_scene *out)
         out->mouth[m].top = -scene->mouth[m].lip;
         out->mouth[m].lip = -scene->mouth[m].top;
         out->entry[m] = s == VUGI_NONE ? VUGI_NONE
-                                       : turned(&scene->columns, scene->graph.sweep.column[s], s);
+                                       : vugi_mirror_span(&scene->columns, scene->graph.sweep.column[s], s);
     }
     out->vent_count = scene->lip_count;
     for (size_t i = 0; i < scene->lip_count; i++)

@@ -30,20 +30,9 @@ static bool can_take(const vugi_network *n, uint32_t a)
     return air != VUGI_NONE && (n->give >= 0.0 || n->r.links.vented[air]);
 }
 
-/* The link by which a full arc runs over, VUGI_NONE if it does not. */
 static uint32_t overflow_link(const vugi_network *n, uint32_t a)
 {
-    const vugi_graph *g = n->r.g;
-    const vugi_node *to = g->node + g->arc[a].to;
-    uint32_t best = VUGI_NONE;
-    for (uint32_t k = to->link; k < to->link + to->downs; k++) {
-        uint32_t b = g->link[k];
-        if (!is_full(n, b) && can_take(n, b) && (best == VUGI_NONE
-                || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
-                    && g->columns->lo[g->sill[k]] < g->columns->lo[g->sill[best]])))
-            best = k;
-    }
-    return best;
+    return vugi_run_overflow(&n->r, a, n->give < 0.0);
 }
 
 void vugi_network_classify(vugi_network *n)
@@ -118,13 +107,7 @@ static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *
     *basin = n->basin[k];
     if (n->r.links.pool[*basin] == n->r.links.pool[a]) /* hollows that the graph leaves out can lead back */
         *basin = vugi_basin_below(n->r.g, n->r.g->link[k]);
-    if (!n->r.reached[*basin]) {
-        const vugi_arc *arc = n->r.g->arc + *basin;
-        n->r.reached[*basin] = true;
-        if (!vugi_run_note(&n->r, VUG_EVENT_BASIN, VUGI_NONE, arc->from, arc->lo, 0.0))
-            return vugi_fail_memory(n->r.ctx);
-    }
-    return VUG_OK;
+    return vugi_run_reach(&n->r, *basin);
 }
 
 /* ---- sources ---------------------------------------------------------------------- */
@@ -382,21 +365,9 @@ static void pass_over(vugi_network *n)
 static void judge_over(vugi_network *n, uint32_t a)
 {
     double drive = drive_over(n, a);
-    n->held[a] = drive / n->way[a] < -n->source[a];
-    if (!n->held[a])
-        return;
-    if (drive < -fall_mm) {
-        n->held[a] = false;
-        n->end[a] = VUGI_END_TANK;
-    }
-}
-
-static void flows_over(vugi_network *n)
-{
-    pass_over(n);
-    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
-        if (n->end[a] == VUGI_END_OVER)
-            judge_over(n, a);
+    bool lacks = drive / n->way[a] < -n->source[a], falls = lacks && drive < -fall_mm;
+    n->held[a] = lacks && !falls;
+    n->end[a] = falls ? VUGI_END_TANK : VUGI_END_OVER;
 }
 
 static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
@@ -412,8 +383,10 @@ static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
 static void flows_of_heads(vugi_network *n, double dt)
 {
     const vugi_graph *g = n->r.g;
-    flows_over(n);
+    pass_over(n);
     for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->end[a] == VUGI_END_OVER)
+            judge_over(n, a);
         bool under = n->unknown[g->arc[a].from] != VUGI_NONE;
         if (n->pipe[a] && under)
             n->flow[a] = (n->head[g->arc[a].from] - n->head[g->arc[a].to]) / n->way[a];
@@ -492,17 +465,17 @@ bool vugi_network_alloc(vugi_network *n)
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->cushion = vugi_calloc(mem, arcs, sizeof *n->cushion);
-    return n->volume && n->next && n->flow && n->source && n->before && n->direct && n->fallen && n->to
-        && n->form && n->way && n->area && n->press && n->head
-        && n->matrix && n->right && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe
-        && n->held && n->cushion;
+    return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen && n->to
+        && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right && n->unknown
+        && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->cushion;
 }
 
 void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
-    void *all[] = {n->volume, n->next, n->flow, n->source, n->press, n->head, n->matrix, n->before, n->direct, n->fallen, n->to, n->form, n->way, n->area,
-        n->right, n->unknown, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->cushion};
+    void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
+        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin, n->over,
+        n->beside, n->end, n->pipe, n->held, n->cushion};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resist_free(mem, &n->resist);

@@ -3,14 +3,11 @@
  * vug_hole_flow() of air, and bubbles into the air beside it when it is pressed down to the lower end of
  * its arc. */
 #include "fill/network.h"
+#include "fill/outflow.h"
 
 #include "flow/flow.h"
 
 #include <math.h>
-
-/* Air at 20 C: density and viscosity from any table. */
-static const vug_fluid air_fluid = {.struct_size = sizeof air_fluid, .density_kg_m3 = 1.204,
-    .consistency_pa_sn = 1.82e-5, .flow_index = 1.0};
 
 static const double least_mm = 1e-6; /* an excess for which the flow is as good as proportional */
 
@@ -26,28 +23,17 @@ static bool dry_on_liquid(const vugi_network *n, uint32_t a)
     return n->r.level[a] <= g->arc[a].lo && vugi_node_flooded(g, n->r.level, g->arc[a].from);
 }
 
-/* The air over a full or part full arc beside a dry one. */
-static uint32_t air_beside(const vugi_network *n, uint32_t a)
-{
-    const vugi_graph *g = n->r.g;
-    const vugi_node *from = g->node + g->arc[a].from;
-    for (uint32_t k = from->link + from->downs; k < from->link + from->downs + from->ups; k++) {
-        uint32_t beside = g->link[k];
-        if (n->r.level[beside] > g->arc[beside].lo)
-            return vugi_air_above(&n->r, beside);
-    }
-    return VUGI_NONE;
-}
-
 void vugi_network_air(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
+    bool bare;
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
         n->cushion[i] = (vugi_cushion){.row = n->give >= 0.0 ? (uint32_t)n->rows++ : VUGI_NONE};
     for (uint32_t a = 0; a < g->arc_count; a++) {
         uint32_t air = n->r.links.air[a];
         n->over[a] = vugi_air_over(&n->r, a);
-        n->beside[a] = n->give >= 0.0 && dry_on_liquid(n, a) ? air_beside(n, a) : VUGI_NONE;
+        n->beside[a] = n->give >= 0.0 && dry_on_liquid(n, a) ? vugi_air_beside(&n->r, a, &bare)
+                                                          : VUGI_NONE;
         n->held[a] = false;
         if (air == VUGI_NONE || n->give < 0.0)
             continue;
@@ -71,8 +57,8 @@ static bool open_to(const vugi_network *n, uint32_t mouth, uint32_t air)
     const vugi_scene *s = n->r.scene;
     for (size_t i = 0; i < s->vent_count; i++) {
         const vugi_port *p = s->vent + i;
-        if (p->mouth == mouth && n->r.links.air[p->arc] == air && (n->r.level[p->arc] < p->z
-                || n->r.level[p->arc] <= n->r.g->arc[p->arc].lo))
+        if (p->mouth == mouth && n->r.links.air[p->arc] == air
+            && vugi_port_free(n->r.g, n->r.level, p))
             return true;
     }
     return false;
@@ -81,13 +67,13 @@ static bool open_to(const vugi_network *n, uint32_t mouth, uint32_t air)
 static void pass_vents(vugi_network *n)
 {
     const vugi_scene *s = n->r.scene;
-    double pa_per_mm = n->task->fluid->density_kg_m3 * VUGI_G * VUGI_MM;
+    double pa_per_mm = vugi_head_pressure(n->task->fluid, 1.0);
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
         n->cushion[i].vents = 0.0;
     for (uint32_t m = 0; m < s->mouth_count; m++) {
         if (!n->r.task->air_open[m])
             continue;
-        vugi_orifice hole = vugi_orifice_make(&air_fluid, s->mouth[m].diameter, s->mouth[m].length);
+        vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter, s->mouth[m].length);
         for (uint32_t i = 0; i < n->r.links.air_count; i++) {
             vugi_cushion *c = n->cushion + i;
             if (!n->r.links.vented[i] || !open_to(n, m, i))
@@ -146,8 +132,10 @@ void vugi_network_find_bared(vugi_network *n)
     n->bared = VUGI_NONE;
     for (uint32_t a = 0; a < g->arc_count && n->give >= 0.0; a++) {
         uint32_t from = g->arc[a].from;
-        if (n->beside[a] == VUGI_NONE && dry_on_liquid(n, a) && n->held[a]
-            && n->unknown[from] != VUGI_NONE && drawn_down(n, a))
+        bool bare = dry_on_liquid(n, a) && n->held[a] && n->unknown[from] != VUGI_NONE;
+        if (bare)
+            vugi_air_beside(&n->r, a, &bare);
+        if (bare && drawn_down(n, a))
             n->bared = from;
     }
 }

@@ -6,9 +6,12 @@
 
 #include <math.h>
 
-/* Air at 20 C: density and viscosity from any table. */
-static const vug_fluid air_fluid = {.struct_size = sizeof air_fluid, .density_kg_m3 = 1.204,
-    .consistency_pa_sn = 1.82e-5, .flow_index = 1.0};
+const vug_fluid *vugi_air_fluid(void)
+{
+    static const vug_fluid air = {.struct_size = sizeof air, .density_kg_m3 = 1.204,
+        .consistency_pa_sn = 1.82e-5, .flow_index = 1.0};
+    return &air;
+}
 
 vug_status vugi_read_liquid(vug_context *ctx, const char *call, const vug_fluid *fluid,
     vug_fluid *own)
@@ -72,7 +75,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
 static double air_suction(const vugi_outlets *o, double level, double flow)
 {
     const vugi_mouth *m = o->scene->mouth + o->air;
-    vugi_orifice hole = vugi_orifice_make(&air_fluid, m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), m->diameter, m->length);
     double bubbles = level > m->top
         ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM) : 0.0;
     double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow) : 0.0;

@@ -9,6 +9,9 @@
 vug_status vugi_read_liquid(vug_context *ctx, const char *call, const vug_fluid *fluid,
     vug_fluid *own);
 
+/* Air at 20 C: density and viscosity from any table. */
+const vug_fluid *vugi_air_fluid(void);
+
 /* Pressure under so many mm of it, Pa. */
 double vugi_head_pressure(const vug_fluid *fluid, double mm);
 

@@ -2,7 +2,7 @@
  * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
 #include "fill/pace.h"
 
-#include "flow/flow.h"
+#include "fill/outflow.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,16 +18,21 @@ static double next_event(const vugi_network *n, uint32_t a, double *z)
     return vugi_arc_volume(n->r.g, a, *z);
 }
 
-/* Part of the step after which the first tank comes to its next event; 1 or more if none does. */
+/* Part of the step after which the first tank comes to its next event; 1 or more if none does by more than
+ * rounding. */
 static double first_part(const vugi_network *n)
 {
-    double part = INFINITY, z;
+    double part = INFINITY, over = 0.0, z;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double gain = n->next[a] - n->volume[a];
-        if (n->end[a] == VUGI_END_TANK && gain > 0.0)
-            part = fmin(part, (next_event(n, a, &z) - n->volume[a]) / gain);
+        if (n->end[a] != VUGI_END_TANK)
+            continue;
+        double event = next_event(n, a, &z);
+        over = fmax(over, n->next[a] - event);
+        if (gain > 0.0)
+            part = fmin(part, (event - n->volume[a]) / gain);
     }
-    return part;
+    return over > 1e-9 * n->r.g->capacity ? part : INFINITY;
 }
 
 /* Liquid that is over where an arc has just filled fills its neighbours under the node too if they lack a hair: else
@@ -83,7 +88,7 @@ static void accept(vugi_pace *t, double dt)
 bool vugi_pace_open_surface(const vugi_network *n, uint32_t a)
 {
     return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
-        && n->over[a] < n->r.links.air_count && n->r.links.vented[n->over[a]];
+        && n->r.links.vented[n->over[a]];
 }
 
 /* Greatest difference of level between surfaces of one pool under open air. */
@@ -97,30 +102,11 @@ double vugi_pace_lag(const vugi_network *n)
     return lag;
 }
 
-/* The arc at the inlet under liquid, else that with air at it; VUGI_NONE: neither. */
-static uint32_t inlet_arc(const vugi_network *n, bool *under)
-{
-    const vugi_scene *s = n->r.scene;
-    uint32_t arc = VUGI_NONE;
-    *under = false;
-    for (size_t i = 0; i < s->lip_count; i++) {
-        const vugi_port *p = s->lip + i;
-        if (p->mouth != n->r.task->inlet[0])
-            continue;
-        if (n->r.level[p->arc] > p->z) {
-            *under = true;
-            return p->arc;
-        }
-        arc = n->r.links.air[p->arc] != VUGI_NONE ? p->arc : arc;
-    }
-    return arc;
-}
-
 double vugi_pace_inlet_pressure(const vugi_network *n)
 {
     const vugi_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
     bool under;
-    uint32_t arc = inlet_arc(n, &under);
+    uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
     if (arc == VUGI_NONE)
         return 0.0;
     double head = n->press[arc];
@@ -130,7 +116,7 @@ double vugi_pace_inlet_pressure(const vugi_network *n)
             ? n->r.level[arc] + n->press[arc] : n->head[to];
         head -= 0.5 * (m->top + m->lip);
     }
-    return fmax(0.0, n->task->fluid->density_kg_m3 * VUGI_G * head * VUGI_MM);
+    return fmax(0.0, vugi_head_pressure(n->task->fluid, head));
 }
 
 static bool check_lips(vugi_network *n)
@@ -158,6 +144,7 @@ void vugi_pace_stamp(vugi_pace *t)
 static bool record(vugi_pace *t)
 {
     vugi_network *n = &t->n;
+    t->lag = fmax(t->lag, vugi_pace_lag(n)); /* while the air is what the step had */
     bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
     if (n->bared != VUGI_NONE)
         vugi_run_bare(&n->r, n->bared, n->press);
@@ -165,7 +152,6 @@ static bool record(vugi_pace *t)
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
     vugi_pace_stamp(t);
-    t->lag = fmax(t->lag, vugi_pace_lag(n));
     double pressure = vugi_pace_inlet_pressure(n);
     t->peak = fmax(t->peak, pressure);
     return ok && vugi_run_frame(&n->r, (vugi_frame){.liquid = n->r.liquid, .time = t->time,
@@ -203,11 +189,8 @@ vug_status vugi_pace_advance(vugi_pace *t, uint32_t fed, double dt)
             dt *= 0.25;
             continue;
         }
-        double part = first_part(n), over = 0.0, z;
-        for (uint32_t a = 0; a < n->r.g->arc_count; a++)
-            if (n->end[a] == VUGI_END_TANK)
-                over = fmax(over, n->next[a] - next_event(n, a, &z));
-        if (!(part < 1.0) || over <= 1e-9 * n->r.g->capacity || dt <= least)
+        double part = first_part(n);
+        if (!(part < 1.0) || dt <= least)
             break;
         dt = fmax(least, dt * part);
     }

@@ -35,32 +35,25 @@ static double snap(const pressing *p)
 static double inlet_head(const pressing *p)
 {
     const vugi_run *r = &p->r;
-    uint32_t inlet = r->task->inlet[0];
-    const vugi_mouth *m = r->scene->mouth + inlet;
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *port = r->scene->lip + i;
-        if (port->mouth != inlet)
-            continue;
-        uint32_t pool = r->links.pool[port->arc], air = r->links.air[port->arc];
-        if (r->level[port->arc] > port->z && pool != VUGI_NONE && p->b.pool[pool] != VUGI_NONE)
-            return p->b.balance.body[p->b.pool[pool]].head - 0.5 * (m->top + m->lip);
-        if (air != VUGI_NONE && p->b.air[air] != VUGI_NONE)
-            return p->b.balance.body[p->b.air[air]].head;
-        if (air != VUGI_NONE)
-            return p->b.press[port->arc];
+    const vugi_mouth *m = r->scene->mouth + r->task->inlet[0];
+    bool under;
+    uint32_t arc = vugi_run_inlet(r, r->task->inlet[0], &under);
+    if (arc == VUGI_NONE)
+        return 0.0;
+    if (under) { /* by the pool there, or by what has just come to a dry arc */
+        uint32_t pool = r->links.pool[arc], body = pool == VUGI_NONE ? p->fed : p->b.pool[pool];
+        body = body == VUGI_NONE ? p->fed : body;
+        return p->b.balance.body[body].head - 0.5 * (m->top + m->lip);
     }
-    return 0.0;
+    uint32_t air = p->b.air[r->links.air[arc]];
+    return air != VUGI_NONE ? p->b.balance.body[air].head : p->b.press[arc];
 }
 
 static bool inlet_under(const pressing *p)
 {
-    const vugi_run *r = &p->r;
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *port = r->scene->lip + i;
-        if (port->mouth == r->task->inlet[0] && r->level[port->arc] > port->z)
-            return true;
-    }
-    return false;
+    bool under;
+    vugi_run_inlet(&p->r, p->r.task->inlet[0], &under);
+    return under;
 }
 
 /* ---- one trial ---------------------------------------------------------------------- */
@@ -121,38 +114,11 @@ static bool find_part(pressing *p, bool limited, double *part)
 
 /* ---- surfaces at an end that want to go on --------------------------------------------- */
 
-static vug_status reach(pressing *p, uint32_t arc)
-{
-    vugi_run *r = &p->r;
-    if (r->reached[arc])
-        return VUG_OK;
-    r->reached[arc] = true;
-    return vugi_run_note(r, VUG_EVENT_BASIN, VUGI_NONE, r->g->arc[arc].from, r->g->arc[arc].lo, 0.0)
-        ? VUG_OK : vugi_fail_memory(r->ctx);
-}
-
-/* The link by which a full arc runs over: that with the lowest way down. */
-static uint32_t overflow_link(const vugi_run *r, uint32_t arc)
-{
-    const vugi_graph *g = r->g;
-    const vugi_node *to = g->node + g->arc[arc].to;
-    uint32_t best = VUGI_NONE;
-    for (uint32_t k = to->link; k < to->link + to->downs; k++) {
-        uint32_t b = g->link[k];
-        if (r->level[b] >= g->arc[b].hi)
-            continue;
-        if (best == VUGI_NONE || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
-                && g->columns->lo[g->sill[k]] < g->columns->lo[g->sill[best]]))
-            best = k;
-    }
-    return best;
-}
-
 static vug_status run_over(pressing *p, size_t surface)
 {
     vugi_run *r = &p->r;
     uint32_t arc = p->b.balance.surface[surface].arc, basin, to;
-    uint32_t k = overflow_link(r, arc), pool = r->links.pool[arc];
+    uint32_t k = vugi_run_overflow(r, arc, false), pool = r->links.pool[arc];
     if (k == VUGI_NONE || pool == VUGI_NONE) {
         p->b.balance.surface[surface].fixed = true;
         return VUG_OK;
@@ -175,25 +141,17 @@ static vug_status run_over(pressing *p, size_t surface)
 static vug_status escape(pressing *p, size_t surface)
 {
     const vugi_run *r = &p->r;
-    const vugi_graph *g = r->g;
     vugi_surface *s = p->b.balance.surface + surface;
-    uint32_t arc = s->arc, to = VUGI_NONE, air = VUGI_NONE;
-    const vugi_node *from = g->node + g->arc[arc].from;
-    if (s->from > g->arc[arc].lo) { /* at a rim: outside */
+    uint32_t arc = s->arc, to = VUGI_NONE;
+    if (s->from > r->g->arc[arc].lo) { /* at a rim: outside */
         vugi_coupled_escape(&p->b, surface, VUGI_NONE);
         p->over[arc] = true;
         return VUG_OK;
     }
-    bool bare = from->downs > 0;
-    for (uint32_t k = from->link + from->downs; k < from->link + from->downs + from->ups; k++) {
-        uint32_t beside = g->link[k];
-        if (r->level[beside] <= g->arc[beside].lo)
-            continue;
-        bare = false;
-        air = air == VUGI_NONE ? vugi_air_above(r, beside) : air;
-    }
+    bool bare;
+    uint32_t air = vugi_air_beside(r, arc, &bare);
     if (bare) { /* air all around: the liquid leaves the node */
-        p->bared = g->arc[arc].from;
+        p->bared = r->g->arc[arc].from;
         return VUG_OK;
     }
     if (air == VUGI_NONE) {
@@ -228,10 +186,9 @@ static size_t pressing_on(const pressing *p)
 
 static vug_status go_on(pressing *p, size_t surface)
 {
-    vug_status status;
     const vugi_surface *s = p->b.balance.surface + surface;
     bool up = s->from >= s->hi && s->z > s->hi;
-    status = up ? run_over(p, surface) : escape(p, surface);
+    vug_status status = up ? run_over(p, surface) : escape(p, surface);
     if (!status && !vugi_balance_ready(&p->b.balance))
         status = vugi_fail_memory(p->r.ctx);
     return status;
@@ -346,7 +303,7 @@ static vug_status note_sills(pressing *p)
         if (runs)
             status = vugi_run_sill(&p->r, p->r.g->arc[s->arc].to, p->link[s->arc]);
         if (runs && !status)
-            status = reach(p, p->basin[s->arc]);
+            status = vugi_run_reach(&p->r, p->basin[s->arc]);
     }
     return status;
 }
@@ -427,15 +384,6 @@ static bool at_rest(const vugi_balance *b)
     return true;
 }
 
-static int32_t end_now(const pressing *p)
-{
-    bool vented = false;
-    for (uint32_t i = 0; i < p->r.links.air_count; i++)
-        vented |= p->r.links.vented[i];
-    return p->r.liquid <= 1e-6 * p->r.g->capacity ? VUG_END_BLOCKED
-        : vented ? VUG_END_CUT_OFF : VUG_END_FULL;
-}
-
 /* What hangs together with the inlet, and what is to come in. *limited: the inlet's pressure says how
  * much. false: nothing more. */
 static vug_status begin(pressing *p, bool *limited, bool *more)
@@ -463,7 +411,7 @@ static vug_status begin(pressing *p, bool *limited, bool *more)
         feed = fmin(feed, r->task->volume - r->liquid);
     }
     p->b.balance.body[p->fed].feed = feed;
-    return *more && r->links.pool[arc] == VUGI_NONE ? reach(p, arc) : VUG_OK;
+    return *more && r->links.pool[arc] == VUGI_NONE ? vugi_run_reach(r, arc) : VUG_OK;
 }
 
 static vug_status step(pressing *p, bool *done)
@@ -481,7 +429,7 @@ static vug_status step(pressing *p, bool *done)
     }
     if (!status && !found) {
         *done = true;
-        r->history->end = end_now(p);
+        r->history->end = vugi_run_end(r);
     }
     if (status || *done)
         return status;
@@ -493,7 +441,7 @@ static vug_status step(pressing *p, bool *done)
         accept(p);
         *done = memcmp(r->level, r->before, r->g->arc_count * sizeof *r->level) == 0;
         if (*done)
-            r->history->end = end_now(p);
+            r->history->end = vugi_run_end(r);
         status = record(p);
     }
     if (!status && !p->back && (r->stopped || r->task->volume - r->liquid <= 1e-12 * r->g->capacity)) {
@@ -538,8 +486,7 @@ vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_his
 {
     const vugi_scene *s = task->still.scene;
     pressing p = {.task = task, .r = {.task = &task->still, .scene = s, .g = &s->graph,
-        .history = history, .ctx = ctx, .level = level,
-        .fuzz = 1e-9 * fmax(1e-3, s->columns.zhi - s->columns.zlo)}};
+        .history = history, .ctx = ctx, .level = level}};
     double give = task->air_head > 0.0 && isfinite(task->air_head) ? 1.0 / task->air_head : 0.0;
     vug_status status = VUG_OK;
     *result = (vugi_pressed_result){.peak_head = 0.0};

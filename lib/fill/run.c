@@ -5,7 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-
 bool vugi_run_note(vugi_run *r, int32_t kind, uint32_t mouth, uint32_t node, double level, double volume)
 {
     vugi_event e = {.kind = kind, .opening = -1, .liquid = r->liquid, .level = level,
@@ -106,15 +105,62 @@ vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *b
     return VUG_OK;
 }
 
+uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
+{
+    uint32_t arc = VUGI_NONE;
+    *under = false;
+    for (size_t i = 0; i < r->scene->lip_count && !*under; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        if (p->mouth != inlet)
+            continue;
+        *under = r->level[p->arc] > p->z;
+        if (*under || r->links.air[p->arc] != VUGI_NONE)
+            arc = p->arc;
+    }
+    return arc;
+}
+
 /* The pool over the inlet if it is under liquid, else the basin below it. */
 uint32_t vugi_run_start(const vugi_run *r, uint32_t inlet)
 {
-    for (size_t i = 0; i < r->scene->lip_count; i++) {
-        const vugi_port *p = r->scene->lip + i;
-        if (p->mouth == inlet && r->level[p->arc] > p->z)
-            return p->arc;
+    bool under;
+    uint32_t arc = vugi_run_inlet(r, inlet, &under);
+    return under ? arc : r->scene->landing[inlet];
+}
+
+vug_status vugi_run_reach(vugi_run *r, uint32_t basin)
+{
+    const vugi_arc *arc = r->g->arc + basin;
+    if (r->reached[basin])
+        return VUG_OK;
+    r->reached[basin] = true;
+    return vugi_run_note(r, VUG_EVENT_BASIN, VUGI_NONE, arc->from, arc->lo, 0.0)
+        ? VUG_OK : vugi_fail_memory(r->ctx);
+}
+
+uint32_t vugi_run_overflow(const vugi_run *r, uint32_t arc, bool vented)
+{
+    const vugi_graph *g = r->g;
+    const vugi_node *to = g->node + g->arc[arc].to;
+    uint32_t best = VUGI_NONE;
+    for (uint32_t k = to->link; k < to->link + to->downs; k++) {
+        uint32_t b = g->link[k];
+        if (r->level[b] >= g->arc[b].hi || (vented && !r->links.vented[r->links.air[b]]))
+            continue;
+        if (best == VUGI_NONE || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
+                && g->columns->lo[g->sill[k]] < g->columns->lo[g->sill[best]]))
+            best = k;
     }
-    return r->scene->landing[inlet];
+    return best;
+}
+
+int32_t vugi_run_end(const vugi_run *r)
+{
+    bool vented = false;
+    for (uint32_t i = 0; i < r->links.air_count; i++)
+        vented |= r->links.vented[i];
+    return r->liquid <= 1e-6 * r->g->capacity ? VUG_END_BLOCKED
+        : vented ? VUG_END_CUT_OFF : VUG_END_FULL;
 }
 
 void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
@@ -165,8 +211,7 @@ bool vugi_run_rims(vugi_run *r)
 {
     for (size_t i = 0; i < r->scene->vent_count; i++) {
         const vugi_port *p = r->scene->vent + i;
-        if (!r->task->air_open[p->mouth] || r->covered[p->mouth] || r->level[p->arc] < p->z
-            || r->level[p->arc] <= r->g->arc[p->arc].lo)
+        if (!r->task->air_open[p->mouth] || r->covered[p->mouth] || vugi_port_free(r->g, r->level, p))
             continue;
         r->covered[p->mouth] = true;
         if (!vugi_run_note(r, VUG_EVENT_RIM, p->mouth, VUGI_NONE, p->z, 0.0))
@@ -231,7 +276,7 @@ void vugi_run_begin(vugi_run *r)
         r->flooded[n] = vugi_node_flooded(r->g, r->level, n);
     for (size_t i = 0; i < r->scene->vent_count; i++) {
         const vugi_port *p = r->scene->vent + i;
-        r->covered[p->mouth] |= r->level[p->arc] >= p->z && r->level[p->arc] > r->g->arc[p->arc].lo;
+        r->covered[p->mouth] |= !vugi_port_free(r->g, r->level, p);
     }
 }
 
@@ -246,6 +291,7 @@ bool vugi_run_alloc(vugi_run *r)
 {
     const vugi_allocator *mem = &r->scene->mem;
     size_t arcs = r->g->arc_count, mouths = r->scene->mouth_count;
+    r->fuzz = 1e-9 * fmax(1e-3, r->scene->columns.zhi - r->scene->columns.zlo);
     r->before = vugi_alloc(mem, arcs, sizeof *r->before);
     r->sealed = vugi_calloc(mem, arcs, sizeof *r->sealed);
     r->reached = vugi_calloc(mem, arcs, sizeof *r->reached);

@@ -27,6 +27,7 @@ typedef struct vugi_run {
     bool stopped;
 } vugi_run;
 
+/* Scratch and links, and fuzz. */
 bool vugi_run_alloc(vugi_run *run);
 void vugi_run_free(vugi_run *run);
 
@@ -36,6 +37,13 @@ void vugi_run_begin(vugi_run *run);
 /* Notes an event at a mouth, or else at a node. */
 bool vugi_run_note(vugi_run *run, int32_t kind, uint32_t mouth, uint32_t node, double level,
     double volume);
+
+/* Notes that liquid comes to a basin, for the first time. */
+vug_status vugi_run_reach(vugi_run *run, uint32_t basin);
+
+/* The link by which a full arc runs over: into a neighbour that is not full, by the lowest way down. vented: only
+ * where air has a way out. VUGI_NONE: it does not. */
+uint32_t vugi_run_overflow(const vugi_run *run, uint32_t arc, bool vented);
 
 /* Level of the next thing that happens to a surface that rises in an arc: its end, a rim, a lip. */
 double vugi_run_next(const vugi_run *run, uint32_t arc);
@@ -65,8 +73,14 @@ vug_status vugi_run_way_down(vugi_run *run, uint32_t pool, uint32_t k, uint32_t 
 vug_status vugi_run_go_down(vugi_run *run, uint32_t pool, uint32_t node, uint32_t k,
     uint32_t *basin);
 
+/* The arc at a mouth in which liquid stands over it, else one with air there; VUGI_NONE: neither. */
+uint32_t vugi_run_inlet(const vugi_run *run, uint32_t inlet, bool *under);
+
 /* The pool over a mouth if it is under liquid, else the basin below it. */
 uint32_t vugi_run_start(const vugi_run *run, uint32_t inlet);
+
+/* VUG_END_ of a fill in which nothing rises any more. */
+int32_t vugi_run_end(const vugi_run *run);
 
 /* Writes the moment down. */
 bool vugi_run_frame(vugi_run *run, vugi_frame frame);

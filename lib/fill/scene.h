@@ -53,6 +53,9 @@ void vugi_scene_free(vugi_scene *scene);
  * goes out. */
 vug_status vugi_scene_mirror(vug_context *ctx, const vugi_scene *scene, vugi_scene **out);
 
+/* Number that a span has in the scene upside down. */
+uint32_t vugi_mirror_span(const vugi_columns *columns, uint32_t column, uint32_t span);
+
 /* ---- what is connected at given levels ------------------------------------- */
 
 /* level[arc]: from the arc's lo (dry) to its hi (full). */
@@ -70,6 +73,13 @@ void vugi_links_free(const vugi_allocator *mem, vugi_links *links);
 /* open[mouth]: air passes. */
 void vugi_links_find(const vugi_scene *scene, const double *level, const bool *open,
     vugi_links *links);
+
+/* Air passes at a port: the arc is dry, or its liquid below the rim. */
+bool vugi_port_free(const vugi_graph *graph, const double *level, const vugi_port *vent);
+
+/* Number of the air over an arc's liquid, in it or over its brim; VUGI_NONE: other liquid stands there. */
+uint32_t vugi_links_air_over(const vugi_graph *graph, const double *level, const vugi_links *links,
+    uint32_t arc);
 
 /* All arcs below are full: liquid stands over the node. */
 bool vugi_node_flooded(const vugi_graph *graph, const double *level, uint32_t node);

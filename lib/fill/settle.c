@@ -33,11 +33,6 @@ typedef struct settling {
 
 /* ---- where each piece lands ------------------------------------------------------ */
 
-static uint32_t turned(const vugi_columns *c, uint32_t column, uint32_t span)
-{
-    return c->first[column] + c->first[column + 1] - 1 - span;
-}
-
 /* Which arcs the pieces lie in: the sweep is run once more. */
 static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_drop *drop, size_t count)
 {
@@ -65,7 +60,7 @@ static vug_status find_basins(settling *s, const vugi_scene *scene, bool air, co
         batch *b = s->list + i;
         uint32_t span = drop[i].span, column = scene->graph.sweep.column[span];
         double below = air ? c->zhi - drop[i].z : drop[i].z - c->zlo;
-        span = air ? turned(c, column, span) : span;
+        span = air ? vugi_mirror_span(c, column, span) : span;
         vug_status status = vugi_descend_known(s->ctx, s->mem, &s->scene->graph, &s->descent, span,
             s->landing);
         if (status)

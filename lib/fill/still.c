@@ -28,19 +28,10 @@ static uint32_t overflow(const vugi_run *r, uint32_t pool, uint32_t *node)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (r->links.pool[a] != pool || !is_full(r, a))
             continue;
-        const vugi_node *n = g->node + g->arc[a].to;
-        uint32_t best = VUGI_NONE;
-        for (uint32_t k = n->link; k < n->link + n->downs; k++) {
-            uint32_t b = g->link[k];
-            if (is_full(r, b) || !is_vented(r, b))
-                continue;
-            if (best == VUGI_NONE || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
-                    && g->columns->lo[g->sill[k]] < g->columns->lo[g->sill[best]]))
-                best = k;
-        }
-        if (best != VUGI_NONE) {
+        uint32_t k = vugi_run_overflow(r, a, true);
+        if (k != VUGI_NONE) {
             *node = g->arc[a].to;
-            return best;
+            return k;
         }
     }
     return VUGI_NONE;
@@ -87,12 +78,9 @@ static vug_status follow_from(vugi_run *r, uint32_t basin)
         for (uint32_t a = 0; a < g->arc_count; a++)
             if (a == basin || (pool != VUGI_NONE && r->links.pool[a] == pool))
                 r->visited[a] = 1;
-        if (!r->reached[basin]) {
-            r->reached[basin] = true;
-            if (is_vented(r, basin) && !vugi_run_note(r, VUG_EVENT_BASIN, VUGI_NONE, g->arc[basin].from,
-                    g->arc[basin].lo, 0.0))
-                return vugi_fail_memory(r->ctx);
-        }
+        if (is_vented(r, basin) && (status = vugi_run_reach(r, basin)))
+            return status;
+        r->reached[basin] = true;
         uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node);
         if (k == VUGI_NONE) {
             list_rising(r, pool, basin);
@@ -212,10 +200,7 @@ static vug_status step(vugi_run *r, bool *done)
     if (status)
         return status;
     if (r->rising_count == 0) {
-        bool vented = false;
-        for (uint32_t i = 0; i < r->links.air_count; i++)
-            vented |= r->links.vented[i];
-        r->history->end = r->liquid <= 1e-6 * r->g->capacity ? VUG_END_BLOCKED : vented ? VUG_END_CUT_OFF : VUG_END_FULL;
+        r->history->end = vugi_run_end(r);
         return VUG_OK;
     }
     double z = next_level(r), volume = volume_to(r, z), left = r->task->volume - r->liquid;
@@ -246,7 +231,7 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
 {
     const vugi_scene *s = task->scene;
     vugi_run r = {.task = task, .scene = s, .g = &s->graph, .history = history, .ctx = ctx,
-        .level = level, .fuzz = 1e-9 * fmax(1e-3, s->columns.zhi - s->columns.zlo)};
+        .level = level};
     vug_status status = VUG_OK;
     bool done = false;
     if (!vugi_run_alloc(&r)) {

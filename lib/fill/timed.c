@@ -11,7 +11,7 @@
 static const double level_tolerance = 0.05; /* mm: level to the eye */
 static const double patience_s = 1e6;
 
-/* ---- the run ----------------------------------------------------------------------- */
+/* ---- whether it goes on ---------------------------------------------------------------- */
 
 static vug_status start_basin_event(vugi_network *n)
 {
@@ -19,18 +19,7 @@ static vug_status start_basin_event(vugi_network *n)
     uint32_t air = basin == VUGI_NONE ? VUGI_NONE : n->r.links.air[basin];
     if (air == VUGI_NONE || !n->r.links.vented[air])
         return VUG_OK;
-    n->r.reached[basin] = true;
-    return vugi_run_note(&n->r, VUG_EVENT_BASIN, VUGI_NONE, n->r.g->arc[basin].from,
-        n->r.g->arc[basin].lo, 0.0) ? VUG_OK : vugi_fail_memory(n->r.ctx);
-}
-
-static int32_t end_now(const vugi_network *n)
-{
-    bool vented = false;
-    for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        vented |= n->r.links.vented[i];
-    return n->r.liquid <= 1e-6 * n->r.g->capacity ? VUG_END_BLOCKED
-        : vented ? VUG_END_CUT_OFF : VUG_END_FULL;
+    return vugi_run_reach(&n->r, basin);
 }
 
 typedef enum outlook { NO_AIR, CLOSED_AIR, OPEN_AIR } outlook;
@@ -89,7 +78,8 @@ static double rate_now(const vugi_pace *t, double *until)
     if (task->pressure > 0.0) {
         const vugi_mouth *m = t->n.r.scene->mouth + task->still.inlet[0];
         vugi_orifice hole = vugi_orifice_make(task->fluid, m->diameter, m->length);
-        return fmax(0.0, vugi_orifice_flow(&hole, task->pressure - vugi_pace_inlet_pressure(&t->n))) / VUGI_MM3;
+        double left = task->pressure - vugi_pace_inlet_pressure(&t->n);
+        return fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3;
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
     for (size_t i = 0; i < task->rows; i++) {
@@ -184,6 +174,8 @@ static vug_status settle(vugi_pace *t, vugi_timed_result *result)
     return note_slopes(t) ? VUG_OK : vugi_fail_memory(t->n.r.ctx);
 }
 
+/* ---- the run ----------------------------------------------------------------------- */
+
 /* While liquid comes in. */
 static vug_status pour(vugi_pace *t)
 {
@@ -196,7 +188,7 @@ static vug_status pour(vugi_pace *t)
         uint32_t fed = vugi_network_fed(n);
         n->rate = rate_now(t, &until);
         if (!goes_on(t, fed)) {
-            h->end = end_now(n);
+            h->end = vugi_run_end(&n->r);
             return VUG_OK;
         }
         if (n->rate <= 0.0 && isinf(until)) {
@@ -254,7 +246,7 @@ vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history
     vugi_pace t = {.task = task, .n = {.task = task, .bared = VUGI_NONE,
         .give = task->rigid ? -1.0 : task->air_head > 0.0 ? 1.0 / task->air_head : 0.0,
         .r = {.task = &task->still, .scene = s, .g = &s->graph, .history = history, .ctx = ctx,
-            .level = level, .fuzz = 1e-9 * fmax(1e-3, s->columns.zhi - s->columns.zlo)}}};
+            .level = level}}};
     *result = (vugi_timed_result){.settled = -1.0};
     vug_status status = begin(&t);
     if (!status)

@@ -1,4 +1,5 @@
-/* SPDX-License-Identifier: MIT */
+/* SPDX-License-Identifier: MIT
+ * A sequence of poses played with the fill simulation: each step begins with what the one before left. */
 #include "plan/replay.h"
 
 #include "fill/drops.h"
@@ -167,7 +168,7 @@ static vug_status find_vents(play *p, const vug_course *course, uint64_t *vent)
     for (size_t i = 0; i < s->vent_count && !status; i++) {
         const vugi_port *port = s->vent + i;
         uint32_t air = links.air[port->arc];
-        bool free = first[port->arc] < port->z || first[port->arc] <= g->arc[port->arc].lo;
+        bool free = vugi_port_free(g, first, port);
         if (course->open[port->mouth] && free && air != VUGI_NONE && gone[air] > NOTHING)
             *vent |= (uint64_t)1 << s->mouth[port->mouth].opening;
     }
