@@ -3,6 +3,7 @@
 #include "failing.h"
 #include "fill/course.h"
 #include "fill/pressed.h"
+#include "fill/timed.h"
 #include "shapes.h"
 #include "spans.h"
 
@@ -210,6 +211,99 @@ START_TEST(heads_of_windings_add_up)
 }
 END_TEST
 
+/* ---- air that is pushed down ------------------------------------------------------------ */
+
+/* A bent tube, legs at x 0 and 20, that opens above z 55 into a chamber from 40 to 70, 30 to 60 high, on two legs of
+ * 5 x 10; these stand on a duct with the open riser at 90. */
+static vugi_scene *chamber_on_legs(vug_context *ctx)
+{
+    const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 200}}, {cut_box, {0, 30, 0, 10, 0, 5}},
+        {cut_box, {20, 30, 0, 10, 0, 60}}, {cut_box, {20, 70, 0, 10, 55, 60}},
+        {cut_box, {40, 70, 0, 10, 30, 60}}, {cut_box, {40, 45, 0, 10, 0, 30}},
+        {cut_box, {65, 70, 0, 10, 0, 30}}, {cut_box, {40, 100, 0, 10, 0, 5}},
+        {cut_box, {90, 100, 0, 10, 0, 200}}};
+    const test_mouth mouth[] = {{5, 5, 200, 3, 200, 200}, {95, 5, 200, 3, 200, 200}};
+    return make_scene(ctx, part, 9, 0, 100, 0, 10, 1.0, mouth, 2);
+}
+
+/* Levels by x: first tube, second tube, chamber or its legs, riser. */
+static void set_levels(const vugi_graph *g, const double z[4], double *level)
+{
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        const vugi_node *n = g->node + g->arc[a].from;
+        double point[3];
+        vugi_span_point(g, n->span, n->z, point);
+        double top = point[0] < 15 ? z[0] : point[0] < 35 ? z[1] : point[0] < 85 ? z[2] : z[3];
+        level[a] = fmax(g->arc[a].lo, fmin(g->arc[a].hi, n->downs == 0 ? 5.0 : top));
+    }
+}
+
+static double height_at(const vugi_graph *g, const double *level, double lo, double hi)
+{
+    double sum = 0.0;
+    size_t count = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (fabs(g->arc[a].lo - lo) < 1e-9 && fabs(g->arc[a].hi - hi) < 1e-9) {
+            sum += level[a];
+            count++;
+        }
+    ck_assert_uint_gt(count, 0);
+    return sum / (double)count;
+}
+
+/* By hand, air that does not give: the first bend stands at 10, the second at 35 in the chamber.
+ * The second tube of the first rises by 25 to 35 and pushes 2500 mm3 of air before it: 1500 of the chamber, down to its
+ * legs at 30, the rest 10 in both of them, to 20. The riser takes 2500, to 60: the air is under 60 - 20 = 40, the
+ * first tube stands at 35 + 40 = 75. In went 2500 + 6500.
+ * By 40, to 50: the legs are empty, down to 5, the riser stands at 75. By 4 more: 400 of air bubble away up the riser,
+ * which stays; the air is under 75 - 5 = 70, the first tube stands at 54 + 70 = 124. In went 4400 + 11400. */
+static const struct {
+    double in, tube, other, legs, riser;
+} pushed[] = {{9000, 75, 35, 20, 60}, {15800, 124, 54, 5, 75}};
+
+static void check_pushed(vug_context *ctx, vugi_scene *scene, size_t stage, bool in_time)
+{
+    const vugi_graph *g = &scene->graph;
+    const double before[4] = {10, 10, 35, 35};
+    const double near = in_time ? 0.1 : 1e-6; /* in time: what holds bubbles back, and steps */
+    const uint32_t inlet = 0;
+    double start[32], level[32];
+    ck_assert_uint_le(g->arc_count, 32);
+    set_levels(g, before, start);
+    const double inside = vugi_levels_volume(g, start);
+    ck_near(inside, 1500.0 + 1000.0 + 3000.0 + 2500.0 + 1500.0 + 3000.0, 1e-9);
+    const vugi_still still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
+        .liquid_open = all_open, .volume = inside + pushed[stage].in, .start = start};
+    vugi_history history = {.mem = vugi_default_allocator};
+    vug_fluid water;
+    vug_fluid_init(&water, sizeof water);
+    const vugi_pressed task = {.still = still, .air_head = INFINITY};
+    const vugi_timed slow = {.still = still, .fluid = &water, .rate = 1e-2};
+    vugi_pressed_result result;
+    vugi_timed_result later;
+    ck_ok(ctx, in_time ? vugi_timed_run(ctx, &slow, &history, level, &later)
+                       : vugi_pressed_run(ctx, &task, &history, level, &result));
+    ck_close(height_at(g, level, 5.0, 30.0), pushed[stage].legs, near);
+    ck_close(height_at(g, level, 30.0, 55.0), 30.0, near);
+    ck_close(height_at(g, level, 5.0, 55.0), pushed[stage].other, near);
+    ck_close(height_at(g, level, 5.0, 200.0), 0.5 * (pushed[stage].tube + pushed[stage].riser), near);
+    ck_near(vugi_levels_volume(g, level), inside + pushed[stage].in, 1e-6);
+    vugi_history_free(&history);
+}
+
+START_TEST(air_is_pushed_into_legs_and_away)
+{
+    vug_context *ctx = test_context();
+    vugi_scene *scene = chamber_on_legs(ctx);
+    for (size_t stage = 0; stage < sizeof pushed / sizeof pushed[0]; stage++) {
+        check_pushed(ctx, scene, stage, false);
+        check_pushed(ctx, scene, stage, true);
+    }
+    vugi_scene_free(scene);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("fill under pressure");
@@ -219,6 +313,7 @@ int main(void)
     tcase_add_test(press, closed_leg_by_the_quadratic);
     tcase_add_test(press, tight_syringe);
     tcase_add_test(press, heads_of_windings_add_up);
+    tcase_add_test(press, air_is_pushed_into_legs_and_away);
     suite_add_tcase(suite, press);
     return test_run(suite);
 }
