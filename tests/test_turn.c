@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * fill: a part turned with liquid and air in it. */
+#include "columns_over.h"
 #include "failing.h"
 #include "fill/drops.h"
 #include "fill/still.h"
@@ -31,24 +32,8 @@ static void state_free(state *s)
 static vugi_scene *upside_down(vug_context *ctx, const vugi_columns *c)
 {
     const double down[3] = {0.0, 0.0, -1.0};
-    size_t n = (size_t)c->nx * (size_t)c->ny;
     vugi_scene *scene = NULL;
-    vugi_columns o = {.h = c->h, .x0 = c->x0, .y0 = c->y0, .nx = c->nx, .ny = c->ny,
-        .count = c->count, .zlo = -c->zhi, .zhi = -c->zlo};
-    memcpy(o.basis, c->basis, sizeof o.basis);
-    for (int k = 6; k < 9; k++)
-        o.basis[k] = -o.basis[k];
-    o.first = malloc((n + 1) * sizeof *o.first);
-    o.lo = malloc((c->count + 1) * sizeof *o.lo);
-    o.hi = malloc((c->count + 1) * sizeof *o.hi);
-    o.body = calloc(c->count + 1, sizeof *o.body);
-    memcpy(o.first, c->first, (n + 1) * sizeof *o.first);
-    for (size_t k = 0; k < n; k++)
-        for (uint32_t s = c->first[k]; s < c->first[k + 1]; s++) {
-            uint32_t t = c->first[k] + c->first[k + 1] - 1 - s;
-            o.lo[t] = -c->hi[s];
-            o.hi[t] = -c->lo[s];
-        }
+    vugi_columns o = columns_over(c);
     ck_ok(ctx, vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, NULL, 0, &scene));
     return scene;
 }

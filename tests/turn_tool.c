@@ -6,6 +6,7 @@
 #include "fill/drops.h"
 #include "fill/still.h"
 
+#include "columns_over.h"
 #include "columns_text.h"
 
 #include <string.h>
@@ -41,22 +42,11 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
     size_t n = (size_t)c->nx * (size_t)c->ny;
     vugi_mouth mouth[MOUTHS];
     uint32_t span[MOUTHS];
-    vugi_columns o = {.basis = {1, 0, 0, 0, 1, 0, 0, 0, -1}, .h = c->h, .x0 = c->x0, .y0 = c->y0,
-        .nx = c->nx, .ny = c->ny, .count = c->count, .zlo = -c->zhi, .zhi = -c->zlo};
-    o.first = malloc((n + 1) * sizeof *o.first);
-    o.lo = malloc((c->count + 1) * sizeof *o.lo);
-    o.hi = malloc((c->count + 1) * sizeof *o.hi);
-    o.body = calloc(c->count + 1, sizeof *o.body);
-    memcpy(o.first, c->first, (n + 1) * sizeof *o.first);
+    vugi_columns o = columns_over(c);
     for (size_t k = 0; k < n; k++)
-        for (uint32_t s = c->first[k]; s < c->first[k + 1]; s++) {
-            uint32_t t = c->first[k] + c->first[k + 1] - 1 - s;
-            o.lo[t] = -c->hi[s];
-            o.hi[t] = -c->lo[s];
-            for (size_t i = 0; i < in->mouths; i++)
-                if (in->span[i] == s)
-                    span[i] = t;
-        }
+        for (size_t i = 0; i < in->mouths; i++)
+            if (in->span[i] >= c->first[k] && in->span[i] < c->first[k + 1])
+                span[i] = span_over(c, k, in->span[i]);
     for (size_t i = 0; i < in->mouths; i++) {
         mouth[i] = in->mouth[i];
         mouth[i].span = span + i;
