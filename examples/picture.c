@@ -7,8 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PAGE = 1500, MARGIN = 44, HEAD = 112, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31,
-    KEY = 5, STRIP = 330, THUMB = 282, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
+enum { PAGE = 1500, MARGIN = 44, HEAD = 128, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31,
+    KEY = 5, STRIP = 430, THUMB = 353, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
 
 typedef struct bounds {
     double lo[2], hi[2];     /* across, height */
@@ -341,13 +341,14 @@ static double turn_to(const drawing *picture, const picture_mark *mark, double t
     return 57.29577951308232 * atan2(aside, ahead);
 }
 
+/* Room around the part for its marks, and below it for a line of text. */
 static frame thumb_frame(const bounds *b, double x, double y)
 {
-    const double around = 34.0, room_x = THUMB - 2.0 * around, room_y = STRIP - 50.0 - around;
+    const double room_x = THUMB - 2.0 * AROUND, room_y = STRIP - 2.0 * AROUND - 24.0;
     double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
     frame p = {.scale = fmin(room_x / wide, room_y / tall)};
-    p.x = x + around + 0.5 * (room_x - wide * p.scale);
-    p.y = y + 50.0;
+    p.x = x + AROUND + 0.5 * (room_x - wide * p.scale);
+    p.y = y + AROUND + 0.5 * (room_y - tall * p.scale);
     p.left = b->lo[0];
     p.top = b->hi[1];
     return p;
@@ -465,8 +466,8 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     cairo_paint(cr);
     ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
     ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
-    ink_write(cr, MARGIN, HEAD + 10.0, 16.0, true, text_ink, "From outside");
-    ink_write(cr, PAGE - MARGIN - PANEL, HEAD + 10.0, 16.0, true, text_ink,
+    ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
+    ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut) &&
         draw_poses(cr, picture, below + 40.0) &&
