@@ -20,7 +20,7 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
 {
     vug_pool_info pool;
     double percent = 100.0 / s->capacity_mm3;
-    events_print(course);
+    events_print(course, true);
     printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pools\n",
         s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
         (unsigned)s->pools);

@@ -43,7 +43,7 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
 {
     vug_pocket_info pocket;
     double percent = 100.0 / s->capacity_mm3;
-    events_print(course);
+    events_print(course, s->time_s > 0.0);
     printf("\n%s\n", end_text(s->end));
     if (s->held)
         puts("The inlet is too narrow to pour through: liquid and air don't get past each other there. "

@@ -96,7 +96,7 @@ void place_text(const vug_course_event *e, char *text, size_t size)
         snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
 }
 
-void events_print(const vug_course *course)
+void events_print(const vug_course *course, bool timed)
 {
     vug_course_event e;
     char place[128];
@@ -106,10 +106,10 @@ void events_print(const vug_course *course)
         if (vug_course_event_at(course, i, &e) != VUG_OK)
             continue;
         place_text(&e, place, sizeof place);
-        if (e.time_s >= 0.0)
+        if (timed && e.time_s >= 0.0)
             printf("%12.3f %10.2f", e.liquid_mm3 / 1000.0, e.time_s);
         else
-            printf("%12.3f %10s", e.liquid_mm3 / 1000.0, "never");
+            printf("%12.3f %10s", e.liquid_mm3 / 1000.0, timed ? "never" : "-");
         printf("  %s %s", e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text : "",
             place);
         if (has_volume(e.kind))

@@ -147,8 +147,9 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
     char cover[160], vent[160], time[40], line[500];
     int used = 0;
     plan_labels(plan, step->cover & ~step->vent, cover, sizeof cover);
-    plan_labels(plan, step->vent & ~(step->inlet >= 0 ? (uint64_t)1 << step->inlet : 0), vent,
-        sizeof vent);
+    const uint64_t vents = step->vent & ~(step->inlet >= 0 ? (uint64_t)1 << step->inlet : 0);
+    const char *then = !vents ? "" : vents & (vents - 1) ? ", then one by one " : ", then ";
+    plan_labels(plan, vents, vent, sizeof vent);
     if (step->wait_s < 0.0)
         snprintf(time, sizeof time, "tap and shake it: bubbles hardly move");
     else
@@ -156,8 +157,8 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
     if (step->inlet < 0) {
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {
-        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s and top up %.2f mL by %s.", time,
-            plan->openings[step->inlet].label, vent[0] ? " and, one after the other, " : "", vent,
+        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.", time,
+            plan->openings[step->inlet].label, then, vent, vents ? "," : "",
             1e-3 * step->inject_mm3, plan->openings[step->inlet].label);
         if (cover[0] && used > 0 && (size_t)used < sizeof line)
             snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);
@@ -175,7 +176,7 @@ static void print_fill(const fill_plan *plan)
         plan->info.paint_ml);
     for (uint32_t i = 0; i < plan->info.steps; i++) {
         const vug_plan_step *step = plan->fill + i;
-        if (i > 0)
+        if (i > 0 && step[-1].inlet >= 0)
             printf("     Cover all openings.\n");
         pose_line(plan, i > 0 ? step - 1 : NULL, step, line, sizeof line);
         printf("  %u  ", (unsigned)i + 1);

@@ -185,6 +185,10 @@ def plan(folder, part, true):
     inject = sum(step["inject_mm3"] for step in got["steps"])
     check(abs(inject + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
     png_is_whole(folder / "plan.png")
+    text = good("plan", part, *holes, "--poses", 64)
+    check(text.count("Cover all openings.") ==
+          sum(step["inlet"] >= 0 for step in got["steps"][:-1]),
+          "plan: openings are covered where they stand open")
     svg = xml.parse(folder / "plan.svg").getroot()
     check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
     text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--paint", "dyed epoxy", "--poses",
@@ -218,6 +222,10 @@ def fill(folder, part, true):
     check(0.05 < got["trapped_mm3"] / got["capacity_mm3"] < 0.15, "fill: trapped, base up")
     png_is_whole(folder / "fill.png")
     check(len(list(xml.parse(folder / "fill.svg").getroot().iter())) > 100, "fill: SVG")
+    for rate, last in (("", "-"), ("100", f"{got['filled_mm3'] / 100:.2f}")):
+        text = good("fill", part, "--up", "0,0,-1", "--columns", 150, *(rate and ["--rate", rate]))
+        line = next(line for line in text.splitlines() if "no surface can rise" in line)
+        check(line.split()[1] == last, f"fill: time at rate '{rate}'")
     bad(2, "fill", says="MESH")
     bad(2, "fill", part, "--inlet", "9", says="numbered from 0")
     bad(1, "fill", folder / "missing.stl", says="missing.stl")
