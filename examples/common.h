@@ -35,13 +35,13 @@ typedef struct number_rows {
 } number_rows;
 
 typedef struct option {
-    const char *name;   /* such as "--wall" */
-    const char *value;  /* placeholder in the help, NULL for a flag */
+    const char *name;  /* such as "--wall" */
+    const char *value; /* placeholder in the help, NULL for a flag */
     const char *help;
     enum option_kind kind;
     void *target;
-    double lo, hi;      /* of OPTION_NUMBER and OPTION_WHOLE */
-    size_t row;         /* numbers in an OPTION_ROW */
+    double lo, hi; /* of OPTION_NUMBER and OPTION_WHOLE */
+    size_t row;    /* numbers in an OPTION_ROW */
 } option;
 
 typedef struct example {

@@ -13,13 +13,13 @@ static const double pi = 3.141592653589793;
 
 typedef struct settings {
     coral_params params;
-    int64_t resolution;      /* grid cells over the height */
+    int64_t resolution; /* grid cells over the height */
     const char *out, *json;
 } settings;
 
 typedef struct made_part {
     surface_net net;
-    double cavity_mm3;       /* that the triangles enclose, bores not counted */
+    double cavity_mm3; /* that the triangles enclose, bores not counted */
 } made_part;
 
 /* ---- the mesh --------------------------------------------------------------- */
@@ -39,8 +39,8 @@ static bool add_bore_wall(surface_net *net, uint32_t outer, uint32_t inner, uint
 {
     for (uint32_t i = 0; i < sides; i++) {
         uint32_t j = (i + 1) % sides;
-        if (!net_add_triangle(net, outer + i, outer + j, inner + j) ||
-            !net_add_triangle(net, outer + i, inner + j, inner + i))
+        if (!net_add_triangle(net, outer + i, outer + j, inner + j)
+            || !net_add_triangle(net, outer + i, inner + j, inner + i))
             return false;
     }
     return true;
@@ -48,8 +48,7 @@ static bool add_bore_wall(surface_net *net, uint32_t outer, uint32_t inner, uint
 
 /* Cuts the bores through both faces and joins skin and cavity, turned inside out, into one. */
 static int join(const example *program, const coral_shape *coral, const settings *s,
-    surface_net *skin,
-    surface_net *cavity)
+    surface_net *skin, surface_net *cavity)
 {
     double spacing = s->params.height / (double)s->resolution, radius = 0.5 * s->params.bore;
     uint32_t sides = (uint32_t)fmax(32.0, ceil(4.0 * pi * radius / spacing));
@@ -58,12 +57,13 @@ static int join(const example *program, const coral_shape *coral, const settings
     for (int i = 0; i < bores; i++) {
         double center[3];
         coral_bore(coral, i, center);
-        if (!net_cut_hole(skin, 0.0, center, radius, sides, spacing, &outer[i]) ||
-            !net_cut_hole(cavity, coral_floor(coral), center, radius, sides, 1.25 * spacing,
+        if (!net_cut_hole(skin, 0.0, center, radius, sides, spacing, &outer[i])
+            || !net_cut_hole(cavity, coral_floor(coral), center, radius, sides, 1.25 * spacing,
                 &inner[i]))
             return fail(program,
                 "bore %d, %g mm wide, does not fit into the flat of the base: make "
-                "the bore smaller, the part higher or the resolution finer", i + 1, s->params.bore);
+                "the bore smaller, the part higher or the resolution finer",
+                i + 1, s->params.bore);
     }
     uint32_t first = (uint32_t)skin->vertex_count;
     bool good = net_append_flipped(skin, cavity);
@@ -123,8 +123,8 @@ static bool put_triangle(FILE *stream, const surface_net *net, const uint32_t *t
         side[1][k] = net->xyz[3 * (size_t)t[2] + k] - net->xyz[3 * (size_t)t[0] + k];
     }
     for (int k = 0; k < 3; k++)
-        n[k] = side[0][(k + 1) % 3] * side[1][(k + 2) % 3] -
-            side[0][(k + 2) % 3] * side[1][(k + 1) % 3];
+        n[k] = side[0][(k + 1) % 3] * side[1][(k + 2) % 3]
+            - side[0][(k + 2) % 3] * side[1][(k + 1) % 3];
     length = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
     for (int k = 0; k < 3; k++)
         n[k] = length > 0.0 ? n[k] / length : 0.0;
@@ -159,9 +159,10 @@ static json_t *bores_json(const coral_shape *coral, const settings *s)
         char hole[160];
         snprintf(hole, sizeof hole, "%.9g,%.9g,0,0,0,-1,%.9g", center[0], center[1],
             s->params.bore);
-        json_array_append_new(bores, json_pack("{s:o,s:o,s:f,s:f,s:s}",
-            "center_mm", json_triple(center), "direction", json_triple(out),
-            "diameter_mm", s->params.bore, "length_mm", coral_floor(coral), "hole", hole));
+        json_array_append_new(bores,
+            json_pack("{s:o,s:o,s:f,s:f,s:s}", "center_mm", json_triple(center), "direction",
+                json_triple(out), "diameter_mm", s->params.bore, "length_mm", coral_floor(coral),
+                "hole", hole));
     }
     return bores;
 }
@@ -169,17 +170,15 @@ static json_t *bores_json(const coral_shape *coral, const settings *s)
 static json_t *report(const coral_shape *coral, const settings *s, const made_part *part)
 {
     double error, cavity = coral_cavity_volume(coral, &error);
-    double bores = (double)s->params.bores * pi * 0.25 * s->params.bore * s->params.bore *
-        coral_floor(coral);
+    double bores = (double)s->params.bores * pi * 0.25 * s->params.bore * s->params.bore
+        * coral_floor(coral);
     return json_pack("{s:{s:f,s:f,s:f,s:f}, s:o, s:{s:I,s:f,s:f}, s:{s:f,s:f,s:I,s:I,s:b}}",
         "cavity", "volume_mm3", cavity + bores, "volume_error_mm3", error,
         "volume_without_bores_mm3", cavity, "mesh_volume_without_bores_mm3", part->cavity_mm3,
-        "bores", bores_json(coral, s),
-        "mesh", "triangles", (json_int_t)part->net.triangle_count,
-        "volume_mm3", net_volume(&part->net), "wall_mm", s->params.wall,
-        "parameters", "height_mm", s->params.height, "bore_mm", s->params.bore,
-        "resolution", (json_int_t)s->resolution, "seed", (json_int_t)s->params.seed,
-        "smooth", s->params.smooth);
+        "bores", bores_json(coral, s), "mesh", "triangles", (json_int_t)part->net.triangle_count,
+        "volume_mm3", net_volume(&part->net), "wall_mm", s->params.wall, "parameters", "height_mm",
+        s->params.height, "bore_mm", s->params.bore, "resolution", (json_int_t)s->resolution,
+        "seed", (json_int_t)s->params.seed, "smooth", s->params.smooth);
 }
 
 /* ---- main -------------------------------------------------------------------------- */
@@ -211,8 +210,10 @@ int main(int argc, char **argv)
     settings s = {{80.0, 1.5, 3.0, 2, 0, false}, 85, NULL, NULL};
     const option options[] = {
         {"--out", "FILE.stl", "Write the part there.", OPTION_TEXT, &s.out, 0, 0, 0},
-        {"--json", "FILE|-", "Write its true cavity volume and its bores there ('-': to standard "
-            "output).", OPTION_TEXT, &s.json, 0, 0, 0},
+        {"--json", "FILE|-",
+            "Write its true cavity volume and its bores there ('-': to standard "
+            "output).",
+            OPTION_TEXT, &s.json, 0, 0, 0},
         {"--height", "MM", "Height of the whole part (default 80).", OPTION_NUMBER,
             &s.params.height, 40.0, 400.0, 0},
         {"--wall", "MM", "Thickness of the wall and of the floor of the base (default 1.5).",
@@ -221,15 +222,18 @@ int main(int argc, char **argv)
             &s.params.bore, 0.5, 20.0, 0},
         {"--bores", "N", "How many bores, 0 to 2 (default 2). With 0 the cavity is closed.",
             OPTION_WHOLE, &s.params.bores, 0, CORAL_BORES_MAX, 0},
-        {"--seed", "N", "Bend the branches a little, each seed in its own way (default 0: as "
-            "drawn).", OPTION_WHOLE, &s.params.seed, 0, 1e9, 0},
+        {"--seed", "N",
+            "Bend the branches a little, each seed in its own way (default 0: as "
+            "drawn).",
+            OPTION_WHOLE, &s.params.seed, 0, 1e9, 0},
         {"--smooth", NULL, "Leave out the cups on the skin.", OPTION_FLAG, &s.params.smooth, 0, 0,
             0},
-        {"--resolution", "N", "Grid cells over the height (default 85). The number of triangles "
-            "grows with its square.", OPTION_WHOLE, &s.resolution, 40, 1000, 0},
+        {"--resolution", "N",
+            "Grid cells over the height (default 85). The number of triangles "
+            "grows with its square.",
+            OPTION_WHOLE, &s.resolution, 40, 1000, 0},
     };
-    const example program = {
-        "coral", "", 0,
+    const example program = {"coral", "", 0,
         "Makes a hollow branching coral on a small base, a part to try fill plans on: tips that "
         "point up, sideways and down and hold air, a bridge that makes a loop, cups on the skin, "
         "bores in the base. The same options give the same bytes.",

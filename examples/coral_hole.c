@@ -7,9 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct ring {        /* edge of the gap, in the order of the quads that went */
+typedef struct ring { /* edge of the gap, in the order of the quads that went */
     uint32_t *from, *to;
-    double *angle;           /* of from, unwrapped; falls along the ring, seen from above */
+    double *angle; /* of from, unwrapped; falls along the ring, seen from above */
     size_t count;
 } ring;
 
@@ -158,14 +158,13 @@ static bool stitch(surface_net *net, const ring *r, uint32_t first, size_t count
 }
 
 bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius,
-    size_t count,
-    double spacing, uint32_t *first)
+    size_t count, double spacing, uint32_t *first)
 {
     ring r = {0};
     *first = (uint32_t)net->vertex_count;
-    bool good = take_out(net, plane, center, fmax(radius + 0.35 * spacing, 0.75 * spacing), &r) &&
-        put_in_order(net, center, &r) && add_circle(net, plane, center, radius, count) &&
-        stitch(net, &r, *first, count);
+    bool good = take_out(net, plane, center, fmax(radius + 0.35 * spacing, 0.75 * spacing), &r)
+        && put_in_order(net, center, &r) && add_circle(net, plane, center, radius, count)
+        && stitch(net, &r, *first, count);
     free(r.from);
     free(r.to);
     free(r.angle);

@@ -75,14 +75,14 @@ static int find_sheets(int config, int8_t sheet[12])
 typedef struct grid {
     const net_field *field;
     double h, origin[3];
-    size_t n[3];              /* points along each axis */
-    uint8_t *inside;          /* of each point */
-    uint32_t *first;          /* vertex of a cell's sheet 0; a cell is named by its lowest point */
+    size_t n[3];     /* points along each axis */
+    uint8_t *inside; /* of each point */
+    uint32_t *first; /* vertex of a cell's sheet 0; a cell is named by its lowest point */
     int8_t sheets[256][12];
     int sheet_count[256];
 } grid;
 
-enum { CURVED = 1, FLAT = 2 };  /* what a vertex lies on */
+enum { CURVED = 1, FLAT = 2 }; /* what a vertex lies on */
 
 static size_t at(const grid *g, size_t i, size_t j, size_t k)
 {
@@ -292,8 +292,8 @@ static double sag(const net_field *f, const surface_net *net, uint32_t a, uint32
 static bool add_quad(const grid *g, surface_net *net, const uint8_t *kind, const uint32_t q[4])
 {
     bool flat = kind[q[0]] & kind[q[1]] & kind[q[2]] & kind[q[3]] & FLAT;
-    bool other = !flat && fabs(sag(g->field, net, q[0], q[2])) > fabs(sag(g->field, net, q[1],
-        q[3]));
+    bool other = !flat
+        && fabs(sag(g->field, net, q[0], q[2])) > fabs(sag(g->field, net, q[1], q[3]));
     if (other)
         return net_add_triangle(net, q[1], q[2], q[3]) && net_add_triangle(net, q[1], q[3], q[0]);
     return net_add_triangle(net, q[0], q[1], q[2]) && net_add_triangle(net, q[0], q[2], q[3]);
@@ -316,8 +316,8 @@ static bool add_face(const grid *g, surface_net *net, const uint8_t *kind, const
         cell[(axis + 1) % 3] -= (size_t)u;
         cell[(axis + 2) % 3] -= (size_t)v;
         int config = cell_config(g, cell[0], cell[1], cell[2]);
-        quad[inside ? c : 3 - c] = g->first[at(g, cell[0], cell[1], cell[2])] +
-            (uint32_t)g->sheets[config][4 * axis + u + 2 * v];
+        quad[inside ? c : 3 - c] = g->first[at(g, cell[0], cell[1], cell[2])]
+            + (uint32_t)g->sheets[config][4 * axis + u + 2 * v];
     }
     return add_quad(g, net, kind, quad);
 }
@@ -348,8 +348,9 @@ static double triangle_area(const surface_net *net, const uint32_t *t)
         u[k] = b[k] - a[k];
         v[k] = c[k] - a[k];
     }
-    return 0.5 * hypot(hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2]),
-        u[0] * v[1] - u[1] * v[0]);
+    return 0.5
+        * hypot(hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2]),
+            u[0] * v[1] - u[1] * v[0]);
 }
 
 static bool lift(const grid *g, surface_net *net, const uint8_t *kind)
@@ -362,8 +363,9 @@ static bool lift(const grid *g, surface_net *net, const uint8_t *kind)
         if (kind[t[0]] & kind[t[1]] & kind[t[2]] & FLAT)
             continue;
         double area = triangle_area(net, t);
-        double mean = -(sag(g->field, net, t[0], t[1]) + sag(g->field, net, t[1], t[2]) +
-            sag(g->field, net, t[2], t[0])) / 3.0;
+        double mean = -(sag(g->field, net, t[0], t[1]) + sag(g->field, net, t[1], t[2])
+                          + sag(g->field, net, t[2], t[0]))
+            / 3.0;
         for (int k = 0; k < 3; k++) {
             rise[2 * (size_t)t[k]] += area * mean;
             rise[2 * (size_t)t[k] + 1] += area;
@@ -433,8 +435,8 @@ double net_volume(const surface_net *net)
         const uint32_t *t = net->triangles + 3 * i;
         const double *a = net->xyz + 3 * (size_t)t[0], *b = net->xyz + 3 * (size_t)t[1],
                      *c = net->xyz + 3 * (size_t)t[2];
-        six += a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) +
-            a[2] * (b[0] * c[1] - b[1] * c[0]);
+        six += a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2])
+            + a[2] * (b[0] * c[1] - b[1] * c[0]);
     }
     return six / 6.0;
 }

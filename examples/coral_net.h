@@ -11,15 +11,15 @@
 typedef struct net_field {
     double (*value)(const void *user, const double p[3]); /* negative inside */
     const void *user;
-    double slack;          /* value changes by at most 1 per mm, but for so much */
-    double lo[3], hi[3];   /* all that is inside and above the plane lies within */
-    double plane;          /* inside is above z = plane */
+    double slack;        /* value changes by at most 1 per mm, but for so much */
+    double lo[3], hi[3]; /* all that is inside and above the plane lies within */
+    double plane;        /* inside is above z = plane */
 } net_field;
 
 typedef struct surface_net {
     double *xyz;
     size_t vertex_count;
-    uint32_t *triangles;   /* counter-clockwise from outside; pairs 2q, 2q + 1 are one quad */
+    uint32_t *triangles; /* counter-clockwise from outside; pairs 2q, 2q + 1 are one quad */
     size_t triangle_count;
 } surface_net;
 
@@ -31,8 +31,7 @@ void net_free(surface_net *net);
  * net, numbered from *first on, in the order in which the hole's edge runs round. false: the hole
  * does not lie in the flat face with room around it, or no memory. */
 bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius,
-    size_t count,
-    double spacing, uint32_t *first);
+    size_t count, double spacing, uint32_t *first);
 
 /* Appends b, turned inside out, to a. */
 bool net_append_flipped(surface_net *a, const surface_net *b);

@@ -20,17 +20,21 @@ static const drawn_branch drawn_branches[] = {
     /* trunk */
     {4, {{0, 0, 2, 7.6}, {0.6, 0.2, 14, 6.2}, {0.8, 0.5, 25, 5.7}, {0, 0, 33, 5.3}}},
     /* three stems, tips up */
-    {5, {{0, 0, 29, 5.3}, {-7, 2, 40, 4.9}, {-12, 4, 52, 4.6}, {-13, 6, 64, 4.1}, {-16, 8, 75,
-        4.4}}},
+    {5,
+        {{0, 0, 29, 5.3}, {-7, 2, 40, 4.9}, {-12, 4, 52, 4.6}, {-13, 6, 64, 4.1},
+            {-16, 8, 75, 4.4}}},
     {5, {{0, 0, 29, 5.3}, {7, -2, 38, 4.9}, {13, -4, 49, 4.6}, {14, -4, 60, 4}, {18, -6, 71, 4.3}}},
     {5, {{1, 1, 23, 5.1}, {3, 7, 32, 4.6}, {4, 11, 44, 4.3}, {2, 12, 56, 4}, {4, 14, 67, 4.2}}},
     /* hooks, tips down: -x, +x, +y */
-    {5, {{-12, 4, 52, 4}, {-18, 2, 58, 3.7}, {-23.5, 0, 56, 3.5}, {-25, -1, 47, 3.7}, {-24, -2, 39,
-        4.3}}},
-    {5, {{13, -4, 49, 4}, {19, -5, 55, 3.7}, {24.5, -4, 53, 3.5}, {25.5, -3, 44, 3.7}, {24, -2, 36,
-        4.3}}},
-    {5, {{4, 11, 44, 4}, {-2, 16, 49, 3.7}, {-7, 19, 46, 3.5}, {-8, 19, 37, 3.6}, {-7, 18, 29,
-        4.1}}},
+    {5,
+        {{-12, 4, 52, 4}, {-18, 2, 58, 3.7}, {-23.5, 0, 56, 3.5}, {-25, -1, 47, 3.7},
+            {-24, -2, 39, 4.3}}},
+    {5,
+        {{13, -4, 49, 4}, {19, -5, 55, 3.7}, {24.5, -4, 53, 3.5}, {25.5, -3, 44, 3.7},
+            {24, -2, 36, 4.3}}},
+    {5,
+        {{4, 11, 44, 4}, {-2, 16, 49, 3.7}, {-7, 19, 46, 3.5}, {-8, 19, 37, 3.6},
+            {-7, 18, 29, 4.1}}},
     /* bridge between the first two stems */
     {4, {{-12.4, 4.4, 56, 3.5}, {-4, -1, 60, 3.3}, {5, -3, 59, 3.3}, {13.6, -4, 54, 3.5}}},
     /* tips sideways and outward: -y, +x then up, -x then down */
@@ -40,8 +44,10 @@ static const drawn_branch drawn_branches[] = {
     /* a short one low on the second stem, tip to -y */
     {4, {{8, -2.5, 40, 4.2}, {10, -9, 42, 3.8}, {9, -15, 40, 3.6}, {8, -19, 44, 4}}},
 };
-enum { BRANCHES = sizeof drawn_branches / sizeof drawn_branches[0],
-    CHAIN = (POINTS_MAX - 1) * STEPS };
+enum {
+    BRANCHES = sizeof drawn_branches / sizeof drawn_branches[0],
+    CHAIN = (POINTS_MAX - 1) * STEPS
+};
 
 typedef struct disc {
     double x, y, radius, top, rounding;
@@ -59,10 +65,10 @@ static const double drawn_bores[CORAL_BORES_MAX][2] = {{-8.5, -1.5}, {8.5, 2.0}}
 
 /* ---- the specimen as made --------------------------------------------------- */
 
-typedef struct cone {      /* round cone: ball of radius ra at a, of radius rb at b */
-    double a[3], axis[3];  /* axis: unit, from a to b */
+typedef struct cone {     /* round cone: ball of radius ra at a, of radius rb at b */
+    double a[3], axis[3]; /* axis: unit, from a to b */
     double length, ra;
-    double slope;          /* (ra - rb) / length, the sine of the half angle */
+    double slope; /* (ra - rb) / length, the sine of the half angle */
     double tangent;
 } cone;
 
@@ -82,11 +88,11 @@ struct coral_shape {
     double scale, blend;
     branch branches[BRANCHES];
     disc discs[DISCS];
-    uint16_t *near;         /* for each bin: runs of branch, count, numbers of its near cones */
-    uint32_t *near_first;   /* where the runs of a bin start */
+    uint16_t *near;       /* for each bin: runs of branch, count, numbers of its near cones */
+    uint32_t *near_first; /* where the runs of a bin start */
     cup *cups;
     size_t cup_count;
-    uint32_t *first;        /* cups of bin b: first[b] .. first[b + 1] - 1 of sorted */
+    uint32_t *first; /* cups of bin b: first[b] .. first[b + 1] - 1 of sorted */
     uint32_t *sorted;
     int bins[3];
     double lo[3], hi[3];
@@ -126,8 +132,9 @@ static void bend(const coral_shape *coral, double p[3])
             phase[m] = (double)(state >> 40) / 16777216.0 * 6.283185307179586;
         }
         double w = 5.0 / coral->params.height;
-        moved[k] = p[k] + 1.0 * coral->scale * lift *
-            (sin(w * p[0] + phase[0]) + sin(w * p[1] + phase[1]) + sin(w * p[2] + phase[2]));
+        moved[k] = p[k]
+            + 1.0 * coral->scale * lift
+                * (sin(w * p[0] + phase[0]) + sin(w * p[1] + phase[1]) + sin(w * p[2] + phase[2]));
     }
     memcpy(p, moved, sizeof moved);
 }
@@ -409,8 +416,9 @@ static double cup_height(const coral_shape *coral, const cup *c, const double p[
     double along = dot(d, c->out);
     double across = sqrt(fmax(0.0, dot(d, d) - along * along));
     double depth = fmin(hollow_depth, 0.25 * coral->params.wall);
-    return bump(along / cup_reach) * (rim_height * bump((across - rim_radius) / rim_half_width) -
-        depth * bump(across / hollow_radius));
+    return bump(along / cup_reach)
+        * (rim_height * bump((across - rim_radius) / rim_half_width)
+            - depth * bump(across / hollow_radius));
 }
 
 double coral_outside(const coral_shape *coral, const double p[3])
@@ -427,8 +435,8 @@ double coral_outside(const coral_shape *coral, const double p[3])
                 bin[0] = at[0] + x;
                 bin[1] = at[1] + y;
                 bin[2] = at[2] + z;
-                if (bin[0] < 0 || bin[1] < 0 || bin[2] < 0 || bin[0] >= coral->bins[0] ||
-                    bin[1] >= coral->bins[1] || bin[2] >= coral->bins[2])
+                if (bin[0] < 0 || bin[1] < 0 || bin[2] < 0 || bin[0] >= coral->bins[0]
+                    || bin[1] >= coral->bins[1] || bin[2] >= coral->bins[2])
                     continue;
                 int b = (bin[2] * coral->bins[1] + bin[1]) * coral->bins[0] + bin[0];
                 for (uint32_t i = coral->first[b]; i < coral->first[b + 1]; i++) {
@@ -488,8 +496,8 @@ static bool add_cups_of_branch(coral_shape *coral, const branch *b)
         double u[3], v[3], aside[3] = {0, 0, 0};
         aside[fabs(o->axis[2]) < 0.7 ? 2 : 0] = 1.0;
         for (int k = 0; k < 3; k++)
-            u[k] = o->axis[(k + 1) % 3] * aside[(k + 2) % 3] -
-                o->axis[(k + 2) % 3] * aside[(k + 1) % 3];
+            u[k] = o->axis[(k + 1) % 3] * aside[(k + 2) % 3]
+                - o->axis[(k + 2) % 3] * aside[(k + 1) % 3];
         double length = sqrt(dot(u, u));
         for (int k = 0; k < 3; k++)
             u[k] /= length;

@@ -12,12 +12,12 @@
 enum { CORAL_BORES_MAX = 2 };
 
 typedef struct coral_params {
-    double height;        /* of the whole specimen, about */
-    double wall;          /* thickness of the skin, and of the floor of the base */
-    double bore;          /* diameter of the bores in the base */
-    int64_t bores;        /* 0 .. CORAL_BORES_MAX; 0 leaves the cavity closed */
-    int64_t seed;         /* 0: the specimen as drawn; others bend it a little */
-    bool smooth;          /* without the cups */
+    double height; /* of the whole specimen, about */
+    double wall;   /* thickness of the skin, and of the floor of the base */
+    double bore;   /* diameter of the bores in the base */
+    int64_t bores; /* 0 .. CORAL_BORES_MAX; 0 leaves the cavity closed */
+    int64_t seed;  /* 0: the specimen as drawn; others bend it a little */
+    bool smooth;   /* without the cups */
 } coral_params;
 
 typedef struct coral_shape coral_shape;

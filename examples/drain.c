@@ -27,9 +27,12 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
     printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
     if (s->time_s >= 0.0)
         printf("Time           %10.1f s%s\n", s->time_s,
-            s->held ? "" : s->end == VUG_END_BLOCKED ? " (nothing runs out)" : "");
+            s->held                         ? ""
+                : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
+                                            : "");
     else
-        puts("Time                never by itself: the way out is too narrow for air to come in past the "
+        puts("Time                never by itself: the way out is too narrow for air to come in "
+             "past the "
              "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
     for (size_t i = 0; i < s->pools && i < 12; i++) {
         vug_pool_info_init(&pool, sizeof pool);
@@ -53,10 +56,11 @@ static void print_cups(const vug_cups *cups)
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
         vug_cup_info_init(&cup, sizeof cup);
         if (vug_cups_info(cups, i, &cup) == VUG_OK)
-            printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a hole of %.1f mm "
-                "near (%.1f, %.1f, %.1f) relieves it\n", cup.lo_mm, cup.hi_mm, cup.area_mm2,
-                cup.resin_mm3 / 1000.0, cup.relief_mm, cup.point_mm[0], cup.point_mm[1],
-                cup.point_mm[2]);
+            printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a "
+                   "hole of %.1f mm "
+                   "near (%.1f, %.1f, %.1f) relieves it\n",
+                cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0, cup.relief_mm,
+                cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
     }
     for (size_t i = 0; i < layers; i++)
         most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
@@ -73,9 +77,10 @@ static json_t *cups_json(const vug_cups *cups)
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
         vug_cup_info_init(&cup, sizeof cup);
         if (vug_cups_info(cups, i, &cup) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm,
-                "hi_mm", cup.hi_mm, "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3,
-                "relief_diameter_mm", cup.relief_mm, "point_mm", json_triple(cup.point_mm)));
+            json_array_append_new(list,
+                json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm", cup.hi_mm,
+                    "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "relief_diameter_mm",
+                    cup.relief_mm, "point_mm", json_triple(cup.point_mm)));
     }
     for (size_t i = 0; i < layers; i++)
         most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
@@ -85,9 +90,9 @@ static json_t *cups_json(const vug_cups *cups)
 static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
 {
     return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
-        s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm", s->film_mm,
-        "time_s", seconds_json(s->time_s), "too_narrow_to_drain", s->held, "cavity", (int)s->cavity,
-        "spacing_mm", s->spacing_mm, "pools", pools_json(end, s->pools), "events",
+        s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm",
+        s->film_mm, "time_s", seconds_json(s->time_s), "too_narrow_to_drain", s->held, "cavity",
+        (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(end, s->pools), "events",
         events_json(course));
 }
 
@@ -101,9 +106,17 @@ static int draw(const example *program, const char *file, part *p, const setting
     snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
         1e-3 * summary->liquid_mm3, 1e-3 * summary->capacity_mm3,
         100.0 * summary->liquid_mm3 / summary->capacity_mm3);
-    course_picture picture = {.file = file, .base = s->picture, .title = title, .subtitle = subtitle,
-        .liquid = "liquid", .cavities = p->cavities, .course = course, .up = s->part.up,
-        .roles = p->role, .opening_count = p->openings, .drain = true};
+    course_picture picture = {.file = file,
+        .base = s->picture,
+        .title = title,
+        .subtitle = subtitle,
+        .liquid = "liquid",
+        .cavities = p->cavities,
+        .course = course,
+        .up = s->part.up,
+        .roles = p->role,
+        .opening_count = p->openings,
+        .drain = true};
     return course_draw(program, p->ctx, &picture);
 }
 
@@ -161,8 +174,8 @@ static int run(const example *program, const char *file, settings *s)
         options.columns_across = (uint32_t)s->part.columns;
         options.fluid = &s->fluid;
         options.drip_s = s->drip_s;
-        vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings, &options,
-            &course);
+        vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings,
+            &options, &course);
         if (!status && s->printing)
             status = find_cups(&p, s, course, &cups);
         code = status ? fail_status(program, p.ctx, status)
@@ -176,53 +189,125 @@ static int run(const example *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = {.up = {0.0, 0.0, 1.0}, .inlet = -1, .holes = {.width = 7},
-        .vents = {.width = 1}}, .cavity = -1, .drip_s = 60.0};
+    settings s =
+        {.part = {.up = {0.0, 0.0, 1.0}, .inlet = -1, .holes = {.width = 7}, .vents = {.width = 1}},
+            .cavity = -1,
+            .drip_s = 60.0};
     vug_fluid_init(&s.fluid, sizeof s.fluid);
     const option options[] = {
-        {.name = "--up", .value = "X,Y,Z", .kind = OPTION_ROW, .target = s.part.up, .row = 3,
+        {.name = "--up",
+            .value = "X,Y,Z",
+            .kind = OPTION_ROW,
+            .target = s.part.up,
+            .row = 3,
             .help = "direction that points up while draining; 0,0,1 unless given"},
-        {.name = "--inlet", .value = "N", .kind = OPTION_WHOLE, .target = &s.part.inlet, .lo = 0,
-            .hi = VUG_MAX_OPENINGS - 1, .help = "opening that is open, like --vent"},
-        {.name = "--vent", .value = "N", .kind = OPTION_ROWS, .target = &s.part.vents,
-            .help = "opening that is open, to liquid and to air; may be given again. If none is named "
+        {.name = "--inlet",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.part.inlet,
+            .lo = 0,
+            .hi = VUG_MAX_OPENINGS - 1,
+            .help = "opening that is open, like --vent"},
+        {.name = "--vent",
+            .value = "N",
+            .kind = OPTION_ROWS,
+            .target = &s.part.vents,
+            .help =
+                "opening that is open, to liquid and to air; may be given again. If none is named "
                 "all are open, else those not named are sealed"},
-        {.name = "--hole", .value = "X,Y,Z,DX,DY,DZ,D", .kind = OPTION_ROWS, .target = &s.part.holes,
-            .help = "an opening at a point, with its direction outward and its diameter; may be given "
+        {.name = "--hole",
+            .value = "X,Y,Z,DX,DY,DZ,D",
+            .kind = OPTION_ROWS,
+            .target = &s.part.holes,
+            .help =
+                "an opening at a point, with its direction outward and its diameter; may be given "
                 "again"},
-        {.name = "--cavity", .value = "N", .kind = OPTION_WHOLE, .target = &s.cavity, .lo = 0,
-            .hi = 1e9, .help = "cavity to drain; that of the first open opening unless given"},
-        {.name = "--density", .value = "KG/M3", .kind = OPTION_NUMBER, .target = &s.fluid.density_kg_m3,
-            .lo = 1.0, .hi = 30000.0, .help = "of the liquid; water at 20 C unless given"},
-        {.name = "--viscosity", .value = "PA_S", .kind = OPTION_NUMBER,
-            .target = &s.fluid.consistency_pa_sn, .lo = 1e-6, .hi = 1e6,
+        {.name = "--cavity",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.cavity,
+            .lo = 0,
+            .hi = 1e9,
+            .help = "cavity to drain; that of the first open opening unless given"},
+        {.name = "--density",
+            .value = "KG/M3",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.density_kg_m3,
+            .lo = 1.0,
+            .hi = 30000.0,
+            .help = "of the liquid; water at 20 C unless given"},
+        {.name = "--viscosity",
+            .value = "PA_S",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.consistency_pa_sn,
+            .lo = 1e-6,
+            .hi = 1e6,
             .help = "of the liquid (consistency, if it is not a plain one)"},
-        {.name = "--index", .value = "N", .kind = OPTION_NUMBER, .target = &s.fluid.flow_index,
-            .lo = 0.1, .hi = 2.0, .help = "flow index: 1 for a plain liquid"},
-        {.name = "--yield", .value = "PA", .kind = OPTION_NUMBER, .target = &s.fluid.yield_stress_pa,
-            .lo = 0.0, .hi = 1e6, .help = "yield stress: 0 for a plain liquid"},
-        {.name = "--tension", .value = "N/M", .kind = OPTION_NUMBER,
-            .target = &s.fluid.surface_tension_n_m, .lo = 0.0, .hi = 10.0, .help = "surface tension"},
-        {.name = "--drip", .value = "S", .kind = OPTION_NUMBER, .target = &s.drip_s, .lo = 1e-3,
-            .hi = 1e9, .help = "how long the walls drip once the flow has ended; 60 unless given"},
-        {.name = "--columns", .value = "N", .kind = OPTION_WHOLE, .target = &s.part.columns, .lo = 8,
+        {.name = "--index",
+            .value = "N",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.flow_index,
+            .lo = 0.1,
+            .hi = 2.0,
+            .help = "flow index: 1 for a plain liquid"},
+        {.name = "--yield",
+            .value = "PA",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.yield_stress_pa,
+            .lo = 0.0,
+            .hi = 1e6,
+            .help = "yield stress: 0 for a plain liquid"},
+        {.name = "--tension",
+            .value = "N/M",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.surface_tension_n_m,
+            .lo = 0.0,
+            .hi = 10.0,
+            .help = "surface tension"},
+        {.name = "--drip",
+            .value = "S",
+            .kind = OPTION_NUMBER,
+            .target = &s.drip_s,
+            .lo = 1e-3,
+            .hi = 1e9,
+            .help = "how long the walls drip once the flow has ended; 60 unless given"},
+        {.name = "--columns",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.part.columns,
+            .lo = 8,
             .hi = VUG_MAX_COLUMNS_ACROSS / 2,
             .help = "columns along the longest side of the cavity; 280 unless given"},
-        {.name = "--picture", .value = "BASE", .kind = OPTION_TEXT, .target = &s.picture,
+        {.name = "--picture",
+            .value = "BASE",
+            .kind = OPTION_TEXT,
+            .target = &s.picture,
             .help = "draw the part cut open at six moments of the drain: BASE.png and BASE.svg"},
-        {.name = "--printing", .kind = OPTION_FLAG, .target = &s.printing,
-            .help = "also list the closed cups and the suction while the part is printed, up being the "
+        {.name = "--printing",
+            .kind = OPTION_FLAG,
+            .target = &s.printing,
+            .help =
+                "also list the closed cups and the suction while the part is printed, up being the "
                 "build direction from the plate"},
-        {.name = "--json", .value = "FILE", .kind = OPTION_TEXT, .target = &s.json,
+        {.name = "--json",
+            .value = "FILE",
+            .kind = OPTION_TEXT,
+            .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
-    const example program = {.name = "drain", .operands = "MESH", .operand_count = 1,
-        .about = "Drains a full hollow part in one pose: what runs out, how long it takes, what stays "
+    const example program = {.name = "drain",
+        .operands = "MESH",
+        .operand_count = 1,
+        .about =
+            "Drains a full hollow part in one pose: what runs out, how long it takes, what stays "
             "behind in pools and as a film.",
-        .notes = "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are numbered as measure lists them, "
-            "from 0. Solvent and uncured resin: gloves, goggles, fresh air, no flame; collect what runs "
+        .notes =
+            "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are numbered as measure lists them, "
+            "from 0. Solvent and uncured resin: gloves, goggles, fresh air, no flame; collect what "
+            "runs "
             "out; the data sheets and local rules come first.",
-        .options = options, .option_count = sizeof options / sizeof options[0]};
+        .options = options,
+        .option_count = sizeof options / sizeof options[0]};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
     if (code == GO_ON)

@@ -23,7 +23,8 @@ typedef struct host_memory {
 } host_memory;
 
 /* The size stands before each block, in a space that keeps the block aligned for any type. */
-static const size_t margin = sizeof(max_align_t) > sizeof(size_t) ? sizeof(max_align_t) : sizeof(size_t);
+static const size_t margin = sizeof(max_align_t) > sizeof(size_t) ? sizeof(max_align_t)
+                                                                  : sizeof(size_t);
 
 static int account(host_memory *memory, size_t give, size_t take)
 {
@@ -181,8 +182,8 @@ static void draw(job *jobs)
     fputc('\r', stderr);
     for (int i = 0; i < JOBS; i++) {
         int marks = (int)(20.0 * vug_context_progress(jobs[i].ctx));
-        fprintf(stderr, "%s [%.*s%.*s]  ", jobs[i].name, marks, "####################",
-            20 - marks, "                    ");
+        fprintf(stderr, "%s [%.*s%.*s]  ", jobs[i].name, marks, "####################", 20 - marks,
+            "                    ");
     }
     fflush(stderr);
 }
@@ -234,9 +235,9 @@ static json_t *report_json(const job *jobs, host_memory *memory)
         }
         json_array_append_new(parts, part);
     }
-    return json_pack("{s:o, s:{s:I, s:I}}", "parts", parts, "memory",
-        "peak_bytes", (json_int_t)atomic_load(&memory->peak),
-        "left_bytes", (json_int_t)atomic_load(&memory->used));
+    return json_pack("{s:o, s:{s:I, s:I}}", "parts", parts, "memory", "peak_bytes",
+        (json_int_t)atomic_load(&memory->peak), "left_bytes",
+        (json_int_t)atomic_load(&memory->used));
 }
 
 static void print_report(const job *jobs, host_memory *memory)
@@ -248,8 +249,8 @@ static void print_report(const job *jobs, host_memory *memory)
             printf("%s: %s\n", jobs[i].name, jobs[i].message);
         else
             printf("%s: holds %.1f ml; held with %.2f %.2f %.2f up, %.2f ml of air stay\n",
-                jobs[i].name, jobs[i].capacity_mm3 / 1000.0, jobs[i].best_up[0],
-                jobs[i].best_up[1], jobs[i].best_up[2], jobs[i].trapped_mm3 / 1000.0);
+                jobs[i].name, jobs[i].capacity_mm3 / 1000.0, jobs[i].best_up[0], jobs[i].best_up[1],
+                jobs[i].best_up[2], jobs[i].trapped_mm3 / 1000.0);
     }
     printf("the library took at most %.1f MB of the host's memory and left %zu bytes\n",
         (double)atomic_load(&memory->peak) / 1e6, atomic_load(&memory->used));
@@ -271,8 +272,8 @@ int main(int argc, char **argv)
     };
     const example program = {"host", "", 0,
         "Shows how a larger program carries the library: its own allocator, two contexts in two "
-        "threads, a progress bar, and a job that is stopped from outside.", NULL,
-        options, sizeof options / sizeof options[0]};
+        "threads, a progress bar, and a job that is stopped from outside.",
+        NULL, options, sizeof options / sizeof options[0]};
     int code = options_read(&program, argc, argv, NULL);
     if (code != GO_ON)
         return code;

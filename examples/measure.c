@@ -17,7 +17,12 @@ static const struct {
     const char *name;
     double mm;
 } units[] = {
-    {"um", 0.001}, {"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", 25.4}, {"ft", 304.8},
+    {"um", 0.001},
+    {"mm", 1.0},
+    {"cm", 10.0},
+    {"m", 1000.0},
+    {"in", 25.4},
+    {"ft", 304.8},
 };
 
 static int read_units(const example *program, const char *name, double *mm)
@@ -64,8 +69,8 @@ static int find_cavities(const example *program, const settings *s, measured *m)
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.cells_across = (uint32_t)s->cells;
-    vug_status status = vug_cavities_find(m->ctx, m->mesh, s->holes.number, s->holes.count, &options,
-        &m->cavities);
+    vug_status status = vug_cavities_find(m->ctx, m->mesh, s->holes.number, s->holes.count,
+        &options, &m->cavities);
     if (status == VUG_ERR_MESH && s->holes.count == 0)
         snprintf(m->why, sizeof m->why, "%s", vug_context_message(m->ctx));
     else if (status)
@@ -139,33 +144,51 @@ int main(int argc, char **argv)
 {
     settings s = {.holes = {.width = 7}, .cells = 0};
     const option options[] = {
-        {"--hole", "x,y,z,dx,dy,dz,d", "An opening: a point on the outer skin, the direction outward, "
+        {"--hole", "x,y,z,dx,dy,dz,d",
+            "An opening: a point on the outer skin, the direction outward, "
             "the diameter. Its bore is found there, or planned if there is none. Again for more.",
             OPTION_ROWS, &s.holes, 0, 0, 7},
-        {"--units", "UNIT", "Unit of the file: um, mm, cm, m, in or ft. Otherwise the file's own if it "
-            "has one (3MF, glTF), else mm.", OPTION_TEXT, &s.units, 0, 0, 0},
-        {"--json", "FILE|-", "Write everything as JSON; - is standard output, in place of the text.",
-            OPTION_TEXT, &s.json, 0, 0, 0},
-        {"--ply", "FILE", "Write the part as a coloured PLY: grey outside, each cavity in a colour of "
-            "its own, openings orange.", OPTION_TEXT, &s.ply, 0, 0, 0},
-        {"--repair", NULL, "Repair the mesh first: small gaps, doubled and empty triangles, turning. "
-            "What was done is told on standard error.", OPTION_FLAG, &s.repair, 0, 0, 0},
-        {"--save", "FILE", "Save the mesh as .stl, .ply or .3mf, in mm.", OPTION_TEXT, &s.save, 0, 0,
-            0},
-        {"--cells", "N", "Cells of the grid along the longest side when looking for openings that "
-            "nobody named; 256 unless given.", OPTION_WHOLE, &s.cells, 16, 2048, 0},
-        {"--thin", "MM", "List the spots where the wall is thinner than this, and show them black in the "
-            "coloured PLY.", OPTION_NUMBER, &s.thin_mm, 0, 1e6, 0},
+        {"--units", "UNIT",
+            "Unit of the file: um, mm, cm, m, in or ft. Otherwise the file's own if it "
+            "has one (3MF, glTF), else mm.",
+            OPTION_TEXT, &s.units, 0, 0, 0},
+        {"--json", "FILE|-",
+            "Write everything as JSON; - is standard output, in place of the text.", OPTION_TEXT,
+            &s.json, 0, 0, 0},
+        {"--ply", "FILE",
+            "Write the part as a coloured PLY: grey outside, each cavity in a colour of "
+            "its own, openings orange.",
+            OPTION_TEXT, &s.ply, 0, 0, 0},
+        {"--repair", NULL,
+            "Repair the mesh first: small gaps, doubled and empty triangles, turning. "
+            "What was done is told on standard error.",
+            OPTION_FLAG, &s.repair, 0, 0, 0},
+        {"--save", "FILE", "Save the mesh as .stl, .ply or .3mf, in mm.", OPTION_TEXT, &s.save, 0,
+            0, 0},
+        {"--cells", "N",
+            "Cells of the grid along the longest side when looking for openings that "
+            "nobody named; 256 unless given.",
+            OPTION_WHOLE, &s.cells, 16, 2048, 0},
+        {"--thin", "MM",
+            "List the spots where the wall is thinner than this, and show them black in the "
+            "coloured PLY.",
+            OPTION_NUMBER, &s.thin_mm, 0, 1e6, 0},
         {"--no-cavities", NULL, "Measure the mesh only.", OPTION_FLAG, &s.skip_cavities, 0, 0, 0},
     };
     const example program = {
-        .name = "measure", .operands = "MESH", .operand_count = 1,
-        .about = "Tells how healthy a mesh is and how large, which shells it has, and what is inside: "
-            "cavities, the openings that lead to them, their chambers and the throats between; and how "
+        .name = "measure",
+        .operands = "MESH",
+        .operand_count = 1,
+        .about =
+            "Tells how healthy a mesh is and how large, which shells it has, and what is inside: "
+            "cavities, the openings that lead to them, their chambers and the throats between; and "
+            "how "
             "thick the wall is.",
-        .notes = "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
+        .notes =
+            "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
             "and mm3. Openings are numbered as the other programs number them.",
-        .options = options, .option_count = sizeof options / sizeof options[0],
+        .options = options,
+        .option_count = sizeof options / sizeof options[0],
     };
     const char *operand[1];
     int code = options_read(&program, argc, argv, operand);

@@ -11,12 +11,11 @@ static json_t *mesh_json(const measured *m)
 {
     const vug_mesh_measures *q = &m->measures;
     return json_pack("{s:o, s:o, s:b, s:o, s:f, s:f, s:o, s:o, s:o, s:o, s:o, s:o, s:o}",
-        "triangles", count_json(q->triangles), "vertices", count_json(q->vertices),
-        "closed", (int)q->closed, "shells", count_json(q->shells), "volume_mm3", q->volume_mm3,
-        "area_mm2", q->area_mm2, "centroid_mm", json_triple(q->centroid_mm),
-        "lo_mm", json_triple(q->lo_mm), "hi_mm", json_triple(q->hi_mm),
-        "degenerate", count_json(q->degenerate), "edges_open", count_json(q->edges_open),
-        "edges_nonmanifold", count_json(q->edges_nonmanifold),
+        "triangles", count_json(q->triangles), "vertices", count_json(q->vertices), "closed",
+        (int)q->closed, "shells", count_json(q->shells), "volume_mm3", q->volume_mm3, "area_mm2",
+        q->area_mm2, "centroid_mm", json_triple(q->centroid_mm), "lo_mm", json_triple(q->lo_mm),
+        "hi_mm", json_triple(q->hi_mm), "degenerate", count_json(q->degenerate), "edges_open",
+        count_json(q->edges_open), "edges_nonmanifold", count_json(q->edges_nonmanifold),
         "edges_flipped", count_json(q->edges_flipped));
 }
 
@@ -27,10 +26,10 @@ static json_t *shells_json(const measured *m)
         vug_mesh_measures q;
         vug_mesh_measures_init(&q, sizeof q);
         if (vug_shells_measure(m->shells, i, &q) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:o, s:b, s:f, s:f, s:o, s:o}",
-                "triangles", count_json(q.triangles), "closed", (int)q.closed,
-                "volume_mm3", q.volume_mm3, "area_mm2", q.area_mm2, "lo_mm", json_triple(q.lo_mm),
-                "hi_mm", json_triple(q.hi_mm)));
+            json_array_append_new(list,
+                json_pack("{s:o, s:b, s:f, s:f, s:o, s:o}", "triangles", count_json(q.triangles),
+                    "closed", (int)q.closed, "volume_mm3", q.volume_mm3, "area_mm2", q.area_mm2,
+                    "lo_mm", json_triple(q.lo_mm), "hi_mm", json_triple(q.hi_mm)));
     }
     return list;
 }
@@ -42,13 +41,13 @@ static json_t *openings_json(const measured *m, const vug_cavity_info *c)
         vug_opening_info o;
         vug_opening_info_init(&o, sizeof o);
         if (vug_cavities_opening(m->cavities, c->first_opening + k, &o) == VUG_OK)
-            json_array_append_new(list, json_pack(
-                "{s:i, s:o, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:b}",
-                "number", (int)(c->first_opening + k), "center_mm", json_triple(o.center_mm),
-                "normal", json_triple(o.normal), "diameter_mm", o.diameter_mm,
-                "inscribed_diameter_mm", o.inscribed_diameter_mm, "area_mm2", o.area_mm2,
-                "perimeter_mm", o.perimeter_mm, "bore_length_mm", o.bore_length_mm,
-                "inner_mm", json_triple(o.inner_mm), "planned", (int)o.planned));
+            json_array_append_new(list,
+                json_pack("{s:i, s:o, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:b}", "number",
+                    (int)(c->first_opening + k), "center_mm", json_triple(o.center_mm), "normal",
+                    json_triple(o.normal), "diameter_mm", o.diameter_mm, "inscribed_diameter_mm",
+                    o.inscribed_diameter_mm, "area_mm2", o.area_mm2, "perimeter_mm", o.perimeter_mm,
+                    "bore_length_mm", o.bore_length_mm, "inner_mm", json_triple(o.inner_mm),
+                    "planned", (int)o.planned));
     }
     return list;
 }
@@ -60,8 +59,9 @@ static json_t *chambers_json(const measured *m, size_t cavity, size_t count)
         vug_chamber_info h;
         vug_chamber_info_init(&h, sizeof h);
         if (vug_cavities_chamber(m->cavities, cavity, i, &h) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:o, s:f, s:f}", "center_mm",
-                json_triple(h.center_mm), "radius_mm", h.radius_mm, "volume_mm3", h.volume_mm3));
+            json_array_append_new(list,
+                json_pack("{s:o, s:f, s:f}", "center_mm", json_triple(h.center_mm), "radius_mm",
+                    h.radius_mm, "volume_mm3", h.volume_mm3));
     }
     return list;
 }
@@ -73,9 +73,10 @@ static json_t *throats_json(const measured *m, size_t cavity, size_t count)
         vug_throat_info t;
         vug_throat_info_init(&t, sizeof t);
         if (vug_cavities_throat(m->cavities, cavity, i, &t) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:o, s:f, s:o, s:[i, i]}", "center_mm",
-                json_triple(t.center_mm), "radius_mm", t.radius_mm, "direction",
-                json_triple(t.direction), "chambers", (int)t.chamber_a, (int)t.chamber_b));
+            json_array_append_new(list,
+                json_pack("{s:o, s:f, s:o, s:[i, i]}", "center_mm", json_triple(t.center_mm),
+                    "radius_mm", t.radius_mm, "direction", json_triple(t.direction), "chambers",
+                    (int)t.chamber_a, (int)t.chamber_b));
     }
     return list;
 }
@@ -87,14 +88,13 @@ static json_t *cavities_json(const measured *m)
         vug_cavity_info c;
         vug_cavity_info_init(&c, sizeof c);
         if (vug_cavities_info(m->cavities, i, &c) == VUG_OK)
-            json_array_append_new(list, json_pack(
-                "{s:f, s:f, s:f, s:o, s:o, s:o, s:b, s:b, s:o, s:o, s:o}",
-                "volume_mm3", c.volume_mm3, "volume_error_mm3", c.volume_error_mm3,
-                "area_mm2", c.area_mm2, "centroid_mm", json_triple(c.centroid_mm),
-                "lo_mm", json_triple(c.lo_mm), "hi_mm", json_triple(c.hi_mm),
-                "sealed", (int)c.sealed, "exact", (int)c.exact, "openings", openings_json(m, &c),
-                "chambers", chambers_json(m, i, c.chambers),
-                "throats", throats_json(m, i, c.throats)));
+            json_array_append_new(list,
+                json_pack("{s:f, s:f, s:f, s:o, s:o, s:o, s:b, s:b, s:o, s:o, s:o}", "volume_mm3",
+                    c.volume_mm3, "volume_error_mm3", c.volume_error_mm3, "area_mm2", c.area_mm2,
+                    "centroid_mm", json_triple(c.centroid_mm), "lo_mm", json_triple(c.lo_mm),
+                    "hi_mm", json_triple(c.hi_mm), "sealed", (int)c.sealed, "exact", (int)c.exact,
+                    "openings", openings_json(m, &c), "chambers", chambers_json(m, i, c.chambers),
+                    "throats", throats_json(m, i, c.throats)));
     }
     return list;
 }
@@ -117,17 +117,17 @@ static json_t *wall_json(const measured *m)
     json_t *list = json_array();
     vug_thickness_info_init(&w, sizeof w);
     for (size_t i = 0; i < m->thin_count; i++)
-        json_array_append_new(list, json_pack("{s:o, s:f, s:f}", "center_mm",
-            json_triple(m->thin + 5 * i), "thickness_mm", m->thin[5 * i + 3], "area_mm2",
-            m->thin[5 * i + 4]));
+        json_array_append_new(list,
+            json_pack("{s:o, s:f, s:f}", "center_mm", json_triple(m->thin + 5 * i), "thickness_mm",
+                m->thin[5 * i + 3], "area_mm2", m->thin[5 * i + 4]));
     if (vug_thickness_summarize(m->wall, &w) != VUG_OK) {
         json_decref(list);
         return json_null();
     }
-    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:o}", "min_mm", w.min_mm, "min_at_mm",
-        json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm", w.p50_mm, "max_mm",
-        w.max_mm, "area_mm2", w.area_mm2, "thin", list,
-        "area_by_thickness_mm2", histogram_json(m, w.max_mm));
+    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:o}", "min_mm", w.min_mm,
+        "min_at_mm", json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm",
+        w.p50_mm, "max_mm", w.max_mm, "area_mm2", w.area_mm2, "thin", list, "area_by_thickness_mm2",
+        histogram_json(m, w.max_mm));
 }
 
 json_t *measure_json(const measured *m)

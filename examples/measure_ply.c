@@ -11,11 +11,15 @@ static const uint8_t grey[3] = {190, 190, 190}, orange[3] = {240, 120, 20}, blac
 /* Told apart by people who do not see red or green (M. Okabe, K. Ito, Color universal design,
  * 2008, from memory), less the two above. */
 static const uint8_t wall_colours[][3] = {
-    {0, 114, 178}, {204, 121, 167}, {0, 158, 115}, {86, 180, 233}, {240, 228, 66},
+    {0, 114, 178},
+    {204, 121, 167},
+    {0, 158, 115},
+    {86, 180, 233},
+    {240, 228, 66},
 };
 
 typedef struct paint {
-    double *xyz;               /* of the part and of all cavity meshes, one after another */
+    double *xyz; /* of the part and of all cavity meshes, one after another */
     uint32_t *triangle;
     size_t vertices, triangles;
 } paint;
@@ -44,8 +48,9 @@ static vug_status weld(const measured *m, vug_mesh **all)
     bool good = add_mesh(&p, m->mesh);
     for (size_t i = 0; good && i < vug_cavities_count(m->cavities); i++)
         good = add_mesh(&p, vug_cavities_mesh(m->cavities, i));
-    vug_status status = good ? vug_mesh_from_arrays(m->ctx, p.xyz, p.vertices, 0, p.triangle,
-        p.triangles, 0, all) : VUG_ERR_MEMORY;
+    vug_status status = good
+        ? vug_mesh_from_arrays(m->ctx, p.xyz, p.vertices, 0, p.triangle, p.triangles, 0, all)
+        : VUG_ERR_MEMORY;
     free(p.xyz);
     free(p.triangle);
     return status;

@@ -54,8 +54,10 @@ static void print_shells(const measured *m)
         if (vug_shells_measure(m->shells, i, &q) != VUG_OK)
             continue;
         printf("    %zu: %llu triangles, %.3f mL, %s\n", i, (unsigned long long)q.triangles,
-            fabs(q.volume_mm3) / 1000.0, !q.closed ? "open"
-                : q.volume_mm3 < 0.0 ? "turned inward: a cavity" : "turned outward: a solid");
+            fabs(q.volume_mm3) / 1000.0,
+            !q.closed                ? "open"
+                : q.volume_mm3 < 0.0 ? "turned inward: a cavity"
+                                     : "turned outward: a solid");
     }
     if (count > SHELLS_SHOWN)
         printf("    and %zu more\n", count - SHELLS_SHOWN);
@@ -91,8 +93,8 @@ static void print_places(const measured *m, size_t cavity, const vug_cavity_info
         vug_throat_info_init(&t, sizeof t);
         if (vug_cavities_throat(m->cavities, cavity, i, &t) != VUG_OK)
             continue;
-        printf("    Throat between chambers %u and %u: %.2f mm radius at ",
-            (unsigned)t.chamber_a, (unsigned)t.chamber_b, t.radius_mm);
+        printf("    Throat between chambers %u and %u: %.2f mm radius at ", (unsigned)t.chamber_a,
+            (unsigned)t.chamber_b, t.radius_mm);
         print_point(t.center_mm);
         printf("\n");
     }

@@ -9,7 +9,8 @@ static int load(const example *program, const char *file, const part_settings *s
     vug_mesh *mesh = NULL;
     vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
     if (!status)
-        status = vug_cavities_find(p->ctx, mesh, s->holes.number, s->holes.count, NULL, &p->cavities);
+        status = vug_cavities_find(p->ctx, mesh, s->holes.number, s->holes.count, NULL,
+            &p->cavities);
     vug_mesh_free(mesh);
     if (status)
         return fail_status(program, p->ctx, status);
@@ -21,8 +22,8 @@ static int load(const example *program, const char *file, const part_settings *s
 static int name(const example *program, part *p, double number, const char *argument, int32_t role)
 {
     if (number < 0.0 || number >= (double)p->openings || number != floor(number))
-        return fail_usage(program, "%s %g: the part has %zu openings, numbered from 0", argument, number,
-            p->openings);
+        return fail_usage(program, "%s %g: the part has %zu openings, numbered from 0", argument,
+            number, p->openings);
     p->role[(size_t)number] = role;
     return DONE;
 }
@@ -74,7 +75,8 @@ static const struct {
     [VUG_EVENT_LIP] = {"lip", "the liquid has fallen to the lip of"},
     [VUG_EVENT_EMPTY] = {"empty", "nothing more runs out; air came in by"},
     [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
-    [VUG_EVENT_SLOPE] = {"slope", "the yield stress holds a surface higher than its neighbours over"},
+    [VUG_EVENT_SLOPE] = {"slope",
+        "the yield stress holds a surface higher than its neighbours over"},
 };
 
 static const char *kind_key(int32_t kind)
@@ -110,7 +112,9 @@ void events_print(const vug_course *course, bool timed)
             printf("%12.3f %10.2f", e.liquid_mm3 / 1000.0, e.time_s);
         else
             printf("%12.3f %10s", e.liquid_mm3 / 1000.0, timed ? "never" : "-");
-        printf("  %s %s", e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text : "",
+        printf("  %s %s",
+            e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
+                                                                           : "",
             place);
         if (has_volume(e.kind))
             printf(": %.3f mL", e.volume_mm3 / 1000.0);
@@ -130,9 +134,10 @@ json_t *pools_json(const vug_moment *moment, size_t count)
     for (size_t i = 0; i < count; i++) {
         vug_pool_info_init(&pool, sizeof pool);
         if (vug_moment_pool(moment, i, &pool) == VUG_OK)
-            json_array_append_new(list, json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3",
-                pool.volume_mm3, "bottom_mm", json_triple(pool.bottom_mm), "level_mm", pool.level_mm,
-                "area_mm2", pool.area_mm2));
+            json_array_append_new(list,
+                json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3", pool.volume_mm3, "bottom_mm",
+                    json_triple(pool.bottom_mm), "level_mm", pool.level_mm, "area_mm2",
+                    pool.area_mm2));
     }
     return list;
 }

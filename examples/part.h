@@ -7,9 +7,9 @@
 
 typedef struct part_settings {
     double up[3];
-    number_rows holes;         /* --hole: 7 numbers each */
-    number_rows vents;         /* --vent: an opening's number each */
-    int64_t inlet;             /* --inlet: -1 when not named */
+    number_rows holes; /* --hole: 7 numbers each */
+    number_rows vents; /* --vent: an opening's number each */
+    int64_t inlet;     /* --inlet: -1 when not named */
     int64_t columns;
 } part_settings;
 
@@ -29,7 +29,7 @@ void part_close(part *part, part_settings *settings);
 /* Course of a fill or drain for people and programs. */
 json_t *events_json(const vug_course *course);
 json_t *pools_json(const vug_moment *moment, size_t count);
-json_t *seconds_json(double seconds); /* null for never, below 0 */
+json_t *seconds_json(double seconds);                    /* null for never, below 0 */
 void events_print(const vug_course *course, bool timed); /* not timed: "-" for the time */
 
 /* "opening 3 at (1.0, 2.0, 3.0)", or just the place. */

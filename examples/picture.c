@@ -7,11 +7,24 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PAGE = 1500, MARGIN = 44, HEAD = 128, PANEL = 690, TALL = 800, AROUND = 76, ROW = 31,
-    KEY = 5, STRIP = 430, THUMB = 353, STAGES = 3, STAGE_WIDE = 470, STAGE_TALL = 560 };
+enum {
+    PAGE = 1500,
+    MARGIN = 44,
+    HEAD = 128,
+    PANEL = 690,
+    TALL = 800,
+    AROUND = 76,
+    ROW = 31,
+    KEY = 5,
+    STRIP = 430,
+    THUMB = 353,
+    STAGES = 3,
+    STAGE_WIDE = 470,
+    STAGE_TALL = 560
+};
 
 typedef struct bounds {
-    double lo[2], hi[2];     /* across, height */
+    double lo[2], hi[2]; /* across, height */
 } bounds;
 
 void picture_project(const drawing *picture, const double p[3], double to[3])
@@ -135,8 +148,8 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
     int height = (int)ceil((b->hi[1] - b->lo[1]) * panel->scale * fine) + 4;
     double edge = 2.0 / (fine * panel->scale), x, y;
     cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
-    bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS &&
-        picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
+    bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS
+        && picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
             height, cairo_image_surface_get_stride(image), cairo_image_surface_get_data(image));
     cairo_surface_mark_dirty(image);
     frame_place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
@@ -165,8 +178,7 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
 static void draw_up(cairo_t *cr, double x, double y)
 {
     marks_arrow(cr, x, y + 34.0, x, y - 22.0, true, text_ink);
-    ink_write(cr, x - 0.5 * ink_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink,
-        "up");
+    ink_write(cr, x - 0.5 * ink_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink, "up");
 }
 
 /* The longest of 1, 2, 5 x 10^n mm that takes at most a fifth of a panel. */
@@ -310,8 +322,10 @@ static void follow(const double from[3], const double to[3], double toward[3])
         along += axis[k] * toward[k];
     }
     for (int k = 0; k < 3; k++)
-        turned[k] = cosine * toward[k] + (1.0 - cosine) * along * axis[k] + sine *
-            (axis[(k + 1) % 3] * toward[(k + 2) % 3] - axis[(k + 2) % 3] * toward[(k + 1) % 3]);
+        turned[k] = cosine * toward[k] + (1.0 - cosine) * along * axis[k]
+            + sine
+                * (axis[(k + 1) % 3] * toward[(k + 2) % 3]
+                    - axis[(k + 2) % 3] * toward[(k + 1) % 3]);
     memcpy(toward, turned, sizeof turned);
 }
 
@@ -365,8 +379,11 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     char text[64];
     bool good = draw_outside(cr, &turned, &panel, &b);
     marks_draw(cr, &turned, &panel, false, mark->label);
-    snprintf(text, sizeof text, fabs(turn) < 5.0 ? "as above" : turn > 0.0
-        ? "turned %.0f\302\260 clockwise" : "turned %.0f\302\260 anticlockwise", fabs(turn));
+    snprintf(text, sizeof text,
+        fabs(turn) < 5.0 ? "as above"
+            : turn > 0.0 ? "turned %.0f\302\260 clockwise"
+                         : "turned %.0f\302\260 anticlockwise",
+        fabs(turn));
     ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
         false, soft_ink, text);
     return good;
@@ -378,7 +395,8 @@ static void use_marks(const drawing *picture, const picture_pose *pose, picture_
     for (size_t i = 0; i < picture->mark_count; i++) {
         marks[i] = picture->marks[i];
         marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET
-            : pose->inlet < 0 ? MARK_SEALED : MARK_VENT;
+            : pose->inlet < 0                     ? MARK_SEALED
+                                                  : MARK_VENT;
     }
 }
 
@@ -469,9 +487,9 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
-    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut) &&
-        draw_poses(cr, picture, below + 40.0) &&
-        draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut)
+        && draw_poses(cr, picture, below + 40.0)
+        && draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
@@ -513,8 +531,8 @@ static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage
         panel = stage_frame(&b, i);
         good = draw_cut(cr, &moment, &panel);
         marks_draw(cr, &moment, &panel, true, NULL);
-        ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE, HEAD + 18.0 +
-            (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
+        ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE,
+            HEAD + 18.0 + (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
     }
     draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
     draw_scale(cr, MARGIN, below - 10.0, panel.scale);
@@ -545,8 +563,8 @@ static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
     good = good && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
     cairo_destroy(cr);
     if (png)
-        good = cairo_surface_write_to_png_stream(surface, write_some, png) ==
-            CAIRO_STATUS_SUCCESS && good;
+        good = cairo_surface_write_to_png_stream(surface, write_some, png) == CAIRO_STATUS_SUCCESS
+            && good;
     cairo_surface_finish(surface);
     good = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS && good;
     cairo_surface_destroy(surface);
@@ -590,11 +608,10 @@ int picture_write(const example *program, const drawing *picture, const char *ba
 }
 
 int picture_write_stages(const example *program, const drawing *picture,
-    const picture_stage *stages,
-    size_t count, const char *base)
+    const picture_stage *stages, size_t count, const char *base)
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};
-    page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40 +
-        list_rows(picture) * ROW + MARGIN;
+    page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40
+        + list_rows(picture) * ROW + MARGIN;
     return write_both(program, &page, base);
 }

@@ -69,8 +69,8 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
             memcpy(stage->spans, rows, stage->span_count * 4 * sizeof *rows);
         status = stage->spans ? VUG_OK : VUG_ERR_MEMORY;
         stage->air_free = !last || course->drain;
-        int used = snprintf(stage->text, sizeof stage->text, "%d: %.2f mL inside",
-            number, 1e-3 * info.liquid_mm3);
+        int used = snprintf(stage->text, sizeof stage->text, "%d: %.2f mL inside", number,
+            1e-3 * info.liquid_mm3);
         if (info.time_s > 0.0 && isfinite(info.time_s))
             snprintf(stage->text + used, sizeof stage->text - (size_t)used, " after %.3g s",
                 info.time_s);
@@ -117,10 +117,12 @@ int course_draw(const example *program, vug_context *ctx, const course_picture *
     vug_mesh *mesh = NULL;
     picture_stage stages[STAGE_COUNT] = {{0}};
     int code = FAILED;
-    drawing picture = {.title = course->title, .subtitle = course->subtitle,
-        .liquid = course->liquid, .air_name = "air that stays caught"};
-    double length = sqrt(course->up[0] * course->up[0] + course->up[1] * course->up[1] +
-        course->up[2] * course->up[2]);
+    drawing picture = {.title = course->title,
+        .subtitle = course->subtitle,
+        .liquid = course->liquid,
+        .air_name = "air that stays caught"};
+    double length = sqrt(course->up[0] * course->up[0] + course->up[1] * course->up[1]
+        + course->up[2] * course->up[2]);
     for (int k = 0; k < 3; k++)
         picture.up[k] = course->up[k] / length;
     vug_status status = vug_mesh_load(ctx, course->file, NULL, &mesh);

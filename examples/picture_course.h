@@ -6,15 +6,15 @@
 #include "picture.h"
 
 typedef struct course_picture {
-    const char *file;          /* the mesh, read again for its skin */
-    const char *base;          /* base.png, base.svg */
+    const char *file; /* the mesh, read again for its skin */
+    const char *base; /* base.png, base.svg */
     const char *title, *subtitle, *liquid;
     const vug_cavities *cavities;
     const vug_course *course;
     const double *up;
-    const int32_t *roles;      /* of the openings */
+    const int32_t *roles; /* of the openings */
     size_t opening_count;
-    bool drain;                /* liquid leaves: what is left at the end is liquid, not air */
+    bool drain; /* liquid leaves: what is left at the end is liquid, not air */
 } course_picture;
 
 /* DONE or FAILED. */

@@ -5,9 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct crossing {   /* of a mesh edge, in one of its triangles */
-    uint32_t a, b;          /* the edge's ends, a < b */
-    uint32_t segment;       /* 2 t for the first crossing of triangle t in the list, 2 t + 1 */
+typedef struct crossing { /* of a mesh edge, in one of its triangles */
+    uint32_t a, b;        /* the edge's ends, a < b */
+    uint32_t segment;     /* 2 t for the first crossing of triangle t in the list, 2 t + 1 */
 } crossing;
 
 static int compare(const void *x, const void *y)
@@ -98,7 +98,7 @@ bool picture_cut(const drawing *picture, cut_outlines *out)
     }
     size_t count = find_crossings(picture, nearness, NULL);
     crossing *list = malloc((count + 1) * sizeof *list),
-        *sorted = malloc((count + 1) * sizeof *sorted);
+             *sorted = malloc((count + 1) * sizeof *sorted);
     uint32_t *mate = malloc((count + 1) * sizeof *mate);
     bool *seen = calloc(count + 2, sizeof *seen);
     out->point = malloc((count + 1) * 2 * sizeof *out->point);

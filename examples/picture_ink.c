@@ -8,8 +8,7 @@ void ink_use(cairo_t *cr, ink color)
     cairo_set_source_rgb(cr, color.red, color.green, color.blue);
 }
 
-void ink_write(cairo_t *cr, double x, double y, double size, bool bold, ink color,
-    const char *text)
+void ink_write(cairo_t *cr, double x, double y, double size, bool bold, ink color, const char *text)
 {
     cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
         bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);

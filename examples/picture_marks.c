@@ -83,8 +83,7 @@ static void draw_drill(cairo_t *cr, const mark_place *m, double tx, double ty)
 }
 
 /* An arrow from (fx, fy) to (tx, ty), solid or hollow. */
-void marks_arrow(cairo_t *cr, double fx, double fy, double tx, double ty, bool solid,
-    ink color)
+void marks_arrow(cairo_t *cr, double fx, double fy, double tx, double ty, bool solid, ink color)
 {
     double length = hypot(tx - fx, ty - fy), head = fmin(14.0, 0.6 * length);
     cairo_save(cr);
@@ -180,8 +179,8 @@ void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cu
         const picture_mark *mark = &picture->marks[i];
         double p[3];
         picture_project(picture, mark->point_mm, p);
-        if ((cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0) ||
-            (label && strcmp(label, mark->label) != 0))
+        if ((cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0)
+            || (label && strcmp(label, mark->label) != 0))
             continue;
         which[count] = i;
         m[count++] = place_mark(picture, panel, mark);

@@ -9,7 +9,7 @@
 
 typedef struct canvas {
     int width, height;
-    float *depth;            /* nearness in mm, -INFINITY where there is nothing */
+    float *depth; /* nearness in mm, -INFINITY where there is nothing */
     float *light;
 } canvas;
 
@@ -42,8 +42,8 @@ static float shade(vec3 normal)
 
 static void fill_triangle(canvas *c, vec3 p[3], const float light[3])
 {
-    float area = (p[1][0] - p[0][0]) * (p[2][1] - p[0][1]) -
-        (p[2][0] - p[0][0]) * (p[1][1] - p[0][1]);
+    float area = (p[1][0] - p[0][0]) * (p[2][1] - p[0][1])
+        - (p[2][0] - p[0][0]) * (p[1][1] - p[0][1]);
     int x0 = (int)fmaxf(0.0f, floorf(fminf(p[0][0], fminf(p[1][0], p[2][0])) - 0.5f));
     int y0 = (int)fmaxf(0.0f, floorf(fminf(p[0][1], fminf(p[1][1], p[2][1])) - 0.5f));
     int x1 = (int)fminf((float)c->width - 1.0f, fmaxf(p[0][0], fmaxf(p[1][0], p[2][0])));

@@ -6,7 +6,7 @@
 #include <string.h>
 
 typedef struct bar {
-    long across;             /* in columns from the cut's point */
+    long across; /* in columns from the cut's point */
     double lo, hi;
 } bar;
 
@@ -156,7 +156,7 @@ static bool merge_air(bars *list, drawing *d)
     for (size_t i = 0; i < list->count; i++) {
         const bar *b = &list->bar[i];
         double *last = count ? air + 3 * (count - 1) : NULL,
-            across = (double)b->across * d->spacing_mm;
+               across = (double)b->across * d->spacing_mm;
         if (last && last[0] == across && b->lo <= last[2]) {
             last[2] = fmax(last[2], b->hi);
             continue;

@@ -13,8 +13,9 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     const vug_plan_step *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     bool inlet = (int32_t)i == first->inlet;
-    const char *use = inlet ? "fill here" : first->cover >> i & 1u ? "cover once paint shows"
-        : "leave open for the air";
+    const char *use = inlet      ? "fill here"
+        : first->cover >> i & 1u ? "cover once paint shows"
+                                 : "leave open for the air";
     memcpy(m.point_mm, o->info.center_mm, sizeof m.point_mm);
     memcpy(m.outward, o->info.normal, sizeof m.outward);
     memcpy(m.label, o->label, sizeof m.label);
@@ -22,8 +23,7 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     if (o->bore) {
         m.depth_mm = o->bore->depth_mm;
         snprintf(m.text, sizeof m.text, "drill %.2g mm wide, %.1f mm deep: %s",
-            o->bore->diameter_mm,
-            m.depth_mm, use);
+            o->bore->diameter_mm, m.depth_mm, use);
     } else {
         snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
     }
@@ -60,13 +60,14 @@ static vug_status draw(const example *program, const fill_plan *plan, const char
     snprintf(title, sizeof title, "%s: hold it %s", name, pose);
     int used = snprintf(subtitle, sizeof subtitle,
         "%.1f mL of paint in %lld loads of %g mL.  Air left: "
-        "%.1f %% of the cavity", 1e-3 * plan->info.inject_mm3, (long long)plan->info.loads,
-        plan->settings->syringe_ml, plan_percent(plan, plan->info.trapped_mm3));
+        "%.1f %% of the cavity",
+        1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->settings->syringe_ml,
+        plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "
-            "%% shown here", turns, turns == 1 ? "" : "s",
-            plan_percent(plan, plan->fill[0].trapped_mm3));
+            "%% shown here",
+            turns, turns == 1 ? "" : "s", plan_percent(plan, plan->fill[0].trapped_mm3));
     picture->title = title;
     picture->subtitle = subtitle;
     *code = picture_write(program, picture, base);
@@ -81,12 +82,16 @@ int plan_draw(const example *program, const fill_plan *plan, const char *base)
         poses[i] = step_pose(plan, i);
     for (size_t i = 0; i < plan->opening_count; i++)
         marks[i] = opening_mark(plan, i);
-    drawing picture = {
-        .xyz = vug_mesh_vertices(plan->mesh), .vertex_count = vug_mesh_vertex_count(plan->mesh),
+    drawing picture = {.xyz = vug_mesh_vertices(plan->mesh),
+        .vertex_count = vug_mesh_vertex_count(plan->mesh),
         .triangles = vug_mesh_triangles(plan->mesh),
-        .triangle_count = vug_mesh_triangle_count(plan->mesh), .spacing_mm = plan->spacing_mm,
-        .marks = marks, .mark_count = plan->opening_count, .poses = poses,
-        .pose_count = plan->info.steps, .liquid = "paint",
+        .triangle_count = vug_mesh_triangle_count(plan->mesh),
+        .spacing_mm = plan->spacing_mm,
+        .marks = marks,
+        .mark_count = plan->opening_count,
+        .poses = poses,
+        .pose_count = plan->info.steps,
+        .liquid = "paint",
         .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
     int code = FAILED;

@@ -18,8 +18,9 @@ static json_t *cavities_json(const fill_plan *plan)
         vug_cavity_info info;
         vug_cavity_info_init(&info, sizeof info);
         vug_cavities_info(plan->cavities, i, &info);
-        json_array_append_new(list, json_pack("{s:f,s:f,s:f}", "volume_mm3", info.volume_mm3,
-            "volume_error_mm3", info.volume_error_mm3, "area_mm2", info.area_mm2));
+        json_array_append_new(list,
+            json_pack("{s:f,s:f,s:f}", "volume_mm3", info.volume_mm3, "volume_error_mm3",
+                info.volume_error_mm3, "area_mm2", info.area_mm2));
     }
     return list;
 }
@@ -29,10 +30,11 @@ static json_t *openings_json(const fill_plan *plan)
     json_t *list = json_array();
     for (size_t i = 0; i < plan->opening_count; i++) {
         const plan_opening *o = &plan->openings[i];
-        json_array_append_new(list, json_pack("{s:s,s:o,s:o,s:f,s:f,s:b,s:b}", "label", o->label,
-            "center_mm", json_triple(o->info.center_mm), "normal", json_triple(o->info.normal),
-            "diameter_mm", o->info.diameter_mm, "bore_length_mm", o->info.bore_length_mm,
-            "to_drill", o->bore != NULL, "inlet", (int32_t)i == plan->fill[0].inlet));
+        json_array_append_new(list,
+            json_pack("{s:s,s:o,s:o,s:f,s:f,s:b,s:b}", "label", o->label, "center_mm",
+                json_triple(o->info.center_mm), "normal", json_triple(o->info.normal),
+                "diameter_mm", o->info.diameter_mm, "bore_length_mm", o->info.bore_length_mm,
+                "to_drill", o->bore != NULL, "inlet", (int32_t)i == plan->fill[0].inlet));
     }
     return list;
 }
@@ -44,8 +46,9 @@ static json_t *pockets_json(const vug_pockets *pockets)
         vug_pocket_info info;
         vug_pocket_info_init(&info, sizeof info);
         vug_pockets_info(pockets, i, &info);
-        json_array_append_new(list, json_pack("{s:f,s:o,s:f}", "volume_mm3", info.volume_mm3,
-            "top_mm", json_triple(info.top_mm), "level_mm", info.level_mm));
+        json_array_append_new(list,
+            json_pack("{s:f,s:o,s:f}", "volume_mm3", info.volume_mm3, "top_mm",
+                json_triple(info.top_mm), "level_mm", info.level_mm));
     }
     return list;
 }
@@ -55,13 +58,13 @@ static json_t *bores_json(const fill_plan *plan)
     json_t *list = json_array();
     for (size_t i = 0; i < plan->info.bores; i++) {
         const vug_plan_bore *b = &plan->bores[i];
-        json_array_append_new(list, json_pack(
-            "{s:o,s:o,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:b,s:b,s:I}", "point_mm",
-            json_triple(b->point_mm), "direction", json_triple(b->direction), "depth_mm",
-            b->depth_mm, "diameter_mm", b->diameter_mm, "least_mm", b->least_mm, "slant_deg",
-            b->slant_deg, "edge_mm", b->edge_mm, "thinnest_mm", b->thinnest_mm, "visibility",
-            b->visibility, "preferred", b->preferred, "chuck_clear", b->chuck_clear, "opening",
-            (json_int_t)b->opening));
+        json_array_append_new(list,
+            json_pack("{s:o,s:o,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:b,s:b,s:I}", "point_mm",
+                json_triple(b->point_mm), "direction", json_triple(b->direction), "depth_mm",
+                b->depth_mm, "diameter_mm", b->diameter_mm, "least_mm", b->least_mm, "slant_deg",
+                b->slant_deg, "edge_mm", b->edge_mm, "thinnest_mm", b->thinnest_mm, "visibility",
+                b->visibility, "preferred", b->preferred, "chuck_clear", b->chuck_clear, "opening",
+                (json_int_t)b->opening));
     }
     return list;
 }
@@ -100,10 +103,11 @@ static json_t *alternatives_json(const fill_plan *plan)
         vug_plan_info info;
         vug_plan_info_init(&info, sizeof info);
         vug_plan_describe(plan->made, i, &info);
-        json_array_append_new(list, json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores",
-            (json_int_t)info.bores, "turns", (json_int_t)info.steps - 1, "trapped_mm3",
-            info.trapped_mm3, "tilted_mm3", info.tilted_mm3, "slowly_mm3", info.slowly_mm3, "cost",
-            info.cost, "within_limit", info.within_limit));
+        json_array_append_new(list,
+            json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores", (json_int_t)info.bores, "turns",
+                (json_int_t)info.steps - 1, "trapped_mm3", info.trapped_mm3, "tilted_mm3",
+                info.tilted_mm3, "slowly_mm3", info.slowly_mm3, "cost", info.cost, "within_limit",
+                info.within_limit));
     }
     return list;
 }
@@ -120,10 +124,11 @@ static json_t *cautions_json(const fill_plan *plan)
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
-    json_t *root = json_pack("{s:f,s:f,s:f,s:f,s:f,s:b,s:I,s:f}", "capacity_mm3", info->capacity_mm3,
-        "trapped_mm3", info->trapped_mm3, "tilted_mm3", info->tilted_mm3, "slowly_mm3",
-        info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit", info->within_limit,
-        "narrow_throats", (json_int_t)info->throats, "throat_limit_mm", info->throat_limit_mm);
+    json_t *root = json_pack("{s:f,s:f,s:f,s:f,s:f,s:b,s:I,s:f}", "capacity_mm3",
+        info->capacity_mm3, "trapped_mm3", info->trapped_mm3, "tilted_mm3", info->tilted_mm3,
+        "slowly_mm3", info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit",
+        info->within_limit, "narrow_throats", (json_int_t)info->throats, "throat_limit_mm",
+        info->throat_limit_mm);
     json_object_set_new(root, "cavities", cavities_json(plan));
     json_object_set_new(root, "openings", openings_json(plan));
     json_object_set_new(root, "pockets_after_first_step", pockets_json(plan->pockets));

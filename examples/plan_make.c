@@ -23,11 +23,15 @@ static int load(const example *program, fill_plan *plan)
     if (status)
         return fail(program, "%s: %s", s->file, vug_context_message(plan->ctx));
     if (vug_cavities_count(plan->cavities) == 0)
-        return fail(program, "%s: there is no cavity in it; if it opens by a hole, name that with "
-            "--hole", s->file);
+        return fail(program,
+            "%s: there is no cavity in it; if it opens by a hole, name that with "
+            "--hole",
+            s->file);
     if (vug_cavities_opening_count(plan->cavities) == 0 && !s->design)
-        return fail(program, "%s: its cavity has no opening; name one with --hole, or let openings be "
-            "proposed with --design", s->file);
+        return fail(program,
+            "%s: its cavity has no opening; name one with --hole, or let openings be "
+            "proposed with --design",
+            s->file);
     return DONE;
 }
 

@@ -53,8 +53,8 @@ static void print_openings(const fill_plan *plan)
     for (size_t i = 0; i < plan->opening_count; i++) {
         const plan_opening *o = &plan->openings[i];
         if (!o->bore)
-            printf("  %s  %.1f mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)\n", o->label,
-                o->info.diameter_mm, o->info.bore_length_mm, o->info.center_mm[0],
+            printf("  %s  %.1f mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)\n",
+                o->label, o->info.diameter_mm, o->info.bore_length_mm, o->info.center_mm[0],
                 o->info.center_mm[1], o->info.center_mm[2]);
     }
 }
@@ -69,9 +69,10 @@ static void print_bores(const fill_plan *plan)
     for (size_t i = 0; i < plan->info.bores; i++) {
         const vug_plan_bore *b = &plan->bores[i];
         printf("  %zu  %.2f mm wide (%.2f would do) at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, "
-            "%.2f),\n     %.1f mm through the wall%s%s\n", i + 1, b->diameter_mm, b->least_mm,
-            b->point_mm[0], b->point_mm[1], b->point_mm[2], plain(b->direction[0]),
-            plain(b->direction[1]), plain(b->direction[2]), b->depth_mm, b->visibility < 0.1 ? ", where it hardly shows" : "",
+               "%.2f),\n     %.1f mm through the wall%s%s\n",
+            i + 1, b->diameter_mm, b->least_mm, b->point_mm[0], b->point_mm[1], b->point_mm[2],
+            plain(b->direction[0]), plain(b->direction[1]), plain(b->direction[2]), b->depth_mm,
+            b->visibility < 0.1 ? ", where it hardly shows" : "",
             b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
     }
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
@@ -111,8 +112,10 @@ static void print_rinse(const fill_plan *plan)
         print_wrapped(line, 5, 5);
         if (step->wait_s < 0.0)
             printf("     It does not run out by itself, %.1f mL: %sdraw it out with the syringe.\n",
-                1e-3 * step->inject_mm3, plan->opening_count > 1
-                    ? "lean it until one hole stands\n     clearly above the other, and " : "");
+                1e-3 * step->inject_mm3,
+                plan->opening_count > 1
+                    ? "lean it until one hole stands\n     clearly above the other, and "
+                    : "");
         else {
             time_words(step->wait_s, time, sizeof time);
             if (step->inject_mm3 < 1.0)
@@ -123,7 +126,8 @@ static void print_rinse(const fill_plan *plan)
         }
     }
     printf("  %.2f mL stay inside each time. Then blow it dry and let it stand until it no longer "
-        "smells.\n", 1e-3 * plan->info.residue_mm3);
+           "smells.\n",
+        1e-3 * plan->info.residue_mm3);
 }
 
 static void print_first(const fill_plan *plan, const vug_plan_step *step)
@@ -133,12 +137,15 @@ static void print_first(const fill_plan *plan, const vug_plan_step *step)
     char rate[80] = "slowly";
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
-    int used = snprintf(line, sizeof line, "Inject by %s with a needle that leaves room for air beside "
-        "it, %s, until no more goes in: %.2f mL.", plan->openings[step->inlet].label, rate,
-        1e-3 * step->inject_mm3);
+    int used = snprintf(line, sizeof line,
+        "Inject by %s with a needle that leaves room for air beside "
+        "it, %s, until no more goes in: %.2f mL.",
+        plan->openings[step->inlet].label, rate, 1e-3 * step->inject_mm3);
     if (cover[0] && used > 0)
-        snprintf(line + used, sizeof line - (size_t)used, " Leave the other openings free until paint "
-            "shows in them, then cover %s.", cover);
+        snprintf(line + used, sizeof line - (size_t)used,
+            " Leave the other openings free until paint "
+            "shows in them, then cover %s.",
+            cover);
     print_indented(line);
 }
 
@@ -157,8 +164,8 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
     if (step->inlet < 0) {
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {
-        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.", time,
-            plan->openings[step->inlet].label, then, vent, vents ? "," : "",
+        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.",
+            time, plan->openings[step->inlet].label, then, vent, vents ? "," : "",
             1e-3 * step->inject_mm3, plan->openings[step->inlet].label);
         if (cover[0] && used > 0 && (size_t)used < sizeof line)
             snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);
@@ -188,8 +195,10 @@ static void print_fill(const fill_plan *plan)
         printf("     Air inside now: %.2f mL (%.1f %%).\n", 1e-3 * step->trapped_mm3,
             plan_percent(plan, step->trapped_mm3));
     }
-    printf("\nWhat stays inside as air: %.2f mL, %.2f %% of the cavity; held a few degrees askew, up to "
-        "%.1f %%.\n", 1e-3 * plan->info.trapped_mm3, plan_percent(plan, plan->info.trapped_mm3),
+    printf("\nWhat stays inside as air: %.2f mL, %.2f %% of the cavity; held a few degrees askew, "
+           "up to "
+           "%.1f %%.\n",
+        1e-3 * plan->info.trapped_mm3, plan_percent(plan, plan->info.trapped_mm3),
         plan_percent(plan, plan->info.tilted_mm3));
 }
 
@@ -232,7 +241,8 @@ void plan_print(const fill_plan *plan)
     print_bores(plan);
     print_rinse(plan);
     print_fill(plan);
-    printf("\nSeal: wipe the rims, plug the openings as the glue's data sheet says, in fresh air.\n");
+    printf(
+        "\nSeal: wipe the rims, plug the openings as the glue's data sheet says, in fresh air.\n");
     print_others(plan);
     print_cautions(plan);
 }

@@ -4,7 +4,11 @@
 
 #include <string.h>
 
-static const struct { const question *list; const size_t *count; const char *title; } groups[] = {
+static const struct {
+    const question *list;
+    const size_t *count;
+    const char *title;
+} groups[] = {
     {flow_questions, &flow_question_count, "Liquids, tubes and holes"},
     {bench_questions, &bench_question_count, "At the bench: fill, rinse, seal, dry"},
     {light_questions, &light_question_count, "Light and curing"},
@@ -23,8 +27,8 @@ static const question *find(const char *name)
 static int help(void)
 {
     printf("Usage: sums QUESTION [OPTION]...\n\n"
-        "Answers one question about filling, rinsing, curing and sealing a hollow\n"
-        "print. Units are in the names. 'sums QUESTION --help' tells what it asks.\n");
+           "Answers one question about filling, rinsing, curing and sealing a hollow\n"
+           "print. Units are in the names. 'sums QUESTION --help' tells what it asks.\n");
     for (size_t i = 0; i < GROUPS; i++) {
         printf("\n%s:\n", groups[i].title);
         for (size_t k = 0; k < *groups[i].count; k++) {
@@ -33,9 +37,9 @@ static int help(void)
         }
     }
     printf("\nEach takes --json FILE (- for standard output); those about a liquid take\n"
-        "--fluid NAME with --temperature-c, or --viscosity-pa-s, --density-kg-m3,\n"
-        "--surface-tension-n-m, --contact-angle-deg, --yield-pa, --consistency-pa-sn\n"
-        "and --index. A number may be a range, low:high or low:typical:high.\n");
+           "--fluid NAME with --temperature-c, or --viscosity-pa-s, --density-kg-m3,\n"
+           "--surface-tension-n-m, --contact-angle-deg, --yield-pa, --consistency-pa-sn\n"
+           "and --index. A number may be a range, low:high or low:typical:high.\n");
     printf("\nExit status: 0 done, 1 failed, 2 wrong arguments.\n");
     return DONE;
 }

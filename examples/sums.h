@@ -10,27 +10,27 @@
 enum { MOST_ASKED = 40, MOST_TOLD = 20 };
 
 /* In place of a usual value. */
-#define NEEDED NAN        /* it must be given */
-#define ABSENT INFINITY   /* it may be left out: the sum then sees NAN */
+#define NEEDED NAN      /* it must be given */
+#define ABSENT INFINITY /* it may be left out: the sum then sees NAN */
 
 /* A number, or one of some words, that comes in by the option --name. */
 typedef struct ask {
-    const char *name;           /* with the unit, such as "radius-mm" */
+    const char *name; /* with the unit, such as "radius-mm" */
     const char *help;
     double usual;
-    const char *const *words;   /* NULL-ended: the value is the number of the word */
+    const char *const *words; /* NULL-ended: the value is the number of the word */
 } ask;
 
 /* A number, or one of some words, that goes out. NAN: nothing to tell. */
 typedef struct tell {
-    const char *name;           /* in the JSON, with the unit */
+    const char *name; /* in the JSON, with the unit */
     const char *help;
     const char *const *words;
     bool whole;
 } tell;
 
-typedef vug_status (*sum_fn)(vug_context *ctx, const double *in, const vug_fluid *fluid,
-    double *out);
+typedef vug_status (
+    *sum_fn)(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out);
 
 typedef struct question {
     const char *name;
@@ -40,9 +40,9 @@ typedef struct question {
     const tell *tells;
     size_t tell_count;
     sum_fn sum;
-    bool fluid;                 /* asks for a liquid too */
-    const char *caution;        /* or NULL */
-    size_t either[2];           /* asks of which exactly one is to be given; 0, 0: none */
+    bool fluid;          /* asks for a liquid too */
+    const char *caution; /* or NULL */
+    size_t either[2];    /* asks of which exactly one is to be given; 0, 0: none */
 } question;
 
 extern const question flow_questions[];
@@ -57,8 +57,8 @@ extern const size_t light_question_count;
 /* Numbers that came in, each a range. fluid: 0 .. 5 are the VUG_PROPERTY_ constants. */
 typedef struct given {
     double low[MOST_ASKED], typical[MOST_ASKED], high[MOST_ASKED];
-    size_t count;               /* the question's own, then the liquid's six if it asks for one */
-    const char *json;           /* --json, or NULL */
+    size_t count;     /* the question's own, then the liquid's six if it asks for one */
+    const char *json; /* --json, or NULL */
 } given;
 
 const char *input_name(const question *q, size_t index);

@@ -6,13 +6,20 @@
 #include <string.h>
 
 static const char *const property_name[VUG_PROPERTY_COUNT] = {
-    "density-kg-m3", "surface-tension-n-m", "contact-angle-deg", "yield-pa", "consistency-pa-sn",
+    "density-kg-m3",
+    "surface-tension-n-m",
+    "contact-angle-deg",
+    "yield-pa",
+    "consistency-pa-sn",
     "index",
 };
 
 static const char *const property_help[VUG_PROPERTY_COUNT] = {
-    "Density of the liquid.", "Surface tension.", "Contact angle on the part; 0 wets it.",
-    "Yield stress; 0 for none.", "Consistency; for index 1 the viscosity in Pa s.",
+    "Density of the liquid.",
+    "Surface tension.",
+    "Contact angle on the part; 0 wets it.",
+    "Yield stress; 0 for none.",
+    "Consistency; for index 1 the viscosity in Pa s.",
     "Flow index; 1 is a plain liquid, below 1 it thins under shear.",
 };
 
@@ -148,8 +155,7 @@ static int read_preset(const example *program, const liquid_text *text, double r
 }
 
 /* Preset or water, then each property given by itself. */
-static int read_liquid(const example *program, const question *q, const liquid_text *text,
-    given *g)
+static int read_liquid(const example *program, const question *q, const liquid_text *text, given *g)
 {
     double row[3][VUG_PROPERTY_COUNT];
     int code = read_preset(program, text, row);
@@ -175,7 +181,10 @@ static int read_liquid(const example *program, const question *q, const liquid_t
 static option text_option(const char *name, const char *value, const char *help,
     const char **target)
 {
-    return (option){.name = name, .value = value, .help = help, .kind = OPTION_TEXT,
+    return (option){.name = name,
+        .value = value,
+        .help = help,
+        .kind = OPTION_TEXT,
         .target = (void *)target};
 }
 
@@ -193,26 +202,35 @@ int read_given(const question *q, int argc, char **argv, given *g)
             &text[i]);
     }
     if (q->fluid) {
-        options[n++] = text_option("--fluid", "NAME", "Take the liquid's numbers from a preset, as "
+        options[n++] = text_option("--fluid", "NAME",
+            "Take the liquid's numbers from a preset, as "
             "ranges: water, isopropanol, resin, craft-acrylic, thinned-acrylic, dyed-epoxy, "
-            "plaster-slip. Without it: water at 20 C that wets the part.", &liquid.preset);
+            "plaster-slip. Without it: water at 20 C that wets the part.",
+            &liquid.preset);
         options[n++] = text_option("--temperature-c", "N", "Temperature of the preset (20).",
             &liquid.celsius);
-        options[n++] = text_option("--viscosity-pa-s", "N", "Viscosity of a plain liquid: sets "
-            "consistency, index 1 and no yield stress.", &liquid.viscosity);
+        options[n++] = text_option("--viscosity-pa-s", "N",
+            "Viscosity of a plain liquid: sets "
+            "consistency, index 1 and no yield stress.",
+            &liquid.viscosity);
         for (size_t i = 0; i < VUG_PROPERTY_COUNT; i++) {
             snprintf(flag[q->ask_count + i], sizeof flag[0], "--%s", property_name[i]);
             options[n++] = text_option(flag[q->ask_count + i], "N", property_help[i],
                 &liquid.property[i]);
         }
     }
-    options[n++] = text_option("--json", "FILE", "Write the answer as JSON to FILE, or - for "
-        "standard output.", &g->json);
+    options[n++] = text_option("--json", "FILE",
+        "Write the answer as JSON to FILE, or - for "
+        "standard output.",
+        &g->json);
     snprintf(name, sizeof name, "sums %s", q->name);
-    const example program = {.name = name, .operands = "", .about = q->about,
+    const example program = {.name = name,
+        .operands = "",
+        .about = q->about,
         .notes = "A number may be a range, low:high or low:typical:high: the answer then is one "
-            "too, with the input that decides it.",
-        .options = options, .option_count = n};
+                 "too, with the input that decides it.",
+        .options = options,
+        .option_count = n};
     int code = options_read(&program, argc, argv, NULL);
     for (size_t i = 0; code == GO_ON && i < q->ask_count; i++) {
         double number[3];

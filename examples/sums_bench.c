@@ -27,8 +27,10 @@ static const ask hole_asks[] = {
     {"drain-area-mm2", "Cross-section to drain (1000).", 1000.0, NULL},
     {"drain-from-mm", "Level at first (50).", 50.0, NULL},
     {"drain-to-mm", "Level at the end (1).", 1.0, NULL},
-    {"exchange", "Shall air come in where liquid goes out? no, free (line of contact free) or "
-        "pinned (held by a sharp rim: sure).", 0.0, exchange_words},
+    {"exchange",
+        "Shall air come in where liquid goes out? no, free (line of contact free) or "
+        "pinned (held by a sharp rim: sure).",
+        0.0, exchange_words},
     {"lift-area-mm2", "Area of a closed cup on the film while printing.", 0.0, NULL},
     {"lift-mm-s", "Lift speed (1).", 1.0, NULL},
     {"suction-pa", "Suction allowed (5000).", 5000.0, NULL},
@@ -338,23 +340,28 @@ static vug_status dry(vug_context *ctx, const double *in, const vug_fluid *fluid
         &out[1]);
 }
 
-static const char *const solvent_caution = "Solvent vapour burns and uncured resin irritates: "
+static const char *const solvent_caution =
+    "Solvent vapour burns and uncured resin irritates: "
     "gloves, fresh air, no flame; follow the data sheets and local rules for waste.";
-static const char *const sealed_caution = "A sealed, full part can leak or burst when it warms or "
-    "freezes: leave air or a vent, and test one away from people.";
-static const char *const drill_caution = "Where the drill is a range, take its high end. Drill "
+static const char
+    *const sealed_caution = "A sealed, full part can leak or burst when it warms or "
+                            "freezes: leave air or a vent, and test one away from people.";
+static const char *const drill_caution =
+    "Where the drill is a range, take its high end. Drill "
     "slowly, away from your hand, with eyes covered; resin dust irritates: wear a mask.";
 static const char *const glue_caution = "Glue fumes irritate: fresh air, eyes covered; follow the "
-    "data sheet.";
+                                        "data sheet.";
 
 const question bench_questions[] = {
-    {"hole", "The hole to drill, next drill at hand, and what decides. Give at least one thing "
-        "that it must do.", hole_asks, COUNT(hole_asks), hole_tells, COUNT(hole_tells), hole, true,
-        drill_caution, {0, 0}},
+    {"hole",
+        "The hole to drill, next drill at hand, and what decides. Give at least one thing "
+        "that it must do.",
+        hole_asks, COUNT(hole_asks), hole_tells, COUNT(hole_tells), hole, true, drill_caution,
+        {0, 0}},
     {"inject", "Pressure, thumb force and time of a syringe with its needle.", inject_asks,
         COUNT(inject_asks), inject_tells, COUNT(inject_tells), inject, true, NULL, {0, 1}},
-    {"supplies", "Syringe loads, paint and cost for a volume.", supplies_asks,
-        COUNT(supplies_asks), supplies_tells, COUNT(supplies_tells), supplies, false, NULL, {0, 0}},
+    {"supplies", "Syringe loads, paint and cost for a volume.", supplies_asks, COUNT(supplies_asks),
+        supplies_tells, COUNT(supplies_tells), supplies, false, NULL, {0, 0}},
     {"rinse", "Rinses and solvent, soaking against flushing.", rinse_asks, COUNT(rinse_asks),
         rinse_tells, COUNT(rinse_tells), rinse, false, solvent_caution, {0, 0}},
     {"soak", "Time for a blind tip to clear by diffusion.", soak_asks, COUNT(soak_asks), soak_tells,

@@ -234,31 +234,31 @@ static vug_status fit(vug_context *ctx, const double *in, const vug_fluid *fluid
 }
 
 const question flow_questions[] = {
-    {"tube", "Flow through a long tube from the pressure, or the reverse. Without end "
-        "losses; for a hole in a wall ask 'bore'.", tube_asks, COUNT(tube_asks), tube_tells,
-        COUNT(tube_tells), tube, true, NULL, {2, 3}},
+    {"tube",
+        "Flow through a long tube from the pressure, or the reverse. Without end "
+        "losses; for a hole in a wall ask 'bore'.",
+        tube_asks, COUNT(tube_asks), tube_tells, COUNT(tube_tells), tube, true, NULL, {2, 3}},
     {"slot", "Flow through a flat slot from the pressure, or the reverse.", slot_asks,
-        COUNT(slot_asks), tube_tells, COUNT(tube_tells), slot, true, NULL,
-        {3, 4}},
-    {"bore", "Flow through a hole in a wall, ends included, or the reverse.",
-        bore_asks, COUNT(bore_asks), tube_tells, COUNT(tube_tells), bore, true, NULL,
-        {2, 3}},
+        COUNT(slot_asks), tube_tells, COUNT(tube_tells), slot, true, NULL, {3, 4}},
+    {"bore", "Flow through a hole in a wall, ends included, or the reverse.", bore_asks,
+        COUNT(bore_asks), tube_tells, COUNT(tube_tells), bore, true, NULL, {2, 3}},
     {"empty", "Time to drain a vessel through a hole, air coming in freely above.", empty_asks,
         COUNT(empty_asks), empty_tells, COUNT(empty_tells), empty, true, NULL, {0, 0}},
-    {"exchange", "Width from which a lone hole lets air in while liquid goes out.",
-        exchange_asks, COUNT(exchange_asks), exchange_tells, COUNT(exchange_tells), exchange, true,
-        NULL, {0, 0}},
+    {"exchange", "Width from which a lone hole lets air in while liquid goes out.", exchange_asks,
+        COUNT(exchange_asks), exchange_tells, COUNT(exchange_tells), exchange, true, NULL, {0, 0}},
     {"meniscus", "How far liquid climbs into a hole, and what the hole holds.", meniscus_asks,
         COUNT(meniscus_asks), meniscus_tells, COUNT(meniscus_tells), meniscus, true, NULL, {0, 0}},
     {"bubble", "Whether and how fast a bubble rises.", bubble_asks, COUNT(bubble_asks),
         bubble_tells, COUNT(bubble_tells), bubble, true, NULL, {0, 0}},
     {"fluid", "The numbers of a preset liquid, as ranges.", NULL, 0, fluid_tells,
         COUNT(fluid_tells), liquid, true, NULL, {0, 0}},
-    {"yield", "A paint's yield stress from a tilted plate. Draw a layer of even thickness on a "
+    {"yield",
+        "A paint's yield stress from a tilted plate. Draw a layer of even thickness on a "
         "flat plate, tilt it slowly, read the slope at which the layer begins to creep.",
         yield_asks, COUNT(yield_asks), yield_tells, COUNT(yield_tells), yield, false, NULL, {0, 0}},
-    {"fit", "A paint's consistency and index from a timed syringe. Stand a weight on the plunger, "
-        "time a volume through a needle, repeat with twice the weight or more.", fit_asks,
-        COUNT(fit_asks), fit_tells, COUNT(fit_tells), fit, false, NULL, {0, 0}},
+    {"fit",
+        "A paint's consistency and index from a timed syringe. Stand a weight on the plunger, "
+        "time a volume through a needle, repeat with twice the weight or more.",
+        fit_asks, COUNT(fit_asks), fit_tells, COUNT(fit_tells), fit, false, NULL, {0, 0}},
 };
 const size_t flow_question_count = COUNT(flow_questions);

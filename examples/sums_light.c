@@ -155,7 +155,8 @@ static vug_status coat(vug_context *ctx, const double *in, const vug_fluid *flui
     return status;
 }
 
-static const char *const lamp_caution = "UV hurts eyes and skin: closed lamp. Resin that stays wet "
+static const char *const lamp_caution =
+    "UV hurts eyes and skin: closed lamp. Resin that stays wet "
     "inside keeps irritating and may attack the part: rinse well, cure through an opening.";
 static const char *const relief_caution = "An estimate: print a step wedge and look.";
 
@@ -168,9 +169,8 @@ const question light_questions[] = {
         COUNT(wall_tells), wall, false, NULL, {0, 0}},
     {"film", "How well a paint film hides and blocks.", film_asks, COUNT(film_asks), film_tells,
         COUNT(film_tells), film, false, NULL, {0, 0}},
-    {"relief", "Thickest skin through which a relief still reads.", relief_asks,
-        COUNT(relief_asks), relief_tells, COUNT(relief_tells), relief, false, relief_caution,
-        {0, 0}},
+    {"relief", "Thickest skin through which a relief still reads.", relief_asks, COUNT(relief_asks),
+        relief_tells, COUNT(relief_tells), relief, false, relief_caution, {0, 0}},
     {"coat", "Paint to coat the inside against paint to fill it.", coat_asks, COUNT(coat_asks),
         coat_tells, COUNT(coat_tells), coat, true, NULL, {0, 0}},
 };

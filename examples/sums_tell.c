@@ -11,8 +11,8 @@ typedef struct search {
     double in[MOST_ASKED];
     size_t varied[MOST_ASKED];
     size_t count;
-    size_t wanted;              /* number of the answer */
-    uint32_t words;             /* of a worded answer: which came up */
+    size_t wanted;  /* number of the answer */
+    uint32_t words; /* of a worded answer: which came up */
 } search;
 
 static vug_status at_inputs(void *user, const double *input, double *result)
@@ -34,8 +34,8 @@ static vug_status at_inputs(void *user, const double *input, double *result)
 }
 
 typedef struct told {
-    bool there;                 /* there is an answer */
-    bool ranged;                /* it is a range */
+    bool there;  /* there is an answer */
+    bool ranged; /* it is a range */
     vug_interval range;
     uint32_t words;
 } told;
@@ -149,8 +149,7 @@ static void json_answer(json_t *root, const question *q, const tell *t, const to
     set_named(root, t->name, "_low", json_number(t, a->range.low));
     set_named(root, t->name, "_high", json_number(t, a->range.high));
     if (a->range.decides >= 0)
-        set_named(root, t->name, "_decides",
-            json_string(input_name(q, (size_t)a->range.decides)));
+        set_named(root, t->name, "_decides", json_string(input_name(q, (size_t)a->range.decides)));
 }
 
 static json_t *json_inputs(const question *q, const given *g)
@@ -195,8 +194,8 @@ int answer(vug_context *ctx, const question *q, const given *g)
         return fail_status(&program, ctx, status);
     json_t *root = json_pack("{s:s, s:o}", "sum", q->name, "inputs", json_inputs(q, g));
     for (size_t i = 0; i < q->tell_count; i++) {
-        told a = {.there = !isnan(out[i]), .range = {.decides = -1, .low = out[i],
-            .typical = out[i], .high = out[i]}};
+        told a = {.there = !isnan(out[i]),
+            .range = {.decides = -1, .low = out[i], .typical = out[i], .high = out[i]}};
         if (!a.there)
             continue;
         if (s.count)

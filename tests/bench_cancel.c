@@ -217,8 +217,10 @@ static void measure(const call *c, const part *p)
             worst_at = after;
         }
     }
-    printf("%-24s %6.2f s whole; back at most %4.0f ms after cancel (at %.2f s); longest silence %4.0f ms, "
-        "%.2f, %s to %s\n", c->name, whole, 1e3 * worst, worst_at, 1e3 * l.longest, l.at, l.before, l.after);
+    printf("%-24s %6.2f s whole; back at most %4.0f ms after cancel (at %.2f s); longest silence "
+           "%4.0f ms, "
+           "%.2f, %s to %s\n",
+        c->name, whole, 1e3 * worst, worst_at, 1e3 * l.longest, l.at, l.before, l.after);
 }
 
 static void read_holes(part *p, int count, char **text)
@@ -228,8 +230,10 @@ static void read_holes(part *p, int count, char **text)
     memcpy(p->hole, demo, sizeof demo);
     for (int i = 0; i < count; i++) {
         double *h = p->hole + 7 * i;
-        if (i >= HOLES || sscanf(text[i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4,
-                h + 5, h + 6) != 7) {
+        if (i >= HOLES
+            || sscanf(text[i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4, h + 5,
+                   h + 6)
+                != 7) {
             fprintf(stderr, "bench_cancel: %s is not 7 numbers, or a hole too many\n", text[i]);
             exit(2);
         }

@@ -63,7 +63,10 @@ static double seconds(clockid_t clock_id)
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-typedef struct cost { double wall, cpu; size_t bytes; } cost;
+typedef struct cost {
+    double wall, cpu;
+    size_t bytes;
+} cost;
 
 /* The least of three runs: the machine does other things too. */
 static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
@@ -135,7 +138,8 @@ START_TEST(bench)
     }
     const cost *first = found, *last = found + GRIDS - 1;
     double grown = log((double)cells[GRIDS - 1] / cells[0]);
-    printf("growth with the cells across: time ^ %.2f, memory ^ %.2f (target at 256: 2 s, 500 MiB)\n",
+    printf("growth with the cells across: time ^ %.2f, memory ^ %.2f (target at 256: 2 s, 500 "
+           "MiB)\n",
         log(last->cpu / first->cpu) / grown,
         log((double)last->bytes / (double)first->bytes) / grown);
     time_thickness(ctx, figure.mesh);

@@ -74,7 +74,8 @@ int main(int argc, char **argv)
         return 0;
     for (int i = 2; i < argc && holes < HOLES; i++, holes++) {
         double *h = hole + 7 * holes;
-        if (sscanf(argv[i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4, h + 5, h + 6)
+        if (sscanf(argv[i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4, h + 5,
+                h + 6)
             != 7)
             return 2;
     }
@@ -90,8 +91,8 @@ int main(int argc, char **argv)
         double cost[3];
         for (int i = 0; i < 3; i++)
             cost[i] = time_it(ctx, cavities, kind, columns[i]);
-        printf("%-20s 1/250 %7.1f ms, 1/500 %7.1f ms, 1/1000 %7.1f ms; grows with the power %.2f", name[kind],
-            1e3 * cost[0], 1e3 * cost[1], 1e3 * cost[2], log2(cost[2] / cost[1]));
+        printf("%-20s 1/250 %7.1f ms, 1/500 %7.1f ms, 1/1000 %7.1f ms; grows with the power %.2f",
+            name[kind], 1e3 * cost[0], 1e3 * cost[1], 1e3 * cost[2], log2(cost[2] / cost[1]));
         if (limit[kind] > 0.0)
             printf("; at 1/500 at most %.0f ms: %s", 1e3 * limit[kind],
                 cost[1] <= limit[kind] ? "met" : "MISSED");

@@ -43,9 +43,10 @@ static void plan(vug_context *ctx, const vug_cavities *cavities, int32_t fluid, 
     must(ctx, vug_plan_describe(made, 0, &info));
     getrusage(RUSAGE_SELF, &usage);
     printf("  %-16s up to %u bores: %.2f s, %.2f s of processor time, peak so far %.0f MiB; "
-        "%u bores, %u turns, %.2f %% air, %zu alternatives\n", vug_fluid_preset_name(fluid),
-        (unsigned)bores, now(CLOCK_MONOTONIC) - start, now(CLOCK_PROCESS_CPUTIME_ID) - spent,
-        (double)usage.ru_maxrss / 1024.0, (unsigned)info.bores, (unsigned)info.steps - 1,
+           "%u bores, %u turns, %.2f %% air, %zu alternatives\n",
+        vug_fluid_preset_name(fluid), (unsigned)bores, now(CLOCK_MONOTONIC) - start,
+        now(CLOCK_PROCESS_CPUTIME_ID) - spent, (double)usage.ru_maxrss / 1024.0,
+        (unsigned)info.bores, (unsigned)info.steps - 1,
         100.0 * info.trapped_mm3 / info.capacity_mm3, vug_plan_count(made));
     vug_plan_free(made);
 }
@@ -70,7 +71,8 @@ int main(int argc, char **argv)
             for (int k = 0; k < 7; k++)
                 h[k] = d[k];
         else if (sscanf(argv[2 + i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4,
-                h + 5, h + 6) != 7) {
+                     h + 5, h + 6)
+            != 7) {
             fprintf(stderr, "bench_plan: %s is not 7 numbers\n", argv[2 + i]);
             return 2;
         }

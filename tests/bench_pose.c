@@ -95,9 +95,9 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
     double rate = poses / (now() - start);
     const double *up = vug_pose_scan_ups(result) + 3 * vug_pose_scan_best(result);
     printf("scan at 1/200, %s, %u thread(s) %6.0f poses/s, %6.0f per processor second  best "
-        "(%.2f, %.2f, %.2f) traps %.2f mm3\n", criteria ? "all criteria" : "trapped air ", threads, rate,
-        poses / (cpu_now() - spent), up[0], up[1], up[2],
-        vug_pose_scan_trapped_mm3(result)[vug_pose_scan_best(result)]);
+           "(%.2f, %.2f, %.2f) traps %.2f mm3\n",
+        criteria ? "all criteria" : "trapped air ", threads, rate, poses / (cpu_now() - spent),
+        up[0], up[1], up[2], vug_pose_scan_trapped_mm3(result)[vug_pose_scan_best(result)]);
     vug_pose_scan_free(result);
     vug_context_free(ctx);
     return rate;
@@ -106,8 +106,8 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
 int main(int argc, char **argv)
 {
     const char *path = argc > 1 ? argv[1] : "bench_coral.stl";
-    double holes[7 * VUG_MAX_OPENINGS] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0,
-        8.5, 2.0, 0.0, 0.0, 0.0, -1.0, 3.0};
+    double holes[7 * VUG_MAX_OPENINGS] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0,
+        0.0, -1.0, 3.0};
     size_t count = 2;
     if (argc > 1) {
         count = 0;

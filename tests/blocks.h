@@ -86,7 +86,8 @@ static inline vug_mesh *part_of(vug_context *ctx, const blocks *b, double size)
     return shape_mesh(ctx, &s);
 }
 
-static inline vug_cavities *cavities_of(vug_context *ctx, const blocks *b, const double *holes, size_t count)
+static inline vug_cavities *cavities_of(vug_context *ctx, const blocks *b, const double *holes,
+    size_t count)
 {
     vug_cavities *c = NULL;
     vug_mesh *part = part_of(ctx, b, 1.0);

@@ -18,8 +18,14 @@ static inline uint32_t span_over(const vugi_columns *c, size_t k, uint32_t span)
 static inline vugi_columns columns_over(const vugi_columns *c)
 {
     size_t n = (size_t)c->nx * (size_t)c->ny;
-    vugi_columns o = {.h = c->h, .x0 = c->x0, .y0 = c->y0, .nx = c->nx, .ny = c->ny,
-        .count = c->count, .zlo = -c->zhi, .zhi = -c->zlo};
+    vugi_columns o = {.h = c->h,
+        .x0 = c->x0,
+        .y0 = c->y0,
+        .nx = c->nx,
+        .ny = c->ny,
+        .count = c->count,
+        .zlo = -c->zhi,
+        .zhi = -c->zlo};
     memcpy(o.basis, c->basis, sizeof o.basis);
     for (int k = 6; k < 9; k++)
         o.basis[k] = -o.basis[k];

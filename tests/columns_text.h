@@ -62,8 +62,12 @@ static inline int read_mouths(input *in)
         size_t column;
         int open;
         vugi_mouth *m = in->mouth + i;
-        *m = (vugi_mouth){.opening = (int32_t)i, .spans = 1, .outer = 1, .span = in->span + i,
-            .diameter = 50.0, .length = 1.0};
+        *m = (vugi_mouth){.opening = (int32_t)i,
+            .spans = 1,
+            .outer = 1,
+            .span = in->span + i,
+            .diameter = 50.0,
+            .length = 1.0};
         if (scanf("%zu %lf %lf %d", &column, &m->lip, &m->top, &open) != 4)
             return 0;
         in->open[i] = open != 0;

@@ -8,8 +8,8 @@
 #include <stdatomic.h>
 
 typedef struct failing {
-    atomic_long left;          /* requests that still succeed; negative: all of them */
-    atomic_long held;          /* blocks not freed */
+    atomic_long left; /* requests that still succeed; negative: all of them */
+    atomic_long held; /* blocks not freed */
 } failing;
 
 static inline int failing_now(failing *f)
@@ -60,7 +60,8 @@ static inline vug_context *failing_context(failing *f)
 
 /* Runs job(ctx, data) with the first, then the second, ... request failing, until it works.
  * Each failure must be VUG_ERR_MEMORY and must leave nothing behind. */
-static inline void failing_until_success(vug_status (*job)(vug_context *ctx, void *data), void *data)
+static inline void failing_until_success(vug_status (*job)(vug_context *ctx, void *data),
+    void *data)
 {
     failing f;
     vug_context *ctx = failing_context(&f);

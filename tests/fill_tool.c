@@ -34,7 +34,9 @@ static vug_status fill_in_time(vug_context *ctx, const vugi_pressed *task, doubl
     vug_fluid water;
     vugi_timed_result result;
     vug_fluid_init(&water, sizeof water);
-    const vugi_timed timed = {.still = task->still, .fluid = &water, .rate = rate,
+    const vugi_timed timed = {.still = task->still,
+        .fluid = &water,
+        .rate = rate,
         .air_head = task->air_head};
     return vugi_timed_run(ctx, &timed, history, level, &result);
 }
@@ -45,8 +47,8 @@ static int fill(vug_context *ctx, input *in, double air_head, double share, doub
     vugi_scene *scene;
     vugi_history history = {.mem = vugi_default_allocator};
     vugi_links links;
-    if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth, in->mouths,
-            &scene))
+    if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth,
+            in->mouths, &scene))
         return 0;
     if (in->mirror) {
         vugi_scene *turned;
@@ -56,10 +58,16 @@ static int fill(vug_context *ctx, input *in, double air_head, double share, doub
         scene = turned;
     }
     const vugi_graph *g = &scene->graph;
-    double *level = vugi_alloc(&vugi_default_allocator, g->arc_count, sizeof *level), air[2] = {0.0, 0.0};
+    double *level = vugi_alloc(&vugi_default_allocator, g->arc_count, sizeof *level),
+           air[2] = {0.0, 0.0};
     const uint32_t inlet = 0;
-    vugi_pressed task = {.air_head = air_head, .still = {.scene = scene, .inlet = &inlet, .inlets = 1,
-        .air_open = in->open, .liquid_open = in->open, .volume = share > 0.0 ? share * g->capacity : INFINITY}};
+    vugi_pressed task = {.air_head = air_head,
+        .still = {.scene = scene,
+            .inlet = &inlet,
+            .inlets = 1,
+            .air_open = in->open,
+            .liquid_open = in->open,
+            .volume = share > 0.0 ? share * g->capacity : INFINITY}};
     vugi_pressed_result result;
     vug_status status;
     if (rate > 0.0)
@@ -94,7 +102,8 @@ int main(int argc, char **argv)
 {
     vug_context *ctx = NULL;
     input in = {.mouths = 0};
-    double air_head = argc > 1 ? atof(argv[1]) : 0.0, share = argc > 2 ? atof(argv[2]) : 0.0, rate = argc > 3 ? atof(argv[3]) : 0.0;
+    double air_head = argc > 1 ? atof(argv[1]) : 0.0, share = argc > 2 ? atof(argv[2]) : 0.0,
+           rate = argc > 3 ? atof(argv[3]) : 0.0;
     if (vug_context_create(NULL, &ctx) != VUG_OK)
         return 1;
     while (read_columns(&in))

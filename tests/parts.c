@@ -87,8 +87,7 @@ static void add_shape(shape *to, shape *from)
         3 * (to->triangle_count + from->triangle_count + 1024) * sizeof(uint32_t));
     memcpy(to->xyz + 3 * to->vertex_count, from->xyz, 3 * from->vertex_count * sizeof(double));
     for (size_t i = 0; i < 3 * from->triangle_count; i++)
-        to->triangles[3 * to->triangle_count + i] =
-            from->triangles[i] + (uint32_t)to->vertex_count;
+        to->triangles[3 * to->triangle_count + i] = from->triangles[i] + (uint32_t)to->vertex_count;
     to->vertex_count += from->vertex_count;
     to->triangle_count += from->triangle_count;
     free(from->xyz);
@@ -124,14 +123,18 @@ static double bore_in_ball(double r)
 static part ball_one_bore(shape *s, int res)
 {
     bored_ball(s, 1.5, 0.0, res);
-    return (part){.cavities = 1, .openings = 1, .diameter = {3.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {3.0},
         .volume = {ball_volume(18.0) + bore_in_ball(1.5)}};
 }
 
 static part ball_two_bores(shape *s, int res)
 {
     bored_ball(s, 1.0, 2.5, res);
-    return (part){.cavities = 1, .openings = 2, .diameter = {5.0, 2.0},
+    return (part){.cavities = 1,
+        .openings = 2,
+        .diameter = {5.0, 2.0},
         .volume = {ball_volume(18.0) + bore_in_ball(1.0) + bore_in_ball(2.5)}};
 }
 
@@ -139,7 +142,9 @@ static part ball_two_bores(shape *s, int res)
 static part ball_wide_mouth(shape *s, int res)
 {
     bored_ball(s, 0.0, 9.0, res);
-    return (part){.cavities = 1, .openings = 1, .diameter = {18.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {18.0},
         .volume = {ball_volume(18.0) + bore_in_ball(9.0)}};
 }
 
@@ -166,7 +171,9 @@ static part bottle(shape *s, int res)
     line(&o, 18.0, 2.0, 20);
     line(&o, 0.0, 2.0, 8);
     revolve(s, &o, res, 0);
-    return (part){.cavities = 1, .openings = 1, .diameter = {10.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {10.0},
         .volume = {cylinder(18.0, 48.0) + cone(18.0, 5.0, 15.0) + cylinder(5.0, 15.0)}};
 }
 
@@ -182,7 +189,9 @@ static part long_neck(shape *s, int res)
     arc(&o, 0.0, 15.0, 90.0 - degrees(2.0 / 15.0), -90.0, n);
     revolve(s, &o, res, 0);
     double start = sqrt(15.0 * 15.0 - 4.0);
-    return (part){.cavities = 1, .openings = 1, .diameter = {4.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {4.0},
         .volume = {ball_zone(15.0, -15.0, start) + cylinder(2.0, 55.0 - start)}};
 }
 
@@ -224,9 +233,13 @@ static part bulbs_bored(shape *s, int res)
     two_bulbs(&o, n, 0.0, 1.25);
     revolve(s, &o, res, 0);
     double inner = sqrt(144.0 - 1.25 * 1.25), outer = sqrt(196.0 - 1.25 * 1.25);
-    return (part){.cavities = 1, .openings = 1, .throats = 1, .throat = {3.0}, .diameter = {2.5},
-        .volume = {two_bulbs_volume() + cylinder(1.25, outer - inner)
-            - ball_zone(12.0, inner, 12.0)}};
+    return (part){.cavities = 1,
+        .openings = 1,
+        .throats = 1,
+        .throat = {3.0},
+        .diameter = {2.5},
+        .volume = {
+            two_bulbs_volume() + cylinder(1.25, outer - inner) - ball_zone(12.0, inner, 12.0)}};
 }
 
 static part cup(shape *s, int res)
@@ -283,7 +296,8 @@ static part nested(shape *s, int res)
     ball(s, 27.0, 0.0, res, 1);
     ball(s, 15.0, 4.0, res, 0);
     ball(s, 11.0, 4.0, res, 1);
-    return (part){.cavities = 2, .volume = {ball_volume(27.0) - ball_volume(15.0), ball_volume(11.0)}};
+    return (
+        part){.cavities = 2, .volume = {ball_volume(27.0) - ball_volume(15.0), ball_volume(11.0)}};
 }
 
 /* The same with a bore into the outer cavity. */
@@ -292,7 +306,9 @@ static part nested_bored(shape *s, int res)
     bored_ball(s, 1.5, 0.0, res);
     ball(s, 9.0, -4.0, res, 0);
     ball(s, 6.0, -4.0, res, 1);
-    return (part){.cavities = 2, .openings = 1, .diameter = {3.0},
+    return (part){.cavities = 2,
+        .openings = 1,
+        .diameter = {3.0},
         .volume = {ball_volume(18.0) + bore_in_ball(1.5) - ball_volume(9.0), ball_volume(6.0)}};
 }
 
@@ -304,7 +320,9 @@ static part two_pieces(shape *s, int res)
     shape_shift(&second, 50.0, 7.0, -3.0);
     add_shape(s, &second);
     double v = ball_volume(18.0);
-    return (part){.cavities = 2, .openings = 3, .diameter = {4.0, 3.0, 2.0},
+    return (part){.cavities = 2,
+        .openings = 3,
+        .diameter = {4.0, 3.0, 2.0},
         .volume = {v + bore_in_ball(2.0) + bore_in_ball(1.0), v + bore_in_ball(1.5)}};
 }
 
@@ -339,7 +357,7 @@ static void sweep(shape *s, const outline *o, int resolution)
         for (int a = 0; a < 3; a++)
             p[a] = c[a] + x * normal[a] + y * binormal[a];
     }
-    double six = 0.0;          /* the frame may have turned it inside out */
+    double six = 0.0; /* the frame may have turned it inside out */
     for (size_t t = 0; t < tube.triangle_count; t++) {
         const double *a = tube.xyz + 3 * (size_t)tube.triangles[3 * t];
         const double *b = tube.xyz + 3 * (size_t)tube.triangles[3 * t + 1];
@@ -370,7 +388,9 @@ static part coil(shape *s, int res)
     sweep(s, &o, res);
     /* Pappus: sections square to the helix, centred on it. */
     double l = helix_length();
-    return (part){.cavities = 1, .openings = 1, .diameter = {2.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {2.0},
         .volume = {cylinder(3.0, 0.79 * l) + cone(3.0, 1.0, 0.2 * l)}};
 }
 
@@ -481,7 +501,10 @@ static part organic_part(vug_context *ctx, shape *s, int res)
     const double lo[3] = {-28, -18, -18}, hi[3] = {28, 18, 34};
     polygonise(ctx, s, organic, lo, hi, 90 + 25 * res);
     double bores = cylinder(1.25, 2.5) + 3.0 * cylinder(1.5, 2.5);
-    return (part){.cavities = 1, .openings = 4, .diameter = {3.0, 3.0, 3.0, 2.5}, .throats = -1,
+    return (part){.cavities = 1,
+        .openings = 4,
+        .diameter = {3.0, 3.0, 3.0, 2.5},
+        .throats = -1,
         .volume = {count_volume(organic_core, lo, hi, 160) + bores}};
 }
 
@@ -499,7 +522,9 @@ static part slot(vug_context *ctx, shape *s, int res)
     const double lo[3] = {-17, -13, -11}, hi[3] = {17, 13, 11};
     double area = 8.0 * 2.0 + PI;
     polygonise(ctx, s, slotted, lo, hi, 90 + 25 * res);
-    return (part){.cavities = 1, .openings = 1, .diameter = {2.0 * sqrt(area / PI)},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {2.0 * sqrt(area / PI)},
         .volume = {30.0 * 22.0 * 18.0 + 2.0 * area}};
 }
 
@@ -518,7 +543,9 @@ static part oblique_bore(vug_context *ctx, shape *s, int res)
     /* Up to the plane square to the bore where it is still closed: the lowest point of its rim, at
      * x = 14.5; behind it the slanted cut of the inner ball, at its middle. */
     double top = sqrt(400.0 - 14.5 * 14.5), bottom = sqrt(289.0 - 169.0);
-    return (part){.cavities = 1, .openings = 1, .diameter = {3.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {3.0},
         .volume = {ball_volume(17.0) + cylinder(1.5, top - bottom)}};
 }
 
@@ -576,7 +603,10 @@ static part foot(vug_context *ctx, shape *s, int res)
 {
     const double lo[3] = {-15, -15, 0}, hi[3] = {15, 15, 38};
     polygonise(ctx, s, footed, lo, hi, 90 + 25 * res);
-    return (part){.cavities = 1, .openings = 3, .diameter = {2.5, 2.5, 2.5}, .throats = -1,
+    return (part){.cavities = 1,
+        .openings = 3,
+        .diameter = {2.5, 2.5, 2.5},
+        .throats = -1,
         .volume = {count_volume(footed_core, lo, hi, 160) + 3.0 * cylinder(1.25, 2.0)}};
 }
 
@@ -587,7 +617,8 @@ static double armed(const double p[3])
     d = blend(d, ball_at(p, 0, 0, 18.0, 8.0), 3.0);
     for (int side = -1; side <= 1; side += 2)
         for (int i = 0; i < 5; i++)
-            d = blend(d, ball_at(p, side * (12.0 + 3.0 * i - 0.9 * i * i), 0.0, 10.0 - 5.0 * i, 3.5), 1.5);
+            d = blend(d,
+                ball_at(p, side * (12.0 + 3.0 * i - 0.9 * i * i), 0.0, 10.0 - 5.0 * i, 3.5), 1.5);
     return d;
 }
 
@@ -614,7 +645,8 @@ static part pair(vug_context *ctx, shape *s, int res)
     polygonise(ctx, s, paired, lo, hi, 90 + 25 * res);
     double a = ball_volume(8.0) + cylinder(1.5, 10.0 - sqrt(64.0 - 2.25))
         - ball_zone(8.0, sqrt(64.0 - 2.25), 8.0);
-    double b = ball_volume(8.0) + cylinder(1.0, 10.0 - sqrt(63.0)) - ball_zone(8.0, sqrt(63.0), 8.0);
+    double b = ball_volume(8.0) + cylinder(1.0, 10.0 - sqrt(63.0))
+        - ball_zone(8.0, sqrt(63.0), 8.0);
     return (part){.cavities = 2, .openings = 2, .diameter = {3.0, 2.0}, .volume = {a, b}};
 }
 
@@ -632,7 +664,9 @@ static part countersunk(shape *s, int res)
     line(&o, 14.0, 2.0, 20);
     line(&o, 0.0, 2.0, 8);
     revolve(s, &o, res, 0);
-    return (part){.cavities = 1, .openings = 1, .diameter = {3.0},
+    return (part){.cavities = 1,
+        .openings = 1,
+        .diameter = {3.0},
         .volume = {cylinder(14.0, 24.0) + cylinder(1.5, 1.0)}};
 }
 
@@ -687,7 +721,7 @@ part part_make(vug_context *ctx, int index, int resolution)
 {
     shape s = {.xyz = NULL};
     part made = list[index].turned ? list[index].turned(&s, resolution)
-        : list[index].free(ctx, &s, resolution);
+                                   : list[index].free(ctx, &s, resolution);
     if (resolution > 0)
         shape_turn(&s, (const double[3]){0.3, -0.7, 0.4}, 37.0 * resolution);
     made.name = list[index].name;

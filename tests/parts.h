@@ -9,7 +9,7 @@ enum { PART_RESOLUTIONS = 3, PART_PLACES = 12 };
 
 typedef struct part {
     const char *name;
-    vug_mesh *mesh;            /* the caller frees it */
+    vug_mesh *mesh; /* the caller frees it */
     int cavities, openings, throats;
     double volume[PART_PLACES];   /* of each cavity, largest first */
     double diameter[PART_PLACES]; /* of each opening (equal area), largest first */

@@ -64,7 +64,8 @@ void shape_revolve(shape *s, const double *profile, size_t count, size_t around,
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < around; k++) {
             double angle = 2.0 * PI * (double)k / (double)around, r = profile[2 * i];
-            row[i * around + k] = r == 0.0 && k > 0 ? row[i * around]
+            row[i * around + k] = r == 0.0 && k > 0
+                ? row[i * around]
                 : add_vertex(s, r * cos(angle), r * sin(angle), profile[2 * i + 1]);
         }
     }
@@ -84,8 +85,8 @@ void shape_revolve(shape *s, const double *profile, size_t count, size_t around,
 
 void shape_box(shape *s, const double lo[3], const double hi[3], int inward)
 {
-    static const int face[12][3] = {{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}, {0, 1, 4}, {1, 5, 4},
-        {2, 6, 3}, {3, 6, 7}, {0, 4, 2}, {2, 4, 6}, {1, 3, 5}, {3, 7, 5}};
+    static const int face[12][3] = {{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}, {0, 1, 4},
+        {1, 5, 4}, {2, 6, 3}, {3, 6, 7}, {0, 4, 2}, {2, 4, 6}, {1, 3, 5}, {3, 7, 5}};
     size_t first = s->triangle_count;
     uint32_t v[8];
     for (int i = 0; i < 8; i++)
@@ -148,8 +149,9 @@ void shape_mirror(shape *s)
 vug_mesh *shape_mesh(vug_context *ctx, shape *s)
 {
     vug_mesh *mesh = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, s->xyz, s->vertex_count, 0, s->triangles,
-        s->triangle_count, 0, &mesh));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, s->xyz, s->vertex_count, 0, s->triangles, s->triangle_count, 0,
+            &mesh));
     free(s->xyz);
     free(s->triangles);
     *s = (shape){.xyz = NULL};

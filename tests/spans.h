@@ -78,8 +78,12 @@ static inline int by_lo(const void *a, const void *b)
 static inline vugi_columns make_columns(const solid *list, size_t count, double x0, double x1,
     double y0, double y1, double h)
 {
-    vugi_columns c = {.basis = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .h = h, .x0 = x0 + h / 2,
-        .y0 = y0 + h / 2, .zlo = INFINITY, .zhi = -INFINITY};
+    vugi_columns c = {.basis = {1, 0, 0, 0, 1, 0, 0, 0, 1},
+        .h = h,
+        .x0 = x0 + h / 2,
+        .y0 = y0 + h / 2,
+        .zlo = INFINITY,
+        .zhi = -INFINITY};
     c.nx = (int32_t)lround((x1 - x0) / h);
     c.ny = (int32_t)lround((y1 - y0) / h);
     size_t columns = (size_t)c.nx * (size_t)c.ny;
@@ -147,8 +151,13 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
     vugi_scene *scene = NULL;
     for (size_t i = 0; i < mouths; i++) {
         const test_mouth *t = mouth + i;
-        m[i] = (vugi_mouth){.opening = (int32_t)i, .top = t->top, .lip = t->lip, .inner_top = t->top,
-            .inner_lip = t->lip, .point = {t->x, t->y, t->z}, .diameter = 2.0 * t->radius};
+        m[i] = (vugi_mouth){.opening = (int32_t)i,
+            .top = t->top,
+            .lip = t->lip,
+            .inner_top = t->top,
+            .inner_lip = t->lip,
+            .point = {t->x, t->y, t->z},
+            .diameter = 2.0 * t->radius};
         m[i].spans = m[i].outer = spans_near(&c, t->x, t->y, t->z, t->radius, &span[i]);
         m[i].span = span[i];
         ck_assert_uint_gt(m[i].spans, 0);

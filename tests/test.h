@@ -12,29 +12,27 @@
 #include <string.h>
 
 /* Fails with the context's message unless the call worked. */
-#define ck_ok(ctx, call)                                                             \
-    do {                                                                             \
-        vug_status ck_status_ = (call);                                              \
-        ck_assert_msg(ck_status_ == VUG_OK, "%s: %s: %s", #call,                     \
-            vug_status_name(ck_status_), vug_context_message(ctx));                  \
+#define ck_ok(ctx, call) \
+    do { \
+        vug_status ck_status_ = (call); \
+        ck_assert_msg(ck_status_ == VUG_OK, "%s: %s: %s", #call, vug_status_name(ck_status_), \
+            vug_context_message(ctx)); \
     } while (0)
 
 /* Within a relative error of the expected value. */
-#define ck_near(got, want, relative)                                                 \
-    do {                                                                             \
-        double ck_got_ = (got), ck_want_ = (want);                                   \
-        ck_assert_msg(fabs(ck_got_ - ck_want_) <= (relative) * fabs(ck_want_),       \
-            "%s = %.12g, expected %.12g within %g", #got, ck_got_, ck_want_,         \
-            (double)(relative));                                                     \
+#define ck_near(got, want, relative) \
+    do { \
+        double ck_got_ = (got), ck_want_ = (want); \
+        ck_assert_msg(fabs(ck_got_ - ck_want_) <= (relative)*fabs(ck_want_), \
+            "%s = %.12g, expected %.12g within %g", #got, ck_got_, ck_want_, (double)(relative)); \
     } while (0)
 
 /* Within an absolute error of the expected value. */
-#define ck_close(got, want, absolute)                                                \
-    do {                                                                             \
-        double ck_got_ = (got), ck_want_ = (want);                                   \
-        ck_assert_msg(fabs(ck_got_ - ck_want_) <= (absolute),                        \
-            "%s = %.12g, expected %.12g +- %g", #got, ck_got_, ck_want_,             \
-            (double)(absolute));                                                     \
+#define ck_close(got, want, absolute) \
+    do { \
+        double ck_got_ = (got), ck_want_ = (want); \
+        ck_assert_msg(fabs(ck_got_ - ck_want_) <= (absolute), "%s = %.12g, expected %.12g +- %g", \
+            #got, ck_got_, ck_want_, (double)(absolute)); \
     } while (0)
 
 /* lib3mf 1.8 does not close what it opens in the archive: about a kilobyte stays for each load. It is

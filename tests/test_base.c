@@ -126,8 +126,15 @@ START_TEST(progress_never_falls_and_cancels)
 }
 END_TEST
 
-typedef struct shorter { uint32_t struct_size; int32_t a; } shorter;
-typedef struct longer { uint32_t struct_size; int32_t a; double b; } longer;
+typedef struct shorter {
+    uint32_t struct_size;
+    int32_t a;
+} shorter;
+typedef struct longer {
+    uint32_t struct_size;
+    int32_t a;
+    double b;
+} longer;
 
 START_TEST(structs_may_be_older_or_newer)
 {

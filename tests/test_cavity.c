@@ -81,8 +81,10 @@ START_TEST(bored_ball)
         s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
         s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
         memcpy(s.xyz, vug_mesh_vertices(upright), 3 * s.vertex_count * sizeof *s.xyz);
-        memcpy(s.triangles, vug_mesh_triangles(upright), 3 * s.triangle_count * sizeof *s.triangles);
-        double l = sqrt(axes[i][0] * axes[i][0] + axes[i][1] * axes[i][1] + axes[i][2] * axes[i][2]);
+        memcpy(s.triangles, vug_mesh_triangles(upright),
+            3 * s.triangle_count * sizeof *s.triangles);
+        double l = sqrt(
+            axes[i][0] * axes[i][0] + axes[i][1] * axes[i][1] + axes[i][2] * axes[i][2]);
         double n[3] = {axes[i][0] / l, axes[i][1] / l, axes[i][2] / l};
         double turn[3] = {-n[1], n[0], 0.0}; /* z x n */
         if (i > 0)
@@ -126,8 +128,8 @@ START_TEST(oblique_bore)
     const double r = 1.5, wall = 1.0, top = 10.0;
     shape s = {.xyz = NULL};
     /* an upright can whose lid has a hole; then the lid's wall is sheared along x */
-    const double can[8][2] = {{0, 0}, {12, 0}, {12, top}, {r, top}, {r, top - wall}, {11, top - wall},
-        {11, 1}, {0, 1}};
+    const double can[8][2] = {{0, 0}, {12, 0}, {12, top}, {r, top}, {r, top - wall},
+        {11, top - wall}, {11, 1}, {0, 1}};
     shape_revolve(&s, can[0], 8, N, 0);
     for (size_t i = 0; i < s.vertex_count; i++) {
         double *p = s.xyz + 3 * i;
@@ -208,8 +210,8 @@ START_TEST(nested_boxes)
 {
     vug_context *ctx = test_context();
     shape s = {.xyz = NULL};
-    const double box[10][3] = {{0, 0, 0}, {40, 20, 20}, {2, 2, 2}, {18, 18, 18}, {22, 2, 2}, {38, 18, 18},
-        {5, 5, 5}, {12, 12, 12}, {7, 7, 7}, {10, 10, 10}};
+    const double box[10][3] = {{0, 0, 0}, {40, 20, 20}, {2, 2, 2}, {18, 18, 18}, {22, 2, 2},
+        {38, 18, 18}, {5, 5, 5}, {12, 12, 12}, {7, 7, 7}, {10, 10, 10}};
     shape_box(&s, box[0], box[1], 0);
     shape_box(&s, box[2], box[3], 1);
     shape_box(&s, box[4], box[5], 1);

@@ -53,8 +53,8 @@ static void check_openings(const vug_cavities *c, const part *p, double step)
     }
     qsort(diameter, (size_t)p->openings, sizeof *diameter, falling);
     for (int i = 0; i < p->openings; i++)
-        ck_assert_msg(fabs(diameter[i] - p->diameter[i]) <= step, "%s: opening %.4f, not %.4f +- %.3f",
-            p->name, diameter[i], p->diameter[i], step);
+        ck_assert_msg(fabs(diameter[i] - p->diameter[i]) <= step,
+            "%s: opening %.4f, not %.4f +- %.3f", p->name, diameter[i], p->diameter[i], step);
 }
 
 static void check_throats(const vug_cavities *c, const part *p, double step)
@@ -88,8 +88,8 @@ static void check_part(int index, int resolution)
     for (int a = 0; a < 3; a++)
         longest = fmax(longest, p.mesh->hi[a] - p.mesh->lo[a]);
     double step = longest / cells[resolution];
-    ck_assert_msg((int)vug_cavities_count(c) == p.cavities, "%s at %d: %zu cavities, not %d", p.name,
-        resolution, vug_cavities_count(c), p.cavities);
+    ck_assert_msg((int)vug_cavities_count(c) == p.cavities, "%s at %d: %zu cavities, not %d",
+        p.name, resolution, vug_cavities_count(c), p.cavities);
     ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
     for (int i = 0; i < p.cavities; i++) {
         vug_cavity_info info = cavity(c, (size_t)i);
@@ -140,7 +140,7 @@ START_TEST(named_holes_come_first)
     ck_close(info.normal[2], -1.0, 1e-3);
     vug_cavities_free(c);
 
-    options.min_ratio = 10.0;  /* 18 to 2.5 is not enough then */
+    options.min_ratio = 10.0; /* 18 to 2.5 is not enough then */
     ck_ok(ctx, vug_cavities_find(ctx, p.mesh, NULL, 0, &options, &c));
     ck_assert_uint_eq(vug_cavities_count(c), 0);
     vug_cavities_free(c);
@@ -159,8 +159,9 @@ START_TEST(a_gap_is_bridged)
     memcpy(triangles, vug_mesh_triangles(p.mesh), 3 * count * sizeof *triangles);
     memmove(triangles + 3 * 3000, triangles + 3 * 3003, 3 * (count - 3003) * sizeof *triangles);
     vug_mesh *torn = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, vug_mesh_vertices(p.mesh), vug_mesh_vertex_count(p.mesh), 0,
-        triangles, count - 3, 0, &torn));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, vug_mesh_vertices(p.mesh), vug_mesh_vertex_count(p.mesh), 0,
+            triangles, count - 3, 0, &torn));
     vug_cavities *c = find(ctx, torn, 96);
     ck_assert_uint_eq(vug_cavities_count(c), 1);
     ck_assert_uint_ge(vug_context_warning_count(ctx), 1);
@@ -177,7 +178,7 @@ START_TEST(a_gap_is_bridged)
         ck_close(o.diameter_mm, p.diameter[i], 2.0 * 40.0 / 96.0);
         ck_close(fabs(o.normal[2]), 1.0, 0.05);
     }
-    vug_mesh_measures m;       /* and its mesh is closed all the same */
+    vug_mesh_measures m; /* and its mesh is closed all the same */
     vug_mesh_measures_init(&m, sizeof m);
     ck_ok(ctx, vug_mesh_measure(ctx, vug_cavities_mesh(c, 0), &m));
     ck_assert_uint_eq(m.edges_open, 0);
@@ -196,8 +197,9 @@ START_TEST(an_open_shell_is_refused)
     part p = two_bores(ctx);
     vug_mesh *half = NULL;
     vug_cavities *c = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, vug_mesh_vertices(p.mesh), vug_mesh_vertex_count(p.mesh), 0,
-        vug_mesh_triangles(p.mesh), vug_mesh_triangle_count(p.mesh) / 4, 0, &half));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, vug_mesh_vertices(p.mesh), vug_mesh_vertex_count(p.mesh), 0,
+            vug_mesh_triangles(p.mesh), vug_mesh_triangle_count(p.mesh) / 4, 0, &half));
     ck_assert_int_eq(vug_cavities_find(ctx, half, NULL, 0, NULL, &c), VUG_ERR_MESH);
     ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "too open"));
     ck_assert_ptr_null(c);

@@ -7,19 +7,38 @@
 #include <stdio.h>
 
 static const char *const files[] = {
-    "csg_with_sealed_ball.stl", "ct_head_skin_iso600.stl", "ct_vase_iso60.stl", "suzanne.stl",
-    "pencil_holder_hollow.stl", "spot.ply", "heart_lv_endocardium_open.obj", "3mf/Globo.3mf",
-    "3mf/HierarchicalComponent.3mf", "3mf/MUSTPASS_Chapter3.2c_MultipleItemsTransform.3mf",
-    "3mf/MUSTPASS_Chapter4.2_Components.3mf", "3mf/dodeca_chain_loop.3mf", "3mf/heartgears.3mf",
-    "3mf/multiple_cylinders.3mf", "stl_malformed/empty.stl", "stl_malformed/faceless.ascii.stl",
-    "stl_malformed/fourVertices.ascii.stl", "stl_malformed/incorrectFaceCounter.bin.stl",
-    "stl_malformed/missingEndsolid.ascii.stl", "stl_malformed/missingFace.ascii.stl",
-    "stl_malformed/missingNormal.ascii.stl", "stl_malformed/multiWordName.ascii.stl",
-    "stl_malformed/multiWordName.bin.stl", "stl_malformed/namelessSolid.ascii.stl",
-    "stl_malformed/notANumberNormal.ascii.stl", "stl_malformed/quad.ascii.stl",
-    "stl_malformed/singleFace.ascii.stl", "stl_malformed/solidNameMismatch.ascii.stl",
-    "stl_malformed/tetrahedron.min.ascii.stl", "stl_malformed/tetrahedronMinusZero.bin.stl",
-    "stl_malformed/twoVertices.ascii.stl", "stl_malformed/wrongHeader.bin.stl",
+    "csg_with_sealed_ball.stl",
+    "ct_head_skin_iso600.stl",
+    "ct_vase_iso60.stl",
+    "suzanne.stl",
+    "pencil_holder_hollow.stl",
+    "spot.ply",
+    "heart_lv_endocardium_open.obj",
+    "3mf/Globo.3mf",
+    "3mf/HierarchicalComponent.3mf",
+    "3mf/MUSTPASS_Chapter3.2c_MultipleItemsTransform.3mf",
+    "3mf/MUSTPASS_Chapter4.2_Components.3mf",
+    "3mf/dodeca_chain_loop.3mf",
+    "3mf/heartgears.3mf",
+    "3mf/multiple_cylinders.3mf",
+    "stl_malformed/empty.stl",
+    "stl_malformed/faceless.ascii.stl",
+    "stl_malformed/fourVertices.ascii.stl",
+    "stl_malformed/incorrectFaceCounter.bin.stl",
+    "stl_malformed/missingEndsolid.ascii.stl",
+    "stl_malformed/missingFace.ascii.stl",
+    "stl_malformed/missingNormal.ascii.stl",
+    "stl_malformed/multiWordName.ascii.stl",
+    "stl_malformed/multiWordName.bin.stl",
+    "stl_malformed/namelessSolid.ascii.stl",
+    "stl_malformed/notANumberNormal.ascii.stl",
+    "stl_malformed/quad.ascii.stl",
+    "stl_malformed/singleFace.ascii.stl",
+    "stl_malformed/solidNameMismatch.ascii.stl",
+    "stl_malformed/tetrahedron.min.ascii.stl",
+    "stl_malformed/tetrahedronMinusZero.bin.stl",
+    "stl_malformed/twoVertices.ascii.stl",
+    "stl_malformed/wrongHeader.bin.stl",
     "stl_malformed/wrongNormal.ascii.stl",
 };
 
@@ -44,8 +63,8 @@ static void describe(const vug_cavities *c, char *text)
         vug_cavity_info_init(&info, sizeof info);
         ck_assert_int_eq(vug_cavities_info(c, i, &info), VUG_OK);
         size_t at = strlen(text);
-        snprintf(text + at, TEXT - at, "%s%.4g mm3%s in %u chambers", i ? "; " : "", info.volume_mm3,
-            info.exact ? "" : " (grid)", (unsigned)info.chambers);
+        snprintf(text + at, TEXT - at, "%s%.4g mm3%s in %u chambers", i ? "; " : "",
+            info.volume_mm3, info.exact ? "" : " (grid)", (unsigned)info.chambers);
         describe_openings(c, &info, text);
     }
 }

@@ -16,7 +16,7 @@ static const char *data_path(const char *name)
 /* ---- a mesh in the making: triangles with their own corners ---------------------------------------- */
 
 typedef struct soup {
-    double *corner;            /* rows of 9 */
+    double *corner; /* rows of 9 */
     size_t count, room;
 } soup;
 
@@ -43,10 +43,8 @@ static void flip(soup *s, size_t t)
 
 static void add_box(soup *s, double x0, double y0, double z0, double size, int inward)
 {
-    static const int corners[36] = {
-        0, 2, 1,  1, 2, 3,  4, 5, 6,  5, 7, 6,  0, 1, 4,  1, 5, 4,
-        2, 6, 3,  3, 6, 7,  0, 4, 2,  2, 4, 6,  1, 3, 5,  3, 7, 5
-    };
+    static const int corners[36] = {0, 2, 1, 1, 2, 3, 4, 5, 6, 5, 7, 6, 0, 1, 4, 1, 5, 4, 2, 6, 3,
+        3, 6, 7, 0, 4, 2, 2, 4, 6, 1, 3, 5, 3, 7, 5};
     double p[8][3];
     for (int i = 0; i < 8; i++) {
         p[i][0] = x0 + (i & 1 ? size : 0.0);
@@ -87,7 +85,8 @@ static vug_mesh *mesh_of(vug_context *ctx, soup *s)
     vug_mesh *mesh = NULL;
     for (uint32_t i = 0; i < 3 * s->count; i++)
         triangles[i] = i;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count, 0, &mesh));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count, 0, &mesh));
     free(triangles);
     free(s->corner);
     *s = (soup){NULL, 0, 0};
@@ -131,10 +130,8 @@ static void end(cleaned *c)
 
 START_TEST(sound_meshes_come_back_as_they_are)
 {
-    static const char *const files[] = {
-        "ct_vase_iso60.stl", "ct_head_skin_iso600.stl", "csg_with_sealed_ball.stl",
-        "pencil_holder_hollow.stl", "suzanne.stl"
-    };
+    static const char *const files[] = {"ct_vase_iso60.stl", "ct_head_skin_iso600.stl",
+        "csg_with_sealed_ball.stl", "pencil_holder_hollow.stl", "suzanne.stl"};
     for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
         vug_context *ctx = test_context();
         vug_mesh *mesh = NULL, *copy = NULL;
@@ -143,7 +140,8 @@ START_TEST(sound_meshes_come_back_as_they_are)
         size_t vertices = vug_mesh_vertex_count(mesh), count = vug_mesh_triangle_count(mesh);
         ck_assert_uint_eq(vug_mesh_vertex_count(copy), vertices);
         ck_assert_uint_eq(vug_mesh_triangle_count(copy), count);
-        ck_assert_int_eq(memcmp(vug_mesh_vertices(mesh), vug_mesh_vertices(copy), 24 * vertices), 0);
+        ck_assert_int_eq(memcmp(vug_mesh_vertices(mesh), vug_mesh_vertices(copy), 24 * vertices),
+            0);
         ck_assert_int_eq(memcmp(vug_mesh_triangles(mesh), vug_mesh_triangles(copy), 12 * count), 0);
         /* the eyes of suzanne overlap her head */
         ck_assert_uint_eq(vug_context_warning_count(ctx), i == 4);
@@ -257,9 +255,14 @@ END_TEST
 
 START_TEST(small_gaps_close)
 {
-    static const struct { double gap, tolerance; int closes; } cases[] = {
-        {1e-4, 0.0, 1},        /* the default is 1e-5 of 40 mm, 4e-4 mm */
-        {0.01, 0.0, 0}, {0.01, 0.02, 1}, {0.01, 0.005, 0},
+    static const struct {
+        double gap, tolerance;
+        int closes;
+    } cases[] = {
+        {1e-4, 0.0, 1}, /* the default is 1e-5 of 40 mm, 4e-4 mm */
+        {0.01, 0.0, 0},
+        {0.01, 0.02, 1},
+        {0.01, 0.005, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         soup s = {NULL, 0, 0};
@@ -395,7 +398,7 @@ START_TEST(overlapping_parts_are_kept)
 {
     soup s = {NULL, 0, 0};
     add_box(&s, 0, 0, 0, 10, 0);
-    add_box(&s, 5, 1, 1, 8, 1);  /* partly inside the first, and inside out */
+    add_box(&s, 5, 1, 1, 8, 1); /* partly inside the first, and inside out */
     add_box(&s, 30, 0, 0, 10, 0);
     cleaned c = clean_soup(&s);
     ck_assert_uint_eq(c.report.shells_crossing, 2);
@@ -486,8 +489,8 @@ static vug_status clean_once(vug_context *ctx, void *data)
     uint32_t triangles[3 * 400];
     for (uint32_t i = 0; i < 3 * s->count; i++)
         triangles[i] = i;
-    vug_status status = vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count, 0,
-        &mesh);
+    vug_status status = vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count,
+        0, &mesh);
     if (!status)
         status = vug_mesh_clean(ctx, mesh, NULL, &out, NULL);
     vug_mesh_free(mesh);

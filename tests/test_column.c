@@ -190,8 +190,11 @@ START_TEST(bore_opens_the_wall)
 {
     vug_context *ctx = test_context();
     vug_mesh *mesh = ball(ctx, 10.0, 200);
-    const vugi_bore bore = {.mouth = {0.0, 0.0, 15.0}, .axis = {0.0, 0.0, -1.0}, .radius = 2.0,
-        .length = 6.0, .body = 0};
+    const vugi_bore bore = {.mouth = {0.0, 0.0, 15.0},
+        .axis = {0.0, 0.0, -1.0},
+        .radius = 2.0,
+        .length = 6.0,
+        .body = 0};
     vugi_bodies bodies = {(const vug_mesh *const *)&mesh, 1, &bore, 1};
     double ups[3 * 20], rim = sqrt(100.0 - 4.0), cap = 10.0 - rim;
     /* bore above the ball: cylinder down to the rim, less the ball's cap inside it */
@@ -271,7 +274,8 @@ static vug_mesh *around(vug_context *ctx, const char *file)
     memcpy(s.xyz + 3 * v, part->xyz, 3 * part->vertex_count * sizeof *s.xyz);
     for (size_t i = 0; i < part->triangle_count; i++)
         for (int k = 0; k < 3; k++)
-            s.triangles[3 * (t + i) + (size_t)k] = (uint32_t)v + part->triangles[3 * i + 2 - (size_t)k];
+            s.triangles[3 * (t + i) + (size_t)k] = (uint32_t)v
+                + part->triangles[3 * i + 2 - (size_t)k];
     s.vertex_count += part->vertex_count;
     s.triangle_count += part->triangle_count;
     vug_mesh_free(part);

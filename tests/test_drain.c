@@ -53,7 +53,8 @@ START_TEST(torricelli)
     const double d = 3.0, h = 0.25, ca = cd_a(d);
     const solid tank[] = {{cut_frustum, {20, 20, 0, 50, 20, 20}}};
     const test_mouth on_tank[] = {{20, 20, 0.01, d / 2, 0, 0}, {20, 20, 50, 5, 50, 50}};
-    vug_course *c = empty_scene(ctx, make_scene(ctx, tank, 1, 0, 40, 0, 40, h, on_tank, 2), &f, 0.0);
+    vug_course *c = empty_scene(ctx, make_scene(ctx, tank, 1, 0, 40, 0, 40, h, on_tank, 2), &f,
+        0.0);
     ck_near(c->summary.time_s, PI * 400.0 / ca * sqrt(2.0 * 0.05 / G), 0.005);
     vug_course_free(c);
     const solid cone[] = {{cut_frustum, {20, 20, 0, 50, 0, 20}}};
@@ -71,7 +72,8 @@ START_TEST(torricelli)
     const solid lying[] = {{cut_lying, {0, 100, 20, 20, 20}}};
     const test_mouth on_lying[] = {{50, 20, 0.5, d / 2, 0, 0}, {50, 20, 39, 3, 40, 40}};
     c = empty_scene(ctx, make_scene(ctx, lying, 1, 0, 100, 0, 40, h, on_lying, 2), &f, 0.0);
-    ck_near(c->summary.time_s, 4.0 * 0.1 * pow(0.040, 1.5) / (3.0 * ca * 1e-6 * sqrt(2.0 * G)), 0.005);
+    ck_near(c->summary.time_s, 4.0 * 0.1 * pow(0.040, 1.5) / (3.0 * ca * 1e-6 * sqrt(2.0 * G)),
+        0.005);
     ck_near(c->summary.time_s, 55.858743 * 0.61 / 0.611, 0.02); /* the number of Cd 0.61 */
     vug_course_free(c);
     vug_context_free(ctx);
@@ -135,7 +137,8 @@ START_TEST(mariotte)
     const solid tank[] = {{cut_box, {0, 20, 0, 20, 0, 60}}, {cut_box, {20, 24, 8, 12, 18, 20}}};
     const test_mouth mouth[] = {{10, 10, 0.01, 1.0, 0, 0}, {23.5, 10, 19, 1.0, 18, 20}};
     double flow;
-    vug_course *c = empty_scene(ctx, make_scene(ctx, tank, 2, 0, 24, 0, 20, 0.5, mouth, 2), &f, 0.0);
+    vug_course *c = empty_scene(ctx, make_scene(ctx, tank, 2, 0, 24, 0, 20, 0.5, mouth, 2), &f,
+        0.0);
     ck_ok(ctx, vug_hole_flow(ctx, &f, 2.0, 0.0, f.density_kg_m3 * G * 0.020, &flow));
     double full = c->summary.capacity_mm3, part = 400.0 * 15.0;
     double first = time_between(ctx, c, full, full - part);
@@ -155,7 +158,8 @@ START_TEST(residue_behind_sills)
         {cut_box, {12, 22, 0, 10, 5, 60}}, {cut_box, {22, 24, 0, 10, 30, 60}},
         {cut_box, {24, 34, 0, 10, 2, 60}}};
     const test_mouth mouth[] = {{5, 5, 0.01, 2, 0, 0}, {5, 5, 60, 3, 60, 60}};
-    vug_course *c = empty_scene(ctx, make_scene(ctx, part, 5, 0, 34, 0, 10, 0.5, mouth, 2), &f, 1.0);
+    vug_course *c = empty_scene(ctx, make_scene(ctx, part, 5, 0, 34, 0, 10, 0.5, mouth, 2), &f,
+        1.0);
     ck_near(c->summary.liquid_mm3, 100.0 * (20.0 - 5.0) + 100.0 * (30.0 - 2.0), 1e-9);
     ck_assert_uint_eq(c->summary.pools, 2);
     ck_assert_int_eq(c->summary.end, VUG_END_DRAINED);
@@ -240,7 +244,8 @@ static vug_cavities *ball(vug_context *ctx, const double *holes, size_t count)
 START_TEST(sections_hold_the_liquid)
 {
     vug_context *ctx = test_context();
-    const double outer[2][3] = {{-17, -12, -2}, {17, 12, 22}}, inner[2][3] = {{-15, -10, 0}, {15, 10, 20}};
+    const double outer[2][3] = {{-17, -12, -2}, {17, 12, 22}},
+                 inner[2][3] = {{-15, -10, 0}, {15, 10, 20}};
     const double holes[2][7] = {{-8.5, -1.5, -2, 0, 0, -1, 3}, {8.5, 2, -2, 0, 0, -1, 3}};
     const double up[3] = {0.0, 0.0, 1.0}, toward[3] = {0.0, -1.0, 0.0};
     shape box = {0};

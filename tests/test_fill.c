@@ -24,8 +24,13 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, double volume, bo
     const vugi_graph *g = &scene->graph;
     o.level = malloc(g->arc_count * sizeof *o.level);
     const uint32_t inlet = 0;
-    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = open,
-        .liquid_open = open, .volume = volume, .stop_at_spill = stop};
+    vugi_still task = {.scene = scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = open,
+        .liquid_open = open,
+        .volume = volume,
+        .stop_at_spill = stop};
     ck_ok(ctx, vugi_still_run(ctx, &task, &o.history, o.level));
     ck_assert(vugi_links_alloc(&vugi_default_allocator, g, &o.links));
     vugi_links_find(scene, o.level, open, &o.links);
@@ -65,9 +70,11 @@ static void check_events(const outcome *o, const expected *want, size_t count)
     ck_assert_uint_eq(o->history.event_count, count);
 }
 
-#define FILL(list, x1, y1, h, mouth)                                                               \
-    fill_scene(ctx, make_scene(ctx, list, sizeof list / sizeof list[0], 0.0, x1, 0.0, y1, h, mouth, \
-        sizeof mouth / sizeof mouth[0]), INFINITY, false)
+#define FILL(list, x1, y1, h, mouth) \
+    fill_scene(ctx, \
+        make_scene(ctx, list, sizeof list / sizeof list[0], 0.0, x1, 0.0, y1, h, mouth, \
+            sizeof mouth / sizeof mouth[0]), \
+        INFINITY, false)
 
 /* All volumes of boxes by length x width x height. */
 START_TEST(u_tube)
@@ -253,7 +260,8 @@ START_TEST(limited_liquid_and_first_spill)
     const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 50}}, {cut_box, {20, 30, 0, 10, 0, 40}},
         {cut_box, {0, 30, 0, 10, 0, 5}}};
     const test_mouth mouth[] = {{5, 5, 50, 3, 50, 50}, {25, 5, 40, 3, 40, 40}};
-    outcome o = fill_scene(ctx, make_scene(ctx, part, 3, 0, 30, 0, 10, 0.5, mouth, 2), 3500.0, false);
+    outcome o = fill_scene(ctx, make_scene(ctx, part, 3, 0, 30, 0, 10, 0.5, mouth, 2), 3500.0,
+        false);
     ck_assert_int_eq(o.history.end, VUG_END_SUPPLY);
     ck_near(o.liquid, 3500.0, 1e-9);
     ck_close(level_for(&o, 3500.0), 15.0, 1e-6);
@@ -283,8 +291,13 @@ START_TEST(taken_up_again)
         vugi_history again = {.mem = vugi_default_allocator};
         outcome part_way = fill_scene(ctx, vugi_scene_share(whole.scene), whole.liquid * i / 10.0,
             false);
-        vugi_still task = {.scene = whole.scene, .inlet = &inlet, .inlets = 1, .air_open = open,
-            .liquid_open = open, .volume = INFINITY, .start = part_way.level};
+        vugi_still task = {.scene = whole.scene,
+            .inlet = &inlet,
+            .inlets = 1,
+            .air_open = open,
+            .liquid_open = open,
+            .volume = INFINITY,
+            .start = part_way.level};
         ck_ok(ctx, vugi_still_run(ctx, &task, &again, level));
         for (uint32_t a = 0; a < g->arc_count; a++)
             ck_close(level[a], whole.level[a], 1e-9);

@@ -76,8 +76,12 @@ static vug_course *fill_course(vug_context *ctx, vugi_scene *scene)
     double *level = malloc(scene->graph.arc_count * sizeof *level);
     for (size_t m = 0; m < scene->mouth_count; m++)
         c->open[m] = true;
-    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
-        .liquid_open = c->open, .volume = INFINITY};
+    vugi_still task = {.scene = scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = c->open,
+        .liquid_open = c->open,
+        .volume = INFINITY};
     ck_ok(ctx, vugi_still_run(ctx, &task, &c->history, level));
     c->summary.inlet = scene->mouth[0].opening;
     ck_ok(ctx, vugi_course_finish(ctx, c));
@@ -176,8 +180,10 @@ START_TEST(end_equals_the_flood)
             if (i >= 6) { /* a bar along x or y from the ball before it */
                 const double *b = part[i - 6].a;
                 part[i] = r[3] < 0.5
-                    ? (solid){cut_box, {fmin(b[0], 20), fmax(b[0], 20), b[1] - 1, b[1] + 1, b[2] - 1, b[2] + 1}}
-                    : (solid){cut_box, {19, 21, fmin(b[1], 15), fmax(b[1], 15), b[2] - 1, b[2] + 1}};
+                    ? (solid){cut_box,
+                        {fmin(b[0], 20), fmax(b[0], 20), b[1] - 1, b[1] + 1, b[2] - 1, b[2] + 1}}
+                    : (solid){cut_box,
+                        {19, 21, fmin(b[1], 15), fmax(b[1], 15), b[2] - 1, b[2] + 1}};
             }
         }
         part[5] = (solid){cut_box, {19, 21, 3, 27, -2, 32}};
@@ -187,7 +193,8 @@ START_TEST(end_equals_the_flood)
             mouth[k] = (test_mouth){b[0], b[1], 0.5 * (lip + top), 0.6, lip, top};
         }
         for (size_t vents = 2; vents <= 3; vents++) {
-            vug_course *c = fill_course(ctx, make_scene(ctx, part, 12, 0, 40, 0, 30, 0.5, mouth, vents));
+            vug_course *c = fill_course(ctx,
+                make_scene(ctx, part, 12, 0, 40, 0, 30, 0.5, mouth, vents));
             const vugi_scene *s = c->scene;
             trapped[vents - 2] = c->summary.capacity_mm3 - c->summary.liquid_mm3;
             if (c->summary.end == VUG_END_FULL && c->summary.liquid_mm3 > 0.0) {
@@ -196,12 +203,14 @@ START_TEST(end_equals_the_flood)
                 size_t n = 0;
                 for (size_t k = 0; k < vents; k++) {
                     uint32_t *span;
-                    size_t count = spans_near(&s->columns, mouth[k].x, mouth[k].y, mouth[k].z, 0.6, &span);
+                    size_t count = spans_near(&s->columns, mouth[k].x, mouth[k].y, mouth[k].z, 0.6,
+                        &span);
                     for (size_t i = 0; i < count && n < 64; i++)
                         seeds[n++] = (vugi_seed){span[i], mouth[k].top};
                     free(span);
                 }
-                ck_ok(ctx, vugi_flood_air(ctx, &vugi_default_allocator, &s->columns, seeds, n, &flood));
+                ck_ok(ctx,
+                    vugi_flood_air(ctx, &vugi_default_allocator, &s->columns, seeds, n, &flood));
                 /* Hollows of a few columns are counted to their neighbours: 20 columns each. */
                 double least = vugi_flood_trapped(&s->columns, &flood);
                 double slack = 0.002 * c->summary.capacity_mm3;

@@ -21,9 +21,15 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, const bool *open,
 {
     outcome o = {.scene = scene, .history = {.mem = vugi_default_allocator}};
     const uint32_t inlet = 0;
-    vugi_pressed task = {.air_head = air, .inlet_head = inlet_mm, .release = release,
-        .still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = open,
-            .liquid_open = open, .volume = INFINITY}};
+    vugi_pressed task = {.air_head = air,
+        .inlet_head = inlet_mm,
+        .release = release,
+        .still = {.scene = scene,
+            .inlet = &inlet,
+            .inlets = 1,
+            .air_open = open,
+            .liquid_open = open,
+            .volume = INFINITY}};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_pressed_run(ctx, &task, &o.history, o.level, &o.result));
     o.liquid = vugi_levels_volume(&scene->graph, o.level);
@@ -100,20 +106,20 @@ START_TEST(tight_syringe)
     const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 50}}};
     const test_mouth top[] = {{5, 5, 50, 3, 50, 50}}, low[] = {{5, 5, 0, 3, 0, 0}};
     const double air = 10000.0, press = 2500.0;
-    outcome o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, top, 1), first_tight, air,
-        press, true);
+    outcome o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, top, 1), first_tight,
+        air, press, true);
     ck_near(o.liquid, 5000.0 * press / (air + press), 1e-9);
     ck_near(o.result.peak_head, press, 1e-9);
     ck_close(o.result.returned, 0.0, 1e-12); /* air hisses out above it */
     outcome_free(&o);
     /* From below the liquid, x high, helps to press: (P0 + P - x) (50 - x) = 50 P0. */
-    o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, low, 1), first_tight, air, press,
-        false);
+    o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, low, 1), first_tight, air,
+        press, false);
     double b = air + press + 50.0, x = 0.5 * (b - sqrt(b * b - 4.0 * 50.0 * press));
     ck_near(o.liquid, 100.0 * x, 1e-9);
     outcome_free(&o);
-    o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, low, 1), first_tight, air, press,
-        true);
+    o = fill_scene(ctx, make_scene(ctx, part, 1, 0, 10, 0, 10, 0.5, low, 1), first_tight, air,
+        press, true);
     ck_near(o.result.returned, 100.0 * x, 1e-6);
     ck_close(o.liquid, 0.0, 1e-6);
     outcome_free(&o);
@@ -147,8 +153,7 @@ static vugi_scene *windings(vug_context *ctx, int n, double high)
         part[count++] = (solid){cut_box, {x + 20, x + 50, 0, 10, 35, 40}};
         part[count++] = (solid){cut_box, {x + 40, x + 50, 0, 10, 0, 40}};
     }
-    const test_mouth mouth[] = {{5, 5, high, 3, high, high},
-        {40.0 * n + 25, 5, 40, 3, 40, 40}};
+    const test_mouth mouth[] = {{5, 5, high, 3, high, high}, {40.0 * n + 25, 5, 40, 3, 40, 40}};
     return make_scene(ctx, part, count, 0, 40.0 * n + 30, 0, 10, 1.0, mouth, 2);
 }
 
@@ -172,8 +177,8 @@ static double head_of_windings(int n, double air, double outlet)
             else
                 hi = y;
         }
-        shift = head - lo;    /* excess pressure of that air */
-        head = 35.0 + shift;  /* of the pool before it, which is full to the sill */
+        shift = head - lo;   /* excess pressure of that air */
+        head = 35.0 + shift; /* of the pool before it, which is full to the sill */
     }
     return head;
 }
@@ -272,8 +277,13 @@ static void check_pushed(vug_context *ctx, vugi_scene *scene, size_t stage, bool
     set_levels(g, before, start);
     const double inside = vugi_levels_volume(g, start);
     ck_near(inside, 1500.0 + 1000.0 + 3000.0 + 2500.0 + 1500.0 + 3000.0, 1e-9);
-    const vugi_still still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
-        .liquid_open = all_open, .volume = inside + pushed[stage].in, .start = start};
+    const vugi_still still = {.scene = scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = all_open,
+        .liquid_open = all_open,
+        .volume = inside + pushed[stage].in,
+        .start = start};
     vugi_history history = {.mem = vugi_default_allocator};
     vug_fluid water;
     vug_fluid_init(&water, sizeof water);
@@ -281,12 +291,14 @@ static void check_pushed(vug_context *ctx, vugi_scene *scene, size_t stage, bool
     const vugi_timed slow = {.still = still, .fluid = &water, .rate = 1e-2};
     vugi_pressed_result result;
     vugi_timed_result later;
-    ck_ok(ctx, in_time ? vugi_timed_run(ctx, &slow, &history, level, &later)
-                       : vugi_pressed_run(ctx, &task, &history, level, &result));
+    ck_ok(ctx,
+        in_time ? vugi_timed_run(ctx, &slow, &history, level, &later)
+                : vugi_pressed_run(ctx, &task, &history, level, &result));
     ck_close(height_at(g, level, 5.0, 30.0), pushed[stage].legs, near);
     ck_close(height_at(g, level, 30.0, 55.0), 30.0, near);
     ck_close(height_at(g, level, 5.0, 55.0), pushed[stage].other, near);
-    ck_close(height_at(g, level, 5.0, 200.0), 0.5 * (pushed[stage].tube + pushed[stage].riser), near);
+    ck_close(height_at(g, level, 5.0, 200.0), 0.5 * (pushed[stage].tube + pushed[stage].riser),
+        near);
     ck_near(vugi_levels_volume(g, level), inside + pushed[stage].in, 1e-6);
     vugi_history_free(&history);
 }

@@ -31,9 +31,17 @@ static outcome run_in_air(vug_context *ctx, vugi_scene *scene, const vug_fluid *
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1,
-            .air_open = all_open, .liquid_open = all_open, .volume = volume, .stop_at_spill = stop}, .fluid = fluid,
-        .rate = rate, .settle = true, .air_head = isfinite(air_head) ? air_head : 0.0};
+    vugi_timed task = {.still = {.scene = scene,
+                           .inlet = &inlet,
+                           .inlets = 1,
+                           .air_open = all_open,
+                           .liquid_open = all_open,
+                           .volume = volume,
+                           .stop_at_spill = stop},
+        .fluid = fluid,
+        .rate = rate,
+        .settle = true,
+        .air_head = isfinite(air_head) ? air_head : 0.0};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
     return o;
@@ -49,8 +57,13 @@ static outcome run_still(vug_context *ctx, vugi_scene *scene, double air_head)
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_pressed task = {.air_head = air_head, .still = {.scene = scene, .inlet = &inlet, .inlets = 1,
-        .air_open = all_open, .liquid_open = all_open, .volume = INFINITY}};
+    vugi_pressed task = {.air_head = air_head,
+        .still = {.scene = scene,
+            .inlet = &inlet,
+            .inlets = 1,
+            .air_open = all_open,
+            .liquid_open = all_open,
+            .volume = INFINITY}};
     vugi_pressed_result result;
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_pressed_run(ctx, &task, &o.history, o.level, &result));
@@ -102,8 +115,13 @@ START_TEST(poiseuille)
     ck_assert_double_le(fabs(difference(scene, &o)), 0.051);
     outcome_free(&o);
     const uint32_t inlet = 0;
-    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1,
-        .air_open = all_open, .liquid_open = all_open, .volume = 8062.8}, .fluid = &f,
+    vugi_timed task = {.still = {.scene = scene,
+                           .inlet = &inlet,
+                           .inlets = 1,
+                           .air_open = all_open,
+                           .liquid_open = all_open,
+                           .volume = 8062.8},
+        .fluid = &f,
         .rate = rate};
     o.history = (vugi_history){.mem = vugi_default_allocator};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
@@ -175,8 +193,15 @@ START_TEST(levelling_after_each_load)
     const double rates[] = {0.0, 40.0, 190.0, 0.0, 600.0, 20.0, 620.0, 0.0};
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
-        .liquid_open = all_open, .volume = INFINITY}, .fluid = &f, .table = rates, .rows = 4,
+    vugi_timed task = {.still = {.scene = scene,
+                           .inlet = &inlet,
+                           .inlets = 1,
+                           .air_open = all_open,
+                           .liquid_open = all_open,
+                           .volume = INFINITY},
+        .fluid = &f,
+        .table = rates,
+        .rows = 4,
         .settle = true};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
@@ -206,21 +231,24 @@ typedef struct part {
 
 static const part parts[] = {
     {{{cut_box, {0, 10, 0, 10, 0, 60}}, {cut_box, {10, 12, 0, 10, 20, 60}},
-        {cut_box, {12, 22, 0, 10, 5, 60}}, {cut_box, {22, 24, 0, 10, 30, 60}},
-        {cut_box, {24, 34, 0, 10, 2, 60}}}, 5, 34, 10, {{29, 5, 60, 3, 60, 60}}, 1},
+         {cut_box, {12, 22, 0, 10, 5, 60}}, {cut_box, {22, 24, 0, 10, 30, 60}},
+         {cut_box, {24, 34, 0, 10, 2, 60}}},
+        5, 34, 10, {{29, 5, 60, 3, 60, 60}}, 1},
     {{{cut_box, {0, 30, 0, 30, 0, 10}}, {cut_box, {0, 5, 0, 5, 0, 40}},
-        {cut_box, {20, 25, 20, 25, 0, 30}}, {cut_box, {10, 15, 10, 15, 0, 20}}}, 4, 30, 30,
-        {{2.5, 2.5, 40, 2, 40, 40}}, 1},
+         {cut_box, {20, 25, 20, 25, 0, 30}}, {cut_box, {10, 15, 10, 15, 0, 20}}},
+        4, 30, 30, {{2.5, 2.5, 40, 2, 40, 40}}, 1},
     {{{cut_box, {0, 10, 0, 10, 0, 50}}, {cut_box, {10, 20, 0, 10, 0, 5}},
-        {cut_box, {20, 30, 0, 10, 0, 30}}, {cut_box, {30, 40, 0, 10, 25, 30}},
-        {cut_box, {40, 50, 0, 10, 0, 30}}, {cut_box, {50, 60, 0, 10, 0, 5}},
-        {cut_box, {60, 70, 0, 10, 0, 60}}}, 7, 70, 10,
-        {{5, 5, 50, 3, 50, 50}, {65, 5, 60, 3, 60, 60}}, 2},
+         {cut_box, {20, 30, 0, 10, 0, 30}}, {cut_box, {30, 40, 0, 10, 25, 30}},
+         {cut_box, {40, 50, 0, 10, 0, 30}}, {cut_box, {50, 60, 0, 10, 0, 5}},
+         {cut_box, {60, 70, 0, 10, 0, 60}}},
+        7, 70, 10, {{5, 5, 50, 3, 50, 50}, {65, 5, 60, 3, 60, 60}}, 2},
     {{{cut_ball, {15, 15, 10, 9}}, {cut_ball, {32, 15, 14, 9}}, {cut_ball, {49, 15, 8, 9}},
-        {cut_box, {15, 50, 13, 17, 8, 15}}, {cut_box, {31, 33, 14, 16, 14, 40}},
-        {cut_ball, {32, 15, 40, 6}}}, 6, 60, 30, {{32, 15, 45, 2, 46, 46}}, 1},
+         {cut_box, {15, 50, 13, 17, 8, 15}}, {cut_box, {31, 33, 14, 16, 14, 40}},
+         {cut_ball, {32, 15, 40, 6}}},
+        6, 60, 30, {{32, 15, 45, 2, 46, 46}}, 1},
     {{{cut_box, {0, 10, 0, 10, 0, 50}}, {cut_box, {20, 30, 0, 10, 0, 40}},
-        {cut_box, {0, 30, 4, 6, 0, 2}}}, 3, 30, 10, {{5, 5, 50, 3, 50, 50}, {25, 5, 40, 3, 40, 40}}, 2},
+         {cut_box, {0, 30, 4, 6, 0, 2}}},
+        3, 30, 10, {{5, 5, 50, 3, 50, 50}, {25, 5, 40, 3, 40, 40}}, 2},
 };
 
 /* Air that leaves by a long thin vent: Hagen and Poiseuille, 128 mu L Q / (pi d^4), and what the ends
@@ -239,8 +267,15 @@ START_TEST(vents_resist)
     vug_fluid f = fluid_of(0.001);
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = tight,
-        .liquid_open = tight, .volume = 2500.0}, .fluid = &f, .rate = rate, .air_head = 10332.0};
+    vugi_timed task = {.still = {.scene = scene,
+                           .inlet = &inlet,
+                           .inlets = 1,
+                           .air_open = tight,
+                           .liquid_open = tight,
+                           .volume = 2500.0},
+        .fluid = &f,
+        .rate = rate,
+        .air_head = 10332.0};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
     ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
     double speed = rate * 1e-9 / (0.25 * PI * d * d);
@@ -284,8 +319,8 @@ START_TEST(slow_is_still)
                     sum[1] += slow.history.event[e].liquid;
                     count[1]++;
                 }
-            ck_assert_msg(count[0] == count[1], "part %zu: %zu events of kind %d, without hurry %zu", i,
-                count[1], kind, count[0]);
+            ck_assert_msg(count[0] == count[1],
+                "part %zu: %zu events of kind %d, without hurry %zu", i, count[1], kind, count[0]);
             ck_close(sum[1], sum[0], 0.004 * capacity * (double)(count[0] + 1)); /* a step each */
         }
         outcome_free(&still);
@@ -378,7 +413,8 @@ START_TEST(public_calls)
     ck_assert_int_eq(s.end, VUG_END_FULL);
     double flow;
     ck_ok(ctx, vug_hole_flow(ctx, &f, 4.0, 2.0, 500.0, &flow));
-    ck_near(s.time_s, s.liquid_mm3 / flow, 0.08); /* the head of the last liquid holds it up a little */
+    ck_near(s.time_s, s.liquid_mm3 / flow,
+        0.08); /* the head of the last liquid holds it up a little */
     vug_course_free(course);
     /* A ball is so wide that it spills by its lip at any rate that a hand can give. */
     o.pressure_pa = 0.0;

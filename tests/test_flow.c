@@ -58,7 +58,9 @@ START_TEST(tube_agrees_with_the_integral)
      * Buckingham-Reiner, the power law and Herschel-Bulkley (Skelland 1967; Chhabra and Richardson,
      * Non-Newtonian Flow and Applied Rheology), each evaluated by scipy.integrate.quad of
      * Rabinowitsch's integral. */
-    const struct { double yield, consistency, index, flow; } row[] = {
+    const struct {
+        double yield, consistency, index, flow;
+    } row[] = {
         {0.0, 0.5, 1.0, 157.079633},
         {0.0, 2.0, 0.5, 1570.796327},
         {10.0, 0.5, 1.0, 136.140918},
@@ -92,8 +94,9 @@ START_TEST(tube_limits_agree)
             pi * n * r * r * r / (3.0 * n + 1.0) * pow(stress / k, 1.0 / n), 1e-12);
         double yield = 0.3 * stress, f = 0.3; /* Buckingham-Reiner */
         vug_fluid bingham = fluid_of(1000.0, yield, k, 1.0);
-        ck_near(tube_flow(&bingham, radius, length, pressure) * 1e-9, pi * r * r * r * r * p
-            / (8.0 * k * l) * (1.0 - 4.0 / 3.0 * f + f * f * f * f / 3.0), 1e-9);
+        ck_near(tube_flow(&bingham, radius, length, pressure) * 1e-9,
+            pi * r * r * r * r * p / (8.0 * k * l) * (1.0 - 4.0 / 3.0 * f + f * f * f * f / 3.0),
+            1e-9);
     }
 }
 END_TEST
@@ -199,8 +202,9 @@ START_TEST(holes_agree_with_measured_ones)
             double l = slender[i], speed = re[k] * 1e-3; /* ideal, m/s, through 1 mm */
             double flow = hole_flow(&water, 1.0, l, 0.5 * 1000.0 * speed * speed);
             double bend = log10(0.00015 * re[k]);
-            double want = 1.0 / (1.0 / (0.827 - 0.0085 * l) + 20.0 / re[k] * (1.0 + 2.25 * l)
-                - 0.005 * l / (1.0 + 7.5 * bend * bend));
+            double want = 1.0
+                / (1.0 / (0.827 - 0.0085 * l) + 20.0 / re[k] * (1.0 + 2.25 * l)
+                    - 0.005 * l / (1.0 + 7.5 * bend * bend));
             ck_close(flow / (pi / 4.0 * speed * 1e3), want, 0.035);
         }
 }
@@ -449,10 +453,19 @@ END_TEST
 START_TEST(drills_are_those_of_the_trade)
 {
     /* Sizes of ISO 235 as stocked (BS 328, DIN 338). */
-    const double row[][3] = { /* wanted, above, below */
-        {0.2, 0.2, 0.2}, {0.21, 0.22, 0.2}, {0.99, 1.0, 0.98}, {1.0, 1.0, 1.0}, {1.01, 1.05, 1.0},
-        {2.95, 2.95, 2.95}, {2.96, 3.0, 2.95}, {3.01, 3.1, 3.0}, {13.95, 14.0, 13.9},
-        {14.1, 14.25, 14.0}, {25.0, 25.0, 25.0},
+    const double row[][3] = {
+        /* wanted, above, below */
+        {0.2, 0.2, 0.2},
+        {0.21, 0.22, 0.2},
+        {0.99, 1.0, 0.98},
+        {1.0, 1.0, 1.0},
+        {1.01, 1.05, 1.0},
+        {2.95, 2.95, 2.95},
+        {2.96, 3.0, 2.95},
+        {3.01, 3.1, 3.0},
+        {13.95, 14.0, 13.9},
+        {14.1, 14.25, 14.0},
+        {25.0, 25.0, 25.0},
     };
     double drill;
     for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
@@ -469,8 +482,7 @@ START_TEST(drills_are_those_of_the_trade)
     ck_near(drill, 1.0, 1e-12);
     ck_assert_int_eq(vug_drill_at_or_above(NULL, VUG_DRILLS_STOCK, 25.01, &drill),
         VUG_ERR_NOT_FOUND);
-    ck_assert_int_eq(vug_drill_at_or_below(NULL, VUG_DRILLS_STOCK, 0.1, &drill),
-        VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_drill_at_or_below(NULL, VUG_DRILLS_STOCK, 0.1, &drill), VUG_ERR_NOT_FOUND);
     ck_assert_int_eq(vug_drill_at_or_above(NULL, 99, 1.0, &drill), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_drill_at_or_above(NULL, 0, (double)NAN, &drill), VUG_ERR_DOMAIN);
 }
@@ -539,8 +551,8 @@ END_TEST
 START_TEST(extremes_stay_finite)
 {
     for (int i = 0; i < 2000; i++) {
-        vug_fluid fluid = fluid_of(between(1.0, 30000.0), between(1e-9, 1e6),
-            between(1e-7, 1e7), between(0.1, 2.0));
+        vug_fluid fluid = fluid_of(between(1.0, 30000.0), between(1e-9, 1e6), between(1e-7, 1e7),
+            between(0.1, 2.0));
         fluid.surface_tension_n_m = between(1e-9, 10.0);
         double d = between(1e-4, 1e4), l = between(1e-4, 1e7), out = 0.0;
         vug_status s[5];

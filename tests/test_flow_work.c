@@ -31,7 +31,8 @@ static double between(double lo, double hi) /* evenly in the logarithm; a fixed 
 START_TEST(water_follows_the_temperature)
 {
     /* python3-iapws 1.5.3 (IAPWS-95, R12-08, R1-76) at 0.101325 MPa. */
-    const double row[][4] = { /* C, kg/m3, Pa s, N/m */
+    const double row[][4] = {
+        /* C, kg/m3, Pa s, N/m */
         {20.0, 998.207, 1.0016e-3, 0.072736},
         {25.0, 997.048, 0.89002e-3, 0.071972},
         {30.0, 995.649, 0.79722e-3, 0.071194},
@@ -155,8 +156,7 @@ START_TEST(fit_refuses_what_cannot_be)
     vug_fluid fit = fluid_of(1150.0, 50.0, 1.0, 1.0);
     const double same[2] = {1e5, 1e5}, low[2] = {1e3, 1e5}, good[2] = {5e4, 1e5};
     const double flow[2] = {10.0, 20.0}, falling[2] = {20.0, 10.0};
-    ck_assert_int_eq(vug_fluid_fit(ctx, &fit, 1.2, 25.0, low, flow, 2, &fit, NULL),
-        VUG_ERR_DOMAIN);
+    ck_assert_int_eq(vug_fluid_fit(ctx, &fit, 1.2, 25.0, low, flow, 2, &fit, NULL), VUG_ERR_DOMAIN);
     ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "yield stress"));
     fit.yield_stress_pa = 0.0;
     ck_assert_int_eq(vug_fluid_fit(ctx, &fit, 1.2, 25.0, same, flow, 2, &fit, NULL),
@@ -277,14 +277,15 @@ START_TEST(hole_meets_each_condition_and_no_smaller_one_does)
         task.needle_mm = 1.27;
         ck_ok(NULL, vug_hole_choose(NULL, &fluid, &task, &choice));
         double p, t;
-        ck_ok(NULL, vug_hole_pressure(NULL, &fluid, choice.inject_mm, task.wall_mm,
-            task.inject_mm3_s, &p));
+        ck_ok(NULL,
+            vug_hole_pressure(NULL, &fluid, choice.inject_mm, task.wall_mm, task.inject_mm3_s, &p));
         ck_near(p, 30.0 / (pi / 4.0 * 14.48 * 14.48 * 1e-6), 1e-6);
-        ck_ok(NULL, vug_hole_pressure(NULL, &fluid, choice.suction_mm, task.wall_mm,
-            task.lift_area_mm2, &p));
+        ck_ok(NULL,
+            vug_hole_pressure(NULL, &fluid, choice.suction_mm, task.wall_mm, task.lift_area_mm2,
+                &p));
         ck_near(p, 5000.0, 1e-6);
-        ck_ok(NULL, vug_drain_time(NULL, &fluid, choice.drain_mm, task.wall_mm, 1000.0, 50.0, 20.0,
-            &t));
+        ck_ok(NULL,
+            vug_drain_time(NULL, &fluid, choice.drain_mm, task.wall_mm, 1000.0, 50.0, 20.0, &t));
         ck_near(t, task.drain_s, 1e-6);
         ck_ok(NULL, vug_exchange_diameter(NULL, &fluid, &p, NULL));
         ck_near(choice.exchange_mm, p, 1e-12);
@@ -311,7 +312,7 @@ START_TEST(hole_names_what_decides)
     ck_ok(ctx, vug_hole_choose(ctx, NULL, &task, &choice));
     ck_assert_int_eq(choice.decides, VUG_HOLE_NEEDLE);
     ck_near(choice.drill_mm, 1.70, 1e-12); /* 1.67, next stock size */
-    task.exchange = 1; /* water that wets: 5.00 mm (Bretherton) */
+    task.exchange = 1;                     /* water that wets: 5.00 mm (Bretherton) */
     ck_ok(ctx, vug_hole_choose(ctx, NULL, &task, &choice));
     ck_assert_int_eq(choice.decides, VUG_HOLE_EXCHANGE);
     ck_near(choice.drill_mm, 5.1, 0.021);

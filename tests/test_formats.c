@@ -101,7 +101,10 @@ END_TEST
 
 START_TEST(malformed_3mf_gives_a_status)
 {
-    static const struct { const char *file; vug_status status; } bad[] = {
+    static const struct {
+        const char *file;
+        vug_status status;
+    } bad[] = {
         {"DOS-FUZ-LIB3MF.3mf", VUG_ERR_FORMAT},
         {"GEN-C-ADA-COMPONENT-TRANSFORM-0.3mf", VUG_OK}, /* an attribute twice: the first counts */
         {"MUSTFAIL_Chapter2.3.2a_NonUTF_Encoding.3mf", VUG_ERR_FORMAT},
@@ -110,8 +113,8 @@ START_TEST(malformed_3mf_gives_a_status)
         {"MUSTFAIL_Chapter3.4a_MoreThanOneModel.3mf", VUG_ERR_FORMAT},
         {"MUSTFAIL_Chapter3.4b_MissingBuildElement.3mf", VUG_ERR_FORMAT},
         {"MUSTFAIL_Chapter3.4c_MissingResourceElement.3mf", VUG_ERR_FORMAT},
-        {"MustWarnOrFail.3mf", VUG_OK},                          /* with a warning */
-        {"N_XXX_0422_01.3mf", VUG_ERR_FORMAT},                   /* decimal commas */
+        {"MustWarnOrFail.3mf", VUG_OK},        /* with a warning */
+        {"N_XXX_0422_01.3mf", VUG_ERR_FORMAT}, /* decimal commas */
     };
     if (missing("lib3mf", data_path("3mf/Globo.3mf")))
         return;
@@ -186,19 +189,27 @@ START_TEST(components_items_and_units_are_honoured)
 END_TEST
 
 static const char obj[] = "# a tetrahedron\nv 0 0 0\nv 60 0 0\nv 0 60 0\nv 0 0 60\n"
-    "f 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n";
+                          "f 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n";
 static const char off[] = "OFF\n4 4 6\n0 0 0\n60 0 0\n0 60 0\n0 0 60\n"
-    "3 0 2 1\n3 0 1 3\n3 0 3 2\n3 1 2 3\n";
-static const char ply[] = "ply\nformat ascii 1.0\nelement vertex 4\nproperty float x\n"
+                          "3 0 2 1\n3 0 1 3\n3 0 3 2\n3 1 2 3\n";
+static const char ply[] =
+    "ply\nformat ascii 1.0\nelement vertex 4\nproperty float x\n"
     "property float y\nproperty float z\nelement face 4\nproperty list uchar int vertex_indices\n"
     "end_header\n0 0 0\n60 0 0\n0 60 0\n0 0 60\n3 0 2 1\n3 0 1 3\n3 0 3 2\n3 1 2 3\n";
 
 START_TEST(small_texts_in_each_format)
 {
     /* A corner of a cube of side 60: V = 60^3 / 6. */
-    static const struct { const char *ending, *text; size_t size; } files[] = {
-        {".obj", obj, sizeof obj - 1}, {".off", off, sizeof off - 1}, {".OFF", off, sizeof off - 1},
-        {".ply", ply, sizeof ply - 1}, {".bin", ply, sizeof ply - 1}, {"", off, sizeof off - 1},
+    static const struct {
+        const char *ending, *text;
+        size_t size;
+    } files[] = {
+        {".obj", obj, sizeof obj - 1},
+        {".off", off, sizeof off - 1},
+        {".OFF", off, sizeof off - 1},
+        {".ply", ply, sizeof ply - 1},
+        {".bin", ply, sizeof ply - 1},
+        {"", off, sizeof off - 1},
     };
     for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
         const char *path = write_file(files[i].ending, files[i].text, files[i].size);
@@ -223,7 +234,8 @@ static size_t base64(const unsigned char *data, size_t size, char *text)
     static const char digit[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     size_t n = 0;
     for (size_t i = 0; i < size; i += 3) { /* size is a multiple of 3 */
-        unsigned long u = (unsigned long)data[i] << 16 | (unsigned long)data[i + 1] << 8 | data[i + 2];
+        unsigned long u = (unsigned long)data[i] << 16 | (unsigned long)data[i + 1] << 8
+            | data[i + 2];
         for (int k = 0; k < 4; k++)
             text[n++] = digit[u >> (18 - 6 * k) & 63];
     }
@@ -251,7 +263,8 @@ static const char *write_gltf(int stretch)
         "\"count\":12,\"type\":\"SCALAR\"}],\"bufferViews\":[{\"buffer\":0,\"byteOffset\":0,"
         "\"byteLength\":48},{\"buffer\":0,\"byteOffset\":48,\"byteLength\":24}],"
         "\"buffers\":[{\"byteLength\":72,"
-        "\"uri\":\"data:application/octet-stream;base64,%s\"}]}", stretch, buffer);
+        "\"uri\":\"data:application/octet-stream;base64,%s\"}]}",
+        stretch, buffer);
     return write_file(".gltf", text, (size_t)size);
 }
 
@@ -283,15 +296,19 @@ END_TEST
 
 START_TEST(odd_sizes_give_a_warning)
 {
-    static const struct { double side; const char *word; } sizes[] = {
-        {0.08, "metres"}, {3.0, "inches"}, {60.0, NULL}, {300.0, NULL}, {80000.0, "micrometres"}
-    };
+    static const struct {
+        double side;
+        const char *word;
+    } sizes[] = {{0.08, "metres"}, {3.0, "inches"}, {60.0, NULL}, {300.0, NULL},
+        {80000.0, "micrometres"}};
     for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
         char text[1024];
         double s = sizes[i].side;
-        int size = snprintf(text, sizeof text, "solid\n"
+        int size = snprintf(text, sizeof text,
+            "solid\n"
             "facet\nouter loop\nvertex %g 0 0\nvertex 0 %g 0\nvertex 0 0 %g\nendloop\nendfacet\n"
-            "endsolid\n", s, s, s);
+            "endsolid\n",
+            s, s, s);
         const char *path = write_file(".stl", text, (size_t)size);
         vug_context *ctx = test_context();
         vug_mesh *mesh = load(ctx, path, 0.0);
@@ -346,15 +363,17 @@ START_TEST(bad_files_are_refused)
     }
     refused(".obj", "v 0 0 0\nv 1 0 0\nv 0 1 nan\nf 1 2 3\n", 34, VUG_ERR_MESH, VUG_ERR_FORMAT);
     refused(".obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", 32, VUG_ERR_MESH, VUG_ERR_FORMAT);
-    static const char greedy[] = "ply\nformat binary_little_endian 1.0\nelement vertex 3000000000\n"
-        "property float x\nproperty float y\nproperty float z\nelement face 1\n"
-        "property list uchar int vertex_indices\nend_header\n";
+    static const char
+        greedy[] = "ply\nformat binary_little_endian 1.0\nelement vertex 3000000000\n"
+                   "property float x\nproperty float y\nproperty float z\nelement face 1\n"
+                   "property list uchar int vertex_indices\nend_header\n";
     refused(".ply", greedy, sizeof greedy, VUG_ERR_FORMAT, VUG_ERR_FORMAT);
     for (size_t size = 4; size < sizeof ply - 10; size += 7)
         refused(".ply", ply, size, VUG_ERR_FORMAT, VUG_ERR_MESH);
-    static const char sparse[] = "{\"asset\":{\"version\":\"2.0\"},\"meshes\":[{\"primitives\":"
-        "[{\"attributes\":{\"POSITION\":0}}]}],\"accessors\":[{\"componentType\":5126,"
-        "\"count\" : 3000000000,\"type\":\"VEC3\"}]}";
+    static const char
+        sparse[] = "{\"asset\":{\"version\":\"2.0\"},\"meshes\":[{\"primitives\":"
+                   "[{\"attributes\":{\"POSITION\":0}}]}],\"accessors\":[{\"componentType\":5126,"
+                   "\"count\" : 3000000000,\"type\":\"VEC3\"}]}";
     if (vug_feature("assimp"))
         refused(".gltf", sparse, sizeof sparse - 1, VUG_ERR_FORMAT, VUG_ERR_FORMAT);
 }
@@ -364,9 +383,11 @@ START_TEST(obj_may_be_odd)
 {
     /* Corners with texture and normal numbers, counted back, in quads, on a continued line: a cube
      * of side 60. */
-    static const char text[] = "mtllib a.mtl\r\no part\r\nv 0 0 0 1\r\nv 60 0 0 0.5 0.5 0.5\r\n"
+    static const char text[] =
+        "mtllib a.mtl\r\no part\r\nv 0 0 0 1\r\nv 60 0 0 0.5 0.5 0.5\r\n"
         "v 60 60 0\nv 0 60 0\nvt 0 0\nvn 0 0 1\nv 0 0 60\nv 60 0 60\nv 60 60 60\nv 0 60 60\n"
-        "s off\nf 4/1/1 3/1/1 2/1/1 1/1/1\nf -4 -3 -2 -1\nf 1//1 2//1 6//1 5//1\nf 2/1 3/1 7/1 6/1\n"
+        "s off\nf 4/1/1 3/1/1 2/1/1 1/1/1\nf -4 -3 -2 -1\nf 1//1 2//1 6//1 5//1\nf 2/1 3/1 7/1 "
+        "6/1\n"
         "f 3 4 \\\n 8 7\nf 4 1 5 8 # last\nl 1 2\np 1\n";
     vug_context *ctx = test_context();
     vug_mesh *mesh = load(ctx, write_file(".obj", text, sizeof text - 1), 0.0);
@@ -388,7 +409,8 @@ static void put_back(unsigned char **p, const void *value, size_t size)
 
 START_TEST(ply_may_be_big_endian_with_more_properties)
 {
-    static const char head[] = "ply\nformat binary_big_endian 1.0\ncomment made here\n"
+    static const char head[] =
+        "ply\nformat binary_big_endian 1.0\ncomment made here\n"
         "element camera 1\nproperty list ushort short lens\nelement vertex 4\nproperty uchar red\n"
         "property double y\nproperty float x\nproperty float32 z\nelement face 4\n"
         "property float area\nproperty list uint8 uint16 vertex_index\nend_header\n";
@@ -427,7 +449,11 @@ END_TEST
 
 START_TEST(bad_off_is_refused_with_its_line)
 {
-    static const struct { const char *text; vug_status status; const char *message; } bad[] = {
+    static const struct {
+        const char *text;
+        vug_status status;
+        const char *message;
+    } bad[] = {
         {"OFF\n3 1 0\n0 0 0\n1 0 0\n0 1 0\n3 0 1 7\n", VUG_ERR_MESH, "line 6: vertex 7"},
         {"OFF\n3000000000 1 0\n0 0 0\n", VUG_ERR_FORMAT, "line 2: the numbers"},
         {"OFF\n3 99999999999999999999999 0\n0 0 0\n", VUG_ERR_FORMAT, "line 2: the numbers"},
@@ -459,7 +485,8 @@ END_TEST
 START_TEST(off_may_have_colours_comments_and_polygons)
 {
     /* A cube of side 60 from six squares. */
-    static const char text[] = "COFF # coloured\n\n# a cube\n8 6 12\n"
+    static const char text[] =
+        "COFF # coloured\n\n# a cube\n8 6 12\n"
         "0 0 0 255 0 0 255\n60 0 0\n60 60 0\n0 60 0\n0 0 60\n60 0 60\n60 60 60\n0 60 60\n"
         "4 3 2 1 0 0.5 0.5 0.5\n4 4 5 6 7\n\n4 0 1 5 4\n4 1 2 6 5 # side\n4 2 3 7 6\n4 3 0 4 7";
     vug_context *ctx = test_context();

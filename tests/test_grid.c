@@ -131,7 +131,12 @@ START_TEST(surface_nets_are_refused_at_the_border)
 }
 END_TEST
 
-typedef struct signs { uint8_t *cell; uint32_t *work; size_t solid, count; vugi_sign_report report; } signs;
+typedef struct signs {
+    uint8_t *cell;
+    uint32_t *work;
+    size_t solid, count;
+    vugi_sign_report report;
+} signs;
 
 static signs sign(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *grid)
 {

@@ -21,8 +21,7 @@ START_TEST(working_curve)
     ck_near(penetration, 0.150, 1e-9);
     ck_near(critical, 8.0, 1e-9);
     const double falling[2] = {0.3, 0.2};
-    ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, 2, &penetration, &critical),
-        VUG_ERR_DOMAIN);
+    ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, 2, &penetration, &critical), VUG_ERR_DOMAIN);
     ck_assert_int_eq(vug_cure_fit(NULL, dose, falling, 1, &penetration, &critical),
         VUG_ERR_ARGUMENT);
     /* three points that lie on no curve: slope and intercept of a regression worked by hand,
@@ -247,7 +246,8 @@ START_TEST(extremes_stay_finite)
         vug_status status = vug_relief_skin(NULL, &relief, &out);
         ck_assert(status == VUG_OK || status == VUG_ERR_NOT_FOUND);
         ck_assert(isfinite(out));
-        status = vug_cure_dose(NULL, between(1e-6, 1e4), between(1e-6, 1e6), between(1e-6, 1e5), &out);
+        status = vug_cure_dose(NULL, between(1e-6, 1e4), between(1e-6, 1e6), between(1e-6, 1e5),
+            &out);
         ck_assert(status == VUG_OK || status == VUG_ERR_DOMAIN);
         ck_assert(isfinite(out));
     }

@@ -39,7 +39,8 @@ static vug_mesh *revolve(vug_context *ctx, profile *shape, uint32_t along, uint3
         }
     }
     vug_mesh *mesh = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, (size_t)rows * around, 0, triangles, count, 0, &mesh));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, xyz, (size_t)rows * around, 0, triangles, count, 0, &mesh));
     free(xyz);
     free(triangles);
     return mesh;
@@ -124,8 +125,8 @@ START_TEST(sphere_torus_frustum_capsule)
     approaches(torus, 32, 1, 2.0 * pi * pi * 20.0 * 25.0, 4.0 * pi * pi * 20.0 * 5.0, 0.0);
     /* V = pi h (R^2 + R r + r^2) / 3; side pi (R + r) s, s^2 = (R - r)^2 + h^2; the centroid is
      * at h (R^2 + 2 R r + 3 r^2) / (4 (R^2 + R r + r^2)). */
-    approaches(frustum, 3, 0, pi * 30.0 * 700.0 / 3.0,
-        pi * 30.0 * sqrt(1000.0) + pi * 500.0, 30.0 * 1100.0 / 2800.0);
+    approaches(frustum, 3, 0, pi * 30.0 * 700.0 / 3.0, pi * 30.0 * sqrt(1000.0) + pi * 500.0,
+        30.0 * 1100.0 / 2800.0);
     approaches(capsule, 96, 0, 4.0 / 3.0 * pi * 8000.0 + pi * 400.0 * 100.0,
         4.0 * pi * 400.0 + 2.0 * pi * 20.0 * 100.0, 50.0);
 }
@@ -168,11 +169,14 @@ START_TEST(icosahedron_is_exact)
                 for (int k = 0; k < 3; k++) {
                     double d2 = 0.0;
                     for (int j = 0; j < 3; j++)
-                        d2 += pow(xyz[3 * t[k] + (uint32_t)j] - xyz[3 * t[(k + 1) % 3] + (uint32_t)j], 2);
+                        d2 += pow(xyz[3 * t[k] + (uint32_t)j]
+                                - xyz[3 * t[(k + 1) % 3] + (uint32_t)j],
+                            2);
                     near &= d2 < 4.1;
-                    det += xyz[3 * a + (uint32_t)k] * (xyz[3 * b + (uint32_t)(k + 1) % 3] *
-                        xyz[3 * c + (uint32_t)(k + 2) % 3] - xyz[3 * b + (uint32_t)(k + 2) % 3] *
-                        xyz[3 * c + (uint32_t)(k + 1) % 3]);
+                    det += xyz[3 * a + (uint32_t)k]
+                        * (xyz[3 * b + (uint32_t)(k + 1) % 3] * xyz[3 * c + (uint32_t)(k + 2) % 3]
+                            - xyz[3 * b + (uint32_t)(k + 2) % 3]
+                                * xyz[3 * c + (uint32_t)(k + 1) % 3]);
                 }
                 if (!near)
                     continue;
@@ -234,13 +238,10 @@ static vug_mesh_measures measure_flat(vug_context *ctx, const flat *f)
 /* Rotation by Euler's angles, row major. */
 static void rotation(double a, double b, double c, double m[9])
 {
-    const double r[9] = {
-        cos(a) * cos(b), cos(a) * sin(b) * sin(c) - sin(a) * cos(c),
-        cos(a) * sin(b) * cos(c) + sin(a) * sin(c),
-        sin(a) * cos(b), sin(a) * sin(b) * sin(c) + cos(a) * cos(c),
-        sin(a) * sin(b) * cos(c) - cos(a) * sin(c),
-        -sin(b), cos(b) * sin(c), cos(b) * cos(c)
-    };
+    const double r[9] = {cos(a) * cos(b), cos(a) * sin(b) * sin(c) - sin(a) * cos(c),
+        cos(a) * sin(b) * cos(c) + sin(a) * sin(c), sin(a) * cos(b),
+        sin(a) * sin(b) * sin(c) + cos(a) * cos(c), sin(a) * sin(b) * cos(c) - cos(a) * sin(c),
+        -sin(b), cos(b) * sin(c), cos(b) * cos(c)};
     memcpy(m, r, sizeof r);
 }
 
@@ -333,10 +334,10 @@ START_TEST(splitting_triangles_changes_nothing)
         uint32_t m = (uint32_t)f.vertices + 3 * t;
         for (uint32_t e = 0; e < 3; e++)
             for (uint32_t k = 0; k < 3; k++)
-                g.xyz[3 * (m + e) + k] = 0.5 * (f.xyz[3 * c[e] + k] + f.xyz[3 * c[(e + 1) % 3] + k]);
-        const uint32_t four[12] = {
-            c[0], m, m + 2,  m, c[1], m + 1,  m + 2, m + 1, c[2],  m, m + 1, m + 2
-        };
+                g.xyz[3 * (m + e) + k] = 0.5
+                    * (f.xyz[3 * c[e] + k] + f.xyz[3 * c[(e + 1) % 3] + k]);
+        const uint32_t four[12] = {c[0], m, m + 2, m, c[1], m + 1, m + 2, m + 1, c[2], m, m + 1,
+            m + 2};
         memcpy(g.triangles + 12 * t, four, sizeof four);
     }
     vug_mesh_measures now = measure_flat(ctx, &g);

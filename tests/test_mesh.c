@@ -6,13 +6,10 @@
 
 /* ---- shapes -------------------------------------------------------------------- */
 
-static const double cube_xyz[24] = {
-    0, 0, 0,  1, 0, 0,  1, 1, 0,  0, 1, 0,  0, 0, 1,  1, 0, 1,  1, 1, 1,  0, 1, 1
-};
-static const uint32_t cube_triangles[36] = {
-    0, 2, 1,  0, 3, 2,  4, 5, 6,  4, 6, 7,  0, 1, 5,  0, 5, 4,
-    1, 2, 6,  1, 6, 5,  2, 3, 7,  2, 7, 6,  3, 0, 4,  3, 4, 7
-};
+static const double cube_xyz[24] = {0, 0, 0, 1, 0, 0, 1, 1, 0, 0, 1, 0, 0, 0, 1, 1, 0, 1, 1, 1, 1,
+    0, 1, 1};
+static const uint32_t cube_triangles[36] = {0, 2, 1, 0, 3, 2, 4, 5, 6, 4, 6, 7, 0, 1, 5, 0, 5, 4, 1,
+    2, 6, 1, 6, 5, 2, 3, 7, 2, 7, 6, 3, 0, 4, 3, 4, 7};
 
 static vug_mesh *make(vug_context *ctx, const double *xyz, size_t vertices,
     const uint32_t *triangles, size_t count)
@@ -96,16 +93,23 @@ END_TEST
 
 START_TEST(rows_may_be_apart)
 {
-    struct row { double p[3]; float colour[4]; } rows[8];
-    struct face { uint32_t material; uint32_t corner[3]; } faces[12];
+    struct row {
+        double p[3];
+        float colour[4];
+    } rows[8];
+    struct face {
+        uint32_t material;
+        uint32_t corner[3];
+    } faces[12];
     vug_context *ctx = test_context();
     for (int v = 0; v < 8; v++)
         memcpy(rows[v].p, cube_xyz + 3 * v, sizeof rows[v].p);
     for (int t = 0; t < 12; t++)
         memcpy(faces[t].corner, cube_triangles + 3 * t, sizeof faces[t].corner);
     vug_mesh *mesh = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, rows[0].p, 8, sizeof rows[0], faces[0].corner, 12,
-        sizeof faces[0], &mesh));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, rows[0].p, 8, sizeof rows[0], faces[0].corner, 12,
+            sizeof faces[0], &mesh));
     ck_assert_int_eq(memcmp(vug_mesh_vertices(mesh), cube_xyz, sizeof cube_xyz), 0);
     ck_assert_int_eq(memcmp(vug_mesh_triangles(mesh), cube_triangles, sizeof cube_triangles), 0);
     vug_mesh_free(mesh);
@@ -135,7 +139,8 @@ static void refused(const double *xyz, size_t vertices, size_t stride, const uin
     vug_context *ctx = test_context();
     vug_mesh *mesh = NULL;
     ck_assert_int_eq(vug_mesh_from_arrays(ctx, xyz, vertices, stride, triangles, count,
-        triangle_stride, &mesh), status);
+                         triangle_stride, &mesh),
+        status);
     ck_assert_ptr_null(mesh);
     ck_assert_msg(strstr(vug_context_message(ctx), message), "'%s' is not in '%s'", message,
         vug_context_message(ctx));
@@ -311,7 +316,7 @@ START_TEST(degenerate_triangles_are_counted)
     xyz[24] = 0.5; /* the middle of the edge from vertex 0 to vertex 1 */
     xyz[25] = xyz[26] = 0.0;
     memcpy(triangles, cube_triangles, sizeof cube_triangles);
-    const uint32_t more[6] = {0, 0, 1,  0, 8, 1}; /* two corners alike; three in line */
+    const uint32_t more[6] = {0, 0, 1, 0, 8, 1}; /* two corners alike; three in line */
     memcpy(triangles + 36, more, sizeof more);
     vug_mesh *mesh = make(ctx, xyz, 9, triangles, 14);
     vug_mesh_measures m = measure(ctx, mesh);
@@ -360,11 +365,10 @@ END_TEST
 
 START_TEST(numbers_are_read_as_c_reads_them)
 {
-    static const char *const good[] = {
-        "0", "-0", "1", "+1", "1.", ".5", "-12.25", "1e3", "1E+3", "2.5e-3", "0.57735027",
-        "123456789012345678901234567890", "0.000000000000000000000000123456789", "1e22", "1e-22",
-        "9007199254740993", "3.4028234663852886e38", "1.17549435e-38", "1e-400", "00012.50"
-    };
+    static const char *const good[] = {"0", "-0", "1", "+1", "1.", ".5", "-12.25", "1e3", "1E+3",
+        "2.5e-3", "0.57735027", "123456789012345678901234567890",
+        "0.000000000000000000000000123456789", "1e22", "1e-22", "9007199254740993",
+        "3.4028234663852886e38", "1.17549435e-38", "1e-400", "00012.50"};
     for (size_t i = 0; i < sizeof good / sizeof *good; i++) {
         double got = -1.0, want = strtod(good[i], NULL); /* in the C locale */
         ck_assert_int_eq(vugi_number_read((const unsigned char *)good[i], strlen(good[i]), &got),
@@ -372,17 +376,20 @@ START_TEST(numbers_are_read_as_c_reads_them)
         ck_assert_msg(fabs(got - want) <= 2.3e-16 * fabs(want), "%s: %.17g %.17g", good[i], got,
             want);
     }
-    static const char *const bad[] = {"", "-", ".", "e5", "1,5", "1e", "1e+", "0x10", "1.2.3", "abc"};
+    static const char *const bad[] = {"", "-", ".", "e5", "1,5", "1e", "1e+", "0x10", "1.2.3",
+        "abc"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         double got = 0.0;
-        ck_assert_msg(vugi_number_read((const unsigned char *)bad[i], strlen(bad[i]), &got) ==
-            VUGI_NUMBER_BAD, "%s", bad[i]);
+        ck_assert_msg(vugi_number_read((const unsigned char *)bad[i], strlen(bad[i]), &got)
+                == VUGI_NUMBER_BAD,
+            "%s", bad[i]);
     }
     static const char *const wild[] = {"nan", "NaN", "-inf", "Infinity", "1.#QNAN", "1e400"};
     for (size_t i = 0; i < sizeof wild / sizeof *wild; i++) {
         double got = 0.0;
-        ck_assert_msg(vugi_number_read((const unsigned char *)wild[i], strlen(wild[i]), &got) ==
-            VUGI_NUMBER_NOT_FINITE, "%s", wild[i]);
+        ck_assert_msg(vugi_number_read((const unsigned char *)wild[i], strlen(wild[i]), &got)
+                == VUGI_NUMBER_NOT_FINITE,
+            "%s", wild[i]);
     }
 }
 END_TEST

@@ -33,10 +33,8 @@ static uint32_t add_box(boxes *b, const int lo[3], const int hi[3], int32_t pare
 /* open: leave out that many triangles of each box. */
 static vug_mesh *boxes_mesh(vug_context *ctx, const boxes *b, uint32_t open)
 {
-    static const uint32_t corners[36] = {
-        0, 2, 1,  1, 2, 3,  4, 5, 6,  5, 7, 6,  0, 1, 4,  1, 5, 4,
-        2, 6, 3,  3, 6, 7,  0, 4, 2,  2, 4, 6,  1, 3, 5,  3, 7, 5
-    };
+    static const uint32_t corners[36] = {0, 2, 1, 1, 2, 3, 4, 5, 6, 5, 7, 6, 0, 1, 4, 1, 5, 4, 2, 6,
+        3, 3, 6, 7, 0, 4, 2, 2, 4, 6, 1, 3, 5, 3, 7, 5};
     double *xyz = malloc(b->count * 24 * sizeof *xyz);
     uint32_t *triangles = malloc(b->count * 36 * sizeof *triangles), *t = triangles;
     for (uint32_t i = 0; i < b->count; i++) {
@@ -49,8 +47,9 @@ static vug_mesh *boxes_mesh(vug_context *ctx, const boxes *b, uint32_t open)
         }
     }
     vug_mesh *mesh = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, 8 * b->count, 0, triangles,
-        (size_t)(t - triangles) / 3, 0, &mesh));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, xyz, 8 * b->count, 0, triangles, (size_t)(t - triangles) / 3, 0,
+            &mesh));
     free(xyz);
     free(triangles);
     return mesh;
@@ -66,9 +65,10 @@ static void check_boxes(const boxes *b, uint32_t open)
     ck_assert_uint_eq(vug_shells_count(shells), b->count);
     ck_ok(ctx, vugi_shells_nesting(ctx, mesh, shells, &nesting));
     for (uint32_t i = 0; i < b->count; i++) {
-        ck_assert_msg((int32_t)nesting.parent[i] == b->list[i].parent &&
-            nesting.depth[i] == b->list[i].depth, "box %u: parent %d depth %u, not %d %u", i,
-            (int32_t)nesting.parent[i], nesting.depth[i], b->list[i].parent, b->list[i].depth);
+        ck_assert_msg((int32_t)nesting.parent[i] == b->list[i].parent
+                && nesting.depth[i] == b->list[i].depth,
+            "box %u: parent %d depth %u, not %d %u", i, (int32_t)nesting.parent[i],
+            nesting.depth[i], b->list[i].parent, b->list[i].depth);
         ck_assert_uint_eq(nesting.body[i], i);
     }
     vugi_nesting_free(ctx, &nesting);
@@ -160,8 +160,8 @@ START_TEST(crossing_boxes_are_one_body)
     boxes *b = malloc(sizeof *b);
     b->count = 0;
     const int lo[3] = {0, 0, 0}, hi[3] = {10, 10, 10};
-    const int lo2[3] = {5, 1, 1}, hi2[3] = {15, 9, 9};  /* half in, half out */
-    const int lo3[3] = {6, 3, 3}, hi3[3] = {8, 5, 5};   /* in both */
+    const int lo2[3] = {5, 1, 1}, hi2[3] = {15, 9, 9}; /* half in, half out */
+    const int lo3[3] = {6, 3, 3}, hi3[3] = {8, 5, 5};  /* in both */
     const int lo4[3] = {20, 0, 0}, hi4[3] = {30, 10, 10};
     const int lo5[3] = {12, 3, 3}, hi5[3] = {14, 5, 5}; /* in the second only */
     add_box(b, lo, hi, -1, false);

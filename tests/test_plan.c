@@ -194,7 +194,8 @@ START_TEST(scan_refines_and_knows_more)
     ck_ok(ctx, vug_pose_scan_run(ctx, c, NULL, 0, &options, &scan));
     ck_assert_uint_gt(vug_pose_scan_count(scan), 100);
     ck_assert_int_eq(vug_pose_scan_info(scan, vug_pose_scan_best(scan), &best), VUG_OK);
-    ck_assert(best.up[0] > cos(5.0 * PI / 180.0)); /* flat ceilings of the bore: any small lean is as good */
+    ck_assert(best.up[0]
+        > cos(5.0 * PI / 180.0)); /* flat ceilings of the bore: any small lean is as good */
     ck_assert_int_eq(best.criteria, 1);
     ck_close(best.lowest_lip_mm, best.highest_lip_mm, 0.0);
     ck_assert_uint_eq(best.cover, 0);
@@ -354,7 +355,8 @@ END_TEST
  * then success; nothing left behind either way. */
 static vug_status whole_way(vug_context *ctx, const vug_mesh *mesh)
 {
-    const double holes[14] = {22.0, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0, 0.0, 0.0, 22.0, 0.0, 0.0, 1.0, 3.0};
+    const double holes[14] = {22.0, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0, 0.0, 0.0, 22.0, 0.0, 0.0, 1.0,
+        3.0};
     const double up[3] = {0.0, 0.6, -0.8}, origin[3] = {0.0, 0.0, 0.0}, view[3] = {1.0, 0.0, 0.0};
     vug_cavities *c = NULL;
     vug_pockets *p = NULL;

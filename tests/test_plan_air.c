@@ -136,8 +136,9 @@ START_TEST(turning_keeps_the_air)
         ck_assert(vugi_air_room_ready(&ctx->mem, d + to, &room));
         vugi_parcel *parcel;
         size_t parcels;
-        ck_ok(ctx, vugi_air_parcels(ctx, &ctx->mem, d + from, v + from, own[from], 5000, &parcel,
-            &parcels));
+        ck_ok(ctx,
+            vugi_air_parcels(ctx, &ctx->mem, d + from, v + from, own[from], 5000, &parcel,
+                &parcels));
         vugi_air_release(d + to, parcel, parcels, 0.0, &room);
         vugi_free(&ctx->mem, parcel);
         vugi_air_settle(d + to, v + to, &room, air + to);
@@ -214,8 +215,8 @@ END_TEST
 /* A round cavity of blind annular and central recesses above and below, so that turning matters. */
 static vug_cavities *recessed(vug_context *ctx)
 {
-    const double inner[] = {0, 6, 5, 6, 5, 10, 9, 10, 9, 0, 20, 0, 20, 30, 13, 30, 13, 18, 9, 18, 9, 27,
-        0, 27};
+    const double inner[] = {0, 6, 5, 6, 5, 10, 9, 10, 9, 0, 20, 0, 20, 30, 13, 30, 13, 18, 9, 18, 9,
+        27, 0, 27};
     const double outer[] = {0, -2, 22, -2, 22, 32, 0, 32};
     const double hole[7] = {22, 0, 24, 1, 0, 0, 3};
     shape s = {0};
@@ -232,8 +233,8 @@ static vug_cavities *recessed(vug_context *ctx)
 }
 
 /* Least air over all sequences of exactly `more` turns from this state, by trying every one. */
-static void try_all(vug_context *ctx, const vugi_stances *s, size_t pose, const double *own, int more,
-    int done, double *least)
+static void try_all(vug_context *ctx, const vugi_stances *s, size_t pose, const double *own,
+    int more, int done, double *least)
 {
     vugi_parcel *parcel = NULL;
     size_t parcels = 0;
@@ -243,8 +244,9 @@ static void try_all(vug_context *ctx, const vugi_stances *s, size_t pose, const 
     least[done] = fmin(least[done], total);
     if (more == 0)
         return;
-    ck_ok(ctx, vugi_air_parcels(ctx, &ctx->mem, s->domes + pose, s->vents + pose, own, 500, &parcel,
-        &parcels));
+    ck_ok(ctx,
+        vugi_air_parcels(ctx, &ctx->mem, s->domes + pose, s->vents + pose, own, 500, &parcel,
+            &parcels));
     for (size_t to = 0; to < s->count; to++) {
         vugi_air_room room = {.rising = NULL};
         if (to == pose)
@@ -289,8 +291,12 @@ START_TEST(search_equals_trying_all)
     }
     ck_assert(least[TURNS] < 0.9 * least[0]); /* turning does help here */
     for (int small = 0; small < 2; small++) {
-        vugi_tilt_task task = {.first = UINT32_MAX, .last = UINT32_MAX, .max_turns = TURNS,
-            .width = small ? 3 : 1000, .frontier = small ? POSES + 32 : 100000, .limit = -1.0,
+        vugi_tilt_task task = {.first = UINT32_MAX,
+            .last = UINT32_MAX,
+            .max_turns = TURNS,
+            .width = small ? 3 : 1000,
+            .frontier = small ? POSES + 32 : 100000,
+            .limit = -1.0,
             .same = small ? 2e-4 * s.capacity : 0.0};
         ck_ok(ctx, vugi_tilt_search(ctx, &s, &task, best, &count));
         ck_assert_uint_ge(count, 2);

@@ -102,7 +102,8 @@ static void random_arms(puzzle *p, uint32_t seed)
         passage(p, from, k, up, 9 + (int)(next_random(&seed) % 4));
         if (next_random(&seed) % 4) {
             p->places--; /* not the end any more */
-            passage(p, from, (k + 1) % 3, (int)(next_random(&seed) % 2), 6 + (int)(next_random(&seed) % 3));
+            passage(p, from, (k + 1) % 3, (int)(next_random(&seed) % 2),
+                6 + (int)(next_random(&seed) % 3));
         }
     }
 }
@@ -115,7 +116,8 @@ static int reachable(const puzzle *p, const double *place)
         step[k] = (int)place[3 + k];
         at[k] = (int)floor(place[k] + 0.5 * step[k]);
     }
-    for (; at[0] >= 0 && at[1] >= 0 && at[2] >= 0 && at[0] < CELLS && at[1] < CELLS && at[2] < CELLS;
+    for (;
+         at[0] >= 0 && at[1] >= 0 && at[2] >= 0 && at[0] < CELLS && at[1] < CELLS && at[2] < CELLS;
          at[0] += step[0], at[1] += step[1], at[2] += step[2])
         if (near_cavity(&p->b, at[0], at[1], at[2]))
             return 0;
@@ -136,7 +138,7 @@ static void drop_hidden_places(puzzle *p)
 typedef struct brute {
     vug_context *ctx;
     vugi_stances s;
-    size_t first;              /* pose to fill in; POSES: any */
+    size_t first; /* pose to fill in; POSES: any */
     double limit;
 } brute;
 
@@ -151,8 +153,9 @@ static int fewest_from(brute *w, size_t pose, const vugi_air *air, int more)
         return 0;
     if (more == 0)
         return 1;
-    ck_ok(w->ctx, vugi_air_parcels(w->ctx, &w->ctx->mem, s->domes + pose, s->vents + pose, air->own,
-        500, &parcel, &parcels));
+    ck_ok(w->ctx,
+        vugi_air_parcels(w->ctx, &w->ctx->mem, s->domes + pose, s->vents + pose, air->own, 500,
+            &parcel, &parcels));
     for (size_t to = 0; to < s->count && best > 1; to++) {
         vugi_air_room room = {.rising = NULL};
         vugi_air next = {.own = calloc(s->domes[to].count, sizeof(double))};
@@ -294,8 +297,9 @@ static void compare(vug_context *ctx, const puzzle *p, size_t first, int most, c
         all[b] = all[b - 1] < all[b] ? all[b - 1] : all[b];
     planned(ctx, c, first, most, own);
     for (int b = 0; b <= MOST; b++)
-        ck_assert_msg(own[b] <= all[b], "%s %u, pose %zu: with %d bores the plan takes %d turns, %d do",
-            name, (unsigned)seed, first, b, own[b], all[b]);
+        ck_assert_msg(own[b] <= all[b],
+            "%s %u, pose %zu: with %d bores the plan takes %d turns, %d do", name, (unsigned)seed,
+            first, b, own[b], all[b]);
     vug_cavities_free(c);
     vug_cavities_free(drilled);
 }
@@ -370,7 +374,8 @@ static int pockets_to_vent(vug_context *ctx, const vug_cavities *c, const double
     double volume[200];
     size_t largest;
     vug_pockets *pockets = pockets_of(ctx, c, up, volume, &largest);
-    double left = vug_pockets_trapped_mm3(pockets), most = LIMIT * vug_pockets_capacity_mm3(pockets);
+    double left = vug_pockets_trapped_mm3(pockets),
+           most = LIMIT * vug_pockets_capacity_mm3(pockets);
     size_t count = vug_pockets_count(pockets), highs = 0;
     vug_pockets_free(pockets);
     qsort(volume, count, sizeof *volume, by_volume);
@@ -392,7 +397,8 @@ static int highs_to_bore(vug_context *ctx, const puzzle *p, const double up[3])
         vug_bore_info bore;
         double *row = rows + 7 * (highs + 1);
         vug_bore_info_init(&bore, sizeof bore);
-        bool done = vug_pockets_trapped_mm3(pockets) <= 0.5 * LIMIT * vug_pockets_capacity_mm3(pockets);
+        bool done = vug_pockets_trapped_mm3(pockets)
+            <= 0.5 * LIMIT * vug_pockets_capacity_mm3(pockets);
         bool way = done || vug_pockets_bore(ctx, c, pockets, largest, &bore) == VUG_OK;
         for (int k = 0; k < 3; k++) {
             row[k] = bore.point_mm[k];
@@ -444,9 +450,11 @@ START_TEST(a_pose_takes_a_vent_for_each_high)
         vug_cavities *c = find(ctx, &p, 0);
         for (size_t i = seed; i < POSES; i += 4) {
             int bores = bores_in_pose(ctx, c, up + 3 * i);
-            int least = pockets_to_vent(ctx, c, up + 3 * i), most = highs_to_bore(ctx, &p, up + 3 * i);
-            ck_assert_msg(bores >= least && bores <= most, "part %u, pose %zu: %d bores, %d to %d highs",
-                (unsigned)seed, i, bores, least, most);
+            int least = pockets_to_vent(ctx, c, up + 3 * i),
+                most = highs_to_bore(ctx, &p, up + 3 * i);
+            ck_assert_msg(bores >= least && bores <= most,
+                "part %u, pose %zu: %d bores, %d to %d highs", (unsigned)seed, i, bores, least,
+                most);
             sharp += least == most;
         }
         vug_cavities_free(c);

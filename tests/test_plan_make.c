@@ -256,7 +256,8 @@ START_TEST(first_step_is_what_the_pockets_say)
         vug_pockets *pockets = NULL;
         vug_plan_step_init(&s, sizeof s);
         ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, 0, &s));
-        ck_ok(ctx, vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
+        ck_ok(ctx,
+            vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
         ck_close(s.trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * info.capacity_mm3);
         vug_pockets_free(pockets);
     }
@@ -291,8 +292,8 @@ static vug_course_summary summary_of(const vug_course *course)
 }
 
 /* One step by the public calls: fills from *now, NULL at first, and moves it on. */
-static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c, const vug_plan_step *step,
-    double spacing, vug_moment **now)
+static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c,
+    const vug_plan_step *step, double spacing, vug_moment **now)
 {
     vug_course *course = NULL;
     vug_moment *end = NULL;
@@ -357,8 +358,10 @@ START_TEST(every_step_is_what_a_fill_says)
                 check_rate(ctx, final, &s, spacing * 280.0 / 60.0);
             else
                 ck_close(s.rate_mm3_s, 0.0, 0.0);
-            ck_close(summary.liquid_mm3 - summary.start_mm3, s.inject_mm3, 1e-6 * info.capacity_mm3);
-            ck_close(summary.trapped_mm3 + summary.empty_mm3, s.trapped_mm3, 1e-6 * info.capacity_mm3);
+            ck_close(summary.liquid_mm3 - summary.start_mm3, s.inject_mm3,
+                1e-6 * info.capacity_mm3);
+            ck_close(summary.trapped_mm3 + summary.empty_mm3, s.trapped_mm3,
+                1e-6 * info.capacity_mm3);
         }
         vug_moment_free(now);
         most = info.steps > most ? info.steps : most;
@@ -442,9 +445,11 @@ START_TEST(design_proposes_the_inlet)
     ck_assert_uint_ge(info.bores, 1);
     vug_plan_bore_init(&bore, sizeof bore);
     ck_ok(ctx, vug_plan_bore_at(plan, 0, 0, &bore));
-    ck_assert_msg(bore.direction[2] > 0.5, "not into the underside: (%g, %g, %g) towards (%g, %g, %g), "
-        "seen %g", bore.point_mm[0], bore.point_mm[1], bore.point_mm[2], bore.direction[0],
-        bore.direction[1], bore.direction[2], bore.visibility);
+    ck_assert_msg(bore.direction[2] > 0.5,
+        "not into the underside: (%g, %g, %g) towards (%g, %g, %g), "
+        "seen %g",
+        bore.point_mm[0], bore.point_mm[1], bore.point_mm[2], bore.direction[0], bore.direction[1],
+        bore.direction[2], bore.visibility);
     ck_assert(bore.diameter_mm >= 1.651); /* a 16 G needle goes through: 1.651 mm, gauge charts */
     double first[3] = {bore.point_mm[0], bore.point_mm[1], bore.point_mm[2]};
     vug_plan_free(plan);
@@ -541,7 +546,7 @@ END_TEST
 
 typedef struct heard {
     double last;
-    int tenth[10];             /* reports in each tenth of the way */
+    int tenth[10]; /* reports in each tenth of the way */
 } heard;
 
 static int32_t hear(void *user, double fraction, const char *stage)
@@ -571,7 +576,7 @@ START_TEST(progress_goes_on)
     ck_assert_int_ge(h.tenth[0], 10); /* poses */
     ck_assert_int_ge(h.tenth[1] + h.tenth[2], 3);
     ck_assert_int_ge(h.tenth[5] + h.tenth[6] + h.tenth[7], 5); /* bores */
-    ck_assert_int_ge(h.tenth[8] + h.tenth[9], 3); /* proofs */
+    ck_assert_int_ge(h.tenth[8] + h.tenth[9], 3);              /* proofs */
     vug_cavities_free(c);
     vug_context_free(ctx);
 }

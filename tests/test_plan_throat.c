@@ -24,7 +24,8 @@ static vug_cavities *two_balls(vug_context *ctx, double neck, int side_hole, dou
     shape_scale(&s, factor);
     vug_mesh *mesh = shape_mesh(ctx, &s);
     vug_cavities *c = NULL;
-    double hole[14] = {0, 0, 30 * factor, 0, 0, 1, 4 * factor, 11 * factor, 0, 0, 1, 0, 0, 4 * factor};
+    double hole[14] = {0, 0, 30 * factor, 0, 0, 1, 4 * factor, 11 * factor, 0, 0, 1, 0, 0,
+        4 * factor};
     ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, side_hole ? 2 : 1, NULL, &c));
     vug_mesh_free(mesh);
     return c;

@@ -133,7 +133,7 @@ START_TEST(malformed_files_are_told_apart)
     static const struct {
         const char *file;
         vug_status status;
-        const char *text;      /* in the message or in the first warning; NULL: no warning */
+        const char *text; /* in the message or in the first warning; NULL: no warning */
         uint64_t triangles;
         int32_t closed;
         double volume;
@@ -168,8 +168,8 @@ START_TEST(malformed_files_are_told_apart)
         ck_assert_msg(status == cases[i].status, "%s: %s", cases[i].file, vug_status_name(status));
         size_t warnings = vug_context_warning_count(ctx);
         const char *text = status ? vug_context_message(ctx) : vug_context_warning(ctx, 0);
-        ck_assert_msg(cases[i].text ? text && strstr(text, cases[i].text) : !warnings,
-            "%s: '%s'", cases[i].file, text ? text : "");
+        ck_assert_msg(cases[i].text ? text && strstr(text, cases[i].text) : !warnings, "%s: '%s'",
+            cases[i].file, text ? text : "");
         if (status) {
             ck_assert_ptr_null(mesh);
         } else {
@@ -187,11 +187,12 @@ END_TEST
 
 /* ---- text ------------------------------------------------------------------------------------ */
 
-#define FACET(a, b, c)                                                               \
-    "facet normal 0 0 0\nouter loop\nvertex " a "\nvertex " b "\nvertex " c          \
-    "\nendloop\nendfacet\n"
-#define TETRAHEDRON                                                                  \
-    FACET("1 0 0", "0 1 0", "0 0 1") FACET("0 0 0", "1 0 0", "0 0 1")                \
+#define FACET(a, b, c) \
+    "facet normal 0 0 0\nouter loop\nvertex " a "\nvertex " b "\nvertex " c "\nendloop\nendfacet" \
+    "\n"
+#define TETRAHEDRON \
+    FACET("1 0 0", "0 1 0", "0 0 1") \
+    FACET("0 0 0", "1 0 0", "0 0 1") \
     FACET("0 0 0", "0 0 1", "0 1 0") FACET("0 0 0", "0 1 0", "1 0 0")
 
 /* Changes text: each character c of from becomes the one in to, or a string for '\n'. */
@@ -240,15 +241,20 @@ END_TEST
 
 START_TEST(text_may_be_odd)
 {
-    static const struct { const char *text; size_t warnings; } odd[] = {
-        {"\xEF\xBB\xBFsolid\n" TETRAHEDRON "endsolid\n", 0},           /* UTF-8 mark */
-        {"solid fa\xC3\xA7" "ade facet\n" TETRAHEDRON "endsolid x", 0}, /* name in UTF-8 */
+    static const struct {
+        const char *text;
+        size_t warnings;
+    } odd[] = {
+        {"\xEF\xBB\xBFsolid\n" TETRAHEDRON "endsolid\n", 0}, /* UTF-8 mark */
+        {"solid fa\xC3\xA7"
+         "ade facet\n" TETRAHEDRON "endsolid x",
+            0}, /* name in UTF-8 */
         {"solid facet\n" TETRAHEDRON "endsolid facet\n", 0},
         {"solid endsolid\n" TETRAHEDRON "endsolid solid\n", 0},
         {"solid\n" TETRAHEDRON "end solid\n", 0},
-        {"solid\n" TETRAHEDRON, 1},                                     /* no endsolid */
-        {TETRAHEDRON, 1},                                               /* and no solid */
-        {"solid\ncolor 0.5 0.5 0.5\n" TETRAHEDRON "endsolid\n", 1},     /* an unknown line */
+        {"solid\n" TETRAHEDRON, 1},                                 /* no endsolid */
+        {TETRAHEDRON, 1},                                           /* and no solid */
+        {"solid\ncolor 0.5 0.5 0.5\n" TETRAHEDRON "endsolid\n", 1}, /* an unknown line */
         {"solid\n" TETRAHEDRON "endsolid\nmade by hand\n", 1},
     };
     for (size_t i = 0; i < sizeof odd / sizeof *odd; i++)
@@ -261,9 +267,10 @@ END_TEST
 START_TEST(text_may_hold_several_solids)
 {
     /* The second is the first mirrored at the origin: it touches it in one point. */
-    const char *two = "solid one\n" TETRAHEDRON "endsolid one\nsolid two\n"
-        FACET("0 -1 0", "-1 0 0", "0 0 -1") FACET("-1 0 0", "0 0 0", "0 0 -1")
-        FACET("0 0 -1", "0 0 0", "0 -1 0") FACET("0 -1 0", "0 0 0", "-1 0 0") "endsolid two\n";
+    const char *two = "solid one\n" TETRAHEDRON
+                      "endsolid one\nsolid two\n" FACET("0 -1 0", "-1 0 0", "0 0 -1")
+                          FACET("-1 0 0", "0 0 0", "0 0 -1") FACET("0 0 -1", "0 0 0", "0 -1 0")
+                              FACET("0 -1 0", "0 0 0", "-1 0 0") "endsolid two\n";
     accepts(two, strlen(two), 8, 0);
 }
 END_TEST
@@ -273,7 +280,8 @@ static void rejects(const char *text, vug_status status, const char *message)
     vug_context *ctx = test_context();
     vug_mesh *mesh = NULL;
     vug_status got = vug_mesh_load_stl_memory(ctx, text, strlen(text), "t.stl", &mesh);
-    ck_assert_msg(got == status, "%s: %s\n%s", vug_status_name(got), vug_context_message(ctx), text);
+    ck_assert_msg(got == status, "%s: %s\n%s", vug_status_name(got), vug_context_message(ctx),
+        text);
     ck_assert_ptr_null(mesh);
     ck_assert_msg(strstr(vug_context_message(ctx), message), "'%s' is not in '%s'", message,
         vug_context_message(ctx));
@@ -298,8 +306,8 @@ START_TEST(bad_text_is_refused_with_its_line)
     rejects("solid\n" FACET("1 0 0 0", "0 1 0", "0 0 1"), VUG_ERR_FORMAT, "line 4: '0'");
     rejects("solid\nfacet\nouter vertex 1 0 0", VUG_ERR_FORMAT, "line 3: 'vertex'");
     rejects("solid\nvertex 1 0 0\n", VUG_ERR_FORMAT, "line 2: 'vertex'");
-    rejects("solid\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n",
-        VUG_ERR_FORMAT, "line 6: the file ends inside a facet");
+    rejects("solid\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n", VUG_ERR_FORMAT,
+        "line 6: the file ends inside a facet");
     rejects("solid\nfacet normal 0 0 1\n", VUG_ERR_FORMAT, "the file ends inside a facet");
     rejects("solid\nfacet endfacet\nendsolid\n", VUG_ERR_FORMAT, "line 2: a facet with 0 vertices");
 }
@@ -316,10 +324,8 @@ static void put(unsigned char *p, float value)
 
 static void binary_tetrahedron(unsigned char *file, uint32_t count)
 {
-    static const float corner[4][9] = {
-        {1, 0, 0, 0, 1, 0, 0, 0, 1}, {0, 0, 0, 1, 0, 0, 0, 0, 1},
-        {0, 0, 0, 0, 0, 1, 0, 1, 0}, {0, 0, 0, 0, 1, 0, 1, 0, 0}
-    };
+    static const float corner[4][9] = {{1, 0, 0, 0, 1, 0, 0, 0, 1}, {0, 0, 0, 1, 0, 0, 0, 0, 1},
+        {0, 0, 0, 0, 0, 1, 0, 1, 0}, {0, 0, 0, 0, 1, 0, 1, 0, 0}};
     memset(file, 0, TETRAHEDRON_SIZE);
     memcpy(file + 80, &count, 4);
     for (int t = 0; t < 4; t++)
@@ -334,7 +340,8 @@ START_TEST(binary_is_known_by_its_size)
     accepts(file, TETRAHEDRON_SIZE, 4, 0);
     memcpy(file, "solid", 5); /* as some programs begin binary files */
     accepts(file, TETRAHEDRON_SIZE, 4, 0);
-    memcpy(file, "solid facet normal 0 0 0                                                       ", 79);
+    memcpy(file, "solid facet normal 0 0 0                                                       ",
+        79);
     accepts(file, TETRAHEDRON_SIZE, 4, 0);
     memcpy(file + 80, "\3\0\0\0", 4);
     accepts(file, TETRAHEDRON_SIZE, 4, 1); /* the size decides, with a warning */
@@ -350,7 +357,11 @@ END_TEST
 
 START_TEST(bad_binary_is_refused_with_its_byte)
 {
-    static const struct { float value; vug_status status; const char *text; } bad[] = {
+    static const struct {
+        float value;
+        vug_status status;
+        const char *text;
+    } bad[] = {
         {NAN, VUG_ERR_MESH, "byte 212: triangle 2, corner 1: coordinate y is not a finite"},
         {INFINITY, VUG_ERR_MESH, "byte 212: triangle 2, corner 1: coordinate y is not a finite"},
         {-3e38f, VUG_ERR_LIMIT, "byte 212: triangle 2, corner 1: coordinate y is -3e+38"},
@@ -454,10 +465,10 @@ START_TEST(saved_is_what_was_loaded)
         size_t vertices = vug_mesh_vertex_count(mesh), count = vug_mesh_triangle_count(mesh);
         ck_assert_uint_eq(vug_mesh_vertex_count(again), vertices);
         ck_assert_uint_eq(vug_mesh_triangle_count(again), count);
-        ck_assert_int_eq(memcmp(vug_mesh_vertices(mesh), vug_mesh_vertices(again),
-            24 * vertices), 0);
-        ck_assert_int_eq(memcmp(vug_mesh_triangles(mesh), vug_mesh_triangles(again),
-            12 * count), 0);
+        ck_assert_int_eq(memcmp(vug_mesh_vertices(mesh), vug_mesh_vertices(again), 24 * vertices),
+            0);
+        ck_assert_int_eq(memcmp(vug_mesh_triangles(mesh), vug_mesh_triangles(again), 12 * count),
+            0);
         vug_mesh_free(mesh);
         vug_mesh_free(again);
         vug_context_free(ctx);

@@ -203,9 +203,13 @@ static void count_free(void *user, void *ptr)
 static void *build_with_allocator(void *user)
 {
     vug_context *ctx = NULL;
-    *(vug_status *)user = vug_context_create(&(vug_context_options){
-        .struct_size = sizeof(vug_context_options), .alloc = count_alloc,
-        .realloc = count_realloc, .free = count_free, .alloc_user = &blocks}, &ctx);
+    *(vug_status *)user = vug_context_create(&(vug_context_options){.struct_size = sizeof(
+                                                                        vug_context_options),
+                                                 .alloc = count_alloc,
+                                                 .realloc = count_realloc,
+                                                 .free = count_free,
+                                                 .alloc_user = &blocks},
+        &ctx);
     if (ctx)
         vug_mesh_free(ball(ctx));
     vug_context_free(ctx);

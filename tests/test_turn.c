@@ -43,8 +43,12 @@ static state fill_to(vug_context *ctx, vugi_scene *scene, double volume)
     const uint32_t inlet = 0;
     vugi_history history = {.mem = vugi_default_allocator};
     state s = state_of(scene);
-    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = all_open,
-        .liquid_open = all_open, .volume = volume};
+    vugi_still task = {.scene = scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = all_open,
+        .liquid_open = all_open,
+        .volume = volume};
     ck_ok(ctx, vugi_still_run(ctx, &task, &history, s.level));
     vugi_history_free(&history);
     return s;
@@ -86,8 +90,8 @@ static double top_at(vug_context *ctx, const state *s, double x, double y)
     return z;
 }
 
-#define SCENE(list, x1, y1, mouth)                                                                 \
-    make_scene(ctx, list, sizeof list / sizeof list[0], 0.0, x1, 0.0, y1, 0.5, mouth,              \
+#define SCENE(list, x1, y1, mouth) \
+    make_scene(ctx, list, sizeof list / sizeof list[0], 0.0, x1, 0.0, y1, 0.5, mouth, \
         sizeof mouth / sizeof mouth[0])
 
 /* A box of 30 x 20 x 20 with three blind towers of 4 x 4, 10, 15 and 20 high, and a hole in its ceiling:
@@ -193,8 +197,8 @@ START_TEST(mirror_image)
     vug_context *ctx = test_context();
     const solid part[] = {{cut_ball, {15, 15, 10, 9}}, {cut_ball, {32, 15, 14, 9}},
         {cut_ball, {49, 15, 8, 9}}, {cut_box, {15, 32, 13, 17, 7, 13}},
-        {cut_box, {32, 50, 13, 17, 8.5, 15}},
-        {cut_box, {31, 33, 14, 16, 14, 40}}, {cut_ball, {32, 15, 40, 6}}};
+        {cut_box, {32, 50, 13, 17, 8.5, 15}}, {cut_box, {31, 33, 14, 16, 14, 40}},
+        {cut_ball, {32, 15, 40, 6}}};
     const test_mouth mouth[] = {{32, 15, 45, 2, 46, 46}};
     for (int i = 1; i < 12; i++) {
         state a = fill_to(ctx, SCENE(part, 60, 30, mouth), 750.0 * i);
@@ -208,7 +212,8 @@ START_TEST(mirror_image)
         for (size_t k = 0; k < ga->arc_count; k++) {
             size_t found = 0;
             for (size_t m = 0; m < gb->arc_count; m++)
-                if (fabs(gb->arc[m].lo + ga->arc[k].hi) < 1e-9 && fabs(gb->arc[m].hi + ga->arc[k].lo) < 1e-9
+                if (fabs(gb->arc[m].lo + ga->arc[k].hi) < 1e-9
+                    && fabs(gb->arc[m].hi + ga->arc[k].lo) < 1e-9
                     && fabs(gb->arc[m].volume - ga->arc[k].volume) < 1e-6) {
                     mirror.level[m] = -a.level[k];
                     found++;
@@ -319,7 +324,8 @@ START_TEST(ball_turned_slowly)
     vug_context *ctx = test_context();
     vug_cavities *c = bored_ball(ctx, 0.0, 20.0);
     const int32_t sealed[1] = {VUG_ROLE_SEALED};
-    const double part[2] = {PI * 100.0 * 50.0 / 3.0, PI * 900.0 * 30.0 / 3.0}, level[2] = {-10.0, 10.0};
+    const double part[2] = {PI * 100.0 * 50.0 / 3.0, PI * 900.0 * 30.0 / 3.0},
+                 level[2] = {-10.0, 10.0};
     for (int k = 0; k < 2; k++) {
         vug_moment *now = half_full(ctx, c, part[k]);
         double spacing = now->scene->columns.h;
@@ -338,7 +344,8 @@ START_TEST(ball_turned_slowly)
             now = end_of(ctx, course);
             vug_pool_info_init(&pool, sizeof pool);
             ck_assert_int_eq(vug_moment_pool(now, 0, &pool), VUG_OK);
-            ck_close(pool.level_mm, level[k], 0.15); /* the ball has 120 facets around, and a bore */
+            ck_close(pool.level_mm, level[k],
+                0.15); /* the ball has 120 facets around, and a bore */
         }
         vug_moment_free(now);
     }
@@ -386,7 +393,8 @@ START_TEST(topped_up)
     options.rate_mm3_s = 100.0;
     ck_ok(ctx, vug_fill_run(ctx, c, aside, NULL, 0, &options, &course));
     vug_course_summary first = summary_of(course);
-    ck_near(first.trapped_mm3, 14873.739519, 0.005); /* above the rim: pi h^2 (3 R - h) / 3, h = 18.5 */
+    ck_near(first.trapped_mm3, 14873.739519,
+        0.005); /* above the rim: pi h^2 (3 R - h) / 3, h = 18.5 */
     vug_moment *now = end_of(ctx, course);
     ck_ok(ctx, vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course));
     vug_course_summary second = summary_of(course);
@@ -415,7 +423,7 @@ START_TEST(refuses_what_does_not_fit)
 {
     vug_context *ctx = test_context();
     vug_cavities *c = bored_ball(ctx, 0.0, 20.0), *small = bored_ball(ctx, 0.0, 10.0),
-        *away = bored_ball(ctx, 30.0, 20.0);
+                 *away = bored_ball(ctx, 30.0, 20.0);
     const double up[3] = {0.0, 1.0, 0.0}, nan_up[3] = {0.0, NAN, 1.0};
     const int32_t sealed[1] = {VUG_ROLE_SEALED}, wrong[1] = {9};
     vug_moment *now = half_full(ctx, c, 10000.0);
@@ -432,14 +440,16 @@ START_TEST(refuses_what_does_not_fit)
     ck_assert_int_eq(vug_fill_turn(ctx, small, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_fill_turn(ctx, away, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
     options.inlet = 0;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course),
+        VUG_ERR_ARGUMENT);
     options.inlet = 7;
     ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_NOT_FOUND);
     options.inlet = -1;
     options.viscous = 1;
     ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_ARGUMENT);
     options.rate_mm3_s = 1.0;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course),
+        VUG_ERR_ARGUMENT);
     options.viscous = 0;
     options.volume_mm3 = NAN;
     ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_ARGUMENT);

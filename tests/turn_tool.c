@@ -24,12 +24,17 @@ static int print_tops(vug_context *ctx, const vug_moment *moment)
     return 1;
 }
 
-static int fill_with(vug_context *ctx, const input *in, vugi_scene *scene, double volume, double *level)
+static int fill_with(vug_context *ctx, const input *in, vugi_scene *scene, double volume,
+    double *level)
 {
     vugi_history history = {.mem = vugi_default_allocator};
     const uint32_t inlet = 0;
-    vugi_still task = {.scene = scene, .inlet = &inlet, .inlets = 1, .air_open = in->open,
-        .liquid_open = in->open, .volume = volume};
+    vugi_still task = {.scene = scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = in->open,
+        .liquid_open = in->open,
+        .volume = volume};
     vug_status status = vugi_still_run(ctx, &task, &history, level);
     vugi_history_free(&history);
     return status == VUG_OK;
@@ -53,7 +58,8 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
         mouth[i].top = mouth[i].inner_top = -in->mouth[i].lip;
         mouth[i].lip = mouth[i].inner_lip = -in->mouth[i].top;
     }
-    return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths, over);
+    return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths,
+        over);
 }
 
 static int turn_over(vug_context *ctx, input *in, double volume)
@@ -62,8 +68,8 @@ static int turn_over(vug_context *ctx, input *in, double volume)
     vugi_scene *scene = NULL, *over = NULL;
     vugi_drop *drop = NULL;
     size_t count = 0;
-    if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth, in->mouths,
-            &scene))
+    if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth,
+            in->mouths, &scene))
         return 0;
     double *level = malloc(scene->graph.arc_count * sizeof *level);
     double *now = malloc(scene->graph.arc_count * sizeof *now);

@@ -46,7 +46,7 @@ struct vug_context {
     uint32_t threads;
     vug_progress_fn progress;
     void *progress_user;
-    double lo, hi;              /* the part of 0..1 that the running stage covers */
+    double lo, hi; /* the part of 0..1 that the running stage covers */
     const char *stage;
     atomic_int cancel;
     _Atomic double fraction;
@@ -56,7 +56,8 @@ struct vug_context {
 };
 
 /* Sets the message (ctx may be NULL) and returns status, for `return vugi_fail(...)`. */
-vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...) VUGI_PRINTF(3, 4);
+vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)
+    VUGI_PRINTF(3, 4);
 vug_status vugi_fail_memory(vug_context *ctx);
 void vugi_warn(vug_context *ctx, const char *format, ...) VUGI_PRINTF(2, 3);
 
@@ -66,7 +67,10 @@ void vugi_warn(vug_context *ctx, const char *format, ...) VUGI_PRINTF(2, 3);
 void vugi_progress_begin(vug_context *ctx, const char *stage);
 
 /* A part of a longer call. Saves the current range and narrows it to lo..hi of it. */
-typedef struct vugi_range { double lo, hi; const char *stage; } vugi_range;
+typedef struct vugi_range {
+    double lo, hi;
+    const char *stage;
+} vugi_range;
 vugi_range vugi_progress_enter(vug_context *ctx, double lo, double hi, const char *stage);
 void vugi_progress_leave(vug_context *ctx, vugi_range saved);
 

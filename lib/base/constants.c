@@ -5,7 +5,9 @@
 
 #include <string.h>
 
+/* clang-format off */
 #define CONSTANT(name) {#name, name}
+/* clang-format on */
 
 static const struct {
     const char *name;

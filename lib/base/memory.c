@@ -22,9 +22,7 @@ static void default_free(void *user, void *ptr)
     free(ptr);
 }
 
-const vugi_allocator vugi_default_allocator = {
-    default_alloc, default_realloc, default_free, NULL
-};
+const vugi_allocator vugi_default_allocator = {default_alloc, default_realloc, default_free, NULL};
 
 /* 0 if count * size does not fit. */
 static size_t byte_count(size_t count, size_t size)

@@ -30,8 +30,8 @@ vug_status vugi_struct_read(vug_context *ctx, void *own, size_t full, const void
         return VUG_OK;
     size_t size = given_size(given);
     if (size < sizeof(uint32_t))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "%s: struct_size is %zu; call %s_init first", name, size, name);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %zu; call %s_init first", name,
+            size, name);
     for (size_t i = full; i < size; i++)
         if (((const unsigned char *)given)[i] != 0)
             return vugi_fail(ctx, VUG_ERR_UNSUPPORTED,
@@ -50,8 +50,8 @@ vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
     uint32_t size = given_size(given);
     if (size < sizeof size)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "%s: struct_size is %u; call %s_init first", name, (unsigned)size, name);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; call %s_init first", name,
+            (unsigned)size, name);
     memcpy(given, own, size < full ? size : full);
     memcpy(given, &size, sizeof size);
     return VUG_OK;

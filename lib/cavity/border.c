@@ -8,11 +8,11 @@
 
 /* A cell of chamber a that has faces with region b (a chamber of higher number, or outside). */
 typedef struct rim_cell {
-    uint32_t a, b;             /* labels */
-    uint32_t cell, value;      /* value: highest over its faces */
+    uint32_t a, b;        /* labels */
+    uint32_t cell, value; /* value: highest over its faces */
     int32_t faces;
-    int32_t direction[3];      /* sum of the faces' directions, from a to b */
-    uint32_t group;            /* union-find over the list */
+    int32_t direction[3]; /* sum of the faces' directions, from a to b */
+    uint32_t group;       /* union-find over the list */
 } rim_cell;
 
 typedef struct rim {
@@ -37,8 +37,11 @@ static bool add_face(const vugi_allocator *mem, rim *r, size_t from, size_t to, 
     uint32_t value = v->squared[from] < v->squared[to] ? v->squared[from] : v->squared[to];
     if (!vugi_reserve(mem, &r->list, &r->capacity, r->count + 1, sizeof *r->list))
         return false;
-    rim_cell face = {.a = v->label[from], .b = v->label[to], .cell = (uint32_t)from,
-        .value = value, .faces = 1};
+    rim_cell face = {.a = v->label[from],
+        .b = v->label[to],
+        .cell = (uint32_t)from,
+        .value = value,
+        .faces = 1};
     face.direction[axis] = step;
     r->list[r->count++] = face;
     return true;
@@ -64,7 +67,8 @@ static bool add_row(const vugi_allocator *mem, rim *r, int32_t j, int32_t k)
             if (there == here || there == vugi_label_solid)
                 continue;
             /* The outside has the highest label, so that it is always b. */
-            if (!(here < there ? add_face(mem, r, c, o, axis, 1) : add_face(mem, r, o, c, axis, -1)))
+            if (!(here < there ? add_face(mem, r, c, o, axis, 1)
+                               : add_face(mem, r, o, c, axis, -1)))
                 return false;
         }
     }
@@ -112,10 +116,11 @@ static void group_cells(rim *r)
             int32_t to[3] = {at[0] + n % 3 - 1, at[1] + n / 3 % 3 - 1, at[2] + n / 9 - 1};
             if (to[0] < 0 || to[0] >= g->n[0] || to[1] < 0 || to[1] >= g->n[1] || to[2] >= g->n[2])
                 continue;
-            rim_cell key = {.a = r->list[i].a, .b = r->list[i].b,
+            rim_cell key = {.a = r->list[i].a,
+                .b = r->list[i].b,
                 .cell = (uint32_t)vugi_grid_cell(g, to[0], to[1], to[2])};
-            const rim_cell *other =
-                bsearch(&key, r->list + i, r->count - i, sizeof *r->list, compare_rim);
+            const rim_cell *other = bsearch(&key, r->list + i, r->count - i, sizeof *r->list,
+                compare_rim);
             if (!other)
                 continue;
             uint32_t p = find(r->list, (uint32_t)i), q = find(r->list, (uint32_t)(other - r->list));
@@ -140,8 +145,7 @@ static void gather_piece(const rim *r, const rim_cell *entry, vugi_border *borde
     border->faces += (size_t)entry->faces;
     for (int a = 0; a < 3; a++) {
         border->normal[a] += entry->direction[a];
-        border->center[a] +=
-            entry->faces * p[a] + 0.5 * r->v->grid.h * entry->direction[a];
+        border->center[a] += entry->faces * p[a] + 0.5 * r->v->grid.h * entry->direction[a];
     }
 }
 
@@ -232,9 +236,10 @@ static void count_walls(const vugi_void *v, size_t *wall)
     size_t count = vugi_grid_count(g);
     for (size_t c = 0; c < count; c++) {
         if (v->label[c] >= vugi_label_outside)
-            continue;          /* the border of the grid is outside, so all six neighbours exist */
+            continue; /* the border of the grid is outside, so all six neighbours exist */
         for (int a = 0; a < 3; a++)
-            wall[v->chamber[v->label[c]].cavity] += (size_t)(v->label[c - stride[a]] == vugi_label_solid)
+            wall[v->chamber[v->label[c]].cavity] += (size_t)(v->label[c - stride[a]]
+                                                        == vugi_label_solid)
                 + (size_t)(v->label[c + stride[a]] == vugi_label_solid);
     }
 }

@@ -21,10 +21,10 @@ vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
 /* ---- cutting --------------------------------------------------------------- */
 
 typedef struct found_hole {
-    bool placed;               /* in the mesh, with a cap */
-    bool done;                 /* its cut has been made */
-    bool again;                /* found, but another cut went first */
-    bool to_outside;           /* one side of its cap is not a cavity */
+    bool placed;     /* in the mesh, with a cap */
+    bool done;       /* its cut has been made */
+    bool again;      /* found, but another cut went first */
+    bool to_outside; /* one side of its cap is not a cavity */
     vugi_opening opening;
 } found_hole;
 
@@ -109,7 +109,7 @@ static vug_status cut_holes(vug_context *ctx, vugi_tagged *work, const vugi_hole
 /* How the shells of the cut mesh lie in one another. */
 typedef struct shell_tree {
     vug_shells *shells;
-    const uint32_t *of;        /* shell of each triangle */
+    const uint32_t *of; /* shell of each triangle */
     vugi_nesting nesting;
     size_t count;
 } shell_tree;
@@ -149,8 +149,8 @@ static size_t number_cavities(const shell_tree *tree, double min_volume, int32_t
 {
     size_t count = 0;
     for (size_t s = 0; s < tree->count; s++)
-        cavity[s] = is_wall(tree, s) && fabs(shell_volume(tree, s)) >= min_volume
-            ? (int32_t)count++ : -1;
+        cavity[s] = is_wall(tree, s) && fabs(shell_volume(tree, s)) >= min_volume ? (int32_t)count++
+                                                                                  : -1;
     for (size_t s = 0; s < tree->count; s++)
         if (tree->nesting.depth[s] > 0 && !is_wall(tree, s))
             cavity[s] = cavity[tree->nesting.parent[s]];
@@ -261,8 +261,10 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
     }
     for (size_t s = 0; s < tree.count; s++)
         if (is_wall(&tree, s) && shell_volume(&tree, s) > 0.0)
-            vugi_warn(ctx, "shell %zu lies inside another but faces outward; "
-                "taken as the wall of a cavity that is inside out", s);
+            vugi_warn(ctx,
+                "shell %zu lies inside another but faces outward; "
+                "taken as the wall of a cavity that is inside out",
+                s);
     look_outside(work, &tree, found);
     size_t count = number_cavities(&tree, min_volume, cavity_of_shell);
     c->cavity = vugi_calloc(&c->mem, count, sizeof *c->cavity);
@@ -358,8 +360,8 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         if (o->cavity < 0)
             return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
                 "hole %zu at (%g, %g, %g) leads into no closed cavity: check its point and outward "
-                "direction, and name every hole of that cavity", i, hole[i].center[0],
-                hole[i].center[1], hole[i].center[2]);
+                "direction, and name every hole of that cavity",
+                i, hole[i].center[0], hole[i].center[1], hole[i].center[2]);
         if (planned) {
             vugi_cavity *cavity = c->cavity + o->cavity;
             c->bore_count++;

@@ -67,8 +67,8 @@ static vug_status read_hole(vug_context *ctx, const double *row, size_t index, v
     double length = sqrt(row[3] * row[3] + row[4] * row[4] + row[5] * row[5]);
     if (!(length > 0.0) || !isfinite(length))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "hole %zu: the direction (%g, %g, %g) has no length; give it outward", index,
-            row[3], row[4], row[5]);
+            "hole %zu: the direction (%g, %g, %g) has no length; give it outward", index, row[3],
+            row[4], row[5]);
     if (!(row[6] > 0.0))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "hole %zu: diameter %g mm is not above 0", index,
             row[6]);
@@ -97,8 +97,8 @@ static vug_status read_holes(vug_context *ctx, const double *holes, size_t count
 
 /* Whether the mesh can be cut: no edge is open and neighbours face the same way. Otherwise its
  * cavities can still be seen on the grid, if one looks for them. */
-static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh, const vug_cavity_options *own,
-    size_t hole_count, bool *closed)
+static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavity_options *own, size_t hole_count, bool *closed)
 {
     vug_mesh_measures m;
     vug_mesh_measures_init(&m, sizeof m);
@@ -112,8 +112,9 @@ static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh, const vug
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_MESH,
         "the mesh is not closed (%llu open, %llu non-manifold, %llu inconsistently turned edges): "
-        "repair it first", (unsigned long long)m.edges_open,
-        (unsigned long long)m.edges_nonmanifold, (unsigned long long)m.edges_flipped);
+        "repair it first",
+        (unsigned long long)m.edges_open, (unsigned long long)m.edges_nonmanifold,
+        (unsigned long long)m.edges_flipped);
 }
 
 vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const double *holes,
@@ -139,7 +140,8 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
         status = vugi_step(ctx, 0.1);
     vugi_range saved = vugi_progress_enter(ctx, 0.1, 1.0, "cavities");
     if (!status)
-        status = own.detect ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
+        status = own.detect
+            ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
             : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
     vugi_progress_leave(ctx, saved);
     vugi_free(&ctx->mem, hole);
@@ -201,10 +203,14 @@ vug_status vug_cavities_info(const vug_cavities *c, size_t index, vug_cavity_inf
     if (index >= c->cavity_count)
         return VUG_ERR_NOT_FOUND;
     const vugi_cavity *cavity = c->cavity + index;
-    vug_cavity_info own = {.struct_size = sizeof own, .sealed = cavity->sealed,
-        .exact = !cavity->gridded, .chambers = (uint32_t)cavity->chamber_count,
-        .throats = (uint32_t)cavity->throat_count, .volume_mm3 = cavity->volume,
-        .volume_error_mm3 = cavity->volume_error, .area_mm2 = cavity->area};
+    vug_cavity_info own = {.struct_size = sizeof own,
+        .sealed = cavity->sealed,
+        .exact = !cavity->gridded,
+        .chambers = (uint32_t)cavity->chamber_count,
+        .throats = (uint32_t)cavity->throat_count,
+        .volume_mm3 = cavity->volume,
+        .volume_error_mm3 = cavity->volume_error,
+        .area_mm2 = cavity->area};
     own.openings = count_openings(c, index, &own.first_opening);
     memcpy(own.centroid_mm, cavity->centroid, sizeof own.centroid_mm);
     memcpy(own.lo_mm, cavity->mesh->lo, sizeof own.lo_mm);
@@ -219,18 +225,22 @@ vug_status vug_cavities_opening(const vug_cavities *c, size_t index, vug_opening
     if (index >= c->opening_count)
         return VUG_ERR_NOT_FOUND;
     const vugi_opening *o = c->opening + index;
-    vug_opening_info own = {.struct_size = sizeof own, .cavity = (uint32_t)o->cavity,
-        .planned = o->planned, .diameter_mm = 2.0 * o->radius,
-        .inscribed_diameter_mm = 2.0 * o->inscribed_radius, .area_mm2 = o->area,
-        .perimeter_mm = o->perimeter, .bore_length_mm = o->bore_length};
+    vug_opening_info own = {.struct_size = sizeof own,
+        .cavity = (uint32_t)o->cavity,
+        .planned = o->planned,
+        .diameter_mm = 2.0 * o->radius,
+        .inscribed_diameter_mm = 2.0 * o->inscribed_radius,
+        .area_mm2 = o->area,
+        .perimeter_mm = o->perimeter,
+        .bore_length_mm = o->bore_length};
     memcpy(own.center_mm, o->center, sizeof own.center_mm);
     memcpy(own.normal, o->normal, sizeof own.normal);
     memcpy(own.inner_mm, o->inner, sizeof own.inner_mm);
     return vugi_struct_write(NULL, info, &own, sizeof own, "vug_opening_info");
 }
 
-vug_status vug_cavities_opening_outline(const vug_cavities *c, size_t index,
-    const double **points, size_t *count)
+vug_status vug_cavities_opening_outline(const vug_cavities *c, size_t index, const double **points,
+    size_t *count)
 {
     if (!c || !points || !count)
         return VUG_ERR_ARGUMENT;

@@ -8,35 +8,35 @@
 
 typedef struct vugi_opening {
     int32_t cavity;
-    bool planned;              /* not in the mesh yet: a bore to drill */
-    double center[3];          /* on the cap, at the outer end of the bore */
-    double normal[3];          /* unit, outward, of the cap */
-    double axis[3];            /* unit, outward, of the bore behind it */
-    double radius;             /* of the circle of equal area, square to the axis */
+    bool planned;     /* not in the mesh yet: a bore to drill */
+    double center[3]; /* on the cap, at the outer end of the bore */
+    double normal[3]; /* unit, outward, of the cap */
+    double axis[3];   /* unit, outward, of the bore behind it */
+    double radius;    /* of the circle of equal area, square to the axis */
     double inscribed_radius;
     double area, perimeter;
-    double bore_length;        /* from the cap to where the bore widens into the cavity */
-    double inner[3];           /* centre of the inner end of the bore */
+    double bore_length; /* from the cap to where the bore widens into the cavity */
+    double inner[3];    /* centre of the inner end of the bore */
     size_t outline_count;
-    double *outline;           /* outline_count points, counter-clockwise seen from outside */
+    double *outline; /* outline_count points, counter-clockwise seen from outside */
 } vugi_opening;
 
-typedef struct vugi_place {    /* a chamber or a throat */
-    double center[3], radius;  /* of the inscribed ball */
-    double volume;             /* chamber: as the grid counts it */
-    double direction[3];       /* throat: from chamber a to chamber b */
-    int32_t a, b;              /* throat: chambers of its cavity that it joins */
+typedef struct vugi_place {   /* a chamber or a throat */
+    double center[3], radius; /* of the inscribed ball */
+    double volume;            /* chamber: as the grid counts it */
+    double direction[3];      /* throat: from chamber a to chamber b */
+    int32_t a, b;             /* throat: chambers of its cavity that it joins */
 } vugi_place;
 
 typedef struct vugi_cavity {
-    vug_mesh *mesh;            /* closed, outward from the liquid */
-    int32_t *tag;              /* of each triangle: -1 wall, else number of the opening it caps */
+    vug_mesh *mesh; /* closed, outward from the liquid */
+    int32_t *tag;   /* of each triangle: -1 wall, else number of the opening it caps */
     double volume, volume_error, area; /* area: wall only */
     double centroid[3];
     size_t chamber_count, throat_count;
     vugi_place *chamber, *throat;
     bool sealed;
-    bool gridded;              /* mesh made on a grid, not of the part's own triangles */
+    bool gridded; /* mesh made on a grid, not of the part's own triangles */
 } vugi_cavity;
 
 struct vug_cavities {
@@ -44,11 +44,11 @@ struct vug_cavities {
     vug_mesh *part;
     size_t cavity_count;
     vugi_cavity *cavity;
-    size_t opening_count;      /* numbered over all cavities, by cavity, in order */
+    size_t opening_count; /* numbered over all cavities, by cavity, in order */
     vugi_opening *opening;
-    size_t bore_count;         /* planned openings as bores, for the columns */
+    size_t bore_count; /* planned openings as bores, for the columns */
     vugi_bore *bore;
-    const vug_mesh **body;     /* cavity[i].mesh, as vugi_bodies wants them */
+    const vug_mesh **body; /* cavity[i].mesh, as vugi_bodies wants them */
 };
 
 vugi_bodies vugi_cavities_bodies(const vug_cavities *cavities);
@@ -57,13 +57,14 @@ vugi_bodies vugi_cavities_bodies(const vug_cavities *cavities);
  * liquid is below the first, liquid leaves while it is above the second. For what is in the bore its
  * outer rim counts; for what is in the cavity behind it the governing end: the lower of the two
  * highest points, the higher of the two lowest. */
-void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
+void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], double *top,
+    double *lip);
 void vugi_opening_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
 
 /* Spans of columns that touch opening number index, into *span (from mem, caller frees). */
 vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, size_t index, const vugi_columns *columns,
-    uint32_t **span, size_t *count);
+    const vug_cavities *cavities, size_t index, const vugi_columns *columns, uint32_t **span,
+    size_t *count);
 
 /* After a flood of air from the governing rim of an opening: lets what is in its bore itself out over
  * its outer rim, by raising the level of the spans whose ceiling lies in the bore. */
@@ -72,11 +73,11 @@ void vugi_opening_clear_bore(const vugi_opening *opening, const double up[3],
 
 /* A hole that someone named or found: where to look for it, and how far. */
 typedef struct vugi_hole {
-    double center[3];          /* on the outer skin, or in the bore */
-    double normal[3];          /* unit, outward */
-    double reach;              /* its outline lies within this of center */
-    double diameter;           /* to drill when there is no hole here; 0: never drill */
-    bool placed;               /* center lies in the plane of the cap, and the bore is known: */
+    double center[3]; /* on the outer skin, or in the bore */
+    double normal[3]; /* unit, outward */
+    double reach;     /* its outline lies within this of center */
+    double diameter;  /* to drill when there is no hole here; 0: never drill */
+    bool placed;      /* center lies in the plane of the cap, and the bore is known: */
     double bore_length, inner[3];
 } vugi_hole;
 

@@ -90,8 +90,8 @@ static vug_status add_cut(vug_context *ctx, builder *b, const vugi_tagged *in, c
                 + apart * cut->plane.normal[k];
     for (size_t i = 0; i < count; i++) { /* triangle i: from point i to point i + 1 */
         uint32_t p = (uint32_t)i, q = (uint32_t)((i + 1) % count);
-        split(b, in, &cut->plane, cut->loop.triangle[i], in_first + p, in_first + q,
-            out_first + p, out_first + q);
+        split(b, in, &cut->plane, cut->loop.triangle[i], in_first + p, in_first + q, out_first + p,
+            out_first + q);
     }
     return add_caps(ctx, b, cut, in_first, out_first);
 }
@@ -107,7 +107,8 @@ vug_status vugi_cut_mesh(vug_context *ctx, const vugi_tagged *in, const vugi_cut
     builder b = {.vertex_count = mesh->vertex_count};
     unsigned char *on_loop = vugi_calloc(&ctx->mem, mesh->triangle_count, 1);
     b.xyz = vugi_alloc(&ctx->mem, 3 * (mesh->vertex_count + 2 * points), sizeof *b.xyz);
-    b.triangles = vugi_alloc(&ctx->mem, 3 * (mesh->triangle_count + 4 * points), sizeof *b.triangles);
+    b.triangles = vugi_alloc(&ctx->mem, 3 * (mesh->triangle_count + 4 * points),
+        sizeof *b.triangles);
     b.tag = vugi_alloc(&ctx->mem, mesh->triangle_count + 4 * points, sizeof *b.tag);
     if (!on_loop || !b.xyz || !b.triangles || !b.tag) {
         status = vugi_fail_memory(ctx);

@@ -13,7 +13,7 @@ typedef struct vugi_tagged {
 
 typedef struct vugi_cut {
     vugi_plane plane;
-    vugi_loop loop;            /* on the mesh that is cut */
+    vugi_loop loop; /* on the mesh that is cut */
     int32_t tag;
 } vugi_cut;
 

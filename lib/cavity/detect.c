@@ -13,11 +13,11 @@ static const double CHAMBER_RATIO = 1.5;
 typedef struct detection {
     vug_context *ctx;
     const vug_mesh *part;
-    bool closed;               /* the part can be cut */
+    bool closed; /* the part can be cut */
     vugi_void v;
     vugi_tree tree;
-    uint32_t *other;           /* neighbours of the part's triangles */
-    vugi_hole *hole;           /* named, then found */
+    uint32_t *other; /* neighbours of the part's triangles */
+    vugi_hole *hole; /* named, then found */
     size_t named_count, hole_count, hole_room;
 } detection;
 
@@ -91,7 +91,8 @@ static vug_status find_wide_holes(detection *d)
         if (border->b != VUGI_OUTSIDE)
             continue;
         vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
-            .slack = d->v.grid.h, .area = border->area};
+            .slack = d->v.grid.h,
+            .area = border->area};
         vugi_grid_point(&d->v.grid, border->cell, mouth.center);
         memcpy(mouth.normal, border->normal, sizeof mouth.normal);
         status = find_hole(d, &mouth);
@@ -141,8 +142,7 @@ static vug_status find_holes(detection *d)
     if (status)
         return status;
     d->other = vugi_alloc(&d->ctx->mem, 3 * d->part->triangle_count, sizeof *d->other);
-    status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other)
-        : vugi_fail_memory(d->ctx);
+    status = d->other ? vugi_mesh_neighbours(d->ctx, d->part, d->other) : vugi_fail_memory(d->ctx);
     if (!status)
         status = vugi_step(d->ctx, 0.74);
     if (!status)
@@ -272,9 +272,10 @@ static vug_status add_gridded(detection *d, int32_t number, vug_cavities *c)
         for (size_t i = 0; i < count; i++)
             vugi_free(&d->ctx->mem, opening[i].outline);
     } else {
-        vugi_warn(d->ctx, "a cavity of %.4g mm3 around (%.4g, %.4g, %.4g) is measured on the grid of "
-            "%.3g mm: its openings could not be cut in the mesh", cavity.volume, cavity.centroid[0],
-            cavity.centroid[1], cavity.centroid[2], d->v.grid.h);
+        vugi_warn(d->ctx,
+            "a cavity of %.4g mm3 around (%.4g, %.4g, %.4g) is measured on the grid of "
+            "%.3g mm: its openings could not be cut in the mesh",
+            cavity.volume, cavity.centroid[0], cavity.centroid[1], cavity.centroid[2], d->v.grid.h);
     }
     vugi_free(&d->ctx->mem, opening);
     return status;
@@ -330,12 +331,15 @@ static vug_status check_leaks(detection *d)
     const vugi_sign_report *sign = &d->v.sign;
     if (sign->leaking > 0.05 * (double)sign->columns)
         return vugi_fail(d->ctx, VUG_ERR_MESH,
-            "the mesh is too open to tell inside from outside: %.0f %% of the lines through it end in "
-            "a gap; close it first", 100.0 * (double)sign->leaking / (double)sign->columns);
-    if (!d->closed)
-        vugi_warn(d->ctx, "the mesh is not closed: its cavities are measured on a grid of %.3g mm "
-            "(%.2g %% of the lines through it end in a gap)", d->v.grid.h,
+            "the mesh is too open to tell inside from outside: %.0f %% of the lines through it end "
+            "in "
+            "a gap; close it first",
             100.0 * (double)sign->leaking / (double)sign->columns);
+    if (!d->closed)
+        vugi_warn(d->ctx,
+            "the mesh is not closed: its cavities are measured on a grid of %.3g mm "
+            "(%.2g %% of the lines through it end in a gap)",
+            d->v.grid.h, 100.0 * (double)sign->leaking / (double)sign->columns);
     return VUG_OK;
 }
 

@@ -10,7 +10,7 @@ typedef struct gridded {
     const vugi_void *v;
     int32_t number;
     vugi_cavity *cavity;
-    size_t *border;            /* of each opening: its border in v */
+    size_t *border; /* of each opening: its border in v */
     size_t count;
 } gridded;
 
@@ -174,7 +174,8 @@ static void measure_outline(vugi_opening *o)
     }
 }
 
-static vug_status measure_opening(gridded *g, const uint32_t *other, int32_t number, vugi_opening *o)
+static vug_status measure_opening(gridded *g, const uint32_t *other, int32_t number,
+    vugi_opening *o)
 {
     const vug_mesh *mesh = g->cavity->mesh;
     const vugi_border *border = g->v->border + g->border[number];
@@ -210,7 +211,8 @@ static vug_status measure_openings(gridded *g, vugi_opening *opening)
 {
     const vug_mesh *mesh = g->cavity->mesh;
     uint32_t *other = vugi_alloc(&g->ctx->mem, 3 * mesh->triangle_count, sizeof *other);
-    vug_status status = other ? vugi_mesh_neighbours(g->ctx, mesh, other) : vugi_fail_memory(g->ctx);
+    vug_status status = other ? vugi_mesh_neighbours(g->ctx, mesh, other)
+                              : vugi_fail_memory(g->ctx);
     for (size_t i = 0; i < g->count && !status; i++)
         status = measure_opening(g, other, (int32_t)i, opening + i);
     vugi_free(&g->ctx->mem, other);

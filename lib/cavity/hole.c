@@ -13,8 +13,8 @@ typedef struct search {
     vug_context *ctx;
     const vug_mesh *part;
     const uint32_t *other;
-    const vugi_hole *hole;     /* its normal is the bore's axis */
-    double normal[3];          /* of the planes; another one for an oblique bore */
+    const vugi_hole *hole; /* its normal is the bore's axis */
+    double normal[3];      /* of the planes; another one for an oblique bore */
     double reach;
     uint32_t *near_list;
     size_t near_count;
@@ -221,11 +221,14 @@ static bool skin_normal(const search *s, double normal[3])
         }
         for (int corner = 0; corner < 3; corner++) {
             const double *p = mesh->xyz + 3 * (size_t)v[corner];
-            double x = p[0] - hole->center[0], y = p[1] - hole->center[1], z = p[2] - hole->center[2];
+            double x = p[0] - hole->center[0], y = p[1] - hole->center[1],
+                   z = p[2] - hole->center[2];
             d2 = fmin(d2, x * x + y * y + z * z);
         }
-        double n[3] = {e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2], e[0] * f[1] - e[1] * f[0]};
-        double along_axis = n[0] * hole->normal[0] + n[1] * hole->normal[1] + n[2] * hole->normal[2];
+        double n[3] = {e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2],
+            e[0] * f[1] - e[1] * f[0]};
+        double along_axis = n[0] * hole->normal[0] + n[1] * hole->normal[1]
+            + n[2] * hole->normal[2];
         double size = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
         if (d2 > hole->reach * hole->reach || along_axis < 0.3 * size)
             continue;

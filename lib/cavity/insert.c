@@ -10,8 +10,8 @@ static vug_status make_room(vug_context *ctx, vug_cavities *c, size_t openings)
     if (!cavity)
         return vugi_fail_memory(ctx);
     c->cavity = cavity;
-    vugi_opening *opening =
-        vugi_realloc(&c->mem, c->opening, c->opening_count + openings, sizeof *opening);
+    vugi_opening *opening = vugi_realloc(&c->mem, c->opening, c->opening_count + openings,
+        sizeof *opening);
     if (!opening)
         return vugi_fail_memory(ctx);
     c->opening = opening;

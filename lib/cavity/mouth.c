@@ -67,7 +67,7 @@ double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], cons
 typedef struct section {
     vugi_plane plane;
     vugi_loop loop;
-    double centroid[3];        /* of the loop's area */
+    double centroid[3]; /* of the loop's area */
 } section;
 
 static void find_centroid(section *s)
@@ -322,7 +322,9 @@ static double equal_radius(const section *s)
 }
 
 /* The narrowest section so far, and how far back it is. */
-typedef struct narrows { double radius, since; } narrows;
+typedef struct narrows {
+    double radius, since;
+} narrows;
 
 static bool within_lip(const narrows *n, double radius, double step)
 {

@@ -7,12 +7,12 @@
 #include "cavity/section.h"
 #include "mesh/tree.h"
 
-typedef struct vugi_mouth {    /* where to look */
-    double center[3];          /* in the hole */
-    double normal[3];          /* roughly outward, unit */
-    double reach;              /* the outline may be this far away */
-    double slack;              /* how far off center may be */
-    double area;               /* roughly, of the hole */
+typedef struct vugi_mouth { /* where to look */
+    double center[3];       /* in the hole */
+    double normal[3];       /* roughly outward, unit */
+    double reach;           /* the outline may be this far away */
+    double slack;           /* how far off center may be */
+    double area;            /* roughly, of the hole */
 } vugi_mouth;
 
 /* Finds the axis of the hole around mouth->center and follows it outward to the last plane in which

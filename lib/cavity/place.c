@@ -50,12 +50,13 @@ static double across_at(const vugi_tree *tree, const double start[3], const vugi
 /* Narrowest such place within two cells, by golden section (Kiefer 1953). */
 static void settle_throat(const vugi_tree *tree, double h, vugi_place *throat)
 {
-    const double golden = 0.6180339887498949, start[3] =
-        {throat->center[0], throat->center[1], throat->center[2]};
+    const double golden = 0.6180339887498949,
+                 start[3] = {throat->center[0], throat->center[1], throat->center[2]};
     vugi_plane across = vugi_plane_at(start, throat->direction);
     double lo = -2.0 * h, hi = 2.0 * h, p[3];
     double s = hi - golden * (hi - lo), t = lo + golden * (hi - lo);
-    double fs = across_at(tree, start, &across, s, h, p), ft = across_at(tree, start, &across, t, h, p);
+    double fs = across_at(tree, start, &across, s, h, p),
+           ft = across_at(tree, start, &across, t, h, p);
     while (hi - lo > 0.02 * h) {
         if (fs <= ft) {
             hi = t;
@@ -82,13 +83,13 @@ static bool within(const vugi_void *v, const vugi_border *border, int32_t number
 /* Room for more chambers and throats behind those that the cavity has. */
 static vug_status make_room(vug_context *ctx, vugi_cavity *cavity, size_t chambers, size_t throats)
 {
-    vugi_place *chamber = vugi_realloc(&ctx->mem, cavity->chamber,
-        cavity->chamber_count + chambers, sizeof *chamber);
+    vugi_place *chamber = vugi_realloc(&ctx->mem, cavity->chamber, cavity->chamber_count + chambers,
+        sizeof *chamber);
     if (!chamber)
         return vugi_fail_memory(ctx);
     cavity->chamber = chamber;
-    vugi_place *throat = vugi_realloc(&ctx->mem, cavity->throat,
-        cavity->throat_count + throats, sizeof *throat);
+    vugi_place *throat = vugi_realloc(&ctx->mem, cavity->throat, cavity->throat_count + throats,
+        sizeof *throat);
     if (!throat)
         return vugi_fail_memory(ctx);
     cavity->throat = throat;

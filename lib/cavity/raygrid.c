@@ -80,7 +80,8 @@ vug_status vugi_raygrid_build(vug_context *ctx, const vugi_allocator *mem, const
     }
     if (total > UINT32_MAX) {
         vugi_raygrid_free(mem, g);
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "the part's triangles overlap too much for a ray grid");
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
+            "the part's triangles overlap too much for a ray grid");
     }
     g->triangle = vugi_alloc(mem, (size_t)total, sizeof *g->triangle);
     if (!g->triangle) {

@@ -6,17 +6,17 @@
 #include "mesh/mesh.h"
 
 typedef struct vugi_raygrid {
-    const vug_mesh *mesh;      /* borrowed */
+    const vug_mesh *mesh; /* borrowed */
     double lo[3], cell;
     int32_t n[3];
-    uint32_t *first;           /* cells + 1 */
+    uint32_t *first; /* cells + 1 */
     uint32_t *triangle;
 } vugi_raygrid;
 
 typedef struct vugi_hit {
-    double distance;           /* INFINITY: none */
+    double distance; /* INFINITY: none */
     uint32_t triangle;
-    bool out;                  /* the ray leaves by it: it runs with the triangle's normal */
+    bool out; /* the ray leaves by it: it runs with the triangle's normal */
 } vugi_hit;
 
 vug_status vugi_raygrid_build(vug_context *ctx, const vugi_allocator *mem, const vug_mesh *mesh,

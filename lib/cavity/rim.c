@@ -43,7 +43,9 @@ static double outline_reach(const vugi_opening *o)
     return sqrt(reach2);
 }
 
-typedef struct column_box { int32_t i0, i1, j0, j1; } column_box;
+typedef struct column_box {
+    int32_t i0, i1, j0, j1;
+} column_box;
 
 /* The columns that a round bar from point p along a (pose frame) may meet. */
 static column_box columns_over(const vugi_columns *c, const double p[3], const double a[3],

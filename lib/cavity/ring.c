@@ -78,7 +78,9 @@ static vug_status spread(vug_context *ctx, rings *r)
 }
 
 /* A half-edge of the wall with skin on the other side. */
-typedef struct rim_edge { uint32_t from, to; } rim_edge;
+typedef struct rim_edge {
+    uint32_t from, to;
+} rim_edge;
 
 static int compare_edges(const void *left, const void *right)
 {
@@ -158,7 +160,8 @@ static void measure_ring(const rings *r, const rim_edge *edge, const uint32_t *r
             weight += pass == 0 ? length : 0.0;
             extent = pass == 1 ? fmax(extent, sqrt(far)) : 0.0;
             for (int k = 0; k < 3; k++)
-                area[k] += pass == 0 ? 0.5 * length * (p[k] + q[k])
+                area[k] += pass == 0
+                    ? 0.5 * length * (p[k] + q[k])
                     : 0.5 * (p[(k + 1) % 3] * q[(k + 2) % 3] - p[(k + 2) % 3] * q[(k + 1) % 3]);
         }
         for (int k = 0; k < 3 && pass == 0; k++) {

@@ -7,8 +7,8 @@
 
 typedef struct vugi_plane {
     double center[3];
-    double normal[3];          /* unit */
-    double u[3], v[3];         /* in the plane; u, v, normal right-handed */
+    double normal[3];  /* unit */
+    double u[3], v[3]; /* in the plane; u, v, normal right-handed */
 } vugi_plane;
 
 /* A closed curve. Point i lies on the edge between triangle[i - 1] and triangle[i]. It runs so that
@@ -16,9 +16,9 @@ typedef struct vugi_plane {
 typedef struct vugi_loop {
     size_t count, capacity, point_capacity;
     uint32_t *triangle;
-    double *point;             /* 3 each */
-    double area;               /* above 0 around a hole */
-    double reach;              /* largest distance from the plane's centre */
+    double *point; /* 3 each */
+    double area;   /* above 0 around a hole */
+    double reach;  /* largest distance from the plane's centre */
 } vugi_loop;
 
 vugi_plane vugi_plane_at(const double center[3], const double normal[3]);

@@ -6,16 +6,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_PARTS = 64 };      /* of one edge of a triangle */
+enum { MOST_PARTS = 64 }; /* of one edge of a triangle */
 
 typedef struct skin {
     vug_context *ctx;
     const vug_mesh *mesh;
     vug_thickness *t;
     double spacing;
-    double *normal;            /* sum at each vertex, weighted by angle */
-    double *area;              /* share of each vertex of the small triangles around it */
-    uint8_t *inner;            /* vertex of a cavity's wall */
+    double *normal; /* sum at each vertex, weighted by angle */
+    double *area;   /* share of each vertex of the small triangles around it */
+    uint8_t *inner; /* vertex of a cavity's wall */
     size_t room;
 } skin;
 
@@ -50,7 +50,10 @@ static vug_status mark_inner(skin *s, const vug_cavities *cavities)
     return VUG_OK;
 }
 
-typedef struct face { const double *corner[3]; double normal[3], area, longest; } face;
+typedef struct face {
+    const double *corner[3];
+    double normal[3], area, longest;
+} face;
 
 static double distance(const double *p, const double *q)
 {
@@ -139,7 +142,8 @@ static bool push_parts(skin *s, uint32_t t, const face *f)
     int n = (int)fmin(MOST_PARTS, ceil(f->longest / s->spacing));
     for (int i = 0; i < n; i++) {
         for (int j = 0; j < 2 * (n - i) - 1; j++) { /* row i, pointing up and down in turn */
-            double u = (i + (j % 2 ? 2.0 : 1.0) / 3.0) / n, v = (j / 2 + (j % 2 ? 2.0 : 1.0) / 3.0) / n;
+            double u = (i + (j % 2 ? 2.0 : 1.0) / 3.0) / n,
+                   v = (j / 2 + (j % 2 ? 2.0 : 1.0) / 3.0) / n;
             double p[3];
             for (int k = 0; k < 3; k++)
                 p[k] = f->corner[0][k] + v * (f->corner[1][k] - f->corner[0][k])
@@ -171,7 +175,8 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
     for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
         face f = face_of(mesh, i);
         const uint32_t *v = mesh->triangles + 3 * (size_t)i;
-        if (f.longest > spacing && f.area > 0.0 && !(s.inner[v[0]] && s.inner[v[1]] && s.inner[v[2]]))
+        if (f.longest > spacing && f.area > 0.0
+            && !(s.inner[v[0]] && s.inner[v[1]] && s.inner[v[2]]))
             fits = push_parts(&s, i, &f);
     }
     if (!status && !fits)

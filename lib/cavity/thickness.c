@@ -59,8 +59,8 @@ static vug_status measure_all(vug_context *ctx, vug_thickness *t)
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
         for (size_t b = first; b < last; b++)
             for (size_t i = b * BLOCK; i < (b + 1) * BLOCK && i < t->count; i++)
-                t->sample[i].thickness =
-                    vugi_thickness_of(&t->tree, t->sample[i].point, t->sample[i].inward);
+                t->sample[i].thickness = vugi_thickness_of(&t->tree, t->sample[i].point,
+                    t->sample[i].inward);
         status = vugi_step(ctx, 0.2 + 0.8 * (double)last / (double)blocks);
     }
     return status;
@@ -79,8 +79,8 @@ static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
     if (*spacing == 0.0)
         *spacing = diagonal / 64.0;
     if (*spacing < 1e-4 * diagonal)
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "spacing_mm is %g, it must be at least %g here", *spacing,
-            1e-4 * diagonal);
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "spacing_mm is %g, it must be at least %g here",
+            *spacing, 1e-4 * diagonal);
     return VUG_OK;
 }
 
@@ -147,7 +147,9 @@ vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size)
     return vugi_struct_init(info, size, &zero, sizeof zero);
 }
 
-typedef struct weighted { double value, weight; } weighted;
+typedef struct weighted {
+    double value, weight;
+} weighted;
 
 static int compare_weighted(const void *left, const void *right)
 {
@@ -290,7 +292,8 @@ vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double 
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!t || !rows || !row_count || !isfinite(below_mm))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "thickness or rows is NULL, or below_mm not finite");
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "thickness or rows is NULL, or below_mm not finite");
     uint32_t *parent = vugi_alloc(&ctx->mem, t->count + t->mesh->triangle_count, sizeof *parent);
     if (!parent)
         return vugi_fail_memory(ctx);

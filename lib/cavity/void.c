@@ -28,7 +28,7 @@ typedef struct partition {
     const vugi_basins *basins;
     const vugi_void_rule *rule;
     uint32_t *component, *chamber; /* union-find; the representative is the eldest */
-    uint8_t *kept;             /* of a component: it stands out against the outside */
+    uint8_t *kept;                 /* of a component: it stands out against the outside */
     uint32_t outside;
 } partition;
 
@@ -102,15 +102,13 @@ static vug_status number_chambers(vug_context *ctx, const partition *p, uint32_t
             continue;
         int32_t cavity = (int32_t)v->cavity_count++;
         chamber_of[c] = (uint32_t)v->chamber_count; /* the eldest is the root of its chamber too */
-        v->chamber[v->chamber_count++] =
-            (vugi_chamber){cavity, basins->peak[c], basins->top[c], 0};
+        v->chamber[v->chamber_count++] = (vugi_chamber){cavity, basins->peak[c], basins->top[c], 0};
     }
     /* The other chambers follow their cavity's first. */
     size_t first_count = v->chamber_count;
     for (uint32_t b = 0; b < basins->count; b++) {
         uint32_t c = find(p->component, b);
-        if (b == c || find(p->chamber, b) != b || c == p->outside
-            || chamber_of[c] >= first_count)
+        if (b == c || find(p->chamber, b) != b || c == p->outside || chamber_of[c] >= first_count)
             continue;
         chamber_of[b] = (uint32_t)v->chamber_count;
         v->chamber[v->chamber_count++] = (vugi_chamber){v->chamber[chamber_of[c]].cavity,

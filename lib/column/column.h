@@ -10,10 +10,10 @@
 /* What gets rasterised: closed meshes that bound liquid space (turned outward from it), and
  * straight bores that are planned but not in the mesh yet. Borrowed pointers. */
 typedef struct vugi_bore {
-    double mouth[3];           /* centre of the outer end */
-    double axis[3];            /* unit, from outside to inside */
+    double mouth[3]; /* centre of the outer end */
+    double axis[3];  /* unit, from outside to inside */
     double radius, length;
-    int32_t body;              /* the body that it opens into */
+    int32_t body; /* the body that it opens into */
 } vugi_bore;
 
 typedef struct vugi_bodies {
@@ -30,16 +30,16 @@ typedef struct vugi_sides {
 } vugi_sides;
 
 typedef struct vugi_columns {
-    double basis[9];           /* rows: x, y and up of the pose, in part coordinates */
-    double h;                  /* spacing of the columns, mm */
-    double x0, y0;             /* column (i, j) stands at x0 + i h, y0 + j h */
-    double zlo, zhi;           /* lowest and highest span end */
+    double basis[9]; /* rows: x, y and up of the pose, in part coordinates */
+    double h;        /* spacing of the columns, mm */
+    double x0, y0;   /* column (i, j) stands at x0 + i h, y0 + j h */
+    double zlo, zhi; /* lowest and highest span end */
     int32_t nx, ny;
-    size_t count;              /* spans */
-    uint32_t *first;           /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
-    double *lo, *hi;           /* ends of each span */
-    int32_t *body;             /* body that each span lies in */
-    vugi_sides *side;          /* of each span; NULL: there are no sheets */
+    size_t count;     /* spans */
+    uint32_t *first;  /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
+    double *lo, *hi;  /* ends of each span */
+    int32_t *body;    /* body that each span lies in */
+    vugi_sides *side; /* of each span; NULL: there are no sheets */
     struct vugi_columns_room *room; /* scratch, reused from pose to pose */
 } vugi_columns;
 
@@ -65,8 +65,8 @@ void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of);
 /* An all-zero vugi_columns is empty and may be built again and again, then freed. up is unit.
  * h: spacing in mm. Errors: VUG_ERR_MEMORY, VUG_ERR_LIMIT. Uses one thread, does not step
  * progress: callers run many at once. ctx gets the message, NULL in worker threads. */
-vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
-    const double up[3], double h, vugi_columns *columns);
+vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const double up[3], double h, vugi_columns *columns);
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
 
 /* Reflects columns without sheets in the origin of the pose, in place: what was up is down. basis is a

@@ -16,9 +16,9 @@ typedef struct bore_piece {
 } bore_piece;
 
 struct vugi_columns_room {
-    double *pose;              /* turned vertices of all meshes, 3 each */
+    double *pose; /* turned vertices of all meshes, 3 each */
     size_t pose_capacity;
-    int32_t *fixed;            /* their x and y in fixed point, 2 each */
+    int32_t *fixed; /* their x and y in fixed point, 2 each */
     size_t fixed_capacity;
     vugi_crossings crossings;
     size_t per_column_capacity;
@@ -29,7 +29,9 @@ struct vugi_columns_room {
     size_t first_capacity, span_capacity, hi_capacity, body_capacity;
 };
 
-typedef struct bounds { double lo[3], hi[3]; } bounds;
+typedef struct bounds {
+    double lo[3], hi[3];
+} bounds;
 
 static void bounds_add(bounds *b, const double p[3], double radius)
 {
@@ -82,7 +84,8 @@ static vug_status lay_grid(vug_context *ctx, const bounds *box, double h, vugi_c
     if (!(nx <= VUG_MAX_COLUMNS_ACROSS) || !(ny <= VUG_MAX_COLUMNS_ACROSS))
         return vugi_fail(ctx, VUG_ERR_LIMIT,
             "a spacing of %g mm needs %.0f x %.0f columns, the limit is %d along a side; "
-            "use a coarser spacing", h, nx, ny, VUG_MAX_COLUMNS_ACROSS);
+            "use a coarser spacing",
+            h, nx, ny, VUG_MAX_COLUMNS_ACROSS);
     c->h = h;
     c->nx = (int32_t)nx;
     c->ny = (int32_t)ny;
@@ -146,8 +149,8 @@ static bool bore_pieces(const vugi_allocator *mem, const vugi_bodies *bodies, co
             for (int32_t i = i0; i <= i1; i++) {
                 bore_piece piece = {.column = (uint32_t)j * (uint32_t)c->nx + (uint32_t)i,
                     .body = bore->body};
-                if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, mouth, axis,
-                        bore->length, bore->radius, &piece.lo, &piece.hi))
+                if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, mouth, axis, bore->length,
+                        bore->radius, &piece.lo, &piece.hi))
                     continue;
                 if (!vugi_reserve(mem, &room->piece, &room->piece_capacity, room->piece_count + 1,
                         sizeof *room->piece))
@@ -183,9 +186,11 @@ static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *s
         for (size_t i = start[c] + 1; i < start[c + 1]; i++) {
             vugi_crossing moving = sorted[i];
             size_t at = i;
-            for (; at > start[c] && (sorted[at - 1].z > moving.z
-                    || (sorted[at - 1].z == moving.z && (moving.code & 1) && !(sorted[at - 1].code & 1)));
-                at--)
+            for (; at > start[c]
+                 && (sorted[at - 1].z > moving.z
+                     || (sorted[at - 1].z == moving.z && (moving.code & 1)
+                         && !(sorted[at - 1].code & 1)));
+                 at--)
                 sorted[at] = sorted[at - 1];
             sorted[at] = moving;
         }
@@ -249,7 +254,8 @@ static void make_spans(vugi_columns *c, const struct vugi_columns_room *room)
             if (winding < 0)
                 winding = 0;
         }
-        for (; next_piece < room->piece_count && room->piece[next_piece].column == col; next_piece++)
+        for (; next_piece < room->piece_count && room->piece[next_piece].column == col;
+             next_piece++)
             open_bore(c, from, room->piece[next_piece]);
     }
     c->first[columns] = (uint32_t)c->count;
@@ -264,8 +270,8 @@ static bool reserve_output(const vugi_allocator *mem, vugi_columns *c, size_t co
         && vugi_reserve(mem, &c->body, &room->body_capacity, spans, sizeof *c->body);
 }
 
-vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
-    const double up[3], double h, vugi_columns *c)
+vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const double up[3], double h, vugi_columns *c)
 {
     if (!c->room && !(c->room = vugi_calloc(mem, 1, sizeof *c->room)))
         return vugi_fail_memory(ctx);

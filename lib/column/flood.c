@@ -13,7 +13,7 @@ typedef struct entry {
 struct vugi_flood_room {
     entry *heap;
     size_t heap_count, heap_capacity;
-    entry *queue;              /* spans that get their neighbour's level: no order needed */
+    entry *queue; /* spans that get their neighbour's level: no order needed */
     size_t queue_count, queue_capacity;
     uint32_t *column;
     size_t column_capacity;

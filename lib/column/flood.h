@@ -7,11 +7,11 @@
 
 typedef struct vugi_seed {
     uint32_t span;
-    double level;              /* air: highest point of the vent's rim; liquid: the lip */
+    double level; /* air: highest point of the vent's rim; liquid: the lip */
 } vugi_seed;
 
 typedef struct vugi_flood {
-    double *level;             /* of each span: see below */
+    double *level; /* of each span: see below */
     size_t capacity;
     struct vugi_flood_room *room;
 } vugi_flood;
@@ -26,8 +26,8 @@ vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vug
 
 /* The mirror image: the lowest level down to which liquid in span s drains to a seed, INFINITY if
  * never. What lies below it stays behind. */
-vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_columns *columns, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
 
 void vugi_flood_free(const vugi_allocator *mem, vugi_flood *flood);
 

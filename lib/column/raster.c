@@ -16,8 +16,8 @@ static int32_t first_at_or_above(int32_t v)
 /* An edge walked from row to row: the first column at or right of it. Exact: x = quotient +
  * remainder / height, moved by one row at a time. */
 typedef struct edge_walk {
-    int64_t x, step;           /* whole part, in fixed point */
-    int64_t rem, rem_step;     /* over height, 0 <= rem < height */
+    int64_t x, step;       /* whole part, in fixed point */
+    int64_t rem, rem_step; /* over height, 0 <= rem < height */
     int64_t height;
 } edge_walk;
 
@@ -60,7 +60,7 @@ static void edge_next_row(edge_walk *e)
 }
 
 typedef struct plane {
-    double z0, dzdx, dzdy;     /* per fixed-point unit, from the first corner */
+    double z0, dzdx, dzdy; /* per fixed-point unit, from the first corner */
     double lo, hi;
     int32_t x0, y0;
 } plane;
@@ -102,9 +102,21 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
     const double z[3], int32_t body, int32_t nx, int32_t ny, vugi_crossings *out)
 {
     int a = 0, b = 1, c = 2, swap; /* corners from low y to high y */
-    if (y[b] < y[a]) { swap = a; a = b; b = swap; }
-    if (y[c] < y[b]) { swap = b; b = c; c = swap; }
-    if (y[b] < y[a]) { swap = a; a = b; b = swap; }
+    if (y[b] < y[a]) {
+        swap = a;
+        a = b;
+        b = swap;
+    }
+    if (y[c] < y[b]) {
+        swap = b;
+        b = c;
+        c = swap;
+    }
+    if (y[b] < y[a]) {
+        swap = a;
+        a = b;
+        b = swap;
+    }
     int32_t row = first_at_or_above(y[a]), row_end = first_at_or_above(y[c]);
     if (row < 0)
         row = 0;
@@ -131,7 +143,11 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
             bend = edge_start(x[b], y[b], x[c], y[c], (int64_t)row * ONE + HALF);
         }
         int32_t from = edge_column(&across), to = edge_column(&bend);
-        if (from > to) { swap = from; from = to; to = swap; }
+        if (from > to) {
+            swap = from;
+            from = to;
+            to = swap;
+        }
         if (from < 0)
             from = 0;
         if (to > nx)
@@ -157,7 +173,8 @@ bool vugi_line_in_bar(double x, double y, const double p[3], const double a[3], 
     double r, double *lo, double *hi)
 {
     double dx = x - p[0], dy = y - p[1], along = dx * a[0] + dy * a[1];
-    double qa = 1.0 - a[2] * a[2], qb = -along * a[2], qc = dx * dx + dy * dy - along * along - r * r;
+    double qa = 1.0 - a[2] * a[2], qb = -along * a[2],
+           qc = dx * dx + dy * dy - along * along - r * r;
     double s0 = -INFINITY, s1 = INFINITY; /* z - p[2] */
     if (qa < 1e-12) {
         if (qc > 0.0)

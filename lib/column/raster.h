@@ -13,13 +13,13 @@ enum { VUGI_SUBCELL_BITS = 16 };
 typedef struct vugi_crossing {
     double z;
     uint32_t column;
-    int32_t code;              /* 2 * body, + 1 when going up enters the body */
+    int32_t code; /* 2 * body, + 1 when going up enters the body */
 } vugi_crossing;
 
 typedef struct vugi_crossings {
     vugi_crossing *list;
     size_t count, capacity;
-    uint32_t *per_column;      /* nx * ny counts, kept up to date */
+    uint32_t *per_column; /* nx * ny counts, kept up to date */
 } vugi_crossings;
 
 /* Appends the crossings of one triangle. corner: fixed-point x and y (column i stands at

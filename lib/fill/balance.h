@@ -10,34 +10,34 @@
 /* The top of the liquid in one arc. */
 typedef struct vugi_surface {
     uint32_t arc;
-    uint32_t pool, air;        /* bodies below and above */
-    double from;               /* where it stood */
-    double misfit;             /* by how much that was not at rest; goes with the part */
-    double lo, hi;             /* the next things that happen to it below and above */
-    double z;                  /* where it stands; past an end of the arc if it would go on */
-    bool fixed;                /* does not move */
-    unsigned tries;            /* how often it has run over, or let air escape, in this step */
+    uint32_t pool, air; /* bodies below and above */
+    double from;        /* where it stood */
+    double misfit;      /* by how much that was not at rest; goes with the part */
+    double lo, hi;      /* the next things that happen to it below and above */
+    double z;           /* where it stands; past an end of the arc if it would go on */
+    bool fixed;         /* does not move */
+    unsigned tries;     /* how often it has run over, or let air escape, in this step */
 } vugi_surface;
 
 /* A pool, or one piece of air. */
 typedef struct vugi_body {
-    bool air, vented;          /* vented: under the pressure outside */
+    bool air, vented; /* vented: under the pressure outside */
     double head;
-    double amount;             /* of a pool: liquid in the arcs of its surfaces; of air: its volume at
-                                  the pressure outside. mm3 */
-    double still;              /* of air: volume in arcs without a surface */
-    double feed;               /* what comes in, mm3; goes with the part */
-    uint32_t tied;             /* runs over: its head is that of this body, and */
-    double tie;                /* so much more; else VUGI_NONE */
-    uint32_t to;               /* and the body that takes what leaves; VUGI_NONE: it is gone */
+    double amount; /* of a pool: liquid in the arcs of its surfaces; of air: its volume at
+                      the pressure outside. mm3 */
+    double still;  /* of air: volume in arcs without a surface */
+    double feed;   /* what comes in, mm3; goes with the part */
+    uint32_t tied; /* runs over: its head is that of this body, and */
+    double tie;    /* so much more; else VUGI_NONE */
+    uint32_t to;   /* and the body that takes what leaves; VUGI_NONE: it is gone */
     uint32_t row;
-    double residue;            /* amount found less amount there should be */
+    double residue; /* amount found less amount there should be */
 } vugi_body;
 
 typedef struct vugi_balance {
     vugi_allocator mem;
     const vugi_graph *graph;
-    double give;               /* share of its volume that air loses for each mm of head */
+    double give; /* share of its volume that air loses for each mm of head */
     vugi_surface *surface;
     size_t surfaces, surface_capacity;
     vugi_body *body;

@@ -51,7 +51,7 @@ static double clipped(double p[3][3])
 }
 
 typedef struct turned {
-    double *xyz;               /* z counted from the lowest point */
+    double *xyz; /* z counted from the lowest point */
     const uint32_t *triangles;
     size_t count;
     double height, bottom;
@@ -82,7 +82,8 @@ static vug_status turn(vug_context *ctx, const vug_mesh *mesh, const double *up,
     vug_status status = vugi_read_up(ctx, up, unit);
     if (status)
         return status;
-    *t = (turned){.triangles = mesh->triangles, .count = mesh->triangle_count,
+    *t = (turned){.triangles = mesh->triangles,
+        .count = mesh->triangle_count,
         .xyz = vugi_alloc(&ctx->mem, 3 * mesh->vertex_count, sizeof *t->xyz)};
     if (!t->xyz)
         return vugi_fail_memory(ctx);
@@ -126,8 +127,8 @@ static double find_level(const turned *t, double volume, double whole)
     for (int i = 0; i < 200 && hi - lo > 1e-12 * t->height; i++) {
         double mid = 0.5 * (lo + hi);
         if (i % 3 != 2 && fhi > flo)
-            mid = fmax(lo + 1e-3 * (hi - lo), fmin(hi - 1e-3 * (hi - lo),
-                lo - flo * (hi - lo) / (fhi - flo)));
+            mid = fmax(lo + 1e-3 * (hi - lo),
+                fmin(hi - 1e-3 * (hi - lo), lo - flo * (hi - lo) / (fhi - flo)));
         double f = below(t, mid) - volume;
         if (f == 0.0)
             return mid;

@@ -229,12 +229,14 @@ static bool leads_to(const vugi_balance *b, uint32_t from, uint32_t body, bool b
 }
 
 /* Of two ways out the one that is wanted later is the lower; wanted in turn, they are left alone. */
-static void tie(vugi_balance *b, vugi_surface *s, uint32_t body, uint32_t by, double tie, uint32_t to)
+static void tie(vugi_balance *b, vugi_surface *s, uint32_t body, uint32_t by, double tie,
+    uint32_t to)
 {
     vugi_body *o = b->body + body;
     uint32_t tied = o->tied;
     o->tied = VUGI_NONE;
-    if (o->vented || s->tries++ > 2 || leads_to(b, by, body, false) || leads_to(b, to, body, true)) {
+    if (o->vented || s->tries++ > 2 || leads_to(b, by, body, false)
+        || leads_to(b, to, body, true)) {
         o->tied = tied;
         s->fixed = true;
         return;

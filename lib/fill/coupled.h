@@ -9,8 +9,8 @@
 typedef struct vugi_coupled {
     vugi_run *run;
     vugi_balance balance;
-    double *press;             /* of each arc: excess pressure of the air in it, mm */
-    uint32_t *pool, *air;      /* body of each pool and air of run->links, or VUGI_NONE */
+    double *press;        /* of each arc: excess pressure of the air in it, mm */
+    uint32_t *pool, *air; /* body of each pool and air of run->links, or VUGI_NONE */
 } vugi_coupled;
 
 bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double give);

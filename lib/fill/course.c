@@ -23,10 +23,14 @@ vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene)
         return NULL;
     c->mem = c->history.mem = ctx->mem;
     c->scene = vugi_scene_share(scene);
-    c->summary = (vug_course_summary){.struct_size = sizeof c->summary, .inlet = -1,
-        .first_spill_opening = -1, .first_spill_mm3 = -1.0, .first_spill_s = -1.0,
+    c->summary = (vug_course_summary){.struct_size = sizeof c->summary,
+        .inlet = -1,
+        .first_spill_opening = -1,
+        .first_spill_mm3 = -1.0,
+        .first_spill_s = -1.0,
         .settled_s = -1.0,
-        .spacing_mm = scene->columns.h, .capacity_mm3 = scene->graph.capacity};
+        .spacing_mm = scene->columns.h,
+        .capacity_mm3 = scene->graph.capacity};
     c->open = vugi_calloc(&ctx->mem, scene->mouth_count, sizeof *c->open);
     if (!c->open) {
         vug_course_free(c);
@@ -92,8 +96,13 @@ vug_status vug_course_event_at(const vug_course *course, size_t index, vug_cours
     if (index >= course->history.event_count)
         return VUG_ERR_NOT_FOUND;
     const vugi_event *e = course->history.event + index;
-    vug_course_event own = {.struct_size = sizeof own, .kind = e->kind, .opening = e->opening,
-        .liquid_mm3 = e->liquid, .time_s = e->time, .level_mm = e->level, .volume_mm3 = e->volume,
+    vug_course_event own = {.struct_size = sizeof own,
+        .kind = e->kind,
+        .opening = e->opening,
+        .liquid_mm3 = e->liquid,
+        .time_s = e->time,
+        .level_mm = e->level,
+        .volume_mm3 = e->volume,
         .point_mm = {e->point[0], e->point[1], e->point[2]}};
     return vugi_struct_write(NULL, event, &own, sizeof own, "vug_course_event");
 }

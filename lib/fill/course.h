@@ -8,9 +8,9 @@
 struct vug_course {
     vugi_allocator mem;
     vugi_scene *scene;
-    bool *open;                /* of each mouth: air passes */
+    bool *open; /* of each mouth: air passes */
     bool draining;
-    bool gives;                /* closed air has the volume that the pressure on it leaves it */
+    bool gives; /* closed air has the volume that the pressure on it leaves it */
     vugi_history history;
     vug_course_summary summary;
 };
@@ -18,15 +18,15 @@ struct vug_course {
 struct vug_moment {
     vugi_allocator mem;
     vugi_scene *scene;
-    double *level;             /* of each arc */
+    double *level; /* of each arc */
     vugi_links links;
     vug_moment_info info;
-    uint32_t inlet;            /* mouth, or VUGI_NONE */
-    bool gives;                /* as of its course */
+    uint32_t inlet; /* mouth, or VUGI_NONE */
+    bool gives;     /* as of its course */
     vug_pocket_info *pocket;
-    uint32_t *pocket_air;      /* of each pocket: the number of its air in links */
+    uint32_t *pocket_air; /* of each pocket: the number of its air in links */
     vug_pool_info *pool;
-    uint32_t *pool_number;     /* of each pool listed: its number in links */
+    uint32_t *pool_number; /* of each pool listed: its number in links */
 };
 
 vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene);

@@ -15,7 +15,7 @@ struct vug_cups {
     vugi_allocator mem;
     vug_cup_info *cup;
     size_t count, capacity;
-    double *layer;             /* rows of 4 */
+    double *layer; /* rows of 4 */
     size_t layers;
 };
 
@@ -69,11 +69,11 @@ typedef struct printing {
     const vugi_scene *scene;
     const vug_cup_options *options;
     vug_fluid resin;
-    const bool *open;          /* of each mouth: not sealed */
-    uint32_t *parent;          /* of each arc: towards the first arc of its piece */
-    double *area, *volume;     /* of each piece, at its first arc */
+    const bool *open;      /* of each mouth: not sealed */
+    uint32_t *parent;      /* of each arc: towards the first arc of its piece */
+    double *area, *volume; /* of each piece, at its first arc */
     bool *vented;
-    uint32_t *cup;             /* of each arc, as first of a closed piece: its cup, or VUGI_NONE */
+    uint32_t *cup; /* of each arc, as first of a closed piece: its cup, or VUGI_NONE */
     vug_cups *cups;
 } printing;
 
@@ -119,7 +119,8 @@ static void find_pieces(printing *p, double z)
     }
     for (size_t i = 0; i < p->scene->vent_count; i++) {
         const vugi_port *port = p->scene->vent + i;
-        if (p->open[port->mouth] && p->scene->mouth[port->mouth].top <= z && g->arc[port->arc].lo < z)
+        if (p->open[port->mouth] && p->scene->mouth[port->mouth].top <= z
+            && g->arc[port->arc].lo < z)
             p->vented[find(p->parent, port->arc)] = true;
     }
 }
@@ -137,7 +138,8 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
                 && find(p->parent, port->arc) == root;
         }
         double flow = 0.0;
-        if (here && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, pressure, &flow)
+        if (here
+            && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, pressure, &flow)
                 == VUG_OK)
             sum += flow;
     }
@@ -184,7 +186,8 @@ static bool begin_cup(printing *p, uint32_t root)
     vug_cups *c = p->cups;
     if (!vugi_reserve(&c->mem, &c->cup, &c->capacity, c->count + 1, sizeof *c->cup))
         return false;
-    vug_cup_info cup = {.struct_size = sizeof cup, .cavity = (uint32_t)g->sweep.body,
+    vug_cup_info cup = {.struct_size = sizeof cup,
+        .cavity = (uint32_t)g->sweep.body,
         .lo_mm = g->arc[root].lo};
     vugi_span_point(g, n->span, n->z, cup.point_mm);
     p->cup[root] = (uint32_t)c->count;
@@ -256,8 +259,8 @@ static vug_status print_layers(vug_context *ctx, printing *p)
     vug_cups *cups = p->cups;
     double step = p->options->layer_mm, layers = ceil((c->zhi - c->zlo) / step);
     if (!(layers <= 1e6))
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "layer_mm %g makes %g layers, at most 1000000 are allowed",
-            step, layers);
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
+            "layer_mm %g makes %g layers, at most 1000000 are allowed", step, layers);
     cups->layer = vugi_alloc(&cups->mem, 4 * (size_t)layers, sizeof *cups->layer);
     if (!cups->layer || !alloc_printing(&cups->mem, p))
         return vugi_fail_memory(ctx);
@@ -296,8 +299,8 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
     if (c->cavity_count == 0)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the part has no cavity: hollow it first");
     if (o->cavity < 0 || o->cavity >= (int64_t)c->cavity_count)
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0", (int)o->cavity,
-            c->cavity_count);
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
+            (int)o->cavity, c->cavity_count);
     if (o->resin)
         return vugi_read_liquid(ctx, "vug_cups_find", o->resin, resin);
     vug_fluid_init(resin, sizeof *resin); /* a common resin: values from memory */
@@ -327,10 +330,11 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const d
         return status;
     stage.cavity = (size_t)own.cavity;
     if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,
-            &stage.spacing)))
+             &stage.spacing)))
         return status;
     vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &stage, &scene)))
+    if ((status = vugi_step(ctx, 0.0))
+        || (status = vugi_stage_scene(ctx, &ctx->mem, &stage, &scene)))
         return status;
     for (size_t m = 0; m < scene->mouth_count; m++)
         open[m] = role[scene->mouth[m].opening] != VUG_ROLE_SEALED;

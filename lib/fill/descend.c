@@ -138,8 +138,7 @@ vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const
         }
         uint32_t arc = arc_at_floor(g, e.span), column = g->sweep.column[e.span];
         uint32_t x = column % nx, y = column / nx;
-        if (!note(mem, r, e.span)
-            || (x > 0 && !spread(mem, g, r, e.span, column - 1, NULL, &order))
+        if (!note(mem, r, e.span) || (x > 0 && !spread(mem, g, r, e.span, column - 1, NULL, &order))
             || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, NULL, &order))
             || (y > 0 && !spread(mem, g, r, e.span, column - nx, NULL, &order))
             || (y + 1 < ny && !spread(mem, g, r, e.span, column + nx, NULL, &order)))

@@ -86,7 +86,8 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const d
                 j.options.spacing_mm, &j.stage.spacing)))
         return status;
     vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+    if ((status = vugi_step(ctx, 0.0))
+        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
     status = vugi_step(ctx, 0.6);
     if (!status && !(course = vugi_course_new(ctx, scene)))

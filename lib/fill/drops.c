@@ -4,14 +4,14 @@
 
 #include <math.h>
 
-enum { MOST = 40000 };         /* pieces, about */
+enum { MOST = 40000 }; /* pieces, about */
 
 typedef struct cutter {
     const vugi_allocator *mem;
     const vugi_columns *from;
     const vugi_scene *to;
-    double grain;              /* mm, of a column */
-    double found, lost;        /* length in all */
+    double grain;       /* mm, of a column */
+    double found, lost; /* length in all */
     vugi_drop *drop;
     size_t count, capacity;
 } cutter;
@@ -111,8 +111,10 @@ static vug_status cut_all(vug_context *ctx, cutter *k, const vug_moment *from, c
             return vugi_fail_memory(ctx);
     }
     if (k->lost > 0.02 * (k->found + k->lost))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "the moment is of another cavity: %.1f %% of what moves "
-            "lies outside this one", 100.0 * k->lost / (k->found + k->lost));
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "the moment is of another cavity: %.1f %% of what moves "
+            "lies outside this one",
+            100.0 * k->lost / (k->found + k->lost));
     return VUG_OK;
 }
 

@@ -8,7 +8,7 @@
 
 typedef struct vugi_drop {
     double volume, z;
-    uint32_t span;             /* of the new pose, where it is let go */
+    uint32_t span; /* of the new pose, where it is let go */
 } vugi_drop;
 
 /* The air of a moment, or its liquid, in the columns of another pose. *drop from mem, the caller frees
@@ -22,11 +22,12 @@ vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, cons
     size_t count, double *level);
 
 /* Levels in a scene of what was inside at a moment, all openings closed. level: of each arc. */
-vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to, double *level);
+vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to,
+    double *level);
 
 /* Surfaces of one pool under air that has a way out by open mouths come to one level. Liquid that would
  * run over a sill on the way stays where it is. links: of the scene, with the outcome. */
-vug_status vugi_level_out(vug_context *ctx, const vugi_scene *scene, const bool *open, double *level,
-    vugi_links *links);
+vug_status vugi_level_out(vug_context *ctx, const vugi_scene *scene, const bool *open,
+    double *level, vugi_links *links);
 
 #endif

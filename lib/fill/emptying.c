@@ -12,19 +12,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PARTS = 32 };           /* of the way between two events, for the times */
+enum { PARTS = 32 }; /* of the way between two events, for the times */
 
 /* ---- times ------------------------------------------------------------------- */
 
 typedef struct drain_clock {
     vug_course *course;
     const vugi_scene *mirror;
-    const vugi_history *run;   /* of the mirror */
+    const vugi_history *run; /* of the mirror */
     const vug_fluid *fluid;
-    vugi_links links;          /* of the mirror */
-    double *level;             /* of the mirror, as the run goes */
-    double *before, *now;      /* of the scene */
-    double *part;              /* of the mirror, between frames */
+    vugi_links links;     /* of the mirror */
+    double *level;        /* of the mirror, as the run goes */
+    double *before, *now; /* of the scene */
+    double *part;         /* of the mirror, between frames */
     bool *use;
     uint32_t air;
     double time;
@@ -164,7 +164,10 @@ static void clock_free(const vugi_allocator *mem, drain_clock *c)
 static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_scene *mirror,
     const vugi_history *run, const vug_fluid *fluid, const double *start)
 {
-    drain_clock c = {.course = course, .mirror = mirror, .run = run, .fluid = fluid,
+    drain_clock c = {.course = course,
+        .mirror = mirror,
+        .run = run,
+        .fluid = fluid,
         .air = highest(course->scene, course->open)};
     const vugi_graph *g = &mirror->graph;
     bool ok = clock_alloc(&course->mem, &c);
@@ -265,8 +268,13 @@ vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *flui
     for (uint32_t a = 0; !status && a < c->scene->graph.arc_count; a++)
         level[a] = start ? -start[a] : mirror->graph.arc[a].lo;
     if (!status && open > 0) {
-        vugi_still task = {.scene = mirror, .inlet = inlet, .inlets = open, .air_open = c->open,
-            .liquid_open = never, .volume = INFINITY, .start = start ? level : NULL};
+        vugi_still task = {.scene = mirror,
+            .inlet = inlet,
+            .inlets = open,
+            .air_open = c->open,
+            .liquid_open = never,
+            .volume = INFINITY,
+            .start = start ? level : NULL};
         status = vugi_still_run(ctx, &task, &run, level);
     }
     if (!status)

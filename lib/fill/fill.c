@@ -44,8 +44,10 @@ static vug_status read_rates(vug_context *ctx, const vug_fill_options *o)
         double least = i > 0 ? row[-2] : 0.0;
         bool rising = i > 0 ? row[0] > least : row[0] >= 0.0;
         if (!rising || !isfinite(row[0]) || !(row[1] >= 0.0) || !isfinite(row[1]))
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "row %zu of rates is %g s, %g mm3/s: times must "
-                "rise from 0 and rates be 0 or more", i, row[0], row[1]);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "row %zu of rates is %g s, %g mm3/s: times must "
+                "rise from 0 and rates be 0 or more",
+                i, row[0], row[1]);
     }
     if (!o->viscous && (o->settle || o->rate_count > 0))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "settle and rates need viscous");
@@ -68,12 +70,12 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
         || (status = read_amount(ctx, "pressure_pa", o->pressure_pa))
         || (status = read_flag(ctx, "rigid_air", o->rigid_air))
         || (status = read_amount(ctx, "air_pressure_pa", o->air_pressure_pa))
-        || (status = read_flag(ctx, "release", o->release))
-        || (status = read_rates(ctx, o)))
+        || (status = read_flag(ctx, "release", o->release)) || (status = read_rates(ctx, o)))
         return status;
     if (o->entry != VUG_ENTRY_INJECTED && o->entry != VUG_ENTRY_POURED)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "entry is %d, it must be %d (injected) or %d (poured)",
-            (int)o->entry, (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "entry is %d, it must be %d (injected) or %d (poured)", (int)o->entry,
+            (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
     return vugi_read_liquid(ctx, "vug_fill_run", o->fluid, &j->fluid);
 }
 
@@ -86,8 +88,8 @@ static vug_status choose_cavity(vug_context *ctx, const vug_cavities *c, size_t 
         if (c->opening[i].cavity == (int32_t)cavity)
             continue;
         if (j->options.inlet == (int32_t)i)
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "inlet is opening %zu, it is not one of cavity %zu",
-                i, cavity);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "inlet is opening %zu, it is not one of cavity %zu", i, cavity);
         j->role[i] = VUG_ROLE_SEALED;
     }
     return VUG_OK;
@@ -97,8 +99,9 @@ static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
 {
     int64_t inlet = j->options.inlet;
     if (inlet < -1 || inlet >= (int64_t)c->opening_count)
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "inlet is opening %lld, there are %zu openings, from 0",
-            (long long)inlet, c->opening_count);
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "inlet is opening %lld, there are %zu openings, from 0", (long long)inlet,
+            c->opening_count);
     for (size_t i = 0; i < c->opening_count && inlet < 0; i++)
         if (j->role[i] == VUG_ROLE_INLET)
             inlet = (int64_t)i;
@@ -106,9 +109,9 @@ static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
         if (j->role[i] != VUG_ROLE_SEALED)
             inlet = (int64_t)i;
     if (inlet < 0)
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, c->cavity_count == 0
-            ? "the part has no cavity: hollow it first"
-            : "no opening to fill by: name a hole, or plan a bore");
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            c->cavity_count == 0 ? "the part has no cavity: hollow it first"
+                                 : "no opening to fill by: name a hole, or plan a bore");
     if (j->role[inlet] == VUG_ROLE_SEALED)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "opening %lld is the inlet and sealed at once",
             (long long)inlet);
@@ -170,9 +173,15 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still 
     vug_course *c, double *level)
 {
     const vug_fill_options *o = &j->options;
-    vugi_timed task = {.still = *still, .fluid = &j->fluid, .rate = o->rate_mm3_s, .table = o->rates,
-        .rows = o->rate_count, .pressure = o->pressure_pa, .settle = o->settle != 0,
-        .rigid = o->rigid_air != 0, .air_head = air_pressure(o) / vugi_head_pressure(&j->fluid, 1.0)};
+    vugi_timed task = {.still = *still,
+        .fluid = &j->fluid,
+        .rate = o->rate_mm3_s,
+        .table = o->rates,
+        .rows = o->rate_count,
+        .pressure = o->pressure_pa,
+        .settle = o->settle != 0,
+        .rigid = o->rigid_air != 0,
+        .air_head = air_pressure(o) / vugi_head_pressure(&j->fluid, 1.0)};
     vugi_timed_result result;
     vug_status status = vugi_timed_run(ctx, &task, &c->history, level, &result);
     if (status)
@@ -192,8 +201,10 @@ static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_stil
 {
     const vug_fill_options *o = &j->options;
     double pa_per_mm = vugi_head_pressure(&j->fluid, 1.0);
-    vugi_pressed task = {.still = *still, .air_head = air_pressure(o) / pa_per_mm,
-        .inlet_head = o->pressure_pa / pa_per_mm, .release = o->release != 0};
+    vugi_pressed task = {.still = *still,
+        .air_head = air_pressure(o) / pa_per_mm,
+        .inlet_head = o->pressure_pa / pa_per_mm,
+        .release = o->release != 0};
     vugi_pressed_result result;
     vug_status status = vugi_pressed_run(ctx, &task, &c->history, level, &result);
     if (status)
@@ -242,8 +253,12 @@ static vug_status let_in(vug_context *ctx, const job *j, vug_course *c, const bo
 {
     const vugi_scene *s = c->scene;
     uint32_t inlet = mouth_of(s, j->inlet);
-    vugi_still task = {.scene = c->scene, .inlet = &inlet, .inlets = 1, .air_open = c->open,
-        .liquid_open = spills, .stop_at_spill = j->options.stop_at_spill != 0,
+    vugi_still task = {.scene = c->scene,
+        .inlet = &inlet,
+        .inlets = 1,
+        .air_open = c->open,
+        .liquid_open = spills,
+        .stop_at_spill = j->options.stop_at_spill != 0,
         .volume = j->options.volume_mm3 > 0.0 ? j->options.volume_mm3 : INFINITY,
         .start = j->start ? level : NULL};
     if (j->start)
@@ -320,7 +335,8 @@ vug_status vugi_fill_driven(vug_context *ctx, const job *j)
 {
     const vug_fill_options *o = &j->options;
     if (o->viscous && o->rate_mm3_s <= 0.0 && o->rate_count == 0 && o->pressure_pa <= 0.0)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "a viscous fill needs rate_mm3_s, rates or pressure_pa");
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "a viscous fill needs rate_mm3_s, rates or pressure_pa");
     return VUG_OK;
 }
 
@@ -340,7 +356,8 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
     if ((status = vugi_fill_driven(ctx, &j)))
         return status;
     vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+    if ((status = vugi_step(ctx, 0.0))
+        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
     if (!(status = vugi_step(ctx, 0.5)))
         status = vugi_fill_scene(ctx, &j, scene, &course);

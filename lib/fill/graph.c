@@ -43,8 +43,7 @@ static void number(vugi_graph *g, const vugi_reduced *r, uint32_t *arc_number,
         if (n->into != i || n->ups + n->downs == 0)
             continue;
         node_number[i] = (uint32_t)g->node_count;
-        g->node[g->node_count++] = (vugi_node){n->z, n->span, 0, n->downs,
-            n->ups};
+        g->node[g->node_count++] = (vugi_node){n->z, n->span, 0, n->downs, n->ups};
     }
     for (size_t i = 0; i < r->arc_count; i++) {
         const vugi_work_arc *a = r->arc + i;
@@ -52,8 +51,10 @@ static void number(vugi_graph *g, const vugi_reduced *r, uint32_t *arc_number,
             continue;
         arc_number[i] = (uint32_t)g->arc_count;
         uint32_t from = node_number[a->from], to = node_number[a->to];
-        g->arc[g->arc_count++] = (vugi_arc){.lo = g->node[from].z, .hi = g->node[to].z,
-            .from = from, .to = to};
+        g->arc[g->arc_count++] = (vugi_arc){.lo = g->node[from].z,
+            .hi = g->node[to].z,
+            .from = from,
+            .to = to};
     }
 }
 
@@ -170,8 +171,8 @@ static double volume_of(const vugi_sweep *s)
 }
 
 vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, int32_t body, double volume, vugi_query *query,
-    size_t query_count, vugi_graph *g)
+    const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
+    vugi_graph *g)
 {
     *g = (vugi_graph){.columns = columns};
     vugi_reduced r = {.arc = NULL};
@@ -182,8 +183,10 @@ vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
         return status;
     const vugi_sweep *s = &g->sweep;
     if (s->arc_count == 0) {
-        status = vugi_fail(ctx, VUG_ERR_MESH, "no column meets cavity %d at a spacing of %g mm: it is "
-            "too small for it", body, columns->h);
+        status = vugi_fail(ctx, VUG_ERR_MESH,
+            "no column meets cavity %d at a spacing of %g mm: it is "
+            "too small for it",
+            body, columns->h);
         goto done;
     }
     if ((status = vugi_reduce(ctx, mem, s, &r)))

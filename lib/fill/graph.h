@@ -14,40 +14,40 @@ typedef struct vugi_knot {
 
 typedef struct vugi_arc {
     double lo, hi, volume;
-    uint32_t from, to;         /* nodes below and above */
-    uint32_t knot, knots;      /* its first knot, how many: at least two, at lo and at hi */
+    uint32_t from, to;    /* nodes below and above */
+    uint32_t knot, knots; /* its first knot, how many: at least two, at lo and at hi */
 } vugi_arc;
 
 typedef struct vugi_node {
     double z;
-    uint32_t span;             /* where */
-    uint32_t link;             /* its arcs: link[link] .. first those below, then those above */
+    uint32_t span; /* where */
+    uint32_t link; /* its arcs: link[link] .. first those below, then those above */
     uint32_t downs, ups;
 } vugi_node;
 
 typedef struct vugi_graph {
     const vugi_columns *columns;
     vugi_sweep sweep;
-    uint32_t *arc_of_raw;      /* VUGI_NONE: nothing left of it */
+    uint32_t *arc_of_raw; /* VUGI_NONE: nothing left of it */
     vugi_arc *arc;
     size_t arc_count;
     vugi_node *node;
     size_t node_count;
     uint32_t *link;
-    uint32_t *sill;            /* beside link: a span at the node from which liquid goes down into an arc
-                                  below, or air up into an arc above; else VUGI_NONE */
+    uint32_t *sill; /* beside link: a span at the node from which liquid goes down into an arc
+                       below, or air up into an arc above; else VUGI_NONE */
     size_t link_count;
     vugi_knot *knot;
     size_t knot_count;
-    double capacity;           /* mm3 */
+    double capacity; /* mm3 */
 } vugi_graph;
 
 /* Builds the graph of one body. volume: the body's true volume, to which the columns' is scaled, or
  * 0 to keep theirs. The columns must outlive the graph. Basins and domes of no more than a few
  * columns, an effect of the sampling, are counted to their neighbours. */
 vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, int32_t body, double volume, vugi_query *query,
-    size_t query_count, vugi_graph *graph);
+    const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
+    vugi_graph *graph);
 void vugi_graph_free(const vugi_allocator *mem, vugi_graph *graph);
 
 /* Volume of an arc below z, area of its section just above z, length of that section's outline;

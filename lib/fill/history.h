@@ -6,21 +6,21 @@
 #include "fill/scene.h"
 
 typedef struct vugi_event {
-    int32_t kind;              /* VUG_EVENT_ */
-    int32_t opening;           /* number of it, or -1 */
+    int32_t kind;    /* VUG_EVENT_ */
+    int32_t opening; /* number of it, or -1 */
     double liquid, time;
     double level;
-    double volume;             /* of a pocket when it was sealed */
-    double point[3];           /* part coordinates */
+    double volume;   /* of a pocket when it was sealed */
+    double point[3]; /* part coordinates */
 } vugi_event;
 
 /* A moment, and the levels that differ from those of the moment before. */
 typedef struct vugi_frame {
     double liquid, time, pressure;
-    double lost;               /* liquid that has left through openings so far */
+    double lost; /* liquid that has left through openings so far */
     size_t change, changes;
-    bool together;             /* since then the surfaces moved at one common level; else each arc
-                                  changed its volume steadily */
+    bool together; /* since then the surfaces moved at one common level; else each arc
+                      changed its volume steadily */
 } vugi_frame;
 
 typedef struct vugi_level {
@@ -36,7 +36,7 @@ typedef struct vugi_history {
     size_t frame_count, frame_capacity;
     vugi_level *level;
     size_t level_count, level_capacity;
-    int32_t end;               /* VUG_END_ */
+    int32_t end; /* VUG_END_ */
 } vugi_history;
 
 bool vugi_history_event(vugi_history *history, vugi_event event);

@@ -10,10 +10,10 @@ typedef struct vugi_fill_job {
     vug_fill_options options;
     vug_fluid fluid;
     int32_t role[VUG_MAX_OPENINGS];
-    size_t inlet;              /* opening; SIZE_MAX: nothing is let in */
+    size_t inlet; /* opening; SIZE_MAX: nothing is let in */
     vugi_stage stage;
-    uint64_t covered;          /* bit for each opening: covered as soon as liquid shows, no spill */
-    const double *start;       /* of each arc of the scene: its level at first; NULL: empty */
+    uint64_t covered;    /* bit for each opening: covered as soon as liquid shows, no spill */
+    const double *start; /* of each arc of the scene: its level at first; NULL: empty */
 } vugi_fill_job;
 
 /* Checks all that the caller gave. cavity: the one to fill, SIZE_MAX: that of the inlet. */
@@ -26,7 +26,7 @@ vug_status vugi_fill_driven(vug_context *ctx, const vugi_fill_job *job);
 
 /* The highest rate at which nothing spills before the rest is full, VUGI_RATE_MOST at most; 0: nothing
  * ever spills. */
-#define VUGI_RATE_MOST 1e5     /* mm3/s; 100 mL/s is more than a hand gives */
+#define VUGI_RATE_MOST 1e5 /* mm3/s; 100 mL/s is more than a hand gives */
 vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
     double *rate);
 

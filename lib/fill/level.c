@@ -13,7 +13,8 @@ typedef struct pool_level {
 
 static bool is_surface(const pool_level *p, uint32_t arc)
 {
-    uint32_t air = p->links->pool[arc] != p->pool ? VUGI_NONE
+    uint32_t air = p->links->pool[arc] != p->pool
+        ? VUGI_NONE
         : vugi_links_air_over(p->g, p->level, p->links, arc);
     return air != VUGI_NONE && p->links->vented[air];
 }

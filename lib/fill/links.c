@@ -131,7 +131,8 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
     l->pool_count = number(g, l->parent, l->pool);
 }
 
-uint32_t vugi_links_air_over(const vugi_graph *g, const double *level, const vugi_links *l, uint32_t arc)
+uint32_t vugi_links_air_over(const vugi_graph *g, const double *level, const vugi_links *l,
+    uint32_t arc)
 {
     const vugi_node *to = g->node + g->arc[arc].to;
     if (level[arc] < g->arc[arc].hi)

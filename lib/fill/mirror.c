@@ -16,8 +16,14 @@ static vug_status mirror_columns(vug_context *ctx, const vugi_allocator *mem,
 {
     const vugi_columns *c = &scene->columns;
     size_t columns = (size_t)c->nx * (size_t)c->ny;
-    *out = (vugi_columns){.h = c->h, .x0 = c->x0, .y0 = c->y0, .zlo = -c->zhi, .zhi = -c->zlo,
-        .nx = c->nx, .ny = c->ny, .count = c->count};
+    *out = (vugi_columns){.h = c->h,
+        .x0 = c->x0,
+        .y0 = c->y0,
+        .zlo = -c->zhi,
+        .zhi = -c->zlo,
+        .nx = c->nx,
+        .ny = c->ny,
+        .count = c->count};
     out->first = vugi_alloc(mem, columns + 1, sizeof *out->first);
     out->lo = vugi_alloc(mem, c->count, sizeof *out->lo);
     out->hi = vugi_alloc(mem, c->count, sizeof *out->hi);
@@ -75,7 +81,8 @@ static void mirror_nodes(const vugi_graph *g, const vugi_columns *c, vugi_graph 
             uint32_t from = k < n->ups ? n->link + n->downs + k : n->link + k - n->ups;
             uint32_t sill = g->sill[from];
             out->link[at] = g->link[from];
-            out->sill[at] = sill == VUGI_NONE ? VUGI_NONE : vugi_mirror_span(c, g->sweep.column[sill], sill);
+            out->sill[at] = sill == VUGI_NONE ? VUGI_NONE
+                                              : vugi_mirror_span(c, g->sweep.column[sill], sill);
         }
     }
 }
@@ -122,8 +129,9 @@ static bool mirror_mouths(const vugi_scene *scene, vugi_scene *out)
         out->mouth[m] = scene->mouth[m];
         out->mouth[m].top = -scene->mouth[m].lip;
         out->mouth[m].lip = -scene->mouth[m].top;
-        out->entry[m] = s == VUGI_NONE ? VUGI_NONE
-                                       : vugi_mirror_span(&scene->columns, scene->graph.sweep.column[s], s);
+        out->entry[m] = s == VUGI_NONE
+            ? VUGI_NONE
+            : vugi_mirror_span(&scene->columns, scene->graph.sweep.column[s], s);
     }
     out->vent_count = scene->lip_count;
     for (size_t i = 0; i < scene->lip_count; i++)

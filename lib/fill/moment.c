@@ -39,8 +39,7 @@ static void pocket_of(const vug_moment *m, uint32_t air, vug_pocket_info *info)
 {
     const vugi_graph *g = &m->scene->graph;
     double top = -INFINITY, level = INFINITY, bottom = INFINITY;
-    *info = (vug_pocket_info){.struct_size = sizeof *info,
-        .cavity = (uint32_t)g->sweep.body};
+    *info = (vug_pocket_info){.struct_size = sizeof *info, .cavity = (uint32_t)g->sweep.body};
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (m->links.air[a] != air)
             continue;
@@ -182,7 +181,8 @@ vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vu
         return vugi_fail_memory(ctx);
     }
     vugi_links_find(m->scene, level, course->open, &m->links);
-    m->info = (vug_moment_info){.struct_size = sizeof m->info, .time_s = frame->time,
+    m->info = (vug_moment_info){.struct_size = sizeof m->info,
+        .time_s = frame->time,
         .liquid_mm3 = vugi_levels_volume(g, level)};
     m->gives = course->gives;
     m->inlet = VUGI_NONE;
@@ -237,8 +237,8 @@ static bool is_open_surface(const vug_moment *m, uint32_t pool, uint32_t arc, do
 
 typedef struct open_pool {
     uint32_t number;
-    double level, lo, hi;      /* now, and the range over which the pool keeps its shape */
-    double still;              /* volume of what does not move */
+    double level, lo, hi; /* now, and the range over which the pool keeps its shape */
+    double still;         /* volume of what does not move */
 } open_pool;
 
 static vug_status read_pool(vug_context *ctx, const vug_moment *m, size_t index, open_pool *p)
@@ -247,14 +247,17 @@ static vug_status read_pool(vug_context *ctx, const vug_moment *m, size_t index,
     if (index >= m->info.pools)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "there is no pool %zu, there are %u", index,
             (unsigned)m->info.pools);
-    *p = (open_pool){.number = m->pool_number[index], .level = -INFINITY, .lo = -INFINITY,
-        .hi = INFINITY, .still = m->pool[index].volume_mm3};
+    *p = (open_pool){.number = m->pool_number[index],
+        .level = -INFINITY,
+        .lo = -INFINITY,
+        .hi = INFINITY,
+        .still = m->pool[index].volume_mm3};
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (is_open_surface(m, p->number, a, -INFINITY))
             p->level = fmax(p->level, m->level[a]);
     if (!isfinite(p->level))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "pool %zu has no open surface: its level can't change",
-            index);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "pool %zu has no open surface: its level can't change", index);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (!is_open_surface(m, p->number, a, p->level))
             continue;
@@ -285,8 +288,8 @@ vug_status vug_moment_pool_volume(vug_context *ctx, const vug_moment *moment, si
     if (status)
         return status;
     if (!(level_mm >= p.lo && level_mm <= p.hi))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "level_mm is %g, pool %zu keeps its shape from %g to %g",
-            level_mm, index, p.lo, p.hi);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "level_mm is %g, pool %zu keeps its shape from %g to %g", level_mm, index, p.lo, p.hi);
     *volume_mm3 = pool_volume(moment, &p, level_mm);
     return VUG_OK;
 }
@@ -303,8 +306,10 @@ vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *moment, siz
     double lo = p.lo, hi = p.hi, least = pool_volume(moment, &p, lo);
     double most = pool_volume(moment, &p, hi), slack = 1e-9 * most;
     if (!(volume_mm3 >= least - slack && volume_mm3 <= most + slack))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "volume_mm3 is %g, pool %zu keeps its shape from %g to "
-            "%g", volume_mm3, index, least, most);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "volume_mm3 is %g, pool %zu keeps its shape from %g to "
+            "%g",
+            volume_mm3, index, least, most);
     for (int i = 0; i < 200; i++) {
         double mid = 0.5 * (lo + hi);
         if (mid <= lo || mid >= hi)

@@ -63,7 +63,8 @@ static uint32_t surface_under(const vugi_network *n, uint32_t basin, uint32_t ab
     const vugi_graph *g = n->r.g;
     uint32_t pool = n->r.links.pool[basin], *stack = n->r.rising, *seen = n->r.visited;
     size_t count = 0;
-    if (pool == VUGI_NONE || n->end[basin] != VUGI_END_NONE || above == VUGI_NONE || is_full(n, above))
+    if (pool == VUGI_NONE || n->end[basin] != VUGI_END_NONE || above == VUGI_NONE
+        || is_full(n, above))
         return basin;
     memset(seen, 0, g->arc_count * sizeof *seen);
     stack[count++] = above;
@@ -105,7 +106,8 @@ static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *
             n->basin[k] = vugi_basin_below(n->r.g, n->r.g->link[k]);
     }
     *basin = n->basin[k];
-    if (n->r.links.pool[*basin] == n->r.links.pool[a]) /* hollows that the graph leaves out can lead back */
+    if (n->r.links.pool[*basin]
+        == n->r.links.pool[a]) /* hollows that the graph leaves out can lead back */
         *basin = vugi_basin_below(n->r.g, n->r.g->link[k]);
     return vugi_run_reach(&n->r, *basin);
 }
@@ -337,7 +339,7 @@ static double drive_over(const vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
     return n->unknown[arc->from] == VUGI_NONE ? 0.0
-        : n->head[arc->from] - arc->hi - excess_over(n, a);
+                                              : n->head[arc->from] - arc->hi - excess_over(n, a);
 }
 
 /* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
@@ -465,17 +467,18 @@ bool vugi_network_alloc(vugi_network *n)
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->cushion = vugi_calloc(mem, arcs, sizeof *n->cushion);
-    return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen && n->to
-        && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right && n->unknown
-        && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->cushion;
+    return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
+        && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
+        && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe && n->held
+        && n->cushion;
 }
 
 void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
-        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin, n->over,
-        n->beside, n->end, n->pipe, n->held, n->cushion};
+        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin,
+        n->over, n->beside, n->end, n->pipe, n->held, n->cushion};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resist_free(mem, &n->resist);

@@ -33,7 +33,7 @@ void vugi_network_air(vugi_network *n)
         uint32_t air = n->r.links.air[a];
         n->over[a] = vugi_air_over(&n->r, a);
         n->beside[a] = n->give >= 0.0 && dry_on_liquid(n, a) ? vugi_air_beside(&n->r, a, &bare)
-                                                          : VUGI_NONE;
+                                                             : VUGI_NONE;
         n->held[a] = false;
         if (air == VUGI_NONE || n->give < 0.0)
             continue;
@@ -73,7 +73,8 @@ static void pass_vents(vugi_network *n)
     for (uint32_t m = 0; m < s->mouth_count; m++) {
         if (!n->r.task->air_open[m])
             continue;
-        vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter, s->mouth[m].length);
+        vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter,
+            s->mouth[m].length);
         for (uint32_t i = 0; i < n->r.links.air_count; i++) {
             vugi_cushion *c = n->cushion + i;
             if (!n->r.links.vented[i] || !open_to(n, m, i))

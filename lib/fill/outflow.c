@@ -8,8 +8,10 @@
 
 const vug_fluid *vugi_air_fluid(void)
 {
-    static const vug_fluid air = {.struct_size = sizeof air, .density_kg_m3 = 1.204,
-        .consistency_pa_sn = 1.82e-5, .flow_index = 1.0};
+    static const vug_fluid air = {.struct_size = sizeof air,
+        .density_kg_m3 = 1.204,
+        .consistency_pa_sn = 1.82e-5,
+        .flow_index = 1.0};
     return &air;
 }
 
@@ -76,8 +78,8 @@ static double air_suction(const vugi_outlets *o, double level, double flow)
 {
     const vugi_mouth *m = o->scene->mouth + o->air;
     vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), m->diameter, m->length);
-    double bubbles = level > m->top
-        ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM) : 0.0;
+    double bubbles = level > m->top ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM)
+                                    : 0.0;
     double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow) : 0.0;
     return bubbles + (drop > 0.0 ? drop : 0.0);
 }
@@ -86,7 +88,8 @@ static double air_suction(const vugi_outlets *o, double level, double flow)
 double vugi_outflow(const vugi_outlets *o, double level)
 {
     const vugi_mouth *air = o->scene->mouth + o->air;
-    double drive = fmin(level, air->top); /* Mariotte's bottle while the air inlet is under liquid */
+    double drive = fmin(level,
+        air->top); /* Mariotte's bottle while the air inlet is under liquid */
     double lo = 0.0, hi = flow_under(o, drive, air_suction(o, level, 0.0)), glug = 0.0;
     for (int i = 0; i < 60 && hi - lo > 1e-6 * hi; i++) {
         double mid = 0.5 * (lo + hi);
@@ -107,6 +110,7 @@ double vugi_film(const vug_fluid *f, double height_mm, double time_s)
     double rate = fmax(1e-3, f->yield_stress_pa > 0.0 ? 1.0 : weight * 1e-4 / f->consistency_pa_sn);
     double viscosity = f->consistency_pa_sn * pow(rate, f->flow_index - 1.0);
     double draining = time_s > 0.0
-        ? 2.0 / 3.0 * sqrt(viscosity * height_mm * VUGI_MM / (weight * time_s)) : INFINITY;
+        ? 2.0 / 3.0 * sqrt(viscosity * height_mm * VUGI_MM / (weight * time_s))
+        : INFINITY;
     return fmax(draining, f->yield_stress_pa / weight) / VUGI_MM;
 }

@@ -19,8 +19,8 @@ double vugi_head_pressure(const vug_fluid *fluid, double mm);
 typedef struct vugi_outlets {
     const vugi_scene *scene;
     const vug_fluid *fluid;
-    const bool *use;           /* of each mouth: liquid of the pool reaches it */
-    uint32_t air;              /* mouth by which air comes in: the highest open one */
+    const bool *use; /* of each mouth: liquid of the pool reaches it */
+    uint32_t air;    /* mouth by which air comes in: the highest open one */
 } vugi_outlets;
 
 /* Flow out with the surface at level, mm3/s. */

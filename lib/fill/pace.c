@@ -113,7 +113,8 @@ double vugi_pace_inlet_pressure(const vugi_network *n)
     if (under) {
         uint32_t to = n->r.g->arc[arc].to;
         head = n->end[arc] != VUGI_END_NONE || n->unknown[to] == VUGI_NONE
-            ? n->r.level[arc] + n->press[arc] : n->head[to];
+            ? n->r.level[arc] + n->press[arc]
+            : n->head[to];
         head -= 0.5 * (m->top + m->lip);
     }
     return fmax(0.0, vugi_head_pressure(n->task->fluid, head));
@@ -154,8 +155,9 @@ static bool record(vugi_pace *t)
     vugi_pace_stamp(t);
     double pressure = vugi_pace_inlet_pressure(n);
     t->peak = fmax(t->peak, pressure);
-    return ok && vugi_run_frame(&n->r, (vugi_frame){.liquid = n->r.liquid, .time = t->time,
-        .pressure = pressure});
+    return ok
+        && vugi_run_frame(&n->r,
+            (vugi_frame){.liquid = n->r.liquid, .time = t->time, .pressure = pressure});
 }
 
 /* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
@@ -200,4 +202,3 @@ vug_status vugi_pace_advance(vugi_pace *t, uint32_t fed, double dt)
     accept(t, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
 }
-

@@ -11,9 +11,9 @@ enum { VUGI_STEPS = 400 };
 typedef struct vugi_pace {
     vugi_network n;
     const vugi_timed *task;
-    size_t stamped;            /* events that have their time */
+    size_t stamped; /* events that have their time */
     double time, lag, peak;
-    double carry;              /* liquid let in but not in any arc yet, mm3 */
+    double carry; /* liquid let in but not in any arc yet, mm3 */
     size_t steps;
 } vugi_pace;
 

@@ -16,12 +16,12 @@ typedef struct pressing {
     vugi_run r;
     const vugi_pressed *task;
     vugi_coupled b;
-    bool *over;                /* of each arc: its surface ran over or let air escape just now */
-    uint32_t *link, *basin;    /* of each arc that runs over: by which link, into which basin */
-    uint32_t fed;              /* body that liquid comes to */
+    bool *over;             /* of each arc: its surface ran over or let air escape just now */
+    uint32_t *link, *basin; /* of each arc that runs over: by which link, into which basin */
+    uint32_t fed;           /* body that liquid comes to */
     double peak;
-    uint32_t bared;            /* node that the liquid over it leaves, or VUGI_NONE */
-    bool back;                 /* liquid flows back through the inlet */
+    uint32_t bared; /* node that the liquid over it leaves, or VUGI_NONE */
+    bool back;      /* liquid flows back through the inlet */
 } pressing;
 
 static double snap(const pressing *p)
@@ -283,7 +283,8 @@ static bool check_lips(pressing *p)
     vugi_run *r = &p->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *port = r->scene->lip + i;
-        bool rose = r->level[port->arc] >= port->z - r->fuzz && r->level[port->arc] > r->before[port->arc];
+        bool rose = r->level[port->arc] >= port->z - r->fuzz
+            && r->level[port->arc] > r->before[port->arc];
         if (rose && vugi_run_can_spill(r, port) && !vugi_run_spill(r, port))
             return false;
     }
@@ -444,7 +445,8 @@ static vug_status step(pressing *p, bool *done)
             r->history->end = vugi_run_end(r);
         status = record(p);
     }
-    if (!status && !p->back && (r->stopped || r->task->volume - r->liquid <= 1e-12 * r->g->capacity)) {
+    if (!status && !p->back
+        && (r->stopped || r->task->volume - r->liquid <= 1e-12 * r->g->capacity)) {
         *done = true;
         r->history->end = r->stopped ? VUG_END_SPILL : VUG_END_SUPPLY;
     }
@@ -485,8 +487,13 @@ vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_his
     double *level, vugi_pressed_result *result)
 {
     const vugi_scene *s = task->still.scene;
-    pressing p = {.task = task, .r = {.task = &task->still, .scene = s, .g = &s->graph,
-        .history = history, .ctx = ctx, .level = level}};
+    pressing p = {.task = task,
+        .r = {.task = &task->still,
+            .scene = s,
+            .g = &s->graph,
+            .history = history,
+            .ctx = ctx,
+            .level = level}};
     double give = task->air_head > 0.0 && isfinite(task->air_head) ? 1.0 / task->air_head : 0.0;
     vug_status status = VUG_OK;
     *result = (vugi_pressed_result){.peak_head = 0.0};

@@ -8,15 +8,15 @@
 
 typedef struct vugi_pressed {
     vugi_still still;
-    double air_head;           /* pressure of the air outside as a height of the liquid, mm; INFINITY:
-                                  air keeps its volume */
-    double inlet_head;         /* mm up to which the syringe goes on once no open surface can rise */
-    bool release;              /* then it is taken off, and liquid flows back until nothing drives it */
+    double air_head;   /* pressure of the air outside as a height of the liquid, mm; INFINITY:
+                          air keeps its volume */
+    double inlet_head; /* mm up to which the syringe goes on once no open surface can rise */
+    bool release;      /* then it is taken off, and liquid flows back until nothing drives it */
 } vugi_pressed;
 
 typedef struct vugi_pressed_result {
-    double peak_head;          /* at the inlet, mm */
-    double returned;           /* mm3 */
+    double peak_head; /* at the inlet, mm */
+    double returned;  /* mm3 */
 } vugi_pressed_result;
 
 /* As vugi_still_run(). */

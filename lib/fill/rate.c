@@ -7,8 +7,8 @@
 static const double rate_least = 1e-3, rate_most = VUGI_RATE_MOST; /* mm3/s */
 
 /* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
-static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double rate,
-    double *volume)
+static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene,
+    double rate, double *volume)
 {
     vugi_fill_job one = *j;
     vug_course *course = NULL;
@@ -29,7 +29,8 @@ static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_sce
     return VUG_OK;
 }
 
-vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double *rate)
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene,
+    double *rate)
 {
     double still, volume, lo = rate_least, hi = rate_most;
     vug_status status = first_spill(ctx, j, scene, 0.0, &still);
@@ -68,13 +69,15 @@ vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, c
     if ((status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j)))
         return status;
     vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0)) || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+    if ((status = vugi_step(ctx, 0.0))
+        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
         return status;
     double rate = 0.0;
     status = vugi_rate_limit(ctx, &j, scene, &rate);
     vugi_scene_free(scene);
     if (!status && rate <= 0.0)
-        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening spills in this pose: there is no limit to "
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "no opening spills in this pose: there is no limit to "
             "the rate");
     if (!status)
         *rate_mm3_s = rate;

@@ -6,7 +6,7 @@
 
 #include <stdlib.h>
 
-enum { ARCS_MANY = 3000 };     /* so many are followed without ado */
+enum { ARCS_MANY = 3000 }; /* so many are followed without ado */
 
 uint32_t vugi_reduced_arc(const vugi_reduced *r, uint32_t arc)
 {
@@ -136,7 +136,8 @@ static uint32_t neighbour_for(const vugi_reduced *r, uint32_t arc)
         return best;
     for (uint32_t i = v->down; i != VUGI_NONE; i = r->arc[i].next_down) {
         b = r->arc + i;
-        if (i != arc && (best == VUGI_NONE || b->lo < r->arc[best].lo
+        if (i != arc
+            && (best == VUGI_NONE || b->lo < r->arc[best].lo
                 || (b->lo == r->arc[best].lo && b->volume > r->arc[best].volume)))
             best = i;
     }
@@ -218,7 +219,9 @@ static vug_status load(vug_context *ctx, const vugi_allocator *mem, const vugi_s
             (uint32_t)i, s->node[i].z};
     for (size_t i = s->arc_count; i-- > 0;) {
         const vugi_raw_arc *a = s->arc + i;
-        r->arc[i] = (vugi_work_arc){.lo = a->lo, .hi = a->hi, .into = (uint32_t)i,
+        r->arc[i] = (vugi_work_arc){.lo = a->lo,
+            .hi = a->hi,
+            .into = (uint32_t)i,
             .volume = a->volume};
         link_up(r, a->from, (uint32_t)i);
         link_down(r, a->to, (uint32_t)i);
@@ -250,7 +253,9 @@ vug_status vugi_reduce(vug_context *ctx, const vugi_allocator *mem, const vugi_s
         whole += r->arc[i].volume;
         left += r->arc[i].into == i;
     }
-    for (;;) { /* a very rough cavity loses more of its hollows, but none above a ten-thousandth of it */
+    for (
+        ;
+        ;) { /* a very rough cavity loses more of its hollows, but none above a ten-thousandth of it */
         size_t gone;
         while ((gone = prune(r, &l, list)) > 0)
             left -= gone < left ? gone : left;

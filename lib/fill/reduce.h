@@ -14,7 +14,7 @@ typedef struct vugi_work_arc {
 
 typedef struct vugi_work_node {
     uint32_t key, span;
-    uint32_t up, down;           /* first of its arcs above and below */
+    uint32_t up, down; /* first of its arcs above and below */
     uint32_t ups, downs;
     uint32_t into;
     double z;

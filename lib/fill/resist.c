@@ -47,14 +47,14 @@ typedef struct spread {
 typedef struct look {
     double z;
     uint32_t arc;
-    bool high;                 /* near its upper end */
+    bool high; /* near its upper end */
 } look;
 
 typedef struct survey {
     const vugi_scene *scene;
-    look *look;                /* by height */
+    look *look; /* by height */
     size_t count;
-    spread *low, *high;        /* of each arc */
+    spread *low, *high; /* of each arc */
 } survey;
 
 static int by_height(const void *a, const void *b)
@@ -70,7 +70,8 @@ static int by_height(const void *a, const void *b)
 static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, survey *v)
 {
     const vugi_graph *g = &scene->graph;
-    *v = (survey){.scene = scene, .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
+    *v = (survey){.scene = scene,
+        .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
         .low = vugi_calloc(mem, g->arc_count, sizeof *v->low),
         .high = vugi_calloc(mem, g->arc_count, sizeof *v->high)};
     if (!v->look || !v->low || !v->high)
@@ -133,10 +134,10 @@ static uint32_t wide_arc(const vugi_graph *g, uint32_t branch, bool above)
 /* A line to the middle of a branch from that of the wider arc, and how far the flow spreads from it: at
  * first as the wider arc does, at last as the branch. */
 typedef struct line {
-    double x, y, dx, dy;       /* from, unit along */
+    double x, y, dx, dy; /* from, unit along */
     double length, wide, narrow;
-    double z;                  /* the node's height */
-    bool below;                /* the wider arc is below it */
+    double z;   /* the node's height */
+    bool below; /* the wider arc is below it */
 } line;
 
 /* Half the length of the straight line that is spread as widely as the section. */
@@ -162,9 +163,15 @@ static bool make_line(const survey *v, uint32_t branch, bool above, line *out)
     double d = hypot(dx, dy), narrow = reach(b, h);
     if (d < h)
         return false;
-    *out = (line){.x = x, .y = y, .dx = dx / d, .dy = dy / d, .length = d,
-        .wide = fmax(narrow, reach(w, h)), .narrow = narrow,
-        .z = above ? g->arc[branch].lo : g->arc[branch].hi, .below = above};
+    *out = (line){.x = x,
+        .y = y,
+        .dx = dx / d,
+        .dy = dy / d,
+        .length = d,
+        .wide = fmax(narrow, reach(w, h)),
+        .narrow = narrow,
+        .z = above ? g->arc[branch].lo : g->arc[branch].hi,
+        .below = above};
     return true;
 }
 
@@ -316,12 +323,14 @@ double vugi_way_resistance(const vug_fluid *fluid, const vugi_way *way, double f
     double weight = fluid->density_kg_m3 * VUGI_G;
     if (!(way->length > 0.0) || !(way->thin > 0.0))
         return 0.0;
-    if (fluid->yield_stress_pa == 0.0 && fluid->flow_index == 1.0) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
+    if (fluid->yield_stress_pa == 0.0
+        && fluid->flow_index == 1.0) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
         return fluid->consistency_pa_sn * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
     double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
     double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
-    if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)),
-            fmax(1e-4, fmin(1e7, way->length)), tube, &pressure) != VUG_OK)
+    if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
+            tube, &pressure)
+        != VUG_OK)
         return 0.0;
     return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);
 }

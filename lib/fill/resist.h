@@ -12,8 +12,8 @@ typedef struct vugi_way {
 } vugi_way;
 
 typedef struct vugi_resist {
-    vugi_way *knot;            /* up to each knot of the graph */
-    vugi_way *down, *up;       /* of each arc: the way across the wider arc that it meets below, above */
+    vugi_way *knot;      /* up to each knot of the graph */
+    vugi_way *down, *up; /* of each arc: the way across the wider arc that it meets below, above */
 } vugi_resist;
 
 vug_status vugi_resist_build(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *scene,

@@ -5,9 +5,13 @@
 #include <math.h>
 #include <string.h>
 
-bool vugi_run_note(vugi_run *r, int32_t kind, uint32_t mouth, uint32_t node, double level, double volume)
+bool vugi_run_note(vugi_run *r, int32_t kind, uint32_t mouth, uint32_t node, double level,
+    double volume)
 {
-    vugi_event e = {.kind = kind, .opening = -1, .liquid = r->liquid, .level = level,
+    vugi_event e = {.kind = kind,
+        .opening = -1,
+        .liquid = r->liquid,
+        .level = level,
         .volume = volume};
     if (mouth != VUGI_NONE) {
         e.opening = r->scene->mouth[mouth].opening;
@@ -22,7 +26,7 @@ bool vugi_run_note(vugi_run *r, int32_t kind, uint32_t mouth, uint32_t node, dou
 
 typedef struct cut_off {
     double volume, level;
-    uint32_t top;              /* node: the highest place */
+    uint32_t top; /* node: the highest place */
 } cut_off;
 
 static cut_off measure_air(const vugi_run *r, uint32_t air)
@@ -78,7 +82,8 @@ vug_status vugi_run_sill(vugi_run *r, uint32_t node, uint32_t k)
         return VUG_OK;
     r->sill[k] = true;
     return vugi_run_note(r, VUG_EVENT_SILL, VUGI_NONE, node, r->g->node[node].z, 0.0)
-        ? VUG_OK : vugi_fail_memory(r->ctx);
+        ? VUG_OK
+        : vugi_fail_memory(r->ctx);
 }
 
 vug_status vugi_run_go_down(vugi_run *r, uint32_t pool, uint32_t node, uint32_t k, uint32_t *basin)
@@ -135,7 +140,8 @@ vug_status vugi_run_reach(vugi_run *r, uint32_t basin)
         return VUG_OK;
     r->reached[basin] = true;
     return vugi_run_note(r, VUG_EVENT_BASIN, VUGI_NONE, arc->from, arc->lo, 0.0)
-        ? VUG_OK : vugi_fail_memory(r->ctx);
+        ? VUG_OK
+        : vugi_fail_memory(r->ctx);
 }
 
 uint32_t vugi_run_overflow(const vugi_run *r, uint32_t arc, bool vented)
@@ -147,7 +153,8 @@ uint32_t vugi_run_overflow(const vugi_run *r, uint32_t arc, bool vented)
         uint32_t b = g->link[k];
         if (r->level[b] >= g->arc[b].hi || (vented && !r->links.vented[r->links.air[b]]))
             continue;
-        if (best == VUGI_NONE || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
+        if (best == VUGI_NONE
+            || (g->sill[k] != VUGI_NONE && g->sill[best] != VUGI_NONE
                 && g->columns->lo[g->sill[k]] < g->columns->lo[g->sill[best]]))
             best = k;
     }
@@ -160,7 +167,8 @@ int32_t vugi_run_end(const vugi_run *r)
     for (uint32_t i = 0; i < r->links.air_count; i++)
         vented |= r->links.vented[i];
     return r->liquid <= 1e-6 * r->g->capacity ? VUG_END_BLOCKED
-        : vented ? VUG_END_CUT_OFF : VUG_END_FULL;
+        : vented                              ? VUG_END_CUT_OFF
+                                              : VUG_END_FULL;
 }
 
 void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
@@ -211,7 +219,8 @@ bool vugi_run_rims(vugi_run *r)
 {
     for (size_t i = 0; i < r->scene->vent_count; i++) {
         const vugi_port *p = r->scene->vent + i;
-        if (!r->task->air_open[p->mouth] || r->covered[p->mouth] || vugi_port_free(r->g, r->level, p))
+        if (!r->task->air_open[p->mouth] || r->covered[p->mouth]
+            || vugi_port_free(r->g, r->level, p))
             continue;
         r->covered[p->mouth] = true;
         if (!vugi_run_note(r, VUG_EVENT_RIM, p->mouth, VUGI_NONE, p->z, 0.0))
@@ -303,7 +312,8 @@ bool vugi_run_alloc(vugi_run *r)
     r->visited = vugi_alloc(mem, arcs, sizeof *r->visited);
     r->rising = vugi_alloc(mem, arcs, sizeof *r->rising);
     return vugi_links_alloc(mem, r->g, &r->links) && r->before && r->sealed && r->reached
-        && r->flooded && r->spilled && r->covered && r->sill && r->barred && r->visited && r->rising;
+        && r->flooded && r->spilled && r->covered && r->sill && r->barred && r->visited
+        && r->rising;
 }
 
 void vugi_run_free(vugi_run *r)

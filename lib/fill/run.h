@@ -15,14 +15,14 @@ typedef struct vugi_run {
     double liquid, fuzz;
     vugi_links links;
     vugi_descent descent;
-    bool *sealed;              /* of each arc: its air is cut off */
-    bool *reached;             /* of each arc: liquid has come to this basin */
-    bool *flooded;             /* of each node */
-    bool *spilled, *covered;   /* of each mouth */
-    bool *sill;                /* of each link: liquid has gone down here */
-    bool *barred;              /* of each arc: liquid does not go back there */
-    uint32_t *visited;         /* of each arc: pool visited in this walk */
-    uint32_t *rising;          /* arcs whose surface rises next */
+    bool *sealed;            /* of each arc: its air is cut off */
+    bool *reached;           /* of each arc: liquid has come to this basin */
+    bool *flooded;           /* of each node */
+    bool *spilled, *covered; /* of each mouth */
+    bool *sill;              /* of each link: liquid has gone down here */
+    bool *barred;            /* of each arc: liquid does not go back there */
+    uint32_t *visited;       /* of each arc: pool visited in this walk */
+    uint32_t *rising;        /* arcs whose surface rises next */
     size_t rising_count;
     bool stopped;
 } vugi_run;

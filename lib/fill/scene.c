@@ -7,8 +7,8 @@
 
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
  * the lip. */
-static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
+static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_mouth *mouth,
+    size_t mouth_count, vugi_query **query, size_t *count)
 {
     size_t n = 0;
     for (size_t m = 0; m < mouth_count; m++)

@@ -8,14 +8,15 @@
 
 /* An opening, as the scene wants it. */
 typedef struct vugi_mouth {
-    int32_t opening;           /* its number */
-    double top, lip;           /* highest and lowest point of its outer rim, along up */
-    double inner_top, inner_lip; /* of the way to it from the inner end of its bore: what counts for the
-                                    spans there */
-    double point[3];           /* centre, part coordinates */
-    double diameter, length;   /* of the bore behind it */
-    const uint32_t *span;      /* spans at it, those at its outer end first; only read while the scene
-                                  is built */
+    int32_t opening; /* its number */
+    double top, lip; /* highest and lowest point of its outer rim, along up */
+    double inner_top,
+        inner_lip;           /* of the way to it from the inner end of its bore: what counts for the
+                                spans there */
+    double point[3];         /* centre, part coordinates */
+    double diameter, length; /* of the bore behind it */
+    const uint32_t *span;    /* spans at it, those at its outer end first; only read while the scene
+                                is built */
     size_t outer, spans;
 } vugi_mouth;
 
@@ -32,10 +33,10 @@ typedef struct vugi_scene {
     vugi_columns columns;
     vugi_graph graph;
     vugi_mouth *mouth;
-    uint32_t *entry;           /* of each mouth: the span nearest to its centre, or VUGI_NONE */
-    uint32_t *landing;         /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
+    uint32_t *entry;   /* of each mouth: the span nearest to its centre, or VUGI_NONE */
+    uint32_t *landing; /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
     size_t mouth_count;
-    vugi_port *vent, *lip;     /* by mouth */
+    vugi_port *vent, *lip; /* by mouth */
     size_t vent_count, lip_count;
 } vugi_scene;
 
@@ -60,10 +61,10 @@ uint32_t vugi_mirror_span(const vugi_columns *columns, uint32_t column, uint32_t
 
 /* level[arc]: from the arc's lo (dry) to its hi (full). */
 typedef struct vugi_links {
-    uint32_t *air;             /* of each arc: number of its air, VUGI_NONE if it has none */
-    uint32_t *pool;            /* of each arc: number of the pool it is wet by or touches, or VUGI_NONE */
-    bool *vented;              /* of each air: reaches an open mouth */
-    uint32_t *parent;          /* scratch */
+    uint32_t *air;    /* of each arc: number of its air, VUGI_NONE if it has none */
+    uint32_t *pool;   /* of each arc: number of the pool it is wet by or touches, or VUGI_NONE */
+    bool *vented;     /* of each air: reaches an open mouth */
+    uint32_t *parent; /* scratch */
     uint32_t air_count, pool_count;
 } vugi_links;
 

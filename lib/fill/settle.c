@@ -10,31 +10,32 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SLABS = 64 };           /* of the height: those that start in one fall together */
+enum { SLABS = 64 }; /* of the height: those that start in one fall together */
 
 typedef struct batch {
     uint32_t slab, from, basin;
-    double lo;                 /* of the arc that it comes from */
+    double lo; /* of the arc that it comes from */
     double volume;
 } batch;
 
 typedef struct settling {
     vug_context *ctx;
     const vugi_allocator *mem;
-    vugi_scene *scene;         /* the other way up if air moves */
+    vugi_scene *scene; /* the other way up if air moves */
     vugi_descent descent;
-    uint32_t *landing;         /* of each span: basin, or VUGI_UNKNOWN */
+    uint32_t *landing; /* of each span: basin, or VUGI_UNKNOWN */
     batch *list;
     size_t count;
-    bool *closed;              /* of each mouth: false */
+    bool *closed; /* of each mouth: false */
     double *level;
-    double placed;             /* volume that should be inside by now */
+    double placed; /* volume that should be inside by now */
 } settling;
 
 /* ---- where each piece lands ------------------------------------------------------ */
 
 /* Which arcs the pieces lie in: the sweep is run once more. */
-static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_drop *drop, size_t count)
+static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_drop *drop,
+    size_t count)
 {
     const vugi_sweep *own = &scene->graph.sweep;
     vugi_sweep again;
@@ -43,11 +44,13 @@ static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_dro
         return vugi_fail_memory(s->ctx);
     for (size_t i = 0; i < count; i++)
         query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, false};
-    vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, query, count, &again);
+    vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, query, count,
+        &again);
     if (!status)
         vugi_sweep_free(s->mem, &again);
     for (size_t i = 0; i < count && !status; i++)
-        s->list[i].from = query[i].arc == VUGI_NONE ? VUGI_NONE : scene->graph.arc_of_raw[query[i].arc];
+        s->list[i].from = query[i].arc == VUGI_NONE ? VUGI_NONE
+                                                    : scene->graph.arc_of_raw[query[i].arc];
     vugi_free(s->mem, query);
     return status;
 }
@@ -111,8 +114,12 @@ static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
     const vugi_graph *g = &s->scene->graph;
     vugi_history history = {.mem = *s->mem};
     vugi_source source = {basin, from};
-    vugi_still task = {.scene = s->scene, .air_open = s->closed, .liquid_open = s->closed,
-        .volume = s->placed, .start = s->level, .source = &source};
+    vugi_still task = {.scene = s->scene,
+        .air_open = s->closed,
+        .liquid_open = s->closed,
+        .volume = s->placed,
+        .start = s->level,
+        .source = &source};
     vug_status status = vugi_still_run(s->ctx, &task, &history, s->level);
     vugi_history_free(&history);
     *left = s->placed - vugi_levels_volume(g, s->level);

@@ -19,8 +19,9 @@ static double air_volume(const vug_moment *m, uint32_t air, double z)
 }
 
 typedef struct squeeze {
-    double level, top, head;   /* of the pocket's lowest surface, its highest point, the liquid's top */
-    bool fed;                  /* the inlet's pressure reaches it */
+    double level, top,
+        head; /* of the pocket's lowest surface, its highest point, the liquid's top */
+    bool fed; /* the inlet's pressure reaches it */
 } squeeze;
 
 static bool reaches(const vug_moment *m, uint32_t pool)
@@ -64,7 +65,8 @@ static double squeezed(const vug_moment *m, uint32_t air, const squeeze *q, cons
         now += vugi_head_pressure(fluid, fmax(0.0, q->head - q->level));
     double amount = now * air_volume(m, air, q->level);
     for (int i = 0; i < 100; i++) {
-        double mid = 0.5 * (lo + hi), inside = outside + (q->fed ? pressure : 0.0)
+        double mid = 0.5 * (lo + hi),
+               inside = outside + (q->fed ? pressure : 0.0)
             + vugi_head_pressure(fluid, fmax(0.0, q->head - mid));
         if (inside * air_volume(m, air, mid) > amount)
             lo = mid;
@@ -88,8 +90,10 @@ vug_status vug_moment_squeeze(vug_context *ctx, const vug_moment *moment, const 
         return status;
     double outside = air_pressure_pa == 0.0 ? VUGI_ATMOSPHERE : air_pressure_pa;
     if (!(pressure_pa >= 0.0) || !isfinite(pressure_pa) || !(outside > 0.0) || !isfinite(outside))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "pressure_pa is %g and air_pressure_pa %g: they must be 0 "
-            "or more", pressure_pa, air_pressure_pa);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "pressure_pa is %g and air_pressure_pa %g: they must be 0 "
+            "or more",
+            pressure_pa, air_pressure_pa);
     double extra = 0.0;
     for (size_t i = 0; i < moment->info.pockets; i++) {
         squeeze q;

@@ -34,8 +34,9 @@ vug_status vugi_read_roles(vug_context *ctx, const vug_cavities *cavities, const
         role[i] = VUG_ROLE_OPEN;
     for (size_t i = 0; i < role_count; i++) {
         if (roles[i] < VUG_ROLE_OPEN || roles[i] > VUG_ROLE_SEALED)
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "role of opening %zu is %d, it must be %d to %d",
-                i, (int)roles[i], (int)VUG_ROLE_OPEN, (int)VUG_ROLE_SEALED);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "role of opening %zu is %d, it must be %d to %d", i, (int)roles[i],
+                (int)VUG_ROLE_OPEN, (int)VUG_ROLE_SEALED);
         role[i] = roles[i];
     }
     return VUG_OK;
@@ -52,7 +53,8 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
             (unsigned)columns_across, VUG_MAX_COLUMNS_ACROSS / 2);
     if (!(spacing_mm >= 0.0) || !isfinite(spacing_mm))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more", spacing_mm);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
+            spacing_mm);
     for (int k = 0; k < 3; k++)
         longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
     *spacing = spacing_mm > 0.0 ? spacing_mm : longest / columns_across;
@@ -108,13 +110,15 @@ static void outer_rim(const vugi_opening *o, const double up[3], double *top, do
 }
 
 /* Puts the spans that touch the cap first. Returns how many they are. */
-static size_t outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span, size_t count)
+static size_t outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span,
+    size_t count)
 {
     double cap[3], inward[3], minus[3], reach = 0.0, lo, hi;
     size_t outer = 0;
     for (size_t i = 0; i < o->outline_count; i++)
-        reach = fmax(reach, hypot(o->outline[3 * i] - o->center[0], hypot(o->outline[3 * i + 1]
-            - o->center[1], o->outline[3 * i + 2] - o->center[2])));
+        reach = fmax(reach,
+            hypot(o->outline[3 * i] - o->center[0],
+                hypot(o->outline[3 * i + 1] - o->center[1], o->outline[3 * i + 2] - o->center[2])));
     for (int k = 0; k < 3; k++)
         minus[k] = -o->normal[k];
     vugi_to_pose(c->basis, o->center, cap);
@@ -141,7 +145,8 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
         const vugi_opening *o = c->opening + i;
         if (o->cavity != (int32_t)stage->cavity)
             continue;
-        vugi_mouth m = {.opening = (int32_t)i, .diameter = 2.0 * o->inscribed_radius,
+        vugi_mouth m = {.opening = (int32_t)i,
+            .diameter = 2.0 * o->inscribed_radius,
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
         outer_rim(o, stage->up, &m.top, &m.lip);

@@ -10,7 +10,7 @@ struct vug_cavities;
 typedef struct vugi_stage {
     const struct vug_cavities *cavities;
     size_t cavity;
-    double up[3];              /* unit */
+    double up[3]; /* unit */
     double spacing;
 } vugi_stage;
 

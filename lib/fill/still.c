@@ -217,7 +217,8 @@ static vug_status step(vugi_run *r, bool *done)
         rise_to(r, z);
         *done = false;
     }
-    if (!check_lips(r) || !vugi_run_rims(r) || !vugi_run_merges(r) || !vugi_run_look(r) || !vugi_run_frame(r, (vugi_frame){.liquid = r->liquid, .together = true}))
+    if (!check_lips(r) || !vugi_run_rims(r) || !vugi_run_merges(r) || !vugi_run_look(r)
+        || !vugi_run_frame(r, (vugi_frame){.liquid = r->liquid, .together = true}))
         return vugi_fail_memory(r->ctx);
     if (!*done && r->stopped) {
         r->history->end = VUG_END_SPILL;
@@ -230,8 +231,8 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
     double *level)
 {
     const vugi_scene *s = task->scene;
-    vugi_run r = {.task = task, .scene = s, .g = &s->graph, .history = history, .ctx = ctx,
-        .level = level};
+    vugi_run r =
+        {.task = task, .scene = s, .g = &s->graph, .history = history, .ctx = ctx, .level = level};
     vug_status status = VUG_OK;
     bool done = false;
     if (!vugi_run_alloc(&r)) {
@@ -251,7 +252,8 @@ vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history
         if (!status && vugi_cancelled(ctx))
             status = vugi_step(ctx, 0.5);
         if (!status && ++steps > limit)
-            status = vugi_fail(ctx, VUG_ERR_INTERNAL, "the fill did not end after %zu steps", steps);
+            status = vugi_fail(ctx, VUG_ERR_INTERNAL, "the fill did not end after %zu steps",
+                steps);
     }
     if (!status && history->end == VUG_END_FULL && !task->source
         && !vugi_run_note(&r, VUG_EVENT_FULL, task->inlet[0], VUGI_NONE, 0.0, 0.0))

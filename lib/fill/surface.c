@@ -36,14 +36,15 @@ static bool add_square(soup *s, uint32_t column, double z, bool up)
     const vugi_columns *c = s->columns;
     double r = 0.5 * c->h, x = c->x0 + c->h * (double)(column % (uint32_t)c->nx);
     double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx);
-    double corner[4][3] = {{x - r, y - r, z}, {x + r, y - r, z}, {x + r, y + r, z}, {x - r, y + r, z}};
+    double corner[4][3] = {{x - r, y - r, z}, {x + r, y - r, z}, {x + r, y + r, z},
+        {x - r, y + r, z}};
     if (!up) {
         corner[1][0] = x - r;
         corner[1][1] = y + r;
         corner[3][0] = x + r;
         corner[3][1] = y - r;
     }
-    return add_face(s, (const double (*)[3])corner);
+    return add_face(s, (const double(*)[3])corner);
 }
 
 /* The wall of a column towards side 0 to 3 (+x, +y, -x, -y), from lo to hi. */
@@ -60,7 +61,7 @@ static bool add_wall(soup *s, uint32_t column, int side, double lo, double hi)
         corner[k][1] = y + r * e[1];
         corner[k][2] = k < 2 ? lo : hi;
     }
-    return hi <= lo || add_face(s, (const double (*)[3])corner);
+    return hi <= lo || add_face(s, (const double(*)[3])corner);
 }
 
 static vug_status finish(soup *s, bool ok, vug_mesh **out)
@@ -70,8 +71,8 @@ static vug_status finish(soup *s, bool ok, vug_mesh **out)
     if (!status && s->triangle_count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "there is no such surface at this moment");
     if (!status)
-        status = vug_mesh_from_arrays(ctx, s->xyz, s->vertices, 0, s->triangles, s->triangle_count, 0,
-            out);
+        status = vug_mesh_from_arrays(ctx, s->xyz, s->vertices, 0, s->triangles, s->triangle_count,
+            0, out);
     vugi_free(&ctx->mem, s->xyz);
     vugi_free(&ctx->mem, s->triangles);
     return status;
@@ -102,7 +103,7 @@ vug_status vug_moment_surface(vug_context *ctx, const vug_moment *moment, vug_me
 
 typedef struct body {
     const vug_moment *moment;
-    const double *top;         /* of the liquid in each span */
+    const double *top; /* of the liquid in each span */
     uint32_t air;
 } body;
 
@@ -140,7 +141,8 @@ static bool add_span(soup *s, const body *b, uint32_t span)
     const int64_t next[4] = {x + 1 < nx ? (int64_t)column + 1 : -1,
         y + 1 < (uint32_t)c->ny ? (int64_t)column + nx : -1, x > 0 ? (int64_t)column - 1 : -1,
         y > 0 ? (int64_t)column - nx : -1};
-    bool ok = add_square(s, column, b->top[span], false) && add_square(s, column, c->hi[span], true);
+    bool ok = add_square(s, column, b->top[span], false)
+        && add_square(s, column, c->hi[span], true);
     for (int side = 0; side < 4 && ok; side++)
         ok = add_side(s, b, span, column, side, next[side]);
     return ok;

@@ -13,27 +13,27 @@
 enum { SIDES = 4 };
 
 typedef struct side {
-    uint32_t *pixel;           /* visited, in order of visit */
+    uint32_t *pixel; /* visited, in order of visit */
     size_t count, next, capacity;
-    uint32_t joined;           /* side that it met, or itself */
+    uint32_t joined; /* side that it met, or itself */
 } side;
 
 struct vugi_section {
-    vugi_sweep *out;           /* what gets built; on a second run thrown away */
+    vugi_sweep *out; /* what gets built; on a second run thrown away */
     const vugi_allocator *mem;
-    uint32_t *label;           /* of each pixel: an arc that leads to its own, or VUGI_NONE */
-    uint32_t *span;            /* of each pixel in the section */
-    uint32_t *parent;          /* of each arc: the arc that it went into, or itself */
+    uint32_t *label;  /* of each pixel: an arc that leads to its own, or VUGI_NONE */
+    uint32_t *span;   /* of each pixel in the section */
+    uint32_t *parent; /* of each arc: the arc that it went into, or itself */
     size_t parent_capacity;
-    uint32_t *pixels, *since;  /* of each arc: pixels now, and the key of the last change */
+    uint32_t *pixels, *since; /* of each arc: pixels now, and the key of the last change */
     int32_t *straight, *diagonal;
     size_t pixels_capacity, since_capacity, straight_capacity, diagonal_capacity;
-    uint32_t *mark;            /* of each pixel: stamp of the search that saw it, times SIDES, plus side */
+    uint32_t *mark; /* of each pixel: stamp of the search that saw it, times SIDES, plus side */
     uint32_t stamp;
-    double z;                  /* exact height of the event that is being played */
+    double z; /* exact height of the event that is being played */
     side side[SIDES];
-    uint32_t width, height;    /* with a border of one pixel, so that no neighbour is outside */
-    int32_t ring[8];           /* steps to the eight neighbours, around */
+    uint32_t width, height; /* with a border of one pixel, so that no neighbour is outside */
+    int32_t ring[8];        /* steps to the eight neighbours, around */
 };
 
 double vugi_scale_z(vugi_scale scale, uint32_t key)
@@ -109,8 +109,8 @@ static bool new_change(vugi_section *s, vugi_change change)
 }
 
 /* An arc that begins at a node with so many pixels. */
-static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixels,
-    int32_t straight, int32_t diagonal, uint32_t *arc)
+static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixels, int32_t straight,
+    int32_t diagonal, uint32_t *arc)
 {
     vugi_sweep *o = s->out;
     size_t n = o->arc_count;
@@ -136,7 +136,8 @@ static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixel
 
 static void account(vugi_section *s, uint32_t arc, uint32_t key)
 {
-    s->out->arc[arc].volume += s->pixels[arc] * ((double)(key - s->since[arc]) * s->out->scale.step);
+    s->out->arc[arc].volume += s->pixels[arc]
+        * ((double)(key - s->since[arc]) * s->out->scale.step);
     s->since[arc] = key;
 }
 
@@ -157,8 +158,8 @@ static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
     s->out->arc[arc].to = node;
     if (s->pixels[arc] == 0)
         return true;
-    return new_change(s, (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc],
-        -s->diagonal[arc]});
+    return new_change(s,
+        (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc], -s->diagonal[arc]});
 }
 
 /* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
@@ -404,8 +405,7 @@ static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
     if (!new_node(s, key, span, &node) || !end_arc(s, arc, key, node))
         return false;
     for (int i = 0; i < count; i++)
-        if (closed[i]
-            && !part_off(s, (uint32_t)i, count, key, node, &pixels, &straight, &diagonal))
+        if (closed[i] && !part_off(s, (uint32_t)i, count, key, node, &pixels, &straight, &diagonal))
             return false;
     if (!new_arc(s, key, node, pixels, straight, diagonal, &rest))
         return false;
@@ -442,8 +442,14 @@ static uint64_t event_of(uint32_t key, bool begins, uint32_t span)
     return (uint64_t)key << 32 | (uint64_t)begins << 31 | span;
 }
 
-static bool event_begins(uint64_t event) { return event >> 31 & 1; }
-static uint32_t event_span(uint64_t event) { return (uint32_t)(event & 0x7fffffff); }
+static bool event_begins(uint64_t event)
+{
+    return event >> 31 & 1;
+}
+static uint32_t event_span(uint64_t event)
+{
+    return (uint32_t)(event & 0x7fffffff);
+}
 
 /* Least significant digit first, three digits of 11 bits: bits 31 to 63. The spans come in order. */
 static void sort_events(uint64_t *event, uint64_t *spare, size_t count)
@@ -501,7 +507,9 @@ static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi
     vugi_section *s)
 {
     const vugi_columns *c = out->columns;
-    *s = (vugi_section){.out = out, .mem = mem, .width = (uint32_t)c->nx + 2,
+    *s = (vugi_section){.out = out,
+        .mem = mem,
+        .width = (uint32_t)c->nx + 2,
         .height = (uint32_t)c->ny + 2};
     int32_t w = c->nx + 2;
     const int32_t ring[8] = {1, w + 1, w, w - 1, -1, -w - 1, -w, -w + 1};
@@ -599,8 +607,10 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
         goto done;
     }
     if (columns->count > 0x7fffffff) {
-        status = vugi_fail(ctx, VUG_ERR_LIMIT, "%zu spans are more than a sweep takes (2147483647): "
-            "take a wider spacing", columns->count);
+        status = vugi_fail(ctx, VUG_ERR_LIMIT,
+            "%zu spans are more than a sweep takes (2147483647): "
+            "take a wider spacing",
+            columns->count);
         goto done;
     }
     memset(out->floor_arc, 0xff, (columns->count + 1) * sizeof *out->floor_arc);
@@ -623,7 +633,9 @@ done:
 vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep_,
     const double *z, size_t stops, vugi_section_fn visit, void *user)
 {
-    vugi_sweep copy = {.columns = sweep_->columns, .body = sweep_->body, .scale = sweep_->scale,
+    vugi_sweep copy = {.columns = sweep_->columns,
+        .body = sweep_->body,
+        .scale = sweep_->scale,
         .column = sweep_->column};
     uint64_t *room = NULL, *event;
     size_t count, next = 0;

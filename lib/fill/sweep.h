@@ -16,21 +16,21 @@ typedef struct vugi_scale {
 } vugi_scale;
 
 typedef struct vugi_raw_arc {
-    uint32_t lo, hi;           /* keys */
-    uint32_t from, to;         /* raw nodes below and above */
-    double volume;             /* in pixels times mm */
+    uint32_t lo, hi;   /* keys */
+    uint32_t from, to; /* raw nodes below and above */
+    double volume;     /* in pixels times mm */
 } vugi_raw_arc;
 
 typedef struct vugi_raw_node {
     uint32_t key;
-    uint32_t span;             /* where it happens */
-    double z;                  /* exact: the floor or the ceiling of span */
+    uint32_t span; /* where it happens */
+    double z;      /* exact: the floor or the ceiling of span */
 } vugi_raw_node;
 
 /* A change of the section: pixels and the edges of its outline along rows and columns, and along
  * diagonals. In order of key of z. */
 typedef struct vugi_change {
-    double z;                  /* exact */
+    double z; /* exact */
     uint32_t arc;
     int32_t pixels, straight, diagonal;
 } vugi_change;
@@ -60,9 +60,9 @@ typedef struct vugi_sweep {
     size_t change_count, change_capacity;
     vugi_sill *sill;
     size_t sill_count, sill_capacity;
-    uint32_t *floor_arc;       /* of each span: the arc at its floor; VUGI_NONE in other bodies */
-    uint32_t *ceiling_arc;     /* and at its ceiling */
-    uint32_t *column;          /* of each span */
+    uint32_t *floor_arc;   /* of each span: the arc at its floor; VUGI_NONE in other bodies */
+    uint32_t *ceiling_arc; /* and at its ceiling */
+    uint32_t *column;      /* of each span */
 } vugi_sweep;
 
 double vugi_scale_z(vugi_scale scale, uint32_t key);

@@ -120,7 +120,8 @@ static bool note_slopes(vugi_pace *t)
             if (vugi_pace_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
                 low = fmin(low, n->r.level[b]);
         if (n->r.level[a] > low + level_tolerance)
-            ok = vugi_run_note(&n->r, VUG_EVENT_SLOPE, VUGI_NONE, g->arc[a].from, n->r.level[a], 0.0);
+            ok = vugi_run_note(&n->r, VUG_EVENT_SLOPE, VUGI_NONE, g->arc[a].from, n->r.level[a],
+                0.0);
     }
     vugi_pace_stamp(t);
     return ok;
@@ -243,10 +244,18 @@ vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history
     double *level, vugi_timed_result *result)
 {
     const vugi_scene *s = task->still.scene;
-    vugi_pace t = {.task = task, .n = {.task = task, .bared = VUGI_NONE,
-        .give = task->rigid ? -1.0 : task->air_head > 0.0 ? 1.0 / task->air_head : 0.0,
-        .r = {.task = &task->still, .scene = s, .g = &s->graph, .history = history, .ctx = ctx,
-            .level = level}}};
+    vugi_pace t = {.task = task,
+        .n = {.task = task,
+            .bared = VUGI_NONE,
+            .give = task->rigid        ? -1.0
+                : task->air_head > 0.0 ? 1.0 / task->air_head
+                                       : 0.0,
+            .r = {.task = &task->still,
+                .scene = s,
+                .g = &s->graph,
+                .history = history,
+                .ctx = ctx,
+                .level = level}}};
     *result = (vugi_timed_result){.settled = -1.0};
     vug_status status = begin(&t);
     if (!status)

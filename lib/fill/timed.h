@@ -9,22 +9,22 @@
 typedef struct vugi_timed {
     vugi_still still;
     const vug_fluid *fluid;
-    double rate;               /* mm3/s, or by the table: rows of time and the rate from then on */
+    double rate; /* mm3/s, or by the table: rows of time and the rate from then on */
     const double *table;
     size_t rows;
-    double pressure;           /* Pa; above 0: what drives the liquid through the inlet instead */
-    double air_head;           /* pressure of the air outside as a height of the liquid, mm; 0: air
-                                  keeps its volume, but passes pressure on */
-    bool rigid;                /* closed air keeps its volume and its place */
-    bool settle;               /* go on after the last of the liquid until all is level */
+    double pressure; /* Pa; above 0: what drives the liquid through the inlet instead */
+    double air_head; /* pressure of the air outside as a height of the liquid, mm; 0: air
+                        keeps its volume, but passes pressure on */
+    bool rigid;      /* closed air keeps its volume and its place */
+    bool settle;     /* go on after the last of the liquid until all is level */
 } vugi_timed;
 
 typedef struct vugi_timed_result {
-    double time;               /* when the last liquid went in */
-    double settled;            /* when all was level again; -1: it stays on a slope */
-    double lag;                /* greatest difference of level within one pool, mm */
-    double slope;              /* difference left at the end that the yield stress holds, mm */
-    double peak_pressure;      /* at the inlet, Pa */
+    double time;          /* when the last liquid went in */
+    double settled;       /* when all was level again; -1: it stays on a slope */
+    double lag;           /* greatest difference of level within one pool, mm */
+    double slope;         /* difference left at the end that the yield stress holds, mm */
+    double peak_pressure; /* at the inlet, Pa */
 } vugi_timed_result;
 
 vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history *history,

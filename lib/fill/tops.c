@@ -66,8 +66,9 @@ static bool stands_in_liquid(const vug_moment *m, uint32_t arc, double z)
 {
     const vugi_graph *g = &m->scene->graph;
     const vugi_arc *a = g->arc + arc;
-    return m->level[arc] > z + 2.0 * g->sweep.scale.step || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step &&
-        vugi_node_flooded(g, m->level, a->to));
+    return m->level[arc] > z + 2.0 * g->sweep.scale.step
+        || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step
+            && vugi_node_flooded(g, m->level, a->to));
 }
 
 /* Columns that reach up from liquid into an arc that stayed empty over it, as a pocket does that
@@ -138,7 +139,10 @@ vug_status vugi_moment_tops(vug_context *ctx, const vugi_allocator *mem, const v
         uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
         top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
     }
-    painter p = {.moment = m, .list = list, .count = list_surfaces(m, list), .stop = stop,
+    painter p = {.moment = m,
+        .list = list,
+        .count = list_surfaces(m, list),
+        .stop = stop,
         .top = top};
     size_t stops = 0;
     for (size_t i = 0; i < p.count; i++)
@@ -185,7 +189,8 @@ static vug_status cut(vug_context *ctx, const vug_moment *m, const double start[
     size_t count = 0, capacity = 0;
     int64_t steps = (int64_t)fmin(1e9, ceil(reach / c->h));
     for (int64_t k = -steps; k <= steps; k++) {
-        double x = start[0] + (double)k * c->h * across[0], y = start[1] + (double)k * c->h * across[1];
+        double x = start[0] + (double)k * c->h * across[0],
+               y = start[1] + (double)k * c->h * across[1];
         double i = floor((x - c->x0) / c->h + 0.5), j = floor((y - c->y0) / c->h + 0.5);
         if (i < 0.0 || j < 0.0 || i >= c->nx || j >= c->ny)
             continue;
@@ -214,7 +219,8 @@ vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment, const 
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!moment || !point || !direction || !rows || !row_count)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "moment, point, direction, rows or row_count is NULL");
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "moment, point, direction, rows or row_count is NULL");
     const vugi_columns *c = &moment->scene->columns;
     vug_status status = read_direction(ctx, c, direction, across);
     if (status)

@@ -15,8 +15,8 @@ static const double SAME = 0.1;
 static bool same_columns(const vugi_columns *a, const vugi_columns *b)
 {
     size_t columns = (size_t)a->nx * (size_t)a->ny;
-    return a->nx == b->nx && a->ny == b->ny && a->count == b->count && a->h == b->h && a->x0 == b->x0
-        && a->y0 == b->y0 && memcmp(a->basis, b->basis, sizeof a->basis) == 0
+    return a->nx == b->nx && a->ny == b->ny && a->count == b->count && a->h == b->h
+        && a->x0 == b->x0 && a->y0 == b->y0 && memcmp(a->basis, b->basis, sizeof a->basis) == 0
         && memcmp(a->first, b->first, columns * sizeof *a->first) == 0
         && memcmp(a->lo, b->lo, a->count * sizeof *a->lo) == 0
         && memcmp(a->hi, b->hi, a->count * sizeof *a->hi) == 0;
@@ -45,8 +45,10 @@ static vug_status check_moment(vug_context *ctx, const vug_cavities *c, const vu
     size_t cavity = (size_t)from->scene->graph.sweep.body;
     double volume = from->scene->graph.capacity;
     if (cavity >= c->cavity_count || fabs(c->cavity[cavity].volume - volume) > SAME * volume)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "the moment is of cavity %zu with %g mm3, which is not "
-            "one of these cavities", cavity, volume);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "the moment is of cavity %zu with %g mm3, which is not "
+            "one of these cavities",
+            cavity, volume);
     return VUG_OK;
 }
 

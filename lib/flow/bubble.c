@@ -148,19 +148,16 @@ static vug_status speeds(vug_context *ctx, const char *call, const vug_fluid *fl
     return status ? status : vugi_each(ctx, call, limit, x, count, sum, &own, out);
 }
 
-vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid,
-    double *diameter_mm)
+vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid, double *diameter_mm)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
     if (!status)
         status = vugi_check_result(ctx, __func__, "diameter_mm", diameter_mm);
-    return status ? status
-        : vugi_give(ctx, __func__, stuck_diameter(&own) / VUGI_MM, diameter_mm);
+    return status ? status : vugi_give(ctx, __func__, stuck_diameter(&own) / VUGI_MM, diameter_mm);
 }
 
-vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid,
-    double *radius_mm)
+vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid, double *radius_mm)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
@@ -169,8 +166,8 @@ vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid,
     return status ? status : vugi_give(ctx, __func__, held_radius(&own) / VUGI_MM, radius_mm);
 }
 
-vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double *speed_mm_s)
+vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double *speed_mm_s)
 {
     return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, tube_speed_mm_s, speed_mm_s);
 }

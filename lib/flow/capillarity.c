@@ -29,10 +29,21 @@ const double vugi_exchange_pinned = 3.8317059702075123;
 double vugi_exchange_free(double contact_angle_deg)
 {
     static const double c[] = {
-        1.376450295708, -0.46285890039974, 0.0026826271978365, 0.0010408081965527,
-        0.00026814724123543, 3.7919292084439e-05, 2.1428876566878e-06, -5.8029010900082e-07,
-        -2.2116088950113e-07, -3.9611163862284e-08, -2.9352120968637e-09, 6.5468962493142e-10,
-        2.9705940575677e-10, 5.948367275195e-11, 5.5276167671527e-12,
+        1.376450295708,
+        -0.46285890039974,
+        0.0026826271978365,
+        0.0010408081965527,
+        0.00026814724123543,
+        3.7919292084439e-05,
+        2.1428876566878e-06,
+        -5.8029010900082e-07,
+        -2.2116088950113e-07,
+        -3.9611163862284e-08,
+        -2.9352120968637e-09,
+        6.5468962493142e-10,
+        2.9705940575677e-10,
+        5.948367275195e-11,
+        5.5276167671527e-12,
     };
     double t = 1.0 - contact_angle_deg / 90.0;
     double x = 2.0 * (2.0 * t * t - 1.0), b1 = 0.0, b2 = 0.0;
@@ -59,8 +70,8 @@ static vug_status begin(vug_context *ctx, const char *call, const vug_fluid *flu
 vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid, double *length_mm)
 {
     vug_fluid own;
-    vug_status status = begin(ctx, __func__, fluid, &own,
-        (vugi_limit){"", 0.0, 0.0, 0.0}, length_mm);
+    vug_status status = begin(ctx, __func__, fluid, &own, (vugi_limit){"", 0.0, 0.0, 0.0},
+        length_mm);
     if (status)
         return status;
     return vugi_give(ctx, __func__, vugi_capillary_length(&own) / VUGI_MM, length_mm);
@@ -79,8 +90,8 @@ vug_status vug_capillary_rise(vug_context *ctx, const vug_fluid *fluid, double r
     return vugi_give(ctx, __func__, rise / VUGI_MM, height_mm);
 }
 
-vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double *pressure_pa)
+vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double *pressure_pa)
 {
     vug_fluid own;
     vug_status status = begin(ctx, __func__, fluid, &own,
@@ -91,20 +102,20 @@ vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid,
     return vugi_give(ctx, __func__, pressure, pressure_pa);
 }
 
-vug_status vug_capillary_slot_pressure(vug_context *ctx, const vug_fluid *fluid,
-    double gap_mm, double *pressure_pa)
+vug_status vug_capillary_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
+    double *pressure_pa)
 {
     vug_fluid own;
-    vug_status status = begin(ctx, __func__, fluid, &own,
-        (vugi_limit){"gap_mm", gap_mm, 1e-6, 1e4}, pressure_pa);
+    vug_status status = begin(ctx, __func__, fluid, &own, (vugi_limit){"gap_mm", gap_mm, 1e-6, 1e4},
+        pressure_pa);
     if (status)
         return status;
     double pressure = 2.0 * own.surface_tension_n_m * wetting(&own) / (gap_mm * VUGI_MM);
     return vugi_give(ctx, __func__, pressure, pressure_pa);
 }
 
-vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double *head_mm)
+vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double *head_mm)
 {
     vug_fluid own;
     vug_status status = begin(ctx, __func__, fluid, &own,
@@ -115,8 +126,8 @@ vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fluid,
     return vugi_give(ctx, __func__, 4.0 * lc * lc / (diameter_mm * VUGI_MM) / VUGI_MM, head_mm);
 }
 
-vug_status vug_capillary_hold_diameter(vug_context *ctx, const vug_fluid *fluid,
-    double head_mm, double *diameter_mm)
+vug_status vug_capillary_hold_diameter(vug_context *ctx, const vug_fluid *fluid, double head_mm,
+    double *diameter_mm)
 {
     vug_fluid own;
     vug_status status = begin(ctx, __func__, fluid, &own,

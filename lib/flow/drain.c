@@ -10,8 +10,8 @@ static const double weight[3] = {0.467913934572691047, 0.360761573048138608, 0.1
 
 typedef struct tank {
     const vugi_orifice *hole;
-    double stop;                 /* head at which the hole stops, m */
-    double lo, area_lo, slope;   /* area = area_lo + slope (head - lo) */
+    double stop;               /* head at which the hole stops, m */
+    double lo, area_lo, slope; /* area = area_lo + slope (head - lo) */
 } tank;
 
 /* Integrand over ln(head - stop). */
@@ -27,7 +27,7 @@ static double seconds_per_ln(const tank *t, double ln_excess)
 double vugi_drain_seconds(const vugi_orifice *hole, double lo, double area_lo, double hi,
     double area_hi)
 {
-    const double panel = 0.5;    /* in ln(head - stop): error below 1e-10 of the time */
+    const double panel = 0.5; /* in ln(head - stop): error below 1e-10 of the time */
     double stop = hole->start / (hole->fluid.density_kg_m3 * VUGI_G);
     tank t = {hole, stop, lo, area_lo, (area_hi - area_lo) / (hi - lo)};
     double from = log(lo - stop), to = log(hi - stop);
@@ -37,8 +37,9 @@ double vugi_drain_seconds(const vugi_orifice *hole, double lo, double area_lo, d
     for (int i = 0; i < panels; i++) {
         double middle = from + (2 * i + 1) * half;
         for (int k = 0; k < 3; k++)
-            seconds += half * weight[k] * (seconds_per_ln(&t, middle - half * node[k])
-                + seconds_per_ln(&t, middle + half * node[k]));
+            seconds += half * weight[k]
+                * (seconds_per_ln(&t, middle - half * node[k])
+                    + seconds_per_ln(&t, middle + half * node[k]));
     }
     return seconds;
 }
@@ -68,7 +69,8 @@ static vug_status check_stop(vug_context *ctx, const char *call, const vugi_orif
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_DOMAIN,
         "%s: the yield stress stops the flow at a level of %g mm, before %g mm is reached; "
-        "drill wider, thin the liquid, or ask for a higher level", call, stop_mm, lowest_mm);
+        "drill wider, thin the liquid, or ask for a higher level",
+        call, stop_mm, lowest_mm);
 }
 
 vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
@@ -111,14 +113,14 @@ static vug_status check_profile(vug_context *ctx, const char *call, const double
         if (vugi_check(NULL, call, limits, 2))
             return vugi_fail(ctx, VUG_ERR_DOMAIN,
                 "%s: row %zu is %g mm, %g mm2; levels must rise within 1e-06 .. 1e+06 and areas "
-                "lie within 0 .. 1e+12", call, i, level_mm[i], area_mm2[i]);
+                "lie within 0 .. 1e+12",
+                call, i, level_mm[i], area_mm2[i]);
     }
     return VUG_OK;
 }
 
-vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid,
-    double hole_diameter_mm, double wall_mm, const double *level_mm, const double *area_mm2,
-    size_t count, double *time_s)
+vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
+    double wall_mm, const double *level_mm, const double *area_mm2, size_t count, double *time_s)
 {
     vugi_orifice hole;
     vug_status status = check_hole(ctx, __func__, fluid, hole_diameter_mm, wall_mm, &hole);

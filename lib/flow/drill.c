@@ -4,7 +4,9 @@
 
 #include <math.h>
 
-static const struct { int first, last; } range[VUG_DRILLS_COUNT] = {
+static const struct {
+    int first, last;
+} range[VUG_DRILLS_COUNT] = {
     [VUG_DRILLS_STOCK] = {20, 2500},
     [VUG_DRILLS_TENTHS] = {100, 1000},
     [VUG_DRILLS_HALVES] = {100, 1300},
@@ -45,8 +47,10 @@ static vug_status check(vug_context *ctx, const char *call, int32_t series, doub
 
 static vug_status not_found(vug_context *ctx, const char *call, int32_t series, double diameter_mm)
 {
-    return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "%s: no drill for %g mm; this series runs from %g to "
-        "%g mm", call, diameter_mm, 0.01 * range[series].first, 0.01 * range[series].last);
+    return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+        "%s: no drill for %g mm; this series runs from %g to "
+        "%g mm",
+        call, diameter_mm, 0.01 * range[series].first, 0.01 * range[series].last);
 }
 
 vug_status vug_drill_at_or_above(vug_context *ctx, int32_t series, double diameter_mm,

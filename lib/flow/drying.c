@@ -43,8 +43,8 @@ vug_status vug_drying_time(vug_context *ctx, double water_mm3, double hole_diame
     double radius = 0.5 * hole_diameter_mm * VUGI_MM;
     double length = hole_length_mm * VUGI_MM + VUGI_PI / 4.0 * radius; /* outer end: 1/(4 D a) */
     /* Stefan's tube (Bird, Stewart, Lightfoot, Transport Phenomena), mol/s */
-    double flow = VUGI_PI * radius * radius * diffusivity * VUGI_ATMOSPHERE / (gas * kelvin * length)
-        * log((VUGI_ATMOSPHERE - outside) / (VUGI_ATMOSPHERE - inside));
+    double flow = VUGI_PI * radius * radius * diffusivity * VUGI_ATMOSPHERE
+        / (gas * kelvin * length) * log((VUGI_ATMOSPHERE - outside) / (VUGI_ATMOSPHERE - inside));
     double mass = water_mm3 * VUGI_MM3 * vugi_water_density(temperature_c);
     return vugi_give(ctx, __func__, mass / (flow * molar_mass), time_s);
 }

@@ -23,7 +23,7 @@ vug_status vug_yield_from_slope(vug_context *ctx, double density_kg_m3, double l
 }
 
 typedef struct points {
-    vug_fluid fluid;             /* index set by the outer search, consistency by the inner */
+    vug_fluid fluid; /* index set by the outer search, consistency by the inner */
     double bore_mm, length_mm;
     const double *pressure, *flow;
     size_t count;
@@ -32,7 +32,9 @@ typedef struct points {
 
 /* ln(measured flow / flow of the fluid), over the points: mean, or covariance with ln(pressure), or
  * mean square. */
-typedef struct residuals { double mean, tilt, square; } residuals;
+typedef struct residuals {
+    double mean, tilt, square;
+} residuals;
 
 static residuals residuals_of(const points *p)
 {
@@ -61,8 +63,8 @@ static double consistency_at_index(points *p)
     double radius = 0.5 * p->bore_mm * VUGI_MM;
     double stress = exp(p->mean_ln_pressure) * radius / (2.0 * p->length_mm * VUGI_MM);
     double rate = 4.0 * p->flow[0] * VUGI_MM3 / (VUGI_PI * radius * radius * radius);
-    p->fluid.consistency_pa_sn = exp(vugi_root(mean_at_consistency, p,
-        log(stress) - p->fluid.flow_index * log(rate)));
+    p->fluid.consistency_pa_sn = exp(
+        vugi_root(mean_at_consistency, p, log(stress) - p->fluid.flow_index * log(rate)));
     return p->fluid.consistency_pa_sn;
 }
 
@@ -95,8 +97,8 @@ static vug_status check_points(vug_context *ctx, const char *call, points *p)
         if (p->pressure[i] <= start)
             return vugi_fail(ctx, VUG_ERR_DOMAIN,
                 "%s: pressure_pa[%zu] is %g, but a yield stress of "
-                "%g Pa holds this needle up to %g Pa", call, i, p->pressure[i],
-                p->fluid.yield_stress_pa, start);
+                "%g Pa holds this needle up to %g Pa",
+                call, i, p->pressure[i], p->fluid.yield_stress_pa, start);
         least = fmin(least, p->pressure[i]);
         most = fmax(most, p->pressure[i]);
         p->mean_ln_pressure += log(p->pressure[i]) / (double)p->count;
@@ -104,7 +106,8 @@ static vug_status check_points(vug_context *ctx, const char *call, points *p)
     if (most < 1.01 * least)
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: the pressures run only from %g to %g Pa; use two "
-            "forces that differ, by 2 times or more", call, least, most);
+            "forces that differ, by 2 times or more",
+            call, least, most);
     return VUG_OK;
 }
 
@@ -112,8 +115,11 @@ vug_status vug_fluid_fit(vug_context *ctx, const vug_fluid *known, double needle
     double needle_length_mm, const double *pressure_pa, const double *flow_mm3_s, size_t count,
     vug_fluid *fluid, double *misfit)
 {
-    points p = {.bore_mm = needle_bore_mm, .length_mm = needle_length_mm, .pressure = pressure_pa,
-        .flow = flow_mm3_s, .count = count};
+    points p = {.bore_mm = needle_bore_mm,
+        .length_mm = needle_length_mm,
+        .pressure = pressure_pa,
+        .flow = flow_mm3_s,
+        .count = count};
     vug_status status = vugi_check_result(ctx, __func__, "fluid", fluid);
     if (!status)
         status = vugi_fluid_read(ctx, __func__, known, &p.fluid);
@@ -132,7 +138,8 @@ vug_status vug_fluid_fit(vug_context *ctx, const vug_fluid *known, double needle
         || !(consistency_at_index(&p) >= 1e-7 && p.fluid.consistency_pa_sn <= 1e7))
         return vugi_fail(ctx, VUG_ERR_CONVERGENCE,
             "%s: no index within 0.1 .. 2 explains these flows; "
-            "check units, plunger friction and the yield stress", __func__);
+            "check units, plunger friction and the yield stress",
+            __func__);
     status = vugi_struct_write(ctx, fluid, &p.fluid, sizeof p.fluid, "vug_fluid");
     if (!status && misfit)
         *misfit = sqrt(residuals_of(&p).square);

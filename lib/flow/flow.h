@@ -9,15 +9,15 @@
 #define VUGI_G 9.80665           /* standard gravity, m/s2 */
 #define VUGI_ATMOSPHERE 101325.0 /* standard atmosphere, Pa */
 #define VUGI_PI 3.14159265358979323846
-#define VUGI_MM 1e-3             /* m */
-#define VUGI_MM2 1e-6            /* m2 */
-#define VUGI_MM3 1e-9            /* m3 */
+#define VUGI_MM 1e-3  /* m */
+#define VUGI_MM2 1e-6 /* m2 */
+#define VUGI_MM3 1e-9 /* m3 */
 
 /* ---- numbers that come in and go out -------------------------------------- */
 
 typedef struct vugi_limit {
     const char *name;
-    double value, lo, hi;        /* both ends allowed */
+    double value, lo, hi; /* both ends allowed */
 } vugi_limit;
 
 /* VUG_ERR_DOMAIN with call, name, value and limits for the first that is NaN or outside. */
@@ -56,10 +56,10 @@ double vugi_slot_ln_rate(const vug_fluid *fluid, double ln_excess);
 
 typedef struct vugi_orifice {
     vug_fluid fluid;
-    double radius, length;       /* m */
-    double length_eff;           /* with the creeping ends */
-    double start;                /* Pa; no flow up to here */
-    double loss;                 /* inertial loss at the ends, in dynamic pressures */
+    double radius, length; /* m */
+    double length_eff;     /* with the creeping ends */
+    double start;          /* Pa; no flow up to here */
+    double loss;           /* inertial loss at the ends, in dynamic pressures */
 } vugi_orifice;
 
 vugi_orifice vugi_orifice_make(const vug_fluid *fluid, double diameter_mm, double length_mm);

@@ -87,7 +87,10 @@ static double ln_pressure_excess(const vugi_orifice *hole, double ln_excess)
     return ln < 1e4 ? ln : 1e4; /* infinity and NaN of absurd stresses too: above any target */
 }
 
-typedef struct search { const vugi_orifice *hole; double target; } search;
+typedef struct search {
+    const vugi_orifice *hole;
+    double target;
+} search;
 
 static double pressure_above_target(const void *user, double ln_excess)
 {
@@ -191,8 +194,9 @@ vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diamet
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status ? status : give_one(ctx, __func__, pressure_range(pressure_pa), flow_mm3_s_at,
-        &hole, flow_mm3_s);
+    return status
+        ? status
+        : give_one(ctx, __func__, pressure_range(pressure_pa), flow_mm3_s_at, &hole, flow_mm3_s);
 }
 
 vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
@@ -200,8 +204,9 @@ vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double 
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status ? status : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
-        flow_mm3_s_at, &hole, flow_mm3_s);
+    return status ? status
+                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count, flow_mm3_s_at,
+                      &hole, flow_mm3_s);
 }
 
 vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
@@ -209,22 +214,23 @@ vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double di
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status ? status : give_one(ctx, __func__, flow_range(flow_mm3_s), pressure_pa_at,
-        &hole, pressure_pa);
+    return status
+        ? status
+        : give_one(ctx, __func__, flow_range(flow_mm3_s), pressure_pa_at, &hole, pressure_pa);
 }
 
-vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
-    double *pressure_pa)
+vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status ? status : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count,
-        pressure_pa_at, &hole, pressure_pa);
+    return status ? status
+                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, pressure_pa_at,
+                      &hole, pressure_pa);
 }
 
-vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double length_mm, double *pressure_pa)
+vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
+    double length_mm, double *pressure_pa)
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);

@@ -103,7 +103,8 @@ vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
     if (!(flow > 0.0))
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: %g N do not move it: friction takes %g N and the "
-            "needle, with its back pressure, holds up to %g N more", __func__, thumb_force_n,
-            own.friction_n, (needle.start + own.back_pressure_pa) * plunger_area(&own));
+            "needle, with its back pressure, holds up to %g N more",
+            __func__, thumb_force_n, own.friction_n,
+            (needle.start + own.back_pressure_pa) * plunger_area(&own));
     return give(ctx, __func__, &own, &needle, flow, pressure, injected);
 }

@@ -25,14 +25,15 @@ static vug_status check(vug_context *ctx, const ranges *r)
     if (!r->sum || !r->low || !r->typical || !r->high || !r->count || r->count > MOST_INPUTS)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "vug_interval_of: a sum and 1 to %d inputs with low, "
-            "typical and high are needed", MOST_INPUTS);
+            "typical and high are needed",
+            MOST_INPUTS);
     for (size_t i = 0; i < r->count; i++)
-        if (!(r->low[i] <= r->typical[i] && r->typical[i] <= r->high[i])
-            || isinf(r->low[i]) || isinf(r->high[i]))
+        if (!(r->low[i] <= r->typical[i] && r->typical[i] <= r->high[i]) || isinf(r->low[i])
+            || isinf(r->high[i]))
             return vugi_fail(ctx, VUG_ERR_DOMAIN,
                 "vug_interval_of: input %zu goes from %g by %g to "
-                "%g; low, typical and high must be in order", i, r->low[i], r->typical[i],
-                r->high[i]);
+                "%g; low, typical and high must be in order",
+                i, r->low[i], r->typical[i], r->high[i]);
     return VUG_OK;
 }
 
@@ -76,8 +77,7 @@ static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, dou
 }
 
 vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const double *low,
-    const double *typical, const double *high, size_t count, double *spread,
-    vug_interval *interval)
+    const double *typical, const double *high, size_t count, double *spread, vug_interval *interval)
 {
     const ranges r = {sum, user, low, typical, high, count};
     vug_status status = check(ctx, &r);

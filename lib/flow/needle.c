@@ -40,11 +40,11 @@ vug_status vug_needle_by_gauge(vug_context *ctx, int32_t gauge, vug_needle *need
             return vugi_struct_write(ctx, needle, &needles[i], sizeof needles[i], "vug_needle");
     return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
         "%s: no needle of gauge %d; known are 10 to 23, 25, 27 "
-        "and 30", __func__, (int)gauge);
+        "and 30",
+        __func__, (int)gauge);
 }
 
-vug_status vug_needle_through(vug_context *ctx, double hole_mm, double gap_mm,
-    vug_needle *needle)
+vug_status vug_needle_through(vug_context *ctx, double hole_mm, double gap_mm, vug_needle *needle)
 {
     const vugi_limit limits[] = {{"hole_mm", hole_mm, 0.0, 1e4}, {"gap_mm", gap_mm, 0.0, 1e4}};
     vug_status status = vugi_check(ctx, __func__, limits, 2);
@@ -55,15 +55,26 @@ vug_status vug_needle_through(vug_context *ctx, double hole_mm, double gap_mm,
             return vugi_struct_write(ctx, needle, &needles[i], sizeof needles[i], "vug_needle");
     return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
         "%s: no needle leaves %g mm free in a hole of %g mm; the "
-        "thinnest is %g mm", __func__, gap_mm, hole_mm, needles[NEEDLES - 1].outer_mm);
+        "thinnest is %g mm",
+        __func__, gap_mm, hole_mm, needles[NEEDLES - 1].outer_mm);
 }
 
 /* ---- syringes ------------------------------------------------------------------ */
 
 /* Bore of common plastic syringes, as pump tables list them; 2, 2.5, 30 and 50 mL from memory. */
-static const struct { double nominal_ml, plunger_mm; } syringes[] = {
-    {1.0, 4.69}, {2.0, 8.59}, {2.5, 8.59}, {3.0, 8.59}, {5.0, 11.99}, {10.0, 14.48},
-    {20.0, 19.05}, {30.0, 21.7}, {50.0, 26.59}, {60.0, 26.59},
+static const struct {
+    double nominal_ml, plunger_mm;
+} syringes[] = {
+    {1.0, 4.69},
+    {2.0, 8.59},
+    {2.5, 8.59},
+    {3.0, 8.59},
+    {5.0, 11.99},
+    {10.0, 14.48},
+    {20.0, 19.05},
+    {30.0, 21.7},
+    {50.0, 26.59},
+    {60.0, 26.59},
 };
 
 /* ISO 7886-1, table 1 (rows from memory; the text's own example, 4 mL from 10 mL: 0.15 + 0.04). */
@@ -77,8 +88,14 @@ double vugi_syringe_tolerance(double capacity_ml, double expelled_ml)
 
 double vugi_syringe_dead_space(double capacity_ml)
 {
-    static const struct { double below, dead; } row[] = {
-        {5.0, 0.07}, {10.0, 0.075}, {20.0, 0.10}, {30.0, 0.15}, {50.0, 0.17},
+    static const struct {
+        double below, dead;
+    } row[] = {
+        {5.0, 0.07},
+        {10.0, 0.075},
+        {20.0, 0.10},
+        {30.0, 0.15},
+        {50.0, 0.17},
     };
     for (size_t i = 0; i < sizeof row / sizeof row[0]; i++)
         if (capacity_ml < row[i].below)
@@ -104,7 +121,8 @@ vug_status vug_syringe_by_size(vug_context *ctx, double nominal_ml, vug_syringe 
     }
     return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
         "%s: no syringe of %g mL; known are 1, 2, 2.5, 3, 5, 10, "
-        "20, 30, 50 and 60", __func__, nominal_ml);
+        "20, 30, 50 and 60",
+        __func__, nominal_ml);
 }
 
 vug_status vug_syringe_tolerance(vug_context *ctx, double nominal_ml, double expelled_ml,
@@ -117,6 +135,7 @@ vug_status vug_syringe_tolerance(vug_context *ctx, double nominal_ml, double exp
     vug_status status = vugi_check(ctx, __func__, limits, 2);
     if (!status)
         status = vugi_check_result(ctx, __func__, "tolerance_ml", tolerance_ml);
-    return status ? status : vugi_give(ctx, __func__,
-        vugi_syringe_tolerance(nominal_ml, expelled_ml), tolerance_ml);
+    return status
+        ? status
+        : vugi_give(ctx, __func__, vugi_syringe_tolerance(nominal_ml, expelled_ml), tolerance_ml);
 }

@@ -50,9 +50,8 @@ vug_status vugi_each(vug_context *ctx, const char *call, vugi_limit limit, const
         if (count > 1)
             snprintf(index, sizeof index, "[%zu]", i);
         if (!inside(&limit, x[i]))
-            return vugi_fail(ctx, VUG_ERR_DOMAIN,
-                "%s: %s%s is %g; it must lie within %g .. %g", call, limit.name, index, x[i],
-                limit.lo, limit.hi);
+            return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: %s%s is %g; it must lie within %g .. %g",
+                call, limit.name, index, x[i], limit.lo, limit.hi);
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: %s%s is %g; the result is too large for a number; check the inputs' units", call,
             limit.name, index, x[i]);

@@ -23,8 +23,8 @@ static vugi_limit target_limit(double target)
     return (vugi_limit){"target_fraction", target, 1e-12, 1.0};
 }
 
-vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_mm3,
-    double mixing, double *factor)
+vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_mm3, double mixing,
+    double *factor)
 {
     const vugi_limit limits[] = {
         {"residue_mm3", residue_mm3, 1e-6, 1e12},
@@ -35,7 +35,7 @@ vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_m
     if (!status)
         status = vugi_check_result(ctx, __func__, "factor", factor);
     return status ? status
-        : vugi_give(ctx, __func__, factor_of(residue_mm3, fresh_mm3, mixing), factor);
+                  : vugi_give(ctx, __func__, factor_of(residue_mm3, fresh_mm3, mixing), factor);
 }
 
 /* Cycles by the law of dilution; fewer by one if the last bit of the logarithm says one too
@@ -50,13 +50,14 @@ static vug_status cycles_for(vug_context *ctx, const char *call, double factor, 
     if (!(needed <= 1e6))
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: each cycle leaves a fraction %g, so %g would take "
-            "more than 1000000 cycles; use more solvent, shake or flush", call, factor, target);
+            "more than 1000000 cycles; use more solvent, shake or flush",
+            call, factor, target);
     *cycles = (int32_t)needed;
     return VUG_OK;
 }
 
-vug_status vug_rinse_cycles(vug_context *ctx, double residue_mm3, double fresh_mm3,
-    double mixing, double target_fraction, int32_t *cycles, double *reached)
+vug_status vug_rinse_cycles(vug_context *ctx, double residue_mm3, double fresh_mm3, double mixing,
+    double target_fraction, int32_t *cycles, double *reached)
 {
     const vugi_limit limits[] = {
         {"residue_mm3", residue_mm3, 1e-6, 1e12},
@@ -99,10 +100,10 @@ vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, double mixing
     if (factor <= 1.0 - mixing)
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: with mixing %g a cycle leaves at least a fraction "
-            "%g, but %d cycles would need %g each; take more cycles or shake", __func__, mixing,
-            1.0 - mixing, (int)cycles, factor);
-    return vugi_give(ctx, __func__,
-        mixing * residue_mm3 * (1.0 - factor) / (mixing - 1.0 + factor), fresh_mm3);
+            "%g, but %d cycles would need %g each; take more cycles or shake",
+            __func__, mixing, 1.0 - mixing, (int)cycles, factor);
+    return vugi_give(ctx, __func__, mixing * residue_mm3 * (1.0 - factor) / (mixing - 1.0 + factor),
+        fresh_mm3);
 }
 
 vug_status vug_rinse_init(vug_rinse *rinse, size_t size)
@@ -111,8 +112,8 @@ vug_status vug_rinse_init(vug_rinse *rinse, size_t size)
     return vugi_struct_init(rinse, size, &zero, sizeof zero);
 }
 
-vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue_mm3,
-    double mixing, double target_fraction, vug_rinse *rinse)
+vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue_mm3, double mixing,
+    double target_fraction, vug_rinse *rinse)
 {
     const vugi_limit limits[] = {
         {"cavity_mm3", cavity_mm3, 1e-3, 1e12},

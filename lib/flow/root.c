@@ -9,11 +9,12 @@
 enum { STEPS = 200 };
 static const double ln_limit = 690.0; /* x within 1e-300 .. 1e300 */
 
-typedef struct bracket { double lo, f_lo, hi, f_hi; } bracket;
+typedef struct bracket {
+    double lo, f_lo, hi, f_hi;
+} bracket;
 
 /* Widens from guess until f changes sign between lo and hi. */
-static bool enclose(double (*f)(const void *, double), const void *user, double guess,
-    bracket *b)
+static bool enclose(double (*f)(const void *, double), const void *user, double guess, bracket *b)
 {
     double step = 0.5;
     b->lo = b->hi = fmin(fmax(guess, -ln_limit), ln_limit);

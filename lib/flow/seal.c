@@ -4,8 +4,8 @@
 
 #include <math.h>
 
-static const double ice_point = 273.15;    /* K at 0 C */
-static const double ice_density = 916.7;   /* kg/m3 at 0 C (IAPWS R10-06) */
+static const double ice_point = 273.15;  /* K at 0 C */
+static const double ice_density = 916.7; /* kg/m3 at 0 C (IAPWS R10-06) */
 
 vug_status vug_plug_volume(vug_context *ctx, double diameter_mm, double depth_mm,
     double *volume_mm3)
@@ -17,8 +17,9 @@ vug_status vug_plug_volume(vug_context *ctx, double diameter_mm, double depth_mm
     vug_status status = vugi_check(ctx, __func__, limits, 2);
     if (!status)
         status = vugi_check_result(ctx, __func__, "volume_mm3", volume_mm3);
-    return status ? status : vugi_give(ctx, __func__,
-        VUGI_PI / 4.0 * diameter_mm * diameter_mm * depth_mm, volume_mm3);
+    return status ? status
+                  : vugi_give(ctx, __func__, VUGI_PI / 4.0 * diameter_mm * diameter_mm * depth_mm,
+                      volume_mm3);
 }
 
 vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double head_mm,
@@ -31,12 +32,13 @@ vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double he
         status = vugi_check(ctx, __func__, &limit, 1);
     if (!status)
         status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);
-    return status ? status : vugi_give(ctx, __func__,
-        own.density_kg_m3 * VUGI_G * head_mm * VUGI_MM, pressure_pa);
+    return status
+        ? status
+        : vugi_give(ctx, __func__, own.density_kg_m3 * VUGI_G * head_mm * VUGI_MM, pressure_pa);
 }
 
-vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm,
-    double pressure_pa, double *shear_pa)
+vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm, double pressure_pa,
+    double *shear_pa)
 {
     const vugi_limit limits[] = {
         {"diameter_mm", diameter_mm, 1e-4, 1e4},
@@ -46,8 +48,9 @@ vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm,
     vug_status status = vugi_check(ctx, __func__, limits, 3);
     if (!status)
         status = vugi_check_result(ctx, __func__, "shear_pa", shear_pa);
-    return status ? status : vugi_give(ctx, __func__,
-        pressure_pa * diameter_mm / (4.0 * depth_mm), shear_pa);
+    return status
+        ? status
+        : vugi_give(ctx, __func__, pressure_pa * diameter_mm / (4.0 * depth_mm), shear_pa);
 }
 
 /* ---- the shell ---------------------------------------------------------------- */
@@ -114,8 +117,7 @@ static double compliance(const vug_shell *shell)
     return (2.0 * strain_around + strain_along) / shell->modulus_pa;
 }
 
-vug_status vug_shell_compliance(vug_context *ctx, const vug_shell *shell,
-    double *compliance_per_pa)
+vug_status vug_shell_compliance(vug_context *ctx, const vug_shell *shell, double *compliance_per_pa)
 {
     vug_shell own;
     vug_status status = read_shell(ctx, __func__, shell, &own);
@@ -175,9 +177,9 @@ static vug_status read_sealed(vug_context *ctx, const char *call, const vug_seal
 
 /* Cavity, liquid and air per volume of the cavity when it was sealed, at atmospheric pressure. */
 typedef struct balance {
-    double cavity;               /* after warming, before pressure */
+    double cavity; /* after warming, before pressure */
     double liquid;
-    double air;                  /* air * VUGI_ATMOSPHERE / pressure is its volume */
+    double air;                      /* air * VUGI_ATMOSPHERE / pressure is its volume */
     double give_cavity, give_liquid; /* per Pa */
 } balance;
 
@@ -208,8 +210,8 @@ static double pressure_of(const vug_shell *shell, const vug_sealed *s, double ex
     return exp(vugi_root(spare, &b, log(VUGI_ATMOSPHERE))) - VUGI_ATMOSPHERE;
 }
 
-vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell,
-    const vug_sealed *sealed, double warm_k, double *low_pa, double *high_pa)
+vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell, const vug_sealed *sealed,
+    double warm_k, double *low_pa, double *high_pa)
 {
     vug_shell own;
     vug_sealed content;
@@ -237,8 +239,8 @@ static double highest(const vug_shell *shell, const vug_sealed *sealed, double a
         pressure_of(shell, &s, shell->expansion_high_per_k, warm_k));
 }
 
-vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell,
-    const vug_sealed *sealed, double warm_k, double allowed_pa, double *air_fraction)
+vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell, const vug_sealed *sealed,
+    double warm_k, double allowed_pa, double *air_fraction)
 {
     vug_shell own;
     vug_sealed content;
@@ -258,8 +260,7 @@ vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell,
         return VUG_OK;
     }
     if (!(highest(&own, &content, hi, warm_k) <= allowed_pa))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN,
-            "%s: warm air alone passes %g Pa; vent the part",
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: warm air alone passes %g Pa; vent the part",
             __func__, allowed_pa);
     for (int i = 0; i < 60; i++) {
         double middle = 0.5 * (lo + hi);

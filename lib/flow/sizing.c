@@ -38,8 +38,8 @@ vug_status vug_hole_choice_init(vug_hole_choice *choice, size_t size)
 typedef struct question {
     const vug_fluid *fluid;
     const vug_hole_task *task;
-    double flow;                 /* m3/s, where it is a matter of flow */
-    double allowed;              /* Pa or s */
+    double flow;    /* m3/s, where it is a matter of flow */
+    double allowed; /* Pa or s */
 } question;
 
 static double ratio(double allowed, double needed)
@@ -82,11 +82,13 @@ static vug_status least(vug_context *ctx, const char *call, const char *conditio
 {
     double diameter = exp(vugi_root(left, q, 0.0));
     if (!(diameter <= 1000.0) || left(q, log(diameter)) < -1e-3)
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: no hole up to 1000 mm meets the condition '%s'; "
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "%s: no hole up to 1000 mm meets the condition '%s'; "
             "thin the liquid (%g Pa of yield stress keep the last %g mm above any hole), allow "
-            "more, or ask for less", call, condition, q->fluid->yield_stress_pa,
+            "more, or ask for less",
+            call, condition, q->fluid->yield_stress_pa,
             0.75 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
-            / VUGI_MM);
+                / VUGI_MM);
     *mm = fmax(diameter, 1e-3);
     return VUG_OK;
 }
@@ -121,7 +123,8 @@ static vug_status check(vug_context *ctx, const char *call, const vug_hole_task 
         && t->exchange == 0 && t->lift_area_mm2 == 0.0)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "%s: nothing is asked of the hole; set inject_mm3_s, "
-            "needle_mm, air_mm3_s, drain_s, exchange or lift_area_mm2", call);
+            "needle_mm, air_mm3_s, drain_s, exchange or lift_area_mm2",
+            call);
     return VUG_OK;
 }
 
@@ -155,15 +158,20 @@ static vug_status conditions(vug_context *ctx, const char *call, const vug_fluid
     if (t->needle_mm > 0.0)
         c->needle_mm = t->needle_mm + t->needle_gap_mm;
     if (t->exchange)
-        c->exchange_mm = 2.0 * lc_mm * (t->exchange == 1
-            ? vugi_exchange_free(fluid->contact_angle_deg) : vugi_exchange_pinned);
+        c->exchange_mm = 2.0 * lc_mm
+            * (t->exchange == 1 ? vugi_exchange_free(fluid->contact_angle_deg)
+                                : vugi_exchange_pinned);
     if (t->hold_head_mm > 0.0)
         c->hold_mm = fmax(4.0 * lc_mm * lc_mm * cos(fluid->contact_angle_deg * VUGI_PI / 180.0)
-            / t->hold_head_mm, 0.0);
+                / t->hold_head_mm,
+            0.0);
     const double each[VUG_HOLE_CONDITION_COUNT] = {
-        [VUG_HOLE_INJECT] = c->inject_mm, [VUG_HOLE_NEEDLE] = c->needle_mm,
-        [VUG_HOLE_AIR] = c->air_mm, [VUG_HOLE_DRAIN] = c->drain_mm,
-        [VUG_HOLE_EXCHANGE] = c->exchange_mm, [VUG_HOLE_SUCTION] = c->suction_mm,
+        [VUG_HOLE_INJECT] = c->inject_mm,
+        [VUG_HOLE_NEEDLE] = c->needle_mm,
+        [VUG_HOLE_AIR] = c->air_mm,
+        [VUG_HOLE_DRAIN] = c->drain_mm,
+        [VUG_HOLE_EXCHANGE] = c->exchange_mm,
+        [VUG_HOLE_SUCTION] = c->suction_mm,
     };
     c->decides = -1;
     for (int i = 0; i < VUG_HOLE_CONDITION_COUNT; i++)
@@ -192,8 +200,8 @@ static vug_status read_task(vug_context *ctx, const char *call, const vug_hole_t
     return status ? status : check(ctx, call, own);
 }
 
-vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
-    const vug_hole_task *task, vug_hole_choice *choice)
+vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid, const vug_hole_task *task,
+    vug_hole_choice *choice)
 {
     vug_fluid liquid;
     vug_hole_task own;
@@ -206,7 +214,7 @@ vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
     if (!status)
         status = drill(ctx, &own, &found);
     return status ? status
-        : vugi_struct_write(ctx, choice, &found, sizeof found, "vug_hole_choice");
+                  : vugi_struct_write(ctx, choice, &found, sizeof found, "vug_hole_choice");
 }
 
 /* ---- a fluid known as a range -------------------------------------------------------- */
@@ -214,7 +222,7 @@ vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
 typedef struct corner {
     vug_context *ctx;
     const vug_hole_task *task;
-    vug_hole_choice worst;       /* of the corners seen so far */
+    vug_hole_choice worst; /* of the corners seen so far */
 } corner;
 
 static void to_inputs(const vug_fluid *f, double input[VUG_PROPERTY_COUNT])
@@ -243,9 +251,9 @@ static vug_status least_at_corner(void *user, const double *input, double *answe
     return VUG_OK;
 }
 
-vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low,
-    const vug_fluid *typical, const vug_fluid *high, const vug_hole_task *task,
-    vug_interval *least_mm, vug_hole_choice *worst)
+vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low, const vug_fluid *typical,
+    const vug_fluid *high, const vug_hole_task *task, vug_interval *least_mm,
+    vug_hole_choice *worst)
 {
     const vug_fluid *given[3] = {low, typical, high};
     double input[3][VUG_PROPERTY_COUNT];

@@ -19,8 +19,7 @@ static vug_status check(vug_context *ctx, const char *call, double volume_mm3, d
     return vugi_check(ctx, call, limits, 2);
 }
 
-vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml,
-    int64_t *loads)
+vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml, int64_t *loads)
 {
     vug_status status = check(ctx, __func__, volume_mm3, syringe_ml);
     if (!status)

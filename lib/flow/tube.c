@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static const double flow_limit = 1e15; /* mm3/s */
+static const double flow_limit = 1e15;     /* mm3/s */
 static const double pressure_limit = 1e10; /* Pa */
 
 /* A duct whose wall stress is pressure * stress and whose flow is scale * exp(ln_rate). */
@@ -25,8 +25,8 @@ static duct tube_duct(const vug_fluid *fluid, double radius_mm, double length_mm
 static duct slot_duct(const vug_fluid *fluid, double gap_mm, double width_mm, double length_mm)
 {
     double half = 0.5 * gap_mm * VUGI_MM, length = length_mm * VUGI_MM;
-    return (duct){*fluid, vugi_slot_ln_rate, half / length,
-        2.0 * width_mm * VUGI_MM * half * half, 0.0};
+    return (duct){*fluid, vugi_slot_ln_rate, half / length, 2.0 * width_mm * VUGI_MM * half * half,
+        0.0};
 }
 
 static double duct_flow_mm3_s(const void *user, double pressure_pa)
@@ -118,8 +118,9 @@ vug_status vug_tube_flow(vug_context *ctx, const vug_fluid *fluid, double radius
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status ? status : give_one(ctx, __func__, pressure_range(pressure_pa),
-        duct_flow_mm3_s, &d, flow_mm3_s);
+    return status
+        ? status
+        : give_one(ctx, __func__, pressure_range(pressure_pa), duct_flow_mm3_s, &d, flow_mm3_s);
 }
 
 vug_status vug_tube_flow_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
@@ -127,8 +128,9 @@ vug_status vug_tube_flow_array(vug_context *ctx, const vug_fluid *fluid, double 
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status ? status : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
-        duct_flow_mm3_s, &d, flow_mm3_s);
+    return status ? status
+                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
+                      duct_flow_mm3_s, &d, flow_mm3_s);
 }
 
 vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
@@ -136,37 +138,40 @@ vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, double ra
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status ? status : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d,
-        pressure_pa);
+    return status
+        ? status
+        : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d, pressure_pa);
 }
 
-vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid,
-    double radius_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
+vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status ? status : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count,
-        duct_pressure_pa, &d, pressure_pa);
+    return status ? status
+                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, duct_pressure_pa,
+                      &d, pressure_pa);
 }
 
-vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid,
-    double radius_mm, double length_mm, double *pressure_pa)
+vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
+    double length_mm, double *pressure_pa)
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
     if (!status)
         status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);
     return status ? status
-        : vugi_give(ctx, __func__, d.fluid.yield_stress_pa / d.stress, pressure_pa);
+                  : vugi_give(ctx, __func__, d.fluid.yield_stress_pa / d.stress, pressure_pa);
 }
 
-vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, double pressure_pa, double *flow_mm3_s)
+vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm, double width_mm,
+    double length_mm, double pressure_pa, double *flow_mm3_s)
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status ? status : give_one(ctx, __func__, pressure_range(pressure_pa),
-        duct_flow_mm3_s, &d, flow_mm3_s);
+    return status
+        ? status
+        : give_one(ctx, __func__, pressure_range(pressure_pa), duct_flow_mm3_s, &d, flow_mm3_s);
 }
 
 vug_status vug_slot_flow_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
@@ -174,8 +179,9 @@ vug_status vug_slot_flow_array(vug_context *ctx, const vug_fluid *fluid, double 
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status ? status : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
-        duct_flow_mm3_s, &d, flow_mm3_s);
+    return status ? status
+                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
+                      duct_flow_mm3_s, &d, flow_mm3_s);
 }
 
 vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
@@ -183,8 +189,9 @@ vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double ga
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status ? status : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d,
-        pressure_pa);
+    return status
+        ? status
+        : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d, pressure_pa);
 }
 
 vug_status vug_slot_pressure_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
@@ -192,8 +199,9 @@ vug_status vug_slot_pressure_array(vug_context *ctx, const vug_fluid *fluid, dou
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status ? status : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count,
-        duct_pressure_pa, &d, pressure_pa);
+    return status ? status
+                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, duct_pressure_pa,
+                      &d, pressure_pa);
 }
 
 vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
@@ -204,5 +212,5 @@ vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fluid, dou
     if (!status)
         status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);
     return status ? status
-        : vugi_give(ctx, __func__, d.fluid.yield_stress_pa / d.stress, pressure_pa);
+                  : vugi_give(ctx, __func__, d.fluid.yield_stress_pa / d.stress, pressure_pa);
 }

@@ -9,8 +9,12 @@ static const double ice_point = 273.15;
 double vugi_water_density(double t)
 {
     /* Kell 1975, J. Chem. Eng. Data 20:97, 0..150 C. */
-    double top = 999.83952 + t * (16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6
-        + t * (105.56302e-9 - t * 280.54253e-12))));
+    double top = 999.83952
+        + t
+            * (16.945176
+                + t
+                    * (-7.9870401e-3
+                        + t * (-46.170461e-6 + t * (105.56302e-9 - t * 280.54253e-12))));
     return top / (1.0 + 16.879850e-3 * t);
 }
 
@@ -18,8 +22,9 @@ double vugi_water_viscosity(double t)
 {
     /* IAPWS SR6-08(2011), liquid water at 0.1 MPa, -20..110 C. */
     double r = (t + ice_point) / 300.0;
-    return 1e-6 * (280.68 * pow(r, -1.9) + 511.45 * pow(r, -7.7) + 61.131 * pow(r, -19.6)
-        + 0.45903 * pow(r, -40.0));
+    return 1e-6
+        * (280.68 * pow(r, -1.9) + 511.45 * pow(r, -7.7) + 61.131 * pow(r, -19.6)
+            + 0.45903 * pow(r, -40.0));
 }
 
 double vugi_water_tension(double t)

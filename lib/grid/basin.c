@@ -10,15 +10,25 @@ static const uint32_t peak_bit = 0x80000000u; /* of a label: the rest is a basin
 
 /* The neighbours of a cell that come after it in number: 3 or 13 steps. */
 static const int8_t later[13][3] = {
-    {1, 0, 0}, {0, 1, 0}, {0, 0, 1},
-    {1, 1, 0}, {-1, 1, 0}, {1, 0, 1}, {-1, 0, 1}, {0, 1, 1}, {0, -1, 1},
-    {1, 1, 1}, {-1, 1, 1}, {1, -1, 1}, {-1, -1, 1},
+    {1, 0, 0},
+    {0, 1, 0},
+    {0, 0, 1},
+    {1, 1, 0},
+    {-1, 1, 0},
+    {1, 0, 1},
+    {-1, 0, 1},
+    {0, 1, 1},
+    {0, -1, 1},
+    {1, 1, 1},
+    {-1, 1, 1},
+    {1, -1, 1},
+    {-1, -1, 1},
 };
 
 typedef struct field {
     const int32_t *n;
     const uint32_t *value;
-    int steps;                 /* rows of later[] in use */
+    int steps; /* rows of later[] in use */
     ptrdiff_t offset[13];
 } field;
 
@@ -179,8 +189,8 @@ static vug_status follow_paths(vug_context *ctx, const field *f, uint32_t *label
 
 typedef struct table {
     const vugi_allocator *mem;
-    vugi_pass *slot;           /* value 0: free */
-    size_t size, used;         /* size: a power of two */
+    vugi_pass *slot;   /* value 0: free */
+    size_t size, used; /* size: a power of two */
 } table;
 
 static size_t slot_of(const table *t, uint32_t a, uint32_t b)
@@ -351,7 +361,7 @@ vug_status vugi_merge_tree(vug_context *ctx, const vugi_basins *basins, vugi_bra
             a = b;
             b = swap;
         }
-        parent[b] = a;         /* the representative is always the eldest */
+        parent[b] = a; /* the representative is always the eldest */
         branch[b].saddle = pass->cell;
         branch[b].death = pass->value;
     }

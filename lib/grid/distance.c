@@ -3,7 +3,7 @@
  * each line, in integers. */
 #include "grid/grid.h"
 
-enum { LINES = 16 };           /* neighbouring lines done together: whole cache lines are used */
+enum { LINES = 16 }; /* neighbouring lines done together: whole cache lines are used */
 
 static const uint32_t far = UINT32_MAX;
 
@@ -25,7 +25,7 @@ static void first_axis(const uint8_t *cell, bool invert, int32_t n, uint32_t *sq
     }
 }
 
-typedef struct envelope {      /* parabolas that are lowest somewhere, and from where on */
+typedef struct envelope { /* parabolas that are lowest somewhere, and from where on */
     int32_t *site, *from;
 } envelope;
 

@@ -8,7 +8,7 @@
 
 typedef struct vugi_grid {
     double origin[3];
-    double h;                  /* spacing, mm */
+    double h; /* spacing, mm */
     int32_t n[3];
 } vugi_grid;
 
@@ -40,10 +40,10 @@ size_t vugi_grid_nearest(const vugi_grid *grid, const double point[3]);
 enum { VUGI_VOID = 0, VUGI_SOLID = 1, VUGI_SHEET = 2 };
 
 typedef struct vugi_sign_report {
-    uint64_t columns;          /* that meet the mesh, over the three axes */
-    uint64_t leaking;          /* of those, not closed: they have no vote */
-    uint64_t disputed;         /* cells on which the axes disagreed */
-    uint64_t sheets;           /* void cells at walls thinner than a cell */
+    uint64_t columns;  /* that meet the mesh, over the three axes */
+    uint64_t leaking;  /* of those, not closed: they have no vote */
+    uint64_t disputed; /* cells on which the axes disagreed */
+    uint64_t sheets;   /* void cells at walls thinner than a cell */
 } vugi_sign_report;
 
 /* Sign of every cell: columns along x, y and z each cut the mesh exactly, and the majority of the
@@ -64,18 +64,18 @@ vug_status vugi_distance(vug_context *ctx, const int32_t n[3], const uint8_t *ce
 
 /* ---- basins and the merge tree ------------------------------------------- */
 
-typedef struct vugi_pass {     /* where two basins of the value meet */
-    uint32_t a, b;             /* basins, a < b; b may be count: the outside */
-    uint32_t value;            /* highest value at which they are joined */
-    uint32_t cell;             /* a cell of that value on the border */
+typedef struct vugi_pass { /* where two basins of the value meet */
+    uint32_t a, b;         /* basins, a < b; b may be count: the outside */
+    uint32_t value;        /* highest value at which they are joined */
+    uint32_t cell;         /* a cell of that value on the border */
 } vugi_pass;
 
 typedef struct vugi_basins {
     size_t count;
-    uint32_t *peak;            /* cell of each basin's highest value */
-    uint32_t *top;             /* that value */
+    uint32_t *peak; /* cell of each basin's highest value */
+    uint32_t *top;  /* that value */
     size_t pass_count;
-    vugi_pass *pass;           /* by falling value */
+    vugi_pass *pass; /* by falling value */
 } vugi_basins;
 
 /* Basins of steepest ascent of a value over the cells where it is not 0: each cell follows its
@@ -87,9 +87,9 @@ vug_status vugi_basins_build(vug_context *ctx, const int32_t n[3], const uint32_
     int connectivity, bool outside, uint32_t *label, vugi_basins *basins);
 void vugi_basins_free(const vugi_allocator *mem, vugi_basins *basins);
 
-typedef struct vugi_branch {   /* of the merge tree: a peak, and where it joins a higher one */
-    uint32_t peak, birth;      /* cell and value */
-    uint32_t saddle, death;    /* UINT32_MAX and 0 when it never joins */
+typedef struct vugi_branch { /* of the merge tree: a peak, and where it joins a higher one */
+    uint32_t peak, birth;    /* cell and value */
+    uint32_t saddle, death;  /* UINT32_MAX and 0 when it never joins */
 } vugi_branch;
 
 /* The persistence pairs of the basins: basins->count branches, in order of basin. */

@@ -7,7 +7,18 @@
 
 /* Corners of a cube: bit 0 is x, bit 1 is y, bit 2 is z. Its 12 edges: */
 static const uint8_t edge[12][2] = {
-    {0, 1}, {2, 3}, {4, 5}, {6, 7}, {0, 2}, {1, 3}, {4, 6}, {5, 7}, {0, 4}, {1, 5}, {2, 6}, {3, 7},
+    {0, 1},
+    {2, 3},
+    {4, 5},
+    {6, 7},
+    {0, 2},
+    {1, 3},
+    {4, 6},
+    {5, 7},
+    {0, 4},
+    {1, 5},
+    {2, 6},
+    {3, 7},
 };
 
 typedef struct net {
@@ -16,7 +27,7 @@ typedef struct net {
     const float *field;
     double iso;
     size_t nx, ny;
-    uint32_t *first[2];        /* first vertex of each cube of the layer below and of this one */
+    uint32_t *first[2]; /* first vertex of each cube of the layer below and of this one */
     double *xyz;
     size_t vertices, vertex_room;
     uint32_t *triangle;
@@ -85,11 +96,12 @@ static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int
             sum[a] += (p >> a & 1) + t * ((q >> a & 1) - (p >> a & 1));
         crossings++;
     }
-    if (!vugi_reserve(&s->ctx->mem, &s->xyz, &s->vertex_room, 3 * (s->vertices + 1), sizeof *s->xyz))
+    if (!vugi_reserve(&s->ctx->mem, &s->xyz, &s->vertex_room, 3 * (s->vertices + 1),
+            sizeof *s->xyz))
         return false;
     for (int a = 0; a < 3; a++)
-        s->xyz[3 * s->vertices + (size_t)a] =
-            s->grid->origin[a] + s->grid->h * (at[a] + sum[a] / crossings);
+        s->xyz[3 * s->vertices + (size_t)a] = s->grid->origin[a]
+            + s->grid->h * (at[a] + sum[a] / crossings);
     s->vertices++;
     return true;
 }
@@ -139,7 +151,8 @@ static bool add_quad(net *s, const uint32_t q[4])
         return false;
     bool other = squared_length(s, q[1], q[3]) < squared_length(s, q[0], q[2]);
     const uint32_t split[2][6] = {
-        {q[0], q[1], q[2], q[0], q[2], q[3]}, {q[1], q[2], q[3], q[1], q[3], q[0]},
+        {q[0], q[1], q[2], q[0], q[2], q[3]},
+        {q[1], q[2], q[3], q[1], q[3], q[0]},
     };
     memcpy(s->triangle + 3 * s->triangles, split[other], sizeof split[0]);
     s->triangles += 2;
@@ -223,8 +236,12 @@ static vug_status build(net *s)
 vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float *field, double iso,
     vug_mesh **out)
 {
-    net s = {.ctx = ctx, .grid = grid, .field = field, .iso = iso,
-        .nx = (size_t)grid->n[0], .ny = (size_t)grid->n[1]};
+    net s = {.ctx = ctx,
+        .grid = grid,
+        .field = field,
+        .iso = iso,
+        .nx = (size_t)grid->n[0],
+        .ny = (size_t)grid->n[1]};
     if (border_below(&s))
         return vugi_fail(ctx, VUG_ERR_MESH, "the field is below %g at the border of the grid", iso);
     vug_status status = VUG_OK;
@@ -237,7 +254,7 @@ vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float
         status = build(&s);
     if (!status) {
         vug_mesh *mesh = vugi_mesh_adopt(&ctx->mem, s.xyz, s.vertices, s.triangle, s.triangles);
-        s.xyz = NULL;          /* adopted, or freed by vugi_mesh_adopt */
+        s.xyz = NULL; /* adopted, or freed by vugi_mesh_adopt */
         s.triangle = NULL;
         if (mesh)
             *out = mesh;

@@ -18,14 +18,17 @@ typedef struct axis {
     const vug_mesh *mesh;
     const vugi_grid *grid;
     int a, u, v;
-    size_t stride;             /* cells from one to the next along a */
+    size_t stride; /* cells from one to the next along a */
     size_t ustride, vstride;
-    uint32_t *cross;           /* each cell: 65536 * winding change + crossings, before the cell */
-    int32_t *total;            /* winding change of each column, v * nu + u */
-    uint8_t *touched;          /* columns that meet the mesh */
+    uint32_t *cross;  /* each cell: 65536 * winding change + crossings, before the cell */
+    int32_t *total;   /* winding change of each column, v * nu + u */
+    uint8_t *touched; /* columns that meet the mesh */
 } axis;
 
-typedef struct corner { int64_t u, v; double w; } corner;
+typedef struct corner {
+    int64_t u, v;
+    double w;
+} corner;
 
 static corner corner_of(const axis *x, uint32_t vertex)
 {
@@ -176,7 +179,7 @@ static vug_status vote_axis(vug_context *ctx, axis *x, uint8_t *cell)
                 vote_along_x(x, d, s, cell);
             else if (x->a == 1) /* u is z, v is x: column x * nz + z */
                 vote_row(x, vugi_grid_cell(g, 0, d, s), nx, (size_t)s, (size_t)g->n[2], own, cell);
-            else                /* u is x, v is y: column y * nx + x */
+            else /* u is x, v is y: column y * nx + x */
                 vote_row(x, vugi_grid_cell(g, 0, s, d), nx, (size_t)s * nx, 1, own, cell);
         }
     }
@@ -223,9 +226,11 @@ done:
 }
 
 /* A cell without a majority follows its six neighbours. Reads votes, writes nothing. */
-static bool neighbours_solid(const vugi_grid *g, const uint8_t *cell, int32_t i, int32_t j, int32_t k)
+static bool neighbours_solid(const vugi_grid *g, const uint8_t *cell, int32_t i, int32_t j,
+    int32_t k)
 {
-    static const int step[6][3] = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}};
+    static const int step[6][3] = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1},
+        {0, 0, -1}};
     int sum = 0;
     for (int s = 0; s < 6; s++) {
         int32_t at[3] = {i + step[s][0], j + step[s][1], k + step[s][2]};
@@ -236,14 +241,16 @@ static bool neighbours_solid(const vugi_grid *g, const uint8_t *cell, int32_t i,
     return sum > 0;
 }
 
-static bool solid_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j, int32_t k)
+static bool solid_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j,
+    int32_t k)
 {
     int votes = (cell[c] & VOTE_MASK) - NO_VOTES;
     return votes > 0 || (votes == 0 && neighbours_solid(g, cell, i, j, k));
 }
 
 /* Is there a wall between this void cell and a void cell before it? */
-static bool sheet_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j, int32_t k)
+static bool sheet_at(const vugi_grid *g, const uint8_t *cell, size_t c, int32_t i, int32_t j,
+    int32_t k)
 {
     size_t nx = (size_t)g->n[0], plane = nx * (size_t)g->n[1];
     return (i > 0 && (cell[c] & CROSSED) && !solid_at(g, cell, c - 1, i - 1, j, k))
@@ -276,7 +283,8 @@ vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const vugi_gri
     memset(cell, NO_VOTES, count);
     memset(work, 0, count * sizeof *work);
     for (int a = 0; a < 3; a++) {
-        axis x = {.mesh = mesh, .grid = grid, .a = a, .u = (a + 1) % 3, .v = (a + 2) % 3, .cross = work};
+        axis x =
+            {.mesh = mesh, .grid = grid, .a = a, .u = (a + 1) % 3, .v = (a + 2) % 3, .cross = work};
         vug_status status = sign_axis(ctx, &x, cell, &own);
         if (!status)
             status = vugi_step(ctx, 0.3 * (a + 1));

@@ -10,8 +10,8 @@ vug_status vug_coat_init(vug_coat *coat, size_t size)
     return vugi_struct_init(coat, size, &zero, sizeof zero);
 }
 
-vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3,
-    double dry_film_mm, double solids_fraction, double wet_coat_mm, vug_coat *coat)
+vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3, double dry_film_mm,
+    double solids_fraction, double wet_coat_mm, vug_coat *coat)
 {
     const vugi_limit limits[] = {
         {"area_mm2", area_mm2, 1e-6, 1e12},
@@ -29,8 +29,8 @@ vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3,
     if (coats > 1e6)
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: %g mm of wet paint in coats of %g mm would be %g "
-            "coats; fill the cavity or use a thicker paint", __func__, own.wet_mm, wet_coat_mm,
-            coats);
+            "coats; fill the cavity or use a thicker paint",
+            __func__, own.wet_mm, wet_coat_mm, coats);
     own.coats = (int32_t)coats;
     own.coat_paint_mm3 = area_mm2 * own.wet_mm;
     own.fill_paint_mm3 = volume_mm3;

@@ -4,7 +4,9 @@
 
 #include <math.h>
 
-typedef struct curve { double penetration, critical; } curve;
+typedef struct curve {
+    double penetration, critical;
+} curve;
 
 static double depth_at(const void *user, double dose)
 {
@@ -30,15 +32,16 @@ vug_status vug_cure_depth(vug_context *ctx, double penetration_mm, double critic
     const curve c = {penetration_mm, critical_mj_cm2};
     vug_status status = check_curve(ctx, __func__, penetration_mm, critical_mj_cm2);
     return status ? status
-        : vugi_each(ctx, __func__, dose_limit, &dose_mj_cm2, 1, depth_at, &c, depth_mm);
+                  : vugi_each(ctx, __func__, dose_limit, &dose_mj_cm2, 1, depth_at, &c, depth_mm);
 }
 
-vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm,
-    double critical_mj_cm2, const double *dose_mj_cm2, size_t count, double *depth_mm)
+vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
+    const double *dose_mj_cm2, size_t count, double *depth_mm)
 {
     const curve c = {penetration_mm, critical_mj_cm2};
     vug_status status = check_curve(ctx, __func__, penetration_mm, critical_mj_cm2);
-    return status ? status
+    return status
+        ? status
         : vugi_each(ctx, __func__, dose_limit, dose_mj_cm2, count, depth_at, &c, depth_mm);
 }
 
@@ -51,8 +54,9 @@ vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critica
         status = vugi_check(ctx, __func__, &limit, 1);
     if (!status)
         status = vugi_check_result(ctx, __func__, "dose_mj_cm2", dose_mj_cm2);
-    return status ? status : vugi_give(ctx, __func__,
-        critical_mj_cm2 * exp(depth_mm / penetration_mm), dose_mj_cm2);
+    return status
+        ? status
+        : vugi_give(ctx, __func__, critical_mj_cm2 * exp(depth_mm / penetration_mm), dose_mj_cm2);
 }
 
 /* Slope and intercept of depth over ln(dose), about the means so that nothing cancels. */
@@ -73,12 +77,14 @@ static void regress(const double *dose, const double *depth, size_t count, doubl
     *critical = exp(x_mean - y_mean / *penetration);
 }
 
-vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2,
-    const double *depth_mm, size_t count, double *penetration_mm, double *critical_mj_cm2)
+vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2, const double *depth_mm,
+    size_t count, double *penetration_mm, double *critical_mj_cm2)
 {
     if (!dose_mj_cm2 || !depth_mm || count < 2 || !penetration_mm || !critical_mj_cm2)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: at least two doses with depths, and places for "
-            "the results, are needed", __func__);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%s: at least two doses with depths, and places for "
+            "the results, are needed",
+            __func__);
     for (size_t i = 0; i < count; i++) {
         const vugi_limit limits[] = {
             {"dose_mj_cm2", dose_mj_cm2[i], 1e-6, 1e9},
@@ -91,8 +97,10 @@ vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2,
     double penetration, critical;
     regress(dose_mj_cm2, depth_mm, count, &penetration, &critical);
     if (!(penetration > 0.0) || !isfinite(critical) || critical <= 0.0)
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: these doses and depths give no working curve; use "
-            "doses that differ, and larger ones must cure deeper", __func__);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "%s: these doses and depths give no working curve; use "
+            "doses that differ, and larger ones must cure deeper",
+            __func__);
     *penetration_mm = penetration;
     *critical_mj_cm2 = critical;
     return VUG_OK;
@@ -115,8 +123,8 @@ vug_status vug_cure_inside_init(vug_cure_inside *inside, size_t size)
     return vugi_struct_init(inside, size, &defaults, sizeof defaults);
 }
 
-vug_status vug_cure_through(vug_context *ctx, const vug_cure_inside *inside,
-    double *wall_share, double *opening_share, double *time_s)
+vug_status vug_cure_through(vug_context *ctx, const vug_cure_inside *inside, double *wall_share,
+    double *opening_share, double *time_s)
 {
     vug_cure_inside own = defaults;
     vug_status status = vugi_struct_read(ctx, &own, sizeof own, inside, "vug_cure_inside");
@@ -142,7 +150,8 @@ vug_status vug_cure_through(vug_context *ctx, const vug_cure_inside *inside,
     if (time_s && !isfinite(time))
         return vugi_fail(ctx, VUG_ERR_DOMAIN,
             "%s: no light reaches the inside through %g mm; light it "
-            "through an opening", __func__, own.wall_mm);
+            "through an opening",
+            __func__, own.wall_mm);
     if (wall_share)
         *wall_share = wall;
     if (opening_share)

@@ -8,7 +8,9 @@
 
 #include <math.h>
 
-typedef struct parts { double a, c, e, q; } parts;
+typedef struct parts {
+    double a, c, e, q;
+} parts;
 
 static parts parts_of(double absorption, double scattering, double x)
 {
@@ -35,7 +37,9 @@ double vugi_film_transmittance(double absorption, double scattering, double x)
 
 /* ---- the public calls ----------------------------------------------------------- */
 
-typedef struct film { double absorption, scattering, wanted; } film;
+typedef struct film {
+    double absorption, scattering, wanted;
+} film;
 
 static const vugi_limit thickness_limit = {"thickness_mm", 0.0, 0.0, 1e6};
 
@@ -75,8 +79,11 @@ vug_status vug_film_reflectance(vug_context *ctx, double absorption_per_mm,
         status = vugi_check(ctx, __func__, limits, 2);
     if (!status)
         status = vugi_check_result(ctx, __func__, "reflectance", reflectance);
-    return status ? status : vugi_give(ctx, __func__, vugi_film_reflectance(absorption_per_mm,
-        scattering_per_mm, thickness_mm, background), reflectance);
+    return status
+        ? status
+        : vugi_give(ctx, __func__,
+            vugi_film_reflectance(absorption_per_mm, scattering_per_mm, thickness_mm, background),
+            reflectance);
 }
 
 vug_status vug_film_transmittance(vug_context *ctx, double absorption_per_mm,
@@ -84,12 +91,13 @@ vug_status vug_film_transmittance(vug_context *ctx, double absorption_per_mm,
 {
     const film f = {absorption_per_mm, scattering_per_mm, 0.0};
     vug_status status = check_film(ctx, __func__, &f, 0.0);
-    return status ? status : vugi_each(ctx, __func__, thickness_limit, &thickness_mm, 1,
-        transmittance_at, &f, transmittance);
+    return status ? status
+                  : vugi_each(ctx, __func__, thickness_limit, &thickness_mm, 1, transmittance_at,
+                      &f, transmittance);
 }
 
-vug_status vug_film_contrast(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double *contrast_ratio)
+vug_status vug_film_contrast(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
+    double thickness_mm, double *contrast_ratio)
 {
     return vug_film_contrast_array(ctx, absorption_per_mm, scattering_per_mm, &thickness_mm, 1,
         contrast_ratio);
@@ -100,8 +108,9 @@ vug_status vug_film_contrast_array(vug_context *ctx, double absorption_per_mm,
 {
     const film f = {absorption_per_mm, scattering_per_mm, 0.0};
     vug_status status = check_film(ctx, __func__, &f, 1e-9);
-    return status ? status : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count,
-        contrast_at, &f, contrast_ratio);
+    return status ? status
+                  : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count, contrast_at, &f,
+                      contrast_ratio);
 }
 
 static double contrast_above(const void *user, double ln_x)
@@ -114,8 +123,8 @@ static double transmittance_below(const void *user, double ln_x)
     return log(((const film *)user)->wanted) - log(fmax(transmittance_at(user, exp(ln_x)), 1e-300));
 }
 
-vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double contrast_ratio, double *thickness_mm)
+vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
+    double contrast_ratio, double *thickness_mm)
 {
     const film f = {absorption_per_mm, scattering_per_mm, contrast_ratio};
     const vugi_limit limit = {"contrast_ratio", contrast_ratio, 1e-3, 0.99999};
@@ -124,12 +133,13 @@ vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm,
         status = vugi_check(ctx, __func__, &limit, 1);
     if (!status)
         status = vugi_check_result(ctx, __func__, "thickness_mm", thickness_mm);
-    return status ? status : vugi_give(ctx, __func__,
-        exp(vugi_root(contrast_above, &f, -log(scattering_per_mm))), thickness_mm);
+    return status ? status
+                  : vugi_give(ctx, __func__,
+                      exp(vugi_root(contrast_above, &f, -log(scattering_per_mm))), thickness_mm);
 }
 
-vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double transmittance, double *thickness_mm)
+vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
+    double transmittance, double *thickness_mm)
 {
     const film f = {absorption_per_mm, scattering_per_mm, transmittance};
     const vugi_limit limits[] = {
@@ -141,6 +151,9 @@ vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm,
         status = vugi_check(ctx, __func__, limits, 2);
     if (!status)
         status = vugi_check_result(ctx, __func__, "thickness_mm", thickness_mm);
-    return status ? status : vugi_give(ctx, __func__, exp(vugi_root(transmittance_below, &f,
-        -log(absorption_per_mm + scattering_per_mm))), thickness_mm);
+    return status
+        ? status
+        : vugi_give(ctx, __func__,
+            exp(vugi_root(transmittance_below, &f, -log(absorption_per_mm + scattering_per_mm))),
+            thickness_mm);
 }

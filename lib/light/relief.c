@@ -51,8 +51,8 @@ static double contrast_at(const void *user, double skin_mm)
 {
     const vug_relief *r = user;
     double half = 0.5 * r->height_mm;
-    double crest = vugi_film_reflectance(r->absorption_per_mm, r->scattering_per_mm,
-        skin_mm + half, r->core_reflectance);
+    double crest = vugi_film_reflectance(r->absorption_per_mm, r->scattering_per_mm, skin_mm + half,
+        r->core_reflectance);
     double hollow = vugi_film_reflectance(r->absorption_per_mm, r->scattering_per_mm,
         fmax(skin_mm - half, 0.0), r->core_reflectance);
     if (crest + hollow <= 0.0)
@@ -90,8 +90,8 @@ vug_status vug_relief_skin(vug_context *ctx, const vug_relief *relief, double *s
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
             "%s: a relief %g mm high and %g mm wide has a contrast "
             "of %g on the thinnest skin, below %g; make it higher or wider, the core darker or the "
-            "skin more cloudy", __func__, own.height_mm, own.width_mm, contrast_at(&own, lo),
-            own.threshold);
+            "skin more cloudy",
+            __func__, own.height_mm, own.width_mm, contrast_at(&own, lo), own.threshold);
     while (contrast_at(&own, hi) >= own.threshold) {
         lo = hi;
         hi *= 1.02;

@@ -4,7 +4,9 @@
 
 #include <math.h>
 
-typedef struct wall { double attenuation, faces; } wall;
+typedef struct wall {
+    double attenuation, faces;
+} wall;
 
 static double share_at(const void *user, double thickness_mm)
 {
@@ -39,6 +41,7 @@ vug_status vug_wall_transmission_array(vug_context *ctx, double attenuation_per_
 {
     wall w;
     vug_status status = make(ctx, __func__, attenuation_per_mm, refractive_index, &w);
-    return status ? status
+    return status
+        ? status
         : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count, share_at, &w, share);
 }

@@ -32,8 +32,7 @@ static size_t copy_faces(const struct aiMesh *mesh, uint32_t *triangles)
     return count;
 }
 
-static vug_status add_mesh(vugi_gather *gather, const struct aiMesh *mesh,
-    const vugi_place3 *place)
+static vug_status add_mesh(vugi_gather *gather, const struct aiMesh *mesh, const vugi_place3 *place)
 {
     const vugi_allocator *mem = &gather->ctx->mem;
     double *xyz = vugi_alloc(mem, mesh->mNumVertices, 3 * sizeof *xyz);
@@ -58,11 +57,9 @@ static vug_status add_mesh(vugi_gather *gather, const struct aiMesh *mesh,
 
 static vugi_place3 place_of(const struct aiMatrix4x4 *m)
 {
-    const vugi_place3 place = {{
-        {(double)m->a1, (double)m->a2, (double)m->a3, (double)m->a4},
+    const vugi_place3 place = {{{(double)m->a1, (double)m->a2, (double)m->a3, (double)m->a4},
         {(double)m->b1, (double)m->b2, (double)m->b3, (double)m->b4},
-        {(double)m->c1, (double)m->c2, (double)m->c3, (double)m->c4}
-    }};
+        {(double)m->c1, (double)m->c2, (double)m->c3, (double)m->c4}}};
     return place;
 }
 
@@ -94,7 +91,8 @@ static bool number_after(const unsigned char *at, const unsigned char *end, uint
         at++;
     bool any = false;
     for (*number = 0; at < end && *at >= '0' && *at <= '9'; at++, any = true)
-        *number = *number > UINT64_MAX / 20 ? UINT64_MAX / 20 : 10 * *number + (uint64_t)(*at - '0');
+        *number = *number > UINT64_MAX / 20 ? UINT64_MAX / 20
+                                            : 10 * *number + (uint64_t)(*at - '0');
     return any;
 }
 
@@ -104,8 +102,8 @@ static uint64_t largest_count(const unsigned char *data, size_t size)
     static const char word[] = "\"count\"";
     uint64_t largest = 0, number = 0;
     for (size_t i = 0; i + sizeof word < size; i++)
-        if (memcmp(data + i, word, sizeof word - 1) == 0 &&
-            number_after(data + i + sizeof word - 1, data + size, &number) && number > largest)
+        if (memcmp(data + i, word, sizeof word - 1) == 0
+            && number_after(data + i + sizeof word - 1, data + size, &number) && number > largest)
             largest = number;
     return largest;
 }
@@ -118,8 +116,10 @@ static vug_status check_promises(const vugi_gather *gather, vugi_format format,
         limit = MAX_PROMISE_BESIDE;
     if (promise <= limit)
         return VUG_OK;
-    return vugi_fail(gather->ctx, VUG_ERR_FORMAT, "%s: the file promises %llu elements, more than "
-        "its %zu bytes can hold", gather->name, (unsigned long long)promise, size);
+    return vugi_fail(gather->ctx, VUG_ERR_FORMAT,
+        "%s: the file promises %llu elements, more than "
+        "its %zu bytes can hold",
+        gather->name, (unsigned long long)promise, size);
 }
 
 /* ---- reading ------------------------------------------------------------------------------------ */

@@ -6,12 +6,10 @@
 #include <math.h>
 #include <string.h>
 
-static const vug_mesh_clean_options clean_defaults = {
-    .struct_size = sizeof(vug_mesh_clean_options), .close_gaps = 1, .turn = 1
-};
-static const vug_mesh_clean_report report_defaults = {
-    .struct_size = sizeof(vug_mesh_clean_report)
-};
+static const vug_mesh_clean_options clean_defaults = {.struct_size = sizeof(vug_mesh_clean_options),
+    .close_gaps = 1,
+    .turn = 1};
+static const vug_mesh_clean_report report_defaults = {.struct_size = sizeof(vug_mesh_clean_report)};
 
 vug_status vug_mesh_clean_options_init(vug_mesh_clean_options *options, size_t size)
 {
@@ -62,8 +60,10 @@ size_t vugi_clean_drop(vugi_clean *c, const unsigned char *gone)
 static bool is_degenerate(const vugi_clean *c, const uint32_t *v)
 {
     const double *xyz = c->mesh.xyz;
-    return vugi_triangle_collapsed(v) || (c->gaps && vugi_triangle_degenerate(
-        xyz + 3 * (size_t)v[0], xyz + 3 * (size_t)v[1], xyz + 3 * (size_t)v[2]));
+    return vugi_triangle_collapsed(v)
+        || (c->gaps
+            && vugi_triangle_degenerate(xyz + 3 * (size_t)v[0], xyz + 3 * (size_t)v[1],
+                xyz + 3 * (size_t)v[2]));
 }
 
 vug_status vugi_clean_degenerate(vugi_clean *c)
@@ -127,10 +127,9 @@ static double longest_side(const vug_mesh *mesh)
 
 static vug_status run_steps(vugi_clean *c, const vug_mesh_clean_options *options)
 {
-    static vug_status (*const steps[])(vugi_clean *) = {
-        vugi_clean_weld, vugi_clean_degenerate, vugi_clean_split_joints, vugi_clean_degenerate,
-        vugi_clean_duplicates, vugi_clean_turn, vugi_clean_shells
-    };
+    static vug_status (*const steps[])(vugi_clean *) = {vugi_clean_weld, vugi_clean_degenerate,
+        vugi_clean_split_joints, vugi_clean_degenerate, vugi_clean_duplicates, vugi_clean_turn,
+        vugi_clean_shells};
     enum { STEPS = sizeof steps / sizeof *steps };
     vug_status status = VUG_OK;
     for (int i = 0; !status && i < STEPS; i++) {
@@ -150,7 +149,10 @@ static vug_status run_steps(vugi_clean *c, const vug_mesh_clean_options *options
 static void tell(const vugi_clean *c)
 {
     const vug_mesh_clean_report *r = &c->report;
-    const struct { uint64_t count; const char *text; } found[] = {
+    const struct {
+        uint64_t count;
+        const char *text;
+    } found[] = {
         {r->vertices_welded, "vertices at gaps moved onto a neighbour"},
         {r->joints_split, "T-joints: vertices put into the edge they lay on"},
         {r->degenerate_removed, "triangles without area removed"},
@@ -177,7 +179,8 @@ static vug_status check_options(vug_context *ctx, const vug_mesh_clean_options *
 static vug_status clean_copy(vugi_clean *c, const vug_mesh_clean_options *options)
 {
     vug_mesh_clean_report *r = &c->report;
-    c->tolerance = options->tolerance_mm > 0.0 ? options->tolerance_mm : 1e-5 * longest_side(&c->mesh);
+    c->tolerance = options->tolerance_mm > 0.0 ? options->tolerance_mm
+                                               : 1e-5 * longest_side(&c->mesh);
     c->gaps = options->close_gaps != 0;
     r->tolerance_mm = options->close_gaps ? c->tolerance : 0.0;
     r->triangles_before = c->mesh.triangle_count;
@@ -198,7 +201,9 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
     vug_mesh_clean_options own = clean_defaults;
     if (!ctx || !mesh || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "out");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "out");
     vug_status status = vugi_struct_read(ctx, &own, sizeof own, options, "vug_mesh_clean_options");
     if (!status)
         status = check_options(ctx, &own);
@@ -211,7 +216,8 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
     if (!status)
         status = clean_copy(&c, &own);
     if (!status && report)
-        status = vugi_struct_write(ctx, report, &c.report, sizeof c.report, "vug_mesh_clean_report");
+        status = vugi_struct_write(ctx, report, &c.report, sizeof c.report,
+            "vug_mesh_clean_report");
     if (!status) {
         cleaned = vugi_mesh_adopt(&ctx->mem, c.mesh.xyz, c.mesh.vertex_count, c.mesh.triangles,
             c.mesh.triangle_count);

@@ -11,9 +11,9 @@ enum { ROUNDS = 16 /* of splitting: each splits one edge of a triangle */ };
 /* ---- vertices of open edges, sorted by x ------------------------------------------------------ */
 
 typedef struct border {
-    uint32_t *half;            /* open half-edges */
+    uint32_t *half; /* open half-edges */
     size_t halves;
-    uint32_t *vertex;          /* their vertices, each once, by x */
+    uint32_t *vertex; /* their vertices, each once, by x */
     size_t vertices;
 } border;
 
@@ -21,8 +21,10 @@ static void sift(const double *xyz, uint32_t *v, size_t root, size_t end)
 {
     for (size_t child; (child = 2 * root + 1) < end; root = child) {
         const double *x = xyz; /* x of vertex i at 3 i */
-        if (child + 1 < end && (x[3 * (size_t)v[child]] < x[3 * (size_t)v[child + 1]] ||
-            (x[3 * (size_t)v[child]] <= x[3 * (size_t)v[child + 1]] && v[child] < v[child + 1])))
+        if (child + 1 < end
+            && (x[3 * (size_t)v[child]] < x[3 * (size_t)v[child + 1]]
+                || (x[3 * (size_t)v[child]] <= x[3 * (size_t)v[child + 1]]
+                    && v[child] < v[child + 1])))
             child++;
         double a = x[3 * (size_t)v[root]], b = x[3 * (size_t)v[child]];
         if (a > b || (a >= b && v[root] >= v[child]))
@@ -197,8 +199,8 @@ static uint32_t vertex_on_edge(const vugi_clean *c, const border *b, uint32_t ha
         const double *r = xyz + 3 * (size_t)v;
         if (r[0] > hi)
             break;
-        if (v == from || v == to || v == apex || r[1] < fmin(p[1], q[1]) - tolerance ||
-            r[1] > fmax(p[1], q[1]) + tolerance)
+        if (v == from || v == to || v == apex || r[1] < fmin(p[1], q[1]) - tolerance
+            || r[1] > fmax(p[1], q[1]) + tolerance)
             continue;
         double at = place_on_edge(p, q, r, tolerance);
         if (at > 0.0 && at < best) {
@@ -217,7 +219,7 @@ static vug_status split(vugi_clean *c, uint32_t half, uint32_t v)
     if (count == VUG_MAX_TRIANGLES)
         return vugi_fail(c->ctx, VUG_ERR_LIMIT, "more than %d triangles", VUG_MAX_TRIANGLES);
     if (!vugi_reserve(&c->ctx->mem, &m->triangles, &c->capacity, count + 1,
-        3 * sizeof *m->triangles))
+            3 * sizeof *m->triangles))
         return vugi_fail_memory(c->ctx);
     uint32_t *old = m->triangles + half / 3 * 3, *added = m->triangles + 3 * count;
     memcpy(added, old, 3 * sizeof *old);

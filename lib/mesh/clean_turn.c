@@ -64,8 +64,8 @@ static void mark_duplicates(const vug_mesh *m, const uint32_t *meet, uint32_t *t
             const uint32_t *other = m->triangles + 3 * (size_t)table[at];
             sorted_corners(other, theirs);
             if (memcmp(mine, theirs, sizeof mine) == 0)
-                gone[t] = same_turn(v, other) || meet[3 * t] % 2 || meet[3 * t + 1] % 2 ||
-                    meet[3 * t + 2] % 2;
+                gone[t] = same_turn(v, other) || meet[3 * t] % 2 || meet[3 * t + 1] % 2
+                    || meet[3 * t + 2] % 2;
         }
         if (!gone[t])
             table[at] = (uint32_t)t;
@@ -127,7 +127,7 @@ enum { UNSEEN, AS_IS, TURNED };
 typedef struct walk {
     const vug_mesh *mesh;
     const uint32_t *other;
-    unsigned char *state;      /* of each triangle */
+    unsigned char *state; /* of each triangle */
     uint32_t *queue;
 } walk;
 
@@ -190,8 +190,7 @@ vug_status vugi_clean_turn(vugi_clean *c)
     if (status)
         return status;
     uint32_t *other = vugi_alloc(mem, count, 3 * sizeof *other);
-    walk w = {&c->mesh, other, vugi_calloc(mem, count, 1),
-        vugi_alloc(mem, count, sizeof *w.queue)};
+    walk w = {&c->mesh, other, vugi_calloc(mem, count, 1), vugi_alloc(mem, count, sizeof *w.queue)};
     if (other && w.state && w.queue) {
         pair_simple(&c->mesh, &edges, other);
         turn_pieces(c, &w);

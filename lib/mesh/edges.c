@@ -78,8 +78,8 @@ size_t vugi_edges_next(const vug_mesh *mesh, const vugi_edges *edges, size_t fir
 {
     uint32_t a = low(mesh, edges->half[first]), b = high(mesh, edges->half[first]);
     size_t end = first + 1;
-    while (end < edges->count && low(mesh, edges->half[end]) == a &&
-        high(mesh, edges->half[end]) == b)
+    while (
+        end < edges->count && low(mesh, edges->half[end]) == a && high(mesh, edges->half[end]) == b)
         end++;
     return end;
 }
@@ -90,7 +90,7 @@ size_t vugi_edges_next(const vug_mesh *mesh, const vugi_edges *edges, size_t fir
 typedef struct leaf {
     double angle;
     uint32_t half;
-    bool forward;              /* runs from lower to higher: the solid is clockwise of it */
+    bool forward; /* runs from lower to higher: the solid is clockwise of it */
 } leaf;
 
 static void subtract(const double *a, const double *b, double out[3])
@@ -144,9 +144,11 @@ static void sort_leaves(leaf *leaves, size_t count)
         for (size_t i = gap; i < count; i++) {
             leaf moved = leaves[i];
             size_t j = i;
-            for (; j >= gap && (leaves[j - gap].angle > moved.angle ||
-                (!(leaves[j - gap].angle < moved.angle) && leaves[j - gap].half > moved.half));
-                j -= gap)
+            for (; j >= gap
+                 && (leaves[j - gap].angle > moved.angle
+                     || (!(leaves[j - gap].angle < moved.angle)
+                         && leaves[j - gap].half > moved.half));
+                 j -= gap)
                 leaves[j] = leaves[j - gap];
             leaves[j] = moved;
         }

@@ -25,7 +25,7 @@ static inline bool vugi_triangle_collapsed(const uint32_t t[3])
 }
 
 typedef struct vugi_edges {
-    uint32_t *half;            /* half-edges by lower vertex, then higher vertex, then number */
+    uint32_t *half; /* half-edges by lower vertex, then higher vertex, then number */
     size_t count;
 } vugi_edges;
 

@@ -47,7 +47,8 @@ int vugi_turn(const double a[2], const double b[2], const double c[2])
 {
     double left = (a[0] - c[0]) * (b[1] - c[1]);
     double right = (a[1] - c[1]) * (b[0] - c[0]);
-    double bound = 3.3306690738754716e-16 * (fabs(left) + fabs(right)); /* (3 + 16 u) u, u = 2^-53 */
+    double bound = 3.3306690738754716e-16
+        * (fabs(left) + fabs(right)); /* (3 + 16 u) u, u = 2^-53 */
     if (fabs(left - right) > bound)
         return sign(left - right);
     const double x[6] = {a[0], -a[1], b[0], -b[1], c[0], -c[1]};

@@ -13,18 +13,31 @@ enum { BLOCK = 8 << 20, TRIES = 1000 };
 const char *vugi_file_reason(int error)
 {
     switch (error) {
-    case ENOENT: return "no such file or directory";
-    case EACCES: return "permission denied";
-    case EPERM: return "not permitted";
-    case EISDIR: return "it is a directory";
-    case ENOTDIR: return "a part of the path is not a directory";
-    case ENOSPC: return "no space left on the device";
-    case EROFS: return "the file system is read-only";
-    case EMFILE: case ENFILE: return "too many open files";
-    case ENAMETOOLONG: return "the name is too long";
-    case EFBIG: return "the file is too large";
-    case EIO: return "the device failed";
-    default: return "the system refused";
+    case ENOENT:
+        return "no such file or directory";
+    case EACCES:
+        return "permission denied";
+    case EPERM:
+        return "not permitted";
+    case EISDIR:
+        return "it is a directory";
+    case ENOTDIR:
+        return "a part of the path is not a directory";
+    case ENOSPC:
+        return "no space left on the device";
+    case EROFS:
+        return "the file system is read-only";
+    case EMFILE:
+    case ENFILE:
+        return "too many open files";
+    case ENAMETOOLONG:
+        return "the name is too long";
+    case EFBIG:
+        return "the file is too large";
+    case EIO:
+        return "the device failed";
+    default:
+        return "the system refused";
     }
 }
 
@@ -78,8 +91,8 @@ static vug_status read_all(vug_context *ctx, const char *path, FILE *file, uint6
     return ferror(file) ? fail_io(ctx, path, "read", errno) : VUG_OK;
 }
 
-vug_status vugi_file_read(vug_context *ctx, const char *path, uint64_t limit,
-    unsigned char **data, size_t *size)
+vug_status vugi_file_read(vug_context *ctx, const char *path, uint64_t limit, unsigned char **data,
+    size_t *size)
 {
     FILE *file = fopen(path, "rb");
     if (!file)
@@ -108,7 +121,7 @@ struct vugi_file_out {
     vugi_allocator mem;
     FILE *file;
     char *path, *temporary;
-    bool direct;               /* no temporary file: written as it comes */
+    bool direct; /* no temporary file: written as it comes */
     int error;
 };
 

@@ -8,8 +8,8 @@
 /* Reads the file into *data (from ctx's allocator, the caller frees it). A file of more than
  * limit bytes is refused before it is read. Errors: VUG_ERR_IO (the message names path and
  * reason), VUG_ERR_LIMIT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
-vug_status vugi_file_read(vug_context *ctx, const char *path, uint64_t limit,
-    unsigned char **data, size_t *size);
+vug_status vugi_file_read(vug_context *ctx, const char *path, uint64_t limit, unsigned char **data,
+    size_t *size);
 
 /* A file being written under a temporary name beside path; commit renames it to path, drop
  * removes it. Either ends it. The first failed write makes commit fail. */

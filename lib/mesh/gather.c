@@ -27,10 +27,10 @@ vugi_place3 vugi_place3_join(const vugi_place3 *outer, const vugi_place3 *inner)
 
 static double determinant(const vugi_place3 *p)
 {
-    const double (*m)[4] = p->m;
-    return m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1]) -
-        m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0]) +
-        m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0]);
+    const double(*m)[4] = p->m;
+    return m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1])
+        - m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0])
+        + m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0]);
 }
 
 /* A place that is not finite, or that flattens a solid to a plane, is a fault of the file. */
@@ -53,8 +53,8 @@ static vug_status place_vertices(vugi_gather *g, double *xyz, size_t count,
     for (size_t v = 0; v < count; v++) {
         double *p = xyz + 3 * v, q[3] = {p[0], p[1], p[2]};
         for (int k = 0; k < 3; k++)
-            p[k] = place->m[k][0] * q[0] + place->m[k][1] * q[1] + place->m[k][2] * q[2] +
-                place->m[k][3];
+            p[k] = place->m[k][0] * q[0] + place->m[k][1] * q[1] + place->m[k][2] * q[2]
+                + place->m[k][3];
         vug_status status = vugi_mesh_check_point(g->ctx, p, what, v);
         if (status)
             return status;
@@ -102,7 +102,7 @@ vug_status vugi_gather_add(vugi_gather *gather, double *xyz, size_t vertex_count
         return status;
     uint32_t *number = vugi_alloc(&ctx->mem, vertex_count, sizeof *number);
     status = number ? vugi_weld_points(ctx, &gather->weld, xyz, vertex_count, number)
-        : vugi_fail_memory(ctx);
+                    : vugi_fail_memory(ctx);
     if (!status)
         status = add_triangles(gather, number, vertex_count, triangles, triangle_count,
             determinant(place) < 0.0);

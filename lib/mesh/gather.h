@@ -9,9 +9,9 @@
 
 typedef struct vugi_gather {
     vug_context *ctx;
-    const char *name;          /* of the file, for messages */
+    const char *name; /* of the file, for messages */
     vugi_weld weld;
-    uint32_t *triangle;        /* rows of 3 */
+    uint32_t *triangle; /* rows of 3 */
     size_t count, capacity;
     size_t pieces;
 } vugi_gather;

@@ -6,15 +6,25 @@
 
 #include <stdint.h>
 
-typedef void lib3mf_object;    /* of any class */
+typedef void lib3mf_object; /* of any class */
 typedef uint32_t lib3mf_result;
 
-typedef struct lib3mf_vertex { float position[3]; } lib3mf_vertex;
-typedef struct lib3mf_triangle { uint32_t corner[3]; } lib3mf_triangle;
-typedef struct lib3mf_transform { float field[3][4]; } lib3mf_transform;
+typedef struct lib3mf_vertex {
+    float position[3];
+} lib3mf_vertex;
+typedef struct lib3mf_triangle {
+    uint32_t corner[3];
+} lib3mf_triangle;
+typedef struct lib3mf_transform {
+    float field[3][4];
+} lib3mf_transform;
 
-enum { LIB3MF_TYPE_MODEL = 1, LIB3MF_TYPE_SUPPORT = 2, LIB3MF_TYPE_SOLID_SUPPORT = 3,
-    LIB3MF_TYPE_SURFACE = 4 };
+enum {
+    LIB3MF_TYPE_MODEL = 1,
+    LIB3MF_TYPE_SUPPORT = 2,
+    LIB3MF_TYPE_SOLID_SUPPORT = 3,
+    LIB3MF_TYPE_SURFACE = 4
+};
 enum { LIB3MF_UNIT_MILLIMETRE = 1 };
 
 lib3mf_result lib3mf_createmodel(lib3mf_object **model);
@@ -23,14 +33,17 @@ lib3mf_result lib3mf_getlasterror(lib3mf_object *object, uint32_t *code, const c
 
 lib3mf_result lib3mf_model_setunit(lib3mf_object *model, uint32_t unit);
 lib3mf_result lib3mf_model_getunit(lib3mf_object *model, uint32_t *unit);
-lib3mf_result lib3mf_model_queryreader(lib3mf_object *model, const char *kind, lib3mf_object **reader);
-lib3mf_result lib3mf_model_querywriter(lib3mf_object *model, const char *kind, lib3mf_object **writer);
+lib3mf_result lib3mf_model_queryreader(lib3mf_object *model, const char *kind,
+    lib3mf_object **reader);
+lib3mf_result lib3mf_model_querywriter(lib3mf_object *model, const char *kind,
+    lib3mf_object **writer);
 lib3mf_result lib3mf_model_getbuilditems(lib3mf_object *model, lib3mf_object **iterator);
 lib3mf_result lib3mf_model_addmeshobject(lib3mf_object *model, lib3mf_object **mesh);
 lib3mf_result lib3mf_model_addbuilditem(lib3mf_object *model, lib3mf_object *object,
     const lib3mf_transform *transform, lib3mf_object **item);
 
-lib3mf_result lib3mf_reader_readfrombuffer(lib3mf_object *reader, const uint8_t *data, uint64_t size);
+lib3mf_result lib3mf_reader_readfrombuffer(lib3mf_object *reader, const uint8_t *data,
+    uint64_t size);
 lib3mf_result lib3mf_reader_setstrictmodeactive(lib3mf_object *reader, int32_t active);
 lib3mf_result lib3mf_reader_getwarningcount(lib3mf_object *reader, uint32_t *count);
 lib3mf_result lib3mf_reader_getwarningutf8(lib3mf_object *reader, uint32_t index, uint32_t *code,

@@ -11,7 +11,7 @@ vugi_word vugi_lines_word(vugi_lines *lines)
     vugi_word word = {lines->at, 0};
     if (lines->at < lines->end && *lines->at == '#')
         return word;
-    while (lines->at < lines->end && *lines->at > ' ')
+    while (lines->at<lines->end && * lines->at> ' ')
         lines->at++;
     word.length = (size_t)(lines->at - word.text);
     return word;
@@ -79,7 +79,7 @@ vug_status vugi_fans_corner(vugi_fans *fans, size_t vertex)
 {
     if (fans->corners >= 2) {
         if (!vugi_reserve(&fans->ctx->mem, &fans->triangle, &fans->capacity, fans->count + 1,
-            3 * sizeof *fans->triangle))
+                3 * sizeof *fans->triangle))
             return vugi_fail_memory(fans->ctx);
         const uint32_t t[3] = {fans->first, fans->last, (uint32_t)vertex};
         memcpy(fans->triangle + 3 * fans->count++, t, sizeof t);

@@ -8,16 +8,16 @@
 typedef struct vugi_lines {
     vugi_gather *gather;
     const unsigned char *at, *end;
-    size_t line;               /* from 1 */
+    size_t line; /* from 1 */
 } vugi_lines;
 
 typedef struct vugi_word {
     const unsigned char *text;
-    size_t length;             /* 0: the line, or the file, is at its end */
+    size_t length; /* 0: the line, or the file, is at its end */
 } vugi_word;
 
 vugi_word vugi_lines_word(vugi_lines *lines);
-void vugi_lines_skip(vugi_lines *lines);      /* to the next line */
+void vugi_lines_skip(vugi_lines *lines);       /* to the next line */
 vugi_word vugi_lines_first(vugi_lines *lines); /* of the next line that has one, from here on */
 bool vugi_word_is(vugi_word word, const char *text);
 
@@ -33,9 +33,9 @@ vug_status vugi_lines_fail(const vugi_lines *lines, const char *expected);
 /* Polygons, gathered as fans of triangles. */
 typedef struct vugi_fans {
     vug_context *ctx;
-    uint32_t *triangle;        /* rows of 3 */
+    uint32_t *triangle; /* rows of 3 */
     size_t count, capacity;
-    size_t corners;            /* of the polygon so far */
+    size_t corners; /* of the polygon so far */
     uint32_t first, last;
 } vugi_fans;
 

@@ -49,9 +49,16 @@ vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t s
         return VUGI_FORMAT_OFF;
     if (vugi_stl_is_text(data, size))
         return VUGI_FORMAT_STL;
-    static const struct { const char *ending; vugi_format format; } endings[] = {
-        {".obj", VUGI_FORMAT_OBJ}, {".gltf", VUGI_FORMAT_GLTF}, {".3mf", VUGI_FORMAT_3MF},
-        {".ply", VUGI_FORMAT_PLY}, {".off", VUGI_FORMAT_OFF}, {".glb", VUGI_FORMAT_GLB},
+    static const struct {
+        const char *ending;
+        vugi_format format;
+    } endings[] = {
+        {".obj", VUGI_FORMAT_OBJ},
+        {".gltf", VUGI_FORMAT_GLTF},
+        {".3mf", VUGI_FORMAT_3MF},
+        {".ply", VUGI_FORMAT_PLY},
+        {".off", VUGI_FORMAT_OFF},
+        {".glb", VUGI_FORMAT_GLB},
     };
     for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
         if (ends_with(path, endings[i].ending))
@@ -77,14 +84,20 @@ static void warn_of_size(vug_context *ctx, const vug_mesh *mesh, const char *pat
     if (side <= 0.0)
         return;
     if (side < 0.5)
-        vugi_warn(ctx, "%s: the part is only %.3g mm long; it looks like metres (then %.3g mm): "
-            "give the unit", path, side, 1000.0 * side);
+        vugi_warn(ctx,
+            "%s: the part is only %.3g mm long; it looks like metres (then %.3g mm): "
+            "give the unit",
+            path, side, 1000.0 * side);
     else if (side < 5.0)
-        vugi_warn(ctx, "%s: the part is only %.3g mm long; it may be in inches (then %.3g mm): "
-            "give the unit", path, side, 25.4 * side);
+        vugi_warn(ctx,
+            "%s: the part is only %.3g mm long; it may be in inches (then %.3g mm): "
+            "give the unit",
+            path, side, 25.4 * side);
     else if (side > 2000.0)
-        vugi_warn(ctx, "%s: the part is %.4g mm long, more than a printer makes; it may be in "
-            "micrometres (then %.3g mm): give the unit", path, side, side / 1000.0);
+        vugi_warn(ctx,
+            "%s: the part is %.4g mm long, more than a printer makes; it may be in "
+            "micrometres (then %.3g mm): give the unit",
+            path, side, side / 1000.0);
 }
 
 static vug_mesh *scaled(vug_context *ctx, vug_mesh *mesh, double factor)
@@ -114,9 +127,8 @@ static vug_status scale_stl(vug_context *ctx, vug_mesh **mesh, double factor)
 
 /* ---- the call ------------------------------------------------------------------------------ */
 
-static const vug_mesh_load_options load_defaults = {
-    .struct_size = sizeof(vug_mesh_load_options), .warn_of_size = 1
-};
+static const vug_mesh_load_options load_defaults = {.struct_size = sizeof(vug_mesh_load_options),
+    .warn_of_size = 1};
 
 vug_status vug_mesh_load_options_init(vug_mesh_load_options *options, size_t size)
 {
@@ -146,10 +158,10 @@ static vug_status read_any(vug_context *ctx, const char *path, vugi_format forma
         return read_stl(ctx, path, data, size, unit_mm, out);
     vugi_gather gather = {.ctx = ctx, .name = path};
     vug_status status = format == VUGI_FORMAT_3MF ? vugi_read_3mf(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_OBJ ? vugi_read_obj(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_OFF ? vugi_read_off(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_PLY ? vugi_read_ply(&gather, data, size, unit_mm)
-        : vugi_read_assimp(&gather, format, data, size, unit_mm);
+        : format == VUGI_FORMAT_OBJ               ? vugi_read_obj(&gather, data, size, unit_mm)
+        : format == VUGI_FORMAT_OFF               ? vugi_read_off(&gather, data, size, unit_mm)
+        : format == VUGI_FORMAT_PLY               ? vugi_read_ply(&gather, data, size, unit_mm)
+                                    : vugi_read_assimp(&gather, format, data, size, unit_mm);
     if (!status)
         status = vugi_gather_end(&gather, out);
     vugi_gather_free(&gather);
@@ -162,7 +174,9 @@ vug_status vug_mesh_load(vug_context *ctx, const char *path, const vug_mesh_load
     vug_mesh_load_options own = load_defaults;
     if (!ctx || !path || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !path ? "path" : "out");
+            !ctx        ? "ctx"
+                : !path ? "path"
+                        : "out");
     vug_status status = vugi_struct_read(ctx, &own, sizeof own, options, "vug_mesh_load_options");
     if (status)
         return status;
@@ -185,8 +199,8 @@ vug_status vug_mesh_load(vug_context *ctx, const char *path, const vug_mesh_load
     vugi_free(&ctx->mem, data);
     if (status)
         return status;
-    bool has_unit = format == VUGI_FORMAT_3MF || format == VUGI_FORMAT_GLB ||
-        format == VUGI_FORMAT_GLTF;
+    bool has_unit = format == VUGI_FORMAT_3MF || format == VUGI_FORMAT_GLB
+        || format == VUGI_FORMAT_GLTF;
     if (own.warn_of_size && own.unit_mm <= 0.0 && !has_unit)
         warn_of_size(ctx, mesh, path);
     *out = mesh;
@@ -203,8 +217,10 @@ vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsig
     (void)data;
     (void)size;
     (void)unit_mm;
-    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without Assimp, "
-        "which reads glTF; save the part as STL", gather->name);
+    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED,
+        "%s: this library is built without Assimp, "
+        "which reads glTF; save the part as STL",
+        gather->name);
 }
 #endif
 
@@ -215,15 +231,19 @@ vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t 
     (void)data;
     (void)size;
     (void)unit_mm;
-    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without lib3mf, "
-        "which reads 3MF; save the part as STL", gather->name);
+    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED,
+        "%s: this library is built without lib3mf, "
+        "which reads 3MF; save the part as STL",
+        gather->name);
 }
 
 vug_status vugi_write_3mf(vug_context *ctx, const vug_mesh *mesh, bool closed, const char *path)
 {
     (void)mesh;
     (void)closed;
-    return vugi_fail(ctx, VUG_ERR_UNSUPPORTED, "%s: this library is built without lib3mf, which "
-        "writes 3MF; save the part as STL", path);
+    return vugi_fail(ctx, VUG_ERR_UNSUPPORTED,
+        "%s: this library is built without lib3mf, which "
+        "writes 3MF; save the part as STL",
+        path);
 }
 #endif

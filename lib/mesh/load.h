@@ -6,8 +6,13 @@
 #include "mesh/gather.h"
 
 typedef enum vugi_format {
-    VUGI_FORMAT_STL, VUGI_FORMAT_OBJ, VUGI_FORMAT_PLY, VUGI_FORMAT_OFF, VUGI_FORMAT_GLTF,
-    VUGI_FORMAT_GLB, VUGI_FORMAT_3MF
+    VUGI_FORMAT_STL,
+    VUGI_FORMAT_OBJ,
+    VUGI_FORMAT_PLY,
+    VUGI_FORMAT_OFF,
+    VUGI_FORMAT_GLTF,
+    VUGI_FORMAT_GLB,
+    VUGI_FORMAT_3MF
 } vugi_format;
 
 /* By what the file begins with, and where that is not clear, by the end of its name. */

@@ -162,7 +162,8 @@ static vug_status sum_mesh(vug_context *ctx, const vug_mesh *mesh, const double 
     (void)threads;
 #pragma omp parallel for num_threads(threads) schedule(static)
     for (size_t c = 0; c < chunks; c++) {
-        size_t end = (c + 1) * CHUNK < mesh->triangle_count ? (c + 1) * CHUNK : mesh->triangle_count;
+        size_t end = (c + 1) * CHUNK < mesh->triangle_count ? (c + 1) * CHUNK
+                                                            : mesh->triangle_count;
         for (size_t t = c * CHUNK; t < end; t++)
             vugi_sums_triangle(&part[c], mesh, t, origin);
     }
@@ -198,7 +199,9 @@ vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_mea
 {
     if (!ctx || !mesh || !measures)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "measures");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "measures");
     vugi_progress_begin(ctx, "measuring");
     return vugi_mesh_measure(ctx, mesh, measures);
 }

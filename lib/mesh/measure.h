@@ -7,10 +7,10 @@
 
 /* Sums over triangles; lengths are taken from an origin near them, to keep digits. */
 typedef struct vugi_sums {
-    double volume6;            /* 6 x signed volume */
-    double solid24[3];         /* 24 x first moment of the solid */
-    double area2;              /* 2 x area */
-    double skin6[3];           /* 6 x first moment of the surface */
+    double volume6;    /* 6 x signed volume */
+    double solid24[3]; /* 24 x first moment of the solid */
+    double area2;      /* 2 x area */
+    double skin6[3];   /* 6 x first moment of the surface */
     uint64_t degenerate;
 } vugi_sums;
 

@@ -165,8 +165,8 @@ vug_status vug_mesh_from_arrays(vug_context *ctx, const double *xyz, size_t vert
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", ctx ? "out" : "ctx");
     xyz_stride = xyz_stride ? xyz_stride : 3 * sizeof *xyz;
     triangle_stride = triangle_stride ? triangle_stride : 3 * sizeof *triangles;
-    vug_status status = check_arrays(ctx, xyz, vertex_count, xyz_stride, triangles,
-        triangle_count, triangle_stride);
+    vug_status status = check_arrays(ctx, xyz, vertex_count, xyz_stride, triangles, triangle_count,
+        triangle_stride);
     if (status)
         return status;
 
@@ -177,10 +177,10 @@ vug_status vug_mesh_from_arrays(vug_context *ctx, const double *xyz, size_t vert
     uint32_t *number = vugi_alloc(mem, vertex_count, sizeof *number);
     unsigned char *used = vugi_calloc(mem, vertex_count, 1);
     status = own && number && used ? vugi_weld_begin(ctx, &weld, vertex_count)
-        : vugi_fail_memory(ctx);
+                                   : vugi_fail_memory(ctx);
     if (!status)
-        status = copy_triangles(ctx, triangles, triangle_count, triangle_stride, vertex_count,
-            own, used);
+        status = copy_triangles(ctx, triangles, triangle_count, triangle_stride, vertex_count, own,
+            used);
     if (!status)
         status = weld_vertices(ctx, xyz, vertex_count, xyz_stride, used, &weld, number);
     if (status)
@@ -222,6 +222,7 @@ double vugi_triangle_area(const vug_mesh *mesh, size_t t)
         e[k] = mesh->xyz[3 * (size_t)v[1] + (size_t)k] - a[k];
         f[k] = mesh->xyz[3 * (size_t)v[2] + (size_t)k] - a[k];
     }
-    double x = e[1] * f[2] - e[2] * f[1], y = e[2] * f[0] - e[0] * f[2], z = e[0] * f[1] - e[1] * f[0];
+    double x = e[1] * f[2] - e[2] * f[1], y = e[2] * f[0] - e[0] * f[2],
+           z = e[0] * f[1] - e[1] * f[0];
     return 0.5 * sqrt(x * x + y * y + z * z);
 }

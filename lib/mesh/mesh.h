@@ -7,11 +7,11 @@
 
 struct vug_mesh {
     vugi_allocator mem;
-    atomic_size_t owners;      /* objects that keep it; the last one to let go frees it */
+    atomic_size_t owners; /* objects that keep it; the last one to let go frees it */
     size_t vertex_count;
     size_t triangle_count;
-    double *xyz;               /* vertex_count rows of 3 */
-    uint32_t *triangles;       /* triangle_count rows of 3, counter-clockwise from outside */
+    double *xyz;         /* vertex_count rows of 3 */
+    uint32_t *triangles; /* triangle_count rows of 3, counter-clockwise from outside */
     double lo[3], hi[3];
 };
 

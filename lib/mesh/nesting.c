@@ -14,28 +14,28 @@
 enum { RAYS = 7 /* of each shell */, AXES = 3, MAX_CELLS = 1024 };
 
 typedef struct ray {
-    double from[3];            /* axis last: (y, z, x) for rays along x */
+    double from[3]; /* axis last: (y, z, x) for rays along x */
     uint32_t shell;
-    uint32_t number;           /* 0 .. RAYS - 1 within its shell */
+    uint32_t number; /* 0 .. RAYS - 1 within its shell */
 } ray;
 
 /* One crossing. Sorted so that those of a pair of shells stand together. */
 typedef struct hit {
-    uint32_t inner, outer;     /* shell the ray comes from, shell it crosses */
+    uint32_t inner, outer; /* shell the ray comes from, shell it crosses */
     uint16_t ray;
     uint8_t axis;
-    uint8_t touch;             /* the ray starts on the triangle as far as can be told */
+    uint8_t touch; /* the ray starts on the triangle as far as can be told */
 } hit;
 
 typedef struct search {
     vug_context *ctx;
     const vug_mesh *mesh;
     const vug_shells *shells;
-    ray *rays;                 /* by cell of the plane across them */
+    ray *rays; /* by cell of the plane across them */
     size_t ray_count;
-    uint32_t *cell_first;      /* cells * cells + 1 places in rays */
-    size_t cells;              /* along one side */
-    double lo[2], scale[2];    /* cell = (x - lo) scale */
+    uint32_t *cell_first;   /* cells * cells + 1 places in rays */
+    size_t cells;           /* along one side */
+    double lo[2], scale[2]; /* cell = (x - lo) scale */
     hit *hits;
     size_t hit_count, hit_capacity;
 } search;
@@ -50,7 +50,8 @@ static int order(uint64_t a, uint64_t b)
 static int compare(const hit *p, const hit *q)
 {
     int shells = order((uint64_t)p->inner << 32 | p->outer, (uint64_t)q->inner << 32 | q->outer);
-    return shells ? shells : order((uint64_t)p->axis * RAYS + p->ray, (uint64_t)q->axis * RAYS + q->ray);
+    return shells ? shells
+                  : order((uint64_t)p->axis * RAYS + p->ray, (uint64_t)q->axis * RAYS + q->ray);
 }
 
 /* Heap sort: no extra memory, no bad cases. */
@@ -158,8 +159,8 @@ static int turn_moved(const double *a, const double *b, const double *p)
 static int crosses(double corner[3][3], const double p[3])
 {
     int turn = turn_moved(corner[0], corner[1], p);
-    if (turn == 0 || turn_moved(corner[1], corner[2], p) != turn ||
-        turn_moved(corner[2], corner[0], p) != turn)
+    if (turn == 0 || turn_moved(corner[1], corner[2], p) != turn
+        || turn_moved(corner[2], corner[0], p) != turn)
         return 0;
     if (corner[0][2] > p[2] && corner[1][2] > p[2] && corner[2][2] > p[2])
         return 1;
@@ -182,8 +183,8 @@ static bool cross_cell(search *s, size_t cell, double corner[3][3], const double
 {
     for (size_t i = s->cell_first[cell]; i < s->cell_first[cell + 1]; i++) {
         const ray *r = &s->rays[i];
-        if (r->shell == shell || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1] ||
-            r->from[1] > hi[1] || r->from[2] > hi[2])
+        if (r->shell == shell || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1]
+            || r->from[1] > hi[1] || r->from[2] > hi[2])
             continue;
         int kind = crosses(corner, r->from);
         hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};
@@ -198,7 +199,8 @@ static bool cross_triangle(search *s, size_t t, int axis)
     double corner[3][3], lo[3], hi[3];
     uint32_t shell = s->shells->of[t];
     for (int i = 0; i < 3; i++)
-        turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + (size_t)i], axis, corner[i]);
+        turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + (size_t)i], axis,
+            corner[i]);
     for (int k = 0; k < 3; k++) {
         lo[k] = fmin(corner[0][k], fmin(corner[1][k], corner[2][k]));
         hi[k] = fmax(corner[0][k], fmax(corner[1][k], corner[2][k]));
@@ -273,8 +275,9 @@ static size_t gather_pairs(search *s, vugi_nesting *n, pair *pairs)
     size_t count = 0;
     for (size_t i = 0, end; i < s->hit_count; i = end) {
         const hit *h = s->hits + i;
-        for (end = i + 1; end < s->hit_count && s->hits[end].inner == h->inner &&
-            s->hits[end].outer == h->outer; end++)
+        for (end = i + 1;
+             end < s->hit_count && s->hits[end].inner == h->inner && s->hits[end].outer == h->outer;
+             end++)
             ;
         int verdict = judge(s, h, end - i);
         if (verdict < 0)
@@ -305,9 +308,10 @@ static void choose_parents(const search *s, vugi_nesting *n, const pair *pairs, 
         uint32_t inner = pairs[i].inner, outer = pairs[i].outer, *parent = &n->parent[inner];
         if (n->body[outer] == n->body[inner])
             continue;
-        if (*parent == UINT32_MAX || n->depth[outer] > n->depth[*parent] ||
-            (n->depth[outer] == n->depth[*parent] && fabs(s->shells->measures[outer].volume_mm3) <
-                fabs(s->shells->measures[*parent].volume_mm3)))
+        if (*parent == UINT32_MAX || n->depth[outer] > n->depth[*parent]
+            || (n->depth[outer] == n->depth[*parent]
+                && fabs(s->shells->measures[outer].volume_mm3)
+                    < fabs(s->shells->measures[*parent].volume_mm3)))
             *parent = outer;
     }
 }
@@ -358,7 +362,8 @@ vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug
     bool open = false;
     for (size_t i = 0; i < shells->count; i++)
         open |= !shells->measures[i].closed;
-    vug_status status = allocate(ctx, &own, shells->count) && s.rays && s.cell_first ? VUG_OK
+    vug_status status = allocate(ctx, &own, shells->count) && s.rays && s.cell_first
+        ? VUG_OK
         : vugi_fail_memory(ctx);
     for (int axis = open ? 0 : 2; !status && axis < AXES && shells->count > 1; axis++)
         status = cast_rays(&s, axis);

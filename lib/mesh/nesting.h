@@ -6,10 +6,10 @@
 #include "mesh/shells.h"
 
 typedef struct vugi_nesting {
-    size_t count;              /* of shells */
-    uint32_t *parent;          /* shell directly around, or UINT32_MAX */
-    uint32_t *depth;           /* shells around; those that cross one another count once */
-    uint32_t *body;            /* lowest shell of those that cross one another, this one included */
+    size_t count;     /* of shells */
+    uint32_t *parent; /* shell directly around, or UINT32_MAX */
+    uint32_t *depth;  /* shells around; those that cross one another count once */
+    uint32_t *body;   /* lowest shell of those that cross one another, this one included */
 } vugi_nesting;
 
 /* Parity of crossings of a ray from some vertices of each shell, exact but where shells touch,

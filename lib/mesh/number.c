@@ -6,10 +6,8 @@
 #include <stdint.h>
 
 /* Powers of ten that a double holds exactly. */
-static const double tens[] = {
-    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
-    1e17, 1e18, 1e19, 1e20, 1e21, 1e22
-};
+static const double tens[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
+    1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 enum { EXACT_TENS = 22, MANTISSA_DIGITS = 19, EXPONENT_LIMIT = 100000 };
 
 /* mantissa x 10^exponent. One operation on exact numbers is rounded once, so it is exact in the
@@ -34,9 +32,9 @@ static double scale(uint64_t mantissa, int exponent)
 
 typedef struct digits {
     uint64_t mantissa;
-    int count;                 /* digits in mantissa, less leading zeros */
-    int dropped;               /* digits before the point that found no room */
-    int fraction;              /* digits in mantissa after the point */
+    int count;    /* digits in mantissa, less leading zeros */
+    int dropped;  /* digits before the point that found no room */
+    int fraction; /* digits in mantissa after the point */
     bool any;
 } digits;
 

@@ -54,12 +54,13 @@ static vugi_word next_corner(vugi_lines *lines)
 
 static vug_status add_face(obj_reader *r)
 {
-    for (vugi_word w; (w = next_corner(&r->lines)).length != 0; ) {
+    for (vugi_word w; (w = next_corner(&r->lines)).length != 0;) {
         size_t vertex = 0;
         if (!corner_vertex(w, r->count, &vertex))
-            return vugi_fail(r->lines.gather->ctx, VUG_ERR_FORMAT, "%s: line %zu: a face names a "
-                "vertex that is none of the %zu so far", r->lines.gather->name, r->lines.line,
-                r->count);
+            return vugi_fail(r->lines.gather->ctx, VUG_ERR_FORMAT,
+                "%s: line %zu: a face names a "
+                "vertex that is none of the %zu so far",
+                r->lines.gather->name, r->lines.line, r->count);
         vug_status status = vugi_fans_corner(&r->fans, vertex);
         if (status)
             return status;

@@ -21,9 +21,10 @@ static vug_status read_head(vugi_lines *r, size_t *vertices, size_t *faces)
     if (vugi_word_is(word, "BINARY"))
         return vugi_fail(r->gather->ctx, VUG_ERR_UNSUPPORTED, "%s: binary OFF; save it as text",
             r->gather->name);
-    if (!vugi_word_count(word, limit, vertices) ||
-        !vugi_word_count(vugi_lines_word(r), limit, faces))
-        return vugi_lines_fail(r, "the numbers of vertices and faces, that fit the size of the file,");
+    if (!vugi_word_count(word, limit, vertices)
+        || !vugi_word_count(vugi_lines_word(r), limit, faces))
+        return vugi_lines_fail(r,
+            "the numbers of vertices and faces, that fit the size of the file,");
     vugi_lines_skip(r);
     return VUG_OK;
 }
@@ -37,8 +38,10 @@ static vug_status read_face(vugi_lines *r, size_t vertices, vugi_fans *fans)
         if (!vugi_word_count(vugi_lines_word(r), UINT32_MAX, &v))
             return vugi_lines_fail(r, "a vertex number");
         if (v >= vertices)
-            return vugi_fail(r->gather->ctx, VUG_ERR_MESH, "%s: line %zu: vertex %zu, but there "
-                "are %zu, numbered from 0", r->gather->name, r->line, v, vertices);
+            return vugi_fail(r->gather->ctx, VUG_ERR_MESH,
+                "%s: line %zu: vertex %zu, but there "
+                "are %zu, numbered from 0",
+                r->gather->name, r->line, v, vertices);
         vug_status status = vugi_fans_corner(fans, v);
         if (status)
             return status;

@@ -12,7 +12,14 @@
 enum { MAX_ELEMENTS = 16, MAX_PROPERTIES = 64 };
 
 typedef enum ply_type {
-    PLY_INT8, PLY_UINT8, PLY_INT16, PLY_UINT16, PLY_INT32, PLY_UINT32, PLY_FLOAT, PLY_DOUBLE,
+    PLY_INT8,
+    PLY_UINT8,
+    PLY_INT16,
+    PLY_UINT16,
+    PLY_INT32,
+    PLY_UINT32,
+    PLY_FLOAT,
+    PLY_DOUBLE,
     PLY_NONE
 } ply_type;
 
@@ -33,7 +40,7 @@ typedef struct ply_element {
 typedef struct ply_reader {
     vugi_lines lines;
     const unsigned char *start;
-    bool text, big;            /* big: the byte order is big-endian */
+    bool text, big; /* big: the byte order is big-endian */
     int elements;
     ply_element element[MAX_ELEMENTS];
     double *xyz;
@@ -45,11 +52,25 @@ typedef struct ply_reader {
 
 static ply_type type_of(vugi_word word)
 {
-    static const struct { const char *name; ply_type type; } names[] = {
-        {"char", PLY_INT8}, {"int8", PLY_INT8}, {"uchar", PLY_UINT8}, {"uint8", PLY_UINT8},
-        {"short", PLY_INT16}, {"int16", PLY_INT16}, {"ushort", PLY_UINT16}, {"uint16", PLY_UINT16},
-        {"int", PLY_INT32}, {"int32", PLY_INT32}, {"uint", PLY_UINT32}, {"uint32", PLY_UINT32},
-        {"float", PLY_FLOAT}, {"float32", PLY_FLOAT}, {"double", PLY_DOUBLE},
+    static const struct {
+        const char *name;
+        ply_type type;
+    } names[] = {
+        {"char", PLY_INT8},
+        {"int8", PLY_INT8},
+        {"uchar", PLY_UINT8},
+        {"uint8", PLY_UINT8},
+        {"short", PLY_INT16},
+        {"int16", PLY_INT16},
+        {"ushort", PLY_UINT16},
+        {"uint16", PLY_UINT16},
+        {"int", PLY_INT32},
+        {"int32", PLY_INT32},
+        {"uint", PLY_UINT32},
+        {"uint32", PLY_UINT32},
+        {"float", PLY_FLOAT},
+        {"float32", PLY_FLOAT},
+        {"double", PLY_DOUBLE},
         {"float64", PLY_DOUBLE},
     };
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
@@ -61,8 +82,10 @@ static ply_type type_of(vugi_word word)
 static ply_role role_of(const ply_element *element, vugi_word name, bool list)
 {
     if (element->vertex && !list)
-        return vugi_word_is(name, "x") ? PLY_X : vugi_word_is(name, "y") ? PLY_Y
-            : vugi_word_is(name, "z") ? PLY_Z : PLY_OTHER;
+        return vugi_word_is(name, "x") ? PLY_X
+            : vugi_word_is(name, "y")  ? PLY_Y
+            : vugi_word_is(name, "z")  ? PLY_Z
+                                       : PLY_OTHER;
     bool corners = vugi_word_is(name, "vertex_indices") || vugi_word_is(name, "vertex_index");
     return element->face && list && corners ? PLY_CORNERS : PLY_OTHER;
 }
@@ -73,8 +96,10 @@ static vug_status read_property(ply_reader *r)
         return vugi_lines_fail(&r->lines, "an element before its properties");
     ply_element *element = &r->element[r->elements - 1];
     if (element->properties == MAX_PROPERTIES)
-        return vugi_fail(r->lines.gather->ctx, VUG_ERR_LIMIT, "%s: line %zu: more than %d "
-            "properties", r->lines.gather->name, r->lines.line, MAX_PROPERTIES);
+        return vugi_fail(r->lines.gather->ctx, VUG_ERR_LIMIT,
+            "%s: line %zu: more than %d "
+            "properties",
+            r->lines.gather->name, r->lines.line, MAX_PROPERTIES);
     ply_property p = {PLY_NONE, PLY_NONE, PLY_OTHER};
     vugi_word word = vugi_lines_word(&r->lines);
     bool list = vugi_word_is(word, "list");
@@ -137,7 +162,8 @@ static vug_status read_header(ply_reader *r)
         if (!status)
             vugi_lines_skip(&r->lines);
         if (end)
-            return format ? status : vugi_lines_fail(&r->lines, "a format, before the header's end,");
+            return format ? status
+                          : vugi_lines_fail(&r->lines, "a format, before the header's end,");
     }
     return status;
 }
@@ -148,8 +174,10 @@ static vug_status fail_end(ply_reader *r, const char *what)
 {
     if (r->text)
         return vugi_lines_fail(&r->lines, what);
-    return vugi_fail(r->lines.gather->ctx, VUG_ERR_FORMAT, "%s: byte %zu: the file is cut off, "
-        "%s should follow", r->lines.gather->name, (size_t)(r->lines.at - r->start), what);
+    return vugi_fail(r->lines.gather->ctx, VUG_ERR_FORMAT,
+        "%s: byte %zu: the file is cut off, "
+        "%s should follow",
+        r->lines.gather->name, (size_t)(r->lines.at - r->start), what);
 }
 
 static double decode(const unsigned char b[8], ply_type type)
@@ -161,15 +189,26 @@ static double decode(const unsigned char b[8], ply_type type)
         u = u << 8 | b[i];
     uint32_t low = (uint32_t)u;
     switch (type) {
-    case PLY_INT8: return (double)(int8_t)b[0];
-    case PLY_UINT8: return (double)b[0];
-    case PLY_INT16: return (double)(int16_t)(uint16_t)low;
-    case PLY_UINT16: return (double)(uint16_t)low;
-    case PLY_INT32: return (double)(int32_t)low;
-    case PLY_UINT32: return (double)low;
-    case PLY_FLOAT: memcpy(&f, &low, sizeof f); return (double)f;
-    case PLY_DOUBLE: memcpy(&d, &u, sizeof d); return d;
-    case PLY_NONE: break;
+    case PLY_INT8:
+        return (double)(int8_t)b[0];
+    case PLY_UINT8:
+        return (double)b[0];
+    case PLY_INT16:
+        return (double)(int16_t)(uint16_t)low;
+    case PLY_UINT16:
+        return (double)(uint16_t)low;
+    case PLY_INT32:
+        return (double)(int32_t)low;
+    case PLY_UINT32:
+        return (double)low;
+    case PLY_FLOAT:
+        memcpy(&f, &low, sizeof f);
+        return (double)f;
+    case PLY_DOUBLE:
+        memcpy(&d, &u, sizeof d);
+        return d;
+    case PLY_NONE:
+        break;
     }
     return 0.0;
 }
@@ -203,8 +242,10 @@ static vug_status add_corner(ply_reader *r, double value)
 {
     if (value >= 0.0 && value < (double)r->vertices)
         return vugi_fans_corner(&r->fans, (size_t)value);
-    return vugi_fail(r->lines.gather->ctx, VUG_ERR_MESH, "%s: a face names vertex %.0f, but there "
-        "are %zu, numbered from 0", r->lines.gather->name, value, r->vertices);
+    return vugi_fail(r->lines.gather->ctx, VUG_ERR_MESH,
+        "%s: a face names vertex %.0f, but there "
+        "are %zu, numbered from 0",
+        r->lines.gather->name, value, r->vertices);
 }
 
 static vug_status read_list(ply_reader *r, const ply_property *p)
@@ -228,7 +269,7 @@ static vug_status read_row(ply_reader *r, const ply_element *element, double *xy
         const ply_property *p = &element->property[i];
         double value = 0.0;
         vug_status status = p->count_type != PLY_NONE ? read_list(r, p)
-            : read_scalar(r, p->type, &value);
+                                                      : read_scalar(r, p->type, &value);
         if (status)
             return status;
         if (p->role >= PLY_X && p->role <= PLY_Z)

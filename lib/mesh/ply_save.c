@@ -45,7 +45,7 @@ static vug_status write_rows(vug_context *ctx, const vug_mesh *mesh, const uint8
     size_t rows = mesh->vertex_count + mesh->triangle_count, used = 0;
     for (size_t row = 0; row < rows; row++) {
         used += row < mesh->vertex_count ? put_vertex(block + used, mesh, rgb, row)
-            : put_face(block + used, mesh, row - mesh->vertex_count);
+                                         : put_face(block + used, mesh, row - mesh->vertex_count);
         if (used < (size_t)BATCH * VERTEX - VERTEX && row + 1 < rows)
             continue;
         vugi_file_write(file, block, used);
@@ -62,7 +62,9 @@ vug_status vug_mesh_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8
 {
     if (!ctx || !mesh || !path)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "path");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "path");
     vugi_progress_begin(ctx, "writing PLY");
     vugi_file_out *file = NULL;
     unsigned char *block = vugi_alloc(&ctx->mem, BATCH, VERTEX);

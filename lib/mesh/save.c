@@ -24,7 +24,9 @@ vug_status vug_mesh_save_3mf(vug_context *ctx, const vug_mesh *mesh, const char 
 {
     if (!ctx || !mesh || !path)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "path");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "path");
     vugi_progress_begin(ctx, "writing 3MF");
     vugi_edges edges;
     vug_mesh_measures m = {.struct_size = sizeof m};

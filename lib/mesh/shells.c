@@ -102,8 +102,7 @@ static void sort_triangles(vug_shells *shells)
     shells->first[0] = 0;
 }
 
-static void measure_shell(const vug_mesh *mesh, const vug_shells *shells, size_t s,
-    uint32_t *seen)
+static void measure_shell(const vug_mesh *mesh, const vug_shells *shells, size_t s, uint32_t *seen)
 {
     vug_mesh_measures *m = &shells->measures[s];
     const uint32_t *triangle = shells->order + shells->first[s];
@@ -200,7 +199,9 @@ vug_status vug_mesh_shells(vug_context *ctx, const vug_mesh *mesh, vug_shells **
 {
     if (!ctx || !mesh || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "out");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "out");
     vugi_progress_begin(ctx, "finding shells");
     return vugi_shells_find(ctx, mesh, out);
 }

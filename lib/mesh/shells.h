@@ -9,9 +9,9 @@ struct vug_shells {
     vugi_allocator mem;
     size_t count;
     size_t triangle_count;
-    uint32_t *of;              /* shell of each triangle */
-    uint32_t *order;           /* triangles by shell, then by number */
-    size_t *first;             /* count + 1 places in order */
+    uint32_t *of;    /* shell of each triangle */
+    uint32_t *order; /* triangles by shell, then by number */
+    size_t *first;   /* count + 1 places in order */
     vug_mesh_measures *measures;
 };
 

@@ -29,8 +29,8 @@ bool vugi_stl_normal_against(const double normal[3], const double corner[9])
     }
     double c[3] = {u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]};
     double along = c[0] * normal[0] + c[1] * normal[1] + c[2] * normal[2];
-    double size2 = (c[0] * c[0] + c[1] * c[1] + c[2] * c[2]) *
-        (normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
+    double size2 = (c[0] * c[0] + c[1] * c[1] + c[2] * c[2])
+        * (normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
     return along < 0.0 && along * along > 0.25 * size2;
 }
 
@@ -54,21 +54,28 @@ static vug_status count_facets(vugi_facets *facets, const unsigned char *data, s
     size_t body = size - VUGI_STL_HEADER, whole = body / VUGI_STL_FACET;
     size_t rest = body % VUGI_STL_FACET, stated = get_u32(data + 80);
     if (rest && mangled_by_text_tool(data, size))
-        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: a text tool has replaced bytes of this "
-            "binary STL; copy the original file again as it is", facets->name);
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT,
+            "%s: a text tool has replaced bytes of this "
+            "binary STL; copy the original file again as it is",
+            facets->name);
     if (rest && stated == 0)
-        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: this is no STL file: it is no text, "
-            "and %zu bytes are no whole number of facets", facets->name, size);
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT,
+            "%s: this is no STL file: it is no text, "
+            "and %zu bytes are no whole number of facets",
+            facets->name, size);
     if (rest && stated > whole)
-        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: byte %zu: the file ends inside "
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT,
+            "%s: byte %zu: the file ends inside "
             "triangle %zu of the %zu that its header promises: cut off, or no STL",
             facets->name, size, whole, stated);
     if (rest)
         vugi_warn(facets->ctx, "%s: %zu bytes after the last of %zu triangles are ignored",
             facets->name, body - stated * VUGI_STL_FACET, stated);
     else if (stated != whole)
-        vugi_warn(facets->ctx, "%s: the header says %zu triangles, but the size is that of %zu; "
-            "reading %zu", facets->name, stated, whole, whole);
+        vugi_warn(facets->ctx,
+            "%s: the header says %zu triangles, but the size is that of %zu; "
+            "reading %zu",
+            facets->name, stated, whole, whole);
     *count = rest ? stated : whole;
     if (*count > VUG_MAX_TRIANGLES)
         return vugi_fail(facets->ctx, VUG_ERR_LIMIT, "%s: %zu triangles; the limit is %d",
@@ -120,7 +127,7 @@ vug_status vugi_stl_read_binary(vugi_facets *facets, const unsigned char *data, 
     double *corner = vugi_alloc(&ctx->mem, BATCH, 9 * sizeof *corner);
     facets->triangle = vugi_alloc(&ctx->mem, count, 3 * sizeof *facets->triangle);
     status = corner && facets->triangle ? vugi_weld_begin(ctx, &facets->weld, count / 2 + 2)
-        : vugi_fail_memory(ctx);
+                                        : vugi_fail_memory(ctx);
     for (size_t first = 0; !status && first < count; first += BATCH) {
         size_t n = count - first < BATCH ? count - first : BATCH;
         status = read_batch(facets, data, first, n, corner);
@@ -138,30 +145,35 @@ static vug_status read_facets(vugi_facets *facets, const unsigned char *data, si
 {
     if (size == 0)
         return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: the file is empty", facets->name);
-    bool fits = size >= VUGI_STL_HEADER && (size - VUGI_STL_HEADER) % VUGI_STL_FACET == 0 &&
-        (size - VUGI_STL_HEADER) / VUGI_STL_FACET == get_u32(data + 80);
+    bool fits = size >= VUGI_STL_HEADER && (size - VUGI_STL_HEADER) % VUGI_STL_FACET == 0
+        && (size - VUGI_STL_HEADER) / VUGI_STL_FACET == get_u32(data + 80);
     if (!fits && vugi_stl_is_text(data, size))
         return vugi_stl_read_text(facets, data, size);
     if (size < VUGI_STL_HEADER)
-        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: this is no STL file: no STL text, and "
-            "%zu bytes are fewer than the %d of a binary header", facets->name, size,
-            VUGI_STL_HEADER);
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT,
+            "%s: this is no STL file: no STL text, and "
+            "%zu bytes are fewer than the %d of a binary header",
+            facets->name, size, VUGI_STL_HEADER);
     if (!fits && vugi_stl_all_text(data, size))
-        return vugi_fail(facets->ctx, VUG_ERR_FORMAT, "%s: line 1: this is text, but no STL: "
-            "'solid' or 'facet' should come first", facets->name);
+        return vugi_fail(facets->ctx, VUG_ERR_FORMAT,
+            "%s: line 1: this is text, but no STL: "
+            "'solid' or 'facet' should come first",
+            facets->name);
     return vugi_stl_read_binary(facets, data, size);
 }
 
-vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t size,
-    const char *name, vug_mesh **out)
+vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t size, const char *name,
+    vug_mesh **out)
 {
     vugi_facets facets = {.ctx = ctx, .name = name};
     vug_status status = read_facets(&facets, data, size);
     if (!status && facets.count == 0)
         status = vugi_fail(ctx, VUG_ERR_MESH, "%s: there is no triangle in it", name);
     if (!status && facets.against > facets.count / 100)
-        vugi_warn(ctx, "%s: the normals of %zu of %zu triangles contradict the order of their "
-            "corners; the order is used", name, facets.against, facets.count);
+        vugi_warn(ctx,
+            "%s: the normals of %zu of %zu triangles contradict the order of their "
+            "corners; the order is used",
+            name, facets.against, facets.count);
     if (!status) {
         status = vugi_mesh_from_weld(ctx, &facets.weld, facets.triangle, facets.count, out);
         facets.triangle = NULL;
@@ -184,7 +196,9 @@ vug_status vug_mesh_load_stl(vug_context *ctx, const char *path, vug_mesh **out)
 {
     if (!ctx || !path || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !path ? "path" : "out");
+            !ctx        ? "ctx"
+                : !path ? "path"
+                        : "out");
     vugi_progress_begin(ctx, "reading STL");
     unsigned char *data = NULL;
     size_t size = 0;

@@ -16,12 +16,12 @@ enum { VUGI_STL_HEADER = 84, VUGI_STL_FACET = 50 };
 /* Facets of a file, gathered: corners go through the weld, triangles name vertices. */
 typedef struct vugi_facets {
     vug_context *ctx;
-    const char *name;          /* of the file, for messages */
+    const char *name; /* of the file, for messages */
     vugi_weld weld;
-    uint32_t *triangle;        /* rows of 3 */
+    uint32_t *triangle; /* rows of 3 */
     size_t count, capacity;
-    size_t against;            /* facets whose stated normal points the other way */
-    size_t polygons;           /* facets of more than three corners, split */
+    size_t against;  /* facets whose stated normal points the other way */
+    size_t polygons; /* facets of more than three corners, split */
 } vugi_facets;
 
 /* Whether data starts like STL text; whether it starts like any text. */
@@ -35,7 +35,7 @@ vug_status vugi_stl_read_text(vugi_facets *facets, const unsigned char *data, si
 bool vugi_stl_normal_against(const double normal[3], const double corner[9]);
 
 /* Loads STL from memory; vug_mesh_load_stl_memory without the progress. */
-vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t size,
-    const char *name, vug_mesh **out);
+vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t size, const char *name,
+    vug_mesh **out);
 
 #endif

@@ -54,7 +54,9 @@ vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char 
 {
     if (!ctx || !mesh || !path)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx ? "ctx" : !mesh ? "mesh" : "path");
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "path");
     vugi_progress_begin(ctx, "writing STL");
     vugi_file_out *file = NULL;
     unsigned char *block = vugi_alloc(&ctx->mem, BATCH, VUGI_STL_FACET);

@@ -8,29 +8,29 @@
 #include <string.h>
 
 enum {
-    LOOK = 2048,       /* bytes that show whether a file is text */
-    BATCH = 4096,      /* triangles gathered before they are welded */
-    MAX_CORNERS = 64,  /* of one facet: some programs write polygons */
-    SHOWN = 24         /* bytes of an unexpected word in a message */
+    LOOK = 2048,      /* bytes that show whether a file is text */
+    BATCH = 4096,     /* triangles gathered before they are welded */
+    MAX_CORNERS = 64, /* of one facet: some programs write polygons */
+    SHOWN = 24        /* bytes of an unexpected word in a message */
 };
 
 /* ---- words ------------------------------------------------------------------------------ */
 
 typedef struct word {
     const unsigned char *text;
-    size_t length;             /* 0 at the end of the file */
+    size_t length; /* 0 at the end of the file */
 } word;
 
 typedef struct reader {
     vugi_facets *facets;
     const unsigned char *start, *at, *end;
     size_t line;
-    word next;                 /* looked at, not taken yet */
-    double *corner;            /* rows of 9, waiting to be welded */
+    word next;      /* looked at, not taken yet */
+    double *corner; /* rows of 9, waiting to be welded */
     size_t waiting;
-    size_t strange_line;       /* first line that is not STL, 0: none */
+    size_t strange_line; /* first line that is not STL, 0: none */
     char strange[SHOWN + 1];
-    bool ended;                /* by endsolid */
+    bool ended; /* by endsolid */
 } reader;
 
 static bool is_space(unsigned char c)
@@ -110,7 +110,7 @@ static vug_status flush(reader *r)
     if (r->waiting == 0)
         return VUG_OK;
     if (!vugi_reserve(&f->ctx->mem, &f->triangle, &f->capacity, f->count + r->waiting,
-        3 * sizeof *f->triangle))
+            3 * sizeof *f->triangle))
         return vugi_fail_memory(f->ctx);
     vug_status status = vugi_weld_points(f->ctx, &f->weld, r->corner, 3 * r->waiting,
         f->triangle + 3 * f->count);
@@ -129,10 +129,10 @@ static void read_normal(reader *r, double normal[3])
 {
     int count = 0;
     take(r, "normal");
-    while (r->next.length && !word_is(r->next, "outer") && !word_is(r->next, "vertex") &&
-        !word_is(r->next, "endfacet") && !word_is(r->next, "facet")) {
-        if (count < 3 && vugi_number_read(r->next.text, r->next.length, &normal[count]) ==
-            VUGI_NUMBER_OK)
+    while (r->next.length && !word_is(r->next, "outer") && !word_is(r->next, "vertex")
+        && !word_is(r->next, "endfacet") && !word_is(r->next, "facet")) {
+        if (count < 3
+            && vugi_number_read(r->next.text, r->next.length, &normal[count]) == VUGI_NUMBER_OK)
             count++;
         advance(r);
     }
@@ -149,8 +149,10 @@ static vug_status fail_coordinate(reader *r, int kind, int k)
             "%s: line %zu: coordinate %c is '%s', not a finite number", r->facets->name, r->line,
             'x' + k, shown);
     if (kind == VUGI_NUMBER_BAD)
-        return fail_word(r, memchr(r->next.text, ',', r->next.length)
-            ? "a number with a decimal point (not a comma)" : "a coordinate");
+        return fail_word(r,
+            memchr(r->next.text, ',', r->next.length)
+                ? "a number with a decimal point (not a comma)"
+                : "a coordinate");
     return vugi_fail(r->facets->ctx, VUG_ERR_LIMIT,
         "%s: line %zu: coordinate %c is %s, the limit is %g mm; check the unit of the model",
         r->facets->name, r->line, 'x' + k, shown, (double)VUG_MAX_COORDINATE_MM);
@@ -215,8 +217,10 @@ static vug_status add_triangles(reader *r, double (*p)[3], size_t count, const d
             "%s: line %zu: a facet with %zu vertices that are no flat convex polygon; STL has 3",
             r->facets->name, line, count);
     if (count > 3 && r->facets->polygons++ == 0)
-        vugi_warn(r->facets->ctx, "%s: line %zu: a facet with %zu vertices (STL has 3), split "
-            "into triangles", r->facets->name, line, count);
+        vugi_warn(r->facets->ctx,
+            "%s: line %zu: a facet with %zu vertices (STL has 3), split "
+            "into triangles",
+            r->facets->name, line, count);
     for (size_t i = 1; i + 1 < count; i++) {
         double *corner = r->corner + 9 * r->waiting++;
         memcpy(corner, p[0], sizeof p[0]);
@@ -284,8 +288,8 @@ static void skip_strange(reader *r)
 
 static bool misplaced(word w)
 {
-    return word_is(w, "outer") || word_is(w, "loop") || word_is(w, "vertex") ||
-        word_is(w, "endloop") || word_is(w, "endfacet");
+    return word_is(w, "outer") || word_is(w, "loop") || word_is(w, "vertex")
+        || word_is(w, "endloop") || word_is(w, "endfacet");
 }
 
 static vug_status read_words(reader *r)
@@ -316,14 +320,18 @@ static vug_status judge(const reader *r)
 {
     const vugi_facets *f = r->facets;
     if (f->count == 0 && r->strange_line)
-        return vugi_fail(f->ctx, VUG_ERR_FORMAT, "%s: line %zu: '%s' is no STL, and no facet "
-            "follows", f->name, r->strange_line, r->strange);
+        return vugi_fail(f->ctx, VUG_ERR_FORMAT,
+            "%s: line %zu: '%s' is no STL, and no facet "
+            "follows",
+            f->name, r->strange_line, r->strange);
     if (r->strange_line)
         vugi_warn(f->ctx, "%s: line %zu: '%s' is no STL; such lines are ignored", f->name,
             r->strange_line, r->strange);
     if (f->count && !r->ended)
-        vugi_warn(f->ctx, "%s: line %zu: 'endsolid' is missing at the end; the file may be cut "
-            "off", f->name, r->line);
+        vugi_warn(f->ctx,
+            "%s: line %zu: 'endsolid' is missing at the end; the file may be cut "
+            "off",
+            f->name, r->line);
     return VUG_OK;
 }
 

@@ -7,9 +7,9 @@
 #include <string.h>
 
 enum {
-    MAX_DEPTH = 64,            /* components within components */
+    MAX_DEPTH = 64, /* components within components */
     SHOWN = 200,
-    MISSING_UUID = 0x80B0      /* lib3mf's number for it */
+    MISSING_UUID = 0x80B0 /* lib3mf's number for it */
 };
 
 /* ---- errors and warnings ---------------------------------------------------------------------- */
@@ -76,8 +76,8 @@ static vug_status fetch_mesh(vugi_gather *gather, lib3mf_object *mesh, lib3mf_ve
     uint32_t vertex_count, lib3mf_triangle *triangles, uint32_t triangle_count, double *xyz)
 {
     uint32_t got = 0;
-    if (lib3mf_meshobject_getvertices(mesh, vertices, vertex_count, &got) ||
-        lib3mf_meshobject_gettriangleindices(mesh, triangles, triangle_count, &got))
+    if (lib3mf_meshobject_getvertices(mesh, vertices, vertex_count, &got)
+        || lib3mf_meshobject_gettriangleindices(mesh, triangles, triangle_count, &got))
         return fail_3mf(gather->ctx, gather->name, mesh, "a mesh cannot be read");
     for (size_t v = 0; v < vertex_count; v++)
         for (size_t k = 0; k < 3; k++)
@@ -89,8 +89,8 @@ static vug_status add_mesh(vugi_gather *gather, lib3mf_object *mesh, const vugi_
 {
     const vugi_allocator *mem = &gather->ctx->mem;
     uint32_t vertex_count = 0, triangle_count = 0;
-    if (lib3mf_meshobject_getvertexcount(mesh, &vertex_count) ||
-        lib3mf_meshobject_gettrianglecount(mesh, &triangle_count))
+    if (lib3mf_meshobject_getvertexcount(mesh, &vertex_count)
+        || lib3mf_meshobject_gettrianglecount(mesh, &triangle_count))
         return fail_3mf(gather->ctx, gather->name, mesh, "a mesh cannot be read");
     if (triangle_count == 0)
         return VUG_OK;
@@ -117,8 +117,8 @@ static vug_status add_component(vugi_gather *gather, lib3mf_object *component,
 {
     lib3mf_transform transform;
     lib3mf_object *object = NULL;
-    if (lib3mf_component_gettransform(component, &transform) ||
-        lib3mf_component_getobjectresource(component, &object))
+    if (lib3mf_component_gettransform(component, &transform)
+        || lib3mf_component_getobjectresource(component, &object))
         return fail_3mf(gather->ctx, gather->name, component, "a component cannot be read");
     vugi_place3 own = place_of(&transform);
     vugi_place3 both = vugi_place3_join(place, &own);
@@ -135,8 +135,8 @@ static vug_status add_object(vugi_gather *gather, lib3mf_object *object, const v
     if (depth > MAX_DEPTH)
         return vugi_fail(gather->ctx, VUG_ERR_FORMAT,
             "%s: components within components, more than %d deep", gather->name, MAX_DEPTH);
-    if (lib3mf_object_gettype(object, &type) || lib3mf_object_ismeshobject(object, &is_mesh) ||
-        lib3mf_object_iscomponentsobject(object, &is_components))
+    if (lib3mf_object_gettype(object, &type) || lib3mf_object_ismeshobject(object, &is_mesh)
+        || lib3mf_object_iscomponentsobject(object, &is_components))
         return fail_3mf(gather->ctx, gather->name, object, "an object cannot be read");
     if (type == LIB3MF_TYPE_SUPPORT || type == LIB3MF_TYPE_SOLID_SUPPORT) {
         vugi_warn(gather->ctx, "%s: an object that is a support is left out", gather->name);
@@ -165,8 +165,8 @@ static vug_status add_item(vugi_gather *gather, lib3mf_object *item, double unit
 {
     lib3mf_transform transform;
     lib3mf_object *object = NULL;
-    if (lib3mf_builditem_getobjecttransform(item, &transform) ||
-        lib3mf_builditem_getobjectresource(item, &object))
+    if (lib3mf_builditem_getobjecttransform(item, &transform)
+        || lib3mf_builditem_getobjectresource(item, &object))
         return fail_3mf(gather->ctx, gather->name, item, "a build item cannot be read");
     vugi_place3 own = place_of(&transform), scale = vugi_place3_scale(unit);
     vugi_place3 place = vugi_place3_join(&scale, &own);
@@ -181,7 +181,7 @@ static vug_status add_build(vugi_gather *gather, lib3mf_object *model, double un
     if (lib3mf_model_getbuilditems(model, &items))
         return fail_3mf(gather->ctx, gather->name, model, "the build cannot be read");
     vug_status status = VUG_OK;
-    for (int32_t more = 0; !status; ) {
+    for (int32_t more = 0; !status;) {
         lib3mf_object *item = NULL;
         if (lib3mf_builditemiterator_movenext(items, &more))
             status = fail_3mf(gather->ctx, gather->name, items, "the build cannot be read");
@@ -257,13 +257,14 @@ static vug_status make_model(vug_context *ctx, const vug_mesh *mesh, bool closed
     static const lib3mf_transform in_place = {{{1, 0, 0, 0}, {0, 1, 0, 0}, {0, 0, 1, 0}}};
     lib3mf_object *object = NULL, *item = NULL;
     vug_status status = VUG_OK;
-    if (lib3mf_model_setunit(model, LIB3MF_UNIT_MILLIMETRE) ||
-        lib3mf_model_addmeshobject(model, &object))
+    if (lib3mf_model_setunit(model, LIB3MF_UNIT_MILLIMETRE)
+        || lib3mf_model_addmeshobject(model, &object))
         status = fail_3mf(ctx, "3MF", model, "cannot be made");
     if (!status)
         status = fill_mesh(ctx, mesh, object);
-    if (!status && ((!closed && lib3mf_object_settype(object, LIB3MF_TYPE_SURFACE)) ||
-        lib3mf_model_addbuilditem(model, object, &in_place, &item)))
+    if (!status
+        && ((!closed && lib3mf_object_settype(object, LIB3MF_TYPE_SURFACE))
+            || lib3mf_model_addbuilditem(model, object, &in_place, &item)))
         status = fail_3mf(ctx, "3MF", model, "cannot be made");
     release(item);
     release(object);
@@ -277,8 +278,8 @@ static vug_status write_model(vug_context *ctx, lib3mf_object *model, const char
     uint8_t *data = NULL;
     uint64_t size = 0;
     vug_status status = VUG_OK;
-    if (lib3mf_model_querywriter(model, "3mf", &writer) ||
-        lib3mf_writer_getstreamsize(writer, &size))
+    if (lib3mf_model_querywriter(model, "3mf", &writer)
+        || lib3mf_writer_getstreamsize(writer, &size))
         status = fail_3mf(ctx, path, writer ? writer : model, "cannot be made");
     if (!status && !(data = vugi_alloc(&ctx->mem, (size_t)size, 1)))
         status = vugi_fail_memory(ctx);

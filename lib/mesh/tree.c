@@ -10,7 +10,7 @@ typedef struct builder {
     vug_context *ctx;
     vug_status status;
     vugi_tree *tree;
-    double *centroid;          /* 3 for each triangle */
+    double *centroid; /* 3 for each triangle */
 } builder;
 
 static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
@@ -128,8 +128,8 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     for (uint32_t t = 0; t < n; t++) {
         own.order[t] = t;
         for (size_t a = 0; a < 3; a++)
-            b.centroid[3 * (size_t)t + a] =
-                corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a] + corner(mesh, t, 2)[a];
+            b.centroid[3 * (size_t)t + a] = corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a]
+                + corner(mesh, t, 2)[a];
     }
     split(&b, 0, (uint32_t)n);
     vugi_free(&ctx->mem, b.centroid);
@@ -200,7 +200,9 @@ static double box_distance2(const vugi_tree_node *node, const double p[3])
 {
     double sum = 0.0;
     for (int a = 0; a < 3; a++) {
-        double d = p[a] < node->lo[a] ? node->lo[a] - p[a] : p[a] > node->hi[a] ? p[a] - node->hi[a] : 0.0;
+        double d = p[a] < node->lo[a] ? node->lo[a] - p[a]
+            : p[a] > node->hi[a]      ? p[a] - node->hi[a]
+                                      : 0.0;
         sum += d * d;
     }
     return sum;
@@ -227,7 +229,10 @@ double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, 
 double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,
     const double direction[3], double least, double nearest[3], uint32_t *triangle)
 {
-    struct { uint32_t node; double d2; } stack[DEPTH];
+    struct {
+        uint32_t node;
+        double d2;
+    } stack[DEPTH];
     int top = 0;
     double best = most * most;
     bool found = false;
@@ -270,8 +275,8 @@ double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double
 /* ---- ray ----------------------------------------------------------------- */
 
 /* Where the ray enters the box, INFINITY if it misses it. inverse: of direction, may be infinite. */
-static double box_entry(const vugi_tree_node *node, const double origin[3], const double direction[3],
-    double most)
+static double box_entry(const vugi_tree_node *node, const double origin[3],
+    const double direction[3], double most)
 {
     double in = 0.0, out = most;
     for (int a = 0; a < 3; a++) {

@@ -7,13 +7,13 @@
 
 typedef struct vugi_tree_node {
     double lo[3], hi[3];
-    uint32_t first, count;     /* triangles in order[]; count 0: an inner node, */
-    uint32_t right;            /* whose left child follows it and whose right child is here */
+    uint32_t first, count; /* triangles in order[]; count 0: an inner node, */
+    uint32_t right;        /* whose left child follows it and whose right child is here */
 } vugi_tree_node;
 
 typedef struct vugi_tree {
     vugi_allocator mem;
-    const vug_mesh *mesh;      /* borrowed */
+    const vug_mesh *mesh; /* borrowed */
     uint32_t *order;
     vugi_tree_node *node;
     size_t node_count;

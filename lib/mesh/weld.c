@@ -62,8 +62,8 @@ vug_status vugi_weld_begin(vug_context *ctx, vugi_weld *weld, size_t expected)
     *weld = (vugi_weld){.mem = mem};
     if (expected < 16)
         expected = 16;
-    if (vugi_reserve(mem, &weld->xyz, &weld->capacity, expected, 3 * sizeof(double)) &&
-        grow_slots(weld, expected))
+    if (vugi_reserve(mem, &weld->xyz, &weld->capacity, expected, 3 * sizeof(double))
+        && grow_slots(weld, expected))
         return VUG_OK;
     vugi_weld_free(weld);
     return vugi_fail_memory(ctx);

@@ -7,9 +7,9 @@
 
 typedef struct vugi_weld {
     const vugi_allocator *mem;
-    double *xyz;               /* rows of 3 */
+    double *xyz; /* rows of 3 */
     size_t count, capacity;
-    uint32_t *slot;            /* open addressing: 1 + vertex number, 0 is free */
+    uint32_t *slot; /* open addressing: 1 + vertex number, 0 is free */
     size_t mask;
 } vugi_weld;
 

@@ -81,8 +81,8 @@ static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t ind
 }
 
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
-    const vugi_opening *const *opening, const bool *closed, size_t opening_count,
-    size_t in_columns, vugi_vents *v)
+    const vugi_opening *const *opening, const bool *closed, size_t opening_count, size_t in_columns,
+    vugi_vents *v)
 {
     v->room = vugi_alloc(mem, d->count, sizeof *v->room);
     v->level = vugi_alloc(mem, d->count, sizeof *v->level);
@@ -115,7 +115,8 @@ void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room)
 
 bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *d, vugi_air_room *room)
 {
-    if (!vugi_reserve(mem, &room->rising, &room->rising_capacity, d->count + 1, sizeof *room->rising)
+    if (!vugi_reserve(mem, &room->rising, &room->rising_capacity, d->count + 1,
+            sizeof *room->rising)
         || !vugi_reserve(mem, &room->full, &room->full_capacity, d->count + 1, 1))
         return false;
     memset(room->rising, 0, d->count * sizeof *room->rising);
@@ -304,7 +305,8 @@ static bool body_at(const vugi_domes *d, const double *own, uint32_t n, unsigned
     if (inner)
         bubble->volume += v->room[dome->part[0]] + v->room[dome->part[1]];
     bubble->level = bubble->volume > v->room[n] * (1.0 - 1e-6)
-        ? fmax(v->level[n], -INFINITY) : vugi_dome_level(d, n, bubble->volume);
+        ? fmax(v->level[n], -INFINITY)
+        : vugi_dome_level(d, n, bubble->volume);
     return true;
 }
 
@@ -338,9 +340,9 @@ vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const v
 typedef struct cutting {
     const vugi_allocator *mem;
     const vugi_domes *d;
-    double grain;              /* mm3 of a parcel, about */
-    double saved;              /* air not yet given to a parcel */
-    float bubble;              /* volume of the body being cut */
+    double grain; /* mm3 of a parcel, about */
+    double saved; /* air not yet given to a parcel */
+    float bubble; /* volume of the body being cut */
     vugi_parcel *parcel;
     size_t count, capacity;
 } cutting;

@@ -11,16 +11,16 @@
 
 /* How much each dome of a pose holds with a given set of openings open to air. */
 typedef struct vugi_vents {
-    double *room;              /* of each dome: down to its sill or its vent */
-    double *level;             /* which lies there */
-    int32_t *vent;             /* opening by which the rest leaves; -1: none, over the sill */
+    double *room;  /* of each dome: down to its sill or its vent */
+    double *level; /* which lies there */
+    int32_t *vent; /* opening by which the rest leaves; -1: none, over the sill */
 } vugi_vents;
 
 /* opening: opening_count of them; closed[i]: passes nothing (NULL: all open). The columns have the
  * bores of the first in_columns. */
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *domes,
-    const vugi_opening *const *opening, const bool *closed, size_t opening_count,
-    size_t in_columns, vugi_vents *vents);
+    const vugi_opening *const *opening, const bool *closed, size_t opening_count, size_t in_columns,
+    vugi_vents *vents);
 void vugi_vents_free(const vugi_allocator *mem, vugi_vents *vents);
 
 /* The same for a first fill of domes with gates, from the vents of the same openings: while it fills,
@@ -36,16 +36,16 @@ void vugi_vents_span(const vugi_domes *domes, uint32_t span, double level, int32
 /* Air at rest. own[dome]: of a leaf, its air; of an inner dome, what it holds beyond its parts. */
 typedef struct vugi_air {
     double *own;
-    double total;              /* with what has not moved */
-    double stuck;              /* in bubbles too small to move, wherever they are */
+    double total;                     /* with what has not moved */
+    double stuck;                     /* in bubbles too small to move, wherever they are */
     double escaped[VUG_MAX_OPENINGS]; /* by opening, in the last settling */
 } vugi_air;
 
 /* Scratch of one thread, for any pose; all zero to start with. */
 typedef struct vugi_air_room {
-    double *rising;            /* air that arrives below each leaf */
+    double *rising; /* air that arrives below each leaf */
     unsigned char *full;
-    double stuck, stuck_mark;  /* air that stays where it was, and a number that tells where */
+    double stuck, stuck_mark; /* air that stays where it was, and a number that tells where */
     size_t rising_capacity, full_capacity;
 } vugi_air_room;
 
@@ -77,8 +77,8 @@ vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const v
 /* A bit of air that moves on its own when the part is turned. */
 typedef struct vugi_parcel {
     double volume;
-    float bubble;              /* volume of the body of air that it is a bit of */
-    float at[3];               /* part coordinates */
+    float bubble; /* volume of the body of air that it is a bit of */
+    float at[3];  /* part coordinates */
     int32_t body;
 } vugi_parcel;
 

@@ -15,7 +15,8 @@ vug_status vug_bore_info_init(vug_bore_info *info, size_t size)
 
 /* Skin distance along one way out, INFINITY if another wall stands in it: the ray from inside the
  * cavity leaves it, then the part, and meets nothing more. */
-static double way_out(const vug_mesh *part, const double from[3], const double out[3], double *inner)
+static double way_out(const vug_mesh *part, const double from[3], const double out[3],
+    double *inner)
 {
     uint32_t triangle;
     double wall = vugi_ray_hit(part, from, out, 0.0, &triangle);
@@ -66,7 +67,9 @@ vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
         best.depth_mm = skin - inner;
     }
     if (!(least < INFINITY))
-        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no straight way from outside to pocket %zu: "
-            "reach it by turning the part instead", index);
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "no straight way from outside to pocket %zu: "
+            "reach it by turning the part instead",
+            index);
     return vugi_struct_write(ctx, info, &best, sizeof best, "vug_bore_info");
 }

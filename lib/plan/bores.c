@@ -11,7 +11,7 @@ typedef struct drilling {
     vugi_planning *p;
     vugi_pool pool;
     vugi_site site[VUG_MAX_BORES + 3];
-    size_t base;               /* sites that are there from the start, for a part without openings */
+    size_t base; /* sites that are there from the start, for a part without openings */
     vugi_set best[MOST_SEARCHED];
 } drilling;
 
@@ -29,12 +29,13 @@ static void lay_out(drilling *d, const vugi_set *set, size_t size)
 
 /* The turns of the most promising sets of this size, to take fewer than without. *used: fewest of all, or
  * max_turns + 1; the set that takes them is put first. */
-static vug_status search_sets(drilling *d, size_t size, size_t count, uint32_t max_turns, uint32_t *used)
+static vug_status search_sets(drilling *d, size_t size, size_t count, uint32_t max_turns,
+    uint32_t *used)
 {
     vug_status status = VUG_OK;
     size_t best = 0;
     *used = max_turns + 1;
-    for (size_t i = 0; i < count && *used > 0 && !status; i++) {
+    for (size_t i = 0; i<count && * used> 0 && !status; i++) {
         uint32_t turns, most = *used - 1;
         lay_out(d, d->best + i, size);
         status = vugi_plan_turns(d->p, d->site, d->base + size, most, &turns);

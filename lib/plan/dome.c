@@ -8,26 +8,26 @@
 /* What the sweep knows of a connected piece of air; kept at the piece's root span. The volume above
  * level z is done + top - active * z, in units of h^2. */
 typedef struct piece {
-    double done, top;          /* spans wholly above z: their length; others: sum of their ceilings */
+    double done, top; /* spans wholly above z: their length; others: sum of their ceilings */
     uint32_t active;
     uint32_t dome;
 } piece;
 
 typedef struct neighbour {
-    uint32_t root, span;       /* span: the highest of the piece's that touches */
+    uint32_t root, span; /* span: the highest of the piece's that touches */
 } neighbour;
 
 typedef struct sweep {
     const vugi_allocator *mem;
     const vugi_columns *c;
     vugi_domes *d;
-    double speck;              /* in units of h^2 */
-    uint32_t *event, *swap;    /* 2 * span, + 1 at its floor; from high to low */
+    double speck;           /* in units of h^2 */
+    uint32_t *event, *swap; /* 2 * span, + 1 at its floor; from high to low */
     uint32_t *key;
-    uint32_t *parent;          /* union-find; VUGI_NO_DOME: not reached yet */
+    uint32_t *parent; /* union-find; VUGI_NO_DOME: not reached yet */
     piece *piece;
-    uint32_t *taken;           /* of each dome: the dome that took it over, or itself */
-    uint32_t *taken_leaf;      /* and the leaf that its air goes to */
+    uint32_t *taken;      /* of each dome: the dome that took it over, or itself */
+    uint32_t *taken_leaf; /* and the leaf that its air goes to */
     double *taken_level;
     size_t dome_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
     neighbour *near_list;
@@ -151,9 +151,11 @@ static bool new_dome(sweep *w, uint32_t *number)
 {
     vugi_domes *d = w->d;
     size_t need = d->count + 1;
-    if (need >= VUGI_NO_DOME || !vugi_reserve(w->mem, &d->dome, &w->dome_capacity, need, sizeof *d->dome)
+    if (need >= VUGI_NO_DOME
+        || !vugi_reserve(w->mem, &d->dome, &w->dome_capacity, need, sizeof *d->dome)
         || !vugi_reserve(w->mem, &w->taken, &w->taken_capacity, need, sizeof *w->taken)
-        || !vugi_reserve(w->mem, &w->taken_leaf, &w->taken_leaf_capacity, need, sizeof *w->taken_leaf)
+        || !vugi_reserve(w->mem, &w->taken_leaf, &w->taken_leaf_capacity, need,
+            sizeof *w->taken_leaf)
         || !vugi_reserve(w->mem, &w->taken_level, &w->taken_level_capacity, need,
             sizeof *w->taken_level))
         return false;
@@ -161,8 +163,10 @@ static bool new_dome(sweep *w, uint32_t *number)
     w->taken[*number] = *number;
     w->taken_leaf[*number] = *number;
     w->taken_level[*number] = INFINITY;
-    d->dome[*number] = (vugi_dome){.sill = -INFINITY, .parent = VUGI_NO_DOME,
-        .part = {VUGI_NO_DOME, VUGI_NO_DOME}, .beyond = VUGI_NO_DOME};
+    d->dome[*number] = (vugi_dome){.sill = -INFINITY,
+        .parent = VUGI_NO_DOME,
+        .part = {VUGI_NO_DOME, VUGI_NO_DOME},
+        .beyond = VUGI_NO_DOME};
     return true;
 }
 
@@ -200,7 +204,8 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
             return false;
         close_dome(w, pa, z, b_span, dome);
         close_dome(w, pb, z, a_span, dome);
-        vugi_dome *both = w->d->dome + dome, *da = w->d->dome + pa->dome, *db = w->d->dome + pb->dome;
+        vugi_dome *both = w->d->dome + dome, *da = w->d->dome + pa->dome,
+                  *db = w->d->dome + pb->dome;
         both->part[0] = pa->dome;
         both->part[1] = pb->dome;
         both->top = fmax(da->top, db->top);
@@ -209,7 +214,8 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
     *root = pa->active >= pb->active ? a : b; /* by size: keeps the trees flat */
     uint32_t under = *root == a ? b : a;
     w->parent[under] = *root;
-    w->piece[*root] = (piece){pa->done + pb->done, pa->top + pb->top, pa->active + pb->active, dome};
+    w->piece[*root] = (piece){pa->done + pb->done, pa->top + pb->top, pa->active + pb->active,
+        dome};
     return true;
 }
 
@@ -382,8 +388,8 @@ static void list_members(vugi_domes *d, uint32_t *size)
         d->member[size[d->entry[s]]++] = (uint32_t)s;
 }
 
-vug_status vugi_domes_build(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    double speck, vugi_domes *d)
+vug_status vugi_domes_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_columns *columns, double speck, vugi_domes *d)
 {
     size_t n = columns->count;
     sweep w = {.mem = mem, .c = columns, .d = d, .speck = speck / (columns->h * columns->h)};
@@ -497,13 +503,16 @@ uint32_t vugi_domes_span(const vugi_domes *d, const double p[3], int32_t body)
             if (j < 0 || j >= d->ny)
                 continue;
             bool whole_row = j == cj - ring || j == cj + ring;
-            for (int32_t i = ci - ring; i <= ci + ring; i += whole_row || ring == 0 ? 1 : 2 * ring) {
+            for (int32_t i = ci - ring; i <= ci + ring;
+                 i += whole_row || ring == 0 ? 1 : 2 * ring) {
                 if (i < 0 || i >= d->nx)
                     continue;
                 size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
                 double dx = d->x0 + i * d->h - p[0], dy = d->y0 + j * d->h - p[1];
                 for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
-                    double dz = p[2] < d->lo[s] ? d->lo[s] - p[2] : p[2] > d->hi[s] ? p[2] - d->hi[s] : 0.0;
+                    double dz = p[2] < d->lo[s] ? d->lo[s] - p[2]
+                        : p[2] > d->hi[s]       ? p[2] - d->hi[s]
+                                                : 0.0;
                     double d2 = dx * dx + dy * dy + dz * dz;
                     if (dz == 0.0 && ring == 0)
                         d2 = 0.0;

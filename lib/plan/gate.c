@@ -33,7 +33,8 @@ static vug_mesh *wall_of(const vugi_allocator *mem, const vug_mesh *mesh)
 }
 
 /* The loop's points in the plane; a circle where the mesh gives no loop. */
-static bool take_corners(const vugi_allocator *mem, const vugi_loop *loop, bool found, vugi_gate *gate)
+static bool take_corners(const vugi_allocator *mem, const vugi_loop *loop, bool found,
+    vugi_gate *gate)
 {
     gate->corners = found ? loop->count : ROUND;
     gate->corner = vugi_alloc(mem, 2 * gate->corners, sizeof *gate->corner);
@@ -62,7 +63,8 @@ static vug_status add_gates(vug_context *ctx, const vugi_cavity *cavity, int32_t
         bool found;
         if (!(2.0 * throat->radius < gates->limit))
             continue;
-        vugi_gate gate = {.body = body, .diameter = 2.0 * throat->radius,
+        vugi_gate gate = {.body = body,
+            .diameter = 2.0 * throat->radius,
             .plane = vugi_plane_at(throat->center, throat->direction)};
         status = vugi_section_hole(ctx, wall, other, NULL, 0, &gate.plane, FAR * throat->radius,
             &loop, &found);
@@ -109,8 +111,10 @@ vug_status vugi_gates_build(vug_context *ctx, const vug_cavities *cavities, doub
     if (most == 0)
         return VUG_OK;
     if (most >= INT16_MAX)
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu throats are too narrow for bubbles, at most %d can "
-            "be planned with", most, INT16_MAX - 1);
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
+            "%zu throats are too narrow for bubbles, at most %d can "
+            "be planned with",
+            most, INT16_MAX - 1);
     gates->gate = vugi_alloc(&ctx->mem, most, sizeof *gates->gate);
     if (!gates->gate)
         return vugi_fail_memory(ctx);

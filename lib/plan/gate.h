@@ -10,17 +10,17 @@
 /* One throat with its section, a closed curve in its plane. */
 typedef struct vugi_gate {
     int32_t body;
-    double diameter;           /* of the inscribed ball */
-    vugi_plane plane;          /* across the throat, normal from chamber a to chamber b */
+    double diameter;  /* of the inscribed ball */
+    vugi_plane plane; /* across the throat, normal from chamber a to chamber b */
     size_t corners;
-    double *corner;            /* in the plane, 2 each */
-    double reach;              /* of the farthest corner */
+    double *corner; /* in the plane, 2 each */
+    double reach;   /* of the farthest corner */
 } vugi_gate;
 
 typedef struct vugi_gates {
     size_t count;
     vugi_gate *gate;
-    double limit;              /* diameter below which a throat holds, mm */
+    double limit; /* diameter below which a throat holds, mm */
 } vugi_gates;
 
 /* The throats of all cavities narrower than limit. Those of cavities that were found without looking

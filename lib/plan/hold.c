@@ -30,7 +30,8 @@ double vugi_plan_locked_in(const vugi_planning *p)
     for (size_t i = 0; i < d->count; i++) {
         if (d->dome[i].parent != VUGI_NO_DOME)
             continue;
-        bool open = false; /* members of a dome follow those of its parts, whose numbers are lower */
+        bool
+            open = false; /* members of a dome follow those of its parts, whose numbers are lower */
         for (size_t k = 0; k <= i && !open; k++)
             open = v->vent[k] >= 0 && d->dome[k].first >= d->dome[i].first
                 && d->dome[k].last <= d->dome[i].last;

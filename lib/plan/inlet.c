@@ -98,7 +98,8 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
         }
     }
     if (!(best < INFINITY))
-        return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND, "no place for a first opening can be reached "
+        return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
+            "no place for a first opening can be reached "
             "straight from outside: leave less clear of bores, or name a hole");
     bool second;
     vug_status status = second_opening(p, best_pose, site, &second);

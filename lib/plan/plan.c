@@ -73,8 +73,9 @@ static vug_status check_ranges(vug_context *ctx, const vug_plan_options *o)
     };
     for (size_t i = 0; i < sizeof list / sizeof *list; i++)
         if (!(list[i].value >= list[i].lo) || !(list[i].value <= list[i].hi))
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "vug_plan_options.%s is %g, it must be %g to %g",
-                list[i].name, list[i].value, list[i].lo, list[i].hi);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "vug_plan_options.%s is %g, it must be %g to %g", list[i].name, list[i].value,
+                list[i].lo, list[i].hi);
     return VUG_OK;
 }
 
@@ -125,7 +126,8 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
     size_t triangles = vug_mesh_triangle_count(p->cavities->part);
     if (o->triangle_flag_count != (o->triangle_flags ? triangles : 0))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "%zu triangle_flags given for a part of %zu triangles", o->triangle_flag_count, triangles);
+            "%zu triangle_flags given for a part of %zu triangles", o->triangle_flag_count,
+            triangles);
     return VUG_OK;
 }
 
@@ -133,7 +135,8 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
 {
     vugi_pose_setup setup;
     vug_mesh_measures measures;
-    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110, &setup);
+    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110,
+        &setup);
     if (status)
         return status;
     for (size_t i = 0; i < p->cavities->opening_count; i++) {
@@ -248,8 +251,7 @@ static vug_status prove_all(vugi_planning *p)
     vug_plan *plan = p->plan;
     vug_status status = VUG_OK;
     for (size_t i = 0; i < plan->count && !status; i++) {
-        vugi_range range = vugi_progress_enter(p->ctx,
-            0.8 + 0.2 * (double)i / (double)plan->count,
+        vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
             0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
         if (!plan->option[i]->proven)
             status = vugi_plan_prove(p, plan->option[i]);

@@ -71,7 +71,8 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
 {
     const vugi_columns *c = &p->room.columns;
     double h2 = c->h * c->h, top = -INFINITY, level = INFINITY, peak[3] = {0.0, 0.0, 0.0};
-    vug_pocket_info info = {.struct_size = sizeof info, .cavity = (uint32_t)c->body[start],
+    vug_pocket_info info = {.struct_size = sizeof info,
+        .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};
     g->seen[start] = 1;
     g->stack[g->stack_count++] = (uint32_t)start;
@@ -241,8 +242,10 @@ static vug_status check_point(vug_context *ctx, const double *point)
 {
     for (int k = 0; k < 3; k++)
         if (!(fabs(point[k]) <= VUG_MAX_COORDINATE_MM))
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "point is (%g, %g, %g): it must be finite and "
-                "within %d mm", point[0], point[1], point[2], VUG_MAX_COORDINATE_MM);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "point is (%g, %g, %g): it must be finite and "
+                "within %d mm",
+                point[0], point[1], point[2], VUG_MAX_COORDINATE_MM);
     return VUG_OK;
 }
 

@@ -5,7 +5,11 @@
 #include <math.h>
 #include <string.h>
 
-enum { LEAST_AIR = 8, FEWEST = 4, BUBBLES = 5 }; /* poses looked at for either reason; domes of each */
+enum {
+    LEAST_AIR = 8,
+    FEWEST = 4,
+    BUBBLES = 5
+}; /* poses looked at for either reason; domes of each */
 
 vug_status vugi_pool_open(vugi_planning *p, vugi_pool *pool)
 {
@@ -16,7 +20,8 @@ vug_status vugi_pool_open(vugi_planning *p, vugi_pool *pool)
     pool->alone = vugi_calloc(mem, VUGI_CANDIDATES * poses, sizeof *pool->alone);
     pool->air = vugi_alloc(mem, poses, sizeof *pool->air);
     pool->order = vugi_alloc(mem, poses, sizeof *pool->order);
-    return pool->list && pool->alone && pool->air && pool->order ? VUG_OK : vugi_fail_memory(p->ctx);
+    return pool->list && pool->alone && pool->air && pool->order ? VUG_OK
+                                                                 : vugi_fail_memory(p->ctx);
 }
 
 void vugi_pool_close(vugi_pool *pool)
@@ -58,7 +63,8 @@ static size_t largest_of(const vugi_bubble *bubble, size_t count)
 }
 
 /* The bubbles that a first fill leaves in a pose. */
-static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **bubble, size_t *count)
+static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **bubble,
+    size_t *count)
 {
     const vugi_allocator *mem = &p->ctx->mem;
     const vugi_domes *domes = p->stances.domes + pose;
@@ -170,8 +176,8 @@ static vug_status add_candidate(vugi_pool *pool, size_t pose, const vugi_bubble 
         return VUG_OK;
     vugi_candidate *c = pool->list + pool->count;
     size_t count = vugi_points_under(domes, bubble, inside);
-    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, domes->body[dome->apex], up, 0.0,
-        &c->site, &found);
+    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, domes->body[dome->apex], up,
+        0.0, &c->site, &found);
     if (status || !found)
         return status;
     memcpy(c->top, top, sizeof c->top);

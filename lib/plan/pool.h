@@ -9,24 +9,25 @@ enum { VUGI_CANDIDATES = 24, VUGI_SETS = 2500 };
 
 typedef struct vugi_candidate {
     vugi_site site;
-    double top[3];             /* of the dome it is for, part coordinates */
+    double top[3]; /* of the dome it is for, part coordinates */
     double up[3];
 } vugi_candidate;
 
 typedef struct vugi_pool {
     vugi_planning *p;
-    vugi_candidate *list;      /* VUGI_CANDIDATES places */
+    vugi_candidate *list; /* VUGI_CANDIDATES places */
     size_t count;
-    vugi_vents *alone;         /* of candidate i with the base in pose k: [i * poses + k], for a first fill */
-    size_t vented;             /* candidates whose alone is there */
-    double *air;               /* of a first fill, of each pose */
-    uint32_t *order;           /* poses by rising air */
+    vugi_vents
+        *alone;      /* of candidate i with the base in pose k: [i * poses + k], for a first fill */
+    size_t vented;   /* candidates whose alone is there */
+    double *air;     /* of a first fill, of each pose */
+    uint32_t *order; /* poses by rising air */
 } vugi_pool;
 
 /* A set of candidates. */
 typedef struct vugi_set {
     uint8_t member[VUG_MAX_BORES];
-    double value;              /* less is better */
+    double value; /* less is better */
 } vugi_set;
 
 vug_status vugi_pool_open(vugi_planning *p, vugi_pool *pool);

@@ -17,8 +17,9 @@ vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, do
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
     double length = sqrt(given[0] * given[0] + given[1] * given[1] + given[2] * given[2]);
     if (!(length > 1e-150) || !isfinite(length))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is (%g, %g, %g): it must be finite and not zero",
-            name, given[0], given[1], given[2]);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%s is (%g, %g, %g): it must be finite and not zero", name, given[0], given[1],
+            given[2]);
     for (int k = 0; k < 3; k++)
         unit[k] = given[k] / length;
     return VUG_OK;
@@ -49,15 +50,15 @@ static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int3
     for (size_t i = 0; i < c->opening_count; i++) {
         role[i] = roles ? roles[i] : VUG_ROLE_OPEN;
         if (role[i] < VUG_ROLE_OPEN || role[i] > VUG_ROLE_SEALED)
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "role %d of opening %zu is not a VUG_ROLE_ number",
-                (int)role[i], i);
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "role %d of opening %zu is not a VUG_ROLE_ number", (int)role[i], i);
     }
     return VUG_OK;
 }
 
-vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
-    size_t role_count, const vug_pose_options *options, uint32_t columns_across,
-    vugi_pose_setup *setup)
+vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    uint32_t columns_across, vugi_pose_setup *setup)
 {
     vug_pose_options *own = &setup->options;
     *own = pose_defaults;
@@ -88,8 +89,8 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities, 
 
 /* A seed for each span that touches an opening air can leave by. */
 static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
-    const vugi_pose_setup *setup, const double up[3], const vugi_columns *columns,
-    vugi_seed **seed, size_t *count)
+    const vugi_pose_setup *setup, const double up[3], const vugi_columns *columns, vugi_seed **seed,
+    size_t *count)
 {
     size_t capacity = 0;
     vug_status status = VUG_OK;
@@ -119,7 +120,8 @@ static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_ca
 {
     vugi_seed *seed = NULL;
     size_t seed_count = 0;
-    vug_status status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed, &seed_count);
+    vug_status status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed,
+        &seed_count);
     if (!status)
         status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
     for (size_t i = 0; i < cavities->opening_count && !status; i++)

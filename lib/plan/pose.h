@@ -21,9 +21,9 @@ typedef struct vugi_pose_setup {
 } vugi_pose_setup;
 
 /* columns_across: what 0 stands for. */
-vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
-    size_t role_count, const vug_pose_options *options, uint32_t columns_across,
-    vugi_pose_setup *setup);
+vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    uint32_t columns_across, vugi_pose_setup *setup);
 
 /* Unit vector along up, or VUG_ERR_ARGUMENT. */
 vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, double unit[3]);

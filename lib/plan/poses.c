@@ -11,7 +11,7 @@ enum { EASY = 26, BEST = 3, ROUNDS = 4, RING = 6 };
 
 /* What holding a pose costs, in turns: a side straight up, an edge, a corner, any. */
 static const double EASE_BASE = 0.0, EASE_SIDE = 0.05, EASE_EDGE = 0.15, EASE_CORNER = 0.2,
-    EASE_ANY = 0.3;
+                    EASE_ANY = 0.3;
 
 typedef struct pose_list {
     double *up, *ease;
@@ -48,8 +48,10 @@ static void put_easy(pose_list *list)
             double square = dot(up, up);
             if ((int)square != sides)
                 continue;
-            double ease = sides == 2 ? EASE_EDGE : sides == 3 ? EASE_CORNER
-                : up[2] != 0.0 ? EASE_BASE : EASE_SIDE;
+            double ease = sides == 2 ? EASE_EDGE
+                : sides == 3         ? EASE_CORNER
+                : up[2] != 0.0       ? EASE_BASE
+                                     : EASE_SIDE;
             for (int k = 0; k < 3; k++)
                 up[k] /= sqrt(square);
             put(list, up, ease);

@@ -48,7 +48,7 @@ void vugi_turn_up(const double up[3], const double axis[3], double angle_deg, do
 
 typedef struct route {
     double *up;
-    size_t *step;              /* of each pose: number of the step it ends, or SIZE_MAX on the way */
+    size_t *step; /* of each pose: number of the step it ends, or SIZE_MAX on the way */
     size_t count, up_capacity, step_capacity;
 } route;
 
@@ -91,11 +91,11 @@ typedef struct play {
     double held;
     vugi_air_room room;
     vugi_air air;
-    vugi_parcel *parcel;       /* air before the next pose */
+    vugi_parcel *parcel; /* air before the next pose */
     size_t parcels;
-    vugi_parcel *rest;         /* air at rest after the last step */
+    vugi_parcel *rest; /* air at rest after the last step */
     size_t rests;
-    double bubble;             /* smallest that counted then */
+    double bubble; /* smallest that counted then */
 } play;
 
 /* The longest way that air of the last step has to the top it rises to in this pose. */
@@ -130,8 +130,8 @@ static vug_status smallest_bubble(play *p, size_t pose)
 {
     vugi_bubble *bubble;
     size_t count;
-    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->domes + pose, vents_of(p, pose),
-        p->air.own, &bubble, &count);
+    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->domes + pose,
+        vents_of(p, pose), p->air.own, &bubble, &count);
     if (status)
         return status;
     p->bubble = p->air.total;
@@ -146,7 +146,8 @@ static vug_status smallest_bubble(play *p, size_t pose)
 static vug_status end_step(play *p, size_t pose, vugi_proof_step *step)
 {
     const vugi_allocator *mem = &p->ctx->mem;
-    *step = (vugi_proof_step){.trapped = p->air.total, .bubble = p->bubble,
+    *step = (vugi_proof_step){.trapped = p->air.total,
+        .bubble = p->bubble,
         .travel = longest_way(p, p->s->domes + pose)};
     vugi_free(mem, p->rest);
     p->rests = 0;
@@ -200,7 +201,8 @@ static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const
         vug_status status = vugi_vents_build(ctx, &ctx->mem, s->domes + i, opening, task->closed,
             count, count, s->vents + i);
         if (!status && i == 0 && task->gates->count > 0)
-            status = vugi_vents_filling(ctx, &ctx->mem, s->domes, s->vents, task->gates, s->filling);
+            status = vugi_vents_filling(ctx, &ctx->mem, s->domes, s->vents, task->gates,
+                s->filling);
         if (status)
             return status;
     }

@@ -6,20 +6,20 @@
 #include "plan/tilt.h"
 
 typedef struct vugi_proof_step {
-    double trapped;            /* air left, mm3 */
-    double travel;             /* the longest way of a bubble in this step, straight, mm */
-    double bubble;             /* volume of the smallest that counts among them, mm3 */
+    double trapped; /* air left, mm3 */
+    double travel;  /* the longest way of a bubble in this step, straight, mm */
+    double bubble;  /* volume of the smallest that counts among them, mm3 */
 } vugi_proof_step;
 
 typedef struct vugi_proof_task {
     const vug_cavities *cavities;
-    const bool *closed;        /* of each opening */
+    const bool *closed; /* of each opening */
     const vugi_gates *gates;
-    double held;               /* mm3: bubbles smaller than this do not move */
-    const double *up;          /* 3 each, unit */
+    double held;      /* mm3: bubbles smaller than this do not move */
+    const double *up; /* 3 each, unit */
     size_t steps;
     double h;
-    double turn_step_deg;      /* turns are cut into steps of at most this; 0: at once */
+    double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
 } vugi_proof_task;
 
 /* step has task->steps places. All openings are covered while the part is turned. */

@@ -157,8 +157,13 @@ static vug_status play(scene *s)
 {
     vugi_planning *p = s->p;
     vugi_proof_step slow[VUG_MAX_TURNS + 1];
-    vugi_proof_task task = {.cavities = s->o->cavities, .closed = s->closed, .gates = &p->gates,
-        .held = p->held, .up = s->o->up, .steps = s->steps, .h = p->h,
+    vugi_proof_task task = {.cavities = s->o->cavities,
+        .closed = s->closed,
+        .gates = &p->gates,
+        .held = p->held,
+        .up = s->o->up,
+        .steps = s->steps,
+        .h = p->h,
         .turn_step_deg = p->turn_step_deg};
     double volume;
     vug_status status = vugi_proof_run(p->ctx, &task, s->proof, &volume);
@@ -196,9 +201,14 @@ static void balance(vugi_replay_step *step, size_t steps, double before)
 static vug_status simulate(scene *s)
 {
     vugi_planning *p = s->p;
-    vugi_replay task = {.cavities = s->o->cavities, .closed = s->closed,
-        .inlet = vugi_proving_inlet(s), .fluid = &p->fluid, .up = s->o->up, .steps = s->steps,
-        .h = p->size / p->options.verify_across, .turn_step_deg = p->turn_step_deg};
+    vugi_replay task = {.cavities = s->o->cavities,
+        .closed = s->closed,
+        .inlet = vugi_proving_inlet(s),
+        .fluid = &p->fluid,
+        .up = s->o->up,
+        .steps = s->steps,
+        .h = p->size / p->options.verify_across,
+        .turn_step_deg = p->turn_step_deg};
     vug_status status = vugi_replay_fill(p->ctx, &task, s->fill);
     task.fluid = &p->solvent;
     task.turn_step_deg = 0.0;
@@ -249,9 +259,15 @@ static vug_fluid plain_fluid(const vug_fluid *fluid)
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
 {
     const vug_fluid plain = plain_fluid(&p->fluid);
-    vugi_replay task = {.cavities = o->cavities, .closed = o->closed, .inlet = o->fill[0].inlet,
-        .fluid = &plain, .up = o->up, .steps = 1, .h = p->size / RATE_ACROSS};
-    vug_status status = o->fill[0].inlet < 0 ? VUG_OK
+    vugi_replay task = {.cavities = o->cavities,
+        .closed = o->closed,
+        .inlet = o->fill[0].inlet,
+        .fluid = &plain,
+        .up = o->up,
+        .steps = 1,
+        .h = p->size / RATE_ACROSS};
+    vug_status status = o->fill[0].inlet < 0
+        ? VUG_OK
         : vugi_replay_rate(p->ctx, &task, o->fill[0].cover, &o->fill[0].rate_mm3_s);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;
 }

@@ -13,8 +13,8 @@ typedef struct vugi_proving {
     bool closed[VUG_MAX_OPENINGS];
     size_t now[VUG_MAX_OPENINGS]; /* number that each of the part's own openings has now */
     size_t steps;
-    double scale;              /* from the columns' volume to the cavities' */
-    double slowly;             /* share that stays when turned slowly */
+    double scale;  /* from the columns' volume to the cavities' */
+    double slowly; /* share that stays when turned slowly */
     vugi_proof_step proof[VUG_MAX_TURNS + 1];
     vugi_replay_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
 } vugi_proving;

@@ -17,10 +17,10 @@ typedef struct play {
     vug_context *ctx;
     const vugi_replay *task;
     size_t cavity;
-    double done;               /* share of the whole task, for the progress */
-    vug_moment *now;           /* what is in it; NULL: before the first step */
-    vugi_scene *scene;         /* of this pose */
-    double *start;             /* of each arc of it: what was carried over; NULL before the first step */
+    double done;       /* share of the whole task, for the progress */
+    vug_moment *now;   /* what is in it; NULL: before the first step */
+    vugi_scene *scene; /* of this pose */
+    double *start;     /* of each arc of it: what was carried over; NULL before the first step */
 } play;
 
 static void clear(play *p)
@@ -43,8 +43,7 @@ static void stop(play *p)
 /* The scene of a pose, and what was inside in it. */
 static vug_status turn_to(play *p, const double up[3])
 {
-    vugi_stage stage = {.cavities = p->task->cavities, .cavity = p->cavity,
-        .spacing = p->task->h};
+    vugi_stage stage = {.cavities = p->task->cavities, .cavity = p->cavity, .spacing = p->task->h};
     memcpy(stage.up, up, sizeof stage.up);
     clear(p);
     vug_status status = vugi_step(p->ctx, p->done);
@@ -156,7 +155,8 @@ static vug_status find_vents(play *p, const vug_course *course, uint64_t *vent)
     double *first = vugi_alloc(&p->ctx->mem, g->arc_count, sizeof *first);
     double *gone = vugi_calloc(&p->ctx->mem, g->arc_count, sizeof *gone);
     vug_status status = vugi_links_alloc(&p->ctx->mem, g, &links) && first && gone
-        ? VUG_OK : vugi_fail_memory(p->ctx);
+        ? VUG_OK
+        : vugi_fail_memory(p->ctx);
     if (!status) {
         vugi_history_at(&course->history, g, -INFINITY, false, first, &frame);
         vugi_links_find(s, first, course->open, &links);
@@ -202,7 +202,8 @@ static vug_status fill_best(play *p, const double up[3], vug_course **best)
         j.start = p->start;
         if (!status)
             status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
-        if (status == VUG_ERR_CONVERGENCE) { /* air that gives has no rest here: then it keeps its volume */
+        if (status
+            == VUG_ERR_CONVERGENCE) { /* air that gives has no rest here: then it keeps its volume */
             j.options.rigid_air = 1;
             status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
         }
@@ -256,7 +257,8 @@ static bool any_open(const vugi_replay *t, size_t cavity)
 /* Of the way from lo to hi. */
 static double share(const vugi_replay *t, size_t cavity, size_t step, double lo, double hi)
 {
-    return lo + (hi - lo) * (double)(cavity * t->steps + step)
+    return lo
+        + (hi - lo) * (double)(cavity * t->steps + step)
         / (double)(t->cavities->cavity_count * t->steps);
 }
 
@@ -334,9 +336,11 @@ vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, vugi_rep
 
 /* ---- not too fast ---------------------------------------------------------------------------- */
 
-vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, uint64_t covered, double *rate)
+vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, uint64_t covered,
+    double *rate)
 {
-    play p = {.ctx = ctx, .task = task,
+    play p = {.ctx = ctx,
+        .task = task,
         .cavity = (size_t)task->cavities->opening[task->inlet].cavity};
     vugi_fill_job j;
     vug_status status = turn_to(&p, task->up);

@@ -7,23 +7,23 @@
 #include "cavity/cavity.h"
 
 typedef struct vugi_replay_step {
-    double moved;              /* mm3: liquid that goes in; draining: that runs out */
-    double left;               /* air that stays; draining: liquid */
-    double cut_off;            /* of that, air with an opening that no liquid drives it to */
-    double time;               /* s, draining: until the flow ends; -1: it does not run by itself */
-    int32_t inlet;             /* opening by which most goes in, or -1 */
-    uint64_t vent;             /* openings by which air leaves */
+    double moved;   /* mm3: liquid that goes in; draining: that runs out */
+    double left;    /* air that stays; draining: liquid */
+    double cut_off; /* of that, air with an opening that no liquid drives it to */
+    double time;    /* s, draining: until the flow ends; -1: it does not run by itself */
+    int32_t inlet;  /* opening by which most goes in, or -1 */
+    uint64_t vent;  /* openings by which air leaves */
 } vugi_replay_step;
 
 typedef struct vugi_replay {
     const vug_cavities *cavities;
-    const bool *closed;        /* of each opening */
-    int32_t inlet;             /* asked for, or -1 */
+    const bool *closed; /* of each opening */
+    int32_t inlet;      /* asked for, or -1 */
     const vug_fluid *fluid;
-    const double *up;          /* 3 each, unit: of the fill; draining takes them upside down */
+    const double *up; /* 3 each, unit: of the fill; draining takes them upside down */
     size_t steps;
     double h;
-    double turn_step_deg;      /* turns are cut into steps of at most this; 0: at once */
+    double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
 } vugi_replay;
 
 /* step has task->steps places. Openings are covered while the part is turned, and freed then. */

@@ -90,11 +90,12 @@ typedef struct looking {
     const vug_cavities *cavities;
     const vugi_pose_setup *setup;
     vug_pose_scan *scan;
-    double center[3];          /* of mass of the part */
+    double center[3]; /* of mass of the part */
 } looking;
 
 /* Trapped air; liquid that does not drain is air that would be trapped upside down. */
-static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i, vugi_pose_room *room)
+static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
+    vugi_pose_room *room)
 {
     vug_pose_scan *scan = l->scan;
     vug_pose_info *info = scan->info + i;
@@ -167,7 +168,8 @@ static void choose_best(vug_pose_scan *scan)
 }
 
 /* A ring of poses around the best, as wide as their spacing; half as wide when none is better. */
-static vug_status refine(vug_context *ctx, const looking *l, double least_deg, unsigned char *verdict)
+static vug_status refine(vug_context *ctx, const looking *l, double least_deg,
+    unsigned char *verdict)
 {
     vug_pose_scan *scan = l->scan;
     vug_status status = VUG_OK;
@@ -225,7 +227,8 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     vugi_progress_begin(ctx, "pose scan");
-    vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200, &setup);
+    vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200,
+        &setup);
     vug_mesh_measures_init(&measures, sizeof measures);
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
     if (!status && setup.options.criteria)

@@ -36,7 +36,7 @@ static vug_status vent_each(vugi_pool *pool, vugi_site *base, size_t bases)
 /* ---- one set ---------------------------------------------------------------------------- */
 
 typedef struct scratch {
-    vugi_vents vents;          /* of the set in a pose */
+    vugi_vents vents; /* of the set in a pose */
     vugi_air_room room;
     vugi_air air;
 } scratch;
@@ -60,7 +60,8 @@ static bool scratch_ready(const vugi_allocator *mem, const vugi_stances *s, scra
 }
 
 /* A dome that several openings let air out of keeps what the highest of them leaves it. */
-static void merge(const vugi_pool *pool, const vugi_set *set, size_t size, size_t pose, vugi_vents *v)
+static void merge(const vugi_pool *pool, const vugi_set *set, size_t size, size_t pose,
+    vugi_vents *v)
 {
     size_t poses = pool->p->stances.count, count = pool->p->stances.domes[pose].count;
     for (size_t i = 0; i < size; i++) {
@@ -198,7 +199,7 @@ vug_status vugi_pool_rank(vugi_pool *pool, vugi_site *base, size_t bases, size_t
     if (!list)
         return vugi_fail_memory(ctx);
     size_t sets = total <= VUGI_SETS ? list_all(list, pool->count, size)
-        : list_larger(list, pool->count, size, smaller);
+                                     : list_larger(list, pool->count, size, smaller);
     status = value_sets(pool, size, list, sets);
     if (!status)
         *count = take_best(list, sets, best, most);

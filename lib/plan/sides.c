@@ -10,7 +10,7 @@ enum { SIDES = sizeof((vugi_sides *)0)->at / sizeof *((vugi_sides *)0)->at, SAMP
 /* A gate in the pose. */
 typedef struct posed {
     const vugi_gate *gate;
-    int16_t number;            /* from 1 */
+    int16_t number; /* from 1 */
     double center[3], normal[3], u[3], v[3];
 } posed;
 
@@ -25,7 +25,7 @@ typedef struct cutting {
     const vugi_columns *from;
     posed *gate;
     size_t gates;
-    piece *piece;              /* of one column, upward */
+    piece *piece; /* of one column, upward */
     size_t count, capacity;
 } cutting;
 
@@ -121,8 +121,10 @@ static bool cut_piece(cutting *c, size_t *index, double x, double y, const posed
     if (p->body != g->gate->body)
         return true;
     if (fabs(g->normal[2]) > 1e-6) {
-        double above, z = g->center[2] - ((x - g->center[0]) * g->normal[0]
-            + (y - g->center[1]) * g->normal[1]) / g->normal[2];
+        double above,
+            z = g->center[2]
+            - ((x - g->center[0]) * g->normal[0] + (y - g->center[1]) * g->normal[1])
+                / g->normal[2];
         if (z > p->lo && z < p->hi && off_section(g, x, y, z, &above) <= 0.25 * c->from->h) {
             if (!split(c, *index, z, g))
                 return false;
@@ -196,8 +198,13 @@ bool vugi_gates_cut(const vugi_allocator *mem, const vugi_gates *gates, const vu
     size_t columns = (size_t)from->nx * (size_t)from->ny, room[4] = {0};
     cutting c = {.mem = mem, .from = from};
     vugi_columns_free(mem, to);
-    *to = (vugi_columns){.h = from->h, .x0 = from->x0, .y0 = from->y0, .zlo = from->zlo,
-        .zhi = from->zhi, .nx = from->nx, .ny = from->ny};
+    *to = (vugi_columns){.h = from->h,
+        .x0 = from->x0,
+        .y0 = from->y0,
+        .zlo = from->zlo,
+        .zhi = from->zhi,
+        .nx = from->nx,
+        .ny = from->ny};
     memcpy(to->basis, from->basis, sizeof to->basis);
     to->first = vugi_alloc(mem, columns + 1, sizeof *to->first);
     bool good = to->first && pose_gates(&c, gates);

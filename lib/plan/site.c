@@ -313,9 +313,15 @@ vugi_opening vugi_site_opening(vugi_site *site)
 {
     const vug_plan_bore *b = &site->bore;
     double r = 0.5 * b->diameter_mm, pi = acos(-1.0);
-    vugi_opening o = {.cavity = site->cavity, .planned = true, .radius = r, .inscribed_radius = r,
-        .area = pi * r * r, .perimeter = 2.0 * pi * r, .bore_length = b->depth_mm,
-        .outline_count = VUGI_SITE_RIM, .outline = site->outline};
+    vugi_opening o = {.cavity = site->cavity,
+        .planned = true,
+        .radius = r,
+        .inscribed_radius = r,
+        .area = pi * r * r,
+        .perimeter = 2.0 * pi * r,
+        .bore_length = b->depth_mm,
+        .outline_count = VUGI_SITE_RIM,
+        .outline = site->outline};
     memcpy(o.center, b->point_mm, sizeof o.center);
     memcpy(o.inner, site->inner, sizeof o.inner);
     for (int k = 0; k < 3; k++)

@@ -14,7 +14,7 @@ typedef struct vugi_skin {
     const vug_plan_options *options;
     vug_fluid fluid;
     vugi_raygrid rays;
-    double *view;              /* unit, 3 each */
+    double *view; /* unit, 3 each */
     size_t view_count;
 } vugi_skin;
 
@@ -25,8 +25,8 @@ void vugi_skin_free(const vugi_allocator *mem, vugi_skin *skin);
 typedef struct vugi_site {
     vug_plan_bore bore;
     int32_t cavity;
-    double inner[3];           /* where it opens into the cavity */
-    double cost;               /* what speaks against it; 0 nothing, 1 much */
+    double inner[3]; /* where it opens into the cavity */
+    double cost;     /* what speaks against it; 0 nothing, 1 much */
     double outline[3 * VUGI_SITE_RIM];
 } vugi_site;
 

@@ -84,8 +84,8 @@ static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t c
         if (verdict[i] == VUG_ERR_MEMORY)
             return vugi_fail_memory(ctx);
         if (verdict[i])
-            return vugi_fail(ctx, verdict[i], "pose %zu of the search: %s; use a coarser spacing", i,
-                vug_status_string(verdict[i]));
+            return vugi_fail(ctx, verdict[i], "pose %zu of the search: %s; use a coarser spacing",
+                i, vug_status_string(verdict[i]));
     }
     return vugi_step(ctx, 1.0);
 }
@@ -133,8 +133,9 @@ vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *openin
         vugi_vents_free(&ctx->mem, s->filling + i);
         if (vugi_vents_build(NULL, &ctx->mem, s->domes + i, opening, closed, opening_count,
                 in_columns, s->vents + i)
-            || (s->gates->count > 0 && vugi_vents_filling(NULL, &ctx->mem, s->domes + i,
-                s->vents + i, s->gates, s->filling + i)))
+            || (s->gates->count > 0
+                && vugi_vents_filling(NULL, &ctx->mem, s->domes + i, s->vents + i, s->gates,
+                    s->filling + i)))
             atomic_store(&failed, 1);
     }
     return atomic_load(&failed) ? vugi_fail_memory(ctx) : VUG_OK;

@@ -65,7 +65,8 @@ static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
     step->inlet = s->fill[k].inlet;
     step->vent = s->fill[k].vent;
     if (k == 0 && step->inlet < 0) /* so that there is something to say */
-        step->inlet = vugi_proving_inlet(s) >= 0 || top == SIZE_MAX ? vugi_proving_inlet(s) : (int32_t)top;
+        step->inlet = vugi_proving_inlet(s) >= 0 || top == SIZE_MAX ? vugi_proving_inlet(s)
+                                                                    : (int32_t)top;
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && (int32_t)i != step->inlet
             && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
@@ -75,7 +76,9 @@ static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
 static vug_status stand(scene *s, vug_plan_step *step)
 {
     return vugi_stand(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
-        &step->stand_mm) ? vugi_fail_memory(s->p->ctx) : VUG_OK;
+               &step->stand_mm)
+        ? vugi_fail_memory(s->p->ctx)
+        : VUG_OK;
 }
 
 vug_status vugi_proving_fill(scene *s)
@@ -83,7 +86,8 @@ vug_status vugi_proving_fill(scene *s)
     for (size_t k = 0; k < s->steps; k++) {
         vug_plan_step *step = s->o->fill + k;
         const vugi_proof_step *proof = s->proof + k;
-        *step = (vug_plan_step){.struct_size = sizeof *step, .inject_mm3 = s->fill[k].moved,
+        *step = (vug_plan_step){.struct_size = sizeof *step,
+            .inject_mm3 = s->fill[k].moved,
             .trapped_mm3 = s->fill[k].left};
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
@@ -125,8 +129,9 @@ vug_status vugi_proving_drain(scene *s)
         step->trapped_mm3 = r->left;
         for (int j = 0; j < 3; j++)
             step->up[j] = -step->up[j];
-        bool runs = r->moved <= 0.5 || (r->time >= 0.0
-            && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
+        bool runs = r->moved <= 0.5
+            || (r->time >= 0.0
+                && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
         step->wait_s = runs ? fmax(SHORTEST_S, SLACK * fmax(0.0, r->time)) : -1.0;
         step->vent = r->moved > 0.5 ? outlets(s, step->up) : 0;
         vug_status status = stand(s, step);

@@ -12,10 +12,10 @@ typedef struct joints {
     const vugi_domes *d;
     const vugi_vents *v;
     const vugi_gates *gates;
-    uint32_t *root;            /* of each dome */
-    uint32_t *parent;          /* union-find over roots */
-    unsigned char *open;       /* of each root: it has an opening */
-    uint32_t *side;            /* roots on both sides of each gate, 2 each; VUGI_NO_DOME: none there */
+    uint32_t *root;      /* of each dome */
+    uint32_t *parent;    /* union-find over roots */
+    unsigned char *open; /* of each root: it has an opening */
+    uint32_t *side;      /* roots on both sides of each gate, 2 each; VUGI_NO_DOME: none there */
 } joints;
 
 static uint32_t find(joints *j, uint32_t n)
@@ -103,7 +103,8 @@ static void open_gate(const joints *j, size_t g, vugi_vents *filling)
                 vugi_vents_span(d, (uint32_t)s, level, VUG_MAX_OPENINGS, filling);
 }
 
-static bool copy_vents(const vugi_allocator *mem, const vugi_vents *from, size_t count, vugi_vents *to)
+static bool copy_vents(const vugi_allocator *mem, const vugi_vents *from, size_t count,
+    vugi_vents *to)
 {
     to->room = vugi_alloc(mem, count, sizeof *to->room);
     to->level = vugi_alloc(mem, count, sizeof *to->level);
@@ -133,7 +134,8 @@ vug_status vugi_vents_filling(vug_context *ctx, const vugi_allocator *mem, const
             if (flows_through(&j, g))
                 open_gate(&j, g, filling);
         for (size_t i = 0; i < d->count; i++)
-            filling->room[i] = filling->vent[i] < 0 ? d->dome[i].room
+            filling->room[i] = filling->vent[i] < 0
+                ? d->dome[i].room
                 : vugi_dome_volume(d, (uint32_t)i, filling->level[i]);
     } else {
         vugi_vents_free(mem, filling);

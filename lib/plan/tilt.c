@@ -9,8 +9,8 @@ enum { MOST_PARCELS = 500, WAY_PARCELS = 150 };
 
 typedef struct state {
     uint32_t pose, parent;
-    uint32_t turns, rank;      /* rank: 0 has the least air of those kept for its pose and turns */
-    double air, mark;          /* mark: tells where the air is */
+    uint32_t turns, rank; /* rank: 0 has the least air of those kept for its pose and turns */
+    double air, mark;     /* mark: tells where the air is */
     double effort;
     vugi_parcel *parcel;
     size_t parcels;
@@ -27,11 +27,11 @@ typedef struct search {
     const vugi_tilt_task *task;
     state *state;
     size_t count, capacity;
-    uint32_t *kept;            /* states of each pose, width * (max_turns + 1) places */
+    uint32_t *kept; /* states of each pose, width * (max_turns + 1) places */
     uint32_t *kept_count;
-    outcome *outcome;          /* of frontier state f and pose j: [f * poses + j] */
+    outcome *outcome; /* of frontier state f and pose j: [f * poses + j] */
     size_t outcome_capacity;
-    uint32_t *frontier;        /* states to turn on from, by rising air */
+    uint32_t *frontier; /* states to turn on from, by rising air */
     size_t frontier_count, frontier_capacity;
     size_t most_domes;
 } search;
@@ -82,7 +82,8 @@ static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *p
         return false;
     vugi_air_release(d, parcel, count, w->task->held, room);
     vugi_air_settle(d, w->s->shut + pose, room, air);
-    bool good = !vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, &next, &nexts)
+    bool good = !vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, &next,
+                    &nexts)
         && vugi_air_keep(mem, parcel, count, w->task->held, &next, &nexts);
     vugi_free(mem, *rest);
     *rest = next;
@@ -124,7 +125,8 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
 }
 
 /* Air and its place after pose `to`, from a state or (from NULL) after a first fill. */
-static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room, vugi_air *air)
+static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room,
+    vugi_air *air)
 {
     const vugi_domes *d = w->s->domes + to;
     if (!from) {
@@ -203,7 +205,11 @@ static bool keep(search *w, uint32_t pose, uint32_t rank, const state *from, uin
     outcome o)
 {
     size_t per_pose = (size_t)w->task->width * (w->task->max_turns + 1);
-    state next = {.pose = pose, .parent = parent, .rank = rank, .air = o.air, .mark = o.mark,
+    state next = {.pose = pose,
+        .parent = parent,
+        .rank = rank,
+        .air = o.air,
+        .mark = o.mark,
         .turns = from ? from->turns + 1 : 0};
     next.effort = from ? from->effort + turn_effort(w->s, from->pose, pose) : w->s->ease[pose];
     if (!vugi_reserve(&w->ctx->mem, &w->state, &w->capacity, w->count + 1, sizeof *w->state))
@@ -225,7 +231,8 @@ static vug_status select_states(search *w, bool fill)
             size_t best = SIZE_MAX;
             for (size_t f = 0; f < rows; f++) {
                 outcome o = w->outcome[f * poses + pose];
-                if (o.air < INFINITY && (best == SIZE_MAX || o.air < w->outcome[best * poses + pose].air)
+                if (o.air < INFINITY
+                    && (best == SIZE_MAX || o.air < w->outcome[best * poses + pose].air)
                     && !known(w, pose, o))
                     best = f;
             }
@@ -247,10 +254,11 @@ static bool cut_up(const search *w, const state *from, state *s, const vugi_air 
 {
     const vugi_allocator *mem = &w->ctx->mem;
     const vugi_vents *v = from ? w->s->vents + s->pose : vugi_stances_filling(w->s, s->pose);
-    return !vugi_air_parcels(NULL, mem, w->s->domes + s->pose, v, air->own, MOST_PARCELS, &s->parcel,
-            &s->parcels)
-        && (!from || vugi_air_keep(mem, from->parcel, from->parcels, w->task->held, &s->parcel,
-            &s->parcels));
+    return !vugi_air_parcels(NULL, mem, w->s->domes + s->pose, v, air->own, MOST_PARCELS,
+               &s->parcel, &s->parcels)
+        && (!from
+            || vugi_air_keep(mem, from->parcel, from->parcels, w->task->held, &s->parcel,
+                &s->parcels));
 }
 
 /* The air of the states just kept, cut into parcels. */
@@ -271,8 +279,7 @@ static vug_status fill_in(search *w, size_t first)
             const state *from = s->parent == UINT32_MAX ? NULL : w->state + s->parent;
             if (atomic_load(&failed) || vugi_pulse(w->ctx, 0.0))
                 continue;
-            if (!air.own || !after(w, from, s->pose, &room, &air)
-                || !cut_up(w, from, s, &air))
+            if (!air.own || !after(w, from, s->pose, &room, &air) || !cut_up(w, from, s, &air))
                 atomic_store(&failed, 1);
         }
         vugi_free(&w->ctx->mem, air.own);
@@ -324,8 +331,8 @@ static size_t best_state(const search *w, size_t first, bool *within)
         bool good = s->air <= w->task->limit;
         if (w->task->last != UINT32_MAX && s->pose != w->task->last)
             continue;
-        if (!b || (good && !*within) || (good == *within
-                && (good ? s->effort < b->effort : s->air < b->air)))
+        if (!b || (good && !*within)
+            || (good == *within && (good ? s->effort < b->effort : s->air < b->air)))
             best = i;
         *within |= good;
     }

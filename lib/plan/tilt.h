@@ -10,14 +10,14 @@ enum { VUGI_MAX_TURNS = 32 };
 /* Candidate poses with their domes, and the vents of the openings that are looked at. */
 typedef struct vugi_stances {
     size_t count;
-    double *up;                /* 3 each, unit */
-    double *ease;              /* what holding it costs, in turns: 0 stands straight */
+    double *up;   /* 3 each, unit */
+    double *ease; /* what holding it costs, in turns: 0 stands straight */
     vugi_domes *domes;
     vugi_vents *vents;
-    vugi_vents *shut;          /* the same with every opening covered, as on the way */
-    vugi_vents *filling;       /* and for a first fill; empty without gates: as vents */
-    const vugi_gates *gates;   /* borrowed */
-    double capacity;           /* mm3, mean over the poses */
+    vugi_vents *shut;        /* the same with every opening covered, as on the way */
+    vugi_vents *filling;     /* and for a first fill; empty without gates: as vents */
+    const vugi_gates *gates; /* borrowed */
+    double capacity;         /* mm3, mean over the poses */
 } vugi_stances;
 
 /* Builds the domes of the given poses on all threads: spacing h. Vents are not set yet. gates: kept,
@@ -47,20 +47,20 @@ void vugi_stances_free(const vugi_allocator *mem, vugi_stances *stances);
 typedef struct vugi_tilt {
     uint32_t turns;
     uint32_t pose[VUGI_MAX_TURNS + 1];
-    double air[VUGI_MAX_TURNS + 1];  /* mm3 left after each */
-    double effort;             /* turns, with what the poses cost */
+    double air[VUGI_MAX_TURNS + 1]; /* mm3 left after each */
+    double effort;                  /* turns, with what the poses cost */
 } vugi_tilt;
 
 typedef struct vugi_tilt_task {
-    uint32_t first;            /* pose to fill in; UINT32_MAX: any */
-    uint32_t last;             /* pose to end in; UINT32_MAX: any */
+    uint32_t first; /* pose to fill in; UINT32_MAX: any */
+    uint32_t last;  /* pose to end in; UINT32_MAX: any */
     uint32_t max_turns;
-    uint32_t width;            /* states kept for each pose and number of turns */
-    uint32_t frontier;         /* states turned on from, for each number of turns */
-    double limit;              /* mm3 of air that may stay */
-    double same;               /* states of a pose closer than this, mm3, are taken for one */
-    double turn_step_deg;      /* bubbles come to rest on the way this often; 0: only at its end */
-    double held;               /* mm3: bubbles smaller than this do not move */
+    uint32_t width;       /* states kept for each pose and number of turns */
+    uint32_t frontier;    /* states turned on from, for each number of turns */
+    double limit;         /* mm3 of air that may stay */
+    double same;          /* states of a pose closer than this, mm3, are taken for one */
+    double turn_step_deg; /* bubbles come to rest on the way this often; 0: only at its end */
+    double held;          /* mm3: bubbles smaller than this do not move */
 } vugi_tilt_task;
 
 /* best[0 .. *best_count - 1]: for each number of turns from 0 up the sequence that leaves the least

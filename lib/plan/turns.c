@@ -106,9 +106,15 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
     size_t count = 0;
     size_t poses = p->stances.count;
     bool slow = p->turn_step_deg > 0.0; /* turns that cost many times as much to follow */
-    vugi_tilt_task task = {.first = p->first, .last = UINT32_MAX, .max_turns = max_turns, .width = 3,
-        .frontier = (uint32_t)(slow ? poses / 2 : poses + 32), .limit = AIM * p->limit,
-        .same = 2e-4 * p->stances.capacity, .turn_step_deg = p->turn_step_deg, .held = p->held};
+    vugi_tilt_task task = {.first = p->first,
+        .last = UINT32_MAX,
+        .max_turns = max_turns,
+        .width = 3,
+        .frontier = (uint32_t)(slow ? poses / 2 : poses + 32),
+        .limit = AIM * p->limit,
+        .same = 2e-4 * p->stances.capacity,
+        .turn_step_deg = p->turn_step_deg,
+        .held = p->held};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
         task.max_turns = 1; /* more turns won't do it: a glance at what one does */

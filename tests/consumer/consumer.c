@@ -6,11 +6,10 @@
 #include <string.h>
 #include <vug.h>
 
-static const double corner[8][3] = {
-    {0, 0, 0}, {2, 0, 0}, {0, 2, 0}, {2, 2, 0}, {0, 0, 2}, {2, 0, 2}, {0, 2, 2}, {2, 2, 2}};
-static const uint32_t face[12][3] = {
-    {0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6}, {0, 1, 5}, {0, 5, 4},
-    {2, 6, 7}, {2, 7, 3}, {0, 4, 6}, {0, 6, 2}, {1, 3, 7}, {1, 7, 5}};
+static const double corner[8][3] = {{0, 0, 0}, {2, 0, 0}, {0, 2, 0}, {2, 2, 0}, {0, 0, 2},
+    {2, 0, 2}, {0, 2, 2}, {2, 2, 2}};
+static const uint32_t face[12][3] = {{0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6}, {0, 1, 5},
+    {0, 5, 4}, {2, 6, 7}, {2, 7, 3}, {0, 4, 6}, {0, 6, 2}, {1, 3, 7}, {1, 7, 5}};
 
 int main(void)
 {
@@ -21,8 +20,7 @@ int main(void)
         return 1;
     int failed = vug_context_create(NULL, &ctx)
         || vug_mesh_from_arrays(ctx, corner[0], 8, 0, face[0], 12, 0, &mesh)
-        || vug_mesh_measures_init(&m, sizeof m)
-        || vug_mesh_measure(ctx, mesh, &m)
+        || vug_mesh_measures_init(&m, sizeof m) || vug_mesh_measure(ctx, mesh, &m)
         || fabs(m.volume_mm3 - 8.0) > 1e-12 || fabs(m.area_mm2 - 24.0) > 1e-12;
     if (failed)
         fprintf(stderr, "%s\n", vug_context_message(ctx));

@@ -33,9 +33,8 @@ static void check_mesh(vug_context *ctx, const vug_mesh *mesh)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-    static vug_status (*const readers[])(vugi_gather *, const unsigned char *, size_t, double) = {
-        vugi_read_obj, vugi_read_ply, vugi_read_off
-    };
+    static vug_status (*const readers[])(vugi_gather *, const unsigned char *, size_t,
+        double) = {vugi_read_obj, vugi_read_ply, vugi_read_off};
     for (size_t i = 0; i < sizeof readers / sizeof *readers; i++) {
         vug_context *ctx = NULL;
         vug_mesh *mesh = NULL;

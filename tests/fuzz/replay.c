@@ -46,7 +46,7 @@ static void feed_changed(uint8_t *data, size_t size, uint32_t seed)
         static const uint8_t odd[] = {0x00, 0xFF, 0x7F, 0x80, '-', 'e', ' ', '\n', '9', ','};
         size_t at = next_random(&state) % size;
         changed[at] = next_random(&state) % 2 ? odd[next_random(&state) % sizeof odd]
-            : (uint8_t)next_random(&state);
+                                              : (uint8_t)next_random(&state);
     }
     size_t keep = next_random(&state) % 3 == 0 ? next_random(&state) % (size + 1) : size;
     feed(changed, keep);
