@@ -5,7 +5,7 @@
 #ifndef VUG_TEST_COLUMNS_TEXT_H
 #define VUG_TEST_COLUMNS_TEXT_H
 
-#include "fill/scene.h"
+#include "gravity/scene.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
 #define VUG_TEST_SPANS_H
 
 #include "column/column.h"
-#include "fill/scene.h"
+#include "gravity/scene.h"
 
 #include "test.h"
 

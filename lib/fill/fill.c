@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Filling, as the caller asks for it. */
-#include "fill/drops.h"
+#include "turn/drops.h"
 #include "fill/job.h"
-#include "fill/outflow.h"
-#include "fill/pressed.h"
-#include "fill/timed.h"
+#include "drain/orifice.h"
+#include "hydrostatic/compressible.h"
+#include "transient/run.h"
 
 #include "cavity/cavity.h"
 #include "flow/flow.h"

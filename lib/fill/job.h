@@ -3,8 +3,8 @@
 #ifndef VUGI_FILL_JOB_H
 #define VUGI_FILL_JOB_H
 
-#include "fill/course.h"
-#include "fill/stage.h"
+#include "course/course.h"
+#include "gravity/stage.h"
 
 typedef struct vugi_fill_job {
     vug_fill_options options;

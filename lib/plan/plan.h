@@ -3,9 +3,9 @@
 #ifndef VUGI_PLAN_H
 #define VUGI_PLAN_H
 
-#include "plan/pose.h"
-#include "plan/site.h"
-#include "plan/tilt.h"
+#include "pose/pose.h"
+#include "plan/bores/site.h"
+#include "plan/search/tilt.h"
 
 enum { VUGI_ALTERNATIVES = 8 };
 

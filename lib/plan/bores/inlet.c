@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: MIT
+ * The first openings of a part that has none. */
+#include "plan/bores/candidates.h"
+
+#include <math.h>
+
+static double distance2(const double a[3], const double b[3])
+{
+    double d2 = 0.0;
+    for (int k = 0; k < 3; k++)
+        d2 += (a[k] - b[k]) * (a[k] - b[k]);
+    return d2;
+}
+
+/* Diameter for filling by needle and for rinsing: it lets air in where liquid goes out, if it can. */
+static double inlet_least(const vugi_planning *p)
+{
+    vug_hole_task task;
+    vug_hole_choice choice;
+    vug_hole_task_init(&task, sizeof task);
+    vug_hole_choice_init(&choice, sizeof choice);
+    task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
+    task.exchange = 1;
+    if (vug_hole_choose(NULL, &p->solvent, &task, &choice))
+        return 3.0;
+    return choice.least_mm;
+}
+
+/* The whole cavity as a bubble: its top is the place for the inlet. */
+static vugi_bubble whole(const vugi_domes *d, int32_t body)
+{
+    vugi_bubble bubble = {.dome = VUGI_NO_DOME};
+    for (uint32_t i = 0; i < d->count; i++)
+        if (d->dome[i].parent == VUGI_NO_DOME && d->body[d->dome[i].apex] == body
+            && d->dome[i].room > bubble.volume)
+            bubble = (vugi_bubble){i, d->dome[i].room, d->dome[i].top - 4.0 * d->h};
+    return bubble;
+}
+
+/* A second opening for the air, as far from the first as the same pose has a place for. */
+static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site, bool *found)
+{
+    const vugi_domes *domes = p->stances.domes + pose;
+    vugi_bubble bubble = whole(domes, site->cavity);
+    const vugi_dome *dome = domes->dome + bubble.dome;
+    double far = 0.0, inside[3], least = 3.0 * site->bore.diameter_mm;
+    *found = false;
+    for (uint32_t i = dome->first; i < dome->last; i++) {
+        uint32_t s = domes->member[i];
+        double point[3];
+        if (domes->hi[s] < dome->top - 0.05 * p->size || domes->body[s] != site->cavity)
+            continue;
+        vugi_domes_point(domes, s, domes->hi[s] - 0.3 * domes->h, point);
+        double d2 = distance2(point, site->inner);
+        if (d2 <= far)
+            continue;
+        far = d2;
+        /* a little back from the far wall */
+        for (int k = 0; k < 3; k++)
+            inside[k] = point[k] + (site->inner[k] - point[k]) * 0.1;
+    }
+    if (far < least * least)
+        return VUG_OK;
+    return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->stances.up + 3 * pose,
+        site->bore.diameter_mm, site + 1, found);
+}
+
+/* Where the first fill leaves least and it shows least. */
+vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
+{
+    double best = INFINITY, least_mm = inlet_least(p);
+    size_t best_pose = 0;
+    for (size_t i = 0; i < p->stances.count; i++) {
+        double inside[3 * VUGI_POINTS], air, value;
+        vugi_site here;
+        bool found;
+        if (p->stances.ease[i] > 0.2 || (p->first != UINT32_MAX && i != p->first))
+            continue;
+        vugi_bubble bubble = whole(p->stances.domes + i, 0);
+        if (bubble.dome == VUGI_NO_DOME)
+            continue;
+        size_t count = vugi_points_under(p->stances.domes + i, &bubble, inside);
+        vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, 0,
+            p->stances.up + 3 * i, least_mm, &here, &found);
+        if (!status && found)
+            status = vugi_plan_vent(p, &here, 1);
+        if (!status && found)
+            status = vugi_stances_first(p->ctx, &p->stances, i, &air);
+        if (status)
+            return status;
+        if (!found)
+            continue;
+        value = air / p->stances.capacity + here.cost + here.bore.visibility + p->stances.ease[i];
+        if (value < best) {
+            best = value;
+            best_pose = i;
+            site[0] = here;
+        }
+    }
+    if (!(best < INFINITY))
+        return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
+            "no place for a first opening can be reached "
+            "straight from outside: leave less clear of bores, or name a hole");
+    bool second;
+    vug_status status = second_opening(p, best_pose, site, &second);
+    *sites = second ? 2 : 1;
+    return status;
+}

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: MIT
+ * How a fill in time stands, and its next step. */
+#ifndef VUGI_TRANSIENT_STEP_H
+#define VUGI_TRANSIENT_STEP_H
+
+#include "transient/network.h"
+
+/* Steps that a fill is cut into at least. */
+enum { VUGI_STEPS = 400 };
+
+typedef struct vugi_pace {
+    vugi_network n;
+    const vugi_timed *task;
+    size_t stamped; /* events that have their time */
+    double time, lag, peak;
+    double carry; /* liquid let in but not in any arc yet, mm3 */
+    size_t steps;
+} vugi_pace;
+
+/* Moves on by at most dt, to the first event in it. fed: the arc that takes what is let in, or VUGI_NONE. */
+vug_status vugi_pace_advance(vugi_pace *pace, uint32_t fed, double dt);
+
+/* Gives events noted since the last step their time. */
+void vugi_pace_stamp(vugi_pace *pace);
+
+bool vugi_pace_open_surface(const vugi_network *n, uint32_t arc);
+
+/* Greatest difference of level between surfaces of one pool under open air. */
+double vugi_pace_lag(const vugi_network *n);
+
+/* Pa inside at the inlet, 0 or more. */
+double vugi_pace_inlet_pressure(const vugi_network *n);
+
+#endif
