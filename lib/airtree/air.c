@@ -18,18 +18,18 @@ void vugi_vents_free(const vugi_allocator *mem, vugi_vents *v)
     *v = (vugi_vents){.room = NULL};
 }
 
-void vugi_vents_span(const vugi_domes *d, uint32_t s, double level, int32_t index, vugi_vents *v)
+void vugi_vents_span(const vugi_airtree *d, uint32_t s, double level, int32_t index, vugi_vents *v)
 {
     level = fmin(level, d->least[s]);
-    uint32_t dome = vugi_dome_at(d, s, level);
-    if (level > v->level[dome] || v->vent[dome] < 0) {
-        v->level[dome] = fmax(level, d->dome[dome].sill);
-        v->vent[dome] = index;
+    uint32_t node = vugi_airnode_at(d, s, level);
+    if (level > v->level[node] || v->vent[node] < 0) {
+        v->level[node] = fmax(level, d->node[node].sill);
+        v->vent[node] = index;
     }
 }
 
 /* Vents all spans of the opening's cavity that meet a round bar (in the pose) at a level. */
-static bool vent_bar(const vugi_domes *d, const vugi_opening *o, const double p[3],
+static bool vent_bar(const vugi_airtree *d, const vugi_opening *o, const double p[3],
     const double a[3], double length, double r, double level, int32_t index, vugi_vents *v)
 {
     double reach = r + length;
@@ -57,8 +57,8 @@ static bool vent_bar(const vugi_domes *d, const vugi_opening *o, const double p[
 
 /* An opening lets air out of the spans behind its inner end, and, if the columns have its bore, of
  * those in the bore over its outer rim. */
-static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t index, bool in_columns,
-    vugi_vents *v)
+static void vent_opening(const vugi_airtree *d, const vugi_opening *o, int32_t index,
+    bool in_columns, vugi_vents *v)
 {
     double center[3], inner[3], inward[3], minus[3], top, outer, lip;
     double r = fmax(o->inscribed_radius, 0.75 * d->h), depth = 1.5 * d->h;
@@ -74,13 +74,13 @@ static void vent_opening(const vugi_domes *d, const vugi_opening *o, int32_t ind
         any = vent_bar(d, o, center, inward, fmin(depth, o->bore_length), r, outer, index, v);
     any |= vent_bar(d, o, inner, inward, depth, r, top, index, v);
     if (!any) {
-        uint32_t s = vugi_domes_span(d, inner, o->cavity);
-        if (s != VUGI_NO_DOME)
+        uint32_t s = vugi_airtree_span(d, inner, o->cavity);
+        if (s != VUGI_NO_AIRNODE)
             vugi_vents_span(d, s, top, index, v);
     }
 }
 
-vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
     const vugi_opening *const *opening, const bool *closed, size_t opening_count, size_t in_columns,
     vugi_vents *v)
 {
@@ -92,15 +92,15 @@ vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const v
         return vugi_fail_memory(ctx);
     }
     for (size_t i = 0; i < d->count; i++) {
-        v->level[i] = d->dome[i].sill;
+        v->level[i] = d->node[i].sill;
         v->vent[i] = -1;
     }
     for (size_t i = 0; i < opening_count; i++)
         if (!closed || !closed[i])
             vent_opening(d, opening[i], (int32_t)i, i < in_columns, v);
     for (size_t i = 0; i < d->count; i++)
-        v->room[i] = v->vent[i] < 0 ? d->dome[i].room
-                                    : vugi_dome_volume(d, (uint32_t)i, v->level[i]);
+        v->room[i] = v->vent[i] < 0 ? d->node[i].room
+                                    : vugi_airnode_volume(d, (uint32_t)i, v->level[i]);
     return VUG_OK;
 }
 
@@ -113,7 +113,7 @@ void vugi_air_room_free(const vugi_allocator *mem, vugi_air_room *room)
     *room = (vugi_air_room){.rising = NULL};
 }
 
-bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *d, vugi_air_room *room)
+bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_airtree *d, vugi_air_room *room)
 {
     if (!vugi_reserve(mem, &room->rising, &room->rising_capacity, d->count + 1,
             sizeof *room->rising)
@@ -125,29 +125,29 @@ bool vugi_air_room_ready(const vugi_allocator *mem, const vugi_domes *d, vugi_ai
 }
 
 typedef struct settling {
-    const vugi_domes *d;
+    const vugi_airtree *d;
     const vugi_vents *v;
     unsigned char *full;
     vugi_air *air;
 } settling;
 
-/* What a dome holds beyond its parts. */
+/* What a node holds beyond its parts. */
 static double own_room(const settling *s, uint32_t n)
 {
-    const vugi_dome *dome = s->d->dome + n;
+    const vugi_airnode *node = s->d->node + n;
     double room = s->v->room[n];
-    if (dome->part[0] != VUGI_NO_DOME)
-        room -= s->v->room[dome->part[0]] + s->v->room[dome->part[1]];
+    if (node->part[0] != VUGI_NO_AIRNODE)
+        room -= s->v->room[node->part[0]] + s->v->room[node->part[1]];
     return fmax(0.0, room);
 }
 
 /* The same with all vents closed. */
 static double closed_room(const settling *s, uint32_t n)
 {
-    const vugi_dome *dome = s->d->dome + n;
-    double room = dome->room;
-    if (dome->part[0] != VUGI_NO_DOME)
-        room -= s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+    const vugi_airnode *node = s->d->node + n;
+    double room = node->room;
+    if (node->part[0] != VUGI_NO_AIRNODE)
+        room -= s->d->node[node->part[0]].room + s->d->node[node->part[1]].room;
     return fmax(0.0, room);
 }
 
@@ -163,21 +163,21 @@ static double pour(const settling *s, uint32_t leaf, double volume, uint32_t sto
         s->full[n] = 1;
         if (n == stop)
             return volume;
-        const vugi_dome *dome = s->d->dome + n, *parent = s->d->dome + dome->parent;
-        if (dome->parent == VUGI_NO_DOME) {
+        const vugi_airnode *node = s->d->node + n, *parent = s->d->node + node->parent;
+        if (node->parent == VUGI_NO_AIRNODE) {
             s->air->own[n] += volume; /* no way on: rounding only */
             return 0.0;
         }
         uint32_t other = parent->part[0] == n ? parent->part[1] : parent->part[0];
         if (!s->full[other])
-            volume = pour(s, dome->beyond, volume, other);
+            volume = pour(s, node->beyond, volume, other);
         if (volume <= 0.0)
             return 0.0;
-        n = dome->parent;
+        n = node->parent;
     }
 }
 
-static void start(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air,
+static void start(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air,
     settling *s)
 {
     *s = (settling){d, v, room->full, air};
@@ -187,7 +187,7 @@ static void start(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room,
     air->stuck = room->stuck;
 }
 
-static void sum_up(const vugi_domes *d, vugi_air *air)
+static void sum_up(const vugi_airtree *d, vugi_air *air)
 {
     air->total = air->stuck;
     for (size_t i = 0; i < d->count; i++)
@@ -196,14 +196,14 @@ static void sum_up(const vugi_domes *d, vugi_air *air)
 
 enum { FULL = 1, VENTED = 2, LEFT = 4 }; /* LEFT: part of a body that keeps its air */
 
-/* Vents that lie in a dome or its parts. */
+/* Vents that lie in a node or its parts. */
 static void find_vented(const settling *s)
 {
     for (size_t i = 0; i < s->d->count; i++) { /* parts come before their parents */
-        const vugi_dome *dome = s->d->dome + i;
+        const vugi_airnode *node = s->d->node + i;
         bool vented = s->v->vent[i] >= 0;
-        for (int k = 0; k < 2 && dome->part[0] != VUGI_NO_DOME; k++)
-            vented |= (s->full[dome->part[k]] & VENTED) != 0;
+        for (int k = 0; k < 2 && node->part[0] != VUGI_NO_AIRNODE; k++)
+            vented |= (s->full[node->part[k]] & VENTED) != 0;
         s->full[i] = (unsigned char)(vented ? VENTED : 0);
     }
 }
@@ -211,31 +211,31 @@ static void find_vented(const settling *s)
 static int32_t vent_in(const settling *s, uint32_t n)
 {
     while (s->v->vent[n] < 0) {
-        const vugi_dome *dome = s->d->dome + n;
-        n = s->full[dome->part[0]] & VENTED ? dome->part[0] : dome->part[1];
+        const vugi_airnode *node = s->d->node + n;
+        n = s->full[node->part[0]] & VENTED ? node->part[0] : node->part[1];
     }
     return s->v->vent[n];
 }
 
-/* Liquid comes up to dome n, whose air touches a vent: air stays above the highest vent that is free to the
+/* Liquid comes up to node n, whose air touches a vent: air stays above the highest vent that is free to the
  * last, and in parts that have none. */
 static void let_out(const settling *s, uint32_t n)
 {
-    const vugi_dome *dome = s->d->dome + n;
-    bool inner = dome->part[0] != VUGI_NO_DOME;
-    bool higher = inner && ((s->full[dome->part[0]] | s->full[dome->part[1]]) & VENTED);
+    const vugi_airnode *node = s->d->node + n;
+    bool inner = node->part[0] != VUGI_NO_AIRNODE;
+    bool higher = inner && ((s->full[node->part[0]] | s->full[node->part[1]]) & VENTED);
     double keep = 0.0;
     if (s->v->vent[n] >= 0 && !higher) {
         keep = s->v->room[n];
         if (inner)
-            keep -= s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+            keep -= s->d->node[node->part[0]].room + s->d->node[node->part[1]].room;
     }
     keep = fmin(s->air->own[n], fmax(0.0, keep));
     s->air->escaped[vent_in(s, n)] += s->air->own[n] - keep;
     s->air->own[n] = keep;
     for (int k = 0; k < 2 && inner; k++)
-        if (s->full[dome->part[k]] & VENTED)
-            let_out(s, dome->part[k]);
+        if (s->full[node->part[k]] & VENTED)
+            let_out(s, node->part[k]);
 }
 
 /* All openings are freed, and liquid is topped up. */
@@ -243,44 +243,44 @@ static void open_up(const settling *s)
 {
     find_vented(s);
     for (size_t i = s->d->count; i-- > 0;) {
-        const vugi_dome *dome = s->d->dome + i;
-        bool inner = dome->part[0] != VUGI_NO_DOME, body = s->air->own[i] > NOTHING;
+        const vugi_airnode *node = s->d->node + i;
+        bool inner = node->part[0] != VUGI_NO_AIRNODE, body = s->air->own[i] > NOTHING;
         bool part = (s->full[i] & LEFT) != 0;
         for (int k = 0; k < 2 && inner && (body || part); k++)
-            s->full[dome->part[k]] |= LEFT;
+            s->full[node->part[k]] |= LEFT;
         if (!body || part || !(s->full[i] & VENTED))
             continue;
-        bool below = inner && ((s->full[dome->part[0]] | s->full[dome->part[1]]) & VENTED);
+        bool below = inner && ((s->full[node->part[0]] | s->full[node->part[1]]) & VENTED);
         double volume = s->air->own[i];
         if (inner)
-            volume += s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
+            volume += s->d->node[node->part[0]].room + s->d->node[node->part[1]].room;
         if (below || volume > s->v->room[i])
             let_out(s, (uint32_t)i);
     }
 }
 
-/* With the openings covered while it rises: where there is much air it fills domes that bubbles of their own
+/* With the openings covered while it rises: where there is much air it fills nodes that bubbles of their own
  * would have passed by, and those keep it. */
-void vugi_air_settle(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
+void vugi_air_settle(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
 {
     settling s;
     start(d, v, room, air, &s);
     for (size_t i = 0; i < d->count; i++)
         if (room->rising[i] > 0.0)
-            pour(&s, (uint32_t)i, room->rising[i], VUGI_NO_DOME);
+            pour(&s, (uint32_t)i, room->rising[i], VUGI_NO_AIRNODE);
     open_up(&s);
     sum_up(d, air);
 }
 
-/* Every leaf runs over until nothing more finds a place; inner domes fill when both parts are full. */
-void vugi_air_first(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
+/* Every leaf runs over until nothing more finds a place; inner nodes fill when both parts are full. */
+void vugi_air_first(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *room, vugi_air *air)
 {
     settling s;
     start(d, v, room, air, &s);
     for (size_t i = 0; i < d->count; i++) { /* parts come before their parents */
-        const vugi_dome *dome = d->dome + i;
-        bool leaf = dome->part[0] == VUGI_NO_DOME;
-        if (!leaf && (!s.full[dome->part[0]] || !s.full[dome->part[1]]))
+        const vugi_airnode *node = d->node + i;
+        bool leaf = node->part[0] == VUGI_NO_AIRNODE;
+        if (!leaf && (!s.full[node->part[0]] || !s.full[node->part[1]]))
             continue;
         air->own[i] = own_room(&s, (uint32_t)i);
         s.full[i] = v->vent[i] < 0;
@@ -290,27 +290,27 @@ void vugi_air_first(const vugi_domes *d, const vugi_vents *v, vugi_air_room *roo
 
 /* ---- bodies of air ---------------------------------------------------------------- */
 
-/* Is dome n the largest that one body of air fills or begins to fill? */
-static bool body_at(const vugi_domes *d, const double *own, uint32_t n, unsigned char *covered,
+/* Is node n the largest that one body of air fills or begins to fill? */
+static bool body_at(const vugi_airtree *d, const double *own, uint32_t n, unsigned char *covered,
     const vugi_vents *v, vugi_bubble *bubble)
 {
-    const vugi_dome *dome = d->dome + n;
-    bool inner = dome->part[0] != VUGI_NO_DOME;
+    const vugi_airnode *node = d->node + n;
+    bool inner = node->part[0] != VUGI_NO_AIRNODE;
     bool body = !covered[n] && own[n] > NOTHING;
     if (inner && (body || covered[n]))
-        covered[dome->part[0]] = covered[dome->part[1]] = 1;
+        covered[node->part[0]] = covered[node->part[1]] = 1;
     if (!body)
         return false;
-    *bubble = (vugi_bubble){.dome = n, .volume = own[n]};
+    *bubble = (vugi_bubble){.node = n, .volume = own[n]};
     if (inner)
-        bubble->volume += v->room[dome->part[0]] + v->room[dome->part[1]];
+        bubble->volume += v->room[node->part[0]] + v->room[node->part[1]];
     bubble->level = bubble->volume > v->room[n] * (1.0 - 1e-6)
         ? fmax(v->level[n], -INFINITY)
-        : vugi_dome_level(d, n, bubble->volume);
+        : vugi_airnode_level(d, n, bubble->volume);
     return true;
 }
 
-vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
     const vugi_vents *v, const double *own, vugi_bubble **bubble, size_t *count)
 {
     size_t capacity = 0;
@@ -339,7 +339,7 @@ vug_status vugi_air_bubbles(vug_context *ctx, const vugi_allocator *mem, const v
 
 typedef struct cutting {
     const vugi_allocator *mem;
-    const vugi_domes *d;
+    const vugi_airtree *d;
     double grain; /* mm3 of a parcel, about */
     double saved; /* air not yet given to a parcel */
     float bubble; /* volume of the body being cut */
@@ -356,7 +356,7 @@ static bool cut(cutting *c, uint32_t s, double z, double volume)
     if (!vugi_reserve(c->mem, &c->parcel, &c->capacity, c->count + 1, sizeof *c->parcel))
         return false;
     double part[3];
-    vugi_domes_point(c->d, s, z, part);
+    vugi_airtree_point(c->d, s, z, part);
     c->parcel[c->count++] = (vugi_parcel){c->saved, c->bubble,
         {(float)part[0], (float)part[1], (float)part[2]}, c->d->body[s]};
     c->saved = 0.0;
@@ -366,14 +366,14 @@ static bool cut(cutting *c, uint32_t s, double z, double volume)
 static bool cut_body(cutting *c, const vugi_bubble *bubble)
 {
     enum { PIECES = 8 };
-    const vugi_domes *d = c->d;
-    const vugi_dome *dome = d->dome + bubble->dome;
-    double held = vugi_dome_volume(d, bubble->dome, bubble->level);
+    const vugi_airtree *d = c->d;
+    const vugi_airnode *node = d->node + bubble->node;
+    double held = vugi_airnode_volume(d, bubble->node, bubble->level);
     double scale = held > 0.0 ? bubble->volume / held * d->h * d->h : 0.0;
     size_t before = c->count;
     c->saved = 0.0;
     c->bubble = (float)bubble->volume;
-    for (uint32_t i = dome->first; i < dome->last; i++) {
+    for (uint32_t i = node->first; i < node->last; i++) {
         uint32_t s = d->member[i];
         double lo = fmax(d->lo[s], bubble->level), length = d->hi[s] - lo;
         if (!(length > 0.0))
@@ -389,13 +389,13 @@ static bool cut_body(cutting *c, const vugi_bubble *bubble)
         return true;
     }
     c->saved = c->grain; /* smaller than a grain: one parcel at its top */
-    if (!cut(c, dome->apex, dome->top, 0.0))
+    if (!cut(c, node->apex, node->top, 0.0))
         return false;
     c->parcel[c->count - 1].volume = bubble->volume;
     return true;
 }
 
-vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_domes *d,
+vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
     const vugi_vents *v, const double *own, size_t most, vugi_parcel **parcel, size_t *count)
 {
     vugi_bubble *bubble = NULL;
@@ -419,7 +419,7 @@ vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const v
     return VUG_OK;
 }
 
-void vugi_air_release(const vugi_domes *d, const vugi_parcel *parcel, size_t count, double held,
+void vugi_air_release(const vugi_airtree *d, const vugi_parcel *parcel, size_t count, double held,
     vugi_air_room *room)
 {
     for (size_t i = 0; i < count; i++) {
@@ -431,8 +431,8 @@ void vugi_air_release(const vugi_domes *d, const vugi_parcel *parcel, size_t cou
             continue;
         }
         vugi_to_pose(d->basis, part, pose);
-        uint32_t span = vugi_domes_span(d, pose, parcel[i].body);
-        if (span != VUGI_NO_DOME)
+        uint32_t span = vugi_airtree_span(d, pose, parcel[i].body);
+        if (span != VUGI_NO_AIRNODE)
             room->rising[d->leaf[span]] += parcel[i].volume;
     }
 }

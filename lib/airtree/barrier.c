@@ -7,12 +7,12 @@
 
 enum { ROUND = 24, FAR = 12 }; /* corners of a stand-in; radii within which a section must end */
 
-void vugi_gates_free(const vugi_allocator *mem, vugi_gates *gates)
+void vugi_barriers_free(const vugi_allocator *mem, vugi_barriers *barriers)
 {
-    for (size_t i = 0; i < gates->count; i++)
-        vugi_free(mem, gates->gate[i].corner);
-    vugi_free(mem, gates->gate);
-    *gates = (vugi_gates){.count = 0};
+    for (size_t i = 0; i < barriers->count; i++)
+        vugi_free(mem, barriers->barrier[i].corner);
+    vugi_free(mem, barriers->barrier);
+    *barriers = (vugi_barriers){.count = 0};
 }
 
 /* The cavity's mesh turned inside out: around a throat it is the wall that is solid. */
@@ -34,44 +34,44 @@ static vug_mesh *wall_of(const vugi_allocator *mem, const vug_mesh *mesh)
 
 /* The loop's points in the plane; a circle where the mesh gives no loop. */
 static bool take_corners(const vugi_allocator *mem, const vugi_loop *loop, bool found,
-    vugi_gate *gate)
+    vugi_barrier *barrier)
 {
-    gate->corners = found ? loop->count : ROUND;
-    gate->corner = vugi_alloc(mem, 2 * gate->corners, sizeof *gate->corner);
-    if (!gate->corner)
+    barrier->corners = found ? loop->count : ROUND;
+    barrier->corner = vugi_alloc(mem, 2 * barrier->corners, sizeof *barrier->corner);
+    if (!barrier->corner)
         return false;
-    for (size_t i = 0; i < gate->corners; i++) {
-        double *c = gate->corner + 2 * i, angle = 2.0 * acos(-1.0) * (double)i / ROUND;
+    for (size_t i = 0; i < barrier->corners; i++) {
+        double *c = barrier->corner + 2 * i, angle = 2.0 * acos(-1.0) * (double)i / ROUND;
         if (found) {
-            vugi_in_plane(&gate->plane, loop->point + 3 * i, c);
+            vugi_in_plane(&barrier->plane, loop->point + 3 * i, c);
         } else {
-            c[0] = 0.5 * gate->diameter * cos(angle);
-            c[1] = 0.5 * gate->diameter * sin(angle);
+            c[0] = 0.5 * barrier->diameter * cos(angle);
+            c[1] = 0.5 * barrier->diameter * sin(angle);
         }
-        gate->reach = fmax(gate->reach, hypot(c[0], c[1]));
+        barrier->reach = fmax(barrier->reach, hypot(c[0], c[1]));
     }
     return true;
 }
 
 static vug_status add_gates(vug_context *ctx, const vugi_cavity *cavity, int32_t body,
-    const vug_mesh *wall, const uint32_t *other, vugi_gates *gates)
+    const vug_mesh *wall, const uint32_t *other, vugi_barriers *barriers)
 {
     vug_status status = VUG_OK;
     vugi_loop loop = {.count = 0};
     for (size_t i = 0; i < cavity->throat_count && !status; i++) {
         const vugi_place *throat = cavity->throat + i;
         bool found;
-        if (!(2.0 * throat->radius < gates->limit))
+        if (!(2.0 * throat->radius < barriers->limit))
             continue;
-        vugi_gate gate = {.body = body,
+        vugi_barrier barrier = {.body = body,
             .diameter = 2.0 * throat->radius,
             .plane = vugi_plane_at(throat->center, throat->direction)};
-        status = vugi_section_hole(ctx, wall, other, NULL, 0, &gate.plane, FAR * throat->radius,
+        status = vugi_section_hole(ctx, wall, other, NULL, 0, &barrier.plane, FAR * throat->radius,
             &loop, &found);
-        if (!status && !take_corners(&ctx->mem, &loop, found, &gate))
+        if (!status && !take_corners(&ctx->mem, &loop, found, &barrier))
             status = vugi_fail_memory(ctx);
         if (!status)
-            gates->gate[gates->count++] = gate;
+            barriers->barrier[barriers->count++] = barrier;
         if (!status)
             status = vugi_step(ctx, 0.0);
     }
@@ -88,24 +88,24 @@ static size_t narrow_throats(const vugi_cavity *cavity, double limit)
 }
 
 static vug_status add_cavity(vug_context *ctx, const vugi_cavity *cavity, int32_t body,
-    vugi_gates *gates)
+    vugi_barriers *barriers)
 {
     vug_mesh *wall = wall_of(&ctx->mem, cavity->mesh);
     uint32_t *other = wall ? vugi_alloc(&ctx->mem, 3 * wall->triangle_count, sizeof *other) : NULL;
     vug_status status = other ? vugi_mesh_neighbours(ctx, wall, other) : vugi_fail_memory(ctx);
     if (!status)
-        status = add_gates(ctx, cavity, body, wall, other, gates);
+        status = add_gates(ctx, cavity, body, wall, other, barriers);
     vugi_free(&ctx->mem, other);
     vug_mesh_free(wall);
     return status;
 }
 
-vug_status vugi_gates_build(vug_context *ctx, const vug_cavities *cavities, double limit,
-    vugi_gates *gates)
+vug_status vugi_barriers_build(vug_context *ctx, const vug_cavities *cavities, double limit,
+    vugi_barriers *barriers)
 {
     size_t most = 0;
     vug_status status = VUG_OK;
-    *gates = (vugi_gates){.limit = limit};
+    *barriers = (vugi_barriers){.limit = limit};
     for (size_t i = 0; i < cavities->cavity_count; i++)
         most += narrow_throats(cavities->cavity + i, limit);
     if (most == 0)
@@ -115,13 +115,13 @@ vug_status vugi_gates_build(vug_context *ctx, const vug_cavities *cavities, doub
             "%zu throats are too narrow for bubbles, at most %d can "
             "be planned with",
             most, INT16_MAX - 1);
-    gates->gate = vugi_alloc(&ctx->mem, most, sizeof *gates->gate);
-    if (!gates->gate)
+    barriers->barrier = vugi_alloc(&ctx->mem, most, sizeof *barriers->barrier);
+    if (!barriers->barrier)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < cavities->cavity_count && !status; i++)
         if (narrow_throats(cavities->cavity + i, limit) > 0)
-            status = add_cavity(ctx, cavities->cavity + i, (int32_t)i, gates);
+            status = add_cavity(ctx, cavities->cavity + i, (int32_t)i, barriers);
     if (status)
-        vugi_gates_free(&ctx->mem, gates);
+        vugi_barriers_free(&ctx->mem, barriers);
     return status;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Throats that are too narrow for air and liquid to pass each other: gates that hold air back, drawn
+ * Throats that are too narrow for air and liquid to pass each other: barriers that hold air back, drawn
  * as sheets across the columns of a pose. */
 #ifndef VUGI_AIRTREE_BARRIER_H
 #define VUGI_AIRTREE_BARRIER_H
@@ -8,30 +8,30 @@
 #include "cavity/section.h"
 
 /* One throat with its section, a closed curve in its plane. */
-typedef struct vugi_gate {
+typedef struct vugi_barrier {
     int32_t body;
     double diameter;  /* of the inscribed ball */
     vugi_plane plane; /* across the throat, normal from chamber a to chamber b */
     size_t corners;
     double *corner; /* in the plane, 2 each */
     double reach;   /* of the farthest corner */
-} vugi_gate;
+} vugi_barrier;
 
-typedef struct vugi_gates {
+typedef struct vugi_barriers {
     size_t count;
-    vugi_gate *gate;
+    vugi_barrier *barrier;
     double limit; /* diameter below which a throat holds, mm */
-} vugi_gates;
+} vugi_barriers;
 
 /* The throats of all cavities narrower than limit. Those of cavities that were found without looking
  * for chambers are not known. */
-vug_status vugi_gates_build(vug_context *ctx, const vug_cavities *cavities, double limit,
-    vugi_gates *gates);
-void vugi_gates_free(const vugi_allocator *mem, vugi_gates *gates);
+vug_status vugi_barriers_build(vug_context *ctx, const vug_cavities *cavities, double limit,
+    vugi_barriers *barriers);
+void vugi_barriers_free(const vugi_allocator *mem, vugi_barriers *barriers);
 
-/* The columns once more with their spans cut at the gates, and side set, so that spans on two sides
- * of a gate do not touch through it. cut is to be freed with vugi_columns_free(). false: no memory. */
-bool vugi_gates_cut(const vugi_allocator *mem, const vugi_gates *gates, const vugi_columns *columns,
-    vugi_columns *cut);
+/* The columns once more with their spans cut at the barriers, and side set, so that spans on two sides
+ * of a barrier do not touch through it. cut is to be freed with vugi_columns_free(). false: no memory. */
+bool vugi_barriers_cut(const vugi_allocator *mem, const vugi_barriers *barriers,
+    const vugi_columns *columns, vugi_columns *cut);
 
 #endif

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Columns cut at gates. */
+ * Columns cut at barriers. */
 #include "airtree/barrier.h"
 
 #include <math.h>
@@ -7,9 +7,9 @@
 
 enum { SIDES = sizeof((vugi_sides *)0)->at / sizeof *((vugi_sides *)0)->at, SAMPLES = 64 };
 
-/* A gate in the pose. */
+/* A barrier in the pose. */
 typedef struct posed {
-    const vugi_gate *gate;
+    const vugi_barrier *barrier;
     int16_t number; /* from 1 */
     double center[3], normal[3], u[3], v[3];
 } posed;
@@ -23,8 +23,8 @@ typedef struct piece {
 typedef struct cutting {
     const vugi_allocator *mem;
     const vugi_columns *from;
-    posed *gate;
-    size_t gates;
+    posed *barrier;
+    size_t barriers;
     piece *piece; /* of one column, upward */
     size_t count, capacity;
 } cutting;
@@ -35,7 +35,7 @@ static double dot(const double a[3], const double b[3])
 }
 
 /* How far a point of the plane lies outside the section; 0 inside. */
-static double outside(const vugi_gate *g, double x, double y)
+static double outside(const vugi_barrier *g, double x, double y)
 {
     bool in = false;
     double least = INFINITY;
@@ -58,7 +58,7 @@ static double off_section(const posed *g, double x, double y, double z, double *
 {
     double d[3] = {x - g->center[0], y - g->center[1], z - g->center[2]};
     *above = dot(d, g->normal);
-    return outside(g->gate, dot(d, g->u), dot(d, g->v));
+    return outside(g->barrier, dot(d, g->u), dot(d, g->v));
 }
 
 static void put_side(vugi_sides *sides, int16_t side)
@@ -98,11 +98,11 @@ static void pass_by(const cutting *c, piece *p, double x, double y, const posed 
     } else if (fabs(at_center) > 1.01 * h) {
         return;
     }
-    lo = fmax(lo, g->center[2] - g->gate->reach - h);
-    hi = fmin(hi, g->center[2] + g->gate->reach + h);
+    lo = fmax(lo, g->center[2] - g->barrier->reach - h);
+    hi = fmin(hi, g->center[2] + g->barrier->reach + h);
     if (!(lo <= hi))
         return;
-    int samples = (int)fmin(SAMPLES, 2.0 + ceil((hi - lo) / (0.25 * g->gate->diameter)));
+    int samples = (int)fmin(SAMPLES, 2.0 + ceil((hi - lo) / (0.25 * g->barrier->diameter)));
     for (int i = 0; i < samples; i++) {
         double above, z = lo + (hi - lo) * i / (samples - 1.0);
         double off = off_section(g, x, y, z, &above);
@@ -118,7 +118,7 @@ static void pass_by(const cutting *c, piece *p, double x, double y, const posed 
 static bool cut_piece(cutting *c, size_t *index, double x, double y, const posed *g)
 {
     piece *p = c->piece + *index;
-    if (p->body != g->gate->body)
+    if (p->body != g->barrier->body)
         return true;
     if (fabs(g->normal[2]) > 1e-6) {
         double above,
@@ -143,9 +143,9 @@ static bool cut_column(cutting *c, double x, double y, size_t first, size_t last
         return false;
     for (size_t s = first; s < last; s++)
         c->piece[c->count++] = (piece){c->from->lo[s], c->from->hi[s], c->from->body[s], {{0}}};
-    for (size_t k = 0; k < c->gates; k++) {
-        const posed *g = c->gate + k;
-        double reach = g->gate->reach + 2.0 * c->from->h;
+    for (size_t k = 0; k < c->barriers; k++) {
+        const posed *g = c->barrier + k;
+        double reach = g->barrier->reach + 2.0 * c->from->h;
         if (fabs(x - g->center[0]) > reach || fabs(y - g->center[1]) > reach)
             continue;
         for (size_t i = 0; i < c->count; i++)
@@ -173,16 +173,16 @@ static bool put_column(const cutting *c, vugi_columns *to, size_t *lo_room, size
     return true;
 }
 
-static bool pose_gates(cutting *c, const vugi_gates *gates)
+static bool pose_gates(cutting *c, const vugi_barriers *barriers)
 {
     const double *basis = c->from->basis;
-    c->gate = vugi_alloc(c->mem, gates->count, sizeof *c->gate);
-    if (!c->gate)
+    c->barrier = vugi_alloc(c->mem, barriers->count, sizeof *c->barrier);
+    if (!c->barrier)
         return false;
-    for (size_t i = 0; i < gates->count; i++) {
-        posed *g = c->gate + c->gates++;
-        const vugi_plane *plane = &gates->gate[i].plane;
-        g->gate = gates->gate + i;
+    for (size_t i = 0; i < barriers->count; i++) {
+        posed *g = c->barrier + c->barriers++;
+        const vugi_plane *plane = &barriers->barrier[i].plane;
+        g->barrier = barriers->barrier + i;
         g->number = (int16_t)(i + 1);
         vugi_to_pose(basis, plane->center, g->center);
         vugi_to_pose(basis, plane->normal, g->normal);
@@ -192,8 +192,8 @@ static bool pose_gates(cutting *c, const vugi_gates *gates)
     return true;
 }
 
-bool vugi_gates_cut(const vugi_allocator *mem, const vugi_gates *gates, const vugi_columns *from,
-    vugi_columns *to)
+bool vugi_barriers_cut(const vugi_allocator *mem, const vugi_barriers *barriers,
+    const vugi_columns *from, vugi_columns *to)
 {
     size_t columns = (size_t)from->nx * (size_t)from->ny, room[4] = {0};
     cutting c = {.mem = mem, .from = from};
@@ -207,7 +207,7 @@ bool vugi_gates_cut(const vugi_allocator *mem, const vugi_gates *gates, const vu
         .ny = from->ny};
     memcpy(to->basis, from->basis, sizeof to->basis);
     to->first = vugi_alloc(mem, columns + 1, sizeof *to->first);
-    bool good = to->first && pose_gates(&c, gates);
+    bool good = to->first && pose_gates(&c, barriers);
     for (size_t col = 0; col < columns && good; col++) {
         double x = from->x0 + (double)(col % (size_t)from->nx) * from->h;
         double y = from->y0 + (double)(col / (size_t)from->nx) * from->h;
@@ -219,7 +219,7 @@ bool vugi_gates_cut(const vugi_allocator *mem, const vugi_gates *gates, const vu
         to->first[columns] = (uint32_t)to->count;
     else
         vugi_columns_free(mem, to);
-    vugi_free(mem, c.gate);
+    vugi_free(mem, c.barrier);
     vugi_free(mem, c.piece);
     return good;
 }

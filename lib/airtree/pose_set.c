@@ -1,15 +1,15 @@
 /* SPDX-License-Identifier: MIT
- * Many poses at once: their domes and vents, on all threads. */
+ * Many poses at once: their nodes and vents, on all threads. */
 #include "plan/search/tilt.h"
 
 #include <math.h>
 #include <string.h>
 
-void vugi_stances_free(const vugi_allocator *mem, vugi_stances *s)
+void vugi_pose_set_free(const vugi_allocator *mem, vugi_pose_set *s)
 {
     for (size_t i = 0; i < s->count; i++) {
-        if (s->domes)
-            vugi_domes_free(mem, s->domes + i);
+        if (s->tree)
+            vugi_airtree_free(mem, s->tree + i);
         if (s->vents)
             vugi_vents_free(mem, s->vents + i);
         if (s->shut)
@@ -19,33 +19,33 @@ void vugi_stances_free(const vugi_allocator *mem, vugi_stances *s)
     }
     vugi_free(mem, s->up);
     vugi_free(mem, s->ease);
-    vugi_free(mem, s->domes);
+    vugi_free(mem, s->tree);
     vugi_free(mem, s->vents);
     vugi_free(mem, s->shut);
     vugi_free(mem, s->filling);
-    *s = (vugi_stances){.count = 0};
+    *s = (vugi_pose_set){.count = 0};
 }
 
-/* One pose, with the thread's room: columns, and once more cut at the gates. */
+/* One pose, with the thread's room: columns, and once more cut at the barriers. */
 static vug_status look_at(const vugi_allocator *mem, const vugi_bodies *bodies, double h,
-    vugi_stances *s, size_t i, vugi_columns room[2])
+    vugi_pose_set *s, size_t i, vugi_columns room[2])
 {
-    double speck = 4.0 * h * h * h; /* a dome worth the name fills some cells */
+    double speck = 4.0 * h * h * h; /* a node worth the name fills some cells */
     const vugi_columns *columns = room;
     vug_status status = vugi_columns_build(NULL, mem, bodies, s->up + 3 * i, h, room);
-    if (!status && s->gates->count > 0) {
+    if (!status && s->barriers->count > 0) {
         columns = room + 1;
-        if (!vugi_gates_cut(mem, s->gates, room, room + 1))
+        if (!vugi_barriers_cut(mem, s->barriers, room, room + 1))
             status = VUG_ERR_MEMORY;
     }
     if (!status)
-        status = vugi_domes_build(NULL, mem, columns, speck, s->domes + i);
+        status = vugi_airtree_build(NULL, mem, columns, speck, s->tree + i);
     if (!status)
-        status = vugi_vents_build(NULL, mem, s->domes + i, NULL, NULL, 0, 0, s->shut + i);
+        status = vugi_vents_build(NULL, mem, s->tree + i, NULL, NULL, 0, 0, s->shut + i);
     return status;
 }
 
-static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h, vugi_stances *s,
+static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h, vugi_pose_set *s,
     unsigned char *verdict)
 {
     vugi_bodies bodies = vugi_cavities_bodies(cavities);
@@ -90,20 +90,20 @@ static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t c
     return vugi_step(ctx, 1.0);
 }
 
-vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities,
-    const vugi_gates *gates, const double *up, const double *ease, size_t count, double h,
-    vugi_stances *s)
+vug_status vugi_pose_set_build(vug_context *ctx, const vug_cavities *cavities,
+    const vugi_barriers *barriers, const double *up, const double *ease, size_t count, double h,
+    vugi_pose_set *s)
 {
     unsigned char *verdict = vugi_calloc(&ctx->mem, count, 1);
     vug_status status = VUG_OK;
-    *s = (vugi_stances){.count = count, .gates = gates};
+    *s = (vugi_pose_set){.count = count, .barriers = barriers};
     s->up = vugi_alloc(&ctx->mem, 3 * count, sizeof *s->up);
     s->ease = vugi_calloc(&ctx->mem, count, sizeof *s->ease);
-    s->domes = vugi_calloc(&ctx->mem, count, sizeof *s->domes);
+    s->tree = vugi_calloc(&ctx->mem, count, sizeof *s->tree);
     s->vents = vugi_calloc(&ctx->mem, count, sizeof *s->vents);
     s->shut = vugi_calloc(&ctx->mem, count, sizeof *s->shut);
     s->filling = vugi_calloc(&ctx->mem, count, sizeof *s->filling);
-    if (!verdict || !s->up || !s->ease || !s->domes || !s->vents || !s->shut || !s->filling) {
+    if (!verdict || !s->up || !s->ease || !s->tree || !s->vents || !s->shut || !s->filling) {
         status = vugi_fail_memory(ctx);
     } else {
         memcpy(s->up, up, 3 * count * sizeof *s->up);
@@ -114,15 +114,15 @@ vug_status vugi_stances_build(vug_context *ctx, const vug_cavities *cavities,
             status = judge(ctx, verdict, count);
     }
     for (size_t i = 0; i < count && !status; i++)
-        s->capacity += s->domes[i].volume / (double)count;
+        s->capacity += s->tree[i].volume / (double)count;
     vugi_free(&ctx->mem, verdict);
     if (status)
-        vugi_stances_free(&ctx->mem, s);
+        vugi_pose_set_free(&ctx->mem, s);
     return status;
 }
 
-vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *opening,
-    const bool *closed, size_t opening_count, size_t in_columns, vugi_stances *s)
+vug_status vugi_pose_set_vent(vug_context *ctx, const vugi_opening *const *opening,
+    const bool *closed, size_t opening_count, size_t in_columns, vugi_pose_set *s)
 {
     atomic_int failed = 0;
     int threads = vugi_threads(ctx, s->count);
@@ -131,17 +131,17 @@ vug_status vugi_stances_vent(vug_context *ctx, const vugi_opening *const *openin
     for (size_t i = 0; i < s->count; i++) {
         vugi_vents_free(&ctx->mem, s->vents + i);
         vugi_vents_free(&ctx->mem, s->filling + i);
-        if (vugi_vents_build(NULL, &ctx->mem, s->domes + i, opening, closed, opening_count,
+        if (vugi_vents_build(NULL, &ctx->mem, s->tree + i, opening, closed, opening_count,
                 in_columns, s->vents + i)
-            || (s->gates->count > 0
-                && vugi_vents_filling(NULL, &ctx->mem, s->domes + i, s->vents + i, s->gates,
+            || (s->barriers->count > 0
+                && vugi_vents_filling(NULL, &ctx->mem, s->tree + i, s->vents + i, s->barriers,
                     s->filling + i)))
             atomic_store(&failed, 1);
     }
     return atomic_load(&failed) ? vugi_fail_memory(ctx) : VUG_OK;
 }
 
-vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *more)
+vug_status vugi_pose_set_append(vug_context *ctx, vugi_pose_set *s, vugi_pose_set *more)
 {
     const vugi_allocator *mem = &ctx->mem;
     size_t total = s->count + more->count;
@@ -151,9 +151,9 @@ vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *
     double *ease = vugi_realloc(mem, s->ease, total, sizeof *ease);
     if (ease)
         s->ease = ease;
-    vugi_domes *domes = vugi_realloc(mem, s->domes, total, sizeof *domes);
-    if (domes)
-        s->domes = domes;
+    vugi_airtree *tree = vugi_realloc(mem, s->tree, total, sizeof *tree);
+    if (tree)
+        s->tree = tree;
     vugi_vents *vents = vugi_realloc(mem, s->vents, total, sizeof *vents);
     if (vents)
         s->vents = vents;
@@ -163,31 +163,31 @@ vug_status vugi_stances_append(vug_context *ctx, vugi_stances *s, vugi_stances *
     vugi_vents *filling = vugi_realloc(mem, s->filling, total, sizeof *filling);
     if (filling)
         s->filling = filling;
-    if (!up || !ease || !domes || !vents || !shut || !filling)
+    if (!up || !ease || !tree || !vents || !shut || !filling)
         return vugi_fail_memory(ctx);
     memcpy(up + 3 * s->count, more->up, 3 * more->count * sizeof *up);
     memcpy(ease + s->count, more->ease, more->count * sizeof *ease);
-    memcpy(domes + s->count, more->domes, more->count * sizeof *domes);
+    memcpy(tree + s->count, more->tree, more->count * sizeof *tree);
     memcpy(vents + s->count, more->vents, more->count * sizeof *vents);
     memcpy(shut + s->count, more->shut, more->count * sizeof *shut);
     memcpy(filling + s->count, more->filling, more->count * sizeof *filling);
     memset(more->filling, 0, more->count * sizeof *filling);
     memset(more->shut, 0, more->count * sizeof *shut);
-    memset(more->domes, 0, more->count * sizeof *domes);
+    memset(more->tree, 0, more->count * sizeof *tree);
     memset(more->vents, 0, more->count * sizeof *vents);
     s->count = total;
-    vugi_stances_free(mem, more);
+    vugi_pose_set_free(mem, more);
     return VUG_OK;
 }
 
-vug_status vugi_stances_first(vug_context *ctx, const vugi_stances *s, size_t pose, double *air)
+vug_status vugi_pose_set_first(vug_context *ctx, const vugi_pose_set *s, size_t pose, double *air)
 {
-    const vugi_domes *d = s->domes + pose;
+    const vugi_airtree *d = s->tree + pose;
     vugi_air_room room = {.rising = NULL};
     vugi_air rest = {.own = vugi_alloc(&ctx->mem, d->count, sizeof(double))};
     bool ready = rest.own && vugi_air_room_ready(&ctx->mem, d, &room);
     if (ready) {
-        vugi_air_first(d, vugi_stances_filling(s, pose), &room, &rest);
+        vugi_air_first(d, vugi_pose_set_filling(s, pose), &room, &rest);
         *air = rest.total;
     }
     vugi_free(&ctx->mem, rest.own);

@@ -10,7 +10,7 @@
 typedef struct piece {
     double done, top; /* spans wholly above z: their length; others: sum of their ceilings */
     uint32_t active;
-    uint32_t dome;
+    uint32_t node;
 } piece;
 
 typedef struct neighbour {
@@ -20,13 +20,13 @@ typedef struct neighbour {
 typedef struct sweep {
     const vugi_allocator *mem;
     const vugi_columns *c;
-    vugi_domes *d;
+    vugi_airtree *d;
     double speck;           /* in units of h^2 */
     uint32_t *event, *swap; /* 2 * span, + 1 at its floor; from high to low */
     uint32_t *key;
-    uint32_t *parent; /* union-find; VUGI_NO_DOME: not reached yet */
+    uint32_t *parent; /* union-find; VUGI_NO_AIRNODE: not reached yet */
     piece *piece;
-    uint32_t *taken;      /* of each dome: the dome that took it over, or itself */
+    uint32_t *taken;      /* of each node: the node that took it over, or itself */
     uint32_t *taken_leaf; /* and the leaf that its air goes to */
     double *taken_level;
     size_t dome_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
@@ -34,7 +34,7 @@ typedef struct sweep {
     size_t near_count, near_capacity;
 } sweep;
 
-void vugi_domes_free(const vugi_allocator *mem, vugi_domes *d)
+void vugi_airtree_free(const vugi_allocator *mem, vugi_airtree *d)
 {
     vugi_free(mem, d->column_first);
     vugi_free(mem, d->column);
@@ -47,11 +47,11 @@ void vugi_domes_free(const vugi_allocator *mem, vugi_domes *d)
     vugi_free(mem, d->least);
     vugi_free(mem, d->rise);
     vugi_free(mem, d->member);
-    vugi_free(mem, d->dome);
-    *d = (vugi_domes){.nx = 0};
+    vugi_free(mem, d->node);
+    *d = (vugi_airtree){.nx = 0};
 }
 
-static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_domes *d)
+static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_airtree *d)
 {
     size_t columns = (size_t)c->nx * (size_t)c->ny, n = c->count;
     memcpy(d->basis, c->basis, sizeof d->basis);
@@ -149,10 +149,10 @@ static double piece_volume(const piece *p, double z)
 
 static bool new_dome(sweep *w, uint32_t *number)
 {
-    vugi_domes *d = w->d;
+    vugi_airtree *d = w->d;
     size_t need = d->count + 1;
-    if (need >= VUGI_NO_DOME
-        || !vugi_reserve(w->mem, &d->dome, &w->dome_capacity, need, sizeof *d->dome)
+    if (need >= VUGI_NO_AIRNODE
+        || !vugi_reserve(w->mem, &d->node, &w->dome_capacity, need, sizeof *d->node)
         || !vugi_reserve(w->mem, &w->taken, &w->taken_capacity, need, sizeof *w->taken)
         || !vugi_reserve(w->mem, &w->taken_leaf, &w->taken_leaf_capacity, need,
             sizeof *w->taken_leaf)
@@ -163,29 +163,29 @@ static bool new_dome(sweep *w, uint32_t *number)
     w->taken[*number] = *number;
     w->taken_leaf[*number] = *number;
     w->taken_level[*number] = INFINITY;
-    d->dome[*number] = (vugi_dome){.sill = -INFINITY,
-        .parent = VUGI_NO_DOME,
-        .part = {VUGI_NO_DOME, VUGI_NO_DOME},
-        .beyond = VUGI_NO_DOME};
+    d->node[*number] = (vugi_airnode){.sill = -INFINITY,
+        .parent = VUGI_NO_AIRNODE,
+        .part = {VUGI_NO_AIRNODE, VUGI_NO_AIRNODE},
+        .beyond = VUGI_NO_AIRNODE};
     return true;
 }
 
-/* The dome of piece a ends at level z: over its sill lies span, of the other piece. */
+/* The node of piece a ends at level z: over its sill lies span, of the other piece. */
 static void close_dome(sweep *w, const piece *a, double z, uint32_t span, uint32_t parent)
 {
-    vugi_dome *dome = w->d->dome + a->dome;
-    dome->sill = z;
-    dome->room = piece_volume(a, z) * w->d->h * w->d->h;
-    dome->parent = parent;
-    dome->beyond = w->d->leaf[span];
+    vugi_airnode *node = w->d->node + a->node;
+    node->sill = z;
+    node->room = piece_volume(a, z) * w->d->h * w->d->h;
+    node->parent = parent;
+    node->beyond = w->d->leaf[span];
 }
 
-/* A speck becomes part of the other piece's dome. It is a leaf: its parts would be specks too. */
+/* A speck becomes part of the other piece's node. It is a leaf: its parts would be specks too. */
 static void take_over(sweep *w, const piece *small, const piece *big, double z, uint32_t big_span)
 {
-    w->taken[small->dome] = big->dome;
-    w->taken_leaf[small->dome] = w->d->leaf[big_span];
-    w->taken_level[small->dome] = z;
+    w->taken[small->node] = big->node;
+    w->taken_leaf[small->node] = w->d->leaf[big_span];
+    w->taken_level[small->node] = z;
 }
 
 /* Pieces at roots a and b meet at level z, where a_span and b_span are their spans at the sill. */
@@ -194,20 +194,20 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
 {
     piece *pa = w->piece + a, *pb = w->piece + b;
     double va = piece_volume(pa, z), vb = piece_volume(pb, z);
-    uint32_t dome = pa->dome;
+    uint32_t node = pa->node;
     if (fmin(va, vb) < w->speck) {
         bool b_small = vb <= va;
-        dome = b_small ? pa->dome : pb->dome;
+        node = b_small ? pa->node : pb->node;
         take_over(w, b_small ? pb : pa, b_small ? pa : pb, z, b_small ? a_span : b_span);
     } else {
-        if (!new_dome(w, &dome))
+        if (!new_dome(w, &node))
             return false;
-        close_dome(w, pa, z, b_span, dome);
-        close_dome(w, pb, z, a_span, dome);
-        vugi_dome *both = w->d->dome + dome, *da = w->d->dome + pa->dome,
-                  *db = w->d->dome + pb->dome;
-        both->part[0] = pa->dome;
-        both->part[1] = pb->dome;
+        close_dome(w, pa, z, b_span, node);
+        close_dome(w, pb, z, a_span, node);
+        vugi_airnode *both = w->d->node + node, *da = w->d->node + pa->node,
+                     *db = w->d->node + pb->node;
+        both->part[0] = pa->node;
+        both->part[1] = pb->node;
         both->top = fmax(da->top, db->top);
         both->apex = da->top >= db->top ? da->apex : db->apex;
     }
@@ -215,7 +215,7 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
     uint32_t under = *root == a ? b : a;
     w->parent[under] = *root;
     w->piece[*root] = (piece){pa->done + pb->done, pa->top + pb->top, pa->active + pb->active,
-        dome};
+        node};
     return true;
 }
 
@@ -224,7 +224,7 @@ static bool look_around(sweep *w, uint32_t s, size_t col)
 {
     const vugi_columns *c = w->c;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
-        if (w->parent[n] == VUGI_NO_DOME || !vugi_spans_touch(c, s, n))
+        if (w->parent[n] == VUGI_NO_AIRNODE || !vugi_spans_touch(c, s, n))
             continue;
         neighbour found = {find(w, (uint32_t)n), (uint32_t)n};
         size_t i = 0;
@@ -263,14 +263,14 @@ static bool ceiling(sweep *w, uint32_t s)
         return false;
     w->parent[s] = s;
     if (w->near_count == 0) {
-        uint32_t dome;
-        if (!new_dome(w, &dome))
+        uint32_t node;
+        if (!new_dome(w, &node))
             return false;
-        w->d->dome[dome].top = z;
-        w->d->dome[dome].apex = s;
-        w->d->leaf[s] = w->d->entry[s] = dome;
+        w->d->node[node].top = z;
+        w->d->node[node].apex = s;
+        w->d->leaf[s] = w->d->entry[s] = node;
         w->d->rise[s] = s;
-        w->piece[s] = (piece){0.0, z, 1, dome};
+        w->piece[s] = (piece){0.0, z, 1, node};
         return true;
     }
     neighbour high = w->near_list[0];
@@ -282,7 +282,7 @@ static bool ceiling(sweep *w, uint32_t s)
     w->piece[root].active++;
     w->piece[root].top += z;
     w->d->leaf[s] = w->d->leaf[high.span];
-    w->d->entry[s] = w->piece[root].dome;
+    w->d->entry[s] = w->piece[root].node;
     w->d->rise[s] = high.span;
     return true;
 }
@@ -303,7 +303,7 @@ static bool run(sweep *w)
     for (size_t s = 0; s < w->c->count; s++) {
         if (w->parent[s] == s) {
             const piece *p = w->piece + s;
-            w->d->dome[p->dome].room = p->done * w->d->h * w->d->h;
+            w->d->node[p->node].room = p->done * w->d->h * w->d->h;
         }
     }
     return true;
@@ -311,14 +311,14 @@ static bool run(sweep *w)
 
 /* ---- tidying ------------------------------------------------------------------- */
 
-/* Follows take-overs to the dome that stayed, and to the leaf; *level: the lowest on the way. */
-static uint32_t stayed(const sweep *w, uint32_t dome, double *level)
+/* Follows take-overs to the node that stayed, and to the leaf; *level: the lowest on the way. */
+static uint32_t stayed(const sweep *w, uint32_t node, double *level)
 {
-    while (w->taken[dome] != dome) {
-        *level = fmin(*level, w->taken_level[dome]);
-        dome = w->taken[dome];
+    while (w->taken[node] != node) {
+        *level = fmin(*level, w->taken_level[node]);
+        node = w->taken[node];
     }
-    return dome;
+    return node;
 }
 
 static uint32_t stayed_leaf(const sweep *w, uint32_t leaf)
@@ -328,10 +328,10 @@ static uint32_t stayed_leaf(const sweep *w, uint32_t leaf)
     return leaf;
 }
 
-/* Drops the domes that were taken over and numbers the rest anew. */
+/* Drops the nodes that were taken over and numbers the rest anew. */
 static void compact(sweep *w, uint32_t *number)
 {
-    vugi_domes *d = w->d;
+    vugi_airtree *d = w->d;
     size_t kept = 0;
     for (size_t i = 0; i < d->count; i++)
         if (w->taken[i] == i)
@@ -346,56 +346,56 @@ static void compact(sweep *w, uint32_t *number)
     for (size_t i = 0; i < d->count; i++) {
         if (w->taken[i] != i)
             continue;
-        vugi_dome dome = d->dome[i];
-        if (dome.parent != VUGI_NO_DOME) {
-            dome.parent = number[dome.parent];
-            dome.beyond = number[stayed_leaf(w, dome.beyond)];
+        vugi_airnode node = d->node[i];
+        if (node.parent != VUGI_NO_AIRNODE) {
+            node.parent = number[node.parent];
+            node.beyond = number[stayed_leaf(w, node.beyond)];
         }
         for (int k = 0; k < 2; k++)
-            if (dome.part[k] != VUGI_NO_DOME)
-                dome.part[k] = number[dome.part[k]];
-        d->dome[number[i]] = dome;
+            if (node.part[k] != VUGI_NO_AIRNODE)
+                node.part[k] = number[node.part[k]];
+        d->node[number[i]] = node;
     }
     d->count = kept;
 }
 
-/* Lays the spans of each dome, those of its parts included, next to one another. Parents come after
+/* Lays the spans of each node, those of its parts included, next to one another. Parents come after
  * their parts. */
-static void list_members(vugi_domes *d, uint32_t *size)
+static void list_members(vugi_airtree *d, uint32_t *size)
 {
     memset(size, 0, d->count * sizeof *size);
     for (size_t s = 0; s < d->span_count; s++)
         size[d->entry[s]]++;
     for (size_t i = 0; i < d->count; i++)
-        if (d->dome[i].parent != VUGI_NO_DOME)
-            size[d->dome[i].parent] += size[i];
+        if (d->node[i].parent != VUGI_NO_AIRNODE)
+            size[d->node[i].parent] += size[i];
     uint32_t next = 0;
     for (size_t i = d->count; i-- > 0;) {
-        vugi_dome *dome = d->dome + i;
-        if (dome->parent == VUGI_NO_DOME) {
-            dome->first = next;
+        vugi_airnode *node = d->node + i;
+        if (node->parent == VUGI_NO_AIRNODE) {
+            node->first = next;
             next += size[i];
         }
-        dome->last = dome->first + size[i];
-        if (dome->part[0] != VUGI_NO_DOME) {
-            d->dome[dome->part[1]].first = dome->last - size[dome->part[1]];
-            d->dome[dome->part[0]].first = d->dome[dome->part[1]].first - size[dome->part[0]];
+        node->last = node->first + size[i];
+        if (node->part[0] != VUGI_NO_AIRNODE) {
+            d->node[node->part[1]].first = node->last - size[node->part[1]];
+            d->node[node->part[0]].first = d->node[node->part[1]].first - size[node->part[0]];
         }
     }
     for (size_t i = 0; i < d->count; i++)
-        size[i] = d->dome[i].first;
+        size[i] = d->node[i].first;
     for (size_t s = 0; s < d->span_count; s++)
         d->member[size[d->entry[s]]++] = (uint32_t)s;
 }
 
-vug_status vugi_domes_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, double speck, vugi_domes *d)
+vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_columns *columns, double speck, vugi_airtree *d)
 {
     size_t n = columns->count;
     sweep w = {.mem = mem, .c = columns, .d = d, .speck = speck / (columns->h * columns->h)};
     uint32_t *number = NULL;
     vug_status status = VUG_OK;
-    vugi_domes_free(mem, d);
+    vugi_airtree_free(mem, d);
     w.event = vugi_alloc(mem, 2 * n, sizeof *w.event);
     w.swap = vugi_alloc(mem, 2 * n, sizeof *w.swap);
     w.key = vugi_alloc(mem, 2 * n, sizeof *w.key);
@@ -426,16 +426,16 @@ done:
     vugi_free(mem, w.near_list);
     vugi_free(mem, number);
     if (status)
-        vugi_domes_free(mem, d);
+        vugi_airtree_free(mem, d);
     return status;
 }
 
 /* ---- questions ------------------------------------------------------------------ */
 
-double vugi_dome_volume(const vugi_domes *d, uint32_t dome, double level)
+double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
 {
     double length = 0.0;
-    for (uint32_t i = d->dome[dome].first; i < d->dome[dome].last; i++) {
+    for (uint32_t i = d->node[node].first; i < d->node[node].last; i++) {
         uint32_t s = d->member[i];
         double lo = d->lo[s] > level ? d->lo[s] : level; /* fmax would be a call */
         if (d->hi[s] > lo)
@@ -444,23 +444,23 @@ double vugi_dome_volume(const vugi_domes *d, uint32_t dome, double level)
     return length * d->h * d->h;
 }
 
-double vugi_dome_level(const vugi_domes *d, uint32_t dome, double volume)
+double vugi_airnode_level(const vugi_airtree *d, uint32_t node, double volume)
 {
-    double hi = d->dome[dome].top, lo = d->dome[dome].sill;
+    double hi = d->node[node].top, lo = d->node[node].sill;
     if (!(lo > -INFINITY)) {
         lo = hi;
-        for (uint32_t i = d->dome[dome].first; i < d->dome[dome].last; i++)
+        for (uint32_t i = d->node[node].first; i < d->node[node].last; i++)
             lo = fmin(lo, d->lo[d->member[i]]);
     }
     /* False position with the Illinois change (Dowell and Jarratt 1971, BIT 11:168): the volume over
      * the level is monotone and nearly straight. */
-    double at_lo = vugi_dome_volume(d, dome, lo) - volume, at_hi = -volume, level = hi;
+    double at_lo = vugi_airnode_volume(d, node, lo) - volume, at_hi = -volume, level = hi;
     int side = 0;
     if (at_lo <= 0.0)
         return lo;
     for (int i = 0; i < 60 && hi - lo > 1e-3 * d->h; i++) {
         level = (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
-        double at = vugi_dome_volume(d, dome, level) - volume;
+        double at = vugi_airnode_volume(d, node, level) - volume;
         if (fabs(at) < 1e-5 * volume)
             return level;
         if (at > 0.0) {
@@ -480,21 +480,21 @@ double vugi_dome_level(const vugi_domes *d, uint32_t dome, double volume)
     return level;
 }
 
-uint32_t vugi_dome_at(const vugi_domes *d, uint32_t span, double level)
+uint32_t vugi_airnode_at(const vugi_airtree *d, uint32_t span, double level)
 {
-    uint32_t dome = d->entry[span];
-    while (d->dome[dome].sill >= level && d->dome[dome].parent != VUGI_NO_DOME)
-        dome = d->dome[dome].parent;
-    return dome;
+    uint32_t node = d->entry[span];
+    while (d->node[node].sill >= level && d->node[node].parent != VUGI_NO_AIRNODE)
+        node = d->node[node].parent;
+    return node;
 }
 
-uint32_t vugi_domes_span(const vugi_domes *d, const double p[3], int32_t body)
+uint32_t vugi_airtree_span(const vugi_airtree *d, const double p[3], int32_t body)
 {
     int32_t ci = (int32_t)fmin(d->nx - 1.0, fmax(0.0, floor((p[0] - d->x0) / d->h + 0.5)));
     int32_t cj = (int32_t)fmin(d->ny - 1.0, fmax(0.0, floor((p[1] - d->y0) / d->h + 0.5)));
     int32_t far = d->nx > d->ny ? d->nx : d->ny;
     double best = INFINITY;
-    uint32_t found = VUGI_NO_DOME;
+    uint32_t found = VUGI_NO_AIRNODE;
     for (int32_t ring = 0; ring <= far; ring++) {
         double within = (ring - 0.5) * d->h; /* no column of this ring is nearer */
         if (ring > 0 && best < within * within)
@@ -527,7 +527,7 @@ uint32_t vugi_domes_span(const vugi_domes *d, const double p[3], int32_t body)
     return found;
 }
 
-void vugi_domes_point(const vugi_domes *d, uint32_t span, double z, double part[3])
+void vugi_airtree_point(const vugi_airtree *d, uint32_t span, double z, double part[3])
 {
     size_t col = d->column[span];
     double pose[3] = {d->x0 + (double)(col % (size_t)d->nx) * d->h,

@@ -61,7 +61,7 @@ static double squeezed(const vug_moment *m, uint32_t air, const squeeze *q, cons
     double pressure, double outside)
 {
     double lo = q->level, hi = q->top, now = outside;
-    if (m->gives)
+    if (m->compressible)
         now += vugi_head_pressure(fluid, fmax(0.0, q->head - q->level));
     double amount = now * air_volume(m, air, q->level);
     for (int i = 0; i < 100; i++) {

@@ -122,7 +122,7 @@ static vug_status moment_at(vug_context *ctx, const vug_course *course, double x
     if (!level)
         return vugi_fail_memory(ctx);
     vugi_history_at(&course->history, g, x, by_time, level, &frame);
-    return vugi_moment_make(ctx, course, &ctx->mem, level, &frame, out);
+    return vugi_state_make(ctx, course, &ctx->mem, level, &frame, out);
 }
 
 vug_status vug_course_at_volume(vug_context *ctx, const vug_course *course, double volume_mm3,

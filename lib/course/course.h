@@ -10,7 +10,7 @@ struct vug_course {
     vugi_scene *scene;
     bool *open; /* of each mouth: air passes */
     bool draining;
-    bool gives; /* closed air has the volume that the pressure on it leaves it */
+    bool compressible; /* closed air has the volume that the pressure on it leaves it */
     vugi_history history;
     vug_course_summary summary;
 };
@@ -21,8 +21,8 @@ struct vug_moment {
     double *level; /* of each arc */
     vugi_links links;
     vug_moment_info info;
-    uint32_t inlet; /* mouth, or VUGI_NONE */
-    bool gives;     /* as of its course */
+    uint32_t inlet;    /* mouth, or VUGI_NONE */
+    bool compressible; /* as of its course */
     vug_pocket_info *pocket;
     uint32_t *pocket_air; /* of each pocket: the number of its air in links */
     vug_pool_info *pool;
@@ -35,11 +35,11 @@ vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene);
 vug_status vugi_course_finish(vug_context *ctx, vug_course *course);
 
 /* The moment of these levels, which it takes over. */
-vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vugi_allocator *mem,
+vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vugi_allocator *mem,
     double *level, const vugi_frame *frame, vug_moment **out);
 
 /* The height in each span up to which liquid stands. top: one for each span. */
-vug_status vugi_moment_tops(vug_context *ctx, const vugi_allocator *mem, const vug_moment *moment,
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *moment,
     double *top);
 
 #endif

@@ -123,7 +123,7 @@ static size_t list_surfaces(const vug_moment *m, surface *list)
     return n;
 }
 
-vug_status vugi_moment_tops(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
     double *top)
 {
     const vugi_graph *g = &m->scene->graph;
@@ -231,7 +231,7 @@ vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment, const 
     double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
     if (!top)
         return vugi_fail_memory(ctx);
-    status = vugi_moment_tops(ctx, &ctx->mem, moment, top);
+    status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     if (!status)
         status = cut(ctx, moment, start, across, top, rows, row_count);
     vugi_free(&ctx->mem, top);

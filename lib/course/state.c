@@ -164,7 +164,7 @@ static bool list_pools(vug_moment *m)
 
 /* ---- the moment --------------------------------------------------------------- */
 
-vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vugi_allocator *mem,
+vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vugi_allocator *mem,
     double *level, const vugi_frame *frame, vug_moment **out)
 {
     vug_moment *m = vugi_calloc(mem, 1, sizeof *m);
@@ -184,7 +184,7 @@ vug_status vugi_moment_make(vug_context *ctx, const vug_course *course, const vu
     m->info = (vug_moment_info){.struct_size = sizeof m->info,
         .time_s = frame->time,
         .liquid_mm3 = vugi_levels_volume(g, level)};
-    m->gives = course->gives;
+    m->compressible = course->compressible;
     m->inlet = VUGI_NONE;
     for (uint32_t i = 0; i < m->scene->mouth_count; i++)
         if (m->scene->mouth[i].opening == course->summary.inlet)

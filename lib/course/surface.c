@@ -89,7 +89,7 @@ vug_status vug_moment_surface(vug_context *ctx, const vug_moment *moment, vug_me
     double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
     if (!top)
         return vugi_fail_memory(ctx);
-    vug_status status = vugi_moment_tops(ctx, &ctx->mem, moment, top);
+    vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     soup s = {.ctx = ctx, .columns = c};
     bool ok = true;
     for (uint32_t i = 0; i < c->count && !status && ok; i++)
@@ -162,7 +162,7 @@ vug_status vug_moment_pocket_mesh(vug_context *ctx, const vug_moment *moment, si
     double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
     if (!top)
         return vugi_fail_memory(ctx);
-    vug_status status = vugi_moment_tops(ctx, &ctx->mem, moment, top);
+    vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     soup s = {.ctx = ctx, .columns = c};
     const body b = {moment, top, moment->pocket_air[index]};
     bool ok = true;

@@ -130,7 +130,7 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
 {
     double sum = 0.0;
     for (uint32_t m = 0; m < p->scene->mouth_count; m++) {
-        const vugi_mouth *mouth = p->scene->mouth + m;
+        const vugi_scene_mouth *mouth = p->scene->mouth + m;
         bool here = false;
         for (size_t i = 0; i < p->scene->vent_count; i++) {
             const vugi_port *port = p->scene->vent + i;

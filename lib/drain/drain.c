@@ -60,7 +60,7 @@ static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
 {
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         c->open[m] = j->role[c->scene->mouth[m].opening] != VUG_ROLE_SEALED;
-    vug_status status = vugi_empty_run(ctx, c, &j->fluid, NULL);
+    vug_status status = vugi_emptying_run(ctx, c, &j->fluid, NULL);
     if (status)
         return status;
     c->summary.cavity = (uint32_t)j->stage.cavity;

@@ -252,7 +252,7 @@ static size_t list_inlets(const vug_course *c, uint32_t *inlet)
     return n;
 }
 
-vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
+vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
     const double *start)
 {
     uint32_t inlet[VUG_MAX_OPENINGS];
@@ -268,14 +268,14 @@ vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *flui
     for (uint32_t a = 0; !status && a < c->scene->graph.arc_count; a++)
         level[a] = start ? -start[a] : mirror->graph.arc[a].lo;
     if (!status && open > 0) {
-        vugi_still task = {.scene = mirror,
+        vugi_fill_task task = {.scene = mirror,
             .inlet = inlet,
             .inlets = open,
             .air_open = c->open,
             .liquid_open = never,
             .volume = INFINITY,
             .start = start ? level : NULL};
-        status = vugi_still_run(ctx, &task, &run, level);
+        status = vugi_quasistatic_run(ctx, &task, &run, level);
     }
     if (!status)
         status = set_times(ctx, c, mirror, &run, fluid, start);

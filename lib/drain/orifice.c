@@ -38,7 +38,7 @@ double vugi_glug(const vug_fluid *fluid, double diameter_mm)
 /* Part of a round opening below the level, and the head on that part in mm. An opening that looks up
  * or down is under liquid as a whole. In the last tenth of one that looks aside it drips: no law holds
  * there, the rate is taken as steady. */
-static double wet_part(const vugi_mouth *m, double level, double *head)
+static double wet_part(const vugi_scene_mouth *m, double level, double *head)
 {
     double height = m->top - m->lip, x = level - m->lip;
     if (x <= 0.0)
@@ -59,7 +59,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
 {
     double sum = 0.0;
     for (uint32_t i = 0; i < o->scene->mouth_count; i++) {
-        const vugi_mouth *m = o->scene->mouth + i;
+        const vugi_scene_mouth *m = o->scene->mouth + i;
         double head, part;
         if (!o->use[i] || i == o->air || (part = wet_part(m, level, &head)) <= 0.0)
             continue;
@@ -76,7 +76,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
 /* Suction that lets so much air in: through the mouth, and as bubbles while it is under liquid. */
 static double air_suction(const vugi_outlets *o, double level, double flow)
 {
-    const vugi_mouth *m = o->scene->mouth + o->air;
+    const vugi_scene_mouth *m = o->scene->mouth + o->air;
     vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), m->diameter, m->length);
     double bubbles = level > m->top ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM)
                                     : 0.0;
@@ -87,7 +87,7 @@ static double air_suction(const vugi_outlets *o, double level, double flow)
 /* While the air inlet is under liquid the other openings may let it in too, glug by glug. */
 double vugi_outflow(const vugi_outlets *o, double level)
 {
-    const vugi_mouth *air = o->scene->mouth + o->air;
+    const vugi_scene_mouth *air = o->scene->mouth + o->air;
     double drive = fmin(level,
         air->top); /* Mariotte's bottle while the air inlet is under liquid */
     double lo = 0.0, hi = flow_under(o, drive, air_suction(o, level, 0.0)), glug = 0.0;

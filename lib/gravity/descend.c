@@ -57,14 +57,14 @@ static uint32_t arc_at_floor(const vugi_graph *g, uint32_t span)
 }
 
 static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent *r, uint32_t span,
-    uint32_t column, const bool *barred, uint32_t *order)
+    uint32_t column, const bool *blocked, uint32_t *order)
 {
     const vugi_columns *c = g->columns;
     for (uint32_t n = c->first[column]; n < c->first[column + 1]; n++) {
         if (r->mark[n] == r->stamp || !vugi_spans_touch(c, span, n))
             continue;
         uint32_t arc = arc_at_floor(g, n);
-        if (arc == VUGI_NONE || (barred && barred[arc]))
+        if (arc == VUGI_NONE || (blocked && blocked[arc]))
             continue;
         r->mark[n] = r->stamp;
         if (!push(mem, r, (entry){c->lo[n], (*order)++, n}))
@@ -74,7 +74,7 @@ static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent 
 }
 
 vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *g,
-    vugi_descent *r, uint32_t span, const bool *barred, uint32_t *basin)
+    vugi_descent *r, uint32_t span, const bool *blocked, uint32_t *basin)
 {
     const vugi_columns *c = g->columns;
     uint32_t order = 0, nx = (uint32_t)c->nx, ny = (uint32_t)c->ny;
@@ -93,10 +93,10 @@ vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_
         }
         uint32_t arc = arc_at_floor(g, e.span), column = g->sweep.column[e.span];
         uint32_t x = column % nx, y = column / nx;
-        if ((x > 0 && !spread(mem, g, r, e.span, column - 1, barred, &order))
-            || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, barred, &order))
-            || (y > 0 && !spread(mem, g, r, e.span, column - nx, barred, &order))
-            || (y + 1 < ny && !spread(mem, g, r, e.span, column + nx, barred, &order)))
+        if ((x > 0 && !spread(mem, g, r, e.span, column - 1, blocked, &order))
+            || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, blocked, &order))
+            || (y > 0 && !spread(mem, g, r, e.span, column - nx, blocked, &order))
+            || (y + 1 < ny && !spread(mem, g, r, e.span, column + nx, blocked, &order)))
             return vugi_fail_memory(ctx);
         if (arc != VUGI_NONE && is_basin(g, arc) && (r->count == 0 || r->heap[0].floor > e.floor)) {
             *basin = arc;

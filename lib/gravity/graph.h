@@ -71,7 +71,7 @@ typedef struct vugi_descent {
 } vugi_descent;
 
 vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *graph,
-    vugi_descent *room, uint32_t span, const bool *barred, uint32_t *arc);
+    vugi_descent *room, uint32_t span, const bool *blocked, uint32_t *arc);
 
 /* The same for many spans: landing[span] is set for those on the way too, and what is known already is
  * not looked for again. All are VUGI_UNKNOWN to start with. */

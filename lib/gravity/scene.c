@@ -7,8 +7,8 @@
 
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
  * the lip. */
-static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_mouth *mouth,
-    size_t mouth_count, vugi_query **query, size_t *count)
+static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
 {
     size_t n = 0;
     for (size_t m = 0; m < mouth_count; m++)
@@ -68,7 +68,7 @@ static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query
 }
 
 /* The span at a mouth that is nearest to its centre: liquid enters there. */
-static uint32_t entry_span(const vugi_scene *s, const vugi_mouth *mouth)
+static uint32_t entry_span(const vugi_scene *s, const vugi_scene_mouth *mouth)
 {
     const vugi_columns *c = &s->columns;
     double pose[3], best = INFINITY;
@@ -114,8 +114,8 @@ static vug_status place_entries(vug_context *ctx, vugi_scene *s)
 }
 
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
-    const double up[3], int32_t body, double volume, const vugi_mouth *mouth, size_t mouth_count,
-    vugi_scene **out)
+    const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
+    size_t mouth_count, vugi_scene **out)
 {
     vugi_query *query = NULL;
     size_t query_count = 0;

@@ -7,7 +7,7 @@
 #include "gravity/graph.h"
 
 /* An opening, as the scene wants it. */
-typedef struct vugi_mouth {
+typedef struct vugi_scene_mouth {
     int32_t opening; /* its number */
     double top, lip; /* highest and lowest point of its outer rim, along up */
     double inner_top,
@@ -18,7 +18,7 @@ typedef struct vugi_mouth {
     const uint32_t *span;    /* spans at it, those at its outer end first; only read while the scene
                                 is built */
     size_t outer, spans;
-} vugi_mouth;
+} vugi_scene_mouth;
 
 /* Where a mouth opens into an arc. z: for air, the level that covers it; for liquid, the lip. */
 typedef struct vugi_port {
@@ -32,7 +32,7 @@ typedef struct vugi_scene {
     double up[3];
     vugi_columns columns;
     vugi_graph graph;
-    vugi_mouth *mouth;
+    vugi_scene_mouth *mouth;
     uint32_t *entry;   /* of each mouth: the span nearest to its centre, or VUGI_NONE */
     uint32_t *landing; /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
     size_t mouth_count;
@@ -42,8 +42,8 @@ typedef struct vugi_scene {
 
 /* Takes over the columns (from mem), in success and in failure. */
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
-    const double up[3], int32_t body, double volume, const vugi_mouth *mouth, size_t mouth_count,
-    vugi_scene **out);
+    const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
+    size_t mouth_count, vugi_scene **out);
 /* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
 vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
 vugi_scene *vugi_scene_share(vugi_scene *scene);

@@ -137,7 +137,7 @@ static size_t outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t
 }
 
 static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
-    const vugi_columns *columns, vugi_mouth *mouth, uint32_t **span, size_t *count)
+    const vugi_columns *columns, vugi_scene_mouth *mouth, uint32_t **span, size_t *count)
 {
     const vug_cavities *c = stage->cavities;
     vug_status status = VUG_OK;
@@ -145,7 +145,7 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
         const vugi_opening *o = c->opening + i;
         if (o->cavity != (int32_t)stage->cavity)
             continue;
-        vugi_mouth m = {.opening = (int32_t)i,
+        vugi_scene_mouth m = {.opening = (int32_t)i,
             .diameter = 2.0 * o->inscribed_radius,
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
@@ -174,7 +174,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_scene **out)
 {
     vugi_columns columns = {.nx = 0};
-    vugi_mouth mouth[VUG_MAX_OPENINGS];
+    vugi_scene_mouth mouth[VUG_MAX_OPENINGS];
     uint32_t *span[VUG_MAX_OPENINGS] = {NULL};
     size_t count = 0;
     vug_status status = build_columns(ctx, mem, stage, &columns);

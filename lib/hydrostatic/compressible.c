@@ -14,7 +14,7 @@ enum { PARTS = 48, TRIES = 60 };
 
 typedef struct pressing {
     vugi_run r;
-    const vugi_pressed *task;
+    const vugi_compressible *task;
     vugi_coupled b;
     bool *over;             /* of each arc: its surface ran over or let air escape just now */
     uint32_t *link, *basin; /* of each arc that runs over: by which link, into which basin */
@@ -26,7 +26,7 @@ typedef struct pressing {
 
 static double snap(const pressing *p)
 {
-    return 10.0 * p->r.fuzz;
+    return 10.0 * p->r.tolerance;
 }
 
 /* ---- the inlet ---------------------------------------------------------------------- */
@@ -35,7 +35,7 @@ static double snap(const pressing *p)
 static double inlet_head(const pressing *p)
 {
     const vugi_run *r = &p->r;
-    const vugi_mouth *m = r->scene->mouth + r->task->inlet[0];
+    const vugi_scene_mouth *m = r->scene->mouth + r->task->inlet[0];
     bool under;
     uint32_t arc = vugi_run_inlet(r, r->task->inlet[0], &under);
     if (arc == VUGI_NONE)
@@ -80,7 +80,7 @@ static double past(const pressing *p, bool limited)
 static bool find_part(pressing *p, bool limited, double *part)
 {
     vugi_balance *b = &p->b.balance;
-    double lo = 0.0, hi = 1.0, at_lo, at_hi, small = 0.01 * p->r.fuzz;
+    double lo = 0.0, hi = 1.0, at_lo, at_hi, small = 0.01 * p->r.tolerance;
     *part = 1.0;
     if (!vugi_balance_solve(b, 0.0))
         return false;
@@ -269,8 +269,8 @@ static bool spills_at_once(pressing *p)
         const vugi_port *port = r->scene->lip + i;
         for (size_t k = 0; k < p->b.balance.surfaces; k++) {
             const vugi_surface *s = p->b.balance.surface + k;
-            bool rises = s->arc == port->arc && port->z <= s->from + r->fuzz
-                && s->z > s->from + r->fuzz;
+            bool rises = s->arc == port->arc && port->z <= s->from + r->tolerance
+                && s->z > s->from + r->tolerance;
             if (rises && vugi_run_can_spill(r, port) && !vugi_run_spill(r, port))
                 return false;
         }
@@ -283,7 +283,7 @@ static bool check_lips(pressing *p)
     vugi_run *r = &p->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *port = r->scene->lip + i;
-        bool rose = r->level[port->arc] >= port->z - r->fuzz
+        bool rose = r->level[port->arc] >= port->z - r->tolerance
             && r->level[port->arc] > r->before[port->arc];
         if (rose && vugi_run_can_spill(r, port) && !vugi_run_spill(r, port))
             return false;
@@ -472,7 +472,7 @@ static vug_status run(pressing *p)
     return status;
 }
 
-static vug_status release(pressing *p, vugi_pressed_result *result)
+static vug_status release(pressing *p, vugi_compressible_result *result)
 {
     double before = p->r.liquid;
     int32_t end = p->r.history->end;
@@ -483,25 +483,26 @@ static vug_status release(pressing *p, vugi_pressed_result *result)
     return status;
 }
 
-vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_history *history,
-    double *level, vugi_pressed_result *result)
+vug_status vugi_compressible_run(vug_context *ctx, const vugi_compressible *task,
+    vugi_history *history, double *level, vugi_compressible_result *result)
 {
-    const vugi_scene *s = task->still.scene;
+    const vugi_scene *s = task->fill.scene;
     pressing p = {.task = task,
-        .r = {.task = &task->still,
+        .r = {.task = &task->fill,
             .scene = s,
             .g = &s->graph,
             .history = history,
             .ctx = ctx,
             .level = level}};
-    double give = task->air_head > 0.0 && isfinite(task->air_head) ? 1.0 / task->air_head : 0.0;
+    double compressibility = task->air_head > 0.0 && isfinite(task->air_head) ? 1.0 / task->air_head
+                                                                              : 0.0;
     vug_status status = VUG_OK;
-    *result = (vugi_pressed_result){.peak_head = 0.0};
+    *result = (vugi_compressible_result){.peak_head = 0.0};
     p.over = vugi_calloc(&s->mem, s->graph.arc_count, sizeof *p.over);
     p.link = vugi_alloc(&s->mem, s->graph.arc_count, sizeof *p.link);
     p.basin = vugi_alloc(&s->mem, s->graph.arc_count, sizeof *p.basin);
-    if (!vugi_run_alloc(&p.r) || !vugi_coupled_alloc(&p.b, &p.r, give) || !p.over || !p.link
-        || !p.basin) {
+    if (!vugi_run_alloc(&p.r) || !vugi_coupled_alloc(&p.b, &p.r, compressibility) || !p.over
+        || !p.link || !p.basin) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -509,12 +510,12 @@ vug_status vugi_pressed_run(vug_context *ctx, const vugi_pressed *task, vugi_his
     if (!vugi_run_look(&p.r)
         || !vugi_run_frame(&p.r, (vugi_frame){.liquid = p.r.liquid, .together = true}))
         status = vugi_fail_memory(ctx);
-    if (task->still.start)
+    if (task->fill.start)
         vugi_coupled_press(&p.b);
     if (!status)
         status = run(&p);
     if (!status && history->end == VUG_END_FULL
-        && !vugi_run_note(&p.r, VUG_EVENT_FULL, task->still.inlet[0], VUGI_NONE, 0.0, 0.0))
+        && !vugi_run_note(&p.r, VUG_EVENT_FULL, task->fill.inlet[0], VUGI_NONE, 0.0, 0.0))
         status = vugi_fail_memory(ctx);
     if (!status && task->release)
         status = release(&p, result);

@@ -5,11 +5,12 @@
 
 #include <math.h>
 
-bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double give)
+bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double compressibility)
 {
     const vugi_allocator *mem = &run->scene->mem;
     size_t arcs = run->g->arc_count;
-    *b = (vugi_coupled){.run = run, .balance = {.mem = *mem, .graph = run->g, .give = give}};
+    *b = (vugi_coupled){.run = run,
+        .balance = {.mem = *mem, .graph = run->g, .compressibility = compressibility}};
     b->press = vugi_calloc(mem, arcs, sizeof *b->press);
     b->pool = vugi_alloc(mem, arcs, sizeof *b->pool);
     b->air = vugi_alloc(mem, arcs, sizeof *b->air);
@@ -79,7 +80,7 @@ static void set_range(const vugi_run *r, vugi_surface *s, bool closed)
     s->hi = vugi_run_next(r, s->arc);
     for (size_t i = 0; i < r->scene->vent_count && closed; i++) {
         const vugi_port *p = r->scene->vent + i;
-        double rim = fmax(p->z, arc->lo + r->fuzz);
+        double rim = fmax(p->z, arc->lo + r->tolerance);
         if (p->arc == s->arc && r->task->air_open[p->mouth] && rim <= s->from)
             s->lo = fmax(s->lo, rim);
     }
@@ -111,7 +112,7 @@ bool vugi_coupled_air(vugi_coupled *b, uint32_t air, uint32_t *body)
             continue;
         double volume = r->g->arc[a].volume - vugi_arc_volume(r->g, a, r->level[a]);
         o.still += volume;
-        o.amount += volume * (1.0 + b->balance.give * b->press[a]);
+        o.amount += volume * (1.0 + b->balance.compressibility * b->press[a]);
         press += volume * b->press[a];
     }
     o.head = o.still > 0.0 ? press / o.still : 0.0;
@@ -186,14 +187,14 @@ static uint32_t next_pool(const vugi_coupled *b)
 }
 
 /* A surface at an end of its arc may be held there: it is not amiss. */
-static void set_misfits(vugi_balance *b, size_t first, double fuzz)
+static void set_misfits(vugi_balance *b, size_t first, double tolerance)
 {
     for (size_t i = first; i < b->surfaces; i++) {
         vugi_surface *s = b->surface + i;
         const vugi_arc *arc = b->graph->arc + s->arc;
         double misfit = s->from - (b->body[s->pool].head - b->body[s->air].head);
         bool free = s->from > arc->lo && s->from < arc->hi;
-        s->misfit = free && fabs(misfit) > 10.0 * fuzz ? misfit : 0.0;
+        s->misfit = free && fabs(misfit) > 10.0 * tolerance ? misfit : 0.0;
     }
 }
 
@@ -210,7 +211,7 @@ bool vugi_coupled_pool(vugi_coupled *b, uint32_t arc, uint32_t *body)
     while ((pool = next_pool(b)) != VUGI_NONE)
         if (!add_pool(b, pool, &other))
             return false;
-    set_misfits(&b->balance, first, b->run->fuzz);
+    set_misfits(&b->balance, first, b->run->tolerance);
     return true;
 }
 

@@ -13,7 +13,7 @@ typedef struct vugi_coupled {
     uint32_t *pool, *air; /* body of each pool and air of run->links, or VUGI_NONE */
 } vugi_coupled;
 
-bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double give);
+bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double compressibility);
 void vugi_coupled_free(vugi_coupled *b);
 
 /* Begins anew: no bodies. */

@@ -122,7 +122,7 @@ static double measure(vugi_balance *b, double part, bool slopes)
     double *sum = b->right, squares = 0.0, area;
     spread_heads(b);
     for (size_t i = 0; i < b->bodies; i++)
-        b->body[i].residue = b->body[i].air ? b->body[i].still : 0.0;
+        b->body[i].residual = b->body[i].air ? b->body[i].still : 0.0;
     if (slopes)
         memset(b->matrix, 0, b->rows * b->rows * sizeof *b->matrix);
     for (size_t i = 0; i < b->surfaces; i++) {
@@ -133,11 +133,11 @@ static double measure(vugi_balance *b, double part, bool slopes)
         else
             s->z = pool->head - air->head + s->misfit * (1.0 - part);
         double volume = volume_at(b->graph, s->arc, s->z, &area);
-        pool->residue += volume;
-        air->residue += b->graph->arc[s->arc].volume - volume;
+        pool->residual += volume;
+        air->residual += b->graph->arc[s->arc].volume - volume;
         if (!slopes || s->fixed)
             continue;
-        double press = 1.0 + b->give * air->head;
+        double press = 1.0 + b->compressibility * air->head;
         add(b, row_of_amount(b, s->pool), s->pool, area);
         add(b, row_of_amount(b, s->pool), s->air, -area);
         if (!air->vented) {
@@ -151,12 +151,12 @@ static double measure(vugi_balance *b, double part, bool slopes)
         vugi_body *o = b->body + i;
         uint32_t row = o->vented ? VUGI_NONE : row_of_amount(b, i);
         if (o->air && slopes && row != VUGI_NONE)
-            add(b, row, i, b->give * o->residue);
+            add(b, row, i, b->compressibility * o->residual);
         if (o->air)
-            o->residue *= 1.0 + b->give * o->head;
-        o->residue -= o->amount + part * o->feed;
+            o->residual *= 1.0 + b->compressibility * o->head;
+        o->residual -= o->amount + part * o->feed;
         if (row != VUGI_NONE)
-            sum[row] += o->residue;
+            sum[row] += o->residual;
     }
     for (size_t k = 0; k < b->rows; k++)
         squares += sum[k] * sum[k];
@@ -173,8 +173,8 @@ static void set_heads(vugi_balance *b, double share)
         if (o->row == VUGI_NONE)
             continue;
         o->head = b->start[i] - share * b->taken[o->row];
-        if (b->give > 0.0 && o->air)
-            o->head = fmax(o->head, -0.9 / b->give);
+        if (b->compressibility > 0.0 && o->air)
+            o->head = fmax(o->head, -0.9 / b->compressibility);
     }
 }
 
@@ -217,7 +217,7 @@ bool vugi_balance_solve(vugi_balance *b, double part)
 
 double vugi_balance_left(const vugi_balance *b, uint32_t body)
 {
-    double left = -b->body[body].residue;
+    double left = -b->body[body].residual;
     for (uint32_t i = 0; i < b->bodies; i++)
         if (i != body && b->body[i].tied != VUGI_NONE && b->body[i].to == body)
             left += vugi_balance_left(b, i);

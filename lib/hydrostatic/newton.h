@@ -31,13 +31,13 @@ typedef struct vugi_body {
     double tie;    /* so much more; else VUGI_NONE */
     uint32_t to;   /* and the body that takes what leaves; VUGI_NONE: it is gone */
     uint32_t row;
-    double residue; /* amount found less amount there should be */
+    double residual; /* amount found less amount there should be */
 } vugi_body;
 
 typedef struct vugi_balance {
     vugi_allocator mem;
     const vugi_graph *graph;
-    double give; /* share of its volume that air loses for each mm of head */
+    double compressibility; /* share of its volume that air loses for each mm of head */
     vugi_surface *surface;
     size_t surfaces, surface_capacity;
     vugi_body *body;

@@ -122,8 +122,8 @@ static bool check_lips(vugi_run *r)
 {
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
-        if (vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->fuzz && is_rising(r, p->arc)
-            && !vugi_run_spill(r, p))
+        if (vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->tolerance
+            && is_rising(r, p->arc) && !vugi_run_spill(r, p))
             return false;
     }
     return true;
@@ -138,7 +138,7 @@ static double keep_lowest(vugi_run *r)
         low = fmin(low, r->level[r->rising[i]]);
     for (size_t i = 0; i < r->rising_count; i++) {
         double z = r->level[r->rising[i]];
-        if (z <= low + r->fuzz)
+        if (z <= low + r->tolerance)
             r->rising[n++] = r->rising[i];
         else
             next = fmin(next, z);
@@ -227,7 +227,7 @@ static vug_status step(vugi_run *r, bool *done)
     return VUG_OK;
 }
 
-vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history *history,
+vug_status vugi_quasistatic_run(vug_context *ctx, const vugi_fill_task *task, vugi_history *history,
     double *level)
 {
     const vugi_scene *s = task->scene;

@@ -12,7 +12,7 @@ typedef struct vugi_source {
                        room is made for it everywhere */
 } vugi_source;
 
-typedef struct vugi_still {
+typedef struct vugi_fill_task {
     vugi_scene *scene;
     const uint32_t *inlet; /* mouths: liquid comes in by the first by which any can */
     size_t inlets;
@@ -23,10 +23,10 @@ typedef struct vugi_still {
     const double *start; /* of each arc: its level at first; NULL: all are empty */
     const vugi_source
         *source; /* liquid comes from there, and mouths do not count; NULL: by the inlets */
-} vugi_still;
+} vugi_fill_task;
 
 /* level: of each arc, the end. Event times are 0. */
-vug_status vugi_still_run(vug_context *ctx, const vugi_still *task, vugi_history *history,
+vug_status vugi_quasistatic_run(vug_context *ctx, const vugi_fill_task *task, vugi_history *history,
     double *level);
 
 #endif

@@ -98,9 +98,9 @@ vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *b
     *basin = VUGI_NONE;
     if (g->sill[k] != VUGI_NONE) {
         for (uint32_t a = 0; a < g->arc_count; a++)
-            r->barred[a] = r->links.pool[a] == pool;
+            r->blocked[a] = r->links.pool[a] == pool;
         vug_status status = vugi_descend(r->ctx, &r->scene->mem, g, &r->descent, g->sill[k],
-            r->barred, basin);
+            r->blocked, basin);
         if (status)
             return status;
     }
@@ -177,7 +177,7 @@ void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
     uint32_t above = r->g->link[n->link + n->downs];
     for (uint32_t k = n->link; k < n->link + n->downs; k++) {
         uint32_t a = r->g->link[k];
-        r->level[a] = fmax(r->g->arc[a].lo, r->g->arc[a].hi - 0.1 * r->fuzz);
+        r->level[a] = fmax(r->g->arc[a].lo, r->g->arc[a].hi - 0.1 * r->tolerance);
         press[a] = press[above];
     }
     r->flooded[node] = false;
@@ -189,13 +189,13 @@ double vugi_run_next(const vugi_run *r, uint32_t arc)
     for (size_t i = 0; i < r->scene->vent_count; i++) {
         const vugi_port *p = r->scene->vent + i;
         /* An opening at the very bottom passes air until the first drop. */
-        double rim = fmax(p->z, r->g->arc[arc].lo + r->fuzz);
+        double rim = fmax(p->z, r->g->arc[arc].lo + r->tolerance);
         if (p->arc == arc && r->task->air_open[p->mouth] && rim > level && rim < z)
             z = rim;
     }
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
-        if (p->arc == arc && vugi_run_can_spill(r, p) && p->z > level + r->fuzz && p->z < z)
+        if (p->arc == arc && vugi_run_can_spill(r, p) && p->z > level + r->tolerance && p->z < z)
             z = p->z;
     }
     return z;
@@ -300,7 +300,7 @@ bool vugi_run_alloc(vugi_run *r)
 {
     const vugi_allocator *mem = &r->scene->mem;
     size_t arcs = r->g->arc_count, mouths = r->scene->mouth_count;
-    r->fuzz = 1e-9 * fmax(1e-3, r->scene->columns.zhi - r->scene->columns.zlo);
+    r->tolerance = 1e-9 * fmax(1e-3, r->scene->columns.zhi - r->scene->columns.zlo);
     r->before = vugi_alloc(mem, arcs, sizeof *r->before);
     r->sealed = vugi_calloc(mem, arcs, sizeof *r->sealed);
     r->reached = vugi_calloc(mem, arcs, sizeof *r->reached);
@@ -308,11 +308,11 @@ bool vugi_run_alloc(vugi_run *r)
     r->spilled = vugi_calloc(mem, mouths, sizeof *r->spilled);
     r->covered = vugi_calloc(mem, mouths, sizeof *r->covered);
     r->sill = vugi_calloc(mem, r->g->link_count, sizeof *r->sill);
-    r->barred = vugi_alloc(mem, arcs, sizeof *r->barred);
+    r->blocked = vugi_alloc(mem, arcs, sizeof *r->blocked);
     r->visited = vugi_alloc(mem, arcs, sizeof *r->visited);
     r->rising = vugi_alloc(mem, arcs, sizeof *r->rising);
     return vugi_links_alloc(mem, r->g, &r->links) && r->before && r->sealed && r->reached
-        && r->flooded && r->spilled && r->covered && r->sill && r->barred && r->visited
+        && r->flooded && r->spilled && r->covered && r->sill && r->blocked && r->visited
         && r->rising;
 }
 
@@ -320,7 +320,7 @@ void vugi_run_free(vugi_run *r)
 {
     const vugi_allocator *mem = &r->scene->mem;
     void *all[] = {r->before, r->sealed, r->reached, r->flooded, r->spilled, r->covered, r->sill,
-        r->barred, r->visited, r->rising};
+        r->blocked, r->visited, r->rising};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_links_free(mem, &r->links);

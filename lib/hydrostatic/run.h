@@ -6,13 +6,13 @@
 #include "hydrostatic/quasistatic.h"
 
 typedef struct vugi_run {
-    const vugi_still *task;
+    const vugi_fill_task *task;
     const vugi_scene *scene;
     const vugi_graph *g;
     vugi_history *history;
     vug_context *ctx;
     double *level, *before;
-    double liquid, fuzz;
+    double liquid, tolerance;
     vugi_links links;
     vugi_descent descent;
     bool *sealed;            /* of each arc: its air is cut off */
@@ -20,7 +20,7 @@ typedef struct vugi_run {
     bool *flooded;           /* of each node */
     bool *spilled, *covered; /* of each mouth */
     bool *sill;              /* of each link: liquid has gone down here */
-    bool *barred;            /* of each arc: liquid does not go back there */
+    bool *blocked;           /* of each arc: liquid does not go back there */
     uint32_t *visited;       /* of each arc: pool visited in this walk */
     uint32_t *rising;        /* arcs whose surface rises next */
     size_t rising_count;

@@ -21,7 +21,7 @@ typedef struct vugi_option {
     vug_cavities *cavities;
     bool closed[VUG_MAX_OPENINGS]; /* of each of its openings */
     uint32_t cautions;             /* bit for each */
-    bool proven;
+    bool verified;
 } vugi_option;
 
 struct vug_plan {
@@ -41,29 +41,29 @@ typedef struct vugi_planning {
     double size;      /* longest side of the cavities' bounds, mm */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */
-    vugi_stances stances;
-    uint32_t first;       /* candidate pose to fill in, or UINT32_MAX */
-    double limit;         /* mm3 that may stay, as the search sees it */
-    double turn_step_deg; /* how far a turn goes before bubbles have moved; 0: all the way */
-    vugi_gates gates;     /* throats too narrow for bubbles in this fluid */
-    double held;          /* mm3: smaller bubbles do not move in it */
-    double passage;       /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
-    bool searched_all;    /* the turns of every set of bores were searched */
+    vugi_pose_set pose_set;
+    uint32_t first;         /* candidate pose to fill in, or UINT32_MAX */
+    double limit;           /* mm3 that may stay, as the search sees it */
+    double turn_step_deg;   /* how far a turn goes before bubbles have moved; 0: all the way */
+    vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
+    double held;            /* mm3: smaller bubbles do not move in it */
+    double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
+    bool searched_all;      /* the turns of every set of bores were searched */
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;
 
 /* Candidate poses: those easy to hold, some spread evenly, and the best refined to a degree. */
-vug_status vugi_plan_poses(vugi_planning *p);
+vug_status vugi_poses_choose(vugi_planning *p);
 
-/* Throats and bubbles that stay put in the fluid: sets gates and held. */
-vug_status vugi_plan_hold(vugi_planning *p);
+/* Throats and bubbles that stay put in the fluid: sets barriers and held. */
+vug_status vugi_plan_barriers(vugi_planning *p);
 double vugi_plan_locked_in(const vugi_planning *p);
-uint32_t vugi_plan_hold_cautions(const vugi_planning *p);
-void vugi_plan_hold_info(const vugi_planning *p, vug_plan_info *info);
+uint32_t vugi_plan_barrier_cautions(const vugi_planning *p);
+void vugi_plan_barrier_info(const vugi_planning *p, vug_plan_info *info);
 
 /* Adds the best sequences with the given new bores to the alternatives. turns_used: fewest turns
- * within the limit, by the proof too, or max_turns + 1. */
+ * within the limit, by the verification too, or max_turns + 1. */
 vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
     uint32_t *turns_used);
 
@@ -71,7 +71,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
 vug_status vugi_plan_bores(vugi_planning *p, bool needed, uint32_t turns_without);
 
 /* Plays an alternative through and fills in its figures. */
-vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
+vug_status vugi_plan_verify(vugi_planning *p, vugi_option *option);
 
 /* Whether liquid runs out of each cavity in a pose by itself: by an opening wide enough for air and liquid
  * to pass each other, or by two at different heights. closed: of each opening. */
@@ -81,7 +81,7 @@ bool vugi_plan_exchanges(const vug_fluid *liquid, const vug_cavities *cavities, 
 /* How fast the first step may go: played on coarse columns. */
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *option);
 
-/* Vents of all stances: the part's own openings and the sites. */
+/* Vents of all pose sets: the part's own openings and the sites. */
 vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites);
 
 /* The caller's fluid (NULL: water), checked. */

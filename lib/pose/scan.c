@@ -112,7 +112,7 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     if (status)
         return status;
     info->residue_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
-    return vugi_stand(mem, l->cavities->part, l->center, info->up, 0.05, &info->stand_mm);
+    return vugi_static_margin(mem, l->cavities->part, l->center, info->up, 0.05, &info->stand_mm);
 }
 
 /* Poses first .. last - 1; verdict[i] is the status of pose i. The thread that called reports
@@ -183,7 +183,7 @@ static vug_status refine(vug_context *ctx, const looking *l, double least_deg,
             double axis[3], angle = 2.0 * acos(-1.0) * k / RING;
             for (int j = 0; j < 3; j++)
                 axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
-            vugi_turn_up(middle, axis, step, scan->up + 3 * (first + (size_t)k));
+            vugi_rotation_up(middle, axis, step, scan->up + 3 * (first + (size_t)k));
         }
         status = look(ctx, l, first, first + RING, verdict);
         if (!status)

@@ -52,8 +52,8 @@ static double margin_in(const double *hull, size_t n, const double c[2])
     return inside;
 }
 
-vug_status vugi_stand(const vugi_allocator *mem, const vug_mesh *part, const double center[3],
-    const double up[3], double give, double *margin)
+vug_status vugi_static_margin(const vugi_allocator *mem, const vug_mesh *part,
+    const double center[3], const double up[3], double tolerance, double *margin)
 {
     double basis[9], lowest = INFINITY, mass[3];
     size_t count = 0, capacity = 0;
@@ -67,7 +67,7 @@ vug_status vugi_stand(const vugi_allocator *mem, const vug_mesh *part, const dou
     for (size_t v = 0; v < part->vertex_count; v++) {
         const double *p = part->xyz + 3 * v;
         double pose[3];
-        if (p[0] * up[0] + p[1] * up[1] + p[2] * up[2] > lowest + give)
+        if (p[0] * up[0] + p[1] * up[1] + p[2] * up[2] > lowest + tolerance)
             continue;
         vugi_to_pose(basis, p, pose);
         if (!vugi_reserve(mem, &point, &capacity, 2 * (count + 1), sizeof *point)) {

@@ -136,7 +136,7 @@ vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to
         status = check(ctx, text, size);
     if (status)
         return status;
-    vugi_turn_between(a, b, axis, &angle);
+    vugi_rotation_between(a, b, axis, &angle);
     pose_words(b, pose, sizeof pose);
     if (angle < 0.5)
         snprintf(text, size, "do not turn it: %s", pose);

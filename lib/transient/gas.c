@@ -23,28 +23,29 @@ static bool dry_on_liquid(const vugi_network *n, uint32_t a)
     return n->r.level[a] <= g->arc[a].lo && vugi_node_flooded(g, n->r.level, g->arc[a].from);
 }
 
-void vugi_network_air(vugi_network *n)
+void vugi_gas_begin(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
     bool bare;
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        n->cushion[i] = (vugi_cushion){.row = n->give >= 0.0 ? (uint32_t)n->rows++ : VUGI_NONE};
+        n->gas[i] = (vugi_gas){.row = n->compressibility >= 0.0 ? (uint32_t)n->rows++ : VUGI_NONE};
     for (uint32_t a = 0; a < g->arc_count; a++) {
         uint32_t air = n->r.links.air[a];
         n->over[a] = vugi_air_over(&n->r, a);
-        n->beside[a] = n->give >= 0.0 && dry_on_liquid(n, a) ? vugi_air_beside(&n->r, a, &bare)
-                                                             : VUGI_NONE;
+        n->beside[a] = n->compressibility >= 0.0 && dry_on_liquid(n, a)
+            ? vugi_air_beside(&n->r, a, &bare)
+            : VUGI_NONE;
         n->held[a] = false;
-        if (air == VUGI_NONE || n->give < 0.0)
+        if (air == VUGI_NONE || n->compressibility < 0.0)
             continue;
-        vugi_cushion *c = n->cushion + air;
+        vugi_gas *c = n->gas + air;
         double volume = g->arc[a].volume - n->volume[a];
         c->before += volume;
-        c->amount += volume * (1.0 + n->give * n->press[a]);
+        c->amount += volume * (1.0 + n->compressibility * n->press[a]);
         c->excess += volume * n->press[a];
     }
     for (uint32_t i = 0; i < n->r.links.air_count; i++) {
-        vugi_cushion *c = n->cushion + i;
+        vugi_gas *c = n->gas + i;
         c->excess = c->before > 0.0 ? c->excess / c->before : 0.0;
         c->now = c->before;
     }
@@ -69,14 +70,14 @@ static void pass_vents(vugi_network *n)
     const vugi_scene *s = n->r.scene;
     double pa_per_mm = vugi_head_pressure(n->task->fluid, 1.0);
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        n->cushion[i].vents = 0.0;
+        n->gas[i].vents = 0.0;
     for (uint32_t m = 0; m < s->mouth_count; m++) {
         if (!n->r.task->air_open[m])
             continue;
         vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter,
             s->mouth[m].length);
         for (uint32_t i = 0; i < n->r.links.air_count; i++) {
-            vugi_cushion *c = n->cushion + i;
+            vugi_gas *c = n->gas + i;
             if (!n->r.links.vented[i] || !open_to(n, m, i))
                 continue;
             double excess = fmax(least_mm, fabs(c->excess));
@@ -94,7 +95,7 @@ static double bubble_rate(const vugi_network *n)
 static double pressed_out(const vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
-    return n->cushion[n->r.links.air[a]].excess - (n->head[arc->from] - arc->lo);
+    return n->gas[n->r.links.air[a]].excess - (n->head[arc->from] - arc->lo);
 }
 
 static bool escapes(const vugi_network *n, uint32_t a)
@@ -104,34 +105,34 @@ static bool escapes(const vugi_network *n, uint32_t a)
         && n->unknown[n->r.g->arc[a].from] != VUGI_NONE;
 }
 
-void vugi_network_leaks(vugi_network *n)
+void vugi_gas_leaks(vugi_network *n)
 {
-    if (n->give < 0.0)
+    if (n->compressibility < 0.0)
         return;
     pass_vents(n);
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        n->cushion[i].gained = 0.0;
+        n->gas[i].gained = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         if (escapes(n, a))
-            n->cushion[n->beside[a]].gained += bubble_rate(n) * fmax(0.0, pressed_out(n, a));
+            n->gas[n->beside[a]].gained += bubble_rate(n) * fmax(0.0, pressed_out(n, a));
 }
 
 /* Whether the pool has a surface with less head than that of a dry arc over it: liquid goes there. */
 static bool drawn_down(const vugi_network *n, uint32_t a)
 {
-    double head = n->r.g->arc[a].lo + n->cushion[n->r.links.air[a]].excess - draw_mm;
+    double head = n->r.g->arc[a].lo + n->gas[n->r.links.air[a]].excess - draw_mm;
     for (uint32_t b = 0; b < n->r.g->arc_count; b++)
         if (n->r.links.pool[b] == n->r.links.pool[a] && n->over[b] != VUGI_NONE
-            && n->r.level[b] + n->cushion[n->over[b]].excess < head)
+            && n->r.level[b] + n->gas[n->over[b]].excess < head)
             return true;
     return false;
 }
 
-void vugi_network_find_bared(vugi_network *n)
+void vugi_gas_find_bared(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
     n->bared = VUGI_NONE;
-    for (uint32_t a = 0; a < g->arc_count && n->give >= 0.0; a++) {
+    for (uint32_t a = 0; a < g->arc_count && n->compressibility >= 0.0; a++) {
         uint32_t from = g->arc[a].from;
         bool bare = dry_on_liquid(n, a) && n->held[a] && n->unknown[from] != VUGI_NONE;
         if (bare)
@@ -145,20 +146,20 @@ void vugi_network_find_bared(vugi_network *n)
 
 /* For each air: amount = (1 + give excess) volume afterwards, with what leaked; over dt. The surfaces' share in
  * the volume stands in the matrix already. */
-void vugi_network_cushions(vugi_network *n, double dt)
+void vugi_gas_balance(vugi_network *n, double dt)
 {
     for (uint32_t i = 0; i < n->r.links.air_count; i++) {
-        const vugi_cushion *c = n->cushion + i;
+        const vugi_gas *c = n->gas + i;
         if (c->row == VUGI_NONE)
             continue;
-        n->matrix[c->row * n->rows + c->row] += n->give * c->now / dt + c->vents + 1e-12;
+        n->matrix[c->row * n->rows + c->row] += n->compressibility * c->now / dt + c->vents + 1e-12;
         n->right[c->row] += (c->amount - c->before) / dt + c->gained;
     }
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         const vugi_arc *arc = n->r.g->arc + a;
         if (!escapes(n, a) || !(n->held[a] || pressed_out(n, a) > 0.0))
             continue;
-        uint32_t row = n->cushion[n->r.links.air[a]].row;
+        uint32_t row = n->gas[n->r.links.air[a]].row;
         n->matrix[row * n->rows + row] += bubble_rate(n);
         n->right[row] += bubble_rate(n) * (n->head[arc->from] - arc->lo);
     }

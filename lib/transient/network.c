@@ -27,12 +27,12 @@ static bool is_full(const vugi_network *n, uint32_t a)
 static bool can_take(const vugi_network *n, uint32_t a)
 {
     uint32_t air = n->r.links.air[a];
-    return air != VUGI_NONE && (n->give >= 0.0 || n->r.links.vented[air]);
+    return air != VUGI_NONE && (n->compressibility >= 0.0 || n->r.links.vented[air]);
 }
 
 static uint32_t overflow_link(const vugi_network *n, uint32_t a)
 {
-    return vugi_run_overflow(&n->r, a, n->give < 0.0);
+    return vugi_run_overflow(&n->r, a, n->compressibility < 0.0);
 }
 
 void vugi_network_classify(vugi_network *n)
@@ -53,7 +53,7 @@ void vugi_network_classify(vugi_network *n)
         else if (!n->pipe[a] && overflow_link(n, a) != VUGI_NONE)
             n->end[a] = VUGI_END_OVER;
     }
-    vugi_network_air(n);
+    vugi_gas_begin(n);
 }
 
 /* The arc onto whose surface liquid falls that comes by arc `above` and would come to rest in basin: the
@@ -177,11 +177,11 @@ static void measure_ways(vugi_network *n, int round)
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
         if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE) {
-            vugi_way whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
-                ? vugi_way_through(n->r.scene, &n->resist, a)
-                : vugi_way_to(n->r.scene, &n->resist, a, n->r.level[a]);
+            vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
+                ? vugi_path_through(n->r.scene, &n->resistance, a)
+                : vugi_path_to(n->r.scene, &n->resistance, a, n->r.level[a]);
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
-            way = 1e-9 + vugi_way_resistance(n->task->fluid, &whole, n->flow[a]);
+            way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
         }
         n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
         n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
@@ -190,12 +190,12 @@ static void measure_ways(vugi_network *n, int round)
 
 static double excess_over(const vugi_network *n, uint32_t a)
 {
-    return n->over[a] == VUGI_NONE ? 0.0 : n->cushion[n->over[a]].excess;
+    return n->over[a] == VUGI_NONE ? 0.0 : n->gas[n->over[a]].excess;
 }
 
 static uint32_t air_row(const vugi_network *n, uint32_t a)
 {
-    return n->over[a] == VUGI_NONE ? VUGI_NONE : n->cushion[n->over[a]].row;
+    return n->over[a] == VUGI_NONE ? VUGI_NONE : n->gas[n->over[a]].row;
 }
 
 /* Adds (head under the arc - excess over it - height) / resistance to the form. */
@@ -323,14 +323,14 @@ static void balance(vugi_network *n, double dt)
         if (n->end[a] == VUGI_END_NONE && n->direct[a] > 0.0 && junction_of(n, a) != VUGI_NONE)
             n->right[junction_of(n, a)] += n->direct[a];
     }
-    vugi_network_cushions(n, dt);
+    vugi_gas_balance(n, dt);
     vugi_eliminate(n->matrix, n->right, rows);
     for (uint32_t i = 0; i < g->node_count; i++)
         if (n->unknown[i] != VUGI_NONE)
             n->head[i] = n->right[n->unknown[i]];
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        if (n->cushion[i].row != VUGI_NONE)
-            n->cushion[i].excess = n->right[n->cushion[i].row];
+        if (n->gas[i].row != VUGI_NONE)
+            n->gas[i].excess = n->right[n->gas[i].row];
 }
 
 /* ---- flows ------------------------------------------------------------------------ */
@@ -412,12 +412,12 @@ static double renew_flows(vugi_network *n, double dt, double *old)
     memcpy(old, n->flow, g->arc_count * sizeof *old);
     flows_of_heads(n, dt);
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        n->cushion[i].now = n->cushion[i].before;
+        n->gas[i].now = n->gas[i].before;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         n->next[a] = n->volume[a]
             + (n->end[a] == VUGI_END_TANK ? dt * (n->flow[a] + n->source[a]) : 0.0);
         if (n->over[a] != VUGI_NONE)
-            n->cushion[n->over[a]].now -= n->next[a] - n->volume[a];
+            n->gas[n->over[a]].now -= n->next[a] - n->volume[a];
         change = fmax(change, fabs(n->flow[a] - old[a]));
     }
     return change;
@@ -430,7 +430,7 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
         if (status)
             return status;
         measure_ways(n, i);
-        vugi_network_leaks(n);
+        vugi_gas_leaks(n);
         balance(n, dt);
         if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
             break;
@@ -466,11 +466,10 @@ bool vugi_network_alloc(vugi_network *n)
     n->end = vugi_alloc(mem, arcs, sizeof *n->end);
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
-    n->cushion = vugi_calloc(mem, arcs, sizeof *n->cushion);
+    n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
         && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe && n->held
-        && n->cushion;
+        && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
@@ -478,9 +477,9 @@ void vugi_network_free(vugi_network *n)
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin,
-        n->over, n->beside, n->end, n->pipe, n->held, n->cushion};
+        n->over, n->beside, n->end, n->pipe, n->held, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
-    vugi_resist_free(mem, &n->resist);
+    vugi_resistance_free(mem, &n->resistance);
     vugi_run_free(&n->r);
 }

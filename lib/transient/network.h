@@ -11,24 +11,24 @@
 typedef enum vugi_end { VUGI_END_NONE, VUGI_END_TANK, VUGI_END_OVER } vugi_end;
 
 /* One piece of air. Pressures are heights of the liquid in mm above that outside. */
-typedef struct vugi_cushion {
+typedef struct vugi_gas {
     double excess;
     double amount;      /* volume at the pressure outside, mm3 */
     double before, now; /* volume before and after the step, mm3 */
     double vents;       /* what leaves by open mouths for each mm of excess, mm3/s */
     double gained;      /* from other air, mm3/s */
     uint32_t row;
-} vugi_cushion;
+} vugi_gas;
 
 typedef struct vugi_network {
     vugi_run r;
-    const vugi_timed *task;
-    vugi_resist resist;
-    double give;           /* share of its volume that air loses for each mm */
-    double *volume, *next; /* of each arc: liquid now, and after the step */
-    double *flow;          /* of each arc: upward in it */
-    double *before;        /* the same in the round before */
-    double *source;        /* of each arc: falls onto its surface, from the inlet and over sills */
+    const vugi_transient *task;
+    vugi_resistance resistance;
+    double compressibility; /* share of its volume that air loses for each mm */
+    double *volume, *next;  /* of each arc: liquid now, and after the step */
+    double *flow;           /* of each arc: upward in it */
+    double *before;         /* the same in the round before */
+    double *source;         /* of each arc: falls onto its surface, from the inlet and over sills */
     double *direct, *fallen; /* of each arc: from the inlet alone; scratch */
     uint32_t *to;            /* of each arc that runs over: the arc onto whose surface it falls */
     double *way, *area; /* of each arc: head over flow, and volume over height, in this round */
@@ -43,7 +43,7 @@ typedef struct vugi_network {
     unsigned char *end; /* of each arc: vugi_end */
     bool *pipe;
     bool *held; /* of each arc: a tank that gives all it has; a full arc where nothing runs over */
-    vugi_cushion *cushion; /* of each air */
+    vugi_gas *gas; /* of each air */
     size_t rows;
     double rate;
     uint32_t bared; /* node that air wants to enter from above, or VUGI_NONE */
@@ -64,15 +64,15 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt);
 /* ---- air ------------------------------------------------------------------------ */
 
 /* Before a step: amounts and volumes, where air can escape to. */
-void vugi_network_air(vugi_network *n);
+void vugi_gas_begin(vugi_network *n);
 
 /* In each round: what the vents pass at the pressures of now, and what bubbles from air to air. */
-void vugi_network_leaks(vugi_network *n);
+void vugi_gas_leaks(vugi_network *n);
 
 /* Their part of the balance of a step. */
-void vugi_network_cushions(vugi_network *n, double dt);
+void vugi_gas_balance(vugi_network *n, double dt);
 
 /* Air that wants to enter the arcs below its own; into bared. */
-void vugi_network_find_bared(vugi_network *n);
+void vugi_gas_find_bared(vugi_network *n);
 
 #endif

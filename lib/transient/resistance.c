@@ -16,12 +16,12 @@ static double section_radius(const vugi_graph *g, double area, double outline)
     return fmax(0.5 * h, outline > 0.0 ? fmin(round, 2.0 * area / outline) : round);
 }
 
-static void sum_knots(const vugi_graph *g, vugi_way *out)
+static void sum_knots(const vugi_graph *g, vugi_path *out)
 {
     double h = g->columns->h;
     for (size_t i = 0; i < g->arc_count; i++) {
         const vugi_arc *a = g->arc + i;
-        vugi_way way = {0.0, 0.0, 0.0};
+        vugi_path way = {0.0, 0.0, 0.0};
         for (uint32_t k = a->knot; k < a->knot + a->knots; k++) {
             out[k] = way;
             if (k + 1 == a->knot + a->knots)
@@ -213,13 +213,13 @@ static void fill_pieces(const vugi_graph *g, const line *l, size_t pieces, piece
 
 /* Along the line: each piece as a duct of its mean height and width. Pieces that no column falls into
  * are bridged by the mean of the others. */
-static vugi_way along_line(const vugi_graph *g, const line *l)
+static vugi_path along_line(const vugi_graph *g, const line *l)
 {
     piece part[PIECES] = {{0.0, 0.0}};
     double h = g->columns->h;
     double fine = fmax(h, 0.5 * l->narrow); /* so that a corner of the wall counts by its share */
     size_t pieces = (size_t)fmax(1.0, fmin(PIECES, floor(l->length / fine))), met = 0;
-    vugi_way way = {l->length, 0.0, 0.0};
+    vugi_path way = {l->length, 0.0, 0.0};
     double d = l->length / (double)pieces;
     fill_pieces(g, l, pieces, part);
     for (size_t i = 0; i < pieces; i++) {
@@ -233,15 +233,15 @@ static vugi_way along_line(const vugi_graph *g, const line *l)
         met++;
     }
     if (met == 0)
-        return (vugi_way){0.0, 0.0, 0.0};
+        return (vugi_path){0.0, 0.0, 0.0};
     double scale = (double)pieces / (double)met;
-    return (vugi_way){way.length, way.thin * scale, way.edge * scale};
+    return (vugi_path){way.length, way.thin * scale, way.edge * scale};
 }
 
-static void join_ways(const survey *v, vugi_resist *out)
+static void join_ways(const survey *v, vugi_resistance *out)
 {
     const vugi_graph *g = &v->scene->graph;
-    const vugi_way none = {0.0, 0.0, 0.0};
+    const vugi_path none = {0.0, 0.0, 0.0};
     line l;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         out->down[a] = make_line(v, a, true, &l) ? along_line(g, &l) : none;
@@ -249,8 +249,8 @@ static void join_ways(const survey *v, vugi_resist *out)
     }
 }
 
-vug_status vugi_resist_build(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *scene,
-    vugi_resist *out)
+vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_scene *scene, vugi_resistance *out)
 {
     const vugi_graph *g = &scene->graph;
     out->knot = vugi_alloc(mem, g->knot_count, sizeof *out->knot);
@@ -268,26 +268,27 @@ vug_status vugi_resist_build(vug_context *ctx, const vugi_allocator *mem, const 
         join_ways(&v, out);
     free_survey(mem, &v);
     if (status)
-        vugi_resist_free(mem, out);
+        vugi_resistance_free(mem, out);
     return status;
 }
 
-void vugi_resist_free(const vugi_allocator *mem, vugi_resist *r)
+void vugi_resistance_free(const vugi_allocator *mem, vugi_resistance *r)
 {
     vugi_free(mem, r->knot);
     vugi_free(mem, r->down);
     vugi_free(mem, r->up);
-    *r = (vugi_resist){.knot = NULL};
+    *r = (vugi_resistance){.knot = NULL};
 }
 
 /* ---- use ------------------------------------------------------------------------- */
 
-static vugi_way sum(vugi_way a, vugi_way b)
+static vugi_path sum(vugi_path a, vugi_path b)
 {
-    return (vugi_way){a.length + b.length, a.thin + b.thin, a.edge + b.edge};
+    return (vugi_path){a.length + b.length, a.thin + b.thin, a.edge + b.edge};
 }
 
-vugi_way vugi_way_to(const vugi_scene *scene, const vugi_resist *resist, uint32_t arc, double z)
+vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
+    double z)
 {
     const vugi_graph *g = &scene->graph;
     const vugi_arc *a = g->arc + arc;
@@ -301,24 +302,24 @@ vugi_way vugi_way_to(const vugi_scene *scene, const vugi_resist *resist, uint32_
     }
     double gap = g->knot[hi].z - g->knot[lo].z;
     double part = gap > 0.0 ? fmax(0.0, fmin(1.0, (z - g->knot[lo].z) / gap)) : 0.0;
-    const vugi_way *k = resist->knot + lo, *n = resist->knot + hi;
-    vugi_way inside = {k->length + part * (n->length - k->length),
+    const vugi_path *k = resist->knot + lo, *n = resist->knot + hi;
+    vugi_path inside = {k->length + part * (n->length - k->length),
         k->thin + part * (n->thin - k->thin), k->edge + part * (n->edge - k->edge)};
     return sum(resist->down[arc], inside);
 }
 
-vugi_way vugi_way_through(const vugi_scene *scene, const vugi_resist *resist, uint32_t arc)
+vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc)
 {
-    return sum(vugi_way_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
+    return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
 }
 
-double vugi_way_hold(const vug_fluid *fluid, const vugi_way *way)
+double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
 {
     return fluid->yield_stress_pa * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
 }
 
 /* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
-double vugi_way_resistance(const vug_fluid *fluid, const vugi_way *way, double flow)
+double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
 {
     double weight = fluid->density_kg_m3 * VUGI_G;
     if (!(way->length > 0.0) || !(way->thin > 0.0))

@@ -59,7 +59,7 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
 }
 
 /* Whether more liquid goes in. */
-static bool goes_on(const vugi_pace *t, uint32_t fed)
+static bool goes_on(const vugi_time_step *t, uint32_t fed)
 {
     const vugi_network *n = &t->n;
     if (fed == VUGI_NONE)
@@ -67,18 +67,18 @@ static bool goes_on(const vugi_pace *t, uint32_t fed)
     outlook air = air_in_reach(n, fed);
     if (air == OPEN_AIR)
         return true;
-    return air == CLOSED_AIR && n->give > 0.0 && t->task->pressure > 0.0
-        && vugi_pace_inlet_pressure(n) < 0.999 * t->task->pressure;
+    return air == CLOSED_AIR && n->compressibility > 0.0 && t->task->pressure > 0.0
+        && vugi_time_step_inlet_pressure(n) < 0.999 * t->task->pressure;
 }
 
-static double rate_now(const vugi_pace *t, double *until)
+static double rate_now(const vugi_time_step *t, double *until)
 {
-    const vugi_timed *task = t->task;
+    const vugi_transient *task = t->task;
     *until = INFINITY;
     if (task->pressure > 0.0) {
-        const vugi_mouth *m = t->n.r.scene->mouth + task->still.inlet[0];
+        const vugi_scene_mouth *m = t->n.r.scene->mouth + task->fill.inlet[0];
         vugi_orifice hole = vugi_orifice_make(task->fluid, m->diameter, m->length);
-        double left = task->pressure - vugi_pace_inlet_pressure(&t->n);
+        double left = task->pressure - vugi_time_step_inlet_pressure(&t->n);
         return fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3;
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
@@ -95,53 +95,53 @@ static double rate_now(const vugi_pace *t, double *until)
 /* ---- between loads ------------------------------------------------------------------- */
 
 /* All is level: an event at the inlet, with the highest open surface. */
-static bool note_level(vugi_pace *t)
+static bool note_level(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     double level = -INFINITY;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
-        if (vugi_pace_open_surface(n, a))
+        if (vugi_time_step_open_surface(n, a))
             level = fmax(level, n->r.level[a]);
     bool ok = vugi_run_note(&n->r, VUG_EVENT_LEVEL, n->r.task->inlet[0], VUGI_NONE,
         isfinite(level) ? level : 0.0, 0.0);
-    vugi_pace_stamp(t);
+    vugi_time_step_stamp(t);
     return ok;
 }
 
 /* Surfaces that a yield stress holds above the lowest of their pool. */
-static bool note_slopes(vugi_pace *t)
+static bool note_slopes(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
     bool ok = true;
     for (uint32_t a = 0; a < g->arc_count && ok; a++) {
         double low = INFINITY;
-        for (uint32_t b = 0; b < g->arc_count && vugi_pace_open_surface(n, a); b++)
-            if (vugi_pace_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
+        for (uint32_t b = 0; b < g->arc_count && vugi_time_step_open_surface(n, a); b++)
+            if (vugi_time_step_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
                 low = fmin(low, n->r.level[b]);
         if (n->r.level[a] > low + level_tolerance)
             ok = vugi_run_note(&n->r, VUG_EVENT_SLOPE, VUGI_NONE, g->arc[a].from, n->r.level[a],
                 0.0);
     }
-    vugi_pace_stamp(t);
+    vugi_time_step_stamp(t);
     return ok;
 }
 
 /* Nothing comes in: until all is level, and then on to a time. Ever longer steps, each a small part of the time
  * so far. *slope: what is left, if it is never level; NULL: not wanted. */
-static vug_status rest(vugi_pace *t, double until, double *slope)
+static vug_status rest(vugi_time_step *t, double until, double *slope)
 {
     vugi_network *n = &t->n;
     double start = t->time;
     n->rate = 0.0;
     for (int i = 0; i < 4 * VUGI_STEPS && t->time < fmin(until, start + patience_s); i++) {
         vugi_network_classify(n);
-        if (vugi_pace_lag(n) <= level_tolerance) {
+        if (vugi_time_step_lag(n) <= level_tolerance) {
             if (!note_level(t))
                 return vugi_fail_memory(n->r.ctx);
             break;
         }
-        vug_status status = vugi_pace_advance(t, VUGI_NONE,
+        vug_status status = vugi_time_step_advance(t, VUGI_NONE,
             fmin(until - t->time, 1e-3 + 0.02 * (t->time - start)));
         if (!status && vugi_cancelled(n->r.ctx))
             status = vugi_step(n->r.ctx, 0.9);
@@ -150,10 +150,10 @@ static vug_status rest(vugi_pace *t, double until, double *slope)
     }
     vugi_network_classify(n);
     if (slope)
-        *slope = vugi_pace_lag(n);
+        *slope = vugi_time_step_lag(n);
     if (isfinite(until) && t->time < until) {
         double left = until - t->time;
-        vug_status status = vugi_pace_advance(t, VUGI_NONE, left);
+        vug_status status = vugi_time_step_advance(t, VUGI_NONE, left);
         t->time = until;
         return status;
     }
@@ -161,7 +161,7 @@ static vug_status rest(vugi_pace *t, double until, double *slope)
 }
 
 /* After the last load. */
-static vug_status settle(vugi_pace *t, vugi_timed_result *result)
+static vug_status settle(vugi_time_step *t, vugi_transient_result *result)
 {
     size_t events = t->n.r.history->event_count;
     vug_status status = rest(t, INFINITY, &result->slope);
@@ -178,7 +178,7 @@ static vug_status settle(vugi_pace *t, vugi_timed_result *result)
 /* ---- the run ----------------------------------------------------------------------- */
 
 /* While liquid comes in. */
-static vug_status pour(vugi_pace *t)
+static vug_status pour(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     vugi_history *h = n->r.history;
@@ -206,7 +206,7 @@ static vug_status pour(vugi_pace *t)
         double left = n->r.task->volume - n->r.liquid;
         if (left <= dt * n->rate)
             dt = left / n->rate;
-        vug_status status = vugi_pace_advance(t, fed, dt);
+        vug_status status = vugi_time_step_advance(t, fed, dt);
         if (status)
             return status;
         if (n->r.stopped || n->r.task->volume - n->r.liquid <= 1e-9 * volume) {
@@ -221,14 +221,14 @@ static vug_status pour(vugi_pace *t)
     }
 }
 
-static vug_status begin(vugi_pace *t)
+static vug_status begin(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     const vugi_scene *s = n->r.scene;
     vug_status status = VUG_OK;
     if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
         return vugi_fail_memory(n->r.ctx);
-    if ((status = vugi_resist_build(n->r.ctx, &s->mem, s, &n->resist)))
+    if ((status = vugi_resistance_build(n->r.ctx, &s->mem, s, &n->resistance)))
         return status;
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
@@ -240,23 +240,23 @@ static vug_status begin(vugi_pace *t)
     return start_basin_event(n);
 }
 
-vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history *history,
-    double *level, vugi_timed_result *result)
+vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi_history *history,
+    double *level, vugi_transient_result *result)
 {
-    const vugi_scene *s = task->still.scene;
-    vugi_pace t = {.task = task,
+    const vugi_scene *s = task->fill.scene;
+    vugi_time_step t = {.task = task,
         .n = {.task = task,
             .bared = VUGI_NONE,
-            .give = task->rigid        ? -1.0
-                : task->air_head > 0.0 ? 1.0 / task->air_head
-                                       : 0.0,
-            .r = {.task = &task->still,
+            .compressibility = task->rigid ? -1.0
+                : task->air_head > 0.0     ? 1.0 / task->air_head
+                                           : 0.0,
+            .r = {.task = &task->fill,
                 .scene = s,
                 .g = &s->graph,
                 .history = history,
                 .ctx = ctx,
                 .level = level}}};
-    *result = (vugi_timed_result){.settled = -1.0};
+    *result = (vugi_transient_result){.settled = -1.0};
     vug_status status = begin(&t);
     if (!status)
         status = pour(&t);
@@ -266,9 +266,9 @@ vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history
     if (!status && task->settle && history->end == VUG_END_SUPPLY)
         status = settle(&t, result);
     if (!status && history->end == VUG_END_FULL) {
-        if (!vugi_run_note(&t.n.r, VUG_EVENT_FULL, task->still.inlet[0], VUGI_NONE, 0.0, 0.0))
+        if (!vugi_run_note(&t.n.r, VUG_EVENT_FULL, task->fill.inlet[0], VUGI_NONE, 0.0, 0.0))
             status = vugi_fail_memory(ctx);
-        vugi_pace_stamp(&t);
+        vugi_time_step_stamp(&t);
     }
     vugi_network_free(&t.n);
     return status;

@@ -6,8 +6,8 @@
 #include "transient/resistance.h"
 #include "hydrostatic/run.h"
 
-typedef struct vugi_timed {
-    vugi_still still;
+typedef struct vugi_transient {
+    vugi_fill_task fill;
     const vug_fluid *fluid;
     double rate; /* mm3/s, or by the table: rows of time and the rate from then on */
     const double *table;
@@ -17,17 +17,17 @@ typedef struct vugi_timed {
                         keeps its volume, but passes pressure on */
     bool rigid;      /* closed air keeps its volume and its place */
     bool settle;     /* go on after the last of the liquid until all is level */
-} vugi_timed;
+} vugi_transient;
 
-typedef struct vugi_timed_result {
+typedef struct vugi_transient_result {
     double time;          /* when the last liquid went in */
     double settled;       /* when all was level again; -1: it stays on a slope */
     double lag;           /* greatest difference of level within one pool, mm */
     double slope;         /* difference left at the end that the yield stress holds, mm */
     double peak_pressure; /* at the inlet, Pa */
-} vugi_timed_result;
+} vugi_transient_result;
 
-vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history *history,
-    double *level, vugi_timed_result *result);
+vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi_history *history,
+    double *level, vugi_transient_result *result);
 
 #endif

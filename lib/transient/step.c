@@ -37,7 +37,7 @@ static double first_part(const vugi_network *n)
 
 /* Liquid that is over where an arc has just filled fills its neighbours under the node too if they lack a hair: else
  * two arcs that leak a little could take turns for ever. */
-static void top_up(vugi_pace *t, const vugi_node *node)
+static void top_up(vugi_time_step *t, const vugi_node *node)
 {
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
@@ -59,14 +59,14 @@ static void top_up(vugi_pace *t, const vugi_node *node)
     t->carry -= lack;
 }
 
-static void accept(vugi_pace *t, double dt)
+static void accept(vugi_time_step *t, double dt)
 {
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
     double slack = 1e-9 * g->capacity, z;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->over[a] != VUGI_NONE)
-            n->press[a] = n->cushion[n->over[a]].excess;
+            n->press[a] = n->gas[n->over[a]].excess;
         if (n->end[a] != VUGI_END_TANK)
             continue;
         double limit = next_event(n, a, &z);
@@ -85,26 +85,26 @@ static void accept(vugi_pace *t, double dt)
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
-bool vugi_pace_open_surface(const vugi_network *n, uint32_t a)
+bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
 {
     return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
         && n->r.links.vented[n->over[a]];
 }
 
 /* Greatest difference of level between surfaces of one pool under open air. */
-double vugi_pace_lag(const vugi_network *n)
+double vugi_time_step_lag(const vugi_network *n)
 {
     double lag = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
-        for (uint32_t b = 0; b < a && vugi_pace_open_surface(n, a); b++)
-            if (vugi_pace_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
+        for (uint32_t b = 0; b < a && vugi_time_step_open_surface(n, a); b++)
+            if (vugi_time_step_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
                 lag = fmax(lag, fabs(n->r.level[a] - n->r.level[b]));
     return lag;
 }
 
-double vugi_pace_inlet_pressure(const vugi_network *n)
+double vugi_time_step_inlet_pressure(const vugi_network *n)
 {
-    const vugi_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
+    const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
     bool under;
     uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
     if (arc == VUGI_NONE)
@@ -127,7 +127,7 @@ static bool check_lips(vugi_network *n)
         const vugi_port *p = r->scene->lip + i;
         bool wet = r->level[p->arc] > r->before[p->arc]
             || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] + n->source[p->arc] > 0.0);
-        if (wet && vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->fuzz
+        if (wet && vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->tolerance
             && !vugi_run_spill(r, p))
             return false;
     }
@@ -135,25 +135,25 @@ static bool check_lips(vugi_network *n)
 }
 
 /* Events noted since the step began get its time. */
-void vugi_pace_stamp(vugi_pace *t)
+void vugi_time_step_stamp(vugi_time_step *t)
 {
     vugi_history *h = t->n.r.history;
     for (; t->stamped < h->event_count; t->stamped++)
         h->event[t->stamped].time = t->time;
 }
 
-static bool record(vugi_pace *t)
+static bool record(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
-    t->lag = fmax(t->lag, vugi_pace_lag(n)); /* while the air is what the step had */
+    t->lag = fmax(t->lag, vugi_time_step_lag(n)); /* while the air is what the step had */
     bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
     if (n->bared != VUGI_NONE)
         vugi_run_bare(&n->r, n->bared, n->press);
     ok = ok && vugi_run_look(&n->r);
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
-    vugi_pace_stamp(t);
-    double pressure = vugi_pace_inlet_pressure(n);
+    vugi_time_step_stamp(t);
+    double pressure = vugi_time_step_inlet_pressure(n);
     t->peak = fmax(t->peak, pressure);
     return ok
         && vugi_run_frame(&n->r,
@@ -162,7 +162,7 @@ static bool record(vugi_pace *t)
 
 /* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
  * take turns in running over, are taken together, the more of them there are. */
-static double least_part(const vugi_pace *t)
+static double least_part(const vugi_time_step *t)
 {
     return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
 }
@@ -177,7 +177,7 @@ static bool is_balanced(const vugi_network *n, double dt)
 }
 
 /* Moves on by at most dt, to the first event in it. */
-vug_status vugi_pace_advance(vugi_pace *t, uint32_t fed, double dt)
+vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
 {
     vugi_network *n = &t->n;
     double least = dt * least_part(t), rate = n->rate;
@@ -198,7 +198,7 @@ vug_status vugi_pace_advance(vugi_pace *t, uint32_t fed, double dt)
     }
     n->rate = rate;
     t->carry = fed == VUGI_NONE ? t->carry : 0.0;
-    vugi_network_find_bared(n);
+    vugi_gas_find_bared(n);
     accept(t, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
 }

@@ -143,7 +143,7 @@ vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug
     double liquid = vugi_levels_volume(g, from->level);
     double room = to->graph.capacity, volume = air ? fmax(0.0, room - liquid) : fmin(liquid, room);
     double *top = vugi_alloc(mem, k.from->count + 1, sizeof *top);
-    vug_status status = top ? vugi_moment_tops(ctx, mem, from, top) : vugi_fail_memory(ctx);
+    vug_status status = top ? vugi_column_levels(ctx, mem, from, top) : vugi_fail_memory(ctx);
     if (!status)
         status = cut_all(ctx, &k, from, top, air);
     vugi_free(mem, top);

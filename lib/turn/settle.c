@@ -114,13 +114,13 @@ static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
     const vugi_graph *g = &s->scene->graph;
     vugi_history history = {.mem = *s->mem};
     vugi_source source = {basin, from};
-    vugi_still task = {.scene = s->scene,
+    vugi_fill_task task = {.scene = s->scene,
         .air_open = s->closed,
         .liquid_open = s->closed,
         .volume = s->placed,
         .start = s->level,
         .source = &source};
-    vug_status status = vugi_still_run(s->ctx, &task, &history, s->level);
+    vug_status status = vugi_quasistatic_run(s->ctx, &task, &history, s->level);
     vugi_history_free(&history);
     *left = s->placed - vugi_levels_volume(g, s->level);
     return status;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * plan: domes of a pose and finite air in them, against volumes that any handbook gives and against
+ * plan: nodes of a pose and finite air in them, against volumes that any handbook gives and against
  * the flood from the vents. */
 #include "shapes.h"
 #include "test.h"
@@ -9,7 +9,7 @@
 
 static const double PI = 3.14159265358979323846;
 
-/* A round cavity with two domes: a cylinder r 10 up to z 25 in the middle, a ring 12 < r < 20 up to
+/* A round cavity with two nodes: a cylinder r 10 up to z 25 in the middle, a ring 12 < r < 20 up to
  * z 30, both over a sill at z 20; floor at 0; in a block with a 2 mm wall. */
 static vug_cavities *two_domes(vug_context *ctx)
 {
@@ -29,43 +29,43 @@ static vug_cavities *two_domes(vug_context *ctx)
 }
 
 static void domes_of(vug_context *ctx, const vug_cavities *c, const double up[3], double h,
-    vugi_domes *d)
+    vugi_airtree *d)
 {
     vugi_columns columns = {.nx = 0};
     vugi_bodies bodies = vugi_cavities_bodies(c);
     ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, up, h, &columns));
-    ck_ok(ctx, vugi_domes_build(ctx, &ctx->mem, &columns, 4.0 * h * h * h, d));
+    ck_ok(ctx, vugi_airtree_build(ctx, &ctx->mem, &columns, 4.0 * h * h * h, d));
     vugi_columns_free(&ctx->mem, &columns);
 }
 
-static uint32_t leaf_at(const vugi_domes *d, double x, double y, double z)
+static uint32_t leaf_at(const vugi_airtree *d, double x, double y, double z)
 {
     const double part[3] = {x, y, z};
     double pose[3];
     vugi_to_pose(d->basis, part, pose);
-    return d->leaf[vugi_domes_span(d, pose, -1)];
+    return d->leaf[vugi_airtree_span(d, pose, -1)];
 }
 
 START_TEST(two_domes_and_their_sill)
 {
     vug_context *ctx = test_context();
     vug_cavities *c = two_domes(ctx);
-    vugi_domes d = {.nx = 0};
+    vugi_airtree d = {.nx = 0};
     const double up[3] = {0, 0, 1};
     domes_of(ctx, c, up, 0.25, &d);
     ck_assert_uint_eq(d.count, 3);
     uint32_t middle = leaf_at(&d, 0.0, 0.0, 5.0), ring = leaf_at(&d, 15.0, 3.0, 28.0);
     ck_assert_uint_ne(middle, ring);
     double v_middle = PI * 100.0 * 5.0, v_ring = PI * (400.0 - 144.0) * 10.0;
-    ck_near(d.dome[middle].room, v_middle, 0.01);
-    ck_near(d.dome[ring].room, v_ring, 0.01);
-    ck_close(d.dome[middle].sill, 20.0, 1e-4);
-    ck_assert_uint_eq(d.dome[middle].beyond, ring);
-    ck_assert_uint_eq(d.dome[ring].beyond, middle);
-    ck_near(vugi_dome_volume(&d, ring, 25.0), v_ring / 2.0, 0.01);
-    ck_close(vugi_dome_level(&d, ring, v_ring / 4.0), 27.5, 0.05);
+    ck_near(d.node[middle].room, v_middle, 0.01);
+    ck_near(d.node[ring].room, v_ring, 0.01);
+    ck_close(d.node[middle].sill, 20.0, 1e-4);
+    ck_assert_uint_eq(d.node[middle].beyond, ring);
+    ck_assert_uint_eq(d.node[ring].beyond, middle);
+    ck_near(vugi_airnode_volume(&d, ring, 25.0), v_ring / 2.0, 0.01);
+    ck_close(vugi_airnode_level(&d, ring, v_ring / 4.0), 27.5, 0.05);
     ck_near(d.volume, v_middle + v_ring + PI * 400.0 * 20.0, 0.005);
-    vugi_domes_free(&ctx->mem, &d);
+    vugi_airtree_free(&ctx->mem, &d);
     vug_cavities_free(c);
     vug_context_free(ctx);
 }
@@ -76,14 +76,14 @@ START_TEST(air_fills_spills_and_merges)
 {
     vug_context *ctx = test_context();
     vug_cavities *c = two_domes(ctx);
-    vugi_domes d = {.nx = 0};
+    vugi_airtree d = {.nx = 0};
     vugi_vents v = {.room = NULL};
     vugi_air_room room = {.rising = NULL};
     const double up[3] = {0, 0, 1};
     domes_of(ctx, c, up, 0.25, &d);
     uint32_t middle = leaf_at(&d, 0.0, 0.0, 5.0), ring = leaf_at(&d, 15.0, 3.0, 28.0);
-    uint32_t both = d.dome[ring].parent;
-    double own[3], v_middle = d.dome[middle].room, v_ring = d.dome[ring].room;
+    uint32_t both = d.node[ring].parent;
+    double own[3], v_middle = d.node[middle].room, v_ring = d.node[ring].room;
     vugi_air air = {.own = own};
     ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, NULL, NULL, 0, 0, &v));
     for (int step = 1; step <= 12; step++) {
@@ -99,24 +99,24 @@ START_TEST(air_fills_spills_and_merges)
     vugi_bubble *bubble;
     size_t count;
     ck_ok(ctx, vugi_air_bubbles(ctx, &ctx->mem, &d, &v, own, &bubble, &count));
-    ck_assert_uint_eq(count, 1); /* 12000 mm3: one body, (12000 - both domes) / (pi 400) below 20 */
+    ck_assert_uint_eq(count, 1); /* 12000 mm3: one body, (12000 - both nodes) / (pi 400) below 20 */
     ck_close(bubble[0].level, 20.0 - (12000.0 - PI * (500.0 + 2560.0)) / (PI * 400.0), 0.1);
     vugi_free(&ctx->mem, bubble);
     vugi_air_room_free(&ctx->mem, &room);
     vugi_vents_free(&ctx->mem, &v);
-    vugi_domes_free(&ctx->mem, &d);
+    vugi_airtree_free(&ctx->mem, &d);
     vug_cavities_free(c);
     vug_context_free(ctx);
 }
 END_TEST
 
-/* Turned over, the air of both domes rises to the flat floor and stays one body; turned back, what
+/* Turned over, the air of both nodes rises to the flat floor and stays one body; turned back, what
  * is no more than the middle holds goes where it is above. Nothing is lost on the way. */
 START_TEST(turning_keeps_the_air)
 {
     vug_context *ctx = test_context();
     vug_cavities *c = two_domes(ctx);
-    vugi_domes d[3] = {{.nx = 0}};
+    vugi_airtree d[3] = {{.nx = 0}};
     vugi_vents v[3] = {{.room = NULL}};
     double *own[3];
     vugi_air_room room = {.rising = NULL};
@@ -153,7 +153,7 @@ START_TEST(turning_keeps_the_air)
     for (int i = 0; i < 3; i++) {
         free(own[i]);
         vugi_vents_free(&ctx->mem, v + i);
-        vugi_domes_free(&ctx->mem, d + i);
+        vugi_airtree_free(&ctx->mem, d + i);
     }
     vugi_air_room_free(&ctx->mem, &room);
     vug_cavities_free(c);
@@ -178,13 +178,13 @@ START_TEST(first_fill_equals_the_flood)
     for (int i = 0; i < 40; i++) {
         vugi_pose_setup setup = {.spacing = 0.3};
         vugi_pose_room pose = {.columns = {.nx = 0}};
-        vugi_domes d = {.nx = 0};
+        vugi_airtree d = {.nx = 0};
         vugi_vents v = {.room = NULL};
         vugi_air_room room = {.rising = NULL};
         const vugi_opening *opening = c->opening;
         ck_ok(ctx, vugi_pose_trap(ctx, &ctx->mem, c, &setup, ups + 3 * i, &pose));
         double flood = vugi_flood_trapped(&pose.columns, &pose.flood);
-        ck_ok(ctx, vugi_domes_build(ctx, &ctx->mem, &pose.columns, 4 * 0.027, &d));
+        ck_ok(ctx, vugi_airtree_build(ctx, &ctx->mem, &pose.columns, 4 * 0.027, &d));
         ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, &opening, NULL, 1, 1, &v));
         double *own = calloc(d.count, sizeof *own);
         vugi_air air = {.own = own};
@@ -201,7 +201,7 @@ START_TEST(first_fill_equals_the_flood)
         free(own);
         vugi_air_room_free(&ctx->mem, &room);
         vugi_vents_free(&ctx->mem, &v);
-        vugi_domes_free(&ctx->mem, &d);
+        vugi_airtree_free(&ctx->mem, &d);
         vugi_pose_room_free(&ctx->mem, &pose);
     }
     vug_cavities_free(c);
@@ -233,28 +233,28 @@ static vug_cavities *recessed(vug_context *ctx)
 }
 
 /* Least air over all sequences of exactly `more` turns from this state, by trying every one. */
-static void try_all(vug_context *ctx, const vugi_stances *s, size_t pose, const double *own,
+static void try_all(vug_context *ctx, const vugi_pose_set *s, size_t pose, const double *own,
     int more, int done, double *least)
 {
     vugi_parcel *parcel = NULL;
     size_t parcels = 0;
     double total = 0.0;
-    for (size_t i = 0; i < s->domes[pose].count; i++)
+    for (size_t i = 0; i < s->tree[pose].count; i++)
         total += own[i];
     least[done] = fmin(least[done], total);
     if (more == 0)
         return;
     ck_ok(ctx,
-        vugi_air_parcels(ctx, &ctx->mem, s->domes + pose, s->vents + pose, own, 500, &parcel,
+        vugi_air_parcels(ctx, &ctx->mem, s->tree + pose, s->vents + pose, own, 500, &parcel,
             &parcels));
     for (size_t to = 0; to < s->count; to++) {
         vugi_air_room room = {.rising = NULL};
         if (to == pose)
             continue;
-        vugi_air air = {.own = calloc(s->domes[to].count, sizeof(double))};
-        ck_assert(vugi_air_room_ready(&ctx->mem, s->domes + to, &room));
-        vugi_air_release(s->domes + to, parcel, parcels, 0.0, &room);
-        vugi_air_settle(s->domes + to, s->vents + to, &room, &air);
+        vugi_air air = {.own = calloc(s->tree[to].count, sizeof(double))};
+        ck_assert(vugi_air_room_ready(&ctx->mem, s->tree + to, &room));
+        vugi_air_release(s->tree + to, parcel, parcels, 0.0, &room);
+        vugi_air_settle(s->tree + to, s->vents + to, &room, &air);
         try_all(ctx, s, to, air.own, more - 1, done + 1, least);
         free(air.own);
         vugi_air_room_free(&ctx->mem, &room);
@@ -271,20 +271,20 @@ START_TEST(search_equals_trying_all)
     vug_cavities *c = recessed(ctx);
     const vugi_opening *opening = c->opening;
     double ups[3 * POSES], least[TURNS + 1];
-    vugi_gates none = {.count = 0};
-    vugi_stances s = {.count = 0};
+    vugi_barriers none = {.count = 0};
+    vugi_pose_set s = {.count = 0};
     vugi_tilt best[TURNS + 1];
     size_t count;
     vug_sphere_points(POSES, ups);
-    ck_ok(ctx, vugi_stances_build(ctx, c, &none, ups, NULL, POSES, 0.8, &s));
-    ck_ok(ctx, vugi_stances_vent(ctx, &opening, NULL, 1, 1, &s));
+    ck_ok(ctx, vugi_pose_set_build(ctx, c, &none, ups, NULL, POSES, 0.8, &s));
+    ck_ok(ctx, vugi_pose_set_vent(ctx, &opening, NULL, 1, 1, &s));
     for (int i = 0; i <= TURNS; i++)
         least[i] = INFINITY;
     for (size_t i = 0; i < POSES; i++) {
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = calloc(s.domes[i].count, sizeof(double))};
-        ck_assert(vugi_air_room_ready(&ctx->mem, s.domes + i, &room));
-        vugi_air_first(s.domes + i, s.vents + i, &room, &air);
+        vugi_air air = {.own = calloc(s.tree[i].count, sizeof(double))};
+        ck_assert(vugi_air_room_ready(&ctx->mem, s.tree + i, &room));
+        vugi_air_first(s.tree + i, s.vents + i, &room, &air);
         try_all(ctx, &s, i, air.own, TURNS, 0, least);
         free(air.own);
         vugi_air_room_free(&ctx->mem, &room);
@@ -305,7 +305,7 @@ START_TEST(search_equals_trying_all)
         for (size_t i = 0; i < count && !small; i++)
             ck_near(best[i].air[best[i].turns], least[best[i].turns], 1e-9);
     }
-    vugi_stances_free(&ctx->mem, &s);
+    vugi_pose_set_free(&ctx->mem, &s);
     vug_cavities_free(c);
     vug_context_free(ctx);
 }

@@ -126,7 +126,7 @@ START_TEST(scaling_scales_the_answer)
 }
 END_TEST
 
-/* In any pose, at any spacing, there is no way past a gate: two pieces with it, one without, and nothing
+/* In any pose, at any spacing, there is no way past a barrier: two pieces with it, one without, and nothing
  * of the volume is lost. */
 START_TEST(no_way_past_a_gate)
 {
@@ -139,37 +139,37 @@ START_TEST(no_way_past_a_gate)
             ups[3 * (POSES - 6 + i) + k] = k == i / 2 ? (i % 2 ? -1.0 : 1.0) : 0.0;
     for (int round = 0; round < 2; round++) {
         vug_cavities *c = two_balls(ctx, round ? 3.0 : 1.6, 0, 1.0);
-        vugi_gates gates, none;
-        ck_ok(ctx, vugi_gates_build(ctx, c, 7.0, &gates));
-        ck_ok(ctx, vugi_gates_build(ctx, c, 0.0, &none));
-        ck_assert_uint_eq(gates.count, 1);
+        vugi_barriers barriers, none;
+        ck_ok(ctx, vugi_barriers_build(ctx, c, 7.0, &barriers));
+        ck_ok(ctx, vugi_barriers_build(ctx, c, 0.0, &none));
+        ck_assert_uint_eq(barriers.count, 1);
         ck_assert_uint_eq(none.count, 0);
         for (double h = 0.15; h < 1.0; h *= 1.5) {
-            vugi_stances with, without;
-            ck_ok(ctx, vugi_stances_build(ctx, c, &gates, ups, NULL, POSES, h, &with));
-            ck_ok(ctx, vugi_stances_build(ctx, c, &none, ups, NULL, POSES, h, &without));
+            vugi_pose_set with, without;
+            ck_ok(ctx, vugi_pose_set_build(ctx, c, &barriers, ups, NULL, POSES, h, &with));
+            ck_ok(ctx, vugi_pose_set_build(ctx, c, &none, ups, NULL, POSES, h, &without));
             for (size_t i = 0; i < POSES; i++) {
-                const vugi_domes *d = with.domes + i, *e = without.domes + i;
+                const vugi_airtree *d = with.tree + i, *e = without.tree + i;
                 double room = 0.0;
                 int roots = 0, whole = 0;
                 for (size_t k = 0; k < d->count; k++)
-                    if (d->dome[k].parent == VUGI_NO_DOME && d->dome[k].room > 1.0) {
+                    if (d->node[k].parent == VUGI_NO_AIRNODE && d->node[k].room > 1.0) {
                         roots++;
-                        room += d->dome[k].room;
-                        ck_close(d->dome[k].room, 0.5 * d->volume, 0.05 * d->volume);
+                        room += d->node[k].room;
+                        ck_close(d->node[k].room, 0.5 * d->volume, 0.05 * d->volume);
                     }
                 for (size_t k = 0; k < e->count; k++)
-                    whole += e->dome[k].parent == VUGI_NO_DOME && e->dome[k].room > 1.0;
+                    whole += e->node[k].parent == VUGI_NO_AIRNODE && e->node[k].room > 1.0;
                 ck_assert_msg(roots == 2, "%d pieces at spacing %g with (%g, %g, %g) up", roots, h,
                     ups[3 * i], ups[3 * i + 1], ups[3 * i + 2]);
                 ck_assert_int_eq(whole, 1);
                 ck_near(d->volume, e->volume, 1e-9);
                 ck_near(room, d->volume, 1e-3);
             }
-            vugi_stances_free(&ctx->mem, &with);
-            vugi_stances_free(&ctx->mem, &without);
+            vugi_pose_set_free(&ctx->mem, &with);
+            vugi_pose_set_free(&ctx->mem, &without);
         }
-        vugi_gates_free(&ctx->mem, &gates);
+        vugi_barriers_free(&ctx->mem, &barriers);
         vug_cavities_free(c);
     }
     vug_context_free(ctx);
@@ -181,17 +181,17 @@ END_TEST
  * other. Then upright: the air rises through the neck to the hole at the top, or waits below the neck,
  * or, in paint that holds bubbles of its size, does not move. */
 static vug_status turn_over(vug_context *ctx, const vug_cavities *c, double limit, double held,
-    double h, vugi_proof_step step[2])
+    double h, vugi_bubbles_step step[2])
 {
     const double up[6] = {0, 0, -1, 0, 0, 1};
     const bool closed[2] = {false, false};
     double capacity;
-    vugi_gates gates;
-    vug_status status = vugi_gates_build(ctx, c, limit, &gates);
-    vugi_proof_task task = {c, closed, &gates, held, up, 2, h, h > 1.0 ? 60.0 : 0.0};
+    vugi_barriers barriers;
+    vug_status status = vugi_barriers_build(ctx, c, limit, &barriers);
+    vugi_bubbles_task task = {c, closed, &barriers, held, up, 2, h, h > 1.0 ? 60.0 : 0.0};
     if (!status)
-        status = vugi_proof_run(ctx, &task, step, &capacity);
-    vugi_gates_free(&ctx->mem, &gates);
+        status = vugi_bubbles_run(ctx, &task, step, &capacity);
+    vugi_barriers_free(&ctx->mem, &barriers);
     return status;
 }
 
@@ -199,7 +199,7 @@ START_TEST(air_waits_below_a_neck)
 {
     vug_context *ctx = test_context();
     vug_cavities *c = two_balls(ctx, 2.5, 1, 1.0);
-    vugi_proof_step open[2], shut[2], stiff[2], loose[2];
+    vugi_bubbles_step open[2], shut[2], stiff[2], loose[2];
     double height = BALL - 2.0, segment = PI * height * height * (3.0 * BALL - height) / 3.0;
     ck_ok(ctx, turn_over(ctx, c, 4.9, 0.0, 0.2, open));
     ck_ok(ctx, turn_over(ctx, c, 5.1, 0.0, 0.2, shut));
@@ -218,7 +218,7 @@ END_TEST
 
 static vug_status coarse_turn(vug_context *ctx, void *cavities)
 {
-    vugi_proof_step step[2];
+    vugi_bubbles_step step[2];
     return turn_over(ctx, cavities, 5.1, 1.0, 1.5, step);
 }
 

@@ -17,7 +17,7 @@ static vug_course *empty_scene(vug_context *ctx, vugi_scene *scene, const vug_fl
         c->open[m] = true;
         scene->mouth[m].length = length;
     }
-    ck_ok(ctx, vugi_empty_run(ctx, c, fluid, NULL));
+    ck_ok(ctx, vugi_emptying_run(ctx, c, fluid, NULL));
     vugi_scene_free(scene);
     ck_near(c->summary.liquid_mm3 + c->summary.trapped_mm3 + c->summary.empty_mm3,
         c->summary.capacity_mm3, 1e-9);

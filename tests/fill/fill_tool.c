@@ -18,8 +18,8 @@ static int print_tops(vug_context *ctx, vugi_scene *scene, bool *open, double *l
     const vugi_frame end = {.liquid = 0.0};
     vug_moment *moment;
     double *top = malloc((scene->columns.count + 1) * sizeof *top);
-    if (!top || vugi_moment_make(ctx, &course, &vugi_default_allocator, level, &end, &moment)
-        || vugi_moment_tops(ctx, &vugi_default_allocator, moment, top))
+    if (!top || vugi_state_make(ctx, &course, &vugi_default_allocator, level, &end, &moment)
+        || vugi_column_levels(ctx, &vugi_default_allocator, moment, top))
         return 0;
     for (size_t i = 0; i < scene->columns.count; i++)
         printf(" %.17g", top[i]);
@@ -28,17 +28,17 @@ static int print_tops(vug_context *ctx, vugi_scene *scene, bool *open, double *l
     return 1;
 }
 
-static vug_status fill_in_time(vug_context *ctx, const vugi_pressed *task, double rate,
+static vug_status fill_in_time(vug_context *ctx, const vugi_compressible *task, double rate,
     vugi_history *history, double *level)
 {
     vug_fluid water;
-    vugi_timed_result result;
+    vugi_transient_result result;
     vug_fluid_init(&water, sizeof water);
-    const vugi_timed timed = {.still = task->still,
+    const vugi_transient timed = {.fill = task->fill,
         .fluid = &water,
         .rate = rate,
         .air_head = task->air_head};
-    return vugi_timed_run(ctx, &timed, history, level, &result);
+    return vugi_transient_run(ctx, &timed, history, level, &result);
 }
 
 static int fill(vug_context *ctx, input *in, double air_head, double share, double rate)
@@ -61,21 +61,21 @@ static int fill(vug_context *ctx, input *in, double air_head, double share, doub
     double *level = vugi_alloc(&vugi_default_allocator, g->arc_count, sizeof *level),
            air[2] = {0.0, 0.0};
     const uint32_t inlet = 0;
-    vugi_pressed task = {.air_head = air_head,
-        .still = {.scene = scene,
+    vugi_compressible task = {.air_head = air_head,
+        .fill = {.scene = scene,
             .inlet = &inlet,
             .inlets = 1,
             .air_open = in->open,
             .liquid_open = in->open,
             .volume = share > 0.0 ? share * g->capacity : INFINITY}};
-    vugi_pressed_result result;
+    vugi_compressible_result result;
     vug_status status;
     if (rate > 0.0)
         status = fill_in_time(ctx, &task, rate, &history, level);
     else if (air_head > 0.0)
-        status = vugi_pressed_run(ctx, &task, &history, level, &result);
+        status = vugi_compressible_run(ctx, &task, &history, level, &result);
     else
-        status = vugi_still_run(ctx, &task.still, &history, level);
+        status = vugi_quasistatic_run(ctx, &task.fill, &history, level);
     if (status || !vugi_links_alloc(&vugi_default_allocator, g, &links))
         return 0;
     vugi_links_find(scene, level, in->open, &links);

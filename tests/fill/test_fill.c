@@ -24,14 +24,14 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, double volume, bo
     const vugi_graph *g = &scene->graph;
     o.level = malloc(g->arc_count * sizeof *o.level);
     const uint32_t inlet = 0;
-    vugi_still task = {.scene = scene,
+    vugi_fill_task task = {.scene = scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = open,
         .liquid_open = open,
         .volume = volume,
         .stop_at_spill = stop};
-    ck_ok(ctx, vugi_still_run(ctx, &task, &o.history, o.level));
+    ck_ok(ctx, vugi_quasistatic_run(ctx, &task, &o.history, o.level));
     ck_assert(vugi_links_alloc(&vugi_default_allocator, g, &o.links));
     vugi_links_find(scene, o.level, open, &o.links);
     o.liquid = vugi_levels_volume(g, o.level);
@@ -148,7 +148,7 @@ static double liquid_in_columns(vug_context *ctx, const outcome *o)
     vug_moment moment = {.scene = o->scene, .level = o->level};
     double *top = malloc((c->count + 1) * sizeof *top), sum = 0.0;
     ck_assert_ptr_nonnull(top);
-    ck_ok(ctx, vugi_moment_tops(ctx, &vugi_default_allocator, &moment, top));
+    ck_ok(ctx, vugi_column_levels(ctx, &vugi_default_allocator, &moment, top));
     for (size_t s = 0; s < c->count; s++)
         sum += (top[s] - c->lo[s]) * c->h * c->h;
     free(top);
@@ -291,14 +291,14 @@ START_TEST(taken_up_again)
         vugi_history again = {.mem = vugi_default_allocator};
         outcome part_way = fill_scene(ctx, vugi_scene_share(whole.scene), whole.liquid * i / 10.0,
             false);
-        vugi_still task = {.scene = whole.scene,
+        vugi_fill_task task = {.scene = whole.scene,
             .inlet = &inlet,
             .inlets = 1,
             .air_open = open,
             .liquid_open = open,
             .volume = INFINITY,
             .start = part_way.level};
-        ck_ok(ctx, vugi_still_run(ctx, &task, &again, level));
+        ck_ok(ctx, vugi_quasistatic_run(ctx, &task, &again, level));
         for (uint32_t a = 0; a < g->arc_count; a++)
             ck_close(level[a], whole.level[a], 1e-9);
         ck_near(again.frame[0].liquid, part_way.liquid, 1e-12);

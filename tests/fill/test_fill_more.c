@@ -76,13 +76,13 @@ static vug_course *fill_course(vug_context *ctx, vugi_scene *scene)
     double *level = malloc(scene->graph.arc_count * sizeof *level);
     for (size_t m = 0; m < scene->mouth_count; m++)
         c->open[m] = true;
-    vugi_still task = {.scene = scene,
+    vugi_fill_task task = {.scene = scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = c->open,
         .liquid_open = c->open,
         .volume = INFINITY};
-    ck_ok(ctx, vugi_still_run(ctx, &task, &c->history, level));
+    ck_ok(ctx, vugi_quasistatic_run(ctx, &task, &c->history, level));
     c->summary.inlet = scene->mouth[0].opening;
     ck_ok(ctx, vugi_course_finish(ctx, c));
     vugi_scene_free(scene);

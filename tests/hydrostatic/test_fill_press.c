@@ -10,7 +10,7 @@
 typedef struct outcome {
     vugi_scene *scene;
     vugi_history history;
-    vugi_pressed_result result;
+    vugi_compressible_result result;
     double *level;
     double liquid;
 } outcome;
@@ -21,17 +21,17 @@ static outcome fill_scene(vug_context *ctx, vugi_scene *scene, const bool *open,
 {
     outcome o = {.scene = scene, .history = {.mem = vugi_default_allocator}};
     const uint32_t inlet = 0;
-    vugi_pressed task = {.air_head = air,
+    vugi_compressible task = {.air_head = air,
         .inlet_head = inlet_mm,
         .release = release,
-        .still = {.scene = scene,
+        .fill = {.scene = scene,
             .inlet = &inlet,
             .inlets = 1,
             .air_open = open,
             .liquid_open = open,
             .volume = INFINITY}};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_pressed_run(ctx, &task, &o.history, o.level, &o.result));
+    ck_ok(ctx, vugi_compressible_run(ctx, &task, &o.history, o.level, &o.result));
     o.liquid = vugi_levels_volume(&scene->graph, o.level);
     return o;
 }
@@ -277,7 +277,7 @@ static void check_pushed(vug_context *ctx, vugi_scene *scene, size_t stage, bool
     set_levels(g, before, start);
     const double inside = vugi_levels_volume(g, start);
     ck_near(inside, 1500.0 + 1000.0 + 3000.0 + 2500.0 + 1500.0 + 3000.0, 1e-9);
-    const vugi_still still = {.scene = scene,
+    const vugi_fill_task still = {.scene = scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = all_open,
@@ -287,13 +287,13 @@ static void check_pushed(vug_context *ctx, vugi_scene *scene, size_t stage, bool
     vugi_history history = {.mem = vugi_default_allocator};
     vug_fluid water;
     vug_fluid_init(&water, sizeof water);
-    const vugi_pressed task = {.still = still, .air_head = INFINITY};
-    const vugi_timed slow = {.still = still, .fluid = &water, .rate = 1e-2};
-    vugi_pressed_result result;
-    vugi_timed_result later;
+    const vugi_compressible task = {.fill = still, .air_head = INFINITY};
+    const vugi_transient slow = {.fill = still, .fluid = &water, .rate = 1e-2};
+    vugi_compressible_result result;
+    vugi_transient_result later;
     ck_ok(ctx,
-        in_time ? vugi_timed_run(ctx, &slow, &history, level, &later)
-                : vugi_pressed_run(ctx, &task, &history, level, &result));
+        in_time ? vugi_transient_run(ctx, &slow, &history, level, &later)
+                : vugi_compressible_run(ctx, &task, &history, level, &result));
     ck_close(height_at(g, level, 5.0, 30.0), pushed[stage].legs, near);
     ck_close(height_at(g, level, 30.0, 55.0), 30.0, near);
     ck_close(height_at(g, level, 5.0, 55.0), pushed[stage].other, near);

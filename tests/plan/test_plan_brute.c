@@ -137,7 +137,7 @@ static void drop_hidden_places(puzzle *p)
 
 typedef struct brute {
     vug_context *ctx;
-    vugi_stances s;
+    vugi_pose_set s;
     size_t first; /* pose to fill in; POSES: any */
     double limit;
 } brute;
@@ -145,7 +145,7 @@ typedef struct brute {
 /* Fewest turns, up to more, that come within the limit from this state; more + 1 if none do. */
 static int fewest_from(brute *w, size_t pose, const vugi_air *air, int more)
 {
-    vugi_stances *s = &w->s;
+    vugi_pose_set *s = &w->s;
     vugi_parcel *parcel = NULL;
     size_t parcels = 0;
     int best = more + 1;
@@ -154,14 +154,14 @@ static int fewest_from(brute *w, size_t pose, const vugi_air *air, int more)
     if (more == 0)
         return 1;
     ck_ok(w->ctx,
-        vugi_air_parcels(w->ctx, &w->ctx->mem, s->domes + pose, s->vents + pose, air->own, 500,
+        vugi_air_parcels(w->ctx, &w->ctx->mem, s->tree + pose, s->vents + pose, air->own, 500,
             &parcel, &parcels));
     for (size_t to = 0; to < s->count && best > 1; to++) {
         vugi_air_room room = {.rising = NULL};
-        vugi_air next = {.own = calloc(s->domes[to].count, sizeof(double))};
-        ck_assert(vugi_air_room_ready(&w->ctx->mem, s->domes + to, &room));
-        vugi_air_release(s->domes + to, parcel, parcels, 0.0, &room);
-        vugi_air_settle(s->domes + to, s->vents + to, &room, &next);
+        vugi_air next = {.own = calloc(s->tree[to].count, sizeof(double))};
+        ck_assert(vugi_air_room_ready(&w->ctx->mem, s->tree + to, &room));
+        vugi_air_release(s->tree + to, parcel, parcels, 0.0, &room);
+        vugi_air_settle(s->tree + to, s->vents + to, &room, &next);
         int turns = 1 + fewest_from(w, to, &next, best - 2);
         best = turns < best ? turns : best;
         free(next.own);
@@ -174,14 +174,14 @@ static int fewest_from(brute *w, size_t pose, const vugi_air *air, int more)
 static int fewest_turns(brute *w, const vugi_opening *const *opening, size_t count, int most)
 {
     int best = most + 1;
-    ck_ok(w->ctx, vugi_stances_vent(w->ctx, opening, NULL, count, 1, &w->s));
+    ck_ok(w->ctx, vugi_pose_set_vent(w->ctx, opening, NULL, count, 1, &w->s));
     for (size_t i = 0; i < w->s.count && best > 0; i++) {
         if (w->first < POSES && i != w->first)
             continue;
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = calloc(w->s.domes[i].count, sizeof(double))};
-        ck_assert(vugi_air_room_ready(&w->ctx->mem, w->s.domes + i, &room));
-        vugi_air_first(w->s.domes + i, w->s.vents + i, &room, &air);
+        vugi_air air = {.own = calloc(w->s.tree[i].count, sizeof(double))};
+        ck_assert(vugi_air_room_ready(&w->ctx->mem, w->s.tree + i, &room));
+        vugi_air_first(w->s.tree + i, w->s.vents + i, &room, &air);
         int turns = fewest_from(w, i, &air, best - 1);
         best = turns < best ? turns : best;
         free(air.own);
@@ -206,10 +206,10 @@ static void try_everything(vug_context *ctx, const vug_cavities *c, const vug_ca
     size_t places, size_t first, int most, int turns[MOST + 1])
 {
     double up[3 * POSES], h = 40.0 / 60.0;
-    vugi_gates none = {.count = 0};
+    vugi_barriers none = {.count = 0};
     brute w = {.ctx = ctx, .first = first};
     cube_poses(up);
-    ck_ok(ctx, vugi_stances_build(ctx, c, &none, up, NULL, POSES, h, &w.s));
+    ck_ok(ctx, vugi_pose_set_build(ctx, c, &none, up, NULL, POSES, h, &w.s));
     w.limit = 0.5 * LIMIT * w.s.capacity;
     for (int b = 0; b <= MOST; b++)
         turns[b] = most + 1;
@@ -224,7 +224,7 @@ static void try_everything(vug_context *ctx, const vug_cavities *c, const vug_ca
         int found = fewest_turns(&w, opening, 1 + (size_t)b, turns[b] - 1);
         turns[b] = found < turns[b] ? found : turns[b];
     }
-    vugi_stances_free(&ctx->mem, &w.s);
+    vugi_pose_set_free(&ctx->mem, &w.s);
 }
 
 /* Thick paint: bubbles stay where they are while the part is turned. */
@@ -368,7 +368,7 @@ static vug_pockets *pockets_of(vug_context *ctx, const vug_cavities *c, const do
 }
 
 /* Pockets that have to go, largest first, until what is left is under the limit: each has a high of its
- * own at least. By the flood from the vents, not by domes. */
+ * own at least. By the flood from the vents, not by nodes. */
 static int pockets_to_vent(vug_context *ctx, const vug_cavities *c, const double up[3])
 {
     double volume[200];

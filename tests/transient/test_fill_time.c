@@ -10,7 +10,7 @@ static const double PI = 3.14159265358979323846, G = 9.80665; /* m/s2 */
 
 typedef struct outcome {
     vugi_history history;
-    vugi_timed_result result;
+    vugi_transient_result result;
     double *level;
 } outcome;
 
@@ -31,19 +31,19 @@ static outcome run_in_air(vug_context *ctx, vugi_scene *scene, const vug_fluid *
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene,
-                           .inlet = &inlet,
-                           .inlets = 1,
-                           .air_open = all_open,
-                           .liquid_open = all_open,
-                           .volume = volume,
-                           .stop_at_spill = stop},
+    vugi_transient task = {.fill = {.scene = scene,
+                               .inlet = &inlet,
+                               .inlets = 1,
+                               .air_open = all_open,
+                               .liquid_open = all_open,
+                               .volume = volume,
+                               .stop_at_spill = stop},
         .fluid = fluid,
         .rate = rate,
         .settle = true,
         .air_head = isfinite(air_head) ? air_head : 0.0};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
+    ck_ok(ctx, vugi_transient_run(ctx, &task, &o.history, o.level, &o.result));
     return o;
 }
 
@@ -57,16 +57,16 @@ static outcome run_still(vug_context *ctx, vugi_scene *scene, double air_head)
 {
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_pressed task = {.air_head = air_head,
-        .still = {.scene = scene,
+    vugi_compressible task = {.air_head = air_head,
+        .fill = {.scene = scene,
             .inlet = &inlet,
             .inlets = 1,
             .air_open = all_open,
             .liquid_open = all_open,
             .volume = INFINITY}};
-    vugi_pressed_result result;
+    vugi_compressible_result result;
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_pressed_run(ctx, &task, &o.history, o.level, &result));
+    ck_ok(ctx, vugi_compressible_run(ctx, &task, &o.history, o.level, &result));
     return o;
 }
 
@@ -115,17 +115,17 @@ START_TEST(poiseuille)
     ck_assert_double_le(fabs(difference(scene, &o)), 0.051);
     outcome_free(&o);
     const uint32_t inlet = 0;
-    vugi_timed task = {.still = {.scene = scene,
-                           .inlet = &inlet,
-                           .inlets = 1,
-                           .air_open = all_open,
-                           .liquid_open = all_open,
-                           .volume = 8062.8},
+    vugi_transient task = {.fill = {.scene = scene,
+                               .inlet = &inlet,
+                               .inlets = 1,
+                               .air_open = all_open,
+                               .liquid_open = all_open,
+                               .volume = 8062.8},
         .fluid = &f,
         .rate = rate};
     o.history = (vugi_history){.mem = vugi_default_allocator};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
+    ck_ok(ctx, vugi_transient_run(ctx, &task, &o.history, o.level, &o.result));
     ck_near(difference(scene, &o), head, 0.05);
     ck_near(o.result.time, 8062.8 / rate, 1e-6);
     outcome_free(&o);
@@ -193,18 +193,18 @@ START_TEST(levelling_after_each_load)
     const double rates[] = {0.0, 40.0, 190.0, 0.0, 600.0, 20.0, 620.0, 0.0};
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene,
-                           .inlet = &inlet,
-                           .inlets = 1,
-                           .air_open = all_open,
-                           .liquid_open = all_open,
-                           .volume = INFINITY},
+    vugi_transient task = {.fill = {.scene = scene,
+                               .inlet = &inlet,
+                               .inlets = 1,
+                               .air_open = all_open,
+                               .liquid_open = all_open,
+                               .volume = INFINITY},
         .fluid = &f,
         .table = rates,
         .rows = 4,
         .settle = true};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
+    ck_ok(ctx, vugi_transient_run(ctx, &task, &o.history, o.level, &o.result));
     double k = PI * 1e-12 * 1000.0 * G / (8.0 * 0.1 * 0.020), level[2] = {0.0, 0.0};
     size_t count = 0;
     for (size_t i = 0; i < o.history.event_count; i++)
@@ -267,17 +267,17 @@ START_TEST(vents_resist)
     vug_fluid f = fluid_of(0.001);
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_timed task = {.still = {.scene = scene,
-                           .inlet = &inlet,
-                           .inlets = 1,
-                           .air_open = tight,
-                           .liquid_open = tight,
-                           .volume = 2500.0},
+    vugi_transient task = {.fill = {.scene = scene,
+                               .inlet = &inlet,
+                               .inlets = 1,
+                               .air_open = tight,
+                               .liquid_open = tight,
+                               .volume = 2500.0},
         .fluid = &f,
         .rate = rate,
         .air_head = 10332.0};
     o.level = malloc(scene->graph.arc_count * sizeof *o.level);
-    ck_ok(ctx, vugi_timed_run(ctx, &task, &o.history, o.level, &o.result));
+    ck_ok(ctx, vugi_transient_run(ctx, &task, &o.history, o.level, &o.result));
     double speed = rate * 1e-9 / (0.25 * PI * d * d);
     double tube = 128.0 * 1.82e-5 * length * rate * 1e-9 / (PI * d * d * d * d);
     tube += 3.0 * 1.82e-5 * rate * 1e-9 / (0.125 * d * d * d);

@@ -43,13 +43,13 @@ static state fill_to(vug_context *ctx, vugi_scene *scene, double volume)
     const uint32_t inlet = 0;
     vugi_history history = {.mem = vugi_default_allocator};
     state s = state_of(scene);
-    vugi_still task = {.scene = scene,
+    vugi_fill_task task = {.scene = scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = all_open,
         .liquid_open = all_open,
         .volume = volume};
-    ck_ok(ctx, vugi_still_run(ctx, &task, &history, s.level));
+    ck_ok(ctx, vugi_quasistatic_run(ctx, &task, &history, s.level));
     vugi_history_free(&history);
     return s;
 }
@@ -75,7 +75,7 @@ static double *tops_of(vug_context *ctx, const state *s)
 {
     const vug_moment moment = {.scene = s->scene, .level = s->level};
     double *top = malloc((s->scene->columns.count + 1) * sizeof *top);
-    ck_ok(ctx, vugi_moment_tops(ctx, &vugi_default_allocator, &moment, top));
+    ck_ok(ctx, vugi_column_levels(ctx, &vugi_default_allocator, &moment, top));
     return top;
 }
 

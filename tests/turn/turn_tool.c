@@ -15,7 +15,7 @@ static int print_tops(vug_context *ctx, const vug_moment *moment)
 {
     size_t count = moment->scene->columns.count;
     double *top = malloc((count + 1) * sizeof *top);
-    if (vugi_moment_tops(ctx, &vugi_default_allocator, moment, top))
+    if (vugi_column_levels(ctx, &vugi_default_allocator, moment, top))
         return 0;
     for (size_t s = 0; s < count; s++)
         printf("%.17g ", top[s] - moment->scene->columns.lo[s]);
@@ -29,13 +29,13 @@ static int fill_with(vug_context *ctx, const input *in, vugi_scene *scene, doubl
 {
     vugi_history history = {.mem = vugi_default_allocator};
     const uint32_t inlet = 0;
-    vugi_still task = {.scene = scene,
+    vugi_fill_task task = {.scene = scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = in->open,
         .liquid_open = in->open,
         .volume = volume};
-    vug_status status = vugi_still_run(ctx, &task, &history, level);
+    vug_status status = vugi_quasistatic_run(ctx, &task, &history, level);
     vugi_history_free(&history);
     return status == VUG_OK;
 }
@@ -45,7 +45,7 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
 {
     const double down[3] = {0.0, 0.0, -1.0};
     size_t n = (size_t)c->nx * (size_t)c->ny;
-    vugi_mouth mouth[MOUTHS];
+    vugi_scene_mouth mouth[MOUTHS];
     uint32_t span[MOUTHS];
     vugi_columns o = columns_over(c);
     for (size_t k = 0; k < n; k++)

@@ -9,7 +9,7 @@ enum { SEARCHED = 3, MOST_SEARCHED = 48, WORK = 40000 };
 
 typedef struct drilling {
     vugi_planning *p;
-    vugi_pool pool;
+    vugi_candidates candidates;
     vugi_site site[VUG_MAX_BORES + 3];
     size_t base; /* sites that are there from the start, for a part without openings */
     vugi_set best[MOST_SEARCHED];
@@ -17,14 +17,14 @@ typedef struct drilling {
 
 static size_t most_searched(const vugi_planning *p)
 {
-    size_t poses = p->stances.count, sets = WORK / (poses * (poses + 32));
+    size_t poses = p->pose_set.count, sets = WORK / (poses * (poses + 32));
     return sets < SEARCHED ? SEARCHED : sets > MOST_SEARCHED ? MOST_SEARCHED : sets;
 }
 
 static void lay_out(drilling *d, const vugi_set *set, size_t size)
 {
     for (size_t i = 0; i < size; i++)
-        d->site[d->base + i] = d->pool.list[set->member[i]].site;
+        d->site[d->base + i] = d->candidates.list[set->member[i]].site;
 }
 
 /* The turns of the most promising sets of this size, to take fewer than without. *used: fewest of all, or
@@ -57,10 +57,10 @@ static vug_status one_more(drilling *d, size_t size, const vugi_set *smaller, ui
     size_t count = 0, most = most_searched(d->p);
     double left = 0.0;
     lay_out(d, smaller, size - 1);
-    vug_status status = vugi_pool_fill(&d->pool, d->site, d->base + size - 1);
+    vug_status status = vugi_candidates_fill(&d->candidates, d->site, d->base + size - 1);
     if (!status)
-        status = vugi_pool_rank(&d->pool, d->site, d->base, size, smaller, d->best, most, &count,
-            &left);
+        status = vugi_sets_rank(&d->candidates, d->site, d->base, size, smaller, d->best, most,
+            &count, &left);
     *added = count > 0;
     if (!status && count > 0)
         status = search_sets(d, size, count, max_turns, used);
@@ -96,14 +96,14 @@ vug_status vugi_plan_bores(vugi_planning *p, bool needed, uint32_t turns_without
     if (!d)
         return vugi_fail_memory(p->ctx);
     d->p = p;
-    vug_status status = vugi_pool_open(p, &d->pool);
+    vug_status status = vugi_candidates_open(p, &d->candidates);
     if (!status && needed)
         status = vugi_plan_inlet(p, d->site, &d->base);
     if (!status && needed)
         status = vugi_plan_turns(p, d->site, d->base, p->options.max_turns, &turns);
     if (!status)
         status = drill(d, turns);
-    vugi_pool_close(&d->pool);
+    vugi_candidates_close(&d->candidates);
     vugi_free(&p->ctx->mem, d);
     return status;
 }

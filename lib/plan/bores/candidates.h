@@ -7,22 +7,22 @@
 
 enum { VUGI_CANDIDATES = 24, VUGI_SETS = 2500 };
 
-typedef struct vugi_candidate {
+typedef struct vugi_vent_candidate {
     vugi_site site;
-    double top[3]; /* of the dome it is for, part coordinates */
+    double top[3]; /* of the node it is for, part coordinates */
     double up[3];
-} vugi_candidate;
+} vugi_vent_candidate;
 
-typedef struct vugi_pool {
+typedef struct vugi_candidates {
     vugi_planning *p;
-    vugi_candidate *list; /* VUGI_CANDIDATES places */
+    vugi_vent_candidate *list; /* VUGI_CANDIDATES places */
     size_t count;
     vugi_vents
         *alone;      /* of candidate i with the base in pose k: [i * poses + k], for a first fill */
     size_t vented;   /* candidates whose alone is there */
     double *air;     /* of a first fill, of each pose */
     uint32_t *order; /* poses by rising air */
-} vugi_pool;
+} vugi_candidates;
 
 /* A set of candidates. */
 typedef struct vugi_set {
@@ -30,22 +30,22 @@ typedef struct vugi_set {
     double value; /* less is better */
 } vugi_set;
 
-vug_status vugi_pool_open(vugi_planning *p, vugi_pool *pool);
-void vugi_pool_close(vugi_pool *pool);
+vug_status vugi_candidates_open(vugi_planning *p, vugi_candidates *candidates);
+void vugi_candidates_close(vugi_candidates *candidates);
 
-/* Adds the domes that the best poses still have with the given sites. */
-vug_status vugi_pool_fill(vugi_pool *pool, vugi_site *site, size_t sites);
+/* Adds the nodes that the best poses still have with the given sites. */
+vug_status vugi_candidates_fill(vugi_candidates *candidates, vugi_site *site, size_t sites);
 
 /* The best sets of `size`, up to most, best first, among all there are when those are no more than
  * VUGI_SETS, else among those that have all but one member from smaller. *left: how many there are besides.
  * base: sites that every set goes with, the same each time. */
-vug_status vugi_pool_rank(vugi_pool *pool, vugi_site *base, size_t bases, size_t size,
+vug_status vugi_sets_rank(vugi_candidates *candidates, vugi_site *base, size_t bases, size_t size,
     const vugi_set *smaller, vugi_set *best, size_t most, size_t *count, double *left);
 
-/* Points just under the ceiling of a dome that holds air down to level: its top, and others nearly as
+/* Points just under the ceiling of a node that holds air down to level: its top, and others nearly as
  * high. inside has VUGI_POINTS rows of 3. */
 enum { VUGI_POINTS = 5 };
-size_t vugi_points_under(const vugi_domes *domes, const vugi_bubble *bubble, double *inside);
+size_t vugi_points_under(const vugi_airtree *tree, const vugi_bubble *bubble, double *inside);
 
 /* The first openings of a part that has none: an inlet, and another where the same pose has a place. */
 vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites);

@@ -27,30 +27,30 @@ static double inlet_least(const vugi_planning *p)
 }
 
 /* The whole cavity as a bubble: its top is the place for the inlet. */
-static vugi_bubble whole(const vugi_domes *d, int32_t body)
+static vugi_bubble whole(const vugi_airtree *d, int32_t body)
 {
-    vugi_bubble bubble = {.dome = VUGI_NO_DOME};
+    vugi_bubble bubble = {.node = VUGI_NO_AIRNODE};
     for (uint32_t i = 0; i < d->count; i++)
-        if (d->dome[i].parent == VUGI_NO_DOME && d->body[d->dome[i].apex] == body
-            && d->dome[i].room > bubble.volume)
-            bubble = (vugi_bubble){i, d->dome[i].room, d->dome[i].top - 4.0 * d->h};
+        if (d->node[i].parent == VUGI_NO_AIRNODE && d->body[d->node[i].apex] == body
+            && d->node[i].room > bubble.volume)
+            bubble = (vugi_bubble){i, d->node[i].room, d->node[i].top - 4.0 * d->h};
     return bubble;
 }
 
 /* A second opening for the air, as far from the first as the same pose has a place for. */
 static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site, bool *found)
 {
-    const vugi_domes *domes = p->stances.domes + pose;
-    vugi_bubble bubble = whole(domes, site->cavity);
-    const vugi_dome *dome = domes->dome + bubble.dome;
+    const vugi_airtree *tree = p->pose_set.tree + pose;
+    vugi_bubble bubble = whole(tree, site->cavity);
+    const vugi_airnode *node = tree->node + bubble.node;
     double far = 0.0, inside[3], least = 3.0 * site->bore.diameter_mm;
     *found = false;
-    for (uint32_t i = dome->first; i < dome->last; i++) {
-        uint32_t s = domes->member[i];
+    for (uint32_t i = node->first; i < node->last; i++) {
+        uint32_t s = tree->member[i];
         double point[3];
-        if (domes->hi[s] < dome->top - 0.05 * p->size || domes->body[s] != site->cavity)
+        if (tree->hi[s] < node->top - 0.05 * p->size || tree->body[s] != site->cavity)
             continue;
-        vugi_domes_point(domes, s, domes->hi[s] - 0.3 * domes->h, point);
+        vugi_airtree_point(tree, s, tree->hi[s] - 0.3 * tree->h, point);
         double d2 = distance2(point, site->inner);
         if (d2 <= far)
             continue;
@@ -61,7 +61,7 @@ static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site,
     }
     if (far < least * least)
         return VUG_OK;
-    return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->stances.up + 3 * pose,
+    return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->pose_set.up + 3 * pose,
         site->bore.diameter_mm, site + 1, found);
 }
 
@@ -70,27 +70,27 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
 {
     double best = INFINITY, least_mm = inlet_least(p);
     size_t best_pose = 0;
-    for (size_t i = 0; i < p->stances.count; i++) {
+    for (size_t i = 0; i < p->pose_set.count; i++) {
         double inside[3 * VUGI_POINTS], air, value;
         vugi_site here;
         bool found;
-        if (p->stances.ease[i] > 0.2 || (p->first != UINT32_MAX && i != p->first))
+        if (p->pose_set.ease[i] > 0.2 || (p->first != UINT32_MAX && i != p->first))
             continue;
-        vugi_bubble bubble = whole(p->stances.domes + i, 0);
-        if (bubble.dome == VUGI_NO_DOME)
+        vugi_bubble bubble = whole(p->pose_set.tree + i, 0);
+        if (bubble.node == VUGI_NO_AIRNODE)
             continue;
-        size_t count = vugi_points_under(p->stances.domes + i, &bubble, inside);
+        size_t count = vugi_points_under(p->pose_set.tree + i, &bubble, inside);
         vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, 0,
-            p->stances.up + 3 * i, least_mm, &here, &found);
+            p->pose_set.up + 3 * i, least_mm, &here, &found);
         if (!status && found)
             status = vugi_plan_vent(p, &here, 1);
         if (!status && found)
-            status = vugi_stances_first(p->ctx, &p->stances, i, &air);
+            status = vugi_pose_set_first(p->ctx, &p->pose_set, i, &air);
         if (status)
             return status;
         if (!found)
             continue;
-        value = air / p->stances.capacity + here.cost + here.bore.visibility + p->stances.ease[i];
+        value = air / p->pose_set.capacity + here.cost + here.bore.visibility + p->pose_set.ease[i];
         if (value < best) {
             best = value;
             best_pose = i;

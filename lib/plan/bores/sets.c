@@ -7,8 +7,8 @@
 
 /* ---- each candidate alone ------------------------------------------------------------- */
 
-/* The vents of the stances, given away. */
-static void take_vents(vugi_stances *s, vugi_vents *to)
+/* The vents of the pose sets, given away. */
+static void take_vents(vugi_pose_set *s, vugi_vents *to)
 {
     for (size_t k = 0; k < s->count; k++) {
         vugi_vents *from = s->filling[k].room ? s->filling + k : s->vents + k;
@@ -18,17 +18,17 @@ static void take_vents(vugi_stances *s, vugi_vents *to)
 }
 
 /* base has room for one more. */
-static vug_status vent_each(vugi_pool *pool, vugi_site *base, size_t bases)
+static vug_status vent_each(vugi_candidates *candidates, vugi_site *base, size_t bases)
 {
-    vugi_planning *p = pool->p;
-    for (; pool->vented < pool->count; pool->vented++) {
+    vugi_planning *p = candidates->p;
+    for (; candidates->vented < candidates->count; candidates->vented++) {
         vug_status status = vugi_step(p->ctx, 0.0);
-        base[bases] = pool->list[pool->vented].site;
+        base[bases] = candidates->list[candidates->vented].site;
         if (!status)
             status = vugi_plan_vent(p, base, bases + 1);
         if (status)
             return status;
-        take_vents(&p->stances, pool->alone + pool->vented * p->stances.count);
+        take_vents(&p->pose_set, candidates->alone + candidates->vented * p->pose_set.count);
     }
     return VUG_OK;
 }
@@ -48,24 +48,24 @@ static void scratch_free(const vugi_allocator *mem, scratch *s)
     vugi_free(mem, s->air.own);
 }
 
-static bool scratch_ready(const vugi_allocator *mem, const vugi_stances *s, scratch *room)
+static bool scratch_ready(const vugi_allocator *mem, const vugi_pose_set *s, scratch *room)
 {
     size_t most = 1;
     for (size_t k = 0; k < s->count; k++)
-        most = s->domes[k].count > most ? s->domes[k].count : most;
+        most = s->tree[k].count > most ? s->tree[k].count : most;
     room->vents.room = vugi_alloc(mem, most, sizeof *room->vents.room);
     room->vents.vent = vugi_alloc(mem, most, sizeof *room->vents.vent);
     room->air.own = vugi_alloc(mem, most, sizeof *room->air.own);
     return room->vents.room && room->vents.vent && room->air.own;
 }
 
-/* A dome that several openings let air out of keeps what the highest of them leaves it. */
-static void merge(const vugi_pool *pool, const vugi_set *set, size_t size, size_t pose,
+/* A node that several openings let air out of keeps what the highest of them leaves it. */
+static void merge(const vugi_candidates *candidates, const vugi_set *set, size_t size, size_t pose,
     vugi_vents *v)
 {
-    size_t poses = pool->p->stances.count, count = pool->p->stances.domes[pose].count;
+    size_t poses = candidates->p->pose_set.count, count = candidates->p->pose_set.tree[pose].count;
     for (size_t i = 0; i < size; i++) {
-        const vugi_vents *own = pool->alone + set->member[i] * poses + pose;
+        const vugi_vents *own = candidates->alone + set->member[i] * poses + pose;
         for (size_t n = 0; n < count; n++) {
             v->room[n] = i == 0 ? own->room[n] : fmin(v->room[n], own->room[n]);
             v->vent[n] = i == 0 || own->vent[n] > v->vent[n] ? own->vent[n] : v->vent[n];
@@ -75,22 +75,22 @@ static void merge(const vugi_pool *pool, const vugi_set *set, size_t size, size_
 
 /* Least air over the limit of a first fill in a pose that may be filled in, with what the pose and the
  * bores cost. false: no memory. */
-static bool value_set(const vugi_pool *pool, size_t size, vugi_set *set, scratch *s)
+static bool value_set(const vugi_candidates *candidates, size_t size, vugi_set *set, scratch *s)
 {
-    const vugi_planning *p = pool->p;
+    const vugi_planning *p = candidates->p;
     set->value = INFINITY;
-    for (size_t k = 0; k < p->stances.count; k++) {
+    for (size_t k = 0; k < p->pose_set.count; k++) {
         if (p->first != UINT32_MAX && k != p->first)
             continue;
-        if (!vugi_air_room_ready(&p->ctx->mem, p->stances.domes + k, &s->room))
+        if (!vugi_air_room_ready(&p->ctx->mem, p->pose_set.tree + k, &s->room))
             return false;
-        merge(pool, set, size, k, &s->vents);
-        vugi_air_first(p->stances.domes + k, &s->vents, &s->room, &s->air);
-        double over = fmax(0.0, s->air.total - p->limit) / p->stances.capacity;
-        set->value = fmin(set->value, 100.0 * over + 0.2 * p->stances.ease[k]);
+        merge(candidates, set, size, k, &s->vents);
+        vugi_air_first(p->pose_set.tree + k, &s->vents, &s->room, &s->air);
+        double over = fmax(0.0, s->air.total - p->limit) / p->pose_set.capacity;
+        set->value = fmin(set->value, 100.0 * over + 0.2 * p->pose_set.ease[k]);
     }
     for (size_t i = 0; i < size; i++)
-        set->value += 0.5 * pool->list[set->member[i]].site.cost;
+        set->value += 0.5 * candidates->list[set->member[i]].site.cost;
     return true;
 }
 
@@ -141,9 +141,10 @@ static size_t list_larger(vugi_set *list, size_t n, size_t size, const vugi_set 
     return count;
 }
 
-static vug_status value_sets(const vugi_pool *pool, size_t size, vugi_set *list, size_t count)
+static vug_status value_sets(const vugi_candidates *candidates, size_t size, vugi_set *list,
+    size_t count)
 {
-    vug_context *ctx = pool->p->ctx;
+    vug_context *ctx = candidates->p->ctx;
     atomic_int stop = 0;
     vug_status stepped = VUG_OK;
     int threads = vugi_threads(ctx, count);
@@ -151,7 +152,7 @@ static vug_status value_sets(const vugi_pool *pool, size_t size, vugi_set *list,
 #pragma omp parallel num_threads(threads)
     {
         scratch s = {.vents = {.room = NULL}};
-        if (!scratch_ready(&ctx->mem, &pool->p->stances, &s))
+        if (!scratch_ready(&ctx->mem, &candidates->p->pose_set, &s))
             atomic_store(&stop, 2);
 #pragma omp for schedule(dynamic, 8)
         for (size_t i = 0; i < count; i++) {
@@ -160,7 +161,7 @@ static vug_status value_sets(const vugi_pool *pool, size_t size, vugi_set *list,
                 if (stepped)
                     atomic_store(&stop, 1);
             }
-            if (!atomic_load(&stop) && !value_set(pool, size, list + i, &s))
+            if (!atomic_load(&stop) && !value_set(candidates, size, list + i, &s))
                 atomic_store(&stop, 2);
         }
         scratch_free(&ctx->mem, &s);
@@ -185,22 +186,22 @@ static size_t take_best(const vugi_set *list, size_t count, vugi_set *best, size
     return kept;
 }
 
-vug_status vugi_pool_rank(vugi_pool *pool, vugi_site *base, size_t bases, size_t size,
+vug_status vugi_sets_rank(vugi_candidates *candidates, vugi_site *base, size_t bases, size_t size,
     const vugi_set *smaller, vugi_set *best, size_t most, size_t *count, double *left)
 {
-    vug_context *ctx = pool->p->ctx;
+    vug_context *ctx = candidates->p->ctx;
     *count = 0;
     *left = 0.0;
-    vug_status status = vent_each(pool, base, bases);
-    if (status || size > pool->count)
+    vug_status status = vent_each(candidates, base, bases);
+    if (status || size > candidates->count)
         return status;
-    double total = sets_of(pool->count, size);
+    double total = sets_of(candidates->count, size);
     vugi_set *list = vugi_alloc(&ctx->mem, VUGI_SETS, sizeof *list);
     if (!list)
         return vugi_fail_memory(ctx);
-    size_t sets = total <= VUGI_SETS ? list_all(list, pool->count, size)
-                                     : list_larger(list, pool->count, size, smaller);
-    status = value_sets(pool, size, list, sets);
+    size_t sets = total <= VUGI_SETS ? list_all(list, candidates->count, size)
+                                     : list_larger(list, candidates->count, size, smaller);
+    status = value_sets(candidates, size, list, sets);
     if (!status)
         *count = take_best(list, sets, best, most);
     *left = total - (double)*count;

@@ -31,7 +31,7 @@ vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites)
         opening[own + i] = drilled + i;
         closed[own + i] = false;
     }
-    return vugi_stances_vent(p->ctx, opening, closed, own + sites, own, &p->stances);
+    return vugi_pose_set_vent(p->ctx, opening, closed, own + sites, own, &p->pose_set);
 }
 
 static double cost_of(const vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
@@ -72,7 +72,7 @@ static size_t place_for(vugi_planning *p, double cost, bool within)
 static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
     size_t sites, vugi_option **added)
 {
-    double share = left(tilt) / p->stances.capacity;
+    double share = left(tilt) / p->pose_set.capacity;
     double cost = cost_of(p, tilt, site, sites, share);
     bool within = share <= p->options.limit;
     size_t place = place_for(p, cost, within);
@@ -84,7 +84,7 @@ static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi
         return vugi_fail_memory(p->ctx);
     option->tilt = *tilt;
     for (uint32_t k = 0; k <= tilt->turns; k++)
-        memcpy(option->up + 3 * k, p->stances.up + 3 * (size_t)tilt->pose[k], 3 * sizeof(double));
+        memcpy(option->up + 3 * k, p->pose_set.up + 3 * (size_t)tilt->pose[k], 3 * sizeof(double));
     option->sites = sites;
     if (sites > 0)
         memcpy(option->site, site, sites * sizeof *site);
@@ -104,7 +104,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
 {
     vugi_tilt best[VUG_MAX_TURNS + 1];
     size_t count = 0;
-    size_t poses = p->stances.count;
+    size_t poses = p->pose_set.count;
     bool slow = p->turn_step_deg > 0.0; /* turns that cost many times as much to follow */
     vugi_tilt_task task = {.first = p->first,
         .last = UINT32_MAX,
@@ -112,14 +112,14 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         .width = 3,
         .frontier = (uint32_t)(slow ? poses / 2 : poses + 32),
         .limit = AIM * p->limit,
-        .same = 2e-4 * p->stances.capacity,
+        .same = 2e-4 * p->pose_set.capacity,
         .turn_step_deg = p->turn_step_deg,
         .held = p->held};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
         task.max_turns = 1; /* more turns won't do it: a glance at what one does */
     if (!status)
-        status = vugi_tilt_search(p->ctx, &p->stances, &task, best, &count);
+        status = vugi_tilt_search(p->ctx, &p->pose_set, &task, best, &count);
     if (status)
         return status;
     *turns_used = max_turns + 1;
@@ -133,7 +133,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
             least = left(best + i);
         }
         if (!status && within && added)
-            status = vugi_plan_prove(p, added);
+            status = vugi_plan_verify(p, added);
         if (within && (!added || added->info.within_limit) && *turns_used > max_turns)
             *turns_used = best[i].turns;
     }

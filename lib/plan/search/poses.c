@@ -81,23 +81,23 @@ typedef struct peak {
 /* The poses with the least air after a first fill that are not near one another. */
 static vug_status find_peaks(vugi_planning *p, peak *peaks, size_t *count)
 {
-    double *air = vugi_alloc(&p->ctx->mem, p->stances.count, sizeof *air);
+    double *air = vugi_alloc(&p->ctx->mem, p->pose_set.count, sizeof *air);
     vug_status status = air ? VUG_OK : vugi_fail_memory(p->ctx);
-    for (size_t i = 0; i < p->stances.count && !status; i++)
-        status = vugi_stances_first(p->ctx, &p->stances, i, air + i);
+    for (size_t i = 0; i < p->pose_set.count && !status; i++)
+        status = vugi_pose_set_first(p->ctx, &p->pose_set, i, air + i);
     for (*count = 0; *count < BEST && !status; (*count)++) {
         size_t best = SIZE_MAX;
-        for (size_t i = 0; i < p->stances.count; i++) {
+        for (size_t i = 0; i < p->pose_set.count; i++) {
             bool taken = false;
             for (size_t k = 0; k < *count; k++)
-                taken |= dot(peaks[k].up, p->stances.up + 3 * i) > 0.94; /* 20 degrees */
+                taken |= dot(peaks[k].up, p->pose_set.up + 3 * i) > 0.94; /* 20 degrees */
             if (!taken && (best == SIZE_MAX || air[i] < air[best]))
                 best = i;
         }
         if (best == SIZE_MAX)
             break;
         peaks[*count].air = air[best];
-        memcpy(peaks[*count].up, p->stances.up + 3 * best, sizeof peaks->up);
+        memcpy(peaks[*count].up, p->pose_set.up + 3 * best, sizeof peaks->up);
     }
     vugi_free(&p->ctx->mem, air);
     return status;
@@ -114,18 +114,18 @@ static size_t ring_around(const peak *peaks, size_t count, double step_deg, doub
             double axis[3], angle = 2.0 * acos(-1.0) * k / RING;
             for (int j = 0; j < 3; j++)
                 axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
-            vugi_turn_up(peaks[i].up, axis, step_deg, up + 3 * rows);
+            vugi_rotation_up(peaks[i].up, axis, step_deg, up + 3 * rows);
         }
     }
     return rows;
 }
 
-static vug_status set_vents(vugi_planning *p, vugi_stances *s)
+static vug_status set_vents(vugi_planning *p, vugi_pose_set *s)
 {
     const vugi_opening *opening[VUG_MAX_OPENINGS];
     for (size_t i = 0; i < p->cavities->opening_count; i++)
         opening[i] = p->cavities->opening + i;
-    return vugi_stances_vent(p->ctx, opening, p->closed, p->cavities->opening_count,
+    return vugi_pose_set_vent(p->ctx, opening, p->closed, p->cavities->opening_count,
         p->cavities->opening_count, s);
 }
 
@@ -133,22 +133,22 @@ static vug_status set_vents(vugi_planning *p, vugi_stances *s)
 static vug_status climb(vugi_planning *p, peak *peaks, size_t count, double step_deg)
 {
     double up[3 * BEST * RING];
-    vugi_stances ring = {.count = 0};
+    vugi_pose_set ring = {.count = 0};
     size_t rows = ring_around(peaks, count, step_deg, up);
-    vug_status status = vugi_stances_build(p->ctx, p->cavities, &p->gates, up, NULL, rows, p->h,
+    vug_status status = vugi_pose_set_build(p->ctx, p->cavities, &p->barriers, up, NULL, rows, p->h,
         &ring);
     if (!status)
         status = set_vents(p, &ring);
     for (size_t i = 0; i < rows && !status; i++) {
         double air = INFINITY;
         peak *at = peaks + i / RING;
-        status = vugi_stances_first(p->ctx, &ring, i, &air);
-        if (air < at->air - 1e-4 * p->stances.capacity) {
+        status = vugi_pose_set_first(p->ctx, &ring, i, &air);
+        if (air < at->air - 1e-4 * p->pose_set.capacity) {
             at->air = air;
             memcpy(at->up, up + 3 * i, sizeof at->up);
         }
     }
-    vugi_stances_free(&p->ctx->mem, &ring);
+    vugi_pose_set_free(&p->ctx->mem, &ring);
     return status;
 }
 
@@ -157,7 +157,7 @@ static vug_status refine(vugi_planning *p)
 {
     peak peaks[BEST], start[BEST];
     double up[3 * BEST], ease[BEST];
-    vugi_stances more = {.count = 0};
+    vugi_pose_set more = {.count = 0};
     pose_list list = {up, ease, 0};
     size_t count = 0;
     vug_status status = find_peaks(p, peaks, &count);
@@ -169,15 +169,15 @@ static vug_status refine(vugi_planning *p)
         if (peaks[i].air < start[i].air)
             put(&list, peaks[i].up, EASE_ANY);
     if (!status && list.count > 0)
-        status = vugi_stances_build(p->ctx, p->cavities, &p->gates, up, ease, list.count, p->h,
+        status = vugi_pose_set_build(p->ctx, p->cavities, &p->barriers, up, ease, list.count, p->h,
             &more);
     if (!status && list.count > 0)
-        status = vugi_stances_append(p->ctx, &p->stances, &more);
-    vugi_stances_free(&p->ctx->mem, &more);
+        status = vugi_pose_set_append(p->ctx, &p->pose_set, &more);
+    vugi_pose_set_free(&p->ctx->mem, &more);
     return status;
 }
 
-vug_status vugi_plan_poses(vugi_planning *p)
+vug_status vugi_poses_choose(vugi_planning *p)
 {
     vug_context *ctx = p->ctx;
     size_t want = p->options.pose_count, most = want + EASY + 1;
@@ -193,15 +193,15 @@ vug_status vugi_plan_poses(vugi_planning *p)
         }
         put_easy(&list);
         put_even(&list, want, even);
-        status = vugi_stances_build(ctx, p->cavities, &p->gates, list.up, list.ease, list.count,
-            p->h, &p->stances);
+        status = vugi_pose_set_build(ctx, p->cavities, &p->barriers, list.up, list.ease, list.count,
+            p->h, &p->pose_set);
     }
     if (!status)
-        status = set_vents(p, &p->stances);
+        status = set_vents(p, &p->pose_set);
     if (!status && p->cavities->opening_count > 0)
         status = refine(p);
     if (!status)
-        status = set_vents(p, &p->stances);
+        status = set_vents(p, &p->pose_set);
     vugi_free(&ctx->mem, list.up);
     vugi_free(&ctx->mem, list.ease);
     vugi_free(&ctx->mem, even);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Breadth-first search over states: a pose, and the air in each of its domes. */
+ * Breadth-first search over states: a pose, and the air in each of its nodes. */
 #include "plan/verify/bubbles.h"
 
 #include <math.h>
@@ -23,7 +23,7 @@ typedef struct outcome {
 
 typedef struct search {
     vug_context *ctx;
-    const vugi_stances *s;
+    const vugi_pose_set *s;
     const vugi_tilt_task *task;
     state *state;
     size_t count, capacity;
@@ -36,8 +36,8 @@ typedef struct search {
     size_t most_domes;
 } search;
 
-/* Weights that differ from dome to dome: the sum tells places apart. */
-static double mark_of(const vugi_air *air, const vugi_domes *d)
+/* Weights that differ from node to node: the sum tells places apart. */
+static double mark_of(const vugi_air *air, const vugi_airtree *d)
 {
     double mark = 0.0;
     for (size_t i = 0; i < d->count; i++) {
@@ -47,7 +47,7 @@ static double mark_of(const vugi_air *air, const vugi_domes *d)
     return mark;
 }
 
-static double turn_effort(const vugi_stances *s, uint32_t from, uint32_t to)
+static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
 {
     const double *a = s->up + 3 * from, *b = s->up + 3 * to;
     double cosine = fmin(1.0, fmax(-1.0, a[0] * b[0] + a[1] * b[1] + a[2] * b[2]));
@@ -55,7 +55,7 @@ static double turn_effort(const vugi_stances *s, uint32_t from, uint32_t to)
 }
 
 /* The candidate pose nearest to up. */
-static uint32_t nearest(const vugi_stances *s, const double up[3])
+static uint32_t nearest(const vugi_pose_set *s, const double up[3])
 {
     uint32_t best = 0;
     double most = -2.0;
@@ -75,7 +75,7 @@ static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *p
     vugi_air_room *room, vugi_air *air, vugi_parcel **rest, size_t *rests)
 {
     const vugi_allocator *mem = &w->ctx->mem;
-    const vugi_domes *d = w->s->domes + pose;
+    const vugi_airtree *d = w->s->tree + pose;
     vugi_parcel *next = NULL;
     size_t nexts = 0;
     if (!vugi_air_room_ready(mem, d, room))
@@ -103,10 +103,10 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
     bool good = true;
     if (w->task->turn_step_deg > 0.0) {
         const double *a = w->s->up + 3 * (size_t)from->pose;
-        vugi_turn_between(a, w->s->up + 3 * (size_t)to, axis, &angle);
+        vugi_rotation_between(a, w->s->up + 3 * (size_t)to, axis, &angle);
         int parts = (int)ceil(angle / w->task->turn_step_deg);
         for (int k = 1; k < parts && good; k++) {
-            vugi_turn_up(a, axis, angle * k / parts, up);
+            vugi_rotation_up(a, axis, angle * k / parts, up);
             uint32_t pose = nearest(w->s, up);
             if (pose == last || pose == to)
                 continue;
@@ -117,9 +117,9 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
         }
     }
     if (good)
-        good = vugi_air_room_ready(&w->ctx->mem, w->s->domes + to, room);
+        good = vugi_air_room_ready(&w->ctx->mem, w->s->tree + to, room);
     if (good)
-        vugi_air_release(w->s->domes + to, parcel, count, w->task->held, room);
+        vugi_air_release(w->s->tree + to, parcel, count, w->task->held, room);
     vugi_free(&w->ctx->mem, rest);
     return good;
 }
@@ -128,11 +128,11 @@ static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_roo
 static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room,
     vugi_air *air)
 {
-    const vugi_domes *d = w->s->domes + to;
+    const vugi_airtree *d = w->s->tree + to;
     if (!from) {
         if (!vugi_air_room_ready(&w->ctx->mem, d, room))
             return false;
-        vugi_air_first(d, vugi_stances_filling(w->s, to), room, air);
+        vugi_air_first(d, vugi_pose_set_filling(w->s, to), room, air);
         return true;
     }
     if (!arrive(w, from, to, room, air))
@@ -177,7 +177,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
                 continue;
             if (!after(w, from, to, &room, &air))
                 atomic_store(&stop, 2);
-            w->outcome[i] = (outcome){air.total, room.stuck_mark + mark_of(&air, w->s->domes + to)};
+            w->outcome[i] = (outcome){air.total, room.stuck_mark + mark_of(&air, w->s->tree + to)};
             atomic_fetch_add(&finished, 1);
         }
         vugi_free(&w->ctx->mem, air.own);
@@ -253,9 +253,9 @@ static vug_status select_states(search *w, bool fill)
 static bool cut_up(const search *w, const state *from, state *s, const vugi_air *air)
 {
     const vugi_allocator *mem = &w->ctx->mem;
-    const vugi_vents *v = from ? w->s->vents + s->pose : vugi_stances_filling(w->s, s->pose);
-    return !vugi_air_parcels(NULL, mem, w->s->domes + s->pose, v, air->own, MOST_PARCELS,
-               &s->parcel, &s->parcels)
+    const vugi_vents *v = from ? w->s->vents + s->pose : vugi_pose_set_filling(w->s, s->pose);
+    return !vugi_air_parcels(NULL, mem, w->s->tree + s->pose, v, air->own, MOST_PARCELS, &s->parcel,
+               &s->parcels)
         && (!from
             || vugi_air_keep(mem, from->parcel, from->parcels, w->task->held, &s->parcel,
                 &s->parcels));
@@ -365,14 +365,14 @@ static vug_status run(search *w, vugi_tilt *best, size_t *best_count)
     return vugi_step(w->ctx, 1.0);
 }
 
-vug_status vugi_tilt_search(vug_context *ctx, const vugi_stances *s, const vugi_tilt_task *task,
+vug_status vugi_tilt_search(vug_context *ctx, const vugi_pose_set *s, const vugi_tilt_task *task,
     vugi_tilt *best, size_t *best_count)
 {
     search w = {.ctx = ctx, .s = s, .task = task};
     vug_status status;
     for (size_t i = 0; i < s->count; i++)
-        if (s->domes[i].count > w.most_domes)
-            w.most_domes = s->domes[i].count;
+        if (s->tree[i].count > w.most_domes)
+            w.most_domes = s->tree[i].count;
     w.kept = vugi_alloc(&ctx->mem, s->count * task->width * (task->max_turns + 1), sizeof *w.kept);
     w.kept_count = vugi_calloc(&ctx->mem, s->count, sizeof *w.kept_count);
     status = w.kept && w.kept_count ? run(&w, best, best_count) : vugi_fail_memory(ctx);

@@ -18,7 +18,8 @@ static double dot(const double a[3], const double b[3])
 }
 
 /* The part turns one way, up in part coordinates the other. */
-void vugi_turn_between(const double from[3], const double to[3], double axis[3], double *angle_deg)
+void vugi_rotation_between(const double from[3], const double to[3], double axis[3],
+    double *angle_deg)
 {
     cross(to, from, axis);
     double sine = sqrt(dot(axis, axis)), cosine = dot(from, to);
@@ -36,7 +37,7 @@ void vugi_turn_between(const double from[3], const double to[3], double axis[3],
 }
 
 /* Rodrigues' formula, by minus the angle. */
-void vugi_turn_up(const double up[3], const double axis[3], double angle_deg, double out[3])
+void vugi_rotation_up(const double up[3], const double axis[3], double angle_deg, double out[3])
 {
     double c = cos(angle_deg * DEGREE), s = -sin(angle_deg * DEGREE), w[3], along = dot(axis, up);
     cross(axis, up, w);
@@ -62,16 +63,16 @@ static bool add_pose(const vugi_allocator *mem, route *r, const double up[3], si
     return true;
 }
 
-static bool lay_route(const vugi_allocator *mem, const vugi_proof_task *task, route *r)
+static bool lay_route(const vugi_allocator *mem, const vugi_bubbles_task *task, route *r)
 {
     for (size_t i = 0; i < task->steps; i++) {
         const double *to = task->up + 3 * i;
         if (i > 0 && task->turn_step_deg > 0.0) {
             double axis[3], angle, up[3];
-            vugi_turn_between(to - 3, to, axis, &angle);
+            vugi_rotation_between(to - 3, to, axis, &angle);
             int parts = (int)ceil(angle / task->turn_step_deg);
             for (int k = 1; k < parts; k++) {
-                vugi_turn_up(to - 3, axis, angle * k / parts, up);
+                vugi_rotation_up(to - 3, axis, angle * k / parts, up);
                 if (!add_pose(mem, r, up, SIZE_MAX))
                     return false;
             }
@@ -87,7 +88,7 @@ static bool lay_route(const vugi_allocator *mem, const vugi_proof_task *task, ro
 typedef struct play {
     vug_context *ctx;
     const route *r;
-    vugi_stances *s;
+    vugi_pose_set *s;
     double held;
     vugi_air_room room;
     vugi_air air;
@@ -99,7 +100,7 @@ typedef struct play {
 } play;
 
 /* The longest way that air of the last step has to the top it rises to in this pose. */
-static double longest_way(const play *p, const vugi_domes *d)
+static double longest_way(const play *p, const vugi_airtree *d)
 {
     double longest = 0.0;
     for (size_t i = 0; i < p->rests; i++) {
@@ -107,11 +108,11 @@ static double longest_way(const play *p, const vugi_domes *d)
         if (p->rest[i].bubble < p->held)
             continue;
         vugi_to_pose(d->basis, at, pose);
-        uint32_t span = vugi_domes_span(d, pose, p->rest[i].body);
-        if (span == VUGI_NO_DOME)
+        uint32_t span = vugi_airtree_span(d, pose, p->rest[i].body);
+        if (span == VUGI_NO_AIRNODE)
             continue;
-        const vugi_dome *dome = d->dome + d->leaf[span];
-        vugi_domes_point(d, dome->apex, dome->top, top);
+        const vugi_airnode *node = d->node + d->leaf[span];
+        vugi_airtree_point(d, node->apex, node->top, top);
         double way = 0.0;
         for (int k = 0; k < 3; k++)
             way += (top[k] - at[k]) * (top[k] - at[k]);
@@ -122,7 +123,7 @@ static double longest_way(const play *p, const vugi_domes *d)
 
 static const vugi_vents *vents_of(const play *p, size_t pose)
 {
-    return pose == 0 ? vugi_stances_filling(p->s, 0) : p->s->vents + pose;
+    return pose == 0 ? vugi_pose_set_filling(p->s, 0) : p->s->vents + pose;
 }
 
 /* Volume of the smallest bubble that holds 2 % of all air or more. */
@@ -130,8 +131,8 @@ static vug_status smallest_bubble(play *p, size_t pose)
 {
     vugi_bubble *bubble;
     size_t count;
-    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->domes + pose,
-        vents_of(p, pose), p->air.own, &bubble, &count);
+    vug_status status = vugi_air_bubbles(p->ctx, &p->ctx->mem, p->s->tree + pose, vents_of(p, pose),
+        p->air.own, &bubble, &count);
     if (status)
         return status;
     p->bubble = p->air.total;
@@ -143,12 +144,12 @@ static vug_status smallest_bubble(play *p, size_t pose)
 }
 
 /* A step has ended in this pose. */
-static vug_status end_step(play *p, size_t pose, vugi_proof_step *step)
+static vug_status end_step(play *p, size_t pose, vugi_bubbles_step *step)
 {
     const vugi_allocator *mem = &p->ctx->mem;
-    *step = (vugi_proof_step){.trapped = p->air.total,
+    *step = (vugi_bubbles_step){.trapped = p->air.total,
         .bubble = p->bubble,
-        .travel = longest_way(p, p->s->domes + pose)};
+        .travel = longest_way(p, p->s->tree + pose)};
     vugi_free(mem, p->rest);
     p->rests = 0;
     p->rest = vugi_alloc(mem, p->parcels, sizeof *p->rest);
@@ -160,10 +161,10 @@ static vug_status end_step(play *p, size_t pose, vugi_proof_step *step)
     return smallest_bubble(p, pose);
 }
 
-static vug_status play_pose(play *p, size_t pose, vugi_proof_step *step)
+static vug_status play_pose(play *p, size_t pose, vugi_bubbles_step *step)
 {
     const vugi_allocator *mem = &p->ctx->mem;
-    const vugi_domes *d = p->s->domes + pose;
+    const vugi_airtree *d = p->s->tree + pose;
     const vugi_vents *v = vents_of(p, pose);
     vugi_parcel *next = NULL;
     size_t nexts = 0;
@@ -189,8 +190,8 @@ static vug_status play_pose(play *p, size_t pose, vugi_proof_step *step)
 }
 
 /* Openings are open in the poses that end a step, covered on the way. */
-static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const route *r,
-    vugi_stances *s)
+static vug_status set_vents(vug_context *ctx, const vugi_bubbles_task *task, const route *r,
+    vugi_pose_set *s)
 {
     const vug_cavities *c = task->cavities;
     const vugi_opening *opening[VUG_MAX_OPENINGS];
@@ -198,10 +199,10 @@ static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const
         opening[i] = c->opening + i;
     for (size_t i = 0; i < s->count; i++) {
         size_t count = r->step[i] == SIZE_MAX ? 0 : c->opening_count;
-        vug_status status = vugi_vents_build(ctx, &ctx->mem, s->domes + i, opening, task->closed,
+        vug_status status = vugi_vents_build(ctx, &ctx->mem, s->tree + i, opening, task->closed,
             count, count, s->vents + i);
-        if (!status && i == 0 && task->gates->count > 0)
-            status = vugi_vents_filling(ctx, &ctx->mem, s->domes, s->vents, task->gates,
+        if (!status && i == 0 && task->barriers->count > 0)
+            status = vugi_vents_filling(ctx, &ctx->mem, s->tree, s->vents, task->barriers,
                 s->filling);
         if (status)
             return status;
@@ -209,16 +210,16 @@ static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const
     return VUG_OK;
 }
 
-vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_proof_step *step,
-    double *capacity)
+vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
+    vugi_bubbles_step *step, double *capacity)
 {
     route r = {.count = 0};
-    vugi_stances s = {.count = 0};
+    vugi_pose_set s = {.count = 0};
     play p = {.ctx = ctx, .r = &r, .s = &s, .held = task->held};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
-        status = vugi_stances_build(ctx, task->cavities, task->gates, r.up, NULL, r.count, task->h,
-            &s);
+        status = vugi_pose_set_build(ctx, task->cavities, task->barriers, r.up, NULL, r.count,
+            task->h, &s);
     if (!status)
         status = set_vents(ctx, task, &r, &s);
     for (size_t i = 0; i < r.count && !status; i++) {
@@ -231,7 +232,7 @@ vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_pr
     vugi_free(&ctx->mem, p.parcel);
     vugi_free(&ctx->mem, p.rest);
     vugi_air_room_free(&ctx->mem, &p.room);
-    vugi_stances_free(&ctx->mem, &s);
+    vugi_pose_set_free(&ctx->mem, &s);
     vugi_free(&ctx->mem, r.up);
     vugi_free(&ctx->mem, r.step);
     return status;

@@ -5,32 +5,33 @@
 
 #include "plan/search/tilt.h"
 
-typedef struct vugi_proof_step {
+typedef struct vugi_bubbles_step {
     double trapped; /* air left, mm3 */
     double travel;  /* the longest way of a bubble in this step, straight, mm */
     double bubble;  /* volume of the smallest that counts among them, mm3 */
-} vugi_proof_step;
+} vugi_bubbles_step;
 
-typedef struct vugi_proof_task {
+typedef struct vugi_bubbles_task {
     const vug_cavities *cavities;
     const bool *closed; /* of each opening */
-    const vugi_gates *gates;
+    const vugi_barriers *barriers;
     double held;      /* mm3: bubbles smaller than this do not move */
     const double *up; /* 3 each, unit */
     size_t steps;
     double h;
     double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
-} vugi_proof_task;
+} vugi_bubbles_task;
 
 /* step has task->steps places. All openings are covered while the part is turned. */
-vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_proof_step *step,
-    double *capacity);
+vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
+    vugi_bubbles_step *step, double *capacity);
 
 /* Rotation of the part, in part coordinates, that brings up from `from` to `to`: unit axis and angle
  * in degrees. Half turns go about the axis nearest to x, then y. */
-void vugi_turn_between(const double from[3], const double to[3], double axis[3], double *angle_deg);
+void vugi_rotation_between(const double from[3], const double to[3], double axis[3],
+    double *angle_deg);
 
 /* Up after the part has been turned about the axis by the angle. */
-void vugi_turn_up(const double up[3], const double axis[3], double angle_deg, double out[3]);
+void vugi_rotation_up(const double up[3], const double axis[3], double angle_deg, double out[3]);
 
 #endif

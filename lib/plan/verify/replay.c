@@ -104,11 +104,11 @@ static vug_status come_to(play *p, size_t k, double sign)
     double axis[3], angle = 0.0, up[3];
     vug_status status = VUG_OK;
     if (k > 0 && t->turn_step_deg > 0.0)
-        vugi_turn_between(to - 3, to, axis, &angle);
+        vugi_rotation_between(to - 3, to, axis, &angle);
     int parts = angle > 0.0 ? (int)ceil(angle / t->turn_step_deg) : 1;
     for (int i = 1; i <= parts && !status; i++) {
         if (i < parts)
-            vugi_turn_up(to - 3, axis, angle * i / parts, up);
+            vugi_rotation_up(to - 3, axis, angle * i / parts, up);
         else
             memcpy(up, to, sizeof up);
         for (int m = 0; m < 3; m++)
@@ -304,7 +304,7 @@ static vug_status drain_step(play *p, size_t k, vugi_replay_step *step)
     double before = p->start ? vugi_levels_volume(g, p->start) : g->capacity;
     for (uint32_t m = 0; m < p->scene->mouth_count; m++)
         course->open[m] = !p->task->closed[p->scene->mouth[m].opening];
-    status = vugi_empty_run(p->ctx, course, p->task->fluid, p->start);
+    status = vugi_emptying_run(p->ctx, course, p->task->fluid, p->start);
     if (!status)
         status = keep_end(p, course);
     if (!status) {

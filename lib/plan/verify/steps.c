@@ -11,7 +11,7 @@
  * no source). */
 static const double SLACK = 1.5, SHORTEST_S = 5.0;
 
-typedef vugi_proving scene;
+typedef vugi_verification scene;
 
 static double lip_of(const scene *s, size_t opening, const double up[3])
 {
@@ -30,7 +30,7 @@ static size_t highest(const scene *s, const double up[3])
     return best;
 }
 
-int32_t vugi_proving_inlet(const scene *s)
+int32_t vugi_steps_inlet(const scene *s)
 {
     for (size_t i = 0; i < s->p->cavities->opening_count; i++)
         if (s->p->role[i] == VUG_ROLE_INLET)
@@ -65,8 +65,8 @@ static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
     step->inlet = s->fill[k].inlet;
     step->vent = s->fill[k].vent;
     if (k == 0 && step->inlet < 0) /* so that there is something to say */
-        step->inlet = vugi_proving_inlet(s) >= 0 || top == SIZE_MAX ? vugi_proving_inlet(s)
-                                                                    : (int32_t)top;
+        step->inlet = vugi_steps_inlet(s) >= 0 || top == SIZE_MAX ? vugi_steps_inlet(s)
+                                                                  : (int32_t)top;
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && (int32_t)i != step->inlet
             && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
@@ -75,24 +75,24 @@ static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
 
 static vug_status stand(scene *s, vug_plan_step *step)
 {
-    return vugi_stand(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
+    return vugi_static_margin(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
                &step->stand_mm)
         ? vugi_fail_memory(s->p->ctx)
         : VUG_OK;
 }
 
-vug_status vugi_proving_fill(scene *s)
+vug_status vugi_steps_fill(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
         vug_plan_step *step = s->o->fill + k;
-        const vugi_proof_step *proof = s->proof + k;
+        const vugi_bubbles_step *bubbles = s->bubbles + k;
         *step = (vug_plan_step){.struct_size = sizeof *step,
             .inject_mm3 = s->fill[k].moved,
             .trapped_mm3 = s->fill[k].left};
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
-            vugi_turn_between(step[-1].up, step->up, step->axis, &step->angle_deg);
-        step->wait_s = k == 0 ? 0.0 : rise_time(s, proof->travel, proof->bubble * s->scale);
+            vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
+        step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
         fill_openings(s, k, step);
         vug_status status = stand(s, step);
         if (status)
@@ -117,7 +117,7 @@ static uint64_t outlets(const scene *s, const double up[3])
 }
 
 /* The same sequence upside down: liquid lies where air would, and leaves where air would. */
-vug_status vugi_proving_drain(scene *s)
+vug_status vugi_steps_drain(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
         vug_plan_step *step = s->o->drain + k;

@@ -7,7 +7,7 @@
 
 static const double SLOW_STEP_DEG = 30.0;
 
-typedef vugi_proving scene;
+typedef vugi_verification scene;
 
 /* ---- openings --------------------------------------------------------------------- */
 
@@ -51,7 +51,7 @@ static vug_status tilted(scene *s, double *worst)
 {
     vugi_planning *p = s->p;
     double up[3 * (VUG_MAX_TURNS + 1)], capacity;
-    vugi_proof_step step[VUG_MAX_TURNS + 1];
+    vugi_bubbles_step step[VUG_MAX_TURNS + 1];
     *worst = 0.0;
     if (!(p->options.tilt_deg > 0.0))
         return VUG_OK;
@@ -59,12 +59,12 @@ static vug_status tilted(scene *s, double *worst)
         for (size_t k = 0; k < s->steps; k++) {
             double basis[9];
             vugi_basis(s->o->up + 3 * k, basis);
-            vugi_turn_up(s->o->up + 3 * k, basis + 3 * (way / 2),
+            vugi_rotation_up(s->o->up + 3 * k, basis + 3 * (way / 2),
                 way % 2 ? -p->options.tilt_deg : p->options.tilt_deg, up + 3 * k);
         }
-        vugi_proof_task task = {s->o->cavities, s->closed, &p->gates, p->held, up, s->steps, p->h,
-            p->turn_step_deg};
-        vug_status status = vugi_proof_run(p->ctx, &task, step, &capacity);
+        vugi_bubbles_task task = {s->o->cavities, s->closed, &p->barriers, p->held, up, s->steps,
+            p->h, p->turn_step_deg};
+        vug_status status = vugi_bubbles_run(p->ctx, &task, step, &capacity);
         if (status)
             return status;
         *worst = fmax(*worst, step[s->steps - 1].trapped / capacity);
@@ -81,7 +81,7 @@ static void set_cautions(scene *s)
     double held = 0.0;
     uint32_t bits = 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV
         | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
-    bits |= vugi_plan_hold_cautions(s->p);
+    bits |= vugi_plan_barrier_cautions(s->p);
     for (size_t i = 0; i < o->sites; i++) {
         const vug_plan_bore *b = &o->site[i].bore;
         bits |= 1u << VUG_CAUTION_DUST;
@@ -133,7 +133,7 @@ static vug_status write_info(scene *s)
     vug_status status = tilted(s, &worst);
     info->struct_size = sizeof *info;
     info->bores = (uint32_t)s->o->sites;
-    vugi_plan_hold_info(p, info);
+    vugi_plan_barrier_info(p, info);
     info->searched_all = p->searched_all;
     info->steps = (uint32_t)s->steps;
     info->trapped_mm3 = s->fill[s->steps - 1].left;
@@ -156,25 +156,25 @@ static vug_status write_info(scene *s)
 static vug_status play(scene *s)
 {
     vugi_planning *p = s->p;
-    vugi_proof_step slow[VUG_MAX_TURNS + 1];
-    vugi_proof_task task = {.cavities = s->o->cavities,
+    vugi_bubbles_step slow[VUG_MAX_TURNS + 1];
+    vugi_bubbles_task task = {.cavities = s->o->cavities,
         .closed = s->closed,
-        .gates = &p->gates,
+        .barriers = &p->barriers,
         .held = p->held,
         .up = s->o->up,
         .steps = s->steps,
         .h = p->h,
         .turn_step_deg = p->turn_step_deg};
     double volume;
-    vug_status status = vugi_proof_run(p->ctx, &task, s->proof, &volume);
+    vug_status status = vugi_bubbles_run(p->ctx, &task, s->bubbles, &volume);
     if (status)
         return status;
     s->scale = s->o->info.capacity_mm3 / volume;
-    s->slowly = s->proof[s->steps - 1].trapped / volume;
+    s->slowly = s->bubbles[s->steps - 1].trapped / volume;
     if (task.turn_step_deg > 0.0 || s->steps == 1)
         return VUG_OK;
     task.turn_step_deg = SLOW_STEP_DEG;
-    status = vugi_proof_run(p->ctx, &task, slow, &volume);
+    status = vugi_bubbles_run(p->ctx, &task, slow, &volume);
     s->slowly = slow[s->steps - 1].trapped / volume;
     return status;
 }
@@ -182,10 +182,10 @@ static vug_status play(scene *s)
 /* The fill lets bubbles pass wherever they fit: what is held back stays. */
 static void hold_back(scene *s)
 {
-    if (s->p->gates.count == 0 && !(s->p->held > 1e-4 * s->o->info.capacity_mm3))
+    if (s->p->barriers.count == 0 && !(s->p->held > 1e-4 * s->o->info.capacity_mm3))
         return;
     for (size_t k = 0; k < s->steps; k++)
-        s->fill[k].left = fmax(s->fill[k].left, s->proof[k].trapped * s->scale);
+        s->fill[k].left = fmax(s->fill[k].left, s->bubbles[k].trapped * s->scale);
 }
 
 /* What moves in a step is by how much what is left gets less, to the last digit. */
@@ -203,7 +203,7 @@ static vug_status simulate(scene *s)
     vugi_planning *p = s->p;
     vugi_replay task = {.cavities = s->o->cavities,
         .closed = s->closed,
-        .inlet = vugi_proving_inlet(s),
+        .inlet = vugi_steps_inlet(s),
         .fluid = &p->fluid,
         .up = s->o->up,
         .steps = s->steps,
@@ -221,7 +221,7 @@ static vug_status simulate(scene *s)
     return status;
 }
 
-vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
+vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
 {
     scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
     vug_status status = drill(&s);
@@ -231,12 +231,12 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     for (size_t i = 0; i < o->cavities->cavity_count; i++)
         o->info.capacity_mm3 += o->cavities->cavity[i].volume;
     if (!(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
-        && !(status = vugi_proving_fill(&s)) && !(status = vugi_proving_drain(&s)))
+        && !(status = vugi_steps_fill(&s)) && !(status = vugi_steps_drain(&s)))
         status = supplies(&s);
     if (!status)
         set_cautions(&s);
     memcpy(o->closed, s.closed, sizeof o->closed);
-    o->proven = !status;
+    o->verified = !status;
     return status;
 }
 

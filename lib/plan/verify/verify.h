@@ -7,7 +7,7 @@
 #include "plan/verify/bubbles.h"
 #include "plan/verify/replay.h"
 
-typedef struct vugi_proving {
+typedef struct vugi_verification {
     vugi_planning *p;
     vugi_option *o;
     bool closed[VUG_MAX_OPENINGS];
@@ -15,15 +15,15 @@ typedef struct vugi_proving {
     size_t steps;
     double scale;  /* from the columns' volume to the cavities' */
     double slowly; /* share that stays when turned slowly */
-    vugi_proof_step proof[VUG_MAX_TURNS + 1];
+    vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
     vugi_replay_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
-} vugi_proving;
+} vugi_verification;
 
 /* The inlet that was asked for, or -1. */
-int32_t vugi_proving_inlet(const vugi_proving *proving);
+int32_t vugi_steps_inlet(const vugi_verification *proving);
 
 /* The steps of the two sequences, from what the simulations say. */
-vug_status vugi_proving_fill(vugi_proving *proving);
-vug_status vugi_proving_drain(vugi_proving *proving);
+vug_status vugi_steps_fill(vugi_verification *proving);
+vug_status vugi_steps_drain(vugi_verification *proving);
 
 #endif
