@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "airtree/air.h"
 
+#include "cavity/rim.h"
+#include "column/pose.h"
 #include "column/raster.h"
 
 #include <math.h>

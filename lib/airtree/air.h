@@ -5,9 +5,9 @@
 #ifndef VUGI_AIRTREE_AIR_H
 #define VUGI_AIRTREE_AIR_H
 
-#include "cavity/cavity.h"
 #include "airtree/tree.h"
-#include "airtree/barrier.h"
+
+#include "cavity/cavity.h"
 
 /* How much each node of a pose holds with a given set of openings open to air. */
 typedef struct vugi_vents {
@@ -22,12 +22,6 @@ vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const v
     const vugi_opening *const *opening, const bool *closed, size_t opening_count, size_t in_columns,
     vugi_vents *vents);
 void vugi_vents_free(const vugi_allocator *mem, vugi_vents *vents);
-
-/* The same for a first fill of nodes with barriers, from the vents of the same openings: while it fills,
- * liquid comes in on one side of a barrier and pushes the air out on the other, if there is an opening on
- * both sides or another way around. Not for settling. */
-vug_status vugi_vents_filling(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *tree,
-    const vugi_vents *vents, const vugi_barriers *barriers, vugi_vents *filling);
 
 /* Opening number index lets air out of a span while the liquid there is below level. */
 void vugi_vents_span(const vugi_airtree *tree, uint32_t span, double level, int32_t index,
@@ -62,7 +56,6 @@ void vugi_air_settle(const vugi_airtree *tree, const vugi_vents *vents, vugi_air
 /* A first fill: as much air as the nodes hold. */
 void vugi_air_first(const vugi_airtree *tree, const vugi_vents *vents, vugi_air_room *room,
     vugi_air *air);
-
 
 /* One body of air at rest. */
 typedef struct vugi_bubble {

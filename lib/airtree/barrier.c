@@ -2,6 +2,8 @@
  * Which throats hold air back, and their sections. */
 #include "airtree/barrier.h"
 
+#include "mesh/edges.h"
+
 #include <math.h>
 #include <string.h>
 

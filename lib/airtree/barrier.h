@@ -29,9 +29,4 @@ vug_status vugi_barriers_build(vug_context *ctx, const vug_cavities *cavities, d
     vugi_barriers *barriers);
 void vugi_barriers_free(const vugi_allocator *mem, vugi_barriers *barriers);
 
-/* The columns once more with their spans cut at the barriers, and side set, so that spans on two sides
- * of a barrier do not touch through it. cut is to be freed with vugi_columns_free(). false: no memory. */
-bool vugi_barriers_cut(const vugi_allocator *mem, const vugi_barriers *barriers,
-    const vugi_columns *columns, vugi_columns *cut);
-
 #endif

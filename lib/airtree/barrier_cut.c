@@ -1,6 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Columns cut at barriers. */
+#include "airtree/barrier_cut.h"
+
 #include "airtree/barrier.h"
+
+#include "column/columns.h"
+#include "column/pose.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Barriers in a first fill: where liquid comes in on one side and air goes out on the other, nothing has
  * to pass anything. */
+#include "airtree/barrier_passage.h"
+
 #include "airtree/air.h"
 
 #include <math.h>

@@ -1,6 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Many poses at once: their nodes and vents, on all threads. */
-#include "plan/search/tilt.h"
+#include "airtree/pose_set.h"
+
+#include "airtree/barrier_cut.h"
+#include "airtree/barrier_passage.h"
+
+#include "cavity/set.h"
+#include "column/columns.h"
 
 #include <math.h>
 #include <string.h>

@@ -2,6 +2,9 @@
  * The merge tree of the ceilings, by a sweep from the highest ceiling down with union-find. */
 #include "airtree/tree.h"
 
+#include "column/columns.h"
+#include "column/pose.h"
+
 #include <math.h>
 #include <string.h>
 

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Where the thickness of a wall is measured. */
+#include "cavity/skin.h"
+
 #include "cavity/thickness.h"
 
 #include <math.h>

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Trapped air under pressure: Boyle's law, pressure times volume stays. */
-#include "course/course.h"
-#include "drain/orifice.h"
+#include "course/course_types.h"
 
 #include "flow/flow.h"
+#include "hydrostatic/liquid.h"
 
 #include <math.h>
 

@@ -2,6 +2,8 @@
  * What a fill or a drain tells afterwards. */
 #include "course/course.h"
 
+#include "course/state.h"
+
 #include <math.h>
 
 vug_status vug_course_summary_init(vug_course_summary *summary, size_t size)

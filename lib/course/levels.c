@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * From levels of arcs back to heights of liquid in the columns, and a section through them. */
-#include "course/course.h"
+#include "course/levels.h"
+
+#include "column/pose.h"
 
 #include <math.h>
 #include <stdlib.h>

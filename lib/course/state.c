@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The state at one moment: which liquid is one pool, which air is one pocket. */
-#include "course/course.h"
+#include "course/state.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Surfaces of liquid and bodies of trapped air as meshes, made of the columns: a square for each. */
-#include "course/course.h"
+#include "course/course_types.h"
+#include "course/levels.h"
+
+#include "column/column.h"
+#include "column/pose.h"
 
 #include <math.h>
 

@@ -3,10 +3,9 @@
  * open only where the next layer comes, against the film of the vat. A piece of it without an opening
  * that is printed already is a closed cup: it holds resin, and sucks at the film when the part is
  * lifted. With up as the build direction those pieces are the parts of the gravity graph below a level. */
-#include "drain/orifice.h"
-#include "gravity/stage.h"
-
 #include "cavity/cavity.h"
+#include "gravity/stage.h"
+#include "hydrostatic/liquid.h"
 
 #include <math.h>
 #include <string.h>

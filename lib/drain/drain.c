@@ -2,9 +2,11 @@
  * Draining, as the caller asks for it. */
 #include "drain/emptying.h"
 #include "drain/orifice.h"
-#include "gravity/stage.h"
 
 #include "cavity/cavity.h"
+#include "course/course.h"
+#include "gravity/stage.h"
+#include "hydrostatic/liquid.h"
 
 #include <math.h>
 

@@ -6,6 +6,9 @@
 #include "drain/emptying.h"
 
 #include "drain/orifice.h"
+
+#include "course/course.h"
+#include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
 #include <math.h>

@@ -3,7 +3,7 @@
 #ifndef VUGI_DRAIN_EMPTYING_H
 #define VUGI_DRAIN_EMPTYING_H
 
-#include "course/course.h"
+#include "course/course_types.h"
 
 /* Drains the course's scene through its open mouths, with times: history and summary. start: of each
  * arc, its level at first; NULL: all are full. */

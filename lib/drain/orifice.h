@@ -5,16 +5,6 @@
 
 #include "gravity/scene.h"
 
-/* The caller's fluid, checked; NULL: water. */
-vug_status vugi_read_liquid(vug_context *ctx, const char *call, const vug_fluid *fluid,
-    vug_fluid *own);
-
-/* Air at 20 C: density and viscosity from any table. */
-const vug_fluid *vugi_air_fluid(void);
-
-/* Pressure under so many mm of it, Pa. */
-double vugi_head_pressure(const vug_fluid *fluid, double mm);
-
 /* Mouths of one pool. */
 typedef struct vugi_outlets {
     const vugi_scene *scene;

@@ -1,13 +1,17 @@
 /* SPDX-License-Identifier: MIT
  * Filling, as the caller asks for it. */
-#include "turn/drops.h"
+#include "fill/fill.h"
+
 #include "fill/job.h"
-#include "drain/orifice.h"
-#include "hydrostatic/compressible.h"
-#include "transient/run.h"
 
 #include "cavity/cavity.h"
+#include "course/course.h"
 #include "flow/flow.h"
+#include "hydrostatic/compressible.h"
+#include "hydrostatic/liquid.h"
+#include "hydrostatic/quasistatic.h"
+#include "transient/run.h"
+#include "turn/level.h"
 
 #include <math.h>
 #include <string.h>

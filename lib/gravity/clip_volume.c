@@ -4,6 +4,7 @@
  * mean of z over it (Kromer and Bothe 2022 for the general case). */
 #include "gravity/stage.h"
 
+#include "column/pose.h"
 #include "mesh/mesh.h"
 
 #include <math.h>

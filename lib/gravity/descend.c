@@ -2,6 +2,8 @@
  * Where liquid runs to that is let go somewhere: over the floors of the spans, always the lowest
  * next, filling hollows that the sampling makes and spilling out of them, until it is in a basin of
  * the gravity graph. */
+#include "gravity/descend.h"
+
 #include "gravity/graph.h"
 
 struct vugi_descent_entry {

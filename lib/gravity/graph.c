@@ -4,6 +4,8 @@
 
 #include "gravity/reduce.h"
 
+#include "column/pose.h"
+
 #include <math.h>
 
 /* Outline of a section from the edges counted along four directions (Cauchy and Crofton): the mean

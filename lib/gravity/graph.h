@@ -7,6 +7,8 @@
 
 #include "gravity/sweep.h"
 
+#include "column/column.h"
+
 /* What an arc's section is from z up to the next knot, and the arc's volume below z. */
 typedef struct vugi_knot {
     double z, volume, area, outline;
@@ -59,29 +61,5 @@ double vugi_arc_level(const vugi_graph *graph, uint32_t arc, double volume);
 
 /* Point of a span at height z, in part coordinates. */
 void vugi_span_point(const vugi_graph *graph, uint32_t span, double z, double part[3]);
-
-/* The basin's arc in which liquid ends up that is let go at span, running down the floors, without
- * going into arcs that are barred (NULL: none); VUGI_NONE if there is no such way. room: scratch. */
-typedef struct vugi_descent {
-    uint32_t *mark, stamp;
-    struct vugi_descent_entry *heap;
-    size_t count, capacity;
-    uint32_t *passed;
-    size_t passes, passed_capacity;
-} vugi_descent;
-
-vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *graph,
-    vugi_descent *room, uint32_t span, const bool *blocked, uint32_t *arc);
-
-/* The same for many spans: landing[span] is set for those on the way too, and what is known already is
- * not looked for again. All are VUGI_UNKNOWN to start with. */
-#define VUGI_UNKNOWN (VUGI_NONE - 1)
-vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *graph,
-    vugi_descent *room, uint32_t span, uint32_t *landing);
-
-/* A basin below an arc, by the graph alone. */
-uint32_t vugi_basin_below(const vugi_graph *graph, uint32_t arc);
-
-void vugi_descent_free(const vugi_allocator *mem, vugi_descent *room);
 
 #endif

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Which arcs share their air, and which their liquid. */
+#include "gravity/links.h"
+
 #include "gravity/scene.h"
 
 bool vugi_links_alloc(const vugi_allocator *mem, const vugi_graph *g, vugi_links *l)

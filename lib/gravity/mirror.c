@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A scene upside down. The gravity graph of minus the height has the same arcs and nodes; what was
  * above is below, and the volume below a level becomes that above it. */
+#include "gravity/mirror.h"
+
 #include "gravity/scene.h"
 
 #include <string.h>

@@ -2,6 +2,11 @@
  * Builds the gravity graph of a pose and finds the openings on it. */
 #include "gravity/scene.h"
 
+#include "gravity/descend.h"
+
+#include "column/columns.h"
+#include "column/pose.h"
+
 #include <math.h>
 #include <string.h>
 

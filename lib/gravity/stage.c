@@ -3,6 +3,9 @@
 #include "gravity/stage.h"
 
 #include "cavity/cavity.h"
+#include "cavity/rim.h"
+#include "column/columns.h"
+#include "column/pose.h"
 #include "column/raster.h"
 
 #include <math.h>

@@ -5,6 +5,8 @@
 
 #include "gravity/scene.h"
 
+#include "cavity/cavity.h"
+
 struct vug_cavities;
 
 typedef struct vugi_stage {

@@ -6,6 +6,8 @@
  * and Natarajan 2009 describe the general problem; the pixels make it simpler). */
 #include "gravity/sweep.h"
 
+#include "column/columns.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

@@ -4,7 +4,8 @@
 #ifndef VUGI_HYDROSTATIC_COMPRESSIBLE_H
 #define VUGI_HYDROSTATIC_COMPRESSIBLE_H
 
-#include "hydrostatic/quasistatic.h"
+#include "hydrostatic/history.h"
+#include "hydrostatic/run.h"
 
 typedef struct vugi_compressible {
     vugi_fill_task fill;

@@ -3,7 +3,7 @@
 #ifndef VUGI_HYDROSTATIC_HISTORY_H
 #define VUGI_HYDROSTATIC_HISTORY_H
 
-#include "gravity/scene.h"
+#include "gravity/graph.h"
 
 typedef struct vugi_event {
     int32_t kind;    /* VUG_EVENT_ */

@@ -3,6 +3,8 @@
 #ifndef VUGI_HYDROSTATIC_LINEAR_H
 #define VUGI_HYDROSTATIC_LINEAR_H
 
+#include "base/base.h"
+
 #include <stddef.h>
 
 /* Gauss with the largest of each column as pivot: the answer takes the place of x, m is used up. A column

@@ -3,6 +3,8 @@
  * 2021), with overhangs, and with air that can be cut off (invasion percolation with trapping,
  * Masson 2016). At any time one pool rises, with one level; the next thing that happens to it is
  * known exactly, so the fill goes from event to event. */
+#include "hydrostatic/quasistatic.h"
+
 #include "hydrostatic/run.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * What holds bubbles back in a fluid: throats, and the fluid itself. */
-#include "plan/plan.h"
+#include "plan/barriers.h"
 
 #include <math.h>
 

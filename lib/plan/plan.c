@@ -1,6 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * The public face of plans. */
-#include "plan/plan.h"
+#include "plan/barriers.h"
+#include "plan/bores/bores.h"
+#include "plan/liquid.h"
+#include "plan/search/alternatives.h"
+#include "plan/search/poses.h"
+#include "plan/verify/verify.h"
+
+#include "airtree/barrier.h"
+#include "airtree/pose_set.h"
+#include "mesh/measure.h"
+#include "pose/pose.h"
 
 #include <math.h>
 #include <string.h>

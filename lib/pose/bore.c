@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Where to drill for a pocket: straight from outside to its highest point. */
-#include "pose/pose.h"
+#include "pose/pockets.h"
+
+#include "cavity/cavity.h"
+#include "cavity/ray.h"
 
 #include <math.h>
 #include <string.h>

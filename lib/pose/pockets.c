@@ -1,6 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The pockets of a pose: trapped stretches of spans, joined where they touch. */
+#include "pose/pockets.h"
+
 #include "pose/pose.h"
+
+#include "column/columns.h"
+#include "column/pose.h"
 
 #include <math.h>
 #include <string.h>

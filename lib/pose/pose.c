@@ -2,6 +2,10 @@
  * One pose: options, columns, flood from the vents. */
 #include "pose/pose.h"
 
+#include "cavity/rim.h"
+#include "cavity/set.h"
+#include "column/columns.h"
+
 #include <math.h>
 
 static const vug_pose_options pose_defaults = {.struct_size = sizeof(vug_pose_options)};

@@ -4,6 +4,7 @@
 #define VUGI_POSE_POSE_H
 
 #include "cavity/cavity.h"
+#include "column/column.h"
 #include "column/flood.h"
 
 /* What one thread needs to look at poses; all zero to start with. */
@@ -37,10 +38,6 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
     vugi_pose_room *room);
-
-/* For the code beside pockets.c. */
-const double *vugi_pockets_up(const vug_pockets *pockets);
-double vugi_pockets_spacing(const vug_pockets *pockets);
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room);
 

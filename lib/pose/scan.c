@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Many poses, on all threads. */
 #include "pose/pose.h"
-#include "plan/verify/bubbles.h"
+#include "pose/rotation.h"
 #include "pose/stability.h"
+
+#include "cavity/rim.h"
+#include "column/pose.h"
+#include "mesh/measure.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "pose/stability.h"
 
-#include "column/column.h"
+#include "column/pose.h"
 
 #include <math.h>
 #include <stdlib.h>

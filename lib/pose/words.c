@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Poses, turns and cautions in plain words. */
 #include "pose/pose.h"
-#include "plan/verify/bubbles.h"
+#include "pose/rotation.h"
 
 #include <math.h>
 #include <stdio.h>

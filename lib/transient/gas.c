@@ -2,10 +2,12 @@
  * Air in the network: it shrinks under pressure (Boyle), leaves by the mouths that it reaches as
  * vug_hole_flow() of air, and bubbles into the air beside it when it is pressed down to the lower end of
  * its arc. */
-#include "transient/network.h"
-#include "drain/orifice.h"
+#include "transient/gas.h"
 
 #include "flow/flow.h"
+#include "flow/hole.h"
+#include "hydrostatic/coupled.h"
+#include "hydrostatic/liquid.h"
 
 #include <math.h>
 

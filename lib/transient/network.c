@@ -4,9 +4,9 @@
  * and stiff air cost no small steps; apparent viscosities are renewed until they agree with the flows. */
 #include "transient/network.h"
 
-#include "hydrostatic/linear.h"
+#include "transient/gas.h"
 
-#include "flow/flow.h"
+#include "hydrostatic/linear.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,9 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * Filling in time: steps of the network from event to event. At a rate that goes to zero the heads
  * vanish and what is left is the fill without hurry. */
+#include "transient/run.h"
+
+#include "transient/network.h"
 #include "transient/step.h"
 
 #include "flow/flow.h"
+#include "flow/hole.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,7 +3,7 @@
 #ifndef VUGI_TRANSIENT_RUN_H
 #define VUGI_TRANSIENT_RUN_H
 
-#include "transient/resistance.h"
+#include "hydrostatic/history.h"
 #include "hydrostatic/run.h"
 
 typedef struct vugi_transient {

@@ -2,7 +2,10 @@
  * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
 #include "transient/step.h"
 
-#include "drain/orifice.h"
+#include "transient/gas.h"
+#include "transient/network.h"
+
+#include "hydrostatic/liquid.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,7 +3,8 @@
 #ifndef VUGI_TRANSIENT_STEP_H
 #define VUGI_TRANSIENT_STEP_H
 
-#include "transient/network.h"
+#include "transient/network_types.h"
+#include "transient/run.h"
 
 /* Steps that a fill is cut into at least. */
 enum { VUGI_STEPS = 400 };

@@ -2,6 +2,9 @@
  * Cuts the air or the liquid of a moment into pieces of columns and finds them in another pose. */
 #include "turn/drops.h"
 
+#include "column/pose.h"
+#include "course/levels.h"
+
 #include <math.h>
 
 enum { MOST = 40000 }; /* pieces, about */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Liquid that finds its level when the part is opened: surfaces of one pool under the air outside. */
-#include "turn/drops.h"
+#include "turn/level.h"
 
 #include <math.h>
 

@@ -3,7 +3,11 @@
  * basin below it, fills that and runs over its sill. What it pushes aside takes its place where it came
  * from, so a leg that is cut off from there keeps what it holds. Air is liquid in the scene upside
  * down. */
+#include "turn/settle.h"
+
 #include "turn/drops.h"
+
+#include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
 #include <math.h>

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * plan: nodes of a pose and finite air in them, against volumes that any handbook gives and against
  * the flood from the vents. */
+#include "cavity/set.h"
+#include "column/columns.h"
+#include "column/pose.h"
+#include "plan/search/tilt.h"
+#include "pose/pose.h"
+
 #include "shapes.h"
 #include "test.h"
-
-#include "pose/pose.h"
-#include "plan/search/tilt.h"
 
 static const double PI = 3.14159265358979323846;
 

@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * plan: throats and stiff paint hold bubbles back. */
+#include "airtree/pose_set.h"
+
+#include "plan/planning.h"
+#include "plan/verify/bubbles.h"
+
 #include "failing.h"
 #include "shapes.h"
 #include "test.h"
-
-#include "plan/verify/bubbles.h"
 
 static const double PI = 3.14159265358979323846, G = 9.80665;
 

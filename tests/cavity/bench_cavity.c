@@ -6,6 +6,9 @@
  */
 #define _POSIX_C_SOURCE 200809L
 
+#include "cavity/cavity.h"
+#include "cavity/thickness.h"
+
 #include "parts.h"
 #include "test.h"
 

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * cavity: finding what nobody named, on parts known by construction (parts.c says where their
  * numbers come from). */
-#include "cavity/place.h"
+#include "cavity/cavity.h"
+
 #include "failing.h"
 #include "parts.h"
 #include "shapes.h"

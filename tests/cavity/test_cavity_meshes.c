@@ -2,6 +2,8 @@
  * cavity: what is found in meshes that others made (tests/data/README.md says whose), against
  * tests/data/cavities.txt, a record that was read and judged sane line by line. To write it anew:
  *     VUG_RECORD=cavities.txt tests/cavity/test_cavity_meshes */
+#include "cavity/cavity.h"
+
 #include "test.h"
 
 #include <stdio.h>

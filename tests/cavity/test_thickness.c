@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * cavity: wall thickness, on shapes where it is plain geometry. */
+#include "cavity/cavity.h"
+#include "cavity/thickness.h"
+
 #include "shapes.h"
 #include "test.h"
 

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * column: spans of a pose against handbook volumes, and the flood against a sphere with a rim. */
+#include "column/columns.h"
 #include "column/flood.h"
+
 #include "mesh/mesh.h"
+
 #include "shapes.h"
 #include "test.h"
 

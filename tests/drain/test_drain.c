@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * fill: draining, what stays behind and how long it takes. */
-#include "failing.h"
 #include "drain/emptying.h"
 #include "drain/orifice.h"
+
+#include "cavity/cavity.h"
+#include "course/course.h"
+
+#include "failing.h"
 #include "shapes.h"
 #include "spans.h"
 

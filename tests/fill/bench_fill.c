@@ -7,6 +7,9 @@
  */
 #define _POSIX_C_SOURCE 200809L
 
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+
 #include "vug.h"
 
 #include <math.h>

@@ -5,8 +5,12 @@
  * (kind liquid volume) of each event. With two arguments, the pressure outside as a height of the
  * liquid and the share of the cavity to fill (0: all of it), closed air gives; the heights of the liquid in
  * all spans follow. A third is a rate in mm3/s, for a fill in time. */
-#include "course/course.h"
+#include "course/course_types.h"
+#include "course/levels.h"
+#include "course/state.h"
+#include "gravity/mirror.h"
 #include "hydrostatic/compressible.h"
+#include "hydrostatic/quasistatic.h"
 #include "transient/run.h"
 
 #include "columns_text.h"

@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * fill: the gravity graph, and filling without hurry. */
-#include "failing.h"
-#include "course/course.h"
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+#include "course/levels.h"
 #include "hydrostatic/quasistatic.h"
+
+#include "failing.h"
 #include "shapes.h"
 #include "spans.h"
 

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * fill: exact levels, squeezed air, surfaces as meshes, cups while printing; the end against a flood. */
+#include "cavity/cavity.h"
 #include "column/flood.h"
-#include "failing.h"
 #include "course/course.h"
 #include "hydrostatic/quasistatic.h"
+
+#include "failing.h"
 #include "shapes.h"
 #include "spans.h"
 

@@ -4,7 +4,8 @@
  *   grid_tool distance       cells are bytes; result: uint32 squared distances
  *   grid_tool tree 6|26      cells are uint32; result: rows of uint32 birth, death
  *   grid_tool time threads   cells are bytes; result: seconds of the distance transform, as text */
-#include "grid/grid.h"
+#include "grid/basin.h"
+#include "grid/distance.h"
 
 #include <stdio.h>
 #include <stdlib.h>

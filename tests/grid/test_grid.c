@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * grid: signs, distances, basins, surface nets. The distance transform and the merge tree are also
  * held against scipy, gudhi and skimage in test_grid.py. */
+#include "grid/basin.h"
+#include "grid/distance.h"
 #include "grid/grid.h"
+#include "grid/net.h"
+#include "grid/sign.h"
+
 #include "test.h"
 
 static const double pi = 3.14159265358979323846;

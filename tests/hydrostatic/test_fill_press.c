@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * fill: closed air under pressure, and pools that push each other through it. */
-#include "failing.h"
-#include "course/course.h"
 #include "hydrostatic/compressible.h"
+
 #include "transient/run.h"
+
+#include "failing.h"
 #include "shapes.h"
 #include "spans.h"
 

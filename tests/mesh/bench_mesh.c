@@ -7,6 +7,8 @@
  * cannot leave out, so its time includes that and ours is given with and without measures. */
 #define _POSIX_C_SOURCE 200809L
 
+#include "mesh/mesh.h"
+
 #include "vug.h"
 
 #include <math.h>

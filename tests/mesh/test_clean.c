@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * mesh: repair. Sound shapes are broken on purpose, so the truth is known; what is sound must come
  * back byte for byte. */
+#include "mesh/mesh.h"
+
 #include "failing.h"
 
 static const double pi = 3.14159265358979323846;

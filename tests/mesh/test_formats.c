@@ -2,6 +2,8 @@
  * mesh: files in any format, and out as PLY and 3MF. */
 #define _POSIX_C_SOURCE 200809L /* mkdtemp */
 
+#include "mesh/mesh.h"
+
 #include "failing.h"
 
 #include <unistd.h>

@@ -5,6 +5,8 @@
  *
  * Formulas of solids: D. Zwillinger (ed.), CRC Standard Mathematical Tables and Formulae, chapter
  * on geometry (from memory). */
+#include "mesh/mesh.h"
+
 #include "test.h"
 
 static const double pi = 3.14159265358979323846;

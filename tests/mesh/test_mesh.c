@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * mesh: arrays, welding, edges, measures, shells, sharing. */
+#include "mesh/edges.h"
 #include "mesh/mesh.h"
 #include "mesh/number.h"
+#include "mesh/shells.h"
+
 #include "test.h"
 
 /* ---- shapes -------------------------------------------------------------------- */

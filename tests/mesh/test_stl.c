@@ -2,6 +2,9 @@
  * mesh: STL in and out; good, odd, damaged and hostile files. */
 #define _POSIX_C_SOURCE 200809L /* truncate, mkdtemp */
 
+#include "mesh/mesh.h"
+#include "mesh/shells.h"
+
 #include "failing.h"
 
 #include <dirent.h>

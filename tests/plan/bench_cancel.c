@@ -5,6 +5,11 @@
  * triangles. */
 #define _POSIX_C_SOURCE 200809L
 
+#include "plan/planning.h"
+
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+
 #include "vug.h"
 
 #include <math.h>

@@ -4,6 +4,10 @@
  * 250000 triangles. */
 #define _POSIX_C_SOURCE 200809L
 
+#include "plan/planning.h"
+
+#include "cavity/cavity.h"
+
 #include "vug.h"
 
 #include <stdio.h>

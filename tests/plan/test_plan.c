@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * plan: trapped air of a pose, scans over poses, bores for pockets. */
+#include "cavity/cavity.h"
+
 #include "failing.h"
 #include "shapes.h"
 #include "test.h"

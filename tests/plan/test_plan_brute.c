@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * plan: the planner against every set of bores and every sequence of poses, on small parts. */
-#include "blocks.h"
+#include "plan/planning.h"
 
-#include "plan/search/tilt.h"
+#include "airtree/air.h"
+#include "airtree/barrier.h"
+#include "airtree/pose_set.h"
+
+#include "blocks.h"
 
 enum { POSES = 14, PLACES = 10, MOST = 3 };
 

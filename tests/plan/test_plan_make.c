@@ -1,5 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * plan: whole plans of parts whose best plan is known. */
+#include "plan/planning.h"
+
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+
 #include "blocks.h"
 
 /* Thick paint: bubbles stay where they are while the part is turned. */

@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * fill: filling in time, with a liquid that needs a head to flow. */
-#include "failing.h"
-#include "hydrostatic/compressible.h"
 #include "transient/run.h"
+
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+#include "hydrostatic/compressible.h"
+
+#include "failing.h"
 #include "shapes.h"
 #include "spans.h"
 

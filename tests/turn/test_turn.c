@@ -1,9 +1,15 @@
 /* SPDX-License-Identifier: MIT
  * fill: a part turned with liquid and air in it. */
+#include "turn/drops.h"
+#include "turn/level.h"
+#include "turn/settle.h"
+
+#include "cavity/cavity.h"
+#include "course/levels.h"
+#include "hydrostatic/quasistatic.h"
+
 #include "columns_over.h"
 #include "failing.h"
-#include "turn/drops.h"
-#include "hydrostatic/quasistatic.h"
 #include "shapes.h"
 #include "spans.h"
 

@@ -4,6 +4,9 @@
  * over with all mouths closed. Two lines for each: the heights of the liquid in each span before, and
  * after, there with the spans of each column the other way up. */
 #include "turn/drops.h"
+#include "turn/settle.h"
+
+#include "course/levels.h"
 #include "hydrostatic/quasistatic.h"
 
 #include "columns_over.h"

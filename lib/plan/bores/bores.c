@@ -1,6 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * New bores: the fewest that do, one more at a time. */
+#include "plan/bores/bores.h"
+
 #include "plan/bores/candidates.h"
+#include "plan/bores/inlet.h"
+#include "plan/bores/sets.h"
+#include "plan/search/alternatives.h"
 
 #include <string.h>
 

@@ -2,6 +2,8 @@
  * Candidates for bores: the nodes of good poses. */
 #include "plan/bores/candidates.h"
 
+#include "plan/search/alternatives.h"
+
 #include <math.h>
 #include <string.h>
 

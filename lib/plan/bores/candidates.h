@@ -3,7 +3,11 @@
 #ifndef VUGI_PLAN_BORES_CANDIDATES_H
 #define VUGI_PLAN_BORES_CANDIDATES_H
 
-#include "plan/plan.h"
+#include "plan/bores/site.h"
+#include "plan/planning.h"
+
+#include "airtree/air.h"
+#include "airtree/tree.h"
 
 enum { VUGI_CANDIDATES = 24, VUGI_SETS = 2500 };
 
@@ -36,18 +40,9 @@ void vugi_candidates_close(vugi_candidates *candidates);
 /* Adds the nodes that the best poses still have with the given sites. */
 vug_status vugi_candidates_fill(vugi_candidates *candidates, vugi_site *site, size_t sites);
 
-/* The best sets of `size`, up to most, best first, among all there are when those are no more than
- * VUGI_SETS, else among those that have all but one member from smaller. *left: how many there are besides.
- * base: sites that every set goes with, the same each time. */
-vug_status vugi_sets_rank(vugi_candidates *candidates, vugi_site *base, size_t bases, size_t size,
-    const vugi_set *smaller, vugi_set *best, size_t most, size_t *count, double *left);
-
 /* Points just under the ceiling of a node that holds air down to level: its top, and others nearly as
  * high. inside has VUGI_POINTS rows of 3. */
 enum { VUGI_POINTS = 5 };
 size_t vugi_points_under(const vugi_airtree *tree, const vugi_bubble *bubble, double *inside);
-
-/* The first openings of a part that has none: an inlet, and another where the same pose has a place. */
-vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites);
 
 #endif

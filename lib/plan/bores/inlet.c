@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The first openings of a part that has none. */
+#include "plan/bores/inlet.h"
+
 #include "plan/bores/candidates.h"
+#include "plan/search/alternatives.h"
 
 #include <math.h>
 

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Sets of candidates by the air that a first fill leaves with them. */
+#include "plan/bores/sets.h"
+
 #include "plan/bores/candidates.h"
+#include "plan/search/alternatives.h"
 
 #include <math.h>
 #include <string.h>

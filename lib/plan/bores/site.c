@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "plan/bores/site.h"
 
+#include "column/pose.h"
+
 #include <math.h>
 #include <string.h>
 

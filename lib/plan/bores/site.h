@@ -5,6 +5,7 @@
 
 #include "cavity/cavity.h"
 #include "cavity/raygrid.h"
+#include "mesh/mesh.h"
 
 enum { VUGI_SITE_RIM = 24 };
 

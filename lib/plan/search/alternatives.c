@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * From the search's sequences to alternatives. */
-#include "plan/plan.h"
+#include "plan/search/alternatives.h"
+
+#include "plan/barriers.h"
+#include "plan/verify/verify.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The poses to search among. */
-#include "plan/plan.h"
+#include "plan/search/poses.h"
 
-#include "plan/verify/bubbles.h"
+#include "column/pose.h"
+#include "pose/rotation.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Breadth-first search over states: a pose, and the air in each of its nodes. */
-#include "plan/verify/bubbles.h"
+#include "plan/search/tilt.h"
+
+#include "pose/rotation.h"
 
 #include <math.h>
 #include <string.h>

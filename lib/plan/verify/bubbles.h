@@ -3,7 +3,8 @@
 #ifndef VUGI_PLAN_VERIFY_BUBBLES_H
 #define VUGI_PLAN_VERIFY_BUBBLES_H
 
-#include "plan/search/tilt.h"
+#include "airtree/barrier.h"
+#include "cavity/cavity.h"
 
 typedef struct vugi_bubbles_step {
     double trapped; /* air left, mm3 */
@@ -25,13 +26,5 @@ typedef struct vugi_bubbles_task {
 /* step has task->steps places. All openings are covered while the part is turned. */
 vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
     vugi_bubbles_step *step, double *capacity);
-
-/* Rotation of the part, in part coordinates, that brings up from `from` to `to`: unit axis and angle
- * in degrees. Half turns go about the axis nearest to x, then y. */
-void vugi_rotation_between(const double from[3], const double to[3], double axis[3],
-    double *angle_deg);
-
-/* Up after the part has been turned about the axis by the angle. */
-void vugi_rotation_up(const double up[3], const double axis[3], double angle_deg, double out[3]);
 
 #endif

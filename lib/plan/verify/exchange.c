@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Does a liquid run out of a pose by itself, air coming in for it? */
-#include "plan/plan.h"
+#include "plan/verify/exchange.h"
 
 #include <math.h>
 

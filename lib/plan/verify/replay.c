@@ -2,10 +2,14 @@
  * A sequence of poses played with the fill simulation: each step begins with what the one before left. */
 #include "plan/verify/replay.h"
 
-#include "turn/drops.h"
+#include "cavity/rim.h"
+#include "course/course.h"
 #include "drain/emptying.h"
+#include "fill/fill.h"
 #include "fill/job.h"
-#include "plan/verify/bubbles.h"
+#include "fill/rate.h"
+#include "pose/rotation.h"
+#include "turn/turn.h"
 
 #include <math.h>
 #include <string.h>

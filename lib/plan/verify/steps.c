@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * What the maker has to do at each step of an alternative. */
-#include "plan/verify/verify.h"
+#include "plan/verify/steps.h"
 
+#include "plan/verify/exchange.h"
+
+#include "cavity/rim.h"
+#include "pose/rotation.h"
 #include "pose/stability.h"
 
 #include <math.h>

@@ -2,6 +2,15 @@
  * Playing an alternative through. */
 #include "plan/verify/verify.h"
 
+#include "plan/barriers.h"
+#include "plan/verify/bubbles.h"
+#include "plan/verify/replay.h"
+#include "plan/verify/steps.h"
+
+#include "cavity/extend.h"
+#include "column/pose.h"
+#include "pose/rotation.h"
+
 #include <math.h>
 #include <string.h>
 

@@ -3,27 +3,12 @@
 #ifndef VUGI_PLAN_VERIFY_VERIFY_H
 #define VUGI_PLAN_VERIFY_VERIFY_H
 
-#include "plan/plan.h"
-#include "plan/verify/bubbles.h"
-#include "plan/verify/replay.h"
+#include "plan/planning.h"
 
-typedef struct vugi_verification {
-    vugi_planning *p;
-    vugi_option *o;
-    bool closed[VUG_MAX_OPENINGS];
-    size_t now[VUG_MAX_OPENINGS]; /* number that each of the part's own openings has now */
-    size_t steps;
-    double scale;  /* from the columns' volume to the cavities' */
-    double slowly; /* share that stays when turned slowly */
-    vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
-    vugi_replay_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
-} vugi_verification;
+/* Plays an alternative through and fills in its figures. */
+vug_status vugi_plan_verify(vugi_planning *p, vugi_option *option);
 
-/* The inlet that was asked for, or -1. */
-int32_t vugi_steps_inlet(const vugi_verification *proving);
-
-/* The steps of the two sequences, from what the simulations say. */
-vug_status vugi_steps_fill(vugi_verification *proving);
-vug_status vugi_steps_drain(vugi_verification *proving);
+/* How fast the first step may go: played on coarse columns. */
+vug_status vugi_plan_rate(vugi_planning *p, vugi_option *option);
 
 #endif
