@@ -7,6 +7,7 @@
 #include "mesh/clean_turn.h"
 #include "mesh/measure.h"
 #include "mesh/sums.h"
+#include "mesh/tally.h"
 
 #include <math.h>
 #include <string.h>
