@@ -2,7 +2,7 @@
  * Where the thickness of a wall is measured. */
 #include "cavity/skin.h"
 
-#include "cavity/thickness.h"
+#include "cavity/thickness_types.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -4,7 +4,7 @@
 #define VUGI_CAVITY_SKIN_H
 
 #include "cavity/cavity.h"
-#include "cavity/thickness.h"
+#include "cavity/thickness_types.h"
 
 /* The samples without their thickness: vertices, and points on triangles with an edge longer than
  * spacing. Vertices of walls of cavities (may be NULL) are left out. */

@@ -6,7 +6,7 @@
 #define VUGI_TRANSIENT_NETWORK_TYPES_H
 
 #include "transient/resistance.h"
-#include "transient/run.h"
+#include "transient/task.h"
 
 #include "hydrostatic/run.h"
 

@@ -4,7 +4,7 @@
 #define VUGI_TRANSIENT_STEP_H
 
 #include "transient/network_types.h"
-#include "transient/run.h"
+#include "transient/task.h"
 
 /* Steps that a fill is cut into at least. */
 enum { VUGI_STEPS = 400 };
