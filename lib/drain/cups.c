@@ -4,6 +4,7 @@
  * that is printed already is a closed cup: it holds resin, and sucks at the film when the part is
  * lifted. With up as the build direction those pieces are the parts of the gravity graph below a level. */
 #include "cavity/cavity.h"
+#include "flow/viscosity.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
 
@@ -305,7 +306,7 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
     vug_fluid_init(resin, sizeof *resin); /* a common resin: values from memory */
     resin->density_kg_m3 = 1100.0;
     resin->surface_tension_n_m = 0.030;
-    resin->consistency_pa_sn = 0.2;
+    vugi_fluid_set_newtonian(resin, 0.2);
     return VUG_OK;
 }
 

@@ -5,6 +5,7 @@
 #include "flow/fluid.h"
 #include "flow/numbers.h"
 #include "flow/root.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
 
@@ -20,18 +21,15 @@ static const double bingham_held = 0.143;
  * liquids alone. */
 static double bubble_viscosity(const vug_fluid *fluid, double diameter)
 {
-    if (fluid->yield_stress_pa == 0.0 && fluid->flow_index == 1.0)
-        return fluid->consistency_pa_sn;
+    if (vugi_fluid_is_newtonian(fluid))
+        return vugi_fluid_viscosity(fluid, 0.0);
     double stress = 0.5 * bingham_held * fluid->density_kg_m3 * VUGI_G * diameter;
-    double excess = stress - fluid->yield_stress_pa;
-    if (excess <= 0.0)
-        return 0.0;
-    return stress / pow(excess / fluid->consistency_pa_sn, 1.0 / fluid->flow_index);
+    return stress > vugi_fluid_yield(fluid) ? stress / vugi_fluid_rate(fluid, stress) : 0.0;
 }
 
 static double held_radius(const vug_fluid *fluid)
 {
-    return fluid->yield_stress_pa / (bingham_held * fluid->density_kg_m3 * VUGI_G);
+    return vugi_fluid_yield(fluid) / (bingham_held * fluid->density_kg_m3 * VUGI_G);
 }
 
 /* ---- in a tube -------------------------------------------------------------- */

@@ -5,6 +5,7 @@
 #include "transient/gas.h"
 
 #include "flow/flow.h"
+#include "flow/fluid.h"
 #include "flow/hole.h"
 #include "hydrostatic/coupled.h"
 #include "hydrostatic/liquid.h"

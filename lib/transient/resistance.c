@@ -6,6 +6,7 @@
 #include "transient/resistance.h"
 
 #include "flow/flow.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -315,7 +316,7 @@ vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resi
 
 double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
 {
-    return fluid->yield_stress_pa * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
+    return vugi_fluid_yield(fluid) * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
 }
 
 /* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
@@ -324,9 +325,8 @@ double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double
     double weight = fluid->density_kg_m3 * VUGI_G;
     if (!(way->length > 0.0) || !(way->thin > 0.0))
         return 0.0;
-    if (fluid->yield_stress_pa == 0.0
-        && fluid->flow_index == 1.0) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
-        return fluid->consistency_pa_sn * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
+    if (vugi_fluid_is_newtonian(fluid)) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
+        return vugi_fluid_viscosity(fluid, 0.0) * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
     double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
     double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
     if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),

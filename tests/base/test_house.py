@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 """How the house is built, read from the includes of lib/: no circle between files (a source and the header of its
 name are one), no arrow from a lower floor up to a higher one, each function declared in the header that has the
-name of the source it is in, each struct tag once.
+name of the source it is in, each struct tag once; the law of a fluid read in lib/flow alone; no circle between the
+modules of the Python package.
 
     test_house.py [LIB]    another folder than lib/ of the source tree
 """
@@ -97,6 +98,14 @@ def twins(files):
             yield f"struct {tag} is defined in " + " and ".join("lib/" + n for n in names)
 
 
+def lawless(files):
+    """Files above lib/flow that read the members of a fluid's law: flow/viscosity.h is for that."""
+    for name, text in files.items():
+        if not name.startswith("flow/"):
+            for member in sorted(set(re.findall(r"\b(yield_stress_pa|consistency_pa_sn|flow_index)\b", code(text)))):
+                yield f"lib/{name} reads {member}: ask flow/viscosity.h"
+
+
 def faults(files):
     to = arrows(files)
     if found := circle(to):
@@ -104,6 +113,7 @@ def faults(files):
     yield from upward(to)
     yield from strangers(files)
     yield from twins(files)
+    yield from lawless(files)
 
 
 def floors_told():
@@ -122,7 +132,8 @@ def broken():
             ("circle", "base/a.c", '#include "base/c.h"\n'),
             ("above", "base/a.c", '#include "plan/b.h"\n'),
             ("declares", "base/a.h", "int vugi_b(void);\n"),
-            ("defined in", "plan/b.h", "struct vugi_s {int y;};\n")):
+            ("defined in", "plan/b.h", "struct vugi_s {int y;};\n"),
+            ("ask flow/viscosity.h", "plan/b.c", "double a(vug_fluid *f) {return f->flow_index;}\n")):
         bad = {**good, "base/c.h": '#include "base/a.h"\n'}
         bad[name] += more
         report.check(any(what in fault for fault in faults(bad)), f"not found: {what}")

@@ -9,6 +9,7 @@
 
 #include "cavity/extend.h"
 #include "column/pose.h"
+#include "flow/viscosity.h"
 #include "pose/rotation.h"
 
 #include <math.h>
@@ -258,10 +259,7 @@ static vug_fluid plain_fluid(const vug_fluid *fluid)
 {
     const double shear = 10.0;
     vug_fluid plain = *fluid;
-    plain.consistency_pa_sn = fluid->consistency_pa_sn * pow(shear, fluid->flow_index - 1.0)
-        + fluid->yield_stress_pa / shear;
-    plain.flow_index = 1.0;
-    plain.yield_stress_pa = 0.0;
+    vugi_fluid_set_newtonian(&plain, vugi_fluid_viscosity(fluid, shear));
     return plain;
 }
 
