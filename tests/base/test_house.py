@@ -6,6 +6,7 @@ modules of the Python package.
 
     test_house.py [LIB]    another folder than lib/ of the source tree
 """
+import ast
 import re
 import sys
 from collections import defaultdict
@@ -116,6 +117,28 @@ def faults(files):
     yield from lawless(files)
 
 
+def python_arrows(files):
+    """What each module of the package (its name) imports from it, anywhere in the file but for checkers of types."""
+    def imports(node):
+        if isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING":
+            return
+        if isinstance(node, ast.ImportFrom) and node.level == 1:
+            yield from [node.module] if node.module else [a.name for a in node.names]
+        for child in ast.iter_child_nodes(node):
+            yield from imports(child)
+
+    to = defaultdict(set)
+    for name, text in files.items():
+        to[name] |= {other for other in imports(ast.parse(text)) if other in files}
+    return to
+
+
+def python_circle():
+    folder = house.SRC / "bindings" / "python" / "vug"
+    return circle(python_arrows({p.stem: p.read_text(encoding="utf-8") for p in folder.glob("*.py")
+                                 if p.stem != "__init__"}))
+
+
 def floors_told():
     """The order in the map of DEVELOPERS.md, from the ground up."""
     text = (house.SRC / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -137,6 +160,10 @@ def broken():
         bad = {**good, "base/c.h": '#include "base/a.h"\n'}
         bad[name] += more
         report.check(any(what in fault for fault in faults(bad)), f"not found: {what}")
+    late = {"a": "from .b import x\n", "b": "def f():\n    from . import a\n"}
+    typed = {"a": "from .b import x\n", "b": "if TYPE_CHECKING:\n    from .a import y\n"}
+    report.check(circle(python_arrows(late)) == ["a", "b", "a"], "a circle of Python modules is not found")
+    report.check(circle(python_arrows(typed)) is None, "a module that is imported for types alone makes a circle")
 
 
 report = house.Report()
@@ -146,5 +173,6 @@ report.check(len(files) > 100, f"only {len(files)} files in {lib}")
 for fault in faults(files):
     report.check(False, fault)
 report.check(floors_told() == FLOORS, f"DEVELOPERS.md has the order {floors_told()}")
+report.check(python_circle() is None, f"a circle of Python modules: {python_circle()}")
 broken()
 report.end()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import TYPE_CHECKING, Any, List, Optional, Sequence
+from typing import Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, rows, vector
@@ -12,12 +12,10 @@ from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
                        ThroatInfo)
+from .fill import Course, Cups
 from .mesh import Mesh
-
-if TYPE_CHECKING:
-    from .fill import Course, Cups
-    from .plan import Plan
-    from .pose import Pockets, PoseScan
+from .plan import Plan
+from .pose import Pockets, PoseScan
 
 
 class Cavities(Handle):
@@ -111,27 +109,23 @@ class Cavities(Handle):
                     self._owner)
 
     def pockets(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-                context: Optional[Context] = None, **options: Any) -> "Pockets":
+                context: Optional[Context] = None, **options: Any) -> Pockets:
         """The air that stays trapped in a pose: see Pockets.find()."""
-        from .pose import Pockets
         return Pockets.find(self, up, roles, context, **options)
 
     def scan(self, roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "PoseScan":
+             **options: Any) -> PoseScan:
         """Trapped air over many poses: see PoseScan.run()."""
-        from .pose import PoseScan
         return PoseScan.run(self, roles, context, **options)
 
     def fill(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> "Course":
+             context: Optional[Context] = None, **options: Any) -> Course:
         """Fills a cavity in a pose: see Course.fill()."""
-        from .fill import Course
         return Course.fill(self, up, roles, context, **options)
 
     def drain(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-              context: Optional[Context] = None, **options: Any) -> "Course":
+              context: Optional[Context] = None, **options: Any) -> Course:
         """Drains a cavity in a pose: see Course.drain()."""
-        from .fill import Course
         return Course.drain(self, up, roles, context, **options)
 
     def fill_rate_limit(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
@@ -148,13 +142,16 @@ class Cavities(Handle):
 
     def plan(self, fluid: Optional[Fluid] = None, solvent: Optional[Fluid] = None,
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "Plan":
+             **options: Any) -> Plan:
         """How to fill the part: see Plan.make()."""
-        from .plan import Plan
         return Plan.make(self, fluid, solvent, roles, context, **options)
 
     def cups(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> "Cups":
+             context: Optional[Context] = None, **options: Any) -> Cups:
         """Suction cups while the part is printed: see Cups.find()."""
-        from .fill import Cups
         return Cups.find(self, up, roles, context, **options)
+
+
+# What makes cavities, in the files above: they cannot import this one, which imports them.
+Mesh._find_cavities = Cavities.find
+Plan._cavities_type = Cavities

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence, Tuple
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple
 
 from . import _raw
 from ._arrays import choices, look, take, vector
@@ -13,8 +13,10 @@ from ._raw import lib
 from ._records import (CourseEvent, CourseSummary, CupInfo, CupOptions, DrainOptions, FillOptions,
                        Fluid, MomentInfo, PocketInfo, PoolInfo)
 from ._sums import ref
-from .cavity import Cavities
 from .mesh import Mesh
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 
 class Course(Handle):
@@ -24,7 +26,7 @@ class Course(Handle):
     _free = "vug_course_free"
 
     @classmethod
-    def fill(cls, cavities: Cavities, up: Sequence[float],
+    def fill(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> "Course":
         """Fills a cavity without hurry, held so that up points up.
@@ -37,7 +39,7 @@ class Course(Handle):
             cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count, given.pointer)
 
     @classmethod
-    def drain(cls, cavities: Cavities, up: Sequence[float],
+    def drain(cls, cavities: "Cavities", up: Sequence[float],
               roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
               **options: Any) -> "Course":
         """Drains a cavity, held so that up points up. roles as for fill(); options: members of
@@ -134,7 +136,7 @@ class Moment(Handle):
             lib.vug_moment_pool_level, self._pointer, index, volume_mm3, byref(level))
         return level.value
 
-    def turn(self, cavities: Cavities, up: Sequence[float], roles: Optional[Sequence[int]] = None,
+    def turn(self, cavities: "Cavities", up: Sequence[float], roles: Optional[Sequence[int]] = None,
              context: Optional[Context] = None, **options: Any) -> Course:
         """Turns the part, with all openings covered and what is in it, so that up points up, frees
         the openings that are not sealed, and goes on filling. cavities: those of the course.
@@ -186,7 +188,7 @@ class Cups(Handle):
     _free = "vug_cups_free"
 
     @classmethod
-    def find(cls, cavities: Cavities, up: Sequence[float],
+    def find(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> "Cups":
         """Finds them with up the build direction, from the plate to the last layer. options:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import os
-from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple, Union
+from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Sequence, Tuple, Union
 
 from . import _raw
 from ._arrays import look, numpy, rows, take, vector
@@ -24,6 +24,7 @@ class Mesh(Handle):
 
     _type = _raw.vug_mesh
     _free = "vug_mesh_free"
+    _find_cavities: "ClassVar[Callable[..., Cavities]]"  # cavity.py gives it
 
     @classmethod
     def from_arrays(cls, vertices: Any, triangles: Any,
@@ -146,8 +147,7 @@ class Mesh(Handle):
     def cavities(self, holes: Any = None, context: Optional[Context] = None,
                  **options: Any) -> "Cavities":
         """What is inside, and its openings: see Cavities.find()."""
-        from .cavity import Cavities
-        return Cavities.find(self, holes, context, **options)
+        return self._find_cavities(self, holes, context, **options)
 
     def __len__(self) -> int:
         """The number of triangles."""

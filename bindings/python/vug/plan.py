@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ctypes
-from typing import Any, List, Optional, Sequence
+from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type
 
 from . import _raw
 from ._arrays import choices, vector
@@ -11,7 +11,9 @@ from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import Fluid, PlanBore, PlanInfo, PlanOptions, PlanStep
 from ._sums import ref
-from .cavity import Cavities
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 FILL = _raw.CONSTANTS["VUG_PLAN_FILL"]
 DRAIN = _raw.CONSTANTS["VUG_PLAN_DRAIN"]
@@ -23,9 +25,10 @@ class Plan(Handle):
 
     _type = _raw.vug_plan
     _free = "vug_plan_free"
+    _cavities_type: "ClassVar[Type[Cavities]]"  # cavity.py gives it
 
     @classmethod
-    def make(cls, cavities: Cavities, fluid: Optional[Fluid] = None,
+    def make(cls, cavities: "Cavities", fluid: Optional[Fluid] = None,
              solvent: Optional[Fluid] = None, roles: Optional[Sequence[int]] = None,
              context: Optional[Context] = None, **options: Any) -> "Plan":
         """Finds the pose to fill a part in, the shortest sequence of turns, and the fewest vents.
@@ -68,12 +71,12 @@ class Plan(Handle):
             self.context.check(lib.vug_plan_bore_at(self._pointer, index, number, bore.pointer))
         return found
 
-    def cavities(self, index: int = 0) -> Cavities:
+    def cavities(self, index: int = 0) -> "Cavities":
         """The cavities with the bores of one alternative planned in them, to go on with."""
         pointer = lib.vug_plan_cavities(self._pointer, index)
         if not pointer:
             raise IndexError(f"no alternative {index}")
-        return Cavities(pointer, self.context, keeper=self._owner)
+        return self._cavities_type(pointer, self.context, keeper=self._owner)
 
     def cautions(self, index: int = 0) -> List[str]:
         """What to watch out for in one alternative, in sentences."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, numpy, take, vector
@@ -12,7 +12,9 @@ from ._context import Context, Handle, default_context
 from ._errors import error
 from ._raw import lib
 from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
-from .cavity import Cavities
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 
 class Pockets(Handle):
@@ -20,10 +22,10 @@ class Pockets(Handle):
 
     _type = _raw.vug_pockets
     _free = "vug_pockets_free"
-    cavities: Cavities
+    cavities: "Cavities"
 
     @classmethod
-    def find(cls, cavities: Cavities, up: Sequence[float],
+    def find(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> "Pockets":
         """Holds the part with up pointing up and fills it without hurry.
@@ -84,7 +86,7 @@ class PoseScan(Handle):
     _free = "vug_pose_scan_free"
 
     @classmethod
-    def run(cls, cavities: Cavities, roles: Optional[Sequence[int]] = None,
+    def run(cls, cavities: "Cavities", roles: Optional[Sequence[int]] = None,
             context: Optional[Context] = None, **options: Any) -> "PoseScan":
         """Looks at pose_count poses on all threads. roles and options as for Pockets.find()."""
         which, count = choices(roles)
