@@ -2,6 +2,7 @@
  * The public face of plans. */
 #include "plan/barriers.h"
 #include "plan/bores/bores.h"
+#include "plan/cost.h"
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
@@ -23,9 +24,9 @@ static const vug_plan_options plan_defaults = {
     .max_turns = 4,
     .max_bores = 3,
     .limit = 0.005,
-    .turn_cost = 1.0,
-    .bore_cost = 3.0,
-    .air_cost = 1.0,
+    .turn_cost = VUGI_COST_TURN,
+    .bore_cost = VUGI_COST_BORE,
+    .air_cost = VUGI_COST_AIR,
     .syringe_ml = 10.0,
     .chuck_mm = 8.0,
     .reach_mm = 20.0,
@@ -192,11 +193,12 @@ static bool any_open(const vugi_planning *p)
 
 /* ---- the alternatives in order ---------------------------------------------------------- */
 
-/* Beyond the limit air weighs more: it was asked to go. */
 static double value(const vugi_option *o)
 {
     return o->info.cost
-        + (o->info.within_limit ? 0.0 : 300.0 * o->info.trapped_mm3 / o->info.capacity_mm3);
+        + (o->info.within_limit
+                ? 0.0
+                : vugi_cost_beyond_limit(o->info.trapped_mm3, o->info.capacity_mm3));
 }
 
 static bool better(const vugi_option *a, const vugi_option *b)

@@ -3,6 +3,7 @@
 #include "plan/bores/inlet.h"
 
 #include "plan/bores/candidates.h"
+#include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
 #include <math.h>
@@ -77,7 +78,8 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
         double inside[3 * VUGI_POINTS], air, value;
         vugi_site here;
         bool found;
-        if (p->pose_set.ease[i] > 0.2 || (p->first != UINT32_MAX && i != p->first))
+        if (p->pose_set.ease[i] > vugi_cost_ease_first()
+            || (p->first != UINT32_MAX && i != p->first))
             continue;
         vugi_bubble bubble = whole(p->pose_set.tree + i, 0);
         if (bubble.node == VUGI_NO_AIRNODE)
@@ -93,7 +95,8 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
             return status;
         if (!found)
             continue;
-        value = air / p->pose_set.capacity + here.cost + here.bore.visibility + p->pose_set.ease[i];
+        value = vugi_cost_first_opening(air / p->pose_set.capacity, here.cost, here.bore.visibility,
+            p->pose_set.ease[i]);
         if (value < best) {
             best = value;
             best_pose = i;

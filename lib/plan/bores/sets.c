@@ -3,6 +3,7 @@
 #include "plan/bores/sets.h"
 
 #include "plan/bores/candidates.h"
+#include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
 #include <math.h>
@@ -90,10 +91,10 @@ static bool value_set(const vugi_candidates *candidates, size_t size, vugi_set *
         merge(candidates, set, size, k, &s->vents);
         vugi_air_first(p->pose_set.tree + k, &s->vents, &s->room, &s->air);
         double over = fmax(0.0, s->air.total - p->limit) / p->pose_set.capacity;
-        set->value = fmin(set->value, 100.0 * over + 0.2 * p->pose_set.ease[k]);
+        set->value = fmin(set->value, vugi_cost_set_pose(over, p->pose_set.ease[k]));
     }
     for (size_t i = 0; i < size; i++)
-        set->value += 0.5 * candidates->list[set->member[i]].site.cost;
+        set->value += vugi_cost_set_place(candidates->list[set->member[i]].site.cost);
     return true;
 }
 

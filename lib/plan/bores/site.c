@@ -2,6 +2,7 @@
 #include "plan/bores/site.h"
 
 #include "column/pose.h"
+#include "plan/cost.h"
 
 #include <math.h>
 #include <string.h>
@@ -118,12 +119,6 @@ static bool way_through(const vugi_skin *skin, const double from[3], const doubl
 static double slant_deg(const way *w)
 {
     return 57.29577951308232 * acos(fmin(1.0, fmax(-1.0, dot(w->out, w->normal))));
-}
-
-/* A drill skids on a slant: from 30 degrees on it is hard to start (common practice, no source). */
-static double quick_cost(const way *w)
-{
-    return 0.1 * w->depth + fmax(0.0, slant_deg(w) - 30.0) / 60.0 - (w->preferred ? 0.5 : 0.0);
 }
 
 static double visibility(const vugi_skin *skin, const way *w)
@@ -258,8 +253,7 @@ static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_si
     b->visibility = visibility(skin, w);
     b->chuck_clear = chuck_clear(skin, w, b->diameter_mm);
     look_around(skin, w, b->diameter_mm, &b->edge_mm, &b->thinnest_mm);
-    site->cost = w->cost + b->visibility + (b->chuck_clear ? 0.0 : 1.0)
-        + 0.5 * fmax(0.0, 1.0 - b->edge_mm / (1.5 * b->diameter_mm));
+    site->cost = vugi_cost_place(w->cost, b);
 }
 
 static void draw_outline(vugi_site *site)
@@ -294,7 +288,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
             way w;
             if (dot(ways + 3 * i, up) < 0.0 || !way_through(skin, inside + 3 * p, ways + 3 * i, &w))
                 continue; /* a bore that leads down holds the air back */
-            w.cost = quick_cost(&w);
+            w.cost = vugi_cost_way(w.depth, slant_deg(&w), w.preferred);
             rank(list, &count, &w);
         }
     }

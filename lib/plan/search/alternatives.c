@@ -3,6 +3,7 @@
 #include "plan/search/alternatives.h"
 
 #include "plan/barriers.h"
+#include "plan/cost.h"
 #include "plan/verify/verify.h"
 
 #include <math.h>
@@ -41,9 +42,9 @@ static double cost_of(const vugi_planning *p, const vugi_tilt *tilt, const vugi_
     size_t sites, double share)
 {
     const vug_plan_options *o = &p->options;
-    double cost = o->turn_cost * tilt->effort + o->air_cost * 100.0 * share;
+    double cost = vugi_cost_of_turns(o, tilt->effort) + vugi_cost_of_air(o, share);
     for (size_t i = 0; i < sites; i++)
-        cost += o->bore_cost * (1.0 + 0.25 * fmax(0.0, site[i].cost));
+        cost += vugi_cost_of_bore(o, site[i].cost);
     return cost;
 }
 

@@ -3,16 +3,13 @@
 #include "plan/search/poses.h"
 
 #include "column/pose.h"
+#include "plan/cost.h"
 #include "pose/rotation.h"
 
 #include <math.h>
 #include <string.h>
 
 enum { EASY = 26, BEST = 3, ROUNDS = 4, RING = 6 };
-
-/* What holding a pose costs, in turns: a side straight up, an edge, a corner, any. */
-static const double EASE_BASE = 0.0, EASE_SIDE = 0.05, EASE_EDGE = 0.15, EASE_CORNER = 0.2,
-                    EASE_ANY = 0.3;
 
 typedef struct pose_list {
     double *up, *ease;
@@ -49,10 +46,7 @@ static void put_easy(pose_list *list)
             double square = dot(up, up);
             if ((int)square != sides)
                 continue;
-            double ease = sides == 2 ? EASE_EDGE
-                : sides == 3         ? EASE_CORNER
-                : up[2] != 0.0       ? EASE_BASE
-                                     : EASE_SIDE;
+            double ease = vugi_cost_ease(sides, up[2] != 0.0);
             for (int k = 0; k < 3; k++)
                 up[k] /= sqrt(square);
             put(list, up, ease);
@@ -70,7 +64,7 @@ static void put_even(pose_list *list, size_t want, double *even)
     double gap = 0.5 * sqrt(4.0 * acos(-1.0) / (double)spread) * 57.29577951308232;
     for (size_t i = 0; i < spread && list->count < want; i++)
         if (!near_one(list, even + 3 * i, gap))
-            put(list, even + 3 * i, EASE_ANY);
+            put(list, even + 3 * i, vugi_cost_ease_any());
 }
 
 /* ---- refining -------------------------------------------------------------------- */
@@ -168,7 +162,7 @@ static vug_status refine(vugi_planning *p)
         status = climb(p, peaks, count, step);
     for (size_t i = 0; i < count && !status; i++)
         if (peaks[i].air < start[i].air)
-            put(&list, peaks[i].up, EASE_ANY);
+            put(&list, peaks[i].up, vugi_cost_ease_any());
     if (!status && list.count > 0)
         status = vugi_pose_set_build(p->ctx, p->cavities, &p->barriers, up, ease, list.count, p->h,
             &more);
@@ -190,7 +184,7 @@ vug_status vugi_poses_choose(vugi_planning *p)
     if (!status) {
         if (p->options.pose_given) {
             p->first = 0;
-            put(&list, p->options.first_up, EASE_BASE);
+            put(&list, p->options.first_up, vugi_cost_ease(1, true));
         }
         put_easy(&list);
         put_even(&list, want, even);

@@ -2,6 +2,7 @@
  * Breadth-first search over states: a pose, and the air in each of its nodes. */
 #include "plan/search/tilt.h"
 
+#include "plan/cost.h"
 #include "pose/rotation.h"
 
 #include <math.h>
@@ -53,7 +54,7 @@ static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
 {
     const double *a = s->up + 3 * from, *b = s->up + 3 * to;
     double cosine = fmin(1.0, fmax(-1.0, a[0] * b[0] + a[1] * b[1] + a[2] * b[2]));
-    return 1.0 + s->ease[to] + 0.1 * acos(cosine) / acos(-1.0);
+    return vugi_cost_turn(acos(cosine), s->ease[to]);
 }
 
 /* The candidate pose nearest to up. */

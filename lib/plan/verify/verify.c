@@ -3,6 +3,7 @@
 #include "plan/verify/verify.h"
 
 #include "plan/barriers.h"
+#include "plan/cost.h"
 #include "plan/verify/bubbles.h"
 #include "plan/verify/replay.h"
 #include "plan/verify/steps.h"
@@ -155,9 +156,7 @@ static vug_status write_info(scene *s)
     for (size_t k = 0; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
     info->within_limit = share <= p->options.limit;
-    /* hands are not exact: air counts as the mean of what stays and of the worst when held askew */
-    info->cost += p->options.air_cost * 100.0
-        * (0.5 * (share + fmax(worst, share)) - s->o->searched);
+    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, worst) - s->o->searched);
     return status;
 }
 
