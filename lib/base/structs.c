@@ -7,6 +7,7 @@
 
 #include "vug.h"
 
+#include <assert.h>
 #include <string.h>
 
 static uint32_t given_size(const void *given)
@@ -18,6 +19,7 @@ static uint32_t given_size(const void *given)
 
 vug_status vugi_struct_init(void *given, size_t size, const void *defaults, size_t full)
 {
+    assert(full >= sizeof(size_t));
     if (!given || size < sizeof(uint32_t) || size > UINT32_MAX)
         return VUG_ERR_ARGUMENT;
     memset(given, 0, size);

@@ -5,6 +5,7 @@
 #include "cavity/hole.h"
 #include "cavity/set.h"
 
+#include <assert.h>
 #include <string.h>
 
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
@@ -68,6 +69,7 @@ static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
 /* Puts opening number last in its place: after the others of its cavity. Tags follow. */
 static void put_in_order(vug_cavities *c, size_t last)
 {
+    assert(last < c->opening_count);
     vugi_opening moving = c->opening[last];
     size_t at = last;
     for (; at > 0 && c->opening[at - 1].cavity > moving.cavity; at--)

@@ -6,6 +6,7 @@
 #include "mesh/edges.h"
 #include "mesh/measure.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -76,6 +77,7 @@ static vug_status make_mesh(gridded *g)
 /* Twice the area vector of a triangle, and its middle. */
 static void triangle_vector(const vug_mesh *mesh, size_t t, double n[3], double middle[3])
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * t;
     const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
     const double *c = mesh->xyz + 3 * (size_t)v[2];

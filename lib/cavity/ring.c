@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/ring.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -17,6 +18,7 @@ typedef struct rings {
 
 static const double *corner(const vug_mesh *mesh, size_t t, size_t k)
 {
+    assert(t < mesh->triangle_count && k < 3);
     return mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
 }
 

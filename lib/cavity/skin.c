@@ -4,6 +4,7 @@
 
 #include "cavity/thickness_types.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -65,6 +66,7 @@ static double distance(const double *p, const double *q)
 
 static face face_of(const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     face f;
     double length = 0.0;
     for (size_t k = 0; k < 3; k++)
@@ -104,6 +106,7 @@ static void add_to_vertices(skin *s, size_t t, const face *f)
 static bool push(skin *s, const double point[3], const double outward[3], double area,
     uint32_t triangle)
 {
+    assert(area >= 0.0);
     vug_thickness *t = s->t;
     if (!vugi_reserve(&t->mem, &t->sample, &s->room, t->count + 1, sizeof *t->sample))
         return false;

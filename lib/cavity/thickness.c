@@ -5,6 +5,7 @@
 #include "cavity/cavity.h"
 #include "cavity/skin.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -163,6 +164,7 @@ static int compare_weighted(const void *left, const void *right)
 /* Value below which the given part of the area lies. */
 static double percentile(const weighted *list, size_t count, double area, double part)
 {
+    assert(count > 0);
     double sum = 0.0;
     for (size_t i = 0; i < count; i++) {
         sum += list[i].weight;

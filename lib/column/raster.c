@@ -3,6 +3,7 @@
  * exactly in integers, row by row. */
 #include "column/raster.h"
 
+#include <assert.h>
 #include <math.h>
 
 enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
@@ -111,6 +112,7 @@ static void put_in_order(const int32_t y[3], int *low, int *high)
 static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int32_t from,
     int32_t to, int32_t nx, int32_t code, vugi_crossings *out)
 {
+    assert(row >= 0 && from >= 0 && to <= nx);
     if (to <= from)
         return true;
     if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + (size_t)(to - from),

@@ -2,6 +2,7 @@
  * The state at one moment: which liquid is one pool, which air is one pocket. */
 #include "course/state.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -37,6 +38,7 @@ void vug_moment_free(vug_moment *m)
 
 static void pocket_of(const vug_moment *m, uint32_t air, vug_pocket_info *info)
 {
+    assert(air < m->links.air_count);
     const vugi_graph *g = &m->scene->graph;
     double top = -INFINITY, level = INFINITY, bottom = INFINITY;
     *info = (vug_pocket_info){.struct_size = sizeof *info, .cavity = (uint32_t)g->sweep.body};
@@ -108,6 +110,7 @@ typedef struct numbered_pool {
 
 static vug_pool_info pool_of(const vug_moment *m, uint32_t pool)
 {
+    assert(pool < m->links.pool_count);
     const vugi_graph *g = &m->scene->graph;
     vug_pool_info info = {.struct_size = sizeof info};
     double bottom = INFINITY, level = -INFINITY, full = -INFINITY;

@@ -11,6 +11,7 @@
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -36,6 +37,7 @@ typedef struct drain_clock {
 /* Openings that the liquid of the pool of arc still reaches. */
 static void find_outlets(drain_clock *c, uint32_t arc)
 {
+    assert(arc < c->mirror->graph.arc_count);
     const vugi_scene *m = c->mirror;
     for (size_t i = 0; i < m->mouth_count; i++)
         c->use[i] = false;

@@ -8,10 +8,12 @@
 #include "flow/viscosity.h"
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 
 double vugi_glug(const vug_fluid *fluid, double diameter_mm)
 {
+    assert(diameter_mm > 0.0);
     double free_mm, flow;
     if (vug_exchange_diameter(NULL, fluid, &free_mm, NULL) != VUG_OK || diameter_mm < free_mm
         || vug_exchange_flow(NULL, fluid, diameter_mm, &flow) != VUG_OK)
@@ -90,6 +92,8 @@ double vugi_outflow(const vugi_outlets *o, double level)
 
 double vugi_film(const vug_fluid *f, double height_mm, double time_s)
 {
+    assert(f->density_kg_m3 > 0.0);
+    assert(height_mm >= 0.0);
     double weight = f->density_kg_m3 * VUGI_G; /* Pa per m */
     double yield = vugi_fluid_yield(f), slow = vugi_fluid_flowing_viscosity(f, 1.0);
     double rate = fmax(1e-3,

@@ -8,6 +8,7 @@
 
 #include "column/columns.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -40,11 +41,14 @@ struct vugi_section {
 
 double vugi_scale_z(vugi_scale scale, uint32_t key)
 {
+    assert(scale.step > 0.0);
     return scale.zero + (double)key * scale.step;
 }
 
 uint32_t vugi_scale_key(vugi_scale scale, double z)
 {
+    assert(scale.step > 0.0);
+    assert(!isnan(z));
     double key = (z - scale.zero) / scale.step;
     if (!(key > 0.0))
         return 0;
@@ -62,6 +66,7 @@ static vugi_scale scale_of(const vugi_columns *c)
 
 static uint32_t find(const vugi_section *s, uint32_t arc)
 {
+    assert(arc < s->out->arc_count);
     uint32_t root = arc;
     while (s->parent[root] != root)
         root = s->parent[root];
@@ -75,6 +80,7 @@ static uint32_t find(const vugi_section *s, uint32_t arc)
 
 static size_t padded(const vugi_section *s, size_t column)
 {
+    assert(column < (size_t)(s->width - 2) * (s->height - 2));
     size_t nx = s->width - 2;
     return (column / nx + 1) * s->width + column % nx + 1;
 }

@@ -6,6 +6,7 @@
 
 #include "hydrostatic/linear.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,6 +23,8 @@ bool vugi_balance_body(vugi_balance *b, vugi_body body, uint32_t *number)
 
 bool vugi_balance_surface(vugi_balance *b, vugi_surface surface)
 {
+    assert(surface.pool < b->bodies && surface.air < b->bodies);
+    assert(surface.arc < b->graph->arc_count);
     if (!vugi_reserve(&b->mem, &b->surface, &b->surface_capacity, b->surfaces + 1,
             sizeof *b->surface))
         return false;
@@ -50,6 +53,7 @@ void vugi_balance_free(vugi_balance *b)
 
 static uint32_t root_of(const vugi_balance *b, uint32_t i, double *offset)
 {
+    assert(i < b->bodies);
     *offset = 0.0;
     for (; b->body[i].tied != VUGI_NONE; i = b->body[i].tied)
         *offset += b->body[i].tie;
@@ -95,6 +99,7 @@ static double end_area(const vugi_graph *g, const vugi_arc *arc, uint32_t a, boo
 
 static double volume_at(const vugi_graph *g, uint32_t a, double z, double *area)
 {
+    assert(a < g->arc_count);
     const vugi_arc *arc = g->arc + a;
     if (z >= arc->hi) {
         *area = end_area(g, arc, a, true);
@@ -110,6 +115,8 @@ static double volume_at(const vugi_graph *g, uint32_t a, double z, double *area)
 
 static void add(vugi_balance *b, uint32_t row, uint32_t body, double slope)
 {
+    assert(body < b->bodies);
+    assert(row == VUGI_NONE || row < b->rows);
     double offset;
     uint32_t column = b->body[root_of(b, body, &offset)].row;
     if (row != VUGI_NONE && column != VUGI_NONE)
@@ -160,6 +167,7 @@ static double measure(vugi_balance *b, double part, bool slopes)
     }
     for (size_t k = 0; k < b->rows; k++)
         squares += sum[k] * sum[k];
+    assert(!isnan(squares));
     return squares;
 }
 
@@ -199,6 +207,8 @@ static bool step(vugi_balance *b, double part, double *squares)
 
 bool vugi_balance_solve(vugi_balance *b, double part)
 {
+    assert(b->matrix_capacity >= b->bodies * b->bodies);
+    assert(part >= 0.0 && part <= 1.0);
     double enough = 1e-13 * b->graph->capacity;
     number_rows(b);
     if (b->rows == 0) {
@@ -217,6 +227,7 @@ bool vugi_balance_solve(vugi_balance *b, double part)
 
 double vugi_balance_left(const vugi_balance *b, uint32_t body)
 {
+    assert(body < b->bodies);
     double left = -b->body[body].residual;
     for (uint32_t i = 0; i < b->bodies; i++)
         if (i != body && b->body[i].tied != VUGI_NONE && b->body[i].to == body)

@@ -4,6 +4,7 @@
 #include "mesh/mesh.h"
 #include "mesh/save.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -33,6 +34,7 @@ static size_t put_vertex(unsigned char *p, const vug_mesh *mesh, const uint8_t *
 
 static size_t put_face(unsigned char *p, const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     p[0] = 3;
     for (size_t k = 0; k < 3; k++)
         vugi_put_u32(p + 1 + 4 * k, mesh->triangles[3 * t + k]);

@@ -5,12 +5,14 @@
 #include "mesh/save.h"
 #include "mesh/stl_types.h"
 
+#include <assert.h>
 #include <math.h>
 
 enum { BATCH = 1024 };
 
 static void put_facet(unsigned char *p, const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     const double *a = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t];
     const double *b = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 1];
     const double *c = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 2];

@@ -4,6 +4,7 @@
  * mass properties, Journal of Graphics Tools 1(2), 1996). */
 #include "mesh/sums.h"
 
+#include <assert.h>
 #include <math.h>
 
 static void cross(const double a[3], const double b[3], double out[3])
@@ -43,6 +44,7 @@ bool vugi_triangle_degenerate(const double *a, const double *b, const double *c)
 
 void vugi_sums_triangle(vugi_sums *sums, const vug_mesh *mesh, size_t t, const double origin[3])
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *corner = mesh->triangles + 3 * t;
     double p[3][3], u[3], v[3], normal[3];
     for (int i = 0; i < 3; i++)

@@ -7,6 +7,7 @@
 #include "column/columns.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -49,6 +50,7 @@ static bool trapped(const vug_pockets *p, size_t s)
 
 static bool air_touches(const vug_pockets *p, size_t a, size_t b)
 {
+    assert(a < p->room.columns.count && b < p->room.columns.count);
     const vugi_columns *c = &p->room.columns;
     return c->body[a] == c->body[b] && air_floor(p, a) < c->hi[b] && air_floor(p, b) < c->hi[a];
 }

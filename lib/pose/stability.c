@@ -3,6 +3,7 @@
 
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -22,6 +23,7 @@ static double turn(const double *o, const double *a, const double *b)
 /* Andrew's monotone chain (Inf. Process. Lett. 9(5), 1979): hull has room for 2 count points. */
 static size_t convex_hull(double *point, size_t count, double *hull)
 {
+    assert(count > 0);
     size_t n = 0;
     qsort(point, count, 2 * sizeof *point, by_xy);
     for (int pass = 0; pass < 2; pass++) {

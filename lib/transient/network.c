@@ -8,6 +8,7 @@
 
 #include "hydrostatic/linear.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -20,6 +21,7 @@ static const double fall_mm = 0.01;
 
 static bool is_full(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     return n->r.level[a] >= n->r.g->arc[a].hi;
 }
 
@@ -235,6 +237,7 @@ static void clear_form(vugi_network *n)
 /* The flow of the form leaves by the equation of a row, or enters. */
 static void put_form(vugi_network *n, uint32_t row, double sign)
 {
+    assert(row < n->rows);
     for (size_t k = 0; k < n->rows; k++)
         n->matrix[row * n->rows + k] += sign * n->form[k];
     n->right[row] -= sign * n->form[n->rows];

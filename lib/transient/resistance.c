@@ -8,6 +8,7 @@
 #include "flow/flow.h"
 #include "flow/viscosity.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -291,6 +292,8 @@ static vugi_path sum(vugi_path a, vugi_path b)
 vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
     double z)
 {
+    assert(arc < scene->graph.arc_count);
+    assert(scene->graph.arc[arc].knots >= 2);
     const vugi_graph *g = &scene->graph;
     const vugi_arc *a = g->arc + arc;
     uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
@@ -311,11 +314,13 @@ vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, u
 
 vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc)
 {
+    assert(arc < scene->graph.arc_count);
     return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
 }
 
 double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
 {
+    assert(fluid->density_kg_m3 > 0.0);
     return vugi_fluid_yield(fluid) * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
 }
 

@@ -7,6 +7,7 @@
 
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -17,6 +18,7 @@ static const double hair_mm = 0.02;
 /* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
 static double next_event(const vugi_network *n, uint32_t a, double *z)
 {
+    assert(a < n->r.g->arc_count);
     *z = vugi_run_next(&n->r, a);
     return vugi_arc_volume(n->r.g, a, *z);
 }
@@ -64,6 +66,7 @@ static void top_up(vugi_time_step *t, const vugi_node *node)
 
 static void accept(vugi_time_step *t, double dt)
 {
+    assert(dt > 0.0);
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
     double slack = 1e-9 * g->capacity, z;
@@ -85,11 +88,13 @@ static void accept(vugi_time_step *t, double dt)
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
     t->time += dt;
+    assert(t->carry >= -1e-6 * g->capacity);
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
 bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
         && n->r.links.vented[n->over[a]];
 }
@@ -182,6 +187,8 @@ static bool is_balanced(const vugi_network *n, double dt)
 /* Moves on by at most dt, to the first event in it. */
 vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
 {
+    assert(dt > 0.0);
+    assert(fed == VUGI_NONE || fed < t->n.r.g->arc_count);
     vugi_network *n = &t->n;
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);

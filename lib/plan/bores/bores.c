@@ -7,6 +7,7 @@
 #include "plan/bores/sets.h"
 #include "plan/search/alternatives.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* Sets of each size whose turns are searched: 3, and more as the poses are fewer. */
@@ -28,6 +29,7 @@ static size_t most_searched(const vugi_planning *p)
 
 static void lay_out(drilling *d, const vugi_set *set, size_t size)
 {
+    assert(d->base + size <= sizeof d->site / sizeof d->site[0]);
     for (size_t i = 0; i < size; i++)
         d->site[d->base + i] = d->candidates.list[set->member[i]].site;
 }

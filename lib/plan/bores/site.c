@@ -4,6 +4,7 @@
 #include "column/pose.h"
 #include "plan/cost.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -145,6 +146,7 @@ static void across(const double out[3], double u[3], double v[3])
 
 static void around(const way *w, double radius, int i, double height, double p[3])
 {
+    assert(radius >= 0.0);
     double u[3], v[3], angle = 2.0 * acos(-1.0) * i / AROUND;
     across(w->out, u, v);
     move(w->point, radius * cos(angle), u, p);

@@ -6,6 +6,7 @@
 #include "plan/cost.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -101,6 +102,7 @@ static vug_status find_peaks(vugi_planning *p, peak *peaks, size_t *count)
 /* Poses a step away around each peak. */
 static size_t ring_around(const peak *peaks, size_t count, double step_deg, double *up)
 {
+    assert(count <= BEST);
     size_t rows = 0;
     for (size_t i = 0; i < count; i++) {
         double basis[9];
@@ -127,6 +129,7 @@ static vug_status set_vents(vugi_planning *p, vugi_pose_set *s)
 /* One round: each peak moves to the best of its ring, if that is better. */
 static vug_status climb(vugi_planning *p, peak *peaks, size_t count, double step_deg)
 {
+    assert(count <= BEST);
     double up[3 * BEST * RING];
     vugi_pose_set ring = {.count = 0};
     size_t rows = ring_around(peaks, count, step_deg, up);

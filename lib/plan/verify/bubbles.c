@@ -7,6 +7,7 @@
 #include "column/pose.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -111,6 +112,7 @@ static vug_status smallest_bubble(play *p, size_t pose)
 /* A step has ended in this pose. */
 static vug_status end_step(play *p, size_t pose, vugi_bubbles_step *step)
 {
+    assert(pose < p->s->count);
     const vugi_allocator *mem = &p->ctx->mem;
     *step = (vugi_bubbles_step){.trapped = p->air.total,
         .bubble = p->bubble,

@@ -11,6 +11,7 @@
 #include "pose/rotation.h"
 #include "turn/turn.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -223,6 +224,7 @@ static vug_status fill_best(play *p, const double up[3], vug_course **best)
 /* most: the largest amount that went in by one inlet so far. */
 static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *step)
 {
+    assert(k < p->task->steps);
     const double *up = p->task->up + 3 * k;
     vug_course *course = NULL;
     vug_status status = come_to(p, k, 1.0);
@@ -298,6 +300,7 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_repl
 
 static vug_status drain_step(play *p, size_t k, vugi_replay_step *step)
 {
+    assert(k < p->task->steps);
     vug_status status = come_to(p, k, -1.0);
     if (status)
         return status;

@@ -8,6 +8,7 @@
 #include "pose/rotation.h"
 #include "pose/stability.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -19,6 +20,7 @@ typedef vugi_verification scene;
 
 static double lip_of(const scene *s, size_t opening, const double up[3])
 {
+    assert(opening < s->o->cavities->opening_count);
     double top, lip;
     vugi_opening_outer_rim(s->o->cavities->opening + opening, up, &top, &lip);
     return lip;

@@ -13,6 +13,7 @@
 #include "flow/viscosity.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -200,10 +201,12 @@ static void hold_back(scene *s)
 /* What moves in a step is by how much what is left gets less, to the last digit. */
 static void balance(vugi_replay_step *step, size_t steps, double before)
 {
+    assert(steps > 0);
     for (size_t k = 0; k < steps; k++) {
         step[k].left = fmin(step[k].left, before);
         step[k].moved = before - step[k].left;
         before = step[k].left;
+        assert(step[k].moved >= 0.0);
     }
 }
 
