@@ -1,12 +1,17 @@
 /* SPDX-License-Identifier: MIT
- * host: a stand-in for a larger program that carries the library inside, as a plug-in would: the
+ * host_tool: a stand-in for a larger program that carries the library inside, as a plug-in would: the
  * host's own allocator with a limit, meshes from the host's arrays, one context for each of two
  * worker threads, a progress bar drawn by the main thread, and a job that the user stops. */
-#include "common.h"
+#include "../examples/tools/tool/fail.h"
+#include "../examples/tools/tool/json.h"
+#include "../examples/tools/tool/options.h"
 
 #include <math.h>
 #include <pthread.h>
 #include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -270,7 +275,7 @@ int main(int argc, char **argv)
             &limit_mb, 1, 1000000, 0},
         {"--json", "FILE|-", "write the results as JSON", OPTION_TEXT, &json, 0, 0, 0},
     };
-    const example program = {"host", "", 0,
+    const tool program = {"host_tool", "", 0,
         "Shows how a larger program carries the library: its own allocator, two contexts in two "
         "threads, a progress bar, and a job that is stopped from outside.",
         NULL, options, sizeof options / sizeof options[0]};

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Round holes in the flat face of a net: the quads that the hole touches go, and the gap between
  * what is left and the circle is stitched by angle. */
-#include "coral_net.h"
+#include "hole.h"
 
 #include <math.h>
 #include <stdlib.h>

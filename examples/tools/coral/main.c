@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: MIT
- * coral: makes the demo part, a hollow branching coral on a small base, as a binary STL, with its
+ * vug-coral: makes the demo part, a hollow branching coral on a small base, as a binary STL, with its
  * true cavity volume and its bores as JSON. */
-#include "common.h"
-#include "coral_net.h"
-#include "coral_shape.h"
+#include "hole.h"
+#include "net.h"
+#include "shape.h"
+#include "volume.h"
+#include "../tool/fail.h"
+#include "../tool/json.h"
+#include "../tool/options.h"
+#include "../tool/whole_file.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -47,8 +52,8 @@ static bool add_bore_wall(surface_net *net, uint32_t outer, uint32_t inner, uint
 }
 
 /* Cuts the bores through both faces and joins skin and cavity, turned inside out, into one. */
-static int join(const example *program, const coral_shape *coral, const settings *s,
-    surface_net *skin, surface_net *cavity)
+static int join(const tool *program, const coral_shape *coral, const settings *s, surface_net *skin,
+    surface_net *cavity)
 {
     double spacing = s->params.height / (double)s->resolution, radius = 0.5 * s->params.bore;
     uint32_t sides = (uint32_t)fmax(32.0, ceil(4.0 * pi * radius / spacing));
@@ -76,7 +81,7 @@ static int join(const example *program, const coral_shape *coral, const settings
     return DONE;
 }
 
-static int make_part(const example *program, const coral_shape *coral, const settings *s,
+static int make_part(const tool *program, const coral_shape *coral, const settings *s,
     made_part *part)
 {
     double spacing = s->params.height / (double)s->resolution;
@@ -134,7 +139,7 @@ static bool put_triangle(FILE *stream, const surface_net *net, const uint32_t *t
     return fwrite(record, sizeof record, 1, stream) == 1;
 }
 
-static int write_stl(const example *program, const surface_net *net, const char *file)
+static int write_stl(const tool *program, const surface_net *net, const char *file)
 {
     unsigned char head[84] = "demo coral, binary STL, mm";
     char *beside = NULL;
@@ -183,7 +188,7 @@ static json_t *report(const coral_shape *coral, const settings *s, const made_pa
 
 /* ---- main -------------------------------------------------------------------------- */
 
-static int run(const example *program, const settings *s)
+static int run(const tool *program, const settings *s)
 {
     made_part part = {0};
     if (!s->out && !s->json)
@@ -233,7 +238,7 @@ int main(int argc, char **argv)
             "grows with its square.",
             OPTION_WHOLE, &s.resolution, 40, 1000, 0},
     };
-    const example program = {"coral", "", 0,
+    const tool program = {"vug-coral", "", 0,
         "Makes a hollow branching coral on a small base, a part to try fill plans on: tips that "
         "point up, sideways and down and hold air, a bridge that makes a loop, cups on the skin, "
         "bores in the base. The same options give the same bytes.",

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-#include "coral_net.h"
+#include "net.h"
 
 #include <math.h>
 #include <stdlib.h>

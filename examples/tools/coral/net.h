@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Triangles on the surface of a field: a surface net (Gibson 1998) whose vertices lie on the
- * field, with the sharp edge kept where a plane cuts it, and round holes cut into that plane. */
-#ifndef CORAL_NET_H
-#define CORAL_NET_H
+ * field, with the sharp edge kept where a plane cuts it. */
+#ifndef TOOLS_CORAL_NET_H
+#define TOOLS_CORAL_NET_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -26,12 +26,6 @@ typedef struct surface_net {
 /* spacing: mm between grid points. false without memory, with nothing to free. */
 bool net_make(const net_field *field, double spacing, surface_net *out);
 void net_free(surface_net *net);
-
-/* Cuts a round hole into the flat face z = plane and gives its edge points: count vertices of the
- * net, numbered from *first on, in the order in which the hole's edge runs round. false: the hole
- * does not lie in the flat face with room around it, or no memory. */
-bool net_cut_hole(surface_net *net, double plane, const double center[2], double radius,
-    size_t count, double spacing, uint32_t *first);
 
 /* Appends b, turned inside out, to a. */
 bool net_append_flipped(surface_net *a, const surface_net *b);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-#include "coral_shape.h"
+#include "shape.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -2,8 +2,8 @@
  * The demo coral as fields: negative inside. Branches are chains of round cones along curves,
  * blended where they meet; the base is a few rounded discs, cut flat at z = 0. The cavity is what
  * lies deeper than the wall, cut flat at z = floor. All in mm, +z the way the specimen grows. */
-#ifndef CORAL_SHAPE_H
-#define CORAL_SHAPE_H
+#ifndef TOOLS_CORAL_SHAPE_H
+#define TOOLS_CORAL_SHAPE_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -45,9 +45,5 @@ void coral_bounds(const coral_shape *coral, double lo[3], double hi[3]);
 
 /* Centre of bore number i on the outer face of the base, z = 0; it runs along z to the floor. */
 void coral_bore(const coral_shape *coral, int i, double center[3]);
-
-/* Volume of the cavity above the floor, without bores, by rays through the field: the mean of one
- * integration along each axis; *error is twice the farthest of the three from it. */
-double coral_cavity_volume(const coral_shape *coral, double *error);
 
 #endif

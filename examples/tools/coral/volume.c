@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The true volume of the cavity, from its field alone. */
-#include "coral_shape.h"
+#include "volume.h"
 
 #include <math.h>
 

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
- * drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
-#include "part.h"
-#include "picture_course.h"
+ * vug-drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
+#include "../part/events.h"
+#include "../part/part.h"
+#include "../picture/course.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+#include "../tool/json.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -96,7 +100,7 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
         events_json(course));
 }
 
-static int draw(const example *program, const char *file, part *p, const settings *s,
+static int draw(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, const vug_course_summary *summary)
 {
     char name[64], title[120], subtitle[160];
@@ -120,7 +124,7 @@ static int draw(const example *program, const char *file, part *p, const setting
     return course_draw(program, p->ctx, &picture);
 }
 
-static int report(const example *program, const char *file, part *p, const settings *s,
+static int report(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, const vug_cups *cups)
 {
     vug_course_summary summary;
@@ -161,7 +165,7 @@ static vug_status find_cups(part *p, const settings *s, const vug_course *course
     return vug_cups_find(p->ctx, p->cavities, s->part.up, p->role, p->openings, &options, cups);
 }
 
-static int run(const example *program, const char *file, settings *s)
+static int run(const tool *program, const char *file, settings *s)
 {
     part p;
     vug_course *course = NULL;
@@ -295,7 +299,7 @@ int main(int argc, char **argv)
             .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
-    const example program = {.name = "drain",
+    const tool program = {.name = "vug-drain",
         .operands = "MESH",
         .operand_count = 1,
         .about =

@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: MIT
- * fill: what happens when a hollow part is filled, from the first drop to the last. */
-#include "part.h"
-#include "picture_course.h"
+ * vug-fill: what happens when a hollow part is filled, from the first drop to the last. */
+#include "../part/events.h"
+#include "../part/part.h"
+#include "../picture/course.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+#include "../tool/json.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -113,7 +118,7 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
     return root;
 }
 
-static int draw(const example *program, const char *file, part *p, const settings *s,
+static int draw(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, const vug_course_summary *summary)
 {
     char name[64], title[120], subtitle[160];
@@ -145,7 +150,7 @@ static void print_limit(double limit)
         puts("Rate limit      none: nothing spills in this pose");
 }
 
-static int report(const example *program, const char *file, part *p, const settings *s,
+static int report(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, double limit)
 {
     vug_course_summary summary;
@@ -175,7 +180,7 @@ static int report(const example *program, const char *file, part *p, const setti
     return code;
 }
 
-static int run(const example *program, const char *file, settings *s)
+static int run(const tool *program, const char *file, settings *s)
 {
     part p;
     vug_course *course = NULL;
@@ -352,7 +357,7 @@ int main(int argc, char **argv)
             .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
-    const example program = {.name = "fill",
+    const tool program = {.name = "vug-fill",
         .operands = "MESH",
         .operand_count = 1,
         .about =

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * measure, for programs. */
-#include "measure.h"
+#include "json.h"
+
+#include "../tool/json.h"
 
 static json_t *count_json(uint64_t count)
 {

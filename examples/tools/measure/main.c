@@ -1,6 +1,11 @@
 /* SPDX-License-Identifier: MIT
- * measure: the health of a mesh, its sizes, its shells, and the cavities inside. */
-#include "measure.h"
+ * vug-measure: the health of a mesh, its sizes, its shells, and the cavities inside. */
+#include "json.h"
+#include "ply.h"
+#include "text.h"
+#include "../tool/fail.h"
+#include "../tool/json.h"
+#include "../tool/options.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -25,7 +30,7 @@ static const struct {
     {"ft", 304.8},
 };
 
-static int read_units(const example *program, const char *name, double *mm)
+static int read_units(const tool *program, const char *name, double *mm)
 {
     *mm = 0.0;
     for (size_t i = 0; name && i < sizeof units / sizeof units[0]; i++)
@@ -47,7 +52,7 @@ static vug_status repair(measured *m)
     return status;
 }
 
-static int load(const example *program, const settings *s, double unit_mm, measured *m)
+static int load(const tool *program, const settings *s, double unit_mm, measured *m)
 {
     vug_mesh_load_options options;
     vug_mesh_load_options_init(&options, sizeof options);
@@ -64,7 +69,7 @@ static int load(const example *program, const settings *s, double unit_mm, measu
 }
 
 /* A mesh that is not fit for cavities is still measured; a hole that was named must be found. */
-static int find_cavities(const example *program, const settings *s, measured *m)
+static int find_cavities(const tool *program, const settings *s, measured *m)
 {
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
@@ -79,7 +84,7 @@ static int find_cavities(const example *program, const settings *s, measured *m)
 }
 
 /* The outer skin's, or every skin's when it is not known which is outer. */
-static int measure_wall(const example *program, measured *m)
+static int measure_wall(const tool *program, measured *m)
 {
     vug_status status = vug_thickness_measure(m->ctx, m->mesh, m->cavities, 0.0, &m->wall);
     if (!status && m->thin_mm > 0.0)
@@ -88,7 +93,7 @@ static int measure_wall(const example *program, measured *m)
 }
 
 /* The format by the end of the name. */
-static int save(const example *program, const measured *m, const char *file)
+static int save(const tool *program, const measured *m, const char *file)
 {
     const char *dot = strrchr(file, '.');
     vug_status status = VUG_OK;
@@ -104,7 +109,7 @@ static int save(const example *program, const measured *m, const char *file)
     return status ? fail_status(program, m->ctx, status) : DONE;
 }
 
-static int run(const example *program, const char *file, const settings *s)
+static int run(const tool *program, const char *file, const settings *s)
 {
     measured m = {.file = file, .thin_mm = s->thin_mm};
     double unit_mm = 0.0;
@@ -175,8 +180,8 @@ int main(int argc, char **argv)
             OPTION_NUMBER, &s.thin_mm, 0, 1e6, 0},
         {"--no-cavities", NULL, "Measure the mesh only.", OPTION_FLAG, &s.skip_cavities, 0, 0, 0},
     };
-    const example program = {
-        .name = "measure",
+    const tool program = {
+        .name = "vug-measure",
         .operands = "MESH",
         .operand_count = 1,
         .about =

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
- * measure: what is gathered, and the three ways to show it. */
-#ifndef EXAMPLE_MEASURE_H
-#define EXAMPLE_MEASURE_H
+ * What is known about a part once it is measured. */
+#ifndef TOOLS_MEASURE_MEASURED_H
+#define TOOLS_MEASURE_MEASURED_H
 
-#include "common.h"
+#include <vug.h>
 
 typedef struct measured {
     const char *file;
@@ -18,12 +18,5 @@ typedef struct measured {
     double *thin;           /* rows of x, y, z, thickness, area */
     size_t thin_count;
 } measured;
-
-void measure_print(const measured *m);
-json_t *measure_json(const measured *m);
-
-/* A coloured PLY: outer skin grey, each cavity's wall in a colour of its own, openings
- * orange, skin over a wall that is too thin black. */
-int measure_ply(const example *program, const measured *m, const char *file);
 
 #endif

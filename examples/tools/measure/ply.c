@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * measure, in colour. The part's own triangles and the caps of its openings, with a colour for
  * each vertex. A vertex of a cavity's wall is known by its place. */
-#include "measure.h"
+#include "ply.h"
 
+#include "../tool/fail.h"
+
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -126,7 +129,7 @@ static vug_status save_kept(const measured *m, const vug_mesh *all, uint8_t *rgb
     return status;
 }
 
-int measure_ply(const example *program, const measured *m, const char *file)
+int measure_ply(const tool *program, const measured *m, const char *file)
 {
     vug_mesh *all = NULL;
     vug_status status = weld(m, &all);

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * measure, for people. */
-#include "measure.h"
+#include "text.h"
 
 #include <math.h>
+#include <stdio.h>
 
 enum { SHELLS_SHOWN = 20, SPOTS_SHOWN = 20 };
 

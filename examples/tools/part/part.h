@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * A part as the programs that fill and drain it get it: mesh, pose, named holes, roles of openings. */
-#ifndef EXAMPLE_PART_H
-#define EXAMPLE_PART_H
+#ifndef TOOLS_PART_PART_H
+#define TOOLS_PART_PART_H
 
-#include "common.h"
+#include "../tool/options.h"
+
+#include <stdint.h>
+#include <vug.h>
 
 typedef struct part_settings {
     double up[3];
@@ -22,17 +25,8 @@ typedef struct part {
 
 /* Loads the mesh, finds its cavities, and gives the openings their roles: all open if none is named,
  * else those not named are sealed. DONE or an exit code. */
-int part_open(const example *program, const char *file, const part_settings *settings,
+int part_open(const tool *program, const char *file, const part_settings *settings,
     int32_t named_role, part *out);
 void part_close(part *part, part_settings *settings);
-
-/* Course of a fill or drain for people and programs. */
-json_t *events_json(const vug_course *course);
-json_t *pools_json(const vug_moment *moment, size_t count);
-json_t *seconds_json(double seconds);                    /* null for never, below 0 */
-void events_print(const vug_course *course, bool timed); /* not timed: "-" for the time */
-
-/* "opening 3 at (1.0, 2.0, 3.0)", or just the place. */
-void place_text(const vug_course_event *event, char *text, size_t size);
 
 #endif

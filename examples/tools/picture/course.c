@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT */
-#include "picture_course.h"
+#include "course.h"
 
-#include "picture_pockets.h"
+#include "picture.h"
+#include "pockets.h"
+#include "../tool/fail.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -80,7 +83,7 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
     return status;
 }
 
-static vug_status draw(const example *program, vug_context *ctx, const course_picture *course,
+static vug_status draw(const tool *program, vug_context *ctx, const course_picture *course,
     drawing *picture, picture_stage *stages, int *code)
 {
     vug_course_summary summary;
@@ -112,7 +115,7 @@ static vug_status draw(const example *program, vug_context *ctx, const course_pi
     return status;
 }
 
-int course_draw(const example *program, vug_context *ctx, const course_picture *course)
+int course_draw(const tool *program, vug_context *ctx, const course_picture *course)
 {
     vug_mesh *mesh = NULL;
     picture_stage stages[STAGE_COUNT] = {{0}};

@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * A fill or a drain moment by moment, as a picture. */
-#ifndef EXAMPLE_PICTURE_COURSE_H
-#define EXAMPLE_PICTURE_COURSE_H
+#ifndef TOOLS_PICTURE_COURSE_H
+#define TOOLS_PICTURE_COURSE_H
 
-#include "picture.h"
+#include "../tool/tool.h"
+
+#include <stdbool.h>
+#include <vug.h>
 
 typedef struct course_picture {
     const char *file; /* the mesh, read again for its skin */
@@ -18,6 +21,6 @@ typedef struct course_picture {
 } course_picture;
 
 /* DONE or FAILED. */
-int course_draw(const example *program, vug_context *ctx, const course_picture *course);
+int course_draw(const tool *program, vug_context *ctx, const course_picture *course);
 
 #endif

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The outlines where a plane cuts a mesh. */
-#include "picture.h"
+#include "cut.h"
+
+#include "project.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-#include "picture_ink.h"
+#include "ink.h"
 
 #include <math.h>
 
@@ -26,12 +26,6 @@ double ink_width(cairo_t *cr, double size, bool bold, const char *text)
     cairo_set_font_size(cr, size);
     cairo_text_extents(cr, text, &extents);
     return extents.x_advance;
-}
-
-void frame_place(const frame *panel, double across, double height, double *x, double *y)
-{
-    *x = panel->x + (across - panel->left) * panel->scale;
-    *y = panel->y + (panel->top - height) * panel->scale;
 }
 
 /* Slanting lines over what is clipped, the same all over the page. */

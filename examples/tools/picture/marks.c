@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Openings and bores to drill: arrows, drills and labels. */
-#include "picture_ink.h"
+#include "marks.h"
+
+#include "project.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The part from outside: an orthographic camera, a depth buffer, soft light from the upper left,
  * and dark lines where near parts stand before far ones. */
-#include "picture.h"
+#include "outside.h"
+
+#include "project.h"
 
 #include <cglm/cglm.h>
 #include <math.h>

@@ -1,6 +1,15 @@
 /* SPDX-License-Identifier: MIT
  * Lays out the page: title, the part from outside, the part cut open, key and list. */
-#include "picture_ink.h"
+#include "picture.h"
+
+#include "cut.h"
+#include "frame.h"
+#include "ink.h"
+#include "marks.h"
+#include "outside.h"
+#include "project.h"
+#include "../tool/fail.h"
+#include "../tool/whole_file.h"
 
 #include <cairo-svg.h>
 #include <math.h>
@@ -26,19 +35,6 @@ enum {
 typedef struct bounds {
     double lo[2], hi[2]; /* across, height */
 } bounds;
-
-void picture_project(const drawing *picture, const double p[3], double to[3])
-{
-    const double *u = picture->up, *n = picture->toward;
-    double right[3] = {u[1] * n[2] - u[2] * n[1], u[2] * n[0] - u[0] * n[2],
-        u[0] * n[1] - u[1] * n[0]};
-    to[0] = to[1] = to[2] = 0.0;
-    for (int k = 0; k < 3; k++) {
-        to[0] += right[k] * (p[k] - picture->point_mm[k]);
-        to[1] += u[k] * p[k];
-        to[2] += n[k] * (p[k] - picture->point_mm[k]);
-    }
-}
 
 static bounds find_bounds(const drawing *picture)
 {
@@ -571,8 +567,7 @@ static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
     return good;
 }
 
-static int write_one(const example *program, const sheet *page, const char *base,
-    const char *ending)
+static int write_one(const tool *program, const sheet *page, const char *base, const char *ending)
 {
     int code = FAILED;
     size_t size = strlen(base) + strlen(ending) + 1;
@@ -595,20 +590,20 @@ static int write_one(const example *program, const sheet *page, const char *base
     return code;
 }
 
-static int write_both(const example *program, const sheet *page, const char *base)
+static int write_both(const tool *program, const sheet *page, const char *base)
 {
     int code = write_one(program, page, base, ".png");
     return code == DONE ? write_one(program, page, base, ".svg") : code;
 }
 
-int picture_write(const example *program, const drawing *picture, const char *base)
+int picture_write(const tool *program, const drawing *picture, const char *base)
 {
     sheet page = {.picture = picture, .height = page_height(picture)};
     return write_both(program, &page, base);
 }
 
-int picture_write_stages(const example *program, const drawing *picture,
-    const picture_stage *stages, size_t count, const char *base)
+int picture_write_stages(const tool *program, const drawing *picture, const picture_stage *stages,
+    size_t count, const char *base)
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};
     page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40

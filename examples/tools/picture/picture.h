@@ -1,97 +1,20 @@
 /* SPDX-License-Identifier: MIT
  * Draws a part in the pose in which it is held, up being up on the page: seen from outside, and cut
  * open, with liquid, trapped air, openings and bores to drill. PNG and SVG from one drawing. */
-#ifndef EXAMPLE_PICTURE_H
-#define EXAMPLE_PICTURE_H
+#ifndef TOOLS_PICTURE_PICTURE_H
+#define TOOLS_PICTURE_PICTURE_H
 
-#include "common.h"
+#include "drawing.h"
+#include "../tool/tool.h"
 
-enum mark_kind {
-    MARK_INLET,  /* liquid comes in */
-    MARK_VENT,   /* air goes out */
-    MARK_OUTLET, /* liquid goes out */
-    MARK_SEALED, /* covered */
-    MARK_DRILL   /* a bore to drill */
-};
-
-/* An opening or a bore to drill. */
-typedef struct picture_mark {
-    enum mark_kind kind;
-    double point_mm[3]; /* on the skin */
-    double outward[3];  /* unit */
-    double diameter_mm;
-    double depth_mm; /* of a bore to drill */
-    char label[8];   /* in the circle beside it, such as "A" or "1" */
-    char text[96];   /* in the list below the drawing */
-} picture_mark;
-
-/* One way to hold the part. */
-typedef struct picture_pose {
-    double up[3];  /* unit */
-    int32_t inlet; /* number of the mark to fill by; -1: all are covered */
-    char text[80];
-} picture_pose;
-
-typedef struct drawing {
-    const char *title;    /* one line, large */
-    const char *subtitle; /* one line of figures */
-    const double *xyz;    /* the part: rows of 3 */
-    const uint32_t *triangles;
-    size_t vertex_count, triangle_count;
-    double up[3];       /* unit, in part coordinates */
-    double toward[3];   /* unit, square to up: from the part to the viewer */
-    double point_mm[3]; /* the cut runs through it, square to toward */
-    double spacing_mm;  /* of the columns that the spans come from */
-    double *spans;      /* of the cut: rows of 4 as vug_pockets_section() gives them */
-    size_t span_count;
-    double *air; /* all trapped air as seen from outside: rows of across, lowest,
-                    highest */
-    size_t air_count;
-    const picture_mark *marks;
-    size_t mark_count;
-    const picture_pose *poses; /* one after the other, the first as drawn large */
-    size_t pose_count;         /* shown from 2 on */
-    const char *liquid;        /* its name in the key, such as "paint" */
-    const char *air_name;      /* what lies above the liquid in the spans, such as "trapped air" */
-    bool air_free;             /* that air can leave: drawn pale, not hatched */
-} drawing;
+#include <stddef.h>
 
 /* Writes base.png and base.svg, each whole or not at all. DONE or FAILED. */
-int picture_write(const example *program, const drawing *picture, const char *base);
-
-/* One moment of a fill or a drain. */
-typedef struct picture_stage {
-    double *spans; /* as in a drawing */
-    size_t span_count;
-    bool air_free;
-    char text[80]; /* below it */
-} picture_stage;
+int picture_write(const tool *program, const drawing *picture, const char *base);
 
 /* The same, with the part cut open at count moments one after the other in place of the two
  * views. */
-int picture_write_stages(const example *program, const drawing *picture,
-    const picture_stage *stages, size_t count, const char *base);
-
-/* ---- for its own parts ------------------------------------------------------ */
-
-/* Across (to the right), height (along up) and nearness (towards the viewer) of a point, the first
- * and the last counted from the cut's point, in mm. */
-void picture_project(const drawing *picture, const double p[3], double to[3]);
-
-/* Closed outlines of the part where the cut meets it, one after the other: points of across,
- * height; outline i has its points from first[i] to first[i + 1] - 1.
- * outlines_free(). false without memory. */
-typedef struct cut_outlines {
-    double *point;
-    size_t *first;
-    size_t count;
-} cut_outlines;
-bool picture_cut(const drawing *picture, cut_outlines *out);
-void outlines_free(cut_outlines *outlines);
-
-/* The part from outside as an image of width x height pixels of 32 bits, alpha first, for Cairo:
- * the point (left, top) in mm is the upper left corner. false without memory. */
-bool picture_outside(const drawing *picture, double left, double top, double pixels_per_mm,
-    int width, int height, int stride, unsigned char *pixels);
+int picture_write_stages(const tool *program, const drawing *picture, const picture_stage *stages,
+    size_t count, const char *base);
 
 #endif

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT */
-#include "picture_pockets.h"
+#include "pockets.h"
+
+#include "project.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Fills a drawing with what vug_pockets knows: where to cut, liquid and air in the cut, and all
  * trapped air as seen from outside. */
-#ifndef EXAMPLE_PICTURE_POCKETS_H
-#define EXAMPLE_PICTURE_POCKETS_H
+#ifndef TOOLS_PICTURE_POCKETS_H
+#define TOOLS_PICTURE_POCKETS_H
 
-#include "picture.h"
+#include "drawing.h"
+
+#include <vug.h>
 
 /* Sets toward, point_mm, spans and air of a drawing whose mesh, up, spacing and marks are set. The
  * cut goes through the top of the largest pocket, turned to show most trapped air; the viewer

@@ -1,9 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * The plan as a picture: the part in its first pose, the air that the turns then let out, and the
  * bores to drill. */
-#include "picture_pockets.h"
-#include "plan.h"
+#include "draw.h"
 
+#include "../picture/picture.h"
+#include "../picture/pockets.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -40,13 +45,13 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
         snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s, %.1f %% air left",
             (unsigned)i + 1, 1e-3 * step->inject_mm3, plan->openings[step->inlet].label,
-            plan_percent(plan, step->trapped_mm3));
+            fill_plan_percent(plan, step->trapped_mm3));
     else
         snprintf(pose.text, sizeof pose.text, "%u: all covered, wait", (unsigned)i + 1);
     return pose;
 }
 
-static vug_status draw(const example *program, const fill_plan *plan, const char *base,
+static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
     char title[200], subtitle[240], pose[128] = "", name[64];
@@ -62,19 +67,19 @@ static vug_status draw(const example *program, const fill_plan *plan, const char
         "%.1f mL of paint in %lld loads of %g mL.  Air left: "
         "%.1f %% of the cavity",
         1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->settings->syringe_ml,
-        plan_percent(plan, plan->info.trapped_mm3));
+        fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "
             "%% shown here",
-            turns, turns == 1 ? "" : "s", plan_percent(plan, plan->fill[0].trapped_mm3));
+            turns, turns == 1 ? "" : "s", fill_plan_percent(plan, plan->fill[0].trapped_mm3));
     picture->title = title;
     picture->subtitle = subtitle;
     *code = picture_write(program, picture, base);
     return VUG_OK;
 }
 
-int plan_draw(const example *program, const fill_plan *plan, const char *base)
+int plan_draw(const tool *program, const fill_plan *plan, const char *base)
 {
     picture_mark marks[VUG_MAX_OPENINGS];
     picture_pose poses[VUG_MAX_TURNS + 1];

@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT
- * What the plan program knows once it has planned a part, for its text, JSON and picture. */
-#ifndef EXAMPLE_PLAN_H
-#define EXAMPLE_PLAN_H
+ * What the program knows once it has planned a part, for its text, JSON and picture. */
+#ifndef TOOLS_PLAN_FILL_PLAN_H
+#define TOOLS_PLAN_FILL_PLAN_H
 
-#include "common.h"
+#include "../tool/options.h"
+
+#include <stdbool.h>
+#include <vug.h>
 
 typedef struct plan_settings {
     const char *file, *json, *picture;
@@ -42,19 +45,12 @@ typedef struct fill_plan {
     double spacing_mm;
 } fill_plan;
 
-/* Works the plan out. Free with plan_free() also after a failure. DONE, or an exit code after a
- * message. */
-int plan_make(const example *program, fill_plan *plan);
-void plan_free(fill_plan *plan);
+void fill_plan_free(fill_plan *plan);
 
 /* Part of the cavity in percent. */
-double plan_percent(const fill_plan *plan, double volume_mm3);
+double fill_plan_percent(const fill_plan *plan, double volume_mm3);
 
 /* "A, B and 1" for the openings in a set of bits; "" for none. */
-void plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size);
-
-void plan_print(const fill_plan *plan);
-json_t *plan_json(const fill_plan *plan);
-int plan_draw(const example *program, const fill_plan *plan, const char *base);
+void fill_plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size);
 
 #endif

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The plan as JSON. */
-#include "plan.h"
+#include "json.h"
+
+#include "../tool/json.h"
 
 static json_t *numbers_of(const fill_plan *plan, uint64_t openings)
 {

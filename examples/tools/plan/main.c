@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: MIT
- * plan: how to fill a hollow part: how to hold it, how to turn it, where to drill, how much paint,
+ * vug-plan: how to fill a hollow part: how to hold it, how to turn it, where to drill, how much paint,
  * step by step, with a picture. */
-#include "plan.h"
+#include "draw.h"
+#include "json.h"
+#include "make.h"
+#include "text.h"
+#include "../tool/fail.h"
+#include "../tool/json.h"
 
 #include <stdlib.h>
 
-static int report(const example *program, const fill_plan *plan)
+static int report(const tool *program, const fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     int code = DONE;
@@ -18,14 +23,14 @@ static int report(const example *program, const fill_plan *plan)
     return code;
 }
 
-static int run(const example *program, const plan_settings *settings)
+static int run(const tool *program, const plan_settings *settings)
 {
     fill_plan plan = {.settings = settings};
     int code = plan_make(program, &plan);
     print_warnings(program, plan.ctx);
     if (code == DONE)
         code = report(program, &plan);
-    plan_free(&plan);
+    fill_plan_free(&plan);
     return code;
 }
 
@@ -95,7 +100,7 @@ int main(int argc, char **argv)
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
     };
-    const example program = {"plan", "MESH", 1,
+    const tool program = {"vug-plan", "MESH", 1,
         "Plans how to fill the hollow part in MESH with paint: how to hold it, how to turn it so "
         "that "
         "the air gets out, where to drill if turning is not enough, through which opening to fill, "

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: MIT
  * From the settings to the library's plan, and its parts gathered for those who print and draw it. */
-#include "plan.h"
+#include "make.h"
+
+#include "../tool/fail.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
-static int load(const example *program, fill_plan *plan)
+static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     vug_cavity_options options;
@@ -35,7 +38,7 @@ static int load(const example *program, fill_plan *plan)
     return DONE;
 }
 
-static int fluid_by_name(const example *program, const fill_plan *plan, const char *name,
+static int fluid_by_name(const tool *program, const fill_plan *plan, const char *name,
     vug_fluid *fluid)
 {
     vug_fluid_init(fluid, sizeof *fluid);
@@ -49,7 +52,7 @@ static int fluid_by_name(const example *program, const fill_plan *plan, const ch
     return fail_usage(program, "there is no fluid \"%s\"", name);
 }
 
-static int run(const example *program, fill_plan *plan)
+static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     size_t count = vug_cavities_opening_count(plan->cavities);
@@ -147,7 +150,7 @@ static vug_status look_at_first(fill_plan *plan)
         &plan->pockets);
 }
 
-int plan_make(const example *program, fill_plan *plan)
+int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
     if (code == DONE)
@@ -164,33 +167,4 @@ int plan_make(const example *program, fill_plan *plan)
     if (!status)
         status = look_at_first(plan);
     return status ? fail_status(program, plan->ctx, status) : DONE;
-}
-
-void plan_free(fill_plan *plan)
-{
-    vug_pockets_free(plan->pockets);
-    vug_plan_free(plan->made);
-    vug_cavities_free(plan->cavities);
-    vug_mesh_free(plan->mesh);
-    vug_context_free(plan->ctx);
-}
-
-double plan_percent(const fill_plan *plan, double volume_mm3)
-{
-    return 100.0 * volume_mm3 / plan->info.capacity_mm3;
-}
-
-void plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size)
-{
-    size_t used = 0, left = 0;
-    text[0] = '\0';
-    for (size_t i = 0; i < plan->opening_count; i++)
-        left += openings >> i & 1u;
-    for (size_t i = 0; i < plan->opening_count && used + 16 < size; i++) {
-        if (!(openings >> i & 1u))
-            continue;
-        const char *comma = used == 0 ? "" : left == 1 ? " and " : ", ";
-        used += (size_t)snprintf(text + used, size - used, "%s%s", comma, plan->openings[i].label);
-        left--;
-    }
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The plan in words, for the bench. */
-#include "plan.h"
+#include "text.h"
+
+#include "../tool/file_name.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -133,7 +135,7 @@ static void print_rinse(const fill_plan *plan)
 static void print_first(const fill_plan *plan, const vug_plan_step *step)
 {
     char cover[160], line[400];
-    plan_labels(plan, step->cover, cover, sizeof cover);
+    fill_plan_labels(plan, step->cover, cover, sizeof cover);
     char rate[80] = "slowly";
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
@@ -153,10 +155,10 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
 {
     char cover[160], vent[160], time[40], line[500];
     int used = 0;
-    plan_labels(plan, step->cover & ~step->vent, cover, sizeof cover);
+    fill_plan_labels(plan, step->cover & ~step->vent, cover, sizeof cover);
     const uint64_t vents = step->vent & ~(step->inlet >= 0 ? (uint64_t)1 << step->inlet : 0);
     const char *then = !vents ? "" : vents & (vents - 1) ? ", then one by one " : ", then ";
-    plan_labels(plan, vents, vent, sizeof vent);
+    fill_plan_labels(plan, vents, vent, sizeof vent);
     if (step->wait_s < 0.0)
         snprintf(time, sizeof time, "tap and shake it: bubbles hardly move");
     else
@@ -193,13 +195,13 @@ static void print_fill(const fill_plan *plan)
         else
             print_turn(plan, step);
         printf("     Air inside now: %.2f mL (%.1f %%).\n", 1e-3 * step->trapped_mm3,
-            plan_percent(plan, step->trapped_mm3));
+            fill_plan_percent(plan, step->trapped_mm3));
     }
     printf("\nWhat stays inside as air: %.2f mL, %.2f %% of the cavity; held a few degrees askew, "
            "up to "
            "%.1f %%.\n",
-        1e-3 * plan->info.trapped_mm3, plan_percent(plan, plan->info.trapped_mm3),
-        plan_percent(plan, plan->info.tilted_mm3));
+        1e-3 * plan->info.trapped_mm3, fill_plan_percent(plan, plan->info.trapped_mm3),
+        fill_plan_percent(plan, plan->info.tilted_mm3));
 }
 
 static void print_others(const fill_plan *plan)
@@ -215,7 +217,7 @@ static void print_others(const fill_plan *plan)
             continue;
         printf("  %u new hole%s, %u turn%s: %.2f %% of the cavity stays air%s\n",
             (unsigned)info.bores, info.bores == 1 ? "" : "s", (unsigned)info.steps - 1,
-            info.steps == 2 ? "" : "s", plan_percent(plan, info.trapped_mm3),
+            info.steps == 2 ? "" : "s", fill_plan_percent(plan, info.trapped_mm3),
             info.within_limit ? "" : " (more than asked for)");
     }
 }

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The arguments of a question: numbers, ranges low:high or low:typical:high, words, a liquid. */
-#include "sums.h"
+#include "ask.h"
 
+#include "../tool/fail.h"
+#include "../tool/options.h"
+
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -91,7 +95,7 @@ static int word_number(const char *const *words, const char *text)
     return -1;
 }
 
-static int read_value(const example *program, const ask *a, const char *text, double number[3])
+static int read_value(const tool *program, const ask *a, const char *text, double number[3])
 {
     if (!text) {
         if (isnan(a->usual))
@@ -132,7 +136,7 @@ typedef struct liquid_text {
     const char *property[VUG_PROPERTY_COUNT];
 } liquid_text;
 
-static int read_preset(const example *program, const liquid_text *text, double row[3][6])
+static int read_preset(const tool *program, const liquid_text *text, double row[3][6])
 {
     vug_fluid f;
     vug_fluid_init(&f, sizeof f);
@@ -155,7 +159,7 @@ static int read_preset(const example *program, const liquid_text *text, double r
 }
 
 /* Preset or water, then each property given by itself. */
-static int read_liquid(const example *program, const question *q, const liquid_text *text, given *g)
+static int read_liquid(const tool *program, const question *q, const liquid_text *text, given *g)
 {
     double row[3][VUG_PROPERTY_COUNT];
     int code = read_preset(program, text, row);
@@ -223,8 +227,8 @@ int read_given(const question *q, int argc, char **argv, given *g)
         "Write the answer as JSON to FILE, or - for "
         "standard output.",
         &g->json);
-    snprintf(name, sizeof name, "sums %s", q->name);
-    const example program = {.name = name,
+    snprintf(name, sizeof name, "vug-sums %s", q->name);
+    const tool program = {.name = name,
         .operands = "",
         .about = q->about,
         .notes = "A number may be a range, low:high or low:typical:high: the answer then is one "

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Questions at the bench: holes to drill, syringes, supplies, rinsing, plugs, warmth, drying. */
-#include "sums.h"
+#include "bench.h"
 
 #define COUNT(list) (sizeof list / sizeof list[0])
 

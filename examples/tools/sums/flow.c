@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Questions about liquids, tubes, holes, menisci and bubbles. */
-#include "sums.h"
+#include "flow.h"
 
 #define COUNT(list) (sizeof list / sizeof list[0])
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Questions about curing, walls, paint films, relief and coats. */
-#include "sums.h"
+#include "light.h"
 
 #define COUNT(list) (sizeof list / sizeof list[0])
 

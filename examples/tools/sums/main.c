@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: MIT
- * sums: the bench's questions, one sub-command each. */
-#include "sums.h"
+ * vug-sums: the bench's questions, one sub-command each. */
+#include "ask.h"
+#include "bench.h"
+#include "flow.h"
+#include "light.h"
+#include "tell.h"
+#include "../tool/fail.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static const struct {
@@ -26,9 +32,9 @@ static const question *find(const char *name)
 
 static int help(void)
 {
-    printf("Usage: sums QUESTION [OPTION]...\n\n"
+    printf("Usage: vug-sums QUESTION [OPTION]...\n\n"
            "Answers one question about filling, rinsing, curing and sealing a hollow\n"
-           "print. Units are in the names. 'sums QUESTION --help' tells what it asks.\n");
+           "print. Units are in the names. 'vug-sums QUESTION --help' tells what it asks.\n");
     for (size_t i = 0; i < GROUPS; i++) {
         printf("\n%s:\n", groups[i].title);
         for (size_t k = 0; k < *groups[i].count; k++) {
@@ -46,13 +52,13 @@ static int help(void)
 
 int main(int argc, char **argv)
 {
-    const example program = {.name = "sums", .operands = "QUESTION", .about = ""};
+    const tool program = {.name = "vug-sums", .operands = "QUESTION", .about = ""};
     if (argc < 2)
         return fail_usage(&program, "wanted: QUESTION");
     if (strcmp(argv[1], "--help") == 0)
         return help();
     if (strcmp(argv[1], "--version") == 0) {
-        printf("sums (vug) %s\n", vug_version_string());
+        printf("vug-sums (vug) %s\n", vug_version_string());
         return DONE;
     }
     if (strncmp(argv[1], "--", 2) == 0)

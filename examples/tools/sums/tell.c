@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The answer of a question: numbers or ranges, as text or as JSON. */
-#include "sums.h"
+#include "tell.h"
 
+#include "../tool/fail.h"
+#include "../tool/json.h"
+
+#include <stdio.h>
 #include <string.h>
 
 /* The inputs that are ranges, and the answer wanted of them. */
@@ -175,8 +179,8 @@ static json_t *json_inputs(const question *q, const given *g)
 int answer(vug_context *ctx, const question *q, const given *g)
 {
     char name[40];
-    snprintf(name, sizeof name, "sums %s", q->name);
-    const example program = {.name = name, .operands = "", .about = q->about};
+    snprintf(name, sizeof name, "vug-sums %s", q->name);
+    const tool program = {.name = name, .operands = "", .about = q->about};
     search s = {.ctx = ctx, .q = q};
     memcpy(s.in, g->typical, sizeof s.in);
     for (size_t i = 0; i < g->count; i++)

@@ -1,55 +1,13 @@
 /* SPDX-License-Identifier: MIT */
-#include "common.h"
+#include "options.h"
 
-#include <errno.h>
+#include "fail.h"
+
 #include <math.h>
-#include <stdarg.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-
-EXAMPLE_PRINTF(2, 0)
-static void print_message(const example *program, const char *format, va_list args)
-{
-    fprintf(stderr, "%s: ", program->name);
-    vfprintf(stderr, format, args);
-    fputc('\n', stderr);
-}
-
-int fail(const example *program, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    print_message(program, format, args);
-    va_end(args);
-    return FAILED;
-}
-
-int fail_usage(const example *program, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    print_message(program, format, args);
-    va_end(args);
-    fprintf(stderr, "Try '%s --help'.\n", program->name);
-    return USAGE;
-}
-
-int fail_status(const example *program, const vug_context *ctx, vug_status status)
-{
-    const char *message = vug_context_message(ctx);
-    fail(program, "%s", *message ? message : vug_status_string(status));
-    return status == VUG_ERR_ARGUMENT ? USAGE : FAILED;
-}
-
-void print_warnings(const example *program, const vug_context *ctx)
-{
-    for (size_t i = 0; i < vug_context_warning_count(ctx); i++)
-        fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
-}
-
-/* ---- arguments ------------------------------------------------------------ */
 
 /* Text broken at spaces into lines of at most 79 columns, all but the first indented. */
 static void print_wrapped(const char *text, int column, int indent)
@@ -93,7 +51,7 @@ static void print_option(const char *name, const char *value, const char *help)
     print_wrapped(help, indent, indent);
 }
 
-static void print_help(const example *program)
+static void print_help(const tool *program)
 {
     printf("Usage: %s%s%s [OPTION]...\n\n", program->name, *program->operands ? " " : "",
         program->operands);
@@ -124,7 +82,7 @@ bool parse_numbers(const char *text, double *number, size_t count)
     return true;
 }
 
-static int read_row(const example *program, const option *o, const char *text)
+static int read_row(const tool *program, const option *o, const char *text)
 {
     number_rows *rows = o->target;
     double *grown = realloc(rows->number, (rows->count + 1) * rows->width * sizeof *grown);
@@ -138,7 +96,7 @@ static int read_row(const example *program, const option *o, const char *text)
     return GO_ON;
 }
 
-static int read_number(const example *program, const option *o, const char *text)
+static int read_number(const tool *program, const option *o, const char *text)
 {
     double number = 0.0;
     bool whole = o->kind == OPTION_WHOLE;
@@ -155,7 +113,7 @@ static int read_number(const example *program, const option *o, const char *text
     return GO_ON;
 }
 
-static int read_value(const example *program, const option *o, const char *text)
+static int read_value(const tool *program, const option *o, const char *text)
 {
     switch (o->kind) {
     case OPTION_TEXT:
@@ -176,7 +134,7 @@ static int read_value(const example *program, const option *o, const char *text)
 }
 
 /* The option that arg names, alone or as --name=value. */
-static const option *find_option(const example *program, const char *arg)
+static const option *find_option(const tool *program, const char *arg)
 {
     size_t length = strcspn(arg, "=");
     for (size_t i = 0; i < program->option_count; i++) {
@@ -188,7 +146,7 @@ static const option *find_option(const example *program, const char *arg)
 }
 
 /* Reads the option at argv[*at], moving *at to its last word. */
-static int read_option(const example *program, int argc, char **argv, int *at)
+static int read_option(const tool *program, int argc, char **argv, int *at)
 {
     const char *arg = argv[*at];
     const char *equals = strchr(arg, '=');
@@ -208,7 +166,7 @@ static int read_option(const example *program, int argc, char **argv, int *at)
     return read_value(program, o, argv[++*at]);
 }
 
-int options_read(const example *program, int argc, char **argv, const char **operands)
+int options_read(const tool *program, int argc, char **argv, const char **operands)
 {
     size_t count = 0;
     bool only_operands = false;
@@ -237,76 +195,4 @@ int options_read(const example *program, int argc, char **argv, const char **ope
     if (count < program->operand_count)
         return fail_usage(program, "wanted: %s", program->operands);
     return GO_ON;
-}
-
-void short_name(const char *file, char name[64])
-{
-    const char *slash = strrchr(file, '/');
-    snprintf(name, 64, "%.60s", slash ? slash + 1 : file);
-    json_t *valid = json_string(name); /* NULL unless UTF-8 */
-    for (size_t i = 0; name[i] && !valid; i++)
-        if ((unsigned char)name[i] >= 0x80)
-            name[i] = '?';
-    json_decref(valid);
-}
-
-/* ---- JSON ------------------------------------------------------------------ */
-
-json_t *json_triple(const double v[3])
-{
-    return json_pack("[f,f,f]", v[0], v[1], v[2]);
-}
-
-FILE *whole_open(const example *program, const char *file, char **beside)
-{
-    struct stat found;
-    size_t size = strlen(file) + sizeof ".part";
-    *beside = malloc(size);
-    if (!*beside) {
-        fail(program, "no memory");
-        return NULL;
-    }
-    bool special = stat(file, &found) == 0 && !S_ISREG(found.st_mode);
-    snprintf(*beside, size, "%s%s", file, special ? "" : ".part");
-    FILE *stream = fopen(*beside, "wb");
-    if (!stream) {
-        fail(program, "cannot write %s: %s", *beside, strerror(errno));
-        free(*beside);
-        *beside = NULL;
-    }
-    return stream;
-}
-
-int whole_close(const example *program, FILE *stream, const char *file, char *beside, bool good)
-{
-    bool special = strcmp(file, beside) == 0, written = !ferror(stream);
-    written = fclose(stream) == 0 && written;
-    good = good && written && (special || rename(beside, file) == 0);
-    if (!good) {
-        fail(program, "cannot write %s%s%s", file, written ? "" : ": ",
-            written ? "" : strerror(errno));
-        if (!special)
-            remove(beside);
-    }
-    free(beside);
-    return good ? DONE : FAILED;
-}
-
-int json_write(const example *program, json_t *root, const char *file)
-{
-    const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(12);
-    if (!root)
-        return fail(program, "no memory for the JSON");
-    int code;
-    if (strcmp(file, "-") == 0) {
-        bool good = json_dumpf(root, stdout, flags) == 0 && putchar('\n') != EOF;
-        code = good && fflush(stdout) == 0 ? DONE : fail(program, "cannot write to stdout");
-    } else {
-        char *beside = NULL;
-        FILE *stream = whole_open(program, file, &beside);
-        bool good = stream && json_dumpf(root, stream, flags) == 0 && fputc('\n', stream) != EOF;
-        code = stream ? whole_close(program, stream, file, beside, good) : FAILED;
-    }
-    json_decref(root);
-    return code;
 }
