@@ -8,16 +8,16 @@ from pathlib import Path
 
 import house
 
-PROGRAMS = house.BUILD / "examples"
+PROGRAMS = house.BUILD / "examples" / "tools"
 DATA = house.SRC / "tests" / "data"
-if not (PROGRAMS / "measure").exists():
+if not (PROGRAMS / "vug-measure").exists():
     house.skip("the examples are not built")
 report = house.Report()
 check = report.check
 
 
 def run(program, *arguments):
-    return subprocess.run([PROGRAMS / program, *map(str, arguments)], capture_output=True, text=True,
+    return subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
                           timeout=300, stdin=subprocess.DEVNULL)
 
 
