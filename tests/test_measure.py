@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""measure on made and on real parts: JSON names and figures, coloured PLY, exit codes, errors on
+"""vug-measure on made and on real parts: JSON names and figures, coloured PLY, exit codes, errors on
 stderr with nothing written."""
 import json
 import subprocess
@@ -163,5 +163,5 @@ with tempfile.TemporaryDirectory() as top:
         check(says in done.stderr, f"measure {arguments}: {done.stderr!r}, wanted {says!r}")
         check(sorted(top.iterdir()) == before, f"measure {arguments}: wrote something")
     done = run("measure", "--help")
-    check(done.returncode == 0 and "Usage: measure MESH" in done.stdout, "measure --help")
+    check(done.returncode == 0 and "Usage: vug-measure MESH" in done.stdout, "measure --help")
 report.end()
