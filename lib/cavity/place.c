@@ -2,6 +2,9 @@
  * Chambers and throats. */
 #include "cavity/place.h"
 
+#include "cavity/mouth.h"
+#include "cavity/section.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
