@@ -2,7 +2,7 @@
  * The prices. Where no source is named, the number is the judgement of those who wrote it: common practice, no source. */
 #include "plan/cost.h"
 
-#include "base/base.h"
+#include "base/angle.h"
 
 #include <assert.h>
 #include <math.h>
@@ -36,7 +36,7 @@ double vugi_cost_ease_first(void)
 double vugi_cost_turn(double angle, double ease)
 {
     assert(angle >= 0.0 && ease >= 0.0);
-    return 1.0 + ease + TURN_ANGLE * angle / acos(-1.0);
+    return 1.0 + ease + TURN_ANGLE * angle / VUGI_PI;
 }
 
 /* ---- a whole plan, in turns --------------------------------------------------------------- */

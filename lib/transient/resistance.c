@@ -5,6 +5,7 @@
  * crosses there. An estimate where the way turns. */
 #include "transient/resistance.h"
 
+#include "base/sort.h"
 #include "flow/flow.h"
 #include "flow/viscosity.h"
 
@@ -59,9 +60,10 @@ typedef struct survey {
     spread *low, *high; /* of each arc */
 } survey;
 
-static int by_height(const void *a, const void *b)
+static int by_height(const void *a, const void *b, const void *user)
 {
     const look *x = a, *y = b;
+    (void)user;
     if (x->z != y->z)
         return x->z < y->z ? -1 : 1;
     if (x->arc != y->arc)
@@ -85,8 +87,7 @@ static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, surv
         v->look[v->count++] = (look){lo + in_low, a, false};
         v->look[v->count++] = (look){hi - in_high, a, true};
     }
-    qsort(v->look, v->count, sizeof *v->look, by_height);
-    return true;
+    return vugi_sort(mem, v->look, v->count, sizeof *v->look, by_height, NULL);
 }
 
 static void free_survey(const vugi_allocator *mem, survey *v)
