@@ -35,7 +35,7 @@ typedef struct sweep {
     uint32_t *taken;      /* of each node: the node that took it over, or itself */
     uint32_t *taken_leaf; /* and the leaf that its air goes to */
     double *taken_level;
-    size_t dome_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
+    size_t node_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
     neighbour *near_list;
     size_t near_count, near_capacity;
 } sweep;
@@ -125,12 +125,12 @@ static double piece_volume(const piece *p, double z)
     return p->done + p->top - p->active * z;
 }
 
-static bool new_dome(sweep *w, uint32_t *number)
+static bool new_node(sweep *w, uint32_t *number)
 {
     vugi_airtree *d = w->d;
     size_t need = d->count + 1;
     if (need >= VUGI_NO_AIRNODE
-        || !vugi_reserve(w->mem, &d->node, &w->dome_capacity, need, sizeof *d->node)
+        || !vugi_reserve(w->mem, &d->node, &w->node_capacity, need, sizeof *d->node)
         || !vugi_reserve(w->mem, &w->taken, &w->taken_capacity, need, sizeof *w->taken)
         || !vugi_reserve(w->mem, &w->taken_leaf, &w->taken_leaf_capacity, need,
             sizeof *w->taken_leaf)
@@ -149,7 +149,7 @@ static bool new_dome(sweep *w, uint32_t *number)
 }
 
 /* The node of piece a ends at level z: over its sill lies span, of the other piece. */
-static void close_dome(sweep *w, const piece *a, double z, uint32_t span, uint32_t parent)
+static void close_node(sweep *w, const piece *a, double z, uint32_t span, uint32_t parent)
 {
     assert(a->node < w->d->count && parent < w->d->count);
     vugi_airnode *node = w->d->node + a->node;
@@ -180,10 +180,10 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
         node = b_small ? pa->node : pb->node;
         take_over(w, b_small ? pb : pa, b_small ? pa : pb, z, b_small ? a_span : b_span);
     } else {
-        if (!new_dome(w, &node))
+        if (!new_node(w, &node))
             return false;
-        close_dome(w, pa, z, b_span, node);
-        close_dome(w, pb, z, a_span, node);
+        close_node(w, pa, z, b_span, node);
+        close_node(w, pb, z, a_span, node);
         vugi_airnode *both = w->d->node + node, *da = w->d->node + pa->node,
                      *db = w->d->node + pb->node;
         both->part[0] = pa->node;
@@ -244,7 +244,7 @@ static bool ceiling(sweep *w, uint32_t s)
     w->parent[s] = s;
     if (w->near_count == 0) {
         uint32_t node;
-        if (!new_dome(w, &node))
+        if (!new_node(w, &node))
             return false;
         w->d->node[node].top = z;
         w->d->node[node].apex = s;

@@ -6,13 +6,11 @@
 #include "vug.h"
 
 #ifdef _OPENMP
-#include <assert.h>
 #include <omp.h>
 #endif
 
 int vugi_threads(const vug_context *ctx, size_t count)
 {
-    assert(ctx != NULL);
 #ifdef _OPENMP
     size_t threads = ctx ? ctx->threads : (size_t)omp_get_num_procs();
 #else

@@ -99,7 +99,7 @@ static bool add_surface(vugi_coupled *b, uint32_t arc, uint32_t pool, uint32_t a
     s.z = s.from;
     set_range(b->run, &s, !a->vented);
     b->balance.body[pool].amount += volume;
-    a->still -= a->vented ? 0.0 : b->run->g->arc[arc].volume - volume;
+    a->whole -= a->vented ? 0.0 : b->run->g->arc[arc].volume - volume;
     return vugi_balance_surface(&b->balance, s);
 }
 
@@ -117,11 +117,11 @@ bool vugi_coupled_air(vugi_coupled *b, uint32_t air, uint32_t *body)
         if (r->links.air[a] != air)
             continue;
         double volume = r->g->arc[a].volume - vugi_arc_volume(r->g, a, r->level[a]);
-        o.still += volume;
+        o.whole += volume;
         o.amount += volume * (1.0 + b->balance.compressibility * b->press[a]);
         press += volume * b->press[a];
     }
-    o.head = o.still > 0.0 ? press / o.still : 0.0;
+    o.head = o.whole > 0.0 ? press / o.whole : 0.0;
     if (!vugi_balance_body(&b->balance, o, body))
         return false;
     b->air[air] = *body;

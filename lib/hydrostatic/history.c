@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Writes the history down and looks moments up. */
+ * Writes the history down and looks states up. */
 #include "hydrostatic/history.h"
 
 #include "base/root.h"

@@ -129,7 +129,7 @@ static double measure(vugi_balance *b, double part, bool slopes)
     double *sum = b->right, squares = 0.0, area;
     spread_heads(b);
     for (size_t i = 0; i < b->bodies; i++)
-        b->body[i].residual = b->body[i].air ? b->body[i].still : 0.0;
+        b->body[i].residual = b->body[i].air ? b->body[i].whole : 0.0;
     if (slopes)
         memset(b->matrix, 0, b->rows * b->rows * sizeof *b->matrix);
     for (size_t i = 0; i < b->surfaces; i++) {

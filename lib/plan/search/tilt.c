@@ -39,7 +39,7 @@ typedef struct search {
     size_t outcome_capacity;
     uint32_t *frontier; /* states to turn on from, by rising air */
     size_t frontier_count, frontier_capacity;
-    size_t most_domes;
+    size_t most_nodes;
 } search;
 
 /* Weights that differ from node to node: the sum tells places apart. */
@@ -164,7 +164,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_domes, sizeof(double))};
+        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&stop, 2);
 #pragma omp for schedule(dynamic, 64)
@@ -283,7 +283,7 @@ static vug_status fill_in(search *w, size_t first)
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_domes, sizeof(double))};
+        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&failed, 1);
 #pragma omp for schedule(dynamic, 4)
@@ -390,8 +390,8 @@ vug_status vugi_tilt_search(vug_context *ctx, const vugi_pose_set *s, const vugi
     search w = {.ctx = ctx, .s = s, .task = task};
     vug_status status;
     for (size_t i = 0; i < s->count; i++)
-        if (s->tree[i].count > w.most_domes)
-            w.most_domes = s->tree[i].count;
+        if (s->tree[i].count > w.most_nodes)
+            w.most_nodes = s->tree[i].count;
     w.kept = vugi_alloc(&ctx->mem, s->count * task->width * (task->max_turns + 1), sizeof *w.kept);
     w.kept_count = vugi_calloc(&ctx->mem, s->count, sizeof *w.kept_count);
     status = w.kept && w.kept_count ? run(&w, best, best_count) : vugi_fail_memory(ctx);
