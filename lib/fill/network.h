@@ -46,7 +46,9 @@ typedef struct vugi_network {
     vugi_cushion *cushion; /* of each air */
     size_t rows;
     double rate;
-    uint32_t bared; /* node that air wants to enter from above, or VUGI_NONE */
+    unsigned rounds; /* of the last flows */
+    double change;   /* of a flow in the last of them, mm3/s; INFINITY: they are not determined */
+    uint32_t bared;  /* node that air wants to enter from above, or VUGI_NONE */
 } vugi_network;
 
 bool vugi_network_alloc(vugi_network *n);
@@ -58,7 +60,11 @@ void vugi_network_classify(vugi_network *n);
 /* The arc that the inlet feeds. */
 uint32_t vugi_network_fed(const vugi_network *n);
 
-/* Flows of a step of dt seconds, into next. */
+/* Rounds after which flows that still change are left alone. */
+enum { VUGI_NETWORK_ROUNDS = 60 };
+
+/* Flows of a step of dt seconds, into next; change says whether they agree with the resistances that they
+ * were reckoned with. */
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt);
 
 /* ---- air ------------------------------------------------------------------------ */

@@ -263,6 +263,7 @@ vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history
     result->time = t.time;
     result->lag = t.lag;
     result->peak_pressure = t.peak;
+    result->rounds = t.rounds;
     if (!status && task->settle && history->end == VUG_END_SUPPLY)
         status = settle(&t, result);
     if (!status && history->end == VUG_END_FULL) {

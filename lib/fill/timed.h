@@ -25,6 +25,7 @@ typedef struct vugi_timed_result {
     double lag;           /* greatest difference of level within one pool, mm */
     double slope;         /* difference left at the end that the yield stress holds, mm */
     double peak_pressure; /* at the inlet, Pa */
+    unsigned rounds;      /* in which flows and resistances came to agree, most in one step */
 } vugi_timed_result;
 
 vug_status vugi_timed_run(vug_context *ctx, const vugi_timed *task, vugi_history *history,
