@@ -15,6 +15,9 @@ static int load(const example *program, const char *file, const part_settings *s
     if (status)
         return fail_status(program, p->ctx, status);
     p->openings = vug_cavities_opening_count(p->cavities);
+    p->role = calloc(p->openings + 1, sizeof *p->role);
+    if (!p->role)
+        return fail(program, "no memory");
     print_warnings(program, p->ctx);
     return DONE;
 }
@@ -53,6 +56,7 @@ int part_open(const example *program, const char *file, const part_settings *set
 
 void part_close(part *p, part_settings *settings)
 {
+    free(p->role);
     vug_cavities_free(p->cavities);
     vug_context_free(p->ctx);
     free(settings->holes.number);

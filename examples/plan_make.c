@@ -3,6 +3,7 @@
 #include "plan.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static int load(const example *program, fill_plan *plan)
@@ -53,12 +54,14 @@ static int run(const example *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     size_t count = vug_cavities_opening_count(plan->cavities);
-    int32_t roles[VUG_MAX_OPENINGS] = {VUG_ROLE_OPEN};
     vug_plan_options options;
     vug_plan_options_init(&options, sizeof options);
     if (s->inlet >= 0 && (size_t)s->inlet >= count)
         return fail_usage(program, "--inlet %lld: the part has %zu openings, numbered from 0",
             (long long)s->inlet, count);
+    int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
+    if (!roles)
+        return fail(program, "no memory");
     if (s->inlet >= 0)
         roles[s->inlet] = VUG_ROLE_INLET;
     options.pose_given = s->pose_given;
@@ -78,6 +81,7 @@ static int run(const example *program, fill_plan *plan)
     options.view_count = s->views.count;
     vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint, &plan->rinse, roles,
         count, &options, &plan->made);
+    free(roles);
     return status ? fail_status(program, plan->ctx, status) : DONE;
 }
 
@@ -94,6 +98,8 @@ static vug_status gather_steps(fill_plan *plan)
         if (!status)
             status = vug_plan_step_at(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
     }
+    if (!status && !(plan->bores = calloc(plan->info.bores + 1, sizeof *plan->bores)))
+        return VUG_ERR_MEMORY;
     for (uint32_t i = 0; i < plan->info.bores && !status; i++) {
         vug_plan_bore_init(plan->bores + i, sizeof *plan->bores);
         status = vug_plan_bore_at(plan->made, 0, i, plan->bores + i);
@@ -106,6 +112,9 @@ static vug_status gather_openings(fill_plan *plan)
 {
     unsigned own = 0;
     plan->opening_count = vug_cavities_opening_count(plan->drilled);
+    plan->openings = calloc(plan->opening_count + 1, sizeof *plan->openings);
+    if (!plan->openings)
+        return VUG_ERR_MEMORY;
     for (size_t i = 0; i < plan->opening_count; i++) {
         plan_opening *o = &plan->openings[i];
         vug_opening_info_init(&o->info, sizeof o->info);
@@ -168,6 +177,8 @@ int plan_make(const example *program, fill_plan *plan)
 
 void plan_free(fill_plan *plan)
 {
+    free(plan->openings);
+    free(plan->bores);
     vug_pockets_free(plan->pockets);
     vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
@@ -180,17 +191,26 @@ double plan_percent(const fill_plan *plan, double volume_mm3)
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
 }
 
-void plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size)
+bool plan_listed(opening_list list, size_t opening)
 {
-    size_t used = 0, left = 0;
+    for (size_t i = 0; i < list.count; i++)
+        if (list.number[i] == opening)
+            return true;
+    return false;
+}
+
+void plan_labels(const fill_plan *plan, opening_list list, char *text, size_t size)
+{
+    size_t used = 0;
     text[0] = '\0';
-    for (size_t i = 0; i < plan->opening_count; i++)
-        left += openings >> i & 1u;
-    for (size_t i = 0; i < plan->opening_count && used + 16 < size; i++) {
-        if (!(openings >> i & 1u))
-            continue;
+    for (size_t i = 0; i < list.count; i++) {
+        size_t left = list.count - i;
+        if (used + 24 >= size && left > 1) {
+            snprintf(text + used, size - used, " and %u more", (unsigned)left);
+            return;
+        }
         const char *comma = used == 0 ? "" : left == 1 ? " and " : ", ";
-        used += (size_t)snprintf(text + used, size - used, "%s%s", comma, plan->openings[i].label);
-        left--;
+        used += (size_t)snprintf(text + used, size - used, "%s%s", comma,
+            plan->openings[list.number[i]].label);
     }
 }

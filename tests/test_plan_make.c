@@ -326,7 +326,7 @@ static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_plan_s
     fill.inlet = step->inlet;
     fill.spacing_mm = spacing;
     fill.fluid = &f;
-    if (step->cover != 0)
+    if (step->cover_count > 0)
         return;
     vug_status status = vug_fill_rate_limit(ctx, c, step->up, NULL, 0, &fill, &rate);
     ck_assert(status == VUG_OK || status == VUG_ERR_NOT_FOUND);

@@ -87,6 +87,9 @@ typedef struct vugi_hole {
 vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
     size_t hole_count, double min_volume, bool *astray, vug_cavities **out);
 
+/* VUG_ERR_LIMIT if a set of cavities may not have so many openings. */
+vug_status vugi_openings_allowed(vug_context *ctx, size_t count);
+
 /* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
  * leads into no cavity. */
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,

@@ -238,10 +238,9 @@ static int by_height(const void *a, const void *b)
     return x->mouth < y->mouth ? -1 : x->mouth > y->mouth;
 }
 
-/* Open mouths, highest first. */
-static size_t list_inlets(const vug_course *c, uint32_t *inlet)
+/* Open mouths, highest first. list, inlet: a place for each mouth. */
+static size_t list_inlets(const vug_course *c, place *list, uint32_t *inlet)
 {
-    place list[VUG_MAX_OPENINGS];
     size_t n = 0;
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         if (c->open[m])
@@ -255,13 +254,15 @@ static size_t list_inlets(const vug_course *c, uint32_t *inlet)
 vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
     const double *start)
 {
-    uint32_t inlet[VUG_MAX_OPENINGS];
+    size_t mouths = c->scene->mouth_count;
     vugi_scene *mirror = NULL;
     vugi_history run = {.mem = c->mem};
     double *level = vugi_alloc(&c->mem, c->scene->graph.arc_count, sizeof *level);
-    bool *never = vugi_calloc(&c->mem, c->scene->mouth_count, sizeof *never);
-    vug_status status = level && never ? VUG_OK : vugi_fail_memory(ctx);
-    size_t open = list_inlets(c, inlet);
+    bool *never = vugi_calloc(&c->mem, mouths, sizeof *never);
+    place *list = vugi_alloc(&c->mem, mouths, sizeof *list);
+    uint32_t *inlet = vugi_alloc(&c->mem, mouths, sizeof *inlet);
+    vug_status status = level && never && list && inlet ? VUG_OK : vugi_fail_memory(ctx);
+    size_t open = status ? 0 : list_inlets(c, list, inlet);
     c->draining = true;
     if (!status)
         status = vugi_scene_mirror(ctx, c->scene, &mirror);
@@ -286,6 +287,8 @@ vug_status vugi_empty_run(vug_context *ctx, vug_course *c, const vug_fluid *flui
     vugi_scene_free(mirror);
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, never);
+    vugi_free(&c->mem, list);
+    vugi_free(&c->mem, inlet);
     if (!status)
         status = vugi_course_finish(ctx, c);
     c->summary.held = c->summary.time_s < 0.0;

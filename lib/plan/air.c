@@ -183,7 +183,7 @@ static void start(const vugi_domes *d, const vugi_vents *v, vugi_air_room *room,
     *s = (settling){d, v, room->full, air};
     memset(room->full, 0, d->count);
     memset(air->own, 0, d->count * sizeof *air->own);
-    memset(air->escaped, 0, sizeof air->escaped);
+    air->escaped = 0.0;
     air->stuck = room->stuck;
 }
 
@@ -208,15 +208,6 @@ static void find_vented(const settling *s)
     }
 }
 
-static int32_t vent_in(const settling *s, uint32_t n)
-{
-    while (s->v->vent[n] < 0) {
-        const vugi_dome *dome = s->d->dome + n;
-        n = s->full[dome->part[0]] & VENTED ? dome->part[0] : dome->part[1];
-    }
-    return s->v->vent[n];
-}
-
 /* Liquid comes up to dome n, whose air touches a vent: air stays above the highest vent that is free to the
  * last, and in parts that have none. */
 static void let_out(const settling *s, uint32_t n)
@@ -231,7 +222,7 @@ static void let_out(const settling *s, uint32_t n)
             keep -= s->d->dome[dome->part[0]].room + s->d->dome[dome->part[1]].room;
     }
     keep = fmin(s->air->own[n], fmax(0.0, keep));
-    s->air->escaped[vent_in(s, n)] += s->air->own[n] - keep;
+    s->air->escaped += s->air->own[n] - keep;
     s->air->own[n] = keep;
     for (int k = 0; k < 2 && inner; k++)
         if (s->full[dome->part[k]] & VENTED)

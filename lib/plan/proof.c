@@ -193,20 +193,22 @@ static vug_status set_vents(vug_context *ctx, const vugi_proof_task *task, const
     vugi_stances *s)
 {
     const vug_cavities *c = task->cavities;
-    const vugi_opening *opening[VUG_MAX_OPENINGS];
+    vug_status status = VUG_OK;
+    const vugi_opening **opening = vugi_alloc(&ctx->mem, c->opening_count, sizeof *opening);
+    if (!opening)
+        return vugi_fail_memory(ctx);
     for (size_t i = 0; i < c->opening_count; i++)
         opening[i] = c->opening + i;
-    for (size_t i = 0; i < s->count; i++) {
+    for (size_t i = 0; i < s->count && !status; i++) {
         size_t count = r->step[i] == SIZE_MAX ? 0 : c->opening_count;
-        vug_status status = vugi_vents_build(ctx, &ctx->mem, s->domes + i, opening, task->closed,
-            count, count, s->vents + i);
+        status = vugi_vents_build(ctx, &ctx->mem, s->domes + i, opening, task->closed, count, count,
+            s->vents + i);
         if (!status && i == 0 && task->gates->count > 0)
             status = vugi_vents_filling(ctx, &ctx->mem, s->domes, s->vents, task->gates,
                 s->filling);
-        if (status)
-            return status;
     }
-    return VUG_OK;
+    vugi_free(&ctx->mem, opening);
+    return status;
 }
 
 vug_status vugi_proof_run(vug_context *ctx, const vugi_proof_task *task, vugi_proof_step *step,
