@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The public face of cavities: find, list, free. */
+#include "cavity/build.h"
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
+#include "cavity/set.h"
+
+#include "mesh/measure.h"
 
 #include <math.h>
 #include <string.h>
@@ -117,15 +121,6 @@ static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh,
         (unsigned long long)m.edges_flipped);
 }
 
-vug_status vugi_openings_allowed(vug_context *ctx, size_t count)
-{
-    if (count <= VUG_MAX_OPENINGS)
-        return VUG_OK;
-    return vugi_fail(ctx, VUG_ERR_LIMIT,
-        "%zu openings, at most %d are allowed: leave holes out, or look at a piece of the part",
-        count, VUG_MAX_OPENINGS);
-}
-
 vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const double *holes,
     size_t hole_count, const vug_cavity_options *options, vug_cavities **out)
 {
@@ -162,31 +157,6 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     else
         *out = found;
     return status;
-}
-
-void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
-{
-    vug_mesh_free(cavity->mesh);
-    vugi_free(mem, cavity->tag);
-    vugi_free(mem, cavity->chamber);
-    vugi_free(mem, cavity->throat);
-}
-
-void vug_cavities_free(vug_cavities *c)
-{
-    if (!c)
-        return;
-    for (size_t i = 0; i < c->cavity_count; i++)
-        vugi_cavity_free(&c->mem, c->cavity + i);
-    for (size_t i = 0; i < c->opening_count; i++)
-        vugi_free(&c->mem, c->opening[i].outline);
-    vugi_free(&c->mem, c->cavity);
-    vugi_free(&c->mem, c->opening);
-    vugi_free(&c->mem, c->bore);
-    vugi_free(&c->mem, c->body);
-    vug_mesh_free(c->part);
-    vugi_allocator mem = c->mem;
-    vugi_free(&mem, c);
 }
 
 size_t vug_cavities_count(const vug_cavities *c)
@@ -275,9 +245,4 @@ const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index)
 const int32_t *vug_cavities_mesh_tags(const vug_cavities *c, size_t index)
 {
     return c && index < c->cavity_count ? c->cavity[index].tag : NULL;
-}
-
-vugi_bodies vugi_cavities_bodies(const vug_cavities *c)
-{
-    return (vugi_bodies){c->body, c->cavity_count, c->bore, c->bore_count};
 }

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * The same cavities with more bores planned. */
+#include "cavity/extend.h"
+
 #include "cavity/hole.h"
+#include "cavity/set.h"
 
 #include <string.h>
 
