@@ -85,7 +85,7 @@ enum {
     VUG_MAX_TRIANGLES = 2147483647, /**< triangles in one mesh */
     VUG_MAX_COORDINATE_MM = 1000000000, /**< size of a coordinate of a mesh, mm: 1000 km */
     VUG_MAX_COLUMNS_ACROSS = 16384, /**< columns along one side of the sampling grid */
-    VUG_MAX_OPENINGS = 64,          /**< openings of one cavity set */
+    VUG_MAX_OPENINGS = 65536,       /**< openings of one cavity set */
     VUG_MAX_THREADS = 256           /**< threads of one context */
 };
 
@@ -1451,7 +1451,9 @@ typedef struct vug_pose_info {
     double residue_mm3;           /**< liquid that stays after draining, all openings open; else 0 */
     double lowest_lip_mm;         /**< heights along up of the lips of the openings that are not sealed; */
     double highest_lip_mm;        /**< 0 if there are none */
-    uint64_t cover;               /**< bit k: opening k has its lip below the highest: cover it to fill up */
+    const uint32_t *cover;        /**< openings, rising, with their lip below the highest: cover them to fill up;
+                                       NULL if there are none; valid as long as the scan */
+    size_t cover_count;
     double stand_mm;              /**< distance of the centre of mass from the edge of what the part stands
                                        on; negative: it falls over; else 0 */
 } vug_pose_info;
@@ -1868,7 +1870,7 @@ VUG_API const double *vug_cups_layers(const vug_cups *cups, size_t *row_count);
 
 enum {
     VUG_MAX_TURNS = 32,          /**< turns of one sequence */
-    VUG_MAX_BORES = 16           /**< new bores of one plan */
+    VUG_MAX_BORES = 16           /**< new bores of one plan; a part without openings gets up to 2 more */
 };
 
 /** What a part must have: a plan's two sequences. */
@@ -1964,13 +1966,15 @@ typedef struct vug_plan_info {
                                       searched; 0: of the most promising sets of each size */
 } vug_plan_info;
 
-/** One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k of
- *  vug_plan_cavities(). */
+/** One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
+ *  vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as it. */
 typedef struct vug_plan_step {
     uint32_t struct_size;
     int32_t inlet;               /**< opening to inject by; -1: nothing goes in here */
-    uint64_t cover;              /**< openings that lie under liquid: cover them before the turn */
-    uint64_t vent;               /**< openings by which air leaves (draining: by which liquid leaves) */
+    const uint32_t *cover;       /**< openings that lie under liquid: cover them before the turn */
+    size_t cover_count;
+    const uint32_t *vent;        /**< openings by which air leaves (draining: by which liquid leaves) */
+    size_t vent_count;
     double up[3];                /**< unit, part coordinates */
     double axis[3];              /**< about which the part is turned to come here, part coordinates,
                                       right-handed; zero in the first step */

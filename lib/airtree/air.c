@@ -191,7 +191,7 @@ static void start(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *roo
     *s = (settling){d, v, room->full, air};
     memset(room->full, 0, d->count);
     memset(air->own, 0, d->count * sizeof *air->own);
-    memset(air->escaped, 0, sizeof air->escaped);
+    air->escaped = 0.0;
     air->stuck = room->stuck;
 }
 
@@ -217,17 +217,6 @@ static void find_vented(const settling *s)
     }
 }
 
-static int32_t vent_in(const settling *s, uint32_t n)
-{
-    assert(n < s->d->count);
-    assert(s->full[n] & VENTED);
-    while (s->v->vent[n] < 0) {
-        const vugi_airnode *node = s->d->node + n;
-        n = s->full[node->part[0]] & VENTED ? node->part[0] : node->part[1];
-    }
-    return s->v->vent[n];
-}
-
 /* Liquid comes up to node n, whose air touches a vent: air stays above the highest vent that is free to the
  * last, and in parts that have none. */
 static void let_out(const settling *s, uint32_t n)
@@ -243,7 +232,7 @@ static void let_out(const settling *s, uint32_t n)
             keep -= s->d->node[node->part[0]].room + s->d->node[node->part[1]].room;
     }
     keep = fmin(s->air->own[n], fmax(0.0, keep));
-    s->air->escaped[vent_in(s, n)] += s->air->own[n] - keep;
+    s->air->escaped += s->air->own[n] - keep;
     s->air->own[n] = keep;
     for (int k = 0; k < 2 && inner; k++)
         if (s->full[node->part[k]] & VENTED)

@@ -3,6 +3,7 @@
 #include "cavity/build.h"
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
+#include "cavity/set.h"
 
 #include "mesh/measure.h"
 
@@ -125,16 +126,17 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
 {
     vug_cavity_options own;
     vugi_hole *hole = NULL;
+    vug_cavities *found = NULL;
     bool closed = true;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!mesh || !out || (hole_count > 0 && !holes))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh, holes or out is NULL");
-    if (hole_count > VUG_MAX_OPENINGS)
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu holes named, at most %d are allowed", hole_count,
-            VUG_MAX_OPENINGS);
+    vug_status status = vugi_openings_allowed(ctx, hole_count);
+    if (status)
+        return status;
     vugi_progress_begin(ctx, "cavities");
-    vug_status status = read_options(ctx, mesh, options, &own);
+    status = read_options(ctx, mesh, options, &own);
     if (!status)
         status = read_holes(ctx, holes, hole_count, &hole);
     if (!status)
@@ -144,10 +146,16 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     vugi_range saved = vugi_progress_enter(ctx, 0.1, 1.0, "cavities");
     if (!status)
         status = own.detect
-            ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
-            : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
+            ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, &found)
+            : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, &found);
     vugi_progress_leave(ctx, saved);
     vugi_free(&ctx->mem, hole);
+    if (!status)
+        status = vugi_openings_allowed(ctx, found->opening_count);
+    if (status)
+        vug_cavities_free(found);
+    else
+        *out = found;
     return status;
 }
 

@@ -259,7 +259,7 @@ static vug_status list_borders(gridded *g)
     for (size_t i = 0; i < g->v->border_count; i++) {
         const vugi_border *border = g->v->border + i;
         if (border->b == VUGI_OUTSIDE && g->v->chamber[border->a].cavity == g->number
-            && border->faces > 4 && g->count < VUG_MAX_OPENINGS)
+            && border->faces > 4)
             g->border[g->count++] = i;
     }
     return VUG_OK;

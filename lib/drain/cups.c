@@ -322,32 +322,33 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const d
     vugi_stage stage = {.cavities = cavities};
     vugi_scene *scene = NULL;
     printing p = {.options = &own};
-    int32_t role[VUG_MAX_OPENINGS];
-    bool open[VUG_MAX_OPENINGS] = {false};
+    int32_t *role = NULL;
+    bool *open = NULL;
     vug_status status;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, stage.up))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, role))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, &role))
         || (status = read_options(ctx, cavities, options, &own, &p.resin)))
-        return status;
+        goto done;
     stage.cavity = (size_t)own.cavity;
     if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,
              &stage.spacing)))
-        return status;
+        goto done;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))
         || (status = vugi_stage_scene(ctx, &ctx->mem, &stage, &scene)))
-        return status;
-    for (size_t m = 0; m < scene->mouth_count; m++)
+        goto done;
+    open = vugi_alloc(&ctx->mem, scene->mouth_count, sizeof *open);
+    for (size_t m = 0; open && m < scene->mouth_count; m++)
         open[m] = role[scene->mouth[m].opening] != VUG_ROLE_SEALED;
     p.scene = scene;
     p.open = open;
-    p.cups = vugi_calloc(&ctx->mem, 1, sizeof *p.cups);
-    if (p.cups) {
+    if ((p.cups = vugi_calloc(&ctx->mem, 1, sizeof *p.cups)))
         p.cups->mem = ctx->mem;
+    if (p.cups && open) {
         status = print_layers(ctx, &p);
     } else {
         status = vugi_fail_memory(ctx);
@@ -358,8 +359,11 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const d
         status = vugi_step(ctx, 1.0);
     if (status) {
         vug_cups_free(p.cups);
-        return status;
+        goto done;
     }
     *out = p.cups;
-    return VUG_OK;
+done:
+    vugi_free(&ctx->mem, role);
+    vugi_free(&ctx->mem, open);
+    return status;
 }

@@ -20,7 +20,7 @@ vug_status vug_drain_options_init(vug_drain_options *options, size_t size)
 typedef struct job {
     vug_drain_options options;
     vug_fluid fluid;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role; /* of each opening */
     vugi_stage stage;
 } job;
 
@@ -82,15 +82,15 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const d
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, j.stage.up))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j.role))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j.role))
         || (status = read_options(ctx, cavities, options, &j))
         || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
                 j.options.spacing_mm, &j.stage.spacing)))
-        return status;
+        goto done;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))
         || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
-        return status;
+        goto done;
     status = vugi_step(ctx, 0.6);
     if (!status && !(course = vugi_course_new(ctx, scene)))
         status = vugi_fail_memory(ctx);
@@ -99,10 +99,11 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const d
         status = drain(ctx, &j, course);
     if (!status)
         status = vugi_step(ctx, 1.0);
-    if (status) {
+    if (status)
         vug_course_free(course);
-        return status;
-    }
-    *out = course;
-    return VUG_OK;
+    else
+        *out = course;
+done:
+    vugi_free(&ctx->mem, j.role);
+    return status;
 }

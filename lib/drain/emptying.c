@@ -245,10 +245,9 @@ static int by_height(const void *a, const void *b, const void *user)
     return x->mouth < y->mouth ? -1 : x->mouth > y->mouth;
 }
 
-/* Open mouths, highest first. */
-static bool list_inlets(const vug_course *c, uint32_t *inlet, size_t *count)
+/* Open mouths, highest first. list, inlet: a place for each mouth. */
+static bool list_inlets(const vug_course *c, place *list, uint32_t *inlet, size_t *count)
 {
-    place list[VUG_MAX_OPENINGS];
     size_t n = 0;
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         if (c->open[m])
@@ -264,14 +263,16 @@ static bool list_inlets(const vug_course *c, uint32_t *inlet, size_t *count)
 vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
     const double *start)
 {
-    uint32_t inlet[VUG_MAX_OPENINGS];
+    size_t mouths = c->scene->mouth_count;
     vugi_scene *mirror = NULL;
     vugi_history run = {.mem = c->mem};
     double *level = vugi_alloc(&c->mem, c->scene->graph.arc_count, sizeof *level);
-    bool *never = vugi_calloc(&c->mem, c->scene->mouth_count, sizeof *never);
+    bool *never = vugi_calloc(&c->mem, mouths, sizeof *never);
+    place *list = vugi_alloc(&c->mem, mouths, sizeof *list);
+    uint32_t *inlet = vugi_alloc(&c->mem, mouths, sizeof *inlet);
     size_t open = 0;
-    vug_status status = level && never && list_inlets(c, inlet, &open) ? VUG_OK
-                                                                       : vugi_fail_memory(ctx);
+    bool ready = level && never && list && inlet && list_inlets(c, list, inlet, &open);
+    vug_status status = ready ? VUG_OK : vugi_fail_memory(ctx);
     c->draining = true;
     if (!status)
         status = vugi_scene_mirror(ctx, c->scene, &mirror);
@@ -296,6 +297,8 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
     vugi_scene_free(mirror);
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, never);
+    vugi_free(&c->mem, list);
+    vugi_free(&c->mem, inlet);
     if (!status)
         status = vugi_course_finish(ctx, c);
     c->summary.held = c->summary.time_s < 0.0;

@@ -64,18 +64,20 @@ vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities, const v
     const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
     vug_course **out)
 {
-    vugi_fill_job j;
+    vugi_fill_job j = {.role = NULL};
     vug_course *course = NULL;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !from || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities, from or out is NULL");
     vug_status status = read_turn(ctx, cavities, from, up, roles, role_count, options, &j);
-    if (status)
-        return status;
-    vugi_progress_begin(ctx, "turn");
-    if (!(status = vugi_step(ctx, 0.0)))
+    if (!status) {
+        vugi_progress_begin(ctx, "turn");
+        status = vugi_step(ctx, 0.0);
+    }
+    if (!status)
         status = turn(ctx, from, &j, &course);
+    vugi_fill_job_free(ctx, &j);
     if (!status && (status = vugi_step(ctx, 1.0))) {
         vug_course_free(course);
         course = NULL;

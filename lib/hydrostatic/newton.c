@@ -192,7 +192,8 @@ static bool step(vugi_balance *b, double part, double *squares)
     double h = b->graph->columns->h, old = *squares, share = 1.0;
     for (size_t k = 0; k < n; k++)
         b->matrix[k * n + k] += 1e-9 * h * h; /* what nothing holds stays put */
-    vugi_eliminate(b->matrix, b->right, n);
+    if (!vugi_eliminate(b->matrix, b->right, n))
+        return false;
     memcpy(b->taken, b->right, n * sizeof *b->taken);
     for (size_t i = 0; i < b->bodies; i++)
         b->start[i] = b->body[i].head;

@@ -148,12 +148,14 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
     vug_mesh_measures measures;
     vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110,
         &setup);
+    p->role = setup.role;
     if (status)
         return status;
-    for (size_t i = 0; i < p->cavities->opening_count; i++) {
-        p->role[i] = setup.role[i];
-        p->closed[i] = setup.role[i] == VUG_ROLE_SEALED;
-    }
+    p->closed = vugi_alloc(&p->ctx->mem, p->cavities->opening_count, sizeof *p->closed);
+    if (!p->closed)
+        return vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
     vug_mesh_measures_init(&measures, sizeof measures);
@@ -313,14 +315,15 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         status = read_options(&p, options);
     if (!status)
         status = read_part(&p, roles, role_count);
-    if (status)
-        return status;
-    judge_speed(&p);
-    p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan);
-    if (!p.plan)
-        return vugi_fail_memory(ctx);
-    p.plan->mem = ctx->mem;
-    status = make(&p);
+    if (!status && !(p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan)))
+        status = vugi_fail_memory(ctx);
+    if (!status) {
+        judge_speed(&p);
+        p.plan->mem = ctx->mem;
+        status = make(&p);
+    }
+    vugi_free(&ctx->mem, p.role);
+    vugi_free(&ctx->mem, p.closed);
     if (!status && p.plan->count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
     if (status)

@@ -152,7 +152,7 @@ done:
 vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_pose_options *options, vug_pockets **out)
 {
-    vugi_pose_setup setup;
+    vugi_pose_setup setup = {.role = NULL};
     double unit[3];
     if (!ctx)
         return VUG_ERR_ARGUMENT;
@@ -164,14 +164,15 @@ vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, cons
         status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &setup);
     if (!status)
         status = vugi_step(ctx, 0.0);
-    if (status)
-        return status;
-    vug_pockets *p = vugi_calloc(&ctx->mem, 1, sizeof *p);
-    if (!p)
-        return vugi_fail_memory(ctx);
-    p->mem = ctx->mem;
-    memcpy(p->up, unit, sizeof unit);
-    status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+    vug_pockets *p = status ? NULL : vugi_calloc(&ctx->mem, 1, sizeof *p);
+    if (!status && !p)
+        status = vugi_fail_memory(ctx);
+    if (p) {
+        p->mem = ctx->mem;
+        memcpy(p->up, unit, sizeof unit);
+        status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+    }
+    vugi_pose_setup_free(ctx, &setup);
     if (!status)
         status = vugi_step(ctx, 0.7);
     if (!status)

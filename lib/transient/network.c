@@ -12,7 +12,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { ROUNDS = 60, STEADY = 8, CHAIN = 8 };
+enum { STEADY = 8, CHAIN = 8 };
 
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
@@ -302,7 +302,8 @@ static void put_drowned(vugi_network *n, uint32_t a)
         put_form(n, row, -1.0);
 }
 
-static void balance(vugi_network *n, double dt)
+/* false: the heads are not determined. */
+static bool balance(vugi_network *n, double dt)
 {
     const vugi_graph *g = n->r.g;
     size_t rows = n->rows;
@@ -327,13 +328,15 @@ static void balance(vugi_network *n, double dt)
             n->right[junction_of(n, a)] += n->direct[a];
     }
     vugi_gas_balance(n, dt);
-    vugi_eliminate(n->matrix, n->right, rows);
+    if (!vugi_eliminate(n->matrix, n->right, rows))
+        return false;
     for (uint32_t i = 0; i < g->node_count; i++)
         if (n->unknown[i] != VUGI_NONE)
             n->head[i] = n->right[n->unknown[i]];
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
         if (n->gas[i].row != VUGI_NONE)
             n->gas[i].excess = n->right[n->gas[i].row];
+    return true;
 }
 
 /* ---- flows ------------------------------------------------------------------------ */
@@ -428,15 +431,16 @@ static double renew_flows(vugi_network *n, double dt, double *old)
 
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
 {
-    for (int i = 0; i < ROUNDS; i++) {
+    bool more = true;
+    for (n->rounds = 0; n->rounds < VUGI_NETWORK_ROUNDS && more; n->rounds++) {
         vug_status status = place_sources(n, fed);
         if (status)
             return status;
-        measure_ways(n, i);
+        measure_ways(n, (int)n->rounds);
         vugi_gas_leaks(n);
-        balance(n, dt);
-        if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
-            break;
+        bool solved = balance(n, dt);
+        n->change = solved ? renew_flows(n, dt, n->before) : INFINITY;
+        more = solved && n->change > 1e-6 * n->rate + 1e-9;
     }
     return VUG_OK;
 }

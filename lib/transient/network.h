@@ -16,7 +16,11 @@ void vugi_network_classify(vugi_network *n);
 /* The arc that the inlet feeds. */
 uint32_t vugi_network_fed(const vugi_network *n);
 
-/* Flows of a step of dt seconds, into next. */
+/* Rounds after which flows that still change are left alone. */
+enum { VUGI_NETWORK_ROUNDS = 60 };
+
+/* Flows of a step of dt seconds, into next; change says whether they agree with the resistances that they
+ * were reckoned with. */
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt);
 
 #endif

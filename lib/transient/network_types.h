@@ -48,7 +48,9 @@ typedef struct vugi_network {
     vugi_gas *gas; /* of each air */
     size_t rows;
     double rate;
-    uint32_t bared; /* node that air wants to enter from above, or VUGI_NONE */
+    unsigned rounds; /* of the last flows */
+    double change;   /* of a flow in the last of them, mm3/s; INFINITY: they are not determined */
+    uint32_t bared;  /* node that air wants to enter from above, or VUGI_NONE */
 } vugi_network;
 
 #endif

@@ -175,13 +175,26 @@ static double least_part(const vugi_time_step *t)
     return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
 }
 
+/* Volume that a step may be wrong by. */
+static double step_slack(const vugi_network *n, double dt)
+{
+    return 0.01 * (n->rate * dt) + 1e-7 * n->r.g->capacity;
+}
+
+/* Whether the flows of this step agree with the resistances and ends that they made: with a yield stress they can
+ * go to and fro a little for ever. */
+static bool is_agreed(const vugi_network *n, double dt)
+{
+    return n->change * dt <= step_slack(n, dt);
+}
+
 /* What is let in is what the arcs gain: else the flows of this step did not agree with each other. */
 static bool is_balanced(const vugi_network *n, double dt)
 {
-    double gain = 0.0, let_in = n->rate * dt;
+    double gain = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         gain += n->next[a] - n->volume[a];
-    return fabs(gain - let_in) <= 0.01 * let_in + 1e-7 * n->r.g->capacity;
+    return fabs(gain - n->rate * dt) <= step_slack(n, dt);
 }
 
 /* Moves on by at most dt, to the first event in it. */
@@ -197,15 +210,21 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         vug_status status = vugi_network_flows(n, fed, dt);
         if (status)
             return status;
-        if (!is_balanced(n, dt) && dt > least / 16.0) {
+        bool agreed = is_agreed(n, dt);
+        if (!(agreed && is_balanced(n, dt)) && dt > least / 16.0) {
             dt *= 0.25;
             continue;
         }
+        if (!agreed)
+            return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
+                "flows do not agree after %u rounds at %g s, in a step of %g s", n->rounds, t->time,
+                dt);
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;
         dt = fmax(least, dt * part);
     }
+    t->rounds = n->rounds > t->rounds ? n->rounds : t->rounds;
     n->rate = rate;
     t->carry = fed == VUGI_NONE ? t->carry : 0.0;
     vugi_gas_find_bared(n);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * base: version, status, context, memory, progress, growing structs. */
 #include "base/base.h"
+#include "base/bitset.h"
 #include "test.h"
 
 START_TEST(version_is_one_number)
@@ -186,6 +187,36 @@ START_TEST(sizes_that_overflow_are_refused)
 }
 END_TEST
 
+START_TEST(sets_of_numbers)
+{
+    static const uint32_t member[] = {0, 63, 64, 127, 128, 299};
+    const vugi_allocator *mem = &vugi_default_allocator;
+    vugi_bitset set;
+    uint32_t *list = NULL;
+    size_t count = 1;
+    ck_assert(vugi_bitset_make(mem, 300, &set));
+    ck_assert(vugi_bitset_list(mem, &set, &list, &count));
+    ck_assert_ptr_null(list);
+    ck_assert_uint_eq(count, 0);
+    for (size_t i = 6; i-- > 0;)
+        vugi_bitset_add(&set, member[i]);
+    vugi_bitset_add(&set, 64); /* once is enough */
+    ck_assert_uint_eq(vugi_bitset_count(&set), 6);
+    for (size_t i = 0, k = 0; i < 300; i++) {
+        bool in = k < 6 && member[k] == i;
+        ck_assert_int_eq(vugi_bitset_has(&set, i), in);
+        k += in;
+    }
+    ck_assert(!vugi_bitset_has(&set, 100000));
+    ck_assert(vugi_bitset_list(mem, &set, &list, &count));
+    ck_assert_uint_eq(count, 6);
+    ck_assert_mem_eq(list, member, sizeof member);
+    vugi_free(mem, list);
+    vugi_bitset_free(mem, &set);
+    ck_assert(!vugi_bitset_has(&set, 0));
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("base");
@@ -199,6 +230,7 @@ int main(void)
     tcase_add_test(tc, progress_never_falls_and_cancels);
     tcase_add_test(tc, structs_may_be_older_or_newer);
     tcase_add_test(tc, sizes_that_overflow_are_refused);
+    tcase_add_test(tc, sets_of_numbers);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -200,7 +200,7 @@ START_TEST(scan_refines_and_knows_more)
         > cos(5.0 * PI / 180.0)); /* flat ceilings of the bore: any small lean is as good */
     ck_assert_int_eq(best.criteria, 1);
     ck_close(best.lowest_lip_mm, best.highest_lip_mm, 0.0);
-    ck_assert_uint_eq(best.cover, 0);
+    ck_assert_uint_eq(best.cover_count, 0);
     ck_assert(best.stand_mm < 2.0);
     for (size_t i = 0; i < vug_pose_scan_count(scan); i++) {
         vug_pockets *p = NULL;

@@ -103,15 +103,17 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
     return rate;
 }
 
+enum { MOST_HOLES = 64 };
+
 int main(int argc, char **argv)
 {
     const char *path = argc > 1 ? argv[1] : "bench_coral.stl";
-    double holes[7 * VUG_MAX_OPENINGS] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0,
-        0.0, -1.0, 3.0};
+    double holes[7 * MOST_HOLES] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0, 0.0,
+        -1.0, 3.0};
     size_t count = 2;
     if (argc > 1) {
         count = 0;
-        for (int i = 2; i + 6 < argc && count < VUG_MAX_OPENINGS; i += 7, count++)
+        for (int i = 2; i + 6 < argc && count < MOST_HOLES; i += 7, count++)
             for (int k = 0; k < 7; k++)
                 holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
     } else if (system("./examples/tools/vug-coral --resolution 115 --out bench_coral.stl") != 0) {

@@ -432,7 +432,8 @@ class vug_pose_info(Structure):
         ("residue_mm3", F64),
         ("lowest_lip_mm", F64),
         ("highest_lip_mm", F64),
-        ("cover", U64),
+        ("cover", P(U32)),
+        ("cover_count", SIZE),
         ("stand_mm", F64),
     ]
 
@@ -648,8 +649,10 @@ class vug_plan_step(Structure):
     _fields_ = [
         ("struct_size", U32),
         ("inlet", I32),
-        ("cover", U64),
-        ("vent", U64),
+        ("cover", P(U32)),
+        ("cover_count", SIZE),
+        ("vent", P(U32)),
+        ("vent_count", SIZE),
         ("up", F64 * 3),
         ("axis", F64 * 3),
         ("angle_deg", F64),
@@ -949,7 +952,7 @@ CONSTANTS = {
     "VUG_MAX_TRIANGLES": 2147483647,
     "VUG_MAX_COORDINATE_MM": 1000000000,
     "VUG_MAX_COLUMNS_ACROSS": 16384,
-    "VUG_MAX_OPENINGS": 64,
+    "VUG_MAX_OPENINGS": 65536,
     "VUG_MAX_THREADS": 256,
     # flow
     "VUG_DRILLS_STOCK": 0,

@@ -20,6 +20,9 @@ TABLES = {
     ("vug_plan_options", "keep_clear"): ("keep_clear_count", 4),
     ("vug_plan_options", "preferred"): ("preferred_count", 4),
     ("vug_plan_options", "triangle_flags"): ("triangle_flag_count", 1),
+    ("vug_pose_info", "cover"): ("cover_count", 1),
+    ("vug_plan_step", "cover"): ("cover_count", 1),
+    ("vug_plan_step", "vent"): ("vent_count", 1),
 }
 _COUNTS = {(struct, count) for (struct, _), (count, _) in TABLES.items()}
 
@@ -112,6 +115,16 @@ class Record:
         self._kept["_" + name] = keep
         setattr(self._c, name, pointer)
         setattr(self._c, count_name, count)
+
+    def take_lists(self: R) -> R:
+        """Copies the lists of a result, which are its handle's."""
+        for (struct, name), (count, _) in TABLES.items():
+            if struct == self._struct.__name__:
+                pointer = getattr(self._c, name)
+                self._kept[name] = pointer[:getattr(self._c, count)] if pointer else []
+                setattr(self._c, name, None)
+                setattr(self._c, count, 0)
+        return self
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.names())

@@ -540,8 +540,10 @@ class PoseInfo(Record):
     lowest_lip_mm: float
     #: 0 if there are none
     highest_lip_mm: float
-    #: bit k: opening k has its lip below the highest: cover it to fill up
-    cover: int
+    #: openings, rising, with their lip below the highest: cover them to fill up; NULL if there
+    #: are none; valid as long as the scan
+    cover: Any
+    cover_count: int
     #: distance of the centre of mass from the edge of what the part stands on; negative: it
     #: falls over; else 0
     stand_mm: float
@@ -857,16 +859,19 @@ class PlanInfo(Record):
 
 
 class PlanStep(Record):
-    """One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k
-    of vug_plan_cavities()."""
+    """One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
+    vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as
+    it."""
 
     _struct = _raw.vug_plan_step
     #: opening to inject by; -1: nothing goes in here
     inlet: int
     #: openings that lie under liquid: cover them before the turn
-    cover: int
+    cover: Any
+    cover_count: int
     #: openings by which air leaves (draining: by which liquid leaves)
-    vent: int
+    vent: Any
+    vent_count: int
     #: unit, part coordinates
     up: Tuple[float, float, float]
     #: about which the part is turned to come here, part coordinates, right-handed; zero in the

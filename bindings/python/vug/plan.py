@@ -62,7 +62,7 @@ class Plan(Handle):
             if status == _raw.CONSTANTS["VUG_ERR_NOT_FOUND"]:
                 return found
             self.context.check(status)
-            found.append(step)
+            found.append(step.take_lists())
 
     def bores(self, index: int = 0) -> List[PlanBore]:
         """The vents to drill for one alternative."""

@@ -111,7 +111,7 @@ class PoseScan(Handle):
         """What else is known of one pose."""
         info = PoseInfo()
         self.context.check(lib.vug_pose_scan_info(self._pointer, index, info.pointer))
-        return info
+        return info.take_lists()
 
     @property
     def best(self) -> int:

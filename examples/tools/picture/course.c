@@ -89,7 +89,9 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
     vug_course_summary summary;
     vug_course_summary_init(&summary, sizeof summary);
     vug_status status = vug_course_summarize(course->course, &summary);
-    picture_mark marks[VUG_MAX_OPENINGS];
+    picture_mark *marks = calloc(course->opening_count + 1, sizeof *marks);
+    if (!marks)
+        return VUG_ERR_MEMORY;
     for (size_t i = 0; i < course->opening_count; i++)
         marks[i] = opening_mark(course, i, summary.inlet);
     picture->marks = marks;
@@ -112,6 +114,9 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
         picture->air_count = 0;
     if (!status)
         *code = picture_write_stages(program, picture, stages, STAGE_COUNT, course->base);
+    picture->marks = NULL;
+    picture->mark_count = 0;
+    free(marks);
     return status;
 }
 

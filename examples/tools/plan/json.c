@@ -4,12 +4,11 @@
 
 #include "../tool/json.h"
 
-static json_t *numbers_of(const fill_plan *plan, uint64_t openings)
+static json_t *numbers_of(const uint32_t *openings, size_t count)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < plan->opening_count; i++)
-        if (openings >> i & 1u)
-            json_array_append_new(list, json_integer((json_int_t)i));
+    for (size_t i = 0; i < count; i++)
+        json_array_append_new(list, json_integer((json_int_t)openings[i]));
     return list;
 }
 
@@ -87,8 +86,8 @@ static json_t *steps_json(const fill_plan *plan, const vug_plan_step *steps, boo
             "words", words, "axis", json_triple(s->axis), "angle_deg", s->angle_deg,
             fill ? "inject_mm3" : "drain_mm3", s->inject_mm3, fill ? "trapped_mm3" : "residue_mm3",
             s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
-        json_object_set_new(step, "cover", numbers_of(plan, s->cover));
-        json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(plan, s->vent));
+        json_object_set_new(step, "cover", numbers_of(s->cover, s->cover_count));
+        json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(s->vent, s->vent_count));
         if (fill) {
             json_object_set_new(step, "inlet", json_integer(s->inlet));
             json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { WIDTH = 98 };
@@ -135,7 +136,7 @@ static void print_rinse(const fill_plan *plan)
 static void print_first(const fill_plan *plan, const vug_plan_step *step)
 {
     char cover[160], line[400];
-    fill_plan_labels(plan, step->cover, cover, sizeof cover);
+    fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
     char rate[80] = "slowly";
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
@@ -151,14 +152,32 @@ static void print_first(const fill_plan *plan, const vug_plan_step *step)
     print_indented(line);
 }
 
+/* Labels of what is in a list and not in another; how many. */
+static size_t labels_without(const fill_plan *plan, opening_list list, opening_list without,
+    char *text, size_t size)
+{
+    size_t count = 0;
+    uint32_t *number = malloc((list.count + 1) * sizeof *number);
+    text[0] = '\0';
+    for (size_t i = 0; number && i < list.count; i++)
+        if (!fill_plan_listed(without, list.number[i]))
+            number[count++] = list.number[i];
+    if (number)
+        fill_plan_labels(plan, (opening_list){number, count}, text, size);
+    free(number);
+    return count;
+}
+
 static void print_turn(const fill_plan *plan, const vug_plan_step *step)
 {
     char cover[160], vent[160], time[40], line[500];
     int used = 0;
-    fill_plan_labels(plan, step->cover & ~step->vent, cover, sizeof cover);
-    const uint64_t vents = step->vent & ~(step->inlet >= 0 ? (uint64_t)1 << step->inlet : 0);
-    const char *then = !vents ? "" : vents & (vents - 1) ? ", then one by one " : ", then ";
-    fill_plan_labels(plan, vents, vent, sizeof vent);
+    const uint32_t inlet = (uint32_t)step->inlet;
+    const opening_list all = {step->vent, step->vent_count};
+    const opening_list by_inlet = {&inlet, step->inlet >= 0};
+    labels_without(plan, (opening_list){step->cover, step->cover_count}, all, cover, sizeof cover);
+    size_t vents = labels_without(plan, all, by_inlet, vent, sizeof vent);
+    const char *then = vents == 0 ? "" : vents > 1 ? ", then one by one " : ", then ";
     if (step->wait_s < 0.0)
         snprintf(time, sizeof time, "tap and shake it: bubbles hardly move");
     else
@@ -167,7 +186,7 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {
         used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.",
-            time, plan->openings[step->inlet].label, then, vent, vents ? "," : "",
+            time, plan->openings[step->inlet].label, then, vent, vents > 0 ? "," : "",
             1e-3 * step->inject_mm3, plan->openings[step->inlet].label);
         if (cover[0] && used > 0 && (size_t)used < sizeof line)
             snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);

@@ -116,11 +116,15 @@ static size_t ring_around(const peak *peaks, size_t count, double step_deg, doub
 
 static vug_status set_vents(vugi_planning *p, vugi_pose_set *s)
 {
-    const vugi_opening *opening[VUG_MAX_OPENINGS];
-    for (size_t i = 0; i < p->cavities->opening_count; i++)
+    size_t count = p->cavities->opening_count;
+    const vugi_opening **opening = vugi_alloc(&p->ctx->mem, count, sizeof *opening);
+    if (!opening)
+        return vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < count; i++)
         opening[i] = p->cavities->opening + i;
-    return vugi_pose_set_vent(p->ctx, opening, p->closed, p->cavities->opening_count,
-        p->cavities->opening_count, s);
+    vug_status status = vugi_pose_set_vent(p->ctx, opening, p->closed, count, count, s);
+    vugi_free(&p->ctx->mem, opening);
+    return status;
 }
 
 /* One round: each peak moves to the best of its ring, if that is better. */

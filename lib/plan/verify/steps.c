@@ -65,19 +65,36 @@ static double rise_time(const scene *s, double way, double volume)
 
 /* ---- steps ---------------------------------------------------------------------------- */
 
-static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
+/* A set of openings as a list that the alternative frees. */
+static vug_status put_list(const scene *s, const vugi_bitset *set, const uint32_t **list,
+    size_t *count)
+{
+    uint32_t *own;
+    bool good = vugi_bitset_list(&s->p->ctx->mem, set, &own, count);
+    *list = own;
+    return good ? VUG_OK : vugi_fail_memory(s->p->ctx);
+}
+
+static vug_status fill_openings(const scene *s, size_t k, vug_plan_step *step)
 {
     size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
     double surface = top == SIZE_MAX ? INFINITY : lip_of(s, top, step->up) - 0.05;
     step->inlet = s->fill[k].inlet;
-    step->vent = s->fill[k].vent;
     if (k == 0 && step->inlet < 0) /* so that there is something to say */
         step->inlet = vugi_steps_inlet(s) >= 0 || top == SIZE_MAX ? vugi_steps_inlet(s)
                                                                   : (int32_t)top;
+    vugi_bitset cover;
+    if (!vugi_bitset_make(&s->p->ctx->mem, count, &cover))
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && (int32_t)i != step->inlet
             && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
-            step->cover |= (uint64_t)1 << i;
+            vugi_bitset_add(&cover, i);
+    vug_status status = put_list(s, &cover, &step->cover, &step->cover_count);
+    if (!status)
+        status = put_list(s, &s->fill[k].vent, &step->vent, &step->vent_count);
+    vugi_bitset_free(&s->p->ctx->mem, &cover);
+    return status;
 }
 
 static vug_status stand(scene *s, vug_plan_step *step)
@@ -100,8 +117,9 @@ vug_status vugi_steps_fill(scene *s)
         if (k > 0)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
         step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
-        fill_openings(s, k, step);
-        vug_status status = stand(s, step);
+        vug_status status = fill_openings(s, k, step);
+        if (!status)
+            status = stand(s, step);
         if (status)
             return status;
     }
@@ -109,18 +127,23 @@ vug_status vugi_steps_fill(scene *s)
 }
 
 /* The openings with the lowest lip in a pose let the liquid out. */
-static uint64_t outlets(const scene *s, const double up[3])
+static vug_status find_outlets(const scene *s, vug_plan_step *step)
 {
-    uint64_t set = 0;
+    const double *up = step->up;
+    vugi_bitset set;
     size_t count = s->o->cavities->opening_count;
     double low = INFINITY;
+    if (!vugi_bitset_make(&s->p->ctx->mem, count, &set))
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i])
             low = fmin(low, lip_of(s, i, up));
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && lip_of(s, i, up) < low + 0.05)
-            set |= (uint64_t)1 << i;
-    return set;
+            vugi_bitset_add(&set, i);
+    vug_status status = put_list(s, &set, &step->vent, &step->vent_count);
+    vugi_bitset_free(&s->p->ctx->mem, &set);
+    return status;
 }
 
 /* The same sequence upside down: liquid lies where air would, and leaves where air would. */
@@ -131,7 +154,8 @@ vug_status vugi_steps_drain(scene *s)
         const vugi_replay_step *r = s->drain + k;
         *step = s->o->fill[k];
         step->inlet = -1;
-        step->cover = 0;
+        step->cover = step->vent = NULL; /* those are the filling step's */
+        step->cover_count = step->vent_count = 0;
         step->inject_mm3 = r->moved;
         step->trapped_mm3 = r->left;
         for (int j = 0; j < 3; j++)
@@ -140,8 +164,9 @@ vug_status vugi_steps_drain(scene *s)
             || (r->time >= 0.0
                 && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
         step->wait_s = runs ? fmax(SHORTEST_S, SLACK * fmax(0.0, r->time)) : -1.0;
-        step->vent = r->moved > 0.5 ? outlets(s, step->up) : 0;
-        vug_status status = stand(s, step);
+        vug_status status = r->moved > 0.5 ? find_outlets(s, step) : VUG_OK;
+        if (!status)
+            status = stand(s, step);
         if (status)
             return status;
     }

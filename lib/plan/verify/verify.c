@@ -31,17 +31,34 @@ static bool is_new(const vugi_opening *opening, const vugi_site *site)
     return opening->planned && d2 < 0.25 * site->bore.diameter_mm * site->bore.diameter_mm;
 }
 
-static vug_status drill(scene *s)
+static vug_status drill_holes(scene *s)
 {
+    const vugi_allocator *mem = &s->p->ctx->mem;
     vugi_option *o = s->o;
-    vugi_hole hole[VUG_MAX_BORES];
-    size_t own = 0;
+    vugi_hole *hole = vugi_alloc(mem, o->sites, sizeof *hole);
+    if (!hole)
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < o->sites; i++)
         hole[i] = vugi_site_hole(o->site + i);
     vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites,
         &o->cavities);
+    vugi_free(mem, hole);
+    return status;
+}
+
+/* Which opening is which, once it is drilled. */
+static vug_status drill(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    vugi_option *o = s->o;
+    size_t own = 0;
+    vug_status status = drill_holes(s);
     if (status)
         return status;
+    s->now = vugi_alloc(mem, s->p->cavities->opening_count, sizeof *s->now);
+    s->closed = o->closed = vugi_calloc(mem, o->cavities->opening_count, sizeof *o->closed);
+    if (!s->now || !o->closed)
+        return vugi_fail_memory(s->p->ctx);
     for (size_t e = 0; e < o->cavities->opening_count; e++) {
         bool added = false;
         for (size_t i = 0; i < o->sites; i++)
@@ -50,7 +67,7 @@ static vug_status drill(scene *s)
                 added = true;
             }
         if (!added && own < s->p->cavities->opening_count) {
-            s->closed[e] = s->p->closed[own];
+            o->closed[e] = s->p->closed[own];
             s->now[own++] = e;
         }
     }
@@ -101,7 +118,7 @@ static void set_cautions(scene *s)
             bits |= 1u << VUG_CAUTION_THIN;
     }
     for (size_t k = 0; k < s->steps; k++) {
-        if (o->fill[k].cover)
+        if (o->fill[k].cover_count > 0)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
@@ -237,17 +254,17 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
 {
     scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
     vug_status status = drill(&s);
-    if (status)
-        return status;
     o->info.capacity_mm3 = 0.0;
-    for (size_t i = 0; i < o->cavities->cavity_count; i++)
+    for (size_t i = 0; i < o->cavities->cavity_count && !status; i++)
         o->info.capacity_mm3 += o->cavities->cavity[i].volume;
-    if (!(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
+    if (!status && !(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
         && !(status = vugi_steps_fill(&s)) && !(status = vugi_steps_drain(&s)))
         status = supplies(&s);
     if (!status)
         set_cautions(&s);
-    memcpy(o->closed, s.closed, sizeof o->closed);
+    for (size_t k = 0; k < s.steps; k++)
+        vugi_replay_step_free(&p->ctx->mem, s.fill + k);
+    vugi_free(&p->ctx->mem, s.now);
     o->verified = !status;
     return status;
 }
@@ -275,8 +292,8 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
         .up = o->up,
         .steps = 1,
         .h = p->size / RATE_ACROSS};
-    vug_status status = o->fill[0].inlet < 0
-        ? VUG_OK
-        : vugi_replay_rate(p->ctx, &task, o->fill[0].cover, &o->fill[0].rate_mm3_s);
+    vug_status status = o->fill[0].inlet < 0 ? VUG_OK
+                                             : vugi_replay_rate(p->ctx, &task, o->fill[0].cover,
+                                                 o->fill[0].cover_count, &o->fill[0].rate_mm3_s);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;
 }
