@@ -10,7 +10,6 @@
 #include "column/pose.h"
 #include "mesh/measure.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -118,7 +117,6 @@ typedef struct looking {
 static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     vugi_pose_room *room)
 {
-    assert(i < l->scan->count);
     vug_pose_scan *scan = l->scan;
     vug_pose_info *info = scan->info + i;
     *info = (vug_pose_info){.struct_size = sizeof *info, .criteria = scan->criteria};

@@ -6,7 +6,6 @@
 #include "plan/cost.h"
 #include "plan/verify/verify.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -65,7 +64,6 @@ vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites)
 static double cost_of(const vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
     size_t sites, double share)
 {
-    assert(share >= 0.0 && share <= 1.0 + 1e-9);
     const vug_plan_options *o = &p->options;
     double cost = vugi_cost_of_turns(o, tilt->effort) + vugi_cost_of_air(o, share);
     for (size_t i = 0; i < sites; i++)
