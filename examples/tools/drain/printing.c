@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 static const double atmosphere_pa = 101325.0;
 
@@ -35,7 +36,6 @@ static void find_on_plate(const part *p, double lowest, const double *up, printi
             out->on_plate[i] = along(info.center_mm, up) / length - lowest < out->settings.layer_mm
                 && along(info.normal, up) / length < -0.99;
     }
-    out->openings = p->openings;
 }
 
 static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t columns,
@@ -43,7 +43,9 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
 {
     vug_cup_options options;
     vug_fluid resin;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role = calloc(p->openings + 1, sizeof *role);
+    if (!role)
+        return VUG_ERR_MEMORY;
     vug_cup_options_init(&options, sizeof options);
     vug_fluid_init(&resin, sizeof resin);
     resin.density_kg_m3 = out->settings.vat_kg_m3;
@@ -56,13 +58,20 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
     options.lift_mm_s = out->settings.lift_mm_s;
     options.suction_pa = out->settings.film_pa;
     options.resin = &resin;
-    return vug_cups_find(p->ctx, p->cavities, up, role, p->openings, &options, &out->inside);
+    vug_status status = vug_cups_find(p->ctx, p->cavities, up, role, p->openings, &options,
+        &out->inside);
+    free(role);
+    return status;
 }
 
 vug_status printing_find(part *p, const char *file, int32_t cavity, const double *up,
     int64_t columns, const printing_settings *settings, printing *out)
 {
-    *out = (printing){.settings = *settings};
+    *out = (printing){.settings = *settings,
+        .on_plate = calloc(p->openings + 1, sizeof *out->on_plate),
+        .openings = p->openings};
+    if (!out->on_plate)
+        return VUG_ERR_MEMORY;
     vug_mesh *mesh = NULL;
     vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
     if (!status && !settings->supports)
@@ -79,6 +88,7 @@ void printing_free(printing *found)
 {
     vug_cups_free(found->inside);
     vug_cups_free(found->outside);
+    free(found->on_plate);
 }
 
 /* ---- telling ----------------------------------------------------------------------------- */

@@ -14,8 +14,8 @@ typedef struct printing_settings {
 } printing_settings;
 
 typedef struct printing {
-    vug_cups *inside, *outside;      /* inside: NULL without a cavity */
-    bool on_plate[VUG_MAX_OPENINGS]; /* openings that the plate shuts */
+    vug_cups *inside, *outside; /* inside: NULL without a cavity */
+    bool *on_plate;             /* of each opening: the plate shuts it */
     size_t openings;
     printing_settings settings;
 } printing;
