@@ -188,7 +188,7 @@ START_TEST(flows_that_do_not_agree)
     vug_fluid f = fluid_of((double)NAN);
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_transient task = {.still = {.scene = scene,
+    vugi_transient task = {.fill = {.scene = scene,
                                .inlet = &inlet,
                                .inlets = 1,
                                .air_open = all_open,
