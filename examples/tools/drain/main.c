@@ -23,9 +23,9 @@ typedef struct settings {
     printing_settings how;
 } settings;
 
-static void print(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
-    vug_pool_info pool;
+    vug_pool_info pool = {.struct_size = sizeof pool};
     double percent = 100.0 / s->capacity_mm3;
     events_print(course, true);
     printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pools\n",
@@ -42,7 +42,6 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
              "past the "
              "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
     for (size_t i = 0; i < s->pools && i < 12; i++) {
-        vug_pool_info_init(&pool, sizeof pool);
         if (vug_moment_pool(end, i, &pool) == VUG_OK)
             printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
                 pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
@@ -55,10 +54,9 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
 /* A hole alone lets liquid out only in exchange for air. */
 static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
 {
-    vug_opening_info info, lone;
+    vug_opening_info info = {.struct_size = sizeof info}, lone;
     size_t open = 0;
     double slides = 0.0, held = 0.0;
-    vug_opening_info_init(&info, sizeof info);
     for (size_t i = 0; i < p->openings; i++) {
         if (p->role[i] == VUG_ROLE_SEALED || vug_cavities_opening(p->cavities, i, &info) != VUG_OK
             || info.cavity != cavity)
@@ -79,7 +77,7 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
         slides, held);
 }
 
-static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
     return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
         s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm",
@@ -89,7 +87,7 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
 }
 
 static int draw(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_course_summary *summary)
+    const vug_course *course, const vug_course_info *summary)
 {
     char name[64], title[120], subtitle[160];
     short_name(file, name);
@@ -115,10 +113,9 @@ static int draw(const tool *program, const char *file, part *p, const settings *
 static int report(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, const printing *found)
 {
-    vug_course_summary summary;
+    vug_course_info summary = {.struct_size = sizeof summary};
     vug_moment *end = NULL;
-    vug_course_summary_init(&summary, sizeof summary);
-    vug_status status = vug_course_summarize(course, &summary);
+    vug_status status = vug_course_get(course, &summary);
     if (!status)
         status = vug_course_at_time(p->ctx, course, INFINITY, &end);
     if (status)
@@ -169,14 +166,12 @@ static int drain(const tool *program, const char *file, part *p, const settings 
     vug_drain_options_init(&options, sizeof options);
     options.cavity = (int32_t)s->cavity;
     options.columns_across = (uint32_t)s->part.columns;
-    options.fluid = &s->fluid;
     options.drip_s = s->drip_s;
-    vug_status status = vug_drain_run(p->ctx, p->cavities, s->part.up, p->role, p->openings,
-        &options, &course);
+    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->fluid, s->part.up, p->role,
+        p->openings, &options, &course);
     if (!status && s->printing) {
-        vug_course_summary summary;
-        vug_course_summary_init(&summary, sizeof summary);
-        status = vug_course_summarize(course, &summary);
+        vug_course_info summary = {.struct_size = sizeof summary};
+        status = vug_course_get(course, &summary);
         if (!status)
             status = printing_find(p, file, (int32_t)summary.cavity, s->part.up, s->part.columns,
                 &s->how, &found);

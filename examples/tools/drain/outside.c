@@ -117,9 +117,8 @@ static vug_status find_room(vug_context *ctx, const vug_mesh *boxed, double axis
         lo[2] - room_mm - wall_mm};
     double hole[7] = {0.0, 0.0, 0.0, -axis[2][0], -axis[2][1], -axis[2][2], bore_mm};
     vug_cavity_options options;
-    vug_opening_info info;
+    vug_opening_info info = {.struct_size = sizeof info};
     vug_cavity_options_init(&options, sizeof options);
-    vug_opening_info_init(&info, sizeof info);
     options.detect = 0;
     to_part(axis, corner, hole);
     vug_status status = vug_cavities_find(ctx, boxed, hole, 1, &options, room);
@@ -146,14 +145,13 @@ vug_status outside_cups(vug_context *ctx, const vug_mesh *mesh, const double *up
     options.layer_mm = settings->layer_mm;
     options.lift_mm_s = settings->lift_mm_s;
     options.suction_pa = settings->film_pa;
-    options.resin = &resin;
     make_axes(up, axis);
     find_extent(mesh, axis, lo, hi);
     vug_status status = box_in(ctx, mesh, axis, lo, hi, &boxed);
     if (!status)
         status = find_room(ctx, boxed, axis, lo, &room, &options.cavity);
     if (!status)
-        status = vug_cups_find(ctx, room, up, NULL, 0, &options, out);
+        status = vug_cups_find(ctx, room, &resin, up, NULL, 0, &options, out);
     vug_cavities_free(room);
     vug_mesh_free(boxed);
     return status;

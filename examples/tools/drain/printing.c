@@ -30,8 +30,7 @@ static void find_on_plate(const part *p, double lowest, const double *up, printi
 {
     double length = sqrt(along(up, up));
     for (size_t i = 0; i < p->openings; i++) {
-        vug_opening_info info;
-        vug_opening_info_init(&info, sizeof info);
+        vug_opening_info info = {.struct_size = sizeof info};
         if (vug_cavities_opening(p->cavities, i, &info) == VUG_OK)
             out->on_plate[i] = along(info.center_mm, up) / length - lowest < out->settings.layer_mm
                 && along(info.normal, up) / length < -0.99;
@@ -57,8 +56,7 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
     options.layer_mm = out->settings.layer_mm;
     options.lift_mm_s = out->settings.lift_mm_s;
     options.suction_pa = out->settings.film_pa;
-    options.resin = &resin;
-    vug_status status = vug_cups_find(p->ctx, p->cavities, up, role, p->openings, &options,
+    vug_status status = vug_cups_find(p->ctx, p->cavities, &resin, up, role, p->openings, &options,
         &out->inside);
     free(role);
     return status;
@@ -114,9 +112,8 @@ static void print_force(double newton)
 static void print_cups(const vug_cups *cups, const char *name, const printing_settings *s)
 {
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info cup;
-        vug_cup_info_init(&cup, sizeof cup);
-        if (vug_cups_info(cups, i, &cup) != VUG_OK)
+        vug_cup_info cup = {.struct_size = sizeof cup};
+        if (vug_cups_get(cups, i, &cup) != VUG_OK)
             continue;
         printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, holds %.3f mL of resin: "
                "pulls at the film with ",
@@ -153,9 +150,8 @@ static json_t *list_json(const vug_cups *cups, const printing_settings *s)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info cup;
-        vug_cup_info_init(&cup, sizeof cup);
-        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+        vug_cup_info cup = {.struct_size = sizeof cup};
+        if (vug_cups_get(cups, i, &cup) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm",
                     cup.hi_mm, "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "pull_n",
