@@ -722,6 +722,7 @@ VUG_API vug_status vug_shell_under(vug_context *ctx, const vug_shell *shell, dou
 
 /** The liquid that is sealed in. */
 enum {
+    VUG_CONTENT_NONE = -1,
     VUG_CONTENT_WATER = 0, /**< or what is mostly water: density by Kell 1975, and its vapour in the air */
     VUG_CONTENT_PLAIN = 1, /**< expands evenly, and gives no vapour */
     VUG_CONTENT_COUNT = 2
