@@ -1104,7 +1104,8 @@ typedef struct vug_cavity_info {
     uint32_t first_opening;
     uint32_t chambers;
     uint32_t throats;
-    double volume_mm3;            /**< up to the caps across its openings; planned bores included */
+    double volume_mm3;            /**< up to the skin: to the caps across the rims of its openings; planned
+                                       bores included */
     double volume_error_mm3;      /**< the true volume lies within this of volume_mm3 */
     double area_mm2;              /**< of its wall, caps left out */
     double centroid_mm[3];        /**< of the volume; planned bores left out, as in the bounds */
@@ -1112,19 +1113,22 @@ typedef struct vug_cavity_info {
     double hi_mm[3];
 } vug_cavity_info;
 
-/** One opening: where a cavity meets the outside. */
+/** One opening: where a cavity meets the outside. Its rim is where the wall of its bore meets the outer skin,
+ *  its mouth where that wall ends in the cavity. Air and liquid pass the rim, the bore and the mouth, in
+ *  every call. */
 typedef struct vug_opening_info {
     uint32_t struct_size;
     uint32_t cavity;
     int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
-    double center_mm[3];          /**< of the cap, at the outer end */
-    double normal[3];             /**< unit, outward, of the cap */
-    double diameter_mm;           /**< of the circle of equal area, square to the bore */
-    double inscribed_diameter_mm; /**< of the largest circle about center_mm inside the outline */
-    double area_mm2;
-    double perimeter_mm;
-    double bore_length_mm;        /**< from the cap to where the bore widens into the cavity */
-    double inner_mm[3];           /**< centre of the inner end of the bore */
+    double center_mm[3];          /**< amid the rim, on the axis of the bore, which is fitted to its wall */
+    double normal[3];             /**< unit, outward, of the area that the rim spans */
+    double diameter_mm;           /**< of the bore: of the circle of equal area, square to its axis */
+    double inscribed_diameter_mm; /**< of the largest circle about the axis inside bore and rim */
+    double area_mm2;              /**< of the rim itself: more than the bore's where it meets the skin at a
+                                       slant */
+    double perimeter_mm;          /**< of the rim itself */
+    double bore_length_mm;        /**< from rim to mouth, along the axis */
+    double inner_mm[3];           /**< amid the mouth, on the axis */
 } vug_opening_info;
 
 /** A chamber: a wide region of a cavity. */
@@ -1190,13 +1194,13 @@ VUG_API vug_status vug_cavities_throat(const vug_cavities *cavities, size_t cavi
 VUG_API vug_status vug_cavities_opening(const vug_cavities *cavities, size_t index,
     vug_opening_info *info);
 
-/** Outline of opening number index: *count points of 3 doubles, in mm, counter-clockwise seen from
- *  outside; owned by cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+/** Outline of opening number index, its rim on the outer skin: *count points of 3 doubles, in mm,
+ *  counter-clockwise seen from outside; owned by cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_opening_outline(const vug_cavities *cavities, size_t index,
     const double **points, size_t *count);
 
 /** The closed mesh that bounds the liquid space of cavity number index (turned outward from the
- *  liquid): its wall and flat caps across its openings; planned bores are not in it. *tags (may
+ *  liquid): its wall and caps across the rims of its openings; planned bores are not in it. *tags (may
  *  be NULL): for each of its triangles -1 for the wall, or the number of the opening that it
  *  caps. Both owned by cavities: do not free. NULL past the end. */
 VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t index,

@@ -65,7 +65,7 @@ static uint32_t label_at(const vugi_void *v, const double from[3], const double 
  * that is met must be the right one. */
 static bool leads_inside(const detection *d, const vugi_hole *hole)
 {
-    double h = d->v.grid.h, far = 4.0 * h + 2.0 * hole->reach;
+    double h = d->v.grid.h, far = 4.0 * h + 6.0 * hole->reach;
     uint32_t inner = vugi_label_solid, outer = vugi_label_solid;
     for (double s = 0.0; s < far && inner >= vugi_label_outside; s += 0.5 * h)
         inner = label_at(&d->v, hole->inner, hole->normal, -s);

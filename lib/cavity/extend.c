@@ -11,10 +11,11 @@
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
 {
     *to = *from;
-    to->outline = vugi_alloc(mem, 3 * from->outline_count, sizeof *to->outline);
+    size_t points = from->outline_count + from->mouth_count;
+    to->outline = vugi_alloc(mem, 3 * points, sizeof *to->outline);
     if (!to->outline)
         return false;
-    memcpy(to->outline, from->outline, 3 * from->outline_count * sizeof *to->outline);
+    memcpy(to->outline, from->outline, 3 * points * sizeof *to->outline);
     return true;
 }
 

@@ -419,7 +419,7 @@ class CavityInfo(Record):
     first_opening: int
     chambers: int
     throats: int
-    #: up to the caps across its openings; planned bores included
+    #: up to the skin: to the caps across the rims of its openings; planned bores included
     volume_mm3: float
     #: the true volume lies within this of volume_mm3
     volume_error_mm3: float
@@ -432,25 +432,29 @@ class CavityInfo(Record):
 
 
 class OpeningInfo(Record):
-    """One opening: where a cavity meets the outside."""
+    """One opening: where a cavity meets the outside. Its rim is where the wall of its bore meets
+    the outer skin, its mouth where that wall ends in the cavity. Air and liquid pass the rim,
+    the bore and the mouth, in every call."""
 
     _struct = _raw.vug_opening_info
     cavity: int
     #: 1: not in the mesh yet, a bore to drill
     planned: int
-    #: of the cap, at the outer end
+    #: amid the rim, on the axis of the bore, which is fitted to its wall
     center_mm: Tuple[float, float, float]
-    #: unit, outward, of the cap
+    #: unit, outward, of the area that the rim spans
     normal: Tuple[float, float, float]
-    #: of the circle of equal area, square to the bore
+    #: of the bore: of the circle of equal area, square to its axis
     diameter_mm: float
-    #: of the largest circle about center_mm inside the outline
+    #: of the largest circle about the axis inside bore and rim
     inscribed_diameter_mm: float
+    #: of the rim itself: more than the bore's where it meets the skin at a slant
     area_mm2: float
+    #: of the rim itself
     perimeter_mm: float
-    #: from the cap to where the bore widens into the cavity
+    #: from rim to mouth, along the axis
     bore_length_mm: float
-    #: centre of the inner end of the bore
+    #: amid the mouth, on the axis
     inner_mm: Tuple[float, float, float]
 
 
