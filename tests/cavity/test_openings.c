@@ -371,7 +371,7 @@ START_TEST(slanted_bore_by_hand)
         vug_cavities *c = find_slanted(ctx, &s, turn, 1.0);
         pose_up(turn, 4, up);
         double below = 0.0, rim = axis_height(&s, SKIN) + s.radius / cos(s.angle);
-        ck_ok(ctx, vug_mesh_volume_below(ctx, vug_cavities_mesh(c, 0), up, rim, &below));
+        ck_ok(ctx, vug_mesh_volume_below(ctx, vug_cavities_mesh(c, 0, NULL), up, rim, &below));
         ck_close(capacity_of(c) - below, trapped_by_hand(&s, 4), 1e-3 * capacity_of(c));
         for (int pose = 0; pose < 6; pose++) {
             pose_up(turn, pose, up);
