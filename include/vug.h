@@ -1287,6 +1287,10 @@ typedef struct vug_thickness_info {
     double p5_mm;                 /**< thinner on 5 percent of the area */
     double p50_mm;                /**< median */
     double max_mm;
+    double coincident_mm2;        /**< area of skin on which another wall lies, back to back: bodies
+                                       that touch, or a cavity without a wall; left out of all
+                                       thicknesses above */
+    double coincident_at_mm[3];   /**< a point of it */
 } vug_thickness_info;
 
 /** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
@@ -1309,7 +1313,8 @@ VUG_API void vug_thickness_free(vug_thickness *thickness);
  *  (nothing was measured). */
 VUG_API vug_status vug_thickness_summarize(const vug_thickness *thickness, vug_thickness_info *info);
 
-/** Thickness at each vertex of the mesh, in mm; -1 where none was measured. Owned by thickness. NULL
+/** Thickness at each vertex of the mesh, in mm; -1 where none was measured, 0 where another wall lies
+ *  in the same place. Owned by thickness. NULL
  *  gives NULL. */
 VUG_API const double *vug_thickness_vertices(const vug_thickness *thickness);
 

@@ -107,7 +107,7 @@ with tempfile.TemporaryDirectory() as top:
 
     # a unit scales everything
     wall = measure(DATA / "csg_with_sealed_ball.stl", "--thin", "5")["wall"]
-    numbers(wall, ("min_mm", "p1_mm", "p5_mm", "p50_mm", "max_mm", "area_mm2"), "wall")
+    numbers(wall, ("min_mm", "p1_mm", "p5_mm", "p50_mm", "max_mm", "area_mm2", "coincident_mm2"), "wall")
     check(wall["min_mm"] <= wall["p1_mm"] <= wall["p5_mm"] <= wall["p50_mm"] <= wall["max_mm"],
           f"wall: not in order: {wall}")
     check(all(spot["thickness_mm"] < 5 for spot in wall["thin"]), "a thin spot that is thick")

@@ -389,6 +389,8 @@ class vug_thickness_info(Structure):
         ("p5_mm", F64),
         ("p50_mm", F64),
         ("max_mm", F64),
+        ("coincident_mm2", F64),
+        ("coincident_at_mm", F64 * 3),
     ]
 
 

@@ -489,6 +489,11 @@ class ThicknessInfo(Record):
     #: median
     p50_mm: float
     max_mm: float
+    #: area of skin on which another wall lies, back to back: bodies that touch, or a cavity
+    #: without a wall; left out of all thicknesses above
+    coincident_mm2: float
+    #: a point of it
+    coincident_at_mm: Tuple[float, float, float]
 
 
 class PoseOptions(Record):

@@ -126,10 +126,11 @@ static json_t *wall_json(const measured *m)
         json_decref(list);
         return json_null();
     }
-    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:o}", "min_mm", w.min_mm,
+    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:f, s:o, s:o, s:o}", "min_mm", w.min_mm,
         "min_at_mm", json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm",
-        w.p50_mm, "max_mm", w.max_mm, "area_mm2", w.area_mm2, "thin", list, "area_by_thickness_mm2",
-        histogram_json(m, w.max_mm));
+        w.p50_mm, "max_mm", w.max_mm, "area_mm2", w.area_mm2, "coincident_mm2", w.coincident_mm2,
+        "coincident_at_mm", w.coincident_mm2 > 0.0 ? json_triple(w.coincident_at_mm) : json_null(),
+        "thin", list, "area_by_thickness_mm2", histogram_json(m, w.max_mm));
 }
 
 json_t *measure_json(const measured *m)

@@ -125,6 +125,18 @@ static void print_cavities(const measured *m)
     }
 }
 
+static void print_coincident(const vug_thickness_info *w)
+{
+    if (!(w->coincident_mm2 > 0.0))
+        return;
+    printf("  No thickness on %.1f mm2 of skin: another wall lies in the same place, as at ",
+        w->coincident_mm2);
+    print_point(w->coincident_at_mm);
+    printf(
+        ".\n    Bodies that touch: join them, or part them. A cavity that reaches the skin: it has "
+        "no wall there.\n");
+}
+
 static void print_wall(const measured *m)
 {
     vug_thickness_info w;
@@ -136,6 +148,7 @@ static void print_wall(const measured *m)
     printf("  Thinnest: %.2f mm at ", w.min_mm);
     print_point(w.min_at_mm);
     printf("\n");
+    print_coincident(&w);
     if (m->thin_mm > 0.0)
         printf("  Thinner than %.2f mm: %zu %s\n", m->thin_mm, m->thin_count,
             m->thin_count == 1 ? "spot" : "spots");
