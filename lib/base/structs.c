@@ -56,7 +56,7 @@ vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
     uint32_t size = given_size(given);
     if (size < sizeof size)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; call %s_init first", name,
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; set it to sizeof(%s)", name,
             (unsigned)size, name);
     memcpy(given, own, size < full ? size : full);
     memcpy(given, &size, sizeof size);

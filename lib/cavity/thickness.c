@@ -167,12 +167,6 @@ const double *vug_thickness_vertices(const vug_thickness *t)
 
 /* ---- statistics ------------------------------------------------------------------ */
 
-vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size)
-{
-    const vug_thickness_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 typedef struct weighted {
     double value, weight;
 } weighted;
@@ -213,7 +207,7 @@ static vug_status take_percentiles(const vug_thickness *t, weighted *list, size_
     return VUG_OK;
 }
 
-vug_status vug_thickness_summarize(const vug_thickness *t, vug_thickness_info *info)
+vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
 {
     if (!t || !info)
         return VUG_ERR_ARGUMENT;
