@@ -81,6 +81,9 @@ with tempfile.TemporaryDirectory() as top:
     check_names(found)
     check(found["mesh"]["closed"] and found["mesh"]["shells"] == 1, "the coral is one closed shell")
     check(len(found["cavities"]) == 1, f"{len(found['cavities'])} cavities in the coral")
+    sight = found["sight"]
+    numbers(sight, ("cells_across", "cell_mm", "window_mm", "hollow_mm"), "sight")
+    check(sight["cell_mm"] < sight["window_mm"] < sight["hollow_mm"], f"sight: {sight}")
     cavity = found["cavities"][0]
     near(cavity["volume_mm3"], truth["cavity"]["volume_mm3"], 0.005, "coral cavity")
     check(len(cavity["openings"]) == len(truth["bores"]), "openings of the coral")
