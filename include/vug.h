@@ -1088,7 +1088,9 @@ typedef struct vug_cavity_options {
     uint32_t struct_size;
     int32_t detect;               /**< 1: find openings nobody named (default); 0: named holes and
                                        sealed cavities only */
-    uint32_t cells_across;        /**< detection grid along the longest side; 0: 256 */
+    uint32_t cells_across;        /**< detection grid along the longest side; 0 (default): 256, and 384
+                                       for a part with passages or hollows that are about as narrow as a
+                                       cell of that, if it takes no more than 2^26 cells */
     double min_ratio;             /**< a hollow counts as a cavity when its largest inscribed ball is
                                        this many times as wide as the way out; 0: 1.5 */
     double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
@@ -1165,6 +1167,22 @@ VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);
 
+/** How finely vug_cavities_find() looked for openings and open cavities that nobody named. Sealed
+ *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
+typedef struct vug_sight_info {
+    uint32_t struct_size;
+    uint32_t cells_across;        /**< along the part's longest side; 0: detection was off */
+    double cell_mm;
+    double window_mm;             /**< an opening narrower than this may have been missed: four cells */
+    double hollow_mm;             /**< an open cavity whose largest ball is narrower than this may have been
+                                       missed, as may one less than min_ratio times as wide as its way
+                                       out: (6 + sqrt 3) cells, 3 from any cell's middle to the wall's
+                                       cells wherever the ball lies among them */
+} vug_sight_info;
+
+/** Tells that. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cavities_sight(const vug_cavities *cavities, vug_sight_info *info);
+
 /** Frees cavities; NULL is allowed. */
 VUG_API void vug_cavities_free(vug_cavities *cavities);
 
@@ -1220,6 +1238,10 @@ typedef struct vug_thickness_info {
     double p5_mm;                 /**< thinner on 5 percent of the area */
     double p50_mm;                /**< median */
     double max_mm;
+    double coincident_mm2;        /**< area of skin on which another wall lies, back to back: bodies
+                                       that touch, or a cavity without a wall; left out of all
+                                       thicknesses above */
+    double coincident_at_mm[3];   /**< a point of it */
 } vug_thickness_info;
 
 /** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
@@ -1239,7 +1261,8 @@ VUG_API void vug_thickness_free(vug_thickness *thickness);
  *  (nothing was measured). */
 VUG_API vug_status vug_thickness_get(const vug_thickness *thickness, vug_thickness_info *info);
 
-/** Thickness at each vertex of the mesh, in mm; -1 where none was measured. Owned by thickness. NULL
+/** Thickness at each vertex of the mesh, in mm; -1 where none was measured, 0 where another wall lies
+ *  in the same place. Owned by thickness. NULL
  *  gives NULL. */
 VUG_API const double *vug_thickness_vertices(const vug_thickness *thickness);
 
@@ -1887,7 +1910,8 @@ typedef struct vug_step_info {
     double axis[3];              /**< about which the part is turned to come here, part coordinates,
                                       right-handed; zero in the first step */
     double angle_deg;            /**< 0 in the first step */
-    double inject_mm3;           /**< draining: liquid that runs out */
+    double inject_mm3;           /**< into all cavities, each by its own opening: see feed; draining: liquid
+                                      that runs out */
     double trapped_mm3;          /**< air (draining: liquid) that is left after it */
     double wait_s;               /**< for the bubbles (draining: half as long again as the liquid takes, 5 s
                                       at least); 0 in a first fill, -1: they do not move by themselves */
@@ -1898,6 +1922,10 @@ typedef struct vug_step_info {
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of cover covered as soon as paint shows; 0: there is
                                       no such rate up to 1e5, or another step */
+    const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
+                                      what takes most first: inlet, if there is any */
+    const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */
+    size_t feed_count;
 } vug_step_info;
 
 /** One new bore. */

@@ -57,6 +57,8 @@ struct vug_cavities {
     vugi_opening *opening;
     size_t bore_count; /* planned openings as bores, for the columns */
     vugi_bore *bore;
+    uint32_t cells_across; /* of the grid it was looked for on, 0: none, and its spacing */
+    double cell;
     const vug_mesh **body; /* cavity[i].mesh, as vugi_bodies wants them */
 };
 

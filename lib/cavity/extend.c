@@ -62,6 +62,8 @@ static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
             return false;
     }
     to->bore_count = from->bore_count;
+    to->cells_across = from->cells_across;
+    to->cell = from->cell;
     if (from->bore_count > 0)
         memcpy(to->bore, from->bore, from->bore_count * sizeof *to->bore);
     return true;

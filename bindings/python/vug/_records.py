@@ -397,7 +397,8 @@ class CavityOptions(Record):
     _struct = _raw.vug_cavity_options
     #: 1: find openings nobody named (default); 0: named holes and sealed cavities only
     detect: int
-    #: detection grid along the longest side; 0: 256
+    #: detection grid along the longest side; 0 (default): 256, and 384 for a part with passages
+    #: or hollows that are about as narrow as a cell of that, if it takes no more than 2^26 cells
     cells_across: int
     #: a hollow counts as a cavity when its largest inscribed ball is this many times as wide as
     #: the way out; 0: 1.5
@@ -484,6 +485,23 @@ class ThroatInfo(Record):
     radius_mm: float
 
 
+class SightInfo(Record):
+    """How finely vug_cavities_find() looked for openings and open cavities that nobody named.
+    Sealed cavities, and openings whose wall is in the mesh as a ring of triangles, are found
+    below these too."""
+
+    _struct = _raw.vug_sight_info
+    #: along the part's longest side; 0: detection was off
+    cells_across: int
+    cell_mm: float
+    #: an opening narrower than this may have been missed: four cells
+    window_mm: float
+    #: an open cavity whose largest ball is narrower than this may have been missed, as may one
+    #: less than min_ratio times as wide as its way out: (6 + sqrt 3) cells, 3 from any cell's
+    #: middle to the wall's cells wherever the ball lies among them
+    hollow_mm: float
+
+
 class ThicknessInfo(Record):
     """Statistics of the thickness, by area."""
 
@@ -503,6 +521,11 @@ class ThicknessInfo(Record):
     #: median
     p50_mm: float
     max_mm: float
+    #: area of skin on which another wall lies, back to back: bodies that touch, or a cavity
+    #: without a wall; left out of all thicknesses above
+    coincident_mm2: float
+    #: a point of it
+    coincident_at_mm: Tuple[float, float, float]
 
 
 class PoseOptions(Record):
@@ -887,7 +910,7 @@ class StepInfo(Record):
     axis: Tuple[float, float, float]
     #: 0 in the first step
     angle_deg: float
-    #: draining: liquid that runs out
+    #: into all cavities, each by its own opening: see feed; draining: liquid that runs out
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float
@@ -902,6 +925,12 @@ class StepInfo(Record):
     #: paint at 10 / s, and with the openings of cover covered as soon as paint shows; 0: there
     #: is no such rate up to 1e5, or another step
     rate_mm3_s: float
+    #: filling: openings to inject by, one for each cavity that takes paint, what takes most
+    #: first: inlet, if there is any
+    feed: Any
+    #: how much by each: inject_mm3 in all. The plan's, as vent is
+    feed_mm3: Any
+    feed_count: int
 
 
 class PlanBoreInfo(Record):
