@@ -1677,9 +1677,9 @@ VUG_API size_t vug_course_event_count(const vug_course *course);
 VUG_API vug_status vug_course_event_at(const vug_course *course, size_t index,
     vug_course_event *event);
 
-/** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
- *  inlet in Pa (fills; else 0), one for each moment that was worked out. *rows is vug_free()d
- *  by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+/** The course as a curve: rows of 3 doubles, time in s (-1 once liquid is held: never by itself), liquid
+ *  inside in mm3, pressure inside at the inlet in Pa (fills; else 0), one for each moment that was worked
+ *  out. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
     size_t *row_count);
 
@@ -1691,7 +1691,7 @@ typedef struct vug_moment_info {
     uint32_t struct_size;
     uint32_t pockets;
     uint32_t pools;
-    double time_s;
+    double time_s; /**< -1: a drain does not come here by itself */
     double liquid_mm3;
     double trapped_mm3;
     double empty_mm3;

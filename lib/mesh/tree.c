@@ -163,7 +163,8 @@ static void mix(const double *a, const double u[3], double s, const double v[3],
 }
 
 /* By the region of the plane that p falls in: corners, then edges, then the face (Ericson 2005,
- * Real-Time Collision Detection, 5.1.5). */
+ * Real-Time Collision Detection, 5.1.5). d1 - d3, d2 - d6 and their like are squares of edges: one
+ * without length is passed over, since another edge has all of it. */
 void vugi_triangle_nearest(const double *a, const double *b, const double *c, const double p[3],
     double nearest[3])
 {
@@ -185,11 +186,11 @@ void vugi_triangle_nearest(const double *a, const double *b, const double *c, co
         mix(a, ab, 1.0, ac, 0.0, nearest);
     else if (d6 >= 0.0 && d5 <= d6)
         mix(a, ab, 0.0, ac, 1.0, nearest);
-    else if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0)
+    else if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0 && d1 > d3)
         mix(a, ab, d1 / (d1 - d3), ac, 0.0, nearest);
-    else if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0)
+    else if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0 && d2 > d6)
         mix(a, ab, 0.0, ac, d2 / (d2 - d6), nearest);
-    else if (va <= 0.0 && d4 - d3 >= 0.0 && d5 - d6 >= 0.0) {
+    else if (va <= 0.0 && d4 - d3 >= 0.0 && d5 - d6 >= 0.0 && (d4 - d3) + (d5 - d6) > 0.0) {
         double w = (d4 - d3) / ((d4 - d3) + (d5 - d6));
         mix(a, ab, 1.0 - w, ac, w, nearest);
     } else {
