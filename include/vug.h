@@ -14,7 +14,9 @@
  *           run in different threads. Objects other than the context never
  *           change once made, so any number of threads may read one.
  *           vug_context_cancel() and vug_context_progress() may be called from
- *           any thread at any time while the context lives.
+ *           any thread at any time while the context lives. After fork() the
+ *           child may go on with what the parent has; when the parent has
+ *           worked on several threads before, calls in the child use one.
  * Memory.   The library allocates objects and the caller frees each with its
  *           _free call, which accepts NULL, in any order, also after the context
  *           is gone. Pointers got from an object stay valid until it is freed.
