@@ -285,6 +285,8 @@ vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low, const v
         VUG_PROPERTY_COUNT, NULL, &range);
     if (!status)
         status = drill(ctx, &own_task, &c.worst);
+    if (!status && worst)
+        status = vugi_struct_check(ctx, worst, "vug_hole_choice");
     if (!status && least_mm)
         status = vugi_struct_write(ctx, least_mm, &range, sizeof range, "vug_interval");
     if (!status && worst)

@@ -367,6 +367,12 @@ START_TEST(hole_range_covers_and_decides)
     ck_ok(NULL, vug_hole_choose_range(NULL, &low, &typical, &high, &task, &range, NULL));
     ck_assert_int_eq(range.decides, VUG_PROPERTY_ANGLE);
     ck_assert(range.share > 0.5 && range.share <= 1.0);
+    const vug_interval before = range;
+    worst.struct_size = 0; /* not initialised: a refusal, and the other result stays as it was */
+    task.needle_mm = 5.0;
+    ck_assert_int_eq(vug_hole_choose_range(NULL, &low, &typical, &high, &task, &range, &worst),
+        VUG_ERR_ARGUMENT);
+    ck_assert_mem_eq(&range, &before, sizeof range);
     ck_assert_int_eq(vug_hole_choose_range(NULL, &high, &typical, &low, &task, &range, NULL),
         VUG_ERR_DOMAIN);
 }
