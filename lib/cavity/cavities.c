@@ -152,6 +152,8 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     vugi_free(&ctx->mem, hole);
     if (!status)
         status = vugi_openings_allowed(ctx, found->opening_count);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
     if (status)
         vug_cavities_free(found);
     else

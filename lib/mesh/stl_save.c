@@ -63,6 +63,8 @@ vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char 
     vug_status status = block ? vugi_file_create(ctx, path, &file) : vugi_fail_memory(ctx);
     if (!status)
         status = write_facets(ctx, mesh, file, block);
+    if (!status)
+        status = vugi_step(ctx, 1.0); /* the last look at cancel: what is committed is there */
     if (status)
         vugi_file_drop(file);
     else

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Seque
 from . import _raw
 from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
+from ._library import file_name, room
 from ._raw import lib
 from ._records import (MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
                        ThicknessInfo)
@@ -45,12 +46,12 @@ class Mesh(Handle):
         "assimp" OBJ, PLY, OFF and glTF; with "lib3mf" 3MF. options: members of
         MeshLoadOptions."""
         return (context or default_context()).make(
-            cls, lib.vug_mesh_load, os.fsencode(path), MeshLoadOptions(**options).pointer)
+            cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
 
     @classmethod
     def load_stl(cls, path: Path, context: Optional[Context] = None) -> "Mesh":
         """From an STL file, binary or text. Small faults become warnings."""
-        return (context or default_context()).make(cls, lib.vug_mesh_load_stl, os.fsencode(path))
+        return (context or default_context()).make(cls, lib.vug_mesh_load_stl, file_name(path))
 
     @classmethod
     def load_stl_memory(cls, data: Any, name: str = "memory",
@@ -62,7 +63,7 @@ class Mesh(Handle):
 
     def save_stl(self, path: Path, context: Optional[Context] = None) -> None:
         """To a binary STL file, which is whole or untouched."""
-        (context or default_context()).call(lib.vug_mesh_save_stl, self._pointer, os.fsencode(path))
+        (context or default_context()).call(lib.vug_mesh_save_stl, self._pointer, file_name(path))
 
     def save_ply(self, path: Path, colors: Any = None,
                  context: Optional[Context] = None) -> None:
@@ -76,12 +77,12 @@ class Mesh(Handle):
             if stride != 3:  # this call takes rows without gaps
                 table, count, stride, keep = rows([list(c) for c in colors], ctypes.c_uint8, 3)
         (context or default_context()).call(
-            lib.vug_mesh_save_ply, self._pointer, table, os.fsencode(path))
+            lib.vug_mesh_save_ply, self._pointer, table, file_name(path))
         del keep
 
     def save_3mf(self, path: Path, context: Optional[Context] = None) -> None:
         """To a 3MF file, in millimetres; needs the feature "lib3mf"."""
-        (context or default_context()).call(lib.vug_mesh_save_3mf, self._pointer, os.fsencode(path))
+        (context or default_context()).call(lib.vug_mesh_save_3mf, self._pointer, file_name(path))
 
     @property
     def vertices(self) -> Any:
@@ -206,7 +207,7 @@ class Thickness(Handle):
 
     def histogram(self, lo_mm: float, hi_mm: float, count: int) -> Any:
         """Area of skin in each of count equal steps of thickness from lo_mm to hi_mm."""
-        bins = (ctypes.c_double * max(count, 1))()
+        bins = room(ctypes.c_double, count)
         self.context.check(lib.vug_thickness_histogram(self._pointer, lo_mm, hi_mm, bins, count))
         return numpy.array(bins) if numpy is not None else list(bins)
 
