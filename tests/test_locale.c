@@ -87,8 +87,9 @@ static void speak(char message[512], char words[256])
 {
     const double from[3] = {0.0, 0.0, 1.0}, to[3] = {0.3, 0.4, 0.5};
     vug_context *ctx = test_context();
+    const double thickness = 2.0;
     double share = 0.0;
-    ck_assert_int_eq(vug_wall_transmission(ctx, 0.1, 0.51, 2.0, &share), VUG_ERR_DOMAIN);
+    ck_assert_int_eq(vug_wall_transmission(ctx, 0.1, 0.51, &thickness, 1, &share), VUG_ERR_DOMAIN);
     snprintf(message, 512, "%s", vug_context_message(ctx));
     ck_ok(ctx, vug_turn_words(ctx, from, to, words, 256));
     vug_context_free(ctx);

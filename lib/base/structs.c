@@ -55,7 +55,7 @@ vug_status vugi_struct_check(vug_context *ctx, const void *given, const char *na
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
     uint32_t size = given_size(given);
     if (size < sizeof size)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; call %s_init first", name,
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; set it to sizeof(%s)", name,
             (unsigned)size, name);
     return VUG_OK;
 }

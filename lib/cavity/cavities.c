@@ -22,18 +22,6 @@ vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size)
     return vugi_struct_init(options, size, &cavity_defaults, sizeof cavity_defaults);
 }
 
-vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size)
-{
-    const vug_cavity_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_opening_info_init(vug_opening_info *info, size_t size)
-{
-    const vug_opening_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 static vug_status read_options(vug_context *ctx, const vug_mesh *mesh,
     const vug_cavity_options *given, vug_cavity_options *own)
 {
@@ -104,8 +92,7 @@ static vug_status read_holes(vug_context *ctx, const double *holes, size_t count
 static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh,
     const vug_cavity_options *own, size_t hole_count, bool *closed)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.1, "measuring");
     vug_status status = vugi_mesh_measure(ctx, mesh, &m);
     vugi_progress_leave(ctx, saved);
@@ -184,7 +171,7 @@ static uint32_t count_openings(const vug_cavities *c, size_t cavity, uint32_t *f
     return count;
 }
 
-vug_status vug_cavities_info(const vug_cavities *c, size_t index, vug_cavity_info *info)
+vug_status vug_cavities_get(const vug_cavities *c, size_t index, vug_cavity_info *info)
 {
     if (!c || !info)
         return VUG_ERR_ARGUMENT;
@@ -239,12 +226,10 @@ vug_status vug_cavities_opening_outline(const vug_cavities *c, size_t index, con
     return VUG_OK;
 }
 
-const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index)
+const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index, const int32_t **tags)
 {
-    return c && index < c->cavity_count ? c->cavity[index].mesh : NULL;
-}
-
-const int32_t *vug_cavities_mesh_tags(const vug_cavities *c, size_t index)
-{
-    return c && index < c->cavity_count ? c->cavity[index].tag : NULL;
+    bool there = c && index < c->cavity_count;
+    if (tags)
+        *tags = there ? c->cavity[index].tag : NULL;
+    return there ? c->cavity[index].mesh : NULL;
 }

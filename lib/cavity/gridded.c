@@ -229,8 +229,7 @@ static vug_status measure_openings(gridded *g, vugi_opening *opening)
 /* Half a cell to either side of a wall evens out along it; a quarter of a cell all over is left. */
 static vug_status measure_cavity(gridded *g)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vugi_range saved = vugi_progress_enter(g->ctx, 0.95, 1.0, "measuring");
     vug_status status = vugi_mesh_measure(g->ctx, g->cavity->mesh, &m);
     vugi_progress_leave(g->ctx, saved);

@@ -141,12 +141,6 @@ const double *vug_thickness_vertices(const vug_thickness *t)
 
 /* ---- statistics ------------------------------------------------------------------ */
 
-vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size)
-{
-    const vug_thickness_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 typedef struct weighted {
     double value, weight;
 } weighted;
@@ -171,7 +165,7 @@ static double percentile(const weighted *list, size_t count, double area, double
     return list[count - 1].value;
 }
 
-vug_status vug_thickness_summarize(const vug_thickness *t, vug_thickness_info *info)
+vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
 {
     if (!t || !info)
         return VUG_ERR_ARGUMENT;

@@ -10,18 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-vug_status vug_moment_info_init(vug_moment_info *info, size_t size)
-{
-    const vug_moment_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_pool_info_init(vug_pool_info *info, size_t size)
-{
-    const vug_pool_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 void vug_moment_free(vug_moment *m)
 {
     if (!m)
@@ -203,7 +191,7 @@ vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vug
     return VUG_OK;
 }
 
-vug_status vug_moment_describe(const vug_moment *moment, vug_moment_info *info)
+vug_status vug_moment_get(const vug_moment *moment, vug_moment_info *info)
 {
     if (!moment || !info)
         return VUG_ERR_ARGUMENT;

@@ -6,7 +6,7 @@
 #include "base/disjoint_set.h"
 #include "base/root.h"
 #include "cavity/cavity.h"
-#include "flow/viscosity.h"
+#include "flow/preset.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
 
@@ -28,12 +28,6 @@ vug_status vug_cup_options_init(vug_cup_options *options, size_t size)
     return vugi_struct_init(options, size, &defaults, sizeof defaults);
 }
 
-vug_status vug_cup_info_init(vug_cup_info *info, size_t size)
-{
-    const vug_cup_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 void vug_cups_free(vug_cups *cups)
 {
     if (!cups)
@@ -49,7 +43,7 @@ size_t vug_cups_count(const vug_cups *cups)
     return cups ? cups->count : 0;
 }
 
-vug_status vug_cups_info(const vug_cups *cups, size_t index, vug_cup_info *info)
+vug_status vug_cups_get(const vug_cups *cups, size_t index, vug_cup_info *info)
 {
     if (!cups || !info)
         return VUG_ERR_ARGUMENT;
@@ -134,7 +128,8 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
         }
         double flow = 0.0;
         if (here
-            && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, pressure, &flow)
+            && vug_hole_flow_immersed(NULL, &p->resin, mouth->diameter, mouth->length, &pressure, 1,
+                   &flow)
                 == VUG_OK)
             sum += flow;
     }
@@ -168,8 +163,8 @@ static bool lets_less_through(void *user, double diameter)
 {
     const inflow *in = user;
     double through = 0.0;
-    vug_status status = vug_hole_flow(NULL, &in->p->resin, diameter, in->p->options->wall_mm,
-        in->p->options->suction_pa, &through);
+    vug_status status = vug_hole_flow_immersed(NULL, &in->p->resin, diameter,
+        in->p->options->wall_mm, &in->p->options->suction_pa, 1, &through);
     return status != VUG_OK || through < in->flow;
 }
 
@@ -285,16 +280,17 @@ static vug_status print_layers(vug_context *ctx, printing *p)
 /* ---- the call -------------------------------------------------------------------------- */
 
 static vug_status read_options(vug_context *ctx, const vug_cavities *c,
-    const vug_cup_options *given, vug_cup_options *o, vug_fluid *resin)
+    const vug_fluid *given_resin, const vug_cup_options *given, vug_cup_options *o,
+    vug_fluid *resin)
 {
     *o = defaults;
     vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_cup_options");
     if (status)
         return status;
     o->layer_mm = o->layer_mm == 0.0 ? 0.05 : o->layer_mm;
-    o->lift_mm_s = o->lift_mm_s == 0.0 ? 1.0 : o->lift_mm_s;
+    o->lift_mm_s = o->lift_mm_s == 0.0 ? VUGI_VAT_LIFT_MM_S : o->lift_mm_s;
     o->wall_mm = o->wall_mm == 0.0 ? 2.0 : o->wall_mm;
-    o->suction_pa = o->suction_pa == 0.0 ? 2000.0 : o->suction_pa;
+    o->suction_pa = o->suction_pa == 0.0 ? VUGI_VAT_SUCTION_PA : o->suction_pa;
     const double given_number[4] = {o->layer_mm, o->lift_mm_s, o->wall_mm, o->suction_pa};
     static const char *const name[4] = {"layer_mm", "lift_mm_s", "wall_mm", "suction_pa"};
     for (int i = 0; i < 4; i++)
@@ -306,17 +302,15 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
     if (o->cavity < 0 || o->cavity >= (int64_t)c->cavity_count)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
             (int)o->cavity, c->cavity_count);
-    if (o->resin)
-        return vugi_read_liquid(ctx, "vug_cups_find", o->resin, resin);
-    vug_fluid_init(resin, sizeof *resin); /* a common resin: values from memory */
-    resin->density_kg_m3 = 1100.0;
-    resin->surface_tension_n_m = 0.030;
-    vugi_fluid_set_newtonian(resin, 0.2);
+    if (given_resin)
+        return vugi_read_liquid(ctx, "vug_cups_find", given_resin, resin);
+    *resin = vugi_vat_resin(VUGI_VAT_KG_M3, VUGI_VAT_PA_S);
     return VUG_OK;
 }
 
-vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_cup_options *options, vug_cups **out)
+vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *resin,
+    const double *up, const int32_t *roles, size_t role_count, const vug_cup_options *options,
+    vug_cups **out)
 {
     vug_cup_options own;
     vugi_stage stage = {.cavities = cavities};
@@ -331,7 +325,7 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const d
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, stage.up))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &role))
-        || (status = read_options(ctx, cavities, options, &own, &p.resin)))
+        || (status = read_options(ctx, cavities, resin, options, &own, &p.resin)))
         goto done;
     stage.cavity = (size_t)own.cavity;
     if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,

@@ -60,7 +60,8 @@ static vug_status read_rates(vug_context *ctx, const vug_fill_options *o)
     return VUG_OK;
 }
 
-static vug_status read_options(vug_context *ctx, const vug_fill_options *given, job *j)
+static vug_status read_options(vug_context *ctx, const vug_fluid *fluid,
+    const vug_fill_options *given, job *j)
 {
     vug_fill_options *o = &j->options;
     *o = defaults;
@@ -80,7 +81,7 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "entry is %d, it must be %d (injected) or %d (poured)", (int)o->entry,
             (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
-    return vugi_read_liquid(ctx, "vug_fill_run", o->fluid, &j->fluid);
+    return vugi_read_liquid(ctx, "vug_fill_run", fluid, &j->fluid);
 }
 
 /* Openings of other cavities count as sealed if the cavity is given. */
@@ -299,12 +300,14 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
     return vugi_course_finish(ctx, c);
 }
 
-vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, size_t cavity, job *j)
+vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
+    size_t cavity, job *j)
 {
     vug_status status;
     *j = (job){.stage = {.cavities = cavities}};
-    if ((status = vugi_read_up(ctx, up, j->stage.up)) || (status = read_options(ctx, options, j))
+    if ((status = vugi_read_up(ctx, up, j->stage.up))
+        || (status = read_options(ctx, fluid, options, j))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j->role))
         || (status = choose_cavity(ctx, cavities, cavity, j)))
         return status;
@@ -350,8 +353,9 @@ vug_status vugi_fill_driven(vug_context *ctx, const job *j)
     return VUG_OK;
 }
 
-vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out)
+vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
+    vug_course **out)
 {
     job j = {.role = NULL};
     vugi_scene *scene = NULL;
@@ -361,7 +365,7 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j);
+    status = vugi_fill_read(ctx, cavities, fluid, up, roles, role_count, options, SIZE_MAX, &j);
     if (!status)
         status = vugi_fill_driven(ctx, &j);
     if (!status) {

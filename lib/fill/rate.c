@@ -61,8 +61,9 @@ vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene 
     return VUG_OK;
 }
 
-vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, double *rate_mm3_s)
+vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, double *rate_mm3_s)
 {
     vugi_fill_job j = {.role = NULL};
     vugi_scene *scene = NULL;
@@ -71,7 +72,7 @@ vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, c
         return VUG_ERR_ARGUMENT;
     if (!cavities || !rate_mm3_s)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or rate_mm3_s is NULL");
-    status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j);
+    status = vugi_fill_read(ctx, cavities, fluid, up, roles, role_count, options, SIZE_MAX, &j);
     if (!status) {
         vugi_progress_begin(ctx, "columns");
         status = vugi_step(ctx, 0.0);

@@ -4,6 +4,7 @@
 #include "flow/capillarity.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
+#include "flow/interval.h"
 #include "flow/numbers.h"
 #include "flow/viscosity.h"
 
@@ -150,31 +151,40 @@ static vug_status speeds(vug_context *ctx, const char *call, const vug_fluid *fl
     return status ? status : vugi_each(ctx, call, limit, x, count, sum, &own, out);
 }
 
-vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid, double *diameter_mm)
+vug_status vug_bubble_held(vug_context *ctx, const vug_fluid *fluid, double *tube_mm,
+    double *open_mm)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "diameter_mm", diameter_mm);
-    return status ? status : vugi_give(ctx, __func__, stuck_diameter(&own) / VUGI_MM, diameter_mm);
+    if (!status && !tube_mm && !open_mm)
+        status = vugi_check_result(ctx, __func__, "tube_mm and open_mm", NULL);
+    if (status)
+        return status;
+    if (tube_mm)
+        *tube_mm = stuck_diameter(&own) / VUGI_MM;
+    if (open_mm)
+        *open_mm = 2.0 * held_radius(&own) / VUGI_MM;
+    return VUG_OK;
 }
 
-vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid, double *radius_mm)
+static vug_status tube_speed_of(void *user, const vug_fluid *fluid, double *speed_mm_s)
 {
-    vug_fluid own;
-    vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "radius_mm", radius_mm);
-    return status ? status : vugi_give(ctx, __func__, held_radius(&own) / VUGI_MM, radius_mm);
+    *speed_mm_s = tube_speed(fluid, *(const double *)user * VUGI_MM) / VUGI_MM;
+    return VUG_OK;
 }
 
-vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double *speed_mm_s)
+vug_status vug_bubble_tube_range(vug_context *ctx, const vug_fluid *low, const vug_fluid *typical,
+    const vug_fluid *high, double diameter_mm, vug_interval *speed_mm_s)
 {
-    return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, tube_speed_mm_s, speed_mm_s);
+    vugi_limit limit = tube_range;
+    limit.value = diameter_mm;
+    vug_status status = vugi_check(ctx, __func__, &limit, 1);
+    return status ? status
+                  : vugi_over_fluids(ctx, __func__, low, typical, high, tube_speed_of, &diameter_mm,
+                      speed_mm_s);
 }
 
-vug_status vug_bubble_tube_speed_array(vug_context *ctx, const vug_fluid *fluid,
+vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,
     const double *diameter_mm, size_t count, double *speed_mm_s)
 {
     return speeds(ctx, __func__, fluid, tube_range, diameter_mm, count, tube_speed_mm_s,
@@ -192,15 +202,8 @@ vug_status vug_exchange_flow(vug_context *ctx, const vug_fluid *fluid, double di
     return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, exchange_mm3_s, flow_mm3_s);
 }
 
-vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    int32_t clean, double *speed_mm_s)
-{
-    return speeds(ctx, __func__, fluid, radius_range, &radius_mm, 1,
-        clean ? clean_speed_mm_s : dirty_speed_mm_s, speed_mm_s);
-}
-
-vug_status vug_bubble_open_speed_array(vug_context *ctx, const vug_fluid *fluid,
-    const double *radius_mm, size_t count, int32_t clean, double *speed_mm_s)
+vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, int32_t clean,
+    const double *radius_mm, size_t count, double *speed_mm_s)
 {
     return speeds(ctx, __func__, fluid, radius_range, radius_mm, count,
         clean ? clean_speed_mm_s : dirty_speed_mm_s, speed_mm_s);

@@ -7,12 +7,6 @@
 
 #include <math.h>
 
-vug_status vug_coat_init(vug_coat *coat, size_t size)
-{
-    const vug_coat zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(coat, size, &zero, sizeof zero);
-}
-
 vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3, double dry_film_mm,
     double solids_fraction, double wet_coat_mm, vug_coat *coat)
 {

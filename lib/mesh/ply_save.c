@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * PLY out: the polygon file format, binary, with a colour for each vertex. */
+#include "mesh/ply_save.h"
+
+#include "mesh/bytes.h"
 #include "mesh/file.h"
 #include "mesh/mesh.h"
-#include "mesh/save.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -59,14 +61,9 @@ static vug_status write_rows(vug_context *ctx, const vug_mesh *mesh, const uint8
     return VUG_OK;
 }
 
-vug_status vug_mesh_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
+vug_status vugi_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
     const char *path)
 {
-    if (!ctx || !mesh || !path)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx        ? "ctx"
-                : !mesh ? "mesh"
-                        : "path");
     vugi_progress_begin(ctx, "writing PLY");
     vugi_file_out *file = NULL;
     unsigned char *block = vugi_alloc(&ctx->mem, BATCH, VERTEX);

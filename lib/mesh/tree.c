@@ -39,6 +39,30 @@ static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, u
         }
 }
 
+/* The slab along the mean normal. A piece of a curved skin fits it far better than its box: without it, all
+ * of a ball's triangles are looked at when what is nearest to its middle is asked. */
+static void lay_slab(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, uint32_t count)
+{
+    double sum[3] = {0.0, 0.0, 0.0};
+    for (uint32_t i = first; i < first + count; i++) {
+        uint32_t t = tree->order[i];
+        double n[3];
+        vugi_triangle_cross(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
+            corner(tree->mesh, t, 2), n);
+        vugi_along(sum, n, 1.0, sum);
+    }
+    vugi_normalise(sum);
+    memcpy(node->normal, sum, sizeof sum);
+    node->below = INFINITY;
+    node->above = -INFINITY;
+    for (uint32_t i = first; i < first + count; i++)
+        for (size_t k = 0; k < 3; k++) {
+            double at = vugi_dot(sum, corner(tree->mesh, tree->order[i], k));
+            node->below = fmin(node->below, at);
+            node->above = fmax(node->above, at);
+        }
+}
+
 /* Ties go by number, so that the order, and with it every answer, is always the same. */
 static bool before(const builder *b, int a, uint32_t s, uint32_t t)
 {
@@ -102,6 +126,7 @@ static void split(builder *b, uint32_t first, uint32_t count)
     size_t here = tree->node_count++;
     vugi_tree_node *node = tree->node + here;
     bound(tree, node, first, count);
+    lay_slab(tree, node, first, count);
     if (count <= LEAF) {
         node->first = first;
         node->count = count;
@@ -211,6 +236,15 @@ static double box_distance2(const vugi_tree_node *node, const double p[3])
     return sum;
 }
 
+/* Distance of p from the slab, rounded down by more than the sums can be off. */
+static double slab_distance(const vugi_tree_node *node, const double p[3])
+{
+    double at = vugi_dot(node->normal, p), size = 0.0;
+    for (int a = 0; a < 3; a++)
+        size += fabs(p[a]) + fabs(node->lo[a]) + fabs(node->hi[a]);
+    return fmax(0.0, fmax(node->below - at, at - node->above) - 1e-14 * size);
+}
+
 /* Does the triangle face along direction, within the angle whose cosine is least? */
 static bool faces(const vug_mesh *mesh, uint32_t t, const double direction[3], double least)
 {
@@ -242,6 +276,9 @@ double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double
         top--;
         const vugi_tree_node *node = tree->node + stack[top].node;
         if (stack[top].d2 >= best)
+            continue;
+        double slab = slab_distance(node, p);
+        if (slab * slab >= best)
             continue;
         for (uint32_t i = node->first; i < node->first + node->count; i++) {
             uint32_t t = tree->order[i];

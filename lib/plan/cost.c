@@ -99,7 +99,7 @@ double vugi_cost_way(double depth_mm, double slant_deg, bool preferred)
         - (preferred ? PREFERRED : 0.0);
 }
 
-double vugi_cost_place(double way, const vug_plan_bore *bore)
+double vugi_cost_place(double way, const vug_plan_bore_info *bore)
 {
     assert(bore->diameter_mm > 0.0);
     return way + VISIBILITY * bore->visibility + (bore->chuck_clear ? 0.0 : CHUCK)

@@ -37,7 +37,7 @@ double vugi_cost_beyond_limit(double trapped_mm3, double capacity_mm3);
 
 /* A place to drill. In points. */
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);
-double vugi_cost_place(double way, const vug_plan_bore *bore);
+double vugi_cost_place(double way, const vug_plan_bore_info *bore);
 /* A first opening: air that the first fill leaves with it, a share of the cavity, and the pose. */
 double vugi_cost_first_opening(double share, double place, double visibility, double ease);
 /* A set of new bores: the best pose to fill in, by what is over the limit, a share of the cavity; and for each bore its

@@ -38,24 +38,6 @@ vug_status vug_plan_options_init(vug_plan_options *options, size_t size)
     return vugi_struct_init(options, size, &plan_defaults, sizeof plan_defaults);
 }
 
-vug_status vug_plan_info_init(vug_plan_info *info, size_t size)
-{
-    const vug_plan_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_plan_step_init(vug_plan_step *step, size_t size)
-{
-    const vug_plan_step zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(step, size, &zero, sizeof zero);
-}
-
-vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size)
-{
-    const vug_plan_bore zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(bore, size, &zero, sizeof zero);
-}
-
 /* ---- reading what was asked ----------------------------------------------------------- */
 
 typedef struct limits {
@@ -145,7 +127,7 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
 static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_count)
 {
     vugi_pose_setup setup;
-    vug_mesh_measures measures;
+    vug_mesh_measures measures = {.struct_size = sizeof measures};
     vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110,
         &setup);
     p->role = setup.role;
@@ -158,7 +140,6 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
-    vug_mesh_measures_init(&measures, sizeof measures);
     vugi_range saved = vugi_progress_enter(p->ctx, 0.0, 0.02, "measuring");
     status = vugi_mesh_measure(p->ctx, p->cavities->part, &measures);
     vugi_progress_leave(p->ctx, saved);
@@ -179,8 +160,8 @@ static void judge_speed(vugi_planning *p)
             p->passage = fmin(p->passage, 4.0 * c->volume / c->area);
     }
     double width = fmin(p->passage, p->size), tube = 0.0;
-    if (vug_bubble_open_speed(NULL, &p->fluid, 0.25 * width, 0, &speed)
-        || vug_bubble_tube_speed(NULL, &p->fluid, width, &tube))
+    if (vug_bubble_open_speed(NULL, &p->fluid, 0, &(double){0.25 * width}, 1, &speed)
+        || vug_bubble_tube_speed(NULL, &p->fluid, &width, 1, &tube))
         speed = 0.0;
     p->turn_step_deg = fmin(speed, tube) * slow_s > p->size ? 30.0 : 0.0;
 }
@@ -350,7 +331,7 @@ size_t vug_plan_count(const vug_plan *plan)
     return plan ? plan->count : 0;
 }
 
-vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *info)
+vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info)
 {
     if (!plan || !info)
         return VUG_ERR_ARGUMENT;
@@ -360,26 +341,27 @@ vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *
     return vugi_struct_write(NULL, info, own, sizeof *own, "vug_plan_info");
 }
 
-vug_status vug_plan_step_at(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
-    vug_plan_step *result)
+vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
+    vug_step_info *result)
 {
     if (!plan || !result || (sequence != VUG_PLAN_FILL && sequence != VUG_PLAN_DRAIN))
         return VUG_ERR_ARGUMENT;
     if (index >= plan->count || step >= plan->option[index]->info.steps)
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
-    const vug_plan_step *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
-    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_step");
+    const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_step_info");
 }
 
-vug_status vug_plan_bore_at(const vug_plan *plan, size_t index, size_t bore, vug_plan_bore *result)
+vug_status vug_plan_bore(const vug_plan *plan, size_t index, size_t bore,
+    vug_plan_bore_info *result)
 {
     if (!plan || !result)
         return VUG_ERR_ARGUMENT;
     if (index >= plan->count || bore >= plan->option[index]->sites)
         return VUG_ERR_NOT_FOUND;
-    const vug_plan_bore *own = &plan->option[index]->site[bore].bore;
-    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_bore");
+    const vug_plan_bore_info *own = &plan->option[index]->site[bore].bore;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_bore_info");
 }
 
 const vug_cavities *vug_plan_cavities(const vug_plan *plan, size_t index)

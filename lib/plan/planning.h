@@ -21,7 +21,7 @@ typedef struct vugi_option {
     size_t sites;
     double searched; /* share of the cavity that the search saw stay */
     vug_plan_info info;
-    vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
+    vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
     bool *closed;      /* of each of its openings */
     uint32_t cautions; /* bit for each */

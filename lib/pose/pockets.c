@@ -21,12 +21,6 @@ struct vug_pockets {
     vug_pocket_info *pocket;
 };
 
-vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size)
-{
-    const vug_pocket_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 void vug_pockets_free(vug_pockets *p)
 {
     if (!p)
@@ -215,7 +209,7 @@ double vug_pockets_trapped_mm3(const vug_pockets *p)
     return p ? p->trapped : 0.0;
 }
 
-vug_status vug_pockets_info(const vug_pockets *p, size_t index, vug_pocket_info *info)
+vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *info)
 {
     if (!p || !info)
         return VUG_ERR_ARGUMENT;

@@ -241,7 +241,7 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     size_t role_count, const vug_pose_options *options, vug_pose_scan **out)
 {
     vugi_pose_setup setup = {.role = NULL};
-    vug_mesh_measures measures;
+    vug_mesh_measures measures = {.struct_size = sizeof measures};
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
@@ -249,7 +249,6 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     vugi_progress_begin(ctx, "pose scan");
     vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200,
         &setup);
-    vug_mesh_measures_init(&measures, sizeof measures);
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
     if (!status && setup.options.criteria)
         status = vugi_mesh_measure(ctx, cavities->part, &measures);
@@ -274,13 +273,7 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     return status;
 }
 
-vug_status vug_pose_info_init(vug_pose_info *info, size_t size)
-{
-    const vug_pose_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_pose_scan_info(const vug_pose_scan *scan, size_t index, vug_pose_info *info)
+vug_status vug_pose_scan_get(const vug_pose_scan *scan, size_t index, vug_pose_info *info)
 {
     if (!scan || !info)
         return VUG_ERR_ARGUMENT;

@@ -336,7 +336,7 @@ double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double
     double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
     double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
     if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
-            tube, &pressure)
+            &tube, 1, &pressure)
         != VUG_OK)
         return 0.0;
     return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);

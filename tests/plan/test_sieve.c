@@ -51,8 +51,12 @@ static void throw_away(part *p)
     vug_context_free(p->ctx);
 }
 
-static const size_t counts[] = {63, 64, 65, 300};
-enum { COUNTS = sizeof counts / sizeof *counts, SMALLER = COUNTS - 1 };
+static const size_t counts[] = {65, 64, 63, 300};
+enum {
+    COUNTS = sizeof counts / sizeof *counts,
+    SMALLER = COUNTS - 1,
+    ONE = 1
+}; /* the slower, the fewer */
 
 static const double upright[3] = {0.0, 0.0, 1.0}, over[3] = {0.0, 0.0, -1.0},
                     aslant[3] = {0.3, 0.1, 1.0};
@@ -78,9 +82,8 @@ START_TEST(pockets_and_scan)
     options.criteria = 1;
     ck_ok(p.ctx, vug_pose_scan_run(p.ctx, p.cavities, NULL, 0, &options, &scan));
     for (size_t i = 0; i < vug_pose_scan_count(scan); i++) {
-        vug_pose_info info;
-        vug_pose_info_init(&info, sizeof info);
-        ck_ok(p.ctx, vug_pose_scan_info(scan, i, &info));
+        vug_pose_info info = {.struct_size = sizeof info};
+        ck_ok(p.ctx, vug_pose_scan_get(scan, i, &info));
         ck_assert_uint_lt(info.cover_count, p.holes);
         ck_assert(info.cover_count > 0 || info.cover == NULL);
         for (size_t k = 0; k < info.cover_count; k++)
@@ -107,7 +110,7 @@ static vug_course *filled(const part *p, const double up[3], size_t sealed)
     vug_fill_options_init(&options, sizeof options);
     options.columns_across = 40;
     options.inlet = (int32_t)p->holes - 1;
-    ck_ok(p->ctx, vug_fill_run(p->ctx, p->cavities, up, roles, p->holes, &options, &course));
+    ck_ok(p->ctx, vug_fill_run(p->ctx, p->cavities, NULL, up, roles, p->holes, &options, &course));
     free(roles);
     return course;
 }
@@ -116,11 +119,10 @@ START_TEST(fill_and_turn)
 {
     part p = sieve_of(counts[_i]);
     vug_course *course = filled(&p, upright, p.holes - 2), *turned = NULL;
-    vug_course_summary sum;
+    vug_course_info sum = {.struct_size = sizeof sum};
     vug_moment *end = NULL;
     vug_fill_options options;
-    vug_course_summary_init(&sum, sizeof sum);
-    ck_ok(p.ctx, vug_course_summarize(course, &sum));
+    ck_ok(p.ctx, vug_course_get(course, &sum));
     ck_near(sum.capacity_mm3, p.volume, 1e-4);
     ck_assert_int_eq(sum.inlet, (int32_t)p.holes - 1);
     /* the sealed bores keep their air, the room below is full */
@@ -129,8 +131,8 @@ START_TEST(fill_and_turn)
     ck_ok(p.ctx, vug_course_at_time(p.ctx, course, INFINITY, &end));
     vug_fill_options_init(&options, sizeof options);
     options.columns_across = 40;
-    ck_ok(p.ctx, vug_fill_turn(p.ctx, p.cavities, end, aslant, NULL, 0, &options, &turned));
-    ck_ok(p.ctx, vug_course_summarize(turned, &sum));
+    ck_ok(p.ctx, vug_fill_turn(p.ctx, p.cavities, NULL, end, aslant, NULL, 0, &options, &turned));
+    ck_ok(p.ctx, vug_course_get(turned, &sum));
     ck_near(sum.liquid_mm3 + sum.trapped_mm3 + sum.empty_mm3, p.volume, 1e-3);
     vug_moment_free(end);
     vug_course_free(turned);
@@ -145,24 +147,23 @@ START_TEST(drain_and_cups)
     vug_drain_options drain;
     vug_cup_options options;
     vug_course *course = NULL;
-    vug_course_summary sum;
+    vug_course_info sum = {.struct_size = sizeof sum};
     vug_cups *cups = NULL;
     vug_drain_options_init(&drain, sizeof drain);
-    drain.columns_across = 40;
-    ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, aslant, NULL, 0, &drain, &course));
-    vug_course_summary_init(&sum, sizeof sum);
-    ck_ok(p.ctx, vug_course_summarize(course, &sum));
+    drain.columns_across = 36;
+    ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, NULL, aslant, NULL, 0, &drain, &course));
+    ck_ok(p.ctx, vug_course_get(course, &sum));
     ck_near(sum.capacity_mm3, p.volume, 1e-4);
     vug_course_free(course);
     course = NULL;
-    ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, over, NULL, 0, &drain, &course));
-    ck_ok(p.ctx, vug_course_summarize(course, &sum));
+    ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, NULL, over, NULL, 0, &drain, &course));
+    ck_ok(p.ctx, vug_course_get(course, &sum));
     /* hole side down, the floor beside the holes is level: next to nothing stays */
     ck_assert_double_lt(sum.liquid_mm3, 0.02 * p.volume);
     vug_course_free(course);
 
     vug_cup_options_init(&options, sizeof options);
-    ck_ok(p.ctx, vug_cups_find(p.ctx, p.cavities, over, NULL, 0, &options, &cups));
+    ck_ok(p.ctx, vug_cups_find(p.ctx, p.cavities, NULL, over, NULL, 0, &options, &cups));
     ck_assert_uint_eq(vug_cups_count(cups), 0); /* vents from the first layer on */
     vug_cups_free(cups);
     throw_away(&p);
@@ -174,8 +175,8 @@ START_TEST(plan_with_all_of_them)
     part p = sieve_of(counts[_i]);
     vug_plan_options options;
     vug_plan *plan = NULL;
-    vug_plan_info info;
-    vug_plan_step step;
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_step_info step = {.struct_size = sizeof step};
     vug_plan_options_init(&options, sizeof options);
     options.columns_across = 24;
     options.verify_across = 24;
@@ -185,13 +186,11 @@ START_TEST(plan_with_all_of_them)
     options.limit = 0.0; /* so that a bore is tried too */
     ck_ok(p.ctx, vug_plan_make(p.ctx, p.cavities, NULL, NULL, NULL, 0, &options, &plan));
     ck_assert_uint_gt(vug_plan_count(plan), 0);
-    vug_plan_info_init(&info, sizeof info);
-    vug_plan_step_init(&step, sizeof step);
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        ck_ok(p.ctx, vug_plan_describe(plan, i, &info));
+        ck_ok(p.ctx, vug_plan_get(plan, i, &info));
         for (int32_t sequence = VUG_PLAN_FILL; sequence <= VUG_PLAN_DRAIN; sequence++)
             for (size_t k = 0; k < info.steps; k++) {
-                ck_ok(p.ctx, vug_plan_step_at(plan, i, sequence, k, &step));
+                ck_ok(p.ctx, vug_plan_step(plan, i, sequence, k, &step));
                 for (size_t n = 0; n < step.cover_count; n++)
                     ck_assert_uint_lt(step.cover[n],
                         n + 1 < step.cover_count ? step.cover[n + 1] : p.holes + info.bores);
@@ -211,14 +210,13 @@ START_TEST(found_and_not_named)
     vug_context *ctx = NULL;
     vug_cavities *cavities = NULL;
     vug_course *course = NULL;
-    vug_course_summary sum;
+    vug_course_info sum = {.struct_size = sizeof sum};
     ck_assert_int_eq(vug_context_create(NULL, &ctx), VUG_OK);
-    vug_mesh *mesh = sieve(ctx, 144, SIDE, HEIGHT);
+    vug_mesh *mesh = sieve(ctx, 100, SIDE, HEIGHT);
     ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &cavities));
     ck_assert_uint_gt(vug_cavities_opening_count(cavities), 64);
-    ck_ok(ctx, vug_drain_run(ctx, cavities, over, NULL, 0, NULL, &course));
-    vug_course_summary_init(&sum, sizeof sum);
-    ck_ok(ctx, vug_course_summarize(course, &sum));
+    ck_ok(ctx, vug_drain_run(ctx, cavities, NULL, over, NULL, 0, NULL, &course));
+    ck_ok(ctx, vug_course_get(course, &sum));
     ck_assert_double_lt(sum.liquid_mm3, 0.02 * sum.capacity_mm3);
     vug_course_free(course);
     vug_cavities_free(cavities);
@@ -261,8 +259,8 @@ START_TEST(more_pockets_than_bores)
     vug_cavities *cavities = NULL;
     vug_plan_options options;
     vug_plan *plan = NULL;
-    vug_plan_info info;
-    vug_plan_bore bore;
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_plan_bore_info bore = {.struct_size = sizeof bore};
     uint32_t most = 0;
     ck_assert_int_eq(vug_context_create(NULL, &ctx), VUG_OK);
     vug_mesh *mesh = comb(ctx, 20, 3.0, 12.0);
@@ -278,17 +276,15 @@ START_TEST(more_pockets_than_bores)
     options.max_bores = VUG_MAX_BORES;
     options.limit = 0.0;
     ck_ok(ctx, vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan));
-    vug_plan_info_init(&info, sizeof info);
-    vug_plan_bore_init(&bore, sizeof bore);
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
         most = info.bores > most ? info.bores : most;
         /* legs without a bore keep all their air, 3 x 3 x 12 mm each; the others what is above its rim */
         double closed = (20.0 - info.bores) * 3.0 * 3.0 * 12.0;
         ck_assert_double_ge(info.trapped_mm3, 0.98 * closed);
         ck_assert_double_le(info.trapped_mm3, closed + 0.2 * info.bores * 3.0 * 3.0 * 12.0);
         for (uint32_t k = 0; k < info.bores; k++)
-            ck_ok(ctx, vug_plan_bore_at(plan, i, k, &bore));
+            ck_ok(ctx, vug_plan_bore(plan, i, k, &bore));
     }
     ck_assert_uint_ge(most, VUG_MAX_BORES);
     vug_plan_free(plan);
@@ -309,10 +305,10 @@ static void add(Suite *suite, const char *name, const TTest *test, int times)
 int main(void)
 {
     Suite *suite = suite_create("sieve");
-    add(suite, "scan", pockets_and_scan, COUNTS);
+    add(suite, "scan", pockets_and_scan, SMALLER);
     add(suite, "fill", fill_and_turn, COUNTS);
-    add(suite, "drain", drain_and_cups, SMALLER);
-    add(suite, "plan", plan_with_all_of_them, SMALLER);
+    add(suite, "drain", drain_and_cups, ONE);
+    add(suite, "plan", plan_with_all_of_them, ONE);
     add(suite, "found", found_and_not_named, 1);
     add(suite, "limit", openings_have_a_limit, 1);
     add(suite, "comb", more_pockets_than_bores, 1);

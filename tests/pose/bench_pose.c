@@ -43,7 +43,7 @@ static vug_cavities *load(vug_context *ctx, const char *path, const double *hole
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.detect = 0;
-    must(ctx, vug_mesh_load_stl(ctx, path, &mesh));
+    must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
     double start = now();
     must(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
     printf("%s: %zu triangles, named holes cut in %.0f ms\n", path, vug_mesh_triangle_count(mesh),

@@ -188,7 +188,7 @@ START_TEST(flows_that_do_not_agree)
     vug_fluid f = fluid_of((double)NAN);
     const uint32_t inlet = 0;
     outcome o = {.history = {.mem = vugi_default_allocator}};
-    vugi_transient task = {.still = {.scene = scene,
+    vugi_transient task = {.fill = {.scene = scene,
                                .inlet = &inlet,
                                .inlets = 1,
                                .air_open = all_open,
@@ -456,20 +456,18 @@ START_TEST(public_calls)
     vug_fluid f = fluid_of(1.0);
     vug_fill_options o;
     vug_course *course = NULL;
-    vug_course_summary s;
+    vug_course_info s = {.struct_size = sizeof s};
     const double up[3] = {0, 0, 1}, rates[4] = {0.0, 500.0, 10.0, 0.0};
     double *rows = NULL, limit;
     size_t row_count = 0;
     vug_fill_options_init(&o, sizeof o);
-    vug_course_summary_init(&s, sizeof s);
     o.columns_across = 80;
-    o.fluid = &f;
     o.viscous = 1;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, &f, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.rates = rates;
     o.rate_count = 2;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &o, &course));
-    vug_course_summarize(course, &s);
+    ck_ok(ctx, vug_fill_run(ctx, c, &f, up, NULL, 0, &o, &course));
+    vug_course_get(course, &s);
     ck_assert_int_eq(s.end, VUG_END_SUPPLY);
     ck_near(s.liquid_mm3, 5000.0, 1e-6);
     ck_near(s.time_s, 10.0, 1e-6);
@@ -480,27 +478,27 @@ START_TEST(public_calls)
     vug_course_free(course);
     o.rate_count = 0;
     o.pressure_pa = 500.0;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &o, &course));
-    vug_course_summarize(course, &s);
+    ck_ok(ctx, vug_fill_run(ctx, c, &f, up, NULL, 0, &o, &course));
+    vug_course_get(course, &s);
     ck_assert_int_eq(s.end, VUG_END_FULL);
     double flow;
-    ck_ok(ctx, vug_hole_flow(ctx, &f, 4.0, 2.0, 500.0, &flow));
+    ck_ok(ctx, vug_hole_flow(ctx, &f, 4.0, 2.0, &(double){500.0}, 1, &flow));
     ck_near(s.time_s, s.liquid_mm3 / flow,
         0.08); /* the head of the last liquid holds it up a little */
     vug_course_free(course);
     /* A ball is so wide that it spills by its lip at any rate that a hand can give. */
     o.pressure_pa = 0.0;
     o.viscous = 0;
-    ck_ok(ctx, vug_fill_rate_limit(ctx, c, up, NULL, 0, &o, &limit));
+    ck_ok(ctx, vug_fill_rate_limit(ctx, c, &f, up, NULL, 0, &o, &limit));
     ck_assert_double_ge(limit, 1e5);
     const int32_t sealed[2] = {VUG_ROLE_INLET, VUG_ROLE_SEALED};
     o.inlet_sealed = 1;
-    ck_assert_int_eq(vug_fill_rate_limit(ctx, c, up, sealed, 2, &o, &limit), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_fill_rate_limit(ctx, c, &f, up, sealed, 2, &o, &limit), VUG_ERR_NOT_FOUND);
     o.inlet_sealed = 0;
     o.settle = 1;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, &f, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_course_curve(ctx, NULL, &rows, &row_count), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_rate_limit(NULL, c, up, NULL, 0, &o, &limit), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_rate_limit(NULL, c, &f, up, NULL, 0, &o, &limit), VUG_ERR_ARGUMENT);
     vug_cavities_free(c);
     vug_context_free(ctx);
 }
@@ -516,7 +514,7 @@ static vug_status fill_slowly(vug_context *ctx, void *data)
     o.viscous = 1;
     o.rate_mm3_s = 100.0;
     o.volume_mm3 = 4000.0;
-    vug_status status = vug_fill_run(ctx, data, up, NULL, 0, &o, &course);
+    vug_status status = vug_fill_run(ctx, data, NULL, up, NULL, 0, &o, &course);
     vug_course_free(course);
     return status;
 }

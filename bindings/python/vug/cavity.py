@@ -12,6 +12,7 @@ from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
                        ThroatInfo)
+from ._sums import ref
 from .fill import Course, Cups
 from .mesh import Mesh
 from .plan import Plan
@@ -51,7 +52,7 @@ class Cavities(Handle):
     def info(self, index: int) -> CavityInfo:
         """Volume, area, openings and so on of one cavity."""
         info = CavityInfo()
-        self.context.check(lib.vug_cavities_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_cavities_get(self._pointer, index, info.pointer))
         return info
 
     def infos(self) -> List[CavityInfo]:
@@ -97,7 +98,7 @@ class Cavities(Handle):
 
     def mesh(self, index: int) -> Mesh:
         """The closed mesh that bounds one cavity's liquid space: wall and flat caps."""
-        pointer = lib.vug_cavities_mesh(self._pointer, index)
+        pointer = lib.vug_cavities_mesh(self._pointer, index, None)
         if not pointer:
             raise IndexError(f"no cavity {index}")
         return Mesh(pointer, self.context, keeper=self._owner)
@@ -105,8 +106,9 @@ class Cavities(Handle):
     def mesh_tags(self, index: int) -> Any:
         """For each triangle of mesh(index): -1 for the wall, or the opening that it caps; a
         read-only look."""
-        return look(lib.vug_cavities_mesh_tags(self._pointer, index), (len(self.mesh(index)),),
-                    self._owner)
+        tags = ctypes.POINTER(ctypes.c_int32)()
+        mesh = lib.vug_cavities_mesh(self._pointer, index, byref(tags))
+        return look(tags, (int(lib.vug_mesh_triangle_count(mesh)),), self._owner)
 
     def pockets(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
                 context: Optional[Context] = None, **options: Any) -> Pockets:
@@ -119,24 +121,27 @@ class Cavities(Handle):
         return PoseScan.run(self, roles, context, **options)
 
     def fill(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> Course:
+             fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+             **options: Any) -> Course:
         """Fills a cavity in a pose: see Course.fill()."""
-        return Course.fill(self, up, roles, context, **options)
+        return Course.fill(self, up, roles, fluid, context, **options)
 
     def drain(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-              context: Optional[Context] = None, **options: Any) -> Course:
+              fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+              **options: Any) -> Course:
         """Drains a cavity in a pose: see Course.drain()."""
-        return Course.drain(self, up, roles, context, **options)
+        return Course.drain(self, up, roles, fluid, context, **options)
 
     def fill_rate_limit(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-                        context: Optional[Context] = None, **options: Any) -> float:
+                        fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+                        **options: Any) -> float:
         """The highest steady rate, in mm3/s, at which nothing spills before the rest is full.
         options: members of FillOptions."""
         which, count = choices(roles)
         rate = ctypes.c_double()
         given = FillOptions(**options)
         (context or default_context()).call(
-            lib.vug_fill_rate_limit, self._pointer, vector(up), which, count, given.pointer,
+            lib.vug_fill_rate_limit, self._pointer, ref(fluid), vector(up), which, count, given.pointer,
             byref(rate))
         return rate.value
 
@@ -147,9 +152,10 @@ class Cavities(Handle):
         return Plan.make(self, fluid, solvent, roles, context, **options)
 
     def cups(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> Cups:
+             resin: Optional[Fluid] = None, context: Optional[Context] = None,
+             **options: Any) -> Cups:
         """Suction cups while the part is printed: see Cups.find()."""
-        return Cups.find(self, up, roles, context, **options)
+        return Cups.find(self, up, roles, resin, context, **options)
 
 
 # What makes cavities, in the files above: they cannot import this one, which imports them.

@@ -55,7 +55,7 @@ class Pockets(Handle):
     def info(self, index: int) -> PocketInfo:
         """Volume, highest point and level of one pocket."""
         info = PocketInfo()
-        self.context.check(lib.vug_pockets_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_pockets_get(self._pointer, index, info.pointer))
         return info
 
     def infos(self) -> List[PocketInfo]:
@@ -111,7 +111,7 @@ class PoseScan(Handle):
     def info(self, index: int) -> PoseInfo:
         """What else is known of one pose."""
         info = PoseInfo()
-        self.context.check(lib.vug_pose_scan_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_pose_scan_get(self._pointer, index, info.pointer))
         return info.take_lists()
 
     @property

@@ -15,7 +15,7 @@
 static picture_mark opening_mark(const fill_plan *plan, size_t i)
 {
     const plan_opening *o = &plan->openings[i];
-    const vug_plan_step *first = plan->fill;
+    const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     bool inlet = (int32_t)i == first->inlet;
     bool cover = fill_plan_listed((opening_list){first->cover, first->cover_count}, i);
@@ -39,7 +39,7 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
 /* What is done in a pose, short. */
 static picture_pose step_pose(const fill_plan *plan, size_t i)
 {
-    const vug_plan_step *step = &plan->fill[i];
+    const vug_step_info *step = &plan->fill[i];
     picture_pose pose;
     memcpy(pose.up, step->up, sizeof pose.up);
     pose.inlet = step->inlet;
@@ -59,7 +59,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     unsigned turns = plan->info.steps - 1;
     vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
     if (!status)
-        status = vug_pose_words(plan->ctx, plan->fill[0].up, pose, sizeof pose);
+        status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
     short_name(plan->settings->file, name);

@@ -24,8 +24,8 @@ typedef struct plan_settings {
 /* An opening in the finished plan: one that the part has, or a bore to drill. */
 typedef struct plan_opening {
     vug_opening_info info;
-    const vug_plan_bore *bore; /* NULL: the part has it */
-    char label[8];             /* A, B ... for openings, 1, 2 ... for bores */
+    const vug_plan_bore_info *bore; /* NULL: the part has it */
+    char label[8];                  /* A, B ... for openings, 1, 2 ... for bores */
 } plan_opening;
 
 typedef struct fill_plan {
@@ -36,8 +36,8 @@ typedef struct fill_plan {
     vug_fluid paint, rinse;
     vug_plan *made;
     vug_plan_info info; /* of the best alternative */
-    vug_plan_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
-    vug_plan_bore *bores;        /* info.bores of them */
+    vug_step_info fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
+    vug_plan_bore_info *bores;   /* info.bores of them */
     const vug_cavities *drilled; /* with its bores; belongs to made */
     plan_opening *openings;
     size_t opening_count;

@@ -92,20 +92,19 @@ static int run(const tool *program, fill_plan *plan)
 
 static vug_status gather_steps(fill_plan *plan)
 {
-    vug_plan_info_init(&plan->info, sizeof plan->info);
-    vug_status status = vug_plan_describe(plan->made, 0, &plan->info);
+    plan->info.struct_size = sizeof plan->info;
+    vug_status status = vug_plan_get(plan->made, 0, &plan->info);
     for (uint32_t i = 0; i < plan->info.steps && !status; i++) {
-        vug_plan_step_init(plan->fill + i, sizeof *plan->fill);
-        vug_plan_step_init(plan->drain + i, sizeof *plan->drain);
-        status = vug_plan_step_at(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
+        plan->fill[i].struct_size = plan->drain[i].struct_size = sizeof *plan->fill;
+        status = vug_plan_step(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
         if (!status)
-            status = vug_plan_step_at(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
+            status = vug_plan_step(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
     }
     if (!status && !(plan->bores = calloc(plan->info.bores + 1, sizeof *plan->bores)))
         return VUG_ERR_MEMORY;
     for (uint32_t i = 0; i < plan->info.bores && !status; i++) {
-        vug_plan_bore_init(plan->bores + i, sizeof *plan->bores);
-        status = vug_plan_bore_at(plan->made, 0, i, plan->bores + i);
+        plan->bores[i].struct_size = sizeof *plan->bores;
+        status = vug_plan_bore(plan->made, 0, i, plan->bores + i);
     }
     plan->drilled = vug_plan_cavities(plan->made, 0);
     return status;
@@ -120,7 +119,7 @@ static vug_status gather_openings(fill_plan *plan)
         return VUG_ERR_MEMORY;
     for (size_t i = 0; i < plan->opening_count; i++) {
         plan_opening *o = &plan->openings[i];
-        vug_opening_info_init(&o->info, sizeof o->info);
+        o->info.struct_size = sizeof o->info;
         vug_status status = vug_cavities_opening(plan->drilled, i, &o->info);
         if (status)
             return status;
@@ -144,9 +143,8 @@ static vug_status look_at_first(fill_plan *plan)
     vug_pose_options options;
     double longest = 0.0;
     for (size_t i = 0; i < vug_cavities_count(plan->drilled); i++) {
-        vug_cavity_info info;
-        vug_cavity_info_init(&info, sizeof info);
-        vug_status status = vug_cavities_info(plan->drilled, i, &info);
+        vug_cavity_info info = {.struct_size = sizeof info};
+        vug_status status = vug_cavities_get(plan->drilled, i, &info);
         if (status)
             return status;
         for (int k = 0; k < 3; k++)

@@ -70,7 +70,7 @@ static void print_bores(const fill_plan *plan)
     }
     printf("\nDrill first, once the part is washed, dry and fully cured\n");
     for (size_t i = 0; i < plan->info.bores; i++) {
-        const vug_plan_bore *b = &plan->bores[i];
+        const vug_plan_bore_info *b = &plan->bores[i];
         printf("  %zu  %.2f mm wide (%.2f would do) at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, "
                "%.2f),\n     %.1f mm through the wall%s%s\n",
             i + 1, b->diameter_mm, b->least_mm, b->point_mm[0], b->point_mm[1], b->point_mm[2],
@@ -81,14 +81,14 @@ static void print_bores(const fill_plan *plan)
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
 }
 
-static void pose_line(const fill_plan *plan, const vug_plan_step *before, const vug_plan_step *step,
+static void pose_line(const fill_plan *plan, const vug_step_info *before, const vug_step_info *step,
     char *text, size_t size)
 {
     char words[200] = "";
     if (before)
-        vug_turn_words(plan->ctx, before->up, step->up, words, sizeof words);
+        vug_pose_words(plan->ctx, before->up, step->up, words, sizeof words);
     else
-        vug_pose_words(plan->ctx, step->up, words, sizeof words);
+        vug_pose_words(plan->ctx, NULL, step->up, words, sizeof words);
     snprintf(text, size, "%s%s. Up is (%.2f, %.2f, %.2f) in the part's own axes%s.",
         before ? "T" : "Hold it ", before ? words + 1 : words, plain(step->up[0]),
         plain(step->up[1]), plain(step->up[2]),
@@ -109,7 +109,7 @@ static void print_rinse(const fill_plan *plan)
     char line[400], time[40];
     printf("\nRinse and drain before curing, with %s\n", plan->settings->rinse);
     for (uint32_t i = 0; i < plan->info.steps; i++) {
-        const vug_plan_step *step = plan->drain + i;
+        const vug_step_info *step = plan->drain + i;
         pose_line(plan, i > 0 ? step - 1 : NULL, step, line, sizeof line);
         printf("  %u  ", (unsigned)i + 1);
         print_wrapped(line, 5, 5);
@@ -133,7 +133,7 @@ static void print_rinse(const fill_plan *plan)
         1e-3 * plan->info.residue_mm3);
 }
 
-static void print_first(const fill_plan *plan, const vug_plan_step *step)
+static void print_first(const fill_plan *plan, const vug_step_info *step)
 {
     char cover[160], line[400];
     fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
@@ -168,7 +168,7 @@ static size_t labels_without(const fill_plan *plan, opening_list list, opening_l
     return count;
 }
 
-static void print_turn(const fill_plan *plan, const vug_plan_step *step)
+static void print_turn(const fill_plan *plan, const vug_step_info *step)
 {
     char cover[160], vent[160], time[40], line[500];
     int used = 0;
@@ -203,7 +203,7 @@ static void print_fill(const fill_plan *plan)
     printf("  Have %.1f mL ready; a tenth is for what stays in cups and syringe.\n",
         plan->info.paint_ml);
     for (uint32_t i = 0; i < plan->info.steps; i++) {
-        const vug_plan_step *step = plan->fill + i;
+        const vug_step_info *step = plan->fill + i;
         if (i > 0 && step[-1].inlet >= 0)
             printf("     Cover all openings.\n");
         pose_line(plan, i > 0 ? step - 1 : NULL, step, line, sizeof line);
@@ -230,9 +230,8 @@ static void print_others(const fill_plan *plan)
         return;
     printf("\nOther ways to do it\n");
     for (size_t i = 1; i < count; i++) {
-        vug_plan_info info;
-        vug_plan_info_init(&info, sizeof info);
-        if (vug_plan_describe(plan->made, i, &info))
+        vug_plan_info info = {.struct_size = sizeof info};
+        if (vug_plan_get(plan->made, i, &info))
             continue;
         printf("  %u new hole%s, %u turn%s: %.2f %% of the cavity stays air%s\n",
             (unsigned)info.bores, info.bores == 1 ? "" : "s", (unsigned)info.steps - 1,

@@ -6,6 +6,16 @@
 
 /* ---- either way: flow from pressure, or pressure from flow ---------------------- */
 
+/* What a plastic syringe bears (from memory). */
+static const double syringe_pa = 2e6;
+static const char *const reach_words[] = {"within a syringe's reach",
+    "out of reach of a syringe (2 MPa)", NULL};
+
+static double reach(double pressure_pa)
+{
+    return fabs(pressure_pa) > syringe_pa;
+}
+
 static const ask tube_asks[] = {
     {"radius-mm", "Radius of the tube.", NEEDED, NULL},
     {"length-mm", "Its length.", NEEDED, NULL},
@@ -16,6 +26,7 @@ static const tell tube_tells[] = {
     {"flow_mm3_s", "Flow, mm3/s", NULL, false},
     {"pressure_pa", "Pressure, Pa", NULL, false},
     {"start_pressure_pa", "It does not move below, Pa", NULL, false},
+    {"reach", "The pressure is", reach_words, true},
 };
 static vug_status tube(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -23,9 +34,10 @@ static vug_status tube(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[3];
     out[1] = in[2];
     if (isnan(in[3]))
-        status = vug_tube_flow(ctx, fluid, in[0], in[1], in[2], &out[0]);
+        status = vug_tube_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
-        status = vug_tube_pressure(ctx, fluid, in[0], in[1], in[3], &out[1]);
+        status = vug_tube_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
+    out[3] = reach(out[1]);
     return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -42,10 +54,11 @@ static vug_status slot(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[4];
     out[1] = in[3];
     if (isnan(in[4]))
-        status = vug_slot_flow(ctx, fluid, in[0], in[1], in[2], in[3], &out[0]);
+        status = vug_slot_flow(ctx, fluid, in[0], in[1], in[2], &in[3], 1, &out[0]);
     else
-        status = vug_slot_pressure(ctx, fluid, in[0], in[1], in[2], in[4], &out[1]);
-    return status ? status : vug_slot_start_pressure(ctx, fluid, in[0], in[2], &out[2]);
+        status = vug_slot_pressure(ctx, fluid, in[0], in[1], in[2], &in[4], 1, &out[1]);
+    out[3] = reach(out[1]);
+    return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[2], &out[2]);
 }
 
 static const ask bore_asks[] = {
@@ -60,9 +73,10 @@ static vug_status bore(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[3];
     out[1] = in[2];
     if (isnan(in[3]))
-        status = vug_hole_flow(ctx, fluid, in[0], in[1], in[2], &out[0]);
+        status = vug_hole_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
-        status = vug_hole_pressure(ctx, fluid, in[0], in[1], in[3], &out[1]);
+        status = vug_hole_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
+    out[3] = reach(out[1]);
     return status ? status : vug_hole_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -84,15 +98,16 @@ static const tell empty_tells[] = {
 static vug_status empty(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     double first, last;
-    vug_status status = vug_drain_time(ctx, fluid, in[3], in[4], in[0], in[1], in[2], &out[0]);
+    vug_status status = vug_drain_time(ctx, fluid, in[3], in[4], (double[]){in[2], in[1]},
+        (double[]){in[0], in[0]}, 2, &out[0]);
     if (!status)
         status = vug_head_pressure(ctx, fluid, in[1], &first);
     if (!status)
-        status = vug_hole_flow(ctx, fluid, in[3], in[4], first, &out[1]);
+        status = vug_hole_flow(ctx, fluid, in[3], in[4], &first, 1, &out[1]);
     if (!status)
         status = vug_head_pressure(ctx, fluid, in[2], &last);
     if (!status)
-        status = vug_hole_flow(ctx, fluid, in[3], in[4], last, &out[2]);
+        status = vug_hole_flow(ctx, fluid, in[3], in[4], &last, 1, &out[2]);
     return status ? status : vug_capillary_hold_head(ctx, fluid, in[3], &out[3]);
 }
 
@@ -101,12 +116,15 @@ static vug_status empty(vug_context *ctx, const double *in, const vug_fluid *flu
 static const ask exchange_asks[] = {
     {"hole-diameter-mm", "A lone hole, to learn what runs out of it.", ABSENT, NULL},
 };
+static const char *const runs_words[] = {"does not run by itself",
+    "may or may not run: it lies between both diameters", "runs", NULL};
 static const tell exchange_tells[] = {
     {"free_diameter_mm", "A lone hole exchanges air and liquid above, line of contact free, mm",
         NULL, false},
     {"pinned_diameter_mm", "The same, line held by a sharp rim, mm", NULL, false},
     {"capillary_length_mm", "Capillary length, mm", NULL, false},
-    {"flow_mm3_s", "The lone hole lets out, mm3/s", NULL, false},
+    {"flow_mm3_s", "The lone hole lets out, if it runs, mm3/s", NULL, false},
+    {"runs", "The lone hole", runs_words, true},
 };
 static vug_status exchange(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -115,6 +133,8 @@ static vug_status exchange(vug_context *ctx, const double *in, const vug_fluid *
         status = vug_capillary_length(ctx, fluid, &out[2]);
     if (!status && !isnan(in[0]))
         status = vug_exchange_flow(ctx, fluid, in[0], &out[3]);
+    if (!status && !isnan(in[0]))
+        out[4] = in[0] > out[1] ? 2.0 : in[0] > out[0] ? 1.0 : 0.0;
     return status;
 }
 
@@ -122,15 +142,22 @@ static const ask meniscus_asks[] = {
     {"hole-diameter-mm", "Diameter of the hole or tube.", NEEDED, NULL},
     {"head-mm", "Head of liquid that it shall hold.", ABSENT, NULL},
 };
+static const char *const jurin_words[] = {"holds",
+    "does not hold: the hole is wider than two capillary lengths, the liquid climbs less", NULL};
 static const tell meniscus_tells[] = {
     {"rise_mm", "The liquid climbs in it, mm", NULL, false},
     {"pressure_pa", "It draws in or holds with, Pa", NULL, false},
     {"hang_mm", "Liquid hangs above it, at most, mm", NULL, false},
     {"hold_diameter_mm", "Widest hole that holds the head, mm", NULL, false},
+    {"jurin", "Jurin's law for the climb", jurin_words, true},
 };
 static vug_status meniscus(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
+    double length = 0.0;
     vug_status status = vug_capillary_rise(ctx, fluid, 0.5 * in[0], &out[0]);
+    if (!status)
+        status = vug_capillary_length(ctx, fluid, &length);
+    out[4] = 0.5 * in[0] > length;
     if (!status)
         status = vug_capillary_pressure(ctx, fluid, in[0], &out[1]);
     if (!status)
@@ -155,16 +182,13 @@ static const tell bubble_tells[] = {
 };
 static vug_status bubble(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
-    vug_status status = vug_bubble_stuck_diameter(ctx, fluid, &out[3]);
-    if (!status)
-        status = vug_bubble_held_radius(ctx, fluid, &out[4]);
-    out[4] *= 2.0;
+    vug_status status = vug_bubble_held(ctx, fluid, &out[3], &out[4]);
     if (!status && !isnan(in[0]))
-        status = vug_bubble_tube_speed(ctx, fluid, in[0], &out[0]);
+        status = vug_bubble_tube_speed(ctx, fluid, &in[0], 1, &out[0]);
     if (!status && !isnan(in[1]))
-        status = vug_bubble_open_speed(ctx, fluid, 0.5 * in[1], 0, &out[1]);
+        status = vug_bubble_open_speed(ctx, fluid, 0, &(double){0.5 * in[1]}, 1, &out[1]);
     if (!status && !isnan(in[1]))
-        status = vug_bubble_open_speed(ctx, fluid, 0.5 * in[1], 1, &out[2]);
+        status = vug_bubble_open_speed(ctx, fluid, 1, &(double){0.5 * in[1]}, 1, &out[2]);
     return status;
 }
 

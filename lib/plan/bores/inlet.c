@@ -13,9 +13,8 @@
 static double inlet_least(const vugi_planning *p)
 {
     vug_hole_task task;
-    vug_hole_choice choice;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
     vug_hole_task_init(&task, sizeof task);
-    vug_hole_choice_init(&choice, sizeof choice);
     task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
     task.exchange = 1;
     if (vug_hole_choose(NULL, &p->solvent, &task, &choice))

@@ -191,26 +191,26 @@ static void look_around(const vugi_skin *skin, const way *w, double diameter, do
 
 /* A drill deeper than 10 diameters wanders (common practice, no source); the recommended one is no
  * thinner than 1 mm and a fifth of its depth, so that it does not break or clog with paint. */
-static void choose_drill(const vugi_skin *skin, double depth, double least_mm, vug_plan_bore *bore)
+static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
+    vug_plan_bore_info *bore)
 {
     const vug_plan_options *o = skin->options;
     vug_hole_task task;
-    vug_hole_choice choice;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
     double least = fmax(least_mm, depth / 10.0), drill;
     vug_hole_task_init(&task, sizeof task);
-    vug_hole_choice_init(&choice, sizeof choice);
     task.wall_mm = depth;
     task.air_mm3_s = 1000.0; /* a syringe emptied without hurry */
     if (!vug_hole_choose(NULL, &skin->fluid, &task, &choice))
         least = fmax(least, choice.least_mm);
-    if (vug_drill_at_or_above(NULL, o->drills, least, &drill))
+    if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, least, &drill))
         drill = least;
     bore->least_mm = drill;
     bore->diameter_mm = o->bore_mm;
     if (o->bore_mm > 0.0)
         return;
     double good = fmax(fmax(drill, 1.0), depth / 5.0);
-    if (vug_drill_at_or_above(NULL, o->drills, good, &bore->diameter_mm))
+    if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, good, &bore->diameter_mm))
         bore->diameter_mm = good;
 }
 
@@ -230,8 +230,10 @@ static void rank(way *list, size_t *count, const way *w)
 
 static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_site *site)
 {
-    vug_plan_bore *b = &site->bore;
-    *b = (vug_plan_bore){.struct_size = sizeof *b, .depth_mm = w->depth, .preferred = w->preferred};
+    vug_plan_bore_info *b = &site->bore;
+    *b = (vug_plan_bore_info){.struct_size = sizeof *b,
+        .depth_mm = w->depth,
+        .preferred = w->preferred};
     memcpy(b->point_mm, w->point, sizeof b->point_mm);
     memcpy(site->inner, w->inner, sizeof site->inner);
     for (int k = 0; k < 3; k++)
@@ -296,7 +298,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
 
 vugi_opening vugi_site_opening(vugi_site *site)
 {
-    const vug_plan_bore *b = &site->bore;
+    const vug_plan_bore_info *b = &site->bore;
     double r = 0.5 * b->diameter_mm;
     vugi_opening o = {.cavity = site->cavity,
         .planned = true,
@@ -316,7 +318,7 @@ vugi_opening vugi_site_opening(vugi_site *site)
 
 vugi_hole vugi_site_hole(const vugi_site *site)
 {
-    const vug_plan_bore *b = &site->bore;
+    const vug_plan_bore_info *b = &site->bore;
     vugi_hole hole = {.reach = b->diameter_mm, .diameter = b->diameter_mm};
     memcpy(hole.center, b->point_mm, sizeof hole.center);
     for (int k = 0; k < 3; k++)

@@ -13,7 +13,7 @@
 static const double AIM = 0.85;
 
 /* The structs that callers get show the lists as const. */
-static void free_lists(const vugi_allocator *mem, vug_plan_step *step)
+static void free_lists(const vugi_allocator *mem, vug_step_info *step)
 {
     void *cover, *vent;
     memcpy(&cover, &step->cover, sizeof cover);

@@ -79,12 +79,11 @@ static vug_status read_job(const play *p, const double up[3], bool covered, int3
         return vugi_fail_memory(p->ctx);
     vug_fill_options_init(&options, sizeof options);
     options.spacing_mm = p->task->h;
-    options.fluid = p->task->fluid;
     options.inlet = inlet;
     for (size_t i = 0; i < c->opening_count; i++)
         role[i] = covered || p->task->closed[i] ? VUG_ROLE_SEALED : VUG_ROLE_OPEN;
-    vug_status status = vugi_fill_read(p->ctx, c, up, role, c->opening_count, &options, p->cavity,
-        j);
+    vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
+        &options, p->cavity, j);
     vugi_free(&p->ctx->mem, role);
     return status;
 }
@@ -226,7 +225,7 @@ enum { MOST_INLETS = 64 };
 /* Nothing is better than what fills all but the margin. */
 static bool is_best(const vug_course *course)
 {
-    const vug_course_summary *s = &course->summary;
+    const vug_course_info *s = &course->summary;
     return s->liquid_mm3 + better_by(course) > s->capacity_mm3 * (1.0 + 1e-9);
 }
 
@@ -270,7 +269,7 @@ static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *s
     if (!status)
         status = keep_end(p, course);
     if (!status) {
-        const vug_course_summary *s = &course->summary;
+        const vug_course_info *s = &course->summary;
         double moved = s->liquid_mm3 - s->start_mm3;
         step->moved += moved;
         step->left += s->trapped_mm3 + s->empty_mm3;
@@ -356,7 +355,7 @@ static vug_status drain_step(play *p, size_t k, vugi_replay_step *step)
     if (!status)
         status = keep_end(p, course);
     if (!status) {
-        const vug_course_summary *s = &course->summary;
+        const vug_course_info *s = &course->summary;
         step->moved += before - s->liquid_mm3;
         step->left += s->liquid_mm3;
         if (step->time >= 0.0 && before - s->liquid_mm3 > NOTHING)

@@ -55,9 +55,9 @@ static double rise_time(const scene *s, double way, double volume)
     if (way <= 0.0 || volume <= 0.0)
         return 0.0;
     if (2.0 * radius > 0.6 * s->p->passage) {
-        if (vug_bubble_tube_speed(NULL, &s->p->fluid, s->p->passage, &speed))
+        if (vug_bubble_tube_speed(NULL, &s->p->fluid, &s->p->passage, 1, &speed))
             return -1.0;
-    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, radius, 0, &speed)) {
+    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, 0, &radius, 1, &speed)) {
         return -1.0;
     }
     return speed > 0.0 ? fmax(SHORTEST_S, SLACK * way / speed) : -1.0;
@@ -75,7 +75,7 @@ static vug_status put_list(const scene *s, const vugi_bitset *set, const uint32_
     return good ? VUG_OK : vugi_fail_memory(s->p->ctx);
 }
 
-static vug_status fill_openings(const scene *s, size_t k, vug_plan_step *step)
+static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
 {
     size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
     double surface = top == SIZE_MAX ? INFINITY : lip_of(s, top, step->up) - 0.05;
@@ -97,7 +97,7 @@ static vug_status fill_openings(const scene *s, size_t k, vug_plan_step *step)
     return status;
 }
 
-static vug_status stand(scene *s, vug_plan_step *step)
+static vug_status stand(scene *s, vug_step_info *step)
 {
     return vugi_static_margin(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
                &step->stand_mm)
@@ -108,9 +108,9 @@ static vug_status stand(scene *s, vug_plan_step *step)
 vug_status vugi_steps_fill(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
-        vug_plan_step *step = s->o->fill + k;
+        vug_step_info *step = s->o->fill + k;
         const vugi_bubbles_step *bubbles = s->bubbles + k;
-        *step = (vug_plan_step){.struct_size = sizeof *step,
+        *step = (vug_step_info){.struct_size = sizeof *step,
             .inject_mm3 = s->fill[k].moved,
             .trapped_mm3 = s->fill[k].left};
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
@@ -127,7 +127,7 @@ vug_status vugi_steps_fill(scene *s)
 }
 
 /* The openings with the lowest lip in a pose let the liquid out. */
-static vug_status find_outlets(const scene *s, vug_plan_step *step)
+static vug_status find_outlets(const scene *s, vug_step_info *step)
 {
     const double *up = step->up;
     vugi_bitset set;
@@ -150,7 +150,7 @@ static vug_status find_outlets(const scene *s, vug_plan_step *step)
 vug_status vugi_steps_drain(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
-        vug_plan_step *step = s->o->drain + k;
+        vug_step_info *step = s->o->drain + k;
         const vugi_replay_step *r = s->drain + k;
         *step = s->o->fill[k];
         step->inlet = -1;

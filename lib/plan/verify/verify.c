@@ -112,7 +112,7 @@ static void set_cautions(scene *s)
         | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
     bits |= vugi_plan_barrier_cautions(s->p);
     for (size_t i = 0; i < o->sites; i++) {
-        const vug_plan_bore *b = &o->site[i].bore;
+        const vug_plan_bore_info *b = &o->site[i].bore;
         bits |= 1u << VUG_CAUTION_DUST;
         if (b->edge_mm < 1.5 * b->diameter_mm || b->thinnest_mm < 0.5 * b->depth_mm)
             bits |= 1u << VUG_CAUTION_THIN;
@@ -127,7 +127,7 @@ static void set_cautions(scene *s)
         if (o->drain[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
-    if (!vug_bubble_stuck_diameter(NULL, &s->p->fluid, &held) && held > s->p->passage)
+    if (!vug_bubble_held(NULL, &s->p->fluid, &held, NULL) && held > s->p->passage)
         bits |= 1u << VUG_CAUTION_HELD;
     if (!info->within_limit)
         bits |= 1u << VUG_CAUTION_LIMIT;
@@ -144,8 +144,7 @@ static void set_cautions(scene *s)
 static vug_status supplies(scene *s)
 {
     vug_plan_info *info = &s->o->info;
-    vug_supply supply;
-    vug_supply_init(&supply, sizeof supply);
+    vug_supply supply = {.struct_size = sizeof supply};
     vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, s->p->options.syringe_ml, 0.1,
         0.0, &supply);
     info->loads = supply.loads;
