@@ -37,7 +37,7 @@ static vug_status work(vug_context *ctx, const vug_mesh *mesh, double figure[2])
     if (!status)
         status = vug_pose_scan_run(ctx, c, NULL, 0, &poses, &scan);
     if (!status)
-        status = vug_pose_scan_info(scan, 3, &info);
+        status = vug_pose_scan_get(scan, 3, &info);
     figure[0] = m.volume_mm3;
     figure[1] = info.trapped_mm3;
     vug_pose_scan_free(scan);

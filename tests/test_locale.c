@@ -91,7 +91,7 @@ static void speak(char message[512], char words[256])
     double share = 0.0;
     ck_assert_int_eq(vug_wall_transmission(ctx, 0.1, 0.51, &thickness, 1, &share), VUG_ERR_DOMAIN);
     snprintf(message, 512, "%s", vug_context_message(ctx));
-    ck_ok(ctx, vug_turn_words(ctx, from, to, words, 256));
+    ck_ok(ctx, vug_pose_words(ctx, from, to, words, 256));
     vug_context_free(ctx);
 }
 
