@@ -14,7 +14,9 @@
  *           run in different threads. Objects other than the context never
  *           change once made, so any number of threads may read one.
  *           vug_context_cancel() and vug_context_progress() may be called from
- *           any thread at any time while the context lives.
+ *           any thread at any time while the context lives. After fork() the
+ *           child may go on with what the parent has; when the parent has
+ *           worked on several threads before, calls in the child use one.
  * Memory.   The library allocates objects and the caller frees each with its
  *           _free call, which accepts NULL, in any order, also after the context
  *           is gone. Pointers got from an object stay valid until it is freed.
@@ -1619,9 +1621,9 @@ VUG_API size_t vug_course_event_count(const vug_course *course);
 VUG_API vug_status vug_course_event(const vug_course *course, size_t index,
     vug_event_info *event);
 
-/** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
- *  inlet in Pa (fills; else 0), one for each moment that was worked out. *rows is vug_free()d
- *  by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+/** The course as a curve: rows of 3 doubles, time in s (-1 once liquid is held: never by itself), liquid
+ *  inside in mm3, pressure inside at the inlet in Pa (fills; else 0), one for each moment that was worked
+ *  out. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
     size_t *row_count);
 
@@ -1633,7 +1635,7 @@ typedef struct vug_moment_info {
     uint32_t struct_size;
     uint32_t pockets;
     uint32_t pools;
-    double time_s;
+    double time_s; /**< -1: a drain does not come here by itself */
     double liquid_mm3;
     double trapped_mm3;
     double empty_mm3;

@@ -176,6 +176,8 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     vug_mesh_free(part);
     if (!status)
         status = vugi_openings_allowed(ctx, found->opening_count);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
     if (status)
         vug_cavities_free(found);
     else

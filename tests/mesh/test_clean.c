@@ -533,6 +533,10 @@ END_TEST
 static vug_status clean_once(vug_context *ctx, void *data)
 {
     vug_mesh *mesh = NULL, *out = NULL;
+    vug_mesh_clean_report report, before;
+    memset(&report, 0x5a, sizeof report);
+    report.struct_size = sizeof report;
+    before = report;
     soup *s = data;
     uint32_t triangles[3 * 400];
     for (uint32_t i = 0; i < 3 * s->count; i++)
@@ -540,7 +544,9 @@ static vug_status clean_once(vug_context *ctx, void *data)
     vug_status status = vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count,
         0, &mesh);
     if (!status)
-        status = vug_mesh_clean(ctx, mesh, NULL, &out, NULL);
+        status = vug_mesh_clean(ctx, mesh, NULL, &out, &report);
+    if (status)
+        ck_assert_mem_eq(&report, &before, sizeof report); /* untouched on failure */
     vug_mesh_free(mesh);
     vug_mesh_free(out);
     return status;

@@ -734,6 +734,7 @@ class MomentInfo(Record):
     _struct = _raw.vug_moment_info
     pockets: int
     pools: int
+    #: -1: a drain does not come here by itself
     time_s: float
     liquid_mm3: float
     trapped_mm3: float
