@@ -17,6 +17,10 @@ static const double APART = 1e-6;
 /* A fan may fold over itself by so much of its area. */
 static const double FOLDED = 0.05;
 
+/* A half-edge of a rim, and one with a rim across. Both: two holes meet at that edge, like the nostrils of a
+ * nose, and neither side of it is outside. */
+enum { RIM = 1, ACROSS = 2, SHARED = RIM | ACROSS };
+
 /* A vertex of a rim as one side of it sees it. */
 typedef struct twin {
     uint32_t vertex, side, number; /* number: of the new vertex */
@@ -28,7 +32,7 @@ typedef struct split {
     const uint32_t *other;
     vugi_cap *cap;
     size_t cap_count;
-    uint8_t *barred;  /* of each half-edge: along a rim */
+    uint8_t *barred;  /* of each half-edge: RIM, ACROSS */
     uint8_t *on_rim;  /* of each vertex */
     uint32_t *parent; /* union-find over triangles */
     twin *twin;
@@ -48,9 +52,9 @@ static void bar(split *s)
         const vugi_wall *w = s->cap[i].wall;
         for (size_t k = 0; k < w->rim_count && s->cap[i].apart; k++) {
             uint32_t across = vugi_across(s->mesh, s->other, w->rim[k]);
-            s->barred[w->rim[k]] = 1;
+            s->barred[w->rim[k]] |= RIM;
             if (across != UINT32_MAX)
-                s->barred[across] = 1;
+                s->barred[across] |= ACROSS;
         }
     }
 }
@@ -65,16 +69,30 @@ static void join_sides(split *s)
     }
 }
 
-/* Do the two sides of a rim hang together some other way? */
-static bool joined_around(split *s, const vugi_wall *w)
+/* The side that a rim parts from its own, UINT32_MAX if there is none. */
+static uint32_t side_outside(split *s, const vugi_wall *w)
 {
     for (size_t k = 0; k < w->rim_count; k++) {
         uint32_t across = s->other[w->rim[k]];
-        if (across != UINT32_MAX
+        if (across != UINT32_MAX && s->barred[w->rim[k]] != SHARED)
+            return vugi_sets_find(s->parent, across);
+    }
+    return UINT32_MAX;
+}
+
+/* Do the two sides of a rim hang together some other way, or has it only one? */
+static bool joined_around(split *s, const vugi_wall *w)
+{
+    size_t shared = 0;
+    for (size_t k = 0; k < w->rim_count; k++) {
+        uint32_t across = s->other[w->rim[k]];
+        bool here = s->barred[w->rim[k]] == SHARED;
+        shared += here;
+        if (across != UINT32_MAX && !here
             && vugi_sets_find(s->parent, across) == vugi_sets_find(s->parent, w->rim[k] / 3))
             return true;
     }
-    return false;
+    return shared == w->rim_count;
 }
 
 /* Rims that part nothing are dropped, one after the other: what one leaves open joins others. */
@@ -105,21 +123,42 @@ static int compare_twins(const void *left, const void *right, const void *user)
     return (p->side > q->side) - (p->side < q->side);
 }
 
+static bool add_twin(split *s, uint32_t vertex, uint32_t side)
+{
+    if (!vugi_reserve(&s->ctx->mem, &s->twin, &s->twin_capacity, s->twin_count + 1,
+            sizeof *s->twin))
+        return false;
+    s->twin[s->twin_count++] = (twin){vertex, side, vertex};
+    return true;
+}
+
+/* The vertices of the rims as their caps see them from outside: amid edges that two rims share no triangle of
+ * the mesh does. */
+static bool add_outer_twins(split *s)
+{
+    for (size_t i = 0; i < s->cap_count; i++) {
+        const vugi_wall *w = s->cap[i].wall;
+        uint32_t side = side_outside(s, w);
+        for (size_t k = 0; k < w->rim_count && s->cap[i].apart; k++) {
+            uint32_t v = vugi_edge_from(s->mesh, w->rim[k]);
+            s->on_rim[v] = 1;
+            if (side != UINT32_MAX && !add_twin(s, v, side))
+                return false;
+        }
+    }
+    return true;
+}
+
 /* Each side of a rim gets vertices of its own: the first keeps the old ones. */
 static bool number_twins(split *s)
 {
     size_t kept = 0;
-    for (size_t i = 0; i < s->cap_count; i++)
-        for (size_t k = 0; k < s->cap[i].wall->rim_count && s->cap[i].apart; k++)
-            s->on_rim[vugi_edge_from(s->mesh, s->cap[i].wall->rim[k])] = 1;
+    if (!add_outer_twins(s))
+        return false;
     for (uint32_t h = 0; h < 3 * s->mesh->triangle_count; h++) {
         uint32_t v = s->mesh->triangles[h];
-        if (!s->on_rim[v])
-            continue;
-        if (!vugi_reserve(&s->ctx->mem, &s->twin, &s->twin_capacity, s->twin_count + 1,
-                sizeof *s->twin))
+        if (s->on_rim[v] && !add_twin(s, v, vugi_sets_find(s->parent, h / 3)))
             return false;
-        s->twin[s->twin_count++] = (twin){v, vugi_sets_find(s->parent, h / 3), v};
     }
     if (!vugi_sort(&s->ctx->mem, s->twin, s->twin_count, sizeof *s->twin, compare_twins, NULL))
         return false;
@@ -196,12 +235,8 @@ static void add_side(split *s, const vugi_cap *cap, const uint32_t *corner, size
 {
     const vugi_wall *w = cap->wall;
     const size_t n = w->rim_count;
-    uint32_t side = UINT32_MAX;
+    uint32_t side = outer ? side_outside(s, w) : vugi_sets_find(s->parent, w->rim[0] / 3);
     double reach = 0.0;
-    for (size_t i = 0; i < n && side == UINT32_MAX; i++) {
-        uint32_t t = outer ? s->other[w->rim[i]] : w->rim[i] / 3;
-        side = t == UINT32_MAX ? t : vugi_sets_find(s->parent, t);
-    }
     vertex[n] = (uint32_t)s->vertex_count++;
     memcpy(s->xyz + 3 * (size_t)vertex[n], cap->center, sizeof cap->center);
     for (size_t i = 0; i < n; i++) {
