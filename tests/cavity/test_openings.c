@@ -508,6 +508,83 @@ START_TEST(told_otherwise)
 }
 END_TEST
 
+/* ---- two slots that meet at one edge of the skin, by hand ---------------------------------- */
+
+/* A hollow 14 mm wide in walls of 3 mm. Two slots 3 mm square in the skin lead up from it, parted by a wedge
+ * whose edge lies in the skin and whose back, 0.8 mm wide, faces the hollow. */
+static const double slotted[30][3] = {{-10, -10, 10}, {10, -10, 10}, {10, 10, 10}, {-10, 10, 10},
+    {-10, -10, -10}, {10, -10, -10}, {10, 10, -10}, {-10, 10, -10}, /* the skin */
+    {-3, -1.5, 10}, {0, -1.5, 10}, {3, -1.5, 10}, {3, 1.5, 10}, {0, 1.5, 10}, {-3, 1.5, 10},
+    {-7, -7, 7}, {7, -7, 7}, {7, 7, 7}, {-7, 7, 7}, /* the hollow */
+    {-7, -7, -7}, {7, -7, -7}, {7, 7, -7}, {-7, 7, -7}, {-3, -1.5, 7}, {-0.4, -1.5, 7},
+    {0.4, -1.5, 7}, {3, -1.5, 7}, {3, 1.5, 7}, {0.4, 1.5, 7}, {-0.4, 1.5, 7}, {-3, 1.5, 7}};
+
+/* Seen from outside of the skin, and from the wall into the hollow; a triangle names its last corner twice. */
+static const uint32_t skin_faces[][4] = {{0, 1, 10, 10}, {0, 10, 9, 9}, {0, 9, 8, 8},
+    {1, 2, 11, 10}, {2, 3, 13, 13}, {2, 13, 12, 12}, {2, 12, 11, 11}, {3, 0, 8, 13}, {0, 4, 5, 1},
+    {1, 5, 6, 2}, {2, 6, 7, 3}, {3, 7, 4, 0}, {4, 7, 6, 5}};
+static const uint32_t hollow_faces[][4] = {{14, 15, 25, 25}, {14, 25, 24, 24}, {14, 24, 23, 23},
+    {14, 23, 22, 22}, {15, 16, 26, 25}, {16, 17, 29, 29}, {16, 29, 28, 28}, {16, 28, 27, 27},
+    {16, 27, 26, 26}, {17, 14, 22, 29}, {23, 24, 27, 28}, {14, 18, 19, 15}, {15, 19, 20, 16},
+    {16, 20, 21, 17}, {17, 21, 18, 14}, {18, 21, 20, 19}};
+static const uint32_t slot_rim[2][4] = {{8, 9, 12, 13}, {9, 10, 11, 12}};
+static const uint32_t slot_end[2][4] = {{22, 23, 28, 29}, {24, 25, 26, 27}};
+
+static void add_quad(soup *m, const uint32_t q[4], bool turned)
+{
+    add_triangle(m, q[0], q[1], q[2], turned);
+    if (q[3] != q[2])
+        add_triangle(m, q[0], q[2], q[3], turned);
+}
+
+static vug_mesh *make_slotted(vug_context *ctx)
+{
+    uint32_t corner[3 * 2 * (13 + 16 + 8)];
+    soup m = {.triangles = corner};
+    vug_mesh *mesh = NULL;
+    for (size_t i = 0; i < sizeof skin_faces / sizeof *skin_faces; i++)
+        add_quad(&m, skin_faces[i], false);
+    for (size_t i = 0; i < sizeof hollow_faces / sizeof *hollow_faces; i++)
+        add_quad(&m, hollow_faces[i], true);
+    for (int slot = 0; slot < 2; slot++)
+        for (int i = 0; i < 4; i++) {
+            int n = (i + 1) % 4;
+            const uint32_t wall[4] = {slot_rim[slot][i], slot_rim[slot][n], slot_end[slot][n],
+                slot_end[slot][i]};
+            add_quad(&m, wall, false);
+        }
+    ck_ok(ctx, vug_mesh_from_arrays(ctx, slotted[0], 30, 0, corner, m.count, 0, &mesh));
+    return mesh;
+}
+
+/* By hand: 14^3 in the hollow, and each slot is 3 mm long and wide and 2.6 to 3 mm across, 25.2 mm3. With the
+ * slots in a side wall, air stays above the upper one: 4 of the 14 mm. */
+START_TEST(rims_may_share_an_edge)
+{
+    vug_context *ctx = test_context();
+    const double up[3] = {1, 0, 0};
+    vug_mesh *mesh = make_slotted(ctx);
+    vug_cavities *c = NULL;
+    vug_cavity_info info = {.struct_size = sizeof info};
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_ok(ctx, vug_cavities_get(c, 0, &info));
+    ck_assert(info.exact);
+    ck_assert_uint_eq(info.openings, 2);
+    ck_near(info.volume_mm3, 14.0 * 14.0 * 14.0 + 2.0 * 25.2, 1e-12);
+    for (uint32_t i = 0; i < 2; i++) {
+        vug_opening_info o = {.struct_size = sizeof o};
+        ck_ok(ctx, vug_cavities_opening(c, i, &o));
+        ck_near(o.area_mm2, 9.0, 1e-12);
+        ck_near(o.normal[2], 1.0, 1e-12);
+    }
+    check(ctx, c, up, 150, 4.0 * 14.0 * 14.0, 0.01 * 2794.4, "two slots");
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     const int parts = sizeof known / sizeof *known, slants = sizeof angles / sizeof *angles;
@@ -520,6 +597,7 @@ int main(void)
     tcase_add_loop_test(hand, narrow_bore_by_hand, 0, 2);
     tcase_add_test(hand, dry_bore_settles);
     tcase_add_test(hand, told_otherwise);
+    tcase_add_test(hand, rims_may_share_an_edge);
     tcase_set_timeout(counted, 600);
     tcase_set_timeout(hand, 600);
     suite_add_tcase(suite, counted);
