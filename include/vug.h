@@ -1200,6 +1200,8 @@ typedef struct vug_throat_info {
     double center_mm[3];
     double direction[3];          /**< unit, from chamber a to chamber b */
     double radius_mm;             /**< of the largest ball that passes */
+    double resistance_mm3;        /**< pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s
+                                       takes so many Pa from chamber to chamber; 0: not known */
 } vug_throat_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */

@@ -78,7 +78,7 @@ static sample sample_of(vug_context *ctx, bench *b, double half, double h, const
     ck_ok(ctx, vugi_grid_walls(ctx, mesh, &s.grid, s.gap));
     for (size_t c = 0; c < count; c++)
         s.state[c] = s.cell[c] == VUGI_VOID ? VUGI_CELL_IN : VUGI_CELL_WALL;
-    ck_ok(ctx, vugi_conductivity(ctx, &s.grid, s.state, s.gap, s.k));
+    ck_ok(ctx, vugi_conductivity(ctx, &s.grid, s.state, s.gap, NULL, s.k));
     free(work);
     vug_mesh_free(mesh);
     return s;
@@ -96,7 +96,7 @@ static vugi_passage between(vug_context *ctx, const bench *b, sample *s, double 
         double at = b->along(q);
         s->state[c] = at < from ? VUGI_CELL_FROM : at > to ? VUGI_CELL_TO : VUGI_CELL_IN;
     }
-    ck_ok(ctx, vugi_passage_measure(ctx, &s->grid, s->state, s->k, &out));
+    ck_ok(ctx, vugi_passage_measure(ctx, &s->grid, s->state, s->k, NULL, 0.0, &out));
     return out;
 }
 
@@ -251,9 +251,10 @@ START_TEST(no_way_and_cancelled)
         if (s.cell[c] == VUGI_VOID)
             s.state[c] = p[2] < -4.0 ? VUGI_CELL_FROM : p[2] > 4.0 ? VUGI_CELL_TO : VUGI_CELL_IN;
     }
-    ck_assert_int_eq(vugi_passage_measure(ctx, &s.grid, s.state, s.k, &out), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vugi_passage_measure(ctx, &s.grid, s.state, s.k, NULL, 0.0, &out),
+        VUG_ERR_NOT_FOUND);
     vug_context_cancel(ctx);
-    ck_assert_int_eq(vugi_conductivity(ctx, &s.grid, s.state, s.gap, s.k), VUG_ERR_CANCELLED);
+    ck_assert_int_eq(vugi_conductivity(ctx, &s.grid, s.state, s.gap, NULL, s.k), VUG_ERR_CANCELLED);
     sample_free(&s);
     vug_context_free(ctx);
 }

@@ -2,6 +2,7 @@
  * The public face of cavities: find, list, free. */
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
+#include "cavity/throat.h"
 
 #include <math.h>
 #include <string.h>
@@ -154,6 +155,7 @@ void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
     vugi_free(mem, cavity->tag);
     vugi_free(mem, cavity->chamber);
     vugi_free(mem, cavity->throat);
+    vugi_atlas_free(cavity->atlas);
 }
 
 void vug_cavities_free(vug_cavities *c)

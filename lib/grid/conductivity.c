@@ -9,11 +9,12 @@
 #include <string.h>
 
 /* apart: a flow that is nothing but what the iteration leaves. */
-static const double tolerance = 1e-8, apart = 1e-13;
+static const double across = 1e-4, along = 1e-6, apart = 1e-10;
 
 typedef struct field {
     const vugi_grid *grid;
-    const uint8_t *state;
+    const uint8_t *state, *wide;
+    double mouth; /* in cells */
     size_t stride[3];
     uint32_t *number; /* of each cell: its unknown, or UINT32_MAX */
     vugi_lattice lattice;
@@ -47,12 +48,19 @@ static void field_end(vug_context *ctx, field *f)
 
 /* ---- local conductivity ------------------------------------------------------------- */
 
+/* The one cell lies in a chamber, the other in the passage. */
+static bool is_mouth(const field *f, size_t c, size_t other)
+{
+    return f->wide && (f->wide[c] != 0) != (f->wide[other] != 0);
+}
+
 /* One side of a cell. Returns the part of a cell to the wall there, 1 where there is none. */
 static double add_side(field *f, size_t c, int axis, bool after, bool inside, const uint8_t *gap)
 {
     uint32_t i = f->number[c];
     size_t other = after ? c + f->stride[axis] : c - f->stride[axis];
-    if (!inside || f->state[other] == VUGI_CELL_AWAY)
+    if (!inside || f->state[other] == VUGI_CELL_AWAY
+        || (f->state[other] != VUGI_CELL_WALL && is_mouth(f, c, other)))
         return 1.0;
     if (f->state[other] == VUGI_CELL_WALL) {
         uint8_t steps = gap[6 * c + 2 * (size_t)axis + (after ? 1 : 0)];
@@ -92,14 +100,15 @@ static void set_poisson(field *f, const uint8_t *gap)
 }
 
 vug_status vugi_conductivity(vug_context *ctx, const vugi_grid *g, const uint8_t *state,
-    const uint8_t *gap, double *k)
+    const uint8_t *gap, const uint8_t *wide, double *k)
 {
     field f;
     bool room = field_begin(ctx, g, state, VUGI_CELL_IN, VUGI_CELL_TO, &f);
     vug_status status = room ? VUG_OK : vugi_fail_memory(ctx);
+    f.wide = wide;
     if (!status) {
         set_poisson(&f, gap);
-        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, tolerance);
+        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, across);
     }
     for (size_t c = 0; !status && c < vugi_grid_count(g); c++)
         k[c] = f.number[c] == UINT32_MAX ? 0.0 : g->h * g->h * fmax(0.0, f.x[f.number[c]]);
@@ -148,7 +157,8 @@ static double curving(const field *f, const double *k, size_t c, int axis, int32
         return 0.0;
     for (int side = 0; side < 2; side++) {
         size_t other = side ? c + f->stride[axis] : c - f->stride[axis];
-        if (f->state[other] == VUGI_CELL_AWAY)
+        if (f->state[other] == VUGI_CELL_AWAY
+            || (f->state[other] != VUGI_CELL_WALL && is_mouth(f, c, other)))
             return 0.0;
         bool wall = f->state[other] == VUGI_CELL_WALL;
         fall[side] = wall ? 2.0 * k[c] : k[c] - k[other];
@@ -161,6 +171,11 @@ static double curving(const field *f, const double *k, size_t c, int axis, int32
 static double k_between(const field *f, const double *k, size_t c, size_t after, int axis,
     int32_t at)
 {
+    if (is_mouth(f, c, after)) { /* half a cell of either, and the mouth */
+        double narrow = f->wide[c] ? k[after] : k[c], broad = f->wide[c] ? k[c] : k[after];
+        return narrow > 0.0 && broad > 0.0 ? 1.0 / (0.5 / narrow + 0.5 / broad + f->mouth / narrow)
+                                           : 0.0;
+    }
     double bend = 0.5 * (curving(f, k, c, axis, at) + curving(f, k, after, axis, at + 1));
     double most = f->grid->h * f->grid->h; /* Poisson's equation allows no more */
     return 0.5 * (k[c] + k[after]) + 0.125 * fmin(most, fmax(0.0, -bend));
@@ -279,17 +294,19 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
 }
 
 vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *g, const uint8_t *state,
-    const double *k, vugi_passage *out)
+    const double *k, const uint8_t *wide, double mouth, vugi_passage *out)
 {
     field f;
     double flow = 0.0, source = 0.0;
     bool room = field_begin(ctx, g, state, VUGI_CELL_IN, VUGI_CELL_IN, &f);
     vug_status status = room ? VUG_OK : vugi_fail_memory(ctx);
+    f.wide = wide;
+    f.mouth = mouth / g->h;
     if (!status) {
         each_pair(&f, k, link_pair, NULL);
         for (size_t i = 0; i < f.lattice.count; i++) /* a cell on its own keeps its nothing */
             f.lattice.diagonal[i] += f.lattice.diagonal[i] > 0.0 ? 0.0 : 1.0;
-        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, tolerance);
+        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, along);
     }
     if (!status) {
         each_pair(&f, k, sum_power, &flow);

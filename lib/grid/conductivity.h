@@ -24,9 +24,10 @@ vug_status vugi_grid_walls(vug_context *ctx, const vug_mesh *mesh, const vugi_gr
 /* What a cell of a passage is. AWAY: liquid, but no part of the passage; the flow stops at it without a wall. */
 enum { VUGI_CELL_WALL, VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO };
 
-/* k in mm2 of each cell that is no wall and not away, else 0. */
+/* k in mm2 of each cell that is no wall and not away, else 0. wide (may be NULL): not 0 for the cells of the chambers
+ * at its ends: what they conduct must not reach into the passage, nor the other way. */
 vug_status vugi_conductivity(vug_context *ctx, const vugi_grid *grid, const uint8_t *state,
-    const uint8_t *gap, double *k);
+    const uint8_t *gap, const uint8_t *wide, double *k);
 
 /* A passage as a bundle of equal tubes that resists as it does: length in mm, thin the sum of 8 length / (area
  * radius^2) in 1/mm3, which is pressure over viscosity and flow, and edge the sum of 2 length / radius, which is
@@ -35,8 +36,10 @@ typedef struct vugi_passage {
     double length, thin, edge;
 } vugi_passage;
 
-/* From the cells FROM to the cells TO. VUG_ERR_NOT_FOUND: they don't hang together. */
+/* From the cells FROM to the cells TO. Where the flow goes from a wide cell to one that is not it finds `mouth` mm
+ * more of the passage: what slow flow loses at an end, which the local conductivity does not know.
+ * VUG_ERR_NOT_FOUND: the ends don't hang together. */
 vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *grid, const uint8_t *state,
-    const double *k, vugi_passage *out);
+    const double *k, const uint8_t *wide, double mouth, vugi_passage *out);
 
 #endif

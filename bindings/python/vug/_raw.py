@@ -375,6 +375,7 @@ class vug_throat_info(Structure):
         ("center_mm", F64 * 3),
         ("direction", F64 * 3),
         ("radius_mm", F64),
+        ("resistance_mm3", F64),
     ]
 
 

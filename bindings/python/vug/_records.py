@@ -468,6 +468,9 @@ class ThroatInfo(Record):
     direction: Tuple[float, float, float]
     #: of the largest ball that passes
     radius_mm: float
+    #: pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s takes so many Pa from
+    #: chamber to chamber; 0: not known
+    resistance_mm3: float
 
 
 class ThicknessInfo(Record):
