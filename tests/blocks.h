@@ -3,6 +3,8 @@
 #ifndef VUG_TEST_BLOCKS_H
 #define VUG_TEST_BLOCKS_H
 
+#include "cavity/cavity.h"
+
 #include "shapes.h"
 #include "test.h"
 

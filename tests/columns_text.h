@@ -5,7 +5,7 @@
 #ifndef VUG_TEST_COLUMNS_TEXT_H
 #define VUG_TEST_COLUMNS_TEXT_H
 
-#include "fill/scene.h"
+#include "gravity/scene.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -15,7 +15,7 @@ enum { MOUTHS = 8 };
 
 typedef struct input {
     vugi_columns columns;
-    vugi_mouth mouth[MOUTHS];
+    vugi_scene_mouth mouth[MOUTHS];
     uint32_t span[MOUTHS];
     bool open[MOUTHS];
     size_t mouths;
@@ -61,8 +61,8 @@ static inline int read_mouths(input *in)
     for (size_t i = 0; i < in->mouths; i++) {
         size_t column;
         int open;
-        vugi_mouth *m = in->mouth + i;
-        *m = (vugi_mouth){.opening = (int32_t)i,
+        vugi_scene_mouth *m = in->mouth + i;
+        *m = (vugi_scene_mouth){.opening = (int32_t)i,
             .spans = 1,
             .outer = 1,
             .span = in->span + i,

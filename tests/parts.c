@@ -2,9 +2,10 @@
  * Volumes, diameters and radii are those of the smooth shapes: sums of balls, cones, cylinders and
  * prisms by the handbook formulas, or, for the free shapes, counted finely on the formula that
  * defines them. */
-#include "parts.h"
-
 #include "grid/grid.h"
+#include "grid/net.h"
+
+#include "parts.h"
 #include "shapes.h"
 #include "test.h"
 

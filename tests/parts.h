@@ -3,6 +3,8 @@
 #ifndef VUG_PARTS_H
 #define VUG_PARTS_H
 
+#include "mesh/mesh.h"
+
 #include "vug.h"
 
 enum { PART_RESOLUTIONS = 3, PART_PLACES = 12 };

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
-#include "shapes.h"
+#include "mesh/mesh.h"
 
+#include "shapes.h"
 #include "test.h"
 
 static const double PI = 3.14159265358979323846;

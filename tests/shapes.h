@@ -3,6 +3,8 @@
 #ifndef VUG_SHAPES_H
 #define VUG_SHAPES_H
 
+#include "mesh/mesh.h"
+
 #include "vug.h"
 
 typedef struct shape {

@@ -4,7 +4,7 @@
 #define VUG_TEST_SPANS_H
 
 #include "column/column.h"
-#include "fill/scene.h"
+#include "gravity/scene.h"
 
 #include "test.h"
 
@@ -145,13 +145,13 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
     double x1, double y0, double y1, double h, const test_mouth *mouth, size_t mouths)
 {
     vugi_columns c = make_columns(list, count, x0, x1, y0, y1, h);
-    vugi_mouth m[8] = {{.opening = 0}};
+    vugi_scene_mouth m[8] = {{.opening = 0}};
     uint32_t *span[8];
     const double up[3] = {0.0, 0.0, 1.0};
     vugi_scene *scene = NULL;
     for (size_t i = 0; i < mouths; i++) {
         const test_mouth *t = mouth + i;
-        m[i] = (vugi_mouth){.opening = (int32_t)i,
+        m[i] = (vugi_scene_mouth){.opening = (int32_t)i,
             .top = t->top,
             .lip = t->lip,
             .inner_top = t->top,

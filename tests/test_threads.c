@@ -2,6 +2,9 @@
  * The promises about threads, with threads made by the test itself, so that a thread sanitizer
  * sees them all: one context a thread, objects shared, cancel and progress from anywhere. */
 #include "base/base.h"
+#include "mesh/mesh.h"
+#include "mesh/shells.h"
+
 #include "test.h"
 
 #include <pthread.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Every named constant of vug.h, for bindings that cannot read it. A test compares
  * this table with the header. */
-#include "base/base.h"
+#include "vug.h"
 
 #include <string.h>
 

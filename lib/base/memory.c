@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT */
-#include "base/base.h"
+#include "base/memory.h"
+
+#include "vug.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,5 +1,11 @@
 /* SPDX-License-Identifier: MIT */
-#include "base/base.h"
+#include "base/progress.h"
+
+#include "base/context_types.h"
+#include "base/message.h"
+#include "base/threads.h"
+
+#include "vug.h"
 
 void vug_context_cancel(vug_context *ctx)
 {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-#include "base/base.h"
+#include "vug.h"
 
 #include <string.h>
 

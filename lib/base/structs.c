@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Options and results that grow: the caller's struct may be older (shorter) or newer
  * (longer) than ours. Its first member, struct_size, says how long it is. */
-#include "base/base.h"
+#include "base/structs.h"
+
+#include "base/message.h"
+
+#include "vug.h"
 
 #include <string.h>
 

@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: MIT */
-#include "base/base.h"
+#include "base/threads.h"
+
+#include "base/context_types.h"
+
+#include "vug.h"
 
 #ifdef _OPENMP
 #include <omp.h>

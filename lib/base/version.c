@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "config.h"
-
-#include "base/base.h"
+#include "vug.h"
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Which chamber a place lies in, at half the fineness of the grid that found the chambers. */
-#include "cavity/throat.h"
+#include "cavity/atlas.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Where labelled regions of the grid meet, in connected pieces. */
-#include "cavity/void.h"
+#include "cavity/border.h"
 
 #include <math.h>
 #include <stdlib.h>

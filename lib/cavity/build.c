@@ -1,22 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * From a part and its holes to closed cavity meshes. */
-#include "cavity/cavity.h"
+#include "cavity/build.h"
 
+#include "cavity/cavity.h"
 #include "cavity/hole.h"
+#include "cavity/set.h"
+
+#include "mesh/measure.h"
 #include "mesh/nesting.h"
 
 #include <math.h>
 #include <string.h>
-
-vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
-{
-    vug_cavities *c = vugi_calloc(mem, 1, sizeof *c);
-    if (!c)
-        return NULL;
-    c->mem = *mem;
-    c->part = vugi_mesh_share(part);
-    return c;
-}
 
 /* ---- cutting --------------------------------------------------------------- */
 

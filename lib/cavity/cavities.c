@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * The public face of cavities: find, list, free. */
+#include "cavity/build.h"
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
-#include "cavity/throat.h"
+
+#include "mesh/measure.h"
 
 #include <math.h>
 #include <string.h>
@@ -149,32 +151,6 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     return status;
 }
 
-void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
-{
-    vug_mesh_free(cavity->mesh);
-    vugi_free(mem, cavity->tag);
-    vugi_free(mem, cavity->chamber);
-    vugi_free(mem, cavity->throat);
-    vugi_atlas_free(cavity->atlas);
-}
-
-void vug_cavities_free(vug_cavities *c)
-{
-    if (!c)
-        return;
-    for (size_t i = 0; i < c->cavity_count; i++)
-        vugi_cavity_free(&c->mem, c->cavity + i);
-    for (size_t i = 0; i < c->opening_count; i++)
-        vugi_free(&c->mem, c->opening[i].outline);
-    vugi_free(&c->mem, c->cavity);
-    vugi_free(&c->mem, c->opening);
-    vugi_free(&c->mem, c->bore);
-    vugi_free(&c->mem, c->body);
-    vug_mesh_free(c->part);
-    vugi_allocator mem = c->mem;
-    vugi_free(&mem, c);
-}
-
 size_t vug_cavities_count(const vug_cavities *c)
 {
     return c ? c->cavity_count : 0;
@@ -261,9 +237,4 @@ const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index)
 const int32_t *vug_cavities_mesh_tags(const vug_cavities *c, size_t index)
 {
     return c && index < c->cavity_count ? c->cavity[index].tag : NULL;
-}
-
-vugi_bodies vugi_cavities_bodies(const vug_cavities *c)
-{
-    return (vugi_bodies){c->body, c->cavity_count, c->bore, c->bore_count};
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/cut.h"
 
+#include "cavity/triangulate.h"
+
 #include <string.h>
 
 /* The outer side of a cut stands off by this share of the loop's reach, so that a cavity whose

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Cutting a mesh along closed curves, and closing both sides with flat caps. */
-#ifndef VUGI_CUT_H
-#define VUGI_CUT_H
+#ifndef VUGI_CAVITY_CUT_H
+#define VUGI_CAVITY_CUT_H
 
 #include "cavity/section.h"
+
+#include "mesh/mesh.h"
 
 /* A mesh whose triangles carry a tag: -1 as found, else the number of the cap they belong to. */
 typedef struct vugi_tagged {
@@ -23,9 +25,5 @@ vug_status vugi_cut_mesh(vug_context *ctx, const vugi_tagged *in, const vugi_cut
     size_t cut_count, vugi_tagged *out);
 
 void vugi_tagged_free(const vugi_allocator *mem, vugi_tagged *tagged);
-
-/* Triangulates a simple polygon (uv: count rows of 2, counter-clockwise) by clipping ears:
- * count - 2 rows of 3 corner numbers. VUG_ERR_MESH if it crosses itself. */
-vug_status vugi_triangulate(vug_context *ctx, const double *uv, size_t count, uint32_t *triangles);
 
 #endif

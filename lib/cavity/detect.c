@@ -1,8 +1,15 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/detect.h"
 
+#include "cavity/build.h"
+#include "cavity/gridded.h"
+#include "cavity/insert.h"
 #include "cavity/place.h"
 #include "cavity/ring.h"
+#include "cavity/set.h"
+#include "cavity/void.h"
+
+#include "mesh/edges.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Finding cavities and their openings in nothing but a mesh. */
-#ifndef VUGI_DETECT_H
-#define VUGI_DETECT_H
+#ifndef VUGI_CAVITY_DETECT_H
+#define VUGI_CAVITY_DETECT_H
 
 #include "cavity/cavity.h"
+
+#include "mesh/mesh.h"
 
 /* The cavities of a part with the holes that someone named (they come first in their cavity) and all
  * others that are in the mesh. closed: it may be cut; otherwise, and where cutting fails, cavities are

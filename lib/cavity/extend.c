@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * The same cavities with more bores planned. */
+#include "cavity/extend.h"
+
+#include "cavity/atlas.h"
 #include "cavity/hole.h"
-#include "cavity/throat.h"
+#include "cavity/set.h"
 
 #include <string.h>
 

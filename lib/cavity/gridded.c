@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * A cavity from the cells of the grid, for parts that cannot be cut. */
-#include "cavity/place.h"
+#include "cavity/gridded.h"
+
+#include "grid/net.h"
+#include "mesh/edges.h"
+#include "mesh/measure.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/hole.h"
 
+#include "cavity/ray.h"
+
 #include <math.h>
 #include <string.h>
 

@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * Finding the place of a cap in a hole that is in the mesh, and planning one that is not. */
-#ifndef VUGI_HOLE_H
-#define VUGI_HOLE_H
+#ifndef VUGI_CAVITY_HOLE_H
+#define VUGI_CAVITY_HOLE_H
 
 #include "cavity/cavity.h"
 #include "cavity/cut.h"
+
+#include "column/column.h"
+#include "mesh/mesh.h"
 
 /* Looks from a little outside inward for the outermost plane in which the hole is closed all
  * around. *found; then cut has its plane and loop, and opening its measures. again: it was found before

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * One more or one less cavity in a set that is sorted and numbered. */
+#include "cavity/insert.h"
+
 #include "cavity/cavity.h"
+#include "cavity/set.h"
 
 #include <string.h>
 

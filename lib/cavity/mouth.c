@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/mouth.h"
 
+#include "cavity/section.h"
+
 #include <math.h>
 #include <string.h>
 

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * From a border on the grid to the hole in the mesh: its axis, and where it ends outside. */
-#ifndef VUGI_MOUTH_H
-#define VUGI_MOUTH_H
+#ifndef VUGI_CAVITY_MOUTH_H
+#define VUGI_CAVITY_MOUTH_H
 
 #include "cavity/cavity.h"
-#include "cavity/section.h"
+
 #include "mesh/tree.h"
 
 typedef struct vugi_mouth { /* where to look */

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Chambers and throats. */
 #include "cavity/place.h"
+
+#include "cavity/atlas.h"
+#include "cavity/mouth.h"
+#include "cavity/section.h"
 #include "cavity/throat.h"
 
 #include <math.h>

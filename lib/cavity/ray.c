@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Ray against mesh, brute force: asked a few dozen times for a part. */
-#include "cavity/cavity.h"
+#include "cavity/ray.h"
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/raygrid.h"
 
-#include "cavity/cavity.h"
+#include "cavity/ray.h"
 
 #include <math.h>
 

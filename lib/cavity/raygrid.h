@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Rays against a mesh, many of them: its triangles in the cells of a uniform grid. */
-#ifndef VUGI_RAYGRID_H
-#define VUGI_RAYGRID_H
+#ifndef VUGI_CAVITY_RAYGRID_H
+#define VUGI_CAVITY_RAYGRID_H
 
 #include "mesh/mesh.h"
 

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Openings in a pose: the heights of their rims, and the columns that touch them. */
+#include "cavity/rim.h"
+
 #include "cavity/cavity.h"
 
+#include "column/pose.h"
 #include "column/raster.h"
 
 #include <float.h>

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Openings as the mesh sees them: where the wall of a cavity ends and the outer skin begins. */
-#ifndef VUGI_RING_H
-#define VUGI_RING_H
+#ifndef VUGI_CAVITY_RING_H
+#define VUGI_CAVITY_RING_H
 
 #include "cavity/mouth.h"
-#include "cavity/void.h"
+#include "cavity/void_types.h"
+
+#include "mesh/mesh.h"
 
 /* Labels every triangle as wall of a cavity or outer skin by the void in front of it, lets the
  * triangles of passages too narrow for the grid follow their neighbours, and lists the closed borders

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Where a plane cuts a mesh: the closed curve around one point of it. */
-#ifndef VUGI_SECTION_H
-#define VUGI_SECTION_H
+#ifndef VUGI_CAVITY_SECTION_H
+#define VUGI_CAVITY_SECTION_H
 
 #include "mesh/mesh.h"
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Where the thickness of a wall is measured. */
-#include "cavity/thickness.h"
+#include "cavity/skin.h"
+
+#include "cavity/thickness_types.h"
 
 #include <math.h>
 #include <stdlib.h>

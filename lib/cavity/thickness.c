@@ -2,6 +2,9 @@
  * Wall thickness by inscribed balls. */
 #include "cavity/thickness.h"
 
+#include "cavity/cavity.h"
+#include "cavity/skin.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

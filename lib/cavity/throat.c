@@ -4,6 +4,8 @@
 
 #include "flow/flow.h"
 #include "grid/conductivity.h"
+#include "grid/distance.h"
+#include "grid/sign.h"
 
 #include <math.h>
 

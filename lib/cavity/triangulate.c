@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Ear clipping. O(n^2), for outlines of some hundred points. */
-#include "cavity/cut.h"
+#include "cavity/triangulate.h"
 
 #include <string.h>
 

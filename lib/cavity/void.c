@@ -2,6 +2,11 @@
  * Cavities and chambers as branches of the merge tree of the distance to the solid. */
 #include "cavity/void.h"
 
+#include "cavity/border.h"
+
+#include "grid/basin.h"
+#include "grid/distance.h"
+
 #include <math.h>
 #include <string.h>
 

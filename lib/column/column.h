@@ -2,8 +2,8 @@
  * Floor 2: a part in a pose, as vertical lines. The cavity meshes are turned so that up is +z,
  * rasterised onto a square grid of points in xy, and each column is cut into spans that lie in a
  * cavity. A span's ends are exact in z; only xy is sampled. */
-#ifndef VUGI_COLUMN_H
-#define VUGI_COLUMN_H
+#ifndef VUGI_COLUMN_COLUMN_H
+#define VUGI_COLUMN_COLUMN_H
 
 #include "mesh/mesh.h"
 
@@ -58,28 +58,5 @@ static inline bool vugi_spans_touch(const vugi_columns *c, size_t a, size_t b)
     return c->lo[a] < c->hi[b] && c->lo[b] < c->hi[a] && c->body[a] == c->body[b]
         && !(c->side && vugi_sides_part(c->side + a, c->side + b));
 }
-
-/* Column of each span: of[count]. */
-void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of);
-
-/* An all-zero vugi_columns is empty and may be built again and again, then freed. up is unit.
- * h: spacing in mm. Errors: VUG_ERR_MEMORY, VUG_ERR_LIMIT. Uses one thread, does not step
- * progress: callers run many at once. ctx gets the message, NULL in worker threads. */
-vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_bodies *bodies, const double up[3], double h, vugi_columns *columns);
-void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
-
-/* Reflects columns without sheets in the origin of the pose, in place: what was up is down. basis is a
- * reflection afterwards; the next vugi_columns_build() makes it a rotation again. */
-void vugi_columns_reflect(vugi_columns *columns);
-
-double vugi_columns_volume(const vugi_columns *columns);
-
-/* From part coordinates to the pose and back. */
-void vugi_to_pose(const double basis[9], const double part[3], double pose[3]);
-void vugi_to_part(const double basis[9], const double pose[3], double part[3]);
-
-/* Rows x, y, up: a rotation with determinant 1. up is unit. */
-void vugi_basis(const double up[3], double basis[9]);
 
 #endif

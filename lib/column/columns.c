@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Meshes in a pose to columns of spans. */
-#include "column/column.h"
+#include "column/columns.h"
 
+#include "column/column.h"
+#include "column/pose.h"
 #include "column/raster.h"
 
 #include <float.h>

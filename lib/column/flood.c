@@ -3,6 +3,8 @@
  * ceilings of the spans, or their negated floors. */
 #include "column/flood.h"
 
+#include "column/columns.h"
+
 #include <math.h>
 
 typedef struct entry {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Where air can still reach a vent (or liquid an outlet), over the spans of a pose. */
-#ifndef VUGI_FLOOD_H
-#define VUGI_FLOOD_H
+#ifndef VUGI_COLUMN_FLOOD_H
+#define VUGI_COLUMN_FLOOD_H
 
 #include "column/column.h"
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The frame of a pose. In double: single precision would spoil the exactness of span ends. */
-#include "column/column.h"
+#include "column/pose.h"
 
 #include <math.h>
 

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Inside of the column floor: where a triangle crosses the columns. */
-#ifndef VUGI_RASTER_H
-#define VUGI_RASTER_H
+#ifndef VUGI_COLUMN_RASTER_H
+#define VUGI_COLUMN_RASTER_H
 
-#include "column/column.h"
+#include "base/base.h"
 
 /* Corners are snapped to this fraction of the spacing, so that the fill rule is decided in
  * integers: two triangles that share an edge then never both cover a column, and never leave one

@@ -1,13 +1,17 @@
 /* SPDX-License-Identifier: MIT
  * Filling, as the caller asks for it. */
-#include "fill/drops.h"
+#include "fill/fill.h"
+
 #include "fill/job.h"
-#include "fill/outflow.h"
-#include "fill/pressed.h"
-#include "fill/timed.h"
 
 #include "cavity/cavity.h"
+#include "course/course.h"
 #include "flow/flow.h"
+#include "hydrostatic/compressible.h"
+#include "hydrostatic/liquid.h"
+#include "hydrostatic/quasistatic.h"
+#include "transient/run.h"
+#include "turn/level.h"
 
 #include <math.h>
 #include <string.h>
@@ -169,11 +173,11 @@ static double air_pressure(const vug_fill_options *o)
     return o->air_pressure_pa > 0.0 ? o->air_pressure_pa : VUGI_ATMOSPHERE;
 }
 
-static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still *still,
+static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_fill_task *fill,
     vug_course *c, double *level)
 {
     const vug_fill_options *o = &j->options;
-    vugi_timed task = {.still = *still,
+    vugi_transient task = {.fill = *fill,
         .fluid = &j->fluid,
         .rate = o->rate_mm3_s,
         .table = o->rates,
@@ -182,8 +186,8 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still 
         .settle = o->settle != 0,
         .rigid = o->rigid_air != 0,
         .air_head = air_pressure(o) / vugi_head_pressure(&j->fluid, 1.0)};
-    vugi_timed_result result;
-    vug_status status = vugi_timed_run(ctx, &task, &c->history, level, &result);
+    vugi_transient_result result;
+    vug_status status = vugi_transient_run(ctx, &task, &c->history, level, &result);
     if (status)
         return status;
     c->summary.time_s = result.time;
@@ -191,29 +195,29 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_still 
     c->summary.slope_mm = result.slope;
     c->summary.lag_mm = result.lag;
     c->summary.peak_pressure_pa = result.peak_pressure;
-    c->gives = !o->rigid_air;
+    c->compressible = !o->rigid_air;
     return VUG_OK;
 }
 
 /* Pressures as heights of the liquid in mm. */
-static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_still *still,
+static vug_status fill_under_air(vug_context *ctx, const job *j, const vugi_fill_task *fill,
     vug_course *c, double *level)
 {
     const vug_fill_options *o = &j->options;
     double pa_per_mm = vugi_head_pressure(&j->fluid, 1.0);
-    vugi_pressed task = {.still = *still,
+    vugi_compressible task = {.fill = *fill,
         .air_head = air_pressure(o) / pa_per_mm,
         .inlet_head = o->pressure_pa / pa_per_mm,
         .release = o->release != 0};
-    vugi_pressed_result result;
-    vug_status status = vugi_pressed_run(ctx, &task, &c->history, level, &result);
+    vugi_compressible_result result;
+    vug_status status = vugi_compressible_run(ctx, &task, &c->history, level, &result);
     if (status)
         return status;
     for (size_t i = 0; i < c->history.frame_count; i++)
         c->history.frame[i].pressure *= pa_per_mm;
     c->summary.peak_pressure_pa = result.peak_head * pa_per_mm;
     c->summary.returned_mm3 = result.returned;
-    c->gives = true;
+    c->compressible = true;
     return VUG_OK;
 }
 
@@ -253,7 +257,7 @@ static vug_status let_in(vug_context *ctx, const job *j, vug_course *c, const bo
 {
     const vugi_scene *s = c->scene;
     uint32_t inlet = mouth_of(s, j->inlet);
-    vugi_still task = {.scene = c->scene,
+    vugi_fill_task task = {.scene = c->scene,
         .inlet = &inlet,
         .inlets = 1,
         .air_open = c->open,
@@ -266,7 +270,7 @@ static vug_status let_in(vug_context *ctx, const job *j, vug_course *c, const bo
     if (j->options.viscous)
         return fill_in_time(ctx, j, &task, c, level);
     if (j->options.rigid_air)
-        return vugi_still_run(ctx, &task, &c->history, level);
+        return vugi_quasistatic_run(ctx, &task, &c->history, level);
     return fill_under_air(ctx, j, &task, c, level);
 }
 

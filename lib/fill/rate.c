@@ -1,6 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The rate of filling that is just not too high. */
+#include "fill/rate.h"
+
+#include "fill/fill.h"
 #include "fill/job.h"
+
+#include "course/course_types.h"
 
 #include <math.h>
 

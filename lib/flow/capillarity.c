@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Menisci: rise, holding pressure, and the hole through which air and liquid trade places. */
+#include "flow/capillarity.h"
+
 #include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Time to drain through a hole in the wall: the integral of area / flow over the head. */
+#include "flow/drain.h"
+
 #include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Drills at hand, in hundredths of a millimetre so that sizes compare exactly. */
-#include "flow/flow.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

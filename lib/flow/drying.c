@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Paint that dries in a cavity: how often to top up, and how long that takes. */
 #include "flow/flow.h"
+#include "flow/numbers.h"
+#include "flow/water.h"
 
 #include <math.h>
 

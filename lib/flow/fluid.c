@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * The fluid struct. */
-#include "flow/flow.h"
+#include "flow/fluid.h"
+
+#include "flow/numbers.h"
 
 /* Water at 20 C and 0.1 MPa: IAPWS-95, IAPWS R12-08 and IAPWS R1-76. */
 static const vug_fluid water = {

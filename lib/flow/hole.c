@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * A round hole of any length, from a sharp-edged orifice to a long tube. Both directions run
  * over the stress at the wall, from which flow and pressure drop follow without iteration. */
+#include "flow/hole.h"
+
 #include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/numbers.h"
+#include "flow/root.h"
+#include "flow/shear.h"
 
 #include <math.h>
 

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * A syringe with its needle: pressure, thumb force, time. The needle is a hole with ends. */
 #include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/hole.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Ranges in, ranges out, and which input decides. */
-#include "flow/flow.h"
+#include "base/base.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Needles by gauge and syringes by size. */
-#include "flow/flow.h"
+#include "flow/needle.h"
+
+#include "flow/numbers.h"
 
 #include <math.h>
 

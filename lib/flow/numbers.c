@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Numbers that come in and go out: nothing outside its range, nothing that is not finite. */
-#include "flow/flow.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 #include <stdio.h>

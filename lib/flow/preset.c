@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Liquids of the bench as ranges: lowest, typical and highest of each property. */
-#include "flow/flow.h"
+#include "flow/numbers.h"
+#include "flow/water.h"
 
 #include <math.h>
 

@@ -2,7 +2,7 @@
  * One root finder for every inverse. All our functions are close to straight lines in
  * logarithms, so the regula falsi with Illinois' correction (Dowell and Jarratt 1971) needs few
  * steps. */
-#include "flow/flow.h"
+#include "flow/root.h"
 
 #include <math.h>
 

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Plugs, and the pressure in a sealed part that warms or freezes. */
 #include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/numbers.h"
+#include "flow/root.h"
+#include "flow/water.h"
 
 #include <math.h>
 

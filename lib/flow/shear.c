@@ -6,7 +6,7 @@
  *   Q / (pi R^3) = (x/K)^(1/n) n c (c^2/(3n+1) + 2 p c/(2n+1) + p^2/(n+1)).
  * Slot of half gap H: Q / (2 W H^2) = (x/K)^(1/n) n c (c/(2n+1) + p/(n+1)).
  * Textbook results (Skelland 1967; Chhabra and Richardson). */
-#include "flow/flow.h"
+#include "flow/shear.h"
 
 #include <math.h>
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Syringe loads, paint and cost for a volume. */
-#include "flow/flow.h"
+#include "flow/needle.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Water at atmospheric pressure, temperatures in Celsius. */
-#include "flow/flow.h"
+#include "flow/water.h"
 
 #include <math.h>
 

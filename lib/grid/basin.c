@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Basins of steepest ascent, the passes between them, and the merge tree. */
-#include "grid/grid.h"
+#include "grid/basin.h"
 
 #include <stdlib.h>
 #include <string.h>

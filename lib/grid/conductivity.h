@@ -11,15 +11,7 @@
 #ifndef VUGI_CONDUCTIVITY_H
 #define VUGI_CONDUCTIVITY_H
 
-#include "grid/grid.h"
-
-/* Steps in a cell, and what stands for no wall. */
-enum { VUGI_GAP_CELL = 250, VUGI_GAP_NONE = 255 };
-
-/* For each cell the distances to the mesh towards the cells before and after it along x, y, z: 6 places each,
- * in steps, VUGI_GAP_NONE where the mesh does not come between. */
-vug_status vugi_grid_walls(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *grid,
-    uint8_t *gap);
+#include "grid/walls.h"
 
 /* What a cell of a passage is. AWAY: liquid, but no part of the passage; the flow stops at it without a wall. */
 enum { VUGI_CELL_WALL, VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO };

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The exact distance transform: one axis after the other, the lower envelope of parabolas along
  * each line, in integers. */
-#include "grid/grid.h"
+#include "grid/distance.h"
 
 enum { LINES = 16 }; /* neighbouring lines done together: whole cache lines are used */
 

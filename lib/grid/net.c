@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A closed mesh of a level surface, one vertex in each cube that the surface crosses. */
+#include "grid/net.h"
+
 #include "grid/grid.h"
 
 #include <math.h>

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Which cells of a grid lie in the solid: winding numbers along three axes, by majority. */
+#include "grid/sign.h"
+
 #include "grid/grid.h"
 
 #include <math.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Where a mesh cuts the lines between neighbouring cells: their distances from a wall to a part of a
  * cell, which a passage of a few cells needs. */
-#include "grid/conductivity.h"
+#include "grid/walls.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A coat on the inside instead of a filling. */
-#include "light/light.h"
+#include "flow/flow.h"
+#include "flow/fluid.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

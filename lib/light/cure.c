@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Curing: the working curve (Jacobs 1992), and light that reaches the inside. */
-#include "flow/flow.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -4,7 +4,10 @@
  * e = exp(-2 B x) and q = (1 - e)/B,
  *   R = (S q - Rg (A q - 1 - e)) / ((A - Rg S) q + 1 + e),   T = 2 sqrt(e) / (A q + 1 + e).
  * With A A - B B = S S, the bracket of Rg is c q - 2 e, c = S S / (A + B), without cancellation. */
-#include "light/light.h"
+#include "light/film.h"
+
+#include "flow/numbers.h"
+#include "flow/root.h"
 
 #include <math.h>
 

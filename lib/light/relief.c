@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * How thick a translucent skin over a dark core may be before its relief is lost. */
-#include "light/light.h"
+#include "light/film.h"
+
+#include "flow/flow.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

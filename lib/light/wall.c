@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Visible light through a clear or tinted wall. */
-#include "light/light.h"
+#include "flow/numbers.h"
 
 #include <math.h>
 

@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * Repair: the order of the steps, options and report. */
 #include "mesh/clean.h"
+
+#include "mesh/clean_drop.h"
+#include "mesh/clean_gaps.h"
+#include "mesh/clean_turn.h"
 #include "mesh/measure.h"
+#include "mesh/sums.h"
+#include "mesh/tally.h"
 
 #include <math.h>
 #include <string.h>
@@ -38,22 +44,6 @@ static vug_status copy_mesh(vugi_clean *c, const vug_mesh *mesh)
     memcpy(c->mesh.lo, mesh->lo, sizeof mesh->lo);
     memcpy(c->mesh.hi, mesh->hi, sizeof mesh->hi);
     return VUG_OK;
-}
-
-size_t vugi_clean_drop(vugi_clean *c, const unsigned char *gone)
-{
-    size_t kept = 0;
-    for (size_t t = 0; t < c->mesh.triangle_count; t++) {
-        if (gone[t])
-            continue;
-        if (kept < t)
-            memcpy(c->mesh.triangles + 3 * kept, c->mesh.triangles + 3 * t,
-                3 * sizeof *c->mesh.triangles);
-        kept++;
-    }
-    size_t dropped = c->mesh.triangle_count - kept;
-    c->mesh.triangle_count = kept;
-    return dropped;
 }
 
 /* Three corners in line leave a T-joint behind, so they stay when gaps are not to be closed. */

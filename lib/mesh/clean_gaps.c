@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Repair of gaps: only the vertices of open edges move or are put into edges, so that fine detail
  * of a sound surface stays as it is. */
-#include "mesh/clean.h"
+#include "mesh/clean_gaps.h"
+
+#include "mesh/edges.h"
 
 #include <math.h>
 #include <string.h>

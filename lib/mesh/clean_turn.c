@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Repair of doubled and wrongly turned triangles. */
-#include "mesh/clean.h"
+#include "mesh/clean_turn.h"
+
+#include "mesh/clean_drop.h"
 #include "mesh/nesting.h"
 
 #include <math.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Edges of a mesh: its half-edges, sorted so that those of one edge stand together. */
-#ifndef VUGI_EDGES_H
-#define VUGI_EDGES_H
+#ifndef VUGI_MESH_EDGES_H
+#define VUGI_MESH_EDGES_H
 
 #include "mesh/mesh.h"
 
@@ -38,5 +38,11 @@ size_t vugi_edges_next(const vug_mesh *mesh, const vugi_edges *edges, size_t fir
 /* Pairs the half-edges of all edges: other[half] is the half-edge across, or UINT32_MAX. */
 vug_status vugi_edges_pair(vug_context *ctx, const vug_mesh *mesh, const vugi_edges *edges,
     uint32_t *other);
+
+/* Triangles on the other side of each edge: other[3 t + k] is the triangle across the edge from
+ * corner k to corner (k + 1) % 3 of t, or UINT32_MAX when that edge is open. At an edge of more
+ * than two triangles, those are paired that follow one another around it, so that sheets that
+ * only touch stay apart. other has 3 * triangle_count places. */
+vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other);
 
 #endif

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Signs of determinants that rounding cannot turn. */
-#ifndef VUGI_EXACT_H
-#define VUGI_EXACT_H
+#ifndef VUGI_MESH_EXACT_H
+#define VUGI_MESH_EXACT_H
+
+#include "base/base.h"
 
 /* 1 if a, b, c turn counter-clockwise in the plane, -1 if clockwise, 0 if in line. Exact. */
 int vugi_turn(const double a[2], const double b[2], const double c[2]);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
-#include "config.h"
-
 #include "mesh/file.h"
+
+#include "config.h"
 
 #include <errno.h>
 #include <stdio.h>

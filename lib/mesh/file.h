@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Whole files in, whole files out. */
-#ifndef VUGI_FILE_H
-#define VUGI_FILE_H
+#ifndef VUGI_MESH_FILE_H
+#define VUGI_MESH_FILE_H
 
 #include "base/base.h"
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A mesh put together from pieces, each with its place: what files with objects, components and
  * nodes come to. */
-#ifndef VUGI_GATHER_H
-#define VUGI_GATHER_H
+#ifndef VUGI_MESH_GATHER_H
+#define VUGI_MESH_GATHER_H
 
 #include "mesh/mesh.h"
 #include "mesh/weld.h"

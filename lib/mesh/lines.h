@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Text files read line by line, word by word; # begins a comment. */
-#ifndef VUGI_LINES_H
-#define VUGI_LINES_H
+#ifndef VUGI_MESH_LINES_H
+#define VUGI_MESH_LINES_H
 
 #include "mesh/gather.h"
 

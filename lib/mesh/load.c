@@ -1,10 +1,15 @@
 /* SPDX-License-Identifier: MIT
  * Any format in. */
-#include "config.h"
+#include "mesh/load.h"
 
 #include "mesh/file.h"
-#include "mesh/load.h"
+#include "mesh/obj.h"
+#include "mesh/off.h"
+#include "mesh/ply.h"
 #include "mesh/stl.h"
+#include "mesh/stl_text.h"
+
+#include "config.h"
 
 #include <math.h>
 #include <string.h>

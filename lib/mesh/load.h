@@ -1,19 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Files in any format: which one it is, and the readers that other libraries lend. */
-#ifndef VUGI_LOAD_H
-#define VUGI_LOAD_H
+#ifndef VUGI_MESH_LOAD_H
+#define VUGI_MESH_LOAD_H
 
+#include "mesh/format.h"
 #include "mesh/gather.h"
-
-typedef enum vugi_format {
-    VUGI_FORMAT_STL,
-    VUGI_FORMAT_OBJ,
-    VUGI_FORMAT_PLY,
-    VUGI_FORMAT_OFF,
-    VUGI_FORMAT_GLTF,
-    VUGI_FORMAT_GLB,
-    VUGI_FORMAT_3MF
-} vugi_format;
+#include "mesh/mesh.h"
 
 /* By what the file begins with, and where that is not clear, by the end of its name. */
 vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t size);
@@ -22,12 +14,6 @@ vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t s
  * unit the file or its format has, else 1). */
 vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsigned char *data,
     size_t size, double unit_mm);
-vug_status vugi_read_obj(vugi_gather *gather, const unsigned char *data, size_t size,
-    double unit_mm);
-vug_status vugi_read_off(vugi_gather *gather, const unsigned char *data, size_t size,
-    double unit_mm);
-vug_status vugi_read_ply(vugi_gather *gather, const unsigned char *data, size_t size,
-    double unit_mm);
 vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t size,
     double unit_mm);
 

@@ -1,32 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Volume, area and centroid by the divergence theorem; health of edges. */
-#ifndef VUGI_MEASURE_H
-#define VUGI_MEASURE_H
+#ifndef VUGI_MESH_MEASURE_H
+#define VUGI_MESH_MEASURE_H
 
 #include "mesh/edges.h"
+#include "mesh/mesh.h"
 
-/* Sums over triangles; lengths are taken from an origin near them, to keep digits. */
-typedef struct vugi_sums {
-    double volume6;    /* 6 x signed volume */
-    double solid24[3]; /* 24 x first moment of the solid */
-    double area2;      /* 2 x area */
-    double skin6[3];   /* 6 x first moment of the surface */
-    uint64_t degenerate;
-} vugi_sums;
-
-/* Adds triangle t. */
-void vugi_sums_triangle(vugi_sums *sums, const vug_mesh *mesh, size_t t, const double origin[3]);
-void vugi_sums_add(vugi_sums *sums, const vugi_sums *more);
-
-/* Fills volume, area, centroid and degenerate; closed must be set, lo and hi too. */
-void vugi_sums_finish(const vugi_sums *sums, const double origin[3], vug_mesh_measures *measures);
-
-/* Zero area, as far as double precision can tell. */
-bool vugi_triangle_degenerate(const double *a, const double *b, const double *c);
-
-/* Adds up open, non-manifold and flipped edges of each piece and sets closed. of: piece of each
- * triangle, or NULL for one piece. */
-vug_status vugi_edges_tally(vug_context *ctx, const vug_mesh *mesh, const vugi_edges *edges,
-    const uint32_t *of, size_t piece_count, vug_mesh_measures *measures);
+/* vug_mesh_measure() as a part of a longer call. */
+vug_status vugi_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_measures *measures);
 
 #endif

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Floor 1: triangle meshes. */
-#ifndef VUGI_MESH_H
-#define VUGI_MESH_H
+#ifndef VUGI_MESH_MESH_H
+#define VUGI_MESH_MESH_H
+
+#include "mesh/weld.h"
 
 #include "base/base.h"
 
@@ -23,16 +25,7 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
 /* Another owner: vug_mesh_free() once more. Meshes never change, so sharing is safe. */
 vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
 
-/* vug_mesh_measure() as a part of a longer call. */
-vug_status vugi_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_measures *measures);
-
 double vugi_triangle_area(const vug_mesh *mesh, size_t t);
-
-/* Triangles on the other side of each edge: other[3 t + k] is the triangle across the edge from
- * corner k to corner (k + 1) % 3 of t, or UINT32_MAX when that edge is open. At an edge of more
- * than two triangles, those are paired that follow one another around it, so that sheets that
- * only touch stay apart. other has 3 * triangle_count places. */
-vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other);
 
 /* A coordinate that is not finite (VUG_ERR_MESH) or beyond VUG_MAX_COORDINATE_MM (VUG_ERR_LIMIT):
  * the message says "what number". */

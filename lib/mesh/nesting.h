@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Which shell lies inside which. */
-#ifndef VUGI_NESTING_H
-#define VUGI_NESTING_H
+#ifndef VUGI_MESH_NESTING_H
+#define VUGI_MESH_NESTING_H
 
+#include "mesh/mesh.h"
 #include "mesh/shells.h"
 
 typedef struct vugi_nesting {

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Decimal numbers in text, whatever the locale. */
-#ifndef VUGI_NUMBER_H
-#define VUGI_NUMBER_H
+#ifndef VUGI_MESH_NUMBER_H
+#define VUGI_MESH_NUMBER_H
+
+#include "base/base.h"
 
 #include <stddef.h>
 

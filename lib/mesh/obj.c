@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * OBJ as text: v lines are vertices, f lines are faces whose corners are VERTEX[/TEXTURE[/NORMAL]],
  * numbered from 1, or from the last one back when negative. All else is passed over. */
+#include "mesh/obj.h"
+
 #include "mesh/lines.h"
-#include "mesh/load.h"
 
 typedef struct obj_reader {
     vugi_lines lines;

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * OFF, the Object File Format of Geomview, as text: a line for each vertex and for each face, with
  * normals or colours after what counts. */
+#include "mesh/off.h"
+
 #include "mesh/lines.h"
-#include "mesh/load.h"
 
 #include <string.h>
 

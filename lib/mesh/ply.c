@@ -2,8 +2,9 @@
  * PLY, the polygon file format (G. Turk, 1994), as text or binary in either byte order: a header
  * that names elements and their properties, then the elements' rows. x, y, z of the vertices and
  * the vertex numbers of the faces are taken, all else is passed over. */
+#include "mesh/ply.h"
+
 #include "mesh/lines.h"
-#include "mesh/load.h"
 #include "mesh/number.h"
 
 #include <math.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Little-endian numbers into bytes; 3MF out. */
 #include "mesh/save.h"
+#include "mesh/tally.h"
 #include "mesh/load.h"
 #include "mesh/measure.h"
 

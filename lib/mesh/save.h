@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Little-endian numbers into bytes. */
-#ifndef VUGI_SAVE_H
-#define VUGI_SAVE_H
+#ifndef VUGI_MESH_SAVE_H
+#define VUGI_MESH_SAVE_H
+
+#include "base/base.h"
 
 #include <stdint.h>
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/shells.h"
-#include "mesh/measure.h"
+
+#include "mesh/sums.h"
+#include "mesh/tally.h"
 
 #include <string.h>
 

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Shells: pieces of a mesh connected by shared edges. */
-#ifndef VUGI_SHELLS_H
-#define VUGI_SHELLS_H
+#ifndef VUGI_MESH_SHELLS_H
+#define VUGI_MESH_SHELLS_H
 
 #include "mesh/edges.h"
+#include "mesh/mesh.h"
 
 struct vug_shells {
     vugi_allocator mem;

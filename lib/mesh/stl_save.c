@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * STL out, binary. */
 #include "mesh/file.h"
+#include "mesh/mesh.h"
 #include "mesh/save.h"
-#include "mesh/stl.h"
+#include "mesh/stl_types.h"
 
 #include <math.h>
 

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * STL as text: solid NAME, facets of `facet normal x y z outer loop vertex x y z ... endloop
  * endfacet`, endsolid NAME. Read word by word, so spacing and lines do not matter, in any case. */
+#include "mesh/stl_text.h"
+
 #include "mesh/number.h"
-#include "mesh/stl.h"
+#include "mesh/stl_normal.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Quick answers about a mesh: nearest point, triangles in a box, first triangle on a ray. */
-#ifndef VUGI_TREE_H
-#define VUGI_TREE_H
+#ifndef VUGI_MESH_TREE_H
+#define VUGI_MESH_TREE_H
 
 #include "mesh/mesh.h"
 

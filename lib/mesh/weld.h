@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Points with equal coordinates become one vertex, numbered in order of first appearance. */
-#ifndef VUGI_WELD_H
-#define VUGI_WELD_H
+#ifndef VUGI_MESH_WELD_H
+#define VUGI_MESH_WELD_H
 
 #include "base/base.h"
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * A fluid for a plan. */
-#include "flow/flow.h"
+#include "plan/liquid.h"
+
+#include "flow/fluid.h"
 
 vug_status vugi_plan_fluid(vug_context *ctx, const vug_fluid *given, vug_fluid *own);
 

@@ -1,6 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * The public face of plans. */
-#include "plan/plan.h"
+#include "plan/barriers.h"
+#include "plan/bores/bores.h"
+#include "plan/liquid.h"
+#include "plan/search/alternatives.h"
+#include "plan/search/poses.h"
+#include "plan/verify/verify.h"
+
+#include "airtree/barrier.h"
+#include "airtree/pose_set.h"
+#include "mesh/measure.h"
+#include "pose/pose.h"
 
 #include <math.h>
 #include <string.h>
@@ -253,8 +263,8 @@ static vug_status prove_all(vugi_planning *p)
     for (size_t i = 0; i < plan->count && !status; i++) {
         vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
             0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
-        if (!plan->option[i]->proven)
-            status = vugi_plan_prove(p, plan->option[i]);
+        if (!plan->option[i]->verified)
+            status = vugi_plan_verify(p, plan->option[i]);
         vugi_progress_leave(p->ctx, range);
     }
     if (!status)
@@ -267,20 +277,20 @@ static vug_status prove_all(vugi_planning *p)
 static vug_status make(vugi_planning *p)
 {
     vugi_range range = vugi_progress_enter(p->ctx, 0.0, 0.3, "poses");
-    vug_status status = vugi_plan_hold(p);
+    vug_status status = vugi_plan_barriers(p);
     if (!status)
-        status = vugi_plan_poses(p);
+        status = vugi_poses_choose(p);
     vugi_progress_leave(p->ctx, range);
     if (!status) {
-        p->limit = p->options.limit * p->stances.capacity;
+        p->limit = p->options.limit * p->pose_set.capacity;
         status = search(p);
     }
     if (!status)
         status = prove_all(p);
     if (!status)
         status = vugi_step(p->ctx, 1.0);
-    vugi_stances_free(&p->ctx->mem, &p->stances);
-    vugi_gates_free(&p->ctx->mem, &p->gates);
+    vugi_pose_set_free(&p->ctx->mem, &p->pose_set);
+    vugi_barriers_free(&p->ctx->mem, &p->barriers);
     return status;
 }
 

@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * Fuzz target: any bytes as OBJ, as PLY and as OFF, by the readers themselves. What loads must be
  * sound, and repair must come to an end with it. */
-#include "fuzz.h"
+#include "mesh/gather.h"
+#include "mesh/obj.h"
+#include "mesh/off.h"
+#include "mesh/ply.h"
 
-#include "mesh/load.h"
+#include "fuzz.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Fuzz target: any bytes as an STL file. What loads must be sound and must survive the calls that
  * come next. With clang: -fsanitize=fuzzer,address,undefined; without, replay.c feeds the corpus. */
-#include "fuzz.h"
+#include "mesh/mesh.h"
+#include "mesh/shells.h"
 
+#include "fuzz.h"
 #include "vug.h"
 
 #include <math.h>

@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: MIT
+ * What a context holds, for the files of this floor. */
+#ifndef VUGI_BASE_CONTEXT_TYPES_H
+#define VUGI_BASE_CONTEXT_TYPES_H
+
+#include "base/memory.h"
+
+#include "vug.h"
+
+#include <stdatomic.h>
+
+enum { VUGI_MESSAGE_SIZE = 512, VUGI_WARNINGS = 64 };
+
+struct vug_context {
+    vugi_allocator mem;
+    uint32_t threads;
+    vug_progress_fn progress;
+    void *progress_user;
+    double lo, hi; /* the part of 0..1 that the running stage covers */
+    const char *stage;
+    atomic_int cancel;
+    _Atomic double fraction;
+    char message[VUGI_MESSAGE_SIZE];
+    size_t warning_count;
+    char *warnings[VUGI_WARNINGS];
+};
+
+#endif

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: MIT
+ * Messages of failed calls, and warnings. */
+#include "base/message.h"
+
+#include "base/context_types.h"
+#include "base/memory.h"
+
+#include "vug.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)
+{
+    if (ctx) {
+        va_list args;
+        va_start(args, format);
+        vsnprintf(ctx->message, sizeof ctx->message, format, args);
+        va_end(args);
+    }
+    return status;
+}
+
+vug_status vugi_fail_memory(vug_context *ctx)
+{
+    return vugi_fail(ctx, VUG_ERR_MEMORY,
+        "out of memory: use a coarser grid or a smaller mesh, or give the process more memory");
+}
+
+void vugi_warn(vug_context *ctx, const char *format, ...)
+{
+    if (!ctx || ctx->warning_count == VUGI_WARNINGS)
+        return;
+    char *text = vugi_alloc(&ctx->mem, VUGI_MESSAGE_SIZE, 1);
+    if (!text)
+        return;
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, VUGI_MESSAGE_SIZE, format, args);
+    va_end(args);
+    ctx->warnings[ctx->warning_count++] = text;
+}

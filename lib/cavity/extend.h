@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: MIT
+ * The same cavities with more bores planned. */
+#ifndef VUGI_CAVITY_EXTEND_H
+#define VUGI_CAVITY_EXTEND_H
+
+#include "cavity/cavity.h"
+
+/* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
+ * leads into no cavity. */
+vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
+    size_t hole_count, vug_cavities **out);
+
+#endif

@@ -1,0 +1,241 @@
+/* SPDX-License-Identifier: MIT
+ * From levels of arcs back to heights of liquid in the columns, and a section through them. */
+#include "course/levels.h"
+
+#include "column/pose.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* A surface: the columns of the arc at its level. */
+typedef struct surface {
+    double z;
+    uint32_t arc;
+} surface;
+
+typedef struct painter {
+    const vug_moment *moment;
+    const surface *list;
+    size_t count;
+    const double *stop;
+    double *top;
+} painter;
+
+static int by_z(const void *a, const void *b)
+{
+    const surface *x = a, *y = b;
+    if (x->z != y->z)
+        return x->z < y->z ? -1 : 1;
+    return x->arc < y->arc ? -1 : x->arc > y->arc;
+}
+
+/* A surface within rounding of the floor is none, and would not be met by the sections. */
+static bool is_dry(const vug_moment *m, uint32_t arc)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return m->level[arc] <= a->lo + 2.0 * g->sweep.scale.step && a->lo < a->hi;
+}
+
+/* Inside an arc, or at the end of a full one that nothing stands over. */
+static bool is_surface(const vug_moment *m, uint32_t arc)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return !is_dry(m, arc) && (m->level[arc] < a->hi || !vugi_node_flooded(g, m->level, a->to));
+}
+
+static vug_status paint(void *user, size_t stop, const vugi_section *section)
+{
+    painter *p = user;
+    const vugi_graph *g = &p->moment->scene->graph;
+    const vugi_columns *c = g->columns;
+    double z = p->stop[stop];
+    for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
+        uint32_t raw = vugi_section_arc(section, k);
+        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        if (arc == VUGI_NONE || !is_surface(p->moment, arc)
+            || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step)
+            continue;
+        uint32_t s = vugi_section_span(section, k);
+        p->top[s] = fmax(c->lo[s], fmin(c->hi[s], p->moment->level[arc]));
+    }
+    return VUG_OK;
+}
+
+/* Is there liquid over a floor at height z in this arc? Flat floors lie at the very end of the arc. */
+static bool stands_in_liquid(const vug_moment *m, uint32_t arc, double z)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    return m->level[arc] > z + 2.0 * g->sweep.scale.step
+        || (m->level[arc] >= a->hi && z >= a->hi - g->sweep.scale.step
+            && vugi_node_flooded(g, m->level, a->to));
+}
+
+/* Columns that reach up from liquid into an arc that stayed empty over it, as a pocket does that
+ * begins at a sill: the section is just above the sill. */
+static vug_status dry(void *user, size_t stop, const vugi_section *section)
+{
+    painter *p = user;
+    const vugi_graph *g = &p->moment->scene->graph;
+    const vugi_columns *c = g->columns;
+    for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
+        uint32_t raw = vugi_section_arc(section, k);
+        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        if (arc == VUGI_NONE || !is_dry(p->moment, arc))
+            continue;
+        uint32_t s = vugi_section_span(section, k);
+        double floor = fmax(c->lo[s], g->arc[arc].lo);
+        p->top[s] = p->stop[stop] >= g->arc[arc].lo ? fmin(p->top[s], floor) : p->top[s];
+    }
+    return VUG_OK;
+}
+
+/* Empty arcs over liquid: heights of their lower ends. */
+static size_t list_dry(const vug_moment *m, surface *list)
+{
+    const vugi_graph *g = &m->scene->graph;
+    size_t n = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (is_dry(m, a) && vugi_node_flooded(g, m->level, g->arc[a].from))
+            list[n++] = (surface){g->arc[a].lo, a};
+    qsort(list, n, sizeof *list, by_z);
+    return n;
+}
+
+/* Distinct heights of a list, each moved by shift. */
+static size_t list_stops(const surface *list, size_t count, double step, double shift, double *stop)
+{
+    size_t stops = 0;
+    for (size_t i = 0; i < count; i++)
+        if (stops == 0 || list[i].z + shift > stop[stops - 1] + step)
+            stop[stops++] = list[i].z + shift;
+    return stops;
+}
+
+static size_t list_surfaces(const vug_moment *m, surface *list)
+{
+    const vugi_graph *g = &m->scene->graph;
+    size_t n = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (is_surface(m, a))
+            list[n++] = (surface){m->level[a], a};
+    qsort(list, n, sizeof *list, by_z);
+    return n;
+}
+
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+    double *top)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const vugi_columns *c = g->columns;
+    double step = g->sweep.scale.step;
+    surface *list = vugi_alloc(mem, g->arc_count, sizeof *list);
+    double *stop = vugi_alloc(mem, 2 * g->arc_count, sizeof *stop);
+    vug_status status = list && stop ? VUG_OK : vugi_fail_memory(ctx);
+    if (status)
+        goto done;
+    for (size_t s = 0; s < c->count; s++) {
+        uint32_t raw = g->sweep.floor_arc[s];
+        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
+    }
+    painter p = {.moment = m,
+        .list = list,
+        .count = list_surfaces(m, list),
+        .stop = stop,
+        .top = top};
+    size_t stops = 0;
+    for (size_t i = 0; i < p.count; i++)
+        if (stops == 0 || list[i].z > stop[stops - 1] + step)
+            stop[stops++] = list[i].z;
+    double *below = stop + g->arc_count;
+    for (size_t i = 0; i < stops; i++)
+        below[i] = stop[i] - step; /* just under each surface */
+    status = vugi_sweep_again(ctx, mem, &g->sweep, below, stops, paint, &p);
+    if (status)
+        goto done;
+    p.count = list_dry(m, list);
+    stops = list_stops(list, p.count, step, step, stop);
+    status = vugi_sweep_again(ctx, mem, &g->sweep, stop, stops, dry, &p);
+done:
+    vugi_free(mem, list);
+    vugi_free(mem, stop);
+    return status;
+}
+
+/* ---- a section for drawing ------------------------------------------------------ */
+
+static vug_status read_direction(vug_context *ctx, const vugi_columns *c, const double *direction,
+    double across[2])
+{
+    double at[3];
+    if (!isfinite(direction[0]) || !isfinite(direction[1]) || !isfinite(direction[2]))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction is not finite");
+    vugi_to_pose(c->basis, direction, at);
+    double length = hypot(at[0], at[1]);
+    if (!(length > 1e-9 * sqrt(at[0] * at[0] + at[1] * at[1] + at[2] * at[2])))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
+    across[0] = -at[1] / length; /* up x direction: to the viewer's right */
+    across[1] = at[0] / length;
+    return VUG_OK;
+}
+
+static vug_status cut(vug_context *ctx, const vug_moment *m, const double start[3],
+    const double across[2], const double *top, double **rows, size_t *row_count)
+{
+    const vugi_columns *c = &m->scene->columns;
+    double reach = hypot(c->nx * c->h, c->ny * c->h) + hypot(start[0] - c->x0, start[1] - c->y0);
+    double *out = NULL;
+    size_t count = 0, capacity = 0;
+    int64_t steps = (int64_t)fmin(1e9, ceil(reach / c->h));
+    for (int64_t k = -steps; k <= steps; k++) {
+        double x = start[0] + (double)k * c->h * across[0],
+               y = start[1] + (double)k * c->h * across[1];
+        double i = floor((x - c->x0) / c->h + 0.5), j = floor((y - c->y0) / c->h + 0.5);
+        if (i < 0.0 || j < 0.0 || i >= c->nx || j >= c->ny)
+            continue;
+        size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
+        for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
+            if (!vugi_reserve(&ctx->mem, &out, &capacity, 4 * (count + 1), sizeof *out)) {
+                vugi_free(&ctx->mem, out);
+                return vugi_fail_memory(ctx);
+            }
+            double *row = out + 4 * count++;
+            row[0] = (double)k * c->h;
+            row[1] = c->lo[s];
+            row[2] = top[s];
+            row[3] = c->hi[s];
+        }
+    }
+    *rows = out;
+    *row_count = count;
+    return VUG_OK;
+}
+
+vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment, const double *point,
+    const double *direction, double **rows, size_t *row_count)
+{
+    double across[2] = {0.0, 0.0}, start[3];
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!moment || !point || !direction || !rows || !row_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "moment, point, direction, rows or row_count is NULL");
+    const vugi_columns *c = &moment->scene->columns;
+    vug_status status = read_direction(ctx, c, direction, across);
+    if (status)
+        return status;
+    if (!isfinite(point[0]) || !isfinite(point[1]) || !isfinite(point[2]))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "point is not finite");
+    vugi_to_pose(c->basis, point, start);
+    double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
+    if (!top)
+        return vugi_fail_memory(ctx);
+    status = vugi_column_levels(ctx, &ctx->mem, moment, top);
+    if (!status)
+        status = cut(ctx, moment, start, across, top, rows, row_count);
+    vugi_free(&ctx->mem, top);
+    return status;
+}

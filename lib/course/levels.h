@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: MIT
+ * From levels of arcs back to heights of liquid in the columns, and a section through them. */
+#ifndef VUGI_COURSE_LEVELS_H
+#define VUGI_COURSE_LEVELS_H
+
+#include "course/course_types.h"
+
+/* The height in each span up to which liquid stands. top: one for each span. */
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *moment,
+    double *top);
+
+#endif

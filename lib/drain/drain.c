@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: MIT
+ * Draining, as the caller asks for it. */
+#include "drain/emptying.h"
+#include "drain/orifice.h"
+
+#include "cavity/cavity.h"
+#include "course/course.h"
+#include "gravity/stage.h"
+#include "hydrostatic/liquid.h"
+
+#include <math.h>
+
+static const vug_drain_options defaults = {.struct_size = sizeof defaults, .cavity = -1};
+
+vug_status vug_drain_options_init(vug_drain_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &defaults, sizeof defaults);
+}
+
+typedef struct job {
+    vug_drain_options options;
+    vug_fluid fluid;
+    int32_t role[VUG_MAX_OPENINGS];
+    vugi_stage stage;
+} job;
+
+static vug_status read_options(vug_context *ctx, const vug_cavities *c,
+    const vug_drain_options *given, job *j)
+{
+    vug_drain_options *o = &j->options;
+    *o = defaults;
+    vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_drain_options");
+    if (status || (status = vugi_read_liquid(ctx, "vug_drain_run", o->fluid, &j->fluid)))
+        return status;
+    if (!(o->drip_s >= 0.0) || !isfinite(o->drip_s))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "drip_s is %g, it must be 0 or more", o->drip_s);
+    if (c->cavity_count == 0)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the part has no cavity: hollow it first");
+    if (o->cavity < -1 || o->cavity >= (int64_t)c->cavity_count)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
+            (int)o->cavity, c->cavity_count);
+    j->stage.cavity = o->cavity >= 0 ? (size_t)o->cavity : 0;
+    for (size_t i = 0; i < c->opening_count && o->cavity < 0; i++)
+        if (j->role[i] != VUG_ROLE_SEALED) {
+            j->stage.cavity = (size_t)c->opening[i].cavity;
+            break;
+        }
+    return VUG_OK;
+}
+
+static void measure_film(vug_course *c, const job *j)
+{
+    const vugi_cavity *cavity = j->stage.cavities->cavity + j->stage.cavity;
+    vug_course_summary *s = &c->summary;
+    double time = j->options.drip_s > 0.0 ? j->options.drip_s : 60.0;
+    double wet = s->capacity_mm3 > 0.0 ? 1.0 - s->liquid_mm3 / s->capacity_mm3 : 0.0;
+    s->film_mm = vugi_film(&j->fluid, c->scene->columns.zhi - c->scene->columns.zlo, time);
+    s->film_mm3 = fmin(s->film_mm * cavity->area * wet, s->capacity_mm3 - s->liquid_mm3);
+}
+
+static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
+{
+    for (uint32_t m = 0; m < c->scene->mouth_count; m++)
+        c->open[m] = j->role[c->scene->mouth[m].opening] != VUG_ROLE_SEALED;
+    vug_status status = vugi_emptying_run(ctx, c, &j->fluid, NULL);
+    if (status)
+        return status;
+    c->summary.cavity = (uint32_t)j->stage.cavity;
+    measure_film(c, j);
+    return VUG_OK;
+}
+
+vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_drain_options *options, vug_course **out)
+{
+    job j = {.stage = {.cavities = cavities}};
+    vugi_scene *scene = NULL;
+    vug_course *course = NULL;
+    vug_status status;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
+    if ((status = vugi_read_up(ctx, up, j.stage.up))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j.role))
+        || (status = read_options(ctx, cavities, options, &j))
+        || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
+                j.options.spacing_mm, &j.stage.spacing)))
+        return status;
+    vugi_progress_begin(ctx, "columns");
+    if ((status = vugi_step(ctx, 0.0))
+        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
+        return status;
+    status = vugi_step(ctx, 0.6);
+    if (!status && !(course = vugi_course_new(ctx, scene)))
+        status = vugi_fail_memory(ctx);
+    vugi_scene_free(scene);
+    if (!status)
+        status = drain(ctx, &j, course);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status) {
+        vug_course_free(course);
+        return status;
+    }
+    *out = course;
+    return VUG_OK;
+}

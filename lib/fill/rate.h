@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: MIT
+ * The rate of filling that is just not too high. */
+#ifndef VUGI_FILL_RATE_H
+#define VUGI_FILL_RATE_H
+
+#include "fill/job.h"
+
+#include "gravity/scene.h"
+
+/* The highest rate at which nothing spills before the rest is full, VUGI_RATE_MOST at most; 0: nothing
+ * ever spills. */
+#define VUGI_RATE_MOST 1e5 /* mm3/s; 100 mL/s is more than a hand gives */
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
+    double *rate);
+
+#endif

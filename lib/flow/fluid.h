@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: MIT
+ * The fluid struct. */
+#ifndef VUGI_FLOW_FLUID_H
+#define VUGI_FLOW_FLUID_H
+
+#include "base/base.h"
+
+/* The caller's fluid (NULL: water) into *own, checked. */
+vug_status vugi_fluid_read(vug_context *ctx, const char *call, const vug_fluid *fluid,
+    vug_fluid *own);
+
+#endif

@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: MIT
+ * The gravity graph of a cavity in a pose: the Reeb graph of height. An arc is a stretch of the
+ * cavity whose horizontal section stays one piece; a node is where pieces begin, end, join or part.
+ * Quasi-static liquid fills an arc from its lower end, so one level for each arc is the whole state. */
+#ifndef VUGI_GRAVITY_GRAPH_H
+#define VUGI_GRAVITY_GRAPH_H
+
+#include "gravity/sweep.h"
+
+#include "column/column.h"
+
+/* What an arc's section is from z up to the next knot, and the arc's volume below z. */
+typedef struct vugi_knot {
+    double z, volume, area, outline;
+} vugi_knot;
+
+typedef struct vugi_arc {
+    double lo, hi, volume;
+    uint32_t from, to;    /* nodes below and above */
+    uint32_t knot, knots; /* its first knot, how many: at least two, at lo and at hi */
+} vugi_arc;
+
+typedef struct vugi_node {
+    double z;
+    uint32_t span; /* where */
+    uint32_t link; /* its arcs: link[link] .. first those below, then those above */
+    uint32_t downs, ups;
+} vugi_node;
+
+typedef struct vugi_graph {
+    const vugi_columns *columns;
+    vugi_sweep sweep;
+    uint32_t *arc_of_raw; /* VUGI_NONE: nothing left of it */
+    vugi_arc *arc;
+    size_t arc_count;
+    vugi_node *node;
+    size_t node_count;
+    uint32_t *link;
+    uint32_t *sill; /* beside link: a span at the node from which liquid goes down into an arc
+                       below, or air up into an arc above; else VUGI_NONE */
+    size_t link_count;
+    vugi_knot *knot;
+    size_t knot_count;
+    double capacity; /* mm3 */
+} vugi_graph;
+
+/* Builds the graph of one body. volume: the body's true volume, to which the columns' is scaled, or
+ * 0 to keep theirs. The columns must outlive the graph. Basins and domes of no more than a few
+ * columns, an effect of the sampling, are counted to their neighbours. */
+vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
+    vugi_graph *graph);
+void vugi_graph_free(const vugi_allocator *mem, vugi_graph *graph);
+
+/* Volume of an arc below z, area of its section just above z, length of that section's outline;
+ * the level to which a volume fills it. */
+double vugi_arc_volume(const vugi_graph *graph, uint32_t arc, double z);
+double vugi_arc_area(const vugi_graph *graph, uint32_t arc, double z);
+double vugi_arc_outline(const vugi_graph *graph, uint32_t arc, double z);
+double vugi_arc_level(const vugi_graph *graph, uint32_t arc, double volume);
+
+/* Point of a span at height z, in part coordinates. */
+void vugi_span_point(const vugi_graph *graph, uint32_t span, double z, double part[3]);
+
+#endif

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: MIT
+ * Builds the gravity graph of a pose and finds the openings on it. */
+#include "gravity/scene.h"
+
+#include "gravity/descend.h"
+
+#include "column/columns.h"
+#include "column/pose.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
+ * the lip. */
+static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
+{
+    size_t n = 0;
+    for (size_t m = 0; m < mouth_count; m++)
+        n += 2 * mouth[m].spans;
+    if (!(*query = vugi_alloc(mem, n, sizeof **query)))
+        return vugi_fail_memory(ctx);
+    *count = n;
+    n = 0;
+    for (size_t m = 0; m < mouth_count; m++)
+        for (size_t i = 0; i < mouth[m].spans; i++) {
+            bool outer = i < mouth[m].outer;
+            (*query)[n++] = (vugi_query){mouth[m].span[i], VUGI_NONE,
+                outer ? mouth[m].top : mouth[m].inner_top, true};
+            (*query)[n++] = (vugi_query){mouth[m].span[i], VUGI_NONE,
+                outer ? mouth[m].lip : mouth[m].inner_lip, false};
+        }
+    return VUG_OK;
+}
+
+/* One port for each arc that a mouth meets: air stays free up to the highest place, liquid leaves at
+ * the lowest. */
+static void add_port(const vugi_graph *g, vugi_port *port, size_t *count, size_t first,
+    uint32_t mouth, uint32_t arc, double z, bool highest)
+{
+    if (arc == VUGI_NONE)
+        return;
+    z = fmax(g->arc[arc].lo, fmin(g->arc[arc].hi, z));
+    for (size_t i = first; i < *count; i++)
+        if (port[i].arc == arc) {
+            port[i].z = highest ? fmax(port[i].z, z) : fmin(port[i].z, z);
+            return;
+        }
+    port[(*count)++] = (vugi_port){mouth, arc, z};
+}
+
+static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query *query)
+{
+    const vugi_columns *c = &s->columns;
+    size_t spans = 0, n = 0;
+    for (size_t m = 0; m < s->mouth_count; m++)
+        spans += s->mouth[m].spans;
+    s->vent = vugi_alloc(&s->mem, spans, sizeof *s->vent);
+    s->lip = vugi_alloc(&s->mem, spans, sizeof *s->lip);
+    if (!s->vent || !s->lip)
+        return vugi_fail_memory(ctx);
+    for (uint32_t m = 0; m < s->mouth_count; m++) {
+        size_t first_vent = s->vent_count, first_lip = s->lip_count;
+        for (size_t i = 0; i < s->mouth[m].spans; i++, n += 2) {
+            uint32_t span = s->mouth[m].span[i];
+            add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query[n].arc,
+                fmax(c->lo[span], fmin(c->hi[span], query[n].z)), true);
+            add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query[n + 1].arc,
+                fmax(c->lo[span], fmin(c->hi[span], query[n + 1].z)), false);
+        }
+    }
+    return VUG_OK;
+}
+
+/* The span at a mouth that is nearest to its centre: liquid enters there. */
+static uint32_t entry_span(const vugi_scene *s, const vugi_scene_mouth *mouth)
+{
+    const vugi_columns *c = &s->columns;
+    double pose[3], best = INFINITY;
+    uint32_t span = VUGI_NONE;
+    vugi_to_pose(c->basis, mouth->point, pose);
+    for (size_t i = 0; i < mouth->spans; i++) {
+        uint32_t n = mouth->span[i], column = s->graph.sweep.column[n];
+        double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx) - pose[0];
+        double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx) - pose[1];
+        double z = fmax(c->lo[n] - pose[2], fmax(0.0, pose[2] - c->hi[n]));
+        double d = x * x + y * y + z * z;
+        if (s->graph.sweep.floor_arc[n] != VUGI_NONE && d < best) {
+            best = d;
+            span = n;
+        }
+    }
+    return span;
+}
+
+vug_status vugi_scene_land(vug_context *ctx, vugi_scene *s)
+{
+    vugi_descent room = {.mark = NULL};
+    vug_status status = VUG_OK;
+    if (!(s->landing = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->landing)))
+        return vugi_fail_memory(ctx);
+    for (size_t m = 0; m < s->mouth_count && !status; m++) {
+        s->landing[m] = VUGI_NONE;
+        if (s->entry[m] != VUGI_NONE)
+            status = vugi_descend(ctx, &s->mem, &s->graph, &room, s->entry[m], NULL,
+                s->landing + m);
+    }
+    vugi_descent_free(&s->mem, &room);
+    return status;
+}
+
+static vug_status place_entries(vug_context *ctx, vugi_scene *s)
+{
+    if (!(s->entry = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->entry)))
+        return vugi_fail_memory(ctx);
+    for (size_t m = 0; m < s->mouth_count; m++)
+        s->entry[m] = entry_span(s, s->mouth + m);
+    return vugi_scene_land(ctx, s);
+}
+
+vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
+    const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
+    size_t mouth_count, vugi_scene **out)
+{
+    vugi_query *query = NULL;
+    size_t query_count = 0;
+    vugi_scene *s = vugi_calloc(mem, 1, sizeof *s);
+    if (!s) {
+        vugi_columns_free(mem, columns);
+        return vugi_fail_memory(ctx);
+    }
+    s->mem = *mem;
+    atomic_init(&s->owners, 1);
+    memcpy(s->up, up, sizeof s->up);
+    s->columns = *columns;
+    *columns = (vugi_columns){.nx = 0};
+    vug_status status = VUG_ERR_MEMORY;
+    if (!(s->mouth = vugi_alloc(mem, mouth_count, sizeof *s->mouth))) {
+        vugi_fail_memory(ctx);
+        goto done;
+    }
+    if (mouth_count > 0)
+        memcpy(s->mouth, mouth, mouth_count * sizeof *mouth);
+    s->mouth_count = mouth_count;
+    if ((status = make_queries(ctx, mem, mouth, mouth_count, &query, &query_count))
+        || (status = vugi_graph_build(ctx, mem, &s->columns, body, volume, query, query_count,
+                &s->graph))
+        || (status = place_mouths(ctx, s, query)))
+        goto done;
+    status = place_entries(ctx, s);
+done:
+    vugi_free(mem, query);
+    if (status) {
+        vugi_scene_free(s);
+        return status;
+    }
+    for (size_t m = 0; m < mouth_count; m++)
+        s->mouth[m].span = NULL;
+    *out = s;
+    return VUG_OK;
+}
+
+vugi_scene *vugi_scene_share(vugi_scene *s)
+{
+    atomic_fetch_add(&s->owners, 1);
+    return s;
+}
+
+void vugi_scene_free(vugi_scene *s)
+{
+    if (!s || atomic_fetch_sub(&s->owners, 1) > 1)
+        return;
+    vugi_allocator mem = s->mem;
+    vugi_graph_free(&mem, &s->graph);
+    vugi_columns_free(&mem, &s->columns);
+    vugi_free(&mem, s->mouth);
+    vugi_free(&mem, s->entry);
+    vugi_free(&mem, s->landing);
+    vugi_free(&mem, s->vent);
+    vugi_free(&mem, s->lip);
+    vugi_free(&mem, s);
+}

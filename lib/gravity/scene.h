@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: MIT
+ * A cavity in a pose, ready to be filled or drained: its columns, its gravity graph, and where its
+ * openings lie on the graph. Shared by the results that were made on it. */
+#ifndef VUGI_GRAVITY_SCENE_H
+#define VUGI_GRAVITY_SCENE_H
+
+#include "gravity/graph.h"
+
+#include "column/column.h"
+
+/* An opening, as the scene wants it. */
+typedef struct vugi_scene_mouth {
+    int32_t opening; /* its number */
+    double top, lip; /* highest and lowest point of its outer rim, along up */
+    double inner_top,
+        inner_lip;           /* of the way to it from the inner end of its bore: what counts for the
+                                spans there */
+    double point[3];         /* centre, part coordinates */
+    double diameter, length; /* of the bore behind it */
+    const uint32_t *span;    /* spans at it, those at its outer end first; only read while the scene
+                                is built */
+    size_t outer, spans;
+} vugi_scene_mouth;
+
+/* Where a mouth opens into an arc. z: for air, the level that covers it; for liquid, the lip. */
+typedef struct vugi_port {
+    uint32_t mouth, arc;
+    double z;
+} vugi_port;
+
+typedef struct vugi_scene {
+    vugi_allocator mem;
+    atomic_size_t owners;
+    double up[3];
+    vugi_columns columns;
+    vugi_graph graph;
+    vugi_scene_mouth *mouth;
+    uint32_t *entry;   /* of each mouth: the span nearest to its centre, or VUGI_NONE */
+    uint32_t *landing; /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
+    size_t mouth_count;
+    vugi_port *vent, *lip; /* by mouth */
+    size_t vent_count, lip_count;
+} vugi_scene;
+
+/* Takes over the columns (from mem), in success and in failure. */
+vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
+    const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
+    size_t mouth_count, vugi_scene **out);
+/* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
+vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
+vugi_scene *vugi_scene_share(vugi_scene *scene);
+void vugi_scene_free(vugi_scene *scene);
+
+#endif

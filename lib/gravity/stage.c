@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: MIT
+ * Cavities to scenes: only the cavity in question becomes columns. */
+#include "gravity/stage.h"
+
+#include "cavity/cavity.h"
+#include "cavity/rim.h"
+#include "column/columns.h"
+#include "column/pose.h"
+#include "column/raster.h"
+
+#include <math.h>
+
+vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3])
+{
+    if (!up)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "up is NULL");
+    double big = fmax(fabs(up[0]), fmax(fabs(up[1]), fabs(up[2])));
+    if (!(big > 0.0) || !isfinite(up[0]) || !isfinite(up[1]) || !isfinite(up[2]))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "up is %g, %g, %g: not a direction", up[0], up[1],
+            up[2]);
+    double v[3] = {up[0] / big, up[1] / big, up[2] / big};
+    double length = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
+    for (int k = 0; k < 3; k++)
+        unit[k] = v[k] / length;
+    return VUG_OK;
+}
+
+vug_status vugi_read_roles(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
+    size_t role_count, int32_t *role)
+{
+    if (role_count > 0 && !roles)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "roles is NULL with %zu roles", role_count);
+    if (role_count > cavities->opening_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu roles for %zu openings", role_count,
+            cavities->opening_count);
+    for (size_t i = 0; i < VUG_MAX_OPENINGS; i++)
+        role[i] = VUG_ROLE_OPEN;
+    for (size_t i = 0; i < role_count; i++) {
+        if (roles[i] < VUG_ROLE_OPEN || roles[i] > VUG_ROLE_SEALED)
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "role of opening %zu is %d, it must be %d to %d", i, (int)roles[i],
+                (int)VUG_ROLE_OPEN, (int)VUG_ROLE_SEALED);
+        role[i] = roles[i];
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
+    uint32_t columns_across, double spacing_mm, double *spacing)
+{
+    const vug_mesh *mesh = cavities->cavity[cavity].mesh;
+    double longest = 0.0;
+    if (columns_across == 0)
+        columns_across = 280;
+    if (columns_across < 8 || columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
+            (unsigned)columns_across, VUG_MAX_COLUMNS_ACROSS / 2);
+    if (!(spacing_mm >= 0.0) || !isfinite(spacing_mm))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
+            spacing_mm);
+    for (int k = 0; k < 3; k++)
+        longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
+    *spacing = spacing_mm > 0.0 ? spacing_mm : longest / columns_across;
+    return VUG_OK;
+}
+
+/* Columns of one cavity and the bores into it, with its own number as their body. */
+static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_stage *stage, vugi_columns *columns)
+{
+    const vug_cavities *c = stage->cavities;
+    vugi_bore *bore = vugi_alloc(mem, c->bore_count, sizeof *bore);
+    if (!bore)
+        return vugi_fail_memory(ctx);
+    vugi_bodies bodies = {.mesh = c->body + stage->cavity, .count = 1, .bore = bore};
+    for (size_t i = 0; i < c->bore_count; i++) {
+        if (c->bore[i].body != (int32_t)stage->cavity)
+            continue;
+        bore[bodies.bore_count] = c->bore[i];
+        bore[bodies.bore_count++].body = 0;
+    }
+    vug_status status = vugi_columns_build(ctx, mem, &bodies, stage->up, stage->spacing, columns);
+    vugi_free(mem, bore);
+    for (size_t s = 0; !status && s < columns->count; s++)
+        columns->body[s] = (int32_t)stage->cavity;
+    return status;
+}
+
+static uint32_t column_of(const vugi_columns *c, uint32_t span)
+{
+    size_t lo = 0, hi = (size_t)c->nx * (size_t)c->ny;
+    while (hi - lo > 1) {
+        size_t mid = lo + (hi - lo) / 2;
+        if (c->first[mid] <= span)
+            lo = mid;
+        else
+            hi = mid;
+    }
+    return (uint32_t)lo;
+}
+
+/* Heights of the outer rim. */
+static void outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+{
+    *top = -INFINITY;
+    *lip = INFINITY;
+    for (size_t i = 0; i < o->outline_count; i++) {
+        const double *p = o->outline + 3 * i;
+        double z = p[0] * up[0] + p[1] * up[1] + p[2] * up[2];
+        *top = fmax(*top, z);
+        *lip = fmin(*lip, z);
+    }
+}
+
+/* Puts the spans that touch the cap first. Returns how many they are. */
+static size_t outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span,
+    size_t count)
+{
+    double cap[3], inward[3], minus[3], reach = 0.0, lo, hi;
+    size_t outer = 0;
+    for (size_t i = 0; i < o->outline_count; i++)
+        reach = fmax(reach,
+            hypot(o->outline[3 * i] - o->center[0],
+                hypot(o->outline[3 * i + 1] - o->center[1], o->outline[3 * i + 2] - o->center[2])));
+    for (int k = 0; k < 3; k++)
+        minus[k] = -o->normal[k];
+    vugi_to_pose(c->basis, o->center, cap);
+    vugi_to_pose(c->basis, minus, inward);
+    for (size_t i = 0; i < count; i++) {
+        uint32_t s = span[i], column = column_of(c, s);
+        double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx);
+        double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx);
+        if (!vugi_line_in_bar(x, y, cap, inward, 1.5 * c->h, reach, &lo, &hi) || c->lo[s] > hi
+            || c->hi[s] < lo)
+            continue;
+        span[i] = span[outer];
+        span[outer++] = s;
+    }
+    return outer;
+}
+
+static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
+    const vugi_columns *columns, vugi_scene_mouth *mouth, uint32_t **span, size_t *count)
+{
+    const vug_cavities *c = stage->cavities;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < c->opening_count && !status; i++) {
+        const vugi_opening *o = c->opening + i;
+        if (o->cavity != (int32_t)stage->cavity)
+            continue;
+        vugi_scene_mouth m = {.opening = (int32_t)i,
+            .diameter = 2.0 * o->inscribed_radius,
+            .length = o->bore_length};
+        vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
+        outer_rim(o, stage->up, &m.top, &m.lip);
+        for (int k = 0; k < 3; k++)
+            m.point[k] = o->center[k];
+        status = vugi_opening_spans(ctx, mem, c, i, columns, span + *count, &m.spans);
+        m.span = span[*count];
+        if (!status) {
+            m.outer = outer_first(o, columns, span[*count], m.spans);
+            mouth[(*count)++] = m;
+        }
+    }
+    return status;
+}
+
+/* The scale of volumes is the cavity's own, unless the columns miss too much of it to tell. */
+static double true_volume(const vugi_stage *stage, const vugi_columns *columns)
+{
+    double own = vugi_columns_volume(columns);
+    double volume = stage->cavities->cavity[stage->cavity].volume;
+    return fabs(volume - own) <= 0.1 * own ? volume : 0.0;
+}
+
+vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
+    vugi_scene **out)
+{
+    vugi_columns columns = {.nx = 0};
+    vugi_scene_mouth mouth[VUG_MAX_OPENINGS];
+    uint32_t *span[VUG_MAX_OPENINGS] = {NULL};
+    size_t count = 0;
+    vug_status status = build_columns(ctx, mem, stage, &columns);
+    if (!status)
+        status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
+    if (!status)
+        status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
+            true_volume(stage, &columns), mouth, count, out);
+    vugi_columns_free(mem, &columns);
+    for (size_t i = 0; i < count; i++)
+        vugi_free(mem, span[i]);
+    return status;
+}

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: MIT
+ * From the caller's cavities, pose and roles to a scene. */
+#ifndef VUGI_GRAVITY_STAGE_H
+#define VUGI_GRAVITY_STAGE_H
+
+#include "gravity/scene.h"
+
+#include "cavity/cavity.h"
+
+struct vug_cavities;
+
+typedef struct vugi_stage {
+    const struct vug_cavities *cavities;
+    size_t cavity;
+    double up[3]; /* unit */
+    double spacing;
+} vugi_stage;
+
+/* up: any length. role: VUG_MAX_OPENINGS places, open where the caller says nothing. */
+vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3]);
+vug_status vugi_read_roles(vug_context *ctx, const struct vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, int32_t *role);
+
+/* columns_across 0: 280; spacing 0: by columns_across along the longest side of the cavity. */
+vug_status vugi_read_spacing(vug_context *ctx, const struct vug_cavities *cavities, size_t cavity,
+    uint32_t columns_across, double spacing_mm, double *spacing);
+
+/* The scene of a cavity: its mouths are its openings, in order. */
+vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
+    vugi_scene **out);
+
+#endif

@@ -1,0 +1,679 @@
+/* SPDX-License-Identifier: MIT
+ * Follows the pieces of a rising horizontal section. A pixel that comes can join pieces: union-find.
+ * A pixel that goes can part one: looked for in the ring of eight around it first, and only if the
+ * ring does not tell, by searches that start from each side in turn, so that a part that comes off
+ * costs its own size and no more. The result is the Reeb graph of height on the cavity (Doraiswamy
+ * and Natarajan 2009 describe the general problem; the pixels make it simpler). */
+#include "gravity/sweep.h"
+
+#include "column/columns.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { SIDES = 4 };
+
+typedef struct side {
+    uint32_t *pixel; /* visited, in order of visit */
+    size_t count, next, capacity;
+    uint32_t joined; /* side that it met, or itself */
+} side;
+
+struct vugi_section {
+    vugi_sweep *out; /* what gets built; on a second run thrown away */
+    const vugi_allocator *mem;
+    uint32_t *label;  /* of each pixel: an arc that leads to its own, or VUGI_NONE */
+    uint32_t *span;   /* of each pixel in the section */
+    uint32_t *parent; /* of each arc: the arc that it went into, or itself */
+    size_t parent_capacity;
+    uint32_t *pixels, *since; /* of each arc: pixels now, and the key of the last change */
+    int32_t *straight, *diagonal;
+    size_t pixels_capacity, since_capacity, straight_capacity, diagonal_capacity;
+    uint32_t *mark; /* of each pixel: stamp of the search that saw it, times SIDES, plus side */
+    uint32_t stamp;
+    double z; /* exact height of the event that is being played */
+    side side[SIDES];
+    uint32_t width, height; /* with a border of one pixel, so that no neighbour is outside */
+    int32_t ring[8];        /* steps to the eight neighbours, around */
+};
+
+double vugi_scale_z(vugi_scale scale, uint32_t key)
+{
+    return scale.zero + (double)key * scale.step;
+}
+
+uint32_t vugi_scale_key(vugi_scale scale, double z)
+{
+    double key = (z - scale.zero) / scale.step;
+    if (!(key > 0.0))
+        return 0;
+    return key >= 4294967294.0 ? 4294967294u : (uint32_t)(key + 0.5);
+}
+
+/* The grid of keys stands off the ends by an odd part of a step, so that a flat floor with rounding
+ * in its heights does not straddle two keys when the bounds are its own. */
+static vugi_scale scale_of(const vugi_columns *c)
+{
+    double range = fmax(c->zhi - c->zlo, 1e-9);
+    double step = range / 4294967000.0;
+    return (vugi_scale){c->zlo - 64.37 * step, step};
+}
+
+static uint32_t find(const vugi_section *s, uint32_t arc)
+{
+    uint32_t root = arc;
+    while (s->parent[root] != root)
+        root = s->parent[root];
+    while (s->parent[arc] != root) {
+        uint32_t next = s->parent[arc];
+        s->parent[arc] = root;
+        arc = next;
+    }
+    return root;
+}
+
+static size_t padded(const vugi_section *s, size_t column)
+{
+    size_t nx = s->width - 2;
+    return (column / nx + 1) * s->width + column % nx + 1;
+}
+
+uint32_t vugi_section_arc(const vugi_section *section, size_t column)
+{
+    uint32_t label = section->label[padded(section, column)];
+    return label == VUGI_NONE ? VUGI_NONE : find(section, label);
+}
+
+uint32_t vugi_section_span(const vugi_section *section, size_t column)
+{
+    return section->span[padded(section, column)];
+}
+
+static bool new_node(vugi_section *s, uint32_t key, uint32_t span, uint32_t *node)
+{
+    vugi_sweep *o = s->out;
+    if (!vugi_reserve(s->mem, &o->node, &o->node_capacity, o->node_count + 1, sizeof *o->node))
+        return false;
+    *node = (uint32_t)o->node_count;
+    o->node[o->node_count++] = (vugi_raw_node){key, span, s->z};
+    return true;
+}
+
+static bool new_change(vugi_section *s, vugi_change change)
+{
+    vugi_sweep *o = s->out;
+    if (!vugi_reserve(s->mem, &o->change, &o->change_capacity, o->change_count + 1,
+            sizeof *o->change))
+        return false;
+    o->change[o->change_count++] = change;
+    return true;
+}
+
+/* An arc that begins at a node with so many pixels. */
+static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixels, int32_t straight,
+    int32_t diagonal, uint32_t *arc)
+{
+    vugi_sweep *o = s->out;
+    size_t n = o->arc_count;
+    if (!vugi_reserve(s->mem, &o->arc, &o->arc_capacity, n + 1, sizeof *o->arc)
+        || !vugi_reserve(s->mem, &s->parent, &s->parent_capacity, n + 1, sizeof *s->parent)
+        || !vugi_reserve(s->mem, &s->pixels, &s->pixels_capacity, n + 1, sizeof *s->pixels)
+        || !vugi_reserve(s->mem, &s->since, &s->since_capacity, n + 1, sizeof *s->since)
+        || !vugi_reserve(s->mem, &s->straight, &s->straight_capacity, n + 1, sizeof *s->straight)
+        || !vugi_reserve(s->mem, &s->diagonal, &s->diagonal_capacity, n + 1, sizeof *s->diagonal))
+        return false;
+    *arc = (uint32_t)n;
+    o->arc[n] = (vugi_raw_arc){key, key, node, VUGI_NONE, 0.0};
+    o->arc_count++;
+    s->parent[n] = (uint32_t)n;
+    s->pixels[n] = pixels;
+    s->straight[n] = straight;
+    s->diagonal[n] = diagonal;
+    s->since[n] = key;
+    if (pixels == 0)
+        return true;
+    return new_change(s, (vugi_change){s->z, *arc, (int32_t)pixels, straight, diagonal});
+}
+
+static void account(vugi_section *s, uint32_t arc, uint32_t key)
+{
+    s->out->arc[arc].volume += s->pixels[arc]
+        * ((double)(key - s->since[arc]) * s->out->scale.step);
+    s->since[arc] = key;
+}
+
+static bool change_arc(vugi_section *s, uint32_t arc, uint32_t key, int32_t pixels,
+    int32_t straight, int32_t diagonal)
+{
+    account(s, arc, key);
+    s->pixels[arc] = (uint32_t)((int32_t)s->pixels[arc] + pixels);
+    s->straight[arc] += straight;
+    s->diagonal[arc] += diagonal;
+    return new_change(s, (vugi_change){s->z, arc, pixels, straight, diagonal});
+}
+
+static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
+{
+    account(s, arc, key);
+    s->out->arc[arc].hi = key;
+    s->out->arc[arc].to = node;
+    if (s->pixels[arc] == 0)
+        return true;
+    return new_change(s,
+        (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc], -s->diagonal[arc]});
+}
+
+/* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
+ * out, one less for each that is in. */
+static void outline(const vugi_section *s, size_t p, int32_t *straight, int32_t *diagonal)
+{
+    *straight = *diagonal = 0;
+    for (int k = 0; k < 8; k++) {
+        int32_t edge = s->label[(size_t)((int64_t)p + s->ring[k])] == VUGI_NONE ? 1 : -1;
+        if (k % 2 == 0)
+            *straight += edge;
+        else
+            *diagonal += edge;
+    }
+}
+
+/* Several pieces meet at the floor of a new pixel: they end, one begins. */
+static bool join(vugi_section *s, uint32_t key, uint32_t span, const uint32_t *met,
+    const uint32_t *neighbour, int count, uint32_t *arc)
+{
+    uint32_t node, pixels = 0;
+    int32_t straight = 0, diagonal = 0;
+    vugi_sweep *o = s->out;
+    if (!new_node(s, key, span, &node)
+        || !vugi_reserve(s->mem, &o->sill, &o->sill_capacity, o->sill_count + (size_t)count,
+            sizeof *o->sill))
+        return false;
+    for (int i = 0; i < count; i++) {
+        if (!end_arc(s, met[i], key, node))
+            return false;
+        pixels += s->pixels[met[i]];
+        straight += s->straight[met[i]];
+        diagonal += s->diagonal[met[i]];
+        o->sill[o->sill_count++] = (vugi_sill){node, met[i], s->span[neighbour[i]]};
+    }
+    if (!new_arc(s, key, node, pixels, straight, diagonal, arc))
+        return false;
+    for (int i = 0; i < count; i++)
+        s->parent[met[i]] = *arc;
+    return true;
+}
+
+static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
+{
+    size_t p = padded(s, s->out->column[span]);
+    uint32_t met[4], neighbour[4], arc, node;
+    int count = 0;
+    for (int k = 0; k < 8; k += 2) {
+        size_t q = (size_t)((int64_t)p + s->ring[k]);
+        if (s->label[q] == VUGI_NONE)
+            continue;
+        uint32_t a = find(s, s->label[q]);
+        int i = 0;
+        while (i < count && met[i] != a)
+            i++;
+        if (i == count) {
+            met[count] = a;
+            neighbour[count++] = (uint32_t)q;
+        } else if (s->out->columns->lo[s->span[q]] < s->out->columns->lo[s->span[neighbour[i]]]) {
+            neighbour[i] = (uint32_t)q;
+        }
+    }
+    if (count == 1)
+        arc = met[0];
+    else if (count == 0) {
+        if (!new_node(s, key, span, &node) || !new_arc(s, key, node, 0, 0, 0, &arc))
+            return false;
+    } else if (!join(s, key, span, met, neighbour, count, &arc)) {
+        return false;
+    }
+    int32_t straight, diagonal;
+    outline(s, p, &straight, &diagonal);
+    s->label[p] = arc;
+    s->span[p] = span;
+    s->out->floor_arc[span] = arc;
+    return change_arc(s, arc, key, 1, straight, diagonal);
+}
+
+/* Groups of the straight neighbours of p that are in, joined through the corners between them.
+ * start: one pixel of each. Returns how many. */
+static int groups_around(const vugi_section *s, size_t p, uint32_t start[SIDES])
+{
+    bool in[8];
+    for (int k = 0; k < 8; k++)
+        in[k] = s->label[(size_t)((int64_t)p + s->ring[k])] != VUGI_NONE;
+    int count = 0;
+    for (int k = 0; k < 8; k += 2) {
+        if (in[k] && !(in[(k + 7) % 8] && in[(k + 6) % 8]))
+            start[count++] = (uint32_t)((int64_t)p + s->ring[k]);
+    }
+    if (count == 0 && in[0]) /* the ring is whole */
+        start[count++] = (uint32_t)((int64_t)p + s->ring[0]);
+    return count;
+}
+
+static bool side_add(vugi_section *s, int number, uint32_t p)
+{
+    side *d = s->side + number;
+    if (!vugi_reserve(s->mem, &d->pixel, &d->capacity, d->count + 1, sizeof *d->pixel))
+        return false;
+    s->mark[p] = s->stamp * SIDES + (uint32_t)number;
+    d->pixel[d->count++] = p;
+    return true;
+}
+
+static uint32_t side_root(const vugi_section *s, uint32_t number)
+{
+    while (s->side[number].joined != number)
+        number = s->side[number].joined;
+    return number;
+}
+
+/* Visits the neighbours of one pixel of a side. Sides that touch become one. */
+static bool side_step(vugi_section *s, int number, int *live)
+{
+    side *d = s->side + number;
+    uint32_t p = d->pixel[d->next++];
+    for (int k = 0; k < 8; k += 2) {
+        uint32_t q = (uint32_t)((int64_t)p + s->ring[k]);
+        if (s->label[q] == VUGI_NONE)
+            continue;
+        if (s->mark[q] / SIDES != s->stamp) {
+            if (!side_add(s, number, q))
+                return false;
+            continue;
+        }
+        uint32_t a = side_root(s, (uint32_t)number), b = side_root(s, s->mark[q] % SIDES);
+        if (a != b) {
+            s->side[b > a ? b : a].joined = b > a ? a : b;
+            --*live;
+        }
+    }
+    return true;
+}
+
+/* Whether every side that leads to root has been searched to its end. */
+static bool exhausted(const vugi_section *s, uint32_t root, int count)
+{
+    for (int i = 0; i < count; i++)
+        if (side_root(s, (uint32_t)i) == root && s->side[i].next < s->side[i].count)
+            return false;
+    return true;
+}
+
+/* Searches from all sides in turn until one is left that could go on. closed[i]: side i is a root
+ * that is searched to its end, a piece of its own. Returns how many pieces there are. */
+static int part_sides(vugi_section *s, const uint32_t start[SIDES], int count, bool closed[SIDES])
+{
+    int live = count, pieces;
+    if (++s->stamp >= 0xffffffffu / SIDES - 1) {
+        memset(s->mark, 0, (size_t)s->width * s->height * sizeof *s->mark);
+        s->stamp = 1;
+    }
+    for (int i = 0; i < count; i++) {
+        s->side[i].count = s->side[i].next = 0;
+        s->side[i].joined = (uint32_t)i;
+        closed[i] = false;
+        if (!side_add(s, i, start[i]))
+            return -1;
+    }
+    pieces = 1;
+    while (live > 1) {
+        for (int i = 0; i < count && live > 1; i++) {
+            uint32_t root = side_root(s, (uint32_t)i);
+            if (closed[root])
+                continue;
+            if (s->side[i].next < s->side[i].count) {
+                if (!side_step(s, i, &live))
+                    return -1;
+            } else if (exhausted(s, root, count)) {
+                closed[root] = true;
+                live--;
+                pieces++;
+            }
+        }
+    }
+    return pieces;
+}
+
+/* The span of a side's pixels beside the pixel that went that reaches highest. */
+static uint32_t highest_start(const vugi_section *s, uint32_t root, int count)
+{
+    uint32_t best = VUGI_NONE;
+    for (int i = 0; i < count; i++) {
+        uint32_t span = s->span[s->side[i].pixel[0]];
+        if (side_root(s, (uint32_t)i) == root
+            && (best == VUGI_NONE || s->out->columns->hi[span] > s->out->columns->hi[best]))
+            best = span;
+    }
+    return best;
+}
+
+static bool note_crest(vugi_section *s, uint32_t root, int count, uint32_t node, uint32_t arc)
+{
+    vugi_sweep *o = s->out;
+    if (!vugi_reserve(s->mem, &o->sill, &o->sill_capacity, o->sill_count + 1, sizeof *o->sill))
+        return false;
+    o->sill[o->sill_count++] = (vugi_sill){node, arc, highest_start(s, root, count)};
+    return true;
+}
+
+/* Gives the pixels of a closed side their own arc, and counts its outline. */
+static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, uint32_t node,
+    uint32_t *pixels, int32_t *straight, int32_t *diagonal)
+{
+    uint32_t n = 0, arc;
+    int32_t edges[2] = {0, 0};
+    for (int i = 0; i < count; i++) {
+        if (side_root(s, (uint32_t)i) != root)
+            continue;
+        n += (uint32_t)s->side[i].count;
+        for (size_t j = 0; j < s->side[i].count; j++)
+            for (int k = 0; k < 8; k++)
+                edges[k % 2] += s->label[(size_t)((int64_t)s->side[i].pixel[j] + s->ring[k])]
+                    == VUGI_NONE;
+    }
+    if (!new_arc(s, key, node, n, edges[0], edges[1], &arc)
+        || !note_crest(s, root, count, node, arc))
+        return false;
+    for (int i = 0; i < count; i++) {
+        if (side_root(s, (uint32_t)i) != root)
+            continue;
+        for (size_t j = 0; j < s->side[i].count; j++)
+            s->label[s->side[i].pixel[j]] = arc;
+    }
+    *pixels -= n;
+    *straight -= edges[0];
+    *diagonal -= edges[1];
+    return true;
+}
+
+static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
+    const uint32_t start[SIDES], int count)
+{
+    bool closed[SIDES];
+    int pieces = part_sides(s, start, count, closed);
+    if (pieces < 0)
+        return false;
+    if (pieces == 1)
+        return true;
+    uint32_t node, rest, pixels = s->pixels[arc];
+    int32_t straight = s->straight[arc], diagonal = s->diagonal[arc];
+    if (!new_node(s, key, span, &node) || !end_arc(s, arc, key, node))
+        return false;
+    for (int i = 0; i < count; i++)
+        if (closed[i] && !part_off(s, (uint32_t)i, count, key, node, &pixels, &straight, &diagonal))
+            return false;
+    if (!new_arc(s, key, node, pixels, straight, diagonal, &rest))
+        return false;
+    uint32_t root = 0;
+    while (closed[side_root(s, root)])
+        root++;
+    if (!note_crest(s, side_root(s, root), count, node, rest))
+        return false;
+    s->parent[arc] = rest;
+    return true;
+}
+
+static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
+{
+    size_t p = padded(s, s->out->column[span]);
+    uint32_t arc = find(s, s->label[p]), start[SIDES], node;
+    int32_t straight, diagonal;
+    s->label[p] = VUGI_NONE;
+    s->out->ceiling_arc[span] = arc;
+    outline(s, p, &straight, &diagonal);
+    if (!change_arc(s, arc, key, -1, -straight, -diagonal))
+        return false;
+    if (s->pixels[arc] == 0)
+        return new_node(s, key, span, &node) && end_arc(s, arc, key, node);
+    int count = groups_around(s, p, start);
+    return count < 2 || part(s, key, span, arc, start, count);
+}
+
+/* ---- the order of things ------------------------------------------------- */
+
+/* key, then spans that end before spans that begin, then number. */
+static uint64_t event_of(uint32_t key, bool begins, uint32_t span)
+{
+    return (uint64_t)key << 32 | (uint64_t)begins << 31 | span;
+}
+
+static bool event_begins(uint64_t event)
+{
+    return event >> 31 & 1;
+}
+static uint32_t event_span(uint64_t event)
+{
+    return (uint32_t)(event & 0x7fffffff);
+}
+
+/* Least significant digit first, three digits of 11 bits: bits 31 to 63. The spans come in order. */
+static void sort_events(uint64_t *event, uint64_t *spare, size_t count)
+{
+    enum { BITS = 11, DIGITS = 1 << BITS };
+    for (int shift = 31; shift < 64; shift += BITS) {
+        size_t place[DIGITS] = {0}, sum = 0;
+        for (size_t i = 0; i < count; i++)
+            place[event[i] >> shift & (DIGITS - 1)]++;
+        for (int d = 0; d < DIGITS; d++) {
+            size_t n = place[d];
+            place[d] = sum;
+            sum += n;
+        }
+        for (size_t i = 0; i < count; i++)
+            spare[place[event[i] >> shift & (DIGITS - 1)]++] = event[i];
+        uint64_t *t = event;
+        event = spare;
+        spare = t;
+    }
+}
+
+/* Three passes end in the spare array. *sorted points into *room, which the caller frees. */
+static vug_status make_events(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *o,
+    uint64_t **room, uint64_t **sorted, size_t *count)
+{
+    const vugi_columns *c = o->columns;
+    uint64_t *event = vugi_alloc(mem, 4 * c->count + 1, sizeof *event);
+    if (!event)
+        return vugi_fail_memory(ctx);
+    size_t n = 0;
+    for (size_t s = 0; s < c->count; s++) {
+        uint32_t lo = vugi_scale_key(o->scale, c->lo[s]), hi = vugi_scale_key(o->scale, c->hi[s]);
+        if (c->body[s] != o->body || lo >= hi)
+            continue;
+        event[n++] = event_of(lo, true, (uint32_t)s);
+        event[n++] = event_of(hi, false, (uint32_t)s);
+    }
+    sort_events(event, event + n, n);
+    *room = event;
+    *sorted = event + n;
+    *count = n;
+    return VUG_OK;
+}
+
+static void section_free(vugi_section *s)
+{
+    void *all[] = {s->label, s->span, s->parent, s->pixels, s->since, s->straight, s->diagonal,
+        s->mark, s->side[0].pixel, s->side[1].pixel, s->side[2].pixel, s->side[3].pixel};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
+        vugi_free(s->mem, all[i]);
+}
+
+static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *out,
+    vugi_section *s)
+{
+    const vugi_columns *c = out->columns;
+    *s = (vugi_section){.out = out,
+        .mem = mem,
+        .width = (uint32_t)c->nx + 2,
+        .height = (uint32_t)c->ny + 2};
+    int32_t w = c->nx + 2;
+    const int32_t ring[8] = {1, w + 1, w, w - 1, -1, -w - 1, -w, -w + 1};
+    memcpy(s->ring, ring, sizeof ring);
+    size_t size = (size_t)s->width * s->height;
+    s->label = vugi_alloc(mem, size, sizeof *s->label);
+    s->span = vugi_alloc(mem, size, sizeof *s->span);
+    s->mark = vugi_calloc(mem, size, sizeof *s->mark);
+    if (!s->label || !s->span || !s->mark)
+        return vugi_fail_memory(ctx);
+    memset(s->label, 0xff, size * sizeof *s->label);
+    return VUG_OK;
+}
+
+/* Plays the events up to and with a key, from number *next on. */
+static bool play(vugi_section *s, const uint64_t *event, size_t count, uint32_t key, size_t *next)
+{
+    while (*next < count && event[*next] >> 32 <= key) {
+        uint64_t e = event[(*next)++];
+        uint32_t at = (uint32_t)(e >> 32), span = event_span(e);
+        s->z = event_begins(e) ? s->out->columns->lo[span] : s->out->columns->hi[span];
+        if (!(event_begins(e) ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
+            return false;
+    }
+    return true;
+}
+
+/* Key at which a query is answered: within its span. */
+static uint32_t query_key(const vugi_sweep *o, const vugi_query *q)
+{
+    uint32_t lo = vugi_scale_key(o->scale, o->columns->lo[q->span]);
+    uint32_t hi = vugi_scale_key(o->scale, o->columns->hi[q->span]);
+    uint32_t key = vugi_scale_key(o->scale, q->z);
+    if (q->below && key > 0)
+        key--;
+    return key >= hi ? (hi > lo ? hi - 1 : lo) : key < lo ? lo : key;
+}
+
+typedef struct turn {
+    uint32_t key, query;
+} turn;
+
+static int by_key(const void *a, const void *b)
+{
+    const turn *x = a, *y = b;
+    return x->key != y->key ? (x->key > y->key) - (x->key < y->key)
+                            : (x->query > y->query) - (x->query < y->query);
+}
+
+static void sort_queries(const vugi_sweep *o, const vugi_query *query, turn *order, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        order[i] = (turn){query_key(o, query + i), (uint32_t)i};
+    qsort(order, count, sizeof *order, by_key);
+}
+
+static vug_status sweep(vug_context *ctx, vugi_section *s, const uint64_t *event, size_t count,
+    vugi_query *query, const turn *order, size_t query_count)
+{
+    size_t next = 0;
+    for (size_t i = 0; next < count;) {
+        size_t stop = next + 65536 < count ? next + 65536 : count;
+        uint32_t key = (uint32_t)(event[stop - 1] >> 32);
+        bool ask = i < query_count && order[i].key <= key;
+        if (!play(s, event, count, ask ? order[i].key : key, &next))
+            return vugi_fail_memory(ctx);
+        if (ask) {
+            vugi_query *q = query + order[i++].query;
+            q->arc = vugi_section_arc(s, s->out->column[q->span]);
+            continue;
+        }
+        if (vugi_cancelled(ctx))
+            return vugi_step(ctx, 0.0);
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    int32_t body, vugi_query *query, size_t query_count, vugi_sweep *out)
+{
+    *out = (vugi_sweep){.columns = columns, .body = body, .scale = scale_of(columns)};
+    uint64_t *room = NULL, *event;
+    turn *order = NULL;
+    size_t count;
+    vugi_section s = {.mem = mem};
+    vug_status status;
+    for (size_t i = 0; i < query_count; i++)
+        query[i].arc = VUGI_NONE;
+    out->floor_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->floor_arc);
+    out->ceiling_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->ceiling_arc);
+    out->column = vugi_alloc(mem, columns->count + 1, sizeof *out->column);
+    order = vugi_alloc(mem, query_count + 1, sizeof *order);
+    if (!out->floor_arc || !out->ceiling_arc || !out->column || !order) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    if (columns->count > 0x7fffffff) {
+        status = vugi_fail(ctx, VUG_ERR_LIMIT,
+            "%zu spans are more than a sweep takes (2147483647): "
+            "take a wider spacing",
+            columns->count);
+        goto done;
+    }
+    memset(out->floor_arc, 0xff, (columns->count + 1) * sizeof *out->floor_arc);
+    memset(out->ceiling_arc, 0xff, (columns->count + 1) * sizeof *out->ceiling_arc);
+    vugi_columns_of_spans(columns, out->column);
+    if ((status = make_events(ctx, mem, out, &room, &event, &count))
+        || (status = section_init(ctx, mem, out, &s)))
+        goto done;
+    sort_queries(out, query, order, query_count);
+    status = sweep(ctx, &s, event, count, query, order, query_count);
+done:
+    section_free(&s);
+    vugi_free(mem, room);
+    vugi_free(mem, order);
+    if (status)
+        vugi_sweep_free(mem, out);
+    return status;
+}
+
+vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep_,
+    const double *z, size_t stops, vugi_section_fn visit, void *user)
+{
+    vugi_sweep copy = {.columns = sweep_->columns,
+        .body = sweep_->body,
+        .scale = sweep_->scale,
+        .column = sweep_->column};
+    uint64_t *room = NULL, *event;
+    size_t count, next = 0;
+    vugi_section s = {.mem = mem};
+    vug_status status;
+    copy.floor_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.floor_arc);
+    copy.ceiling_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.ceiling_arc);
+    if (!copy.floor_arc || !copy.ceiling_arc) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    if ((status = make_events(ctx, mem, &copy, &room, &event, &count))
+        || (status = section_init(ctx, mem, &copy, &s)))
+        goto done;
+    for (size_t i = 0; i < stops && !status; i++) {
+        if (!play(&s, event, count, vugi_scale_key(copy.scale, z[i]), &next))
+            status = vugi_fail_memory(ctx);
+        else
+            status = visit(user, i, &s);
+    }
+done:
+    section_free(&s);
+    vugi_free(mem, room);
+    copy.column = NULL;
+    vugi_sweep_free(mem, &copy);
+    return status;
+}
+
+void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *s)
+{
+    vugi_free(mem, s->arc);
+    vugi_free(mem, s->node);
+    vugi_free(mem, s->change);
+    vugi_free(mem, s->sill);
+    vugi_free(mem, s->floor_arc);
+    vugi_free(mem, s->ceiling_arc);
+    vugi_free(mem, s->column);
+    *s = (vugi_sweep){.columns = NULL};
+}

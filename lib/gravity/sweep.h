@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: MIT
+ * The sweep: the horizontal section of a cavity, from its lowest point to its highest. At any height
+ * a column has at most one span there, so the section is a set of pixels, and its 4-connected pieces
+ * are followed as pixels come and go. A piece that neither joins nor parts is one raw arc. */
+#ifndef VUGI_GRAVITY_SWEEP_H
+#define VUGI_GRAVITY_SWEEP_H
+
+#include "column/column.h"
+
+#define VUGI_NONE UINT32_MAX /* no arc, no span, no node */
+
+/* Heights are rounded to 2^-32 of the height of the cavity, so that flat floors and ceilings of a
+ * turned mesh are flat again and each sweep of the same columns goes the same way. */
+typedef struct vugi_scale {
+    double zero, step;
+} vugi_scale;
+
+typedef struct vugi_raw_arc {
+    uint32_t lo, hi;   /* keys */
+    uint32_t from, to; /* raw nodes below and above */
+    double volume;     /* in pixels times mm */
+} vugi_raw_arc;
+
+typedef struct vugi_raw_node {
+    uint32_t key;
+    uint32_t span; /* where it happens */
+    double z;      /* exact: the floor or the ceiling of span */
+} vugi_raw_node;
+
+/* A change of the section: pixels and the edges of its outline along rows and columns, and along
+ * diagonals. In order of key of z. */
+typedef struct vugi_change {
+    double z; /* exact */
+    uint32_t arc;
+    int32_t pixels, straight, diagonal;
+} vugi_change;
+
+/* Where arcs meet: a span beside the meeting place through which liquid goes down into an arc below,
+ * or air up into an arc above. */
+typedef struct vugi_sill {
+    uint32_t node, arc, span;
+} vugi_sill;
+
+/* Asks which arc a span lies in at a height; below: just under it. The sweep answers in arc. */
+typedef struct vugi_query {
+    uint32_t span, arc;
+    double z;
+    bool below;
+} vugi_query;
+
+typedef struct vugi_sweep {
+    const vugi_columns *columns;
+    int32_t body;
+    vugi_scale scale;
+    vugi_raw_arc *arc;
+    size_t arc_count, arc_capacity;
+    vugi_raw_node *node;
+    size_t node_count, node_capacity;
+    vugi_change *change;
+    size_t change_count, change_capacity;
+    vugi_sill *sill;
+    size_t sill_count, sill_capacity;
+    uint32_t *floor_arc;   /* of each span: the arc at its floor; VUGI_NONE in other bodies */
+    uint32_t *ceiling_arc; /* and at its ceiling */
+    uint32_t *column;      /* of each span */
+} vugi_sweep;
+
+double vugi_scale_z(vugi_scale scale, uint32_t key);
+uint32_t vugi_scale_key(vugi_scale scale, double z);
+
+/* Sweeps one body of the columns, which must outlive the result. Answers the queries. */
+vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    int32_t body, vugi_query *query, size_t query_count, vugi_sweep *sweep);
+void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *sweep);
+
+/* Called with the section at a height: label[column] is the raw arc, by way of vugi_section_arc(),
+ * span[column] the span there. */
+typedef struct vugi_section vugi_section;
+uint32_t vugi_section_arc(const vugi_section *section, size_t column); /* VUGI_NONE: not in it */
+uint32_t vugi_section_span(const vugi_section *section, size_t column);
+typedef vug_status (*vugi_section_fn)(void *user, size_t stop, const vugi_section *section);
+
+/* Runs the same sweep again and calls at each of the heights, which rise. */
+vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep,
+    const double *z, size_t count, vugi_section_fn visit, void *user);
+
+#endif

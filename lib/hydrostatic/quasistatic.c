@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: MIT
+ * The quasi-static fill on the gravity graph: fill, spill, merge (Barnes, Callaghan and Wickert
+ * 2021), with overhangs, and with air that can be cut off (invasion percolation with trapping,
+ * Masson 2016). At any time one pool rises, with one level; the next thing that happens to it is
+ * known exactly, so the fill goes from event to event. */
+#include "hydrostatic/quasistatic.h"
+
+#include "hydrostatic/run.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool is_full(const vugi_run *r, uint32_t arc)
+{
+    return r->level[arc] >= r->g->arc[arc].hi;
+}
+
+static bool is_vented(const vugi_run *r, uint32_t arc)
+{
+    return r->links.air[arc] != VUGI_NONE && r->links.vented[r->links.air[arc]];
+}
+
+/* ---- where the liquid goes ------------------------------------------------ */
+
+/* A place where the pool runs over: a full arc under a node with another arc that is not full and
+ * whose air has a way out. VUGI_NONE if there is none, else the link to go down by. */
+static uint32_t overflow(const vugi_run *r, uint32_t pool, uint32_t *node)
+{
+    const vugi_graph *g = r->g;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (r->links.pool[a] != pool || !is_full(r, a))
+            continue;
+        uint32_t k = vugi_run_overflow(r, a, true);
+        if (k != VUGI_NONE) {
+            *node = g->arc[a].to;
+            return k;
+        }
+    }
+    return VUGI_NONE;
+}
+
+static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
+{
+    r->rising_count = 0;
+    for (uint32_t a = 0; a < r->g->arc_count; a++)
+        if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
+            && is_vented(r, a))
+            r->rising[r->rising_count++] = a;
+}
+
+/* Hollows that the graph leaves out can lead back to where the liquid came from: then any basin below
+ * the arc that has not been visited, or the arc itself. */
+static uint32_t other_basin(const vugi_run *r, uint32_t arc)
+{
+    const vugi_graph *g = r->g;
+    while (g->node[g->arc[arc].from].downs > 0) {
+        const vugi_node *n = g->node + g->arc[arc].from;
+        uint32_t next = VUGI_NONE;
+        for (uint32_t k = n->link; k < n->link + n->downs && next == VUGI_NONE; k++)
+            if (!r->visited[g->link[k]])
+                next = g->link[k];
+        if (next == VUGI_NONE)
+            break;
+        arc = next;
+    }
+    return arc;
+}
+
+/* From a basin to the pool that rises next: down, and over every sill where a pool is full. */
+static vug_status follow_from(vugi_run *r, uint32_t basin)
+{
+    const vugi_graph *g = r->g;
+    uint32_t pool = VUGI_NONE, node;
+    vug_status status;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        r->visited[a] = 0;
+    r->rising_count = 0;
+    while (basin != VUGI_NONE && !r->visited[basin]) {
+        pool = r->links.pool[basin];
+        for (uint32_t a = 0; a < g->arc_count; a++)
+            if (a == basin || (pool != VUGI_NONE && r->links.pool[a] == pool))
+                r->visited[a] = 1;
+        if (is_vented(r, basin) && (status = vugi_run_reach(r, basin)))
+            return status;
+        r->reached[basin] = true;
+        uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node);
+        if (k == VUGI_NONE) {
+            list_rising(r, pool, basin);
+            return VUG_OK;
+        }
+        if ((status = vugi_run_go_down(r, pool, node, k, &basin)))
+            return status;
+        if (basin == VUGI_NONE || r->visited[basin])
+            basin = other_basin(r, g->link[k]);
+    }
+    return VUG_OK;
+}
+
+static vug_status follow(vugi_run *r)
+{
+    r->rising_count = 0;
+    if (r->task->source)
+        return follow_from(r, r->task->source->basin);
+    for (size_t i = 0; i < r->task->inlets && r->rising_count == 0; i++) {
+        vug_status status = follow_from(r, vugi_run_start(r, r->task->inlet[i]));
+        if (status)
+            return status;
+    }
+    return VUG_OK;
+}
+
+/* ---- one step -------------------------------------------------------------- */
+
+static bool is_rising(const vugi_run *r, uint32_t arc)
+{
+    for (size_t i = 0; i < r->rising_count; i++)
+        if (r->rising[i] == arc)
+            return true;
+    return false;
+}
+
+/* Liquid is at a lip: it spills, and the mouth gets covered or the fill ends. */
+static bool check_lips(vugi_run *r)
+{
+    for (size_t i = 0; i < r->scene->lip_count; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        if (vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->tolerance
+            && is_rising(r, p->arc) && !vugi_run_spill(r, p))
+            return false;
+    }
+    return true;
+}
+
+/* Only the lowest surfaces rise; the others wait until these have come up to them. */
+static double keep_lowest(vugi_run *r)
+{
+    double low = INFINITY, next = INFINITY;
+    size_t n = 0;
+    for (size_t i = 0; i < r->rising_count; i++)
+        low = fmin(low, r->level[r->rising[i]]);
+    for (size_t i = 0; i < r->rising_count; i++) {
+        double z = r->level[r->rising[i]];
+        if (z <= low + r->tolerance)
+            r->rising[n++] = r->rising[i];
+        else
+            next = fmin(next, z);
+    }
+    r->rising_count = n;
+    return next;
+}
+
+/* The level of the next event. */
+static double next_level(vugi_run *r)
+{
+    double z = keep_lowest(r);
+    for (size_t i = 0; i < r->rising_count; i++)
+        z = fmin(z, vugi_run_next(r, r->rising[i]));
+    return z;
+}
+
+static double volume_to(const vugi_run *r, double z)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < r->rising_count; i++) {
+        uint32_t a = r->rising[i];
+        sum += fmax(0.0, vugi_arc_volume(r->g, a, z) - vugi_arc_volume(r->g, a, r->level[a]));
+    }
+    return sum;
+}
+
+static void rise_to(vugi_run *r, double z)
+{
+    r->liquid += volume_to(r, z);
+    for (size_t i = 0; i < r->rising_count; i++) {
+        uint32_t a = r->rising[i];
+        r->level[a] = fmax(r->level[a], fmin(z, r->g->arc[a].hi));
+    }
+}
+
+/* The last of the liquid at hand: the level that it reaches below z. */
+static void rise_with(vugi_run *r, double volume, double z)
+{
+    double lo = r->level[r->rising[0]], hi = z;
+    for (int i = 0; i < 100 && hi > lo; i++) {
+        double mid = 0.5 * (lo + hi);
+        if (mid <= lo || mid >= hi)
+            break;
+        if (volume_to(r, mid) < volume)
+            lo = mid;
+        else
+            hi = mid;
+    }
+    rise_to(r, lo);
+    r->liquid = r->task->volume;
+}
+
+/* Rises to the next event. *done: nothing rises any more, and history->end says why. */
+static vug_status step(vugi_run *r, bool *done)
+{
+    vug_status status = follow(r);
+    *done = true;
+    if (status)
+        return status;
+    if (r->rising_count == 0) {
+        r->history->end = vugi_run_end(r);
+        return VUG_OK;
+    }
+    double z = next_level(r), volume = volume_to(r, z), left = r->task->volume - r->liquid;
+    if (!check_lips(r))
+        return vugi_fail_memory(r->ctx);
+    if (r->stopped) {
+        r->history->end = VUG_END_SPILL;
+        return VUG_OK;
+    }
+    if (volume >= left) {
+        rise_with(r, left, z);
+        r->history->end = VUG_END_SUPPLY;
+    } else {
+        rise_to(r, z);
+        *done = false;
+    }
+    if (!check_lips(r) || !vugi_run_rims(r) || !vugi_run_merges(r) || !vugi_run_look(r)
+        || !vugi_run_frame(r, (vugi_frame){.liquid = r->liquid, .together = true}))
+        return vugi_fail_memory(r->ctx);
+    if (!*done && r->stopped) {
+        r->history->end = VUG_END_SPILL;
+        *done = true;
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_quasistatic_run(vug_context *ctx, const vugi_fill_task *task, vugi_history *history,
+    double *level)
+{
+    const vugi_scene *s = task->scene;
+    vugi_run r =
+        {.task = task, .scene = s, .g = &s->graph, .history = history, .ctx = ctx, .level = level};
+    vug_status status = VUG_OK;
+    bool done = false;
+    if (!vugi_run_alloc(&r)) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    vugi_run_begin(&r);
+    if (!vugi_run_look(&r)
+        || !vugi_run_frame(&r, (vugi_frame){.liquid = r.liquid, .together = true})) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    /* Each step fills an arc, covers a rim or a lip, or brings surfaces level. */
+    size_t steps = 0, limit = 16 + 4 * (2 * r.g->arc_count + s->vent_count + s->lip_count);
+    while (!done && !status) {
+        status = step(&r, &done);
+        if (!status && vugi_cancelled(ctx))
+            status = vugi_step(ctx, 0.5);
+        if (!status && ++steps > limit)
+            status = vugi_fail(ctx, VUG_ERR_INTERNAL, "the fill did not end after %zu steps",
+                steps);
+    }
+    if (!status && history->end == VUG_END_FULL && !task->source
+        && !vugi_run_note(&r, VUG_EVENT_FULL, task->inlet[0], VUGI_NONE, 0.0, 0.0))
+        status = vugi_fail_memory(ctx);
+done:
+    vugi_run_free(&r);
+    return status;
+}

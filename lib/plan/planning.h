@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: MIT
+ * Types that the files of a plan share: a plan being made, and when it is done. */
+#ifndef VUGI_PLAN_PLANNING_H
+#define VUGI_PLAN_PLANNING_H
+
+#include "plan/bores/site.h"
+#include "plan/search/tilt.h"
+
+#include "airtree/barrier.h"
+#include "airtree/pose_set.h"
+#include "cavity/cavity.h"
+
+enum { VUGI_ALTERNATIVES = 8 };
+
+/* One way to do it: bores, and a sequence of poses. */
+typedef struct vugi_option {
+    vugi_tilt tilt; /* pose: numbers of candidate poses at first, not used later */
+    double up[3 * (VUGI_MAX_TURNS + 1)];
+    vugi_site site[VUG_MAX_BORES];
+    size_t sites;
+    double searched; /* share of the cavity that the search saw stay */
+    vug_plan_info info;
+    vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
+    vug_cavities *cavities;
+    bool closed[VUG_MAX_OPENINGS]; /* of each of its openings */
+    uint32_t cautions;             /* bit for each */
+    bool verified;
+} vugi_option;
+
+struct vug_plan {
+    vugi_allocator mem;
+    size_t count;
+    vugi_option *option[VUGI_ALTERNATIVES];
+};
+
+/* What all stages need. */
+typedef struct vugi_planning {
+    vug_context *ctx;
+    const vug_cavities *cavities;
+    vug_plan_options options;
+    vug_fluid fluid, solvent;
+    int32_t role[VUG_MAX_OPENINGS];
+    bool closed[VUG_MAX_OPENINGS];
+    double size;      /* longest side of the cavities' bounds, mm */
+    double h;         /* spacing in the search */
+    double center[3]; /* of mass of the part */
+    vugi_pose_set pose_set;
+    uint32_t first;         /* candidate pose to fill in, or UINT32_MAX */
+    double limit;           /* mm3 that may stay, as the search sees it */
+    double turn_step_deg;   /* how far a turn goes before bubbles have moved; 0: all the way */
+    vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
+    double held;            /* mm3: smaller bubbles do not move in it */
+    double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
+    bool searched_all;      /* the turns of every set of bores were searched */
+    vugi_skin skin;
+    vug_plan *plan;
+} vugi_planning;
+
+#endif

@@ -1,0 +1,146 @@
+/* SPDX-License-Identifier: MIT
+ * What the maker has to do at each step of an alternative. */
+#include "plan/verify/steps.h"
+
+#include "plan/verify/exchange.h"
+
+#include "cavity/rim.h"
+#include "pose/rotation.h"
+#include "pose/stability.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Waits are half as long again as the straight way takes, and no shorter than this (common practice,
+ * no source). */
+static const double SLACK = 1.5, SHORTEST_S = 5.0;
+
+typedef vugi_verification scene;
+
+static double lip_of(const scene *s, size_t opening, const double up[3])
+{
+    double top, lip;
+    vugi_opening_outer_rim(s->o->cavities->opening + opening, up, &top, &lip);
+    return lip;
+}
+
+/* The opening with the highest lip that is open, or SIZE_MAX. */
+static size_t highest(const scene *s, const double up[3])
+{
+    size_t best = SIZE_MAX;
+    for (size_t i = 0; i < s->o->cavities->opening_count; i++)
+        if (!s->closed[i] && (best == SIZE_MAX || lip_of(s, i, up) > lip_of(s, best, up) + 1e-9))
+            best = i;
+    return best;
+}
+
+int32_t vugi_steps_inlet(const scene *s)
+{
+    for (size_t i = 0; i < s->p->cavities->opening_count; i++)
+        if (s->p->role[i] == VUG_ROLE_INLET)
+            return (int32_t)s->now[i];
+    return -1;
+}
+
+/* ---- times -------------------------------------------------------------------------- */
+
+/* Seconds for a bubble of this volume over this way; -1: it does not move. In passages not much
+ * wider than itself it rises as in a tube. */
+static double rise_time(const scene *s, double way, double volume)
+{
+    double radius = cbrt(volume * 0.75 / acos(-1.0)), speed = 0.0;
+    if (way <= 0.0 || volume <= 0.0)
+        return 0.0;
+    if (2.0 * radius > 0.6 * s->p->passage) {
+        if (vug_bubble_tube_speed(NULL, &s->p->fluid, s->p->passage, &speed))
+            return -1.0;
+    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, radius, 0, &speed)) {
+        return -1.0;
+    }
+    return speed > 0.0 ? fmax(SHORTEST_S, SLACK * way / speed) : -1.0;
+}
+
+/* ---- steps ---------------------------------------------------------------------------- */
+
+static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
+{
+    size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
+    double surface = top == SIZE_MAX ? INFINITY : lip_of(s, top, step->up) - 0.05;
+    step->inlet = s->fill[k].inlet;
+    step->vent = s->fill[k].vent;
+    if (k == 0 && step->inlet < 0) /* so that there is something to say */
+        step->inlet = vugi_steps_inlet(s) >= 0 || top == SIZE_MAX ? vugi_steps_inlet(s)
+                                                                  : (int32_t)top;
+    for (size_t i = 0; i < count; i++)
+        if (!s->closed[i] && (int32_t)i != step->inlet
+            && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
+            step->cover |= (uint64_t)1 << i;
+}
+
+static vug_status stand(scene *s, vug_plan_step *step)
+{
+    return vugi_static_margin(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
+               &step->stand_mm)
+        ? vugi_fail_memory(s->p->ctx)
+        : VUG_OK;
+}
+
+vug_status vugi_steps_fill(scene *s)
+{
+    for (size_t k = 0; k < s->steps; k++) {
+        vug_plan_step *step = s->o->fill + k;
+        const vugi_bubbles_step *bubbles = s->bubbles + k;
+        *step = (vug_plan_step){.struct_size = sizeof *step,
+            .inject_mm3 = s->fill[k].moved,
+            .trapped_mm3 = s->fill[k].left};
+        memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
+        if (k > 0)
+            vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
+        step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
+        fill_openings(s, k, step);
+        vug_status status = stand(s, step);
+        if (status)
+            return status;
+    }
+    return VUG_OK;
+}
+
+/* The openings with the lowest lip in a pose let the liquid out. */
+static uint64_t outlets(const scene *s, const double up[3])
+{
+    uint64_t set = 0;
+    size_t count = s->o->cavities->opening_count;
+    double low = INFINITY;
+    for (size_t i = 0; i < count; i++)
+        if (!s->closed[i])
+            low = fmin(low, lip_of(s, i, up));
+    for (size_t i = 0; i < count; i++)
+        if (!s->closed[i] && lip_of(s, i, up) < low + 0.05)
+            set |= (uint64_t)1 << i;
+    return set;
+}
+
+/* The same sequence upside down: liquid lies where air would, and leaves where air would. */
+vug_status vugi_steps_drain(scene *s)
+{
+    for (size_t k = 0; k < s->steps; k++) {
+        vug_plan_step *step = s->o->drain + k;
+        const vugi_replay_step *r = s->drain + k;
+        *step = s->o->fill[k];
+        step->inlet = -1;
+        step->cover = 0;
+        step->inject_mm3 = r->moved;
+        step->trapped_mm3 = r->left;
+        for (int j = 0; j < 3; j++)
+            step->up[j] = -step->up[j];
+        bool runs = r->moved <= 0.5
+            || (r->time >= 0.0
+                && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
+        step->wait_s = runs ? fmax(SHORTEST_S, SLACK * fmax(0.0, r->time)) : -1.0;
+        step->vent = r->moved > 0.5 ? outlets(s, step->up) : 0;
+        vug_status status = stand(s, step);
+        if (status)
+            return status;
+    }
+    return VUG_OK;
+}

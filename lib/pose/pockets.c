@@ -1,0 +1,311 @@
+/* SPDX-License-Identifier: MIT
+ * The pockets of a pose: trapped stretches of spans, joined where they touch. */
+#include "pose/pockets.h"
+
+#include "pose/pose.h"
+
+#include "column/columns.h"
+#include "column/pose.h"
+
+#include <math.h>
+#include <string.h>
+
+struct vug_pockets {
+    vugi_allocator mem;
+    vugi_pose_room room;
+    double up[3];
+    double capacity, trapped;
+    size_t count, room_for;
+    vug_pocket_info *pocket;
+};
+
+vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size)
+{
+    const vug_pocket_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+void vug_pockets_free(vug_pockets *p)
+{
+    if (!p)
+        return;
+    vugi_pose_room_free(&p->mem, &p->room);
+    vugi_free(&p->mem, p->pocket);
+    vugi_allocator mem = p->mem;
+    vugi_free(&mem, p);
+}
+
+/* Lower end of the trapped air in span s; the span's ceiling when there is none. */
+static double air_floor(const vug_pockets *p, size_t s)
+{
+    const vugi_columns *c = &p->room.columns;
+    return fmin(c->hi[s], fmax(c->lo[s], p->room.flood.level[s]));
+}
+
+static bool trapped(const vug_pockets *p, size_t s)
+{
+    return air_floor(p, s) < p->room.columns.hi[s];
+}
+
+static bool air_touches(const vug_pockets *p, size_t a, size_t b)
+{
+    const vugi_columns *c = &p->room.columns;
+    return c->body[a] == c->body[b] && air_floor(p, a) < c->hi[b] && air_floor(p, b) < c->hi[a];
+}
+
+typedef struct gather {
+    const uint32_t *column;
+    unsigned char *seen;
+    uint32_t *stack;
+    size_t stack_count;
+} gather;
+
+static void reach(const vug_pockets *p, gather *g, size_t from, size_t col)
+{
+    const vugi_columns *c = &p->room.columns;
+    for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
+        if (!g->seen[n] && trapped(p, n) && air_touches(p, from, n)) {
+            g->seen[n] = 1;
+            g->stack[g->stack_count++] = (uint32_t)n;
+        }
+    }
+}
+
+/* The whole pocket that span start belongs to. */
+static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start)
+{
+    const vugi_columns *c = &p->room.columns;
+    double h2 = c->h * c->h, top = -INFINITY, level = INFINITY, peak[3] = {0.0, 0.0, 0.0};
+    vug_pocket_info info = {.struct_size = sizeof info,
+        .cavity = (uint32_t)c->body[start],
+        .sealed = p->room.flood.level[start] == -INFINITY};
+    g->seen[start] = 1;
+    g->stack[g->stack_count++] = (uint32_t)start;
+    while (g->stack_count > 0) {
+        size_t s = g->stack[--g->stack_count], col = g->column[s];
+        size_t x = col % (size_t)c->nx, y = col / (size_t)c->nx;
+        double floor_z = air_floor(p, s);
+        info.volume_mm3 += h2 * (c->hi[s] - floor_z);
+        if (floor_z > c->lo[s])
+            info.area_mm2 += h2;
+        level = fmin(level, floor_z);
+        if (c->hi[s] > top) {
+            top = c->hi[s];
+            peak[0] = c->x0 + (double)x * c->h;
+            peak[1] = c->y0 + (double)y * c->h;
+            peak[2] = top;
+        }
+        if (x > 0)
+            reach(p, g, s, col - 1);
+        if (x + 1 < (size_t)c->nx)
+            reach(p, g, s, col + 1);
+        if (y > 0)
+            reach(p, g, s, col - (size_t)c->nx);
+        if (y + 1 < (size_t)c->ny)
+            reach(p, g, s, col + (size_t)c->nx);
+    }
+    info.level_mm = level;
+    vugi_to_part(c->basis, peak, info.top_mm);
+    return info;
+}
+
+/* Sampling leaves specks on slanting ridges; a pocket worth a line fills some cells. */
+static vug_status list_pockets(vug_context *ctx, vug_pockets *p)
+{
+    const vugi_columns *c = &p->room.columns;
+    vug_status status = VUG_OK;
+    double least = 4.0 * c->h * c->h * c->h;
+    gather g = {.stack_count = 0};
+    uint32_t *column = vugi_alloc(&ctx->mem, c->count, sizeof *column);
+    g.seen = vugi_calloc(&ctx->mem, c->count, 1);
+    g.stack = vugi_alloc(&ctx->mem, c->count, sizeof *g.stack);
+    g.column = column;
+    if (!column || !g.seen || !g.stack) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
+    vugi_columns_of_spans(c, column);
+    for (size_t s = 0; s < c->count; s++) {
+        if (g.seen[s] || !trapped(p, s))
+            continue;
+        vug_pocket_info info = pocket_from(p, &g, s);
+        if (info.volume_mm3 < least)
+            continue;
+        if (!vugi_reserve(&p->mem, &p->pocket, &p->room_for, p->count + 1, sizeof *p->pocket)) {
+            status = vugi_fail_memory(ctx);
+            goto done;
+        }
+        size_t at = p->count++;
+        for (; at > 0 && p->pocket[at - 1].volume_mm3 < info.volume_mm3; at--)
+            p->pocket[at] = p->pocket[at - 1];
+        p->pocket[at] = info;
+    }
+done:
+    vugi_free(&ctx->mem, column);
+    vugi_free(&ctx->mem, g.seen);
+    vugi_free(&ctx->mem, g.stack);
+    return status;
+}
+
+vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options, vug_pockets **out)
+{
+    vugi_pose_setup setup;
+    double unit[3];
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
+    vugi_progress_begin(ctx, "pockets");
+    vug_status status = vugi_unit(ctx, "up", up, unit);
+    if (!status)
+        status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &setup);
+    if (!status)
+        status = vugi_step(ctx, 0.0);
+    if (status)
+        return status;
+    vug_pockets *p = vugi_calloc(&ctx->mem, 1, sizeof *p);
+    if (!p)
+        return vugi_fail_memory(ctx);
+    p->mem = ctx->mem;
+    memcpy(p->up, unit, sizeof unit);
+    status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+    if (!status)
+        status = vugi_step(ctx, 0.7);
+    if (!status)
+        status = list_pockets(ctx, p);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status) {
+        vug_pockets_free(p);
+        return status;
+    }
+    p->capacity = vugi_columns_volume(&p->room.columns);
+    p->trapped = vugi_flood_trapped(&p->room.columns, &p->room.flood);
+    *out = p;
+    return VUG_OK;
+}
+
+const double *vugi_pockets_up(const vug_pockets *p)
+{
+    return p->up;
+}
+
+double vugi_pockets_spacing(const vug_pockets *p)
+{
+    return p->room.columns.h;
+}
+
+size_t vug_pockets_count(const vug_pockets *p)
+{
+    return p ? p->count : 0;
+}
+
+double vug_pockets_capacity_mm3(const vug_pockets *p)
+{
+    return p ? p->capacity : 0.0;
+}
+
+double vug_pockets_trapped_mm3(const vug_pockets *p)
+{
+    return p ? p->trapped : 0.0;
+}
+
+vug_status vug_pockets_info(const vug_pockets *p, size_t index, vug_pocket_info *info)
+{
+    if (!p || !info)
+        return VUG_ERR_ARGUMENT;
+    if (index >= p->count)
+        return VUG_ERR_NOT_FOUND;
+    return vugi_struct_write(NULL, info, p->pocket + index, sizeof *p->pocket, "vug_pocket_info");
+}
+
+/* ---- a section for drawing -------------------------------------------------- */
+
+/* The steps k (of one spacing each) at which the line start + k h across lies over the grid: *first
+ * and how many. Clipped one axis at a time, so that a far point costs nothing. */
+static double steps_over_grid(const vugi_columns *c, const double start[2], const double across[2],
+    double *first)
+{
+    const double corner[2] = {c->x0 - 0.5 * c->h, c->y0 - 0.5 * c->h};
+    const double width[2] = {c->nx * c->h, c->ny * c->h};
+    double from = -INFINITY, to = INFINITY;
+    for (int k = 0; k < 2; k++) {
+        if (fabs(across[k]) > 1e-12) {
+            double a = (corner[k] - start[k]) / across[k], b = a + width[k] / across[k];
+            from = fmax(from, fmin(a, b));
+            to = fmin(to, fmax(a, b));
+        } else if (start[k] < corner[k] || start[k] > corner[k] + width[k]) {
+            return 0.0;
+        }
+    }
+    *first = ceil(from / c->h);
+    return floor(to / c->h) - *first + 1.0;
+}
+
+static vug_status check_point(vug_context *ctx, const double *point)
+{
+    for (int k = 0; k < 3; k++)
+        if (!(fabs(point[k]) <= VUG_MAX_COORDINATE_MM))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "point is (%g, %g, %g): it must be finite and "
+                "within %d mm",
+                point[0], point[1], point[2], VUG_MAX_COORDINATE_MM);
+    return VUG_OK;
+}
+
+/* Appends a row for each span of column col. */
+static bool add_rows(const vugi_allocator *mem, const vug_pockets *p, size_t col, double distance,
+    double **out, size_t *count, size_t *capacity)
+{
+    const vugi_columns *c = &p->room.columns;
+    for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
+        if (!vugi_reserve(mem, out, capacity, 4 * (*count + 1), sizeof **out))
+            return false;
+        double *row = *out + 4 * (*count)++;
+        row[0] = distance;
+        row[1] = c->lo[s];
+        row[2] = air_floor(p, s);
+        row[3] = c->hi[s];
+    }
+    return true;
+}
+
+vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *p, const double *point,
+    const double *direction, double **rows, size_t *row_count)
+{
+    double view[3], at[3], start[3], first = 0.0, *out = NULL;
+    size_t count = 0, capacity = 0;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!p || !point || !rows || !row_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "pockets, point, rows or row_count is NULL");
+    vug_status status = vugi_unit(ctx, "direction", direction, view);
+    if (!status)
+        status = check_point(ctx, point);
+    if (status)
+        return status;
+    const vugi_columns *c = &p->room.columns;
+    vugi_to_pose(c->basis, view, at);
+    double length = hypot(at[0], at[1]);
+    if (!(length > 1e-9))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
+    const double across[2] = {-at[1] / length, at[0] / length}; /* up x direction */
+    vugi_to_pose(c->basis, point, start);
+    double steps = steps_over_grid(c, start, across, &first);
+    for (double k = 0.0; k < steps; k += 1.0) {
+        double distance = (first + k) * c->h;
+        double i = floor((start[0] + distance * across[0] - c->x0) / c->h + 0.5);
+        double j = floor((start[1] + distance * across[1] - c->y0) / c->h + 0.5);
+        if (!(i >= 0.0 && j >= 0.0 && i < c->nx && j < c->ny))
+            continue;
+        if (!add_rows(&ctx->mem, p, (size_t)j * (size_t)c->nx + (size_t)i, distance, &out, &count,
+                &capacity)) {
+            vugi_free(&ctx->mem, out);
+            return vugi_fail_memory(ctx);
+        }
+    }
+    *rows = out;
+    *row_count = count;
+    return VUG_OK;
+}

@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: MIT
+ * One pose: options, columns, flood from the vents. */
+#include "pose/pose.h"
+
+#include "cavity/rim.h"
+#include "cavity/set.h"
+#include "column/columns.h"
+
+#include <math.h>
+
+static const vug_pose_options pose_defaults = {.struct_size = sizeof(vug_pose_options)};
+
+vug_status vug_pose_options_init(vug_pose_options *options, size_t size)
+{
+    return vugi_struct_init(options, size, &pose_defaults, sizeof pose_defaults);
+}
+
+vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, double unit[3])
+{
+    if (!given)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
+    double length = sqrt(given[0] * given[0] + given[1] * given[1] + given[2] * given[2]);
+    if (!(length > 1e-150) || !isfinite(length))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%s is (%g, %g, %g): it must be finite and not zero", name, given[0], given[1],
+            given[2]);
+    for (int k = 0; k < 3; k++)
+        unit[k] = given[k] / length;
+    return VUG_OK;
+}
+
+static double longest_side(const vug_cavities *c)
+{
+    double longest = 0.0;
+    for (int k = 0; k < 3; k++) {
+        double lo = INFINITY, hi = -INFINITY;
+        for (size_t i = 0; i < c->cavity_count; i++) {
+            lo = fmin(lo, c->cavity[i].mesh->lo[k]);
+            hi = fmax(hi, c->cavity[i].mesh->hi[k]);
+        }
+        longest = fmax(longest, hi - lo);
+    }
+    return longest;
+}
+
+static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int32_t *roles,
+    size_t count, int32_t *role)
+{
+    if ((roles || count > 0) && count != c->opening_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu roles given for %zu openings: give one each",
+            count, c->opening_count);
+    if (!roles && count > 0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "roles is NULL, but role_count is %zu", count);
+    for (size_t i = 0; i < c->opening_count; i++) {
+        role[i] = roles ? roles[i] : VUG_ROLE_OPEN;
+        if (role[i] < VUG_ROLE_OPEN || role[i] > VUG_ROLE_SEALED)
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+                "role %d of opening %zu is not a VUG_ROLE_ number", (int)role[i], i);
+    }
+    return VUG_OK;
+}
+
+vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    uint32_t columns_across, vugi_pose_setup *setup)
+{
+    vug_pose_options *own = &setup->options;
+    *own = pose_defaults;
+    vug_status status = vugi_struct_read(ctx, own, sizeof *own, options, "vug_pose_options");
+    if (status)
+        return status;
+    if (cavities->cavity_count == 0)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the part has no cavity: hollow it first");
+    if (own->columns_across == 0)
+        own->columns_across = columns_across;
+    if (own->columns_across < 8 || own->columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
+            (unsigned)own->columns_across, VUG_MAX_COLUMNS_ACROSS / 2);
+    if (!(own->spacing_mm >= 0.0) || !isfinite(own->spacing_mm))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
+            own->spacing_mm);
+    if (own->pose_count > 10000000)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "%u poses asked for, at most 10000000 are allowed",
+            (unsigned)own->pose_count);
+    if (!(own->refine_deg == 0.0) && !(own->refine_deg >= 0.1 && own->refine_deg <= 30.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "refine_deg is %g, it must be 0 or 0.1 to 30",
+            own->refine_deg);
+    setup->pose_count = own->pose_count ? own->pose_count : 1000;
+    setup->spacing = own->spacing_mm > 0.0 ? own->spacing_mm
+                                           : longest_side(cavities) / own->columns_across;
+    return read_roles(ctx, cavities, roles, role_count, setup->role);
+}
+
+/* A seed for each span that touches an opening air can leave by. */
+static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
+    const vugi_pose_setup *setup, const double up[3], const vugi_columns *columns, vugi_seed **seed,
+    size_t *count)
+{
+    size_t capacity = 0;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < c->opening_count && !status; i++) {
+        double top, lip;
+        uint32_t *span;
+        size_t spans;
+        if (setup->role[i] == VUG_ROLE_SEALED)
+            continue;
+        status = vugi_opening_spans(ctx, mem, c, i, columns, &span, &spans);
+        if (status)
+            break;
+        vugi_opening_rim(c->opening + i, up, &top, &lip);
+        if (vugi_reserve(mem, seed, &capacity, *count + spans, sizeof **seed))
+            for (size_t k = 0; k < spans; k++)
+                (*seed)[(*count)++] = (vugi_seed){span[k], top};
+        else
+            status = vugi_fail_memory(ctx);
+        vugi_free(mem, span);
+    }
+    return status;
+}
+
+/* What the columns trap in the pose. */
+static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+    const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
+{
+    vugi_seed *seed = NULL;
+    size_t seed_count = 0;
+    vug_status status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed,
+        &seed_count);
+    if (!status)
+        status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
+    for (size_t i = 0; i < cavities->opening_count && !status; i++)
+        if (setup->role[i] != VUG_ROLE_SEALED)
+            vugi_opening_clear_bore(cavities->opening + i, up, &room->columns, room->flood.level);
+    vugi_free(mem, seed);
+    return status;
+}
+
+vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+    const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
+{
+    vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
+    return status ? status : trap(ctx, mem, cavities, setup, up, room);
+}
+
+vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
+    vugi_pose_room *room)
+{
+    const double down[3] = {-up[0], -up[1], -up[2]};
+    vugi_columns_reflect(&room->columns);
+    return trap(ctx, mem, cavities, setup, down, room);
+}
+
+void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)
+{
+    vugi_columns_free(mem, &room->columns);
+    vugi_flood_free(mem, &room->flood);
+}

@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: MIT
+ * Floor 6: poses. */
+#ifndef VUGI_POSE_POSE_H
+#define VUGI_POSE_POSE_H
+
+#include "cavity/cavity.h"
+#include "column/column.h"
+#include "column/flood.h"
+
+/* What one thread needs to look at poses; all zero to start with. */
+typedef struct vugi_pose_room {
+    vugi_columns columns;
+    vugi_flood flood;
+} vugi_pose_room;
+
+/* Options and roles of a public call, checked and filled in. */
+typedef struct vugi_pose_setup {
+    double spacing;
+    uint32_t pose_count;
+    int32_t role[VUG_MAX_OPENINGS];
+    vug_pose_options options;
+} vugi_pose_setup;
+
+/* columns_across: what 0 stands for. */
+vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    uint32_t columns_across, vugi_pose_setup *setup);
+
+/* Unit vector along up, or VUG_ERR_ARGUMENT. */
+vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, double unit[3]);
+
+/* Columns of the pose, and the level to which each span's air can leave. */
+vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+    const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room);
+
+/* The same for the part turned over, after vugi_pose_trap() with this up: its columns are used once
+ * more. */
+vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
+    vugi_pose_room *room);
+
+void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room);
+
+#endif

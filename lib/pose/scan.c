@@ -1,0 +1,291 @@
+/* SPDX-License-Identifier: MIT
+ * Many poses, on all threads. */
+#include "pose/pose.h"
+#include "pose/rotation.h"
+#include "pose/stability.h"
+
+#include "cavity/rim.h"
+#include "column/pose.h"
+#include "mesh/measure.h"
+
+#include <math.h>
+#include <string.h>
+
+struct vug_pose_scan {
+    vugi_allocator mem;
+    size_t count, best;
+    bool criteria;
+    double *up;
+    double *trapped;
+    vug_pose_info *info;
+};
+
+enum { RING = 6, REFINING = 40 }; /* poses of one round, rounds at most */
+
+/* Equal-area spiral: Saff and Kuijlaars, Math. Intelligencer 19(1), 1997; golden-angle turns as in
+ * Gonzalez, Math. Geosci. 42, 2010. */
+vug_status vug_sphere_points(size_t count, double *ups)
+{
+    if (count == 0 || !ups)
+        return VUG_ERR_ARGUMENT;
+    const double golden = acos(-1.0) * (3.0 - sqrt(5.0));
+    for (size_t i = 0; i < count; i++) {
+        double z = 1.0 - (2.0 * (double)i + 1.0) / (double)count;
+        double r = sqrt(fmax(0.0, 1.0 - z * z)), turn = fmod(golden * (double)i, 2.0 * acos(-1.0));
+        ups[3 * i] = r * cos(turn);
+        ups[3 * i + 1] = r * sin(turn);
+        ups[3 * i + 2] = z;
+    }
+    return VUG_OK;
+}
+
+void vug_pose_scan_free(vug_pose_scan *scan)
+{
+    if (!scan)
+        return;
+    vugi_free(&scan->mem, scan->up);
+    vugi_free(&scan->mem, scan->trapped);
+    vugi_free(&scan->mem, scan->info);
+    vugi_allocator mem = scan->mem;
+    vugi_free(&mem, scan);
+}
+
+static vug_pose_scan *scan_new(vug_context *ctx, size_t count)
+{
+    vug_pose_scan *scan = vugi_calloc(&ctx->mem, 1, sizeof *scan);
+    if (!scan)
+        return NULL;
+    scan->mem = ctx->mem;
+    scan->count = count;
+    count += RING * REFINING;
+    scan->up = vugi_alloc(&ctx->mem, 3 * count, sizeof *scan->up);
+    scan->trapped = vugi_alloc(&ctx->mem, count, sizeof *scan->trapped);
+    scan->info = vugi_alloc(&ctx->mem, count, sizeof *scan->info);
+    if (scan->up && scan->trapped && scan->info)
+        return scan;
+    vug_pose_scan_free(scan);
+    return NULL;
+}
+
+/* ---- what a pose comes to --------------------------------------------------------- */
+
+/* Heights of the lips, and which openings lie below the highest. */
+static void measure_lips(const vug_cavities *c, const vugi_pose_setup *setup, vug_pose_info *info)
+{
+    bool any = false;
+    for (int pass = 0; pass < 2; pass++) {
+        for (size_t i = 0; i < c->opening_count; i++) {
+            double top, lip;
+            if (setup->role[i] == VUG_ROLE_SEALED)
+                continue;
+            vugi_opening_outer_rim(c->opening + i, info->up, &top, &lip);
+            if (pass == 1 && lip < info->highest_lip_mm - 0.05)
+                info->cover |= (uint64_t)1 << i;
+            if (pass == 1)
+                continue;
+            info->lowest_lip_mm = any ? fmin(info->lowest_lip_mm, lip) : lip;
+            info->highest_lip_mm = any ? fmax(info->highest_lip_mm, lip) : lip;
+            any = true;
+        }
+    }
+}
+
+typedef struct looking {
+    const vug_cavities *cavities;
+    const vugi_pose_setup *setup;
+    vug_pose_scan *scan;
+    double center[3]; /* of mass of the part */
+} looking;
+
+/* Trapped air; liquid that does not drain is air that would be trapped upside down. */
+static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
+    vugi_pose_room *room)
+{
+    vug_pose_scan *scan = l->scan;
+    vug_pose_info *info = scan->info + i;
+    *info = (vug_pose_info){.struct_size = sizeof *info, .criteria = scan->criteria};
+    memcpy(info->up, scan->up + 3 * i, sizeof info->up);
+    vug_status status = vugi_pose_trap(NULL, mem, l->cavities, l->setup, info->up, room);
+    if (status)
+        return status;
+    scan->trapped[i] = info->trapped_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
+    measure_lips(l->cavities, l->setup, info);
+    if (!scan->criteria)
+        return VUG_OK;
+    status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, info->up, room);
+    if (status)
+        return status;
+    info->residue_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
+    return vugi_static_margin(mem, l->cavities->part, l->center, info->up, 0.05, &info->stand_mm);
+}
+
+/* Poses first .. last - 1; verdict[i] is the status of pose i. The thread that called reports
+ * progress, the others only look whether someone has cancelled. */
+static vug_status look(vug_context *ctx, const looking *l, size_t first, size_t last,
+    unsigned char *verdict)
+{
+    atomic_size_t done = 0;
+    atomic_int stop = 0;
+    vug_status stepped = VUG_OK; /* written by the calling thread alone */
+    int threads = vugi_threads(ctx, last - first);
+    (void)threads;
+#pragma omp parallel num_threads(threads)
+    {
+        vugi_pose_room room = {.columns = {.nx = 0}};
+#pragma omp for schedule(dynamic, 4)
+        for (size_t i = first; i < last; i++) {
+            if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
+                stepped = vugi_step(ctx, (double)atomic_load(&done) / (double)(last - first));
+                if (stepped)
+                    atomic_store(&stop, 1);
+            }
+            if (atomic_load(&stop))
+                continue;
+            verdict[i] = (unsigned char)look_at(&ctx->mem, l, i, &room);
+            if (verdict[i])
+                atomic_store(&stop, 1);
+            atomic_fetch_add(&done, 1);
+        }
+        vugi_pose_room_free(&ctx->mem, &room);
+    }
+    return stepped;
+}
+
+/* The first pose that failed decides. */
+static vug_status judge(vug_context *ctx, const unsigned char *verdict, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (verdict[i] == VUG_ERR_MEMORY)
+            return vugi_fail_memory(ctx);
+        if (verdict[i])
+            return vugi_fail(ctx, verdict[i], "pose %zu of the scan: %s; use a coarser spacing", i,
+                vug_status_string(verdict[i]));
+    }
+    return vugi_step(ctx, 1.0);
+}
+
+static void choose_best(vug_pose_scan *scan)
+{
+    for (size_t i = 0; i < scan->count; i++)
+        if (scan->trapped[i] < scan->trapped[scan->best])
+            scan->best = i;
+}
+
+/* A ring of poses around the best, as wide as their spacing; half as wide when none is better. */
+static vug_status refine(vug_context *ctx, const looking *l, double least_deg,
+    unsigned char *verdict)
+{
+    vug_pose_scan *scan = l->scan;
+    vug_status status = VUG_OK;
+    double step = 90.0 / sqrt((double)scan->count);
+    for (int round = 0; round < REFINING && step >= least_deg && !status; round++) {
+        size_t first = scan->count, before = scan->best;
+        double basis[9], middle[3];
+        memcpy(middle, scan->up + 3 * scan->best, sizeof middle);
+        vugi_basis(middle, basis);
+        for (int k = 0; k < RING; k++) {
+            double axis[3], angle = 2.0 * acos(-1.0) * k / RING;
+            for (int j = 0; j < 3; j++)
+                axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
+            vugi_rotation_up(middle, axis, step, scan->up + 3 * (first + (size_t)k));
+        }
+        status = look(ctx, l, first, first + RING, verdict);
+        if (!status)
+            status = judge(ctx, verdict, first + RING);
+        if (status)
+            break;
+        scan->count += RING;
+        choose_best(scan);
+        if (scan->best == before)
+            step *= 0.5;
+    }
+    return status;
+}
+
+static vug_status run(vug_context *ctx, const looking *l)
+{
+    vug_pose_scan *scan = l->scan;
+    double least = l->setup->options.refine_deg;
+    unsigned char *verdict = vugi_calloc(&ctx->mem, scan->count + RING * REFINING, 1);
+    if (!verdict)
+        return vugi_fail_memory(ctx);
+    vugi_range range = vugi_progress_enter(ctx, 0.0, least > 0.0 ? 0.9 : 1.0, "pose scan");
+    vug_status status = look(ctx, l, 0, scan->count, verdict);
+    if (!status)
+        status = judge(ctx, verdict, scan->count);
+    vugi_progress_leave(ctx, range);
+    choose_best(scan);
+    if (!status && least > 0.0)
+        status = refine(ctx, l, least, verdict);
+    vugi_free(&ctx->mem, verdict);
+    return status;
+}
+
+vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
+    size_t role_count, const vug_pose_options *options, vug_pose_scan **out)
+{
+    vugi_pose_setup setup;
+    vug_mesh_measures measures;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
+    vugi_progress_begin(ctx, "pose scan");
+    vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200,
+        &setup);
+    vug_mesh_measures_init(&measures, sizeof measures);
+    vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
+    if (!status && setup.options.criteria)
+        status = vugi_mesh_measure(ctx, cavities->part, &measures);
+    vugi_progress_leave(ctx, saved);
+    if (status)
+        return status;
+    vug_pose_scan *scan = scan_new(ctx, setup.pose_count);
+    if (!scan)
+        return vugi_fail_memory(ctx);
+    scan->criteria = setup.options.criteria != 0;
+    looking l = {cavities, &setup, scan, {0.0, 0.0, 0.0}};
+    memcpy(l.center, measures.centroid_mm, sizeof l.center);
+    vug_sphere_points(scan->count, scan->up);
+    status = run(ctx, &l);
+    if (status)
+        vug_pose_scan_free(scan);
+    else
+        *out = scan;
+    return status;
+}
+
+vug_status vug_pose_info_init(vug_pose_info *info, size_t size)
+{
+    const vug_pose_info zero = {.struct_size = sizeof zero};
+    return vugi_struct_init(info, size, &zero, sizeof zero);
+}
+
+vug_status vug_pose_scan_info(const vug_pose_scan *scan, size_t index, vug_pose_info *info)
+{
+    if (!scan || !info)
+        return VUG_ERR_ARGUMENT;
+    if (index >= scan->count)
+        return VUG_ERR_NOT_FOUND;
+    return vugi_struct_write(NULL, info, scan->info + index, sizeof *scan->info, "vug_pose_info");
+}
+
+size_t vug_pose_scan_count(const vug_pose_scan *scan)
+{
+    return scan ? scan->count : 0;
+}
+
+const double *vug_pose_scan_ups(const vug_pose_scan *scan)
+{
+    return scan ? scan->up : NULL;
+}
+
+const double *vug_pose_scan_trapped_mm3(const vug_pose_scan *scan)
+{
+    return scan ? scan->trapped : NULL;
+}
+
+size_t vug_pose_scan_best(const vug_pose_scan *scan)
+{
+    return scan ? scan->best : 0;
+}

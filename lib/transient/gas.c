@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: MIT
+ * Air in the network: it shrinks under pressure (Boyle), leaves by the mouths that it reaches as
+ * vug_hole_flow() of air, and bubbles into the air beside it when it is pressed down to the lower end of
+ * its arc. */
+#include "transient/gas.h"
+
+#include "flow/flow.h"
+#include "flow/hole.h"
+#include "hydrostatic/coupled.h"
+#include "hydrostatic/liquid.h"
+
+#include <math.h>
+
+static const double least_mm = 1e-6; /* an excess for which the flow is as good as proportional */
+
+/* Air enters the arcs below its own for so much head that is lower elsewhere in the pool. */
+static const double draw_mm = 0.01;
+
+/* Bubbles hold back so much, mm, when all that is injected escapes as bubbles. */
+static const double bubble_mm = 0.1;
+
+static bool dry_on_liquid(const vugi_network *n, uint32_t a)
+{
+    const vugi_graph *g = n->r.g;
+    return n->r.level[a] <= g->arc[a].lo && vugi_node_flooded(g, n->r.level, g->arc[a].from);
+}
+
+void vugi_gas_begin(vugi_network *n)
+{
+    const vugi_graph *g = n->r.g;
+    bool bare;
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        n->gas[i] = (vugi_gas){.row = n->compressibility >= 0.0 ? (uint32_t)n->rows++ : VUGI_NONE};
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        uint32_t air = n->r.links.air[a];
+        n->over[a] = vugi_air_over(&n->r, a);
+        n->beside[a] = n->compressibility >= 0.0 && dry_on_liquid(n, a)
+            ? vugi_air_beside(&n->r, a, &bare)
+            : VUGI_NONE;
+        n->held[a] = false;
+        if (air == VUGI_NONE || n->compressibility < 0.0)
+            continue;
+        vugi_gas *c = n->gas + air;
+        double volume = g->arc[a].volume - n->volume[a];
+        c->before += volume;
+        c->amount += volume * (1.0 + n->compressibility * n->press[a]);
+        c->excess += volume * n->press[a];
+    }
+    for (uint32_t i = 0; i < n->r.links.air_count; i++) {
+        vugi_gas *c = n->gas + i;
+        c->excess = c->before > 0.0 ? c->excess / c->before : 0.0;
+        c->now = c->before;
+    }
+}
+
+/* ---- leaks ----------------------------------------------------------------------- */
+
+static bool open_to(const vugi_network *n, uint32_t mouth, uint32_t air)
+{
+    const vugi_scene *s = n->r.scene;
+    for (size_t i = 0; i < s->vent_count; i++) {
+        const vugi_port *p = s->vent + i;
+        if (p->mouth == mouth && n->r.links.air[p->arc] == air
+            && vugi_port_free(n->r.g, n->r.level, p))
+            return true;
+    }
+    return false;
+}
+
+static void pass_vents(vugi_network *n)
+{
+    const vugi_scene *s = n->r.scene;
+    double pa_per_mm = vugi_head_pressure(n->task->fluid, 1.0);
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        n->gas[i].vents = 0.0;
+    for (uint32_t m = 0; m < s->mouth_count; m++) {
+        if (!n->r.task->air_open[m])
+            continue;
+        vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter,
+            s->mouth[m].length);
+        for (uint32_t i = 0; i < n->r.links.air_count; i++) {
+            vugi_gas *c = n->gas + i;
+            if (!n->r.links.vented[i] || !open_to(n, m, i))
+                continue;
+            double excess = fmax(least_mm, fabs(c->excess));
+            c->vents += fmax(0.0, vugi_orifice_flow(&hole, excess * pa_per_mm)) / VUGI_MM3 / excess;
+        }
+    }
+}
+
+static double bubble_rate(const vugi_network *n)
+{
+    return 1e-3 + n->rate / bubble_mm;
+}
+
+/* How far above the pressure of the liquid under it the air in a dry arc is, mm. */
+static double pressed_out(const vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    return n->gas[n->r.links.air[a]].excess - (n->head[arc->from] - arc->lo);
+}
+
+static bool escapes(const vugi_network *n, uint32_t a)
+{
+    uint32_t air = n->r.links.air[a];
+    return n->beside[a] != VUGI_NONE && air != VUGI_NONE && n->beside[a] != air
+        && n->unknown[n->r.g->arc[a].from] != VUGI_NONE;
+}
+
+void vugi_gas_leaks(vugi_network *n)
+{
+    if (n->compressibility < 0.0)
+        return;
+    pass_vents(n);
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        n->gas[i].gained = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        if (escapes(n, a))
+            n->gas[n->beside[a]].gained += bubble_rate(n) * fmax(0.0, pressed_out(n, a));
+}
+
+/* Whether the pool has a surface with less head than that of a dry arc over it: liquid goes there. */
+static bool drawn_down(const vugi_network *n, uint32_t a)
+{
+    double head = n->r.g->arc[a].lo + n->gas[n->r.links.air[a]].excess - draw_mm;
+    for (uint32_t b = 0; b < n->r.g->arc_count; b++)
+        if (n->r.links.pool[b] == n->r.links.pool[a] && n->over[b] != VUGI_NONE
+            && n->r.level[b] + n->gas[n->over[b]].excess < head)
+            return true;
+    return false;
+}
+
+void vugi_gas_find_bared(vugi_network *n)
+{
+    const vugi_graph *g = n->r.g;
+    n->bared = VUGI_NONE;
+    for (uint32_t a = 0; a < g->arc_count && n->compressibility >= 0.0; a++) {
+        uint32_t from = g->arc[a].from;
+        bool bare = dry_on_liquid(n, a) && n->held[a] && n->unknown[from] != VUGI_NONE;
+        if (bare)
+            vugi_air_beside(&n->r, a, &bare);
+        if (bare && drawn_down(n, a))
+            n->bared = from;
+    }
+}
+
+/* ---- the balance ------------------------------------------------------------------- */
+
+/* For each air: amount = (1 + give excess) volume afterwards, with what leaked; over dt. The surfaces' share in
+ * the volume stands in the matrix already. */
+void vugi_gas_balance(vugi_network *n, double dt)
+{
+    for (uint32_t i = 0; i < n->r.links.air_count; i++) {
+        const vugi_gas *c = n->gas + i;
+        if (c->row == VUGI_NONE)
+            continue;
+        n->matrix[c->row * n->rows + c->row] += n->compressibility * c->now / dt + c->vents + 1e-12;
+        n->right[c->row] += (c->amount - c->before) / dt + c->gained;
+    }
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        const vugi_arc *arc = n->r.g->arc + a;
+        if (!escapes(n, a) || !(n->held[a] || pressed_out(n, a) > 0.0))
+            continue;
+        uint32_t row = n->gas[n->r.links.air[a]].row;
+        n->matrix[row * n->rows + row] += bubble_rate(n);
+        n->right[row] += bubble_rate(n) * (n->head[arc->from] - arc->lo);
+    }
+}

@@ -1,0 +1,485 @@
+/* SPDX-License-Identifier: MIT
+ * One step of the network. The head at each junction, and the pressure of each piece of air, are what
+ * makes the flows balance. Steps in time are implicit (backward Euler), so wide arcs, which level at once,
+ * and stiff air cost no small steps; apparent viscosities are renewed until they agree with the flows. */
+#include "transient/network.h"
+
+#include "transient/gas.h"
+
+#include "hydrostatic/linear.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { ROUNDS = 60, STEADY = 8, CHAIN = 8 };
+
+/* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
+static const double fall_mm = 0.01;
+
+/* ---- what each arc is, at the levels of now ----------------------------------- */
+
+static bool is_full(const vugi_network *n, uint32_t a)
+{
+    return n->r.level[a] >= n->r.g->arc[a].hi;
+}
+
+/* Liquid can rise into air that has a way out, or that gives. */
+static bool can_take(const vugi_network *n, uint32_t a)
+{
+    uint32_t air = n->r.links.air[a];
+    return air != VUGI_NONE && (n->compressibility >= 0.0 || n->r.links.vented[air]);
+}
+
+static uint32_t overflow_link(const vugi_network *n, uint32_t a)
+{
+    return vugi_run_overflow(&n->r, a, n->compressibility < 0.0);
+}
+
+void vugi_network_classify(vugi_network *n)
+{
+    const vugi_graph *g = n->r.g;
+    n->rows = 0;
+    for (uint32_t i = 0; i < g->node_count; i++) {
+        bool active = g->node[i].ups > 0 && vugi_node_flooded(g, n->r.level, i);
+        n->unknown[i] = active ? (uint32_t)n->rows++ : VUGI_NONE;
+        n->head[i] = active ? fmax(n->head[i], g->node[i].z) : 0.0;
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        bool full = is_full(n, a);
+        n->pipe[a] = full && n->unknown[g->arc[a].to] != VUGI_NONE;
+        n->end[a] = VUGI_END_NONE;
+        if (!full)
+            n->end[a] = can_take(n, a) ? VUGI_END_TANK : VUGI_END_NONE;
+        else if (!n->pipe[a] && overflow_link(n, a) != VUGI_NONE)
+            n->end[a] = VUGI_END_OVER;
+    }
+    vugi_gas_begin(n);
+}
+
+/* The arc onto whose surface liquid falls that comes by arc `above` and would come to rest in basin: the
+ * first that stands in the basin's pool, going down from above through air; else the first surface of that pool. */
+static uint32_t surface_under(const vugi_network *n, uint32_t basin, uint32_t above)
+{
+    const vugi_graph *g = n->r.g;
+    uint32_t pool = n->r.links.pool[basin], *stack = n->r.rising, *seen = n->r.visited;
+    size_t count = 0;
+    if (pool == VUGI_NONE || n->end[basin] != VUGI_END_NONE || above == VUGI_NONE
+        || is_full(n, above))
+        return basin;
+    memset(seen, 0, g->arc_count * sizeof *seen);
+    stack[count++] = above;
+    while (count > 0) {
+        uint32_t a = stack[--count];
+        if (n->r.links.pool[a] == pool && n->end[a] != VUGI_END_NONE)
+            return a;
+        const vugi_node *from = g->node + g->arc[a].from;
+        for (uint32_t k = from->link + from->downs; k-- > from->link;)
+            if (!seen[g->link[k]]) {
+                seen[g->link[k]] = 1;
+                stack[count++] = g->link[k];
+            }
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (n->r.links.pool[a] == pool && n->end[a] != VUGI_END_NONE)
+            return a;
+    return basin;
+}
+
+uint32_t vugi_network_fed(const vugi_network *n)
+{
+    uint32_t inlet = n->r.task->inlet[0], basin = vugi_run_start(&n->r, inlet);
+    uint32_t above = VUGI_NONE;
+    for (size_t i = 0; i < n->r.scene->lip_count && above == VUGI_NONE; i++)
+        if (n->r.scene->lip[i].mouth == inlet)
+            above = n->r.scene->lip[i].arc;
+    return basin == VUGI_NONE ? VUGI_NONE : surface_under(n, basin, above);
+}
+
+static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *basin)
+{
+    if (n->basin[k] == VUGI_NONE) {
+        vug_status status = vugi_run_go_down(&n->r, n->r.links.pool[a], n->r.g->arc[a].to, k,
+            n->basin + k);
+        if (status)
+            return status;
+        if (n->basin[k] == VUGI_NONE)
+            n->basin[k] = vugi_basin_below(n->r.g, n->r.g->link[k]);
+    }
+    *basin = n->basin[k];
+    if (n->r.links.pool[*basin]
+        == n->r.links.pool[a]) /* hollows that the graph leaves out can lead back */
+        *basin = vugi_basin_below(n->r.g, n->r.g->link[k]);
+    return vugi_run_reach(&n->r, *basin);
+}
+
+/* ---- sources ---------------------------------------------------------------------- */
+
+/* The arc onto which liquid falls that runs over at another. */
+static vug_status find_fall(vugi_network *n, uint32_t a, uint32_t *fall)
+{
+    uint32_t k = overflow_link(n, a), basin;
+    *fall = VUGI_NONE;
+    if (k == VUGI_NONE)
+        return VUG_OK;
+    vug_status status = landing_of(n, a, k, &basin);
+    if (status)
+        return status;
+    *fall = surface_under(n, basin, n->r.g->link[k]);
+    if (n->r.level[*fall] > n->r.g->arc[a].hi) /* no way down: straight into the neighbour */
+        *fall = surface_under(n, vugi_basin_below(n->r.g, n->r.g->link[k]), n->r.g->link[k]);
+    return VUG_OK;
+}
+
+/* The junction that takes what falls onto an arc without a surface. */
+static uint32_t junction_of(const vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    uint32_t above = n->unknown[arc->to];
+    return above != VUGI_NONE && is_full(n, a) ? above : n->unknown[arc->from];
+}
+
+/* Where the liquid from the inlet falls, and from each arc that runs over. */
+static vug_status place_sources(vugi_network *n, uint32_t fed)
+{
+    const vugi_graph *g = n->r.g;
+    memset(n->direct, 0, g->arc_count * sizeof *n->direct);
+    if (fed != VUGI_NONE) {
+        n->direct[fed] = n->rate;
+        n->source[fed] = fmax(n->source[fed], n->rate);
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        bool runs = n->end[a] == VUGI_END_OVER && n->flow[a] + n->source[a] > 0.0;
+        vug_status status = VUG_OK;
+        n->to[a] = VUGI_NONE;
+        if (runs && (status = find_fall(n, a, n->to + a)))
+            return status;
+    }
+    return VUG_OK;
+}
+
+/* ---- one balance ---------------------------------------------------------------- */
+
+/* Area by which a tank's level moves, from its volume now and at the end of the step. */
+static double tank_area(const vugi_network *n, uint32_t a)
+{
+    const vugi_graph *g = n->r.g;
+    double h = g->columns->h, level = n->r.level[a], to = vugi_arc_level(g, a, n->next[a]);
+    double moved = to - level, area = vugi_arc_area(g, a, level);
+    if (fabs(moved) > 1e-9)
+        area = (n->next[a] - n->volume[a]) / moved;
+    return fmax(area, 0.25 * h * h);
+}
+
+/* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
+ * soon may swing: later ones go half the way. */
+static void measure_ways(vugi_network *n, int round)
+{
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
+        if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE) {
+            vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
+                ? vugi_path_through(n->r.scene, &n->resistance, a)
+                : vugi_path_to(n->r.scene, &n->resistance, a, n->r.level[a]);
+            /* Never quite nothing, so that the balance of the flows keeps its rank. */
+            way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
+        }
+        n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
+        n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
+    }
+}
+
+static double excess_over(const vugi_network *n, uint32_t a)
+{
+    return n->over[a] == VUGI_NONE ? 0.0 : n->gas[n->over[a]].excess;
+}
+
+static uint32_t air_row(const vugi_network *n, uint32_t a)
+{
+    return n->over[a] == VUGI_NONE ? VUGI_NONE : n->gas[n->over[a]].row;
+}
+
+/* Adds (head under the arc - excess over it - height) / resistance to the form. */
+static void add_drive(vugi_network *n, uint32_t a, double height, double resistance, double share)
+{
+    uint32_t air = air_row(n, a);
+    n->form[n->unknown[n->r.g->arc[a].from]] += share / resistance;
+    if (air != VUGI_NONE)
+        n->form[air] -= share / resistance;
+    n->form[n->rows] -= share * height / resistance;
+}
+
+/* What runs over at an arc: what comes up it, and what falls onto it from the inlet and from others. */
+static void add_over(vugi_network *n, uint32_t a, double share, int depth)
+{
+    if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE && !n->held[a])
+        add_drive(n, a, n->r.g->arc[a].hi, n->way[a], share);
+    n->form[n->rows] += share * n->direct[a];
+    for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
+        if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
+            add_over(n, b, share, depth + 1);
+}
+
+/* What falls onto an arc over sills. */
+static void add_falls(vugi_network *n, uint32_t arc, double share)
+{
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        if (n->to[a] == arc && n->end[a] == VUGI_END_OVER)
+            add_over(n, a, share, 0);
+}
+
+static void clear_form(vugi_network *n)
+{
+    memset(n->form, 0, (n->rows + 1) * sizeof *n->form);
+}
+
+/* The flow of the form leaves by the equation of a row, or enters. */
+static void put_form(vugi_network *n, uint32_t row, double sign)
+{
+    for (size_t k = 0; k < n->rows; k++)
+        n->matrix[row * n->rows + k] += sign * n->form[k];
+    n->right[row] -= sign * n->form[n->rows];
+}
+
+/* A surface between the junction under its arc and its air. */
+static void put_tank(vugi_network *n, uint32_t a, double dt)
+{
+    uint32_t node = n->unknown[n->r.g->arc[a].from], air = air_row(n, a);
+    clear_form(n);
+    if (node != VUGI_NONE && n->held[a]) {
+        add_falls(n, a, -1.0);
+        n->form[n->rows] -= n->volume[a] / dt + n->direct[a];
+    } else if (node != VUGI_NONE) {
+        double area = n->area[a], resistance = n->way[a] + dt / area;
+        add_drive(n, a, n->r.level[a] + dt * n->direct[a] / area, resistance, 1.0);
+        add_falls(n, a, -dt / area / resistance);
+    }
+    if (node != VUGI_NONE)
+        put_form(n, node, 1.0);
+    if (air != VUGI_NONE) {
+        add_falls(n, a, 1.0);
+        n->form[n->rows] += n->direct[a];
+        put_form(n, air, -1.0);
+    }
+}
+
+static void put_pipe(vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    double conductance = 1.0 / n->way[a];
+    clear_form(n);
+    n->form[n->unknown[arc->from]] += conductance;
+    n->form[n->unknown[arc->to]] -= conductance;
+    put_form(n, n->unknown[arc->from], 1.0);
+    put_form(n, n->unknown[arc->to], -1.0);
+}
+
+static void put_over(vugi_network *n, uint32_t a)
+{
+    uint32_t node = n->unknown[n->r.g->arc[a].from];
+    if (node == VUGI_NONE)
+        return;
+    if (n->held[a]) { /* all that falls onto it goes down */
+        n->right[node] += n->source[a];
+        return;
+    }
+    clear_form(n);
+    add_drive(n, a, n->r.g->arc[a].hi, n->way[a], 1.0);
+    put_form(n, node, 1.0);
+}
+
+/* What runs over onto an arc without a surface. */
+static void put_drowned(vugi_network *n, uint32_t a)
+{
+    if (n->to[a] == VUGI_NONE || n->end[n->to[a]] != VUGI_END_NONE)
+        return;
+    uint32_t row = junction_of(n, n->to[a]);
+    clear_form(n);
+    add_over(n, a, 1.0, 0);
+    if (row != VUGI_NONE)
+        put_form(n, row, -1.0);
+}
+
+static void balance(vugi_network *n, double dt)
+{
+    const vugi_graph *g = n->r.g;
+    size_t rows = n->rows;
+    memset(n->matrix, 0, rows * rows * sizeof *n->matrix);
+    memset(n->right, 0, rows * sizeof *n->right);
+    for (uint32_t i = 0; i < g->node_count; i++) {
+        if (n->unknown[i] == VUGI_NONE)
+            continue;
+        n->right[n->unknown[i]] = 1e-12 * g->node[i].z; /* pools without an end stay put */
+        n->matrix[n->unknown[i] * rows + n->unknown[i]] = 1e-12;
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->end[a] == VUGI_END_TANK) {
+            put_tank(n, a, dt);
+        } else if (n->end[a] == VUGI_END_OVER) {
+            put_over(n, a);
+            put_drowned(n, a);
+        } else if (n->pipe[a] && n->unknown[g->arc[a].from] != VUGI_NONE) {
+            put_pipe(n, a);
+        }
+        if (n->end[a] == VUGI_END_NONE && n->direct[a] > 0.0 && junction_of(n, a) != VUGI_NONE)
+            n->right[junction_of(n, a)] += n->direct[a];
+    }
+    vugi_gas_balance(n, dt);
+    vugi_eliminate(n->matrix, n->right, rows);
+    for (uint32_t i = 0; i < g->node_count; i++)
+        if (n->unknown[i] != VUGI_NONE)
+            n->head[i] = n->right[n->unknown[i]];
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        if (n->gas[i].row != VUGI_NONE)
+            n->gas[i].excess = n->right[n->gas[i].row];
+}
+
+/* ---- flows ------------------------------------------------------------------------ */
+
+static double drive_over(const vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    return n->unknown[arc->from] == VUGI_NONE ? 0.0
+                                              : n->head[arc->from] - arc->hi - excess_over(n, a);
+}
+
+/* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
+ * downward no more than falls onto it. */
+static void pass_over(vugi_network *n)
+{
+    size_t arcs = n->r.g->arc_count;
+    bool more = true;
+    memcpy(n->source, n->direct, arcs * sizeof *n->source);
+    for (int pass = 0; pass < CHAIN && more; pass++) {
+        memcpy(n->fallen, n->direct, arcs * sizeof *n->fallen);
+        for (uint32_t a = 0; a < arcs; a++) {
+            if (n->end[a] != VUGI_END_OVER)
+                continue;
+            n->flow[a] = fmax(-n->source[a], drive_over(n, a) / n->way[a]);
+            if (n->to[a] != VUGI_NONE)
+                n->fallen[n->to[a]] += n->flow[a] + n->source[a];
+        }
+        more = memcmp(n->fallen, n->source, arcs * sizeof *n->source) != 0;
+        memcpy(n->source, n->fallen, arcs * sizeof *n->source);
+    }
+}
+
+/* A full arc under air runs over, or is held, or falls. */
+static void judge_over(vugi_network *n, uint32_t a)
+{
+    double drive = drive_over(n, a);
+    bool lacks = drive / n->way[a] < -n->source[a], falls = lacks && drive < -fall_mm;
+    n->held[a] = lacks && !falls;
+    n->end[a] = falls ? VUGI_END_TANK : VUGI_END_OVER;
+}
+
+static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
+{
+    double area = n->area[a], all = -n->volume[a] / dt - n->source[a];
+    double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
+    double flow = (n->head[n->r.g->arc[a].from] - height) / (n->way[a] + dt / area);
+    n->held[a] = flow < all;
+    return fmax(flow, all);
+}
+
+/* What runs over first, for the tanks that it falls onto; pipes with it. */
+static void flows_of_heads(vugi_network *n, double dt)
+{
+    const vugi_graph *g = n->r.g;
+    pass_over(n);
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->end[a] == VUGI_END_OVER)
+            judge_over(n, a);
+        bool under = n->unknown[g->arc[a].from] != VUGI_NONE;
+        if (n->pipe[a] && under)
+            n->flow[a] = (n->head[g->arc[a].from] - n->head[g->arc[a].to]) / n->way[a];
+        else if (n->end[a] == VUGI_END_NONE || !under)
+            n->flow[a] = 0.0;
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->end[a] != VUGI_END_TANK || n->unknown[g->arc[a].from] == VUGI_NONE)
+            continue;
+        n->flow[a] = flow_into_tank(n, a, dt);
+        if (is_full(n, a) && n->flow[a] + n->source[a] > 0.0 && overflow_link(n, a) != VUGI_NONE)
+            n->end[a] = VUGI_END_OVER;
+    }
+}
+
+/* New flows from the heads. Returns the greatest change. */
+static double renew_flows(vugi_network *n, double dt, double *old)
+{
+    const vugi_graph *g = n->r.g;
+    double change = 0.0;
+    memcpy(old, n->flow, g->arc_count * sizeof *old);
+    flows_of_heads(n, dt);
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        n->gas[i].now = n->gas[i].before;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        n->next[a] = n->volume[a]
+            + (n->end[a] == VUGI_END_TANK ? dt * (n->flow[a] + n->source[a]) : 0.0);
+        if (n->over[a] != VUGI_NONE)
+            n->gas[n->over[a]].now -= n->next[a] - n->volume[a];
+        change = fmax(change, fabs(n->flow[a] - old[a]));
+    }
+    return change;
+}
+
+vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
+{
+    for (int i = 0; i < ROUNDS; i++) {
+        vug_status status = place_sources(n, fed);
+        if (status)
+            return status;
+        measure_ways(n, i);
+        vugi_gas_leaks(n);
+        balance(n, dt);
+        if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
+            break;
+    }
+    return VUG_OK;
+}
+
+/* ---- memory ------------------------------------------------------------------------ */
+
+bool vugi_network_alloc(vugi_network *n)
+{
+    const vugi_allocator *mem = &n->r.scene->mem;
+    size_t arcs = n->r.g->arc_count, nodes = n->r.g->node_count, rows = nodes + arcs;
+    n->volume = vugi_calloc(mem, arcs, sizeof *n->volume);
+    n->next = vugi_calloc(mem, arcs, sizeof *n->next);
+    n->flow = vugi_calloc(mem, arcs, sizeof *n->flow);
+    n->before = vugi_calloc(mem, arcs, sizeof *n->before);
+    n->source = vugi_calloc(mem, arcs, sizeof *n->source);
+    n->direct = vugi_calloc(mem, arcs, sizeof *n->direct);
+    n->fallen = vugi_alloc(mem, arcs, sizeof *n->fallen);
+    n->to = vugi_alloc(mem, arcs, sizeof *n->to);
+    n->form = vugi_alloc(mem, rows + 1, sizeof *n->form);
+    n->way = vugi_calloc(mem, arcs, sizeof *n->way);
+    n->area = vugi_calloc(mem, arcs, sizeof *n->area);
+    n->press = vugi_calloc(mem, arcs, sizeof *n->press);
+    n->head = vugi_calloc(mem, nodes, sizeof *n->head);
+    n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
+    n->right = vugi_alloc(mem, rows, sizeof *n->right);
+    n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
+    n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
+    n->over = vugi_alloc(mem, arcs, sizeof *n->over);
+    n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
+    n->end = vugi_alloc(mem, arcs, sizeof *n->end);
+    n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
+    n->held = vugi_alloc(mem, arcs, sizeof *n->held);
+    n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
+    return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
+        && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
+        && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
+}
+
+void vugi_network_free(vugi_network *n)
+{
+    const vugi_allocator *mem = &n->r.scene->mem;
+    void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
+        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin,
+        n->over, n->beside, n->end, n->pipe, n->held, n->gas};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
+        vugi_free(mem, all[i]);
+    vugi_resistance_free(mem, &n->resistance);
+    vugi_run_free(&n->r);
+}

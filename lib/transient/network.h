@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: MIT
+ * The gravity graph as a network in time. Full arcs are pipes, arcs with a surface are tanks at their
+ * end, flooded nodes are junctions, air that hangs together is one cushion, and openings let it out
+ * against their own resistance. */
+#ifndef VUGI_TRANSIENT_NETWORK_H
+#define VUGI_TRANSIENT_NETWORK_H
+
+#include "transient/network_types.h"
+
+bool vugi_network_alloc(vugi_network *n);
+void vugi_network_free(vugi_network *n);
+
+/* What each arc is, at the levels of now. */
+void vugi_network_classify(vugi_network *n);
+
+/* The arc that the inlet feeds. */
+uint32_t vugi_network_fed(const vugi_network *n);
+
+/* Flows of a step of dt seconds, into next. */
+vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt);
+
+#endif

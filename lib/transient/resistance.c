@@ -1,0 +1,337 @@
+/* SPDX-License-Identifier: MIT
+ * Resistance of arcs. Upward, by the area and the outline of each section: a section is so many tubes
+ * of its hydraulic radius (exact for one tube; a square duct comes out 12 % too high). Sideways, at a
+ * node, along the line from the middle of the wider arc to the middle of the branch, by what the flow
+ * crosses there. An estimate where the way turns. */
+#include "transient/resistance.h"
+
+#include "flow/flow.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static double section_radius(const vugi_graph *g, double area, double outline)
+{
+    double h = g->columns->h, round = sqrt(area / VUGI_PI);
+    return fmax(0.5 * h, outline > 0.0 ? fmin(round, 2.0 * area / outline) : round);
+}
+
+static void sum_knots(const vugi_graph *g, vugi_path *out)
+{
+    double h = g->columns->h;
+    for (size_t i = 0; i < g->arc_count; i++) {
+        const vugi_arc *a = g->arc + i;
+        vugi_path way = {0.0, 0.0, 0.0};
+        for (uint32_t k = a->knot; k < a->knot + a->knots; k++) {
+            out[k] = way;
+            if (k + 1 == a->knot + a->knots)
+                break;
+            double area = fmax(h * h, g->knot[k].area), dz = g->knot[k + 1].z - g->knot[k].z;
+            double r = section_radius(g, area, g->knot[k].outline);
+            way.length += dz;
+            way.thin += 8.0 * dz / (area * r * r);
+            way.edge += 2.0 * dz / r;
+        }
+    }
+}
+
+/* ---- sideways ----------------------------------------------------------------- */
+
+/* Sums over the pixels of an arc's section near one of its ends. */
+typedef struct spread {
+    double n, x, y, xx, yy;
+} spread;
+
+/* A look at an arc near one of its ends, some way in: right at the end, where pieces join or part, the
+ * section between them has no width yet. */
+typedef struct look {
+    double z;
+    uint32_t arc;
+    bool high; /* near its upper end */
+} look;
+
+typedef struct survey {
+    const vugi_scene *scene;
+    look *look; /* by height */
+    size_t count;
+    spread *low, *high; /* of each arc */
+} survey;
+
+static int by_height(const void *a, const void *b)
+{
+    const look *x = a, *y = b;
+    if (x->z != y->z)
+        return x->z < y->z ? -1 : 1;
+    if (x->arc != y->arc)
+        return x->arc < y->arc ? -1 : 1;
+    return (int)x->high - (int)y->high;
+}
+
+static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, survey *v)
+{
+    const vugi_graph *g = &scene->graph;
+    *v = (survey){.scene = scene,
+        .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
+        .low = vugi_calloc(mem, g->arc_count, sizeof *v->low),
+        .high = vugi_calloc(mem, g->arc_count, sizeof *v->high)};
+    if (!v->look || !v->low || !v->high)
+        return false;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        double lo = g->arc[a].lo, hi = g->arc[a].hi, h = hi - lo;
+        double in_low = 0.5 * fmin(h, sqrt(vugi_arc_area(g, a, lo + 0.1 * h) / VUGI_PI));
+        double in_high = 0.5 * fmin(h, sqrt(vugi_arc_area(g, a, hi - 0.1 * h) / VUGI_PI));
+        v->look[v->count++] = (look){lo + in_low, a, false};
+        v->look[v->count++] = (look){hi - in_high, a, true};
+    }
+    qsort(v->look, v->count, sizeof *v->look, by_height);
+    return true;
+}
+
+static void free_survey(const vugi_allocator *mem, survey *v)
+{
+    vugi_free(mem, v->look);
+    vugi_free(mem, v->low);
+    vugi_free(mem, v->high);
+}
+
+static vug_status look_at(void *user, size_t stop, const vugi_section *section)
+{
+    survey *v = user;
+    const vugi_columns *c = &v->scene->columns;
+    const look *l = v->look + stop;
+    spread *s = (l->high ? v->high : v->low) + l->arc;
+    for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
+        uint32_t raw = vugi_section_arc(section, k);
+        if (raw == VUGI_NONE || v->scene->graph.arc_of_raw[raw] != l->arc)
+            continue;
+        double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
+        *s = (spread){s->n + 1.0, s->x + x, s->y + y, s->xx + x * x, s->yy + y * y};
+    }
+    return VUG_OK;
+}
+
+static vug_status walk(vug_context *ctx, const vugi_allocator *mem, survey *v)
+{
+    double *z = vugi_alloc(mem, v->count, sizeof *z);
+    if (!z)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < v->count; i++)
+        z[i] = v->look[i].z;
+    vug_status status = vugi_sweep_again(ctx, mem, &v->scene->graph.sweep, z, v->count, look_at, v);
+    vugi_free(mem, z);
+    return status;
+}
+
+/* The arc that a branch meets at a node: the one on the other side when it is alone there. */
+static uint32_t wide_arc(const vugi_graph *g, uint32_t branch, bool above)
+{
+    const vugi_node *n = g->node + (above ? g->arc[branch].from : g->arc[branch].to);
+    if (above ? n->downs != 1 || n->ups < 2 : n->ups != 1 || n->downs < 2)
+        return VUGI_NONE;
+    return g->link[above ? n->link : n->link + n->downs];
+}
+
+/* A line to the middle of a branch from that of the wider arc, and how far the flow spreads from it: at
+ * first as the wider arc does, at last as the branch. */
+typedef struct line {
+    double x, y, dx, dy; /* from, unit along */
+    double length, wide, narrow;
+    double z;   /* the node's height */
+    bool below; /* the wider arc is below it */
+} line;
+
+/* Half the length of the straight line that is spread as widely as the section. */
+static double reach(const spread *s, double h)
+{
+    double x = s->x / s->n, y = s->y / s->n;
+    double variance = fmax(0.0, s->xx / s->n - x * x) + fmax(0.0, s->yy / s->n - y * y);
+    return fmax(h, sqrt(3.0 * variance));
+}
+
+/* Below a node where arcs part, above one where they join. */
+static bool make_line(const survey *v, uint32_t branch, bool above, line *out)
+{
+    const vugi_graph *g = &v->scene->graph;
+    double h = g->columns->h;
+    uint32_t wide = wide_arc(g, branch, above);
+    if (wide == VUGI_NONE)
+        return false;
+    const spread *w = (above ? v->high : v->low) + wide, *b = (above ? v->low : v->high) + branch;
+    if (w->n <= 0.0 || b->n <= 0.0)
+        return false;
+    double x = w->x / w->n, y = w->y / w->n, dx = b->x / b->n - x, dy = b->y / b->n - y;
+    double d = hypot(dx, dy), narrow = reach(b, h);
+    if (d < h)
+        return false;
+    *out = (line){.x = x,
+        .y = y,
+        .dx = dx / d,
+        .dy = dy / d,
+        .length = d,
+        .wide = fmax(narrow, reach(w, h)),
+        .narrow = narrow,
+        .z = above ? g->arc[branch].lo : g->arc[branch].hi,
+        .below = above};
+    return true;
+}
+
+enum { PIECES = 64 };
+
+typedef struct piece {
+    double volume, columns;
+} piece;
+
+/* What of the cavity lies along the line, by pieces. */
+static void fill_pieces(const vugi_graph *g, const line *l, size_t pieces, piece *out)
+{
+    const vugi_columns *c = g->columns;
+    double h = c->h, far = hypot(l->length, l->wide);
+    int32_t i0 = (int32_t)fmax(0.0, floor((l->x - far) / h));
+    int32_t i1 = (int32_t)fmin(c->nx - 1.0, ceil((l->x + far) / h));
+    int32_t j0 = (int32_t)fmax(0.0, floor((l->y - far) / h));
+    int32_t j1 = (int32_t)fmin(c->ny - 1.0, ceil((l->y + far) / h));
+    for (int32_t j = j0; j <= j1; j++) {
+        for (int32_t i = i0; i <= i1; i++) {
+            double x = h * i - l->x, y = h * j - l->y, along = x * l->dx + y * l->dy;
+            double beside = l->wide + (l->narrow - l->wide) * along / l->length;
+            if (along < 0.0 || along >= l->length || fabs(x * l->dy - y * l->dx) > beside)
+                continue;
+            double bottom = l->below ? l->z - 2.0 * beside : l->z, top = bottom + 2.0 * beside;
+            size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
+            double high = 0.0;
+            for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
+                if (g->sweep.floor_arc[s] != VUGI_NONE)
+                    high += fmax(0.0, fmin(c->hi[s], top) - fmax(c->lo[s], bottom));
+            if (high <= 0.0)
+                continue;
+            size_t n = (size_t)(along / l->length * (double)pieces);
+            out[n].volume += h * h * high;
+            out[n].columns += 1.0;
+        }
+    }
+}
+
+/* Along the line: each piece as a duct of its mean height and width. Pieces that no column falls into
+ * are bridged by the mean of the others. */
+static vugi_path along_line(const vugi_graph *g, const line *l)
+{
+    piece part[PIECES] = {{0.0, 0.0}};
+    double h = g->columns->h;
+    double fine = fmax(h, 0.5 * l->narrow); /* so that a corner of the wall counts by its share */
+    size_t pieces = (size_t)fmax(1.0, fmin(PIECES, floor(l->length / fine))), met = 0;
+    vugi_path way = {l->length, 0.0, 0.0};
+    double d = l->length / (double)pieces;
+    fill_pieces(g, l, pieces, part);
+    for (size_t i = 0; i < pieces; i++) {
+        if (part[i].columns <= 0.0)
+            continue;
+        double area = fmax(h * h, part[i].volume / d);
+        double high = fmax(h, part[i].volume / (part[i].columns * h * h)), wide = area / high;
+        double r = fmax(0.5 * h, area / (high + wide));
+        way.thin += 8.0 * d / (area * r * r);
+        way.edge += 2.0 * d / r;
+        met++;
+    }
+    if (met == 0)
+        return (vugi_path){0.0, 0.0, 0.0};
+    double scale = (double)pieces / (double)met;
+    return (vugi_path){way.length, way.thin * scale, way.edge * scale};
+}
+
+static void join_ways(const survey *v, vugi_resistance *out)
+{
+    const vugi_graph *g = &v->scene->graph;
+    const vugi_path none = {0.0, 0.0, 0.0};
+    line l;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        out->down[a] = make_line(v, a, true, &l) ? along_line(g, &l) : none;
+        out->up[a] = make_line(v, a, false, &l) ? along_line(g, &l) : none;
+    }
+}
+
+vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_scene *scene, vugi_resistance *out)
+{
+    const vugi_graph *g = &scene->graph;
+    out->knot = vugi_alloc(mem, g->knot_count, sizeof *out->knot);
+    out->down = vugi_alloc(mem, g->arc_count, sizeof *out->down);
+    out->up = vugi_alloc(mem, g->arc_count, sizeof *out->up);
+    vug_status status = out->knot && out->down && out->up ? VUG_OK : vugi_fail_memory(ctx);
+    survey v = {.scene = scene};
+    if (!status && !make_survey(mem, scene, &v))
+        status = vugi_fail_memory(ctx);
+    if (!status) {
+        sum_knots(g, out->knot);
+        status = walk(ctx, mem, &v);
+    }
+    if (!status)
+        join_ways(&v, out);
+    free_survey(mem, &v);
+    if (status)
+        vugi_resistance_free(mem, out);
+    return status;
+}
+
+void vugi_resistance_free(const vugi_allocator *mem, vugi_resistance *r)
+{
+    vugi_free(mem, r->knot);
+    vugi_free(mem, r->down);
+    vugi_free(mem, r->up);
+    *r = (vugi_resistance){.knot = NULL};
+}
+
+/* ---- use ------------------------------------------------------------------------- */
+
+static vugi_path sum(vugi_path a, vugi_path b)
+{
+    return (vugi_path){a.length + b.length, a.thin + b.thin, a.edge + b.edge};
+}
+
+vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
+    double z)
+{
+    const vugi_graph *g = &scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
+    while (hi - lo > 1) {
+        uint32_t mid = lo + (hi - lo) / 2;
+        if (g->knot[mid].z <= z)
+            lo = mid;
+        else
+            hi = mid;
+    }
+    double gap = g->knot[hi].z - g->knot[lo].z;
+    double part = gap > 0.0 ? fmax(0.0, fmin(1.0, (z - g->knot[lo].z) / gap)) : 0.0;
+    const vugi_path *k = resist->knot + lo, *n = resist->knot + hi;
+    vugi_path inside = {k->length + part * (n->length - k->length),
+        k->thin + part * (n->thin - k->thin), k->edge + part * (n->edge - k->edge)};
+    return sum(resist->down[arc], inside);
+}
+
+vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc)
+{
+    return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
+}
+
+double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
+{
+    return fluid->yield_stress_pa * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
+}
+
+/* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
+double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
+{
+    double weight = fluid->density_kg_m3 * VUGI_G;
+    if (!(way->length > 0.0) || !(way->thin > 0.0))
+        return 0.0;
+    if (fluid->yield_stress_pa == 0.0
+        && fluid->flow_index == 1.0) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
+        return fluid->consistency_pa_sn * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
+    double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
+    double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
+    if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
+            tube, &pressure)
+        != VUG_OK)
+        return 0.0;
+    return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);
+}

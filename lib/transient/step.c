@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: MIT
+ * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
+#include "transient/step.h"
+
+#include "transient/gas.h"
+#include "transient/network.h"
+
+#include "hydrostatic/liquid.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { RETRIES = 24 };
+
+static const double hair_mm = 0.02;
+
+/* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
+static double next_event(const vugi_network *n, uint32_t a, double *z)
+{
+    *z = vugi_run_next(&n->r, a);
+    return vugi_arc_volume(n->r.g, a, *z);
+}
+
+/* Part of the step after which the first tank comes to its next event; 1 or more if none does by more than
+ * rounding. */
+static double first_part(const vugi_network *n)
+{
+    double part = INFINITY, over = 0.0, z;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double gain = n->next[a] - n->volume[a];
+        if (n->end[a] != VUGI_END_TANK)
+            continue;
+        double event = next_event(n, a, &z);
+        over = fmax(over, n->next[a] - event);
+        if (gain > 0.0)
+            part = fmin(part, (event - n->volume[a]) / gain);
+    }
+    return over > 1e-9 * n->r.g->capacity ? part : INFINITY;
+}
+
+/* Liquid that is over where an arc has just filled fills its neighbours under the node too if they lack a hair: else
+ * two arcs that leak a little could take turns for ever. */
+static void top_up(vugi_time_step *t, const vugi_node *node)
+{
+    vugi_network *n = &t->n;
+    const vugi_graph *g = n->r.g;
+    double lack = 0.0;
+    bool any = false;
+    for (uint32_t k = node->link; k < node->link + node->downs; k++) {
+        uint32_t a = g->link[k];
+        lack += g->arc[a].volume - n->volume[a];
+        if (g->arc[a].hi - n->r.level[a] > hair_mm)
+            return;
+        any |= n->r.level[a] >= g->arc[a].hi && n->end[a] != VUGI_END_NONE;
+    }
+    if (!any || node->downs < 2 || lack <= 0.0 || lack > t->carry)
+        return;
+    for (uint32_t k = node->link; k < node->link + node->downs; k++) {
+        n->volume[g->link[k]] = g->arc[g->link[k]].volume;
+        n->r.level[g->link[k]] = g->arc[g->link[k]].hi;
+    }
+    t->carry -= lack;
+}
+
+static void accept(vugi_time_step *t, double dt)
+{
+    vugi_network *n = &t->n;
+    const vugi_graph *g = n->r.g;
+    double slack = 1e-9 * g->capacity, z;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (n->over[a] != VUGI_NONE)
+            n->press[a] = n->gas[n->over[a]].excess;
+        if (n->end[a] != VUGI_END_TANK)
+            continue;
+        double limit = next_event(n, a, &z);
+        if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a]) {
+            t->carry += n->next[a] - limit;
+            n->r.level[a] = z;
+            n->volume[a] = limit;
+        } else {
+            n->volume[a] = fmax(0.0, n->next[a]);
+            n->r.level[a] = vugi_arc_level(g, a, n->volume[a]);
+        }
+    }
+    for (uint32_t i = 0; i < g->node_count; i++)
+        top_up(t, g->node + i);
+    t->time += dt;
+    n->r.liquid = vugi_levels_volume(g, n->r.level);
+}
+
+bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
+{
+    return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
+        && n->r.links.vented[n->over[a]];
+}
+
+/* Greatest difference of level between surfaces of one pool under open air. */
+double vugi_time_step_lag(const vugi_network *n)
+{
+    double lag = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        for (uint32_t b = 0; b < a && vugi_time_step_open_surface(n, a); b++)
+            if (vugi_time_step_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
+                lag = fmax(lag, fabs(n->r.level[a] - n->r.level[b]));
+    return lag;
+}
+
+double vugi_time_step_inlet_pressure(const vugi_network *n)
+{
+    const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
+    bool under;
+    uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
+    if (arc == VUGI_NONE)
+        return 0.0;
+    double head = n->press[arc];
+    if (under) {
+        uint32_t to = n->r.g->arc[arc].to;
+        head = n->end[arc] != VUGI_END_NONE || n->unknown[to] == VUGI_NONE
+            ? n->r.level[arc] + n->press[arc]
+            : n->head[to];
+        head -= 0.5 * (m->top + m->lip);
+    }
+    return fmax(0.0, vugi_head_pressure(n->task->fluid, head));
+}
+
+static bool check_lips(vugi_network *n)
+{
+    vugi_run *r = &n->r;
+    for (size_t i = 0; i < r->scene->lip_count; i++) {
+        const vugi_port *p = r->scene->lip + i;
+        bool wet = r->level[p->arc] > r->before[p->arc]
+            || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] + n->source[p->arc] > 0.0);
+        if (wet && vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->tolerance
+            && !vugi_run_spill(r, p))
+            return false;
+    }
+    return true;
+}
+
+/* Events noted since the step began get its time. */
+void vugi_time_step_stamp(vugi_time_step *t)
+{
+    vugi_history *h = t->n.r.history;
+    for (; t->stamped < h->event_count; t->stamped++)
+        h->event[t->stamped].time = t->time;
+}
+
+static bool record(vugi_time_step *t)
+{
+    vugi_network *n = &t->n;
+    t->lag = fmax(t->lag, vugi_time_step_lag(n)); /* while the air is what the step had */
+    bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
+    if (n->bared != VUGI_NONE)
+        vugi_run_bare(&n->r, n->bared, n->press);
+    ok = ok && vugi_run_look(&n->r);
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
+    vugi_time_step_stamp(t);
+    double pressure = vugi_time_step_inlet_pressure(n);
+    t->peak = fmax(t->peak, pressure);
+    return ok
+        && vugi_run_frame(&n->r,
+            (vugi_frame){.liquid = n->r.liquid, .time = t->time, .pressure = pressure});
+}
+
+/* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
+ * take turns in running over, are taken together, the more of them there are. */
+static double least_part(const vugi_time_step *t)
+{
+    return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
+}
+
+/* What is let in is what the arcs gain: else the flows of this step did not agree with each other. */
+static bool is_balanced(const vugi_network *n, double dt)
+{
+    double gain = 0.0, let_in = n->rate * dt;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        gain += n->next[a] - n->volume[a];
+    return fabs(gain - let_in) <= 0.01 * let_in + 1e-7 * n->r.g->capacity;
+}
+
+/* Moves on by at most dt, to the first event in it. */
+vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
+{
+    vugi_network *n = &t->n;
+    double least = dt * least_part(t), rate = n->rate;
+    memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
+    for (int i = 0; i < RETRIES; i++) {
+        n->rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / dt);
+        vug_status status = vugi_network_flows(n, fed, dt);
+        if (status)
+            return status;
+        if (!is_balanced(n, dt) && dt > least / 16.0) {
+            dt *= 0.25;
+            continue;
+        }
+        double part = first_part(n);
+        if (!(part < 1.0) || dt <= least)
+            break;
+        dt = fmax(least, dt * part);
+    }
+    n->rate = rate;
+    t->carry = fed == VUGI_NONE ? t->carry : 0.0;
+    vugi_gas_find_bared(n);
+    accept(t, dt);
+    return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
+}

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: MIT
+ * Liquid or air on the move: what is in a part when it is turned, in small pieces, and where they come
+ * to rest. */
+#ifndef VUGI_TURN_DROPS_H
+#define VUGI_TURN_DROPS_H
+
+#include "course/course_types.h"
+#include "gravity/scene.h"
+
+typedef struct vugi_drop {
+    double volume, z;
+    uint32_t span; /* of the new pose, where it is let go */
+} vugi_drop;
+
+/* The air of a moment, or its liquid, in the columns of another pose. *drop from mem, the caller frees
+ * it; the volumes add up to what there is. VUG_ERR_ARGUMENT: the moment is not of this cavity. */
+vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug_moment *from,
+    const vugi_scene *to, bool air, vugi_drop **drop, size_t *count);
+
+#endif

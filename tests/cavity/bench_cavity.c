@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: MIT
+ * Times the search for cavities in a figure of about 250,000 triangles at growing grids, with the
+ * most memory held at once, the growth with the resolution, and the time for the wall's thickness.
+ *
+ *     bench_cavity [RESOLUTION]
+ */
+#define _POSIX_C_SOURCE 200809L
+
+#include "cavity/cavity.h"
+#include "cavity/thickness.h"
+
+#include "parts.h"
+#include "test.h"
+
+#include <stdatomic.h>
+#include <stdio.h>
+#include <time.h>
+
+/* Bytes held, by a size kept in front of each block. */
+enum { FRONT = 32 };
+
+static atomic_size_t held, most;
+
+static void count(size_t plus, size_t minus)
+{
+    size_t now = atomic_fetch_add(&held, plus) + plus, seen = atomic_load(&most);
+    while (now > seen && !atomic_compare_exchange_weak(&most, &seen, now))
+        ;
+    atomic_fetch_sub(&held, minus);
+}
+
+static void *counting_realloc(void *user, void *old, size_t size)
+{
+    char *base = old ? (char *)old - FRONT : NULL;
+    size_t before = 0;
+    (void)user;
+    if (base)
+        memcpy(&before, base, sizeof before);
+    char *p = realloc(base, size + FRONT);
+    if (!p)
+        return NULL;
+    count(size, before);
+    memcpy(p, &size, sizeof size);
+    return p + FRONT;
+}
+
+static void *counting_alloc(void *user, size_t size)
+{
+    return counting_realloc(user, NULL, size);
+}
+
+static void counting_free(void *user, void *old)
+{
+    char *base = (char *)old - FRONT;
+    size_t before;
+    (void)user;
+    memcpy(&before, base, sizeof before);
+    count(0, before);
+    free(base);
+}
+
+static double seconds(clockid_t clock_id)
+{
+    struct timespec t;
+    clock_gettime(clock_id, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+typedef struct cost {
+    double wall, cpu;
+    size_t bytes;
+} cost;
+
+/* The least of three runs: the machine does other things too. */
+static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
+{
+    cost best = {INFINITY, INFINITY, 0};
+    for (int run = 0; run < 3; run++) {
+        vug_cavity_options options;
+        vug_cavities *cavities = NULL;
+        vug_cavity_options_init(&options, sizeof options);
+        options.cells_across = cells;
+        size_t before = atomic_load(&held);
+        atomic_store(&most, before);
+        double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
+        if (vug_cavities_find(ctx, mesh, NULL, 0, &options, &cavities)) {
+            fprintf(stderr, "bench_cavity: %s\n", vug_context_message(ctx));
+            exit(1);
+        }
+        best.wall = fmin(best.wall, seconds(CLOCK_MONOTONIC) - wall);
+        best.cpu = fmin(best.cpu, seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+        best.bytes = atomic_load(&most) - before;
+        if (run == 0)
+            printf("%5u cells: %zu cavities, %zu openings", (unsigned)cells,
+                vug_cavities_count(cavities), vug_cavities_opening_count(cavities));
+        vug_cavities_free(cavities);
+    }
+    return best;
+}
+
+static void time_thickness(vug_context *ctx, const vug_mesh *mesh)
+{
+    vug_thickness *thickness = NULL;
+    double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
+    vug_thickness_info info;
+    vug_thickness_info_init(&info, sizeof info);
+    if (vug_thickness_measure(ctx, mesh, NULL, 0.0, &thickness)
+        || vug_thickness_summarize(thickness, &info))
+        exit(1);
+    printf("wall thickness at %llu points: %.3f s (%.3f s of processor time)\n",
+        (unsigned long long)info.samples, seconds(CLOCK_MONOTONIC) - wall,
+        seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+    vug_thickness_free(thickness);
+}
+
+static int resolution = 3;
+
+/* A test, because the parts fail as tests do. */
+START_TEST(bench)
+{
+    static const uint32_t cells[] = {64, 128, 256};
+    enum { GRIDS = sizeof cells / sizeof *cells };
+    vug_context *ctx = NULL;
+    vug_context_options options;
+    cost found[GRIDS];
+    int index = 0;
+    vug_context_options_init(&options, sizeof options);
+    options.alloc = counting_alloc;
+    options.realloc = counting_realloc;
+    options.free = counting_free;
+    ck_assert_int_eq(vug_context_create(&options, &ctx), VUG_OK);
+    while (index + 1 < part_count() && strcmp(part_name(index), "organic with four bores") != 0)
+        index++;
+    part figure = part_make(ctx, index, resolution);
+    printf("a figure of %zu triangles; seconds by the clock, and of processor time\n",
+        vug_mesh_triangle_count(figure.mesh));
+    for (size_t i = 0; i < GRIDS; i++) {
+        found[i] = time_find(ctx, figure.mesh, cells[i]);
+        printf(", %.3f s (%.3f s), %.0f MiB\n", found[i].wall, found[i].cpu,
+            (double)found[i].bytes / 1048576.0);
+    }
+    const cost *first = found, *last = found + GRIDS - 1;
+    double grown = log((double)cells[GRIDS - 1] / cells[0]);
+    printf("growth with the cells across: time ^ %.2f, memory ^ %.2f (target at 256: 2 s, 500 "
+           "MiB)\n",
+        log(last->cpu / first->cpu) / grown,
+        log((double)last->bytes / (double)first->bytes) / grown);
+    time_thickness(ctx, figure.mesh);
+    vug_mesh_free(figure.mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+int main(int argc, char **argv)
+{
+    Suite *suite = suite_create("bench");
+    TCase *tc = tcase_create("cavity");
+    if (argc > 1)
+        resolution = atoi(argv[1]);
+    tcase_add_test(tc, bench);
+    suite_add_tcase(suite, tc);
+    SRunner *runner = srunner_create(suite);
+    srunner_set_fork_status(runner, CK_NOFORK);
+    srunner_run_all(runner, CK_SILENT);
+    int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}

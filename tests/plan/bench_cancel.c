@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: MIT
+ * Benchmark of cancelling: how long each of the long calls takes to come back, cancelled by another
+ * thread at many moments, and the longest silence between two reports of progress in an undisturbed run.
+ * Usage: bench_cancel [MESH HOLE...] (holes as 7 numbers with commas); else the coral, with about 250000
+ * triangles. */
+#define _POSIX_C_SOURCE 200809L
+
+#include "plan/planning.h"
+
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+
+#include "vug.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum { MOMENTS = 12, HOLES = 16 };
+
+typedef struct part {
+    vug_mesh *mesh;
+    vug_cavities *cavities;
+    double hole[7 * HOLES];
+    size_t holes;
+} part;
+
+static double now(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static void must(vug_context *ctx, vug_status status)
+{
+    if (status) {
+        fprintf(stderr, "bench_cancel: %s\n", vug_context_message(ctx));
+        exit(1);
+    }
+}
+
+/* ---- the calls --------------------------------------------------------------------------- */
+
+static vug_status find(vug_context *ctx, const part *p)
+{
+    vug_cavities *found = NULL;
+    vug_status status = vug_cavities_find(ctx, p->mesh, p->hole, p->holes, NULL, &found);
+    vug_cavities_free(found);
+    return status;
+}
+
+static vug_status detect(vug_context *ctx, const part *p)
+{
+    vug_cavities *found = NULL;
+    vug_status status = vug_cavities_find(ctx, p->mesh, NULL, 0, NULL, &found);
+    vug_cavities_free(found);
+    return status;
+}
+
+static vug_status scan(vug_context *ctx, const part *p)
+{
+    vug_pose_scan *result = NULL;
+    vug_pose_options o;
+    vug_pose_options_init(&o, sizeof o);
+    o.pose_count = 300;
+    o.criteria = 1;
+    o.refine_deg = 1.0;
+    vug_status status = vug_pose_scan_run(ctx, p->cavities, NULL, 0, &o, &result);
+    vug_pose_scan_free(result);
+    return status;
+}
+
+static const double base_up[3] = {0.0, 0.0, -1.0};
+
+static vug_status fill_in(vug_context *ctx, const part *p, int32_t viscous)
+{
+    vug_course *course = NULL;
+    vug_fill_options o;
+    vug_fluid paint;
+    vug_fluid_init(&paint, sizeof paint);
+    paint.consistency_pa_sn = 1.0;
+    vug_fill_options_init(&o, sizeof o);
+    o.fluid = &paint;
+    o.viscous = viscous;
+    o.rate_mm3_s = 50.0;
+    vug_status status = vug_fill_run(ctx, p->cavities, base_up, NULL, 0, &o, &course);
+    vug_course_free(course);
+    return status;
+}
+
+static vug_status fill(vug_context *ctx, const part *p)
+{
+    return fill_in(ctx, p, 0);
+}
+
+static vug_status fill_in_time(vug_context *ctx, const part *p)
+{
+    return fill_in(ctx, p, 1);
+}
+
+static vug_status drain(vug_context *ctx, const part *p)
+{
+    vug_course *course = NULL;
+    vug_drain_options o;
+    const double up[3] = {0.0, 0.0, 1.0};
+    vug_drain_options_init(&o, sizeof o);
+    vug_status status = vug_drain_run(ctx, p->cavities, up, NULL, 0, &o, &course);
+    vug_course_free(course);
+    return status;
+}
+
+static vug_status plan_for(vug_context *ctx, const part *p, int32_t preset)
+{
+    vug_plan *plan = NULL;
+    vug_fluid paint;
+    vug_fluid_init(&paint, sizeof paint);
+    must(ctx, vug_fluid_preset(ctx, preset, VUG_TYPICAL, 20.0, &paint));
+    vug_status status = vug_plan_make(ctx, p->cavities, &paint, NULL, NULL, 0, NULL, &plan);
+    vug_plan_free(plan);
+    return status;
+}
+
+static vug_status plan_thick(vug_context *ctx, const part *p)
+{
+    return plan_for(ctx, p, VUG_FLUID_CRAFT_ACRYLIC);
+}
+
+static vug_status plan_thin(vug_context *ctx, const part *p)
+{
+    return plan_for(ctx, p, VUG_FLUID_THINNED_ACRYLIC);
+}
+
+typedef struct call {
+    const char *name;
+    vug_status (*run)(vug_context *ctx, const part *p);
+} call;
+
+static const call calls[] = {{"cavities, holes named", find}, {"cavities, holes found", detect},
+    {"pose scan", scan}, {"fill", fill}, {"fill in time", fill_in_time}, {"drain", drain},
+    {"plan, stiff paint", plan_thick}, {"plan, thin paint", plan_thin}};
+
+/* ---- measuring ------------------------------------------------------------------------------- */
+
+/* The longest silence, and the stages before and after it. */
+typedef struct listening {
+    double last, longest;
+    char stage[48], before[48], after[48];
+    double at;
+} listening;
+
+static int32_t listen(void *user, double fraction, const char *stage)
+{
+    listening *l = user;
+    double time = now();
+    if (time - l->last > l->longest) {
+        l->longest = time - l->last;
+        l->at = fraction;
+        memcpy(l->before, l->stage, sizeof l->before);
+        snprintf(l->after, sizeof l->after, "%s", stage);
+    }
+    snprintf(l->stage, sizeof l->stage, "%s", stage);
+    l->last = time;
+    return 0;
+}
+
+typedef struct stopper {
+    vug_context *ctx;
+    double after, pressed;
+} stopper;
+
+static void *press(void *user)
+{
+    stopper *s = user;
+    struct timespec pause = {(time_t)s->after, (long)(1e9 * (s->after - floor(s->after)))};
+    nanosleep(&pause, NULL);
+    s->pressed = now();
+    vug_context_cancel(s->ctx);
+    return NULL;
+}
+
+/* Cancels a fresh call after so many seconds; the time until it is back, 0 if it was done before. */
+static double cancel_after(const call *c, const part *p, double after)
+{
+    vug_context *ctx = NULL;
+    pthread_t thread;
+    if (vug_context_create(NULL, &ctx))
+        exit(1);
+    stopper s = {ctx, after, 0.0};
+    if (pthread_create(&thread, NULL, press, &s))
+        exit(1);
+    vug_status status = c->run(ctx, p);
+    double back = now();
+    pthread_join(thread, NULL);
+    if (status && status != VUG_ERR_CANCELLED)
+        must(ctx, status);
+    vug_context_free(ctx);
+    return status ? back - s.pressed : 0.0;
+}
+
+static void measure(const call *c, const part *p)
+{
+    vug_context *ctx = NULL;
+    listening l = {.longest = 0.0};
+    double worst = 0.0, worst_at = 0.0;
+    if (vug_context_create(NULL, &ctx))
+        exit(1);
+    must(ctx, vug_context_set_progress(ctx, listen, &l));
+    double start = l.last = now();
+    must(ctx, c->run(ctx, p));
+    listen(&l, 1.0, "the end");
+    double whole = now() - start;
+    vug_context_free(ctx);
+    for (int i = 0; i < MOMENTS; i++) {
+        double after = whole * (i + 0.5) / MOMENTS, took = cancel_after(c, p, after);
+        if (took > worst) {
+            worst = took;
+            worst_at = after;
+        }
+    }
+    printf("%-24s %6.2f s whole; back at most %4.0f ms after cancel (at %.2f s); longest silence "
+           "%4.0f ms, "
+           "%.2f, %s to %s\n",
+        c->name, whole, 1e3 * worst, worst_at, 1e3 * l.longest, l.at, l.before, l.after);
+}
+
+static void read_holes(part *p, int count, char **text)
+{
+    static const double demo[14] = {-8.5, -1.5, 0, 0, 0, -1, 3, 8.5, 2, 0, 0, 0, -1, 3};
+    p->holes = count > 0 ? (size_t)count : 2;
+    memcpy(p->hole, demo, sizeof demo);
+    for (int i = 0; i < count; i++) {
+        double *h = p->hole + 7 * i;
+        if (i >= HOLES
+            || sscanf(text[i], "%lf,%lf,%lf,%lf,%lf,%lf,%lf", h, h + 1, h + 2, h + 3, h + 4, h + 5,
+                   h + 6)
+                != 7) {
+            fprintf(stderr, "bench_cancel: %s is not 7 numbers, or a hole too many\n", text[i]);
+            exit(2);
+        }
+    }
+}
+
+int main(int argc, char **argv)
+{
+    vug_context *ctx = NULL;
+    static part p;
+    const char *path = argc > 1 ? argv[1] : "bench_cancel.stl";
+    read_holes(&p, argc > 2 ? argc - 2 : 0, argv + 2);
+    if (argc < 2 && system("./examples/coral --resolution 180 --out bench_cancel.stl") != 0) {
+        fprintf(stderr, "bench_cancel: the coral program failed\n");
+        return 1;
+    }
+    must(ctx, vug_context_create(NULL, &ctx));
+    must(ctx, vug_mesh_load_stl(ctx, path, &p.mesh));
+    must(ctx, vug_cavities_find(ctx, p.mesh, p.hole, p.holes, NULL, &p.cavities));
+    printf("cancelling at %d moments, %zu triangles\n", MOMENTS, vug_mesh_triangle_count(p.mesh));
+    for (size_t i = 0; i < sizeof calls / sizeof *calls; i++)
+        measure(calls + i, &p);
+    vug_cavities_free(p.cavities);
+    vug_mesh_free(p.mesh);
+    vug_context_free(ctx);
+    if (argc < 2)
+        remove(path);
+    return 0;
+}

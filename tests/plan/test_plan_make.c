@@ -1,0 +1,757 @@
+/* SPDX-License-Identifier: MIT
+ * plan: whole plans of parts whose best plan is known. */
+#include "plan/planning.h"
+
+#include "cavity/cavity.h"
+#include "course/course_types.h"
+
+#include "blocks.h"
+
+/* Thick paint: bubbles stay where they are while the part is turned. */
+static vug_fluid paint(void)
+{
+    vug_fluid f;
+    vug_fluid_init(&f, sizeof f);
+    f.density_kg_m3 = 1200.0;
+    f.surface_tension_n_m = 0.035;
+    f.consistency_pa_sn = 2.0;
+    return f;
+}
+
+static vug_plan *plan_of(vug_context *ctx, const vug_cavities *c, const vug_plan_options *options,
+    vug_plan_info *info)
+{
+    vug_plan *plan = NULL;
+    vug_fluid f = paint();
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, options, &plan));
+    ck_assert_uint_ge(vug_plan_count(plan), 1);
+    vug_plan_info_init(info, sizeof *info);
+    ck_ok(ctx, vug_plan_describe(plan, 0, info));
+    return plan;
+}
+
+static vug_plan_options quick(void)
+{
+    vug_plan_options options;
+    vug_plan_options_init(&options, sizeof options);
+    options.columns_across = 60;
+    options.verify_across = 120;
+    return options;
+}
+
+static double up_z(const vug_plan *plan, size_t alternative, size_t step, int k)
+{
+    vug_plan_step s;
+    vug_plan_step_init(&s, sizeof s);
+    ck_assert_int_eq(vug_plan_step_at(plan, alternative, VUG_PLAN_FILL, step, &s), VUG_OK);
+    return s.up[k];
+}
+
+/* A bulb on a stem, the hole at the end of the stem below: upside down, nothing is to be drilled.
+ * Held upright by order it needs exactly one vent, at its top: a pose needs as many vents as it has
+ * closed local highs (Bose, van Kreveld, Toussaint 1998, CAD 30(4):245-254). */
+START_TEST(bulb_needs_its_top)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 0, 0, 0, -1, 2};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 14, 27, 14, 27, 15, 30);
+    dig(&b, 17, 24, 17, 24, 30, 34);
+    dig(&b, 19, 22, 19, 22, 1, 15);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    plan = plan_of(ctx, c, &options, &info);
+    vug_plan_bore bore;
+    vug_plan_bore_init(&bore, sizeof bore);
+    ck_assert_uint_eq(info.bores, 1);
+    ck_assert_uint_eq(info.within_limit, 1);
+    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 0, &bore), VUG_OK);
+    ck_assert(bore.point_mm[2] > 33.0); /* the highest cells end at z = 34 */
+    ck_near(bore.depth_mm, 1.0, 0.5);
+    ck_assert_uint_eq(vug_cavities_opening_count(vug_plan_cavities(plan, 0)), 2);
+    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 1, &bore), VUG_ERR_NOT_FOUND);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Blind tubes all one way, from a gallery with the hole at its other side: turned over they drain
+ * upward, so nothing is to be drilled, in one pose. Held the wrong way each tube needs its vent. */
+START_TEST(comb_is_turned_over)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 9, 0, 0, -1, 2};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 4, 37, 18, 23, 10, 14);
+    for (int k = 0; k < 4; k++)
+        dig(&b, 5 + 9 * k, 9 + 9 * k, 18, 23, 14, 30);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_eq(info.steps, 1);
+    ck_assert_uint_eq(info.within_limit, 1);
+    ck_assert(up_z(plan, 0, 0, 2) < -0.7);
+    vug_plan_free(plan);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    options.max_bores = 6;
+    plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 4);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hub with arms along +x, -x, +y, -y and +z, the hole below. A straight arm keeps its air exactly
+ * while its end is no lower than its mouth. With -z up the four level arms are a tie; leaning lets two
+ * of them go and catches the other two, so one pose never does; a turn to the opposite lean lets
+ * the others go. No new hole is needed, one turn is. */
+START_TEST(star_needs_one_turn)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {20.5, 20.5, 11, 0, 0, -1, 3};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    dig(&b, 17, 24, 17, 24, 12, 24);
+    dig(&b, 24, 37, 18, 23, 15, 20);
+    dig(&b, 4, 17, 18, 23, 15, 20);
+    dig(&b, 18, 23, 24, 37, 15, 20);
+    dig(&b, 18, 23, 4, 17, 15, 20);
+    dig(&b, 18, 23, 18, 23, 24, 36);
+    options.max_bores = 0;
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_assert_uint_le(info.steps, 3);
+    ck_assert_uint_eq(info.within_limit, 1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+static void same_plans(const vug_plan *a, const vug_plan *b)
+{
+    ck_assert_uint_eq(vug_plan_count(a), vug_plan_count(b));
+    for (size_t i = 0; i < vug_plan_count(a); i++) {
+        vug_plan_info p, q;
+        vug_plan_info_init(&p, sizeof p);
+        vug_plan_info_init(&q, sizeof q);
+        ck_assert_int_eq(vug_plan_describe(a, i, &p), VUG_OK);
+        ck_assert_int_eq(vug_plan_describe(b, i, &q), VUG_OK);
+        ck_assert_mem_eq(&p, &q, sizeof p);
+        for (uint32_t k = 0; k < p.steps; k++)
+            for (int32_t sequence = 0; sequence < 2; sequence++) {
+                vug_plan_step s, t;
+                vug_plan_step_init(&s, sizeof s);
+                vug_plan_step_init(&t, sizeof t);
+                ck_assert_int_eq(vug_plan_step_at(a, i, sequence, k, &s), VUG_OK);
+                ck_assert_int_eq(vug_plan_step_at(b, i, sequence, k, &t), VUG_OK);
+                ck_assert_mem_eq(&s, &t, sizeof s);
+            }
+    }
+}
+
+/* An elbow and a hook: something to do for every stage. */
+static vug_cavities *hook(vug_context *ctx, size_t holes)
+{
+    static blocks b;
+    const double hole[7] = {6.5, 20.5, 0, 0, 0, -1, 3};
+    memset(&b, 0, sizeof b);
+    dig(&b, 4, 9, 18, 23, 1, 30);
+    dig(&b, 9, 30, 18, 23, 25, 30);
+    dig(&b, 25, 30, 18, 23, 10, 25);
+    dig(&b, 15, 25, 18, 23, 10, 14);
+    return cavities_of(ctx, &b, hole, holes);
+}
+
+START_TEST(same_for_any_number_of_threads)
+{
+    vug_context_options one;
+    vug_context *ctx = test_context(), *single = NULL;
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_context_options_init(&one, sizeof one);
+    one.threads = 1;
+    ck_assert_int_eq(vug_context_create(&one, &single), VUG_OK);
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *a = plan_of(ctx, c, &options, &info), *b = plan_of(single, c, &options, &info);
+    same_plans(a, b);
+    vug_plan_free(a);
+    vug_plan_free(b);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+    vug_context_free(single);
+}
+END_TEST
+
+/* Sums that must hold in any plan: what goes in and what stays make up the cavity; draining is the
+ * filling upside down; an opening that air leaves by is not sealed. */
+START_TEST(books_balance)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    vug_cavity_info cavity;
+    vug_cavity_info_init(&cavity, sizeof cavity);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        double in = 0.0, left = 0.0;
+        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        ck_assert_int_eq(vug_cavities_info(vug_plan_cavities(plan, i), 0, &cavity), VUG_OK);
+        ck_near(info.capacity_mm3, cavity.volume_mm3, 1e-12);
+        for (uint32_t k = 0; k < info.steps; k++) {
+            vug_plan_step s, d;
+            vug_plan_step_init(&s, sizeof s);
+            vug_plan_step_init(&d, sizeof d);
+            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
+            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_DRAIN, k, &d));
+            in += s.inject_mm3;
+            left = s.trapped_mm3;
+            for (int j = 0; j < 3; j++)
+                ck_close(s.up[j], -d.up[j], 0.0);
+            ck_close(s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2], 1.0, 1e-12);
+            ck_assert(s.inlet >= 0 || s.inject_mm3 < 1.0);
+        }
+        ck_near(in + left, info.capacity_mm3, 1e-9);
+        ck_near(info.inject_mm3, in, 1e-9);
+        ck_close(info.trapped_mm3, left, 1e-9 * info.capacity_mm3);
+    }
+    vug_plan_step s;
+    vug_plan_step_init(&s, sizeof s);
+    ck_assert_int_eq(vug_plan_step_at(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_step_at(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_step_at(plan, 0, VUG_PLAN_FILL, 99, &s), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_RESIN), 1);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_COUNT), 0);
+    ck_assert_ptr_null(vug_plan_cavities(plan, 99));
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The pose's trapped air by another algorithm on the final part. */
+START_TEST(first_step_is_what_the_pockets_say)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    options.verify_across = 280;
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        vug_plan_step s;
+        vug_pockets *pockets = NULL;
+        vug_plan_step_init(&s, sizeof s);
+        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, 0, &s));
+        ck_ok(ctx,
+            vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
+        ck_close(s.trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * info.capacity_mm3);
+        vug_pockets_free(pockets);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The spacing of 280 columns along the longest side of the part's cavity. */
+static double fine_spacing(const vug_cavities *c)
+{
+    const vug_mesh *mesh = vug_cavities_mesh(c, 0);
+    double longest = 0.0;
+    for (int k = 0; k < 3; k++) {
+        double lo = INFINITY, hi = -INFINITY;
+        for (size_t v = 0; v < vug_mesh_vertex_count(mesh); v++) {
+            lo = fmin(lo, vug_mesh_vertices(mesh)[3 * v + (size_t)k]);
+            hi = fmax(hi, vug_mesh_vertices(mesh)[3 * v + (size_t)k]);
+        }
+        longest = fmax(longest, hi - lo);
+    }
+    return longest / 280.0;
+}
+
+static vug_course_summary summary_of(const vug_course *course)
+{
+    vug_course_summary s;
+    vug_course_summary_init(&s, sizeof s);
+    ck_assert_int_eq(vug_course_summarize(course, &s), VUG_OK);
+    return s;
+}
+
+/* One step by the public calls: fills from *now, NULL at first, and moves it on. */
+static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c,
+    const vug_plan_step *step, double spacing, vug_moment **now)
+{
+    vug_course *course = NULL;
+    vug_moment *end = NULL;
+    vug_fill_options fill;
+    vug_fluid f = paint();
+    vug_fill_options_init(&fill, sizeof fill);
+    fill.inlet = step->inlet;
+    fill.spacing_mm = spacing;
+    fill.fluid = &f;
+    if (*now)
+        ck_ok(ctx, vug_fill_turn(ctx, c, *now, step->up, NULL, 0, &fill, &course));
+    else
+        ck_ok(ctx, vug_fill_run(ctx, c, step->up, NULL, 0, &fill, &course));
+    vug_course_summary s = summary_of(course);
+    ck_ok(ctx, vug_course_at_time(ctx, course, INFINITY, &end));
+    vug_moment_free(*now);
+    vug_course_free(course);
+    *now = end;
+    return s;
+}
+
+/* Where no opening is covered on the way, the rate that the public call finds on 60 columns. */
+static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_plan_step *step,
+    double spacing)
+{
+    vug_fill_options fill;
+    vug_fluid f = paint();
+    double rate = 0.0;
+    vug_fill_options_init(&fill, sizeof fill);
+    fill.inlet = step->inlet;
+    fill.spacing_mm = spacing;
+    fill.fluid = &f;
+    if (step->cover != 0)
+        return;
+    vug_status status = vug_fill_rate_limit(ctx, c, step->up, NULL, 0, &fill, &rate);
+    ck_assert(status == VUG_OK || status == VUG_ERR_NOT_FOUND);
+    ck_near(step->rate_mm3_s, status || rate >= 1e5 ? 0.0 : rate, 1e-9);
+}
+
+/* The simulation of the fill, step by step on the final part, says what the plan says; and the first
+ * drain what a drain says. */
+START_TEST(every_step_is_what_a_fill_says)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    options.verify_across = 280;
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    double spacing = fine_spacing(c);
+    uint32_t most = 0;
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        const vug_cavities *final = vug_plan_cavities(plan, i);
+        vug_moment *now = NULL;
+        vug_plan_step s;
+        vug_plan_step_init(&s, sizeof s);
+        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        for (uint32_t k = 0; k < info.steps; k++) {
+            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
+            vug_course_summary summary = one_step(ctx, final, &s, spacing, &now);
+            if (k == 0)
+                check_rate(ctx, final, &s, spacing * 280.0 / 60.0);
+            else
+                ck_close(s.rate_mm3_s, 0.0, 0.0);
+            ck_close(summary.liquid_mm3 - summary.start_mm3, s.inject_mm3,
+                1e-6 * info.capacity_mm3);
+            ck_close(summary.trapped_mm3 + summary.empty_mm3, s.trapped_mm3,
+                1e-6 * info.capacity_mm3);
+        }
+        vug_moment_free(now);
+        most = info.steps > most ? info.steps : most;
+        /* bubbles on coarse columns, another algorithm, come to the same */
+        ck_close(info.searched_mm3, info.trapped_mm3, 0.01 * info.capacity_mm3);
+        vug_course *course = NULL;
+        vug_drain_options drain;
+        vug_drain_options_init(&drain, sizeof drain);
+        drain.spacing_mm = spacing;
+        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_DRAIN, 0, &s));
+        ck_ok(ctx, vug_drain_run(ctx, final, s.up, NULL, 0, &drain, &course));
+        vug_course_summary summary = summary_of(course);
+        ck_close(summary.liquid_mm3, s.trapped_mm3, 1e-6 * info.capacity_mm3);
+        ck_close(summary.capacity_mm3 - summary.liquid_mm3, s.inject_mm3, 1e-6 * info.capacity_mm3);
+        ck_assert((summary.time_s < 0.0) == (s.wait_s < 0.0));
+        ck_assert(s.wait_s < 0.0 || s.wait_s >= summary.time_s);
+        vug_course_free(course);
+    }
+    ck_assert_uint_gt(most, 1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A flat square spiral in the y-z plane, blind in its middle, the hole at its outer end. Whatever the
+ * pose, a winding around has a highest place that keeps air; turning about x hands it on, and it has to
+ * go around as often as the spiral does: more windings take more turns. A helix would not: it drains
+ * with its axis upright. */
+static uint32_t turns_of_spiral(vug_context *ctx, int legs)
+{
+    static blocks b;
+    static const int dy[4] = {1, 0, -1, 0}, dz[4] = {0, 1, 0, -1};
+    int y = 18, z = 18;
+    memset(&b, 0, sizeof b);
+    for (int leg = 0; leg < legs; leg++) {
+        int length = 5 * (leg / 2 + 1), k = leg % 4;
+        for (int i = 0; i <= length; i++)
+            dig(&b, 2, 5, y + i * dy[k], y + i * dy[k] + 3, z + i * dz[k], z + i * dz[k] + 3);
+        y += length * dy[k];
+        z += length * dz[k];
+    }
+    int last = (legs - 1) % 4;
+    const double hole[7] = {3.5, y + 1.5 + 2.5 * dy[last], z + 1.5 + 2.5 * dz[last], 0, dy[last],
+        dz[last], 2};
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan_options options = quick();
+    vug_plan_info info;
+    options.pose_count = 26; /* the sides, edges and corners of a cube */
+    options.max_turns = 12;
+    options.max_bores = 0;
+    options.limit = 0.02;
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_msg(info.within_limit, "%d legs: %g of %g mm3 stay after %u turns", legs,
+        info.trapped_mm3, info.capacity_mm3, (unsigned)info.steps - 1);
+    uint32_t turns = info.steps - 1;
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    return turns;
+}
+
+START_TEST(spiral_takes_its_windings)
+{
+    vug_context *ctx = test_context();
+    uint32_t one = turns_of_spiral(ctx, 3), two = turns_of_spiral(ctx, 6);
+    ck_assert_msg(two > one, "3 legs take %u turns, 6 legs %u", (unsigned)one, (unsigned)two);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* No opening yet: an inlet is proposed, out of the sight of anyone who looks from above, and not
+ * where the caller forbids. */
+START_TEST(design_proposes_the_inlet)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_bore bore;
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 0);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_ge(info.bores, 1);
+    vug_plan_bore_init(&bore, sizeof bore);
+    ck_ok(ctx, vug_plan_bore_at(plan, 0, 0, &bore));
+    ck_assert_msg(bore.direction[2] > 0.5,
+        "not into the underside: (%g, %g, %g) towards (%g, %g, %g), "
+        "seen %g",
+        bore.point_mm[0], bore.point_mm[1], bore.point_mm[2], bore.direction[0], bore.direction[1],
+        bore.direction[2], bore.visibility);
+    ck_assert(bore.diameter_mm >= 1.651); /* a 16 G needle goes through: 1.651 mm, gauge charts */
+    double first[3] = {bore.point_mm[0], bore.point_mm[1], bore.point_mm[2]};
+    vug_plan_free(plan);
+    const double clear[4] = {first[0], first[1], first[2], 6.0};
+    options.keep_clear = clear;
+    options.keep_clear_count = 1;
+    plan = plan_of(ctx, c, &options, &info);
+    for (uint32_t k = 0; k < info.bores; k++) {
+        ck_ok(ctx, vug_plan_bore_at(plan, 0, k, &bore));
+        double d2 = 0.0;
+        for (int j = 0; j < 3; j++)
+            d2 += (bore.point_mm[j] - first[j]) * (bore.point_mm[j] - first[j]);
+        ck_assert(d2 > 36.0);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+static int32_t stop_at(void *user, double fraction, const char *stage)
+{
+    (void)stage;
+    return fraction >= *(const double *)user;
+}
+
+START_TEST(can_be_cancelled_anywhere)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 1);
+    const double at[] = {0.0, 0.1, 0.35, 0.55, 0.7, 0.85, 0.99};
+    for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
+        vug_plan *plan = NULL;
+        double limit = at[i];
+        ck_ok(ctx, vug_context_set_progress(ctx, stop_at, &limit));
+        ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan),
+            VUG_ERR_CANCELLED);
+        ck_assert_ptr_null(plan);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Two holes in the side of a box, one over the other or side by side: how the rinsing liquid comes out. */
+static int32_t needs_help(vug_context *ctx, double diameter, double apart, const double up[3])
+{
+    static blocks b;
+    const double hole[14] = {15, 8, 12, -1, 0, 0, diameter, 15, 8 + (apart == 0.0 ? 8.0 : 0.0),
+        12 + apart, -1, 0, 0, diameter};
+    memset(&b, 0, sizeof b);
+    dig(&b, 16, 26, 4, 24, 4, 38);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 2);
+    vug_plan_options options = quick();
+    vug_fluid f = paint(), rinse;
+    vug_plan *plan = NULL;
+    vug_plan_step step;
+    options.pose_given = 1;
+    memcpy(options.first_up, up, sizeof options.first_up);
+    options.max_turns = options.max_bores = 0;
+    vug_fluid_init(&rinse, sizeof rinse); /* isopropanol at 20 C: CRC Handbook, 44th edition */
+    rinse.density_kg_m3 = 786.0;
+    rinse.surface_tension_n_m = 0.0217;
+    rinse.consistency_pa_sn = 2.37e-3;
+    rinse.contact_angle_deg = 0.0;
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, &rinse, NULL, 0, &options, &plan));
+    vug_plan_step_init(&step, sizeof step);
+    ck_ok(ctx, vug_plan_step_at(plan, 0, VUG_PLAN_DRAIN, 0, &step));
+    int32_t caution = vug_plan_caution(plan, 0, VUG_CAUTION_EXCHANGE);
+    ck_assert_int_eq(caution, step.wait_s < 0.0);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    return caution;
+}
+
+/* Isopropanol does not pass air in a hole under 2 x 0.917622 sqrt(tension / (density g)) = 3.08 mm (marginal
+ * meniscus in a wetted tube). Two holes of 2 mm let it out when the head between them is more than
+ * Laplace's 4 tension / diameter for the air that breaks in and the drop that breaks out: each 5.63 mm of
+ * it. */
+START_TEST(narrow_holes_need_a_head)
+{
+    vug_context *ctx = test_context();
+    const double upright[3] = {0, 0, 1}, lying[3] = {1, 0, 0};
+    ck_assert_int_eq(needs_help(ctx, 2.0, 0.0, upright), 1);
+    ck_assert_int_eq(needs_help(ctx, 2.0, 10.8, upright), 1);
+    ck_assert_int_eq(needs_help(ctx, 2.0, 11.8, upright), 0);
+    ck_assert_int_eq(needs_help(ctx, 2.0, 20.0, lying), 1);
+    ck_assert_int_eq(needs_help(ctx, 3.0, 0.0, upright), 1);
+    ck_assert_int_eq(needs_help(ctx, 3.2, 0.0, upright), 0);
+    vug_context_free(ctx);
+}
+END_TEST
+
+typedef struct heard {
+    double last;
+    int tenth[10]; /* reports in each tenth of the way */
+} heard;
+
+static int32_t hear(void *user, double fraction, const char *stage)
+{
+    heard *h = user;
+    ck_assert_ptr_nonnull(stage);
+    ck_assert(fraction >= h->last && fraction <= 1.0);
+    h->last = fraction;
+    h->tenth[fraction < 1.0 ? (int)(10.0 * fraction) : 9]++;
+    return 0;
+}
+
+/* Progress only grows, ends at 1, and is heard of in every tenth of the way that takes its time: the
+ * header's promise. */
+START_TEST(progress_goes_on)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_plan_info info;
+    heard h = {0.0, {0}};
+    vug_cavities *c = hook(ctx, 1);
+    options.max_turns = 0;
+    ck_ok(ctx, vug_context_set_progress(ctx, hear, &h));
+    vug_plan_free(plan_of(ctx, c, &options, &info));
+    ck_assert_uint_ge(info.bores, 1);
+    ck_assert(h.last == 1.0);
+    ck_assert_int_ge(h.tenth[0], 10); /* poses */
+    ck_assert_int_ge(h.tenth[1] + h.tenth[2], 3);
+    ck_assert_int_ge(h.tenth[5] + h.tenth[6] + h.tenth[7], 5); /* bores */
+    ck_assert_int_ge(h.tenth[8] + h.tenth[9], 3);              /* proofs */
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(bad_input_is_refused)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = hook(ctx, 1);
+    vug_plan *plan = NULL;
+    vug_plan_options o = quick();
+    vug_fluid f = paint();
+    const int32_t odd = 99;
+    const double nan_row[4] = {0, NAN, 0, 1};
+    ck_assert_int_eq(vug_plan_make(NULL, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, NULL, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, &odd, 1, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, &odd, 2, &o, &plan), VUG_ERR_ARGUMENT);
+    f.consistency_pa_sn = 1e300;
+    ck_assert_int_eq(vug_plan_make(ctx, c, &f, NULL, NULL, 0, &o, &plan), VUG_ERR_DOMAIN);
+    o.limit = NAN;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "limit"));
+    o = quick();
+    o.pose_given = 1;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.keep_clear = nan_row;
+    o.keep_clear_count = 1;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.max_turns = 1000;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    o = quick();
+    o.triangle_flag_count = 3;
+    ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &o, &plan), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(plan);
+    vug_plan_free(NULL);
+    ck_assert_uint_eq(vug_plan_count(NULL), 0);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(words_for_poses_and_turns)
+{
+    vug_context *ctx = test_context();
+    const double up[3] = {0, 0, 5}, over[3] = {0, 0, -1}, right[3] = {1, 0, 0}, none[3] = {0, 0, 0};
+    const double lean[3] = {0, 1, 1.7320508075688772}; /* 30 degrees from upright */
+    char text[200];
+    ck_ok(ctx, vug_pose_words(ctx, up, text, sizeof text));
+    ck_assert_str_eq(text, "upright, its top straight up");
+    ck_ok(ctx, vug_pose_words(ctx, lean, text, sizeof text));
+    ck_assert_str_eq(text, "upright, its top up, leaning 30 degrees so that its back rises");
+    ck_ok(ctx, vug_turn_words(ctx, up, over, text, sizeof text));
+    ck_assert_ptr_nonnull(strstr(text, "turn it over"));
+    ck_ok(ctx, vug_turn_words(ctx, up, right, text, sizeof text));
+    ck_assert_ptr_nonnull(strstr(text, "90 degrees"));
+    ck_assert_ptr_nonnull(strstr(text, "lying, its right side straight up"));
+    ck_ok(ctx, vug_turn_words(ctx, up, right, text, 5));
+    ck_assert_uint_eq(strlen(text), 4);
+    ck_assert_int_eq(vug_pose_words(ctx, none, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_words(ctx, up, NULL, 9), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_turn_words(ctx, up, over, text, 0), VUG_ERR_ARGUMENT);
+    for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
+        ck_assert_ptr_nonnull(vug_caution_text(k));
+    ck_assert_ptr_null(vug_caution_text(VUG_CAUTION_COUNT));
+    ck_assert_ptr_null(vug_caution_text(-1));
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* ---- allocator that fails --------------------------------------------------------------- */
+
+typedef struct counting {
+    long left, live;
+} counting;
+
+static void *count_alloc(void *user, size_t size)
+{
+    counting *c = user;
+    void *p = NULL;
+#pragma omp critical(counting)
+    if (c->left != 0) {
+        c->left -= c->left > 0;
+        p = malloc(size);
+        c->live += p != NULL;
+    }
+    return p;
+}
+
+static void *count_realloc(void *user, void *ptr, size_t size)
+{
+    counting *c = user;
+    void *p = NULL;
+#pragma omp critical(counting)
+    if (c->left != 0) {
+        c->left -= c->left > 0;
+        p = realloc(ptr, size);
+        c->live += p != NULL && ptr == NULL;
+    }
+    return p;
+}
+
+static void count_free(void *user, void *ptr)
+{
+    counting *c = user;
+#pragma omp critical(counting)
+    c->live--;
+    free(ptr);
+}
+
+/* Some of the many allocations fail in turn: always a clean VUG_ERR_MEMORY, nothing left behind. */
+START_TEST(no_memory_is_survived)
+{
+    counting c = {.left = -1};
+    vug_context_options o;
+    vug_context *ctx = NULL, *safe = test_context();
+    vug_cavities *cavities = hook(safe, 1);
+    vug_plan_options options = quick();
+    options.columns_across = 24;
+    options.verify_across = 32;
+    options.pose_count = 8;
+    options.max_turns = 1;
+    options.max_bores = 1;
+    vug_context_options_init(&o, sizeof o);
+    o.alloc = count_alloc;
+    o.realloc = count_realloc;
+    o.free = count_free;
+    o.alloc_user = &c;
+    o.threads = 2;
+    ck_assert_int_eq(vug_context_create(&o, &ctx), VUG_OK);
+    long before = c.live;
+    vug_status status = VUG_ERR_MEMORY;
+    for (long n = 0; status != VUG_OK; n += 1 + n / 3) {
+        vug_plan *plan = NULL;
+        c.left = n;
+        status = vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan);
+        c.left = -1;
+        ck_assert_msg(status == VUG_OK || status == VUG_ERR_MEMORY, "allocation %ld: %s", n,
+            vug_context_message(ctx));
+        vug_plan_free(plan);
+        ck_assert_int_eq(c.live, before);
+    }
+    vug_cavities_free(cavities);
+    vug_context_free(ctx);
+    vug_context_free(safe);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("plan make");
+    TCase *tc = tcase_create("plan");
+    tcase_add_test(tc, bulb_needs_its_top);
+    tcase_add_test(tc, comb_is_turned_over);
+    tcase_add_test(tc, star_needs_one_turn);
+    tcase_add_test(tc, same_for_any_number_of_threads);
+    tcase_add_test(tc, books_balance);
+    tcase_add_test(tc, first_step_is_what_the_pockets_say);
+    tcase_add_test(tc, every_step_is_what_a_fill_says);
+    tcase_add_test(tc, spiral_takes_its_windings);
+    tcase_add_test(tc, design_proposes_the_inlet);
+    tcase_add_test(tc, can_be_cancelled_anywhere);
+    tcase_add_test(tc, progress_goes_on);
+    tcase_add_test(tc, narrow_holes_need_a_head);
+    tcase_add_test(tc, bad_input_is_refused);
+    tcase_add_test(tc, words_for_poses_and_turns);
+    tcase_add_test(tc, no_memory_is_survived);
+    suite_add_tcase(suite, tc);
+    return test_run(suite);
+}

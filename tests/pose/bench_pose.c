@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: MIT
+ * Benchmark of poses on the coral: columns and flood at three spacings, the scan on one and two
+ * threads, for the trapped air alone and with all criteria (residue, lips, standing), how time grows with
+ * resolution. Usage: bench_pose [MESH HOLE...] (holes as 7 numbers). */
+#define _POSIX_C_SOURCE 200809L
+
+#include "cavity/cavity.h"
+#include "column/flood.h"
+#include "pose/pose.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+static double now(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static double cpu_now(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static void must(vug_context *ctx, vug_status status)
+{
+    if (status) {
+        fprintf(stderr, "bench_pose: %s\n", vug_context_message(ctx));
+        exit(1);
+    }
+}
+
+static vug_cavities *load(vug_context *ctx, const char *path, const double *holes, size_t count)
+{
+    vug_mesh *mesh = NULL;
+    vug_cavities *cavities = NULL;
+    vug_cavity_options options;
+    vug_cavity_options_init(&options, sizeof options);
+    options.detect = 0;
+    must(ctx, vug_mesh_load_stl(ctx, path, &mesh));
+    double start = now();
+    must(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
+    printf("%s: %zu triangles, named holes cut in %.0f ms\n", path, vug_mesh_triangle_count(mesh),
+        1e3 * (now() - start));
+    vug_mesh_free(mesh);
+    return cavities;
+}
+
+/* Best of some runs of one pose, in seconds. */
+static double one_pose(vug_context *ctx, const vug_cavities *cavities, uint32_t across, int runs)
+{
+    vug_pose_options options;
+    vugi_pose_setup setup;
+    vugi_pose_room room = {.columns = {.nx = 0}};
+    const double up[3] = {0.36, 0.48, -0.8};
+    double best = INFINITY;
+    vug_pose_options_init(&options, sizeof options);
+    options.columns_across = across;
+    must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, across, &setup));
+    for (int i = 0; i < runs; i++) {
+        double start = now();
+        must(ctx, vugi_pose_trap(ctx, &ctx->mem, cavities, &setup, up, &room));
+        best = fmin(best, now() - start);
+    }
+    printf("one pose at 1/%-5u %8.2f ms  %8zu spans  trapped %.2f mm3\n", across, 1e3 * best,
+        room.columns.count, vugi_flood_trapped(&room.columns, &room.flood));
+    vugi_pose_room_free(&ctx->mem, &room);
+    return best;
+}
+
+/* Poses a second. On a machine that does other things too, those of a second of processor time tell
+ * more. */
+static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t poses, int32_t criteria)
+{
+    vug_context *ctx = NULL;
+    vug_context_options options;
+    vug_pose_options pose;
+    vug_pose_scan *result = NULL;
+    vug_context_options_init(&options, sizeof options);
+    options.threads = threads;
+    if (vug_context_create(&options, &ctx))
+        exit(1);
+    vug_pose_options_init(&pose, sizeof pose);
+    pose.pose_count = poses;
+    pose.columns_across = 200;
+    pose.criteria = criteria;
+    double start = now(), spent = cpu_now();
+    must(ctx, vug_pose_scan_run(ctx, cavities, NULL, 0, &pose, &result));
+    double rate = poses / (now() - start);
+    const double *up = vug_pose_scan_ups(result) + 3 * vug_pose_scan_best(result);
+    printf("scan at 1/200, %s, %u thread(s) %6.0f poses/s, %6.0f per processor second  best "
+           "(%.2f, %.2f, %.2f) traps %.2f mm3\n",
+        criteria ? "all criteria" : "trapped air ", threads, rate, poses / (cpu_now() - spent),
+        up[0], up[1], up[2], vug_pose_scan_trapped_mm3(result)[vug_pose_scan_best(result)]);
+    vug_pose_scan_free(result);
+    vug_context_free(ctx);
+    return rate;
+}
+
+int main(int argc, char **argv)
+{
+    const char *path = argc > 1 ? argv[1] : "bench_coral.stl";
+    double holes[7 * VUG_MAX_OPENINGS] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0,
+        0.0, -1.0, 3.0};
+    size_t count = 2;
+    if (argc > 1) {
+        count = 0;
+        for (int i = 2; i + 6 < argc && count < VUG_MAX_OPENINGS; i += 7, count++)
+            for (int k = 0; k < 7; k++)
+                holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
+    } else if (system("./examples/coral --resolution 115 --out bench_coral.stl") != 0) {
+        fprintf(stderr, "bench_pose: the coral program failed\n");
+        return 1;
+    }
+    vug_context *ctx = NULL;
+    if (vug_context_create(NULL, &ctx))
+        return 1;
+    vug_cavities *cavities = load(ctx, path, holes, count);
+    one_pose(ctx, cavities, 280, 20);
+    double coarse = one_pose(ctx, cavities, 700, 10), fine = one_pose(ctx, cavities, 1400, 5);
+    printf("time grows as resolution to the power %.2f\n", log(fine / coarse) / log(2.0));
+    for (int32_t criteria = 0; criteria < 2; criteria++) {
+        double one = scan(cavities, 1, 200, criteria), two = scan(cavities, 2, 400, criteria);
+        printf("two threads against one: %.2f x\n", two / one);
+    }
+    vug_cavities_free(cavities);
+    vug_context_free(ctx);
+    if (argc <= 1)
+        remove(path);
+    return 0;
+}
