@@ -85,10 +85,20 @@ static uint32_t surface_under(const vugi_network *n, uint32_t basin, uint32_t ab
     return basin;
 }
 
+/* Liquid in the arc can take more: to its surface, or to where arcs join above. */
+static bool takes_feed(const vugi_network *n, uint32_t a)
+{
+    return n->end[a] == VUGI_END_TANK || n->end[a] == VUGI_END_OVER || n->pipe[a];
+}
+
 uint32_t vugi_network_fed(const vugi_network *n)
 {
-    uint32_t inlet = n->r.task->inlet[0], basin = vugi_run_start(&n->r, inlet);
-    uint32_t above = VUGI_NONE;
+    uint32_t inlet = n->r.task->inlet[0], basin, above = VUGI_NONE;
+    bool under;
+    uint32_t arc = vugi_run_inlet(&n->r, inlet, &under);
+    if (under && takes_feed(n, arc))
+        return arc;
+    basin = vugi_run_start(&n->r, inlet);
     for (size_t i = 0; i < n->r.scene->lip_count && above == VUGI_NONE; i++)
         if (n->r.scene->lip[i].mouth == inlet)
             above = n->r.scene->lip[i].arc;
@@ -110,6 +120,37 @@ static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *
         == n->r.links.pool[a]) /* hollows that the graph leaves out can lead back */
         *basin = vugi_basin_below(n->r.g, n->r.g->link[k]);
     return vugi_run_reach(&n->r, *basin);
+}
+
+/* From height z in an arc up to another. */
+static double way_between(const vugi_network *n, uint32_t arc, double z, double to, double flow)
+{
+    vugi_path far = vugi_path_to(n->r.scene, &n->resistance, arc, to);
+    vugi_path near = vugi_path_to(n->r.scene, &n->resistance, arc, z);
+    vugi_path way = {fmax(0.0, far.length - near.length), fmax(0.0, far.thin - near.thin),
+        fmax(0.0, far.edge - near.edge)};
+    return flow * vugi_path_resistance(n->task->fluid, &way, flow);
+}
+
+double vugi_network_inlet_head(const vugi_network *n, double rate, bool after)
+{
+    const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
+    bool under;
+    uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
+    if (arc == VUGI_NONE)
+        return 0.0;
+    if (!under)
+        return after && n->r.links.air[arc] != VUGI_NONE ? n->gas[n->r.links.air[arc]].excess
+                                                         : n->press[arc];
+    const vugi_arc *a = n->r.g->arc + arc;
+    double middle = 0.5 * (m->top + m->lip), z = fmax(a->lo, fmin(a->hi, middle));
+    double flow = rate + n->flow[arc];
+    if (n->pipe[arc])
+        return n->head[a->to] - middle + way_between(n, arc, z, a->hi, flow);
+    double level = after ? vugi_arc_level(n->r.g, arc, n->next[arc]) : n->r.level[arc];
+    double excess = after && n->over[arc] != VUGI_NONE ? n->gas[n->over[arc]].excess
+                                                       : n->press[arc];
+    return level + excess - middle + way_between(n, arc, fmin(z, level), level, flow);
 }
 
 /* ---- sources ---------------------------------------------------------------------- */

@@ -80,10 +80,9 @@ static double rate_now(const vugi_time_step *t, double *until)
     const vugi_transient *task = t->task;
     *until = INFINITY;
     if (task->pressure > 0.0) {
-        const vugi_scene_mouth *m = t->n.r.scene->mouth + task->fill.inlet[0];
-        vugi_orifice hole = vugi_orifice_make(task->fluid, m->diameter, m->length);
-        double left = task->pressure - vugi_time_step_inlet_pressure(&t->n);
-        return fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3;
+        double most = vugi_time_step_driven(t, 0.0);
+        double rate = vugi_time_step_driven(t, vugi_network_inlet_head(&t->n, 0.0, false));
+        return rate > 1e-4 * most ? rate : 0.0; /* what is left takes for ever */
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
     for (size_t i = 0; i < task->rows; i++) {
@@ -207,9 +206,9 @@ static vug_status pour(vugi_time_step *t)
             continue;
         }
         double dt = fmin(n->r.g->capacity / (n->rate * VUGI_STEPS), until - t->time);
-        double left = n->r.task->volume - n->r.liquid;
+        double left = n->r.task->volume - n->r.liquid - t->carry;
         if (left <= dt * n->rate)
-            dt = left / n->rate;
+            dt = fmax(left / n->rate, 1e-3 * dt);
         vug_status status = vugi_time_step_advance(t, fed, dt);
         if (status)
             return status;

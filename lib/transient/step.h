@@ -24,6 +24,9 @@ vug_status vugi_time_step_advance(vugi_time_step *pace, uint32_t fed, double dt)
 /* Gives events noted since the last step their time. */
 void vugi_time_step_stamp(vugi_time_step *pace);
 
+/* What the pressure of the syringe drives through the inlet against a pressure inside: mm3/s. */
+double vugi_time_step_driven(const vugi_time_step *pace, double inside_mm);
+
 bool vugi_time_step_open_surface(const vugi_network *n, uint32_t arc);
 
 /* Greatest difference of level between surfaces of one pool under open air. */
