@@ -4,6 +4,7 @@
 
 #include "gravity/descend.h"
 
+#include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"
 
@@ -178,5 +179,7 @@ void vugi_scene_free(vugi_scene *s)
     vugi_free(&mem, s->landing);
     vugi_free(&mem, s->vent);
     vugi_free(&mem, s->lip);
+    vugi_free(&mem, s->throat);
+    vugi_atlas_free(s->atlas);
     vugi_free(&mem, s);
 }

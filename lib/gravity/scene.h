@@ -16,6 +16,7 @@ typedef struct vugi_scene_mouth {
         inner_lip;           /* of the way to it from the inner end of its bore: what counts for the
                                 spans there */
     double point[3];         /* centre, part coordinates */
+    double inside[3];        /* a little inside the inner end of its bore */
     double diameter, length; /* of the bore behind it */
     const uint32_t *span;    /* spans at it, those at its outer end first; only read while the scene
                                 is built */
@@ -27,6 +28,14 @@ typedef struct vugi_port {
     uint32_t mouth, arc;
     double z;
 } vugi_port;
+
+/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
+ * lower first, and what it resists (see vugi_passage). */
+typedef struct vugi_scene_throat {
+    int32_t a, b;
+    double at[3], low, high;
+    double length, thin, edge;
+} vugi_scene_throat;
 
 typedef struct vugi_scene {
     vugi_allocator mem;
@@ -40,6 +49,9 @@ typedef struct vugi_scene {
     size_t mouth_count;
     vugi_port *vent, *lip; /* by mouth */
     size_t vent_count, lip_count;
+    struct vugi_atlas *atlas; /* chambers by place; NULL: not known */
+    vugi_scene_throat *throat;
+    size_t throat_count;
 } vugi_scene;
 
 /* Takes over the columns (from mem), in success and in failure. */

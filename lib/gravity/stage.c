@@ -2,6 +2,7 @@
  * Cavities to scenes: only the cavity in question becomes columns. */
 #include "gravity/stage.h"
 
+#include "cavity/atlas.h"
 #include "cavity/cavity.h"
 #include "cavity/rim.h"
 #include "column/columns.h"
@@ -153,8 +154,10 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
         outer_rim(o, stage->up, &m.top, &m.lip);
-        for (int k = 0; k < 3; k++)
+        for (int k = 0; k < 3; k++) {
             m.point[k] = o->center[k];
+            m.inside[k] = o->inner[k] - 0.5 * o->inscribed_radius * o->axis[k];
+        }
         status = vugi_opening_spans(ctx, mem, c, i, columns, span + *count, &m.spans);
         m.span = span[*count];
         if (!status) {
@@ -173,6 +176,30 @@ static double true_volume(const vugi_stage *stage, const vugi_columns *columns)
     return fabs(volume - own) <= 0.1 * own ? volume : 0.0;
 }
 
+/* The throats whose resistance is known, in the pose of the scene, and which chamber a place lies in. */
+static vug_status place_throats(vug_context *ctx, const vugi_stage *stage, vugi_scene *s)
+{
+    const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
+    s->throat = vugi_alloc(&s->mem, c->throat_count, sizeof *s->throat);
+    if (!s->throat)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < c->throat_count; i++) {
+        const vugi_place *t = c->throat + i;
+        double a[3], b[3];
+        if (t->thin <= 0.0)
+            continue;
+        vugi_scene_throat *out = s->throat + s->throat_count++;
+        *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge};
+        vugi_to_pose(s->columns.basis, t->center, out->at);
+        vugi_to_pose(s->columns.basis, c->chamber[t->a].center, a);
+        vugi_to_pose(s->columns.basis, c->chamber[t->b].center, b);
+        out->low = fmin(a[2], b[2]);
+        out->high = fmax(a[2], b[2]);
+    }
+    s->atlas = vugi_atlas_share(c->atlas);
+    return VUG_OK;
+}
+
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
     vugi_scene **out)
 {
@@ -186,6 +213,10 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, out);
+    if (!status && (status = place_throats(ctx, stage, *out))) {
+        vugi_scene_free(*out);
+        *out = NULL;
+    }
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);

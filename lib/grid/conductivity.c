@@ -8,8 +8,9 @@
 #include <math.h>
 #include <string.h>
 
-/* apart: a flow that is nothing but what the iteration leaves. */
-static const double across = 1e-4, along = 1e-6, apart = 1e-10;
+/* Of the residuals. lost: what each cell loses of its k, so that pieces without a wall in sight have one too; nothing
+ * in a passage. apart: a flow that is nothing but what the iteration leaves. */
+static const double lost = 1e-4, across = 1e-4, along = 1e-6, apart = 1e-10;
 
 typedef struct field {
     const vugi_grid *grid;
@@ -96,6 +97,7 @@ static void set_poisson(field *f, const uint8_t *gap)
                     lack += (1.0 - part) * (1.0 - part);
                 }
                 f->right[f->number[c]] = fmax(0.1, 1.0 - sqrt(lack));
+                f->lattice.diagonal[f->number[c]] += lost; /* no wall may be in sight */
             }
 }
 

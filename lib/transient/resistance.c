@@ -5,6 +5,10 @@
  * crosses there. An estimate where the way turns. */
 #include "transient/resistance.h"
 
+#include "transient/spots.h"
+
+#include "cavity/atlas.h"
+#include "column/pose.h"
 #include "flow/flow.h"
 
 #include <math.h>
@@ -55,6 +59,7 @@ typedef struct survey {
     look *look; /* by height */
     size_t count;
     spread *low, *high; /* of each arc */
+    vugi_end_chambers *low_in, *high_in;
 } survey;
 
 static int by_height(const void *a, const void *b)
@@ -73,8 +78,10 @@ static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, surv
     *v = (survey){.scene = scene,
         .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
         .low = vugi_calloc(mem, g->arc_count, sizeof *v->low),
-        .high = vugi_calloc(mem, g->arc_count, sizeof *v->high)};
-    if (!v->look || !v->low || !v->high)
+        .high = vugi_calloc(mem, g->arc_count, sizeof *v->high),
+        .low_in = vugi_calloc(mem, g->arc_count, sizeof *v->low_in),
+        .high_in = vugi_calloc(mem, g->arc_count, sizeof *v->high_in)};
+    if (!v->look || !v->low || !v->high || !v->low_in || !v->high_in)
         return false;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double lo = g->arc[a].lo, hi = g->arc[a].hi, h = hi - lo;
@@ -92,6 +99,18 @@ static void free_survey(const vugi_allocator *mem, survey *v)
     vugi_free(mem, v->look);
     vugi_free(mem, v->low);
     vugi_free(mem, v->high);
+    vugi_free(mem, v->low_in);
+    vugi_free(mem, v->high_in);
+}
+
+/* Chamber at a pixel of the section. */
+static int32_t chamber_at(const vugi_scene *s, double x, double y, double z)
+{
+    const vugi_columns *c = &s->columns;
+    const double pose[3] = {c->x0 + x, c->y0 + y, z};
+    double part[3];
+    vugi_to_part(c->basis, pose, part);
+    return vugi_atlas_chamber(s->atlas, part);
 }
 
 static vug_status look_at(void *user, size_t stop, const vugi_section *section)
@@ -106,6 +125,9 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
             continue;
         double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
         *s = (spread){s->n + 1.0, s->x + x, s->y + y, s->xx + x * x, s->yy + y * y};
+        if (v->scene->atlas && k % 3 == 0)
+            vugi_end_chambers_count((l->high ? v->high_in : v->low_in) + l->arc,
+                chamber_at(v->scene, x, y, l->z));
     }
     return VUG_OK;
 }
@@ -155,6 +177,11 @@ static bool make_line(const survey *v, uint32_t branch, bool above, line *out)
     double h = g->columns->h;
     uint32_t wide = wide_arc(g, branch, above);
     if (wide == VUGI_NONE)
+        return false;
+    /* Between chambers the throats count. */
+    const vugi_end_chambers *wide_in = (above ? v->high_in : v->low_in) + wide;
+    const vugi_end_chambers *branch_in = (above ? v->low_in : v->high_in) + branch;
+    if (!vugi_end_single(wide_in) || vugi_end_chamber(wide_in) != vugi_end_chamber(branch_in))
         return false;
     const spread *w = (above ? v->high : v->low) + wide, *b = (above ? v->low : v->high) + branch;
     if (w->n <= 0.0 || b->n <= 0.0)
@@ -264,8 +291,10 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
         sum_knots(g, out->knot);
         status = walk(ctx, mem, &v);
     }
-    if (!status)
+    if (!status) {
         join_ways(&v, out);
+        status = vugi_spots_build(ctx, mem, scene, v.low_in, v.high_in, out);
+    }
     free_survey(mem, &v);
     if (status)
         vugi_resistance_free(mem, out);
@@ -277,6 +306,7 @@ void vugi_resistance_free(const vugi_allocator *mem, vugi_resistance *r)
     vugi_free(mem, r->knot);
     vugi_free(mem, r->down);
     vugi_free(mem, r->up);
+    vugi_spots_free(mem, r);
     *r = (vugi_resistance){.knot = NULL};
 }
 

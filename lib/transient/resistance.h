@@ -11,9 +11,34 @@ typedef struct vugi_path {
     double length, thin, edge;
 } vugi_path;
 
+/* A place in a node: the chamber of the cavity, -1: the only one. */
+typedef struct vugi_spot {
+    uint32_t node;
+    int32_t chamber;
+} vugi_spot;
+
+/* What joins two spots besides the arcs. A throat: while both are flooded. A pipe: beside an arc in several chambers,
+ * while that is full. A surface: the level that such an arc has in common while it is not. */
+typedef enum vugi_cross_kind {
+    VUGI_CROSS_THROAT,
+    VUGI_CROSS_PIPE,
+    VUGI_CROSS_SURFACE
+} vugi_cross_kind;
+
+typedef struct vugi_cross {
+    vugi_cross_kind kind;
+    uint32_t arc, from, to;
+    vugi_path path;
+} vugi_cross;
+
 typedef struct vugi_resistance {
     vugi_path *knot;      /* up to each knot of the graph */
     vugi_path *down, *up; /* of each arc: the way across the wider arc that it meets below, above */
+    vugi_spot *spot;
+    size_t spots;
+    uint32_t *foot, *crown; /* of each arc: the spots at its ends */
+    vugi_cross *cross;
+    size_t crosses;
 } vugi_resistance;
 
 vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,

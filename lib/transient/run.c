@@ -229,10 +229,10 @@ static vug_status begin(vugi_time_step *t)
     vugi_network *n = &t->n;
     const vugi_scene *s = n->r.scene;
     vug_status status = VUG_OK;
-    if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
-        return vugi_fail_memory(n->r.ctx);
     if ((status = vugi_resistance_build(n->r.ctx, &s->mem, s, &n->resistance)))
         return status;
+    if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
+        return vugi_fail_memory(n->r.ctx);
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
         n->basin[k] = VUGI_NONE;
