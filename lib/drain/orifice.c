@@ -36,6 +36,32 @@ static double wet_part(const vugi_scene_mouth *m, double level, double *head)
         / (VUGI_PI * r * r);
 }
 
+/* Head in mm that a flow in m3/s out by a mouth takes on the way to it. */
+static double lost_inside(const vugi_outlets *o, uint32_t mouth, double flow)
+{
+    double part = o->share[mouth] * flow / VUGI_MM3;
+    return part * vugi_path_resistance(o->fluid, o->path + mouth, part);
+}
+
+/* Through the hole and the way to it, one after the other: m3/s. */
+static double flow_in_series(const vugi_outlets *o, uint32_t mouth, double pressure)
+{
+    const vugi_scene_mouth *m = o->scene->mouth + mouth;
+    vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
+    double lo = 0.0, hi = vugi_orifice_flow(&hole, pressure);
+    if (!o->path || !(o->path[mouth].thin > 0.0) || !(hi > 0.0))
+        return hi;
+    for (int i = 0; i < 60 && hi - lo > 1e-7 * hi; i++) {
+        double mid = 0.5 * (lo + hi);
+        double left = pressure - vugi_head_pressure(o->fluid, lost_inside(o, mouth, mid));
+        if (left > 0.0 && vugi_orifice_flow(&hole, left) > mid)
+            lo = mid;
+        else
+            hi = mid;
+    }
+    return lo;
+}
+
 /* Openings are taken as round, air falls short by the pressure it needs. Flow in m3/s. */
 static double flow_under(const vugi_outlets *o, double level, double suction)
 {
@@ -48,8 +74,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
         double pressure = vugi_head_pressure(o->fluid, head) - suction;
         if (!(pressure > 0.0))
             continue;
-        vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
-        double flow = vugi_orifice_flow(&hole, pressure);
+        double flow = flow_in_series(o, i, pressure);
         sum += flow > 0.0 ? part * flow : 0.0;
     }
     return sum;

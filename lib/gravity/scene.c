@@ -161,6 +161,13 @@ done:
     return VUG_OK;
 }
 
+double vugi_scene_mouth_inside(const vugi_scene_mouth *m)
+{
+    if (m->inner_lip > m->lip) /* it looks down */
+        return m->inner_lip;
+    return m->inner_top < m->top ? m->inner_top : 0.5 * (m->top + m->lip);
+}
+
 vugi_scene *vugi_scene_share(vugi_scene *s)
 {
     atomic_fetch_add(&s->owners, 1);

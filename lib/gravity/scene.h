@@ -60,6 +60,9 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     size_t mouth_count, vugi_scene **out);
 /* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
 vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
+/* Height of the inner end of the bore of a mouth: what lies beyond is the mouth's own. */
+double vugi_scene_mouth_inside(const vugi_scene_mouth *mouth);
+
 vugi_scene *vugi_scene_share(vugi_scene *scene);
 void vugi_scene_free(vugi_scene *scene);
 

@@ -173,7 +173,8 @@ double vugi_network_inlet_head(const vugi_network *n, double rate, bool after)
         return after && n->r.links.air[arc] != VUGI_NONE ? n->gas[n->r.links.air[arc]].excess
                                                          : n->press[arc];
     const vugi_arc *a = n->r.g->arc + arc;
-    double middle = 0.5 * (m->top + m->lip), z = fmax(a->lo, fmin(a->hi, middle));
+    double middle = 0.5 * (m->top + m->lip),
+           z = fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(m)));
     double flow = rate + n->flow[arc];
     if (n->pipe[arc])
         return n->head[n->inlet_spot] - middle + way_between(n, arc, z, a->hi, flow);

@@ -205,7 +205,9 @@ static vug_status pour(vugi_time_step *t)
                 return status;
             continue;
         }
-        double dt = fmin(n->r.g->capacity / (n->rate * VUGI_STEPS), until - t->time);
+        double usual = t->task->pressure > 0.0 ? fmax(n->rate, 0.05 * vugi_time_step_driven(t, 0.0))
+                                               : n->rate;
+        double dt = fmin(n->r.g->capacity / (usual * VUGI_STEPS), until - t->time);
         double left = n->r.task->volume - n->r.liquid - t->carry;
         if (left <= dt * n->rate)
             dt = fmax(left / n->rate, 1e-3 * dt);

@@ -180,13 +180,22 @@ double vugi_time_step_driven(const vugi_time_step *t, double inside_mm)
     return left > 0.0 ? fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3 : 0.0;
 }
 
+/* What a step can take at most: closed air is not pressed into a wall at once. */
+static double room_left(const vugi_network *n)
+{
+    bool closed = false;
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        closed |= !n->r.links.vented[i];
+    return (closed ? 0.1 : 1.0) * fmax(0.0, n->r.g->capacity - n->r.liquid);
+}
+
 /* The rate that the inlet passes against the pressure that it comes to by the end of the step itself, so that this
  * never goes beyond what drives it: by halves between nothing and all that the inlet would pass freely. */
 static vug_status drive(vugi_time_step *t, uint32_t fed, double dt)
 {
     vugi_network *n = &t->n;
-    double lo = 0.0,
-           hi = vugi_time_step_driven(t, fmin(0.0, vugi_network_inlet_head(n, 0.0, false)));
+    double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false));
+    double lo = 0.0, hi = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
     for (int i = 0; i < HALVES && hi - lo > 1e-4 * hi; i++) {
         n->rate = i == 0 ? hi : 0.5 * (lo + hi);
         vug_status status = vugi_network_flows(n, fed, dt);

@@ -167,6 +167,54 @@ START_TEST(never_beyond_what_drives)
 }
 END_TEST
 
+/* Draining by the hole in the floor: the upper chamber by throat and hole one after the other, the throat by the pressure
+ * that the figures give it (867 Pa at 500 mm3/s, 0.1 Pa s), the hole by vug_hole_flow(); the lower one by the hole. */
+static double seconds_to_drain(const vug_fluid *f, double throat)
+{
+    double time = 0.0, per_flow = throat * 867.0 / 500.0 * f->consistency_pa_sn / 0.1;
+    for (double z = 36.0 - 0.05; z > 0.0; z -= 0.1) {
+        double area = z > 21.0 || z < 15.0 ? PI * 144.0 : PI;
+        double head = density * G * (z + 2.0) * 1e-3, lo = 0.0, hi = 1e5, flow = 0.0;
+        for (int i = 0; i < 60; i++) {
+            double mid = 0.5 * (lo + hi), left = head - (z > 15.0 ? per_flow * mid : 0.0);
+            if (left > 0.0)
+                vug_hole_flow(NULL, f, 4.0, 2.0, left, &flow);
+            if (left > 0.0 && flow > mid)
+                lo = mid;
+            else
+                hi = mid;
+        }
+        time += area * 0.1 / lo;
+    }
+    return time;
+}
+
+/* Either way up: the part is the same. */
+START_TEST(a_throat_holds_back_what_drains)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = one_over_the_other(ctx, 1.0);
+    for (int i = 0; i < 4; i++) {
+        const double up[3] = {0, 0, i % 2 == 0 ? 1.0 : -1.0};
+        vug_fluid f = liquid(i < 2 ? 0.1 : 1.0);
+        vug_drain_options options;
+        vug_drain_options_init(&options, sizeof options);
+        options.fluid = &f;
+        options.columns_across = 100;
+        outcome o = {.course = NULL};
+        ck_ok(ctx, vug_drain_run(ctx, c, up, NULL, 0, &options, &o.course));
+        vug_course_summary_init(&o.s, sizeof o.s);
+        ck_ok(ctx, vug_course_summarize(o.course, &o.s));
+        ck_close(o.s.liquid_mm3, 0.0, 1e-3);
+        ck_near(o.s.time_s, seconds_to_drain(&f, 1.0), 0.1);
+        ck_assert_double_gt(o.s.time_s, 4.0 * seconds_to_drain(&f, 0.0));
+        vug_course_free(o.course);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* A throat as wide as the chambers takes nothing: 10 mm of radius, Poiseuille's 8 mu L Q / (pi r^4) is 0.06 Pa. */
 START_TEST(wide_throat_is_as_none)
 {
@@ -192,6 +240,7 @@ int main(void)
     tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0, 2 * (int)(sizeof slots / sizeof slots[0]));
     tcase_add_test(tc, pressure_at_the_floor);
     tcase_add_test(tc, never_beyond_what_drives);
+    tcase_add_test(tc, a_throat_holds_back_what_drains);
     tcase_add_test(tc, wide_throat_is_as_none);
     suite_add_tcase(suite, tc);
     return test_run(suite);
