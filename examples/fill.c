@@ -138,7 +138,9 @@ static int draw(const example *program, const char *file, part *p, const setting
 
 static void print_limit(double limit)
 {
-    if (limit > 0.0)
+    if (limit >= 0.999e5) /* where the search ends */
+        puts("Rate limit      no limit found below 6000 mL/min");
+    else if (limit > 0.0)
         printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
             limit * 0.06);
     else

@@ -1634,7 +1634,8 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, 
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(), with the fluid; its rates and volume are not used. *rate_mm3_s is
- *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included. Errors: as vug_fill_run(), and
+ *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included: 1e5 means that no limit was found below it.
+ *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
     const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
