@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: MIT
 # make installcheck: is what got installed whole and usable? Takes its places from the
 # environment (set by the Makefile): VUG_SRCDIR, VUG_BUILDDIR, LIBDIR, INCLUDEDIR, MANDIR,
-# EXAMPLEDIR, DESTDIR, CC, and SHARED and STATIC (yes or no).
+# BINDIR, DOCDIR, COMPLETIONDIR, DESTDIR, CC, and SHARED and STATIC (yes or no).
 set -eu
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
@@ -77,10 +77,24 @@ if command -v cmake >/dev/null; then
     ok
 fi
 
-# ---- the example programs --------------------------------------------------------------------
-for program in "$DESTDIR$EXAMPLEDIR"/*; do
+# ---- the tools, and what bash completes for them ---------------------------------------------
+for program in "$DESTDIR$BINDIR"/vug-*; do
     [ -f "$program" ] || continue
     LD_LIBRARY_PATH="$DESTDIR$LIBDIR" "$program" --help >/dev/null || fail "$program --help"
+    [ -f "$DESTDIR$COMPLETIONDIR/${program##*/}" ] || fail "no completion for ${program##*/}"
+    [ -f "$DESTDIR$MANDIR/man1/${program##*/}.1" ] || fail "no man page ${program##*/}(1)"
     ok
 done
+
+# ---- the numbered programs, built from where they were installed -------------------------------
+if [ "$SHARED" = yes ] && command -v pkg-config >/dev/null; then
+    cp -R "$DESTDIR$DOCDIR/examples" "$work/examples"
+    PKG_CONFIG_PATH="$DESTDIR$LIBDIR/pkgconfig" PKG_CONFIG_SYSROOT_DIR=$DESTDIR \
+        make -s -C "$work/examples" CC="$CC" >"$work/log" 2>&1 || { cat "$work/log" >&2; fail "examples"; }
+    for program in "$work"/examples/*.out; do
+        (cd "$work/examples" && LD_LIBRARY_PATH="$DESTDIR$LIBDIR" "${program%.out}" >"$work/log") ||
+            fail "${program%.out}"
+        ok
+    done
+fi
 echo "installed: $checks checks passed"

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Golden runs of the example programs: exit codes, --help, JSON names and types, pictures, errors
+"""Golden runs of the tools: exit codes, --help, JSON names and types, pictures, errors
 on stderr with nothing written."""
 import json
 import math
@@ -14,8 +14,8 @@ from pathlib import Path
 
 import house
 
-PROGRAMS = house.BUILD / "examples"
-if not (PROGRAMS / "coral").exists():
+PROGRAMS = house.BUILD / "examples" / "tools"
+if not (PROGRAMS / "vug-coral").exists():
     house.skip("the examples are not built")
 report = house.Report()
 check = report.check
@@ -29,7 +29,7 @@ ENVIRONMENT = {**os.environ, "LSAN_OPTIONS": f"suppressions={SUPPRESSIONS.name}:
 
 
 def run(program, *arguments, cwd=None):
-    return subprocess.run([PROGRAMS / program, *map(str, arguments)], capture_output=True, text=True,
+    return subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
                           timeout=300, cwd=cwd, stdin=subprocess.DEVNULL, env=ENVIRONMENT)
 
 
@@ -44,7 +44,7 @@ def bad(code, program, *arguments, says="", cwd=None):
     done = run(program, *arguments, cwd=cwd)
     check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}, not {code}")
     check(done.stdout == "", f"{program} {arguments}: says {done.stdout!r} on stdout")
-    check(done.stderr.startswith(f"{program}: ") and says in done.stderr,
+    check(done.stderr.startswith(f"vug-{program}: ") and says in done.stderr,
           f"{program} {arguments}: stderr: {done.stderr!r}, wanted {says!r}")
 
 
@@ -69,12 +69,10 @@ def fits(value, shape, where):
 
 def every_program():
     """--help and --version work, wrong arguments end with 2 and say so on stderr."""
-    for path in sorted(PROGRAMS.iterdir()):
-        if path.is_dir() or path.suffix or not path.stat().st_mode & 0o100:
-            continue
-        name = path.name
+    for path in sorted(PROGRAMS.glob("vug-*")):
+        name = path.name.removeprefix("vug-")
         text = good(name, "--help")
-        check(text.startswith(f"Usage: {name}"), f"{name} --help: {text[:60]!r}")
+        check(text.startswith(f"Usage: {path.name}"), f"{name} --help: {text[:60]!r}")
         check("Exit status: 0 done, 1 failed, 2 wrong arguments." in text, f"{name}: no exit status")
         check(all(len(line) <= 80 for line in text.splitlines()), f"{name} --help: a long line")
         check("(vug) " in good(name, "--version"), f"{name} --version")

@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# The host example: both jobs end, one is stopped while the other goes on, memory comes back.
+# A host with the library inside: both jobs end, one is stopped while the other goes on, memory comes back.
 # Under a thread sanitizer this is the test of the whole library with two contexts in two threads.
-host=$VUG_BUILDDIR/examples/host
+host=$VUG_BUILDDIR/tests/host_tool
 [ -x "$host" ] || { echo "the examples are not built"; exit 77; }
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT

@@ -25,7 +25,7 @@ Flood = namedtuple("Flood", "capacity trapped surface footprint seconds cpu voxe
 
 def coral(folder, resolution, wall):
     """The demo part as an STL file, with what its maker says about it."""
-    program = house.BUILD / "examples" / "coral"
+    program = house.BUILD / "examples" / "tools" / "vug-coral"
     if not program.exists():
         house.skip("the example programs are not built")
     path = folder / "coral.stl"

@@ -2,6 +2,7 @@
  * Which throats hold air back, and their sections. */
 #include "airtree/barrier.h"
 
+#include "base/angle.h"
 #include "mesh/edges.h"
 
 #include <math.h>
@@ -43,7 +44,7 @@ static bool take_corners(const vugi_allocator *mem, const vugi_loop *loop, bool 
     if (!barrier->corner)
         return false;
     for (size_t i = 0; i < barrier->corners; i++) {
-        double *c = barrier->corner + 2 * i, angle = 2.0 * acos(-1.0) * (double)i / ROUND;
+        double *c = barrier->corner + 2 * i, angle = 2.0 * VUGI_PI * (double)i / ROUND;
         if (found) {
             vugi_in_plane(&barrier->plane, loop->point + 3 * i, c);
         } else {

@@ -4,6 +4,7 @@
 
 #include "airtree/barrier.h"
 
+#include "base/vec.h"
 #include "column/columns.h"
 #include "column/pose.h"
 
@@ -34,11 +35,6 @@ typedef struct cutting {
     size_t count, capacity;
 } cutting;
 
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
 /* How far a point of the plane lies outside the section; 0 inside. */
 static double outside(const vugi_barrier *g, double x, double y)
 {
@@ -62,8 +58,8 @@ static double outside(const vugi_barrier *g, double x, double y)
 static double off_section(const posed *g, double x, double y, double z, double *above)
 {
     double d[3] = {x - g->center[0], y - g->center[1], z - g->center[2]};
-    *above = dot(d, g->normal);
-    return outside(g->barrier, dot(d, g->u), dot(d, g->v));
+    *above = vugi_dot(d, g->normal);
+    return outside(g->barrier, vugi_dot(d, g->u), vugi_dot(d, g->v));
 }
 
 static void put_side(vugi_sides *sides, int16_t side)

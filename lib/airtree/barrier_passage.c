@@ -4,6 +4,7 @@
 #include "airtree/barrier_passage.h"
 
 #include "airtree/air.h"
+#include "base/disjoint_set.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -20,27 +21,19 @@ typedef struct joints {
     uint32_t *side; /* roots on both sides of each barrier, 2 each; VUGI_NO_AIRNODE: none there */
 } joints;
 
-static uint32_t find(joints *j, uint32_t n)
-{
-    while (j->parent[n] != n) {
-        j->parent[n] = j->parent[j->parent[n]];
-        n = j->parent[n];
-    }
-    return n;
-}
-
 static void join_gate(joints *j, size_t g)
 {
     if (j->side[2 * g] != VUGI_NO_AIRNODE && j->side[2 * g + 1] != VUGI_NO_AIRNODE)
-        j->parent[find(j, j->side[2 * g])] = find(j, j->side[2 * g + 1]);
+        j->parent[vugi_sets_find(j->parent, j->side[2 * g])] = vugi_sets_find(j->parent,
+            j->side[2 * g + 1]);
 }
 
 /* Is there an opening in the piece that root n belongs to now? */
 static bool reaches_opening(joints *j, uint32_t n)
 {
-    uint32_t piece = find(j, n);
+    uint32_t piece = vugi_sets_find(j->parent, n);
     for (uint32_t i = 0; i < j->d->count; i++)
-        if (j->open[i] && find(j, i) == piece)
+        if (j->open[i] && vugi_sets_find(j->parent, i) == piece)
             return true;
     return false;
 }
@@ -50,8 +43,7 @@ static bool flows_through(joints *j, size_t g)
 {
     if (j->side[2 * g] == VUGI_NO_AIRNODE || j->side[2 * g + 1] == VUGI_NO_AIRNODE)
         return false;
-    for (uint32_t i = 0; i < j->d->count; i++)
-        j->parent[i] = i;
+    vugi_sets_init(j->parent, j->d->count);
     for (size_t k = 0; k < j->barriers->count; k++)
         if (k != g)
             join_gate(j, k);

@@ -2,6 +2,8 @@
  * The merge tree of the ceilings, by a sweep from the highest ceiling down with union-find. */
 #include "airtree/tree.h"
 
+#include "base/disjoint_set.h"
+#include "base/sort.h"
 #include "column/columns.h"
 #include "column/pose.h"
 
@@ -96,25 +98,6 @@ static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_
 
 /* ---- events, from high to low ------------------------------------------------ */
 
-/* Stable radix sort of the events by key[event]. */
-static void sort_events(sweep *w, size_t count)
-{
-    enum { BITS = 11, BUCKETS = 1 << BITS };
-    uint32_t start[BUCKETS + 1];
-    for (int shift = 0; shift < 32; shift += BITS) {
-        memset(start, 0, sizeof start);
-        for (size_t i = 0; i < count; i++)
-            start[((w->key[w->event[i]] >> shift) & (BUCKETS - 1)) + 1]++;
-        for (int b = 0; b < BUCKETS; b++)
-            start[b + 1] += start[b];
-        for (size_t i = 0; i < count; i++)
-            w->swap[start[(w->key[w->event[i]] >> shift) & (BUCKETS - 1)]++] = w->event[i];
-        uint32_t *exchange = w->event;
-        w->event = w->swap;
-        w->swap = exchange;
-    }
-}
-
 /* Heights are rounded to 2^-32 of the height, so that flat ceilings of a turned mesh are flat. */
 static void list_events(sweep *w)
 {
@@ -131,19 +114,10 @@ static void list_events(sweep *w)
         w->event[s] = (uint32_t)(2 * s); /* at equal heights ceilings go first */
         w->event[c->count + s] = (uint32_t)(2 * s + 1);
     }
-    sort_events(w, 2 * c->count);
+    vugi_sort_keys(w->event, w->key, 2 * c->count, w->swap);
 }
 
 /* ---- pieces ------------------------------------------------------------------- */
-
-static uint32_t find(sweep *w, uint32_t s)
-{
-    while (w->parent[s] != s) {
-        w->parent[s] = w->parent[w->parent[s]];
-        s = w->parent[s];
-    }
-    return s;
-}
 
 static double piece_volume(const piece *p, double z)
 {
@@ -229,7 +203,7 @@ static bool look_around(sweep *w, uint32_t s, size_t col)
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
         if (w->parent[n] == VUGI_NO_AIRNODE || !vugi_spans_touch(c, s, n))
             continue;
-        neighbour found = {find(w, (uint32_t)n), (uint32_t)n};
+        neighbour found = {vugi_sets_find(w->parent, (uint32_t)n), (uint32_t)n};
         size_t i = 0;
         while (i < w->near_count && w->near_list[i].root != found.root)
             i++;
@@ -295,7 +269,7 @@ static bool run(sweep *w)
     for (size_t i = 0; i < 2 * w->c->count; i++) {
         uint32_t s = w->event[i] >> 1;
         if (w->event[i] & 1) {
-            piece *p = w->piece + find(w, s);
+            piece *p = w->piece + vugi_sets_find(w->parent, s);
             p->active--;
             p->top -= w->c->hi[s];
             p->done += w->c->hi[s] - w->c->lo[s];

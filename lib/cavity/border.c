@@ -2,8 +2,11 @@
  * Where labelled regions of the grid meet, in connected pieces. */
 #include "cavity/border.h"
 
+#include "base/disjoint_set.h"
+#include "base/sort.h"
+#include "base/vec.h"
+
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* A cell of chamber a that has faces with region b (a chamber of higher number, or outside). */
@@ -12,18 +15,19 @@ typedef struct rim_cell {
     uint32_t cell, value; /* value: highest over its faces */
     int32_t faces;
     int32_t direction[3]; /* sum of the faces' directions, from a to b */
-    uint32_t group;       /* union-find over the list */
 } rim_cell;
 
 typedef struct rim {
     vugi_void *v;
     rim_cell *list;
     size_t count, capacity;
+    uint32_t *piece; /* disjoint sets of the list */
 } rim;
 
-static int compare_rim(const void *left, const void *right)
+static int compare_rim(const void *left, const void *right, const void *user)
 {
     const rim_cell *p = left, *q = right;
+    (void)user;
     if (p->a != q->a)
         return p->a < q->a ? -1 : 1;
     if (p->b != q->b)
@@ -82,10 +86,8 @@ static void merge_faces(rim *r)
     for (size_t i = 0; i < r->count; i++) {
         rim_cell *last = kept ? r->list + kept - 1 : NULL;
         const rim_cell *face = r->list + i;
-        if (!last || compare_rim(last, face) != 0) {
-            r->list[kept] = *face;
-            r->list[kept].group = (uint32_t)kept;
-            kept++;
+        if (!last || compare_rim(last, face, NULL) != 0) {
+            r->list[kept++] = *face;
             continue;
         }
         last->faces += face->faces;
@@ -96,19 +98,11 @@ static void merge_faces(rim *r)
     r->count = kept;
 }
 
-static uint32_t find(rim_cell *list, uint32_t x)
-{
-    while (list[x].group != x) {
-        list[x].group = list[list[x].group].group;
-        x = list[x].group;
-    }
-    return x;
-}
-
 /* Entries of the same pair whose cells touch at a corner at least are one piece. */
 static void group_cells(rim *r)
 {
     const vugi_grid *g = &r->v->grid;
+    vugi_sets_init(r->piece, r->count);
     for (size_t i = 0; i < r->count; i++) {
         int32_t at[3];
         vugi_grid_place(g, r->list[i].cell, at);
@@ -119,13 +113,10 @@ static void group_cells(rim *r)
             rim_cell key = {.a = r->list[i].a,
                 .b = r->list[i].b,
                 .cell = (uint32_t)vugi_grid_cell(g, to[0], to[1], to[2])};
-            const rim_cell *other = bsearch(&key, r->list + i, r->count - i, sizeof *r->list,
-                compare_rim);
-            if (!other)
-                continue;
-            uint32_t p = find(r->list, (uint32_t)i), q = find(r->list, (uint32_t)(other - r->list));
-            if (p != q)
-                r->list[p > q ? p : q].group = p < q ? p : q;
+            const rim_cell *other = vugi_search(&key, r->list + i, r->count - i, sizeof *r->list,
+                compare_rim, NULL);
+            if (other)
+                vugi_sets_unite(r->piece, (uint32_t)i, (uint32_t)(other - r->list));
         }
     }
 }
@@ -151,20 +142,15 @@ static void gather_piece(const rim *r, const rim_cell *entry, vugi_border *borde
 
 static void finish_piece(const vugi_grid *grid, vugi_border *border)
 {
-    double length = 0.0;
-    for (int a = 0; a < 3; a++) {
-        border->center[a] /= (double)border->faces;
-        length += border->normal[a] * border->normal[a];
-    }
-    length = sqrt(length);
-    border->area = length * grid->h * grid->h;
     for (int a = 0; a < 3; a++)
-        border->normal[a] = length > 0.0 ? border->normal[a] / length : 0.0;
+        border->center[a] /= (double)border->faces;
+    border->area = vugi_normalise(border->normal) * grid->h * grid->h;
 }
 
-static int compare_borders(const void *left, const void *right)
+static int compare_borders(const void *left, const void *right, const void *user)
 {
     const vugi_border *p = left, *q = right;
+    (void)user;
     if (p->value != q->value)
         return p->value > q->value ? -1 : 1;
     return (p->cell > q->cell) - (p->cell < q->cell);
@@ -177,7 +163,7 @@ static vug_status gather_pieces(vug_context *ctx, rim *r, vugi_void *v)
     if (!number)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < r->count; i++)
-        if (find(r->list, (uint32_t)i) == i)
+        if (vugi_sets_find(r->piece, (uint32_t)i) == i)
             number[i] = (uint32_t)pieces++;
     v->border = vugi_calloc(&ctx->mem, pieces, sizeof *v->border);
     if (!v->border) {
@@ -186,20 +172,18 @@ static vug_status gather_pieces(vug_context *ctx, rim *r, vugi_void *v)
     }
     v->border_count = pieces;
     for (size_t i = 0; i < r->count; i++)
-        gather_piece(r, r->list + i, v->border + number[find(r->list, (uint32_t)i)]);
+        gather_piece(r, r->list + i, v->border + number[vugi_sets_find(r->piece, (uint32_t)i)]);
     for (size_t i = 0; i < pieces; i++)
         finish_piece(&v->grid, v->border + i);
     for (size_t i = 0; i < r->count; i++) {
-        vugi_border *border = v->border + number[find(r->list, (uint32_t)i)];
-        double p[3], d2 = 0.0;
+        vugi_border *border = v->border + number[vugi_sets_find(r->piece, (uint32_t)i)];
+        double p[3];
         vugi_grid_point(&v->grid, r->list[i].cell, p);
-        for (int a = 0; a < 3; a++)
-            d2 += (p[a] - border->center[a]) * (p[a] - border->center[a]);
-        border->extent = fmax(border->extent, sqrt(d2) + v->grid.h);
+        border->extent = fmax(border->extent, vugi_point_distance(p, border->center) + v->grid.h);
     }
     vugi_free(&ctx->mem, number);
-    qsort(v->border, pieces, sizeof *v->border, compare_borders);
-    return VUG_OK;
+    bool sorted = vugi_sort(&ctx->mem, v->border, pieces, sizeof *v->border, compare_borders, NULL);
+    return sorted ? VUG_OK : vugi_fail_memory(ctx);
 }
 
 vug_status vugi_void_borders(vug_context *ctx, vugi_void *v)
@@ -214,11 +198,16 @@ vug_status vugi_void_borders(vug_context *ctx, vugi_void *v)
             status = vugi_step(ctx, 0.9 + 0.1 * (k + 1) / v->grid.n[2]);
     }
     if (!status && r.count > 0) {
-        qsort(r.list, r.count, sizeof *r.list, compare_rim);
+        r.piece = vugi_alloc(&ctx->mem, r.count, sizeof *r.piece);
+        if (!r.piece || !vugi_sort(&ctx->mem, r.list, r.count, sizeof *r.list, compare_rim, NULL))
+            status = vugi_fail_memory(ctx);
+    }
+    if (!status && r.count > 0) {
         merge_faces(&r);
         group_cells(&r);
         status = gather_pieces(ctx, &r, v);
     }
+    vugi_free(&ctx->mem, r.piece);
     vugi_free(&ctx->mem, r.list);
     return status;
 }

@@ -2,6 +2,7 @@
  * From a part and its holes to closed cavity meshes. */
 #include "cavity/build.h"
 
+#include "base/sort.h"
 #include "cavity/cavity.h"
 #include "cavity/hole.h"
 #include "cavity/set.h"
@@ -280,15 +281,11 @@ done:
 
 /* ---- largest first, openings in order --------------------------------------- */
 
-static void sort_cavities(vug_cavities *c)
+static int compare_cavities(const void *left, const void *right, const void *user)
 {
-    for (size_t i = 1; i < c->cavity_count; i++) {
-        vugi_cavity moving = c->cavity[i];
-        size_t at = i;
-        for (; at > 0 && c->cavity[at - 1].volume < moving.volume; at--)
-            c->cavity[at] = c->cavity[at - 1];
-        c->cavity[at] = moving;
-    }
+    const vugi_cavity *p = left, *q = right;
+    (void)user;
+    return (p->volume < q->volume) - (p->volume > q->volume);
 }
 
 /* The cavity whose mesh carries cap number tag, or -1. */
@@ -400,10 +397,12 @@ vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vug
         status = cut_holes(ctx, &work, hole, hole_count, found);
     if (!status)
         status = gather_cavities(ctx, &work, min_volume, found, c);
-    if (!status) {
-        sort_cavities(c);
+    if (!status
+        && !vugi_sort(&ctx->mem, c->cavity, c->cavity_count, sizeof *c->cavity, compare_cavities,
+            NULL))
+        status = vugi_fail_memory(ctx);
+    if (!status)
         status = join_holes(ctx, c, hole, hole_count, found, astray);
-    }
     if (!status)
         status = number_openings(ctx, c, found, hole_count);
     if (!status)

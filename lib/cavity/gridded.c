@@ -2,6 +2,8 @@
  * A cavity from the cells of the grid, for parts that cannot be cut. */
 #include "cavity/gridded.h"
 
+#include "base/angle.h"
+#include "base/vec.h"
 #include "grid/net.h"
 #include "mesh/edges.h"
 #include "mesh/measure.h"
@@ -173,8 +175,7 @@ static void measure_outline(vugi_opening *o)
 {
     for (size_t i = 0; i < o->outline_count; i++) {
         const double *p = o->outline + 3 * i, *q = o->outline + 3 * ((i + 1) % o->outline_count);
-        o->perimeter += sqrt((q[0] - p[0]) * (q[0] - p[0]) + (q[1] - p[1]) * (q[1] - p[1])
-            + (q[2] - p[2]) * (q[2] - p[2]));
+        o->perimeter += vugi_point_distance(q, p);
     }
 }
 
@@ -189,21 +190,21 @@ static vug_status measure_opening(gridded *g, const uint32_t *other, int32_t num
         if (g->cavity->tag[t] != number)
             continue;
         triangle_vector(mesh, t, n, middle);
-        double size = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+        double size = vugi_length(n);
         weight += size;
         for (int k = 0; k < 3; k++) {
             sum[k] += 0.5 * n[k];
             o->center[k] += size * middle[k];
         }
     }
-    o->area = sqrt(sum[0] * sum[0] + sum[1] * sum[1] + sum[2] * sum[2]);
+    o->area = vugi_length(sum);
     for (int k = 0; k < 3; k++) {
         o->center[k] = weight > 0.0 ? o->center[k] / weight : border->center[k];
         o->normal[k] = o->area > 0.0 ? sum[k] / o->area : border->normal[k];
         o->axis[k] = o->normal[k];
         o->inner[k] = o->center[k];
     }
-    o->radius = sqrt(o->area / 3.14159265358979323846);
+    o->radius = sqrt(o->area / VUGI_PI);
     o->inscribed_radius = fmin(o->radius, sqrt((double)border->value) * g->v->grid.h);
     vug_status status = trace_outline(g, other, number, o);
     if (!status)
@@ -242,7 +243,7 @@ static vug_status measure_cavity(gridded *g)
         if (g->cavity->tag[t] < 0)
             continue;
         triangle_vector(g->cavity->mesh, t, n, middle);
-        g->cavity->area -= 0.5 * sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+        g->cavity->area -= 0.5 * vugi_length(n);
     }
     return VUG_OK;
 }

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/hole.h"
 
+#include "base/angle.h"
+#include "base/root.h"
+#include "base/vec.h"
 #include "cavity/ray.h"
 
 #include <math.h>
@@ -83,6 +86,21 @@ static vug_status step_inward(search *s, double from, double to, double step, vu
     return status;
 }
 
+typedef struct loop_search {
+    search *s;
+    vugi_cut *cut;
+    vug_status status;
+} loop_search;
+
+static bool no_loop(void *user, double depth)
+{
+    loop_search *t = user;
+    bool found = false;
+    if (!t->status)
+        t->status = loop_at(t->s, depth, t->s->reach, t->cut, &found);
+    return !found;
+}
+
 /* Outermost depth with a closed loop: steps inward, closer ones if the wall is thin, then halves
  * the last step. */
 static vug_status outermost(search *s, vugi_cut *cut, double *depth, bool *found)
@@ -92,14 +110,10 @@ static vug_status outermost(search *s, vugi_cut *cut, double *depth, bool *found
         &bad, &good, found);
     if (!status && !*found)
         status = step_inward(s, -0.3 * reach, 0.5 * reach, 0.004 * reach, cut, &bad, &good, found);
-    for (int i = 0; i < 16 && *found && !status; i++) {
-        bool here;
-        double middle = 0.5 * (bad + good);
-        status = loop_at(s, middle, reach, cut, &here);
-        if (here)
-            good = middle;
-        else
-            bad = middle;
+    if (*found && !status) {
+        loop_search t = {s, cut, VUG_OK};
+        vugi_halve(no_loop, &t, &bad, &good, 16, 0.0);
+        status = t.status;
     }
     if (*found && !status) {
         good += 1e-4 * reach; /* clear of the rim itself */
@@ -174,10 +188,8 @@ static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, const d
     o->outline_count = loop->count;
     memcpy(o->outline, loop->point, 3 * loop->count * sizeof *o->outline);
     o->area = loop->area;
-    double slant = 0.0;
-    for (int k = 0; k < 3; k++)
-        slant += axis[k] * cut->plane.normal[k];
-    o->radius = sqrt(loop->area * fabs(slant) / acos(-1.0));
+    double slant = vugi_dot(axis, cut->plane.normal);
+    o->radius = sqrt(loop->area * fabs(slant) / VUGI_PI);
     o->perimeter = 0.0;
     vugi_in_plane(&cut->plane, loop->point + 3 * (loop->count - 1), a);
     for (size_t i = 0; i < loop->count; i++) {
@@ -216,28 +228,18 @@ static bool skin_normal(const search *s, double normal[3])
         const uint32_t *v = mesh->triangles + 3 * (size_t)s->near_list[i];
         const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
         const double *c = mesh->xyz + 3 * (size_t)v[2];
-        double e[3], f[3], d2 = INFINITY;
-        for (int k = 0; k < 3; k++) {
-            e[k] = b[k] - a[k];
-            f[k] = c[k] - a[k];
-        }
-        for (int corner = 0; corner < 3; corner++) {
-            const double *p = mesh->xyz + 3 * (size_t)v[corner];
-            double x = p[0] - hole->center[0], y = p[1] - hole->center[1],
-                   z = p[2] - hole->center[2];
-            d2 = fmin(d2, x * x + y * y + z * z);
-        }
-        double n[3] = {e[1] * f[2] - e[2] * f[1], e[2] * f[0] - e[0] * f[2],
-            e[0] * f[1] - e[1] * f[0]};
-        double along_axis = n[0] * hole->normal[0] + n[1] * hole->normal[1]
-            + n[2] * hole->normal[2];
-        double size = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+        double n[3], d2 = INFINITY;
+        for (int corner = 0; corner < 3; corner++)
+            d2 = fmin(d2, vugi_square_distance(mesh->xyz + 3 * (size_t)v[corner], hole->center));
+        vugi_triangle_cross(a, b, c, n);
+        double along_axis = vugi_dot(n, hole->normal);
+        double size = vugi_length(n);
         if (d2 > hole->reach * hole->reach || along_axis < 0.3 * size)
             continue;
         for (int k = 0; k < 3; k++)
             sum[k] += n[k];
     }
-    double length = sqrt(sum[0] * sum[0] + sum[1] * sum[1] + sum[2] * sum[2]);
+    double length = vugi_length(sum);
     for (int k = 0; k < 3 && length > 0.0; k++)
         normal[k] = sum[k] / length;
     return length > 0.0;
@@ -325,7 +327,7 @@ static vug_status circle_outline(vug_context *ctx, vugi_opening *o)
         return vugi_fail_memory(ctx);
     o->outline_count = CIRCLE_POINTS;
     for (int i = 0; i < CIRCLE_POINTS; i++) {
-        double angle = 2.0 * acos(-1.0) * i / CIRCLE_POINTS;
+        double angle = 2.0 * VUGI_PI * i / CIRCLE_POINTS;
         for (int k = 0; k < 3; k++)
             o->outline[3 * i + k] = o->center[k]
                 + o->radius * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
@@ -351,7 +353,7 @@ vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const 
     vugi_plane plane = vugi_plane_at(start, hole->normal);
     shallow = deep = wall;
     for (int i = 0; i < RIM_RAYS; i++) {
-        double angle = 2.0 * acos(-1.0) * i / RIM_RAYS, rim[3];
+        double angle = 2.0 * VUGI_PI * i / RIM_RAYS, rim[3];
         for (int k = 0; k < 3; k++)
             rim[k] = start[k] + r * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
         double s = cavity_behind(cavities, rim, inward, cavity, &cavity);
@@ -365,8 +367,8 @@ vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const 
     opening->cavity = cavity;
     opening->planned = true;
     opening->radius = opening->inscribed_radius = r;
-    opening->area = acos(-1.0) * r * r;
-    opening->perimeter = 2.0 * acos(-1.0) * r;
+    opening->area = VUGI_PI * r * r;
+    opening->perimeter = 2.0 * VUGI_PI * r;
     opening->bore_length = wall - skin;
     for (int k = 0; k < 3; k++) {
         opening->normal[k] = opening->axis[k] = hole->normal[k];

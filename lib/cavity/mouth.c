@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/mouth.h"
 
+#include "base/angle.h"
+#include "base/vec.h"
 #include "cavity/section.h"
 
 #include <math.h>
@@ -22,23 +24,6 @@ typedef struct follow {
     size_t list_capacity;
 } follow;
 
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
-static void step_along(const double from[3], const double direction[3], double length, double to[3])
-{
-    for (int k = 0; k < 3; k++)
-        to[k] = from[k] + length * direction[k];
-}
-
-static double square_distance(const double a[3], const double b[3])
-{
-    return (a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1])
-        + (a[2] - b[2]) * (a[2] - b[2]);
-}
-
 double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], const double v[3],
     double step)
 {
@@ -48,8 +33,8 @@ double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], cons
         bool moved = false;
         for (int d = 0; d < (v ? 4 : 2); d++) {
             double q[3];
-            step_along(p, d < 2 ? u : v, d % 2 ? -step : step, q);
-            if (square_distance(q, start) > most)
+            vugi_along(p, d < 2 ? u : v, d % 2 ? -step : step, q);
+            if (vugi_square_distance(q, start) > most)
                 continue;
             double r = vugi_tree_nearest(tree, q, INFINITY, NULL, NULL);
             if (r > best) {
@@ -98,7 +83,7 @@ static vug_status cut_section(follow *f, const double center[3], const double no
     size_t count = 0;
     s->plane = vugi_plane_at(center, normal);
     for (int d = 0; d < 8; d++) {
-        double direction[3], angle = 0.7853981633974483 * d;
+        double direction[3], angle = VUGI_PI / 4.0 * d;
         for (int k = 0; k < 3; k++)
             direction[k] = cos(angle) * s->plane.u[k] + sin(angle) * s->plane.v[k];
         wall = fmin(wall, vugi_tree_ray(f->tree, center, direction, 0.0, NULL));
@@ -169,7 +154,7 @@ static void smallest_eigenvector(double m[3][3], double out[3])
 
 static void align(double axis[3], const double along[3])
 {
-    if (dot(axis, along) < 0.0)
+    if (vugi_dot(axis, along) < 0.0)
         for (int k = 0; k < 3; k++)
             axis[k] = -axis[k];
 }
@@ -179,16 +164,8 @@ static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
     const uint32_t *v = mesh->triangles + 3 * (size_t)t;
     const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
     const double *c = mesh->xyz + 3 * (size_t)v[2];
-    double p[3], q[3];
-    for (int k = 0; k < 3; k++) {
-        p[k] = b[k] - a[k];
-        q[k] = c[k] - a[k];
-    }
-    for (int k = 0; k < 3; k++)
-        n[k] = p[(k + 1) % 3] * q[(k + 2) % 3] - p[(k + 2) % 3] * q[(k + 1) % 3];
-    double length = sqrt(dot(n, n));
-    for (int k = 0; k < 3; k++)
-        n[k] = length > 0.0 ? n[k] / length : 0.0;
+    vugi_triangle_cross(a, b, c, n);
+    vugi_normalise(n);
 }
 
 /* The direction that the wall along the loop runs in: most nearly square to all its normals. */
@@ -199,9 +176,8 @@ static void wall_direction(const vug_mesh *mesh, const section *s, double axis[3
     for (size_t i = 0; i < loop->count; i++) {
         size_t j = (i + 1) % loop->count; /* the piece from i to j lies in triangle[i] */
         double n[3], d[3];
-        for (int k = 0; k < 3; k++)
-            d[k] = loop->point[3 * j + (size_t)k] - loop->point[3 * i + (size_t)k];
-        double length = sqrt(dot(d, d));
+        vugi_subtract(loop->point + 3 * j, loop->point + 3 * i, d);
+        double length = vugi_length(d);
         triangle_normal(mesh, loop->triangle[i], n);
         for (int p = 0; p < 3; p++)
             for (int q = 0; q < 3; q++)
@@ -211,16 +187,6 @@ static void wall_direction(const vug_mesh *mesh, const section *s, double axis[3
     align(axis, s->plane.normal);
 }
 
-/* Even points on a sphere, on a spiral of equal-area steps. */
-static void sphere_point(int i, int count, double d[3])
-{
-    const double golden = 2.399963229728653; /* pi (3 - sqrt 5) */
-    double z = 1.0 - (2.0 * i + 1.0) / count, r = sqrt(1.0 - z * z);
-    d[0] = r * cos(golden * i);
-    d[1] = r * sin(golden * i);
-    d[2] = z;
-}
-
 /* The direction in which a hole is open, from the walls that its inscribed ball sees close by. */
 static void open_direction(const vugi_tree *tree, const double center[3], double radius,
     const double along[3], double axis[3])
@@ -228,7 +194,7 @@ static void open_direction(const vugi_tree *tree, const double center[3], double
     double m[3][3] = {{0.0}};
     for (int i = 0; i < RAYS; i++) {
         double d[3];
-        sphere_point(i, RAYS, d);
+        vugi_sphere_point((size_t)i, RAYS, d);
         double t = vugi_tree_ray(tree, center, d, 0.0, NULL);
         if (t > 1.4 * radius)
             continue;
@@ -279,8 +245,8 @@ static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section
     vug_status status = VUG_OK;
     for (int i = 0; i < RAYS && !status; i++) {
         double d[3];
-        sphere_point(i, RAYS, d);
-        if (dot(d, mouth->normal) > 0.0)
+        vugi_sphere_point((size_t)i, RAYS, d);
+        if (vugi_dot(d, mouth->normal) > 0.0)
             status = try_section(f, mouth->center, d, best, found);
     }
     return status;
@@ -295,7 +261,7 @@ static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool
     for (int i = -4; i <= 4 && !status; i++) {
         double at[3], axis[3];
         vugi_plane across = vugi_plane_at(mouth->center, mouth->normal);
-        step_along(mouth->center, mouth->normal, 0.5 * i * mouth->slack, at);
+        vugi_along(mouth->center, mouth->normal, 0.5 * i * mouth->slack, at);
         double radius = vugi_farthest(f->tree, at, across.u, across.v, 0.5 * mouth->slack);
         status = try_section(f, at, mouth->normal, best, found);
         open_direction(f->tree, at, radius, mouth->normal, axis);
@@ -315,12 +281,12 @@ static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool
 
 static double turned(const double a[3], const double b[3])
 {
-    return acos(fmax(-1.0, fmin(1.0, dot(a, b))));
+    return acos(fmax(-1.0, fmin(1.0, vugi_dot(a, b))));
 }
 
 static double equal_radius(const section *s)
 {
-    return sqrt(s->loop.area / 3.14159265358979323846);
+    return sqrt(s->loop.area / VUGI_PI);
 }
 
 /* The narrowest section so far, and how far back it is. */
@@ -352,7 +318,7 @@ static vug_status go_to_narrowest(follow *f, section *best)
     memcpy(at, best->centroid, sizeof at);
     for (int i = 0; i < 30 && !status; i++) {
         bool here;
-        step_along(at, axis, -step, at);
+        vugi_along(at, axis, -step, at);
         status = cut_section(f, at, axis, &trial, &here);
         if (status || !here || trial.loop.area > 1.05 * best->loop.area)
             break;
@@ -377,7 +343,7 @@ static vug_status go_out(follow *f, section *best)
     for (int i = 0; i < STEPS && step > 1e-3 * r && !status; i++) {
         double at[3], bend[3];
         bool here;
-        step_along(from, axis, step, at);
+        vugi_along(from, axis, step, at);
         status = cut_section(f, at, axis, &trial, &here);
         if (status)
             break;
@@ -409,9 +375,9 @@ static vug_status go_in(follow *f, const section *cap, vugi_hole *hole)
     for (int k = 0; k < 3; k++)
         axis[k] = -cap->plane.normal[k];
     for (int i = 0; i < STEPS && step > 1e-3 * r && !status; i++) {
-        double at[3], normal[3], bend[3], length = 0.0;
+        double at[3], normal[3], bend[3];
         bool here;
-        step_along(hole->inner, axis, step, at);
+        vugi_along(hole->inner, axis, step, at);
         for (int k = 0; k < 3; k++)
             normal[k] = -axis[k];
         status = cut_section(f, at, normal, &trial, &here);
@@ -421,9 +387,7 @@ static vug_status go_in(follow *f, const section *cap, vugi_hole *hole)
             step *= 0.5;
             continue;
         }
-        for (int k = 0; k < 3; k++)
-            length += (trial.centroid[k] - hole->inner[k]) * (trial.centroid[k] - hole->inner[k]);
-        hole->bore_length += sqrt(length);
+        hole->bore_length += vugi_point_distance(trial.centroid, hole->inner);
         memcpy(hole->inner, trial.centroid, sizeof hole->inner);
         wall_direction(f->tree->mesh, &trial, bend);
         double angle = turned(normal, bend);
@@ -440,12 +404,7 @@ static double reach_of(const section *s)
 {
     double most = 0.0;
     for (size_t i = 0; i < s->loop.count; i++) {
-        double d2 = 0.0;
-        for (size_t k = 0; k < 3; k++) {
-            double d = s->loop.point[3 * i + k] - s->centroid[k];
-            d2 += d * d;
-        }
-        most = fmax(most, d2);
+        most = fmax(most, vugi_square_distance(s->loop.point + 3 * i, s->centroid));
     }
     return sqrt(most);
 }

@@ -2,6 +2,7 @@
  * Chambers and throats. */
 #include "cavity/place.h"
 
+#include "base/angle.h"
 #include "cavity/atlas.h"
 #include "cavity/mouth.h"
 #include "cavity/section.h"
@@ -158,5 +159,5 @@ double vugi_winding(const vug_mesh *mesh, const double p[3])
         double ca = e[2][0] * e[0][0] + e[2][1] * e[0][1] + e[2][2] * e[0][2];
         sum += atan2(det, l[0] * l[1] * l[2] + ab * l[2] + bc * l[0] + ca * l[1]);
     }
-    return sum / 6.283185307179586;
+    return sum / (2.0 * VUGI_PI);
 }

@@ -2,6 +2,8 @@
  * Ray against mesh, brute force: asked a few dozen times for a part. */
 #include "cavity/ray.h"
 
+#include "base/vec.h"
+
 #include <math.h>
 
 /* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
@@ -17,19 +19,19 @@ double vugi_triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], co
         e2[k] = c[k] - a[k];
         s[k] = o[k] - a[k];
     }
-    double p[3] = {d[1] * e2[2] - d[2] * e2[1], d[2] * e2[0] - d[0] * e2[2],
-        d[0] * e2[1] - d[1] * e2[0]};
-    double det = e1[0] * p[0] + e1[1] * p[1] + e1[2] * p[2];
+    double p[3];
+    vugi_cross(d, e2, p);
+    double det = vugi_dot(e1, p);
     if (det == 0.0)
         return INFINITY;
-    double u = (s[0] * p[0] + s[1] * p[1] + s[2] * p[2]) / det;
-    double q[3] = {s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2],
-        s[0] * e1[1] - s[1] * e1[0]};
-    double w = (d[0] * q[0] + d[1] * q[1] + d[2] * q[2]) / det;
+    double u = vugi_dot(s, p) / det;
+    double q[3];
+    vugi_cross(s, e1, q);
+    double w = vugi_dot(d, q) / det;
     if (!(u >= 0.0) || !(w >= 0.0) || !(u + w <= 1.0))
         return INFINITY;
     *out = det < 0.0;
-    return (e2[0] * q[0] + e2[1] * q[1] + e2[2] * q[2]) / det;
+    return vugi_dot(e2, q) / det;
 }
 
 double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double direction[3],

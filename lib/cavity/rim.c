@@ -2,6 +2,7 @@
  * Openings in a pose: the heights of their rims, and the columns that touch them. */
 #include "cavity/rim.h"
 
+#include "base/vec.h"
 #include "cavity/cavity.h"
 
 #include "column/pose.h"
@@ -16,7 +17,7 @@ void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *t
     *lip = INFINITY;
     for (size_t i = 0; i < o->outline_count; i++) {
         const double *p = o->outline + 3 * i;
-        double z = p[0] * up[0] + p[1] * up[1] + p[2] * up[2];
+        double z = vugi_dot(p, up);
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
     }

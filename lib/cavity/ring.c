@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/ring.h"
 
+#include "base/disjoint_set.h"
+#include "base/sort.h"
+#include "base/vec.h"
+
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* Side of a triangle: a cavity from 0, the outer skin, or not known yet. */
@@ -25,16 +28,9 @@ static int32_t side_of(const rings *r, size_t t)
 {
     static const double depth[] = {0.6, 1.0, 1.5};
     const double *a = corner(r->mesh, t, 0), *b = corner(r->mesh, t, 1), *c = corner(r->mesh, t, 2);
-    double n[3], p[3], q[3], length = 0.0;
-    for (int k = 0; k < 3; k++) {
-        p[k] = b[k] - a[k];
-        q[k] = c[k] - a[k];
-    }
-    for (int k = 0; k < 3; k++) {
-        n[k] = p[(k + 1) % 3] * q[(k + 2) % 3] - p[(k + 2) % 3] * q[(k + 1) % 3];
-        length += n[k] * n[k];
-    }
-    length = sqrt(length);
+    double n[3];
+    vugi_triangle_cross(a, b, c, n);
+    double length = vugi_length(n);
     if (!(length > 0.0))
         return UNKNOWN;
     for (size_t i = 0; i < sizeof depth / sizeof *depth; i++) {
@@ -82,9 +78,10 @@ typedef struct rim_edge {
     uint32_t from, to;
 } rim_edge;
 
-static int compare_edges(const void *left, const void *right)
+static int compare_edges(const void *left, const void *right, const void *user)
 {
     const rim_edge *p = left, *q = right;
+    (void)user;
     if (p->from != q->from)
         return p->from < q->from ? -1 : 1;
     return (p->to > q->to) - (p->to < q->to);
@@ -107,34 +104,15 @@ static bool collect(vug_context *ctx, const rings *r, rim_edge **edge, size_t *c
     return true;
 }
 
-static uint32_t find(uint32_t *parent, uint32_t x)
-{
-    while (parent[x] != x) {
-        parent[x] = parent[parent[x]];
-        x = parent[x];
-    }
-    return x;
-}
-
 /* Edges joined end to end, whatever the order: parent gets one number for each ring. */
 static void join_edges(const rim_edge *edge, size_t count, uint32_t *parent)
 {
-    for (uint32_t i = 0; i < count; i++)
-        parent[i] = i;
+    vugi_sets_init(parent, count);
     for (uint32_t i = 0; i < count; i++) {
-        rim_edge key = {edge[i].to, 0};
-        size_t lo = 0, hi = count;
-        while (lo < hi) {
-            size_t middle = lo + (hi - lo) / 2;
-            if (compare_edges(edge + middle, &key) < 0)
-                lo = middle + 1;
-            else
-                hi = middle;
-        }
-        for (; lo < count && edge[lo].from == edge[i].to; lo++) {
-            uint32_t a = find(parent, i), b = find(parent, (uint32_t)lo);
-            parent[a > b ? a : b] = a < b ? a : b;
-        }
+        const rim_edge key = {edge[i].to, 0};
+        size_t next = vugi_lower_bound(&key, edge, count, sizeof *edge, compare_edges, NULL);
+        for (; next < count && edge[next].from == edge[i].to; next++)
+            vugi_sets_unite(parent, i, (uint32_t)next);
     }
 }
 
@@ -149,27 +127,22 @@ static void measure_ring(const rings *r, const rim_edge *edge, const uint32_t *r
         for (size_t i = 0; i < count; i++) {
             if (ring[i] != number)
                 continue;
-            double p[3], q[3], length = 0.0, far = 0.0;
-            for (size_t k = 0; k < 3; k++) {
-                p[k] = xyz[3 * (size_t)edge[i].from + k] - m->center[k];
-                q[k] = xyz[3 * (size_t)edge[i].to + k] - m->center[k];
-                length += (q[k] - p[k]) * (q[k] - p[k]);
-                far += p[k] * p[k];
-            }
-            length = sqrt(length);
+            double p[3], q[3], cross[3];
+            vugi_subtract(xyz + 3 * (size_t)edge[i].from, m->center, p);
+            vugi_subtract(xyz + 3 * (size_t)edge[i].to, m->center, q);
+            vugi_cross(p, q, cross);
+            double length = vugi_point_distance(q, p);
             weight += pass == 0 ? length : 0.0;
-            extent = pass == 1 ? fmax(extent, sqrt(far)) : 0.0;
+            extent = pass == 1 ? fmax(extent, vugi_length(p)) : 0.0;
             for (int k = 0; k < 3; k++)
-                area[k] += pass == 0
-                    ? 0.5 * length * (p[k] + q[k])
-                    : 0.5 * (p[(k + 1) % 3] * q[(k + 2) % 3] - p[(k + 2) % 3] * q[(k + 1) % 3]);
+                area[k] += pass == 0 ? 0.5 * length * (p[k] + q[k]) : 0.5 * cross[k];
         }
         for (int k = 0; k < 3 && pass == 0; k++) {
             m->center[k] = area[k] / weight;
             area[k] = 0.0;
         }
     }
-    m->area = sqrt(area[0] * area[0] + area[1] * area[1] + area[2] * area[2]);
+    m->area = vugi_length(area);
     m->slack = 0.4 * sqrt(m->area);
     m->reach = 3.0 * extent;
     for (int k = 0; k < 3; k++)
@@ -185,9 +158,9 @@ static vug_status list_rings(vug_context *ctx, const rings *r, const rim_edge *e
         return vugi_fail_memory(ctx);
     join_edges(edge, count, ring);
     for (uint32_t i = 0; i < count; i++)
-        made += find(ring, i) == i;
+        made += vugi_sets_find(ring, i) == i;
     for (uint32_t i = 0; i < count; i++)
-        ring[i] = find(ring, i);
+        ring[i] = vugi_sets_find(ring, i);
     *mouth = vugi_alloc(&ctx->mem, made, sizeof **mouth);
     if (!*mouth) {
         vugi_free(&ctx->mem, ring);
@@ -223,8 +196,10 @@ vug_status vugi_rings_find(vug_context *ctx, const vug_mesh *mesh, const uint32_
     if (!status && !collect(ctx, &r, &edge, &edge_count))
         status = vugi_fail_memory(ctx);
     if (!status && edge_count > 0) {
-        qsort(edge, edge_count, sizeof *edge, compare_edges);
-        status = list_rings(ctx, &r, edge, edge_count, mouth, count);
+        if (vugi_sort(&ctx->mem, edge, edge_count, sizeof *edge, compare_edges, NULL))
+            status = list_rings(ctx, &r, edge, edge_count, mouth, count);
+        else
+            status = vugi_fail_memory(ctx);
     }
     vugi_free(&ctx->mem, edge);
     vugi_free(&ctx->mem, r.side);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/section.h"
 
+#include "base/vec.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -20,22 +22,19 @@ vugi_plane vugi_plane_at(const double center[3], const double normal[3])
     return p;
 }
 
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
 void vugi_in_plane(const vugi_plane *plane, const double p[3], double uv[2])
 {
-    double d[3] = {p[0] - plane->center[0], p[1] - plane->center[1], p[2] - plane->center[2]};
-    uv[0] = dot(d, plane->u);
-    uv[1] = dot(d, plane->v);
+    double d[3];
+    vugi_subtract(p, plane->center, d);
+    uv[0] = vugi_dot(d, plane->u);
+    uv[1] = vugi_dot(d, plane->v);
 }
 
 double vugi_above(const vugi_plane *plane, const double p[3])
 {
-    double d[3] = {p[0] - plane->center[0], p[1] - plane->center[1], p[2] - plane->center[2]};
-    double s = dot(d, plane->normal);
+    double d[3];
+    vugi_subtract(p, plane->center, d);
+    double s = vugi_dot(d, plane->normal);
     return s == 0.0 ? 1e-300 : s;
 }
 
@@ -97,12 +96,11 @@ static bool trace(const vugi_allocator *mem, const vug_mesh *mesh, const uint32_
             return true;
         seen[t] = 1;
         const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-        double point[3], d[3];
+        double point[3];
         edge_point(mesh, plane, v[k], v[(k + 1) % 3], point);
-        for (int i = 0; i < 3; i++)
-            d[i] = point[i] - plane->center[i];
         t = other[3 * (size_t)t + (size_t)k];
-        if (t == UINT32_MAX || dot(d, d) > reach * reach || loop->count > mesh->triangle_count)
+        if (t == UINT32_MAX || vugi_square_distance(point, plane->center) > reach * reach
+            || loop->count > mesh->triangle_count)
             return true;
         if (!loop_push(mem, loop, t, point))
             return false;

@@ -2,10 +2,11 @@
  * Where the thickness of a wall is measured. */
 #include "cavity/skin.h"
 
+#include "base/sort.h"
+#include "base/vec.h"
 #include "cavity/thickness_types.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { MOST_PARTS = 64 }; /* of one edge of a triangle */
@@ -21,9 +22,10 @@ typedef struct skin {
     size_t room;
 } skin;
 
-static int compare_points(const void *left, const void *right)
+static int compare_points(const void *left, const void *right, const void *user)
 {
     const double *p = left, *q = right;
+    (void)user;
     for (int k = 0; k < 3; k++)
         if (p[k] < q[k] || p[k] > q[k])
             return p[k] < q[k] ? -1 : 1;
@@ -44,12 +46,13 @@ static vug_status mark_inner(skin *s, const vug_cavities *cavities)
         memcpy(point + 3 * at, mesh->xyz, 3 * mesh->vertex_count * sizeof *point);
         at += mesh->vertex_count;
     }
-    qsort(point, count, 3 * sizeof *point, compare_points);
-    for (size_t v = 0; count > 0 && v < s->mesh->vertex_count; v++)
-        s->inner[v] = bsearch(s->mesh->xyz + 3 * v, point, count, 3 * sizeof *point, compare_points)
+    bool sorted = vugi_sort(&s->ctx->mem, point, count, 3 * sizeof *point, compare_points, NULL);
+    for (size_t v = 0; sorted && count > 0 && v < s->mesh->vertex_count; v++)
+        s->inner[v] = vugi_search(s->mesh->xyz + 3 * v, point, count, 3 * sizeof *point,
+                          compare_points, NULL)
             != NULL;
     vugi_free(&s->ctx->mem, point);
-    return VUG_OK;
+    return sorted ? VUG_OK : vugi_fail_memory(s->ctx);
 }
 
 typedef struct face {
@@ -57,29 +60,16 @@ typedef struct face {
     double normal[3], area, longest;
 } face;
 
-static double distance(const double *p, const double *q)
-{
-    return sqrt((p[0] - q[0]) * (p[0] - q[0]) + (p[1] - q[1]) * (p[1] - q[1])
-        + (p[2] - q[2]) * (p[2] - q[2]));
-}
-
 static face face_of(const vug_mesh *mesh, size_t t)
 {
     face f;
-    double length = 0.0;
     for (size_t k = 0; k < 3; k++)
         f.corner[k] = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
     const double *a = f.corner[0], *b = f.corner[1], *c = f.corner[2];
-    for (int k = 0; k < 3; k++) {
-        int x = (k + 1) % 3, y = (k + 2) % 3;
-        f.normal[k] = (b[x] - a[x]) * (c[y] - a[y]) - (b[y] - a[y]) * (c[x] - a[x]);
-        length += f.normal[k] * f.normal[k];
-    }
-    length = sqrt(length);
-    f.area = 0.5 * length;
-    f.longest = fmax(distance(a, b), fmax(distance(b, c), distance(c, a)));
-    for (int k = 0; k < 3; k++)
-        f.normal[k] = length > 0.0 ? f.normal[k] / length : 0.0;
+    vugi_triangle_cross(a, b, c, f.normal);
+    f.area = 0.5 * vugi_normalise(f.normal);
+    f.longest = fmax(vugi_point_distance(a, b),
+        fmax(vugi_point_distance(b, c), vugi_point_distance(c, a)));
     return f;
 }
 
@@ -90,7 +80,7 @@ static void add_to_vertices(skin *s, size_t t, const face *f)
     for (size_t k = 0; k < 3; k++) {
         const double *p = f->corner[k], *q = f->corner[(k + 1) % 3], *r = f->corner[(k + 2) % 3];
         size_t v = s->mesh->triangles[3 * t + k];
-        double a = distance(p, q), b = distance(p, r), c = 0.0;
+        double a = vugi_point_distance(p, q), b = vugi_point_distance(p, r), c = 0.0;
         for (int i = 0; i < 3; i++)
             c += (q[i] - p[i]) * (r[i] - p[i]);
         double angle = a > 0.0 && b > 0.0 ? acos(fmax(-1.0, fmin(1.0, c / (a * b)))) : 0.0;
@@ -126,7 +116,7 @@ static bool push_vertices(skin *s)
         for (size_t k = 0; k < 3; k++) {
             size_t v = mesh->triangles[3 * (size_t)t + k];
             double *n = s->normal + 3 * v;
-            double length = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
+            double length = vugi_length(n);
             if (of[v] != UINT32_MAX || s->inner[v] || !(length > 1e-6))
                 continue;
             const double unit[3] = {n[0] / length, n[1] / length, n[2] / length};

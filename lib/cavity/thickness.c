@@ -2,11 +2,13 @@
  * Wall thickness by inscribed balls. */
 #include "cavity/thickness.h"
 
+#include "base/disjoint_set.h"
+#include "base/sort.h"
+#include "base/vec.h"
 #include "cavity/cavity.h"
 #include "cavity/skin.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { SHRINKS = 32 };
@@ -24,10 +26,7 @@ static const double BESIDE = 0.4;
 double vugi_thickness_of(const vugi_tree *tree, const double point[3], const double inward[3])
 {
     const vug_mesh *mesh = tree->mesh;
-    double size = 0.0;
-    for (int k = 0; k < 3; k++)
-        size += (mesh->hi[k] - mesh->lo[k]) * (mesh->hi[k] - mesh->lo[k]);
-    size = sqrt(size);
+    double size = vugi_point_distance(mesh->hi, mesh->lo);
     /* A little aslant: straight, a ray between like walls slips through between two triangles. */
     const double aslant[3] = {inward[0] + 0.8e-3, inward[1] - 0.5e-3, inward[2] + 0.3e-3};
     double r = 0.501 * fmin(size, vugi_tree_ray(tree, point, aslant, 1e-6 * size, NULL));
@@ -71,10 +70,7 @@ static vug_status measure_all(vug_context *ctx, vug_thickness *t)
 
 static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
 {
-    double diagonal = 0.0;
-    for (int k = 0; k < 3; k++)
-        diagonal += (mesh->hi[k] - mesh->lo[k]) * (mesh->hi[k] - mesh->lo[k]);
-    diagonal = sqrt(diagonal);
+    double diagonal = vugi_point_distance(mesh->hi, mesh->lo);
     if (!(*spacing >= 0.0) || !isfinite(*spacing))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more", *spacing);
     if (!(diagonal > 0.0))
@@ -154,9 +150,10 @@ typedef struct weighted {
     double value, weight;
 } weighted;
 
-static int compare_weighted(const void *left, const void *right)
+static int compare_weighted(const void *left, const void *right, const void *user)
 {
     const weighted *p = left, *q = right;
+    (void)user;
     return (p->value > q->value) - (p->value < q->value);
 }
 
@@ -192,7 +189,10 @@ vug_status vug_thickness_summarize(const vug_thickness *t, vug_thickness_info *i
             memcpy(own.min_at_mm, s->point, sizeof own.min_at_mm);
         }
     }
-    qsort(list, t->count, sizeof *list, compare_weighted);
+    if (!vugi_sort(&t->mem, list, t->count, sizeof *list, compare_weighted, NULL)) {
+        vugi_free(&t->mem, list);
+        return VUG_ERR_MEMORY;
+    }
     own.p1_mm = percentile(list, t->count, own.area_mm2, 0.01);
     own.p5_mm = percentile(list, t->count, own.area_mm2, 0.05);
     own.p50_mm = percentile(list, t->count, own.area_mm2, 0.5);
@@ -217,7 +217,7 @@ vug_status vug_thickness_histogram(const vug_thickness *t, double lo_mm, double 
 
 vug_status vug_thickness_at(const vug_thickness *t, const double *point, double *thickness_mm)
 {
-    double p[3], n[3], length = 0.0;
+    double p[3], n[3];
     uint32_t triangle = 0;
     if (!t || !point || !thickness_mm || !isfinite(point[0]) || !isfinite(point[1])
         || !isfinite(point[2]))
@@ -226,35 +226,13 @@ vug_status vug_thickness_at(const vug_thickness *t, const double *point, double 
     const uint32_t *v = t->mesh->triangles + 3 * (size_t)triangle;
     const double *a = t->mesh->xyz + 3 * (size_t)v[0], *b = t->mesh->xyz + 3 * (size_t)v[1];
     const double *c = t->mesh->xyz + 3 * (size_t)v[2];
-    for (int k = 0; k < 3; k++) {
-        int x = (k + 1) % 3, y = (k + 2) % 3;
-        n[k] = (b[y] - a[y]) * (c[x] - a[x]) - (b[x] - a[x]) * (c[y] - a[y]); /* inward */
-        length += n[k] * n[k];
-    }
-    length = sqrt(length);
-    for (int k = 0; k < 3; k++)
-        n[k] = length > 0.0 ? n[k] / length : 0.0;
+    vugi_triangle_cross(a, c, b, n); /* inward */
+    vugi_normalise(n);
     *thickness_mm = vugi_thickness_of(&t->tree, p, n);
     return VUG_OK;
 }
 
 /* ---- thin spots -------------------------------------------------------------------- */
-
-static uint32_t find(uint32_t *parent, uint32_t x)
-{
-    while (parent[x] != x) {
-        parent[x] = parent[parent[x]];
-        x = parent[x];
-    }
-    return x;
-}
-
-static void join(uint32_t *parent, uint32_t a, uint32_t b)
-{
-    a = find(parent, a);
-    b = find(parent, b);
-    parent[a > b ? a : b] = a < b ? a : b;
-}
 
 /* Thin samples on one triangle belong together. parent has room behind it for the triangles. */
 static void join_thin(const vug_thickness *t, double below, uint32_t *parent)
@@ -267,7 +245,7 @@ static void join_thin(const vug_thickness *t, double below, uint32_t *parent)
             if (s == UINT32_MAX || t->sample[s].thickness >= below)
                 continue;
             if (last[i] != UINT32_MAX)
-                join(parent, last[i], s);
+                vugi_sets_unite(parent, last[i], s);
             last[i] = s;
         }
     }
@@ -276,17 +254,17 @@ static void join_thin(const vug_thickness *t, double below, uint32_t *parent)
         if (t->sample[s].thickness >= below)
             continue;
         if (*on != UINT32_MAX)
-            join(parent, *on, s);
+            vugi_sets_unite(parent, *on, s);
         *on = s;
     }
 }
 
-static int compare_rows(const void *left, const void *right)
+static int compare_rows(const void *left, const void *right, const void *user)
 {
     const double *p = left, *q = right;
     if (p[3] < q[3] || p[3] > q[3])
         return p[3] < q[3] ? -1 : 1;
-    return compare_weighted(p, q);
+    return compare_weighted(p, q, user);
 }
 
 vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double below_mm,
@@ -300,12 +278,11 @@ vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double 
     uint32_t *parent = vugi_alloc(&ctx->mem, t->count + t->mesh->triangle_count, sizeof *parent);
     if (!parent)
         return vugi_fail_memory(ctx);
-    for (uint32_t i = 0; i < t->count; i++)
-        parent[i] = i;
+    vugi_sets_init(parent, t->count);
     join_thin(t, below_mm, parent);
     size_t count = 0;
     for (uint32_t i = 0; i < t->count; i++)
-        count += t->sample[i].thickness < below_mm && find(parent, i) == i;
+        count += t->sample[i].thickness < below_mm && vugi_sets_find(parent, i) == i;
     double *own = vugi_alloc(&ctx->mem, 5 * count, sizeof *own);
     uint32_t *number = vugi_alloc(&ctx->mem, t->count, sizeof *number);
     if (!own || !number) {
@@ -319,7 +296,8 @@ vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double 
         const vugi_skin_sample *s = t->sample + i;
         if (s->thickness >= below_mm)
             continue;
-        uint32_t root = find(parent, i); /* the lowest number of its spot, so it comes first */
+        uint32_t root = vugi_sets_find(parent,
+            i); /* the lowest number of its spot, so it comes first */
         if (root == i) {
             number[i] = (uint32_t)made;
             own[5 * made + 3] = INFINITY;
@@ -332,9 +310,12 @@ vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double 
             spot[3] = s->thickness;
         }
     }
-    qsort(own, count, 5 * sizeof *own, compare_rows);
     vugi_free(&ctx->mem, number);
     vugi_free(&ctx->mem, parent);
+    if (!vugi_sort(&ctx->mem, own, count, 5 * sizeof *own, compare_rows, NULL)) {
+        vugi_free(&ctx->mem, own);
+        return vugi_fail_memory(ctx);
+    }
     *rows = own;
     *row_count = count;
     return VUG_OK;

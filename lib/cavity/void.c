@@ -2,6 +2,7 @@
  * Cavities and chambers as branches of the merge tree of the distance to the solid. */
 #include "cavity/void.h"
 
+#include "base/disjoint_set.h"
 #include "cavity/border.h"
 
 #include "grid/basin.h"
@@ -37,15 +38,6 @@ typedef struct partition {
     uint32_t outside;
 } partition;
 
-static uint32_t find(uint32_t *parent, uint32_t x)
-{
-    while (parent[x] != x) {
-        parent[x] = parent[parent[x]];
-        x = parent[x];
-    }
-    return x;
-}
-
 static bool elder(const partition *p, uint32_t a, uint32_t b)
 {
     if (a == p->outside || b == p->outside)
@@ -67,7 +59,7 @@ static void join(const partition *p, uint32_t *parent, uint32_t a, uint32_t b)
 
 static void take_pass(const partition *p, const vugi_pass *pass)
 {
-    uint32_t a = find(p->component, pass->a), b = find(p->component, pass->b);
+    uint32_t a = vugi_sets_find(p->component, pass->a), b = vugi_sets_find(p->component, pass->b);
     if (a == b)
         return;
     uint32_t younger = elder(p, a, b) ? b : a, older = younger == a ? b : a;
@@ -80,7 +72,8 @@ static void take_pass(const partition *p, const vugi_pass *pass)
         return;
     }
     if (!stands_out(birth, pass->value, p->rule->chamber_ratio))
-        join(p, p->chamber, find(p->chamber, pass->a), find(p->chamber, pass->b));
+        join(p, p->chamber, vugi_sets_find(p->chamber, pass->a),
+            vugi_sets_find(p->chamber, pass->b));
     p->component[younger] = older;
     p->kept[older] |= p->kept[younger];
 }
@@ -93,8 +86,8 @@ static vug_status number_chambers(vug_context *ctx, const partition *p, uint32_t
     const vugi_basins *basins = p->basins;
     size_t count = 0;
     for (uint32_t b = 0; b < basins->count; b++) {
-        bool root = find(p->chamber, b) == b;
-        uint32_t c = find(p->component, b);
+        bool root = vugi_sets_find(p->chamber, b) == b;
+        uint32_t c = vugi_sets_find(p->component, b);
         chamber_of[b] = vugi_label_outside;
         if (root && c != p->outside && radius_of(basins->top[c]) >= LEAST_RADIUS)
             count++;
@@ -103,7 +96,7 @@ static vug_status number_chambers(vug_context *ctx, const partition *p, uint32_t
     if (!v->chamber)
         return vugi_fail_memory(ctx);
     for (uint32_t c = 0; c < basins->count; c++) {
-        if (find(p->component, c) != c || radius_of(basins->top[c]) < LEAST_RADIUS)
+        if (vugi_sets_find(p->component, c) != c || radius_of(basins->top[c]) < LEAST_RADIUS)
             continue;
         int32_t cavity = (int32_t)v->cavity_count++;
         chamber_of[c] = (uint32_t)v->chamber_count; /* the eldest is the root of its chamber too */
@@ -112,22 +105,23 @@ static vug_status number_chambers(vug_context *ctx, const partition *p, uint32_t
     /* The other chambers follow their cavity's first. */
     size_t first_count = v->chamber_count;
     for (uint32_t b = 0; b < basins->count; b++) {
-        uint32_t c = find(p->component, b);
-        if (b == c || find(p->chamber, b) != b || c == p->outside || chamber_of[c] >= first_count)
+        uint32_t c = vugi_sets_find(p->component, b);
+        if (b == c || vugi_sets_find(p->chamber, b) != b || c == p->outside
+            || chamber_of[c] >= first_count)
             continue;
         chamber_of[b] = (uint32_t)v->chamber_count;
         v->chamber[v->chamber_count++] = (vugi_chamber){v->chamber[chamber_of[c]].cavity,
             basins->peak[b], basins->top[b], 0};
     }
     for (uint32_t b = 0; b < basins->count; b++) {
-        uint32_t root = find(p->chamber, b), c = find(p->component, b);
+        uint32_t root = vugi_sets_find(p->chamber, b), c = vugi_sets_find(p->component, b);
         if (c != p->outside)
             chamber_of[b] = chamber_of[root];
     }
     return VUG_OK;
 }
 
-/* By cavity; insertion keeps the order within. Chambers are few. */
+/* By cavity, in a counting sort that keeps the order within. */
 static vug_status sort_chambers(vug_context *ctx, vugi_void *v, uint32_t *chamber_of, size_t basins)
 {
     size_t n = v->chamber_count;
@@ -200,8 +194,8 @@ static vug_status classify(vug_context *ctx, const vugi_void_rule *rule, const v
         status = vugi_fail_memory(ctx);
         goto done;
     }
-    for (uint32_t b = 0; b < n; b++)
-        p.component[b] = p.chamber[b] = b;
+    vugi_sets_init(p.component, n);
+    vugi_sets_init(p.chamber, n);
     for (size_t i = 0; i < basins->pass_count; i++)
         take_pass(&p, basins->pass + i);
     status = number_chambers(ctx, &p, chamber_of, v);

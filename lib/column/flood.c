@@ -3,6 +3,7 @@
  * ceilings of the spans, or their negated floors. */
 #include "column/flood.h"
 
+#include "base/heap.h"
 #include "column/columns.h"
 
 #include <math.h>
@@ -21,40 +22,24 @@ struct vugi_flood_room {
     size_t column_capacity;
 };
 
-static bool above(entry a, entry b)
+static bool above(const void *left, const void *right)
 {
-    return a.level > b.level || (a.level == b.level && a.span < b.span);
+    const entry *a = left, *b = right;
+    return a->level > b->level || (a->level == b->level && a->span < b->span);
 }
 
 static bool heap_push(const vugi_allocator *mem, struct vugi_flood_room *r, entry e)
 {
     if (!vugi_reserve(mem, &r->heap, &r->heap_capacity, r->heap_count + 1, sizeof *r->heap))
         return false;
-    size_t at = r->heap_count++;
-    while (at > 0 && above(e, r->heap[(at - 1) / 2])) {
-        r->heap[at] = r->heap[(at - 1) / 2];
-        at = (at - 1) / 2;
-    }
-    r->heap[at] = e;
+    vugi_heap_push(r->heap, &r->heap_count, sizeof e, &e, above);
     return true;
 }
 
 static entry heap_pop(struct vugi_flood_room *r)
 {
-    entry top = r->heap[0], last = r->heap[--r->heap_count];
-    size_t at = 0;
-    for (;;) {
-        size_t child = 2 * at + 1;
-        if (child >= r->heap_count)
-            break;
-        if (child + 1 < r->heap_count && above(r->heap[child + 1], r->heap[child]))
-            child++;
-        if (!above(r->heap[child], last))
-            break;
-        r->heap[at] = r->heap[child];
-        at = child;
-    }
-    r->heap[at] = last;
+    entry top;
+    vugi_heap_pop(r->heap, &r->heap_count, sizeof top, &top, above);
     return top;
 }
 

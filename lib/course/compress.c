@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Trapped air under pressure: Boyle's law, pressure times volume stays. */
+#include "base/root.h"
 #include "course/course_types.h"
 
 #include "flow/flow.h"
@@ -55,6 +56,22 @@ static bool look(const vug_moment *m, uint32_t air, squeeze *q)
     return pool != VUGI_NONE;
 }
 
+typedef struct pressing {
+    const vug_moment *m;
+    const squeeze *q;
+    const vug_fluid *fluid;
+    uint32_t air;
+    double outside, amount; /* Pa; Pa mm3 of the air there is */
+} pressing;
+
+/* Would more air than there is stand over that level? */
+static bool holds_more(void *user, double level)
+{
+    const pressing *p = user;
+    double inside = p->outside + vugi_head_pressure(p->fluid, fmax(0.0, p->q->head - level));
+    return inside * air_volume(p->m, p->air, level) > p->amount;
+}
+
 /* Volume at which air stands against head and pressure that was at the air's pressure, or under the head
  * already. */
 static double squeezed(const vug_moment *m, uint32_t air, const squeeze *q, const vug_fluid *fluid,
@@ -63,16 +80,9 @@ static double squeezed(const vug_moment *m, uint32_t air, const squeeze *q, cons
     double lo = q->level, hi = q->top, now = outside;
     if (m->compressible)
         now += vugi_head_pressure(fluid, fmax(0.0, q->head - q->level));
-    double amount = now * air_volume(m, air, q->level);
-    for (int i = 0; i < 100; i++) {
-        double mid = 0.5 * (lo + hi),
-               inside = outside + (q->fed ? pressure : 0.0)
-            + vugi_head_pressure(fluid, fmax(0.0, q->head - mid));
-        if (inside * air_volume(m, air, mid) > amount)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    pressing press = {m, q, fluid, air, outside + (q->fed ? pressure : 0.0),
+        now * air_volume(m, air, q->level)};
+    vugi_halve(holds_more, &press, &lo, &hi, 100, 0.0);
     return air_volume(m, air, lo);
 }
 

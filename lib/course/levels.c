@@ -2,6 +2,8 @@
  * From levels of arcs back to heights of liquid in the columns, and a section through them. */
 #include "course/levels.h"
 
+#include "base/sort.h"
+#include "base/vec.h"
 #include "column/pose.h"
 
 #include <math.h>
@@ -21,9 +23,10 @@ typedef struct painter {
     double *top;
 } painter;
 
-static int by_z(const void *a, const void *b)
+static int by_z(const void *a, const void *b, const void *user)
 {
     const surface *x = a, *y = b;
+    (void)user;
     if (x->z != y->z)
         return x->z < y->z ? -1 : 1;
     return x->arc < y->arc ? -1 : x->arc > y->arc;
@@ -93,15 +96,14 @@ static vug_status dry(void *user, size_t stop, const vugi_section *section)
 }
 
 /* Empty arcs over liquid: heights of their lower ends. */
-static size_t list_dry(const vug_moment *m, surface *list)
+static bool list_dry(const vugi_allocator *mem, const vug_moment *m, surface *list, size_t *count)
 {
     const vugi_graph *g = &m->scene->graph;
-    size_t n = 0;
+    *count = 0;
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (is_dry(m, a) && vugi_node_flooded(g, m->level, g->arc[a].from))
-            list[n++] = (surface){g->arc[a].lo, a};
-    qsort(list, n, sizeof *list, by_z);
-    return n;
+            list[(*count)++] = (surface){g->arc[a].lo, a};
+    return vugi_sort(mem, list, *count, sizeof *list, by_z, NULL);
 }
 
 /* Distinct heights of a list, each moved by shift. */
@@ -114,15 +116,15 @@ static size_t list_stops(const surface *list, size_t count, double step, double 
     return stops;
 }
 
-static size_t list_surfaces(const vug_moment *m, surface *list)
+static bool list_surfaces(const vugi_allocator *mem, const vug_moment *m, surface *list,
+    size_t *count)
 {
     const vugi_graph *g = &m->scene->graph;
-    size_t n = 0;
+    *count = 0;
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (is_surface(m, a))
-            list[n++] = (surface){m->level[a], a};
-    qsort(list, n, sizeof *list, by_z);
-    return n;
+            list[(*count)++] = (surface){m->level[a], a};
+    return vugi_sort(mem, list, *count, sizeof *list, by_z, NULL);
 }
 
 vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
@@ -141,11 +143,11 @@ vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const
         uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
         top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
     }
-    painter p = {.moment = m,
-        .list = list,
-        .count = list_surfaces(m, list),
-        .stop = stop,
-        .top = top};
+    painter p = {.moment = m, .list = list, .stop = stop, .top = top};
+    if (!list_surfaces(mem, m, list, &p.count)) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
     size_t stops = 0;
     for (size_t i = 0; i < p.count; i++)
         if (stops == 0 || list[i].z > stop[stops - 1] + step)
@@ -154,9 +156,10 @@ vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const
     for (size_t i = 0; i < stops; i++)
         below[i] = stop[i] - step; /* just under each surface */
     status = vugi_sweep_again(ctx, mem, &g->sweep, below, stops, paint, &p);
+    if (!status && !list_dry(mem, m, list, &p.count))
+        status = vugi_fail_memory(ctx);
     if (status)
         goto done;
-    p.count = list_dry(m, list);
     stops = list_stops(list, p.count, step, step, stop);
     status = vugi_sweep_again(ctx, mem, &g->sweep, stop, stops, dry, &p);
 done:
@@ -175,7 +178,7 @@ static vug_status read_direction(vug_context *ctx, const vugi_columns *c, const 
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction is not finite");
     vugi_to_pose(c->basis, direction, at);
     double length = hypot(at[0], at[1]);
-    if (!(length > 1e-9 * sqrt(at[0] * at[0] + at[1] * at[1] + at[2] * at[2])))
+    if (!(length > 1e-9 * vugi_length(at)))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
     across[0] = -at[1] / length; /* up x direction: to the viewer's right */
     across[1] = at[0] / length;

@@ -2,6 +2,9 @@
  * The state at one moment: which liquid is one pool, which air is one pocket. */
 #include "course/state.h"
 
+#include "base/root.h"
+#include "base/sort.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -63,9 +66,10 @@ typedef struct numbered_pocket {
     uint32_t air;
 } numbered_pocket;
 
-static int by_pocket_volume(const void *a, const void *b)
+static int by_pocket_volume(const void *a, const void *b, const void *user)
 {
     const numbered_pocket *x = a, *y = b;
+    (void)user;
     if (x->info.volume_mm3 != y->info.volume_mm3)
         return x->info.volume_mm3 > y->info.volume_mm3 ? -1 : 1;
     return x->air < y->air ? -1 : x->air > y->air;
@@ -88,8 +92,7 @@ static bool list_pockets(vug_moment *m)
             m->info.trapped_mm3 += volume;
         n += !m->links.vented[air] && volume > 0.0;
     }
-    if (ok)
-        qsort(list, n, sizeof *list, by_pocket_volume);
+    ok = ok && vugi_sort(&m->mem, list, n, sizeof *list, by_pocket_volume, NULL);
     for (uint32_t i = 0; i < n && ok; i++) {
         m->pocket[i] = list[i].info;
         m->pocket_air[i] = list[i].air;
@@ -131,9 +134,10 @@ static vug_pool_info pool_of(const vug_moment *m, uint32_t pool)
     return info;
 }
 
-static int by_pool_volume(const void *a, const void *b)
+static int by_pool_volume(const void *a, const void *b, const void *user)
 {
     const numbered_pool *x = a, *y = b;
+    (void)user;
     if (x->info.volume_mm3 != y->info.volume_mm3)
         return x->info.volume_mm3 > y->info.volume_mm3 ? -1 : 1;
     return x->number < y->number ? -1 : x->number > y->number;
@@ -151,8 +155,7 @@ static bool list_pools(vug_moment *m)
         list[n] = (numbered_pool){pool_of(m, i), i};
         n += list[n].info.volume_mm3 > 0.0;
     }
-    if (ok)
-        qsort(list, n, sizeof *list, by_pool_volume);
+    ok = ok && vugi_sort(&m->mem, list, n, sizeof *list, by_pool_volume, NULL);
     for (uint32_t i = 0; ok && i < n; i++) {
         m->pool[i] = list[i].info;
         m->pool_number[i] = list[i].number;
@@ -294,6 +297,18 @@ vug_status vug_moment_pool_volume(vug_context *ctx, const vug_moment *moment, si
     return VUG_OK;
 }
 
+typedef struct pool_search {
+    const vug_moment *moment;
+    const open_pool *pool;
+    double volume;
+} pool_search;
+
+static bool holds_less(void *user, double level)
+{
+    const pool_search *s = user;
+    return pool_volume(s->moment, s->pool, level) < s->volume;
+}
+
 vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *moment, size_t index,
     double volume_mm3, double *level_mm)
 {
@@ -310,15 +325,8 @@ vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *moment, siz
             "volume_mm3 is %g, pool %zu keeps its shape from %g to "
             "%g",
             volume_mm3, index, least, most);
-    for (int i = 0; i < 200; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (mid <= lo || mid >= hi)
-            break;
-        if (pool_volume(moment, &p, mid) < volume_mm3)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    pool_search search = {moment, &p, volume_mm3};
+    vugi_halve(holds_less, &search, &lo, &hi, 200, 0.0);
     *level_mm = volume_mm3 <= least ? p.lo : hi;
     return VUG_OK;
 }

@@ -3,6 +3,8 @@
  * open only where the next layer comes, against the film of the vat. A piece of it without an opening
  * that is printed already is a closed cup: it holds resin, and sucks at the film when the part is
  * lifted. With up as the build direction those pieces are the parts of the gravity graph below a level. */
+#include "base/disjoint_set.h"
+#include "base/root.h"
 #include "cavity/cavity.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
@@ -76,18 +78,11 @@ typedef struct printing {
     vug_cups *cups;
 } printing;
 
-static uint32_t find(uint32_t *parent, uint32_t a)
-{
-    while (parent[a] != a)
-        a = parent[a] = parent[parent[a]];
-    return a;
-}
-
 /* The piece that begins deepest leads. */
 static void unite(const vugi_graph *g, uint32_t *parent, uint32_t a, uint32_t b)
 {
-    a = find(parent, a);
-    b = find(parent, b);
+    a = vugi_sets_find(parent, a);
+    b = vugi_sets_find(parent, b);
     if (a == b)
         return;
     bool a_leads = g->arc[a].lo < g->arc[b].lo || (g->arc[a].lo == g->arc[b].lo && a < b);
@@ -111,7 +106,7 @@ static void find_pieces(printing *p, double z)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (g->arc[a].lo >= z)
             continue;
-        uint32_t root = find(p->parent, a);
+        uint32_t root = vugi_sets_find(p->parent, a);
         p->volume[root] += vugi_arc_volume(g, a, z);
         if (z < g->arc[a].hi)
             p->area[root] += vugi_arc_area(g, a, z);
@@ -120,7 +115,7 @@ static void find_pieces(printing *p, double z)
         const vugi_port *port = p->scene->vent + i;
         if (p->open[port->mouth] && p->scene->mouth[port->mouth].top <= z
             && g->arc[port->arc].lo < z)
-            p->vented[find(p->parent, port->arc)] = true;
+            p->vented[vugi_sets_find(p->parent, port->arc)] = true;
     }
 }
 
@@ -134,7 +129,7 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
         for (size_t i = 0; i < p->scene->vent_count; i++) {
             const vugi_port *port = p->scene->vent + i;
             here |= port->mouth == m && p->open[m] && mouth->top <= z
-                && find(p->parent, port->arc) == root;
+                && vugi_sets_find(p->parent, port->arc) == root;
         }
         double flow = 0.0;
         if (here
@@ -145,34 +140,44 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
     return sum;
 }
 
+typedef struct inflow {
+    const printing *p;
+    uint32_t root;
+    double z, flow;
+} inflow;
+
+static bool draws_less(void *user, double suction)
+{
+    const inflow *in = user;
+    return flow_in(in->p, in->root, in->z, suction) < in->flow;
+}
+
 /* Suction that draws so much resin in through the printed openings. */
 static double suction(const printing *p, uint32_t root, double z, double flow)
 {
     double lo = 0.0, hi = 1.0;
     while (hi < 1e9 && flow_in(p, root, z, hi) < flow)
         hi *= 4.0;
-    for (int i = 0; i < 60; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (flow_in(p, root, z, mid) < flow)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    inflow in = {p, root, z, flow};
+    vugi_halve(draws_less, &in, &lo, &hi, 60, 0.0);
     return hi;
+}
+
+static bool lets_less_through(void *user, double diameter)
+{
+    const inflow *in = user;
+    double through = 0.0;
+    vug_status status = vug_hole_flow(NULL, &in->p->resin, diameter, in->p->options->wall_mm,
+        in->p->options->suction_pa, &through);
+    return status != VUG_OK || through < in->flow;
 }
 
 /* Bore of the given length that lets the flow through at the given suction. */
 static double relief(const printing *p, double flow)
 {
-    double lo = 0.05, hi = 50.0, wall = p->options->wall_mm, through = 0.0;
-    for (int i = 0; i < 50; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (vug_hole_flow(NULL, &p->resin, mid, wall, p->options->suction_pa, &through) != VUG_OK
-            || through < flow)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    double lo = 0.05, hi = 50.0;
+    inflow in = {.p = p, .flow = flow};
+    vugi_halve(lets_less_through, &in, &lo, &hi, 50, 0.0);
     return hi;
 }
 
@@ -204,7 +209,7 @@ static bool add_layer(printing *p, double z, double *row)
     row[0] = z;
     find_pieces(p, z);
     for (uint32_t a = 0; a < g->arc_count; a++) {
-        bool piece = g->arc[a].lo < z && find(p->parent, a) == a && p->area[a] > 0.0;
+        bool piece = g->arc[a].lo < z && vugi_sets_find(p->parent, a) == a && p->area[a] > 0.0;
         if (!piece || p->vented[a]) {
             p->cup[a] = VUGI_NONE;
             if (piece)

@@ -5,6 +5,7 @@
  * under the head of each moment. */
 #include "drain/emptying.h"
 
+#include "base/sort.h"
 #include "drain/orifice.h"
 
 #include "course/course.h"
@@ -284,26 +285,29 @@ typedef struct place {
     uint32_t mouth;
 } place;
 
-static int by_height(const void *a, const void *b)
+static int by_height(const void *a, const void *b, const void *user)
 {
     const place *x = a, *y = b;
+    (void)user;
     if (x->top != y->top)
         return x->top > y->top ? -1 : 1;
     return x->mouth < y->mouth ? -1 : x->mouth > y->mouth;
 }
 
 /* Open mouths, highest first. */
-static size_t list_inlets(const vug_course *c, uint32_t *inlet)
+static bool list_inlets(const vug_course *c, uint32_t *inlet, size_t *count)
 {
     place list[VUG_MAX_OPENINGS];
     size_t n = 0;
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         if (c->open[m])
             list[n++] = (place){c->scene->mouth[m].top, m};
-    qsort(list, n, sizeof *list, by_height);
+    if (!vugi_sort(&c->mem, list, n, sizeof *list, by_height, NULL))
+        return false;
     for (size_t i = 0; i < n; i++)
         inlet[i] = list[i].mouth;
-    return n;
+    *count = n;
+    return true;
 }
 
 vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
@@ -314,8 +318,9 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
     vugi_history run = {.mem = c->mem};
     double *level = vugi_alloc(&c->mem, c->scene->graph.arc_count, sizeof *level);
     bool *never = vugi_calloc(&c->mem, c->scene->mouth_count, sizeof *never);
-    vug_status status = level && never ? VUG_OK : vugi_fail_memory(ctx);
-    size_t open = list_inlets(c, inlet);
+    size_t open = 0;
+    vug_status status = level && never && list_inlets(c, inlet, &open) ? VUG_OK
+                                                                       : vugi_fail_memory(ctx);
     c->draining = true;
     if (!status)
         status = vugi_scene_mirror(ctx, c->scene, &mirror);

@@ -2,6 +2,7 @@
  * Holes under a head that falls, and the air that must come in for it. */
 #include "drain/orifice.h"
 
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/hole.h"
 #include "hydrostatic/liquid.h"
@@ -91,6 +92,18 @@ static double air_suction(const vugi_outlets *o, double level, double flow)
     return bubbles + (drop > 0.0 ? drop : 0.0);
 }
 
+typedef struct balance {
+    const vugi_outlets *o;
+    double level, drive;
+} balance;
+
+/* Does more run out than the flow of air in that the suction is for? */
+static bool runs_faster(void *user, double flow)
+{
+    const balance *b = user;
+    return flow_under(b->o, b->drive, air_suction(b->o, b->level, flow)) > flow;
+}
+
 /* While the air inlet is under liquid the other openings may let it in too, glug by glug. */
 double vugi_outflow(const vugi_outlets *o, double level)
 {
@@ -98,13 +111,8 @@ double vugi_outflow(const vugi_outlets *o, double level)
     double drive = fmin(level,
         air->top); /* Mariotte's bottle while the air inlet is under liquid */
     double lo = 0.0, hi = flow_under(o, drive, air_suction(o, level, 0.0)), glug = 0.0;
-    for (int i = 0; i < 60 && hi - lo > 1e-6 * hi; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (flow_under(o, drive, air_suction(o, level, mid)) > mid)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    balance b = {o, level, drive};
+    vugi_halve(runs_faster, &b, &lo, &hi, 60, 1e-6);
     for (uint32_t i = 0; i < o->scene->mouth_count; i++)
         if (o->use[i] && level > air->top)
             glug += vugi_glug(o->fluid, o->scene->mouth[i].diameter);

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * Bubbles: stuck in a tube, rising in a tube and in the open, held by a yield stress. */
+#include "base/root.h"
 #include "flow/capillarity.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 
 #include <math.h>
 

@@ -8,7 +8,6 @@
 
 #include <math.h>
 
-static const double degree = VUGI_PI / 180.0;
 
 double vugi_capillary_length(const vug_fluid *fluid)
 {
@@ -18,7 +17,7 @@ double vugi_capillary_length(const vug_fluid *fluid)
 /* cos of the contact angle, exactly 0 at 90 degrees. */
 static double wetting(const vug_fluid *fluid)
 {
-    return fluid->contact_angle_deg == 90.0 ? 0.0 : cos(fluid->contact_angle_deg * degree);
+    return fluid->contact_angle_deg == 90.0 ? 0.0 : cos(fluid->contact_angle_deg * VUGI_DEGREE);
 }
 
 /* First zero of the Bessel function J1: the flattest mode that tilts a pinned, level meniscus and

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * A paint's numbers from kitchen tools: yield stress by a tilted plate, consistency and index by a
  * timed syringe. */
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/hole.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 
 #include <math.h>
 

@@ -3,10 +3,10 @@
  * over the stress at the wall, from which flow and pressure drop follow without iteration. */
 #include "flow/hole.h"
 
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 #include "flow/shear.h"
 
 #include <math.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Rinsing: dilution by cycles, by a stream, and by diffusion into a blind tip. */
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 
 #include <math.h>
 

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Plugs, and the pressure in a sealed part that warms or freezes. */
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 #include "flow/water.h"
 
 #include <math.h>
@@ -243,6 +243,19 @@ static double highest(const vug_shell *shell, const vug_sealed *sealed, double a
         pressure_of(shell, &s, shell->expansion_high_per_k, warm_k));
 }
 
+typedef struct warming {
+    const vug_shell *shell;
+    const vug_sealed *content;
+    double warm_k, allowed_pa;
+} warming;
+
+/* Does the pressure pass what is allowed with that part of air? */
+static bool too_little(void *user, double air)
+{
+    const warming *w = user;
+    return !(highest(w->shell, w->content, air, w->warm_k) <= w->allowed_pa);
+}
+
 vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell, const vug_sealed *sealed,
     double warm_k, double allowed_pa, double *air_fraction)
 {
@@ -266,13 +279,8 @@ vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell, const vug_se
     if (!(highest(&own, &content, hi, warm_k) <= allowed_pa))
         return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: warm air alone passes %g Pa; vent the part",
             __func__, allowed_pa);
-    for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (lo + hi);
-        if (highest(&own, &content, middle, warm_k) <= allowed_pa)
-            hi = middle;
-        else
-            lo = middle;
-    }
+    warming w = {&own, &content, warm_k, allowed_pa};
+    vugi_halve(too_little, &w, &lo, &hi, 60, 0.0);
     return vugi_give(ctx, __func__, hi, air_fraction);
 }
 

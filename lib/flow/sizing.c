@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The hole to drill: the least diameter of each condition, the widest of them, the next drill. */
+#include "base/root.h"
 #include "flow/capillarity.h"
 #include "flow/drain.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 
 #include <math.h>
 

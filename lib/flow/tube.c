@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Long tubes and slots: flow from pressure and pressure from flow, without end losses. */
+#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 #include "flow/shear.h"
 
 #include <math.h>

@@ -16,7 +16,7 @@ static double piece(const double *a, const double *b, const double *c)
     return twice * (a[2] + b[2] + c[2]) / 6.0;
 }
 
-static void cross(const double *below, const double *above, double *out)
+static void cut_edge(const double *below, const double *above, double *out)
 {
     double t = below[2] / (below[2] - above[2]);
     out[0] = below[0] + t * (above[0] - below[0]);
@@ -41,13 +41,13 @@ static double clipped(double p[3][3])
         return 0.0;
     if (lows == 1) { /* in the triangle's own order */
         const double *a = p[low[0]], *b = p[(low[0] + 1) % 3], *c = p[(low[0] + 2) % 3];
-        cross(a, b, u);
-        cross(a, c, v);
+        cut_edge(a, b, u);
+        cut_edge(a, c, v);
         return piece(a, u, v);
     }
     const double *top = p[high[0]], *b = p[(high[0] + 1) % 3], *c = p[(high[0] + 2) % 3];
-    cross(b, top, u);
-    cross(c, top, v);
+    cut_edge(b, top, u);
+    cut_edge(c, top, v);
     return piece(b, c, v) + piece(b, v, u);
 }
 

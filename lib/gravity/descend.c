@@ -4,6 +4,7 @@
  * the gravity graph. */
 #include "gravity/descend.h"
 
+#include "base/heap.h"
 #include "gravity/graph.h"
 
 struct vugi_descent_entry {
@@ -13,8 +14,9 @@ struct vugi_descent_entry {
 
 typedef struct vugi_descent_entry entry;
 
-static bool before(const entry *a, const entry *b)
+static bool before(const void *left, const void *right)
 {
+    const entry *a = left, *b = right;
     return a->floor < b->floor || (a->floor == b->floor && a->order < b->order);
 }
 
@@ -22,28 +24,14 @@ static bool push(const vugi_allocator *mem, vugi_descent *r, entry e)
 {
     if (!vugi_reserve(mem, &r->heap, &r->capacity, r->count + 1, sizeof *r->heap))
         return false;
-    size_t at = r->count++;
-    while (at > 0 && before(&e, r->heap + (at - 1) / 2)) {
-        r->heap[at] = r->heap[(at - 1) / 2];
-        at = (at - 1) / 2;
-    }
-    r->heap[at] = e;
+    vugi_heap_push(r->heap, &r->count, sizeof e, &e, before);
     return true;
 }
 
 static entry pop(vugi_descent *r)
 {
-    entry top = r->heap[0], last = r->heap[--r->count];
-    size_t at = 0;
-    for (size_t child; (child = 2 * at + 1) < r->count; at = child) {
-        if (child + 1 < r->count && before(r->heap + child + 1, r->heap + child))
-            child++;
-        if (!before(r->heap + child, &last))
-            break;
-        r->heap[at] = r->heap[child];
-    }
-    if (r->count > 0)
-        r->heap[at] = last;
+    entry top;
+    vugi_heap_pop(r->heap, &r->count, sizeof top, &top, before);
     return top;
 }
 

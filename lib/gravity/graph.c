@@ -2,6 +2,7 @@
  * The gravity graph as it is used: arcs, nodes, and tables of what lies below each height. */
 #include "gravity/graph.h"
 
+#include "base/angle.h"
 #include "gravity/reduce.h"
 
 #include "column/pose.h"
@@ -12,7 +13,7 @@
  * over the directions of (edges times distance of the lines), times pi / 2. */
 static double outline_length(int64_t straight, int64_t diagonal, double h)
 {
-    double length = 3.14159265358979323846 / 8.0 * h
+    double length = VUGI_PI / 8.0 * h
         * ((double)straight + (double)diagonal * 0.70710678118654752440);
     return length > 0.0 ? length : 0.0;
 }

@@ -2,6 +2,7 @@
  * Which arcs share their air, and which their liquid. */
 #include "gravity/links.h"
 
+#include "base/disjoint_set.h"
 #include "gravity/scene.h"
 
 bool vugi_links_alloc(const vugi_allocator *mem, const vugi_graph *g, vugi_links *l)
@@ -23,26 +24,6 @@ void vugi_links_free(const vugi_allocator *mem, vugi_links *l)
     vugi_free(mem, l->vented);
     vugi_free(mem, l->parent);
     *l = (vugi_links){.air = NULL};
-}
-
-static uint32_t find(uint32_t *parent, uint32_t i)
-{
-    while (parent[i] != i) {
-        parent[i] = parent[parent[i]];
-        i = parent[i];
-    }
-    return i;
-}
-
-/* The lower number leads, so that numbering is by first arc. */
-static void unite(uint32_t *parent, uint32_t a, uint32_t b)
-{
-    a = find(parent, a);
-    b = find(parent, b);
-    if (a < b)
-        parent[b] = a;
-    else
-        parent[a] = b;
 }
 
 bool vugi_node_flooded(const vugi_graph *g, const double *level, uint32_t node)
@@ -71,14 +52,14 @@ static void join_air(const vugi_graph *g, const double *level, const vugi_node *
         if (first == VUGI_NONE)
             first = a;
         else
-            unite(parent, first, a);
+            vugi_sets_unite(parent, first, a);
     }
 }
 
 static void join_liquid(const vugi_graph *g, const vugi_node *n, uint32_t *parent)
 {
     for (uint32_t k = n->link + 1; k < n->link + n->downs + n->ups; k++)
-        unite(parent, g->link[n->link], g->link[k]);
+        vugi_sets_unite(parent, g->link[n->link], g->link[k]);
 }
 
 /* Numbers the roots of those arcs that count, in order. */
@@ -88,7 +69,7 @@ static uint32_t number(const vugi_graph *g, uint32_t *parent, uint32_t *of)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (of[a] == VUGI_NONE)
             continue;
-        uint32_t root = find(parent, a);
+        uint32_t root = vugi_sets_find(parent, a);
         of[a] = root == a ? count++ : of[root];
     }
     return count;

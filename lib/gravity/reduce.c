@@ -4,6 +4,8 @@
  * above is no node. */
 #include "gravity/reduce.h"
 
+#include "base/sort.h"
+
 #include <stdlib.h>
 
 enum { ARCS_MANY = 3000 }; /* so many are followed without ado */
@@ -174,24 +176,26 @@ typedef struct candidate {
     uint32_t arc;
 } candidate;
 
-static int by_volume(const void *a, const void *b)
+static int by_volume(const void *a, const void *b, const void *user)
 {
     const candidate *x = a, *y = b;
+    (void)user;
     if (x->volume != y->volume)
         return x->volume < y->volume ? -1 : 1;
     return x->arc < y->arc ? -1 : x->arc > y->arc;
 }
 
 /* One pass over the small arcs, least first. Returns how many went. */
-static size_t prune(vugi_reduced *r, const limits *l, candidate *list)
+static size_t prune(const vugi_allocator *mem, vugi_reduced *r, const limits *l, candidate *list,
+    bool *fits)
 {
     size_t count = 0, gone = 0;
     for (size_t i = 0; i < r->arc_count; i++)
         if (r->arc[i].into == i && is_small(r, l, (uint32_t)i)
             && neighbour_for(r, (uint32_t)i) != VUGI_NONE)
             list[count++] = (candidate){r->arc[i].volume, (uint32_t)i};
-    qsort(list, count, sizeof *list, by_volume);
-    for (size_t i = 0; i < count; i++) {
+    *fits = vugi_sort(mem, list, count, sizeof *list, by_volume, NULL);
+    for (size_t i = 0; i < count && *fits; i++) {
         uint32_t arc = list[i].arc;
         if (r->arc[arc].into != arc || !is_small(r, l, arc))
             continue;
@@ -249,6 +253,7 @@ vug_status vugi_reduce(vug_context *ctx, const vugi_allocator *mem, const vugi_s
     limits l = {.tiny = 4.0 * h, .small = 20.0 * h, .height = 0.5 * h, .step = sweep->scale.step};
     double whole = 0.0;
     size_t left = 0;
+    bool fits = true;
     for (size_t i = 0; i < r->arc_count; i++) {
         whole += r->arc[i].volume;
         left += r->arc[i].into == i;
@@ -257,16 +262,18 @@ vug_status vugi_reduce(vug_context *ctx, const vugi_allocator *mem, const vugi_s
         ;
         ;) { /* a very rough cavity loses more of its hollows, but none above a ten-thousandth of it */
         size_t gone;
-        while ((gone = prune(r, &l, list)) > 0)
+        while ((gone = prune(mem, r, &l, list, &fits)) > 0)
             left -= gone < left ? gone : left;
-        if (left <= ARCS_MANY || l.tiny > 1e-4 * whole)
+        if (!fits || left <= ARCS_MANY || l.tiny > 1e-4 * whole)
             break;
         l.tiny *= 2.0;
         l.small *= 2.0;
         l.height *= 1.25;
     }
     vugi_free(mem, list);
-    return VUG_OK;
+    if (!fits)
+        vugi_reduced_free(mem, r);
+    return fits ? VUG_OK : vugi_fail_memory(ctx);
 }
 
 void vugi_reduced_free(const vugi_allocator *mem, vugi_reduced *r)

@@ -2,6 +2,7 @@
  * Cavities to scenes: only the cavity in question becomes columns. */
 #include "gravity/stage.h"
 
+#include "base/vec.h"
 #include "cavity/atlas.h"
 #include "cavity/cavity.h"
 #include "cavity/rim.h"
@@ -20,7 +21,7 @@ vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3])
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "up is %g, %g, %g: not a direction", up[0], up[1],
             up[2]);
     double v[3] = {up[0] / big, up[1] / big, up[2] / big};
-    double length = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
+    double length = vugi_length(v);
     for (int k = 0; k < 3; k++)
         unit[k] = v[k] / length;
     return VUG_OK;
@@ -107,7 +108,7 @@ static void outer_rim(const vugi_opening *o, const double up[3], double *top, do
     *lip = INFINITY;
     for (size_t i = 0; i < o->outline_count; i++) {
         const double *p = o->outline + 3 * i;
-        double z = p[0] * up[0] + p[1] * up[1] + p[2] * up[2];
+        double z = vugi_dot(p, up);
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
     }

@@ -6,6 +6,8 @@
  * and Natarajan 2009 describe the general problem; the pixels make it simpler). */
 #include "gravity/sweep.h"
 
+#include "base/disjoint_set.h"
+#include "base/sort.h"
 #include "column/columns.h"
 
 #include <math.h>
@@ -60,19 +62,6 @@ static vugi_scale scale_of(const vugi_columns *c)
     return (vugi_scale){c->zlo - 64.37 * step, step};
 }
 
-static uint32_t find(const vugi_section *s, uint32_t arc)
-{
-    uint32_t root = arc;
-    while (s->parent[root] != root)
-        root = s->parent[root];
-    while (s->parent[arc] != root) {
-        uint32_t next = s->parent[arc];
-        s->parent[arc] = root;
-        arc = next;
-    }
-    return root;
-}
-
 static size_t padded(const vugi_section *s, size_t column)
 {
     size_t nx = s->width - 2;
@@ -82,7 +71,7 @@ static size_t padded(const vugi_section *s, size_t column)
 uint32_t vugi_section_arc(const vugi_section *section, size_t column)
 {
     uint32_t label = section->label[padded(section, column)];
-    return label == VUGI_NONE ? VUGI_NONE : find(section, label);
+    return label == VUGI_NONE ? VUGI_NONE : vugi_sets_find(section->parent, label);
 }
 
 uint32_t vugi_section_span(const vugi_section *section, size_t column)
@@ -213,7 +202,7 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
         size_t q = (size_t)((int64_t)p + s->ring[k]);
         if (s->label[q] == VUGI_NONE)
             continue;
-        uint32_t a = find(s, s->label[q]);
+        uint32_t a = vugi_sets_find(s->parent, s->label[q]);
         int i = 0;
         while (i < count && met[i] != a)
             i++;
@@ -423,7 +412,7 @@ static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
 static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
 {
     size_t p = padded(s, s->out->column[span]);
-    uint32_t arc = find(s, s->label[p]), start[SIDES], node;
+    uint32_t arc = vugi_sets_find(s->parent, s->label[p]), start[SIDES], node;
     int32_t straight, diagonal;
     s->label[p] = VUGI_NONE;
     s->out->ceiling_arc[span] = arc;
@@ -554,18 +543,20 @@ typedef struct turn {
     uint32_t key, query;
 } turn;
 
-static int by_key(const void *a, const void *b)
+static int by_key(const void *a, const void *b, const void *user)
 {
     const turn *x = a, *y = b;
+    (void)user;
     return x->key != y->key ? (x->key > y->key) - (x->key < y->key)
                             : (x->query > y->query) - (x->query < y->query);
 }
 
-static void sort_queries(const vugi_sweep *o, const vugi_query *query, turn *order, size_t count)
+static bool sort_queries(const vugi_allocator *mem, const vugi_sweep *o, const vugi_query *query,
+    turn *order, size_t count)
 {
     for (size_t i = 0; i < count; i++)
         order[i] = (turn){query_key(o, query + i), (uint32_t)i};
-    qsort(order, count, sizeof *order, by_key);
+    return vugi_sort(mem, order, count, sizeof *order, by_key, NULL);
 }
 
 static vug_status sweep(vug_context *ctx, vugi_section *s, const uint64_t *event, size_t count,
@@ -621,7 +612,10 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
     if ((status = make_events(ctx, mem, out, &room, &event, &count))
         || (status = section_init(ctx, mem, out, &s)))
         goto done;
-    sort_queries(out, query, order, query_count);
+    if (!sort_queries(mem, out, query, order, query_count)) {
+        status = vugi_fail_memory(ctx);
+        goto done;
+    }
     status = sweep(ctx, &s, event, count, query, order, query_count);
 done:
     section_free(&s);

@@ -2,7 +2,9 @@
  * Basins of steepest ascent, the passes between them, and the merge tree. */
 #include "grid/basin.h"
 
-#include <stdlib.h>
+#include "base/disjoint_set.h"
+#include "base/sort.h"
+
 #include <string.h>
 
 static const uint32_t none = UINT32_MAX;
@@ -260,9 +262,10 @@ static bool add_passes(const field *f, const uint32_t *label, int32_t k, uint32_
     return true;
 }
 
-static int compare_passes(const void *left, const void *right)
+static int compare_passes(const void *left, const void *right, const void *user)
 {
     const vugi_pass *p = left, *q = right;
+    (void)user;
     if (p->value != q->value)
         return p->value > q->value ? -1 : 1;
     if (p->a != q->a)
@@ -289,9 +292,10 @@ static vug_status find_passes(vug_context *ctx, const field *f, const uint32_t *
     for (size_t s = 0; s < t.size; s++)
         if (t.slot[s].value)
             t.slot[used++] = t.slot[s];
-    qsort(t.slot, used, sizeof *t.slot, compare_passes);
     basins->pass = t.slot;
     basins->pass_count = used;
+    if (!vugi_sort(&ctx->mem, t.slot, used, sizeof *t.slot, compare_passes, NULL))
+        return vugi_fail_memory(ctx);
     return vugi_step(ctx, 1.0);
 }
 
@@ -323,15 +327,6 @@ void vugi_basins_free(const vugi_allocator *mem, vugi_basins *basins)
 
 /* ---- merge tree ---------------------------------------------------------- */
 
-static uint32_t find(uint32_t *parent, uint32_t x)
-{
-    while (parent[x] != x) {
-        parent[x] = parent[parent[x]];
-        x = parent[x];
-    }
-    return x;
-}
-
 /* The elder rule: the higher peak lives on; among equals the later cell, as in the ascent. */
 static bool elder(const vugi_basins *basins, uint32_t a, uint32_t b)
 {
@@ -347,13 +342,12 @@ vug_status vugi_merge_tree(vug_context *ctx, const vugi_basins *basins, vugi_bra
     uint32_t *parent = vugi_alloc(&ctx->mem, basins->count + 1, sizeof *parent);
     if (!parent)
         return vugi_fail_memory(ctx);
-    for (uint32_t b = 0; b <= basins->count; b++)
-        parent[b] = b;
+    vugi_sets_init(parent, basins->count + 1);
     for (size_t b = 0; b < basins->count; b++)
         branch[b] = (vugi_branch){basins->peak[b], basins->top[b], none, 0};
     for (size_t p = 0; p < basins->pass_count; p++) {
         const vugi_pass *pass = basins->pass + p;
-        uint32_t a = find(parent, pass->a), b = find(parent, pass->b);
+        uint32_t a = vugi_sets_find(parent, pass->a), b = vugi_sets_find(parent, pass->b);
         if (a == b)
             continue;
         if (elder(basins, b, a)) {

@@ -5,6 +5,7 @@
  * both the surface stays where it is and the amounts go on. */
 #include "hydrostatic/compressible.h"
 
+#include "base/root.h"
 #include "hydrostatic/coupled.h"
 
 #include <math.h>
@@ -80,36 +81,27 @@ static double past(const pressing *p, bool limited)
 static bool find_part(pressing *p, bool limited, double *part)
 {
     vugi_balance *b = &p->b.balance;
-    double lo = 0.0, hi = 1.0, at_lo, at_hi, small = 0.01 * p->r.tolerance;
+    vugi_bracket e = {.lo = 0.0, .hi = 1.0};
+    double small = 0.01 * p->r.tolerance;
     *part = 1.0;
     if (!vugi_balance_solve(b, 0.0))
         return false;
-    at_lo = past(p, limited);
+    e.at_lo = past(p, limited);
     if (!vugi_balance_solve(b, 1.0))
         return false;
-    at_hi = past(p, limited);
-    if (at_hi <= small)
+    e.at_hi = past(p, limited);
+    if (e.at_hi <= small)
         return true;
-    at_lo = fmin(at_lo, -small);
-    for (int i = 0, side = 0; i < TRIES && at_hi > small && hi - lo > 1e-15; i++) {
-        double mid = i % 8 == 7 ? 0.5 * (lo + hi) : (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
+    e.at_lo = fmin(e.at_lo, -small);
+    for (int i = 0; i < TRIES && e.at_hi > small && e.hi - e.lo > 1e-15; i++) {
+        double mid = i % 8 == 7 ? 0.5 * (e.lo + e.hi) : vugi_bracket_guess(&e);
         if (!vugi_balance_solve(b, mid))
             return false;
         double at = past(p, limited);
-        if (at > -small) {
-            hi = mid;
-            at_hi = at;
-            at_lo *= side == 1 ? 0.5 : 1.0;
-            side = 1;
-        } else {
-            lo = mid;
-            at_lo = at;
-            at_hi *= side == 2 ? 0.5 : 1.0;
-            side = 2;
-        }
+        vugi_bracket_move(&e, !(at > -small), mid, at);
     }
-    *part = hi;
-    return vugi_balance_solve(b, hi);
+    *part = e.hi;
+    return vugi_balance_solve(b, e.hi);
 }
 
 /* ---- surfaces at an end that want to go on --------------------------------------------- */

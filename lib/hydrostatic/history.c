@@ -2,6 +2,8 @@
  * Writes the history down and looks moments up. */
 #include "hydrostatic/history.h"
 
+#include "base/root.h"
+
 #include <math.h>
 
 bool vugi_history_event(vugi_history *h, vugi_event event)
@@ -64,6 +66,20 @@ static double gained(const vugi_graph *g, const vugi_level *change, size_t count
     return sum;
 }
 
+typedef struct gain_search {
+    const vugi_graph *g;
+    const vugi_level *change;
+    size_t count;
+    const double *level;
+    double gain;
+} gain_search;
+
+static bool gains_less(void *user, double z)
+{
+    const gain_search *s = user;
+    return gained(s->g, s->change, s->count, s->level, z) < s->gain;
+}
+
 /* Moves them to the common level at which they have gained that much. */
 static void move_together(const vugi_graph *g, const vugi_level *change, size_t count, double gain,
     double *level)
@@ -75,13 +91,9 @@ static void move_together(const vugi_graph *g, const vugi_level *change, size_t 
     }
     bool rising = gained(g, change, count, level, hi) >= gain
         && gained(g, change, count, level, lo) <= gain;
-    for (int i = 0; i < 80 && rising && hi - lo > 0.0; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (gained(g, change, count, level, mid) < gain)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    gain_search search = {g, change, count, level, gain};
+    if (rising)
+        vugi_halve(gains_less, &search, &lo, &hi, 80, 0.0);
     for (size_t i = 0; i < count; i++) {
         uint32_t a = change[i].arc;
         double from = fmin(level[a], change[i].z), to = fmax(level[a], change[i].z);

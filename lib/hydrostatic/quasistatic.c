@@ -5,6 +5,7 @@
  * known exactly, so the fill goes from event to event. */
 #include "hydrostatic/quasistatic.h"
 
+#include "base/root.h"
 #include "hydrostatic/run.h"
 
 #include <math.h>
@@ -177,19 +178,23 @@ static void rise_to(vugi_run *r, double z)
     }
 }
 
+typedef struct rise_search {
+    const vugi_run *r;
+    double volume;
+} rise_search;
+
+static bool takes_less(void *user, double z)
+{
+    const rise_search *s = user;
+    return volume_to(s->r, z) < s->volume;
+}
+
 /* The last of the liquid at hand: the level that it reaches below z. */
 static void rise_with(vugi_run *r, double volume, double z)
 {
     double lo = r->level[r->rising[0]], hi = z;
-    for (int i = 0; i < 100 && hi > lo; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (mid <= lo || mid >= hi)
-            break;
-        if (volume_to(r, mid) < volume)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    rise_search search = {r, volume};
+    vugi_halve(takes_less, &search, &lo, &hi, 100, 0.0);
     rise_to(r, lo);
     r->liquid = r->task->volume;
 }

@@ -6,8 +6,8 @@
  * With A A - B B = S S, the bracket of Rg is c q - 2 e, c = S S / (A + B), without cancellation. */
 #include "light/film.h"
 
+#include "base/root.h"
 #include "flow/numbers.h"
-#include "flow/root.h"
 
 #include <math.h>
 

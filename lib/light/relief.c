@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * How thick a translucent skin over a dark core may be before its relief is lost. */
+#include "base/root.h"
 #include "light/film.h"
 
 #include "flow/flow.h"
@@ -80,6 +81,12 @@ vug_status vug_relief_contrast_array(vug_context *ctx, const vug_relief *relief,
     return vugi_each(ctx, __func__, limit, skin_mm, count, contrast_at, &own, contrast);
 }
 
+static bool shows(void *user, double skin_mm)
+{
+    const vug_relief *relief = user;
+    return contrast_at(relief, skin_mm) >= relief->threshold;
+}
+
 vug_status vug_relief_skin(vug_context *ctx, const vug_relief *relief, double *skin_mm)
 {
     vug_relief own;
@@ -99,12 +106,6 @@ vug_status vug_relief_skin(vug_context *ctx, const vug_relief *relief, double *s
         lo = hi;
         hi *= 1.02;
     }
-    for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (lo + hi);
-        if (contrast_at(&own, middle) >= own.threshold)
-            lo = middle;
-        else
-            hi = middle;
-    }
+    vugi_halve(shows, &own, &lo, &hi, 60, 0.0);
     return vugi_give(ctx, __func__, lo, skin_mm);
 }

@@ -3,6 +3,8 @@
  * of a sound surface stays as it is. */
 #include "mesh/clean_gaps.h"
 
+#include "base/sort.h"
+#include "base/vec.h"
 #include "mesh/edges.h"
 
 #include <math.h>
@@ -19,35 +21,14 @@ typedef struct border {
     size_t vertices;
 } border;
 
-static void sift(const double *xyz, uint32_t *v, size_t root, size_t end)
+static int compare_x(const void *left, const void *right, const void *user)
 {
-    for (size_t child; (child = 2 * root + 1) < end; root = child) {
-        const double *x = xyz; /* x of vertex i at 3 i */
-        if (child + 1 < end
-            && (x[3 * (size_t)v[child]] < x[3 * (size_t)v[child + 1]]
-                || (x[3 * (size_t)v[child]] <= x[3 * (size_t)v[child + 1]]
-                    && v[child] < v[child + 1])))
-            child++;
-        double a = x[3 * (size_t)v[root]], b = x[3 * (size_t)v[child]];
-        if (a > b || (a >= b && v[root] >= v[child]))
-            return;
-        uint32_t swap = v[root];
-        v[root] = v[child];
-        v[child] = swap;
-    }
-}
-
-static void sort_by_x(const double *xyz, uint32_t *v, size_t count)
-{
-    for (size_t i = count / 2; i-- > 0;)
-        sift(xyz, v, i, count);
-    for (size_t end = count; end > 1;) {
-        end--;
-        uint32_t swap = v[0];
-        v[0] = v[end];
-        v[end] = swap;
-        sift(xyz, v, 0, end);
-    }
+    const double *xyz = user;
+    uint32_t v = *(const uint32_t *)left, w = *(const uint32_t *)right;
+    double a = xyz[3 * (size_t)v], b = xyz[3 * (size_t)w];
+    if (a < b || a > b)
+        return a < b ? -1 : 1;
+    return (v > w) - (v < w);
 }
 
 /* First place in b->vertex whose x is at least that. */
@@ -70,7 +51,8 @@ static void free_border(vugi_clean *c, border *b)
     vugi_free(&c->ctx->mem, b->vertex);
 }
 
-static void list_border(const vug_mesh *m, const vugi_edges *edges, border *b, unsigned char *seen)
+static bool list_border(const vugi_allocator *mem, const vug_mesh *m, const vugi_edges *edges,
+    border *b, unsigned char *seen)
 {
     for (size_t first = 0, end; first < edges->count; first = end) {
         end = vugi_edges_next(m, edges, first);
@@ -85,7 +67,7 @@ static void list_border(const vug_mesh *m, const vugi_edges *edges, border *b, u
             seen[ends[k]] = 1;
         }
     }
-    sort_by_x(m->xyz, b->vertex, b->vertices);
+    return vugi_sort(mem, b->vertex, b->vertices, sizeof *b->vertex, compare_x, m->xyz);
 }
 
 static vug_status find_border(vugi_clean *c, border *b)
@@ -99,9 +81,7 @@ static vug_status find_border(vugi_clean *c, border *b)
     unsigned char *seen = vugi_calloc(mem, c->mesh.vertex_count, 1);
     b->half = vugi_alloc(mem, edges.count, sizeof *b->half);
     b->vertex = vugi_alloc(mem, c->mesh.vertex_count, sizeof *b->vertex);
-    if (seen && b->half && b->vertex)
-        list_border(&c->mesh, &edges, b, seen);
-    else
+    if (!seen || !b->half || !b->vertex || !list_border(mem, &c->mesh, &edges, b, seen))
         status = vugi_fail_memory(c->ctx);
     vugi_free(mem, seen);
     vugi_edges_free(c->ctx, &edges);
@@ -111,14 +91,6 @@ static vug_status find_border(vugi_clean *c, border *b)
 }
 
 /* ---- welding ------------------------------------------------------------------------------------ */
-
-static double distance2(const double *a, const double *b)
-{
-    double d2 = 0.0;
-    for (int k = 0; k < 3; k++)
-        d2 += (a[k] - b[k]) * (a[k] - b[k]);
-    return d2;
-}
 
 /* Each vertex goes to the nearest one before it, by x, that stays and lies within the tolerance:
  * chains do not creep, as only what stays attracts. */
@@ -133,7 +105,7 @@ static size_t choose_targets(const vugi_clean *c, const border *b, uint32_t *tar
             uint32_t v = b->vertex[j];
             if (xyz[3 * (size_t)v] < p[0] - c->tolerance)
                 break;
-            double d2 = distance2(xyz + 3 * (size_t)v, p);
+            double d2 = vugi_square_distance(xyz + 3 * (size_t)v, p);
             if (target[v] == v && d2 <= best) {
                 best = d2;
                 target[b->vertex[i]] = v;
@@ -173,7 +145,7 @@ vug_status vugi_clean_weld(vugi_clean *c)
 /* Place of p along the edge from a to b, 0..1, or -1 when it is not on it. */
 static double place_on_edge(const double *a, const double *b, const double *p, double tolerance)
 {
-    double length2 = distance2(a, b), along = 0.0;
+    double length2 = vugi_square_distance(a, b), along = 0.0;
     for (int k = 0; k < 3; k++)
         along += (p[k] - a[k]) * (b[k] - a[k]);
     double at = along / length2, off2 = 0.0;
@@ -192,7 +164,7 @@ static uint32_t vertex_on_edge(const vugi_clean *c, const border *b, uint32_t ha
     const double *xyz = c->mesh.xyz;
     uint32_t from = vugi_edge_from(&c->mesh, half), to = vugi_edge_to(&c->mesh, half);
     const double *p = xyz + 3 * (size_t)from, *q = xyz + 3 * (size_t)to;
-    double tolerance = fmax(c->tolerance, 1e-12 * sqrt(distance2(p, q)));
+    double tolerance = fmax(c->tolerance, 1e-12 * vugi_point_distance(p, q));
     double hi = fmax(p[0], q[0]) + tolerance, best = 2.0;
     uint32_t found = UINT32_MAX;
     uint32_t apex = c->mesh.triangles[half / 3 * 3 + (half + 2) % 3];

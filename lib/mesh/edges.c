@@ -3,6 +3,9 @@
  * side by side in linear time, however many meet at one vertex. */
 #include "mesh/edges.h"
 
+#include "base/sort.h"
+#include "base/vec.h"
+
 #include <math.h>
 
 static uint32_t low(const vug_mesh *mesh, uint32_t half)
@@ -93,66 +96,40 @@ typedef struct leaf {
     bool forward; /* runs from lower to higher: the solid is clockwise of it */
 } leaf;
 
-static void subtract(const double *a, const double *b, double out[3])
-{
-    for (int k = 0; k < 3; k++)
-        out[k] = a[k] - b[k];
-}
-
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
-static void cross(const double a[3], const double b[3], double out[3])
-{
-    out[0] = a[1] * b[2] - a[2] * b[1];
-    out[1] = a[2] * b[0] - a[0] * b[2];
-    out[2] = a[0] * b[1] - a[1] * b[0];
-}
-
 /* Angle of each leaf around the edge, from the first leaf's own direction. */
 static void find_angles(const vug_mesh *mesh, leaf *leaves, size_t count)
 {
     const double *a = mesh->xyz + 3 * (size_t)low(mesh, leaves[0].half);
     const double *b = mesh->xyz + 3 * (size_t)high(mesh, leaves[0].half);
     double axis[3], x[3] = {0.0, 0.0, 0.0}, y[3] = {0.0, 0.0, 0.0};
-    subtract(b, a, axis);
-    double length = sqrt(dot(axis, axis));
+    vugi_subtract(b, a, axis);
+    double length = vugi_length(axis);
     for (int k = 0; k < 3; k++)
         axis[k] /= length;
     for (size_t i = 0; i < count; i++) {
         uint32_t h = leaves[i].half;
         uint32_t apex = mesh->triangles[h / 3 * 3 + (h + 2) % 3];
         double to[3], across[3];
-        subtract(mesh->xyz + 3 * (size_t)apex, a, to);
-        double along = dot(to, axis);
+        vugi_subtract(mesh->xyz + 3 * (size_t)apex, a, to);
+        double along = vugi_dot(to, axis);
         for (int k = 0; k < 3; k++)
             across[k] = to[k] - along * axis[k];
         if (i == 0) {
             for (int k = 0; k < 3; k++)
                 x[k] = across[k];
-            cross(axis, x, y);
+            vugi_cross(axis, x, y);
         }
-        leaves[i].angle = i == 0 ? 0.0 : atan2(dot(across, y), dot(across, x));
+        leaves[i].angle = i == 0 ? 0.0 : atan2(vugi_dot(across, y), vugi_dot(across, x));
     }
 }
 
-static void sort_leaves(leaf *leaves, size_t count)
+static int compare_leaves(const void *left, const void *right, const void *user)
 {
-    for (size_t gap = count / 2; gap > 0; gap /= 2) { /* Shell's sort: mostly 3 or 4 leaves */
-        for (size_t i = gap; i < count; i++) {
-            leaf moved = leaves[i];
-            size_t j = i;
-            for (; j >= gap
-                 && (leaves[j - gap].angle > moved.angle
-                     || (!(leaves[j - gap].angle < moved.angle)
-                         && leaves[j - gap].half > moved.half));
-                 j -= gap)
-                leaves[j] = leaves[j - gap];
-            leaves[j] = moved;
-        }
-    }
+    const leaf *p = left, *q = right;
+    (void)user;
+    if (p->angle < q->angle || p->angle > q->angle)
+        return p->angle < q->angle ? -1 : 1;
+    return (p->half > q->half) - (p->half < q->half);
 }
 
 static void join(uint32_t *other, uint32_t a, uint32_t b)
@@ -201,8 +178,10 @@ static vug_status pair_many(vug_context *ctx, const vug_mesh *mesh, const uint32
             leaves[i] = (leaf){0.0, half[i],
                 vugi_edge_from(mesh, half[i]) < vugi_edge_to(mesh, half[i])};
         find_angles(mesh, leaves, count);
-        sort_leaves(leaves, count);
-        pair_leaves(leaves, count, stack, other);
+        if (vugi_sort(mem, leaves, count, sizeof *leaves, compare_leaves, NULL))
+            pair_leaves(leaves, count, stack, other);
+        else
+            status = vugi_fail_memory(ctx);
     }
     vugi_free(mem, leaves);
     vugi_free(mem, stack);

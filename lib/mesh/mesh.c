@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A mesh from arrays, its owners and its getters. */
 #include "mesh/mesh.h"
+#include "base/vec.h"
 #include "mesh/weld.h"
 
 #include <math.h>
@@ -217,12 +218,7 @@ double vugi_triangle_area(const vug_mesh *mesh, size_t t)
 {
     const uint32_t *v = mesh->triangles + 3 * t;
     const double *a = mesh->xyz + 3 * (size_t)v[0];
-    double e[3], f[3];
-    for (int k = 0; k < 3; k++) {
-        e[k] = mesh->xyz[3 * (size_t)v[1] + (size_t)k] - a[k];
-        f[k] = mesh->xyz[3 * (size_t)v[2] + (size_t)k] - a[k];
-    }
-    double x = e[1] * f[2] - e[2] * f[1], y = e[2] * f[0] - e[0] * f[2],
-           z = e[0] * f[1] - e[1] * f[0];
-    return 0.5 * sqrt(x * x + y * y + z * z);
+    double normal[3];
+    vugi_triangle_cross(a, mesh->xyz + 3 * (size_t)v[1], mesh->xyz + 3 * (size_t)v[2], normal);
+    return 0.5 * vugi_length(normal);
 }

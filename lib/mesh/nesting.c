@@ -6,6 +6,8 @@
  * all triangles (H. Edelsbrunner, E. P. Muecke, Simulation of simplicity, ACM Transactions on
  * Graphics 9, 1990), so that it crosses a closed shell an even number of times from outside. */
 #include "mesh/nesting.h"
+#include "base/disjoint_set.h"
+#include "base/sort.h"
 #include "mesh/exact.h"
 
 #include <math.h>
@@ -47,38 +49,13 @@ static int order(uint64_t a, uint64_t b)
     return (a > b) - (a < b);
 }
 
-static int compare(const hit *p, const hit *q)
+static int compare(const void *left, const void *right, const void *user)
 {
+    const hit *p = left, *q = right;
     int shells = order((uint64_t)p->inner << 32 | p->outer, (uint64_t)q->inner << 32 | q->outer);
+    (void)user;
     return shells ? shells
                   : order((uint64_t)p->axis * RAYS + p->ray, (uint64_t)q->axis * RAYS + q->ray);
-}
-
-/* Heap sort: no extra memory, no bad cases. */
-static void sift(hit *hits, size_t root, size_t end)
-{
-    for (size_t child; (child = 2 * root + 1) < end; root = child) {
-        if (child + 1 < end && compare(&hits[child], &hits[child + 1]) < 0)
-            child++;
-        if (compare(&hits[root], &hits[child]) >= 0)
-            return;
-        hit swap = hits[root];
-        hits[root] = hits[child];
-        hits[child] = swap;
-    }
-}
-
-static void sort_by_pair(hit *hits, size_t count)
-{
-    for (size_t i = count / 2; i-- > 0;)
-        sift(hits, i, count);
-    for (size_t end = count; end > 1;) {
-        end--;
-        hit swap = hits[0];
-        hits[0] = hits[end];
-        hits[end] = swap;
-        sift(hits, 0, end);
-    }
 }
 
 /* ---- rays and triangles --------------------------------------------------------------------- */
@@ -252,23 +229,6 @@ static int judge(const search *s, const hit *hits, size_t count)
     return inside && outside ? -1 : inside ? 1 : outside ? 0 : -1;
 }
 
-static uint32_t find(uint32_t *body, uint32_t s)
-{
-    while (body[s] != s)
-        s = body[s] = body[body[s]];
-    return s;
-}
-
-static void unite(uint32_t *body, uint32_t a, uint32_t b)
-{
-    a = find(body, a);
-    b = find(body, b);
-    if (a < b)
-        body[b] = a;
-    else
-        body[a] = b;
-}
-
 /* Keeps the pairs (inner, outer) that nest, in order of inner; unites those that cross. */
 static size_t gather_pairs(search *s, vugi_nesting *n, pair *pairs)
 {
@@ -281,7 +241,7 @@ static size_t gather_pairs(search *s, vugi_nesting *n, pair *pairs)
             ;
         int verdict = judge(s, h, end - i);
         if (verdict < 0)
-            unite(n->body, h->inner, h->outer);
+            vugi_sets_unite(n->body, h->inner, h->outer);
         else if (verdict > 0)
             pairs[count++] = (pair){h->inner, h->outer};
     }
@@ -318,19 +278,21 @@ static void choose_parents(const search *s, vugi_nesting *n, const pair *pairs, 
 
 static vug_status evaluate(search *s, vugi_nesting *n)
 {
-    sort_by_pair(s->hits, s->hit_count);
-    pair *pairs = vugi_alloc(&s->ctx->mem, s->hit_count, sizeof *pairs);
-    uint32_t *mark = vugi_alloc(&s->ctx->mem, n->count, sizeof *mark);
+    const vugi_allocator *mem = &s->ctx->mem;
+    if (!vugi_sort(mem, s->hits, s->hit_count, sizeof *s->hits, compare, NULL))
+        return vugi_fail_memory(s->ctx);
+    pair *pairs = vugi_alloc(mem, s->hit_count, sizeof *pairs);
+    uint32_t *mark = vugi_alloc(mem, n->count, sizeof *mark);
     if (pairs && mark) {
         size_t count = gather_pairs(s, n, pairs);
         for (size_t i = 0; i < n->count; i++)
-            n->body[i] = find(n->body, (uint32_t)i);
+            n->body[i] = vugi_sets_find(n->body, (uint32_t)i);
         count_depths(n, pairs, count, mark);
         choose_parents(s, n, pairs, count);
     }
     vug_status status = pairs && mark ? VUG_OK : vugi_fail_memory(s->ctx);
-    vugi_free(&s->ctx->mem, pairs);
-    vugi_free(&s->ctx->mem, mark);
+    vugi_free(mem, pairs);
+    vugi_free(mem, mark);
     return status;
 }
 
@@ -342,10 +304,9 @@ static bool allocate(vug_context *ctx, vugi_nesting *n, size_t count)
     n->body = vugi_alloc(&ctx->mem, count, sizeof *n->body);
     if (!n->parent || !n->depth || !n->body)
         return false;
-    for (size_t i = 0; i < count; i++) {
+    vugi_sets_init(n->body, count);
+    for (size_t i = 0; i < count; i++)
         n->parent[i] = UINT32_MAX;
-        n->body[i] = (uint32_t)i;
-    }
     return true;
 }
 

@@ -1,31 +1,13 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/shells.h"
 
+#include "base/disjoint_set.h"
 #include "mesh/sums.h"
 #include "mesh/tally.h"
 
 #include <string.h>
 
 /* ---- numbering: union-find over triangles, the lower number is the root ------------- */
-
-static uint32_t find(uint32_t *parent, uint32_t t)
-{
-    while (parent[t] != t) {
-        parent[t] = parent[parent[t]];
-        t = parent[t];
-    }
-    return t;
-}
-
-static void unite(uint32_t *parent, uint32_t a, uint32_t b)
-{
-    a = find(parent, a);
-    b = find(parent, b);
-    if (a < b)
-        parent[b] = a;
-    else
-        parent[a] = b;
-}
 
 /* A collapsed triangle has no edges: it goes with the first triangle at its corners. */
 static void place_collapsed(const vug_mesh *mesh, uint32_t *parent, uint32_t *at_vertex)
@@ -41,8 +23,8 @@ static void place_collapsed(const vug_mesh *mesh, uint32_t *parent, uint32_t *at
             continue;
         if (*neighbour == UINT32_MAX)
             *neighbour = t;
-        else if (h % 3 == 0 || find(parent, t) == t)
-            unite(parent, t, *neighbour);
+        else if (h % 3 == 0 || vugi_sets_find(parent, t) == t)
+            vugi_sets_unite(parent, t, *neighbour);
     }
 }
 
@@ -70,14 +52,13 @@ vug_status vugi_shells_number(vug_context *ctx, const vug_mesh *mesh, const vugi
         status = vugi_edges_pair(ctx, mesh, edges, other);
     if (status)
         goto done;
-    for (size_t t = 0; t < triangles; t++)
-        parent[t] = (uint32_t)t;
+    vugi_sets_init(parent, triangles);
     for (size_t h = 0; h < 3 * triangles; h++)
         if (other[h] != UINT32_MAX && other[h] < h)
-            unite(parent, (uint32_t)(h / 3), other[h] / 3);
+            vugi_sets_unite(parent, (uint32_t)(h / 3), other[h] / 3);
     place_collapsed(mesh, parent, at_vertex);
     for (size_t t = 0; t < triangles; t++)
-        parent[t] = find(parent, (uint32_t)t);
+        parent[t] = vugi_sets_find(parent, (uint32_t)t);
     *count = number_roots(parent, triangles);
     *of = parent;
     parent = NULL;

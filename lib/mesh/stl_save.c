@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * STL out, binary. */
+#include "base/vec.h"
 #include "mesh/file.h"
 #include "mesh/mesh.h"
 #include "mesh/save.h"
@@ -14,15 +15,11 @@ static void put_facet(unsigned char *p, const vug_mesh *mesh, size_t t)
     const double *a = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t];
     const double *b = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 1];
     const double *c = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 2];
-    double u[3], v[3];
+    double n[3];
+    vugi_triangle_cross(a, b, c, n);
+    vugi_normalise(n);
     for (int k = 0; k < 3; k++) {
-        u[k] = b[k] - a[k];
-        v[k] = c[k] - a[k];
-    }
-    double n[3] = {u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]};
-    double length = sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2]);
-    for (int k = 0; k < 3; k++) {
-        vugi_put_float(p + 4 * k, length > 0.0 ? n[k] / length : 0.0);
+        vugi_put_float(p + 4 * k, n[k]);
         vugi_put_float(p + 12 + 4 * k, a[k]);
         vugi_put_float(p + 24 + 4 * k, b[k]);
         vugi_put_float(p + 36 + 4 * k, c[k]);

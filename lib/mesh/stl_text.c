@@ -3,6 +3,7 @@
  * endfacet`, endsolid NAME. Read word by word, so spacing and lines do not matter, in any case. */
 #include "mesh/stl_text.h"
 
+#include "base/vec.h"
 #include "mesh/number.h"
 #include "mesh/stl_normal.h"
 
@@ -171,38 +172,21 @@ static vug_status read_vertex(reader *r, double p[3])
     return VUG_OK;
 }
 
-static void turning(const double *a, const double *b, const double *c, double out[3])
-{
-    double u[3], v[3];
-    for (int k = 0; k < 3; k++) {
-        u[k] = b[k] - a[k];
-        v[k] = c[k] - a[k];
-    }
-    out[0] = u[1] * v[2] - u[2] * v[1];
-    out[1] = u[2] * v[0] - u[0] * v[2];
-    out[2] = u[0] * v[1] - u[1] * v[0];
-}
-
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
 /* A fan from the first corner covers a polygon if no triangle of it turns against the whole and
  * all lie in one plane. */
 static bool fan_is_sound(double (*p)[3], size_t count)
 {
     double whole[3] = {0.0, 0.0, 0.0}, part[3];
     for (size_t i = 1; i + 1 < count; i++) {
-        turning(p[0], p[i], p[i + 1], part);
+        vugi_triangle_cross(p[0], p[i], p[i + 1], part);
         for (int k = 0; k < 3; k++)
             whole[k] += part[k];
     }
-    double size2 = dot(whole, whole);
+    double size2 = vugi_dot(whole, whole);
     for (size_t i = 1; i + 1 < count; i++) {
-        turning(p[0], p[i], p[i + 1], part);
-        double along = dot(part, whole);
-        if (along < 0.0 || dot(part, part) * size2 - along * along > 1e-6 * size2 * size2)
+        vugi_triangle_cross(p[0], p[i], p[i + 1], part);
+        double along = vugi_dot(part, whole);
+        if (along < 0.0 || vugi_dot(part, part) * size2 - along * along > 1e-6 * size2 * size2)
             return false;
     }
     return size2 > 0.0;

@@ -4,25 +4,15 @@
  * mass properties, Journal of Graphics Tools 1(2), 1996). */
 #include "mesh/sums.h"
 
+#include "base/vec.h"
+
 #include <math.h>
-
-static void cross(const double a[3], const double b[3], double out[3])
-{
-    out[0] = a[1] * b[2] - a[2] * b[1];
-    out[1] = a[2] * b[0] - a[0] * b[2];
-    out[2] = a[0] * b[1] - a[1] * b[0];
-}
-
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
 
 /* The cross product of two sides is exact to about 2^-53 of their product: less is nothing. */
 static bool vanishes(const double normal[3], const double u[3], const double v[3])
 {
     double limit = 0x1p-50;
-    return dot(normal, normal) <= limit * limit * dot(u, u) * dot(v, v);
+    return vugi_dot(normal, normal) <= limit * limit * vugi_dot(u, u) * vugi_dot(v, v);
 }
 
 static void sides(const double *a, const double *b, const double *c, double u[3], double v[3])
@@ -37,7 +27,7 @@ bool vugi_triangle_degenerate(const double *a, const double *b, const double *c)
 {
     double u[3], v[3], normal[3];
     sides(a, b, c, u, v);
-    cross(u, v, normal);
+    vugi_cross(u, v, normal);
     return vanishes(normal, u, v);
 }
 
@@ -49,11 +39,11 @@ void vugi_sums_triangle(vugi_sums *sums, const vug_mesh *mesh, size_t t, const d
         for (int k = 0; k < 3; k++)
             p[i][k] = mesh->xyz[3 * (size_t)corner[i] + (size_t)k] - origin[k];
     sides(p[0], p[1], p[2], u, v);
-    cross(u, v, normal);
+    vugi_cross(u, v, normal);
     if (vanishes(normal, u, v))
         sums->degenerate++;
-    double volume6 = dot(p[0], normal);
-    double area2 = sqrt(dot(normal, normal));
+    double volume6 = vugi_dot(p[0], normal);
+    double area2 = vugi_length(normal);
     sums->volume6 += volume6;
     sums->area2 += area2;
     for (int k = 0; k < 3; k++) {

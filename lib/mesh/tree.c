@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/tree.h"
 
+#include "base/vec.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -149,11 +151,6 @@ void vugi_tree_free(vugi_tree *tree)
 
 /* ---- nearest ------------------------------------------------------------- */
 
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
 static void mix(const double *a, const double u[3], double s, const double v[3], double t,
     double out[3])
 {
@@ -174,8 +171,9 @@ void vugi_triangle_nearest(const double *a, const double *b, const double *c, co
         bp[k] = p[k] - b[k];
         cp[k] = p[k] - c[k];
     }
-    double d1 = dot(ab, ap), d2 = dot(ac, ap), d3 = dot(ab, bp), d4 = dot(ac, bp);
-    double d5 = dot(ab, cp), d6 = dot(ac, cp);
+    double d1 = vugi_dot(ab, ap), d2 = vugi_dot(ac, ap), d3 = vugi_dot(ab, bp),
+           d4 = vugi_dot(ac, bp);
+    double d5 = vugi_dot(ab, cp), d6 = vugi_dot(ac, cp);
     double va = d3 * d6 - d5 * d4, vb = d5 * d2 - d1 * d6, vc = d1 * d4 - d3 * d2;
     if (d1 <= 0.0 && d2 <= 0.0)
         mix(a, ab, 0.0, ac, 0.0, nearest);
@@ -213,11 +211,8 @@ static bool faces(const vug_mesh *mesh, uint32_t t, const double direction[3], d
 {
     const double *a = corner(mesh, t, 0), *b = corner(mesh, t, 1), *c = corner(mesh, t, 2);
     double n[3];
-    for (int k = 0; k < 3; k++) {
-        int x = (k + 1) % 3, y = (k + 2) % 3;
-        n[k] = (b[x] - a[x]) * (c[y] - a[y]) - (b[y] - a[y]) * (c[x] - a[x]);
-    }
-    return dot(n, direction) >= least * sqrt(dot(n, n));
+    vugi_triangle_cross(a, b, c, n);
+    return vugi_dot(n, direction) >= least * vugi_length(n);
 }
 
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
@@ -304,18 +299,18 @@ static double hit(const double *a, const double *b, const double *c, const doubl
         e2[k] = c[k] - a[k];
         s[k] = o[k] - a[k];
     }
-    const double p[3] = {d[1] * e2[2] - d[2] * e2[1], d[2] * e2[0] - d[0] * e2[2],
-        d[0] * e2[1] - d[1] * e2[0]};
-    double det = dot(e1, p);
+    double p[3];
+    vugi_cross(d, e2, p);
+    double det = vugi_dot(e1, p);
     if (det == 0.0)
         return INFINITY;
-    double u = dot(s, p) / det;
+    double u = vugi_dot(s, p) / det;
     if (u < 0.0 || u > 1.0)
         return INFINITY;
-    const double q[3] = {s[1] * e1[2] - s[2] * e1[1], s[2] * e1[0] - s[0] * e1[2],
-        s[0] * e1[1] - s[1] * e1[0]};
-    double v = dot(d, q) / det;
-    return v < 0.0 || u + v > 1.0 ? INFINITY : dot(e2, q) / det;
+    double q[3];
+    vugi_cross(s, e1, q);
+    double v = vugi_dot(d, q) / det;
+    return v < 0.0 || u + v > 1.0 ? INFINITY : vugi_dot(e2, q) / det;
 }
 
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],

@@ -2,6 +2,8 @@
  * What holds bubbles back in a fluid: throats, and the fluid itself. */
 #include "plan/barriers.h"
 
+#include "base/angle.h"
+
 #include <math.h>
 
 /* Turned, the walls are wet: what rises through a throat is a long bubble in a film of liquid, and it
@@ -15,7 +17,7 @@ vug_status vugi_plan_barriers(vugi_planning *p)
         status = vug_bubble_held_radius(p->ctx, &p->fluid, &radius);
     if (!status)
         status = vugi_barriers_build(p->ctx, p->cavities, throat, &p->barriers);
-    p->held = 4.0 / 3.0 * acos(-1.0) * radius * radius * radius;
+    p->held = 4.0 / 3.0 * VUGI_PI * radius * radius * radius;
     return status;
 }
 

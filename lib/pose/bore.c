@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Where to drill for a pocket: straight from outside to its highest point. */
+#include "base/vec.h"
 #include "pose/pockets.h"
 
 #include "cavity/cavity.h"
@@ -54,7 +55,7 @@ vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
     memcpy(ways, up, 3 * sizeof *ways);
     for (int i = 0; i < DIRECTIONS; i++) {
         double *out = ways + 3 * i, inner = 0.0;
-        if (out[0] * up[0] + out[1] * up[1] + out[2] * up[2] < 0.0)
+        if (vugi_dot(out, up) < 0.0)
             continue; /* a bore that leads down holds the air back */
         vug_status status = vugi_step(ctx, (double)i / DIRECTIONS);
         if (status)

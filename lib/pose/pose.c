@@ -2,6 +2,7 @@
  * One pose: options, columns, flood from the vents. */
 #include "pose/pose.h"
 
+#include "base/vec.h"
 #include "cavity/rim.h"
 #include "cavity/set.h"
 #include "column/columns.h"
@@ -19,7 +20,7 @@ vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, do
 {
     if (!given)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
-    double length = sqrt(given[0] * given[0] + given[1] * given[1] + given[2] * given[2]);
+    double length = vugi_length(given);
     if (!(length > 1e-150) || !isfinite(length))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "%s is (%g, %g, %g): it must be finite and not zero", name, given[0], given[1],

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Many poses, on all threads. */
+#include "base/angle.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
 #include "pose/stability.h"
@@ -22,20 +23,12 @@ struct vug_pose_scan {
 
 enum { RING = 6, REFINING = 40 }; /* poses of one round, rounds at most */
 
-/* Equal-area spiral: Saff and Kuijlaars, Math. Intelligencer 19(1), 1997; golden-angle turns as in
- * Gonzalez, Math. Geosci. 42, 2010. */
 vug_status vug_sphere_points(size_t count, double *ups)
 {
     if (count == 0 || !ups)
         return VUG_ERR_ARGUMENT;
-    const double golden = acos(-1.0) * (3.0 - sqrt(5.0));
-    for (size_t i = 0; i < count; i++) {
-        double z = 1.0 - (2.0 * (double)i + 1.0) / (double)count;
-        double r = sqrt(fmax(0.0, 1.0 - z * z)), turn = fmod(golden * (double)i, 2.0 * acos(-1.0));
-        ups[3 * i] = r * cos(turn);
-        ups[3 * i + 1] = r * sin(turn);
-        ups[3 * i + 2] = z;
-    }
+    for (size_t i = 0; i < count; i++)
+        vugi_sphere_point(i, count, ups + 3 * i);
     return VUG_OK;
 }
 
@@ -184,7 +177,7 @@ static vug_status refine(vug_context *ctx, const looking *l, double least_deg,
         memcpy(middle, scan->up + 3 * scan->best, sizeof middle);
         vugi_basis(middle, basis);
         for (int k = 0; k < RING; k++) {
-            double axis[3], angle = 2.0 * acos(-1.0) * k / RING;
+            double axis[3], angle = 2.0 * VUGI_PI * k / RING;
             for (int j = 0; j < 3; j++)
                 axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
             vugi_rotation_up(middle, axis, step, scan->up + 3 * (first + (size_t)k));

@@ -1,14 +1,17 @@
 /* SPDX-License-Identifier: MIT */
 #include "pose/stability.h"
 
+#include "base/sort.h"
+#include "base/vec.h"
 #include "column/pose.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-static int by_xy(const void *a, const void *b)
+static int by_xy(const void *a, const void *b, const void *user)
 {
     const double *p = a, *q = b;
+    (void)user;
     if (p[0] != q[0])
         return p[0] < q[0] ? -1 : 1;
     return p[1] < q[1] ? -1 : p[1] > q[1];
@@ -19,11 +22,11 @@ static double turn(const double *o, const double *a, const double *b)
     return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
 }
 
-/* Andrew's monotone chain (Inf. Process. Lett. 9(5), 1979): hull has room for 2 count points. */
-static size_t convex_hull(double *point, size_t count, double *hull)
+/* Andrew's monotone chain (Inf. Process. Lett. 9(5), 1979) over points in order: hull has room for
+ * 2 count points. */
+static size_t convex_hull(const double *point, size_t count, double *hull)
 {
     size_t n = 0;
-    qsort(point, count, 2 * sizeof *point, by_xy);
     for (int pass = 0; pass < 2; pass++) {
         size_t start = n;
         for (size_t k = 0; k < count; k++) {
@@ -62,12 +65,12 @@ vug_status vugi_static_margin(const vugi_allocator *mem, const vug_mesh *part,
     vugi_to_pose(basis, center, mass);
     for (size_t v = 0; v < part->vertex_count; v++) {
         const double *p = part->xyz + 3 * v;
-        lowest = fmin(lowest, p[0] * up[0] + p[1] * up[1] + p[2] * up[2]);
+        lowest = fmin(lowest, vugi_dot(p, up));
     }
     for (size_t v = 0; v < part->vertex_count; v++) {
         const double *p = part->xyz + 3 * v;
         double pose[3];
-        if (p[0] * up[0] + p[1] * up[1] + p[2] * up[2] > lowest + tolerance)
+        if (vugi_dot(p, up) > lowest + tolerance)
             continue;
         vugi_to_pose(basis, p, pose);
         if (!vugi_reserve(mem, &point, &capacity, 2 * (count + 1), sizeof *point)) {
@@ -79,8 +82,9 @@ vug_status vugi_static_margin(const vugi_allocator *mem, const vug_mesh *part,
         count++;
     }
     double *hull = vugi_alloc(mem, 4 * count + 4, sizeof *hull);
-    if (!hull) {
+    if (!hull || !vugi_sort(mem, point, count, 2 * sizeof *point, by_xy, NULL)) {
         vugi_free(mem, point);
+        vugi_free(mem, hull);
         return VUG_ERR_MEMORY;
     }
     if (count >= 3) {

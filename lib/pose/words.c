@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Poses, turns and cautions in plain words. */
+#include "base/angle.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
 
@@ -94,7 +95,7 @@ static void pose_words(const double up[3], char *text, size_t size)
     int axis;
     const char *main_side = side(up, -1, &axis);
     double rest = hypot(up[(axis + 1) % 3], up[(axis + 2) % 3]);
-    double lean = atan2(rest, fabs(up[axis])) * 57.29577951308232;
+    double lean = atan2(rest, fabs(up[axis])) * VUGI_RADIAN;
     const char *stands = axis == 2 ? (up[2] > 0.0 ? "upright, " : "upside down, ") : "lying, ";
     if (lean < 2.0)
         snprintf(text, size, "%sits %s straight up", stands, main_side);

@@ -257,10 +257,10 @@ static void measure_ways(vugi_network *n, int round)
         n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
         n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
     }
-    for (size_t i = 0; i < n->resistance.crosses; i++) {
-        const vugi_cross *c = n->resistance.cross + i;
-        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &c->path, n->cross_flow[i]);
-        n->cross_way[i] = round < STEADY ? way : 0.5 * (way + n->cross_way[i]);
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &c->path, n->joint_flow[i]);
+        n->joint_way[i] = round < STEADY ? way : 0.5 * (way + n->joint_way[i]);
     }
 }
 
@@ -354,19 +354,19 @@ static void put_pipe(vugi_network *n, uint32_t a)
 }
 
 /* What joins two spots besides the arcs is open. */
-static bool cross_open(const vugi_network *n, const vugi_cross *c)
+static bool joint_open(const vugi_network *n, const vugi_joint *c)
 {
     bool pipe = c->arc != VUGI_NONE && n->pipe[c->arc];
     return n->unknown[c->from] != VUGI_NONE && n->unknown[c->to] != VUGI_NONE
-        && (c->kind == VUGI_CROSS_THROAT || (c->kind == VUGI_CROSS_PIPE) == pipe);
+        && (c->kind == VUGI_JOINT_THROAT || (c->kind == VUGI_JOINT_PIPE) == pipe);
 }
 
-static void put_crosses(vugi_network *n)
+static void put_joints(vugi_network *n)
 {
-    for (size_t i = 0; i < n->resistance.crosses; i++) {
-        const vugi_cross *c = n->resistance.cross + i;
-        if (cross_open(n, c))
-            put_link(n, n->unknown[c->from], n->unknown[c->to], n->cross_way[i]);
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        if (joint_open(n, c))
+            put_link(n, n->unknown[c->from], n->unknown[c->to], n->joint_way[i]);
     }
 }
 
@@ -421,7 +421,7 @@ static void balance(vugi_network *n, double dt)
         if (n->end[a] == VUGI_END_NONE && n->direct[a] > 0.0 && junction_of(n, a) != VUGI_NONE)
             n->right[junction_of(n, a)] += n->direct[a];
     }
-    put_crosses(n);
+    put_joints(n);
     vugi_gas_balance(n, dt);
     vugi_eliminate(n->matrix, n->right, rows);
     for (uint32_t i = 0; i < n->resistance.spots; i++)
@@ -494,9 +494,9 @@ static void flows_of_heads(vugi_network *n, double dt)
         else if (n->end[a] == VUGI_END_NONE || !under)
             n->flow[a] = 0.0;
     }
-    for (size_t i = 0; i < n->resistance.crosses; i++) {
-        const vugi_cross *c = n->resistance.cross + i;
-        n->cross_flow[i] = cross_open(n, c) ? (n->head[c->from] - n->head[c->to]) / n->cross_way[i]
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        n->joint_flow[i] = joint_open(n, c) ? (n->head[c->from] - n->head[c->to]) / n->joint_way[i]
                                             : 0.0;
     }
     for (uint32_t a = 0; a < g->arc_count; a++) {
@@ -548,7 +548,7 @@ bool vugi_network_alloc(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
     size_t arcs = n->r.g->arc_count, nodes = n->resistance.spots, rows = nodes + arcs;
-    size_t crosses = n->resistance.crosses;
+    size_t joints = n->resistance.joints;
     n->volume = vugi_calloc(mem, arcs, sizeof *n->volume);
     n->next = vugi_calloc(mem, arcs, sizeof *n->next);
     n->flow = vugi_calloc(mem, arcs, sizeof *n->flow);
@@ -565,8 +565,8 @@ bool vugi_network_alloc(vugi_network *n)
     n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
     n->right = vugi_alloc(mem, rows, sizeof *n->right);
     n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
-    n->cross_way = vugi_calloc(mem, crosses, sizeof *n->cross_way);
-    n->cross_flow = vugi_calloc(mem, crosses, sizeof *n->cross_flow);
+    n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
+    n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
     n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
     n->over = vugi_alloc(mem, arcs, sizeof *n->over);
     n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
@@ -576,7 +576,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
         && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->cross_way && n->cross_flow && n->basin && n->over && n->beside && n->end
+        && n->unknown && n->joint_way && n->joint_flow && n->basin && n->over && n->beside && n->end
         && n->pipe && n->held && n->gas;
 }
 
@@ -584,8 +584,8 @@ void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
-        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->cross_way,
-        n->cross_flow, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->gas};
+        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
+        n->joint_flow, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resistance_free(mem, &n->resistance);

@@ -39,7 +39,7 @@ typedef struct vugi_network {
     double *head;       /* of each spot */
     double *matrix, *right;
     uint32_t *unknown;              /* of each spot: its row, or VUGI_NONE */
-    double *cross_way, *cross_flow; /* of what joins spots besides the arcs */
+    double *joint_way, *joint_flow; /* of what joins spots besides the arcs */
     uint32_t inlet_arc, inlet_spot; /* where the inlet opens into; the spot above that arc */
     uint32_t *basin;    /* of each link: where liquid lands that goes down it, or VUGI_NONE */
     uint32_t *over;     /* of each arc: the air over its surface, or VUGI_NONE */

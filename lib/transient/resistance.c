@@ -2,11 +2,12 @@
  * Resistance of arcs. Upward, by the area and the outline of each section: a section is so many tubes
  * of its hydraulic radius (exact for one tube; a square duct comes out 12 % too high). Sideways, at a
  * node, along the line from the middle of the wider arc to the middle of the branch, by what the flow
- * crosses there. An estimate where the way turns. */
+ * joints there. An estimate where the way turns. */
 #include "transient/resistance.h"
 
 #include "transient/spots.h"
 
+#include "base/sort.h"
 #include "cavity/atlas.h"
 #include "column/pose.h"
 #include "flow/flow.h"
@@ -62,9 +63,10 @@ typedef struct survey {
     vugi_end_chambers *low_in, *high_in;
 } survey;
 
-static int by_height(const void *a, const void *b)
+static int by_height(const void *a, const void *b, const void *user)
 {
     const look *x = a, *y = b;
+    (void)user;
     if (x->z != y->z)
         return x->z < y->z ? -1 : 1;
     if (x->arc != y->arc)
@@ -90,8 +92,7 @@ static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, surv
         v->look[v->count++] = (look){lo + in_low, a, false};
         v->look[v->count++] = (look){hi - in_high, a, true};
     }
-    qsort(v->look, v->count, sizeof *v->look, by_height);
-    return true;
+    return vugi_sort(mem, v->look, v->count, sizeof *v->look, by_height, NULL);
 }
 
 static void free_survey(const vugi_allocator *mem, survey *v)

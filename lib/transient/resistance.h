@@ -19,17 +19,17 @@ typedef struct vugi_spot {
 
 /* What joins two spots besides the arcs. A throat: while both are flooded. A pipe: beside an arc in several chambers,
  * while that is full. A surface: the level that such an arc has in common while it is not. */
-typedef enum vugi_cross_kind {
-    VUGI_CROSS_THROAT,
-    VUGI_CROSS_PIPE,
-    VUGI_CROSS_SURFACE
-} vugi_cross_kind;
+typedef enum vugi_joint_kind {
+    VUGI_JOINT_THROAT,
+    VUGI_JOINT_PIPE,
+    VUGI_JOINT_SURFACE
+} vugi_joint_kind;
 
-typedef struct vugi_cross {
-    vugi_cross_kind kind;
+typedef struct vugi_joint {
+    vugi_joint_kind kind;
     uint32_t arc, from, to;
     vugi_path path;
-} vugi_cross;
+} vugi_joint;
 
 typedef struct vugi_resistance {
     vugi_path *knot;      /* up to each knot of the graph */
@@ -37,8 +37,8 @@ typedef struct vugi_resistance {
     vugi_spot *spot;
     size_t spots;
     uint32_t *foot, *crown; /* of each arc: the spots at its ends */
-    vugi_cross *cross;
-    size_t crosses;
+    vugi_joint *joint;
+    size_t joints;
 } vugi_resistance;
 
 vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,

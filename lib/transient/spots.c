@@ -5,6 +5,8 @@
  * the arc that it lies in, or else at a node where both its chambers meet. */
 #include "transient/spots.h"
 
+#include "base/disjoint_set.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -64,7 +66,7 @@ typedef struct builder {
     const vugi_graph *g;
     const vugi_end_chambers *low, *high;
     vugi_resistance *out;
-    size_t spot_room, cross_room;
+    size_t spot_room, joint_room;
     uint32_t *first; /* of each node, its first spot */
     bool *used;      /* of each throat */
     uint32_t *group; /* of each spot: scratch */
@@ -121,12 +123,12 @@ static bool find_spots(builder *b)
 
 /* ---- throats ---------------------------------------------------------------------------- */
 
-static bool add_cross(builder *b, vugi_cross cross)
+static bool add_joint(builder *b, vugi_joint cross)
 {
     vugi_resistance *r = b->out;
-    if (!vugi_reserve(b->mem, &r->cross, &b->cross_room, r->crosses + 1, sizeof *r->cross))
+    if (!vugi_reserve(b->mem, &r->joint, &b->joint_room, r->joints + 1, sizeof *r->joint))
         return false;
-    r->cross[r->crosses++] = cross;
+    r->joint[r->joints++] = cross;
     return true;
 }
 
@@ -203,8 +205,8 @@ static bool join_spots(builder *b, uint32_t node, uint32_t arc, double lo, doubl
             const vugi_scene_throat *t = throat_between(b, p->chamber, q->chamber, z);
             while (t && t->at[2] >= lo && t->at[2] <= hi) {
                 use(b, t);
-                if (!add_cross(b,
-                        (vugi_cross){VUGI_CROSS_THROAT, arc, r, s, {t->length, t->thin, t->edge}}))
+                if (!add_joint(b,
+                        (vugi_joint){VUGI_JOINT_THROAT, arc, r, s, {t->length, t->thin, t->edge}}))
                     return false;
                 t = throat_between(b, p->chamber, q->chamber, z);
             }
@@ -226,38 +228,30 @@ static bool cross_arc(builder *b, uint32_t a)
         uint32_t foot = spot_of(b, arc->from, chamber), crown = spot_of(b, arc->to, chamber);
         if (foot == b->out->foot[a])
             continue;
-        if (!add_cross(b, (vugi_cross){VUGI_CROSS_SURFACE, a, b->out->foot[a], foot, none})
+        if (!add_joint(b, (vugi_joint){VUGI_JOINT_SURFACE, a, b->out->foot[a], foot, none})
             || (has(b->high + a, chamber)
-                && !add_cross(b, (vugi_cross){VUGI_CROSS_PIPE, a, foot, crown, up})))
+                && !add_joint(b, (vugi_joint){VUGI_JOINT_PIPE, a, foot, crown, up})))
             return false;
     }
     return true;
-}
-
-static uint32_t find(uint32_t *group, uint32_t s)
-{
-    while (group[s] != s)
-        s = group[s] = group[group[s]];
-    return s;
 }
 
 /* Spots of a node that no throat joins are one place. */
 static bool join_rest(builder *b)
 {
     const vugi_path none = {0.0, 0.0, 0.0};
-    size_t crosses = b->out->crosses;
-    for (uint32_t s = 0; s < b->out->spots; s++)
-        b->group[s] = s;
-    for (size_t i = 0; i < crosses; i++)
-        b->group[find(b->group, b->out->cross[i].from)] = find(b->group, b->out->cross[i].to);
+    size_t joints = b->out->joints;
+    vugi_sets_init(b->group, b->out->spots);
+    for (size_t i = 0; i < joints; i++)
+        vugi_sets_unite(b->group, b->out->joint[i].from, b->out->joint[i].to);
     for (uint32_t a = 0; a < b->g->arc_count; a++)
-        b->group[find(b->group, b->out->foot[a])] = find(b->group, b->out->crown[a]);
+        vugi_sets_unite(b->group, b->out->foot[a], b->out->crown[a]);
     for (uint32_t s = 0; s < b->out->spots; s++) {
         uint32_t first = b->first[b->out->spot[s].node];
-        if (find(b->group, s) == find(b->group, first))
+        if (vugi_sets_find(b->group, s) == vugi_sets_find(b->group, first))
             continue;
-        b->group[find(b->group, s)] = find(b->group, first);
-        if (!add_cross(b, (vugi_cross){VUGI_CROSS_THROAT, VUGI_NONE, first, s, none}))
+        vugi_sets_unite(b->group, s, first);
+        if (!add_joint(b, (vugi_joint){VUGI_JOINT_THROAT, VUGI_NONE, first, s, none}))
             return false;
     }
     return true;
@@ -302,5 +296,5 @@ void vugi_spots_free(const vugi_allocator *mem, vugi_resistance *r)
     vugi_free(mem, r->foot);
     vugi_free(mem, r->crown);
     vugi_free(mem, r->spot);
-    vugi_free(mem, r->cross);
+    vugi_free(mem, r->joint);
 }

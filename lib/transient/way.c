@@ -107,8 +107,8 @@ void vugi_ways_from(vugi_ways *w, uint32_t mouth, const double *level)
         for (uint32_t a = 0; a < g->arc_count; a++)
             if (is_full(w, a, level))
                 more |= pass(w, r->foot[a], r->crown[a], vugi_path_through(w->scene, r, a));
-        for (size_t i = 0; i < r->crosses; i++) {
-            const vugi_cross *c = r->cross + i;
+        for (size_t i = 0; i < r->joints; i++) {
+            const vugi_joint *c = r->joint + i;
             if (is_wet(w, c->from, level) && is_wet(w, c->to, level))
                 more |= pass(w, c->from, c->to, c->path);
         }

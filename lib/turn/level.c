@@ -2,6 +2,8 @@
  * Liquid that finds its level when the part is opened: surfaces of one pool under the air outside. */
 #include "turn/level.h"
 
+#include "base/root.h"
+
 #include <math.h>
 
 typedef struct pool_level {
@@ -29,6 +31,17 @@ static double volume_at(const pool_level *p, double z)
     return sum;
 }
 
+typedef struct level_search {
+    const pool_level *p;
+    double volume;
+} level_search;
+
+static bool holds_less(void *user, double z)
+{
+    const level_search *s = user;
+    return volume_at(s->p, z) < s->volume;
+}
+
 /* Brings one pool to one level. Returns how far a surface has moved. */
 static double level_pool(const pool_level *p, double *now)
 {
@@ -42,15 +55,8 @@ static double level_pool(const pool_level *p, double *now)
         hi = fmax(hi, p->level[a]);
         have += vugi_arc_volume(g, a, p->level[a]);
     }
-    for (int i = 0; i < 200 && hi > lo; i++) {
-        double mid = 0.5 * (lo + hi);
-        if (mid <= lo || mid >= hi)
-            break;
-        if (volume_at(p, mid) < have)
-            lo = mid;
-        else
-            hi = mid;
-    }
+    level_search search = {p, have};
+    vugi_halve(holds_less, &search, &lo, &hi, 200, 0.0);
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (is_surface(p, a))
             now[a] = fmax(g->arc[a].lo, fmin(g->arc[a].hi, hi));

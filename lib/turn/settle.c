@@ -5,6 +5,7 @@
  * down. */
 #include "turn/settle.h"
 
+#include "base/sort.h"
 #include "turn/drops.h"
 
 #include "gravity/mirror.h"
@@ -82,9 +83,10 @@ static vug_status find_basins(settling *s, const vugi_scene *scene, bool air, co
     return VUG_OK;
 }
 
-static int by_slab(const void *a, const void *b)
+static int by_slab(const void *a, const void *b, const void *user)
 {
     const batch *x = a, *y = b;
+    (void)user;
     if (x->slab == y->slab && x->lo != y->lo)
         return x->lo < y->lo ? -1 : 1;
     const uint32_t p[3] = {x->slab, x->from, x->basin}, q[3] = {y->slab, y->from, y->basin};
@@ -95,11 +97,11 @@ static int by_slab(const void *a, const void *b)
 }
 
 /* Pieces that start and land together become one. In a slab the lower arcs come first. */
-static void join(settling *s)
+static bool join(settling *s)
 {
     size_t n = 0;
-    if (s->count > 0)
-        qsort(s->list, s->count, sizeof *s->list, by_slab);
+    if (!vugi_sort(s->mem, s->list, s->count, sizeof *s->list, by_slab, NULL))
+        return false;
     for (size_t i = 0; i < s->count; i++) {
         batch *last = s->list + n - 1, *b = s->list + i;
         if (n > 0 && last->slab == b->slab && last->from == b->from && last->basin == b->basin)
@@ -108,6 +110,7 @@ static void join(settling *s)
             s->list[n++] = *b;
     }
     s->count = n;
+    return true;
 }
 
 /* ---- falling ------------------------------------------------------------------------- */
@@ -181,8 +184,7 @@ vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, cons
         status = vugi_fail_memory(ctx);
     if (!status && !(status = find_arcs(&s, scene, drop, count))
         && !(status = find_basins(&s, scene, air, drop))) {
-        join(&s);
-        status = fall(&s);
+        status = join(&s) ? fall(&s) : vugi_fail_memory(ctx);
     }
     for (uint32_t a = 0; a < scene->graph.arc_count && air; a++)
         level[a] = -level[a];

@@ -22,7 +22,7 @@ CASES = 40
 def coral():
     with tempfile.TemporaryDirectory() as folder:
         part = Path(folder) / "coral.stl"
-        made = subprocess.run([BUILD / "examples" / "coral", "--out", part, "--json", "-"],
+        made = subprocess.run([BUILD / "examples" / "tools" / "vug-coral", "--out", part, "--json", "-"],
                               stdout=subprocess.PIPE, check=True)
         holes = [bore["hole"] for bore in json.loads(made.stdout)["bores"]]
         subprocess.run([BUILD / "tests" / "bench_fill", part, *holes], check=True)

@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: MIT
-"""The example program sums: each question from the command line, as text and as JSON, with ranges,
+"""vug-sums: each question from the command line, as text and as JSON, with ranges,
 and with what it must refuse. Numbers by the textbook formulas named beside them."""
 import json
 import math
@@ -13,7 +13,7 @@ import sys
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-SUMS = house.BUILD / "examples" / "sums"
+SUMS = house.BUILD / "examples" / "tools" / "vug-sums"
 if not SUMS.exists():
     house.skip("no example programs")
 G = 9.80665

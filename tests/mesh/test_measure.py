@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""measure on made and on real parts: JSON names and figures, coloured PLY, exit codes, errors on
+"""vug-measure on made and on real parts: JSON names and figures, coloured PLY, exit codes, errors on
 stderr with nothing written."""
 import json
 import subprocess
@@ -10,16 +10,16 @@ import sys
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-PROGRAMS = house.BUILD / "examples"
+PROGRAMS = house.BUILD / "examples" / "tools"
 DATA = house.SRC / "tests" / "data"
-if not (PROGRAMS / "measure").exists():
+if not (PROGRAMS / "vug-measure").exists():
     house.skip("the examples are not built")
 report = house.Report()
 check = report.check
 
 
 def run(program, *arguments):
-    return subprocess.run([PROGRAMS / program, *map(str, arguments)], capture_output=True, text=True,
+    return subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
                           timeout=300, stdin=subprocess.DEVNULL)
 
 
@@ -165,5 +165,5 @@ with tempfile.TemporaryDirectory() as top:
         check(says in done.stderr, f"measure {arguments}: {done.stderr!r}, wanted {says!r}")
         check(sorted(top.iterdir()) == before, f"measure {arguments}: wrote something")
     done = run("measure", "--help")
-    check(done.returncode == 0 and "Usage: measure MESH" in done.stdout, "measure --help")
+    check(done.returncode == 0 and "Usage: vug-measure MESH" in done.stdout, "measure --help")
 report.end()

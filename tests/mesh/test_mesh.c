@@ -310,6 +310,52 @@ START_TEST(neighbours_lie_across)
 }
 END_TEST
 
+/* An edge's triangles have to be put in order around it, however many they are. Copies of one triangle
+ * that all face one way, that turn over one by one, and copies of two triangles in turn: these took
+ * Shell's gaps 27 s where a merge sort takes a tenth of one, and the time limit of the test case ends
+ * it if that comes back. Sides (1, 2, 2), (2, 1, -2) and (-2, 2, -1): square to each other, 3 long. */
+START_TEST(many_triangles_share_an_edge)
+{
+    enum { COPIES = 262144, ONE_WAY = 0, TURNING, TWO, CASES };
+    const uint32_t shape[CASES][2][3] = {{{0, 1, 2}, {0, 1, 2}}, {{0, 1, 2}, {0, 2, 1}},
+        {{0, 1, 2}, {0, 1, 3}}};
+    const double xyz[12] = {0.0, 0.0, 0.0, 1.0, 2.0, 2.0, 2.0, 1.0, -2.0, -2.0, 2.0, -1.0};
+    vug_context *ctx = test_context();
+    uint32_t *triangles = malloc(3 * COPIES * sizeof *triangles);
+    uint32_t *other = malloc(3 * COPIES * sizeof *other);
+    ck_assert(triangles && other);
+    for (int which = 0; which < CASES; which++) {
+        for (size_t h = 0; h < 3 * COPIES; h++)
+            triangles[h] = shape[which][h / 3 % 2][h % 3];
+        vug_mesh *mesh = make(ctx, xyz, which == TWO ? 4 : 3, triangles, COPIES);
+        vug_mesh_measures m = measure(ctx, mesh);
+        ck_near(m.area_mm2, 4.5 * COPIES, 1e-12);
+        ck_assert_uint_eq(m.edges_nonmanifold, which == TWO ? 5 : 3);
+        ck_assert_uint_eq(m.edges_open, 0);
+        ck_ok(ctx, vugi_mesh_neighbours(ctx, mesh, other));
+        size_t alone = 0, one_sided = 0, alike = 0;
+        for (size_t h = 0; h < 3 * COPIES; h++) {
+            size_t o = other[h] < COPIES ? 3 * (size_t)other[h] : SIZE_MAX;
+            alone += o == SIZE_MAX;
+            if (o == SIZE_MAX)
+                continue;
+            one_sided += other[o] != h / 3 && other[o + 1] != h / 3 && other[o + 2] != h / 3;
+            alike += o / 3 % 2 == h / 3 % 2;
+        }
+        ck_assert_uint_eq(alone, 0); /* an even number: none is left over */
+        ck_assert_uint_eq(one_sided, 0);
+        if (which == TURNING) /* solid lies between a triangle and one that faces the other way */
+            ck_assert_uint_eq(alike, 0);
+        if (which == TWO) /* they stand at different angles: each goes with its like */
+            ck_assert_uint_eq(alike, 3 * COPIES);
+        vug_mesh_free(mesh);
+    }
+    free(triangles);
+    free(other);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(degenerate_triangles_are_counted)
 {
     vug_context *ctx = test_context();
@@ -415,6 +461,10 @@ int main(void)
     tcase_add_test(tc, degenerate_triangles_are_counted);
     tcase_add_test(tc, shells_have_their_own_measures);
     tcase_add_test(tc, numbers_are_read_as_c_reads_them);
+    TCase *many = tcase_create("many");
+    tcase_set_timeout(many, 20);
+    tcase_add_test(many, many_triangles_share_an_edge);
+    suite_add_tcase(suite, many);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -251,7 +251,7 @@ int main(int argc, char **argv)
     static part p;
     const char *path = argc > 1 ? argv[1] : "bench_cancel.stl";
     read_holes(&p, argc > 2 ? argc - 2 : 0, argv + 2);
-    if (argc < 2 && system("./examples/coral --resolution 180 --out bench_cancel.stl") != 0) {
+    if (argc < 2 && system("./examples/tools/vug-coral --resolution 180 --out bench_cancel.stl") != 0) {
         fprintf(stderr, "bench_cancel: the coral program failed\n");
         return 1;
     }

@@ -81,7 +81,7 @@ int main(int argc, char **argv)
             return 2;
         }
     }
-    if (argc < 2 && system("./examples/coral --resolution 180 --out bench_plan.stl") != 0) {
+    if (argc < 2 && system("./examples/tools/vug-coral --resolution 180 --out bench_plan.stl") != 0) {
         fprintf(stderr, "bench_plan: the coral program failed\n");
         return 1;
     }

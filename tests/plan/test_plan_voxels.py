@@ -180,7 +180,7 @@ def turned(pose, parcels):
 
 
 def main():
-    program = house.BUILD / "examples" / "plan"
+    program = house.BUILD / "examples" / "tools" / "vug-plan"
     if not program.exists():
         house.skip("the example programs are not built")
     with tempfile.TemporaryDirectory() as folder:

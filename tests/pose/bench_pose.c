@@ -114,7 +114,7 @@ int main(int argc, char **argv)
         for (int i = 2; i + 6 < argc && count < VUG_MAX_OPENINGS; i += 7, count++)
             for (int k = 0; k < 7; k++)
                 holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
-    } else if (system("./examples/coral --resolution 115 --out bench_coral.stl") != 0) {
+    } else if (system("./examples/tools/vug-coral --resolution 115 --out bench_coral.stl") != 0) {
         fprintf(stderr, "bench_pose: the coral program failed\n");
         return 1;
     }

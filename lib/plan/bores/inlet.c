@@ -2,18 +2,11 @@
  * The first openings of a part that has none. */
 #include "plan/bores/inlet.h"
 
+#include "base/vec.h"
 #include "plan/bores/candidates.h"
 #include "plan/search/alternatives.h"
 
 #include <math.h>
-
-static double distance2(const double a[3], const double b[3])
-{
-    double d2 = 0.0;
-    for (int k = 0; k < 3; k++)
-        d2 += (a[k] - b[k]) * (a[k] - b[k]);
-    return d2;
-}
 
 /* Diameter for filling by needle and for rinsing: it lets air in where liquid goes out, if it can. */
 static double inlet_least(const vugi_planning *p)
@@ -54,7 +47,7 @@ static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site,
         if (tree->hi[s] < node->top - 0.05 * p->size || tree->body[s] != site->cavity)
             continue;
         vugi_airtree_point(tree, s, tree->hi[s] - 0.3 * tree->h, point);
-        double d2 = distance2(point, site->inner);
+        double d2 = vugi_square_distance(point, site->inner);
         if (d2 <= far)
             continue;
         far = d2;

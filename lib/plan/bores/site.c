@@ -1,23 +1,14 @@
 /* SPDX-License-Identifier: MIT */
 #include "plan/bores/site.h"
 
+#include "base/angle.h"
+#include "base/vec.h"
 #include "column/pose.h"
 
 #include <math.h>
 #include <string.h>
 
 enum { WAYS = 240, SHORT_LIST = 10, AROUND = 12, VIEWS = 80 };
-
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
-static void move(const double p[3], double s, const double d[3], double out[3])
-{
-    for (int k = 0; k < 3; k++)
-        out[k] = p[k] + s * d[k];
-}
 
 /* ---- the part ------------------------------------------------------------------ */
 
@@ -31,7 +22,7 @@ static vug_status list_views(vug_context *ctx, const vug_plan_options *o, vugi_s
         return vugi_fail_memory(ctx);
     vug_sphere_points(VIEWS, even);
     for (size_t i = 0; i < count; i++) {
-        double length = sqrt(dot(from + 3 * i, from + 3 * i));
+        double length = sqrt(vugi_dot(from + 3 * i, from + 3 * i));
         if (!o->view && from[3 * i + 2] < -0.2)
             continue; /* nobody looks from below */
         for (int k = 0; k < 3; k++)
@@ -65,13 +56,8 @@ static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
     const uint32_t *v = mesh->triangles + 3 * (size_t)t;
     const double *a = mesh->xyz + 3 * (size_t)v[0];
     const double *b = mesh->xyz + 3 * (size_t)v[1], *c = mesh->xyz + 3 * (size_t)v[2];
-    double e[3] = {b[0] - a[0], b[1] - a[1], b[2] - a[2]};
-    double f[3] = {c[0] - a[0], c[1] - a[1], c[2] - a[2]};
-    for (int k = 0; k < 3; k++)
-        n[k] = e[(k + 1) % 3] * f[(k + 2) % 3] - e[(k + 2) % 3] * f[(k + 1) % 3];
-    double length = sqrt(dot(n, n));
-    for (int k = 0; k < 3 && length > 0.0; k++)
-        n[k] /= length;
+    vugi_triangle_cross(a, b, c, n);
+    vugi_normalise(n);
 }
 
 /* ---- one way through the wall ----------------------------------------------------- */
@@ -86,7 +72,7 @@ static bool in_rows(const double *row, size_t count, const double p[3])
 {
     for (size_t i = 0; i < count; i++, row += 4) {
         double d[3] = {p[0] - row[0], p[1] - row[1], p[2] - row[2]};
-        if (dot(d, d) <= row[3] * row[3])
+        if (vugi_dot(d, d) <= row[3] * row[3])
             return true;
     }
     return false;
@@ -105,8 +91,8 @@ static bool way_through(const vugi_skin *skin, const double from[3], const doubl
         return false;
     *w = (way){.depth = surface.distance - wall.distance};
     memcpy(w->out, out, sizeof w->out);
-    move(from, surface.distance, out, w->point);
-    move(from, wall.distance, out, w->inner);
+    vugi_along(from, out, surface.distance, w->point);
+    vugi_along(from, out, wall.distance, w->inner);
     triangle_normal(skin->part, surface.triangle, w->normal);
     uint8_t flag = o->triangle_flags ? o->triangle_flags[surface.triangle] : 0;
     if (flag == 1 || in_rows(o->keep_clear, o->keep_clear_count, w->point))
@@ -117,7 +103,7 @@ static bool way_through(const vugi_skin *skin, const double from[3], const doubl
 
 static double slant_deg(const way *w)
 {
-    return 57.29577951308232 * acos(fmin(1.0, fmax(-1.0, dot(w->out, w->normal))));
+    return VUGI_RADIAN * acos(fmin(1.0, fmax(-1.0, vugi_dot(w->out, w->normal))));
 }
 
 /* A drill skids on a slant: from 30 degrees on it is hard to start (common practice, no source). */
@@ -129,10 +115,10 @@ static double quick_cost(const way *w)
 static double visibility(const vugi_skin *skin, const way *w)
 {
     double seen = 0.0, from[3];
-    move(w->point, 0.02, w->normal, from);
+    vugi_along(w->point, w->normal, 0.02, from);
     for (size_t i = 0; i < skin->view_count; i++) {
         const double *v = skin->view + 3 * i;
-        double square = dot(w->normal, v);
+        double square = vugi_dot(w->normal, v);
         if (square > 0.0 && vugi_raygrid_hit(&skin->rays, from, v, 1e-6).distance == INFINITY)
             seen += square;
     }
@@ -150,11 +136,11 @@ static void across(const double out[3], double u[3], double v[3])
 
 static void around(const way *w, double radius, int i, double height, double p[3])
 {
-    double u[3], v[3], angle = 2.0 * acos(-1.0) * i / AROUND;
+    double u[3], v[3], angle = 2.0 * VUGI_PI * i / AROUND;
     across(w->out, u, v);
-    move(w->point, radius * cos(angle), u, p);
-    move(p, radius * sin(angle), v, p);
-    move(p, height, w->out, p);
+    vugi_along(w->point, u, radius * cos(angle), p);
+    vugi_along(p, v, radius * sin(angle), p);
+    vugi_along(p, w->out, height, p);
 }
 
 /* Does the drill, and behind it its chuck, come to the skin without touching the part? */
@@ -189,7 +175,7 @@ static void look_around(const vugi_skin *skin, const way *w, double diameter, do
             bool bent = top.distance > high + 1.8 * radius;
             if (!bent) {
                 triangle_normal(skin->part, top.triangle, n);
-                bent = dot(n, w->normal) < 0.7071;
+                bent = vugi_dot(n, w->normal) < 0.7071;
             }
             if (bent) {
                 *edge = fmin(*edge, radius - 0.5 * diameter);
@@ -269,10 +255,10 @@ static void draw_outline(vugi_site *site)
         out[k] = -site->bore.direction[k];
     across(out, u, v);
     for (int i = 0; i < VUGI_SITE_RIM; i++) {
-        double angle = 2.0 * acos(-1.0) * i / VUGI_SITE_RIM, r = 0.5 * site->bore.diameter_mm;
+        double angle = 2.0 * VUGI_PI * i / VUGI_SITE_RIM, r = 0.5 * site->bore.diameter_mm;
         double *p = site->outline + 3 * i;
-        move(site->bore.point_mm, r * cos(angle), u, p);
-        move(p, r * sin(angle), v, p);
+        vugi_along(site->bore.point_mm, u, r * cos(angle), p);
+        vugi_along(p, v, r * sin(angle), p);
     }
 }
 
@@ -292,7 +278,8 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
             return status;
         for (int i = 0; i < WAYS; i++) {
             way w;
-            if (dot(ways + 3 * i, up) < 0.0 || !way_through(skin, inside + 3 * p, ways + 3 * i, &w))
+            if (vugi_dot(ways + 3 * i, up) < 0.0
+                || !way_through(skin, inside + 3 * p, ways + 3 * i, &w))
                 continue; /* a bore that leads down holds the air back */
             w.cost = quick_cost(&w);
             rank(list, &count, &w);
@@ -314,13 +301,13 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
 vugi_opening vugi_site_opening(vugi_site *site)
 {
     const vug_plan_bore *b = &site->bore;
-    double r = 0.5 * b->diameter_mm, pi = acos(-1.0);
+    double r = 0.5 * b->diameter_mm;
     vugi_opening o = {.cavity = site->cavity,
         .planned = true,
         .radius = r,
         .inscribed_radius = r,
-        .area = pi * r * r,
-        .perimeter = 2.0 * pi * r,
+        .area = VUGI_PI * r * r,
+        .perimeter = 2.0 * VUGI_PI * r,
         .bore_length = b->depth_mm,
         .outline_count = VUGI_SITE_RIM,
         .outline = site->outline};

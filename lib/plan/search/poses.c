@@ -2,6 +2,8 @@
  * The poses to search among. */
 #include "plan/search/poses.h"
 
+#include "base/angle.h"
+#include "base/vec.h"
 #include "column/pose.h"
 #include "pose/rotation.h"
 
@@ -19,16 +21,11 @@ typedef struct pose_list {
     size_t count;
 } pose_list;
 
-static double dot(const double a[3], const double b[3])
-{
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
 static bool near_one(const pose_list *list, const double up[3], double degrees)
 {
-    double least = cos(degrees * 0.017453292519943295);
+    double least = cos(degrees * VUGI_DEGREE);
     for (size_t i = 0; i < list->count; i++)
-        if (dot(list->up + 3 * i, up) > least)
+        if (vugi_dot(list->up + 3 * i, up) > least)
             return true;
     return false;
 }
@@ -46,7 +43,7 @@ static void put_easy(pose_list *list)
         for (int code = 26; code >= 0; code--) {
             double up[3] = {(double)(code / 3 % 3) - 1.0, (double)(code % 3) - 1.0,
                 (double)(code / 9) - 1.0};
-            double square = dot(up, up);
+            double square = vugi_dot(up, up);
             if ((int)square != sides)
                 continue;
             double ease = sides == 2 ? EASE_EDGE
@@ -67,7 +64,7 @@ static void put_even(pose_list *list, size_t want, double *even)
         return;
     size_t missing = want - list->count, spread = missing + missing / 4 + 1;
     vug_sphere_points(spread, even);
-    double gap = 0.5 * sqrt(4.0 * acos(-1.0) / (double)spread) * 57.29577951308232;
+    double gap = 0.5 * sqrt(4.0 * VUGI_PI / (double)spread) * VUGI_RADIAN;
     for (size_t i = 0; i < spread && list->count < want; i++)
         if (!near_one(list, even + 3 * i, gap))
             put(list, even + 3 * i, EASE_ANY);
@@ -91,7 +88,7 @@ static vug_status find_peaks(vugi_planning *p, peak *peaks, size_t *count)
         for (size_t i = 0; i < p->pose_set.count; i++) {
             bool taken = false;
             for (size_t k = 0; k < *count; k++)
-                taken |= dot(peaks[k].up, p->pose_set.up + 3 * i) > 0.94; /* 20 degrees */
+                taken |= vugi_dot(peaks[k].up, p->pose_set.up + 3 * i) > 0.94; /* 20 degrees */
             if (!taken && (best == SIZE_MAX || air[i] < air[best]))
                 best = i;
         }
@@ -112,7 +109,7 @@ static size_t ring_around(const peak *peaks, size_t count, double step_deg, doub
         double basis[9];
         vugi_basis(peaks[i].up, basis);
         for (int k = 0; k < RING; k++, rows++) {
-            double axis[3], angle = 2.0 * acos(-1.0) * k / RING;
+            double axis[3], angle = 2.0 * VUGI_PI * k / RING;
             for (int j = 0; j < 3; j++)
                 axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
             vugi_rotation_up(peaks[i].up, axis, step_deg, up + 3 * rows);

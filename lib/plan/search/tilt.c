@@ -2,6 +2,8 @@
  * Breadth-first search over states: a pose, and the air in each of its nodes. */
 #include "plan/search/tilt.h"
 
+#include "base/angle.h"
+#include "base/vec.h"
 #include "pose/rotation.h"
 
 #include <math.h>
@@ -52,8 +54,8 @@ static double mark_of(const vugi_air *air, const vugi_airtree *d)
 static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
 {
     const double *a = s->up + 3 * from, *b = s->up + 3 * to;
-    double cosine = fmin(1.0, fmax(-1.0, a[0] * b[0] + a[1] * b[1] + a[2] * b[2]));
-    return 1.0 + s->ease[to] + 0.1 * acos(cosine) / acos(-1.0);
+    double cosine = fmin(1.0, fmax(-1.0, vugi_dot(a, b)));
+    return 1.0 + s->ease[to] + 0.1 * acos(cosine) / VUGI_PI;
 }
 
 /* The candidate pose nearest to up. */
@@ -63,7 +65,7 @@ static uint32_t nearest(const vugi_pose_set *s, const double up[3])
     double most = -2.0;
     for (uint32_t i = 0; i < s->count; i++) {
         const double *u = s->up + 3 * (size_t)i;
-        double cosine = u[0] * up[0] + u[1] * up[1] + u[2] * up[2];
+        double cosine = vugi_dot(u, up);
         if (cosine > most) {
             most = cosine;
             best = i;

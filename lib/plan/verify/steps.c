@@ -2,6 +2,7 @@
  * What the maker has to do at each step of an alternative. */
 #include "plan/verify/steps.h"
 
+#include "base/angle.h"
 #include "plan/verify/exchange.h"
 
 #include "cavity/rim.h"
@@ -48,7 +49,7 @@ int32_t vugi_steps_inlet(const scene *s)
  * wider than itself it rises as in a tube. */
 static double rise_time(const scene *s, double way, double volume)
 {
-    double radius = cbrt(volume * 0.75 / acos(-1.0)), speed = 0.0;
+    double radius = cbrt(volume * 0.75 / VUGI_PI), speed = 0.0;
     if (way <= 0.0 || volume <= 0.0)
         return 0.0;
     if (2.0 * radius > 0.6 * s->p->passage) {

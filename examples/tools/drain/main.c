@@ -1,0 +1,322 @@
+/* SPDX-License-Identifier: MIT
+ * vug-drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
+#include "../part/events.h"
+#include "../part/part.h"
+#include "../picture/course.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+#include "../tool/json.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct settings {
+    part_settings part;
+    const char *json, *picture;
+    int64_t cavity;
+    vug_fluid fluid;
+    double drip_s;
+    bool printing;
+} settings;
+
+static void print(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+{
+    vug_pool_info pool;
+    double percent = 100.0 / s->capacity_mm3;
+    events_print(course, true);
+    printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pools\n",
+        s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
+        (unsigned)s->pools);
+    printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
+    if (s->time_s >= 0.0)
+        printf("Time           %10.1f s%s\n", s->time_s,
+            s->held                         ? ""
+                : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
+                                            : "");
+    else
+        puts("Time                never by itself: the way out is too narrow for air to come in "
+             "past the "
+             "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
+    for (size_t i = 0; i < s->pools && i < 12; i++) {
+        vug_pool_info_init(&pool, sizeof pool);
+        if (vug_moment_pool(end, i, &pool) == VUG_OK)
+            printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
+                pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
+                pool.level_mm);
+    }
+    if (s->pools > 12)
+        printf("and %u smaller pools\n", (unsigned)s->pools - 12);
+}
+
+/* What the cavity does while the part is printed along up. */
+static void print_cups(const vug_cups *cups)
+{
+    vug_cup_info cup;
+    size_t layers;
+    const double *row = vug_cups_layers(cups, &layers);
+    double most = 0.0;
+    printf("\nPrinted along up, from the plate to the last layer, lifted at 1 mm/s:\n");
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info_init(&cup, sizeof cup);
+        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+            printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a "
+                   "hole of %.1f mm "
+                   "near (%.1f, %.1f, %.1f) relieves it\n",
+                cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0, cup.relief_mm,
+                cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
+    }
+    for (size_t i = 0; i < layers; i++)
+        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
+    printf("%zu closed cups; suction of what is open up to %.0f Pa\n", vug_cups_count(cups), most);
+}
+
+static json_t *cups_json(const vug_cups *cups)
+{
+    json_t *list = json_array();
+    vug_cup_info cup;
+    size_t layers;
+    const double *row = vug_cups_layers(cups, &layers);
+    double most = 0.0;
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info_init(&cup, sizeof cup);
+        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+            json_array_append_new(list,
+                json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm", cup.hi_mm,
+                    "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "relief_diameter_mm",
+                    cup.relief_mm, "point_mm", json_triple(cup.point_mm)));
+    }
+    for (size_t i = 0; i < layers; i++)
+        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
+    return json_pack("{s:o, s:f, s:i}", "cups", list, "suction_pa", most, "layers", (int)layers);
+}
+
+static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+{
+    return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
+        s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm",
+        s->film_mm, "time_s", seconds_json(s->time_s), "too_narrow_to_drain", s->held, "cavity",
+        (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(end, s->pools), "events",
+        events_json(course));
+}
+
+static int draw(const tool *program, const char *file, part *p, const settings *s,
+    const vug_course *course, const vug_course_summary *summary)
+{
+    char name[64], title[120], subtitle[160];
+    short_name(file, name);
+    snprintf(title, sizeof title, "%s: draining it with (%.3g, %.3g, %.3g) up", name, s->part.up[0],
+        s->part.up[1], s->part.up[2]);
+    snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
+        1e-3 * summary->liquid_mm3, 1e-3 * summary->capacity_mm3,
+        100.0 * summary->liquid_mm3 / summary->capacity_mm3);
+    course_picture picture = {.file = file,
+        .base = s->picture,
+        .title = title,
+        .subtitle = subtitle,
+        .liquid = "liquid",
+        .cavities = p->cavities,
+        .course = course,
+        .up = s->part.up,
+        .roles = p->role,
+        .opening_count = p->openings,
+        .drain = true};
+    return course_draw(program, p->ctx, &picture);
+}
+
+static int report(const tool *program, const char *file, part *p, const settings *s,
+    const vug_course *course, const vug_cups *cups)
+{
+    vug_course_summary summary;
+    vug_moment *end = NULL;
+    vug_course_summary_init(&summary, sizeof summary);
+    vug_status status = vug_course_summarize(course, &summary);
+    if (!status)
+        status = vug_course_at_time(p->ctx, course, INFINITY, &end);
+    if (status)
+        return fail_status(program, p->ctx, status);
+    int code = DONE;
+    if (!s->json || strcmp(s->json, "-") != 0) {
+        print(course, &summary, end);
+        if (cups)
+            print_cups(cups);
+    }
+    if (s->json) {
+        json_t *root = to_json(course, &summary, end);
+        if (cups)
+            json_object_set_new(root, "printing", cups_json(cups));
+        code = json_write(program, root, s->json);
+    }
+    if (code == DONE && s->picture)
+        code = draw(program, file, p, s, course, &summary);
+    vug_moment_free(end);
+    return code;
+}
+
+static vug_status find_cups(part *p, const settings *s, const vug_course *course, vug_cups **cups)
+{
+    vug_cup_options options;
+    vug_course_summary summary;
+    vug_course_summary_init(&summary, sizeof summary);
+    vug_cup_options_init(&options, sizeof options);
+    vug_course_summarize(course, &summary);
+    options.cavity = (int32_t)summary.cavity;
+    options.columns_across = (uint32_t)s->part.columns;
+    return vug_cups_find(p->ctx, p->cavities, s->part.up, p->role, p->openings, &options, cups);
+}
+
+static int run(const tool *program, const char *file, settings *s)
+{
+    part p;
+    vug_course *course = NULL;
+    vug_cups *cups = NULL;
+    int code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
+    if (code == DONE) {
+        vug_drain_options options;
+        vug_drain_options_init(&options, sizeof options);
+        options.cavity = (int32_t)s->cavity;
+        options.columns_across = (uint32_t)s->part.columns;
+        options.fluid = &s->fluid;
+        options.drip_s = s->drip_s;
+        vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings,
+            &options, &course);
+        if (!status && s->printing)
+            status = find_cups(&p, s, course, &cups);
+        code = status ? fail_status(program, p.ctx, status)
+                      : report(program, file, &p, s, course, cups);
+    }
+    vug_cups_free(cups);
+    vug_course_free(course);
+    part_close(&p, &s->part);
+    return code;
+}
+
+int main(int argc, char **argv)
+{
+    settings s =
+        {.part = {.up = {0.0, 0.0, 1.0}, .inlet = -1, .holes = {.width = 7}, .vents = {.width = 1}},
+            .cavity = -1,
+            .drip_s = 60.0};
+    vug_fluid_init(&s.fluid, sizeof s.fluid);
+    const option options[] = {
+        {.name = "--up",
+            .value = "X,Y,Z",
+            .kind = OPTION_ROW,
+            .target = s.part.up,
+            .row = 3,
+            .help = "direction that points up while draining; 0,0,1 unless given"},
+        {.name = "--inlet",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.part.inlet,
+            .lo = 0,
+            .hi = VUG_MAX_OPENINGS - 1,
+            .help = "opening that is open, like --vent"},
+        {.name = "--vent",
+            .value = "N",
+            .kind = OPTION_ROWS,
+            .target = &s.part.vents,
+            .help =
+                "opening that is open, to liquid and to air; may be given again. If none is named "
+                "all are open, else those not named are sealed"},
+        {.name = "--hole",
+            .value = "X,Y,Z,DX,DY,DZ,D",
+            .kind = OPTION_ROWS,
+            .target = &s.part.holes,
+            .help =
+                "an opening at a point, with its direction outward and its diameter; may be given "
+                "again"},
+        {.name = "--cavity",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.cavity,
+            .lo = 0,
+            .hi = 1e9,
+            .help = "cavity to drain; that of the first open opening unless given"},
+        {.name = "--density",
+            .value = "KG/M3",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.density_kg_m3,
+            .lo = 1.0,
+            .hi = 30000.0,
+            .help = "of the liquid; water at 20 C unless given"},
+        {.name = "--viscosity",
+            .value = "PA_S",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.consistency_pa_sn,
+            .lo = 1e-6,
+            .hi = 1e6,
+            .help = "of the liquid (consistency, if it is not a plain one)"},
+        {.name = "--index",
+            .value = "N",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.flow_index,
+            .lo = 0.1,
+            .hi = 2.0,
+            .help = "flow index: 1 for a plain liquid"},
+        {.name = "--yield",
+            .value = "PA",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.yield_stress_pa,
+            .lo = 0.0,
+            .hi = 1e6,
+            .help = "yield stress: 0 for a plain liquid"},
+        {.name = "--tension",
+            .value = "N/M",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.surface_tension_n_m,
+            .lo = 0.0,
+            .hi = 10.0,
+            .help = "surface tension"},
+        {.name = "--drip",
+            .value = "S",
+            .kind = OPTION_NUMBER,
+            .target = &s.drip_s,
+            .lo = 1e-3,
+            .hi = 1e9,
+            .help = "how long the walls drip once the flow has ended; 60 unless given"},
+        {.name = "--columns",
+            .value = "N",
+            .kind = OPTION_WHOLE,
+            .target = &s.part.columns,
+            .lo = 8,
+            .hi = VUG_MAX_COLUMNS_ACROSS / 2,
+            .help = "columns along the longest side of the cavity; 280 unless given"},
+        {.name = "--picture",
+            .value = "BASE",
+            .kind = OPTION_TEXT,
+            .target = &s.picture,
+            .help = "draw the part cut open at six moments of the drain: BASE.png and BASE.svg"},
+        {.name = "--printing",
+            .kind = OPTION_FLAG,
+            .target = &s.printing,
+            .help =
+                "also list the closed cups and the suction while the part is printed, up being the "
+                "build direction from the plate"},
+        {.name = "--json",
+            .value = "FILE",
+            .kind = OPTION_TEXT,
+            .target = &s.json,
+            .help = "write the outcome as JSON; - for standard output"},
+    };
+    const tool program = {.name = "vug-drain",
+        .operands = "MESH",
+        .operand_count = 1,
+        .about =
+            "Drains a full hollow part in one pose: what runs out, how long it takes, what stays "
+            "behind in pools and as a film.",
+        .notes =
+            "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are numbered as measure lists them, "
+            "from 0. Solvent and uncured resin: gloves, goggles, fresh air, no flame; collect what "
+            "runs "
+            "out; the data sheets and local rules come first.",
+        .options = options,
+        .option_count = sizeof options / sizeof options[0]};
+    const char *file;
+    int code = options_read(&program, argc, argv, &file);
+    if (code == GO_ON)
+        return run(&program, file, &s);
+    free(s.part.holes.number);
+    free(s.part.vents.number);
+    return code;
+}

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: MIT
+ * measure, for people. */
+#include "text.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum { SHELLS_SHOWN = 20, SPOTS_SHOWN = 20 };
+
+static void print_point(const double p[3])
+{
+    printf("(%.2f, %.2f, %.2f)", p[0], p[1], p[2]);
+}
+
+static void print_fault(uint64_t count, const char *one, const char *many)
+{
+    if (count)
+        printf("  %-12s%llu %s\n", "", (unsigned long long)count, count == 1 ? one : many);
+}
+
+static void print_mesh(const measured *m)
+{
+    const vug_mesh_measures *q = &m->measures;
+    printf("%s\n", m->file);
+    printf("  %-12s%llu triangles, %llu vertices, %s\n", "Mesh", (unsigned long long)q->triangles,
+        (unsigned long long)q->vertices, q->closed ? "closed" : "NOT CLOSED");
+    print_fault(q->edges_open, "open edge", "open edges");
+    print_fault(q->edges_flipped, "edge whose triangles turn against each other",
+        "edges whose triangles turn against each other");
+    print_fault(q->edges_nonmanifold, "edge with more than two triangles",
+        "edges with more than two triangles");
+    print_fault(q->degenerate, "triangle without area", "triangles without area");
+    printf("  %-12s%.2f x %.2f x %.2f mm, from ", "Size", q->hi_mm[0] - q->lo_mm[0],
+        q->hi_mm[1] - q->lo_mm[1], q->hi_mm[2] - q->lo_mm[2]);
+    print_point(q->lo_mm);
+    printf(" to ");
+    print_point(q->hi_mm);
+    printf("\n");
+    if (q->closed)
+        printf("  %-12s%.3f mL of solid (%.3f mm3), centre at (%.2f, %.2f, %.2f)\n", "Volume",
+            q->volume_mm3 / 1000.0, q->volume_mm3, q->centroid_mm[0], q->centroid_mm[1],
+            q->centroid_mm[2]);
+    else
+        printf("  %-12sunknown: the mesh does not bound one\n", "Volume");
+    printf("  %-12s%.2f mm2\n", "Surface", q->area_mm2);
+}
+
+static void print_shells(const measured *m)
+{
+    size_t count = vug_shells_count(m->shells);
+    printf("  %-12s%zu\n", "Shells", count);
+    for (size_t i = 0; count > 1 && i < count && i < SHELLS_SHOWN; i++) {
+        vug_mesh_measures q;
+        vug_mesh_measures_init(&q, sizeof q);
+        if (vug_shells_measure(m->shells, i, &q) != VUG_OK)
+            continue;
+        printf("    %zu: %llu triangles, %.3f mL, %s\n", i, (unsigned long long)q.triangles,
+            fabs(q.volume_mm3) / 1000.0,
+            !q.closed                ? "open"
+                : q.volume_mm3 < 0.0 ? "turned inward: a cavity"
+                                     : "turned outward: a solid");
+    }
+    if (count > SHELLS_SHOWN)
+        printf("    and %zu more\n", count - SHELLS_SHOWN);
+}
+
+static void print_opening(const measured *m, size_t index)
+{
+    vug_opening_info o;
+    vug_opening_info_init(&o, sizeof o);
+    if (vug_cavities_opening(m->cavities, index, &o) != VUG_OK)
+        return;
+    printf("    Opening %zu: %.2f mm wide at ", index, o.diameter_mm);
+    print_point(o.center_mm);
+    printf(", outward (%.2f, %.2f, %.2f), bore %.2f mm long%s\n", o.normal[0], o.normal[1],
+        o.normal[2], o.bore_length_mm, o.planned ? ", still to be drilled" : "");
+    if (o.inscribed_diameter_mm < 0.8 * o.diameter_mm)
+        printf("      not round: a rod of at most %.2f mm passes\n", o.inscribed_diameter_mm);
+}
+
+static void print_places(const measured *m, size_t cavity, const vug_cavity_info *c)
+{
+    for (size_t i = 0; i < c->chambers && c->chambers > 1; i++) {
+        vug_chamber_info h;
+        vug_chamber_info_init(&h, sizeof h);
+        if (vug_cavities_chamber(m->cavities, cavity, i, &h) != VUG_OK)
+            continue;
+        printf("    Chamber %zu: a ball of %.2f mm radius fits at ", i, h.radius_mm);
+        print_point(h.center_mm);
+        printf("\n");
+    }
+    for (size_t i = 0; i < c->throats; i++) {
+        vug_throat_info t;
+        vug_throat_info_init(&t, sizeof t);
+        if (vug_cavities_throat(m->cavities, cavity, i, &t) != VUG_OK)
+            continue;
+        printf("    Throat between chambers %u and %u: %.2f mm radius at ", (unsigned)t.chamber_a,
+            (unsigned)t.chamber_b, t.radius_mm);
+        print_point(t.center_mm);
+        printf("\n");
+    }
+}
+
+static void print_cavities(const measured *m)
+{
+    size_t count = vug_cavities_count(m->cavities);
+    if (m->why[0]) {
+        printf("Cavities: unknown. %s\n", m->why);
+        return;
+    }
+    printf("Cavities: %zu\n", count);
+    for (size_t i = 0; i < count; i++) {
+        vug_cavity_info c;
+        vug_cavity_info_init(&c, sizeof c);
+        if (vug_cavities_info(m->cavities, i, &c) != VUG_OK)
+            continue;
+        printf("  Cavity %zu: %.3f mL (+- %.3f), wall %.2f mm2, %s\n", i, c.volume_mm3 / 1000.0,
+            c.volume_error_mm3 / 1000.0, c.area_mm2,
+            c.exact ? "on the part's own triangles" : "on a grid");
+        if (c.sealed)
+            printf("    Sealed: no opening leads to it.\n");
+        for (size_t k = 0; k < c.openings; k++)
+            print_opening(m, c.first_opening + k);
+        print_places(m, i, &c);
+    }
+}
+
+static void print_wall(const measured *m)
+{
+    vug_thickness_info w;
+    vug_thickness_info_init(&w, sizeof w);
+    if (!m->wall || vug_thickness_summarize(m->wall, &w) != VUG_OK)
+        return;
+    printf("Wall: mostly %.2f mm thick; 5 %% of it is thinner than %.2f mm, 1 %% than %.2f mm\n",
+        w.p50_mm, w.p5_mm, w.p1_mm);
+    printf("  Thinnest: %.2f mm at ", w.min_mm);
+    print_point(w.min_at_mm);
+    printf("\n");
+    if (m->thin_mm > 0.0)
+        printf("  Thinner than %.2f mm: %zu %s\n", m->thin_mm, m->thin_count,
+            m->thin_count == 1 ? "spot" : "spots");
+    for (size_t i = 0; i < m->thin_count && i < SPOTS_SHOWN; i++) {
+        printf("    %.2f mm at ", m->thin[5 * i + 3]);
+        print_point(m->thin + 5 * i);
+        printf(", %.1f mm2 around it\n", m->thin[5 * i + 4]);
+    }
+    if (m->thin_count > SPOTS_SHOWN)
+        printf("    and %zu more\n", m->thin_count - SPOTS_SHOWN);
+}
+
+void measure_print(const measured *m)
+{
+    print_mesh(m);
+    print_shells(m);
+    print_cavities(m);
+    print_wall(m);
+}

@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: MIT */
+#include "events.h"
+
+#include "../tool/json.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const struct {
+    const char *key, *text;
+} kinds[] = {
+    [VUG_EVENT_BASIN] = {"basin", "liquid comes to the basin at"},
+    [VUG_EVENT_SILL] = {"sill", "it runs over the sill at"},
+    [VUG_EVENT_MERGE] = {"merge", "the pools join over the sill at"},
+    [VUG_EVENT_POCKET] = {"pocket", "air is cut off under"},
+    [VUG_EVENT_SPILL] = {"spill", "liquid is at the lip of"},
+    [VUG_EVENT_RIM] = {"rim", "no more air leaves by"},
+    [VUG_EVENT_FULL] = {"full", "no surface can rise any more; inlet:"},
+    [VUG_EVENT_LEFT] = {"left", "a pool stays behind at"},
+    [VUG_EVENT_LIP] = {"lip", "the liquid has fallen to the lip of"},
+    [VUG_EVENT_EMPTY] = {"empty", "nothing more runs out; air came in by"},
+    [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
+    [VUG_EVENT_SLOPE] = {"slope",
+        "the yield stress holds a surface higher than its neighbours over"},
+};
+
+static const char *kind_key(int32_t kind)
+{
+    return kind >= 0 && (size_t)kind < sizeof kinds / sizeof kinds[0] ? kinds[kind].key : "other";
+}
+
+static bool has_volume(int32_t kind)
+{
+    return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT;
+}
+
+void place_text(const vug_course_event *e, char *text, size_t size)
+{
+    const double *p = e->point_mm;
+    if (e->opening >= 0)
+        snprintf(text, size, "opening %d at (%.1f, %.1f, %.1f)", (int)e->opening, p[0], p[1], p[2]);
+    else
+        snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
+}
+
+void events_print(const vug_course *course, bool timed)
+{
+    vug_course_event e;
+    char place[128];
+    printf("%12s %10s  %s\n", "liquid mL", "time s", "event (places in mm, part coordinates)");
+    for (size_t i = 0; i < vug_course_event_count(course); i++) {
+        vug_course_event_init(&e, sizeof e);
+        if (vug_course_event_at(course, i, &e) != VUG_OK)
+            continue;
+        place_text(&e, place, sizeof place);
+        if (timed && e.time_s >= 0.0)
+            printf("%12.3f %10.2f", e.liquid_mm3 / 1000.0, e.time_s);
+        else
+            printf("%12.3f %10s", e.liquid_mm3 / 1000.0, timed ? "never" : "-");
+        printf("  %s %s",
+            e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
+                                                                           : "",
+            place);
+        if (has_volume(e.kind))
+            printf(": %.3f mL", e.volume_mm3 / 1000.0);
+        putchar('\n');
+    }
+}
+
+json_t *seconds_json(double seconds)
+{
+    return seconds >= 0.0 ? json_real(seconds) : json_null();
+}
+
+json_t *pools_json(const vug_moment *moment, size_t count)
+{
+    json_t *list = json_array();
+    vug_pool_info pool;
+    for (size_t i = 0; i < count; i++) {
+        vug_pool_info_init(&pool, sizeof pool);
+        if (vug_moment_pool(moment, i, &pool) == VUG_OK)
+            json_array_append_new(list,
+                json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3", pool.volume_mm3, "bottom_mm",
+                    json_triple(pool.bottom_mm), "level_mm", pool.level_mm, "area_mm2",
+                    pool.area_mm2));
+    }
+    return list;
+}
+
+json_t *events_json(const vug_course *course)
+{
+    json_t *list = json_array();
+    vug_course_event e;
+    for (size_t i = 0; i < vug_course_event_count(course); i++) {
+        vug_course_event_init(&e, sizeof e);
+        if (vug_course_event_at(course, i, &e) != VUG_OK)
+            continue;
+        json_t *row = json_pack("{s:s, s:f, s:o, s:f, s:o}", "kind", kind_key(e.kind), "liquid_mm3",
+            e.liquid_mm3, "time_s", seconds_json(e.time_s), "level_mm", e.level_mm, "point_mm",
+            json_triple(e.point_mm));
+        if (e.opening >= 0)
+            json_object_set_new(row, "opening", json_integer(e.opening));
+        if (has_volume(e.kind))
+            json_object_set_new(row, "volume_mm3", json_real(e.volume_mm3));
+        json_array_append_new(list, row);
+    }
+    return list;
+}

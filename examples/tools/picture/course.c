@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: MIT */
+#include "course.h"
+
+#include "picture.h"
+#include "pockets.h"
+#include "../tool/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { STAGE_COUNT = 6 };
+
+static picture_mark opening_mark(const course_picture *course, size_t index, int32_t inlet)
+{
+    picture_mark m = {.kind = course->drain ? MARK_OUTLET : MARK_VENT};
+    vug_opening_info info;
+    vug_opening_info_init(&info, sizeof info);
+    if (vug_cavities_opening(course->cavities, index, &info))
+        return m;
+    memcpy(m.point_mm, info.center_mm, sizeof m.point_mm);
+    memcpy(m.outward, info.normal, sizeof m.outward);
+    m.diameter_mm = info.diameter_mm;
+    if (course->roles[index] == VUG_ROLE_SEALED)
+        m.kind = MARK_SEALED;
+    else if (!course->drain && (int32_t)index == inlet)
+        m.kind = MARK_INLET;
+    snprintf(m.label, sizeof m.label, "%u", (unsigned)index % 1000);
+    snprintf(m.text, sizeof m.text, "opening %u, %.1f mm wide", (unsigned)index, info.diameter_mm);
+    return m;
+}
+
+/* Where to cut: as the air that stays caught asks; for a drain, the liquid, which is the air of the
+ * pose upside down. */
+static vug_status choose_cut(vug_context *ctx, const course_picture *course, drawing *picture)
+{
+    vug_pose_options options;
+    vug_pockets *pockets = NULL;
+    double up[3];
+    vug_pose_options_init(&options, sizeof options);
+    options.spacing_mm = picture->spacing_mm;
+    for (int k = 0; k < 3; k++)
+        up[k] = course->drain ? -picture->up[k] : picture->up[k];
+    vug_status status = vug_pockets_find(ctx, course->cavities, up, course->roles,
+        course->opening_count, &options, &pockets);
+    if (!status)
+        status = drawing_take_pockets(ctx, course->cavities, pockets, picture);
+    vug_pockets_free(pockets);
+    return status;
+}
+
+static vug_status take_stage(vug_context *ctx, const course_picture *course, const drawing *picture,
+    double share, double total_mm3, int number, picture_stage *stage)
+{
+    vug_moment *moment = NULL;
+    vug_moment_info info;
+    double *rows = NULL;
+    bool last = share >= 1.0;
+    vug_moment_info_init(&info, sizeof info);
+    double volume = course->drain ? (1.0 - share) * total_mm3 : share * total_mm3;
+    vug_status status = last ? vug_course_at_time(ctx, course->course, INFINITY, &moment)
+                             : vug_course_at_volume(ctx, course->course, volume, &moment);
+    if (!status)
+        status = vug_moment_describe(moment, &info);
+    if (!status)
+        status = vug_moment_section(ctx, moment, picture->point_mm, picture->toward, &rows,
+            &stage->span_count);
+    if (!status) {
+        stage->spans = malloc((stage->span_count + 1) * 4 * sizeof *stage->spans);
+        if (stage->spans && rows)
+            memcpy(stage->spans, rows, stage->span_count * 4 * sizeof *rows);
+        status = stage->spans ? VUG_OK : VUG_ERR_MEMORY;
+        stage->air_free = !last || course->drain;
+        int used = snprintf(stage->text, sizeof stage->text, "%d: %.2f mL inside", number,
+            1e-3 * info.liquid_mm3);
+        if (info.time_s > 0.0 && isfinite(info.time_s))
+            snprintf(stage->text + used, sizeof stage->text - (size_t)used, " after %.3g s",
+                info.time_s);
+    }
+    vug_free(ctx, rows);
+    vug_moment_free(moment);
+    return status;
+}
+
+static vug_status draw(const tool *program, vug_context *ctx, const course_picture *course,
+    drawing *picture, picture_stage *stages, int *code)
+{
+    vug_course_summary summary;
+    vug_course_summary_init(&summary, sizeof summary);
+    vug_status status = vug_course_summarize(course->course, &summary);
+    picture_mark marks[VUG_MAX_OPENINGS];
+    for (size_t i = 0; i < course->opening_count; i++)
+        marks[i] = opening_mark(course, i, summary.inlet);
+    picture->marks = marks;
+    picture->mark_count = course->opening_count;
+    picture->spacing_mm = summary.spacing_mm;
+    if (!status)
+        status = choose_cut(ctx, course, picture);
+    double start = course->drain ? summary.capacity_mm3 : 0.0;
+    double total = fabs(summary.liquid_mm3 - start);
+    for (int i = 0; i < STAGE_COUNT && !status; i++) {
+        double share = (i + 1.0) / STAGE_COUNT;
+        if (course->drain) /* from full to what is left */
+            share = (double)i / (STAGE_COUNT - 1);
+        double span = course->drain ? start : total;
+        double part = course->drain && share < 1.0 ? share * total / start : share;
+        status = take_stage(ctx, course, picture, part, span, i + 1, &stages[i]);
+    }
+    picture->air_free = true; /* for the key */
+    if (course->drain)
+        picture->air_count = 0;
+    if (!status)
+        *code = picture_write_stages(program, picture, stages, STAGE_COUNT, course->base);
+    return status;
+}
+
+int course_draw(const tool *program, vug_context *ctx, const course_picture *course)
+{
+    vug_mesh *mesh = NULL;
+    picture_stage stages[STAGE_COUNT] = {{0}};
+    int code = FAILED;
+    drawing picture = {.title = course->title,
+        .subtitle = course->subtitle,
+        .liquid = course->liquid,
+        .air_name = "air that stays caught"};
+    double length = sqrt(course->up[0] * course->up[0] + course->up[1] * course->up[1]
+        + course->up[2] * course->up[2]);
+    for (int k = 0; k < 3; k++)
+        picture.up[k] = course->up[k] / length;
+    vug_status status = vug_mesh_load(ctx, course->file, NULL, &mesh);
+    picture.xyz = vug_mesh_vertices(mesh);
+    picture.vertex_count = vug_mesh_vertex_count(mesh);
+    picture.triangles = vug_mesh_triangles(mesh);
+    picture.triangle_count = vug_mesh_triangle_count(mesh);
+    if (!status)
+        status = draw(program, ctx, course, &picture, stages, &code);
+    for (int i = 0; i < STAGE_COUNT; i++)
+        free(stages[i].spans);
+    drawing_pockets_free(&picture);
+    vug_mesh_free(mesh);
+    return status ? fail_status(program, ctx, status) : code;
+}

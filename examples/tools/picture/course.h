@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: MIT
+ * A fill or a drain moment by moment, as a picture. */
+#ifndef TOOLS_PICTURE_COURSE_H
+#define TOOLS_PICTURE_COURSE_H
+
+#include "../tool/tool.h"
+
+#include <stdbool.h>
+#include <vug.h>
+
+typedef struct course_picture {
+    const char *file; /* the mesh, read again for its skin */
+    const char *base; /* base.png, base.svg */
+    const char *title, *subtitle, *liquid;
+    const vug_cavities *cavities;
+    const vug_course *course;
+    const double *up;
+    const int32_t *roles; /* of the openings */
+    size_t opening_count;
+    bool drain; /* liquid leaves: what is left at the end is liquid, not air */
+} course_picture;
+
+/* DONE or FAILED. */
+int course_draw(const tool *program, vug_context *ctx, const course_picture *course);
+
+#endif

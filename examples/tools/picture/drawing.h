@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: MIT
+ * What a picture shows: a part, how it is held, and what is in it. */
+#ifndef TOOLS_PICTURE_DRAWING_H
+#define TOOLS_PICTURE_DRAWING_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum mark_kind {
+    MARK_INLET,  /* liquid comes in */
+    MARK_VENT,   /* air goes out */
+    MARK_OUTLET, /* liquid goes out */
+    MARK_SEALED, /* covered */
+    MARK_DRILL   /* a bore to drill */
+};
+
+/* An opening or a bore to drill. */
+typedef struct picture_mark {
+    enum mark_kind kind;
+    double point_mm[3]; /* on the skin */
+    double outward[3];  /* unit */
+    double diameter_mm;
+    double depth_mm; /* of a bore to drill */
+    char label[8];   /* in the circle beside it, such as "A" or "1" */
+    char text[96];   /* in the list below the drawing */
+} picture_mark;
+
+/* One way to hold the part. */
+typedef struct picture_pose {
+    double up[3];  /* unit */
+    int32_t inlet; /* number of the mark to fill by; -1: all are covered */
+    char text[80];
+} picture_pose;
+
+typedef struct drawing {
+    const char *title;    /* one line, large */
+    const char *subtitle; /* one line of figures */
+    const double *xyz;    /* the part: rows of 3 */
+    const uint32_t *triangles;
+    size_t vertex_count, triangle_count;
+    double up[3];       /* unit, in part coordinates */
+    double toward[3];   /* unit, square to up: from the part to the viewer */
+    double point_mm[3]; /* the cut runs through it, square to toward */
+    double spacing_mm;  /* of the columns that the spans come from */
+    double *spans;      /* of the cut: rows of 4 as vug_pockets_section() gives them */
+    size_t span_count;
+    double *air; /* all trapped air as seen from outside: rows of across, lowest,
+                    highest */
+    size_t air_count;
+    const picture_mark *marks;
+    size_t mark_count;
+    const picture_pose *poses; /* one after the other, the first as drawn large */
+    size_t pose_count;         /* shown from 2 on */
+    const char *liquid;        /* its name in the key, such as "paint" */
+    const char *air_name;      /* what lies above the liquid in the spans, such as "trapped air" */
+    bool air_free;             /* that air can leave: drawn pale, not hatched */
+} drawing;
+
+/* One moment of a fill or a drain. */
+typedef struct picture_stage {
+    double *spans; /* as in a drawing */
+    size_t span_count;
+    bool air_free;
+    char text[80]; /* below it */
+} picture_stage;
+
+#endif

@@ -1,0 +1,612 @@
+/* SPDX-License-Identifier: MIT
+ * Lays out the page: title, the part from outside, the part cut open, key and list. */
+#include "picture.h"
+
+#include "cut.h"
+#include "frame.h"
+#include "ink.h"
+#include "marks.h"
+#include "outside.h"
+#include "project.h"
+#include "../tool/fail.h"
+#include "../tool/whole_file.h"
+
+#include <cairo-svg.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    PAGE = 1500,
+    MARGIN = 44,
+    HEAD = 128,
+    PANEL = 690,
+    TALL = 800,
+    AROUND = 76,
+    ROW = 31,
+    KEY = 5,
+    STRIP = 430,
+    THUMB = 353,
+    STAGES = 3,
+    STAGE_WIDE = 470,
+    STAGE_TALL = 560
+};
+
+typedef struct bounds {
+    double lo[2], hi[2]; /* across, height */
+} bounds;
+
+static bounds find_bounds(const drawing *picture)
+{
+    bounds b = {{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
+    for (size_t i = 0; i < picture->vertex_count; i++) {
+        double p[3];
+        picture_project(picture, picture->xyz + 3 * i, p);
+        for (int k = 0; k < 2; k++) {
+            b.lo[k] = fmin(b.lo[k], p[k]);
+            b.hi[k] = fmax(b.hi[k], p[k]);
+        }
+    }
+    return b;
+}
+
+/* ---- the two views ------------------------------------------------------------------ */
+
+static void add_bar(cairo_t *cr, const frame *panel, double across, double half, double lo,
+    double hi)
+{
+    double x, y, w = 2.0 * half * panel->scale;
+    frame_place(panel, across - half, hi, &x, &y);
+    cairo_rectangle(cr, x, y, w, (hi - lo) * panel->scale);
+}
+
+/* How far a bar may reach beyond its end into the wall, which is drawn over it so that the steps of
+ * the columns do not show: not at all where an opening lets one look in. */
+static double overlap(const drawing *picture, double across, double height)
+{
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        double p[3], q[3], outer[3];
+        for (int k = 0; k < 3; k++)
+            outer[k] = mark->point_mm[k] + mark->outward[k];
+        picture_project(picture, mark->point_mm, p);
+        picture_project(picture, outer, q);
+        double off[3] = {across - p[0], height - p[1], -p[2]}, along = 0.0, square = 0.0;
+        for (int k = 0; k < 3; k++) {
+            along += off[k] * (q[k] - p[k]);
+            square += off[k] * off[k];
+        }
+        if (fabs(along) < 0.5 && sqrt(square) < 0.5 * mark->diameter_mm + 2.0 * picture->spacing_mm)
+            return 0.0;
+    }
+    return 0.4;
+}
+
+static void draw_contents(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    const double half = 1.2 * picture->spacing_mm;
+    for (size_t i = 0; i < picture->span_count; i++) {
+        const double *s = picture->spans + 4 * i;
+        double top = s[2] < s[3] ? 0.0 : overlap(picture, s[0], s[2]);
+        if (s[2] > s[1])
+            add_bar(cr, panel, s[0], half, s[1] - overlap(picture, s[0], s[1]), s[2] + top);
+    }
+    ink_use(cr, liquid_ink);
+    cairo_fill(cr);
+    for (size_t i = 0; i < picture->span_count; i++) {
+        const double *s = picture->spans + 4 * i;
+        double under = s[2] > s[1] ? 0.0 : overlap(picture, s[0], s[2]);
+        if (s[3] > s[2])
+            add_bar(cr, panel, s[0], half, s[2] - under, s[3] + overlap(picture, s[0], s[3]));
+    }
+    cairo_save(cr);
+    ink_use(cr, picture->air_free ? free_ink : air_ink);
+    cairo_fill_preserve(cr);
+    cairo_clip(cr);
+    if (!picture->air_free)
+        ink_hatch(cr, hatch_ink);
+    cairo_restore(cr);
+}
+
+static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    cut_outlines cut;
+    if (!picture_cut(picture, &cut))
+        return false;
+    draw_contents(cr, picture, panel);
+    cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
+    for (size_t i = 0; i < cut.count; i++) {
+        for (size_t k = cut.first[i]; k < cut.first[i + 1]; k++) {
+            double x, y;
+            frame_place(panel, cut.point[2 * k], cut.point[2 * k + 1], &x, &y);
+            if (k == cut.first[i])
+                cairo_move_to(cr, x, y);
+            else
+                cairo_line_to(cr, x, y);
+        }
+        cairo_close_path(cr);
+    }
+    ink_use(cr, wall_ink);
+    cairo_fill_preserve(cr);
+    ink_use(cr, line_ink);
+    cairo_set_line_width(cr, 1.3);
+    cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    cairo_stroke(cr);
+    cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
+    outlines_free(&cut);
+    return true;
+}
+
+static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel, const bounds *b)
+{
+    const double fine = 2.0; /* pixels per page unit */
+    int width = (int)ceil((b->hi[0] - b->lo[0]) * panel->scale * fine) + 4;
+    int height = (int)ceil((b->hi[1] - b->lo[1]) * panel->scale * fine) + 4;
+    double edge = 2.0 / (fine * panel->scale), x, y;
+    cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
+    bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS
+        && picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
+            height, cairo_image_surface_get_stride(image), cairo_image_surface_get_data(image));
+    cairo_surface_mark_dirty(image);
+    frame_place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
+    cairo_save(cr);
+    cairo_translate(cr, x, y);
+    cairo_scale(cr, 1.0 / fine, 1.0 / fine);
+    cairo_set_source_surface(cr, image, 0.0, 0.0);
+    cairo_paint(cr);
+    cairo_restore(cr);
+    cairo_surface_destroy(image);
+    for (size_t i = 0; i < picture->air_count; i++) {
+        const double *a = picture->air + 3 * i;
+        add_bar(cr, panel, a[0], 0.55 * picture->spacing_mm, a[1], a[2]);
+    }
+    cairo_save(cr);
+    cairo_set_source_rgba(cr, air_ink.red, air_ink.green, air_ink.blue, 0.8);
+    cairo_fill_preserve(cr);
+    cairo_clip(cr);
+    ink_hatch(cr, hatch_ink);
+    cairo_restore(cr);
+    return good;
+}
+
+/* ---- head, key, list ------------------------------------------------------------------- */
+
+static void draw_up(cairo_t *cr, double x, double y)
+{
+    marks_arrow(cr, x, y + 34.0, x, y - 22.0, true, text_ink);
+    ink_write(cr, x - 0.5 * ink_width(cr, 15.0, true, "up"), y + 53.0, 15.0, true, text_ink, "up");
+}
+
+/* The longest of 1, 2, 5 x 10^n mm that takes at most a fifth of a panel. */
+static void draw_scale(cairo_t *cr, double x, double y, double scale)
+{
+    double most = 0.2 * PANEL / scale, length = pow(10.0, floor(log10(most)));
+    length *= most >= 5.0 * length ? 5.0 : most >= 2.0 * length ? 2.0 : 1.0;
+    char text[32];
+    snprintf(text, sizeof text, "%g mm", length);
+    ink_use(cr, text_ink);
+    cairo_set_line_width(cr, 2.5);
+    cairo_move_to(cr, x, y - 6.0);
+    cairo_line_to(cr, x, y + 6.0);
+    cairo_move_to(cr, x, y);
+    cairo_line_to(cr, x + length * scale, y);
+    cairo_move_to(cr, x + length * scale, y - 6.0);
+    cairo_line_to(cr, x + length * scale, y + 6.0);
+    cairo_stroke(cr);
+    ink_write(cr, x + length * scale + 10.0, y + 5.0, 15.0, false, text_ink, text);
+}
+
+static void draw_swatch(cairo_t *cr, double x, double y, ink color, bool hatched, const char *text)
+{
+    cairo_rectangle(cr, x, y - 14.0, 34.0, 18.0);
+    cairo_save(cr);
+    ink_use(cr, color);
+    cairo_fill_preserve(cr);
+    if (hatched) {
+        cairo_clip_preserve(cr);
+        cairo_path_t *outline = cairo_copy_path(cr);
+        cairo_new_path(cr);
+        ink_hatch(cr, hatch_ink);
+        cairo_append_path(cr, outline);
+        cairo_path_destroy(outline);
+    }
+    cairo_restore(cr);
+    ink_use(cr, line_ink);
+    cairo_set_line_width(cr, 1.2);
+    cairo_stroke(cr);
+    ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
+}
+
+static bool has_mark(const drawing *picture, enum mark_kind kind)
+{
+    for (size_t i = 0; i < picture->mark_count; i++)
+        if (picture->marks[i].kind == kind)
+            return true;
+    for (size_t i = 0; i < picture->pose_count; i++)
+        if (kind == MARK_SEALED && picture->poses[i].inlet < 0)
+            return true;
+    return false;
+}
+
+static void draw_sign_key(cairo_t *cr, double x, double y, enum mark_kind kind, const char *text)
+{
+    mark_place m = {.x = x, .y = y - 5.0, .dx = 34.0 / arrow_length, .dy = 0.0};
+    if (kind == MARK_SEALED)
+        m.x += 17.0;
+    marks_sign(cr, kind, &m);
+    ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
+}
+
+static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
+{
+    static const struct {
+        enum mark_kind kind;
+        const char *text;
+    } signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here: keep open"},
+        {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
+        {MARK_DRILL, "drill here, this way"}};
+    double step = ROW, top = y;
+    draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
+    draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
+    if (picture->air_free)
+        draw_swatch(cr, x, y += step, free_ink, false, "air");
+    if (picture->air_count > 0)
+        draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
+    y = top - step;
+    for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
+        if (has_mark(picture, signs[i].kind))
+            draw_sign_key(cr, x + 320.0, y += step, signs[i].kind, signs[i].text);
+}
+
+static void draw_list(cairo_t *cr, const drawing *picture, double x, double y)
+{
+    for (size_t i = 0; i < picture->mark_count; i++, y += ROW) {
+        const picture_mark *mark = &picture->marks[i];
+        marks_label(cr, x + label_radius, y - 5.0, mark->label, marks_color(mark->kind), false);
+        ink_write(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
+    }
+}
+
+/* ---- each bore to drill, turned to the front ------------------------------------------------- */
+
+static size_t count_drills(const drawing *picture)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < picture->mark_count; i++)
+        count += picture->marks[i].kind == MARK_DRILL;
+    return count;
+}
+
+/* How many views fit into one row, and the rows they take. */
+static size_t strip_columns(void)
+{
+    return (PAGE - 2 * MARGIN) / THUMB;
+}
+
+/* Height of a strip of count small views with its heading. */
+static int views_height(size_t count)
+{
+    size_t columns = strip_columns();
+    return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
+}
+
+static size_t count_poses(const drawing *picture)
+{
+    return picture->pose_count > 1 ? picture->pose_count : 0;
+}
+
+static int strip_height(const drawing *picture)
+{
+    return views_height(count_poses(picture)) + views_height(count_drills(picture));
+}
+
+/* The viewer stays where he is while the part is turned from one up to the next the shortest way:
+ * in part coordinates he moves with up (Rodrigues' rotation). */
+static void follow(const double from[3], const double to[3], double toward[3])
+{
+    double axis[3], cosine = 0.0, sine = 0.0, along = 0.0, turned[3];
+    for (int k = 0; k < 3; k++) {
+        axis[k] = from[(k + 1) % 3] * to[(k + 2) % 3] - from[(k + 2) % 3] * to[(k + 1) % 3];
+        cosine += from[k] * to[k];
+        sine += axis[k] * axis[k];
+    }
+    sine = sqrt(sine);
+    if (sine < 1e-6) /* the same, or turned over about the line of sight */
+        return;
+    for (int k = 0; k < 3; k++) {
+        axis[k] /= sine;
+        along += axis[k] * toward[k];
+    }
+    for (int k = 0; k < 3; k++)
+        turned[k] = cosine * toward[k] + (1.0 - cosine) * along * axis[k]
+            + sine
+                * (axis[(k + 1) % 3] * toward[(k + 2) % 3]
+                    - axis[(k + 2) % 3] * toward[(k + 1) % 3]);
+    memcpy(toward, turned, sizeof turned);
+}
+
+/* The viewer's place from which a mark faces him, and how far the part turns for that: degrees
+ * clockwise seen from above. */
+static double turn_to(const drawing *picture, const picture_mark *mark, double toward[3])
+{
+    const double *u = picture->up, *n = picture->toward, *out = mark->outward;
+    double right[3], level = 0.0, length = 0.0, ahead = 0.0, aside = 0.0;
+    for (int k = 0; k < 3; k++) {
+        right[k] = u[(k + 1) % 3] * n[(k + 2) % 3] - u[(k + 2) % 3] * n[(k + 1) % 3];
+        level += out[k] * u[k];
+    }
+    for (int k = 0; k < 3; k++) {
+        toward[k] = out[k] - level * u[k];
+        length += toward[k] * toward[k];
+    }
+    if (length < 0.01) { /* it looks straight up or down */
+        memcpy(toward, n, 3 * sizeof *toward);
+        return 0.0;
+    }
+    for (int k = 0; k < 3; k++) {
+        toward[k] /= sqrt(length);
+        ahead += toward[k] * n[k];
+        aside += toward[k] * right[k];
+    }
+    return 57.29577951308232 * atan2(aside, ahead);
+}
+
+/* Room around the part for its marks, and below it for a line of text. */
+static frame thumb_frame(const bounds *b, double x, double y)
+{
+    const double room_x = THUMB - 2.0 * AROUND, room_y = STRIP - 2.0 * AROUND - 24.0;
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    frame p = {.scale = fmin(room_x / wide, room_y / tall)};
+    p.x = x + AROUND + 0.5 * (room_x - wide * p.scale);
+    p.y = y + AROUND + 0.5 * (room_y - tall * p.scale);
+    p.left = b->lo[0];
+    p.top = b->hi[1];
+    return p;
+}
+
+static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark *mark, double x,
+    double y)
+{
+    drawing turned = *picture;
+    turned.air_count = 0;
+    double turn = turn_to(picture, mark, turned.toward);
+    bounds b = find_bounds(&turned);
+    frame panel = thumb_frame(&b, x, y);
+    char text[64];
+    bool good = draw_outside(cr, &turned, &panel, &b);
+    marks_draw(cr, &turned, &panel, false, mark->label);
+    snprintf(text, sizeof text,
+        fabs(turn) < 5.0 ? "as above"
+            : turn > 0.0 ? "turned %.0f\302\260 clockwise"
+                         : "turned %.0f\302\260 anticlockwise",
+        fabs(turn));
+    ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
+        false, soft_ink, text);
+    return good;
+}
+
+/* The marks as they are used in a pose: one to fill by, the others for the air, or all covered. */
+static void use_marks(const drawing *picture, const picture_pose *pose, picture_mark *marks)
+{
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        marks[i] = picture->marks[i];
+        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET
+            : pose->inlet < 0                     ? MARK_SEALED
+                                                  : MARK_VENT;
+    }
+}
+
+static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
+{
+    drawing held = *picture;
+    picture_mark *marks = malloc((picture->mark_count + 1) * sizeof *marks);
+    bool good = marks != NULL;
+    held.air_count = 0;
+    held.marks = marks;
+    if (count_poses(picture) > 0)
+        ink_write(cr, MARGIN, y, 16.0, true, text_ink, "How to hold it, one after the other");
+    for (size_t i = 0; i < count_poses(picture) && good; i++) {
+        const picture_pose *pose = &picture->poses[i];
+        double x = MARGIN + (double)(i % strip_columns()) * THUMB;
+        double top = y + 10.0 + (double)(i / strip_columns()) * STRIP;
+        follow(held.up, pose->up, held.toward);
+        memcpy(held.up, pose->up, sizeof held.up);
+        use_marks(picture, pose, marks);
+        bounds b = find_bounds(&held);
+        frame panel = thumb_frame(&b, x, top);
+        good = draw_outside(cr, &held, &panel, &b);
+        marks_draw(cr, &held, &panel, false, NULL);
+        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, pose->text)), top + STRIP - 8.0,
+            14.0, false, text_ink, pose->text);
+    }
+    free(marks);
+    return good;
+}
+
+static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
+{
+    size_t at = 0;
+    bool good = true;
+    if (count_drills(picture) > 0)
+        ink_write(cr, MARGIN, y, 16.0, true, text_ink,
+            "Where to drill, the part turned to show each place (turns seen from above)");
+    for (size_t i = 0; i < picture->mark_count && good; i++) {
+        if (picture->marks[i].kind != MARK_DRILL)
+            continue;
+        double column = (double)(at % strip_columns()), row = (double)(at / strip_columns());
+        good = draw_turned(cr, picture, &picture->marks[i], MARGIN + column * THUMB,
+            y + 10.0 + row * STRIP);
+        at++;
+    }
+    return good;
+}
+
+/* ---- the page ------------------------------------------------------------------------------ */
+
+static int list_rows(const drawing *picture)
+{
+    return (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
+}
+
+/* Of the two views: as tall as their width leaves the part, up to TALL. */
+static int panel_height(const bounds *b)
+{
+    double tall = (PANEL - 2.0 * AROUND) * (b->hi[1] - b->lo[1]) / (b->hi[0] - b->lo[0]);
+    return (int)fmin(TALL, fmax(0.4 * TALL, tall + 2.0 * AROUND));
+}
+
+static int page_height(const drawing *picture)
+{
+    bounds b = find_bounds(picture);
+    return HEAD + panel_height(&b) + 60 + list_rows(picture) * ROW + strip_height(picture) + MARGIN;
+}
+
+static frame make_panel(const bounds *b, double x)
+{
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1], high = panel_height(b);
+    frame p = {.x = x + AROUND, .y = HEAD + AROUND};
+    p.scale = fmin((PANEL - 2.0 * AROUND) / wide, (high - 2.0 * AROUND) / tall);
+    p.left = b->lo[0] - 0.5 * ((PANEL - 2.0 * AROUND) / p.scale - wide);
+    p.top = b->hi[1] + 0.5 * ((high - 2.0 * AROUND) / p.scale - tall);
+    return p;
+}
+
+static bool draw_page(cairo_t *cr, const drawing *picture)
+{
+    bounds b = find_bounds(picture);
+    frame outside = make_panel(&b, MARGIN), cut = make_panel(&b, PAGE - MARGIN - PANEL);
+    double below = HEAD + panel_height(&b) + 22.0;
+    ink_use(cr, paper);
+    cairo_paint(cr);
+    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
+    ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
+        "Cut open, seen from the same side");
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut)
+        && draw_poses(cr, picture, below + 40.0)
+        && draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
+    marks_draw(cr, picture, &outside, false, NULL);
+    marks_draw(cr, picture, &cut, true, NULL);
+    draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
+    draw_scale(cr, MARGIN, below, outside.scale);
+    double key = below + 48.0 + strip_height(picture);
+    draw_key(cr, picture, MARGIN, key);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, key);
+    return good;
+}
+
+/* ---- a course, moment by moment ------------------------------------------------------------ */
+
+static frame stage_frame(const bounds *b, size_t index)
+{
+    const double around = 62.0, room_x = STAGE_WIDE - 2.0 * around, room_y = STAGE_TALL - 168.0;
+    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
+    frame p = {.scale = fmin(room_x / wide, room_y / tall), .left = b->lo[0], .top = b->hi[1]};
+    p.x = MARGIN + (double)(index % STAGES) * STAGE_WIDE + around + 0.5 * (room_x - wide * p.scale);
+    p.y = HEAD + (double)(index / STAGES) * STAGE_TALL + 98.0 + 0.5 * (room_y - tall * p.scale);
+    return p;
+}
+
+static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages,
+    size_t count)
+{
+    bounds b = find_bounds(picture);
+    double below = HEAD + (double)((count + STAGES - 1) / STAGES) * STAGE_TALL + 24.0;
+    bool good = true;
+    ink_use(cr, paper);
+    cairo_paint(cr);
+    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
+    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    frame panel = stage_frame(&b, 0);
+    for (size_t i = 0; i < count && good; i++) {
+        drawing moment = *picture;
+        moment.spans = stages[i].spans;
+        moment.span_count = stages[i].span_count;
+        moment.air_free = stages[i].air_free;
+        panel = stage_frame(&b, i);
+        good = draw_cut(cr, &moment, &panel);
+        marks_draw(cr, &moment, &panel, true, NULL);
+        ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE,
+            HEAD + 18.0 + (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
+    }
+    draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
+    draw_scale(cr, MARGIN, below - 10.0, panel.scale);
+    draw_key(cr, picture, MARGIN, below + 30.0);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0);
+    return good;
+}
+
+static cairo_status_t write_some(void *stream, const unsigned char *data, unsigned int length)
+{
+    bool good = fwrite(data, 1, length, stream) == length;
+    return good ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+/* What goes onto a page: how tall it is, and how it is drawn. */
+typedef struct sheet {
+    const drawing *picture;
+    const picture_stage *stages; /* NULL: the two views */
+    size_t stage_count;
+    int height;
+} sheet;
+
+static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
+{
+    cairo_t *cr = cairo_create(surface);
+    bool good = page->stages ? draw_stages(cr, page->picture, page->stages, page->stage_count)
+                             : draw_page(cr, page->picture);
+    good = good && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
+    cairo_destroy(cr);
+    if (png)
+        good = cairo_surface_write_to_png_stream(surface, write_some, png) == CAIRO_STATUS_SUCCESS
+            && good;
+    cairo_surface_finish(surface);
+    good = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS && good;
+    cairo_surface_destroy(surface);
+    return good;
+}
+
+static int write_one(const tool *program, const sheet *page, const char *base, const char *ending)
+{
+    int code = FAILED;
+    size_t size = strlen(base) + strlen(ending) + 1;
+    char *file = malloc(size), *beside = NULL;
+    if (!file)
+        return fail(program, "no memory");
+    snprintf(file, size, "%s%s", base, ending);
+    FILE *stream = whole_open(program, file, &beside);
+    if (stream) {
+        bool png = strcmp(ending, ".png") == 0;
+        cairo_surface_t *surface = png
+            ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, page->height)
+            : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, page->height);
+        bool good = draw_on(surface, page, png ? stream : NULL);
+        if (!good)
+            fail(program, "cannot draw %s", file);
+        code = whole_close(program, stream, file, beside, good);
+    }
+    free(file);
+    return code;
+}
+
+static int write_both(const tool *program, const sheet *page, const char *base)
+{
+    int code = write_one(program, page, base, ".png");
+    return code == DONE ? write_one(program, page, base, ".svg") : code;
+}
+
+int picture_write(const tool *program, const drawing *picture, const char *base)
+{
+    sheet page = {.picture = picture, .height = page_height(picture)};
+    return write_both(program, &page, base);
+}
+
+int picture_write_stages(const tool *program, const drawing *picture, const picture_stage *stages,
+    size_t count, const char *base)
+{
+    sheet page = {.picture = picture, .stages = stages, .stage_count = count};
+    page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40
+        + list_rows(picture) * ROW + MARGIN;
+    return write_both(program, &page, base);
+}

@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: MIT */
+#include "pockets.h"
+
+#include "project.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct bar {
+    long across; /* in columns from the cut's point */
+    double lo, hi;
+} bar;
+
+typedef struct bars {
+    bar *bar;
+    size_t count, capacity;
+} bars;
+
+/* Two directions square to up and to each other. */
+static void horizontal(const double up[3], double x[3], double y[3])
+{
+    int least = 0;
+    for (int k = 1; k < 3; k++)
+        if (fabs(up[k]) < fabs(up[least]))
+            least = k;
+    double length = 0.0;
+    for (int k = 0; k < 3; k++) {
+        x[k] = (k == least) - up[least] * up[k];
+        length += x[k] * x[k];
+    }
+    for (int k = 0; k < 3; k++)
+        x[k] /= sqrt(length);
+    for (int k = 0; k < 3; k++)
+        y[k] = up[(k + 1) % 3] * x[(k + 2) % 3] - up[(k + 2) % 3] * x[(k + 1) % 3];
+}
+
+static vug_status cut_point(const vug_cavities *cavities, const vug_pockets *pockets,
+    double point[3])
+{
+    vug_pocket_info pocket;
+    vug_cavity_info cavity;
+    vug_pocket_info_init(&pocket, sizeof pocket);
+    vug_cavity_info_init(&cavity, sizeof cavity);
+    if (vug_pockets_count(pockets) > 0) {
+        vug_status status = vug_pockets_info(pockets, 0, &pocket);
+        memcpy(point, pocket.top_mm, sizeof pocket.top_mm);
+        return status;
+    }
+    vug_status status = vug_cavities_info(cavities, 0, &cavity);
+    memcpy(point, cavity.centroid_mm, sizeof cavity.centroid_mm);
+    return status;
+}
+
+/* Trapped air in the cut, and a little for all of the cavity. */
+static double score(const double *rows, size_t count)
+{
+    double air = 0.0, all = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        air += rows[4 * i + 3] - rows[4 * i + 2];
+        all += rows[4 * i + 3] - rows[4 * i + 1];
+    }
+    return air + 0.15 * all;
+}
+
+/* Marks that the viewer sees, less those at the back. */
+static int facing(const drawing *d, const double toward[3])
+{
+    int sum = 0;
+    for (size_t i = 0; i < d->mark_count; i++) {
+        const double *out = d->marks[i].outward;
+        double dot = out[0] * toward[0] + out[1] * toward[1] + out[2] * toward[2];
+        sum += (dot > 0.2) - (dot < -0.2);
+    }
+    return sum;
+}
+
+/* Which way the viewer stands, for the cut that shows most. */
+static vug_status choose_cut(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+{
+    enum { TURNS = 24 };
+    double x[3], y[3], best = -1.0;
+    horizontal(d->up, x, y);
+    for (int i = 0; i < TURNS; i++) {
+        double angle = 3.141592653589793 * i / TURNS, side[3], back[3], *rows = NULL;
+        size_t count = 0;
+        for (int k = 0; k < 3; k++) {
+            side[k] = cos(angle) * x[k] + sin(angle) * y[k];
+            back[k] = -side[k];
+        }
+        vug_status status = vug_pockets_section(ctx, pockets, d->point_mm, side, &rows, &count);
+        if (status)
+            return status;
+        double value = score(rows, count);
+        vug_free(ctx, rows);
+        if (value <= best)
+            continue;
+        best = value;
+        memcpy(d->toward, facing(d, back) > facing(d, side) ? back : side, sizeof d->toward);
+    }
+    return VUG_OK;
+}
+
+static vug_status take_spans(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+{
+    double *rows = NULL;
+    size_t count = 0;
+    vug_status status = vug_pockets_section(ctx, pockets, d->point_mm, d->toward, &rows, &count);
+    if (status)
+        return status;
+    d->spans = malloc((count + 1) * 4 * sizeof *d->spans);
+    if (d->spans) {
+        memcpy(d->spans, rows, count * 4 * sizeof *rows);
+        d->span_count = count;
+    }
+    vug_free(ctx, rows);
+    return d->spans ? VUG_OK : VUG_ERR_MEMORY;
+}
+
+static bool add_air(bars *list, const double *rows, size_t count, double spacing)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!(rows[4 * i + 3] > rows[4 * i + 2]))
+            continue;
+        if (list->count == list->capacity) {
+            size_t room = list->capacity ? 2 * list->capacity : 1024;
+            bar *grown = realloc(list->bar, room * sizeof *grown);
+            if (!grown)
+                return false;
+            list->bar = grown;
+            list->capacity = room;
+        }
+        bar *b = &list->bar[list->count++];
+        b->across = lround(rows[4 * i] / spacing);
+        b->lo = rows[4 * i + 2];
+        b->hi = rows[4 * i + 3];
+    }
+    return true;
+}
+
+static int compare_bars(const void *a, const void *b)
+{
+    const bar *p = a, *q = b;
+    if (p->across != q->across)
+        return p->across < q->across ? -1 : 1;
+    return p->lo < q->lo ? -1 : p->lo > q->lo;
+}
+
+/* Bars that overlap become one. */
+static bool merge_air(bars *list, drawing *d)
+{
+    if (list->count > 0)
+        qsort(list->bar, list->count, sizeof *list->bar, compare_bars);
+    double *air = malloc((list->count + 1) * 3 * sizeof *air);
+    if (!air)
+        return false;
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++) {
+        const bar *b = &list->bar[i];
+        double *last = count ? air + 3 * (count - 1) : NULL,
+               across = (double)b->across * d->spacing_mm;
+        if (last && last[0] == across && b->lo <= last[2]) {
+            last[2] = fmax(last[2], b->hi);
+            continue;
+        }
+        air[3 * count] = across;
+        air[3 * count + 1] = b->lo;
+        air[3 * count++ + 2] = b->hi;
+    }
+    d->air = air;
+    d->air_count = count;
+    return true;
+}
+
+/* Cuts side by side through the whole part. */
+static vug_status gather_air(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+{
+    bars list = {0};
+    double near = 0.0, far = 0.0;
+    vug_status status = VUG_OK;
+    bool good = true;
+    for (size_t i = 0; i < d->vertex_count; i++) {
+        double p[3];
+        picture_project(d, d->xyz + 3 * i, p);
+        near = fmax(near, p[2]);
+        far = fmin(far, p[2]);
+    }
+    for (double s = far; s <= near && good; s += d->spacing_mm) {
+        double point[3], *rows = NULL;
+        size_t count = 0;
+        for (int k = 0; k < 3; k++)
+            point[k] = d->point_mm[k] + s * d->toward[k];
+        status = vug_pockets_section(ctx, pockets, point, d->toward, &rows, &count);
+        good = status == VUG_OK && add_air(&list, rows, count, d->spacing_mm);
+        vug_free(ctx, rows);
+    }
+    good = good && merge_air(&list, d);
+    free(list.bar);
+    return good ? VUG_OK : status ? status : VUG_ERR_MEMORY;
+}
+
+vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
+    const vug_pockets *pockets, drawing *picture)
+{
+    vug_status status = cut_point(cavities, pockets, picture->point_mm);
+    if (!status)
+        status = choose_cut(ctx, pockets, picture);
+    if (!status)
+        status = take_spans(ctx, pockets, picture);
+    if (!status)
+        status = gather_air(ctx, pockets, picture);
+    return status;
+}
+
+void drawing_pockets_free(drawing *picture)
+{
+    free(picture->spans);
+    free(picture->air);
+    picture->spans = picture->air = NULL;
+}

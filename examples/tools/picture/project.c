@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: MIT */
+#include "project.h"
+
+void picture_project(const drawing *picture, const double p[3], double to[3])
+{
+    const double *u = picture->up, *n = picture->toward;
+    double right[3] = {u[1] * n[2] - u[2] * n[1], u[2] * n[0] - u[0] * n[2],
+        u[0] * n[1] - u[1] * n[0]};
+    to[0] = to[1] = to[2] = 0.0;
+    for (int k = 0; k < 3; k++) {
+        to[0] += right[k] * (p[k] - picture->point_mm[k]);
+        to[1] += u[k] * p[k];
+        to[2] += n[k] * (p[k] - picture->point_mm[k]);
+    }
+}

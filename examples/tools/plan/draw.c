@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: MIT
+ * The plan as a picture: the part in its first pose, the air that the turns then let out, and the
+ * bores to drill. */
+#include "draw.h"
+
+#include "../picture/picture.h"
+#include "../picture/pockets.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static picture_mark opening_mark(const fill_plan *plan, size_t i)
+{
+    const plan_opening *o = &plan->openings[i];
+    const vug_plan_step *first = plan->fill;
+    picture_mark m = {.diameter_mm = o->info.diameter_mm};
+    bool inlet = (int32_t)i == first->inlet;
+    const char *use = inlet      ? "fill here"
+        : first->cover >> i & 1u ? "cover once paint shows"
+                                 : "leave open for the air";
+    memcpy(m.point_mm, o->info.center_mm, sizeof m.point_mm);
+    memcpy(m.outward, o->info.normal, sizeof m.outward);
+    memcpy(m.label, o->label, sizeof m.label);
+    m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : MARK_VENT;
+    if (o->bore) {
+        m.depth_mm = o->bore->depth_mm;
+        snprintf(m.text, sizeof m.text, "drill %.2g mm wide, %.1f mm deep: %s",
+            o->bore->diameter_mm, m.depth_mm, use);
+    } else {
+        snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
+    }
+    return m;
+}
+
+/* What is done in a pose, short. */
+static picture_pose step_pose(const fill_plan *plan, size_t i)
+{
+    const vug_plan_step *step = &plan->fill[i];
+    picture_pose pose;
+    memcpy(pose.up, step->up, sizeof pose.up);
+    pose.inlet = step->inlet;
+    if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
+        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s, %.1f %% air left",
+            (unsigned)i + 1, 1e-3 * step->inject_mm3, plan->openings[step->inlet].label,
+            fill_plan_percent(plan, step->trapped_mm3));
+    else
+        snprintf(pose.text, sizeof pose.text, "%u: all covered, wait", (unsigned)i + 1);
+    return pose;
+}
+
+static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
+    drawing *picture, int *code)
+{
+    char title[200], subtitle[240], pose[128] = "", name[64];
+    unsigned turns = plan->info.steps - 1;
+    vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
+    if (!status)
+        status = vug_pose_words(plan->ctx, plan->fill[0].up, pose, sizeof pose);
+    if (status)
+        return status;
+    short_name(plan->settings->file, name);
+    snprintf(title, sizeof title, "%s: hold it %s", name, pose);
+    int used = snprintf(subtitle, sizeof subtitle,
+        "%.1f mL of paint in %lld loads of %g mL.  Air left: "
+        "%.1f %% of the cavity",
+        1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->settings->syringe_ml,
+        fill_plan_percent(plan, plan->info.trapped_mm3));
+    if (turns > 0)
+        snprintf(subtitle + used, sizeof subtitle - (size_t)used,
+            ", after %u turn%s; before, the %.1f "
+            "%% shown here",
+            turns, turns == 1 ? "" : "s", fill_plan_percent(plan, plan->fill[0].trapped_mm3));
+    picture->title = title;
+    picture->subtitle = subtitle;
+    *code = picture_write(program, picture, base);
+    return VUG_OK;
+}
+
+int plan_draw(const tool *program, const fill_plan *plan, const char *base)
+{
+    picture_mark marks[VUG_MAX_OPENINGS];
+    picture_pose poses[VUG_MAX_TURNS + 1];
+    for (size_t i = 0; i < plan->info.steps; i++)
+        poses[i] = step_pose(plan, i);
+    for (size_t i = 0; i < plan->opening_count; i++)
+        marks[i] = opening_mark(plan, i);
+    drawing picture = {.xyz = vug_mesh_vertices(plan->mesh),
+        .vertex_count = vug_mesh_vertex_count(plan->mesh),
+        .triangles = vug_mesh_triangles(plan->mesh),
+        .triangle_count = vug_mesh_triangle_count(plan->mesh),
+        .spacing_mm = plan->spacing_mm,
+        .marks = marks,
+        .mark_count = plan->opening_count,
+        .poses = poses,
+        .pose_count = plan->info.steps,
+        .liquid = "paint",
+        .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
+    memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
+    int code = FAILED;
+    vug_status status = draw(program, plan, base, &picture, &code);
+    drawing_pockets_free(&picture);
+    return status ? fail_status(program, plan->ctx, status) : code;
+}

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: MIT
+ * What the program knows once it has planned a part, for its text, JSON and picture. */
+#ifndef TOOLS_PLAN_FILL_PLAN_H
+#define TOOLS_PLAN_FILL_PLAN_H
+
+#include "../tool/options.h"
+
+#include <stdbool.h>
+#include <vug.h>
+
+typedef struct plan_settings {
+    const char *file, *json, *picture;
+    const char *paint, *rinse; /* names of fluids */
+    number_rows holes, clear, prefer, views;
+    double up[3];
+    bool pose_given, design;
+    int64_t inlet; /* -1: not named */
+    double drill_mm, syringe_ml;
+    double limit_percent; /* of the cavity may stay air */
+    double temperature_c;
+    int64_t poses, columns, turns, bores;
+} plan_settings;
+
+/* An opening in the finished plan: one that the part has, or a bore to drill. */
+typedef struct plan_opening {
+    vug_opening_info info;
+    const vug_plan_bore *bore; /* NULL: the part has it */
+    char label[8];             /* A, B ... for openings, 1, 2 ... for bores */
+} plan_opening;
+
+typedef struct fill_plan {
+    const plan_settings *settings;
+    vug_context *ctx;
+    vug_mesh *mesh;
+    vug_cavities *cavities; /* with the openings that the part has */
+    vug_fluid paint, rinse;
+    vug_plan *made;
+    vug_plan_info info; /* of the best alternative */
+    vug_plan_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
+    vug_plan_bore bores[VUG_MAX_BORES];
+    const vug_cavities *drilled; /* with its bores; belongs to made */
+    plan_opening openings[VUG_MAX_OPENINGS];
+    size_t opening_count;
+    vug_pockets *pockets; /* after the first step, on the drilled part */
+    double spacing_mm;
+} fill_plan;
+
+void fill_plan_free(fill_plan *plan);
+
+/* Part of the cavity in percent. */
+double fill_plan_percent(const fill_plan *plan, double volume_mm3);
+
+/* "A, B and 1" for the openings in a set of bits; "" for none. */
+void fill_plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size);
+
+#endif

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: MIT
+ * The plan as JSON. */
+#include "json.h"
+
+#include "../tool/json.h"
+
+static json_t *numbers_of(const fill_plan *plan, uint64_t openings)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < plan->opening_count; i++)
+        if (openings >> i & 1u)
+            json_array_append_new(list, json_integer((json_int_t)i));
+    return list;
+}
+
+static json_t *cavities_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
+        vug_cavity_info info;
+        vug_cavity_info_init(&info, sizeof info);
+        vug_cavities_info(plan->cavities, i, &info);
+        json_array_append_new(list,
+            json_pack("{s:f,s:f,s:f}", "volume_mm3", info.volume_mm3, "volume_error_mm3",
+                info.volume_error_mm3, "area_mm2", info.area_mm2));
+    }
+    return list;
+}
+
+static json_t *openings_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < plan->opening_count; i++) {
+        const plan_opening *o = &plan->openings[i];
+        json_array_append_new(list,
+            json_pack("{s:s,s:o,s:o,s:f,s:f,s:b,s:b}", "label", o->label, "center_mm",
+                json_triple(o->info.center_mm), "normal", json_triple(o->info.normal),
+                "diameter_mm", o->info.diameter_mm, "bore_length_mm", o->info.bore_length_mm,
+                "to_drill", o->bore != NULL, "inlet", (int32_t)i == plan->fill[0].inlet));
+    }
+    return list;
+}
+
+static json_t *pockets_json(const vug_pockets *pockets)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < vug_pockets_count(pockets); i++) {
+        vug_pocket_info info;
+        vug_pocket_info_init(&info, sizeof info);
+        vug_pockets_info(pockets, i, &info);
+        json_array_append_new(list,
+            json_pack("{s:f,s:o,s:f}", "volume_mm3", info.volume_mm3, "top_mm",
+                json_triple(info.top_mm), "level_mm", info.level_mm));
+    }
+    return list;
+}
+
+static json_t *bores_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < plan->info.bores; i++) {
+        const vug_plan_bore *b = &plan->bores[i];
+        json_array_append_new(list,
+            json_pack("{s:o,s:o,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:b,s:b,s:I}", "point_mm",
+                json_triple(b->point_mm), "direction", json_triple(b->direction), "depth_mm",
+                b->depth_mm, "diameter_mm", b->diameter_mm, "least_mm", b->least_mm, "slant_deg",
+                b->slant_deg, "edge_mm", b->edge_mm, "thinnest_mm", b->thinnest_mm, "visibility",
+                b->visibility, "preferred", b->preferred, "chuck_clear", b->chuck_clear, "opening",
+                (json_int_t)b->opening));
+    }
+    return list;
+}
+
+/* fill: "inject_mm3" goes in and "trapped_mm3" of air stays; drain: that much runs out, "residue_mm3"
+ * stays. */
+static json_t *steps_json(const fill_plan *plan, const vug_plan_step *steps, bool fill)
+{
+    json_t *list = json_array();
+    for (uint32_t i = 0; i < plan->info.steps; i++) {
+        const vug_plan_step *s = steps + i;
+        char words[200] = "";
+        if (i > 0)
+            vug_turn_words(plan->ctx, s[-1].up, s->up, words, sizeof words);
+        else
+            vug_pose_words(plan->ctx, s->up, words, sizeof words);
+        json_t *step = json_pack("{s:o,s:s,s:o,s:f,s:f,s:f,s:f,s:f}", "up", json_triple(s->up),
+            "words", words, "axis", json_triple(s->axis), "angle_deg", s->angle_deg,
+            fill ? "inject_mm3" : "drain_mm3", s->inject_mm3, fill ? "trapped_mm3" : "residue_mm3",
+            s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
+        json_object_set_new(step, "cover", numbers_of(plan, s->cover));
+        json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(plan, s->vent));
+        if (fill) {
+            json_object_set_new(step, "inlet", json_integer(s->inlet));
+            json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));
+        }
+        json_array_append_new(list, step);
+    }
+    return list;
+}
+
+static json_t *alternatives_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < vug_plan_count(plan->made); i++) {
+        vug_plan_info info;
+        vug_plan_info_init(&info, sizeof info);
+        vug_plan_describe(plan->made, i, &info);
+        json_array_append_new(list,
+            json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores", (json_int_t)info.bores, "turns",
+                (json_int_t)info.steps - 1, "trapped_mm3", info.trapped_mm3, "tilted_mm3",
+                info.tilted_mm3, "slowly_mm3", info.slowly_mm3, "cost", info.cost, "within_limit",
+                info.within_limit));
+    }
+    return list;
+}
+
+static json_t *cautions_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
+        if (vug_plan_caution(plan->made, 0, k))
+            json_array_append_new(list, json_string(vug_caution_text(k)));
+    return list;
+}
+
+json_t *plan_json(const fill_plan *plan)
+{
+    const vug_plan_info *info = &plan->info;
+    json_t *root = json_pack("{s:f,s:f,s:f,s:f,s:f,s:b,s:I,s:f}", "capacity_mm3",
+        info->capacity_mm3, "trapped_mm3", info->trapped_mm3, "tilted_mm3", info->tilted_mm3,
+        "slowly_mm3", info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit",
+        info->within_limit, "narrow_throats", (json_int_t)info->throats, "throat_limit_mm",
+        info->throat_limit_mm);
+    json_object_set_new(root, "cavities", cavities_json(plan));
+    json_object_set_new(root, "openings", openings_json(plan));
+    json_object_set_new(root, "pockets_after_first_step", pockets_json(plan->pockets));
+    json_object_set_new(root, "steps", steps_json(plan, plan->fill, true));
+    json_object_set_new(root, "drain_steps", steps_json(plan, plan->drain, false));
+    json_object_set_new(root, "bores", bores_json(plan));
+    json_object_set_new(root, "alternatives", alternatives_json(plan));
+    json_object_set_new(root, "cautions", cautions_json(plan));
+    json_object_set_new(root, "loads", json_integer((json_int_t)info->loads));
+    json_object_set_new(root, "last_load_ml", json_real(info->last_load_ml));
+    json_object_set_new(root, "syringe_ml", json_real(plan->settings->syringe_ml));
+    json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
+    return root;
+}

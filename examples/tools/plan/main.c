@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: MIT
+ * vug-plan: how to fill a hollow part: how to hold it, how to turn it, where to drill, how much paint,
+ * step by step, with a picture. */
+#include "draw.h"
+#include "json.h"
+#include "make.h"
+#include "text.h"
+#include "../tool/fail.h"
+#include "../tool/json.h"
+
+#include <stdlib.h>
+
+static int report(const tool *program, const fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    int code = DONE;
+    if (!s->json || s->json[0] != '-' || s->json[1] != '\0')
+        plan_print(plan);
+    if (s->json)
+        code = json_write(program, plan_json(plan), s->json);
+    if (code == DONE && s->picture)
+        code = plan_draw(program, plan, s->picture);
+    return code;
+}
+
+static int run(const tool *program, const plan_settings *settings)
+{
+    fill_plan plan = {.settings = settings};
+    int code = plan_make(program, &plan);
+    print_warnings(program, plan.ctx);
+    if (code == DONE)
+        code = report(program, &plan);
+    fill_plan_free(&plan);
+    return code;
+}
+
+int main(int argc, char **argv)
+{
+    plan_settings s = {.holes = {.width = 7},
+        .clear = {.width = 4},
+        .prefer = {.width = 4},
+        .views = {.width = 3},
+        .paint = "thinned acrylic",
+        .rinse = "isopropanol",
+        .inlet = -1,
+        .syringe_ml = 10.0,
+        .limit_percent = 0.5,
+        .temperature_c = 20.0,
+        .poses = 96,
+        .columns = 280,
+        .turns = 4,
+        .bores = 3};
+    const option options[] = {
+        {"--hole", "X,Y,Z,DX,DY,DZ,D",
+            "An opening: a point on the skin, the direction out of the "
+            "part, the diameter in mm. Once for each opening. Openings that nobody names are "
+            "looked "
+            "for.",
+            OPTION_ROWS, &s.holes, 0, 0, 0},
+        {"--design", NULL,
+            "The part has no opening yet besides those named: propose where to put "
+            "them, for filling, rinsing and printing.",
+            OPTION_FLAG, &s.design, 0, 0, 0},
+        {"--up", "X,Y,Z",
+            "Fill with this direction of the part's own axes up, in place of the best "
+            "pose found.",
+            OPTION_ROW, s.up, 0, 0, 3},
+        {"--inlet", "N", "Inject by this opening, numbered from 0.", OPTION_WHOLE, &s.inlet, 0,
+            VUG_MAX_OPENINGS - 1, 0},
+        {"--paint", "NAME",
+            "What it is filled with: \"craft acrylic\", \"thinned acrylic\" (default), "
+            "\"dyed epoxy\", \"plaster slip\", \"water\".",
+            OPTION_TEXT, &s.paint, 0, 0, 0},
+        {"--rinse", "NAME", "What it is rinsed with: \"isopropanol\" (default), \"water\".",
+            OPTION_TEXT, &s.rinse, 0, 0, 0},
+        {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,
+            0, VUG_MAX_TURNS, 0},
+        {"--bores", "N", "New holes allowed (default 3).", OPTION_WHOLE, &s.bores, 0, VUG_MAX_BORES,
+            0},
+        {"--limit", "PERCENT", "How much of the cavity may stay air (default 0.5).", OPTION_NUMBER,
+            &s.limit_percent, 0.0, 100.0, 0},
+        {"--drill", "MM", "Diameter of new holes (default: chosen for each).", OPTION_NUMBER,
+            &s.drill_mm, 0.2, 25.0, 0},
+        {"--keep-clear", "X,Y,Z,R", "No new hole within R mm of this point. Any number of times.",
+            OPTION_ROWS, &s.clear, 0, 0, 0},
+        {"--prefer", "X,Y,Z,R", "Rather drill within R mm of this point. Any number of times.",
+            OPTION_ROWS, &s.prefer, 0, 0, 0},
+        {"--view", "X,Y,Z",
+            "The part is looked at from this direction: new holes hide from it. Any "
+            "number of times (default: from all sides and above).",
+            OPTION_ROWS, &s.views, 0, 0, 0},
+        {"--syringe", "ML", "Size of the syringe (default 10).", OPTION_NUMBER, &s.syringe_ml, 0.5,
+            1000.0, 0},
+        {"--poses", "N", "Poses to search among (default 96).", OPTION_WHOLE, &s.poses, 1, 1000, 0},
+        {"--columns", "N", "Columns across the cavity that volumes are measured on (default 280).",
+            OPTION_WHOLE, &s.columns, 20, 5000, 0},
+        {"--json", "FILE|-",
+            "Write the plan as JSON ('-': to standard output, in place of the text).", OPTION_TEXT,
+            &s.json, 0, 0, 0},
+        {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
+            0, 0},
+    };
+    const tool program = {"vug-plan", "MESH", 1,
+        "Plans how to fill the hollow part in MESH with paint: how to hold it, how to turn it so "
+        "that "
+        "the air gets out, where to drill if turning is not enough, through which opening to fill, "
+        "how "
+        "much paint in how many syringes, and how to rinse and drain it before. MESH is an STL in "
+        "mm, "
+        "or another format that the library was built for.",
+        "Every figure is measured on the part with the new holes in it. The part must be washed "
+        "and "
+        "cured before it is drilled; see the cautions at the end of the plan.",
+        options, sizeof options / sizeof options[0]};
+    int code = options_read(&program, argc, argv, &s.file);
+    if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
+        s.pose_given = true;
+    if (code == GO_ON)
+        code = run(&program, &s);
+    free(s.holes.number);
+    free(s.clear.number);
+    free(s.prefer.number);
+    free(s.views.number);
+    return code;
+}

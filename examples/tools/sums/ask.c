@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: MIT
+ * The arguments of a question: numbers, ranges low:high or low:typical:high, words, a liquid. */
+#include "ask.h"
+
+#include "../tool/fail.h"
+#include "../tool/options.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const property_name[VUG_PROPERTY_COUNT] = {
+    "density-kg-m3",
+    "surface-tension-n-m",
+    "contact-angle-deg",
+    "yield-pa",
+    "consistency-pa-sn",
+    "index",
+};
+
+static const char *const property_help[VUG_PROPERTY_COUNT] = {
+    "Density of the liquid.",
+    "Surface tension.",
+    "Contact angle on the part; 0 wets it.",
+    "Yield stress; 0 for none.",
+    "Consistency; for index 1 the viscosity in Pa s.",
+    "Flow index; 1 is a plain liquid, below 1 it thins under shear.",
+};
+
+const char *input_name(const question *q, size_t index)
+{
+    return index < q->ask_count ? q->asks[index].name : property_name[index - q->ask_count];
+}
+
+static void to_row(const vug_fluid *f, double row[VUG_PROPERTY_COUNT])
+{
+    row[VUG_PROPERTY_DENSITY] = f->density_kg_m3;
+    row[VUG_PROPERTY_TENSION] = f->surface_tension_n_m;
+    row[VUG_PROPERTY_ANGLE] = f->contact_angle_deg;
+    row[VUG_PROPERTY_YIELD] = f->yield_stress_pa;
+    row[VUG_PROPERTY_CONSISTENCY] = f->consistency_pa_sn;
+    row[VUG_PROPERTY_INDEX] = f->flow_index;
+}
+
+vug_fluid fluid_of(const question *q, const double *in)
+{
+    vug_fluid f;
+    vug_fluid_init(&f, sizeof f);
+    if (!q->fluid)
+        return f;
+    const double *row = in + q->ask_count;
+    f.density_kg_m3 = row[VUG_PROPERTY_DENSITY];
+    f.surface_tension_n_m = row[VUG_PROPERTY_TENSION];
+    f.contact_angle_deg = row[VUG_PROPERTY_ANGLE];
+    f.yield_stress_pa = row[VUG_PROPERTY_YIELD];
+    f.consistency_pa_sn = row[VUG_PROPERTY_CONSISTENCY];
+    f.flow_index = row[VUG_PROPERTY_INDEX];
+    return f;
+}
+
+/* ---- values -------------------------------------------------------------------- */
+
+/* One, two or three numbers with colons between, rising. */
+static bool parse_range(const char *text, double number[3])
+{
+    size_t count = 0;
+    for (;;) {
+        char *end = NULL;
+        if (count == 3)
+            return false;
+        number[count] = strtod(text, &end);
+        if (end == text || !isfinite(number[count]))
+            return false;
+        count++;
+        if (*end == '\0')
+            break;
+        if (*end != ':')
+            return false;
+        text = end + 1;
+    }
+    if (count == 1)
+        number[1] = number[2] = number[0];
+    if (count == 2) {
+        number[2] = number[1];
+        number[1] = 0.5 * (number[0] + number[2]);
+    }
+    return number[0] <= number[1] && number[1] <= number[2];
+}
+
+static int word_number(const char *const *words, const char *text)
+{
+    for (int i = 0; words[i]; i++)
+        if (strcmp(words[i], text) == 0)
+            return i;
+    return -1;
+}
+
+static int read_value(const tool *program, const ask *a, const char *text, double number[3])
+{
+    if (!text) {
+        if (isnan(a->usual))
+            return fail_usage(program, "--%s is needed: %s", a->name, a->help);
+        number[0] = number[1] = number[2] = isinf(a->usual) ? (double)NAN : a->usual;
+        return GO_ON;
+    }
+    if (!a->words && !parse_range(text, number))
+        return fail_usage(program,
+            "--%s wants a number, or low:high, or low:typical:high, not '%s'", a->name, text);
+    if (a->words) {
+        int word = word_number(a->words, text);
+        if (word < 0)
+            return fail_usage(program, "--%s does not know '%s'; see --help", a->name, text);
+        number[0] = number[1] = number[2] = word;
+    }
+    return GO_ON;
+}
+
+/* ---- the liquid -------------------------------------------------------------------- */
+
+/* Names of presets on the command line: '-' for ' '. */
+static int preset_number(const char *text)
+{
+    for (int32_t p = 0; p < VUG_FLUID_COUNT; p++) {
+        const char *name = vug_fluid_preset_name(p);
+        size_t i = 0;
+        while (name[i] && (name[i] == text[i] || (name[i] == ' ' && text[i] == '-')))
+            i++;
+        if (!name[i] && !text[i])
+            return p;
+    }
+    return -1;
+}
+
+typedef struct liquid_text {
+    const char *preset, *celsius, *viscosity;
+    const char *property[VUG_PROPERTY_COUNT];
+} liquid_text;
+
+static int read_preset(const tool *program, const liquid_text *text, double row[3][6])
+{
+    vug_fluid f;
+    vug_fluid_init(&f, sizeof f);
+    for (int level = 0; level < 3; level++)
+        to_row(&f, row[level]);
+    if (!text->preset)
+        return text->celsius ? fail_usage(program, "--temperature-c needs --fluid") : GO_ON;
+    double celsius = 20.0;
+    int preset = preset_number(text->preset);
+    if (preset < 0)
+        return fail_usage(program, "--fluid does not know '%s'; see --help", text->preset);
+    if (text->celsius && !parse_numbers(text->celsius, &celsius, 1))
+        return fail_usage(program, "--temperature-c wants a number, not '%s'", text->celsius);
+    for (int32_t level = 0; level < 3; level++) {
+        if (vug_fluid_preset(NULL, preset, level, celsius, &f))
+            return fail(program, "no numbers for %s at %g C", text->preset, celsius);
+        to_row(&f, row[level]);
+    }
+    return GO_ON;
+}
+
+/* Preset or water, then each property given by itself. */
+static int read_liquid(const tool *program, const question *q, const liquid_text *text, given *g)
+{
+    double row[3][VUG_PROPERTY_COUNT];
+    int code = read_preset(program, text, row);
+    for (size_t i = 0; code == GO_ON && i < VUG_PROPERTY_COUNT; i++) {
+        double number[3] = {row[0][i], row[1][i], row[2][i]};
+        const char *given_text = text->property[i];
+        if (text->viscosity && i == VUG_PROPERTY_CONSISTENCY)
+            given_text = text->viscosity;
+        const ask a = {property_name[i], property_help[i], row[1][i], NULL};
+        if (given_text)
+            code = read_value(program, &a, given_text, number);
+        else if (text->viscosity && (i == VUG_PROPERTY_YIELD || i == VUG_PROPERTY_INDEX))
+            number[0] = number[1] = number[2] = i == VUG_PROPERTY_INDEX; /* a plain liquid */
+        g->low[q->ask_count + i] = number[0];
+        g->typical[q->ask_count + i] = number[1];
+        g->high[q->ask_count + i] = number[2];
+    }
+    return code;
+}
+
+/* ---- all arguments ------------------------------------------------------------------- */
+
+static option text_option(const char *name, const char *value, const char *help,
+    const char **target)
+{
+    return (option){.name = name,
+        .value = value,
+        .help = help,
+        .kind = OPTION_TEXT,
+        .target = (void *)target};
+}
+
+int read_given(const question *q, int argc, char **argv, given *g)
+{
+    char flag[MOST_ASKED + VUG_PROPERTY_COUNT][40], name[40];
+    const char *text[MOST_ASKED] = {NULL};
+    liquid_text liquid = {0};
+    option options[MOST_ASKED + VUG_PROPERTY_COUNT + 4];
+    size_t n = 0;
+    *g = (given){.count = q->ask_count + (q->fluid ? VUG_PROPERTY_COUNT : 0)};
+    for (size_t i = 0; i < q->ask_count; i++) {
+        snprintf(flag[i], sizeof flag[i], "--%s", q->asks[i].name);
+        options[n++] = text_option(flag[i], q->asks[i].words ? "WORD" : "N", q->asks[i].help,
+            &text[i]);
+    }
+    if (q->fluid) {
+        options[n++] = text_option("--fluid", "NAME",
+            "Take the liquid's numbers from a preset, as "
+            "ranges: water, isopropanol, resin, craft-acrylic, thinned-acrylic, dyed-epoxy, "
+            "plaster-slip. Without it: water at 20 C that wets the part.",
+            &liquid.preset);
+        options[n++] = text_option("--temperature-c", "N", "Temperature of the preset (20).",
+            &liquid.celsius);
+        options[n++] = text_option("--viscosity-pa-s", "N",
+            "Viscosity of a plain liquid: sets "
+            "consistency, index 1 and no yield stress.",
+            &liquid.viscosity);
+        for (size_t i = 0; i < VUG_PROPERTY_COUNT; i++) {
+            snprintf(flag[q->ask_count + i], sizeof flag[0], "--%s", property_name[i]);
+            options[n++] = text_option(flag[q->ask_count + i], "N", property_help[i],
+                &liquid.property[i]);
+        }
+    }
+    options[n++] = text_option("--json", "FILE",
+        "Write the answer as JSON to FILE, or - for "
+        "standard output.",
+        &g->json);
+    snprintf(name, sizeof name, "vug-sums %s", q->name);
+    const tool program = {.name = name,
+        .operands = "",
+        .about = q->about,
+        .notes = "A number may be a range, low:high or low:typical:high: the answer then is one "
+                 "too, with the input that decides it.",
+        .options = options,
+        .option_count = n};
+    int code = options_read(&program, argc, argv, NULL);
+    for (size_t i = 0; code == GO_ON && i < q->ask_count; i++) {
+        double number[3];
+        code = read_value(&program, &q->asks[i], text[i], number);
+        g->low[i] = number[0];
+        g->typical[i] = number[1];
+        g->high[i] = number[2];
+    }
+    size_t a = q->either[0], b = q->either[1];
+    if (code == GO_ON && a != b && isnan(g->typical[a]) == isnan(g->typical[b]))
+        return fail_usage(&program, "give either --%s or --%s", q->asks[a].name, q->asks[b].name);
+    if (code == GO_ON && q->fluid)
+        code = read_liquid(&program, q, &liquid, g);
+    return code;
+}

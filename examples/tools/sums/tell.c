@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: MIT
+ * The answer of a question: numbers or ranges, as text or as JSON. */
+#include "tell.h"
+
+#include "../tool/fail.h"
+#include "../tool/json.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* The inputs that are ranges, and the answer wanted of them. */
+typedef struct search {
+    vug_context *ctx;
+    const question *q;
+    double in[MOST_ASKED];
+    size_t varied[MOST_ASKED];
+    size_t count;
+    size_t wanted;  /* number of the answer */
+    uint32_t words; /* of a worded answer: which came up */
+} search;
+
+static vug_status at_inputs(void *user, const double *input, double *result)
+{
+    search *s = user;
+    double out[MOST_TOLD];
+    for (size_t i = 0; i < MOST_TOLD; i++)
+        out[i] = NAN;
+    for (size_t i = 0; i < s->count; i++)
+        s->in[s->varied[i]] = input[i];
+    vug_fluid fluid = fluid_of(s->q, s->in);
+    vug_status status = s->q->sum(s->ctx, s->in, &fluid, out);
+    if (status)
+        return status;
+    *result = out[s->wanted];
+    if (s->q->tells[s->wanted].words && *result >= 0.0)
+        s->words |= (uint32_t)1 << (int)*result;
+    return VUG_OK;
+}
+
+typedef struct told {
+    bool there;  /* there is an answer */
+    bool ranged; /* it is a range */
+    vug_interval range;
+    uint32_t words;
+} told;
+
+static void tell_range(search *s, const given *g, size_t which, told *t)
+{
+    double low[MOST_ASKED], typical[MOST_ASKED], high[MOST_ASKED];
+    for (size_t i = 0; i < s->count; i++) {
+        low[i] = g->low[s->varied[i]];
+        typical[i] = g->typical[s->varied[i]];
+        high[i] = g->high[s->varied[i]];
+    }
+    s->wanted = which;
+    s->words = 0;
+    vug_interval range;
+    vug_interval_init(&range, sizeof range);
+    if (vug_interval_of(s->ctx, at_inputs, s, low, typical, high, s->count, NULL, &range))
+        return;
+    range.decides = range.decides < 0 ? -1 : (int32_t)s->varied[range.decides];
+    t->range = range;
+    t->words = s->words;
+    t->ranged = range.low < range.high;
+}
+
+static const char *word_of(const tell *t, double value)
+{
+    return value >= 0.0 ? t->words[(int)value] : "none";
+}
+
+/* ---- text ------------------------------------------------------------------------- */
+
+/* Four digits, without powers of ten where a maker need not see them. */
+static void print_number(const tell *t, double value)
+{
+    if (t->whole || (fabs(value) >= 1e4 && fabs(value) < 1e9))
+        printf("%.0f", value);
+    else
+        printf("%.4g", value);
+}
+
+/* Seconds in words a clock knows, when there are many. */
+static void print_clock(const tell *t, double seconds)
+{
+    size_t length = strlen(t->name);
+    if (length < 6 || strcmp(t->name + length - 6, "time_s") != 0 || seconds < 120.0
+        || seconds > 1e12)
+        return;
+    if (seconds < 7200.0)
+        printf(" (%.0f min)", seconds / 60.0);
+    else if (seconds < 172800.0)
+        printf(" (%.1f hours)", seconds / 3600.0);
+    else
+        printf(" (%.0f days)", seconds / 86400.0);
+}
+
+static void print_answer(const question *q, const tell *t, const told *a)
+{
+    if (t->words) {
+        printf("%s: %s", t->help, word_of(t, a->range.typical));
+        for (int i = 0; a->ranged && t->words[i]; i++)
+            if (a->words >> i & 1 && i != (int)a->range.typical)
+                printf(" or %s", t->words[i]);
+        putchar('\n');
+        return;
+    }
+    printf("%s: ", t->help);
+    print_number(t, a->range.typical);
+    print_clock(t, a->range.typical);
+    if (a->ranged) {
+        printf("; from ");
+        print_number(t, a->range.low);
+        printf(" to ");
+        print_number(t, a->range.high);
+        print_clock(t, a->range.high);
+        printf(", %s decides",
+            a->range.decides < 0 ? "no input alone" : input_name(q, (size_t)a->range.decides));
+    }
+    putchar('\n');
+}
+
+/* ---- JSON -------------------------------------------------------------------------- */
+
+static json_t *json_number(const tell *t, double value)
+{
+    return t->whole ? json_integer((json_int_t)value) : json_real(value);
+}
+
+static void set_named(json_t *root, const char *name, const char *ending, json_t *value)
+{
+    char key[80];
+    snprintf(key, sizeof key, "%s%s", name, ending);
+    json_object_set_new(root, key, value);
+}
+
+static void json_answer(json_t *root, const question *q, const tell *t, const told *a)
+{
+    if (t->words) {
+        set_named(root, t->name, "", json_string(word_of(t, a->range.typical)));
+        json_t *all = json_array();
+        for (int i = 0; t->words[i]; i++)
+            if (a->words >> i & 1)
+                json_array_append_new(all, json_string(t->words[i]));
+        if (a->ranged)
+            set_named(root, t->name, "_may_be", json_incref(all));
+        json_decref(all);
+        return;
+    }
+    set_named(root, t->name, "", json_number(t, a->range.typical));
+    if (!a->ranged)
+        return;
+    set_named(root, t->name, "_low", json_number(t, a->range.low));
+    set_named(root, t->name, "_high", json_number(t, a->range.high));
+    if (a->range.decides >= 0)
+        set_named(root, t->name, "_decides", json_string(input_name(q, (size_t)a->range.decides)));
+}
+
+static json_t *json_inputs(const question *q, const given *g)
+{
+    json_t *inputs = json_object();
+    for (size_t i = 0; i < g->count; i++) {
+        const char *name = input_name(q, i);
+        if (isnan(g->typical[i]))
+            continue;
+        if (i < q->ask_count && q->asks[i].words)
+            json_object_set_new(inputs, name, json_string(q->asks[i].words[(int)g->typical[i]]));
+        else if (g->low[i] < g->high[i])
+            json_object_set_new(inputs, name,
+                json_pack("[f,f,f]", g->low[i], g->typical[i], g->high[i]));
+        else
+            json_object_set_new(inputs, name, json_real(g->typical[i]));
+    }
+    return inputs;
+}
+
+/* ---- both -------------------------------------------------------------------------- */
+
+int answer(vug_context *ctx, const question *q, const given *g)
+{
+    char name[40];
+    snprintf(name, sizeof name, "vug-sums %s", q->name);
+    const tool program = {.name = name, .operands = "", .about = q->about};
+    search s = {.ctx = ctx, .q = q};
+    memcpy(s.in, g->typical, sizeof s.in);
+    for (size_t i = 0; i < g->count; i++)
+        if (g->low[i] < g->high[i])
+            s.varied[s.count++] = i;
+    if (s.count > 12)
+        return fail_usage(&program, "more than 12 ranges");
+
+    double out[MOST_TOLD];
+    for (size_t i = 0; i < MOST_TOLD; i++)
+        out[i] = NAN;
+    vug_fluid fluid = fluid_of(q, g->typical);
+    vug_status status = q->sum(ctx, g->typical, &fluid, out);
+    if (status)
+        return fail_status(&program, ctx, status);
+    json_t *root = json_pack("{s:s, s:o}", "sum", q->name, "inputs", json_inputs(q, g));
+    for (size_t i = 0; i < q->tell_count; i++) {
+        told a = {.there = !isnan(out[i]),
+            .range = {.decides = -1, .low = out[i], .typical = out[i], .high = out[i]}};
+        if (!a.there)
+            continue;
+        if (s.count)
+            tell_range(&s, g, i, &a);
+        if (g->json)
+            json_answer(root, q, &q->tells[i], &a);
+        else
+            print_answer(q, &q->tells[i], &a);
+    }
+    if (s.count && *vug_context_message(ctx))
+        fprintf(stderr, "%s: part of the range has no answer: %s\n", name,
+            vug_context_message(ctx));
+    if (q->caution && !g->json)
+        printf("%s\n", q->caution);
+    if (q->caution)
+        json_object_set_new(root, "caution", json_string(q->caution));
+    if (g->json)
+        return json_write(&program, root, g->json);
+    json_decref(root);
+    return fflush(stdout) == 0 ? DONE : fail(&program, "cannot write to stdout");
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: MIT */
+#include "fail.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+TOOL_PRINTF(2, 0)
+static void print_message(const tool *program, const char *format, va_list args)
+{
+    fprintf(stderr, "%s: ", program->name);
+    vfprintf(stderr, format, args);
+    fputc('\n', stderr);
+}
+
+int fail(const tool *program, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    print_message(program, format, args);
+    va_end(args);
+    return FAILED;
+}
+
+int fail_usage(const tool *program, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    print_message(program, format, args);
+    va_end(args);
+    fprintf(stderr, "Try '%s --help'.\n", program->name);
+    return USAGE;
+}
+
+int fail_status(const tool *program, const vug_context *ctx, vug_status status)
+{
+    const char *message = vug_context_message(ctx);
+    fail(program, "%s", *message ? message : vug_status_string(status));
+    return status == VUG_ERR_ARGUMENT ? USAGE : FAILED;
+}
+
+void print_warnings(const tool *program, const vug_context *ctx)
+{
+    for (size_t i = 0; i < vug_context_warning_count(ctx); i++)
+        fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
+}

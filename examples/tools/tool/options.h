@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: MIT
+ * Arguments and --help from one table. */
+#ifndef TOOLS_TOOL_OPTIONS_H
+#define TOOLS_TOOL_OPTIONS_H
+
+#include "tool.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Rows of `width` numbers, gathered by OPTION_ROWS; free(rows.number). */
+typedef struct number_rows {
+    size_t width;
+    size_t count;
+    double *number;
+} number_rows;
+
+/* Reads the arguments into the options' targets and operands[operand_count]. GO_ON, or the exit
+ * code to leave with: DONE after --help or --version, USAGE after a message on stderr. */
+int options_read(const tool *program, int argc, char **argv, const char **operands);
+
+/* Exactly count comma-separated finite numbers. */
+bool parse_numbers(const char *text, double *number, size_t count);
+
+#endif
