@@ -4,7 +4,7 @@
 #define VUGI_DRAIN_ORIFICE_H
 
 #include "gravity/scene.h"
-#include "transient/resistance.h"
+#include "transient/path.h"
 
 /* Mouths of one pool. */
 typedef struct vugi_outlets {

@@ -3,7 +3,7 @@
 #ifndef VUGI_TRANSIENT_SPOTS_H
 #define VUGI_TRANSIENT_SPOTS_H
 
-#include "transient/resistance.h"
+#include "transient/path.h"
 
 /* Chambers of the section near an end of an arc, by how much of it lies in them. */
 enum { VUGI_END_CHAMBERS = 6 };
