@@ -1595,6 +1595,7 @@ typedef struct vug_course_summary {
     double peak_pressure_pa;     /**< greatest pressure inside at the inlet */
     double returned_mm3;         /**< release: liquid that flowed back through the inlet */
     double start_mm3;            /**< liquid inside at first: above 0 after vug_fill_turn() */
+    double sill_head_mm;         /**< viscous: greatest height over a sill of the liquid that runs over it */
 } vug_course_summary;
 
 /** One event. */

@@ -195,6 +195,7 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_fill_t
     c->summary.slope_mm = result.slope;
     c->summary.lag_mm = result.lag;
     c->summary.peak_pressure_pa = result.peak_pressure;
+    c->summary.sill_head_mm = result.sill_head;
     c->compressible = !o->rigid_air;
     return VUG_OK;
 }

@@ -241,6 +241,19 @@ static double tank_area(const vugi_network *n, uint32_t a)
     return fmax(area, 0.25 * h * h);
 }
 
+/* What runs over at an arc stands so much higher than its sill. */
+static double head_over(vugi_network *n, uint32_t a)
+{
+    uint32_t k = overflow_link(n, a);
+    const vugi_graph *g = n->r.g;
+    if (k == VUGI_NONE || g->sill[k] == VUGI_NONE)
+        return 0.0;
+    if (!n->sill_known[k])
+        vugi_sill_measure(g, k, g->node[g->arc[a].to].z, n->sill + k);
+    n->sill_known[k] = true;
+    return vugi_sill_head(n->task->fluid, n->sill + k, n->flow[a] + n->source[a]);
+}
+
 /* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
  * soon may swing: later ones go half the way. */
 static void measure_ways(vugi_network *n, int round)
@@ -256,6 +269,10 @@ static void measure_ways(vugi_network *n, int round)
         }
         n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
         n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
+    }
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double head = n->end[a] == VUGI_END_OVER ? head_over(n, a) : 0.0;
+        n->sill_head[a] = 0.5 * (head + n->sill_head[a]);
     }
     for (size_t i = 0; i < n->resistance.joints; i++) {
         const vugi_joint *c = n->resistance.joint + i;
@@ -288,7 +305,7 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
 static void add_over(vugi_network *n, uint32_t a, double share, int depth)
 {
     if (n->unknown[foot(n, a)] != VUGI_NONE && !n->held[a])
-        add_drive(n, a, n->r.g->arc[a].hi, n->way[a], share);
+        add_drive(n, a, n->r.g->arc[a].hi + n->sill_head[a], n->way[a], share);
     n->form[n->rows] += share * n->direct[a];
     for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
         if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
@@ -380,7 +397,7 @@ static void put_over(vugi_network *n, uint32_t a)
         return;
     }
     clear_form(n);
-    add_drive(n, a, n->r.g->arc[a].hi, n->way[a], 1.0);
+    add_drive(n, a, n->r.g->arc[a].hi + n->sill_head[a], n->way[a], 1.0);
     put_form(n, node, 1.0);
 }
 
@@ -438,7 +455,9 @@ static double drive_over(const vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
     uint32_t spot = foot(n, a);
-    return n->unknown[spot] == VUGI_NONE ? 0.0 : n->head[spot] - arc->hi - excess_over(n, a);
+    return n->unknown[spot] == VUGI_NONE
+        ? 0.0
+        : n->head[spot] - arc->hi - n->sill_head[a] - excess_over(n, a);
 }
 
 /* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
@@ -567,6 +586,9 @@ bool vugi_network_alloc(vugi_network *n)
     n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
     n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
     n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
+    n->sill_head = vugi_calloc(mem, arcs, sizeof *n->sill_head);
+    n->sill = vugi_alloc(mem, n->r.g->link_count, sizeof *n->sill);
+    n->sill_known = vugi_calloc(mem, n->r.g->link_count, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
     n->over = vugi_alloc(mem, arcs, sizeof *n->over);
     n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
@@ -576,8 +598,8 @@ bool vugi_network_alloc(vugi_network *n)
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
         && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->joint_way && n->joint_flow && n->basin && n->over && n->beside && n->end
-        && n->pipe && n->held && n->gas;
+        && n->unknown && n->joint_way && n->joint_flow && n->sill_head && n->sill && n->sill_known
+        && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
@@ -585,7 +607,8 @@ void vugi_network_free(vugi_network *n)
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
-        n->joint_flow, n->basin, n->over, n->beside, n->end, n->pipe, n->held, n->gas};
+        n->joint_flow, n->sill_head, n->sill, n->sill_known, n->basin, n->over, n->beside, n->end,
+        n->pipe, n->held, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resistance_free(mem, &n->resistance);

@@ -115,6 +115,27 @@ double vugi_time_step_inlet_pressure(const vugi_network *n)
         vugi_head_pressure(n->task->fluid, vugi_network_inlet_head(n, n->rate, false)));
 }
 
+/* Openings beside a pool that stands over its sill by a head, on its side of it. */
+static bool check_heads(vugi_time_step *t)
+{
+    vugi_network *n = &t->n;
+    vugi_run *r = &n->r;
+    for (uint32_t a = 0; a < r->g->arc_count; a++) {
+        double head = n->end[a] == VUGI_END_OVER ? n->sill_head[a] : 0.0, hi = r->g->arc[a].hi;
+        t->sill_head = fmax(t->sill_head, head);
+        for (size_t i = 0; i < r->scene->lip_count && head > 0.0; i++) {
+            const vugi_port *p = r->scene->lip + i;
+            uint32_t landing = r->scene->landing[p->mouth];
+            bool beside = r->g->arc[p->arc].from == r->g->arc[a].to && landing != VUGI_NONE
+                && r->links.pool[landing] != VUGI_NONE
+                && r->links.pool[landing] == r->links.pool[a];
+            if (beside && p->z <= hi + head && vugi_run_can_spill(r, p) && !vugi_run_spill(r, p))
+                return false;
+        }
+    }
+    return true;
+}
+
 static bool check_lips(vugi_network *n)
 {
     vugi_run *r = &n->r;
@@ -141,7 +162,7 @@ static bool record(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     t->lag = fmax(t->lag, vugi_time_step_lag(n)); /* while the air is what the step had */
-    bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
+    bool ok = check_heads(t) && check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
     if (n->bared != VUGI_NONE)
         vugi_run_bare(&n->r, n->bared, n->press);
     ok = ok && vugi_run_look(&n->r);

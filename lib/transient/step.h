@@ -14,7 +14,8 @@ typedef struct vugi_time_step {
     const vugi_transient *task;
     size_t stamped; /* events that have their time */
     double time, lag, peak;
-    double carry; /* liquid let in but not in any arc yet, mm3 */
+    double sill_head; /* greatest so far, mm */
+    double carry;     /* liquid let in but not in any arc yet, mm3 */
     size_t steps;
 } vugi_time_step;
 

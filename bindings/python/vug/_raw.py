@@ -509,6 +509,7 @@ class vug_course_summary(Structure):
         ("peak_pressure_pa", F64),
         ("returned_mm3", F64),
         ("start_mm3", F64),
+        ("sill_head_mm", F64),
     ]
 
 

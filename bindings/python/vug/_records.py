@@ -659,6 +659,8 @@ class CourseSummary(Record):
     returned_mm3: float
     #: liquid inside at first: above 0 after vug_fill_turn()
     start_mm3: float
+    #: viscous: greatest height over a sill of the liquid that runs over it
+    sill_head_mm: float
 
 
 class CourseEvent(Record):
