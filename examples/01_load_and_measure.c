@@ -23,7 +23,7 @@ int main(int argc, char **argv)
             m.hi_mm[2] - m.lo_mm[2]);
         printf("%.3f ml of resin\n", 1e-3 * m.volume_mm3);
     }
-    for (size_t i = 0; i < vug_context_warning_count(ctx); i++)
+    for (size_t i = 0; vug_context_warning(ctx, i); i++)
         fprintf(stderr, "warning: %s\n", vug_context_warning(ctx, i));
     if (status)
         fprintf(stderr, "%s\n", vug_context_message(ctx));

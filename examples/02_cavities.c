@@ -18,7 +18,7 @@ int main(int argc, char **argv)
         status = vug_cavities_find(ctx, part, NULL, 0, NULL, &inside);
     for (size_t i = 0; !status && i < vug_cavities_count(inside); i++) {
         vug_cavity_info info = {.struct_size = sizeof info};
-        status = vug_cavities_info(inside, i, &info);
+        status = vug_cavities_get(inside, i, &info);
         if (!status)
             printf("cavity %zu: %.3f ml, %s, %u chambers, %u throats\n", i, 1e-3 * info.volume_mm3,
                 info.sealed ? "sealed" : "open", (unsigned)info.chambers, (unsigned)info.throats);

@@ -27,7 +27,7 @@ int main(int argc, char **argv)
     for (size_t i = 0; !status && i < vug_pockets_count(pockets); i++) {
         vug_pocket_info pocket = {.struct_size = sizeof pocket};
         vug_bore_info bore = {.struct_size = sizeof bore};
-        status = vug_pockets_info(pockets, i, &pocket);
+        status = vug_pockets_get(pockets, i, &pocket);
         if (!status)
             status = vug_pockets_bore(ctx, inside, pockets, i, &bore);
         if (!status)

@@ -30,7 +30,7 @@ int main(int argc, char **argv)
         char words[160];
         for (size_t i = 0; i < count; i++)
             worst = trapped[i] > worst ? trapped[i] : worst;
-        status = vug_pose_words(ctx, up, words, sizeof words);
+        status = vug_pose_words(ctx, NULL, up, words, sizeof words);
         printf("of %zu poses the worst traps %.0f mm3, the best %.0f mm3\n", count, worst,
             trapped[best]);
         printf("that is %s\n", words);

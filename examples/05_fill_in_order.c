@@ -29,16 +29,16 @@ int main(int argc, char **argv)
     if (!status)
         status = vug_cavities_find(ctx, part, NULL, 0, NULL, &inside);
     if (!status)
-        status = vug_fill_run(ctx, inside, up, NULL, 0, NULL, &course);
+        status = vug_fill_run(ctx, inside, NULL, up, NULL, 0, NULL, &course);
     for (size_t i = 0; !status && i < vug_course_event_count(course); i++) {
-        vug_course_event event = {.struct_size = sizeof event};
-        status = vug_course_event_at(course, i, &event);
+        vug_event_info event = {.struct_size = sizeof event};
+        status = vug_course_event(course, i, &event);
         if (!status)
             printf("%8.0f mm3: %s\n", event.liquid_mm3, words[event.kind]);
     }
     if (!status) {
-        vug_course_summary end = {.struct_size = sizeof end};
-        status = vug_course_summarize(course, &end);
+        vug_course_info end = {.struct_size = sizeof end};
+        status = vug_course_get(course, &end);
         printf("%8.0f mm3 of air stay\n", end.trapped_mm3);
     }
     if (status)

@@ -17,7 +17,6 @@ int main(int argc, char **argv)
     const int32_t roles[2] = {VUG_ROLE_INLET, VUG_ROLE_VENT};
     vug_fluid_init(&paint, sizeof paint);
     vug_fill_options_init(&options, sizeof options);
-    options.fluid = &paint;
     options.viscous = 1;
     options.inlet_sealed = 1; /* the syringe fits tightly */
     options.columns_across = 100;
@@ -31,11 +30,11 @@ int main(int argc, char **argv)
         status = vug_fluid_preset(ctx, VUG_FLUID_CRAFT_ACRYLIC, VUG_TYPICAL, 20.0, &paint);
     for (int i = 0; !status && i < 2; i++) {
         vug_course *course = NULL;
-        vug_course_summary end = {.struct_size = sizeof end};
+        vug_course_info end = {.struct_size = sizeof end};
         options.rate_mm3_s = rates_mm3_s[i];
-        status = vug_fill_run(ctx, inside, up, roles, 2, &options, &course);
+        status = vug_fill_run(ctx, inside, &paint, up, roles, 2, &options, &course);
         if (!status)
-            status = vug_course_summarize(course, &end);
+            status = vug_course_get(course, &end);
         if (!status)
             printf("%.1f ml in %.0f s, at up to %.0f Pa; %.2f ml of air stay\n",
                 1e-3 * end.liquid_mm3, end.time_s, end.peak_pressure_pa, 1e-3 * end.trapped_mm3);

@@ -24,10 +24,10 @@ int main(int argc, char **argv)
         status = vug_cavities_find(ctx, part, holes, 2, NULL, &inside);
     for (int32_t vent = 0; !status && vent < 2; vent++) {
         const int32_t roles[2] = {VUG_ROLE_OPEN, vent ? VUG_ROLE_OPEN : VUG_ROLE_SEALED};
-        vug_course_summary end = {.struct_size = sizeof end};
-        status = vug_drain_run(ctx, inside, up, roles, 2, NULL, &course);
+        vug_course_info end = {.struct_size = sizeof end};
+        status = vug_drain_run(ctx, inside, NULL, up, roles, 2, NULL, &course);
         if (!status)
-            status = vug_course_summarize(course, &end);
+            status = vug_course_get(course, &end);
         if (!status && end.held)
             printf("%s: it does not run out by itself, no air gets in\n",
                 vent ? "vented" : "closed");

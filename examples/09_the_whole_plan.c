@@ -21,20 +21,20 @@ int main(int argc, char **argv)
     if (!status)
         status = vug_plan_make(ctx, inside, NULL, NULL, NULL, 0, NULL, &plan);
     if (!status)
-        status = vug_plan_describe(plan, 0, &info); /* the best of several */
+        status = vug_plan_get(plan, 0, &info); /* the best of several */
     for (uint32_t i = 0; !status && i < info.bores; i++) {
-        vug_plan_bore bore = {.struct_size = sizeof bore};
-        status = vug_plan_bore_at(plan, 0, i, &bore);
+        vug_plan_bore_info bore = {.struct_size = sizeof bore};
+        status = vug_plan_bore(plan, 0, i, &bore);
         if (!status)
             printf("drill %.1f mm at (%.0f, %.0f, %.0f), %.0f mm deep\n", bore.diameter_mm,
                 bore.point_mm[0], bore.point_mm[1], bore.point_mm[2], bore.depth_mm);
     }
     for (uint32_t i = 0; !status && i < info.steps; i++) {
-        vug_plan_step step = {.struct_size = sizeof step};
+        vug_step_info step = {.struct_size = sizeof step};
         char words[160];
-        status = vug_plan_step_at(plan, 0, VUG_PLAN_FILL, i, &step);
+        status = vug_plan_step(plan, 0, VUG_PLAN_FILL, i, &step);
         if (!status)
-            status = vug_pose_words(ctx, step.up, words, sizeof words);
+            status = vug_pose_words(ctx, NULL, step.up, words, sizeof words);
         if (!status)
             printf("Hold it %s. Inject %.1f ml.%s\n", words, 1e-3 * step.inject_mm3,
                 step.cover ? " Cover what lies under paint." : "");

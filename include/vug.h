@@ -19,9 +19,19 @@
  *           _free call, which accepts NULL, in any order, also after the context
  *           is gone. Pointers got from an object stay valid until it is freed.
  *           Arrays given to the library are read during the call and not kept.
- * Structs.  The first member of each options or result struct is struct_size.
- *           Set it with the struct's _init call, which also fills the defaults.
- *           NULL options mean the defaults. Members are only ever appended.
+ * Structs.  The first member of each struct is struct_size, its size as the
+ *           caller's compiler sees it. What goes in is set up by its _init call,
+ *           which fills the defaults; NULL options mean the defaults. What comes
+ *           out has no _init: set struct_size and no more, as in
+ *               vug_mesh_measures m = {.struct_size = sizeof m};
+ *           Members are only ever appended.
+ * Names.    vug_THING_get() reads the _info struct of a thing, or of number index
+ *           of several; its parts are read by calls of their names, such as
+ *           vug_course_event(). Texts by number end with NULL. The fluid is an
+ *           argument wherever one is needed, and NULL is water.
+ * Numbers.  Constants have the size and sign of int32_t: each enum has a member
+ *           that is -1 and stands for none of it, so every compiler and binding
+ *           generator takes it as signed. Versions are macros, for #if.
  * Results.  The same input and build give the same bytes for any number of
  *           threads.
  */
@@ -30,8 +40,6 @@
 
 #include <stddef.h>
 #include <stdint.h>
-
-#define VUG_VERSION_STRING "1.0.0"
 
 #if defined(__cplusplus)
 #define VUG_EXTERN extern "C"
@@ -52,18 +60,18 @@
 /* base: version, status, context                                           */
 /* ======================================================================== */
 
-/** Version of this header. vug_version_number() gives the library's own. */
-enum {
-    VUG_VERSION_MAJOR = 1,
-    VUG_VERSION_MINOR = 0,
-    VUG_VERSION_PATCH = 0
-};
+/** Version of this header, for #if. vug_version_number() gives the library's own. */
+#define VUG_VERSION_MAJOR 1
+#define VUG_VERSION_MINOR 0
+#define VUG_VERSION_PATCH 0
+#define VUG_VERSION_STRING "1.0.0"
 
 /** Result of a call: one of the VUG_OK / VUG_ERR_ constants. Numbers are never
  *  reused. Treat a number you do not know as a failure. */
 typedef int32_t vug_status;
 
 enum {
+    VUG_ERR_UNKNOWN = -1,    /**< none of these */
     VUG_OK = 0,              /**< it worked */
     VUG_ERR_ARGUMENT = 1,    /**< a pointer, count, index or option is not acceptable */
     VUG_ERR_MEMORY = 2,      /**< the allocator returned NULL */
@@ -82,11 +90,15 @@ enum {
 
 /** Limits of this version. */
 enum {
+    VUG_MAX_NONE = -1,
     VUG_MAX_TRIANGLES = 2147483647, /**< triangles in one mesh */
     VUG_MAX_COORDINATE_MM = 1000000000, /**< size of a coordinate of a mesh, mm: 1000 km */
     VUG_MAX_COLUMNS_ACROSS = 16384, /**< columns along one side of the sampling grid */
-    VUG_MAX_OPENINGS = 64,          /**< openings of one cavity set */
-    VUG_MAX_THREADS = 256           /**< threads of one context */
+    VUG_MAX_OPENINGS = 65536,       /**< openings of one cavity set */
+    VUG_MAX_THREADS = 256,          /**< threads of one context */
+    VUG_MAX_TURNS = 32,             /**< turns of one sequence of a plan */
+    VUG_MAX_BORES = 16              /**< new bores of one plan; a part without openings gets up to
+                                       2 more */
 };
 
 /** Version of the library as major * 10000 + minor * 100 + patch. Never fails. */
@@ -107,16 +119,9 @@ VUG_API const char *vug_status_string(vug_status status);
  *  constant; do not free. */
 VUG_API const char *vug_status_name(vug_status status);
 
-/** How many named constants vug_constant_name() and vug_constant_value() know. */
-VUG_API size_t vug_constant_count(void);
-
-/** Name of constant number index, or NULL past the end. For bindings that cannot read
- *  this header: every constant and limit in it is listed. */
-VUG_API const char *vug_constant_name(size_t index);
-
-/** Value of the constant or limit called name, into *value.
- *  Errors: VUG_ERR_ARGUMENT (NULL), VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_constant_value(const char *name, int64_t *value);
+/** Name of constant number index, with its value in *value (may be NULL), or NULL past the end.
+ *  For bindings that cannot read this header: every constant and limit in it is listed. */
+VUG_API const char *vug_constant(size_t index, int64_t *value);
 
 /** A context: allocator, number of threads, progress and cancel, last message. */
 typedef struct vug_context vug_context;
@@ -165,11 +170,9 @@ VUG_API void vug_context_free(vug_context *ctx);
  *  limit as they apply; "" if none failed. Valid until the next call on ctx. NULL gives "". */
 VUG_API const char *vug_context_message(const vug_context *ctx);
 
-/** Number of warnings gathered since the context was made or vug_context_clear_warnings()
- *  was called; at most 64 are kept. NULL gives 0. */
-VUG_API size_t vug_context_warning_count(const vug_context *ctx);
-
-/** Text of warning number index, or NULL past the end. Valid until the next call on ctx. */
+/** Text of warning number index of those gathered since the context was made or
+ *  vug_context_clear_warnings() was called, at most 64, or NULL past the end. Valid until the next
+ *  call on ctx. */
 VUG_API const char *vug_context_warning(const vug_context *ctx, size_t index);
 
 /** Forgets all warnings. NULL is allowed. */
@@ -196,10 +199,16 @@ VUG_API void vug_free(vug_context *ctx, void *ptr);
 /* flow: fluids, tubes and holes, capillarity (no mesh, no allocation)      */
 /* ======================================================================== */
 /* Every call here takes a context for its message only: ctx may be NULL. Each checks its numbers:
- * VUG_ERR_ARGUMENT is a NULL where a result belongs, VUG_ERR_DOMAIN a number (NaN too) outside the
- * range of the formula, with name, value and limits in the message. No result is ever NaN or
- * infinite. The _array forms stop at the first bad element, name it, and then write nothing.
- * Nothing here allocates memory, so any number of threads may call with one context each. */
+ * VUG_ERR_ARGUMENT is a NULL where a result belongs, VUG_ERR_DOMAIN a number (NaN too) outside
+ * the range of the formula, with name, value and limits in the message. No result is ever NaN or
+ * infinite. Nothing here allocates memory, so any number of threads may call with one context
+ * each.
+ *
+ * A law that is drawn as a curve takes a row: its last three arguments are const double *x,
+ * size_t count, double *y, and a single number is a row of 1 (&x, 1, &y). y may be x itself. A
+ * bad element stops it, is named, and nothing is written; count 0 is no error. So there is one
+ * form of each law, and a curve costs one call from any language. All other sums are answers
+ * about one thing and take numbers. */
 
 /** A liquid. Stress against shear rate is tau = yield + consistency * rate^index (Herschel and
  *  Bulkley); index 1 and yield 0 is a plain (Newtonian) liquid whose viscosity is the consistency,
@@ -215,8 +224,8 @@ typedef struct vug_fluid {
 } vug_fluid;
 
 /** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274
- *  N/m, contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call. Errors:
- *  VUG_ERR_ARGUMENT. */
+ *  N/m, contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call, but for the
+ *  resin of vug_cups_find(). Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_fluid_init(vug_fluid *fluid, size_t size);
 
 /** Flow through a long round tube, driven by a pressure difference: Rabinowitsch's integral in
@@ -225,24 +234,15 @@ VUG_API vug_status vug_fluid_init(vug_fluid *fluid, size_t size);
  *  negative pressure gives a negative flow. radius_mm 1e-4..1e4, length_mm 1e-4..1e7. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_tube_flow(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    double length_mm, double pressure_pa, double *flow_mm3_s);
-
-/** vug_tube_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_tube_flow_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
 
 /** The inverse: pressure that drives a flow. Flow 0 needs 0; any other needs more than
  *  vug_tube_start_pressure(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    double length_mm, double flow_mm3_s, double *pressure_pa);
+    double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
 
-/** vug_tube_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid,
-    double radius_mm, double length_mm, const double *flow_mm3_s, size_t count,
-    double *pressure_pa);
-
-/** Pressure up to which a yield stress keeps a tube still: 2 length yield / radius. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+/** Pressure up to which a yield stress keeps a tube still: 2 length yield / radius. A slot starts
+ *  like a tube whose radius is its gap. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid,
     double radius_mm, double length_mm, double *pressure_pa);
 
@@ -250,24 +250,13 @@ VUG_API vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fl
  *  take a share of 0.63 gap/width, which this leaves out). width_mm is at least gap_mm. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, double pressure_pa, double *flow_mm3_s);
-
-/** vug_slot_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_slot_flow_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
+    double width_mm, double length_mm, const double *pressure_pa, size_t count,
+    double *flow_mm3_s);
 
 /** The inverse of vug_slot_flow(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, double flow_mm3_s, double *pressure_pa);
-
-/** vug_slot_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_slot_pressure_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
-
-/** Pressure up to which a yield stress keeps a slot still: 2 length yield / gap. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double length_mm, double *pressure_pa);
+    double width_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa);
 
 /** Flow through a round hole in a wall, of any length from 0 (a sharp-edged orifice) to a long tube,
  *  from creeping flow to Reynolds numbers of some thousands. The pressure drop is that of a tube
@@ -281,40 +270,26 @@ VUG_API vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fl
  *  number of 200. diameter_mm 1e-4..1e4, length_mm 0..1e7. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double length_mm, double pressure_pa, double *flow_mm3_s);
-
-/** vug_hole_flow() for count pressures. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
 
 /** The inverse of vug_hole_flow(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double length_mm, double flow_mm3_s, double *pressure_pa);
-
-/** vug_hole_pressure() for count flows. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
-    double *pressure_pa);
+    double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
 
 /** Pressure up to which a yield stress keeps a hole still. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
     double diameter_mm, double length_mm, double *pressure_pa);
 
-/** Time for the level above the outer end of a hole to fall from from_mm to to_mm in a vessel of
- *  constant cross-section, with air coming in freely elsewhere: the integral of area / flow with
- *  the flow of vug_hole_flow() under the head. Capillarity, which may stop it early, is not in it:
- *  see vug_capillary_hold_head(). Errors: VUG_ERR_DOMAIN also when the yield stress stops it above
- *  to_mm. */
+/** Time for the level above the outer end of a hole to fall from the last to the first of count
+ *  levels (2 or more, rising, the first above 0) in a vessel with the given areas there, linear
+ *  in between, with air coming in freely elsewhere: the integral of area / flow with the flow of
+ *  vug_hole_flow() under the head. A vessel of constant cross-section is two levels with one
+ *  area. Capillarity, which may stop it early, is not in it: see vug_capillary_hold_head().
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also when the yield stress stops it above the first
+ *  level). */
 VUG_API vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
-    double wall_mm, double area_mm2, double from_mm, double to_mm, double *time_s);
-
-/** The same for a vessel whose cross-section changes: count levels (rising, the first above 0) and
- *  the areas there, linear in between. Time from the last level down to the first. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid,
-    double hole_diameter_mm, double wall_mm, const double *level_mm, const double *area_mm2,
-    size_t count, double *time_s);
+    double wall_mm, const double *level_mm, const double *area_mm2, size_t count, double *time_s);
 
 /** Capillary length sqrt(tension / (density g)). Errors: VUG_ERR_DOMAIN also for no tension. */
 VUG_API vug_status vug_capillary_length(vug_context *ctx, const vug_fluid *fluid,
@@ -326,14 +301,10 @@ VUG_API vug_status vug_capillary_rise(vug_context *ctx, const vug_fluid *fluid, 
     double *height_mm);
 
 /** Pressure with which a round hole draws the liquid in (negative: must be pushed in), which is
- *  also what holds it there against draining or against air: 4 tension cos(angle) / diameter.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+ *  also what holds it there against draining or against air: 4 tension cos(angle) / diameter. A
+ *  slot draws like a hole of twice its gap. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid,
     double diameter_mm, double *pressure_pa);
-
-/** The same for a slot: 2 tension cos(angle) / gap. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_capillary_slot_pressure(vug_context *ctx, const vug_fluid *fluid,
-    double gap_mm, double *pressure_pa);
 
 /** Height of liquid that hangs above a round hole by capillarity, at most: a drop on the wetted
  *  outer rim may bulge to a half ball, 4 tension / (density g diameter). Draining stops there.
@@ -357,24 +328,22 @@ VUG_API vug_status vug_capillary_hold_diameter(vug_context *ctx, const vug_fluid
 VUG_API vug_status vug_exchange_diameter(vug_context *ctx, const vug_fluid *fluid, double *free_mm,
     double *pinned_mm);
 
-/** vug_exchange_diameter() for count contact angles in place of the fluid's own. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_exchange_diameter_array(vug_context *ctx, const vug_fluid *fluid,
-    const double *contact_angle_deg, size_t count, double *free_mm, double *pinned_mm);
-
 /** Flow out of a lone hole that lets air in as liquid goes out: its area times the speed of a long
- *  bubble in it, vug_bubble_tube_speed(); 0 up to the diameter where bubbles are stuck. What one
+ *  bubble in it, vug_bubble_tube_speed(); 0 up to the diameter where bubbles are held. What one
  *  hole manages alone is far less than vug_hole_flow(); a second hole is worth more than a wider
  *  one. An estimate for a hole some diameters long; a short one passes more. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_exchange_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double *flow_mm3_s);
 
-/** Tube diameter up to which a long bubble stays where it is in a standing tube that the liquid
- *  wets: density g radius^2 / tension = 0.842 (Bretherton 1961), or held by the yield stress if
- *  that is more. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid,
-    double *diameter_mm);
+/** Sizes up to which bubbles stay where they are. *tube_mm: diameter of a standing tube that the
+ *  liquid wets, for a long bubble in it: density g radius^2 / tension = 0.842 (Bretherton 1961),
+ *  or what the yield stress holds if that is more. *open_mm: diameter of a round bubble in the
+ *  open, held by the yield stress alone: 2 yield / (0.143 density g), the yield stress scaled by
+ *  density g radius (Tsamopoulos et al. 2008, J. Fluid Mech. 601:123). Either may be NULL.
+ *  Errors: VUG_ERR_ARGUMENT (both NULL), VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_bubble_held(vug_context *ctx, const vug_fluid *fluid, double *tube_mm,
+    double *open_mm);
 
 /** Speed of a long bubble rising in a standing tube: the correlations of Viana et al. 2003 (J.
  *  Fluid Mech. 494:379, 262 experiments, 1 to 3900 mPa s), never above Bretherton's 1961 law near
@@ -382,46 +351,36 @@ VUG_API vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *
  *  density g diameter, at which a bubble just moves: an estimate. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,
-    double diameter_mm, double *speed_mm_s);
-
-/** vug_bubble_tube_speed() for count diameters. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_bubble_tube_speed_array(vug_context *ctx, const vug_fluid *fluid,
     const double *diameter_mm, size_t count, double *speed_mm_s);
 
 /** Speed of a lone bubble of the given volume-equivalent radius in the open: drag of Tomiyama et
  *  al. 1998. clean 0: its skin is held by dirt or surfactant (Stokes for small ones; paint, dirty
  *  solvent), 1: the skin moves (Hadamard and Rybczynski). 0 if the yield stress holds it. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    int32_t clean, double *speed_mm_s);
-
-/** vug_bubble_open_speed() for count radii. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_bubble_open_speed_array(vug_context *ctx, const vug_fluid *fluid,
-    const double *radius_mm, size_t count, int32_t clean, double *speed_mm_s);
-
-/** Radius up to which a round bubble is held by the yield stress: yield / (0.143 density g), with
- *  the yield stress scaled by density g radius (Tsamopoulos et al. 2008, J. Fluid Mech. 601:123).
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid,
-    double *radius_mm);
+VUG_API vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, int32_t clean,
+    const double *radius_mm, size_t count, double *speed_mm_s);
 
 /** Which drills are at hand. */
 enum {
+    VUG_DRILLS_NONE = -1,
     VUG_DRILLS_STOCK = 0,  /**< the trade's stock: 0.2 to 25 mm, series of ISO 235 */
     VUG_DRILLS_TENTHS = 1, /**< a set from 1 to 10 mm by 0.1 */
     VUG_DRILLS_HALVES = 2, /**< a set from 1 to 13 mm by 0.5 */
     VUG_DRILLS_COUNT = 3
 };
 
-/** The smallest drill of a series at or above diameter_mm. Errors: VUG_ERR_NOT_FOUND (larger than
- *  the largest), VUG_ERR_ARGUMENT (no such series). */
-VUG_API vug_status vug_drill_at_or_above(vug_context *ctx, int32_t series, double diameter_mm,
-    double *drill_mm);
+/** Which neighbour of a size. */
+enum {
+    VUG_AT_NONE = -1,
+    VUG_AT_OR_ABOVE = 0,
+    VUG_AT_OR_BELOW = 1
+};
 
-/** The largest drill of a series at or below diameter_mm. Errors as above. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_drill_at_or_below(vug_context *ctx, int32_t series, double diameter_mm,
-    double *drill_mm);
+/** The drill of a series next to diameter_mm: the smallest VUG_AT_OR_ABOVE it, or the largest
+ *  VUG_AT_OR_BELOW it. Errors: VUG_ERR_ARGUMENT (no such series or side), VUG_ERR_DOMAIN,
+ *  VUG_ERR_NOT_FOUND (the series does not go there). */
+VUG_API vug_status vug_drill_next(vug_context *ctx, int32_t series, int32_t side,
+    double diameter_mm, double *drill_mm);
 
 /** What to have on the bench for a volume to fill. */
 typedef struct vug_supply {
@@ -436,22 +395,16 @@ typedef struct vug_supply {
     double cost;               /**< paint_ml at the price, in the price's currency */
 } vug_supply;
 
-/** Fills *supply with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_supply_init(vug_supply *supply, size_t size);
-
-/** Syringe loads, paint with losses, and cost. loss_fraction 0..10 of the volume stays in cups, on
- *  walls or runs out (0.1 is common practice, no source). price_per_l may be 0. One syringe is
- *  refilled, so its dead space counts once. syringe_ml is a nominal capacity, 0.1..1000. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+/** Syringe loads (volume_mm3 / capacity, rounded up), paint with losses, and cost. loss_fraction
+ *  0..10 of the volume stays in cups, on walls or runs out (0.1 is common practice, no source).
+ *  price_per_l may be 0. One syringe is refilled, so its dead space counts once. syringe_ml is a
+ *  nominal capacity, 0.1..1000. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml,
     double loss_fraction, double price_per_l, vug_supply *supply);
 
-/** Only the loads: volume_mm3 / capacity, rounded up. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml,
-    int64_t *loads);
-
 /** Liquids of the bench. */
 enum {
+    VUG_FLUID_NONE = -1,
     VUG_FLUID_WATER = 0,
     VUG_FLUID_ISOPROPANOL = 1,
     VUG_FLUID_RESIN = 2,           /**< photopolymer, not cured */
@@ -464,6 +417,7 @@ enum {
 
 /** Which end of a range. Each property has its own: VUG_LOW gives the lowest of each. */
 enum {
+    VUG_LEVEL_NONE = -1,
     VUG_LOW = 0,
     VUG_TYPICAL = 1,
     VUG_HIGH = 2,
@@ -507,9 +461,6 @@ typedef struct vug_needle {
     double bore_least_mm;      /**< ISO 9626 minimum, for the worst case; 0: not known here */
 } vug_needle;
 
-/** Fills *needle with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_needle_init(vug_needle *needle, size_t size);
-
 /** The needle of a gauge (10 to 30, not all). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_needle_by_gauge(vug_context *ctx, int32_t gauge, vug_needle *needle);
 
@@ -526,9 +477,6 @@ typedef struct vug_syringe {
     double dead_space_ml;      /**< left in it when pushed home, at most (ISO 7886-1) */
     double tolerance_ml;       /**< error of a full load, at most (ISO 7886-1) */
 } vug_syringe;
-
-/** Fills *syringe with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_syringe_init(vug_syringe *syringe, size_t size);
 
 /** The syringe of a nominal capacity: 1, 2, 2.5, 3, 5, 10, 20, 30, 50 or 60 mL. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
@@ -564,18 +512,12 @@ typedef struct vug_injected {
 /** Fills *injection with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_injection_init(vug_injection *injection, size_t size);
 
-/** Fills *injected with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_injected_init(vug_injected *injected, size_t size);
-
-/** Pressure, thumb force and time for a flow above 0. injection NULL: the defaults. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_inject_at_flow(vug_context *ctx, const vug_fluid *fluid,
-    const vug_injection *injection, double flow_mm3_s, vug_injected *injected);
-
-/** Flow and time for a thumb force. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a force that
- *  does not move it). */
-VUG_API vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
-    const vug_injection *injection, double thumb_force_n, vug_injected *injected);
+/** Pressure, thumb force and time for a flow, or flow and time for a thumb force: one of the two
+ *  is above 0, the other 0. injection NULL: the defaults. Errors: VUG_ERR_ARGUMENT (both given,
+ *  or none), VUG_ERR_DOMAIN (also a force that does not move it). */
+VUG_API vug_status vug_inject(vug_context *ctx, const vug_fluid *fluid,
+    const vug_injection *injection, double flow_mm3_s, double thumb_force_n,
+    vug_injected *injected);
 
 /** A sum of some inputs, for vug_interval_of(): writes *answer and returns VUG_OK, or an error. */
 typedef vug_status (*vug_sum_fn)(void *user, const double *input, double *answer);
@@ -590,9 +532,6 @@ typedef struct vug_interval {
     double share;              /**< of high - low that this input gives alone, 0..1 */
 } vug_interval;
 
-/** Fills *interval with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_interval_init(vug_interval *interval, size_t size);
-
 /** Range of a sum over ranges of count (1..12) inputs: the sum at every corner and at the typical
  *  point; exact when the sum only rises or only falls with each input. spread (may be NULL): count
  *  answers' spreads with one input over its range and the rest typical. Errors: VUG_ERR_ARGUMENT,
@@ -603,6 +542,7 @@ VUG_API vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user,
 
 /** What makes a hole as wide as it must be. */
 enum {
+    VUG_HOLE_NONE = -1,
     VUG_HOLE_INJECT = 0,       /**< liquid pressed through it by the thumb */
     VUG_HOLE_NEEDLE = 1,       /**< the needle must go through, with room for air */
     VUG_HOLE_AIR = 2,          /**< air must leave through it */
@@ -639,7 +579,7 @@ typedef struct vug_hole_task {
 /** The hole to drill. */
 typedef struct vug_hole_choice {
     uint32_t struct_size;
-    int32_t decides;           /**< VUG_HOLE_ condition; -1: none asked */
+    int32_t decides;           /**< VUG_HOLE_ condition; VUG_HOLE_NONE: none asked */
     double least_mm;           /**< the widest of the conditions */
     double drill_mm;           /**< next drill at or above */
     double margin;             /**< drill / least - 1 */
@@ -657,9 +597,6 @@ typedef struct vug_hole_choice {
 /** Fills *task with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_hole_task_init(vug_hole_task *task, size_t size);
 
-/** Fills *choice with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_hole_choice_init(vug_hole_choice *choice, size_t size);
-
 /** The hole that meets every condition asked, the drill for it, and which condition decides.
  *  Errors: VUG_ERR_ARGUMENT (no condition asked), VUG_ERR_DOMAIN (also a condition no hole up to 1
  *  m meets), VUG_ERR_NOT_FOUND (no such drill). */
@@ -668,6 +605,7 @@ VUG_API vug_status vug_hole_choose(vug_context *ctx, const vug_fluid *fluid,
 
 /** A fluid's properties, as inputs that may decide. */
 enum {
+    VUG_PROPERTY_NONE = -1,
     VUG_PROPERTY_DENSITY = 0,
     VUG_PROPERTY_TENSION = 1,
     VUG_PROPERTY_ANGLE = 2,
@@ -684,18 +622,7 @@ VUG_API vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low,
     const vug_fluid *typical, const vug_fluid *high, const vug_hole_task *task,
     vug_interval *least_mm, vug_hole_choice *worst);
 
-/** What a rinse leaves of the concentration: 1 - mixing fresh / (mixing residue + fresh). mixing
- *  is the share of the residue that meets the solvent: 1 well shaken (residue / (residue +
- *  fresh)), 0 a blind pocket that none reaches. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_mm3,
-    double mixing, double *factor);
-
-/** Cycles that bring the concentration to target_fraction of what it was. *reached (may be NULL):
- *  what it is after them. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also above 1e6 cycles). */
-VUG_API vug_status vug_rinse_cycles(vug_context *ctx, double residue_mm3, double fresh_mm3,
-    double mixing, double target_fraction, int32_t *cycles, double *reached);
-
-/** Least solvent for each of a number of equal cycles to reach the target. Errors:
+/** Least solvent for each of a number of equal soaks to reach the target, by the same law. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a target that so few cycles cannot reach at that
  *  mixing). */
 VUG_API vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, double mixing,
@@ -707,16 +634,18 @@ typedef struct vug_rinse {
     int32_t soak_cycles;       /**< fill, shake, drain to the residue */
     double soak_mm3;           /**< solvent that takes */
     double soak_reached;       /**< fraction of the concentration left */
+    double soak_factor;        /**< fraction that each cycle leaves */
     double flush_mm3;          /**< solvent run through the full, stirred cavity; first fill too */
     double least_mm3;          /**< what very many very small rinses would take */
 } vug_rinse;
 
-/** Fills *rinse with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_rinse_init(vug_rinse *rinse, size_t size);
-
 /** Soaking against flushing, for a cavity and the residue that draining leaves in it (from the
- *  drain simulation). Solvent vapour burns and resin irritates skin: gloves, air, no flame, and
- *  the data sheets. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+ *  drain simulation), until the concentration is target_fraction of what it was. Each soak fills
+ *  the cavity with fresh = cavity - residue of solvent and leaves 1 - mixing fresh / (mixing
+ *  residue + fresh). mixing is the share of the residue that meets the solvent: 1 well shaken
+ *  (residue / cavity), towards 0 a blind pocket that none reaches. Solvent vapour burns and resin
+ *  irritates skin: gloves, air, no flame, and the data sheets. Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_DOMAIN (also above 1e6 cycles). */
 VUG_API vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue_mm3,
     double mixing, double target_fraction, vug_rinse *rinse);
 
@@ -727,21 +656,18 @@ VUG_API vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double
 VUG_API vug_status vug_soak_time(vug_context *ctx, double depth_mm, double diffusivity_m2_s,
     double fraction_left, double *time_s);
 
-/** Glue or filler for a round plug: pi/4 diameter^2 depth. Errors: VUG_ERR_ARGUMENT,
- *  VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_plug_volume(vug_context *ctx, double diameter_mm, double depth_mm,
-    double *volume_mm3);
+/** A round plug: *volume_mm3 of glue or filler, pi/4 diameter^2 depth, and *shear_pa, the shear
+ *  stress on the glue around it when it holds pressure_pa, pressure diameter / (4 depth). Either
+ *  may be NULL. Errors: VUG_ERR_ARGUMENT (both NULL), VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_plug(vug_context *ctx, double diameter_mm, double depth_mm,
+    double pressure_pa, double *volume_mm3, double *shear_pa);
 
 /** Pressure of a head of liquid: density g head. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double head_mm,
     double *pressure_pa);
 
-/** Shear stress on the glue around a plug that holds a pressure: pressure diameter / (4 depth).
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm,
-    double pressure_pa, double *shear_pa);
-
 enum {
+    VUG_SHELL_NONE = -1,
     VUG_SHELL_SPHERE = 0,
     VUG_SHELL_CYLINDER = 1,    /**< closed ends, long */
     VUG_SHELL_COUNT = 2
@@ -762,15 +688,11 @@ typedef struct vug_shell {
 /** Fills *shell with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_shell_init(vug_shell *shell, size_t size);
 
-/** Relative growth of the cavity per pressure inside (Lame's thick shell). shell NULL: defaults.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_shell_compliance(vug_context *ctx, const vug_shell *shell,
-    double *compliance_per_pa);
-
-/** Largest tension in the wall at a pressure inside: hoop stress at the inner face (Lame). Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_shell_stress(vug_context *ctx, const vug_shell *shell, double pressure_pa,
-    double *stress_pa);
+/** What a pressure inside does to a shell (Lame's thick shell): *growth, of the cavity, relative,
+ *  and *stress_pa, the largest tension in the wall, hoop stress at the inner face. Either may be
+ *  NULL; shell NULL: defaults. Errors: VUG_ERR_ARGUMENT (both NULL), VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_shell_under(vug_context *ctx, const vug_shell *shell, double pressure_pa,
+    double *growth, double *stress_pa);
 
 /** What is sealed in. */
 typedef struct vug_sealed {
@@ -826,16 +748,12 @@ VUG_API vug_status vug_drying_time(vug_context *ctx, double water_mm3, double ho
  *  times (penetration) and 70 times (critical dose): give ranges. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_cure_depth(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
-    double dose_mj_cm2, double *depth_mm);
-
-/** vug_cure_depth() for count doses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm,
-    double critical_mj_cm2, const double *dose_mj_cm2, size_t count, double *depth_mm);
+    const double *dose_mj_cm2, size_t count, double *depth_mm);
 
 /** Dose on the surface that cures to a depth: critical exp(depth / penetration). Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
-    double depth_mm, double *dose_mj_cm2);
+    const double *depth_mm, size_t count, double *dose_mj_cm2);
 
 /** The working curve from count (2 or more) measured doses and cured depths, by least squares of
  *  depth on ln(dose). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (doses all alike, or depths that fall
@@ -870,29 +788,22 @@ VUG_API vug_status vug_cure_through(vug_context *ctx, const vug_cure_inside *ins
  *  The attenuation is that of visible light, not the curing light's. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_wall_transmission(vug_context *ctx, double attenuation_per_mm,
-    double refractive_index, double thickness_mm, double *share);
-
-/** vug_wall_transmission() for count thicknesses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_wall_transmission_array(vug_context *ctx, double attenuation_per_mm,
     double refractive_index, const double *thickness_mm, size_t count, double *share);
 
 /** Reflectance of a film over a background (0 black .. 1 white): Kubelka and Munk with absorption
  *  K and scattering S per mm. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_film_reflectance(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double background, double *reflectance);
+    double scattering_per_mm, double background, const double *thickness_mm, size_t count,
+    double *reflectance);
 
 /** Transmittance of a film: Kubelka and Munk. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_film_transmittance(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double *transmittance);
+    double scattering_per_mm, const double *thickness_mm, size_t count, double *transmittance);
 
 /** Contrast ratio of a film: its reflectance over black (0) by that over white (0.8); it hides at
  *  0.98 (ISO 6504). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (a film that does not scatter has
  *  none). */
 VUG_API vug_status vug_film_contrast(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double *contrast_ratio);
-
-/** vug_film_contrast() for count thicknesses. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_film_contrast_array(vug_context *ctx, double absorption_per_mm,
     double scattering_per_mm, const double *thickness_mm, size_t count, double *contrast_ratio);
 
 /** Dry film that hides: contrast ratio as asked (0.98). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN.
@@ -925,11 +836,7 @@ VUG_API vug_status vug_relief_init(vug_relief *relief, size_t size);
  *  at crest and hollow, blurred by scattering as a wave of that width is through the skin, q t /
  *  sinh(q t), q = 2 pi / width (diffusion without loss). An estimate: print a step wedge. relief
  *  NULL: defaults. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_relief_contrast(vug_context *ctx, const vug_relief *relief, double skin_mm,
-    double *contrast);
-
-/** vug_relief_contrast() for count skins. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_relief_contrast_array(vug_context *ctx, const vug_relief *relief,
+VUG_API vug_status vug_relief_contrast(vug_context *ctx, const vug_relief *relief,
     const double *skin_mm, size_t count, double *contrast);
 
 /** Thickest skin through which the relief still reads, contrast at the threshold. Errors:
@@ -945,9 +852,6 @@ typedef struct vug_coat {
     double fill_paint_mm3;     /**< wet paint to fill the cavity once */
     double saved_mm3;          /**< may be negative in narrow cavities: then fill */
 } vug_coat;
-
-/** Fills *coat with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_coat_init(vug_coat *coat, size_t size);
 
 /** Paint to coat the wall of a cavity to a dry film, in coats of wet_coat_mm (what hangs without
  *  running: yield stress / (density g) on a standing wall, or vug_film_hang()). Errors:
@@ -987,9 +891,6 @@ typedef struct vug_mesh_measures {
     double hi_mm[3];
 } vug_mesh_measures;
 
-/** Fills *measures with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_mesh_measures_init(vug_mesh_measures *measures, size_t size);
-
 /** Makes a mesh from flat arrays, which are copied. xyz: vertex_count rows of 3 doubles,
  *  xyz_stride bytes from row to row (0: 24). triangles: triangle_count rows of 3 vertex
  *  numbers from 0, counter-clockwise seen from outside the solid, triangle_stride bytes from
@@ -1001,20 +902,26 @@ VUG_API vug_status vug_mesh_from_arrays(vug_context *ctx,
     const uint32_t *triangles, size_t triangle_count, size_t triangle_stride,
     vug_mesh **out);
 
-/** Loads an STL file, binary or ASCII, told apart by content. Small faults (missing endsolid,
- *  a wrong triangle count) become warnings on ctx. *out: vug_mesh_free().
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_IO, VUG_ERR_FORMAT (message with line or
- *  byte), VUG_ERR_MESH, VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_mesh_load_stl(vug_context *ctx, const char *path, vug_mesh **out);
-
-/** The same from memory; name stands for the file in messages (NULL: "memory"). */
-VUG_API vug_status vug_mesh_load_stl_memory(vug_context *ctx, const void *data, size_t size,
-    const char *name, vug_mesh **out);
+/** Formats of files. */
+enum {
+    VUG_FORMAT_NONE = -1,
+    VUG_FORMAT_AUTO = 0,       /**< told by the content, or by what the name ends in */
+    VUG_FORMAT_STL = 1,
+    VUG_FORMAT_PLY = 2,
+    VUG_FORMAT_3MF = 3,        /**< with the feature "lib3mf" */
+    VUG_FORMAT_OBJ = 4,
+    VUG_FORMAT_OFF = 5,
+    VUG_FORMAT_GLTF = 6,       /**< with the feature "assimp" */
+    VUG_FORMAT_GLB = 7,        /**< the same, binary */
+    VUG_FORMAT_COUNT = 8
+};
 
 /** Options of vug_mesh_load(). */
 typedef struct vug_mesh_load_options {
     uint32_t struct_size;
+    int32_t format;               /**< VUG_FORMAT_AUTO (default), or the one to read it as */
     int32_t warn_of_size;         /**< 1 (default): warn when the size looks like another unit */
+    int32_t reserved;
     double unit_mm;               /**< mm in one unit of the file; 0 (default): what the file or its
                                        format says, else 1 */
 } vug_mesh_load_options;
@@ -1022,28 +929,32 @@ typedef struct vug_mesh_load_options {
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_mesh_load_options_init(vug_mesh_load_options *options, size_t size);
 
-/** Loads STL, OBJ, PLY, OFF, and where built in glTF (feature "assimp") and 3MF ("lib3mf"), told
- *  apart by content, else by the name's ending. Nodes, components and build items are put in their
- *  places. options may be NULL. *out: vug_mesh_free().
- *  Errors: those of vug_mesh_load_stl(), VUG_ERR_UNSUPPORTED. */
+/** Loads a file of any VUG_FORMAT_, told apart by content, else by the name's ending, or read as
+ *  options say. STL may be binary or text. Nodes, components and build items are put in their
+ *  places. Small faults (missing endsolid, a wrong triangle count) become warnings on ctx.
+ *  options may be NULL. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_IO, VUG_ERR_FORMAT (message with line or byte), VUG_ERR_MESH, VUG_ERR_LIMIT,
+ *  VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_mesh_load(vug_context *ctx, const char *path,
     const vug_mesh_load_options *options, vug_mesh **out);
 
-/** Saves a binary STL (coordinates as 32-bit floats), written under a temporary name beside
- *  path and renamed, so path is whole or untouched. Errors: VUG_ERR_ARGUMENT, VUG_ERR_IO,
- *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *path);
+/** vug_mesh_load() of a file that is in memory, size bytes at data. name stands for it in
+ *  messages, and its ending tells the format where neither content nor options do (NULL:
+ *  "memory"). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_FORMAT, VUG_ERR_MESH,
+ *  VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size_t size,
+    const char *name, const vug_mesh_load_options *options, vug_mesh **out);
 
-/** Saves a binary PLY (coordinates as 32-bit floats), as vug_mesh_save_stl() does. rgb: a row of 3
- *  bytes, red, green, blue, for each vertex in order, or NULL for no colours. Errors:
- *  VUG_ERR_ARGUMENT, VUG_ERR_IO, VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_mesh_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
-    const char *path);
-
-/** Saves a 3MF in millimetres, as vug_mesh_save_stl() does; needs the feature "lib3mf". Triangles
- *  with two equal corners, which 3MF forbids, are left out. Errors: VUG_ERR_ARGUMENT, VUG_ERR_IO,
- *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_UNSUPPORTED, VUG_ERR_FORMAT, VUG_ERR_LIMIT. */
-VUG_API vug_status vug_mesh_save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path);
+/** Saves a mesh as a binary STL, a binary PLY or a 3MF in millimetres (coordinates as 32-bit
+ *  floats): as format says, or for VUG_FORMAT_AUTO as the path's ending does. It is written under
+ *  a temporary name beside path and renamed, so path is whole or untouched. rgb: a row of 3
+ *  bytes, red, green, blue, for each vertex in order, for a PLY, or NULL for no colours.
+ *  Triangles with two equal corners, which 3MF forbids, are left out of it. Errors:
+ *  VUG_ERR_ARGUMENT (no such format), VUG_ERR_IO, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
+ *  VUG_ERR_UNSUPPORTED (not written by this library; colours in a format without),
+ *  VUG_ERR_FORMAT, VUG_ERR_LIMIT. */
+VUG_API vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *path,
+    int32_t format, const uint8_t *rgb);
 
 /** Frees a mesh; NULL is allowed. */
 VUG_API void vug_mesh_free(vug_mesh *mesh);
@@ -1060,7 +971,7 @@ VUG_API const double *vug_mesh_vertices(const vug_mesh *mesh);
 /** Triangles, 3 vertex numbers each; owned by the mesh. NULL gives NULL. */
 VUG_API const uint32_t *vug_mesh_triangles(const vug_mesh *mesh);
 
-/** Health and measures of the whole mesh. measures->struct_size must be set.
+/** Health and measures of the whole mesh.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT. */
 VUG_API vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh,
     vug_mesh_measures *measures);
@@ -1081,9 +992,8 @@ VUG_API size_t vug_shells_count(const vug_shells *shells);
 /** Shell number of each triangle, from 0 in order of first triangle; owned by shells. */
 VUG_API const uint32_t *vug_shells_of_triangles(const vug_shells *shells);
 
-/** Measures of shell number index. measures->struct_size must be set.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_shells_measure(const vug_shells *shells, size_t index,
+/** Shell number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_shells_get(const vug_shells *shells, size_t index,
     vug_mesh_measures *measures);
 
 /** Options of vug_mesh_clean(). */
@@ -1120,13 +1030,10 @@ typedef struct vug_mesh_clean_report {
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_mesh_clean_options_init(vug_mesh_clean_options *options, size_t size);
 
-/** Fills *report with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_mesh_clean_report_init(vug_mesh_clean_report *report, size_t size);
-
 /** Makes a repaired copy: triangles of zero area and doubled ones removed, small gaps and T-joints
  *  closed, turning made consistent; a shell inside one other is taken for a cavity and turned
  *  inward, one inside two outward, and so on. What is sound stays as it is. options may be NULL,
- *  report too; else its struct_size must be set. The same is told by warnings. *out:
+ *  report too. The same is told by warnings. *out:
  *  vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (nothing is left),
  *  VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
@@ -1207,18 +1114,6 @@ typedef struct vug_throat_info {
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size);
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size);
-
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_chamber_info_init(vug_chamber_info *info, size_t size);
-
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_throat_info_init(vug_throat_info *info, size_t size);
-
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_opening_info_init(vug_opening_info *info, size_t size);
-
 /** Finds the cavities of a closed part. holes: hole_count rows of 7 doubles, the openings the
  *  caller names: a point on the outer skin x, y, z (mm), a direction outward (any length), a
  *  diameter (mm). A named hole that is in the mesh (its edge within one diameter of the axis) is
@@ -1241,22 +1136,22 @@ VUG_API size_t vug_cavities_count(const vug_cavities *cavities);
 /** Number of openings of all cavities together; NULL gives 0. */
 VUG_API size_t vug_cavities_opening_count(const vug_cavities *cavities);
 
-/** Cavity number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_cavities_info(const vug_cavities *cavities, size_t index,
+/** Cavity number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cavities_get(const vug_cavities *cavities, size_t index,
     vug_cavity_info *info);
 
 /** Chamber number index of cavity number cavity: at least one for each cavity that the detection grid
- *  resolves, the one with the largest ball first. info->struct_size must be set.
+ *  resolves, the one with the largest ball first.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_chamber(const vug_cavities *cavities, size_t cavity, size_t index,
     vug_chamber_info *info);
 
 /** Throat number index of cavity number cavity, the widest first. Two chambers may be joined by more
- *  than one. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+ *  than one. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_throat(const vug_cavities *cavities, size_t cavity, size_t index,
     vug_throat_info *info);
 
-/** Opening number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+/** Opening number index. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_opening(const vug_cavities *cavities, size_t index,
     vug_opening_info *info);
@@ -1267,13 +1162,11 @@ VUG_API vug_status vug_cavities_opening_outline(const vug_cavities *cavities, si
     const double **points, size_t *count);
 
 /** The closed mesh that bounds the liquid space of cavity number index (turned outward from the
- *  liquid): its wall and flat caps across its openings; planned bores are not in it. Owned by
- *  cavities: do not free. NULL past the end. */
-VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t index);
-
-/** For each triangle of that mesh: -1 for the wall, or the number of the opening that it caps.
- *  Owned by cavities. NULL past the end. */
-VUG_API const int32_t *vug_cavities_mesh_tags(const vug_cavities *cavities, size_t index);
+ *  liquid): its wall and flat caps across its openings; planned bores are not in it. *tags (may
+ *  be NULL): for each of its triangles -1 for the wall, or the number of the opening that it
+ *  caps. Both owned by cavities: do not free. NULL past the end. */
+VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t index,
+    const int32_t **tags);
 
 /** How thick the wall of a part is, all over. */
 typedef struct vug_thickness vug_thickness;
@@ -1291,9 +1184,6 @@ typedef struct vug_thickness_info {
     double max_mm;
 } vug_thickness_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size);
-
 /** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
  *  no farther apart than that (0: 1/64 of the part's diagonal). Thickness is the diameter of the
  *  largest ball that touches the skin there from inside and goes no farther than the opposite
@@ -1307,9 +1197,9 @@ VUG_API vug_status vug_thickness_measure(vug_context *ctx, const vug_mesh *mesh,
 /** Frees a thickness; NULL is allowed. */
 VUG_API void vug_thickness_free(vug_thickness *thickness);
 
-/** The statistics. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND
+/** The statistics. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND
  *  (nothing was measured). */
-VUG_API vug_status vug_thickness_summarize(const vug_thickness *thickness, vug_thickness_info *info);
+VUG_API vug_status vug_thickness_get(const vug_thickness *thickness, vug_thickness_info *info);
 
 /** Thickness at each vertex of the mesh, in mm; -1 where none was measured. Owned by thickness. NULL
  *  gives NULL. */
@@ -1338,6 +1228,7 @@ VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *th
 /** Roles of openings. In the calls that look at trapped air, air leaves by every opening but a
  *  sealed one. */
 enum {
+    VUG_ROLE_NONE = -1,
     VUG_ROLE_OPEN = 0,   /**< inlet, vent or outlet as need be: open to air */
     VUG_ROLE_INLET = 1,  /**< liquid comes in; air may leave beside the needle */
     VUG_ROLE_VENT = 2,   /**< air leaves */
@@ -1375,9 +1266,6 @@ typedef struct vug_pocket_info {
     double area_mm2;              /**< of the liquid's surface below it; sealed: 0 */
 } vug_pocket_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size);
-
 /** Air trapped when the part is held with up (3 doubles, any length, part coordinates) pointing
  *  up and filled without hurry, the openings held closed for liquid but letting air out. An opening
  *  is a disc, not a point: air leaves while the highest point of its rim is above the liquid.
@@ -1404,8 +1292,8 @@ VUG_API double vug_pockets_capacity_mm3(const vug_pockets *pockets);
 /** Volume of all trapped air, also of pockets too small to list; NULL gives 0. */
 VUG_API double vug_pockets_trapped_mm3(const vug_pockets *pockets);
 
-/** Pocket number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_pockets_info(const vug_pockets *pockets, size_t index,
+/** Pocket number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_pockets_get(const vug_pockets *pockets, size_t index,
     vug_pocket_info *info);
 
 /** The spans of the cavities' columns that lie in the vertical plane through point (3 doubles, part
@@ -1453,17 +1341,16 @@ typedef struct vug_pose_info {
     double residue_mm3;           /**< liquid that stays after draining, all openings open; else 0 */
     double lowest_lip_mm;         /**< heights along up of the lips of the openings that are not sealed; */
     double highest_lip_mm;        /**< 0 if there are none */
-    uint64_t cover;               /**< bit k: opening k has its lip below the highest: cover it to fill up */
+    const uint32_t *cover;        /**< openings, rising, with their lip below the highest: cover them to fill up;
+                                       NULL if there are none; valid as long as the scan */
+    size_t cover_count;
     double stand_mm;              /**< distance of the centre of mass from the edge of what the part stands
                                        on; negative: it falls over; else 0 */
 } vug_pose_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_pose_info_init(vug_pose_info *info, size_t size);
-
-/** Pose number index of a scan. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+/** Pose number index of a scan. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_pose_scan_info(const vug_pose_scan *scan, size_t index, vug_pose_info *info);
+VUG_API vug_status vug_pose_scan_get(const vug_pose_scan *scan, size_t index, vug_pose_info *info);
 
 /** Writes count unit vectors (3 doubles each) spread evenly over the sphere into ups, from +z down
  *  to -z: steps of equal area in height, turned by the golden angle (Gonzalez, Math. Geosci. 42,
@@ -1479,13 +1366,10 @@ typedef struct vug_bore_info {
     double depth_mm;              /**< through the wall, skin to pocket */
 } vug_bore_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_bore_info_init(vug_bore_info *info, size_t size);
-
 /** Proposes a vent bore for pocket number index: straight from outside to the pocket's highest
  *  point, through one wall only, the shortest way of 400 directions over the sphere less those that
  *  lead down from the pocket, straight up first of equals. It knows nothing of looks, supports or
- *  edges. cavities are those that the pockets were found in. info->struct_size must be set.
+ *  edges. cavities are those that the pockets were found in.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no such pocket, or no straight way in),
  *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
@@ -1500,6 +1384,7 @@ VUG_API vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *caviti
 
 /** What happens in a fill or a drain. */
 enum {
+    VUG_EVENT_NONE = -1,
     VUG_EVENT_BASIN = 0,  /**< liquid comes to a basin for the first time */
     VUG_EVENT_SILL = 1,   /**< a full basin runs over a sill into another */
     VUG_EVENT_MERGE = 2,  /**< pools on both sides of a sill become one */
@@ -1516,6 +1401,7 @@ enum {
 
 /** How a fill or a drain ended. */
 enum {
+    VUG_END_NONE = -1,
     VUG_END_FULL = 0,     /**< full, but for air that has no way out */
     VUG_END_CUT_OFF = 1,  /**< there is room with a vent left, but trapped air bars the way to it */
     VUG_END_SUPPLY = 2,   /**< the liquid at hand is used up */
@@ -1526,6 +1412,7 @@ enum {
 
 /** How liquid comes in. */
 enum {
+    VUG_ENTRY_NONE = -1,
     VUG_ENTRY_INJECTED = 0, /**< by a needle thinner than the hole: air may leave beside it */
     VUG_ENTRY_POURED = 1    /**< by gravity: the hole is full of liquid, air passes only if it is
                                  wider than vug_exchange_diameter() */
@@ -1544,7 +1431,6 @@ typedef struct vug_fill_options {
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
     double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
-    const vug_fluid *fluid; /**< NULL: water. Read during the call */
     int32_t viscous;        /**< 1: liquid needs a head to move; it takes a rate, a table or a pressure */
     int32_t settle;         /**< 1: viscous: once the liquid at hand is in, wait until all is level */
     const double *rates;    /**< viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in
@@ -1566,7 +1452,7 @@ VUG_API vug_status vug_fill_options_init(vug_fill_options *options, size_t size)
 typedef struct vug_course vug_course;
 
 /** The outcome. Liquid + trapped + empty = capacity. */
-typedef struct vug_course_summary {
+typedef struct vug_course_info {
     uint32_t struct_size;
     int32_t end;                 /**< VUG_END_ */
     uint32_t cavity;
@@ -1596,10 +1482,10 @@ typedef struct vug_course_summary {
     double returned_mm3;         /**< release: liquid that flowed back through the inlet */
     double start_mm3;            /**< liquid inside at first: above 0 after vug_fill_turn() */
     double sill_head_mm;         /**< viscous: greatest height over a sill of the liquid that runs over it */
-} vug_course_summary;
+} vug_course_info;
 
 /** One event. */
-typedef struct vug_course_event {
+typedef struct vug_event_info {
     uint32_t struct_size;
     int32_t kind;                /**< VUG_EVENT_ */
     int32_t opening;             /**< number of the opening that it happens at, or -1 */
@@ -1608,13 +1494,7 @@ typedef struct vug_course_event {
     double level_mm;             /**< of the surface that it happens at */
     double volume_mm3;           /**< of the pocket, 0 for other kinds */
     double point_mm[3];          /**< where: lowest place of a basin, sill, highest place of a pocket, opening */
-} vug_course_event;
-
-/** Fills *summary with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_course_summary_init(vug_course_summary *summary, size_t size);
-
-/** Fills *event with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
+} vug_event_info;
 
 /** Fills the cavity of an inlet with the part held so that up points up. roles: role_count VUG_ROLE_
  *  numbers, one for each opening in order; NULL with 0: all open. Without hurry: liquid finds its
@@ -1629,18 +1509,19 @@ VUG_API vug_status vug_course_event_init(vug_course_event *event, size_t size);
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out);
+VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, vug_course **out);
 
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
- *  options as in vug_fill_run(), with the fluid; its rates and volume are not used. *rate_mm3_s is
+ *  options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s is
  *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included: 1e5 means that no limit was found below it.
  *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
-    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
-    double *rate_mm3_s);
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, double *rate_mm3_s);
 
 /** Options of vug_drain_run(). */
 typedef struct vug_drain_options {
@@ -1649,7 +1530,6 @@ typedef struct vug_drain_options {
     uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
-    const vug_fluid *fluid; /**< NULL: water. Read during the call */
 } vug_drain_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1663,21 +1543,22 @@ VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t siz
  *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an
  *  estimate, within a factor of 2). The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
  *  Errors as vug_fill_run(). */
-VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_drain_options *options, vug_course **out);
+VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_drain_options *options, vug_course **out);
 
 /** Frees a course; NULL is allowed. */
 VUG_API void vug_course_free(vug_course *course);
 
-/** The outcome. summary->struct_size must be set. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_course_summarize(const vug_course *course, vug_course_summary *summary);
+/** The outcome. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_course_get(const vug_course *course, vug_course_info *summary);
 
 /** Number of events, in order of time; NULL gives 0. */
 VUG_API size_t vug_course_event_count(const vug_course *course);
 
-/** Event number index. event->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_course_event_at(const vug_course *course, size_t index,
-    vug_course_event *event);
+/** Event number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_course_event(const vug_course *course, size_t index,
+    vug_event_info *event);
 
 /** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
  *  inlet in Pa (fills; else 0), one for each moment that was worked out. *rows is vug_free()d
@@ -1709,12 +1590,6 @@ typedef struct vug_pool_info {
     double area_mm2;             /**< of its surfaces */
 } vug_pool_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_moment_info_init(vug_moment_info *info, size_t size);
-
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_pool_info_init(vug_pool_info *info, size_t size);
-
 /** The moment at which volume_mm3 of liquid was inside (a drain: for the first time, coming from
  *  more), or the end if it never was. *out: vug_moment_free(). Errors: VUG_ERR_ARGUMENT (NaN too),
  *  VUG_ERR_MEMORY. */
@@ -1728,14 +1603,14 @@ VUG_API vug_status vug_course_at_time(vug_context *ctx, const vug_course *course
 /** Frees a moment; NULL is allowed. It outlives its course. */
 VUG_API void vug_moment_free(vug_moment *moment);
 
-/** The moment as a whole. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_moment_describe(const vug_moment *moment, vug_moment_info *info);
+/** The moment as a whole. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_moment_get(const vug_moment *moment, vug_moment_info *info);
 
-/** Pocket number index, largest first: level_mm is that of its lowest surface. info->struct_size must
- *  be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+/** Pocket number index, largest first: level_mm is that of its lowest surface. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_moment_pocket(const vug_moment *moment, size_t index, vug_pocket_info *info);
 
-/** Pool number index, largest first. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+/** Pool number index, largest first. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_moment_pool(const vug_moment *moment, size_t index, vug_pool_info *info);
 
@@ -1796,8 +1671,8 @@ VUG_API vug_status vug_moment_pocket_mesh(vug_context *ctx, const vug_moment *mo
  *  vug_course_free(); its start_mm3 is what was inside. Errors: as vug_fill_run(), and VUG_ERR_ARGUMENT
  *  for a moment of another cavity. */
 VUG_API vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities,
-    const vug_moment *from, const double *up, const int32_t *roles, size_t role_count,
-    const vug_fill_options *options, vug_course **out);
+    const vug_fluid *fluid, const vug_moment *from, const double *up, const int32_t *roles,
+    size_t role_count, const vug_fill_options *options, vug_course **out);
 
 /** Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums over the
  *  faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level below or above the
@@ -1820,7 +1695,6 @@ typedef struct vug_cup_options {
     double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */
     double suction_pa;      /**< suction that the film may bear, for the relief; 0: 2000 */
     double wall_mm;         /**< wall that the relief is drilled through; 0: 2 */
-    const vug_fluid *resin; /**< NULL: 1100 kg/m3, 0.2 Pa s. Read during the call */
 } vug_cup_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1838,19 +1712,18 @@ typedef struct vug_cup_info {
     double point_mm[3];     /**< where it begins: a hole near there relieves all of it */
 } vug_cup_info;
 
-/** Fills *info with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_cup_info_init(vug_cup_info *info, size_t size);
-
 /** The closed cups of a print. */
 typedef struct vug_cups vug_cups;
 
-/** Finds the cups of a cavity while the part is printed layer by layer, up being the build direction, from
- *  the plate to the last layer, and the suction of what is open through the openings that are printed
- *  already when each layer is lifted: section times speed through the holes, vug_hole_flow(). roles:
- *  sealed openings do not count. *out: vug_cups_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
- *  VUG_ERR_DOMAIN, VUG_ERR_LIMIT (layers), VUG_ERR_NOT_FOUND (cavity), VUG_ERR_MESH, VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_cup_options *options, vug_cups **out);
+/** Finds the cups of a cavity while the part is printed layer by layer, up being the build
+ *  direction, from the plate to the last layer, and the suction of what is open through the
+ *  openings that are printed already when each layer is lifted: section times speed through the
+ *  holes, vug_hole_flow(). resin: NULL: 1100 kg/m3, 0.2 Pa s. roles: sealed openings do not
+ *  count. *out: vug_cups_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN,
+ *  VUG_ERR_LIMIT (layers), VUG_ERR_NOT_FOUND (cavity), VUG_ERR_MESH, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *resin, const double *up, const int32_t *roles, size_t role_count,
+    const vug_cup_options *options, vug_cups **out);
 
 /** Frees cups; NULL is allowed. */
 VUG_API void vug_cups_free(vug_cups *cups);
@@ -1858,8 +1731,8 @@ VUG_API void vug_cups_free(vug_cups *cups);
 /** Number of cups, in the order in which they begin to be printed; NULL gives 0. */
 VUG_API size_t vug_cups_count(const vug_cups *cups);
 
-/** Cup number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_cups_info(const vug_cups *cups, size_t index, vug_cup_info *info);
+/** Cup number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_cups_get(const vug_cups *cups, size_t index, vug_cup_info *info);
 
 /** The layers: rows of 4 doubles, height of the middle of the layer in mm, section of closed cups in mm2,
  *  resin held in them in mm3, and the greatest suction in Pa of the pieces that have an opening; owned
@@ -1870,19 +1743,16 @@ VUG_API const double *vug_cups_layers(const vug_cups *cups, size_t *row_count);
 /* plan: how to hold it, how to turn it, where to drill                     */
 /* ======================================================================== */
 
-enum {
-    VUG_MAX_TURNS = 32,          /**< turns of one sequence */
-    VUG_MAX_BORES = 16           /**< new bores of one plan */
-};
-
 /** What a part must have: a plan's two sequences. */
 enum {
+    VUG_PLAN_NONE = -1,
     VUG_PLAN_FILL = 0,           /**< paint in, air out */
     VUG_PLAN_DRAIN = 1           /**< rinsing liquid out, air in */
 };
 
 /** What to watch out for. vug_caution_text() has the words. */
 enum {
+    VUG_CAUTION_NONE = -1,
     VUG_CAUTION_RESIN = 0,       /**< uncured resin inside */
     VUG_CAUTION_SOLVENT = 1,     /**< rinsing liquid: fire, fumes */
     VUG_CAUTION_UV = 2,          /**< curing lamp */
@@ -1961,20 +1831,22 @@ typedef struct vug_plan_info {
     double last_load_ml;
     double paint_ml;             /**< to prepare, losses included */
     double throat_limit_mm;      /**< throats narrower than this let no bubble pass in this paint:
-                                      vug_bubble_stuck_diameter() */
+                                      vug_bubble_held() */
     double throat_mm;            /**< the narrowest of those; 0: there is none */
     uint32_t throats;            /**< how many there are in the part */
     int32_t searched_all;        /**< 1: the turns of every set of bores among the places found were
                                       searched; 0: of the most promising sets of each size */
 } vug_plan_info;
 
-/** One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k of
- *  vug_plan_cavities(). */
-typedef struct vug_plan_step {
+/** One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
+ *  vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as it. */
+typedef struct vug_step_info {
     uint32_t struct_size;
     int32_t inlet;               /**< opening to inject by; -1: nothing goes in here */
-    uint64_t cover;              /**< openings that lie under liquid: cover them before the turn */
-    uint64_t vent;               /**< openings by which air leaves (draining: by which liquid leaves) */
+    const uint32_t *cover;       /**< openings that lie under liquid: cover them before the turn */
+    size_t cover_count;
+    const uint32_t *vent;        /**< openings by which air leaves (draining: by which liquid leaves) */
+    size_t vent_count;
     double up[3];                /**< unit, part coordinates */
     double axis[3];              /**< about which the part is turned to come here, part coordinates,
                                       right-handed; zero in the first step */
@@ -1990,10 +1862,10 @@ typedef struct vug_plan_step {
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of cover covered as soon as paint shows; 0: there is
                                       no such rate up to 1e5, or another step */
-} vug_plan_step;
+} vug_step_info;
 
 /** One new bore. */
-typedef struct vug_plan_bore {
+typedef struct vug_plan_bore_info {
     uint32_t struct_size;
     uint32_t opening;            /**< its number in vug_plan_cavities() */
     double point_mm[3];          /**< on the outer skin */
@@ -2008,16 +1880,7 @@ typedef struct vug_plan_bore {
     double visibility;           /**< share of the viewing directions that see it, by how squarely: 0..1 */
     int32_t preferred;           /**< 1: in a preferred region */
     int32_t chuck_clear;         /**< 1: the chuck gets there */
-} vug_plan_bore;
-
-/** Fill their structs with zeros and struct_size. Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_plan_info_init(vug_plan_info *info, size_t size);
-
-/** See vug_plan_info_init(). Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_plan_step_init(vug_plan_step *step, size_t size);
-
-/** See vug_plan_info_init(). Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size);
+} vug_plan_bore_info;
 
 /** Plans how to fill a part: the pose to fill it in, the shortest sequence of turns that brings the
  *  trapped air to an opening, and, where that leaves more than the limit, the fewest vents to drill
@@ -2057,19 +1920,19 @@ VUG_API void vug_plan_free(vug_plan *plan);
 /** Number of alternatives, best first, at least 1; NULL gives 0. */
 VUG_API size_t vug_plan_count(const vug_plan *plan);
 
-/** Alternative number index. info->struct_size must be set. Errors: VUG_ERR_ARGUMENT,
+/** Alternative number index. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *info);
+VUG_API vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info);
 
-/** Step number step of alternative index, of its sequence VUG_PLAN_FILL or VUG_PLAN_DRAIN.
- *  result->struct_size must be set. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_plan_step_at(const vug_plan *plan, size_t index, int32_t sequence,
-    size_t step, vug_plan_step *result);
-
-/** New bore number bore of alternative index. result->struct_size must be set. Errors:
+/** Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_plan_bore_at(const vug_plan *plan, size_t index, size_t bore,
-    vug_plan_bore *result);
+VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence,
+    size_t step, vug_step_info *result);
+
+/** New bore number bore of alternative index. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_plan_bore(const vug_plan *plan, size_t index, size_t bore,
+    vug_plan_bore_info *result);
 
 /** The part's cavities with the bores of alternative index planned in them, to go on with: openings
  *  keep their order, new ones come last in their cavity. Owned by the plan. NULL past the end. */
@@ -2083,13 +1946,10 @@ VUG_API int32_t vug_plan_caution(const vug_plan *plan, size_t index, int32_t cau
 VUG_API const char *vug_caution_text(int32_t caution);
 
 /** A pose in plain words: which side of the part is up, and how it leans, into text (size bytes,
- *  always ended). The part's +z side is its top, -z its base, +x right, -x left, -y front, +y back.
- *  Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_pose_words(vug_context *ctx, const double *up, char *text, size_t size);
-
-/** A turn from one pose to another in plain words: axis, angle, and how the part stands after it.
- *  Errors: VUG_ERR_ARGUMENT. */
-VUG_API vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to,
+ *  always ended). With from, the pose it comes from, the turn in plain words: axis, angle, and
+ *  how the part stands after it; from may be NULL. The part's +z side is its top, -z its base, +x
+ *  right, -x left, -y front, +y back. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_pose_words(vug_context *ctx, const double *from, const double *up,
     char *text, size_t size);
 
 #endif /* VUG_H */

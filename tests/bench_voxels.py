@@ -28,7 +28,7 @@ UP = (0.36, 0.48, -0.8)
 def main():
     with tempfile.TemporaryDirectory() as folder:
         part = voxels.coral(Path(folder), 115, 1.5)
-        cavities = vug.Mesh.load_stl(part.path).cavities([b.row for b in part.bores], detect=0)
+        cavities = vug.Mesh.load(part.path).cavities([b.row for b in part.bores], detect=0)
     height = np.ptp(part.triangles[:, :, 2])
     h = float(height) / 500.0
     wall, cpu = [], []

@@ -140,12 +140,10 @@ static vug_status look_at_poses(job *mine, const vug_cavities *cavities)
 {
     vug_pose_options options;
     vug_pose_scan *scan = NULL;
-    vug_cavity_info info;
+    vug_cavity_info info = {.struct_size = sizeof info};
     vug_status status = vug_pose_options_init(&options, sizeof options);
     if (!status)
-        status = vug_cavity_info_init(&info, sizeof info);
-    if (!status)
-        status = vug_cavities_info(cavities, 0, &info);
+        status = vug_cavities_get(cavities, 0, &info);
     if (status)
         return status;
     options.pose_count = (uint32_t)mine->poses;

@@ -85,9 +85,11 @@ def prototypes():
 
 
 def constants():
-    """name -> (value, floor) of every enumerator."""
+    """name -> (value, floor) of every enumerator and every macro that is a number."""
     found = {}
     for floor, text in floor_text():
+        for name, value in re.findall(r"^#define (VUG_\w+) (\d+)$", text, flags=re.M):
+            found[name] = (int(value), floor)
         for body in re.findall(r"\benum\s*\{([^}]*)\}", without_comments(text)):
             following = 0
             for item in filter(None, (i.strip() for i in body.split(","))):
@@ -97,6 +99,12 @@ def constants():
                 found[name] = (following, floor)
                 following += 1
     return found
+
+
+def given_structs():
+    """Names of the structs that a caller gives, which have an _init call; others are results."""
+    return {kind[6:-1].strip() for f in functions() for kind, _ in f.args
+            if kind.startswith("const vug_") and kind.endswith("*")} | {"vug_fluid"}
 
 
 def structs():

@@ -166,9 +166,9 @@ CTYPE = {"double": "ctypes.c_double", "int32_t": "ctypes.c_int32", "uint32_t": "
 SUMS_HEAD = '''# SPDX-License-Identifier: MIT
 """%s
 
-Sums without a mesh. Units are in the names. Each takes numbers, or a row of them in its _array
-form, and raises DomainError for a number outside the range of its formula. Written by
-tests/new_call from vug.h.
+Sums without a mesh. Units are in the names. Each takes numbers and raises DomainError for one
+outside the range of its formula. A law that is drawn as a curve takes a number or a row of them
+as its last argument, and gives the same. Written by tests/new_call from vug.h.
 """
 from __future__ import annotations
 
@@ -177,11 +177,40 @@ from typing import Any, Optional, Sequence, Tuple
 from ._context import Context
 from ._raw import lib
 from ._records import *  # noqa: F401,F403
-from ._sums import Numbers, alike, byref, ctypes, ref, run
+from ._sums import Numbers, alike, byref, ctypes, law, ref, run  # noqa: F401
 '''
 
 # Not from the header alone: written by hand, and shown in the floor's module.
 BY_HAND = {"flow": "from ._interval import interval_of  # noqa: F401\n"}
+
+
+def is_law(f):
+    """Does a call take a row and give one: const double *x, size_t count, double *y at its end?"""
+    kinds = [k for k, _ in f.args]
+    return kinds[-3:] == ["const double *", "size_t", "double *"] and kinds.count("const double *") == 1
+
+
+def law_function(f):
+    """The Python text of a law: a number gives a number, a row gives an array."""
+    records = {s.name: class_name(s.name) for s in house.structs() if s.fields}
+    x = f.args[-3][1]
+    params, call = [], []
+    for kind, name in f.args[1:-3]:
+        base = kind.replace("const", "").replace("*", "").strip()
+        params.append(f"{name}: Optional[{records[base]}]" if base in records
+                      else f"{name}: {'float' if base == 'double' else 'int'}")
+        call.append(f"ref({name})" if base in records else name)
+    params += [f"{x}: Any", "context: Optional[Context] = None"]
+    lines = [f"def {f.name[4:]}(\n        " + ",\n        ".join(params) + ") -> Any:"]
+    lines += wrapped(python_doc(f) + '"""', "    ", '"""')
+    call_lines = wrapped(f"return law(lib.{f.name}, context, {x}, {', '.join(call)})", " " * 8)
+    lines += [call_lines[0][4:]] + call_lines[1:]
+    return "\n".join(lines) + "\n"
+
+
+def python_doc(f):
+    doc = re.sub(r"\s*Errors:[^.]*\.?\s*$", "", f.doc).replace("\\", "\\\\")
+    return re.sub(r"vug_(\w+)\(\)", r"\1()", doc)
 
 
 def is_sum(f):
@@ -210,10 +239,11 @@ def sum_function(f):
     """The Python text of one sum."""
     if f.returns == "const char *":
         return text_function(f)
+    if is_law(f):
+        return law_function(f)
     records = {s.name: class_name(s.name) for s in house.structs() if s.fields}
     rowwise = any(kind == "size_t" for kind, _ in f.args)
     fixed = dict(re.findall(r"(\w+)\[(\d+)\]", house.prototypes()[f.name]))
-    many_out = f.name.endswith("_array")
     counts = [n for k, n in f.args if k == "size_t"]
     params, before, call, results, hints, rows = [], [], [], [], [], []
     for kind, name in f.args[1:]:
@@ -251,11 +281,6 @@ def sum_function(f):
             call.append(f"{name}.encode()")
         elif not out:
             call.append(name + "_.pointer")
-        elif many_out:
-            before.append(f"{name} = Numbers.room(count, {CTYPE[base]})")
-            call.append(name + ".pointer")
-            results.append(name + ".array")
-            hints.append("Any")
         else:
             before.append(f"{name} = {CTYPE[base]}()")
             call.append(f"byref({name})")
@@ -269,9 +294,7 @@ def sum_function(f):
     if len(head) > 98:
         head = f"def {f.name[4:]}(\n        " + ",\n        ".join(
             params + ["context: Optional[Context] = None"]) + f") -> {result}:"
-    doc = re.sub(r"\s*Errors:[^.]*\.?\s*$", "", f.doc).replace("\\", "\\\\")
-    doc = re.sub(r"vug_(\w+)\(\)", r"\1()", doc)
-    lines = [head] + wrapped(doc + '"""', "    ", '"""')
+    lines = [head] + wrapped(python_doc(f) + '"""', "    ", '"""')
     lines += ["    " + line for line in before]
     call_lines = wrapped(f"run(lib.{f.name}, context, {', '.join(call)})", " " * 8)
     lines += [call_lines[0][4:]] + call_lines[1:]

@@ -50,6 +50,15 @@ static inline vug_context *test_context(void)
     return ctx;
 }
 
+/* Number of warnings that the context keeps. */
+static inline size_t warning_count(const vug_context *ctx)
+{
+    size_t count = 0;
+    while (vug_context_warning(ctx, count))
+        count++;
+    return count;
+}
+
 static inline int test_run(Suite *suite)
 {
     SRunner *runner = srunner_create(suite);

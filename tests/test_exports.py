@@ -40,14 +40,12 @@ if so:
 
     # ---- constants, as the library lists them ------------------------------------------------
     lib = ctypes.CDLL(str(so))
-    lib.vug_constant_count.restype = ctypes.c_size_t
-    lib.vug_constant_name.restype = ctypes.c_char_p
-    lib.vug_constant_name.argtypes = [ctypes.c_size_t]
-    listed = {}
-    for i in range(lib.vug_constant_count()):
-        name, value = lib.vug_constant_name(i), ctypes.c_int64()
-        report.check(lib.vug_constant_value(name, ctypes.byref(value)) == 0, f"{name}: no value")
-        report.check(name.decode() not in listed, f"{name} is listed twice")
+    lib.vug_constant.restype = ctypes.c_char_p
+    lib.vug_constant.argtypes = [ctypes.c_size_t, ctypes.POINTER(ctypes.c_int64)]
+    listed, value = {}, ctypes.c_int64()
+    while name := lib.vug_constant(len(listed), ctypes.byref(value)):
+        if not report.check(name.decode() not in listed, f"{name} is listed twice"):
+            break
         listed[name.decode()] = value.value
     header = {n: v for n, (v, _) in house.constants().items()}
     report.same(header, listed, "vug.h", "lib/base/constants.c")

@@ -37,7 +37,9 @@ try:
             report.check(kind.fields[0][0] == "struct_size" and
                          kind.fields[0][1].type is ffi.typeof("uint32_t"),
                          f"{struct.name}: the first member is not uint32_t struct_size")
-            report.check(struct.name + "_init" in names, f"{struct.name}: no {struct.name}_init()")
+            given = struct.name in house.given_structs()
+            report.check(given == (struct.name + "_init" in names),
+                         f"{struct.name}: what goes in has an _init call, what comes out has none")
 except ImportError:
     print("python3-cffi is not there")
 try:
@@ -59,6 +61,10 @@ for line in plain.splitlines():
 report.check(not re.search(r"\benum\s+\w", plain), "a named enum: constants travel as int32_t")
 macros = re.findall(r"^#\s*define\s+(\w+)\(", house.HEADER.read_text(), flags=re.M)
 report.check(not macros, f"function-like macros: {macros}")
+for body in re.findall(r"\benum\s*\{([^}]*)\}", plain):
+    first = body.split(",")[0].strip()
+    report.check(re.fullmatch(r"VUG_\w+ = -1", first) and body.count("-") == 1,
+                 f"enum of {first}: its first member, and no other, is -1, which makes it signed")
 handles = {s.name for s in house.structs() if not s.fields}
 for f in functions:
     report.check(f.doc, f"{f.name}: no /** comment */ before it")
@@ -75,6 +81,15 @@ for handle in handles - {"vug_context"}:
 
 # ---- compiles alone, without a warning --------------------------------------------------------
 WARN = "-Wall -Wextra -Wpedantic -Werror -Wshadow -Wundef".split()
+ALONE = """#if VUG_VERSION_MAJOR * 10000 + VUG_VERSION_MINOR * 100 + VUG_VERSION_PATCH < 10000
+#error "a version before the first"
+#endif
+int main(void) { return VUG_OK; }
+"""
+# What a C++ program, and a generator of bindings, takes the type of a constant for.
+SIGNED = "#include <type_traits>\n" + "".join(
+    f"static_assert(std::is_same<std::underlying_type<decltype({name})>::type, int32_t>::value, \"{name}\");\n"
+    for name in house.constants() if not name.startswith("VUG_VERSION_"))
 with tempfile.TemporaryDirectory() as folder:
     for compiler, standard, suffix in (
             ("gcc", "c11", "c"), ("clang", "c11", "c"), ("gcc", "c99", "c"), ("gcc", "c2x", "c"),
@@ -84,7 +99,7 @@ with tempfile.TemporaryDirectory() as folder:
             continue
         source = os.path.join(folder, f"alone.{suffix}")
         with open(source, "w") as out:
-            out.write('#include "vug.h"\n#include "vug.h"\nint main(void) { return VUG_OK; }\n')
+            out.write('#include "vug.h"\n#include "vug.h"\n' + ALONE + (SIGNED if suffix == "cpp" else ""))
         done = house.run(compiler, f"-std={standard}", *WARN, f"-I{house.SRC}/include",
                          "-fsyntax-only", source)
         report.check(done.returncode == 0, f"{compiler} -std={standard}: {done.stdout}")

@@ -73,7 +73,7 @@ static void *measure_shared(void *user)
     job *mine = user;
     vug_context *ctx = NULL;
     vug_shells *shells = NULL;
-    vug_mesh_measures_init(&mine->measures, sizeof mine->measures);
+    mine->measures.struct_size = sizeof mine->measures;
     mine->status = vug_context_create(NULL, &ctx);
     for (int i = 0; i < 5 && !mine->status; i++) {
         mine->status = vug_mesh_measure(ctx, mine->shared, &mine->measures);

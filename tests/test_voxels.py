@@ -102,7 +102,7 @@ def main():
     report = house.Report()
     with tempfile.TemporaryDirectory() as folder:
         part = voxels.coral(Path(folder), 60, WALL)
-        cavities = vug.Mesh.load_stl(part.path).cavities([b.row for b in part.bores], detect=0)
+        cavities = vug.Mesh.load(part.path).cavities([b.row for b in part.bores], detect=0)
     # The caps stand at the outer face: the cavity's own mesh and the prisms of the bores add up.
     bores = sum(np.pi / 4 * b.diameter ** 2 * b.length for b in part.bores)
     volume = cavities.info(0).volume_mm3

@@ -5,6 +5,7 @@
 #include "column/pose.h"
 #include "column/raster.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,6 +23,7 @@ void vugi_vents_free(const vugi_allocator *mem, vugi_vents *v)
 
 void vugi_vents_span(const vugi_airtree *d, uint32_t s, double level, int32_t index, vugi_vents *v)
 {
+    assert(s < d->span_count);
     level = fmin(level, d->least[s]);
     uint32_t node = vugi_airnode_at(d, s, level);
     if (level > v->level[node] || v->vent[node] < 0) {
@@ -136,6 +138,7 @@ typedef struct settling {
 /* What a node holds beyond its parts. */
 static double own_room(const settling *s, uint32_t n)
 {
+    assert(n < s->d->count);
     const vugi_airnode *node = s->d->node + n;
     double room = s->v->room[n];
     if (node->part[0] != VUGI_NO_AIRNODE)
@@ -146,6 +149,7 @@ static double own_room(const settling *s, uint32_t n)
 /* The same with all vents closed. */
 static double closed_room(const settling *s, uint32_t n)
 {
+    assert(n < s->d->count);
     const vugi_airnode *node = s->d->node + n;
     double room = node->room;
     if (node->part[0] != VUGI_NO_AIRNODE)
@@ -156,6 +160,8 @@ static double closed_room(const settling *s, uint32_t n)
 /* Lets a volume rise into a leaf and over sills; returns what does not fit below `stop`. */
 static double pour(const settling *s, uint32_t leaf, double volume, uint32_t stop)
 {
+    assert(leaf < s->d->count);
+    assert(volume >= 0.0);
     for (uint32_t n = leaf;;) {
         double room = closed_room(s, n) - s->air->own[n], take = fmin(volume, fmax(0.0, room));
         s->air->own[n] += take;
@@ -185,7 +191,7 @@ static void start(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *roo
     *s = (settling){d, v, room->full, air};
     memset(room->full, 0, d->count);
     memset(air->own, 0, d->count * sizeof *air->own);
-    memset(air->escaped, 0, sizeof air->escaped);
+    air->escaped = 0.0;
     air->stuck = room->stuck;
 }
 
@@ -194,6 +200,7 @@ static void sum_up(const vugi_airtree *d, vugi_air *air)
     air->total = air->stuck;
     for (size_t i = 0; i < d->count; i++)
         air->total += air->own[i];
+    assert(air->total >= 0.0 && air->total <= d->volume * (1.0 + 1e-3));
 }
 
 enum { FULL = 1, VENTED = 2, LEFT = 4 }; /* LEFT: part of a body that keeps its air */
@@ -210,19 +217,11 @@ static void find_vented(const settling *s)
     }
 }
 
-static int32_t vent_in(const settling *s, uint32_t n)
-{
-    while (s->v->vent[n] < 0) {
-        const vugi_airnode *node = s->d->node + n;
-        n = s->full[node->part[0]] & VENTED ? node->part[0] : node->part[1];
-    }
-    return s->v->vent[n];
-}
-
 /* Liquid comes up to node n, whose air touches a vent: air stays above the highest vent that is free to the
  * last, and in parts that have none. */
 static void let_out(const settling *s, uint32_t n)
 {
+    assert(n < s->d->count);
     const vugi_airnode *node = s->d->node + n;
     bool inner = node->part[0] != VUGI_NO_AIRNODE;
     bool higher = inner && ((s->full[node->part[0]] | s->full[node->part[1]]) & VENTED);
@@ -233,7 +232,7 @@ static void let_out(const settling *s, uint32_t n)
             keep -= s->d->node[node->part[0]].room + s->d->node[node->part[1]].room;
     }
     keep = fmin(s->air->own[n], fmax(0.0, keep));
-    s->air->escaped[vent_in(s, n)] += s->air->own[n] - keep;
+    s->air->escaped += s->air->own[n] - keep;
     s->air->own[n] = keep;
     for (int k = 0; k < 2 && inner; k++)
         if (s->full[node->part[k]] & VENTED)
@@ -296,6 +295,7 @@ void vugi_air_first(const vugi_airtree *d, const vugi_vents *v, vugi_air_room *r
 static bool body_at(const vugi_airtree *d, const double *own, uint32_t n, unsigned char *covered,
     const vugi_vents *v, vugi_bubble *bubble)
 {
+    assert(n < d->count);
     const vugi_airnode *node = d->node + n;
     bool inner = node->part[0] != VUGI_NO_AIRNODE;
     bool body = !covered[n] && own[n] > NOTHING;
@@ -352,6 +352,8 @@ typedef struct cutting {
 /* Air in the column of span s around height z. A parcel is made when enough has come together. */
 static bool cut(cutting *c, uint32_t s, double z, double volume)
 {
+    assert(s < c->d->span_count);
+    assert(c->grain >= 0.0);
     c->saved += volume;
     if (c->saved < c->grain)
         return true;
@@ -367,6 +369,7 @@ static bool cut(cutting *c, uint32_t s, double z, double volume)
 
 static bool cut_body(cutting *c, const vugi_bubble *bubble)
 {
+    assert(bubble->node < c->d->count);
     enum { PIECES = 8 };
     const vugi_airtree *d = c->d;
     const vugi_airnode *node = d->node + bubble->node;
@@ -400,6 +403,7 @@ static bool cut_body(cutting *c, const vugi_bubble *bubble)
 vug_status vugi_air_parcels(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
     const vugi_vents *v, const double *own, size_t most, vugi_parcel **parcel, size_t *count)
 {
+    assert(most > 0);
     vugi_bubble *bubble = NULL;
     size_t bubbles = 0;
     cutting c = {.mem = mem, .d = d};

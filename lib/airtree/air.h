@@ -16,6 +16,9 @@ typedef struct vugi_vents {
     int32_t *vent; /* opening by which the rest leaves; -1: none, over the sill */
 } vugi_vents;
 
+/* In the place of an opening: a gate that liquid flows through. */
+enum { VUGI_VENT_GATE = VUG_MAX_OPENINGS };
+
 /* opening: opening_count of them; closed[i]: passes nothing (NULL: all open). The columns have the
  * bores of the first in_columns. */
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *tree,
@@ -30,9 +33,9 @@ void vugi_vents_span(const vugi_airtree *tree, uint32_t span, double level, int3
 /* Air at rest. own[node]: of a leaf, its air; of an inner node, what it holds beyond its parts. */
 typedef struct vugi_air {
     double *own;
-    double total;                     /* with what has not moved */
-    double stuck;                     /* in bubbles too small to move, wherever they are */
-    double escaped[VUG_MAX_OPENINGS]; /* by opening, in the last settling */
+    double total;   /* with what has not moved */
+    double stuck;   /* in bubbles too small to move, wherever they are */
+    double escaped; /* by openings, in the last settling */
 } vugi_air;
 
 /* Scratch of one thread, for any pose; all zero to start with. */

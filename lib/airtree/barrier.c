@@ -56,7 +56,7 @@ static bool take_corners(const vugi_allocator *mem, const vugi_loop *loop, bool 
     return true;
 }
 
-static vug_status add_gates(vug_context *ctx, const vugi_cavity *cavity, int32_t body,
+static vug_status add_barriers(vug_context *ctx, const vugi_cavity *cavity, int32_t body,
     const vug_mesh *wall, const uint32_t *other, vugi_barriers *barriers)
 {
     vug_status status = VUG_OK;
@@ -97,7 +97,7 @@ static vug_status add_cavity(vug_context *ctx, const vugi_cavity *cavity, int32_
     uint32_t *other = wall ? vugi_alloc(&ctx->mem, 3 * wall->triangle_count, sizeof *other) : NULL;
     vug_status status = other ? vugi_mesh_neighbours(ctx, wall, other) : vugi_fail_memory(ctx);
     if (!status)
-        status = add_gates(ctx, cavity, body, wall, other, barriers);
+        status = add_barriers(ctx, cavity, body, wall, other, barriers);
     vugi_free(&ctx->mem, other);
     vug_mesh_free(wall);
     return status;

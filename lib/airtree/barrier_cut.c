@@ -174,7 +174,7 @@ static bool put_column(const cutting *c, vugi_columns *to, size_t *lo_room, size
     return true;
 }
 
-static bool pose_gates(cutting *c, const vugi_barriers *barriers)
+static bool pose_barriers(cutting *c, const vugi_barriers *barriers)
 {
     const double *basis = c->from->basis;
     c->barrier = vugi_alloc(c->mem, barriers->count, sizeof *c->barrier);
@@ -208,7 +208,7 @@ bool vugi_barriers_cut(const vugi_allocator *mem, const vugi_barriers *barriers,
         .ny = from->ny};
     memcpy(to->basis, from->basis, sizeof to->basis);
     to->first = vugi_alloc(mem, columns + 1, sizeof *to->first);
-    bool good = to->first && pose_gates(&c, barriers);
+    bool good = to->first && pose_barriers(&c, barriers);
     for (size_t col = 0; col < columns && good; col++) {
         double x = from->x0 + (double)(col % (size_t)from->nx) * from->h;
         double y = from->y0 + (double)(col / (size_t)from->nx) * from->h;

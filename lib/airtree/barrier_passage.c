@@ -94,7 +94,7 @@ static void open_gate(const joints *j, size_t g, vugi_vents *filling)
     for (size_t s = 0; s < d->span_count; s++)
         for (int k = 0; k < 4 && d->side[s].at[k] != 0; k++)
             if ((size_t)abs(d->side[s].at[k]) == g + 1)
-                vugi_vents_span(d, (uint32_t)s, level, VUG_MAX_OPENINGS, filling);
+                vugi_vents_span(d, (uint32_t)s, level, VUGI_VENT_GATE, filling);
 }
 
 static bool copy_vents(const vugi_allocator *mem, const vugi_vents *from, size_t count,

@@ -8,6 +8,7 @@
 #include "cavity/set.h"
 #include "column/columns.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -188,6 +189,7 @@ vug_status vugi_pose_set_append(vug_context *ctx, vugi_pose_set *s, vugi_pose_se
 
 vug_status vugi_pose_set_first(vug_context *ctx, const vugi_pose_set *s, size_t pose, double *air)
 {
+    assert(pose < s->count);
     const vugi_airtree *d = s->tree + pose;
     vugi_air_room room = {.rising = NULL};
     vugi_air rest = {.own = vugi_alloc(&ctx->mem, d->count, sizeof(double))};

@@ -7,6 +7,7 @@
 #include "column/columns.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -34,7 +35,7 @@ typedef struct sweep {
     uint32_t *taken;      /* of each node: the node that took it over, or itself */
     uint32_t *taken_leaf; /* and the leaf that its air goes to */
     double *taken_level;
-    size_t dome_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
+    size_t node_capacity, taken_capacity, taken_leaf_capacity, taken_level_capacity;
     neighbour *near_list;
     size_t near_count, near_capacity;
 } sweep;
@@ -124,12 +125,12 @@ static double piece_volume(const piece *p, double z)
     return p->done + p->top - p->active * z;
 }
 
-static bool new_dome(sweep *w, uint32_t *number)
+static bool new_node(sweep *w, uint32_t *number)
 {
     vugi_airtree *d = w->d;
     size_t need = d->count + 1;
     if (need >= VUGI_NO_AIRNODE
-        || !vugi_reserve(w->mem, &d->node, &w->dome_capacity, need, sizeof *d->node)
+        || !vugi_reserve(w->mem, &d->node, &w->node_capacity, need, sizeof *d->node)
         || !vugi_reserve(w->mem, &w->taken, &w->taken_capacity, need, sizeof *w->taken)
         || !vugi_reserve(w->mem, &w->taken_leaf, &w->taken_leaf_capacity, need,
             sizeof *w->taken_leaf)
@@ -148,8 +149,9 @@ static bool new_dome(sweep *w, uint32_t *number)
 }
 
 /* The node of piece a ends at level z: over its sill lies span, of the other piece. */
-static void close_dome(sweep *w, const piece *a, double z, uint32_t span, uint32_t parent)
+static void close_node(sweep *w, const piece *a, double z, uint32_t span, uint32_t parent)
 {
+    assert(a->node < w->d->count && parent < w->d->count);
     vugi_airnode *node = w->d->node + a->node;
     node->sill = z;
     node->room = piece_volume(a, z) * w->d->h * w->d->h;
@@ -169,6 +171,7 @@ static void take_over(sweep *w, const piece *small, const piece *big, double z, 
 static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, uint32_t b_span,
     uint32_t *root)
 {
+    assert(a != b);
     piece *pa = w->piece + a, *pb = w->piece + b;
     double va = piece_volume(pa, z), vb = piece_volume(pb, z);
     uint32_t node = pa->node;
@@ -177,10 +180,10 @@ static bool join(sweep *w, uint32_t a, uint32_t b, double z, uint32_t a_span, ui
         node = b_small ? pa->node : pb->node;
         take_over(w, b_small ? pb : pa, b_small ? pa : pb, z, b_small ? a_span : b_span);
     } else {
-        if (!new_dome(w, &node))
+        if (!new_node(w, &node))
             return false;
-        close_dome(w, pa, z, b_span, node);
-        close_dome(w, pb, z, a_span, node);
+        close_node(w, pa, z, b_span, node);
+        close_node(w, pb, z, a_span, node);
         vugi_airnode *both = w->d->node + node, *da = w->d->node + pa->node,
                      *db = w->d->node + pb->node;
         both->part[0] = pa->node;
@@ -241,7 +244,7 @@ static bool ceiling(sweep *w, uint32_t s)
     w->parent[s] = s;
     if (w->near_count == 0) {
         uint32_t node;
-        if (!new_dome(w, &node))
+        if (!new_node(w, &node))
             return false;
         w->d->node[node].top = z;
         w->d->node[node].apex = s;
@@ -291,6 +294,7 @@ static bool run(sweep *w)
 /* Follows take-overs to the node that stayed, and to the leaf; *level: the lowest on the way. */
 static uint32_t stayed(const sweep *w, uint32_t node, double *level)
 {
+    assert(node < w->d->count);
     while (w->taken[node] != node) {
         *level = fmin(*level, w->taken_level[node]);
         node = w->taken[node];
@@ -365,6 +369,29 @@ static void list_members(vugi_airtree *d, uint32_t *size)
         d->member[size[d->entry[s]]++] = (uint32_t)s;
 }
 
+#ifndef NDEBUG
+/* Parts come before their node and lie within its members; each span is a member of some node. */
+static bool is_sound(const vugi_airtree *d)
+{
+    for (size_t i = 0; i < d->count; i++) {
+        const vugi_airnode *n = d->node + i;
+        if (n->first > n->last || n->last > d->span_count || n->sill > n->top
+            || (n->parent != VUGI_NO_AIRNODE && (n->parent <= i || n->parent >= d->count)))
+            return false;
+        for (int k = 0; k < 2 && n->part[0] != VUGI_NO_AIRNODE; k++) {
+            const vugi_airnode *part = d->node + n->part[k];
+            if (n->part[k] >= i || part->parent != i || part->first < n->first
+                || part->last > n->last)
+                return false;
+        }
+    }
+    for (size_t s = 0; s < d->span_count; s++)
+        if (d->entry[s] >= d->count || d->leaf[s] >= d->count || d->member[s] >= d->span_count)
+            return false;
+    return true;
+}
+#endif
+
 vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_columns *columns, double speck, vugi_airtree *d)
 {
@@ -391,6 +418,7 @@ vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
     }
     compact(&w, number);
     list_members(d, number);
+    assert(is_sound(d));
 done:
     vugi_free(mem, w.event);
     vugi_free(mem, w.swap);
@@ -411,6 +439,7 @@ done:
 
 double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
 {
+    assert(node < d->count);
     double length = 0.0;
     for (uint32_t i = d->node[node].first; i < d->node[node].last; i++) {
         uint32_t s = d->member[i];
@@ -423,6 +452,8 @@ double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
 
 double vugi_airnode_level(const vugi_airtree *d, uint32_t node, double volume)
 {
+    assert(node < d->count);
+    assert(volume >= 0.0);
     double hi = d->node[node].top, lo = d->node[node].sill;
     if (!(lo > -INFINITY)) {
         lo = hi;
@@ -459,6 +490,8 @@ double vugi_airnode_level(const vugi_airtree *d, uint32_t node, double volume)
 
 uint32_t vugi_airnode_at(const vugi_airtree *d, uint32_t span, double level)
 {
+    assert(span < d->span_count);
+    assert(d->entry[span] < d->count);
     uint32_t node = d->entry[span];
     while (d->node[node].sill >= level && d->node[node].parent != VUGI_NO_AIRNODE)
         node = d->node[node].parent;
@@ -506,6 +539,7 @@ uint32_t vugi_airtree_span(const vugi_airtree *d, const double p[3], int32_t bod
 
 void vugi_airtree_point(const vugi_airtree *d, uint32_t span, double z, double part[3])
 {
+    assert(span < d->span_count);
     size_t col = d->column[span];
     double pose[3] = {d->x0 + (double)(col % (size_t)d->nx) * d->h,
         d->y0 + (double)(col / (size_t)d->nx) * d->h, z};

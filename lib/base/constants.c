@@ -3,8 +3,6 @@
  * this table with the header. */
 #include "vug.h"
 
-#include <string.h>
-
 /* clang-format off */
 #define CONSTANT(name) {#name, name}
 /* clang-format on */
@@ -17,6 +15,7 @@ static const struct {
     CONSTANT(VUG_VERSION_MAJOR),
     CONSTANT(VUG_VERSION_MINOR),
     CONSTANT(VUG_VERSION_PATCH),
+    CONSTANT(VUG_ERR_UNKNOWN),
     CONSTANT(VUG_OK),
     CONSTANT(VUG_ERR_ARGUMENT),
     CONSTANT(VUG_ERR_MEMORY),
@@ -31,16 +30,24 @@ static const struct {
     CONSTANT(VUG_ERR_CONVERGENCE),
     CONSTANT(VUG_ERR_INTERNAL),
     CONSTANT(VUG_STATUS_COUNT),
+    CONSTANT(VUG_MAX_NONE),
     CONSTANT(VUG_MAX_TRIANGLES),
     CONSTANT(VUG_MAX_COORDINATE_MM),
     CONSTANT(VUG_MAX_COLUMNS_ACROSS),
     CONSTANT(VUG_MAX_OPENINGS),
     CONSTANT(VUG_MAX_THREADS),
+    CONSTANT(VUG_MAX_TURNS),
+    CONSTANT(VUG_MAX_BORES),
     /* flow */
+    CONSTANT(VUG_DRILLS_NONE),
     CONSTANT(VUG_DRILLS_STOCK),
     CONSTANT(VUG_DRILLS_TENTHS),
     CONSTANT(VUG_DRILLS_HALVES),
     CONSTANT(VUG_DRILLS_COUNT),
+    CONSTANT(VUG_AT_NONE),
+    CONSTANT(VUG_AT_OR_ABOVE),
+    CONSTANT(VUG_AT_OR_BELOW),
+    CONSTANT(VUG_FLUID_NONE),
     CONSTANT(VUG_FLUID_WATER),
     CONSTANT(VUG_FLUID_ISOPROPANOL),
     CONSTANT(VUG_FLUID_RESIN),
@@ -49,10 +56,12 @@ static const struct {
     CONSTANT(VUG_FLUID_DYED_EPOXY),
     CONSTANT(VUG_FLUID_PLASTER_SLIP),
     CONSTANT(VUG_FLUID_COUNT),
+    CONSTANT(VUG_LEVEL_NONE),
     CONSTANT(VUG_LOW),
     CONSTANT(VUG_TYPICAL),
     CONSTANT(VUG_HIGH),
     CONSTANT(VUG_LEVEL_COUNT),
+    CONSTANT(VUG_HOLE_NONE),
     CONSTANT(VUG_HOLE_INJECT),
     CONSTANT(VUG_HOLE_NEEDLE),
     CONSTANT(VUG_HOLE_AIR),
@@ -60,6 +69,7 @@ static const struct {
     CONSTANT(VUG_HOLE_EXCHANGE),
     CONSTANT(VUG_HOLE_SUCTION),
     CONSTANT(VUG_HOLE_CONDITION_COUNT),
+    CONSTANT(VUG_PROPERTY_NONE),
     CONSTANT(VUG_PROPERTY_DENSITY),
     CONSTANT(VUG_PROPERTY_TENSION),
     CONSTANT(VUG_PROPERTY_ANGLE),
@@ -67,16 +77,30 @@ static const struct {
     CONSTANT(VUG_PROPERTY_CONSISTENCY),
     CONSTANT(VUG_PROPERTY_INDEX),
     CONSTANT(VUG_PROPERTY_COUNT),
+    CONSTANT(VUG_SHELL_NONE),
     CONSTANT(VUG_SHELL_SPHERE),
     CONSTANT(VUG_SHELL_CYLINDER),
     CONSTANT(VUG_SHELL_COUNT),
+    /* mesh */
+    CONSTANT(VUG_FORMAT_NONE),
+    CONSTANT(VUG_FORMAT_AUTO),
+    CONSTANT(VUG_FORMAT_STL),
+    CONSTANT(VUG_FORMAT_PLY),
+    CONSTANT(VUG_FORMAT_3MF),
+    CONSTANT(VUG_FORMAT_OBJ),
+    CONSTANT(VUG_FORMAT_OFF),
+    CONSTANT(VUG_FORMAT_GLTF),
+    CONSTANT(VUG_FORMAT_GLB),
+    CONSTANT(VUG_FORMAT_COUNT),
     /* pose */
+    CONSTANT(VUG_ROLE_NONE),
     CONSTANT(VUG_ROLE_OPEN),
     CONSTANT(VUG_ROLE_INLET),
     CONSTANT(VUG_ROLE_VENT),
     CONSTANT(VUG_ROLE_OUTLET),
     CONSTANT(VUG_ROLE_SEALED),
     /* fill */
+    CONSTANT(VUG_EVENT_NONE),
     CONSTANT(VUG_EVENT_BASIN),
     CONSTANT(VUG_EVENT_SILL),
     CONSTANT(VUG_EVENT_MERGE),
@@ -84,24 +108,26 @@ static const struct {
     CONSTANT(VUG_EVENT_SPILL),
     CONSTANT(VUG_EVENT_RIM),
     CONSTANT(VUG_EVENT_FULL),
+    CONSTANT(VUG_EVENT_LEFT),
     CONSTANT(VUG_EVENT_LIP),
+    CONSTANT(VUG_EVENT_EMPTY),
+    CONSTANT(VUG_EVENT_LEVEL),
+    CONSTANT(VUG_EVENT_SLOPE),
+    CONSTANT(VUG_END_NONE),
     CONSTANT(VUG_END_FULL),
     CONSTANT(VUG_END_CUT_OFF),
     CONSTANT(VUG_END_SUPPLY),
     CONSTANT(VUG_END_SPILL),
     CONSTANT(VUG_END_BLOCKED),
     CONSTANT(VUG_END_DRAINED),
+    CONSTANT(VUG_ENTRY_NONE),
     CONSTANT(VUG_ENTRY_INJECTED),
     CONSTANT(VUG_ENTRY_POURED),
-    CONSTANT(VUG_EVENT_LEFT),
-    CONSTANT(VUG_EVENT_EMPTY),
-    CONSTANT(VUG_EVENT_LEVEL),
-    CONSTANT(VUG_EVENT_SLOPE),
     /* plan */
-    CONSTANT(VUG_MAX_TURNS),
-    CONSTANT(VUG_MAX_BORES),
+    CONSTANT(VUG_PLAN_NONE),
     CONSTANT(VUG_PLAN_FILL),
     CONSTANT(VUG_PLAN_DRAIN),
+    CONSTANT(VUG_CAUTION_NONE),
     CONSTANT(VUG_CAUTION_RESIN),
     CONSTANT(VUG_CAUTION_SOLVENT),
     CONSTANT(VUG_CAUTION_UV),
@@ -121,25 +147,11 @@ static const struct {
     CONSTANT(VUG_CAUTION_COUNT),
 };
 
-size_t vug_constant_count(void)
+const char *vug_constant(size_t index, int64_t *value)
 {
-    return sizeof constants / sizeof constants[0];
-}
-
-const char *vug_constant_name(size_t index)
-{
-    return index < vug_constant_count() ? constants[index].name : NULL;
-}
-
-vug_status vug_constant_value(const char *name, int64_t *value)
-{
-    if (!name || !value)
-        return VUG_ERR_ARGUMENT;
-    for (size_t i = 0; i < vug_constant_count(); i++) {
-        if (strcmp(name, constants[i].name) == 0) {
-            *value = constants[i].value;
-            return VUG_OK;
-        }
-    }
-    return VUG_ERR_NOT_FOUND;
+    if (index >= sizeof constants / sizeof constants[0])
+        return NULL;
+    if (value)
+        *value = constants[index].value;
+    return constants[index].name;
 }

@@ -89,11 +89,6 @@ const char *vug_context_message(const vug_context *ctx)
     return ctx ? ctx->message : "";
 }
 
-size_t vug_context_warning_count(const vug_context *ctx)
-{
-    return ctx ? ctx->warning_count : 0;
-}
-
 const char *vug_context_warning(const vug_context *ctx, size_t index)
 {
     return ctx && index < ctx->warning_count ? ctx->warnings[index] : NULL;

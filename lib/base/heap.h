@@ -4,6 +4,7 @@
 #ifndef VUGI_HEAP_H
 #define VUGI_HEAP_H
 
+#include <assert.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <string.h>
@@ -28,6 +29,7 @@ static inline void vugi_heap_push(void *heap, size_t *count, size_t size, const 
 static inline void vugi_heap_pop(void *heap, size_t *count, size_t size, void *top,
     vugi_before before)
 {
+    assert(*count > 0);
     char *list = heap;
     size_t at = 0, left = --*count;
     const char *last = list + left * size;
@@ -41,6 +43,7 @@ static inline void vugi_heap_pop(void *heap, size_t *count, size_t size, void *t
     }
     if (at < left)
         memcpy(list + at * size, last, size);
+    assert(left == 0 || !before(list, top));
 }
 
 #endif

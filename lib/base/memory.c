@@ -3,6 +3,7 @@
 
 #include "vug.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -64,6 +65,7 @@ void vugi_free(const vugi_allocator *mem, void *ptr)
 
 bool vugi_reserve(const vugi_allocator *mem, void *ptr, size_t *capacity, size_t need, size_t elem)
 {
+    assert(elem > 0);
     void *old;
     if (need <= *capacity)
         return true;

@@ -4,6 +4,7 @@
  * steps. */
 #include "base/root.h"
 
+#include <assert.h>
 #include <math.h>
 
 enum { STEPS = 200 };
@@ -37,11 +38,13 @@ static bool enclose(double (*f)(const void *, double), const void *user, double 
 
 double vugi_bracket_guess(const vugi_bracket *b)
 {
+    assert(b->lo <= b->hi && b->at_lo != b->at_hi);
     return (b->lo * b->at_hi - b->hi * b->at_lo) / (b->at_hi - b->at_lo);
 }
 
 void vugi_bracket_move(vugi_bracket *b, bool low, double x, double y)
 {
+    assert(x >= b->lo && x <= b->hi);
     if (low) {
         b->lo = x;
         b->at_lo = y;

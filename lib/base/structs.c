@@ -7,6 +7,7 @@
 
 #include "vug.h"
 
+#include <assert.h>
 #include <string.h>
 
 static uint32_t given_size(const void *given)
@@ -18,6 +19,7 @@ static uint32_t given_size(const void *given)
 
 vug_status vugi_struct_init(void *given, size_t size, const void *defaults, size_t full)
 {
+    assert(full >= sizeof(size_t));
     if (!given || size < sizeof(uint32_t) || size > UINT32_MAX)
         return VUG_ERR_ARGUMENT;
     memset(given, 0, size);
@@ -54,7 +56,7 @@ vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
     uint32_t size = given_size(given);
     if (size < sizeof size)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; call %s_init first", name,
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; set it to sizeof(%s)", name,
             (unsigned)size, name);
     memcpy(given, own, size < full ? size : full);
     memcpy(given, &size, sizeof size);

@@ -215,8 +215,7 @@ done:
 /* Wall area, volume and centroid from the closed mesh. */
 static vug_status measure_cavity(vug_context *ctx, vugi_cavity *cavity)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vugi_range saved = vugi_progress_enter(ctx, 0.8, 1.0, "measuring");
     vug_status status = vugi_mesh_measure(ctx, cavity->mesh, &m);
     vugi_progress_leave(ctx, saved);

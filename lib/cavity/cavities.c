@@ -3,6 +3,7 @@
 #include "cavity/build.h"
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
+#include "cavity/set.h"
 
 #include "mesh/measure.h"
 
@@ -19,18 +20,6 @@ static const vug_cavity_options cavity_defaults = {
 vug_status vug_cavity_options_init(vug_cavity_options *options, size_t size)
 {
     return vugi_struct_init(options, size, &cavity_defaults, sizeof cavity_defaults);
-}
-
-vug_status vug_cavity_info_init(vug_cavity_info *info, size_t size)
-{
-    const vug_cavity_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_opening_info_init(vug_opening_info *info, size_t size)
-{
-    const vug_opening_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
 }
 
 static vug_status read_options(vug_context *ctx, const vug_mesh *mesh,
@@ -103,8 +92,7 @@ static vug_status read_holes(vug_context *ctx, const double *holes, size_t count
 static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh,
     const vug_cavity_options *own, size_t hole_count, bool *closed)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.1, "measuring");
     vug_status status = vugi_mesh_measure(ctx, mesh, &m);
     vugi_progress_leave(ctx, saved);
@@ -125,16 +113,17 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
 {
     vug_cavity_options own;
     vugi_hole *hole = NULL;
+    vug_cavities *found = NULL;
     bool closed = true;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!mesh || !out || (hole_count > 0 && !holes))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh, holes or out is NULL");
-    if (hole_count > VUG_MAX_OPENINGS)
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu holes named, at most %d are allowed", hole_count,
-            VUG_MAX_OPENINGS);
+    vug_status status = vugi_openings_allowed(ctx, hole_count);
+    if (status)
+        return status;
     vugi_progress_begin(ctx, "cavities");
-    vug_status status = read_options(ctx, mesh, options, &own);
+    status = read_options(ctx, mesh, options, &own);
     if (!status)
         status = read_holes(ctx, holes, hole_count, &hole);
     if (!status)
@@ -144,10 +133,16 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
     vugi_range saved = vugi_progress_enter(ctx, 0.1, 1.0, "cavities");
     if (!status)
         status = own.detect
-            ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, out)
-            : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, out);
+            ? vugi_cavities_detect(ctx, mesh, closed, hole, hole_count, &own, &found)
+            : vugi_cavities_build(ctx, mesh, hole, hole_count, own.min_volume_mm3, NULL, &found);
     vugi_progress_leave(ctx, saved);
     vugi_free(&ctx->mem, hole);
+    if (!status)
+        status = vugi_openings_allowed(ctx, found->opening_count);
+    if (status)
+        vug_cavities_free(found);
+    else
+        *out = found;
     return status;
 }
 
@@ -174,7 +169,7 @@ static uint32_t count_openings(const vug_cavities *c, size_t cavity, uint32_t *f
     return count;
 }
 
-vug_status vug_cavities_info(const vug_cavities *c, size_t index, vug_cavity_info *info)
+vug_status vug_cavities_get(const vug_cavities *c, size_t index, vug_cavity_info *info)
 {
     if (!c || !info)
         return VUG_ERR_ARGUMENT;
@@ -229,12 +224,10 @@ vug_status vug_cavities_opening_outline(const vug_cavities *c, size_t index, con
     return VUG_OK;
 }
 
-const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index)
+const vug_mesh *vug_cavities_mesh(const vug_cavities *c, size_t index, const int32_t **tags)
 {
-    return c && index < c->cavity_count ? c->cavity[index].mesh : NULL;
-}
-
-const int32_t *vug_cavities_mesh_tags(const vug_cavities *c, size_t index)
-{
-    return c && index < c->cavity_count ? c->cavity[index].tag : NULL;
+    bool there = c && index < c->cavity_count;
+    if (tags)
+        *tags = there ? c->cavity[index].tag : NULL;
+    return there ? c->cavity[index].mesh : NULL;
 }

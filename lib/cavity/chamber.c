@@ -4,18 +4,6 @@
 
 #include <string.h>
 
-vug_status vug_chamber_info_init(vug_chamber_info *info, size_t size)
-{
-    const vug_chamber_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_throat_info_init(vug_throat_info *info, size_t size)
-{
-    const vug_throat_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 vug_status vug_cavities_chamber(const vug_cavities *c, size_t cavity, size_t index,
     vug_chamber_info *info)
 {

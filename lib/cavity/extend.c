@@ -6,6 +6,7 @@
 #include "cavity/hole.h"
 #include "cavity/set.h"
 
+#include <assert.h>
 #include <string.h>
 
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
@@ -70,6 +71,7 @@ static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
 /* Puts opening number last in its place: after the others of its cavity. Tags follow. */
 static void put_in_order(vug_cavities *c, size_t last)
 {
+    assert(last < c->opening_count);
     vugi_opening moving = c->opening[last];
     size_t at = last;
     for (; at > 0 && c->opening[at - 1].cavity > moving.cavity; at--)
@@ -84,11 +86,11 @@ static void put_in_order(vug_cavities *c, size_t last)
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
     size_t hole_count, vug_cavities **out)
 {
-    if (from->opening_count + hole_count > VUG_MAX_OPENINGS)
-        return vugi_fail(ctx, VUG_ERR_LIMIT, "%zu openings and %zu more, at most %d are allowed",
-            from->opening_count, hole_count, VUG_MAX_OPENINGS);
+    vug_status status = vugi_openings_allowed(ctx, from->opening_count + hole_count);
+    if (status)
+        return status;
     vug_cavities *c = vugi_cavities_new(&ctx->mem, from->part);
-    vug_status status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
+    status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count && !status; i++) {
         vugi_opening o = {.cavity = -1};
         double spread = 0.0;

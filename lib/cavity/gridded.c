@@ -8,6 +8,7 @@
 #include "mesh/edges.h"
 #include "mesh/measure.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -78,6 +79,7 @@ static vug_status make_mesh(gridded *g)
 /* Twice the area vector of a triangle, and its middle. */
 static void triangle_vector(const vug_mesh *mesh, size_t t, double n[3], double middle[3])
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * t;
     const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
     const double *c = mesh->xyz + 3 * (size_t)v[2];
@@ -227,8 +229,7 @@ static vug_status measure_openings(gridded *g, vugi_opening *opening)
 /* Half a cell to either side of a wall evens out along it; a quarter of a cell all over is left. */
 static vug_status measure_cavity(gridded *g)
 {
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vugi_range saved = vugi_progress_enter(g->ctx, 0.95, 1.0, "measuring");
     vug_status status = vugi_mesh_measure(g->ctx, g->cavity->mesh, &m);
     vugi_progress_leave(g->ctx, saved);
@@ -257,7 +258,7 @@ static vug_status list_borders(gridded *g)
     for (size_t i = 0; i < g->v->border_count; i++) {
         const vugi_border *border = g->v->border + i;
         if (border->b == VUGI_OUTSIDE && g->v->chamber[border->a].cavity == g->number
-            && border->faces > 4 && g->count < VUG_MAX_OPENINGS)
+            && border->faces > 4)
             g->border[g->count++] = i;
     }
     return VUG_OK;

@@ -5,6 +5,7 @@
 #include "cavity/cavity.h"
 #include "cavity/set.h"
 
+#include <assert.h>
 #include <string.h>
 
 static vug_status make_room(vug_context *ctx, vug_cavities *c, size_t openings)
@@ -70,6 +71,7 @@ vug_status vugi_cavities_insert(vug_context *ctx, vug_cavities *c, const vugi_ca
 
 void vugi_cavities_remove(vug_cavities *c, size_t index)
 {
+    assert(index < c->cavity_count);
     size_t first = 0, count = 0, bores = 0;
     while (first < c->opening_count && c->opening[first].cavity < (int32_t)index)
         first++;

@@ -5,6 +5,7 @@
 #include "base/vec.h"
 #include "cavity/section.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -161,6 +162,7 @@ static void align(double axis[3], const double along[3])
 
 static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * (size_t)t;
     const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
     const double *c = mesh->xyz + 3 * (size_t)v[2];

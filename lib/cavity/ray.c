@@ -4,12 +4,14 @@
 
 #include "base/vec.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
 double vugi_triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], const double d[3],
     bool *out)
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * (size_t)t;
     const double *a = mesh->xyz + 3 * (size_t)v[0];
     const double *b = mesh->xyz + 3 * (size_t)v[1], *c = mesh->xyz + 3 * (size_t)v[2];

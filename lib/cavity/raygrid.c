@@ -3,6 +3,7 @@
 
 #include "cavity/ray.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* Cells along the longest side: about two triangles of the surface in a cell. */
@@ -14,6 +15,7 @@ static int32_t cells_across(const vug_mesh *mesh)
 
 static int32_t cell_of(const vugi_raygrid *g, double x, int k)
 {
+    assert(k >= 0 && k < 3);
     double at = floor((x - g->lo[k]) / g->cell);
     return (int32_t)fmin(g->n[k] - 1.0, fmax(0.0, at));
 }

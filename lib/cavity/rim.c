@@ -8,6 +8,7 @@
 #include "column/pose.h"
 #include "column/raster.h"
 
+#include <assert.h>
 #include <float.h>
 #include <math.h>
 
@@ -70,6 +71,7 @@ static bool collect(const vugi_allocator *mem, const vugi_columns *c, int32_t bo
     const double p[3], const double a[3], double length, double r, uint32_t **span, size_t *count,
     size_t *capacity)
 {
+    assert(r >= 0.0 && length >= 0.0);
     column_box box = columns_over(c, p, a, length, r);
     for (int32_t j = box.j0; j <= box.j1; j++) {
         for (int32_t i = box.i0; i <= box.i1; i++) {

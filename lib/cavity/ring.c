@@ -5,6 +5,7 @@
 #include "base/sort.h"
 #include "base/vec.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -20,6 +21,7 @@ typedef struct rings {
 
 static const double *corner(const vug_mesh *mesh, size_t t, size_t k)
 {
+    assert(t < mesh->triangle_count && k < 3);
     return mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
 }
 

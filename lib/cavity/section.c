@@ -3,6 +3,7 @@
 
 #include "base/vec.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -42,6 +43,7 @@ double vugi_above(const vugi_plane *plane, const double p[3])
 static void edge_point(const vug_mesh *mesh, const vugi_plane *plane, uint32_t a, uint32_t b,
     double point[3])
 {
+    assert(a < mesh->vertex_count && b < mesh->vertex_count);
     if (a > b) {
         uint32_t swap = a;
         a = b;
@@ -59,6 +61,7 @@ static void edge_point(const vug_mesh *mesh, const vugi_plane *plane, uint32_t a
  * keeps its direction over a consistently turned mesh. */
 static int exit_edge(const vug_mesh *mesh, const vugi_plane *plane, uint32_t t)
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * (size_t)t;
     bool up[3];
     for (int k = 0; k < 3; k++)

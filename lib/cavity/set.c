@@ -45,3 +45,12 @@ vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
     c->part = vugi_mesh_share(part);
     return c;
 }
+
+vug_status vugi_openings_allowed(vug_context *ctx, size_t count)
+{
+    if (count <= VUG_MAX_OPENINGS)
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_LIMIT,
+        "%zu openings, at most %d are allowed: leave holes out, or look at a piece of the part",
+        count, VUG_MAX_OPENINGS);
+}

@@ -6,6 +6,7 @@
 #include "base/vec.h"
 #include "cavity/thickness_types.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -62,6 +63,7 @@ typedef struct face {
 
 static face face_of(const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     face f;
     for (size_t k = 0; k < 3; k++)
         f.corner[k] = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
@@ -94,6 +96,7 @@ static void add_to_vertices(skin *s, size_t t, const face *f)
 static bool push(skin *s, const double point[3], const double outward[3], double area,
     uint32_t triangle)
 {
+    assert(area >= 0.0);
     vug_thickness *t = s->t;
     if (!vugi_reserve(&t->mem, &t->sample, &s->room, t->count + 1, sizeof *t->sample))
         return false;

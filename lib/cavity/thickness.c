@@ -8,6 +8,7 @@
 #include "cavity/cavity.h"
 #include "cavity/skin.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -140,12 +141,6 @@ const double *vug_thickness_vertices(const vug_thickness *t)
 
 /* ---- statistics ------------------------------------------------------------------ */
 
-vug_status vug_thickness_info_init(vug_thickness_info *info, size_t size)
-{
-    const vug_thickness_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 typedef struct weighted {
     double value, weight;
 } weighted;
@@ -160,6 +155,7 @@ static int compare_weighted(const void *left, const void *right, const void *use
 /* Value below which the given part of the area lies. */
 static double percentile(const weighted *list, size_t count, double area, double part)
 {
+    assert(count > 0);
     double sum = 0.0;
     for (size_t i = 0; i < count; i++) {
         sum += list[i].weight;
@@ -169,7 +165,7 @@ static double percentile(const weighted *list, size_t count, double area, double
     return list[count - 1].value;
 }
 
-vug_status vug_thickness_summarize(const vug_thickness *t, vug_thickness_info *info)
+vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
 {
     if (!t || !info)
         return VUG_ERR_ARGUMENT;

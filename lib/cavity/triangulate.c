@@ -2,6 +2,7 @@
  * Ear clipping. O(n^2), for outlines of some hundred points. */
 #include "cavity/triangulate.h"
 
+#include <assert.h>
 #include <string.h>
 
 static double turn(const double *uv, uint32_t a, uint32_t b, uint32_t c)
@@ -18,6 +19,7 @@ static bool same(const double *uv, uint32_t a, uint32_t b)
 /* Is corner at of the remaining ring an ear: convex, and no other corner inside it? */
 static bool is_ear(const double *uv, const uint32_t *ring, size_t count, size_t at, bool flat_too)
 {
+    assert(at < count);
     uint32_t a = ring[(at + count - 1) % count], b = ring[at], c = ring[(at + 1) % count];
     double area = turn(uv, a, b, c);
     if (area < 0.0 || (area == 0.0 && !flat_too))
@@ -45,6 +47,7 @@ static size_t find_ear(const double *uv, const uint32_t *ring, size_t count, siz
 
 vug_status vugi_triangulate(vug_context *ctx, const double *uv, size_t count, uint32_t *triangles)
 {
+    assert(count >= 3);
     uint32_t *ring = vugi_alloc(&ctx->mem, count, sizeof *ring);
     if (!ring)
         return vugi_fail_memory(ctx);

@@ -6,6 +6,7 @@
 #include "column/pose.h"
 #include "column/raster.h"
 
+#include <assert.h>
 #include <float.h>
 #include <math.h>
 #include <string.h>
@@ -201,6 +202,8 @@ static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *s
 
 static void push_span(vugi_columns *c, double lo, double hi, int32_t body)
 {
+    assert(hi > lo);
+    assert(c->count < c->room->span_capacity && c->count < c->room->hi_capacity);
     c->lo[c->count] = lo;
     c->hi[c->count] = hi;
     c->body[c->count++] = body;
@@ -209,6 +212,8 @@ static void push_span(vugi_columns *c, double lo, double hi, int32_t body)
 /* A bore's stretch and the spans from `from` on that it meets become one. */
 static void open_bore(vugi_columns *c, size_t from, bore_piece piece)
 {
+    assert(from <= c->count);
+    assert(piece.lo <= piece.hi);
     size_t kept = from;
     for (size_t s = from; s < c->count; s++) {
         if (c->body[s] == piece.body && c->lo[s] <= piece.hi && piece.lo <= c->hi[s]) {
@@ -272,6 +277,22 @@ static bool reserve_output(const vugi_allocator *mem, vugi_columns *c, size_t co
         && vugi_reserve(mem, &c->body, &room->body_capacity, spans, sizeof *c->body);
 }
 
+#ifndef NDEBUG
+/* Each column's spans stand on one another, by their lower ends. */
+static bool is_sound(const vugi_columns *c)
+{
+    size_t columns = (size_t)c->nx * (size_t)c->ny;
+    for (size_t col = 0; col < columns; col++) {
+        if (c->first[col] > c->first[col + 1])
+            return false;
+        for (size_t s = c->first[col]; s < c->first[col + 1]; s++)
+            if (!(c->lo[s] <= c->hi[s]) || (s > c->first[col] && c->lo[s] < c->lo[s - 1]))
+                return false;
+    }
+    return c->first[0] == 0 && c->first[columns] == c->count;
+}
+#endif
+
 vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_bodies *bodies, const double up[3], double h, vugi_columns *c)
 {
@@ -307,6 +328,7 @@ vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
         return vugi_fail_memory(ctx);
     sort_crossings(&room->crossings, columns, c->first, room->sorted);
     make_spans(c, room);
+    assert(is_sound(c));
     return VUG_OK;
 }
 

@@ -3,6 +3,7 @@
  * exactly in integers, row by row. */
 #include "column/raster.h"
 
+#include <assert.h>
 #include <math.h>
 
 enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
@@ -98,25 +99,41 @@ static double plane_at(const plane *p, int32_t x, int32_t y)
     return z < p->lo ? p->lo : z > p->hi ? p->hi : z;
 }
 
+static void put_in_order(const int32_t y[3], int *low, int *high)
+{
+    if (y[*high] < y[*low]) {
+        int swap = *low;
+        *low = *high;
+        *high = swap;
+    }
+}
+
+/* The columns from .. to - 1 of a row. false: no memory. */
+static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int32_t from,
+    int32_t to, int32_t nx, int32_t code, vugi_crossings *out)
+{
+    assert(row >= 0 && from >= 0 && to <= nx);
+    if (to <= from)
+        return true;
+    if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + (size_t)(to - from),
+            sizeof *out->list))
+        return false;
+    for (int32_t i = from; i < to; i++) {
+        uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
+        double height = plane_at(p, i * ONE + HALF, row * ONE + HALF);
+        out->list[out->count++] = (vugi_crossing){height, column, code};
+        out->per_column[column]++;
+    }
+    return true;
+}
+
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
     const double z[3], int32_t body, int32_t nx, int32_t ny, vugi_crossings *out)
 {
-    int a = 0, b = 1, c = 2, swap; /* corners from low y to high y */
-    if (y[b] < y[a]) {
-        swap = a;
-        a = b;
-        b = swap;
-    }
-    if (y[c] < y[b]) {
-        swap = b;
-        b = c;
-        c = swap;
-    }
-    if (y[b] < y[a]) {
-        swap = a;
-        a = b;
-        b = swap;
-    }
+    int a = 0, b = 1, c = 2; /* corners from low y to high y */
+    put_in_order(y, &a, &b);
+    put_in_order(y, &b, &c);
+    put_in_order(y, &a, &b);
     int32_t row = first_at_or_above(y[a]), row_end = first_at_or_above(y[c]);
     if (row < 0)
         row = 0;
@@ -143,26 +160,9 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
             bend = edge_start(x[b], y[b], x[c], y[c], (int64_t)row * ONE + HALF);
         }
         int32_t from = edge_column(&across), to = edge_column(&bend);
-        if (from > to) {
-            swap = from;
-            from = to;
-            to = swap;
-        }
-        if (from < 0)
-            from = 0;
-        if (to > nx)
-            to = nx;
-        if (to > from) {
-            if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + (size_t)(to - from),
-                    sizeof *out->list))
-                return false;
-            for (int32_t i = from; i < to; i++) {
-                uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
-                double height = plane_at(&p, i * ONE + HALF, row * ONE + HALF);
-                out->list[out->count++] = (vugi_crossing){height, column, code};
-                out->per_column[column]++;
-            }
-        }
+        int32_t first = from < to ? from : to, last = from < to ? to : from;
+        if (!put_row(mem, &p, row, first < 0 ? 0 : first, last > nx ? nx : last, nx, code, out))
+            return false;
         edge_next_row(&across);
         edge_next_row(&bend);
     }

@@ -6,11 +6,13 @@
 #include "flow/flow.h"
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* A pocket with liquid up to level z in all of its arcs. */
 static double air_volume(const vug_moment *m, uint32_t air, double z)
 {
+    assert(air < m->links.air_count);
     const vugi_graph *g = &m->scene->graph;
     double volume = 0.0;
     for (uint32_t a = 0; a < g->arc_count; a++)
@@ -27,6 +29,7 @@ typedef struct squeeze {
 
 static bool reaches(const vug_moment *m, uint32_t pool)
 {
+    assert(pool < m->links.pool_count);
     const vugi_scene *s = m->scene;
     for (size_t i = 0; i < s->lip_count; i++)
         if (s->lip[i].mouth == m->inlet && m->links.pool[s->lip[i].arc] == pool)

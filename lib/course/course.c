@@ -6,18 +6,6 @@
 
 #include <math.h>
 
-vug_status vug_course_summary_init(vug_course_summary *summary, size_t size)
-{
-    const vug_course_summary zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(summary, size, &zero, sizeof zero);
-}
-
-vug_status vug_course_event_init(vug_course_event *event, size_t size)
-{
-    const vug_course_event zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(event, size, &zero, sizeof zero);
-}
-
 vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene)
 {
     vug_course *c = vugi_calloc(&ctx->mem, 1, sizeof *c);
@@ -25,7 +13,7 @@ vug_course *vugi_course_new(vug_context *ctx, vugi_scene *scene)
         return NULL;
     c->mem = c->history.mem = ctx->mem;
     c->scene = vugi_scene_share(scene);
-    c->summary = (vug_course_summary){.struct_size = sizeof c->summary,
+    c->summary = (vug_course_info){.struct_size = sizeof c->summary,
         .inlet = -1,
         .first_spill_opening = -1,
         .first_spill_mm3 = -1.0,
@@ -55,7 +43,7 @@ void vug_course_free(vug_course *c)
 vug_status vugi_course_finish(vug_context *ctx, vug_course *c)
 {
     vug_moment *end = NULL;
-    vug_course_summary *s = &c->summary;
+    vug_course_info *s = &c->summary;
     vug_status status = vug_course_at_time(ctx, c, INFINITY, &end);
     if (status)
         return status;
@@ -78,12 +66,12 @@ vug_status vugi_course_finish(vug_context *ctx, vug_course *c)
     return VUG_OK;
 }
 
-vug_status vug_course_summarize(const vug_course *course, vug_course_summary *summary)
+vug_status vug_course_get(const vug_course *course, vug_course_info *summary)
 {
     if (!course || !summary)
         return VUG_ERR_ARGUMENT;
     return vugi_struct_write(NULL, summary, &course->summary, sizeof course->summary,
-        "vug_course_summary");
+        "vug_course_info");
 }
 
 size_t vug_course_event_count(const vug_course *course)
@@ -91,14 +79,14 @@ size_t vug_course_event_count(const vug_course *course)
     return course ? course->history.event_count : 0;
 }
 
-vug_status vug_course_event_at(const vug_course *course, size_t index, vug_course_event *event)
+vug_status vug_course_event(const vug_course *course, size_t index, vug_event_info *event)
 {
     if (!course || !event)
         return VUG_ERR_ARGUMENT;
     if (index >= course->history.event_count)
         return VUG_ERR_NOT_FOUND;
     const vugi_event *e = course->history.event + index;
-    vug_course_event own = {.struct_size = sizeof own,
+    vug_event_info own = {.struct_size = sizeof own,
         .kind = e->kind,
         .opening = e->opening,
         .liquid_mm3 = e->liquid,
@@ -106,7 +94,7 @@ vug_status vug_course_event_at(const vug_course *course, size_t index, vug_cours
         .level_mm = e->level,
         .volume_mm3 = e->volume,
         .point_mm = {e->point[0], e->point[1], e->point[2]}};
-    return vugi_struct_write(NULL, event, &own, sizeof own, "vug_course_event");
+    return vugi_struct_write(NULL, event, &own, sizeof own, "vug_event_info");
 }
 
 static vug_status moment_at(vug_context *ctx, const vug_course *course, double x, bool by_time,

@@ -14,7 +14,7 @@ struct vug_course {
     bool draining;
     bool compressible; /* closed air has the volume that the pressure on it leaves it */
     vugi_history history;
-    vug_course_summary summary;
+    vug_course_info summary;
 };
 
 struct vug_moment {

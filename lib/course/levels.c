@@ -6,6 +6,7 @@
 #include "base/vec.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -35,6 +36,7 @@ static int by_z(const void *a, const void *b, const void *user)
 /* A surface within rounding of the floor is none, and would not be met by the sections. */
 static bool is_dry(const vug_moment *m, uint32_t arc)
 {
+    assert(arc < m->scene->graph.arc_count);
     const vugi_graph *g = &m->scene->graph;
     const vugi_arc *a = g->arc + arc;
     return m->level[arc] <= a->lo + 2.0 * g->sweep.scale.step && a->lo < a->hi;
@@ -43,6 +45,7 @@ static bool is_dry(const vug_moment *m, uint32_t arc)
 /* Inside an arc, or at the end of a full one that nothing stands over. */
 static bool is_surface(const vug_moment *m, uint32_t arc)
 {
+    assert(arc < m->scene->graph.arc_count);
     const vugi_graph *g = &m->scene->graph;
     const vugi_arc *a = g->arc + arc;
     return !is_dry(m, arc) && (m->level[arc] < a->hi || !vugi_node_flooded(g, m->level, a->to));

@@ -5,21 +5,10 @@
 #include "base/root.h"
 #include "base/sort.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-vug_status vug_moment_info_init(vug_moment_info *info, size_t size)
-{
-    const vug_moment_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_pool_info_init(vug_pool_info *info, size_t size)
-{
-    const vug_pool_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
 
 void vug_moment_free(vug_moment *m)
 {
@@ -40,6 +29,7 @@ void vug_moment_free(vug_moment *m)
 
 static void pocket_of(const vug_moment *m, uint32_t air, vug_pocket_info *info)
 {
+    assert(air < m->links.air_count);
     const vugi_graph *g = &m->scene->graph;
     double top = -INFINITY, level = INFINITY, bottom = INFINITY;
     *info = (vug_pocket_info){.struct_size = sizeof *info, .cavity = (uint32_t)g->sweep.body};
@@ -111,6 +101,7 @@ typedef struct numbered_pool {
 
 static vug_pool_info pool_of(const vug_moment *m, uint32_t pool)
 {
+    assert(pool < m->links.pool_count);
     const vugi_graph *g = &m->scene->graph;
     vug_pool_info info = {.struct_size = sizeof info};
     double bottom = INFINITY, level = -INFINITY, full = -INFINITY;
@@ -200,7 +191,7 @@ vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vug
     return VUG_OK;
 }
 
-vug_status vug_moment_describe(const vug_moment *moment, vug_moment_info *info)
+vug_status vug_moment_get(const vug_moment *moment, vug_moment_info *info)
 {
     if (!moment || !info)
         return VUG_ERR_ARGUMENT;

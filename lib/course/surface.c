@@ -6,6 +6,7 @@
 #include "column/column.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 
 typedef struct soup {
@@ -113,6 +114,7 @@ typedef struct body {
 
 static bool holds(const body *b, uint32_t span)
 {
+    assert(span < b->moment->scene->columns.count);
     const vugi_graph *g = &b->moment->scene->graph;
     uint32_t raw = g->sweep.ceiling_arc[span];
     uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];

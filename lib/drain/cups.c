@@ -6,6 +6,7 @@
 #include "base/disjoint_set.h"
 #include "base/root.h"
 #include "cavity/cavity.h"
+#include "flow/viscosity.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
 
@@ -27,12 +28,6 @@ vug_status vug_cup_options_init(vug_cup_options *options, size_t size)
     return vugi_struct_init(options, size, &defaults, sizeof defaults);
 }
 
-vug_status vug_cup_info_init(vug_cup_info *info, size_t size)
-{
-    const vug_cup_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 void vug_cups_free(vug_cups *cups)
 {
     if (!cups)
@@ -48,7 +43,7 @@ size_t vug_cups_count(const vug_cups *cups)
     return cups ? cups->count : 0;
 }
 
-vug_status vug_cups_info(const vug_cups *cups, size_t index, vug_cup_info *info)
+vug_status vug_cups_get(const vug_cups *cups, size_t index, vug_cup_info *info)
 {
     if (!cups || !info)
         return VUG_ERR_ARGUMENT;
@@ -133,7 +128,7 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
         }
         double flow = 0.0;
         if (here
-            && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, pressure, &flow)
+            && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, &pressure, 1, &flow)
                 == VUG_OK)
             sum += flow;
     }
@@ -168,7 +163,7 @@ static bool lets_less_through(void *user, double diameter)
     const inflow *in = user;
     double through = 0.0;
     vug_status status = vug_hole_flow(NULL, &in->p->resin, diameter, in->p->options->wall_mm,
-        in->p->options->suction_pa, &through);
+        &in->p->options->suction_pa, 1, &through);
     return status != VUG_OK || through < in->flow;
 }
 
@@ -284,7 +279,8 @@ static vug_status print_layers(vug_context *ctx, printing *p)
 /* ---- the call -------------------------------------------------------------------------- */
 
 static vug_status read_options(vug_context *ctx, const vug_cavities *c,
-    const vug_cup_options *given, vug_cup_options *o, vug_fluid *resin)
+    const vug_fluid *given_resin, const vug_cup_options *given, vug_cup_options *o,
+    vug_fluid *resin)
 {
     *o = defaults;
     vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_cup_options");
@@ -305,48 +301,50 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
     if (o->cavity < 0 || o->cavity >= (int64_t)c->cavity_count)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
             (int)o->cavity, c->cavity_count);
-    if (o->resin)
-        return vugi_read_liquid(ctx, "vug_cups_find", o->resin, resin);
+    if (given_resin)
+        return vugi_read_liquid(ctx, "vug_cups_find", given_resin, resin);
     vug_fluid_init(resin, sizeof *resin); /* a common resin: values from memory */
     resin->density_kg_m3 = 1100.0;
     resin->surface_tension_n_m = 0.030;
-    resin->consistency_pa_sn = 0.2;
+    vugi_fluid_set_newtonian(resin, 0.2);
     return VUG_OK;
 }
 
-vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_cup_options *options, vug_cups **out)
+vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *resin,
+    const double *up, const int32_t *roles, size_t role_count, const vug_cup_options *options,
+    vug_cups **out)
 {
     vug_cup_options own;
     vugi_stage stage = {.cavities = cavities};
     vugi_scene *scene = NULL;
     printing p = {.options = &own};
-    int32_t role[VUG_MAX_OPENINGS];
-    bool open[VUG_MAX_OPENINGS] = {false};
+    int32_t *role = NULL;
+    bool *open = NULL;
     vug_status status;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, stage.up))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, role))
-        || (status = read_options(ctx, cavities, options, &own, &p.resin)))
-        return status;
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, &role))
+        || (status = read_options(ctx, cavities, resin, options, &own, &p.resin)))
+        goto done;
     stage.cavity = (size_t)own.cavity;
     if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,
              &stage.spacing)))
-        return status;
+        goto done;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))
         || (status = vugi_stage_scene(ctx, &ctx->mem, &stage, &scene)))
-        return status;
-    for (size_t m = 0; m < scene->mouth_count; m++)
+        goto done;
+    open = vugi_alloc(&ctx->mem, scene->mouth_count, sizeof *open);
+    for (size_t m = 0; open && m < scene->mouth_count; m++)
         open[m] = role[scene->mouth[m].opening] != VUG_ROLE_SEALED;
     p.scene = scene;
     p.open = open;
-    p.cups = vugi_calloc(&ctx->mem, 1, sizeof *p.cups);
-    if (p.cups) {
+    if ((p.cups = vugi_calloc(&ctx->mem, 1, sizeof *p.cups)))
         p.cups->mem = ctx->mem;
+    if (p.cups && open) {
         status = print_layers(ctx, &p);
     } else {
         status = vugi_fail_memory(ctx);
@@ -357,8 +355,11 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const d
         status = vugi_step(ctx, 1.0);
     if (status) {
         vug_cups_free(p.cups);
-        return status;
+        goto done;
     }
     *out = p.cups;
-    return VUG_OK;
+done:
+    vugi_free(&ctx->mem, role);
+    vugi_free(&ctx->mem, open);
+    return status;
 }

@@ -20,17 +20,17 @@ vug_status vug_drain_options_init(vug_drain_options *options, size_t size)
 typedef struct job {
     vug_drain_options options;
     vug_fluid fluid;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role; /* of each opening */
     vugi_stage stage;
 } job;
 
-static vug_status read_options(vug_context *ctx, const vug_cavities *c,
+static vug_status read_options(vug_context *ctx, const vug_cavities *c, const vug_fluid *fluid,
     const vug_drain_options *given, job *j)
 {
     vug_drain_options *o = &j->options;
     *o = defaults;
     vug_status status = vugi_struct_read(ctx, o, sizeof *o, given, "vug_drain_options");
-    if (status || (status = vugi_read_liquid(ctx, "vug_drain_run", o->fluid, &j->fluid)))
+    if (status || (status = vugi_read_liquid(ctx, "vug_drain_run", fluid, &j->fluid)))
         return status;
     if (!(o->drip_s >= 0.0) || !isfinite(o->drip_s))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "drip_s is %g, it must be 0 or more", o->drip_s);
@@ -51,7 +51,7 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
 static void measure_film(vug_course *c, const job *j)
 {
     const vugi_cavity *cavity = j->stage.cavities->cavity + j->stage.cavity;
-    vug_course_summary *s = &c->summary;
+    vug_course_info *s = &c->summary;
     double time = j->options.drip_s > 0.0 ? j->options.drip_s : 60.0;
     double wet = s->capacity_mm3 > 0.0 ? 1.0 - s->liquid_mm3 / s->capacity_mm3 : 0.0;
     s->film_mm = vugi_film(&j->fluid, c->scene->columns.zhi - c->scene->columns.zlo, time);
@@ -70,8 +70,9 @@ static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
     return VUG_OK;
 }
 
-vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_drain_options *options, vug_course **out)
+vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const double *up, const int32_t *roles, size_t role_count, const vug_drain_options *options,
+    vug_course **out)
 {
     job j = {.stage = {.cavities = cavities}};
     vugi_scene *scene = NULL;
@@ -82,15 +83,15 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const d
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, j.stage.up))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j.role))
-        || (status = read_options(ctx, cavities, options, &j))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j.role))
+        || (status = read_options(ctx, cavities, fluid, options, &j))
         || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
                 j.options.spacing_mm, &j.stage.spacing)))
-        return status;
+        goto done;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))
         || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
-        return status;
+        goto done;
     status = vugi_step(ctx, 0.6);
     if (!status && !(course = vugi_course_new(ctx, scene)))
         status = vugi_fail_memory(ctx);
@@ -99,10 +100,11 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const d
         status = drain(ctx, &j, course);
     if (!status)
         status = vugi_step(ctx, 1.0);
-    if (status) {
+    if (status)
         vug_course_free(course);
-        return status;
-    }
-    *out = course;
-    return VUG_OK;
+    else
+        *out = course;
+done:
+    vugi_free(&ctx->mem, j.role);
+    return status;
 }

@@ -13,6 +13,7 @@
 #include "hydrostatic/quasistatic.h"
 #include "transient/way.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -41,6 +42,7 @@ typedef struct drain_clock {
 /* Openings that the liquid of the pool of arc still reaches. */
 static void find_outlets(drain_clock *c, uint32_t arc)
 {
+    assert(arc < c->mirror->graph.arc_count);
     const vugi_scene *m = c->mirror;
     for (size_t i = 0; i < m->mouth_count; i++)
         c->use[i] = false;
@@ -294,10 +296,9 @@ static int by_height(const void *a, const void *b, const void *user)
     return x->mouth < y->mouth ? -1 : x->mouth > y->mouth;
 }
 
-/* Open mouths, highest first. */
-static bool list_inlets(const vug_course *c, uint32_t *inlet, size_t *count)
+/* Open mouths, highest first. list, inlet: a place for each mouth. */
+static bool list_inlets(const vug_course *c, place *list, uint32_t *inlet, size_t *count)
 {
-    place list[VUG_MAX_OPENINGS];
     size_t n = 0;
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         if (c->open[m])
@@ -313,14 +314,16 @@ static bool list_inlets(const vug_course *c, uint32_t *inlet, size_t *count)
 vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *fluid,
     const double *start)
 {
-    uint32_t inlet[VUG_MAX_OPENINGS];
+    size_t mouths = c->scene->mouth_count;
     vugi_scene *mirror = NULL;
     vugi_history run = {.mem = c->mem};
     double *level = vugi_alloc(&c->mem, c->scene->graph.arc_count, sizeof *level);
-    bool *never = vugi_calloc(&c->mem, c->scene->mouth_count, sizeof *never);
+    bool *never = vugi_calloc(&c->mem, mouths, sizeof *never);
+    place *list = vugi_alloc(&c->mem, mouths, sizeof *list);
+    uint32_t *inlet = vugi_alloc(&c->mem, mouths, sizeof *inlet);
     size_t open = 0;
-    vug_status status = level && never && list_inlets(c, inlet, &open) ? VUG_OK
-                                                                       : vugi_fail_memory(ctx);
+    bool ready = level && never && list && inlet && list_inlets(c, list, inlet, &open);
+    vug_status status = ready ? VUG_OK : vugi_fail_memory(ctx);
     c->draining = true;
     if (!status)
         status = vugi_scene_mirror(ctx, c->scene, &mirror);
@@ -345,6 +348,8 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
     vugi_scene_free(mirror);
     vugi_free(&c->mem, level);
     vugi_free(&c->mem, never);
+    vugi_free(&c->mem, list);
+    vugi_free(&c->mem, inlet);
     if (!status)
         status = vugi_course_finish(ctx, c);
     c->summary.held = c->summary.time_s < 0.0;

@@ -4,13 +4,17 @@
 
 #include "base/root.h"
 #include "flow/flow.h"
+#include "flow/fluid.h"
 #include "flow/hole.h"
+#include "flow/viscosity.h"
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 
 double vugi_glug(const vug_fluid *fluid, double diameter_mm)
 {
+    assert(diameter_mm > 0.0);
     double free_mm, flow;
     if (vug_exchange_diameter(NULL, fluid, &free_mm, NULL) != VUG_OK || diameter_mm < free_mm
         || vug_exchange_flow(NULL, fluid, diameter_mm, &flow) != VUG_OK)
@@ -121,11 +125,15 @@ double vugi_outflow(const vugi_outlets *o, double level)
 
 double vugi_film(const vug_fluid *f, double height_mm, double time_s)
 {
+    assert(f->density_kg_m3 > 0.0);
+    assert(height_mm >= 0.0);
     double weight = f->density_kg_m3 * VUGI_G; /* Pa per m */
-    double rate = fmax(1e-3, f->yield_stress_pa > 0.0 ? 1.0 : weight * 1e-4 / f->consistency_pa_sn);
-    double viscosity = f->consistency_pa_sn * pow(rate, f->flow_index - 1.0);
+    double yield = vugi_fluid_yield(f), slow = vugi_fluid_flowing_viscosity(f, 1.0);
+    double rate = fmax(1e-3,
+        yield > 0.0 ? 1.0 : weight * 1e-4 / slow); /* at the wall, 0.1 mm thick */
+    double viscosity = vugi_fluid_flowing_viscosity(f, rate);
     double draining = time_s > 0.0
         ? 2.0 / 3.0 * sqrt(viscosity * height_mm * VUGI_MM / (weight * time_s))
         : INFINITY;
-    return fmax(draining, f->yield_stress_pa / weight) / VUGI_MM;
+    return fmax(draining, yield / weight) / VUGI_MM;
 }

@@ -60,7 +60,8 @@ static vug_status read_rates(vug_context *ctx, const vug_fill_options *o)
     return VUG_OK;
 }
 
-static vug_status read_options(vug_context *ctx, const vug_fill_options *given, job *j)
+static vug_status read_options(vug_context *ctx, const vug_fluid *fluid,
+    const vug_fill_options *given, job *j)
 {
     vug_fill_options *o = &j->options;
     *o = defaults;
@@ -80,7 +81,7 @@ static vug_status read_options(vug_context *ctx, const vug_fill_options *given, 
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "entry is %d, it must be %d (injected) or %d (poured)", (int)o->entry,
             (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
-    return vugi_read_liquid(ctx, "vug_fill_run", o->fluid, &j->fluid);
+    return vugi_read_liquid(ctx, "vug_fill_run", fluid, &j->fluid);
 }
 
 /* Openings of other cavities count as sealed if the cavity is given. */
@@ -132,8 +133,8 @@ static vug_status open_mouths(vug_context *ctx, const job *j, vug_course *c, boo
         bool sealed = j->role[s->mouth[m].opening] == VUG_ROLE_SEALED;
         bool inlet = (size_t)s->mouth[m].opening == j->inlet;
         c->open[m] = !sealed && !(inlet && j->options.inlet_sealed);
-        spills[m] = !sealed && !(inlet && j->options.inlet_sealed)
-            && !(j->covered >> s->mouth[m].opening & 1u);
+        spills[m] = !sealed && !(inlet && j->options.inlet_sealed) && !(inlet && j->inlet_covered)
+            && !(j->covered && vugi_bitset_has(j->covered, (size_t)s->mouth[m].opening));
         if (!inlet || j->options.entry != VUG_ENTRY_POURED)
             continue;
         double free_mm, pinned_mm;
@@ -300,13 +301,15 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
     return vugi_course_finish(ctx, c);
 }
 
-vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, size_t cavity, job *j)
+vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
+    size_t cavity, job *j)
 {
     vug_status status;
     *j = (job){.stage = {.cavities = cavities}};
-    if ((status = vugi_read_up(ctx, up, j->stage.up)) || (status = read_options(ctx, options, j))
-        || (status = vugi_read_roles(ctx, cavities, roles, role_count, j->role))
+    if ((status = vugi_read_up(ctx, up, j->stage.up))
+        || (status = read_options(ctx, fluid, options, j))
+        || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j->role))
         || (status = choose_cavity(ctx, cavities, cavity, j)))
         return status;
     bool closed = cavity != SIZE_MAX && j->options.inlet == -1;
@@ -320,6 +323,12 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "viscous needs an opening that is not sealed");
     return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
         j->options.spacing_mm, &j->stage.spacing);
+}
+
+void vugi_fill_job_free(vug_context *ctx, job *j)
+{
+    vugi_free(&ctx->mem, j->role);
+    j->role = NULL;
 }
 
 vug_status vugi_fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, vug_course **out)
@@ -345,10 +354,11 @@ vug_status vugi_fill_driven(vug_context *ctx, const job *j)
     return VUG_OK;
 }
 
-vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, vug_course **out)
+vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
+    vug_course **out)
 {
-    job j;
+    job j = {.role = NULL};
     vugi_scene *scene = NULL;
     vug_course *course = NULL;
     vug_status status;
@@ -356,17 +366,21 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const do
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    if ((status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j)))
-        return status;
-    if ((status = vugi_fill_driven(ctx, &j)))
-        return status;
-    vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0))
-        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
-        return status;
-    if (!(status = vugi_step(ctx, 0.5)))
+    status = vugi_fill_read(ctx, cavities, fluid, up, roles, role_count, options, SIZE_MAX, &j);
+    if (!status)
+        status = vugi_fill_driven(ctx, &j);
+    if (!status) {
+        vugi_progress_begin(ctx, "columns");
+        status = vugi_step(ctx, 0.0);
+    }
+    if (!status)
+        status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene);
+    if (!status)
+        status = vugi_step(ctx, 0.5);
+    if (!status)
         status = vugi_fill_scene(ctx, &j, scene, &course);
     vugi_scene_free(scene);
+    vugi_fill_job_free(ctx, &j);
     if (!status && (status = vugi_step(ctx, 1.0))) {
         vug_course_free(course);
         course = NULL;

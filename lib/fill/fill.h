@@ -9,10 +9,12 @@
 #include "course/course_types.h"
 #include "gravity/scene.h"
 
-/* Checks all that the caller gave. cavity: the one to fill, SIZE_MAX: that of the inlet. */
-vug_status vugi_fill_read(vug_context *ctx, const struct vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, size_t cavity,
-    vugi_fill_job *job);
+/* Checks all that the caller gave. cavity: the one to fill, SIZE_MAX: that of the inlet. Free the job also
+ * after a failure. */
+vug_status vugi_fill_read(vug_context *ctx, const struct vug_cavities *cavities,
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, size_t cavity, vugi_fill_job *job);
+void vugi_fill_job_free(vug_context *ctx, vugi_fill_job *job);
 
 /* A viscous fill needs something that drives it. */
 vug_status vugi_fill_driven(vug_context *ctx, const vugi_fill_job *job);

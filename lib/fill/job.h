@@ -5,14 +5,17 @@
 
 #include "gravity/stage.h"
 
+#include "base/bitset.h"
+
 typedef struct vugi_fill_job {
     vug_fill_options options;
     vug_fluid fluid;
-    int32_t role[VUG_MAX_OPENINGS];
-    size_t inlet; /* opening; SIZE_MAX: nothing is let in */
+    int32_t *role; /* of each opening */
+    size_t inlet;  /* opening; SIZE_MAX: nothing is let in */
     vugi_stage stage;
-    uint64_t covered;    /* bit for each opening: covered as soon as liquid shows, no spill */
-    const double *start; /* of each arc of the scene: its level at first; NULL: empty */
+    bool inlet_covered;         /* the same for the inlet */
+    const vugi_bitset *covered; /* openings: as soon as liquid shows, no spill; NULL: none */
+    const double *start;        /* of each arc of the scene: its level at first; NULL: empty */
 } vugi_fill_job;
 
 #endif

@@ -48,7 +48,7 @@ static vug_status cover_inlet(vug_context *ctx, vugi_fill_job *own, vugi_scene *
     vug_status status = first_spill(ctx, own, scene, 0.0, still, &opening);
     if (status || opening < 0 || own->inlet == SIZE_MAX || (size_t)opening != own->inlet)
         return status;
-    tight.covered |= (uint64_t)1 << own->inlet;
+    tight.inlet_covered = true;
     status = first_spill(ctx, &tight, scene, 0.0, &beyond, NULL);
     if (!status && *still < 0.98 * (beyond < 0.0 ? scene->graph.capacity : beyond)) {
         *own = tight;
@@ -85,25 +85,29 @@ vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scen
     return VUG_OK;
 }
 
-vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_fill_options *options, double *rate_mm3_s)
+vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
+    const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, double *rate_mm3_s)
 {
-    vugi_fill_job j;
+    vugi_fill_job j = {.role = NULL};
     vugi_scene *scene = NULL;
     vug_status status;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !rate_mm3_s)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or rate_mm3_s is NULL");
-    if ((status = vugi_fill_read(ctx, cavities, up, roles, role_count, options, SIZE_MAX, &j)))
-        return status;
-    vugi_progress_begin(ctx, "columns");
-    if ((status = vugi_step(ctx, 0.0))
-        || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
-        return status;
+    status = vugi_fill_read(ctx, cavities, fluid, up, roles, role_count, options, SIZE_MAX, &j);
+    if (!status) {
+        vugi_progress_begin(ctx, "columns");
+        status = vugi_step(ctx, 0.0);
+    }
     double rate = 0.0;
-    status = vugi_rate_limit(ctx, &j, scene, &rate);
+    if (!status)
+        status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene);
+    if (!status)
+        status = vugi_rate_limit(ctx, &j, scene, &rate);
     vugi_scene_free(scene);
+    vugi_fill_job_free(ctx, &j);
     if (!status && rate <= 0.0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
             "no opening spills in this pose: there is no limit to "

@@ -25,13 +25,13 @@ static vug_status check_moment(vug_context *ctx, const vug_cavities *c, const vu
 }
 
 /* What the moment does not settle. */
-static vug_status read_turn(vug_context *ctx, const vug_cavities *c, const vug_moment *from,
-    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
-    vugi_fill_job *j)
+static vug_status read_turn(vug_context *ctx, const vug_cavities *c, const vug_fluid *fluid,
+    const vug_moment *from, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, vugi_fill_job *j)
 {
     vug_status status = check_moment(ctx, c, from);
     if (!status)
-        status = vugi_fill_read(ctx, c, up, roles, role_count, options,
+        status = vugi_fill_read(ctx, c, fluid, up, roles, role_count, options,
             (size_t)from->scene->graph.sweep.body, j);
     if (!status)
         status = vugi_fill_driven(ctx, j);
@@ -60,22 +60,24 @@ static vug_status turn(vug_context *ctx, const vug_moment *from, vugi_fill_job *
     return status;
 }
 
-vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities, const vug_moment *from,
-    const double *up, const int32_t *roles, size_t role_count, const vug_fill_options *options,
-    vug_course **out)
+vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,
+    const vug_moment *from, const double *up, const int32_t *roles, size_t role_count,
+    const vug_fill_options *options, vug_course **out)
 {
-    vugi_fill_job j;
+    vugi_fill_job j = {.role = NULL};
     vug_course *course = NULL;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !from || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities, from or out is NULL");
-    vug_status status = read_turn(ctx, cavities, from, up, roles, role_count, options, &j);
-    if (status)
-        return status;
-    vugi_progress_begin(ctx, "turn");
-    if (!(status = vugi_step(ctx, 0.0)))
+    vug_status status = read_turn(ctx, cavities, fluid, from, up, roles, role_count, options, &j);
+    if (!status) {
+        vugi_progress_begin(ctx, "turn");
+        status = vugi_step(ctx, 0.0);
+    }
+    if (!status)
         status = turn(ctx, from, &j, &course);
+    vugi_fill_job_free(ctx, &j);
     if (!status && (status = vugi_step(ctx, 1.0))) {
         vug_course_free(course);
         course = NULL;

@@ -5,6 +5,7 @@
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
 
@@ -20,18 +21,15 @@ static const double bingham_held = 0.143;
  * liquids alone. */
 static double bubble_viscosity(const vug_fluid *fluid, double diameter)
 {
-    if (fluid->yield_stress_pa == 0.0 && fluid->flow_index == 1.0)
-        return fluid->consistency_pa_sn;
+    if (vugi_fluid_is_newtonian(fluid))
+        return vugi_fluid_viscosity(fluid, 0.0);
     double stress = 0.5 * bingham_held * fluid->density_kg_m3 * VUGI_G * diameter;
-    double excess = stress - fluid->yield_stress_pa;
-    if (excess <= 0.0)
-        return 0.0;
-    return stress / pow(excess / fluid->consistency_pa_sn, 1.0 / fluid->flow_index);
+    return stress > vugi_fluid_yield(fluid) ? stress / vugi_fluid_rate(fluid, stress) : 0.0;
 }
 
 static double held_radius(const vug_fluid *fluid)
 {
-    return fluid->yield_stress_pa / (bingham_held * fluid->density_kg_m3 * VUGI_G);
+    return vugi_fluid_yield(fluid) / (bingham_held * fluid->density_kg_m3 * VUGI_G);
 }
 
 /* ---- in a tube -------------------------------------------------------------- */
@@ -152,31 +150,23 @@ static vug_status speeds(vug_context *ctx, const char *call, const vug_fluid *fl
     return status ? status : vugi_each(ctx, call, limit, x, count, sum, &own, out);
 }
 
-vug_status vug_bubble_stuck_diameter(vug_context *ctx, const vug_fluid *fluid, double *diameter_mm)
+vug_status vug_bubble_held(vug_context *ctx, const vug_fluid *fluid, double *tube_mm,
+    double *open_mm)
 {
     vug_fluid own;
     vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "diameter_mm", diameter_mm);
-    return status ? status : vugi_give(ctx, __func__, stuck_diameter(&own) / VUGI_MM, diameter_mm);
+    if (!status && !tube_mm && !open_mm)
+        status = vugi_check_result(ctx, __func__, "tube_mm and open_mm", NULL);
+    if (status)
+        return status;
+    if (tube_mm)
+        *tube_mm = stuck_diameter(&own) / VUGI_MM;
+    if (open_mm)
+        *open_mm = 2.0 * held_radius(&own) / VUGI_MM;
+    return VUG_OK;
 }
 
-vug_status vug_bubble_held_radius(vug_context *ctx, const vug_fluid *fluid, double *radius_mm)
-{
-    vug_fluid own;
-    vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "radius_mm", radius_mm);
-    return status ? status : vugi_give(ctx, __func__, held_radius(&own) / VUGI_MM, radius_mm);
-}
-
-vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double *speed_mm_s)
-{
-    return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, tube_speed_mm_s, speed_mm_s);
-}
-
-vug_status vug_bubble_tube_speed_array(vug_context *ctx, const vug_fluid *fluid,
+vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,
     const double *diameter_mm, size_t count, double *speed_mm_s)
 {
     return speeds(ctx, __func__, fluid, tube_range, diameter_mm, count, tube_speed_mm_s,
@@ -194,15 +184,8 @@ vug_status vug_exchange_flow(vug_context *ctx, const vug_fluid *fluid, double di
     return speeds(ctx, __func__, fluid, tube_range, &diameter_mm, 1, exchange_mm3_s, flow_mm3_s);
 }
 
-vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    int32_t clean, double *speed_mm_s)
-{
-    return speeds(ctx, __func__, fluid, radius_range, &radius_mm, 1,
-        clean ? clean_speed_mm_s : dirty_speed_mm_s, speed_mm_s);
-}
-
-vug_status vug_bubble_open_speed_array(vug_context *ctx, const vug_fluid *fluid,
-    const double *radius_mm, size_t count, int32_t clean, double *speed_mm_s)
+vug_status vug_bubble_open_speed(vug_context *ctx, const vug_fluid *fluid, int32_t clean,
+    const double *radius_mm, size_t count, double *speed_mm_s)
 {
     return speeds(ctx, __func__, fluid, radius_range, radius_mm, count,
         clean ? clean_speed_mm_s : dirty_speed_mm_s, speed_mm_s);

@@ -105,18 +105,6 @@ vug_status vug_capillary_pressure(vug_context *ctx, const vug_fluid *fluid, doub
     return vugi_give(ctx, __func__, pressure, pressure_pa);
 }
 
-vug_status vug_capillary_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double *pressure_pa)
-{
-    vug_fluid own;
-    vug_status status = begin(ctx, __func__, fluid, &own, (vugi_limit){"gap_mm", gap_mm, 1e-6, 1e4},
-        pressure_pa);
-    if (status)
-        return status;
-    double pressure = 2.0 * own.surface_tension_n_m * wetting(&own) / (gap_mm * VUGI_MM);
-    return vugi_give(ctx, __func__, pressure, pressure_pa);
-}
-
 vug_status vug_capillary_hold_head(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double *head_mm)
 {
@@ -157,35 +145,4 @@ vug_status vug_exchange_diameter(vug_context *ctx, const vug_fluid *fluid, doubl
     if (pinned_mm)
         *pinned_mm = 2.0 * lc_mm * vugi_exchange_pinned;
     return VUG_OK;
-}
-
-static double free_mm_at(const void *user, double contact_angle_deg)
-{
-    return 2.0 * *(const double *)user * vugi_exchange_free(contact_angle_deg);
-}
-
-static double pinned_mm_at(const void *user, double contact_angle_deg)
-{
-    (void)contact_angle_deg;
-    return 2.0 * *(const double *)user * vugi_exchange_pinned;
-}
-
-vug_status vug_exchange_diameter_array(vug_context *ctx, const vug_fluid *fluid,
-    const double *contact_angle_deg, size_t count, double *free_mm, double *pinned_mm)
-{
-    vug_fluid own;
-    vug_status status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (status)
-        return status;
-    if (count && !free_mm && !pinned_mm)
-        return vugi_check_result(ctx, __func__, "free_mm and pinned_mm", NULL);
-    double lc_mm = vugi_capillary_length(&own) / VUGI_MM;
-    vugi_limit limit = {"contact_angle_deg", 0.0, 0.0, 180.0};
-    if (free_mm)
-        status = vugi_each(ctx, __func__, limit, contact_angle_deg, count, free_mm_at, &lc_mm,
-            free_mm);
-    if (!status && pinned_mm)
-        status = vugi_each(ctx, __func__, limit, contact_angle_deg, count, pinned_mm_at, &lc_mm,
-            pinned_mm);
-    return status;
 }

@@ -77,32 +77,6 @@ static vug_status check_stop(vug_context *ctx, const char *call, const vugi_orif
         call, stop_mm, lowest_mm);
 }
 
-vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
-    double wall_mm, double area_mm2, double from_mm, double to_mm, double *time_s)
-{
-    vugi_orifice hole;
-    vug_status status = check_hole(ctx, __func__, fluid, hole_diameter_mm, wall_mm, &hole);
-    if (status)
-        return status;
-    const vugi_limit limits[] = {
-        {"area_mm2", area_mm2, 0.0, 1e12},
-        {"from_mm", from_mm, 1e-6, 1e6},
-        {"to_mm", to_mm, 1e-6, from_mm},
-    };
-    status = vugi_check(ctx, __func__, limits, 3);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "time_s", time_s);
-    if (!status)
-        status = check_stop(ctx, __func__, &hole, to_mm);
-    if (status)
-        return status;
-    if (from_mm == to_mm)
-        return vugi_give(ctx, __func__, 0.0, time_s);
-    double area = area_mm2 * VUGI_MM2;
-    return vugi_give(ctx, __func__,
-        vugi_drain_seconds(&hole, to_mm * VUGI_MM, area, from_mm * VUGI_MM, area), time_s);
-}
-
 static vug_status check_profile(vug_context *ctx, const char *call, const double *level_mm,
     const double *area_mm2, size_t count)
 {
@@ -123,7 +97,7 @@ static vug_status check_profile(vug_context *ctx, const char *call, const double
     return VUG_OK;
 }
 
-vug_status vug_drain_time_profile(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
+vug_status vug_drain_time(vug_context *ctx, const vug_fluid *fluid, double hole_diameter_mm,
     double wall_mm, const double *level_mm, const double *area_mm2, size_t count, double *time_s)
 {
     vugi_orifice hole;

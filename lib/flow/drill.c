@@ -34,53 +34,43 @@ static bool in_series(int32_t series, int size)
     return in_stock(size);
 }
 
-static vug_status check(vug_context *ctx, const char *call, int32_t series, double diameter_mm,
-    const double *drill_mm)
+/* The size of the series next to wanted, going by step; outside of the range if there is none. */
+static int next_in_series(int32_t series, int wanted, int step)
+{
+    int size = wanted;
+    while (size >= range[series].first && size <= range[series].last && !in_series(series, size))
+        size += step;
+    return size;
+}
+
+static int neighbour(int32_t series, int32_t side, double diameter_mm)
+{
+    double hundredths = fmin(diameter_mm, 1e5) * 100.0;
+    if (side == VUG_AT_OR_ABOVE)
+        return next_in_series(series, (int)fmax(ceil(hundredths - 1e-6), range[series].first), 1);
+    return next_in_series(series, (int)fmin(floor(hundredths + 1e-6), range[series].last), -1);
+}
+
+vug_status vug_drill_next(vug_context *ctx, int32_t series, int32_t side, double diameter_mm,
+    double *drill_mm)
 {
     if (series < 0 || series >= VUG_DRILLS_COUNT)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: series %d is not one of 0 .. %d", call,
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: series %d is not one of 0 .. %d", __func__,
             (int)series, VUG_DRILLS_COUNT - 1);
+    if (side != VUG_AT_OR_ABOVE && side != VUG_AT_OR_BELOW)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: side %d is not one of 0 .. 1", __func__,
+            (int)side);
     const vugi_limit limit = {"diameter_mm", diameter_mm, 0.0, 1e6};
-    vug_status status = vugi_check(ctx, call, &limit, 1);
-    return status ? status : vugi_check_result(ctx, call, "drill_mm", drill_mm);
-}
-
-static vug_status not_found(vug_context *ctx, const char *call, int32_t series, double diameter_mm)
-{
-    return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
-        "%s: no drill for %g mm; this series runs from %g to "
-        "%g mm",
-        call, diameter_mm, 0.01 * range[series].first, 0.01 * range[series].last);
-}
-
-vug_status vug_drill_at_or_above(vug_context *ctx, int32_t series, double diameter_mm,
-    double *drill_mm)
-{
-    vug_status status = check(ctx, __func__, series, diameter_mm, drill_mm);
+    vug_status status = vugi_check(ctx, __func__, &limit, 1);
+    if (!status)
+        status = vugi_check_result(ctx, __func__, "drill_mm", drill_mm);
     if (status)
         return status;
-    double wanted = ceil(fmin(diameter_mm, 1e5) * 100.0 - 1e-6);
-    int size = (int)fmax(wanted, range[series].first);
-    while (size <= range[series].last && !in_series(series, size))
-        size++;
-    if (size > range[series].last)
-        return not_found(ctx, __func__, series, diameter_mm);
-    *drill_mm = size / 100.0;
-    return VUG_OK;
-}
-
-vug_status vug_drill_at_or_below(vug_context *ctx, int32_t series, double diameter_mm,
-    double *drill_mm)
-{
-    vug_status status = check(ctx, __func__, series, diameter_mm, drill_mm);
-    if (status)
-        return status;
-    double wanted = floor(fmin(diameter_mm, 1e5) * 100.0 + 1e-6);
-    int size = (int)fmin(wanted, range[series].last);
-    while (size >= range[series].first && !in_series(series, size))
-        size--;
-    if (size < range[series].first)
-        return not_found(ctx, __func__, series, diameter_mm);
+    int size = neighbour(series, side, diameter_mm);
+    if (size < range[series].first || size > range[series].last)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "%s: no drill for %g mm; this series runs from %g to %g mm", __func__, diameter_mm,
+            0.01 * range[series].first, 0.01 * range[series].last);
     *drill_mm = size / 100.0;
     return VUG_OK;
 }

@@ -15,6 +15,17 @@ static const vug_fluid water = {
     .flow_index = 1.0,
 };
 
+/* Air at 20 C and 0.1 MPa: density and viscosity as in any table. */
+static const vug_fluid air = {.struct_size = sizeof air,
+    .density_kg_m3 = 1.204,
+    .consistency_pa_sn = 1.82e-5,
+    .flow_index = 1.0};
+
+const vug_fluid *vugi_air_fluid(void)
+{
+    return &air;
+}
+
 vug_status vug_fluid_init(vug_fluid *fluid, size_t size)
 {
     return vugi_struct_init(fluid, size, &water, sizeof water);

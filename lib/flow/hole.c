@@ -166,6 +166,9 @@ static vug_status make(vug_context *ctx, const char *call, const vug_fluid *flui
     return status;
 }
 
+static const vugi_limit pressure_range = {"pressure_pa", 0.0, -1e10, 1e10};
+static const vugi_limit flow_range = {"flow_mm3_s", 0.0, -1e15, 1e15};
+
 static double flow_mm3_s_at(const void *user, double pressure_pa)
 {
     return vugi_orifice_flow(user, pressure_pa) / VUGI_MM3;
@@ -176,63 +179,24 @@ static double pressure_pa_at(const void *user, double flow_mm3_s)
     return vugi_orifice_pressure(user, flow_mm3_s * VUGI_MM3);
 }
 
-static vugi_limit pressure_range(double value)
-{
-    return (vugi_limit){"pressure_pa", value, -1e10, 1e10};
-}
-
-static vugi_limit flow_range(double value)
-{
-    return (vugi_limit){"flow_mm3_s", value, -1e15, 1e15};
-}
-
-static vug_status give_one(vug_context *ctx, const char *call, vugi_limit limit, vugi_sum sum,
-    const vugi_orifice *hole, double *out)
-{
-    vug_status status = vugi_check_result(ctx, call, "the result", out);
-    if (!status)
-        status = vugi_check(ctx, call, &limit, 1);
-    return status ? status : vugi_give(ctx, call, sum(hole, limit.value), out);
-}
-
 vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double length_mm, double pressure_pa, double *flow_mm3_s)
-{
-    vugi_orifice hole;
-    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status
-        ? status
-        : give_one(ctx, __func__, pressure_range(pressure_pa), flow_mm3_s_at, &hole, flow_mm3_s);
-}
-
-vug_status vug_hole_flow_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status
-                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count, flow_mm3_s_at,
+                  : vugi_each(ctx, __func__, pressure_range, pressure_pa, count, flow_mm3_s_at,
                       &hole, flow_mm3_s);
 }
 
 vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
-    double length_mm, double flow_mm3_s, double *pressure_pa)
-{
-    vugi_orifice hole;
-    vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
-    return status
-        ? status
-        : give_one(ctx, __func__, flow_range(flow_mm3_s), pressure_pa_at, &hole, pressure_pa);
-}
-
-vug_status vug_hole_pressure_array(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
 {
     vugi_orifice hole;
     vug_status status = make(ctx, __func__, fluid, diameter_mm, length_mm, &hole);
     return status ? status
-                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, pressure_pa_at,
-                      &hole, pressure_pa);
+                  : vugi_each(ctx, __func__, flow_range, flow_mm3_s, count, pressure_pa_at, &hole,
+                      pressure_pa);
 }
 
 vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,

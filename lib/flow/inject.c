@@ -22,12 +22,6 @@ vug_status vug_injection_init(vug_injection *injection, size_t size)
     return vugi_struct_init(injection, size, &defaults, sizeof defaults);
 }
 
-vug_status vug_injected_init(vug_injected *injected, size_t size)
-{
-    const vug_injected zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(injected, size, &zero, sizeof zero);
-}
-
 static vug_status read(vug_context *ctx, const char *call, const vug_fluid *fluid,
     const vug_injection *injection, vug_injection *own, vugi_orifice *needle)
 {
@@ -74,40 +68,44 @@ static vug_status give(vug_context *ctx, const char *call, const vug_injection *
     return vugi_struct_write(ctx, injected, &own, sizeof own, "vug_injected");
 }
 
-vug_status vug_inject_at_flow(vug_context *ctx, const vug_fluid *fluid,
-    const vug_injection *injection, double flow_mm3_s, vug_injected *injected)
+/* The flow, and what presses it, that a force on the plunger gives. */
+static vug_status flow_of_force(vug_context *ctx, const char *call, const vug_injection *injection,
+    const vugi_orifice *needle, double thumb_force_n, double *flow, double *pressure)
 {
-    vug_injection own;
-    vugi_orifice needle;
-    vug_status status = read(ctx, __func__, fluid, injection, &own, &needle);
-    const vugi_limit limit = {"flow_mm3_s", flow_mm3_s, 1e-9, 1e12};
-    if (!status)
-        status = vugi_check(ctx, __func__, &limit, 1);
-    if (status)
-        return status;
-    double flow = flow_mm3_s * VUGI_MM3;
-    double pressure = vugi_orifice_pressure(&needle, flow) + own.back_pressure_pa;
-    return give(ctx, __func__, &own, &needle, flow, pressure, injected);
+    *pressure = (thumb_force_n - injection->friction_n) / plunger_area(injection);
+    *flow = vugi_orifice_flow(needle, fmax(*pressure - injection->back_pressure_pa, 0.0));
+    if (*flow > 0.0)
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_DOMAIN,
+        "%s: %g N do not move it: friction takes %g N and the needle, with its back pressure, "
+        "holds "
+        "up to %g N more",
+        call, thumb_force_n, injection->friction_n,
+        (needle->start + injection->back_pressure_pa) * plunger_area(injection));
 }
 
-vug_status vug_inject_at_force(vug_context *ctx, const vug_fluid *fluid,
-    const vug_injection *injection, double thumb_force_n, vug_injected *injected)
+vug_status vug_inject(vug_context *ctx, const vug_fluid *fluid, const vug_injection *injection,
+    double flow_mm3_s, double thumb_force_n, vug_injected *injected)
 {
     vug_injection own;
     vugi_orifice needle;
     vug_status status = read(ctx, __func__, fluid, injection, &own, &needle);
-    const vugi_limit limit = {"thumb_force_n", thumb_force_n, 0.0, 1e5};
+    const vugi_limit limits[] = {
+        {"flow_mm3_s", flow_mm3_s, 0.0, 1e12},
+        {"thumb_force_n", thumb_force_n, 0.0, 1e5},
+    };
     if (!status)
-        status = vugi_check(ctx, __func__, &limit, 1);
+        status = vugi_check(ctx, __func__, limits, 2);
     if (status)
         return status;
-    double pressure = (thumb_force_n - own.friction_n) / plunger_area(&own);
-    double flow = vugi_orifice_flow(&needle, fmax(pressure - own.back_pressure_pa, 0.0));
-    if (!(flow > 0.0))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN,
-            "%s: %g N do not move it: friction takes %g N and the "
-            "needle, with its back pressure, holds up to %g N more",
-            __func__, thumb_force_n, own.friction_n,
-            (needle.start + own.back_pressure_pa) * plunger_area(&own));
-    return give(ctx, __func__, &own, &needle, flow, pressure, injected);
+    if ((flow_mm3_s > 0.0) == (thumb_force_n > 0.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "%s: flow_mm3_s is %g and thumb_force_n %g; give one of them, and 0 for the other",
+            __func__, flow_mm3_s, thumb_force_n);
+    double flow = flow_mm3_s * VUGI_MM3;
+    double pressure = flow > 0.0 ? vugi_orifice_pressure(&needle, flow) + own.back_pressure_pa
+                                 : 0.0;
+    if (thumb_force_n > 0.0)
+        status = flow_of_force(ctx, __func__, &own, &needle, thumb_force_n, &flow, &pressure);
+    return status ? status : give(ctx, __func__, &own, &needle, flow, pressure, injected);
 }

@@ -7,12 +7,6 @@
 
 enum { MOST_INPUTS = 12 };
 
-vug_status vug_interval_init(vug_interval *interval, size_t size)
-{
-    const vug_interval zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(interval, size, &zero, sizeof zero);
-}
-
 typedef struct ranges {
     vug_sum_fn sum;
     void *user;

@@ -29,12 +29,6 @@ static const vug_needle needles[] = {
 };
 enum { NEEDLES = sizeof needles / sizeof needles[0] };
 
-vug_status vug_needle_init(vug_needle *needle, size_t size)
-{
-    const vug_needle zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(needle, size, &zero, sizeof zero);
-}
-
 vug_status vug_needle_by_gauge(vug_context *ctx, int32_t gauge, vug_needle *needle)
 {
     for (size_t i = 0; i < NEEDLES; i++)
@@ -103,12 +97,6 @@ double vugi_syringe_dead_space(double capacity_ml)
         if (capacity_ml < row[i].below)
             return row[i].dead;
     return 0.20;
-}
-
-vug_status vug_syringe_init(vug_syringe *syringe, size_t size)
-{
-    const vug_syringe zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(syringe, size, &zero, sizeof zero);
 }
 
 vug_status vug_syringe_by_size(vug_context *ctx, double nominal_ml, vug_syringe *syringe)

@@ -20,7 +20,7 @@ vug_status vugi_check_result(vug_context *ctx, const char *call, const char *nam
 /* *out = value if it is finite, else VUG_ERR_DOMAIN. */
 vug_status vugi_give(vug_context *ctx, const char *call, double value, double *out);
 
-/* One number in, one out: the body of an array form. Checks all before it writes any. */
+/* One number in, one out: the body of a law. Checks all before it writes any. */
 typedef double (*vugi_sum)(const void *user, double x);
 vug_status vugi_each(vug_context *ctx, const char *call, vugi_limit limit, const double *x,
     size_t count, vugi_sum sum, const void *user, double *out);

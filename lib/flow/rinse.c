@@ -15,31 +15,6 @@ static double factor_of(double residue, double fresh, double mixing)
     return 1.0 - mixing * fresh / (mixing * residue + fresh);
 }
 
-static vugi_limit mixing_limit(double mixing)
-{
-    return (vugi_limit){"mixing", mixing, 0.0, 1.0};
-}
-
-static vugi_limit target_limit(double target)
-{
-    return (vugi_limit){"target_fraction", target, 1e-12, 1.0};
-}
-
-vug_status vug_rinse_factor(vug_context *ctx, double residue_mm3, double fresh_mm3, double mixing,
-    double *factor)
-{
-    const vugi_limit limits[] = {
-        {"residue_mm3", residue_mm3, 1e-6, 1e12},
-        {"fresh_mm3", fresh_mm3, 0.0, 1e12},
-        mixing_limit(mixing),
-    };
-    vug_status status = vugi_check(ctx, __func__, limits, 3);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "factor", factor);
-    return status ? status
-                  : vugi_give(ctx, __func__, factor_of(residue_mm3, fresh_mm3, mixing), factor);
-}
-
 /* Cycles by the law of dilution; fewer by one if the last bit of the logarithm says one too
  * many. */
 static vug_status cycles_for(vug_context *ctx, const char *call, double factor, double target,
@@ -58,38 +33,13 @@ static vug_status cycles_for(vug_context *ctx, const char *call, double factor, 
     return VUG_OK;
 }
 
-vug_status vug_rinse_cycles(vug_context *ctx, double residue_mm3, double fresh_mm3, double mixing,
-    double target_fraction, int32_t *cycles, double *reached)
-{
-    const vugi_limit limits[] = {
-        {"residue_mm3", residue_mm3, 1e-6, 1e12},
-        {"fresh_mm3", fresh_mm3, 1e-6, 1e12},
-        mixing_limit(mixing),
-        target_limit(target_fraction),
-    };
-    vug_status status = vugi_check(ctx, __func__, limits, 4);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "cycles", cycles);
-    if (status)
-        return status;
-    double factor = factor_of(residue_mm3, fresh_mm3, mixing);
-    int32_t needed = 0;
-    status = cycles_for(ctx, __func__, factor, target_fraction, &needed);
-    if (status)
-        return status;
-    *cycles = needed;
-    if (reached)
-        *reached = pow(factor, needed);
-    return VUG_OK;
-}
-
 vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, double mixing,
     double target_fraction, int32_t cycles, double *fresh_mm3)
 {
     const vugi_limit limits[] = {
         {"residue_mm3", residue_mm3, 1e-6, 1e12},
-        mixing_limit(mixing),
-        target_limit(target_fraction),
+        {"mixing", mixing, 0.0, 1.0},
+        {"target_fraction", target_fraction, 1e-12, 1.0},
         {"cycles", cycles, 1.0, 1e6},
     };
     vug_status status = vugi_check(ctx, __func__, limits, 4);
@@ -108,20 +58,14 @@ vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, double mixing
         fresh_mm3);
 }
 
-vug_status vug_rinse_init(vug_rinse *rinse, size_t size)
-{
-    const vug_rinse zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(rinse, size, &zero, sizeof zero);
-}
-
 vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue_mm3, double mixing,
     double target_fraction, vug_rinse *rinse)
 {
     const vugi_limit limits[] = {
         {"cavity_mm3", cavity_mm3, 1e-3, 1e12},
         {"residue_mm3", residue_mm3, 1e-6, cavity_mm3 * (1.0 - 1e-9)},
-        {"mixing", mixing, 1e-6, 1.0},
-        target_limit(target_fraction),
+        {"mixing", mixing, 0.0, 1.0},
+        {"target_fraction", target_fraction, 1e-12, 1.0},
     };
     vug_status status = vugi_check(ctx, __func__, limits, 4);
     if (status)
@@ -134,6 +78,7 @@ vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue
         return status;
     own.soak_mm3 = own.soak_cycles * fresh;
     own.soak_reached = pow(factor, own.soak_cycles);
+    own.soak_factor = factor;
     /* Amount of residue in the stirred, full cavity falls as exp(-through / cavity); what drains
      * leaves residue/cavity of it. The first fill alone may be enough. */
     double after_fill = residue_mm3 / cavity_mm3;

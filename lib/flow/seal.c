@@ -11,19 +11,24 @@
 static const double ice_point = 273.15;  /* K at 0 C */
 static const double ice_density = 916.7; /* kg/m3 at 0 C (IAPWS R10-06) */
 
-vug_status vug_plug_volume(vug_context *ctx, double diameter_mm, double depth_mm,
-    double *volume_mm3)
+vug_status vug_plug(vug_context *ctx, double diameter_mm, double depth_mm, double pressure_pa,
+    double *volume_mm3, double *shear_pa)
 {
     const vugi_limit limits[] = {
         {"diameter_mm", diameter_mm, 0.0, 1e4},
-        {"depth_mm", depth_mm, 0.0, 1e5},
+        {"depth_mm", depth_mm, shear_pa ? 1e-4 : 0.0, 1e5},
+        {"pressure_pa", pressure_pa, -1e10, 1e10},
     };
-    vug_status status = vugi_check(ctx, __func__, limits, 2);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "volume_mm3", volume_mm3);
-    return status ? status
-                  : vugi_give(ctx, __func__, VUGI_PI / 4.0 * diameter_mm * diameter_mm * depth_mm,
-                      volume_mm3);
+    vug_status status = vugi_check(ctx, __func__, limits, 3);
+    if (!status && !volume_mm3 && !shear_pa)
+        status = vugi_check_result(ctx, __func__, "volume_mm3 and shear_pa", NULL);
+    if (status)
+        return status;
+    if (volume_mm3)
+        *volume_mm3 = VUGI_PI / 4.0 * diameter_mm * diameter_mm * depth_mm;
+    if (shear_pa)
+        *shear_pa = pressure_pa * diameter_mm / (4.0 * depth_mm);
+    return VUG_OK;
 }
 
 vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double head_mm,
@@ -39,22 +44,6 @@ vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, double he
     return status
         ? status
         : vugi_give(ctx, __func__, own.density_kg_m3 * VUGI_G * head_mm * VUGI_MM, pressure_pa);
-}
-
-vug_status vug_plug_shear(vug_context *ctx, double diameter_mm, double depth_mm, double pressure_pa,
-    double *shear_pa)
-{
-    const vugi_limit limits[] = {
-        {"diameter_mm", diameter_mm, 1e-4, 1e4},
-        {"depth_mm", depth_mm, 1e-4, 1e5},
-        {"pressure_pa", pressure_pa, -1e10, 1e10},
-    };
-    vug_status status = vugi_check(ctx, __func__, limits, 3);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "shear_pa", shear_pa);
-    return status
-        ? status
-        : vugi_give(ctx, __func__, pressure_pa * diameter_mm / (4.0 * depth_mm), shear_pa);
 }
 
 /* ---- the shell ---------------------------------------------------------------- */
@@ -121,30 +110,25 @@ static double compliance(const vug_shell *shell)
     return (2.0 * strain_around + strain_along) / shell->modulus_pa;
 }
 
-vug_status vug_shell_compliance(vug_context *ctx, const vug_shell *shell, double *compliance_per_pa)
-{
-    vug_shell own;
-    vug_status status = read_shell(ctx, __func__, shell, &own);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "compliance_per_pa", compliance_per_pa);
-    return status ? status : vugi_give(ctx, __func__, compliance(&own), compliance_per_pa);
-}
-
-vug_status vug_shell_stress(vug_context *ctx, const vug_shell *shell, double pressure_pa,
-    double *stress_pa)
+vug_status vug_shell_under(vug_context *ctx, const vug_shell *shell, double pressure_pa,
+    double *growth, double *stress_pa)
 {
     vug_shell own;
     vug_status status = read_shell(ctx, __func__, shell, &own);
     const vugi_limit limit = {"pressure_pa", pressure_pa, -1e10, 1e10};
     if (!status)
         status = vugi_check(ctx, __func__, &limit, 1);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "stress_pa", stress_pa);
+    if (!status && !growth && !stress_pa)
+        status = vugi_check_result(ctx, __func__, "growth and stress_pa", NULL);
     if (status)
         return status;
     double around, along;
     inner_stress(&own, &around, &along);
-    return vugi_give(ctx, __func__, around * pressure_pa, stress_pa);
+    if (growth)
+        *growth = compliance(&own) * pressure_pa;
+    if (stress_pa)
+        *stress_pa = around * pressure_pa;
+    return VUG_OK;
 }
 
 /* ---- warming ---------------------------------------------------------------------- */

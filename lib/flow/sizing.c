@@ -32,12 +32,6 @@ vug_status vug_hole_task_init(vug_hole_task *task, size_t size)
     return vugi_struct_init(task, size, &defaults, sizeof defaults);
 }
 
-vug_status vug_hole_choice_init(vug_hole_choice *choice, size_t size)
-{
-    const vug_hole_choice zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(choice, size, &zero, sizeof zero);
-}
-
 /* ---- one condition each: ln(allowed / needed), rising with the diameter --------- */
 
 typedef struct question {
@@ -189,7 +183,7 @@ static vug_status conditions(vug_context *ctx, const char *call, const vug_fluid
 
 static vug_status drill(vug_context *ctx, const vug_hole_task *t, vug_hole_choice *c)
 {
-    vug_status status = vug_drill_at_or_above(ctx, t->drills, c->least_mm, &c->drill_mm);
+    vug_status status = vug_drill_next(ctx, t->drills, VUG_AT_OR_ABOVE, c->least_mm, &c->drill_mm);
     if (status)
         return status;
     c->margin = c->least_mm > 0.0 ? c->drill_mm / c->least_mm - 1.0 : 0.0;

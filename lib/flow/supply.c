@@ -11,41 +11,16 @@ static int64_t loads_of(double volume_ml, double load_ml)
     return (int64_t)ceil(volume_ml / load_ml * (1.0 - 1e-12));
 }
 
-static vug_status check(vug_context *ctx, const char *call, double volume_mm3, double syringe_ml)
+vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml,
+    double loss_fraction, double price_per_l, vug_supply *supply)
 {
     const vugi_limit limits[] = {
         {"volume_mm3", volume_mm3, 0.0, 1e15},
         {"syringe_ml", syringe_ml, 0.1, 1000.0},
-    };
-    return vugi_check(ctx, call, limits, 2);
-}
-
-vug_status vug_syringe_loads(vug_context *ctx, double volume_mm3, double syringe_ml, int64_t *loads)
-{
-    vug_status status = check(ctx, __func__, volume_mm3, syringe_ml);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "loads", loads);
-    if (!status)
-        *loads = loads_of(volume_mm3 / 1000.0, syringe_ml);
-    return status;
-}
-
-vug_status vug_supply_init(vug_supply *supply, size_t size)
-{
-    const vug_supply zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(supply, size, &zero, sizeof zero);
-}
-
-vug_status vug_supply_for(vug_context *ctx, double volume_mm3, double syringe_ml,
-    double loss_fraction, double price_per_l, vug_supply *supply)
-{
-    vug_status status = check(ctx, __func__, volume_mm3, syringe_ml);
-    const vugi_limit limits[] = {
         {"loss_fraction", loss_fraction, 0.0, 10.0},
         {"price_per_l", price_per_l, 0.0, 1e9},
     };
-    if (!status)
-        status = vugi_check(ctx, __func__, limits, 2);
+    vug_status status = vugi_check(ctx, __func__, limits, sizeof limits / sizeof limits[0]);
     if (status)
         return status;
     double volume_ml = volume_mm3 / 1000.0;

@@ -8,9 +8,6 @@
 
 #include <math.h>
 
-static const double flow_limit = 1e15;     /* mm3/s */
-static const double pressure_limit = 1e10; /* Pa */
-
 /* A duct whose wall stress is pressure * stress and whose flow is scale * exp(ln_rate). */
 typedef struct duct {
     vug_fluid fluid;
@@ -60,6 +57,9 @@ static double duct_pressure_pa(const void *user, double flow_mm3_s)
     return copysign((d.fluid.yield_stress_pa + excess) / d.stress, flow_mm3_s);
 }
 
+static const vugi_limit pressure_range = {"pressure_pa", 0.0, -1e10, 1e10};
+static const vugi_limit flow_range = {"flow_mm3_s", 0.0, -1e15, 1e15};
+
 static vug_status tube_make(vug_context *ctx, const char *call, const vug_fluid *fluid,
     double radius_mm, double length_mm, duct *d)
 {
@@ -97,64 +97,24 @@ static vug_status slot_make(vug_context *ctx, const char *call, const vug_fluid 
     return VUG_OK;
 }
 
-static vugi_limit pressure_range(double value)
-{
-    return (vugi_limit){"pressure_pa", value, -pressure_limit, pressure_limit};
-}
-
-static vugi_limit flow_range(double value)
-{
-    return (vugi_limit){"flow_mm3_s", value, -flow_limit, flow_limit};
-}
-
-/* One value through the body that the array form uses too. */
-static vug_status give_one(vug_context *ctx, const char *call, vugi_limit limit, vugi_sum sum,
-    const duct *d, double *out)
-{
-    vug_status status = vugi_check_result(ctx, call, "the result", out);
-    if (!status)
-        status = vugi_check(ctx, call, &limit, 1);
-    return status ? status : vugi_give(ctx, call, sum(d, limit.value), out);
-}
-
 vug_status vug_tube_flow(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    double length_mm, double pressure_pa, double *flow_mm3_s)
-{
-    duct d;
-    vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status
-        ? status
-        : give_one(ctx, __func__, pressure_range(pressure_pa), duct_flow_mm3_s, &d, flow_mm3_s);
-}
-
-vug_status vug_tube_flow_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
     return status ? status
-                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
-                      duct_flow_mm3_s, &d, flow_mm3_s);
+                  : vugi_each(ctx, __func__, pressure_range, pressure_pa, count, duct_flow_mm3_s,
+                      &d, flow_mm3_s);
 }
 
 vug_status vug_tube_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
-    double length_mm, double flow_mm3_s, double *pressure_pa)
-{
-    duct d;
-    vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
-    return status
-        ? status
-        : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d, pressure_pa);
-}
-
-vug_status vug_tube_pressure_array(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
     double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
 {
     duct d;
     vug_status status = tube_make(ctx, __func__, fluid, radius_mm, length_mm, &d);
     return status ? status
-                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, duct_pressure_pa,
-                      &d, pressure_pa);
+                  : vugi_each(ctx, __func__, flow_range, flow_mm3_s, count, duct_pressure_pa, &d,
+                      pressure_pa);
 }
 
 vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid, double radius_mm,
@@ -169,52 +129,21 @@ vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fluid, dou
 }
 
 vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm, double width_mm,
-    double length_mm, double pressure_pa, double *flow_mm3_s)
-{
-    duct d;
-    vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status
-        ? status
-        : give_one(ctx, __func__, pressure_range(pressure_pa), duct_flow_mm3_s, &d, flow_mm3_s);
-}
-
-vug_status vug_slot_flow_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
+    double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s)
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
     return status ? status
-                  : vugi_each(ctx, __func__, pressure_range(0.0), pressure_pa, count,
-                      duct_flow_mm3_s, &d, flow_mm3_s);
+                  : vugi_each(ctx, __func__, pressure_range, pressure_pa, count, duct_flow_mm3_s,
+                      &d, flow_mm3_s);
 }
 
 vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, double flow_mm3_s, double *pressure_pa)
-{
-    duct d;
-    vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
-    return status
-        ? status
-        : give_one(ctx, __func__, flow_range(flow_mm3_s), duct_pressure_pa, &d, pressure_pa);
-}
-
-vug_status vug_slot_pressure_array(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
     double width_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa)
 {
     duct d;
     vug_status status = slot_make(ctx, __func__, fluid, gap_mm, width_mm, length_mm, &d);
     return status ? status
-                  : vugi_each(ctx, __func__, flow_range(0.0), flow_mm3_s, count, duct_pressure_pa,
-                      &d, pressure_pa);
-}
-
-vug_status vug_slot_start_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double length_mm, double *pressure_pa)
-{
-    duct d;
-    vug_status status = slot_make(ctx, __func__, fluid, gap_mm, gap_mm, length_mm, &d);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "pressure_pa", pressure_pa);
-    return status ? status
-                  : vugi_give(ctx, __func__, d.fluid.yield_stress_pa / d.stress, pressure_pa);
+                  : vugi_each(ctx, __func__, flow_range, flow_mm3_s, count, duct_pressure_pa, &d,
+                      pressure_pa);
 }

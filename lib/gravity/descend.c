@@ -7,6 +7,8 @@
 #include "base/heap.h"
 #include "gravity/graph.h"
 
+#include <assert.h>
+
 struct vugi_descent_entry {
     double floor;
     uint32_t order, span;
@@ -37,11 +39,13 @@ static entry pop(vugi_descent *r)
 
 static bool is_basin(const vugi_graph *g, uint32_t arc)
 {
+    assert(arc < g->arc_count);
     return g->node[g->arc[arc].from].downs == 0;
 }
 
 static uint32_t arc_at_floor(const vugi_graph *g, uint32_t span)
 {
+    assert(span < g->columns->count);
     uint32_t raw = g->sweep.floor_arc[span];
     return raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
 }
@@ -49,6 +53,7 @@ static uint32_t arc_at_floor(const vugi_graph *g, uint32_t span)
 static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent *r, uint32_t span,
     uint32_t column, const bool *blocked, uint32_t *order)
 {
+    assert(column < (uint32_t)g->columns->nx * (uint32_t)g->columns->ny);
     const vugi_columns *c = g->columns;
     for (uint32_t n = c->first[column]; n < c->first[column + 1]; n++) {
         if (r->mark[n] == r->stamp || !vugi_spans_touch(c, span, n))
@@ -66,6 +71,7 @@ static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent 
 vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *g,
     vugi_descent *r, uint32_t span, const bool *blocked, uint32_t *basin)
 {
+    assert(span < g->columns->count);
     const vugi_columns *c = g->columns;
     uint32_t order = 0, nx = (uint32_t)c->nx, ny = (uint32_t)c->ny;
     if (!r->mark && !(r->mark = vugi_calloc(mem, c->count + 1, sizeof *r->mark)))
@@ -109,6 +115,7 @@ static bool note(const vugi_allocator *mem, vugi_descent *r, uint32_t span)
 vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const vugi_graph *g,
     vugi_descent *r, uint32_t span, uint32_t *landing)
 {
+    assert(span < g->columns->count);
     const vugi_columns *c = g->columns;
     uint32_t order = 0, nx = (uint32_t)c->nx, ny = (uint32_t)c->ny, basin = VUGI_NONE;
     if (!r->mark && !(r->mark = vugi_calloc(mem, c->count + 1, sizeof *r->mark)))
@@ -145,8 +152,12 @@ vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const
 
 uint32_t vugi_basin_below(const vugi_graph *g, uint32_t arc)
 {
-    while (!is_basin(g, arc))
-        arc = g->link[g->node[g->arc[arc].from].link];
+    assert(arc < g->arc_count);
+    while (!is_basin(g, arc)) {
+        uint32_t below = g->link[g->node[g->arc[arc].from].link];
+        assert(g->arc[below].hi <= g->arc[arc].lo);
+        arc = below;
+    }
     return arc;
 }
 

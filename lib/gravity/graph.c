@@ -7,6 +7,7 @@
 
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* Outline of a section from the edges counted along four directions (Cauchy and Crofton): the mean
@@ -173,6 +174,29 @@ static double volume_of(const vugi_sweep *s)
     return volume * h * h;
 }
 
+#ifndef NDEBUG
+/* Arcs lead up, and so do their knots and the volumes below those; the volumes add up. */
+static bool is_sound(const vugi_graph *g)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < g->arc_count; i++) {
+        const vugi_arc *a = g->arc + i;
+        const vugi_knot *k = g->knot + a->knot;
+        if (a->lo > a->hi || a->from >= g->node_count || a->to >= g->node_count || a->knots < 1
+            || a->knot + a->knots > g->knot_count)
+            return false;
+        for (uint32_t j = 1; j < a->knots; j++)
+            if (!(k[j].z > k[j - 1].z) || k[j].volume < k[j - 1].volume)
+                return false;
+        sum += a->volume;
+    }
+    for (size_t i = 0; i < g->link_count; i++)
+        if (g->link[i] >= g->arc_count)
+            return false;
+    return fabs(sum - g->capacity) <= 1e-9 * g->capacity;
+}
+#endif
+
 vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
     vugi_graph *g)
@@ -217,6 +241,7 @@ vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
             query[i].arc = g->arc_of_raw[query[i].arc];
     vugi_free(mem, g->sweep.change);
     g->sweep.change = NULL;
+    assert(is_sound(g));
 done:
     vugi_reduced_free(mem, &r);
     vugi_free(mem, numbers);
@@ -241,6 +266,8 @@ void vugi_graph_free(const vugi_allocator *mem, vugi_graph *g)
 /* The last knot of an arc at or below z; the first one if z is lower still. */
 static const vugi_knot *knot_at(const vugi_graph *g, uint32_t arc, double z)
 {
+    assert(arc < g->arc_count);
+    assert(g->arc[arc].knots >= 2);
     const vugi_knot *k = g->knot + g->arc[arc].knot;
     size_t lo = 0, hi = g->arc[arc].knots;
     while (hi - lo > 1) {
@@ -255,6 +282,7 @@ static const vugi_knot *knot_at(const vugi_graph *g, uint32_t arc, double z)
 
 double vugi_arc_volume(const vugi_graph *g, uint32_t arc, double z)
 {
+    assert(arc < g->arc_count);
     const vugi_arc *a = g->arc + arc;
     if (!(z > a->lo))
         return 0.0;
@@ -276,6 +304,8 @@ double vugi_arc_outline(const vugi_graph *g, uint32_t arc, double z)
 
 double vugi_arc_level(const vugi_graph *g, uint32_t arc, double volume)
 {
+    assert(arc < g->arc_count);
+    assert(!isnan(volume));
     const vugi_arc *a = g->arc + arc;
     if (!(volume > 0.0))
         return a->lo;
@@ -296,6 +326,7 @@ double vugi_arc_level(const vugi_graph *g, uint32_t arc, double volume)
 
 void vugi_span_point(const vugi_graph *g, uint32_t span, double z, double part[3])
 {
+    assert(span < g->columns->count);
     const vugi_columns *c = g->columns;
     uint32_t column = g->sweep.column[span];
     double pose[3] = {c->x0 + c->h * (double)(column % (uint32_t)c->nx),

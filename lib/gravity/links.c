@@ -5,6 +5,8 @@
 #include "base/disjoint_set.h"
 #include "gravity/scene.h"
 
+#include <assert.h>
+
 bool vugi_links_alloc(const vugi_allocator *mem, const vugi_graph *g, vugi_links *l)
 {
     size_t n = g->arc_count;
@@ -28,6 +30,7 @@ void vugi_links_free(const vugi_allocator *mem, vugi_links *l)
 
 bool vugi_node_flooded(const vugi_graph *g, const double *level, uint32_t node)
 {
+    assert(node < g->node_count);
     const vugi_node *n = g->node + node;
     for (uint32_t k = n->link; k < n->link + n->downs; k++)
         if (level[g->link[k]] < g->arc[g->link[k]].hi)
@@ -77,6 +80,7 @@ static uint32_t number(const vugi_graph *g, uint32_t *parent, uint32_t *of)
 
 bool vugi_port_free(const vugi_graph *g, const double *level, const vugi_port *p)
 {
+    assert(p->arc < g->arc_count);
     return level[p->arc] < p->z || level[p->arc] <= g->arc[p->arc].lo;
 }
 
@@ -117,6 +121,7 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
 uint32_t vugi_links_air_over(const vugi_graph *g, const double *level, const vugi_links *l,
     uint32_t arc)
 {
+    assert(arc < g->arc_count);
     const vugi_node *to = g->node + g->arc[arc].to;
     if (level[arc] < g->arc[arc].hi)
         return l->air[arc];

@@ -28,22 +28,22 @@ vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3])
 }
 
 vug_status vugi_read_roles(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
-    size_t role_count, int32_t *role)
+    size_t role_count, int32_t **role)
 {
     if (role_count > 0 && !roles)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "roles is NULL with %zu roles", role_count);
     if (role_count > cavities->opening_count)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu roles for %zu openings", role_count,
             cavities->opening_count);
-    for (size_t i = 0; i < VUG_MAX_OPENINGS; i++)
-        role[i] = VUG_ROLE_OPEN;
-    for (size_t i = 0; i < role_count; i++) {
+    for (size_t i = 0; i < role_count; i++)
         if (roles[i] < VUG_ROLE_OPEN || roles[i] > VUG_ROLE_SEALED)
             return vugi_fail(ctx, VUG_ERR_ARGUMENT,
                 "role of opening %zu is %d, it must be %d to %d", i, (int)roles[i],
                 (int)VUG_ROLE_OPEN, (int)VUG_ROLE_SEALED);
-        role[i] = roles[i];
-    }
+    if (!(*role = vugi_alloc(&ctx->mem, cavities->opening_count, sizeof **role)))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < cavities->opening_count; i++)
+        (*role)[i] = i < role_count ? roles[i] : VUG_ROLE_OPEN;
     return VUG_OK;
 }
 
@@ -205,10 +205,11 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_scene **out)
 {
     vugi_columns columns = {.nx = 0};
-    vugi_scene_mouth mouth[VUG_MAX_OPENINGS];
-    uint32_t *span[VUG_MAX_OPENINGS] = {NULL};
-    size_t count = 0;
-    vug_status status = build_columns(ctx, mem, stage, &columns);
+    size_t most = stage->cavities->opening_count, count = 0;
+    vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);
+    uint32_t **span = vugi_calloc(mem, most, sizeof *span);
+    vug_status status = mouth && span ? build_columns(ctx, mem, stage, &columns)
+                                      : vugi_fail_memory(ctx);
     if (!status)
         status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
     if (!status)
@@ -221,5 +222,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);
+    vugi_free(mem, span);
+    vugi_free(mem, mouth);
     return status;
 }

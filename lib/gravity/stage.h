@@ -16,10 +16,10 @@ typedef struct vugi_stage {
     double spacing;
 } vugi_stage;
 
-/* up: any length. role: VUG_MAX_OPENINGS places, open where the caller says nothing. */
+/* up: any length. *role: of each opening, open where the caller says nothing; the caller frees it. */
 vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3]);
 vug_status vugi_read_roles(vug_context *ctx, const struct vug_cavities *cavities,
-    const int32_t *roles, size_t role_count, int32_t *role);
+    const int32_t *roles, size_t role_count, int32_t **role);
 
 /* columns_across 0: 280; spacing 0: by columns_across along the longest side of the cavity. */
 vug_status vugi_read_spacing(vug_context *ctx, const struct vug_cavities *cavities, size_t cavity,

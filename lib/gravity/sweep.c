@@ -10,6 +10,7 @@
 #include "base/sort.h"
 #include "column/columns.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -42,11 +43,14 @@ struct vugi_section {
 
 double vugi_scale_z(vugi_scale scale, uint32_t key)
 {
+    assert(scale.step > 0.0);
     return scale.zero + (double)key * scale.step;
 }
 
 uint32_t vugi_scale_key(vugi_scale scale, double z)
 {
+    assert(scale.step > 0.0);
+    assert(!isnan(z));
     double key = (z - scale.zero) / scale.step;
     if (!(key > 0.0))
         return 0;
@@ -64,6 +68,7 @@ static vugi_scale scale_of(const vugi_columns *c)
 
 static size_t padded(const vugi_section *s, size_t column)
 {
+    assert(column < (size_t)(s->width - 2) * (s->height - 2));
     size_t nx = s->width - 2;
     return (column / nx + 1) * s->width + column % nx + 1;
 }

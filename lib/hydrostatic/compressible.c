@@ -13,7 +13,7 @@
 
 enum { PARTS = 48, TRIES = 60 };
 
-typedef struct pressing {
+typedef struct compressing {
     vugi_run r;
     const vugi_compressible *task;
     vugi_coupled b;
@@ -23,9 +23,9 @@ typedef struct pressing {
     double peak;
     uint32_t bared; /* node that the liquid over it leaves, or VUGI_NONE */
     bool back;      /* liquid flows back through the inlet */
-} pressing;
+} compressing;
 
-static double snap(const pressing *p)
+static double snap(const compressing *p)
 {
     return 10.0 * p->r.tolerance;
 }
@@ -33,7 +33,7 @@ static double snap(const pressing *p)
 /* ---- the inlet ---------------------------------------------------------------------- */
 
 /* Height of liquid that the pressure at the inlet would carry; after a trial, what it came to. */
-static double inlet_head(const pressing *p)
+static double inlet_head(const compressing *p)
 {
     const vugi_run *r = &p->r;
     const vugi_scene_mouth *m = r->scene->mouth + r->task->inlet[0];
@@ -50,7 +50,7 @@ static double inlet_head(const pressing *p)
     return air != VUGI_NONE ? p->b.balance.body[air].head : p->b.press[arc];
 }
 
-static bool inlet_under(const pressing *p)
+static bool inlet_under(const compressing *p)
 {
     bool under;
     vugi_run_inlet(&p->r, p->r.task->inlet[0], &under);
@@ -60,7 +60,7 @@ static bool inlet_under(const pressing *p)
 /* ---- one trial ---------------------------------------------------------------------- */
 
 /* How far past its next event the worst surface is that was not there already. */
-static double past(const pressing *p, bool limited)
+static double past(const compressing *p, bool limited)
 {
     double worst = -INFINITY;
     for (size_t i = 0; i < p->b.balance.surfaces; i++) {
@@ -78,7 +78,7 @@ static double past(const pressing *p, bool limited)
 }
 
 /* The part of the feed after which the first event comes, by regula falsi (Illinois). */
-static bool find_part(pressing *p, bool limited, double *part)
+static bool find_part(compressing *p, bool limited, double *part)
 {
     vugi_balance *b = &p->b.balance;
     vugi_bracket e = {.lo = 0.0, .hi = 1.0};
@@ -106,7 +106,7 @@ static bool find_part(pressing *p, bool limited, double *part)
 
 /* ---- surfaces at an end that want to go on --------------------------------------------- */
 
-static vug_status run_over(pressing *p, size_t surface)
+static vug_status run_over(compressing *p, size_t surface)
 {
     vugi_run *r = &p->r;
     uint32_t arc = p->b.balance.surface[surface].arc, basin, to;
@@ -130,7 +130,7 @@ static vug_status run_over(pressing *p, size_t surface)
 }
 
 /* Air at the lower end of an arc under liquid rises beside it, if there is another way up. */
-static vug_status escape(pressing *p, size_t surface)
+static vug_status escape(compressing *p, size_t surface)
 {
     const vugi_run *r = &p->r;
     vugi_surface *s = p->b.balance.surface + surface;
@@ -158,7 +158,7 @@ static vug_status escape(pressing *p, size_t surface)
 }
 
 /* The one surface at an end of its range that is furthest past it; none: surfaces. */
-static size_t pressing_on(const pressing *p)
+static size_t pressing_on(const compressing *p)
 {
     const vugi_balance *b = &p->b.balance;
     size_t worst = b->surfaces;
@@ -176,7 +176,7 @@ static size_t pressing_on(const pressing *p)
     return worst;
 }
 
-static vug_status go_on(pressing *p, size_t surface)
+static vug_status go_on(compressing *p, size_t surface)
 {
     const vugi_surface *s = p->b.balance.surface + surface;
     bool up = s->from >= s->hi && s->z > s->hi;
@@ -187,7 +187,7 @@ static vug_status go_on(pressing *p, size_t surface)
 }
 
 /* A body that takes in through its overflow does not run over. */
-static bool drop_backward(pressing *p)
+static bool drop_backward(compressing *p)
 {
     vugi_balance *b = &p->b.balance;
     double worst = -1e-12 * p->r.g->capacity;
@@ -211,7 +211,7 @@ static bool drop_backward(pressing *p)
 }
 
 /* What ran over in the step before does so still, until it shows that it does not. */
-static vug_status resume(pressing *p)
+static vug_status resume(compressing *p)
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < p->b.balance.surfaces && !status; i++) {
@@ -228,7 +228,7 @@ static vug_status resume(pressing *p)
 }
 
 /* The first event of the step, with all that runs over on the way to it. */
-static vug_status balance(pressing *p, bool limited, double *part, bool *found)
+static vug_status balance(compressing *p, bool limited, double *part, bool *found)
 {
     vugi_balance *b = &p->b.balance;
     size_t drops = 0;
@@ -254,7 +254,7 @@ static vug_status balance(pressing *p, bool limited, double *part, bool *found)
 /* ---- one step -------------------------------------------------------------------------- */
 
 /* An opening at whose lip liquid stands already, and now rises. */
-static bool spills_at_once(pressing *p)
+static bool spills_at_once(compressing *p)
 {
     vugi_run *r = &p->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
@@ -270,7 +270,7 @@ static bool spills_at_once(pressing *p)
     return true;
 }
 
-static bool check_lips(pressing *p)
+static bool check_lips(compressing *p)
 {
     vugi_run *r = &p->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
@@ -284,7 +284,7 @@ static bool check_lips(pressing *p)
 }
 
 /* Sills that liquid went over in the trial, and basins that it came to. */
-static vug_status note_sills(pressing *p)
+static vug_status note_sills(compressing *p)
 {
     const vugi_balance *b = &p->b.balance;
     vug_status status = VUG_OK;
@@ -302,7 +302,7 @@ static vug_status note_sills(pressing *p)
 }
 
 /* Levels and pressures of the trial become those of now. */
-static void accept(pressing *p)
+static void accept(compressing *p)
 {
     vugi_run *r = &p->r;
     const vugi_coupled *b = &p->b;
@@ -325,7 +325,7 @@ static void accept(pressing *p)
 }
 
 /* All surfaces that moved stand at one level, or have filled their arcs. */
-static bool together(const pressing *p)
+static bool together(const compressing *p)
 {
     const vugi_run *r = &p->r;
     double lo = INFINITY, hi = -INFINITY;
@@ -341,7 +341,7 @@ static bool together(const pressing *p)
     return isinf(lo) || hi - lo <= snap(p);
 }
 
-static vug_status record(pressing *p)
+static vug_status record(compressing *p)
 {
     vugi_run *r = &p->r;
     double head = inlet_head(p);
@@ -379,7 +379,7 @@ static bool at_rest(const vugi_balance *b)
 
 /* What hangs together with the inlet, and what is to come in. *limited: the inlet's pressure says how
  * much. false: nothing more. */
-static vug_status begin(pressing *p, bool *limited, bool *more)
+static vug_status begin(compressing *p, bool *limited, bool *more)
 {
     vugi_run *r = &p->r;
     uint32_t arc = vugi_run_start(r, r->task->inlet[0]);
@@ -407,7 +407,7 @@ static vug_status begin(pressing *p, bool *limited, bool *more)
     return *more && r->links.pool[arc] == VUGI_NONE ? vugi_run_reach(r, arc) : VUG_OK;
 }
 
-static vug_status step(pressing *p, bool *done)
+static vug_status step(compressing *p, bool *done)
 {
     vugi_run *r = &p->r;
     bool limited, found;
@@ -445,7 +445,7 @@ static vug_status step(pressing *p, bool *done)
     return status;
 }
 
-static vug_status run(pressing *p)
+static vug_status run(compressing *p)
 {
     vugi_run *r = &p->r;
     const vugi_scene *s = r->scene;
@@ -464,7 +464,7 @@ static vug_status run(pressing *p)
     return status;
 }
 
-static vug_status release(pressing *p, vugi_compressible_result *result)
+static vug_status release(compressing *p, vugi_compressible_result *result)
 {
     double before = p->r.liquid;
     int32_t end = p->r.history->end;
@@ -479,7 +479,7 @@ vug_status vugi_compressible_run(vug_context *ctx, const vugi_compressible *task
     vugi_history *history, double *level, vugi_compressible_result *result)
 {
     const vugi_scene *s = task->fill.scene;
-    pressing p = {.task = task,
+    compressing p = {.task = task,
         .r = {.task = &task->fill,
             .scene = s,
             .g = &s->graph,

@@ -3,6 +3,7 @@
  * with a way out has the pressure outside, so nothing hangs together through it. */
 #include "hydrostatic/coupled.h"
 
+#include <assert.h>
 #include <math.h>
 
 bool vugi_coupled_alloc(vugi_coupled *b, vugi_run *run, double compressibility)
@@ -39,12 +40,14 @@ void vugi_coupled_clear(vugi_coupled *b)
 
 uint32_t vugi_air_over(const vugi_run *r, uint32_t arc)
 {
+    assert(arc < r->g->arc_count);
     return vugi_links_air_over(r->g, r->level, &r->links, arc);
 }
 
 /* The air that bubbles reach that rise in an arc with liquid. */
 static uint32_t air_above(const vugi_run *r, uint32_t arc)
 {
+    assert(arc < r->g->arc_count);
     const vugi_graph *g = r->g;
     for (;;) {
         uint32_t air = vugi_air_over(r, arc);
@@ -57,6 +60,7 @@ static uint32_t air_above(const vugi_run *r, uint32_t arc)
 
 uint32_t vugi_air_beside(const vugi_run *r, uint32_t arc, bool *bare)
 {
+    assert(arc < r->g->arc_count);
     const vugi_graph *g = r->g;
     const vugi_node *from = g->node + g->arc[arc].from;
     uint32_t air = VUGI_NONE;
@@ -88,13 +92,14 @@ static void set_range(const vugi_run *r, vugi_surface *s, bool closed)
 
 static bool add_surface(vugi_coupled *b, uint32_t arc, uint32_t pool, uint32_t air)
 {
+    assert(pool < b->balance.bodies && air < b->balance.bodies);
     vugi_body *a = b->balance.body + air;
     vugi_surface s = {.arc = arc, .pool = pool, .air = air, .from = b->run->level[arc]};
     double volume = vugi_arc_volume(b->run->g, arc, s.from);
     s.z = s.from;
     set_range(b->run, &s, !a->vented);
     b->balance.body[pool].amount += volume;
-    a->still -= a->vented ? 0.0 : b->run->g->arc[arc].volume - volume;
+    a->whole -= a->vented ? 0.0 : b->run->g->arc[arc].volume - volume;
     return vugi_balance_surface(&b->balance, s);
 }
 
@@ -102,6 +107,7 @@ static bool add_surface(vugi_coupled *b, uint32_t arc, uint32_t pool, uint32_t a
 
 bool vugi_coupled_air(vugi_coupled *b, uint32_t air, uint32_t *body)
 {
+    assert(air < b->run->links.air_count);
     const vugi_run *r = b->run;
     double press = 0.0;
     if ((*body = b->air[air]) != VUGI_NONE)
@@ -111,11 +117,11 @@ bool vugi_coupled_air(vugi_coupled *b, uint32_t air, uint32_t *body)
         if (r->links.air[a] != air)
             continue;
         double volume = r->g->arc[a].volume - vugi_arc_volume(r->g, a, r->level[a]);
-        o.still += volume;
+        o.whole += volume;
         o.amount += volume * (1.0 + b->balance.compressibility * b->press[a]);
         press += volume * b->press[a];
     }
-    o.head = o.still > 0.0 ? press / o.still : 0.0;
+    o.head = o.whole > 0.0 ? press / o.whole : 0.0;
     if (!vugi_balance_body(&b->balance, o, body))
         return false;
     b->air[air] = *body;
@@ -124,6 +130,7 @@ bool vugi_coupled_air(vugi_coupled *b, uint32_t air, uint32_t *body)
 
 static bool is_dry(const vugi_run *r, uint32_t arc)
 {
+    assert(arc < r->g->arc_count);
     return r->links.pool[arc] == VUGI_NONE;
 }
 
@@ -152,6 +159,7 @@ static int witness(const vugi_run *r, uint32_t arc, const vugi_body *air)
 /* Surfaces of a pool, and the air over them. */
 static bool add_pool(vugi_coupled *b, uint32_t pool, uint32_t *body)
 {
+    assert(pool < b->run->links.pool_count);
     const vugi_run *r = b->run;
     uint32_t air, over;
     int best = -1;
@@ -200,6 +208,7 @@ static void set_misfits(vugi_balance *b, size_t first, double tolerance)
 
 bool vugi_coupled_pool(vugi_coupled *b, uint32_t arc, uint32_t *body)
 {
+    assert(arc < b->run->g->arc_count);
     uint32_t pool = b->run->links.pool[arc], other;
     size_t first = b->balance.surfaces;
     if (pool == VUGI_NONE)
@@ -233,6 +242,7 @@ static bool leads_to(const vugi_balance *b, uint32_t from, uint32_t body, bool b
 static void tie(vugi_balance *b, vugi_surface *s, uint32_t body, uint32_t by, double tie,
     uint32_t to)
 {
+    assert(body < b->bodies && by < b->bodies);
     vugi_body *o = b->body + body;
     uint32_t tied = o->tied;
     o->tied = VUGI_NONE;
@@ -249,12 +259,14 @@ static void tie(vugi_balance *b, vugi_surface *s, uint32_t body, uint32_t by, do
 
 void vugi_coupled_run_over(vugi_coupled *b, size_t surface, uint32_t to)
 {
+    assert(surface < b->balance.surfaces);
     vugi_surface *s = b->balance.surface + surface;
     tie(&b->balance, s, s->pool, s->air, s->from, to);
 }
 
 void vugi_coupled_escape(vugi_coupled *b, size_t surface, uint32_t to)
 {
+    assert(surface < b->balance.surfaces);
     vugi_surface *s = b->balance.surface + surface;
     tie(&b->balance, s, s->air, s->pool, -s->from, to);
 }

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT
- * Writes the history down and looks moments up. */
+ * Writes the history down and looks states up. */
 #include "hydrostatic/history.h"
 
 #include "base/root.h"
 
+#include <assert.h>
 #include <math.h>
 
 bool vugi_history_event(vugi_history *h, vugi_event event)
@@ -25,11 +26,14 @@ bool vugi_history_frame(vugi_history *h, const vugi_graph *g, const double *befo
         if (!vugi_reserve(&h->mem, &h->level, &h->level_capacity, h->level_count + 1,
                 sizeof *h->level))
             return false;
+        assert(now[a] >= g->arc[a].lo && now[a] <= g->arc[a].hi);
         h->level[h->level_count++] = (vugi_level){a, now[a]};
         frame.changes++;
     }
     if (!vugi_reserve(&h->mem, &h->frame, &h->frame_capacity, h->frame_count + 1, sizeof *h->frame))
         return false;
+    assert(frame.change + frame.changes == h->level_count);
+    assert(h->frame_count == 0 || frame.time >= h->frame[h->frame_count - 1].time);
     h->frame[h->frame_count++] = frame;
     return true;
 }
@@ -46,6 +50,7 @@ void vugi_history_free(vugi_history *h)
 static void move_steadily(const vugi_graph *g, const vugi_level *change, size_t count, double part,
     double *level)
 {
+    assert(part >= 0.0);
     for (size_t i = 0; i < count; i++) {
         uint32_t a = change[i].arc;
         double from = vugi_arc_volume(g, a, level[a]), to = vugi_arc_volume(g, a, change[i].z);

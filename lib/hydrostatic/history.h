@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * What happened in a fill or a drain: events, and the levels of all arcs from moment to moment. */
+ * What happened in a fill or a drain: events, and the levels of all arcs, state by state. */
 #ifndef VUGI_HYDROSTATIC_HISTORY_H
 #define VUGI_HYDROSTATIC_HISTORY_H
 
@@ -14,7 +14,7 @@ typedef struct vugi_event {
     double point[3]; /* part coordinates */
 } vugi_event;
 
-/* A moment, and the levels that differ from those of the moment before. */
+/* The state at a time: the levels that differ from those of the state before. */
 typedef struct vugi_frame {
     double liquid, time, pressure;
     double lost; /* liquid that has left through openings so far */
@@ -41,12 +41,12 @@ typedef struct vugi_history {
 
 bool vugi_history_event(vugi_history *history, vugi_event event);
 
-/* A new moment: what is different in now from before is noted. */
+/* A new state: what is different in now from before is noted. */
 bool vugi_history_frame(vugi_history *history, const vugi_graph *graph, const double *before,
     const double *now, vugi_frame frame);
 void vugi_history_free(vugi_history *history);
 
-/* Levels at a moment between frames: by liquid inside, or by time. level: one for each arc. */
+/* Levels at a time between frames: by liquid inside, or by time. level: one for each arc. */
 void vugi_history_at(const vugi_history *history, const vugi_graph *graph, double x, bool by_time,
     double *level, vugi_frame *frame);
 

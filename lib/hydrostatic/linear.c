@@ -16,7 +16,7 @@ static void exchange(double *m, double *x, size_t n, size_t i, size_t k)
     x[i] = t;
 }
 
-void vugi_eliminate(double *m, double *x, size_t n)
+bool vugi_eliminate(double *m, double *x, size_t n)
 {
     for (size_t k = 0; k < n; k++) {
         size_t p = k;
@@ -25,6 +25,8 @@ void vugi_eliminate(double *m, double *x, size_t n)
                 p = i;
         if (p != k)
             exchange(m, x, n, p, k);
+        if (!(fabs(m[k * n + k]) > 0.0))
+            return false;
         for (size_t i = k + 1; i < n; i++) {
             if (m[i * n + k] == 0.0)
                 continue;
@@ -37,6 +39,9 @@ void vugi_eliminate(double *m, double *x, size_t n)
     for (size_t k = n; k-- > 0;) {
         for (size_t j = k + 1; j < n; j++)
             x[k] -= m[k * n + j] * x[j];
-        x[k] = m[k * n + k] != 0.0 ? x[k] / m[k * n + k] : 0.0;
+        x[k] /= m[k * n + k];
+        if (!isfinite(x[k]))
+            return false;
     }
+    return true;
 }

@@ -5,10 +5,11 @@
 
 #include "base/base.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
-/* Gauss with the largest of each column as pivot: the answer takes the place of x, m is used up. A column
- * of nothing leaves its unknown at 0. */
-void vugi_eliminate(double *m, double *x, size_t n);
+/* Gauss with the largest of each column as pivot: the answer takes the place of x, m is used up. false: a pivot
+ * is 0, or what comes out is no number: there is no one answer, and x is none. */
+bool vugi_eliminate(double *m, double *x, size_t n);
 
 #endif

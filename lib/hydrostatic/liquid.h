@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * The liquid of a fill, and air. */
+ * The liquid of a fill. */
 #ifndef VUGI_HYDROSTATIC_LIQUID_H
 #define VUGI_HYDROSTATIC_LIQUID_H
 
@@ -8,9 +8,6 @@
 /* The caller's fluid, checked; NULL: water. */
 vug_status vugi_read_liquid(vug_context *ctx, const char *call, const vug_fluid *fluid,
     vug_fluid *own);
-
-/* Air at 20 C: density and viscosity from any table. */
-const vug_fluid *vugi_air_fluid(void);
 
 /* Pressure under so many mm of it, Pa. */
 double vugi_head_pressure(const vug_fluid *fluid, double mm);

@@ -6,6 +6,7 @@
 
 #include "hydrostatic/linear.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,6 +23,8 @@ bool vugi_balance_body(vugi_balance *b, vugi_body body, uint32_t *number)
 
 bool vugi_balance_surface(vugi_balance *b, vugi_surface surface)
 {
+    assert(surface.pool < b->bodies && surface.air < b->bodies);
+    assert(surface.arc < b->graph->arc_count);
     if (!vugi_reserve(&b->mem, &b->surface, &b->surface_capacity, b->surfaces + 1,
             sizeof *b->surface))
         return false;
@@ -50,6 +53,7 @@ void vugi_balance_free(vugi_balance *b)
 
 static uint32_t root_of(const vugi_balance *b, uint32_t i, double *offset)
 {
+    assert(i < b->bodies);
     *offset = 0.0;
     for (; b->body[i].tied != VUGI_NONE; i = b->body[i].tied)
         *offset += b->body[i].tie;
@@ -95,6 +99,7 @@ static double end_area(const vugi_graph *g, const vugi_arc *arc, uint32_t a, boo
 
 static double volume_at(const vugi_graph *g, uint32_t a, double z, double *area)
 {
+    assert(a < g->arc_count);
     const vugi_arc *arc = g->arc + a;
     if (z >= arc->hi) {
         *area = end_area(g, arc, a, true);
@@ -110,6 +115,8 @@ static double volume_at(const vugi_graph *g, uint32_t a, double z, double *area)
 
 static void add(vugi_balance *b, uint32_t row, uint32_t body, double slope)
 {
+    assert(body < b->bodies);
+    assert(row == VUGI_NONE || row < b->rows);
     double offset;
     uint32_t column = b->body[root_of(b, body, &offset)].row;
     if (row != VUGI_NONE && column != VUGI_NONE)
@@ -122,7 +129,7 @@ static double measure(vugi_balance *b, double part, bool slopes)
     double *sum = b->right, squares = 0.0, area;
     spread_heads(b);
     for (size_t i = 0; i < b->bodies; i++)
-        b->body[i].residual = b->body[i].air ? b->body[i].still : 0.0;
+        b->body[i].residual = b->body[i].air ? b->body[i].whole : 0.0;
     if (slopes)
         memset(b->matrix, 0, b->rows * b->rows * sizeof *b->matrix);
     for (size_t i = 0; i < b->surfaces; i++) {
@@ -160,6 +167,7 @@ static double measure(vugi_balance *b, double part, bool slopes)
     }
     for (size_t k = 0; k < b->rows; k++)
         squares += sum[k] * sum[k];
+    assert(!isnan(squares));
     return squares;
 }
 
@@ -184,7 +192,8 @@ static bool step(vugi_balance *b, double part, double *squares)
     double h = b->graph->columns->h, old = *squares, share = 1.0;
     for (size_t k = 0; k < n; k++)
         b->matrix[k * n + k] += 1e-9 * h * h; /* what nothing holds stays put */
-    vugi_eliminate(b->matrix, b->right, n);
+    if (!vugi_eliminate(b->matrix, b->right, n))
+        return false;
     memcpy(b->taken, b->right, n * sizeof *b->taken);
     for (size_t i = 0; i < b->bodies; i++)
         b->start[i] = b->body[i].head;
@@ -199,6 +208,8 @@ static bool step(vugi_balance *b, double part, double *squares)
 
 bool vugi_balance_solve(vugi_balance *b, double part)
 {
+    assert(b->matrix_capacity >= b->bodies * b->bodies);
+    assert(part >= 0.0 && part <= 1.0);
     double enough = 1e-13 * b->graph->capacity;
     number_rows(b);
     if (b->rows == 0) {
@@ -217,6 +228,7 @@ bool vugi_balance_solve(vugi_balance *b, double part)
 
 double vugi_balance_left(const vugi_balance *b, uint32_t body)
 {
+    assert(body < b->bodies);
     double left = -b->body[body].residual;
     for (uint32_t i = 0; i < b->bodies; i++)
         if (i != body && b->body[i].tied != VUGI_NONE && b->body[i].to == body)

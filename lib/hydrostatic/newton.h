@@ -25,7 +25,7 @@ typedef struct vugi_body {
     double head;
     double amount; /* of a pool: liquid in the arcs of its surfaces; of air: its volume at
                       the pressure outside. mm3 */
-    double still;  /* of air: volume in arcs without a surface */
+    double whole;  /* of air: volume in arcs without a surface */
     double feed;   /* what comes in, mm3; goes with the part */
     uint32_t tied; /* runs over: its head is that of this body, and */
     double tie;    /* so much more; else VUGI_NONE */

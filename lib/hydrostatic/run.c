@@ -2,12 +2,14 @@
  * What happens to liquid and air while a fill runs. */
 #include "hydrostatic/run.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 bool vugi_run_note(vugi_run *r, int32_t kind, uint32_t mouth, uint32_t node, double level,
     double volume)
 {
+    assert(mouth == VUGI_NONE ? node < r->g->node_count : mouth < r->scene->mouth_count);
     vugi_event e = {.kind = kind,
         .opening = -1,
         .liquid = r->liquid,
@@ -31,6 +33,7 @@ typedef struct cut_off {
 
 static cut_off measure_air(const vugi_run *r, uint32_t air)
 {
+    assert(air < r->links.air_count);
     cut_off c = {0.0, -INFINITY, VUGI_NONE};
     for (uint32_t a = 0; a < r->g->arc_count; a++) {
         if (r->links.air[a] != air)
@@ -78,6 +81,7 @@ static bool find_pockets(vugi_run *r, bool *again)
 
 vug_status vugi_run_sill(vugi_run *r, uint32_t node, uint32_t k)
 {
+    assert(node < r->g->node_count && k < r->g->link_count);
     if (r->sill[k])
         return VUG_OK;
     r->sill[k] = true;
@@ -94,6 +98,7 @@ vug_status vugi_run_go_down(vugi_run *r, uint32_t pool, uint32_t node, uint32_t 
 
 vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *basin)
 {
+    assert(k < r->g->link_count);
     const vugi_graph *g = r->g;
     *basin = VUGI_NONE;
     if (g->sill[k] != VUGI_NONE) {
@@ -120,6 +125,7 @@ static bool is_under(const vugi_run *r, const vugi_port *lip)
 
 uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
 {
+    assert(inlet < r->scene->mouth_count);
     uint32_t arc = VUGI_NONE;
     *under = false;
     for (size_t i = 0; i < r->scene->lip_count && !*under; i++) {
@@ -136,6 +142,7 @@ uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
 /* The pool over the inlet if it is under liquid, else the basin below it. */
 uint32_t vugi_run_start(const vugi_run *r, uint32_t inlet)
 {
+    assert(inlet < r->scene->mouth_count);
     bool under;
     uint32_t arc = vugi_run_inlet(r, inlet, &under);
     return under ? arc : r->scene->landing[inlet];
@@ -143,6 +150,7 @@ uint32_t vugi_run_start(const vugi_run *r, uint32_t inlet)
 
 vug_status vugi_run_reach(vugi_run *r, uint32_t basin)
 {
+    assert(basin < r->g->arc_count);
     const vugi_arc *arc = r->g->arc + basin;
     if (r->reached[basin])
         return VUG_OK;
@@ -154,6 +162,7 @@ vug_status vugi_run_reach(vugi_run *r, uint32_t basin)
 
 uint32_t vugi_run_overflow(const vugi_run *r, uint32_t arc, bool vented)
 {
+    assert(arc < r->g->arc_count);
     const vugi_graph *g = r->g;
     const vugi_node *to = g->node + g->arc[arc].to;
     uint32_t best = VUGI_NONE;
@@ -181,6 +190,8 @@ int32_t vugi_run_end(const vugi_run *r)
 
 void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
 {
+    assert(node < r->g->node_count);
+    assert(r->g->node[node].ups > 0);
     const vugi_node *n = r->g->node + node;
     uint32_t above = r->g->link[n->link + n->downs];
     for (uint32_t k = n->link; k < n->link + n->downs; k++) {
@@ -193,6 +204,7 @@ void vugi_run_bare(vugi_run *r, uint32_t node, double *press)
 
 double vugi_run_next(const vugi_run *r, uint32_t arc)
 {
+    assert(arc < r->g->arc_count);
     double level = r->level[arc], z = r->g->arc[arc].hi;
     for (size_t i = 0; i < r->scene->vent_count; i++) {
         const vugi_port *p = r->scene->vent + i;
@@ -211,6 +223,7 @@ double vugi_run_next(const vugi_run *r, uint32_t arc)
 
 bool vugi_run_can_spill(const vugi_run *r, const vugi_port *lip)
 {
+    assert(lip->mouth < r->scene->mouth_count);
     return r->task->liquid_open[lip->mouth] && !r->spilled[lip->mouth];
 }
 
@@ -253,6 +266,7 @@ bool vugi_run_merges(vugi_run *r)
 /* Air makes room if it is that of the arc where the liquid comes from. */
 static void find_room(vugi_run *r, uint32_t from)
 {
+    assert(from == VUGI_NONE || from < r->g->arc_count);
     uint32_t own = from == VUGI_NONE ? VUGI_NONE : r->links.air[from];
     for (uint32_t air = 0; air < r->links.air_count; air++)
         r->links.vented[air] = own == VUGI_NONE || own == air;
@@ -299,6 +313,7 @@ void vugi_run_begin(vugi_run *r)
 
 bool vugi_run_frame(vugi_run *r, vugi_frame frame)
 {
+    assert(fabs(r->liquid - vugi_levels_volume(r->g, r->level)) <= 1e-6 * r->g->capacity);
     bool ok = vugi_history_frame(r->history, r->g, r->before, r->level, frame);
     memcpy(r->before, r->level, r->g->arc_count * sizeof *r->level);
     return ok;

@@ -107,7 +107,7 @@ uint32_t vugi_run_start(const vugi_run *run, uint32_t inlet);
 /* VUG_END_ of a fill in which nothing rises any more. */
 int32_t vugi_run_end(const vugi_run *run);
 
-/* Writes the moment down. */
+/* Writes the state down. */
 bool vugi_run_frame(vugi_run *run, vugi_frame frame);
 
 #endif

@@ -3,14 +3,9 @@
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/numbers.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
-
-vug_status vug_coat_init(vug_coat *coat, size_t size)
-{
-    const vug_coat zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(coat, size, &zero, sizeof zero);
-}
 
 vug_status vug_coat_plan(vug_context *ctx, double area_mm2, double volume_mm3, double dry_film_mm,
     double solids_fraction, double wet_coat_mm, vug_coat *coat)
@@ -57,9 +52,9 @@ vug_status vug_film_hang(vug_context *ctx, const vug_fluid *fluid, double slope_
     if (status)
         return status;
     double pull = own.density_kg_m3 * VUGI_G * sin(slope_deg * VUGI_PI / 180.0);
-    double held = own.yield_stress_pa / pull;
-    bool plain = own.flow_index == 1.0 && own.yield_stress_pa == 0.0;
-    double run = own.consistency_pa_sn * height_mm * VUGI_MM / (pull * after_s);
-    double left = plain ? sqrt(run) : 0.0;
+    double held = vugi_fluid_yield(&own) / pull;
+    double left = 0.0;
+    if (vugi_fluid_is_newtonian(&own))
+        left = sqrt(vugi_fluid_viscosity(&own, 0.0) * height_mm * VUGI_MM / (pull * after_s));
     return vugi_give(ctx, __func__, fmax(held, left) / VUGI_MM, film_mm);
 }

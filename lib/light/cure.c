@@ -14,6 +14,12 @@ static double depth_at(const void *user, double dose)
     return dose <= c->critical ? 0.0 : c->penetration * log(dose / c->critical);
 }
 
+static double dose_at(const void *user, double depth)
+{
+    const curve *c = user;
+    return c->critical * exp(depth / c->penetration);
+}
+
 static vug_status check_curve(vug_context *ctx, const char *call, double penetration_mm,
     double critical_mj_cm2)
 {
@@ -25,17 +31,9 @@ static vug_status check_curve(vug_context *ctx, const char *call, double penetra
 }
 
 static const vugi_limit dose_limit = {"dose_mj_cm2", 0.0, 0.0, 1e12};
+static const vugi_limit depth_limit = {"depth_mm", 0.0, 0.0, 1e5};
 
 vug_status vug_cure_depth(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
-    double dose_mj_cm2, double *depth_mm)
-{
-    const curve c = {penetration_mm, critical_mj_cm2};
-    vug_status status = check_curve(ctx, __func__, penetration_mm, critical_mj_cm2);
-    return status ? status
-                  : vugi_each(ctx, __func__, dose_limit, &dose_mj_cm2, 1, depth_at, &c, depth_mm);
-}
-
-vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
     const double *dose_mj_cm2, size_t count, double *depth_mm)
 {
     const curve c = {penetration_mm, critical_mj_cm2};
@@ -46,17 +44,13 @@ vug_status vug_cure_depth_array(vug_context *ctx, double penetration_mm, double 
 }
 
 vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double critical_mj_cm2,
-    double depth_mm, double *dose_mj_cm2)
+    const double *depth_mm, size_t count, double *dose_mj_cm2)
 {
+    const curve c = {penetration_mm, critical_mj_cm2};
     vug_status status = check_curve(ctx, __func__, penetration_mm, critical_mj_cm2);
-    const vugi_limit limit = {"depth_mm", depth_mm, 0.0, 1e5};
-    if (!status)
-        status = vugi_check(ctx, __func__, &limit, 1);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "dose_mj_cm2", dose_mj_cm2);
     return status
         ? status
-        : vugi_give(ctx, __func__, critical_mj_cm2 * exp(depth_mm / penetration_mm), dose_mj_cm2);
+        : vugi_each(ctx, __func__, depth_limit, depth_mm, count, dose_at, &c, dose_mj_cm2);
 }
 
 /* Slope and intercept of depth over ln(dose), about the means so that nothing cancels. */

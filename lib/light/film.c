@@ -41,7 +41,7 @@ double vugi_film_transmittance(double absorption, double scattering, double x)
 /* ---- the public calls ----------------------------------------------------------- */
 
 typedef struct film {
-    double absorption, scattering, wanted;
+    double absorption, scattering, background, wanted;
 } film;
 
 static const vugi_limit thickness_limit = {"thickness_mm", 0.0, 0.0, 1e6};
@@ -63,6 +63,12 @@ static double contrast_at(const void *user, double x)
     return over_black / vugi_film_reflectance(f->absorption, f->scattering, x, 0.8);
 }
 
+static double reflectance_at(const void *user, double x)
+{
+    const film *f = user;
+    return vugi_film_reflectance(f->absorption, f->scattering, x, f->background);
+}
+
 static double transmittance_at(const void *user, double x)
 {
     const film *f = user;
@@ -70,46 +76,33 @@ static double transmittance_at(const void *user, double x)
 }
 
 vug_status vug_film_reflectance(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double background, double *reflectance)
+    double scattering_per_mm, double background, const double *thickness_mm, size_t count,
+    double *reflectance)
 {
-    const film f = {absorption_per_mm, scattering_per_mm, 0.0};
-    const vugi_limit limits[] = {
-        {"thickness_mm", thickness_mm, 0.0, 1e6},
-        {"background", background, 0.0, 1.0},
-    };
+    const film f = {absorption_per_mm, scattering_per_mm, background, 0.0};
+    const vugi_limit limit = {"background", background, 0.0, 1.0};
     vug_status status = check_film(ctx, __func__, &f, 0.0);
     if (!status)
-        status = vugi_check(ctx, __func__, limits, 2);
-    if (!status)
-        status = vugi_check_result(ctx, __func__, "reflectance", reflectance);
-    return status
-        ? status
-        : vugi_give(ctx, __func__,
-            vugi_film_reflectance(absorption_per_mm, scattering_per_mm, thickness_mm, background),
-            reflectance);
+        status = vugi_check(ctx, __func__, &limit, 1);
+    return status ? status
+                  : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count, reflectance_at,
+                      &f, reflectance);
 }
 
 vug_status vug_film_transmittance(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, double thickness_mm, double *transmittance)
+    double scattering_per_mm, const double *thickness_mm, size_t count, double *transmittance)
 {
-    const film f = {absorption_per_mm, scattering_per_mm, 0.0};
+    const film f = {absorption_per_mm, scattering_per_mm, 0.0, 0.0};
     vug_status status = check_film(ctx, __func__, &f, 0.0);
     return status ? status
-                  : vugi_each(ctx, __func__, thickness_limit, &thickness_mm, 1, transmittance_at,
+                  : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count, transmittance_at,
                       &f, transmittance);
 }
 
 vug_status vug_film_contrast(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
-    double thickness_mm, double *contrast_ratio)
+    const double *thickness_mm, size_t count, double *contrast_ratio)
 {
-    return vug_film_contrast_array(ctx, absorption_per_mm, scattering_per_mm, &thickness_mm, 1,
-        contrast_ratio);
-}
-
-vug_status vug_film_contrast_array(vug_context *ctx, double absorption_per_mm,
-    double scattering_per_mm, const double *thickness_mm, size_t count, double *contrast_ratio)
-{
-    const film f = {absorption_per_mm, scattering_per_mm, 0.0};
+    const film f = {absorption_per_mm, scattering_per_mm, 0.0, 0.0};
     vug_status status = check_film(ctx, __func__, &f, 1e-9);
     return status ? status
                   : vugi_each(ctx, __func__, thickness_limit, thickness_mm, count, contrast_at, &f,
@@ -129,7 +122,7 @@ static double transmittance_below(const void *user, double ln_x)
 vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
     double contrast_ratio, double *thickness_mm)
 {
-    const film f = {absorption_per_mm, scattering_per_mm, contrast_ratio};
+    const film f = {absorption_per_mm, scattering_per_mm, 0.0, contrast_ratio};
     const vugi_limit limit = {"contrast_ratio", contrast_ratio, 1e-3, 0.99999};
     vug_status status = check_film(ctx, __func__, &f, 1e-9);
     if (!status)
@@ -144,7 +137,7 @@ vug_status vug_film_hiding(vug_context *ctx, double absorption_per_mm, double sc
 vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm, double scattering_per_mm,
     double transmittance, double *thickness_mm)
 {
-    const film f = {absorption_per_mm, scattering_per_mm, transmittance};
+    const film f = {absorption_per_mm, scattering_per_mm, 0.0, transmittance};
     const vugi_limit limits[] = {
         {"transmittance", transmittance, 1e-12, 0.999999},
         {"absorption_per_mm + scattering_per_mm", absorption_per_mm + scattering_per_mm, 1e-9, 2e6},

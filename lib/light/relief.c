@@ -64,14 +64,8 @@ static double contrast_at(const void *user, double skin_mm)
     return fabs(crest - hollow) / (crest + hollow) * blur(r->width_mm, skin_mm);
 }
 
-vug_status vug_relief_contrast(vug_context *ctx, const vug_relief *relief, double skin_mm,
-    double *contrast)
-{
-    return vug_relief_contrast_array(ctx, relief, &skin_mm, 1, contrast);
-}
-
-vug_status vug_relief_contrast_array(vug_context *ctx, const vug_relief *relief,
-    const double *skin_mm, size_t count, double *contrast)
+vug_status vug_relief_contrast(vug_context *ctx, const vug_relief *relief, const double *skin_mm,
+    size_t count, double *contrast)
 {
     vug_relief own;
     vug_status status = read(ctx, __func__, relief, &own);

@@ -30,13 +30,6 @@ static vug_status make(vug_context *ctx, const char *call, double attenuation_pe
 static const vugi_limit thickness_limit = {"thickness_mm", 0.0, 0.0, 1e6};
 
 vug_status vug_wall_transmission(vug_context *ctx, double attenuation_per_mm,
-    double refractive_index, double thickness_mm, double *share)
-{
-    return vug_wall_transmission_array(ctx, attenuation_per_mm, refractive_index, &thickness_mm, 1,
-        share);
-}
-
-vug_status vug_wall_transmission_array(vug_context *ctx, double attenuation_per_mm,
     double refractive_index, const double *thickness_mm, size_t count, double *share)
 {
     wall w;

@@ -108,11 +108,11 @@ static uint64_t largest_count(const unsigned char *data, size_t size)
     return largest;
 }
 
-static vug_status check_promises(const vugi_gather *gather, vugi_format format,
+static vug_status check_promises(const vugi_gather *gather, int32_t format,
     const unsigned char *data, size_t size)
 {
     uint64_t promise = largest_count(data, size), limit = size;
-    if (format == VUGI_FORMAT_GLTF && limit < MAX_PROMISE_BESIDE)
+    if (format == VUG_FORMAT_GLTF && limit < MAX_PROMISE_BESIDE)
         limit = MAX_PROMISE_BESIDE;
     if (promise <= limit)
         return VUG_OK;
@@ -125,11 +125,11 @@ static vug_status check_promises(const vugi_gather *gather, vugi_format format,
 /* ---- reading ------------------------------------------------------------------------------------ */
 
 /* A glTF of text may name other files beside it, so it is opened by its path. */
-static const struct aiScene *import(const vugi_gather *gather, vugi_format format,
+static const struct aiScene *import(const vugi_gather *gather, int32_t format,
     const unsigned char *data, size_t size)
 {
     const unsigned flags = aiProcess_Triangulate;
-    if (format == VUGI_FORMAT_GLTF)
+    if (format == VUG_FORMAT_GLTF)
         return aiImportFile(gather->name, flags);
     return aiImportFileFromMemory((const char *)data, (unsigned)size, flags, "glb");
 }
@@ -147,7 +147,7 @@ static vug_status fail_import(vugi_gather *gather)
     return vugi_fail(gather->ctx, VUG_ERR_FORMAT, "%s: cannot be read: %s", gather->name, shown);
 }
 
-vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsigned char *data,
+vug_status vugi_read_assimp(vugi_gather *gather, int32_t format, const unsigned char *data,
     size_t size, double unit_mm)
 {
     if (size > UINT32_MAX)
@@ -156,7 +156,7 @@ vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsig
     vug_status status = check_promises(gather, format, data, size);
     if (status)
         return status;
-    bool metres = format == VUGI_FORMAT_GLTF || format == VUGI_FORMAT_GLB; /* by glTF 2.0, 3.4 */
+    bool metres = format == VUG_FORMAT_GLTF || format == VUG_FORMAT_GLB; /* by glTF 2.0, 3.4 */
     double unit = unit_mm > 0.0 ? unit_mm : metres ? 1000.0 : 1.0;
     vugi_place3 place = vugi_place3_scale(unit);
     while (atomic_flag_test_and_set(&assimp_busy))

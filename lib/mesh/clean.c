@@ -15,16 +15,10 @@
 static const vug_mesh_clean_options clean_defaults = {.struct_size = sizeof(vug_mesh_clean_options),
     .close_gaps = 1,
     .turn = 1};
-static const vug_mesh_clean_report report_defaults = {.struct_size = sizeof(vug_mesh_clean_report)};
 
 vug_status vug_mesh_clean_options_init(vug_mesh_clean_options *options, size_t size)
 {
     return vugi_struct_init(options, size, &clean_defaults, sizeof clean_defaults);
-}
-
-vug_status vug_mesh_clean_report_init(vug_mesh_clean_report *report, size_t size)
-{
-    return vugi_struct_init(report, size, &report_defaults, sizeof report_defaults);
 }
 
 /* ---- the working copy --------------------------------------------------------------------- */
@@ -200,7 +194,7 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
     if (status)
         return status;
     vugi_progress_begin(ctx, "repairing");
-    vugi_clean c = {.ctx = ctx, .report = report_defaults};
+    vugi_clean c = {.ctx = ctx, .report = {.struct_size = sizeof c.report}};
     vug_mesh *cleaned = NULL;
     status = copy_mesh(&c, mesh);
     if (!status)

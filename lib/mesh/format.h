@@ -1,18 +1,15 @@
 /* SPDX-License-Identifier: MIT
- * Formats of mesh files. */
+ * Formats of mesh files: which one a file is. */
 #ifndef VUGI_MESH_FORMAT_H
 #define VUGI_MESH_FORMAT_H
 
 #include "base/base.h"
 
-typedef enum vugi_format {
-    VUGI_FORMAT_STL,
-    VUGI_FORMAT_OBJ,
-    VUGI_FORMAT_PLY,
-    VUGI_FORMAT_OFF,
-    VUGI_FORMAT_GLTF,
-    VUGI_FORMAT_GLB,
-    VUGI_FORMAT_3MF
-} vugi_format;
+/* Does a name end so, in upper or lower case? ending: lower case. */
+bool vugi_ends_with(const char *path, const char *ending);
+
+/* The VUG_FORMAT_ by what the file begins with, and where that is not clear, by the end of its
+ * name. */
+int32_t vugi_format_of(const char *path, const unsigned char *data, size_t size);
 
 #endif

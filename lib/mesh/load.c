@@ -3,73 +3,15 @@
 #include "mesh/load.h"
 
 #include "mesh/file.h"
+#include "mesh/format.h"
 #include "mesh/obj.h"
 #include "mesh/off.h"
 #include "mesh/ply.h"
 #include "mesh/stl.h"
-#include "mesh/stl_text.h"
 
 #include "config.h"
 
 #include <math.h>
-#include <string.h>
-
-/* ---- which format ------------------------------------------------------------------------- */
-
-static bool ends_with(const char *path, const char *ending)
-{
-    size_t length = strlen(path), n = strlen(ending);
-    if (length < n)
-        return false;
-    for (size_t i = 0; i < n; i++)
-        if ((path[length - n + i] | 0x20) != ending[i])
-            return false;
-    return true;
-}
-
-static bool begins_with(const unsigned char *data, size_t size, const char *text)
-{
-    size_t n = strlen(text);
-    return size >= n && memcmp(data, text, n) == 0;
-}
-
-/* OFF, COFF, NOFF, STOFF, 4OFF ... as the first word. */
-static bool is_off(const unsigned char *data, size_t size)
-{
-    size_t i = 0;
-    while (i < size && i < 6 && data[i] > ' ')
-        i++;
-    return i >= 3 && i < 6 && memcmp(data + i - 3, "OFF", 3) == 0;
-}
-
-vugi_format vugi_format_of(const char *path, const unsigned char *data, size_t size)
-{
-    if (begins_with(data, size, "PK\003\004"))
-        return VUGI_FORMAT_3MF;
-    if (begins_with(data, size, "ply\n") || begins_with(data, size, "ply\r"))
-        return VUGI_FORMAT_PLY;
-    if (begins_with(data, size, "glTF"))
-        return VUGI_FORMAT_GLB;
-    if (is_off(data, size))
-        return VUGI_FORMAT_OFF;
-    if (vugi_stl_is_text(data, size))
-        return VUGI_FORMAT_STL;
-    static const struct {
-        const char *ending;
-        vugi_format format;
-    } endings[] = {
-        {".obj", VUGI_FORMAT_OBJ},
-        {".gltf", VUGI_FORMAT_GLTF},
-        {".3mf", VUGI_FORMAT_3MF},
-        {".ply", VUGI_FORMAT_PLY},
-        {".off", VUGI_FORMAT_OFF},
-        {".glb", VUGI_FORMAT_GLB},
-    };
-    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
-        if (ends_with(path, endings[i].ending))
-            return endings[i].format;
-    return VUGI_FORMAT_STL;
-}
 
 /* ---- units -------------------------------------------------------------------------------- */
 
@@ -154,68 +96,100 @@ static vug_status read_stl(vug_context *ctx, const char *path, const unsigned ch
     return status;
 }
 
-static vug_status read_any(vug_context *ctx, const char *path, vugi_format format,
+static vug_status read_any(vug_context *ctx, const char *path, int32_t format,
     const unsigned char *data, size_t size, double unit_mm, vug_mesh **out)
 {
     if (size == 0)
         return vugi_fail(ctx, VUG_ERR_FORMAT, "%s: the file is empty", path);
-    if (format == VUGI_FORMAT_STL)
+    if (format == VUG_FORMAT_STL)
         return read_stl(ctx, path, data, size, unit_mm, out);
     vugi_gather gather = {.ctx = ctx, .name = path};
-    vug_status status = format == VUGI_FORMAT_3MF ? vugi_read_3mf(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_OBJ               ? vugi_read_obj(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_OFF               ? vugi_read_off(&gather, data, size, unit_mm)
-        : format == VUGI_FORMAT_PLY               ? vugi_read_ply(&gather, data, size, unit_mm)
-                                    : vugi_read_assimp(&gather, format, data, size, unit_mm);
+    vug_status status = format == VUG_FORMAT_3MF ? vugi_read_3mf(&gather, data, size, unit_mm)
+        : format == VUG_FORMAT_OBJ               ? vugi_read_obj(&gather, data, size, unit_mm)
+        : format == VUG_FORMAT_OFF               ? vugi_read_off(&gather, data, size, unit_mm)
+        : format == VUG_FORMAT_PLY               ? vugi_read_ply(&gather, data, size, unit_mm)
+                                   : vugi_read_assimp(&gather, format, data, size, unit_mm);
     if (!status)
         status = vugi_gather_end(&gather, out);
     vugi_gather_free(&gather);
     return status;
 }
 
+static vug_status read_options(vug_context *ctx, const vug_mesh_load_options *options,
+    vug_mesh_load_options *own)
+{
+    *own = load_defaults;
+    vug_status status = vugi_struct_read(ctx, own, sizeof *own, options, "vug_mesh_load_options");
+    if (!status && (own->format < VUG_FORMAT_AUTO || own->format >= VUG_FORMAT_COUNT))
+        status = vugi_fail(ctx, VUG_ERR_ARGUMENT, "format %d is not one of %d .. %d",
+            (int)own->format, VUG_FORMAT_AUTO, VUG_FORMAT_COUNT - 1);
+    if (!status && (!(own->unit_mm >= 0.0) || own->unit_mm > 1e6))
+        status = vugi_fail(ctx, VUG_ERR_ARGUMENT, "unit_mm is %g; it must be from 0 to 1e6",
+            own->unit_mm);
+    return status;
+}
+
+/* A whole file at data, called name. */
+static vug_status read_file(vug_context *ctx, const char *name, const unsigned char *data,
+    size_t size, const vug_mesh_load_options *options, vug_mesh **out)
+{
+    vug_mesh *mesh = NULL;
+    int32_t format = options->format ? options->format : vugi_format_of(name, data, size);
+    vug_status status = read_any(ctx, name, format, data, size, options->unit_mm, &mesh);
+    if (status)
+        return status;
+    bool has_unit = format == VUG_FORMAT_3MF || format == VUG_FORMAT_GLB
+        || format == VUG_FORMAT_GLTF;
+    if (options->warn_of_size && options->unit_mm <= 0.0 && !has_unit)
+        warn_of_size(ctx, mesh, name);
+    *out = mesh;
+    return VUG_OK;
+}
+
 vug_status vug_mesh_load(vug_context *ctx, const char *path, const vug_mesh_load_options *options,
     vug_mesh **out)
 {
-    vug_mesh_load_options own = load_defaults;
+    vug_mesh_load_options own;
     if (!ctx || !path || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
             !ctx        ? "ctx"
                 : !path ? "path"
                         : "out");
-    vug_status status = vugi_struct_read(ctx, &own, sizeof own, options, "vug_mesh_load_options");
+    vug_status status = read_options(ctx, options, &own);
     if (status)
         return status;
-    if (!(own.unit_mm >= 0.0) || own.unit_mm > 1e6)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "unit_mm is %g; it must be from 0 to 1e6",
-            own.unit_mm);
     vugi_progress_begin(ctx, "reading");
     unsigned char *data = NULL;
     size_t size = 0;
-    vug_mesh *mesh = NULL;
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.3, "reading");
     status = vugi_file_read(ctx, path, VUGI_STL_MAX_BYTES, &data, &size);
     vugi_progress_leave(ctx, saved);
     if (status)
         return status;
     saved = vugi_progress_enter(ctx, 0.3, 1.0, "reading");
-    vugi_format format = vugi_format_of(path, data, size);
-    status = read_any(ctx, path, format, data, size, own.unit_mm, &mesh);
+    status = read_file(ctx, path, data, size, &own, out);
     vugi_progress_leave(ctx, saved);
     vugi_free(&ctx->mem, data);
+    return status;
+}
+
+vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size_t size, const char *name,
+    const vug_mesh_load_options *options, vug_mesh **out)
+{
+    vug_mesh_load_options own;
+    if (!ctx || !out || (!data && size))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", !ctx ? "ctx" : !out ? "out" : "data");
+    vug_status status = read_options(ctx, options, &own);
     if (status)
         return status;
-    bool has_unit = format == VUGI_FORMAT_3MF || format == VUGI_FORMAT_GLB
-        || format == VUGI_FORMAT_GLTF;
-    if (own.warn_of_size && own.unit_mm <= 0.0 && !has_unit)
-        warn_of_size(ctx, mesh, path);
-    *out = mesh;
-    return VUG_OK;
+    vugi_progress_begin(ctx, "reading");
+    return read_file(ctx, name ? name : "memory", data, size, &own, out);
 }
 
 /* ---- without the lenders --------------------------------------------------------------------- */
 
 #ifndef HAVE_ASSIMP
-vug_status vugi_read_assimp(vugi_gather *gather, vugi_format format, const unsigned char *data,
+vug_status vugi_read_assimp(vugi_gather *gather, int32_t format, const unsigned char *data,
     size_t size, double unit_mm)
 {
     (void)format;

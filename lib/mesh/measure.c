@@ -14,13 +14,6 @@ enum { CHUNK = 4096 }; /* triangles summed one after another, whatever the numbe
 
 /* ---- the whole mesh -------------------------------------------------------------- */
 
-static const vug_mesh_measures measures_defaults = {.struct_size = sizeof(vug_mesh_measures)};
-
-vug_status vug_mesh_measures_init(vug_mesh_measures *measures, size_t size)
-{
-    return vugi_struct_init(measures, size, &measures_defaults, sizeof measures_defaults);
-}
-
 static vug_status sum_mesh(vug_context *ctx, const vug_mesh *mesh, const double origin[3],
     vugi_sums *total)
 {
@@ -78,7 +71,7 @@ vug_status vug_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_mea
 
 vug_status vugi_mesh_measure(vug_context *ctx, const vug_mesh *mesh, vug_mesh_measures *measures)
 {
-    vug_mesh_measures own = measures_defaults;
+    vug_mesh_measures own = {.struct_size = sizeof own};
     double origin[3];
     for (int k = 0; k < 3; k++) {
         own.lo_mm[k] = mesh->lo[k];

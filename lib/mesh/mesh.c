@@ -4,6 +4,7 @@
 #include "base/vec.h"
 #include "mesh/weld.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -216,6 +217,7 @@ vug_status vugi_mesh_from_weld(vug_context *ctx, vugi_weld *weld, uint32_t *tria
 
 double vugi_triangle_area(const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * t;
     const double *a = mesh->xyz + 3 * (size_t)v[0];
     double normal[3];

@@ -10,6 +10,7 @@
 #include "base/sort.h"
 #include "mesh/exact.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -91,6 +92,8 @@ static void set_cells(search *s, int axis)
 
 static ray make_ray(const search *s, size_t shell, uint32_t number, int axis)
 {
+    assert(shell < s->shells->count);
+    assert(axis >= 0 && axis < 3);
     size_t first = s->shells->first[shell], count = s->shells->first[shell + 1] - first;
     size_t t = s->shells->order[first + count * number / RAYS];
     ray r = {.shell = (uint32_t)shell, .number = number};
@@ -173,6 +176,7 @@ static bool cross_cell(search *s, size_t cell, double corner[3][3], const double
 
 static bool cross_triangle(search *s, size_t t, int axis)
 {
+    assert(t < s->mesh->triangle_count);
     double corner[3][3], lo[3], hi[3];
     uint32_t shell = s->shells->of[t];
     for (int i = 0; i < 3; i++)

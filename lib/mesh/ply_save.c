@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: MIT
  * PLY out: the polygon file format, binary, with a colour for each vertex. */
+#include "mesh/ply_save.h"
+
+#include "mesh/bytes.h"
 #include "mesh/file.h"
 #include "mesh/mesh.h"
-#include "mesh/save.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -33,6 +36,7 @@ static size_t put_vertex(unsigned char *p, const vug_mesh *mesh, const uint8_t *
 
 static size_t put_face(unsigned char *p, const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     p[0] = 3;
     for (size_t k = 0; k < 3; k++)
         vugi_put_u32(p + 1 + 4 * k, mesh->triangles[3 * t + k]);
@@ -57,14 +61,9 @@ static vug_status write_rows(vug_context *ctx, const vug_mesh *mesh, const uint8
     return VUG_OK;
 }
 
-vug_status vug_mesh_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
+vug_status vugi_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *rgb,
     const char *path)
 {
-    if (!ctx || !mesh || !path)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx        ? "ctx"
-                : !mesh ? "mesh"
-                        : "path");
     vugi_progress_begin(ctx, "writing PLY");
     vugi_file_out *file = NULL;
     unsigned char *block = vugi_alloc(&ctx->mem, BATCH, VERTEX);

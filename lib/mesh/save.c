@@ -1,33 +1,15 @@
 /* SPDX-License-Identifier: MIT
- * Little-endian numbers into bytes; 3MF out. */
-#include "mesh/save.h"
-#include "mesh/tally.h"
+ * A mesh out, in a format. */
+#include "mesh/edges.h"
+#include "mesh/format.h"
 #include "mesh/load.h"
-#include "mesh/measure.h"
+#include "mesh/mesh.h"
+#include "mesh/ply_save.h"
+#include "mesh/stl_save.h"
+#include "mesh/tally.h"
 
-#include <string.h>
-
-void vugi_put_u32(unsigned char *p, uint32_t u)
+static vug_status save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path)
 {
-    for (int k = 0; k < 4; k++)
-        p[k] = (unsigned char)(u >> (8 * k));
-}
-
-void vugi_put_float(unsigned char *p, double value)
-{
-    float f = (float)value;
-    uint32_t u;
-    memcpy(&u, &f, sizeof u);
-    vugi_put_u32(p, u);
-}
-
-vug_status vug_mesh_save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path)
-{
-    if (!ctx || !mesh || !path)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx        ? "ctx"
-                : !mesh ? "mesh"
-                        : "path");
     vugi_progress_begin(ctx, "writing 3MF");
     vugi_edges edges;
     vug_mesh_measures m = {.struct_size = sizeof m};
@@ -39,4 +21,39 @@ vug_status vug_mesh_save_3mf(vug_context *ctx, const vug_mesh *mesh, const char 
     if (!status)
         status = vugi_write_3mf(ctx, mesh, m.closed && m.edges_nonmanifold == 0, path);
     return status;
+}
+
+/* ---- the call ------------------------------------------------------------------------------ */
+
+static int32_t format_of_name(const char *path)
+{
+    return vugi_ends_with(path, ".stl") ? VUG_FORMAT_STL
+        : vugi_ends_with(path, ".ply")  ? VUG_FORMAT_PLY
+        : vugi_ends_with(path, ".3mf")  ? VUG_FORMAT_3MF
+                                        : VUG_FORMAT_NONE;
+}
+
+vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *path, int32_t format,
+    const uint8_t *rgb)
+{
+    if (!ctx || !mesh || !path)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
+            !ctx        ? "ctx"
+                : !mesh ? "mesh"
+                        : "path");
+    if (format < VUG_FORMAT_AUTO || format >= VUG_FORMAT_COUNT)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "format %d is not one of %d .. %d", (int)format,
+            VUG_FORMAT_AUTO, VUG_FORMAT_COUNT - 1);
+    if (format == VUG_FORMAT_AUTO)
+        format = format_of_name(path);
+    if (format != VUG_FORMAT_STL && format != VUG_FORMAT_PLY && format != VUG_FORMAT_3MF)
+        return vugi_fail(ctx, VUG_ERR_UNSUPPORTED,
+            "%s: written are STL, PLY and 3MF; let the name end in .stl, .ply or .3mf, or name the "
+            "format",
+            path);
+    if (rgb && format != VUG_FORMAT_PLY)
+        return vugi_fail(ctx, VUG_ERR_UNSUPPORTED, "%s: colours need PLY", path);
+    return format == VUG_FORMAT_STL ? vugi_save_stl(ctx, mesh, path)
+        : format == VUG_FORMAT_PLY  ? vugi_save_ply(ctx, mesh, rgb, path)
+                                    : save_3mf(ctx, mesh, path);
 }

@@ -211,7 +211,7 @@ const uint32_t *vug_shells_of_triangles(const vug_shells *shells)
     return shells ? shells->of : NULL;
 }
 
-vug_status vug_shells_measure(const vug_shells *shells, size_t index, vug_mesh_measures *measures)
+vug_status vug_shells_get(const vug_shells *shells, size_t index, vug_mesh_measures *measures)
 {
     if (!shells || !measures)
         return VUG_ERR_ARGUMENT;

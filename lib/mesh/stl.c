@@ -2,7 +2,6 @@
  * STL in: which kind it is, and the binary kind. */
 #include "mesh/stl.h"
 
-#include "mesh/file.h"
 #include "mesh/stl_normal.h"
 #include "mesh/stl_text.h"
 
@@ -169,36 +168,5 @@ vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t siz
     }
     vugi_weld_free(&facets.weld);
     vugi_free(&ctx->mem, facets.triangle);
-    return status;
-}
-
-vug_status vug_mesh_load_stl_memory(vug_context *ctx, const void *data, size_t size,
-    const char *name, vug_mesh **out)
-{
-    if (!ctx || !out || (!data && size))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", !ctx ? "ctx" : !out ? "out" : "data");
-    vugi_progress_begin(ctx, "reading STL");
-    return vugi_stl_load(ctx, data, size, name ? name : "memory", out);
-}
-
-vug_status vug_mesh_load_stl(vug_context *ctx, const char *path, vug_mesh **out)
-{
-    if (!ctx || !path || !out)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx        ? "ctx"
-                : !path ? "path"
-                        : "out");
-    vugi_progress_begin(ctx, "reading STL");
-    unsigned char *data = NULL;
-    size_t size = 0;
-    vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.3, "reading STL");
-    vug_status status = vugi_file_read(ctx, path, VUGI_STL_MAX_BYTES, &data, &size);
-    vugi_progress_leave(ctx, saved);
-    if (status)
-        return status;
-    saved = vugi_progress_enter(ctx, 0.3, 1.0, "reading STL");
-    status = vugi_stl_load(ctx, data, size, path, out);
-    vugi_progress_leave(ctx, saved);
-    vugi_free(&ctx->mem, data);
     return status;
 }

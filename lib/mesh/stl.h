@@ -9,7 +9,7 @@
 
 vug_status vugi_stl_read_binary(vugi_facets *facets, const unsigned char *data, size_t size);
 
-/* Loads STL from memory; vug_mesh_load_stl_memory without the progress. */
+/* Loads STL from memory. */
 vug_status vugi_stl_load(vug_context *ctx, const unsigned char *data, size_t size, const char *name,
     vug_mesh **out);
 

@@ -1,17 +1,21 @@
 /* SPDX-License-Identifier: MIT
  * STL out, binary. */
+#include "mesh/stl_save.h"
+
 #include "base/vec.h"
+#include "mesh/bytes.h"
 #include "mesh/file.h"
 #include "mesh/mesh.h"
-#include "mesh/save.h"
 #include "mesh/stl_types.h"
 
+#include <assert.h>
 #include <math.h>
 
 enum { BATCH = 1024 };
 
 static void put_facet(unsigned char *p, const vug_mesh *mesh, size_t t)
 {
+    assert(t < mesh->triangle_count);
     const double *a = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t];
     const double *b = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 1];
     const double *c = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + 2];
@@ -48,13 +52,8 @@ static vug_status write_facets(vug_context *ctx, const vug_mesh *mesh, vugi_file
     return VUG_OK;
 }
 
-vug_status vug_mesh_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *path)
+vug_status vugi_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *path)
 {
-    if (!ctx || !mesh || !path)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
-            !ctx        ? "ctx"
-                : !mesh ? "mesh"
-                        : "path");
     vugi_progress_begin(ctx, "writing STL");
     vugi_file_out *file = NULL;
     unsigned char *block = vugi_alloc(&ctx->mem, BATCH, VUGI_STL_FACET);

@@ -6,6 +6,7 @@
 
 #include "base/vec.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* The cross product of two sides is exact to about 2^-53 of their product: less is nothing. */
@@ -33,6 +34,7 @@ bool vugi_triangle_degenerate(const double *a, const double *b, const double *c)
 
 void vugi_sums_triangle(vugi_sums *sums, const vug_mesh *mesh, size_t t, const double origin[3])
 {
+    assert(t < mesh->triangle_count);
     const uint32_t *corner = mesh->triangles + 3 * t;
     double p[3][3], u[3], v[3], normal[3];
     for (int i = 0; i < 3; i++)

@@ -3,6 +3,7 @@
 
 #include "base/vec.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -17,11 +18,13 @@ typedef struct builder {
 
 static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
 {
+    assert(t < mesh->triangle_count && k < 3);
     return mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + k];
 }
 
 static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, uint32_t count)
 {
+    assert(first + count <= tree->mesh->triangle_count);
     for (int a = 0; a < 3; a++) {
         node->lo[a] = INFINITY;
         node->hi[a] = -INFINITY;
@@ -90,6 +93,7 @@ static int longest_axis(const builder *b, uint32_t first, uint32_t count)
 /* Depth is at most log2(2^31): the halves differ by one triangle at most. */
 static void split(builder *b, uint32_t first, uint32_t count)
 {
+    assert(count > 0);
     if (count >= STEP && !b->status)
         b->status = vugi_step(b->ctx, 0.0);
     if (b->status)

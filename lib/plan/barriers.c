@@ -7,16 +7,14 @@
 #include <math.h>
 
 /* Turned, the walls are wet: what rises through a throat is a long bubble in a film of liquid, and it
- * stands still under the diameter of vug_bubble_stuck_diameter() (Bretherton 1961; with a yield stress,
- * Tsamopoulos et al. 2008). A round bubble under vug_bubble_held_radius() stands still anywhere. */
+ * stands still under the first diameter of vug_bubble_held() (Bretherton 1961; with a yield stress, * Tsamopoulos et al. 2008). A round bubble under the second stands still anywhere. */
 vug_status vugi_plan_barriers(vugi_planning *p)
 {
-    double throat = 0.0, radius = 0.0;
-    vug_status status = vug_bubble_stuck_diameter(p->ctx, &p->fluid, &throat);
-    if (!status)
-        status = vug_bubble_held_radius(p->ctx, &p->fluid, &radius);
+    double throat = 0.0, wide = 0.0;
+    vug_status status = vug_bubble_held(p->ctx, &p->fluid, &throat, &wide);
     if (!status)
         status = vugi_barriers_build(p->ctx, p->cavities, throat, &p->barriers);
+    double radius = 0.5 * wide;
     p->held = 4.0 / 3.0 * VUGI_PI * radius * radius * radius;
     return status;
 }

@@ -2,6 +2,7 @@
  * The public face of plans. */
 #include "plan/barriers.h"
 #include "plan/bores/bores.h"
+#include "plan/cost.h"
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
@@ -23,9 +24,9 @@ static const vug_plan_options plan_defaults = {
     .max_turns = 4,
     .max_bores = 3,
     .limit = 0.005,
-    .turn_cost = 1.0,
-    .bore_cost = 3.0,
-    .air_cost = 1.0,
+    .turn_cost = VUGI_COST_TURN,
+    .bore_cost = VUGI_COST_BORE,
+    .air_cost = VUGI_COST_AIR,
     .syringe_ml = 10.0,
     .chuck_mm = 8.0,
     .reach_mm = 20.0,
@@ -35,24 +36,6 @@ static const vug_plan_options plan_defaults = {
 vug_status vug_plan_options_init(vug_plan_options *options, size_t size)
 {
     return vugi_struct_init(options, size, &plan_defaults, sizeof plan_defaults);
-}
-
-vug_status vug_plan_info_init(vug_plan_info *info, size_t size)
-{
-    const vug_plan_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_plan_step_init(vug_plan_step *step, size_t size)
-{
-    const vug_plan_step zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(step, size, &zero, sizeof zero);
-}
-
-vug_status vug_plan_bore_init(vug_plan_bore *bore, size_t size)
-{
-    const vug_plan_bore zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(bore, size, &zero, sizeof zero);
 }
 
 /* ---- reading what was asked ----------------------------------------------------------- */
@@ -144,18 +127,19 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
 static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_count)
 {
     vugi_pose_setup setup;
-    vug_mesh_measures measures;
+    vug_mesh_measures measures = {.struct_size = sizeof measures};
     vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110,
         &setup);
+    p->role = setup.role;
     if (status)
         return status;
-    for (size_t i = 0; i < p->cavities->opening_count; i++) {
-        p->role[i] = setup.role[i];
-        p->closed[i] = setup.role[i] == VUG_ROLE_SEALED;
-    }
+    p->closed = vugi_alloc(&p->ctx->mem, p->cavities->opening_count, sizeof *p->closed);
+    if (!p->closed)
+        return vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
-    vug_mesh_measures_init(&measures, sizeof measures);
     vugi_range saved = vugi_progress_enter(p->ctx, 0.0, 0.02, "measuring");
     status = vugi_mesh_measure(p->ctx, p->cavities->part, &measures);
     vugi_progress_leave(p->ctx, saved);
@@ -176,8 +160,8 @@ static void judge_speed(vugi_planning *p)
             p->passage = fmin(p->passage, 4.0 * c->volume / c->area);
     }
     double width = fmin(p->passage, p->size), tube = 0.0;
-    if (vug_bubble_open_speed(NULL, &p->fluid, 0.25 * width, 0, &speed)
-        || vug_bubble_tube_speed(NULL, &p->fluid, width, &tube))
+    if (vug_bubble_open_speed(NULL, &p->fluid, 0, &(double){0.25 * width}, 1, &speed)
+        || vug_bubble_tube_speed(NULL, &p->fluid, &width, 1, &tube))
         speed = 0.0;
     p->turn_step_deg = fmin(speed, tube) * slow_s > p->size ? 30.0 : 0.0;
 }
@@ -192,11 +176,12 @@ static bool any_open(const vugi_planning *p)
 
 /* ---- the alternatives in order ---------------------------------------------------------- */
 
-/* Beyond the limit air weighs more: it was asked to go. */
 static double value(const vugi_option *o)
 {
     return o->info.cost
-        + (o->info.within_limit ? 0.0 : 300.0 * o->info.trapped_mm3 / o->info.capacity_mm3);
+        + (o->info.within_limit
+                ? 0.0
+                : vugi_cost_beyond_limit(o->info.trapped_mm3, o->info.capacity_mm3));
 }
 
 static bool better(const vugi_option *a, const vugi_option *b)
@@ -311,14 +296,15 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         status = read_options(&p, options);
     if (!status)
         status = read_part(&p, roles, role_count);
-    if (status)
-        return status;
-    judge_speed(&p);
-    p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan);
-    if (!p.plan)
-        return vugi_fail_memory(ctx);
-    p.plan->mem = ctx->mem;
-    status = make(&p);
+    if (!status && !(p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan)))
+        status = vugi_fail_memory(ctx);
+    if (!status) {
+        judge_speed(&p);
+        p.plan->mem = ctx->mem;
+        status = make(&p);
+    }
+    vugi_free(&ctx->mem, p.role);
+    vugi_free(&ctx->mem, p.closed);
     if (!status && p.plan->count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
     if (status)
@@ -345,7 +331,7 @@ size_t vug_plan_count(const vug_plan *plan)
     return plan ? plan->count : 0;
 }
 
-vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *info)
+vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info)
 {
     if (!plan || !info)
         return VUG_ERR_ARGUMENT;
@@ -355,26 +341,27 @@ vug_status vug_plan_describe(const vug_plan *plan, size_t index, vug_plan_info *
     return vugi_struct_write(NULL, info, own, sizeof *own, "vug_plan_info");
 }
 
-vug_status vug_plan_step_at(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
-    vug_plan_step *result)
+vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
+    vug_step_info *result)
 {
     if (!plan || !result || (sequence != VUG_PLAN_FILL && sequence != VUG_PLAN_DRAIN))
         return VUG_ERR_ARGUMENT;
     if (index >= plan->count || step >= plan->option[index]->info.steps)
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
-    const vug_plan_step *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
-    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_step");
+    const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_step_info");
 }
 
-vug_status vug_plan_bore_at(const vug_plan *plan, size_t index, size_t bore, vug_plan_bore *result)
+vug_status vug_plan_bore(const vug_plan *plan, size_t index, size_t bore,
+    vug_plan_bore_info *result)
 {
     if (!plan || !result)
         return VUG_ERR_ARGUMENT;
     if (index >= plan->count || bore >= plan->option[index]->sites)
         return VUG_ERR_NOT_FOUND;
-    const vug_plan_bore *own = &plan->option[index]->site[bore].bore;
-    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_bore");
+    const vug_plan_bore_info *own = &plan->option[index]->site[bore].bore;
+    return vugi_struct_write(NULL, result, own, sizeof *own, "vug_plan_bore_info");
 }
 
 const vug_cavities *vug_plan_cavities(const vug_plan *plan, size_t index)

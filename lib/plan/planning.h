@@ -10,20 +10,21 @@
 #include "airtree/pose_set.h"
 #include "cavity/cavity.h"
 
-enum { VUGI_ALTERNATIVES = 8 };
+/* A part without openings gets an inlet and another besides the bores that were asked for. */
+enum { VUGI_ALTERNATIVES = 8, VUGI_FIRST_SITES = 2, VUGI_SITES = VUG_MAX_BORES + VUGI_FIRST_SITES };
 
 /* One way to do it: bores, and a sequence of poses. */
 typedef struct vugi_option {
     vugi_tilt tilt; /* pose: numbers of candidate poses at first, not used later */
     double up[3 * (VUGI_MAX_TURNS + 1)];
-    vugi_site site[VUG_MAX_BORES];
+    vugi_site *site;
     size_t sites;
     double searched; /* share of the cavity that the search saw stay */
     vug_plan_info info;
-    vug_plan_step fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
+    vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
-    bool closed[VUG_MAX_OPENINGS]; /* of each of its openings */
-    uint32_t cautions;             /* bit for each */
+    bool *closed;      /* of each of its openings */
+    uint32_t cautions; /* bit for each */
     bool verified;
 } vugi_option;
 
@@ -39,8 +40,8 @@ typedef struct vugi_planning {
     const vug_cavities *cavities;
     vug_plan_options options;
     vug_fluid fluid, solvent;
-    int32_t role[VUG_MAX_OPENINGS];
-    bool closed[VUG_MAX_OPENINGS];
+    int32_t *role; /* of each opening */
+    bool *closed;
     double size;      /* longest side of the cavities' bounds, mm */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */

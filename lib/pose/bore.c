@@ -11,12 +11,6 @@
 
 enum { DIRECTIONS = 400 };
 
-vug_status vug_bore_info_init(vug_bore_info *info, size_t size)
-{
-    const vug_bore_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
 /* Skin distance along one way out, INFINITY if another wall stands in it: the ray from inside the
  * cavity leaves it, then the part, and meets nothing more. */
 static double way_out(const vug_mesh *part, const double from[3], const double out[3],
@@ -34,15 +28,14 @@ static double way_out(const vug_mesh *part, const double from[3], const double o
 vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
     const vug_pockets *pockets, size_t index, vug_bore_info *info)
 {
-    vug_pocket_info pocket;
+    vug_pocket_info pocket = {.struct_size = sizeof pocket};
     vug_bore_info best = {.struct_size = sizeof best, .pocket = (uint32_t)index};
     double ways[3 * DIRECTIONS], least = INFINITY, inside[3], drop;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !pockets || !info)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities, pockets or info is NULL");
-    vug_pocket_info_init(&pocket, sizeof pocket);
-    if (vug_pockets_info(pockets, index, &pocket))
+    if (vug_pockets_get(pockets, index, &pocket))
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "there is no pocket %zu, only %zu", index,
             vug_pockets_count(pockets));
     vugi_progress_begin(ctx, "bore");

@@ -7,6 +7,7 @@
 #include "column/columns.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -18,12 +19,6 @@ struct vug_pockets {
     size_t count, room_for;
     vug_pocket_info *pocket;
 };
-
-vug_status vug_pocket_info_init(vug_pocket_info *info, size_t size)
-{
-    const vug_pocket_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
 
 void vug_pockets_free(vug_pockets *p)
 {
@@ -49,6 +44,7 @@ static bool trapped(const vug_pockets *p, size_t s)
 
 static bool air_touches(const vug_pockets *p, size_t a, size_t b)
 {
+    assert(a < p->room.columns.count && b < p->room.columns.count);
     const vugi_columns *c = &p->room.columns;
     return c->body[a] == c->body[b] && air_floor(p, a) < c->hi[b] && air_floor(p, b) < c->hi[a];
 }
@@ -150,7 +146,7 @@ done:
 vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
     const int32_t *roles, size_t role_count, const vug_pose_options *options, vug_pockets **out)
 {
-    vugi_pose_setup setup;
+    vugi_pose_setup setup = {.role = NULL};
     double unit[3];
     if (!ctx)
         return VUG_ERR_ARGUMENT;
@@ -162,14 +158,15 @@ vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, cons
         status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &setup);
     if (!status)
         status = vugi_step(ctx, 0.0);
-    if (status)
-        return status;
-    vug_pockets *p = vugi_calloc(&ctx->mem, 1, sizeof *p);
-    if (!p)
-        return vugi_fail_memory(ctx);
-    p->mem = ctx->mem;
-    memcpy(p->up, unit, sizeof unit);
-    status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+    vug_pockets *p = status ? NULL : vugi_calloc(&ctx->mem, 1, sizeof *p);
+    if (!status && !p)
+        status = vugi_fail_memory(ctx);
+    if (p) {
+        p->mem = ctx->mem;
+        memcpy(p->up, unit, sizeof unit);
+        status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+    }
+    vugi_pose_setup_free(ctx, &setup);
     if (!status)
         status = vugi_step(ctx, 0.7);
     if (!status)
@@ -211,7 +208,7 @@ double vug_pockets_trapped_mm3(const vug_pockets *p)
     return p ? p->trapped : 0.0;
 }
 
-vug_status vug_pockets_info(const vug_pockets *p, size_t index, vug_pocket_info *info)
+vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *info)
 {
     if (!p || !info)
         return VUG_ERR_ARGUMENT;

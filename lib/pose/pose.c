@@ -45,19 +45,21 @@ static double longest_side(const vug_cavities *c)
 }
 
 static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int32_t *roles,
-    size_t count, int32_t *role)
+    size_t count, int32_t **role)
 {
     if ((roles || count > 0) && count != c->opening_count)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu roles given for %zu openings: give one each",
             count, c->opening_count);
     if (!roles && count > 0)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "roles is NULL, but role_count is %zu", count);
-    for (size_t i = 0; i < c->opening_count; i++) {
-        role[i] = roles ? roles[i] : VUG_ROLE_OPEN;
-        if (role[i] < VUG_ROLE_OPEN || role[i] > VUG_ROLE_SEALED)
+    for (size_t i = 0; i < count; i++)
+        if (roles[i] < VUG_ROLE_OPEN || roles[i] > VUG_ROLE_SEALED)
             return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-                "role %d of opening %zu is not a VUG_ROLE_ number", (int)role[i], i);
-    }
+                "role %d of opening %zu is not a VUG_ROLE_ number", (int)roles[i], i);
+    if (!(*role = vugi_alloc(&ctx->mem, c->opening_count, sizeof **role)))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < c->opening_count; i++)
+        (*role)[i] = roles ? roles[i] : VUG_ROLE_OPEN;
     return VUG_OK;
 }
 
@@ -66,7 +68,7 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
     uint32_t columns_across, vugi_pose_setup *setup)
 {
     vug_pose_options *own = &setup->options;
-    *own = pose_defaults;
+    *setup = (vugi_pose_setup){.options = pose_defaults};
     vug_status status = vugi_struct_read(ctx, own, sizeof *own, options, "vug_pose_options");
     if (status)
         return status;
@@ -89,7 +91,13 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
     setup->pose_count = own->pose_count ? own->pose_count : 1000;
     setup->spacing = own->spacing_mm > 0.0 ? own->spacing_mm
                                            : longest_side(cavities) / own->columns_across;
-    return read_roles(ctx, cavities, roles, role_count, setup->role);
+    return read_roles(ctx, cavities, roles, role_count, &setup->role);
+}
+
+void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup)
+{
+    vugi_free(&ctx->mem, setup->role);
+    setup->role = NULL;
 }
 
 /* A seed for each span that touches an opening air can leave by. */

@@ -17,14 +17,15 @@ typedef struct vugi_pose_room {
 typedef struct vugi_pose_setup {
     double spacing;
     uint32_t pose_count;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role; /* of each opening */
     vug_pose_options options;
 } vugi_pose_setup;
 
-/* columns_across: what 0 stands for. */
+/* columns_across: what 0 stands for. Free the setup also after a failure. */
 vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
     const int32_t *roles, size_t role_count, const vug_pose_options *options,
     uint32_t columns_across, vugi_pose_setup *setup);
+void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup);
 
 /* Unit vector along up, or VUG_ERR_ARGUMENT. */
 vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, double unit[3]);

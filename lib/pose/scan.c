@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Many poses, on all threads. */
 #include "base/angle.h"
+#include "base/bitset.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
 #include "pose/stability.h"
@@ -19,6 +20,8 @@ struct vug_pose_scan {
     double *up;
     double *trapped;
     vug_pose_info *info;
+    uint32_t **cover; /* of each pose, as in its info */
+    size_t room;
 };
 
 enum { RING = 6, REFINING = 40 }; /* poses of one round, rounds at most */
@@ -38,6 +41,9 @@ void vug_pose_scan_free(vug_pose_scan *scan)
         return;
     vugi_free(&scan->mem, scan->up);
     vugi_free(&scan->mem, scan->trapped);
+    for (size_t i = 0; scan->cover && i < scan->room; i++)
+        vugi_free(&scan->mem, scan->cover[i]);
+    vugi_free(&scan->mem, scan->cover);
     vugi_free(&scan->mem, scan->info);
     vugi_allocator mem = scan->mem;
     vugi_free(&mem, scan);
@@ -50,11 +56,12 @@ static vug_pose_scan *scan_new(vug_context *ctx, size_t count)
         return NULL;
     scan->mem = ctx->mem;
     scan->count = count;
-    count += RING * REFINING;
+    scan->room = count += RING * REFINING;
     scan->up = vugi_alloc(&ctx->mem, 3 * count, sizeof *scan->up);
     scan->trapped = vugi_alloc(&ctx->mem, count, sizeof *scan->trapped);
     scan->info = vugi_alloc(&ctx->mem, count, sizeof *scan->info);
-    if (scan->up && scan->trapped && scan->info)
+    scan->cover = vugi_calloc(&ctx->mem, count, sizeof *scan->cover);
+    if (scan->up && scan->trapped && scan->info && scan->cover)
         return scan;
     vug_pose_scan_free(scan);
     return NULL;
@@ -63,7 +70,8 @@ static vug_pose_scan *scan_new(vug_context *ctx, size_t count)
 /* ---- what a pose comes to --------------------------------------------------------- */
 
 /* Heights of the lips, and which openings lie below the highest. */
-static void measure_lips(const vug_cavities *c, const vugi_pose_setup *setup, vug_pose_info *info)
+static void measure_lips(const vug_cavities *c, const vugi_pose_setup *setup, vug_pose_info *info,
+    vugi_bitset *cover)
 {
     bool any = false;
     for (int pass = 0; pass < 2; pass++) {
@@ -73,7 +81,7 @@ static void measure_lips(const vug_cavities *c, const vugi_pose_setup *setup, vu
                 continue;
             vugi_opening_outer_rim(c->opening + i, info->up, &top, &lip);
             if (pass == 1 && lip < info->highest_lip_mm - 0.05)
-                info->cover |= (uint64_t)1 << i;
+                vugi_bitset_add(cover, i);
             if (pass == 1)
                 continue;
             info->lowest_lip_mm = any ? fmin(info->lowest_lip_mm, lip) : lip;
@@ -81,6 +89,21 @@ static void measure_lips(const vug_cavities *c, const vugi_pose_setup *setup, vu
             any = true;
         }
     }
+}
+
+/* *list: the openings to cover, which info points to. */
+static vug_status find_lips(const vugi_allocator *mem, const vug_cavities *c,
+    const vugi_pose_setup *setup, vug_pose_info *info, uint32_t **list)
+{
+    vugi_bitset cover;
+    bool good = vugi_bitset_make(mem, c->opening_count, &cover);
+    if (good) {
+        measure_lips(c, setup, info, &cover);
+        good = vugi_bitset_list(mem, &cover, list, &info->cover_count);
+        info->cover = *list;
+    }
+    vugi_bitset_free(mem, &cover);
+    return good ? VUG_OK : VUG_ERR_MEMORY;
 }
 
 typedef struct looking {
@@ -102,9 +125,9 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     if (status)
         return status;
     scan->trapped[i] = info->trapped_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
-    measure_lips(l->cavities, l->setup, info);
-    if (!scan->criteria)
-        return VUG_OK;
+    status = find_lips(mem, l->cavities, l->setup, info, scan->cover + i);
+    if (status || !scan->criteria)
+        return status;
     status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, info->up, room);
     if (status)
         return status;
@@ -217,8 +240,8 @@ static vug_status run(vug_context *ctx, const looking *l)
 vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
     size_t role_count, const vug_pose_options *options, vug_pose_scan **out)
 {
-    vugi_pose_setup setup;
-    vug_mesh_measures measures;
+    vugi_pose_setup setup = {.role = NULL};
+    vug_mesh_measures measures = {.struct_size = sizeof measures};
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
@@ -226,21 +249,23 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     vugi_progress_begin(ctx, "pose scan");
     vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200,
         &setup);
-    vug_mesh_measures_init(&measures, sizeof measures);
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
     if (!status && setup.options.criteria)
         status = vugi_mesh_measure(ctx, cavities->part, &measures);
     vugi_progress_leave(ctx, saved);
-    if (status)
+    vug_pose_scan *scan = status ? NULL : scan_new(ctx, setup.pose_count);
+    if (!status && !scan)
+        status = vugi_fail_memory(ctx);
+    if (status) {
+        vugi_pose_setup_free(ctx, &setup);
         return status;
-    vug_pose_scan *scan = scan_new(ctx, setup.pose_count);
-    if (!scan)
-        return vugi_fail_memory(ctx);
+    }
     scan->criteria = setup.options.criteria != 0;
     looking l = {cavities, &setup, scan, {0.0, 0.0, 0.0}};
     memcpy(l.center, measures.centroid_mm, sizeof l.center);
     vug_sphere_points(scan->count, scan->up);
     status = run(ctx, &l);
+    vugi_pose_setup_free(ctx, &setup);
     if (status)
         vug_pose_scan_free(scan);
     else
@@ -248,13 +273,7 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     return status;
 }
 
-vug_status vug_pose_info_init(vug_pose_info *info, size_t size)
-{
-    const vug_pose_info zero = {.struct_size = sizeof zero};
-    return vugi_struct_init(info, size, &zero, sizeof zero);
-}
-
-vug_status vug_pose_scan_info(const vug_pose_scan *scan, size_t index, vug_pose_info *info)
+vug_status vug_pose_scan_get(const vug_pose_scan *scan, size_t index, vug_pose_info *info)
 {
     if (!scan || !info)
         return VUG_ERR_ARGUMENT;

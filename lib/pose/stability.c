@@ -5,6 +5,7 @@
 #include "base/vec.h"
 #include "column/pose.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -26,6 +27,7 @@ static double turn(const double *o, const double *a, const double *b)
  * 2 count points. */
 static size_t convex_hull(const double *point, size_t count, double *hull)
 {
+    assert(count > 0);
     size_t n = 0;
     for (int pass = 0; pass < 2; pass++) {
         size_t start = n;

@@ -104,41 +104,18 @@ static void pose_words(const double up[3], char *text, size_t size)
             main_side, lean, side(up, axis, NULL));
 }
 
-vug_status vug_pose_words(vug_context *ctx, const double *up, char *text, size_t size)
-{
-    double unit[3];
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    vug_status status = vugi_unit(ctx, "up", up, unit);
-    if (!status)
-        status = check(ctx, text, size);
-    if (!status)
-        pose_words(unit, text, size);
-    return status;
-}
-
 /* For two decimals: never "-0.00". */
 static double plain(double x)
 {
     return fabs(x) < 0.005 ? 0.0 : x;
 }
 
-vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to, char *text,
-    size_t size)
+static void turn_words(const double from[3], const double to[3], char *text, size_t size)
 {
-    double a[3], b[3], axis[3], angle;
+    double axis[3], angle;
     char pose[128];
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    vug_status status = vugi_unit(ctx, "from", from, a);
-    if (!status)
-        status = vugi_unit(ctx, "to", to, b);
-    if (!status)
-        status = check(ctx, text, size);
-    if (status)
-        return status;
-    vugi_rotation_between(a, b, axis, &angle);
-    pose_words(b, pose, sizeof pose);
+    vugi_rotation_between(from, to, axis, &angle);
+    pose_words(to, pose, sizeof pose);
     if (angle < 0.5)
         snprintf(text, size, "do not turn it: %s", pose);
     else if (angle > 175.0)
@@ -148,5 +125,24 @@ vug_status vug_turn_words(vug_context *ctx, const double *from, const double *to
             "turn it by %.0f degrees about the line (%.2f, %.2f, %.2f) of the part: "
             "now %s",
             angle, plain(axis[0]), plain(axis[1]), plain(axis[2]), pose);
+}
+
+vug_status vug_pose_words(vug_context *ctx, const double *from, const double *up, char *text,
+    size_t size)
+{
+    double a[3], b[3];
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    vug_status status = from ? vugi_unit(ctx, "from", from, a) : VUG_OK;
+    if (!status)
+        status = vugi_unit(ctx, "up", up, b);
+    if (!status)
+        status = check(ctx, text, size);
+    if (status)
+        return status;
+    if (from)
+        turn_words(a, b, text, size);
+    else
+        pose_words(b, text, size);
     return VUG_OK;
 }

@@ -5,10 +5,12 @@
 #include "transient/gas.h"
 
 #include "flow/flow.h"
+#include "flow/fluid.h"
 #include "flow/hole.h"
 #include "hydrostatic/coupled.h"
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 
 static const double least_mm = 1e-6; /* an excess for which the flow is as good as proportional */
@@ -21,6 +23,7 @@ static const double bubble_mm = 0.1;
 
 static bool dry_on_liquid(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     const vugi_graph *g = n->r.g;
     return n->r.level[a] <= g->arc[a].lo && vugi_node_flooded(g, n->r.level, g->arc[a].from);
 }
@@ -57,6 +60,7 @@ void vugi_gas_begin(vugi_network *n)
 
 static bool open_to(const vugi_network *n, uint32_t mouth, uint32_t air)
 {
+    assert(mouth < n->r.scene->mouth_count);
     const vugi_scene *s = n->r.scene;
     for (size_t i = 0; i < s->vent_count; i++) {
         const vugi_port *p = s->vent + i;
@@ -96,12 +100,14 @@ static double bubble_rate(const vugi_network *n)
 /* How far above the pressure of the liquid under it the air in a dry arc is, mm. */
 static double pressed_out(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     const vugi_arc *arc = n->r.g->arc + a;
     return n->gas[n->r.links.air[a]].excess - (n->head[n->resistance.foot[a]] - arc->lo);
 }
 
 static bool escapes(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     uint32_t air = n->r.links.air[a];
     return n->beside[a] != VUGI_NONE && air != VUGI_NONE && n->beside[a] != air
         && n->unknown[n->resistance.foot[a]] != VUGI_NONE;
@@ -122,6 +128,7 @@ void vugi_gas_leaks(vugi_network *n)
 /* Whether the pool has a surface with less head than that of a dry arc over it: liquid goes there. */
 static bool drawn_down(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     double head = n->r.g->arc[a].lo + n->gas[n->r.links.air[a]].excess - draw_mm;
     for (uint32_t b = 0; b < n->r.g->arc_count; b++)
         if (n->r.links.pool[b] == n->r.links.pool[a] && n->over[b] != VUGI_NONE
@@ -151,6 +158,7 @@ void vugi_gas_find_bared(vugi_network *n)
  * the volume stands in the matrix already. */
 void vugi_gas_balance(vugi_network *n, double dt)
 {
+    assert(dt > 0.0);
     for (uint32_t i = 0; i < n->r.links.air_count; i++) {
         const vugi_gas *c = n->gas + i;
         if (c->row == VUGI_NONE)

@@ -9,10 +9,11 @@
 #include "cavity/atlas.h"
 #include "hydrostatic/linear.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { ROUNDS = 60, STEADY = 8, CHAIN = 8 };
+enum { STEADY = 8, CHAIN = 8 };
 
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
@@ -31,6 +32,7 @@ static uint32_t crown(const vugi_network *n, uint32_t a)
 
 static bool is_full(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     return n->r.level[a] >= n->r.g->arc[a].hi;
 }
 
@@ -241,17 +243,23 @@ static double tank_area(const vugi_network *n, uint32_t a)
     return fmax(area, 0.25 * h * h);
 }
 
-/* What runs over at an arc stands so much higher than its sill. */
-static double head_over(vugi_network *n, uint32_t a)
+/* What runs over at an arc stands higher than its sill by a head that goes with the cube root of the flow, about: its
+ * tangent at the flow of now is a resistance, which is returned, and a height. */
+static double add_sill(vugi_network *n, uint32_t a, double *base)
 {
-    uint32_t k = overflow_link(n, a);
     const vugi_graph *g = n->r.g;
+    uint32_t k = overflow_link(n, a);
+    n->sill_head[a] = 0.0;
     if (k == VUGI_NONE || g->sill[k] == VUGI_NONE)
         return 0.0;
     if (!n->sill_known[k])
         vugi_sill_measure(g, k, g->node[g->arc[a].to].z, n->sill + k);
     n->sill_known[k] = true;
-    return vugi_sill_head(n->task->fluid, n->sill + k, n->flow[a] + n->source[a]);
+    double flow = fmax(n->flow[a] + n->source[a], 1e-3 * n->rate + 1e-9);
+    n->sill_head[a] = vugi_sill_head(n->task->fluid, n->sill + k, flow);
+    double slope = n->sill_head[a] / (3.0 * flow);
+    *base = n->sill_head[a] - slope * (flow - n->source[a]);
+    return slope;
 }
 
 /* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
@@ -267,12 +275,12 @@ static void measure_ways(vugi_network *n, int round)
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
             way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
         }
+        double base = 0.0;
+        if (n->end[a] == VUGI_END_OVER)
+            way += add_sill(n, a, &base);
+        n->sill_base[a] = round < STEADY ? base : 0.5 * (base + n->sill_base[a]);
         n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
         n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
-    }
-    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
-        double head = n->end[a] == VUGI_END_OVER ? head_over(n, a) : 0.0;
-        n->sill_head[a] = 0.5 * (head + n->sill_head[a]);
     }
     for (size_t i = 0; i < n->resistance.joints; i++) {
         const vugi_joint *c = n->resistance.joint + i;
@@ -305,7 +313,7 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
 static void add_over(vugi_network *n, uint32_t a, double share, int depth)
 {
     if (n->unknown[foot(n, a)] != VUGI_NONE && !n->held[a])
-        add_drive(n, a, n->r.g->arc[a].hi + n->sill_head[a], n->way[a], share);
+        add_drive(n, a, n->r.g->arc[a].hi + n->sill_base[a], n->way[a], share);
     n->form[n->rows] += share * n->direct[a];
     for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
         if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
@@ -328,6 +336,7 @@ static void clear_form(vugi_network *n)
 /* The flow of the form leaves by the equation of a row, or enters. */
 static void put_form(vugi_network *n, uint32_t row, double sign)
 {
+    assert(row < n->rows);
     for (size_t k = 0; k < n->rows; k++)
         n->matrix[row * n->rows + k] += sign * n->form[k];
     n->right[row] -= sign * n->form[n->rows];
@@ -397,7 +406,7 @@ static void put_over(vugi_network *n, uint32_t a)
         return;
     }
     clear_form(n);
-    add_drive(n, a, n->r.g->arc[a].hi + n->sill_head[a], n->way[a], 1.0);
+    add_drive(n, a, n->r.g->arc[a].hi + n->sill_base[a], n->way[a], 1.0);
     put_form(n, node, 1.0);
 }
 
@@ -413,7 +422,8 @@ static void put_drowned(vugi_network *n, uint32_t a)
         put_form(n, row, -1.0);
 }
 
-static void balance(vugi_network *n, double dt)
+/* false: the heads are not determined. */
+static bool balance(vugi_network *n, double dt)
 {
     const vugi_graph *g = n->r.g;
     size_t rows = n->rows;
@@ -440,13 +450,15 @@ static void balance(vugi_network *n, double dt)
     }
     put_joints(n);
     vugi_gas_balance(n, dt);
-    vugi_eliminate(n->matrix, n->right, rows);
+    if (!vugi_eliminate(n->matrix, n->right, rows))
+        return false;
     for (uint32_t i = 0; i < n->resistance.spots; i++)
         if (n->unknown[i] != VUGI_NONE)
             n->head[i] = n->right[n->unknown[i]];
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
         if (n->gas[i].row != VUGI_NONE)
             n->gas[i].excess = n->right[n->gas[i].row];
+    return true;
 }
 
 /* ---- flows ------------------------------------------------------------------------ */
@@ -457,7 +469,7 @@ static double drive_over(const vugi_network *n, uint32_t a)
     uint32_t spot = foot(n, a);
     return n->unknown[spot] == VUGI_NONE
         ? 0.0
-        : n->head[spot] - arc->hi - n->sill_head[a] - excess_over(n, a);
+        : n->head[spot] - arc->hi - n->sill_base[a] - excess_over(n, a);
 }
 
 /* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
@@ -548,15 +560,16 @@ static double renew_flows(vugi_network *n, double dt, double *old)
 
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
 {
-    for (int i = 0; i < ROUNDS; i++) {
+    bool more = true;
+    for (n->rounds = 0; n->rounds < VUGI_NETWORK_ROUNDS && more; n->rounds++) {
         vug_status status = place_sources(n, fed);
         if (status)
             return status;
-        measure_ways(n, i);
+        measure_ways(n, (int)n->rounds);
         vugi_gas_leaks(n);
-        balance(n, dt);
-        if (renew_flows(n, dt, n->before) <= 1e-6 * n->rate + 1e-9)
-            break;
+        bool solved = balance(n, dt);
+        n->change = solved ? renew_flows(n, dt, n->before) : INFINITY;
+        more = solved && n->change > 1e-6 * n->rate + 1e-9;
     }
     return VUG_OK;
 }
@@ -587,6 +600,7 @@ bool vugi_network_alloc(vugi_network *n)
     n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
     n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
     n->sill_head = vugi_calloc(mem, arcs, sizeof *n->sill_head);
+    n->sill_base = vugi_calloc(mem, arcs, sizeof *n->sill_base);
     n->sill = vugi_alloc(mem, n->r.g->link_count, sizeof *n->sill);
     n->sill_known = vugi_calloc(mem, n->r.g->link_count, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
@@ -598,8 +612,9 @@ bool vugi_network_alloc(vugi_network *n)
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
         && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->joint_way && n->joint_flow && n->sill_head && n->sill && n->sill_known
-        && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
+        && n->unknown && n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill
+        && n->sill_known && n->basin && n->over && n->beside && n->end && n->pipe && n->held
+        && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
@@ -607,8 +622,8 @@ void vugi_network_free(vugi_network *n)
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
-        n->joint_flow, n->sill_head, n->sill, n->sill_known, n->basin, n->over, n->beside, n->end,
-        n->pipe, n->held, n->gas};
+        n->joint_flow, n->sill_head, n->sill_base, n->sill, n->sill_known, n->basin, n->over,
+        n->beside, n->end, n->pipe, n->held, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resistance_free(mem, &n->resistance);

@@ -20,7 +20,11 @@ uint32_t vugi_network_fed(const vugi_network *n);
  * what the way from the inlet on resists. after: at the end of the step. */
 double vugi_network_inlet_head(const vugi_network *n, double rate, bool after);
 
-/* Flows of a step of dt seconds, into next. */
+/* Rounds after which flows that still change are left alone. */
+enum { VUGI_NETWORK_ROUNDS = 60 };
+
+/* Flows of a step of dt seconds, into next; change says whether they agree with the resistances that they
+ * were reckoned with. */
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt);
 
 #endif

@@ -42,6 +42,8 @@ typedef struct vugi_network {
     uint32_t *unknown;              /* of each spot: its row, or VUGI_NONE */
     double *joint_way, *joint_flow; /* of what joins spots besides the arcs */
     uint32_t inlet_arc, inlet_spot; /* where the inlet opens into; the spot above that arc */
+    double
+        *sill_base; /* of that head at no flow from below, by its tangent at the flow of now, mm */
     double *sill_head; /* of each arc that runs over: how much higher than its sill it stands, mm */
     vugi_sill_shape *sill; /* of each link, once liquid has gone over it */
     bool *sill_known;
@@ -54,7 +56,9 @@ typedef struct vugi_network {
     vugi_gas *gas; /* of each air */
     size_t rows;
     double rate;
-    uint32_t bared; /* node that air wants to enter from above, or VUGI_NONE */
+    unsigned rounds; /* of the last flows */
+    double change;   /* of a flow in the last of them, mm3/s; INFINITY: they are not determined */
+    uint32_t bared;  /* node that air wants to enter from above, or VUGI_NONE */
 } vugi_network;
 
 #endif

@@ -3,7 +3,9 @@
 #include "transient/path.h"
 
 #include "flow/flow.h"
+#include "flow/viscosity.h"
 
+#include <assert.h>
 #include <math.h>
 
 static vugi_path sum(vugi_path a, vugi_path b)
@@ -14,6 +16,8 @@ static vugi_path sum(vugi_path a, vugi_path b)
 vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
     double z)
 {
+    assert(arc < scene->graph.arc_count);
+    assert(scene->graph.arc[arc].knots >= 2);
     const vugi_graph *g = &scene->graph;
     const vugi_arc *a = g->arc + arc;
     uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
@@ -34,12 +38,14 @@ vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, u
 
 vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc)
 {
+    assert(arc < scene->graph.arc_count);
     return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
 }
 
 double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
 {
-    return fluid->yield_stress_pa * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
+    assert(fluid->density_kg_m3 > 0.0);
+    return vugi_fluid_yield(fluid) * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
 }
 
 /* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
@@ -48,13 +54,12 @@ double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double
     double weight = fluid->density_kg_m3 * VUGI_G;
     if (!(way->length > 0.0) || !(way->thin > 0.0))
         return 0.0;
-    if (fluid->yield_stress_pa == 0.0
-        && fluid->flow_index == 1.0) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
-        return fluid->consistency_pa_sn * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
+    if (vugi_fluid_is_newtonian(fluid)) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
+        return vugi_fluid_viscosity(fluid, 0.0) * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
     double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
     double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
     if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
-            tube, &pressure)
+            &tube, 1, &pressure)
         != VUG_OK)
         return 0.0;
     return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);

@@ -11,7 +11,9 @@
 #include "cavity/atlas.h"
 #include "column/pose.h"
 #include "flow/flow.h"
+#include "flow/viscosity.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 

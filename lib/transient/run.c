@@ -269,6 +269,7 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
     result->lag = t.lag;
     result->peak_pressure = t.peak;
     result->sill_head = t.sill_head;
+    result->rounds = t.rounds;
     if (!status && task->settle && history->end == VUG_END_SUPPLY)
         status = settle(&t, result);
     if (!status && history->end == VUG_END_FULL) {

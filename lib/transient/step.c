@@ -9,6 +9,7 @@
 #include "flow/hole.h"
 #include "hydrostatic/liquid.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -19,6 +20,7 @@ static const double hair_mm = 0.02;
 /* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
 static double next_event(const vugi_network *n, uint32_t a, double *z)
 {
+    assert(a < n->r.g->arc_count);
     *z = vugi_run_next(&n->r, a);
     return vugi_arc_volume(n->r.g, a, *z);
 }
@@ -66,6 +68,7 @@ static void top_up(vugi_time_step *t, const vugi_node *node)
 
 static void accept(vugi_time_step *t, double dt)
 {
+    assert(dt > 0.0);
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
     double slack = 1e-9 * g->capacity, z;
@@ -89,11 +92,13 @@ static void accept(vugi_time_step *t, double dt)
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
     t->time += dt;
+    assert(t->carry >= -1e-6 * g->capacity);
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
 bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
 {
+    assert(a < n->r.g->arc_count);
     return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
         && n->r.links.vented[n->over[a]];
 }
@@ -183,13 +188,26 @@ static double least_part(const vugi_time_step *t)
     return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
 }
 
+/* Volume that a step may be wrong by. */
+static double step_slack(const vugi_network *n, double dt)
+{
+    return 0.01 * (n->rate * dt) + 1e-7 * n->r.g->capacity;
+}
+
+/* Whether the flows of this step agree with the resistances and ends that they made: with a yield stress they can
+ * go to and fro a little for ever. */
+static bool is_agreed(const vugi_network *n, double dt)
+{
+    return n->change * dt <= step_slack(n, dt);
+}
+
 /* What is let in is what the arcs gain: else the flows of this step did not agree with each other. */
 static bool is_balanced(const vugi_network *n, double dt)
 {
-    double gain = 0.0, let_in = n->rate * dt;
+    double gain = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         gain += n->next[a] - n->volume[a];
-    return fabs(gain - let_in) <= 0.01 * let_in + 1e-7 * n->r.g->capacity;
+    return fabs(gain - n->rate * dt) <= step_slack(n, dt);
 }
 
 /* What the pressure of the syringe drives through the inlet against that inside: mm3/s. */
@@ -245,6 +263,8 @@ static vug_status find_flows(vugi_time_step *t, uint32_t fed, double rate, doubl
 /* Moves on by at most dt, to the first event in it. */
 vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
 {
+    assert(dt > 0.0);
+    assert(fed == VUGI_NONE || fed < t->n.r.g->arc_count);
     vugi_network *n = &t->n;
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
@@ -252,15 +272,21 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         vug_status status = find_flows(t, fed, rate, dt);
         if (status)
             return status;
-        if (!is_balanced(n, dt) && dt > least / 16.0) {
+        bool agreed = is_agreed(n, dt);
+        if (!(agreed && is_balanced(n, dt)) && dt > least / 16.0) {
             dt *= 0.25;
             continue;
         }
+        if (!agreed)
+            return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
+                "flows do not agree after %u rounds at %g s, in a step of %g s", n->rounds, t->time,
+                dt);
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;
         dt = fmax(least, dt * part);
     }
+    t->rounds = n->rounds > t->rounds ? n->rounds : t->rounds;
     if (fed != VUGI_NONE)
         t->carry = n->rate * dt;
     if (t->task->pressure <= 0.0)

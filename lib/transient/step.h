@@ -17,6 +17,7 @@ typedef struct vugi_time_step {
     double sill_head; /* greatest so far, mm */
     double carry;     /* liquid let in but not in any arc yet, mm3 */
     size_t steps;
+    unsigned rounds; /* most in one step that was taken */
 } vugi_time_step;
 
 /* Moves on by at most dt, to the first event in it. fed: the arc that takes what is let in, or VUGI_NONE. */

@@ -11,6 +11,7 @@
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -109,6 +110,7 @@ static bool join(settling *s)
         else
             s->list[n++] = *b;
     }
+    assert(n <= s->count);
     s->count = n;
     return true;
 }
@@ -118,6 +120,8 @@ static bool join(settling *s)
 /* *left: what found no room. */
 static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
 {
+    assert(basin < s->scene->graph.arc_count);
+    assert(s->placed >= 0.0);
     const vugi_graph *g = &s->scene->graph;
     vugi_history history = {.mem = *s->mem};
     vugi_source source = {basin, from};
@@ -129,6 +133,7 @@ static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
         .source = &source};
     vug_status status = vugi_quasistatic_run(s->ctx, &task, &history, s->level);
     vugi_history_free(&history);
+    assert(status || vugi_levels_volume(g, s->level) <= s->placed + 1e-9 * g->capacity);
     *left = s->placed - vugi_levels_volume(g, s->level);
     return status;
 }

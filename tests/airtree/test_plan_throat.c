@@ -65,8 +65,8 @@ static vug_plan *plan_for(vug_context *ctx, const vug_cavities *c, const vug_flu
     o.max_turns = 2;
     o.max_bores = 0;
     ck_ok(ctx, vug_plan_make(ctx, c, f, NULL, NULL, 0, &o, &plan));
-    vug_plan_info_init(info, sizeof *info);
-    ck_ok(ctx, vug_plan_describe(plan, 0, info));
+    info->struct_size = sizeof *info;
+    ck_ok(ctx, vug_plan_get(plan, 0, info));
     return plan;
 }
 

@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: MIT
 """How the house is built, read from the includes of lib/: no circle between files (a source and the header of its
 name are one), no arrow from a lower floor up to a higher one, each function declared in the header that has the
-name of the source it is in, each struct tag once.
+name of the source it is in, each struct tag once; the law of a fluid read in lib/flow alone; no circle between the
+modules of the Python package.
 
     test_house.py [LIB]    another folder than lib/ of the source tree
 """
+import ast
 import re
 import sys
 from collections import defaultdict
@@ -97,6 +99,14 @@ def twins(files):
             yield f"struct {tag} is defined in " + " and ".join("lib/" + n for n in names)
 
 
+def lawless(files):
+    """Files above lib/flow that read the members of a fluid's law: flow/viscosity.h is for that."""
+    for name, text in files.items():
+        if not name.startswith("flow/"):
+            for member in sorted(set(re.findall(r"\b(yield_stress_pa|consistency_pa_sn|flow_index)\b", code(text)))):
+                yield f"lib/{name} reads {member}: ask flow/viscosity.h"
+
+
 def faults(files):
     to = arrows(files)
     if found := circle(to):
@@ -104,6 +114,29 @@ def faults(files):
     yield from upward(to)
     yield from strangers(files)
     yield from twins(files)
+    yield from lawless(files)
+
+
+def python_arrows(files):
+    """What each module of the package (its name) imports from it, anywhere in the file but for checkers of types."""
+    def imports(node):
+        if isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING":
+            return
+        if isinstance(node, ast.ImportFrom) and node.level == 1:
+            yield from [node.module] if node.module else [a.name for a in node.names]
+        for child in ast.iter_child_nodes(node):
+            yield from imports(child)
+
+    to = defaultdict(set)
+    for name, text in files.items():
+        to[name] |= {other for other in imports(ast.parse(text)) if other in files}
+    return to
+
+
+def python_circle():
+    folder = house.SRC / "bindings" / "python" / "vug"
+    return circle(python_arrows({p.stem: p.read_text(encoding="utf-8") for p in folder.glob("*.py")
+                                 if p.stem != "__init__"}))
 
 
 def floors_told():
@@ -122,10 +155,15 @@ def broken():
             ("circle", "base/a.c", '#include "base/c.h"\n'),
             ("above", "base/a.c", '#include "plan/b.h"\n'),
             ("declares", "base/a.h", "int vugi_b(void);\n"),
-            ("defined in", "plan/b.h", "struct vugi_s {int y;};\n")):
+            ("defined in", "plan/b.h", "struct vugi_s {int y;};\n"),
+            ("ask flow/viscosity.h", "plan/b.c", "double a(vug_fluid *f) {return f->flow_index;}\n")):
         bad = {**good, "base/c.h": '#include "base/a.h"\n'}
         bad[name] += more
         report.check(any(what in fault for fault in faults(bad)), f"not found: {what}")
+    late = {"a": "from .b import x\n", "b": "def f():\n    from . import a\n"}
+    typed = {"a": "from .b import x\n", "b": "if TYPE_CHECKING:\n    from .a import y\n"}
+    report.check(circle(python_arrows(late)) == ["a", "b", "a"], "a circle of Python modules is not found")
+    report.check(circle(python_arrows(typed)) is None, "a module that is imported for types alone makes a circle")
 
 
 report = house.Report()
@@ -135,5 +173,6 @@ report.check(len(files) > 100, f"only {len(files)} files in {lib}")
 for fault in faults(files):
     report.check(False, fault)
 report.check(floors_told() == FLOORS, f"DEVELOPERS.md has the order {floors_told()}")
+report.check(python_circle() is None, f"a circle of Python modules: {python_circle()}")
 broken()
 report.end()

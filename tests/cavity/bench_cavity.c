@@ -102,10 +102,9 @@ static void time_thickness(vug_context *ctx, const vug_mesh *mesh)
 {
     vug_thickness *thickness = NULL;
     double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
-    vug_thickness_info info;
-    vug_thickness_info_init(&info, sizeof info);
+    vug_thickness_info info = {.struct_size = sizeof info};
     if (vug_thickness_measure(ctx, mesh, NULL, 0.0, &thickness)
-        || vug_thickness_summarize(thickness, &info))
+        || vug_thickness_get(thickness, &info))
         exit(1);
     printf("wall thickness at %llu points: %.3f s (%.3f s of processor time)\n",
         (unsigned long long)info.samples, seconds(CLOCK_MONOTONIC) - wall,

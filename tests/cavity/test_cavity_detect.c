@@ -23,9 +23,8 @@ static vug_cavities *find(vug_context *ctx, const vug_mesh *mesh, uint32_t acros
 
 static vug_cavity_info cavity(const vug_cavities *c, size_t i)
 {
-    vug_cavity_info info;
-    vug_cavity_info_init(&info, sizeof info);
-    ck_assert_int_eq(vug_cavities_info(c, i, &info), VUG_OK);
+    vug_cavity_info info = {.struct_size = sizeof info};
+    ck_assert_int_eq(vug_cavities_get(c, i, &info), VUG_OK);
     return info;
 }
 
@@ -41,10 +40,9 @@ static void check_openings(const vug_cavities *c, const part *p, double step)
     ck_assert_msg((int)vug_cavities_opening_count(c) == p->openings, "%s: %zu openings, not %d",
         p->name, vug_cavities_opening_count(c), p->openings);
     for (int i = 0; i < p->openings; i++) {
-        vug_opening_info info;
+        vug_opening_info info = {.struct_size = sizeof info};
         const double *outline;
         size_t points;
-        vug_opening_info_init(&info, sizeof info);
         ck_assert_int_eq(vug_cavities_opening(c, (size_t)i, &info), VUG_OK);
         ck_assert_int_eq(vug_cavities_opening_outline(c, (size_t)i, &outline, &points), VUG_OK);
         ck_assert_uint_ge(points, 8);
@@ -65,8 +63,7 @@ static void check_throats(const vug_cavities *c, const part *p, double step)
         vug_cavity_info info = cavity(c, k);
         ck_assert_uint_ge(info.chambers, 1);
         for (uint32_t i = 0; i < info.throats; i++, found++) {
-            vug_throat_info throat;
-            vug_throat_info_init(&throat, sizeof throat);
+            vug_throat_info throat = {.struct_size = sizeof throat};
             ck_assert_int_eq(vug_cavities_throat(c, k, i, &throat), VUG_OK);
             ck_assert_uint_ne(throat.chamber_a, throat.chamber_b);
             ck_assert_uint_lt(throat.chamber_b, info.chambers);
@@ -91,7 +88,7 @@ static void check_part(int index, int resolution)
     double step = longest / cells[resolution];
     ck_assert_msg((int)vug_cavities_count(c) == p.cavities, "%s at %d: %zu cavities, not %d",
         p.name, resolution, vug_cavities_count(c), p.cavities);
-    ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
+    ck_assert_uint_eq(warning_count(ctx), 0);
     for (int i = 0; i < p.cavities; i++) {
         vug_cavity_info info = cavity(c, (size_t)i);
         ck_assert_int_eq(info.exact, 1);
@@ -131,8 +128,7 @@ START_TEST(named_holes_come_first)
     options.cells_across = 80;
     ck_ok(ctx, vug_cavities_find(ctx, p.mesh, hole, 1, &options, &c));
     ck_assert_uint_eq(vug_cavities_opening_count(c), 2);
-    vug_opening_info info;
-    vug_opening_info_init(&info, sizeof info);
+    vug_opening_info info = {.struct_size = sizeof info};
     ck_assert_int_eq(vug_cavities_opening(c, 0, &info), VUG_OK);
     ck_near(info.diameter_mm, 2.0, 0.01);
     ck_assert_int_eq(vug_cavities_opening(c, 1, &info), VUG_OK);
@@ -165,7 +161,7 @@ START_TEST(a_gap_is_bridged)
             triangles, count - 3, 0, &torn));
     vug_cavities *c = find(ctx, torn, 96);
     ck_assert_uint_eq(vug_cavities_count(c), 1);
-    ck_assert_uint_ge(vug_context_warning_count(ctx), 1);
+    ck_assert_uint_ge(warning_count(ctx), 1);
     vug_cavity_info info = cavity(c, 0);
     ck_assert_int_eq(info.exact, 0);
     ck_assert_uint_eq(info.openings, 2);
@@ -173,15 +169,13 @@ START_TEST(a_gap_is_bridged)
     ck_near(info.volume_mm3, p.volume[0], 0.01);
     ck_near(info.area_mm2, 4.0 * 3.14159265 * 324.0, 0.1);
     for (size_t i = 0; i < 2; i++) {
-        vug_opening_info o;
-        vug_opening_info_init(&o, sizeof o);
+        vug_opening_info o = {.struct_size = sizeof o};
         ck_assert_int_eq(vug_cavities_opening(c, i, &o), VUG_OK);
         ck_close(o.diameter_mm, p.diameter[i], 2.0 * 40.0 / 96.0);
         ck_close(fabs(o.normal[2]), 1.0, 0.05);
     }
-    vug_mesh_measures m; /* and its mesh is closed all the same */
-    vug_mesh_measures_init(&m, sizeof m);
-    ck_ok(ctx, vug_mesh_measure(ctx, vug_cavities_mesh(c, 0), &m));
+    vug_mesh_measures m = {.struct_size = sizeof m}; /* and its mesh is closed all the same */
+    ck_ok(ctx, vug_mesh_measure(ctx, vug_cavities_mesh(c, 0, NULL), &m));
     ck_assert_uint_eq(m.edges_open, 0);
     vug_cavities_free(c);
     vug_mesh_free(torn);

@@ -49,9 +49,8 @@ enum { FILES = sizeof files / sizeof *files, TEXT = 4096 };
 static void describe_openings(const vug_cavities *c, const vug_cavity_info *info, char *text)
 {
     for (uint32_t k = 0; k < info->openings; k++) {
-        vug_opening_info o;
+        vug_opening_info o = {.struct_size = sizeof o};
         size_t at = strlen(text);
-        vug_opening_info_init(&o, sizeof o);
         ck_assert_int_eq(vug_cavities_opening(c, info->first_opening + k, &o), VUG_OK);
         snprintf(text + at, TEXT - at, k ? ", %.2f" : " open %.2f", o.diameter_mm);
     }
@@ -61,9 +60,8 @@ static void describe(const vug_cavities *c, char *text)
 {
     strcpy(text, vug_cavities_count(c) ? "" : "no cavity");
     for (size_t i = 0; i < vug_cavities_count(c); i++) {
-        vug_cavity_info info;
-        vug_cavity_info_init(&info, sizeof info);
-        ck_assert_int_eq(vug_cavities_info(c, i, &info), VUG_OK);
+        vug_cavity_info info = {.struct_size = sizeof info};
+        ck_assert_int_eq(vug_cavities_get(c, i, &info), VUG_OK);
         size_t at = strlen(text);
         snprintf(text + at, TEXT - at, "%s%.4g mm3%s in %u chambers", i ? "; " : "",
             info.volume_mm3, info.exact ? "" : " (grid)", (unsigned)info.chambers);

@@ -9,15 +9,13 @@ static double resistance(vug_context *ctx, vug_mesh *part, double radius)
 {
     vug_cavity_options options;
     vug_cavities *c = NULL;
-    vug_cavity_info info;
-    vug_throat_info throat;
+    vug_cavity_info info = {.struct_size = sizeof info};
+    vug_throat_info throat = {.struct_size = sizeof throat};
     vug_cavity_options_init(&options, sizeof options);
-    vug_cavity_info_init(&info, sizeof info);
-    vug_throat_info_init(&throat, sizeof throat);
     options.cells_across = 128;
     ck_ok(ctx, vug_cavities_find(ctx, part, NULL, 0, &options, &c));
     ck_assert_uint_eq(vug_cavities_count(c), 1);
-    ck_ok(ctx, vug_cavities_info(c, 0, &info));
+    ck_ok(ctx, vug_cavities_get(c, 0, &info));
     ck_assert_uint_eq(info.throats, 1);
     ck_ok(ctx, vug_cavities_throat(c, 0, 0, &throat));
     ck_near(throat.radius_mm, radius, 0.1);

@@ -143,8 +143,7 @@ START_TEST(refining_converges)
 {
     vug_context *ctx = test_context();
     vug_mesh *mesh = ring(ctx, 20.0, 5.0, 200);
-    vug_mesh_measures m;
-    vug_mesh_measures_init(&m, sizeof m);
+    vug_mesh_measures m = {.struct_size = sizeof m};
     ck_ok(ctx, vug_mesh_measure(ctx, mesh, &m));
     const double up[3] = {0.48, 0.6, 0.64};
     vugi_columns c = {.nx = 0};
@@ -264,7 +263,7 @@ static vug_mesh *around(vug_context *ctx, const char *file)
     vug_mesh *part = NULL;
     shape s = {.xyz = NULL};
     snprintf(path, sizeof path, "%s/tests/data/%s", root ? root : ".", file);
-    ck_ok(ctx, vug_mesh_load_stl(ctx, path, &part));
+    ck_ok(ctx, vug_mesh_load(ctx, path, NULL, &part));
     double lo[3], hi[3];
     for (int k = 0; k < 3; k++) {
         lo[k] = part->lo[k] - 5.0;

@@ -15,13 +15,13 @@ int main(void)
 {
     vug_context *ctx = NULL;
     vug_mesh *mesh = NULL;
-    vug_mesh_measures m;
+    vug_mesh_measures m = {.struct_size = sizeof m};
     if (strcmp(vug_version_string(), VUG_VERSION_STRING) != 0)
         return 1;
     int failed = vug_context_create(NULL, &ctx)
         || vug_mesh_from_arrays(ctx, corner[0], 8, 0, face[0], 12, 0, &mesh)
-        || vug_mesh_measures_init(&m, sizeof m) || vug_mesh_measure(ctx, mesh, &m)
-        || fabs(m.volume_mm3 - 8.0) > 1e-12 || fabs(m.area_mm2 - 24.0) > 1e-12;
+        || vug_mesh_measure(ctx, mesh, &m) || fabs(m.volume_mm3 - 8.0) > 1e-12
+        || fabs(m.area_mm2 - 24.0) > 1e-12;
     if (failed)
         fprintf(stderr, "%s\n", vug_context_message(ctx));
     vug_mesh_free(mesh);

@@ -38,11 +38,10 @@ static vug_status once(vug_context *ctx, const vug_cavities *c, int kind, uint32
     vug_fill_options_init(&fill, sizeof fill);
     vug_drain_options_init(&drain, sizeof drain);
     fill.columns_across = drain.columns_across = columns;
-    fill.fluid = &paint;
     fill.viscous = kind == 1;
     fill.rate_mm3_s = 50.0;
-    return kind < 2 ? vug_fill_run(ctx, c, up, NULL, 0, &fill, course)
-                    : vug_drain_run(ctx, c, up, NULL, 0, &drain, course);
+    return kind < 2 ? vug_fill_run(ctx, c, &paint, up, NULL, 0, &fill, course)
+                    : vug_drain_run(ctx, c, NULL, up, NULL, 0, &drain, course);
 }
 
 /* The least of some runs, processor time: the machine does other things too. */
@@ -84,7 +83,7 @@ int main(int argc, char **argv)
     }
     vug_context_options_init(&options, sizeof options);
     options.threads = 1;
-    if (vug_context_create(&options, &ctx) || vug_mesh_load_stl(ctx, argv[1], &mesh)
+    if (vug_context_create(&options, &ctx) || vug_mesh_load(ctx, argv[1], NULL, &mesh)
         || vug_cavities_find(ctx, mesh, hole, holes, NULL, &cavities)) {
         fprintf(stderr, "bench_fill: %s\n", vug_context_message(ctx));
         return 2;

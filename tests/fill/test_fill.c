@@ -371,11 +371,10 @@ static vug_cavities *bored_ball(vug_context *ctx, double angle)
     return c;
 }
 
-static vug_course_summary summary_of(const vug_course *course)
+static vug_course_info summary_of(const vug_course *course)
 {
-    vug_course_summary s;
-    ck_assert_int_eq(vug_course_summary_init(&s, sizeof s), VUG_OK);
-    ck_assert_int_eq(vug_course_summarize(course, &s), VUG_OK);
+    vug_course_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
     return s;
 }
 
@@ -385,20 +384,20 @@ START_TEST(public_ball)
     vug_cavities *c = bored_ball(ctx, 90.0);
     vug_course *course = NULL;
     vug_fill_options options;
-    vug_course_event event;
+    vug_event_info event = {.struct_size = sizeof event};
     vug_moment *moment = NULL;
-    vug_moment_info info;
+    vug_moment_info info = {.struct_size = sizeof info};
     vug_pocket_info pocket;
-    vug_pool_info pool;
+    vug_pool_info pool = {.struct_size = sizeof pool};
     const double up[3] = {0.0, 0.0, 3.0};
     double volume, level, *rows = NULL;
     const double origin[3] = {0.0, 0.0, 0.0}, toward[3] = {0.0, 1.0, 0.0};
     size_t row_count = 0;
     ck_assert_int_eq(vug_fill_options_init(&options, sizeof options), VUG_OK);
     options.rate_mm3_s = 100.0;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &options, &course));
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &options, &course));
     vug_cavities_free(c);
-    vug_course_summary s = summary_of(course);
+    vug_course_info s = summary_of(course);
     ck_assert_int_eq(s.end, VUG_END_FULL);
     ck_near(s.trapped_mm3, 14873.739519, 0.005);
     ck_near(s.liquid_mm3 + s.trapped_mm3 + s.empty_mm3, s.capacity_mm3, 1e-9);
@@ -407,19 +406,16 @@ START_TEST(public_ball)
     ck_assert_int_eq(s.first_spill_opening, 0);
     ck_near(s.first_spill_mm3, 14873.739519, 0.005); /* by symmetry */
     ck_assert_uint_eq(vug_course_event_count(course), 5);
-    ck_assert_int_eq(vug_course_event_init(&event, sizeof event), VUG_OK);
-    ck_assert_int_eq(vug_course_event_at(course, 3, &event), VUG_OK);
+    ck_assert_int_eq(vug_course_event(course, 3, &event), VUG_OK);
     ck_assert_int_eq(event.kind, VUG_EVENT_POCKET);
     ck_near(event.volume_mm3, s.trapped_mm3, 1e-9);
-    ck_assert_int_eq(vug_course_event_at(course, 5, &event), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_course_event(course, 5, &event), VUG_ERR_NOT_FOUND);
     ck_ok(ctx, vug_course_at_time(ctx, course, 52.35987756, &moment));
     vug_course_free(course);
-    ck_assert_int_eq(vug_moment_info_init(&info, sizeof info), VUG_OK);
-    ck_assert_int_eq(vug_moment_describe(moment, &info), VUG_OK);
+    ck_assert_int_eq(vug_moment_get(moment, &info), VUG_OK);
     ck_near(info.liquid_mm3, 5235.987756, 1e-9);
     ck_assert_uint_eq(info.pools, 1);
     ck_assert_uint_eq(info.pockets, 0);
-    ck_assert_int_eq(vug_pool_info_init(&pool, sizeof pool), VUG_OK);
     ck_assert_int_eq(vug_moment_pool(moment, 0, &pool), VUG_OK);
     ck_close(pool.level_mm, -10.0, s.spacing_mm);
     ck_close(pool.bottom_mm[2], -20.0, s.spacing_mm);
@@ -454,15 +450,15 @@ START_TEST(poured_through_a_narrow_hole)
     vug_fill_options options;
     vug_fill_options_init(&options, sizeof options);
     options.entry = VUG_ENTRY_POURED;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &options, &course));
-    vug_course_summary s = summary_of(course);
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &options, &course));
+    vug_course_info s = summary_of(course);
     ck_assert_int_eq(s.end, VUG_END_BLOCKED);
     ck_assert_int_eq(s.held, 1);
     ck_assert_double_eq(s.liquid_mm3, 0.0);
     ck_near(s.trapped_mm3, s.capacity_mm3, 1e-12);
     vug_course_free(course);
     options.entry = VUG_ENTRY_INJECTED;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &options, &course));
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &options, &course));
     s = summary_of(course);
     ck_near(s.liquid_mm3, s.capacity_mm3, 1e-9);
     vug_course_free(course);
@@ -483,10 +479,9 @@ START_TEST(tight_syringe_on_a_ball)
     o.pressure_pa = 20000.0;
     for (int i = 0; i < 2; i++) {
         vug_course *course = NULL;
-        vug_course_summary s;
-        vug_course_summary_init(&s, sizeof s);
-        ck_ok(ctx, vug_fill_run(ctx, c, i ? below : on_top, NULL, 0, &o, &course));
-        ck_ok(ctx, vug_course_summarize(course, &s));
+        vug_course_info s = {.struct_size = sizeof s};
+        ck_ok(ctx, vug_fill_run(ctx, c, NULL, i ? below : on_top, NULL, 0, &o, &course));
+        ck_ok(ctx, vug_course_get(course, &s));
         /* With the hole above the liquid exactly; below it the head of up to 40 mm counts too, 0.4 kPa. */
         ck_near(s.liquid_mm3, s.capacity_mm3 * 20000.0 / 121325.0, i ? 0.02 : 1e-6);
         ck_near(s.peak_pressure_pa, 20000.0, 1e-6);
@@ -506,42 +501,42 @@ START_TEST(refuses_bad_arguments)
     vug_course *course = NULL;
     vug_fill_options o;
     vug_fill_options_init(&o, sizeof o);
-    ck_assert_int_eq(vug_fill_run(NULL, c, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, NULL, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, c, none, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, c, nan, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, &sealed, 1, NULL, &course), VUG_ERR_NOT_FOUND);
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, &odd, 1, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, &odd, 5, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(NULL, c, NULL, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, NULL, NULL, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, NULL, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, none, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, nan, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, &sealed, 1, NULL, &course), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, &odd, 1, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, &odd, 5, NULL, &course), VUG_ERR_ARGUMENT);
     o.inlet = 3;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_NOT_FOUND);
     o.inlet = -1;
     o.rate_mm3_s = NAN;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.rate_mm3_s = 0.0;
     o.entry = 7;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.entry = 0;
     o.columns_across = 3;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.columns_across = 0;
     o.spacing_mm = -1.0;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.spacing_mm = 0.0;
     o.air_pressure_pa = -1.0;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.air_pressure_pa = 0.0;
     o.release = 1;
     o.rigid_air = 2;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     o.rigid_air = 1;
-    ck_assert_int_eq(vug_fill_run(ctx, c, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_run(ctx, c, NULL, up, NULL, 0, &o, &course), VUG_ERR_ARGUMENT);
     ck_assert_ptr_null(course);
-    ck_assert_int_eq(vug_course_summarize(NULL, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_course_get(NULL, NULL), VUG_ERR_ARGUMENT);
     ck_assert_uint_eq(vug_course_event_count(NULL), 0);
     ck_assert_int_eq(vug_course_at_volume(ctx, NULL, 1.0, NULL), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_moment_describe(NULL, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_moment_get(NULL, NULL), VUG_ERR_ARGUMENT);
     vug_course_free(NULL);
     vug_moment_free(NULL);
     vug_cavities_free(c);
@@ -559,7 +554,7 @@ static vug_status fill_and_look(vug_context *ctx, void *data)
     size_t count;
     vug_fill_options_init(&o, sizeof o);
     o.columns_across = 24;
-    vug_status status = vug_fill_run(ctx, data, up, NULL, 0, &o, &course);
+    vug_status status = vug_fill_run(ctx, data, NULL, up, NULL, 0, &o, &course);
     if (!status)
         status = vug_course_at_volume(ctx, course, 9000.0, &moment);
     if (!status)

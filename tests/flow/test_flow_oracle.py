@@ -55,6 +55,16 @@ def call(name, *args):
     return out.value
 
 
+def law(name, *args):
+    """The same of a law, whose last argument is a row: here of one number."""
+    *given, x = args
+    out, row = F64(math.nan), F64(x)
+    given = [REF(a) if isinstance(a, Fluid) else F64(a) for a in given]
+    status = getattr(lib, name)(None, *given, REF(row), ctypes.c_size_t(1), REF(out))
+    assert status == 0, (name, status, args)
+    return out.value
+
+
 def near(what, got, want, relative):
     error = abs(got - want) / abs(want)
     worst[what] = max(worst.get(what, 0.0), error)
@@ -76,14 +86,14 @@ def tubes_and_slots():
             / f.consistency_pa_sn ** (1 / f.flow_index)
         part = quad(lambda t: t * t * rate(t), f.yield_stress_pa, stress, epsabs=0, epsrel=1e-11)[0]
         near("tube, scipy.integrate.quad",
-             call("vug_tube_flow", f, radius, length, pressure),
+             law("vug_tube_flow", f, radius, length, pressure),
              math.pi * radius ** 3 / stress ** 3 * part, 1e-8)
         gap, width = between(0.05, 2), 50.0
         stress = pressure * gap / (2 * length)
         f.yield_stress_pa *= 0.5 if f.yield_stress_pa * 0.5 < stress else 0.0
         part = quad(lambda t: t * rate(t), f.yield_stress_pa, stress, epsabs=0, epsrel=1e-11)[0]
         near("slot, scipy.integrate.quad",
-             call("vug_slot_flow", f, gap, width, length, pressure),
+             law("vug_slot_flow", f, gap, width, length, pressure),
              2 * width * (gap / 2) ** 2 / stress ** 2 * part, 1e-8)
 
 
@@ -95,25 +105,25 @@ def holes_in_parts():
         length = 100.0
         laminar = fluids.one_phase_dP(m=1e-4, rho=rho, mu=mu, D=d, L=length)
         near("long hole, fluids.one_phase_dP",
-             call("vug_hole_pressure", fluid(rho=rho, k=mu), d * 1e3, length * 1e3, q * 1e9),
+             law("vug_hole_pressure", fluid(rho=rho, k=mu), d * 1e3, length * 1e3, q * 1e9),
              laminar, 1e-3)
         speed = 8.0  # turbulent, Re 8000: Blasius against Colebrook's smooth pipe, 2 %
         q = speed * math.pi / 4 * d * d
         near("turbulent tube, fluids.friction_factor",
-             call("vug_hole_pressure", fluid(rho=rho, k=mu), d * 1e3, 1e4, q * 1e9),
+             law("vug_hole_pressure", fluid(rho=rho, k=mu), d * 1e3, 1e4, q * 1e9),
              fluids.friction_factor(Re=rho * speed * d / mu, eD=0) * 10 / d * rho * speed ** 2 / 2,
              0.03)
         # An orifice of 12.5 mm in 50 mm at Re 2e4, edge of ISO 5167-2's range (diameter ratio 0.25):
         # its coefficient of discharge over an approach speed near nothing
         cd = fluids.C_Reader_Harris_Gallagher(D=.05, Do=.0125, rho=rho, mu=mu, m=.2, taps='corner')
         q = 0.2 / rho
-        pressure = call("vug_hole_pressure", fluid(rho=rho, k=mu), 12.5, 0.0, q * 1e9)
+        pressure = law("vug_hole_pressure", fluid(rho=rho, k=mu), 12.5, 0.0, q * 1e9)
         a = math.pi / 4 * 0.0125 ** 2
         near("sharp orifice, fluids.C_Reader_Harris_Gallagher (ISO 5167-2)",
              q / (a * math.sqrt(2 * pressure / rho)), cd, 0.02)
         # Entrance 0.5 (fluids: 0.57, Rennels) and exit 1 of a hole long enough to reattach
         near("mouthpiece, fluids.entrance_sharp + exit_normal",
-             call("vug_hole_pressure", fluid(rho=rho, k=1e-6), 3.0, 9.0, 1000.0),
+             law("vug_hole_pressure", fluid(rho=rho, k=1e-6), 3.0, 9.0, 1000.0),
              (fluids.entrance_sharp() + fluids.exit_normal()) * rho / 2
              * (1e-6 / (math.pi / 4 * 9e-6)) ** 2, 0.06)
     for _ in range(20):
@@ -123,10 +133,12 @@ def holes_in_parts():
         start = call("vug_hole_start_pressure", f, d, wall) / (f.density_kg_m3 * G) * 1e3
         low = start * 1.2 + between(0.5, 5)
         high = low + between(5, 100)
-        flow = lambda h: call("vug_hole_flow", f, d, wall, f.density_kg_m3 * G * h * 1e-3)
+        flow = lambda h: law("vug_hole_flow", f, d, wall, f.density_kg_m3 * G * h * 1e-3)
         want = quad(lambda h: area / flow(h), low, high, epsabs=0, epsrel=1e-10, limit=200)[0]
-        near("drain time, scipy.integrate.quad",
-             call("vug_drain_time", f, d, wall, area, high, low), want, 1e-8)
+        out, rows = F64(), F64 * 2
+        assert lib.vug_drain_time(None, REF(f), F64(d), F64(wall), rows(low, high), rows(area, area),
+                                  ctypes.c_size_t(2), REF(out)) == 0
+        near("drain time, scipy.integrate.quad", out.value, want, 1e-8)
 
 
 def profile(b):
@@ -172,7 +184,8 @@ def bubbles():
             return cd * 0.75 * u * u / d - G
         want = brentq(force, 1e-9, 5.0, xtol=1e-15, rtol=1e-13)
         out = F64()
-        assert lib.vug_bubble_open_speed(None, REF(f), F64(d * 500), 0, REF(out)) == 0
+        assert lib.vug_bubble_open_speed(None, REF(f), 0, REF(F64(d * 500)), ctypes.c_size_t(1),
+                                         REF(out)) == 0
         near("bubble in the open, scipy.optimize.brentq", out.value, want * 1e3, 1e-8)
 
 
@@ -254,7 +267,7 @@ def films():
         got = solve_ivp(lambda _, r: s - 2 * (k + s) * r + s * r * r, [0, x], [rg], rtol=1e-10,
                         atol=1e-12)
         near("film reflectance, scipy.integrate.solve_ivp",
-             call("vug_film_reflectance", k, s, x, rg), got.y[0][-1], 1e-7)
+             law("vug_film_reflectance", k, s, rg, x), got.y[0][-1], 1e-7)
 
 
 def exchange_free(ctx, f, out):

@@ -22,14 +22,13 @@ static void require(int true_or_abort)
 static void check_mesh(vug_context *ctx, const vug_mesh *mesh)
 {
     vug_mesh *clean = NULL;
-    vug_mesh_measures m;
+    vug_mesh_measures m = {.struct_size = sizeof m};
     for (size_t i = 0; i < 3 * vug_mesh_triangle_count(mesh); i++)
         require(vug_mesh_triangles(mesh)[i] < vug_mesh_vertex_count(mesh));
     for (size_t i = 0; i < 3 * vug_mesh_vertex_count(mesh); i++)
         require(fabs(vug_mesh_vertices(mesh)[i]) <= VUG_MAX_COORDINATE_MM);
     vug_status status = vug_mesh_clean(ctx, mesh, NULL, &clean, NULL);
     require(status == VUG_OK || status == VUG_ERR_MESH);
-    vug_mesh_measures_init(&m, sizeof m);
     require(!clean || vug_mesh_measure(ctx, clean, &m) == VUG_OK);
     vug_mesh_free(clean);
 }

@@ -21,14 +21,13 @@ static void require(int true_or_abort)
 static void check_mesh(vug_context *ctx, const vug_mesh *mesh)
 {
     size_t vertices = vug_mesh_vertex_count(mesh), count = vug_mesh_triangle_count(mesh);
-    vug_mesh_measures m;
+    vug_mesh_measures m = {.struct_size = sizeof m};
     vug_shells *shells = NULL;
     require(count > 0 && vertices > 0 && vertices <= 3 * count);
     for (size_t i = 0; i < 3 * count; i++)
         require(vug_mesh_triangles(mesh)[i] < vertices);
     for (size_t i = 0; i < 3 * vertices; i++)
         require(isfinite(vug_mesh_vertices(mesh)[i]));
-    vug_mesh_measures_init(&m, sizeof m);
     require(vug_mesh_measure(ctx, mesh, &m) == VUG_OK);
     require(isfinite(m.volume_mm3) && m.area_mm2 >= 0.0 && isfinite(m.centroid_mm[0]));
     require(vug_mesh_shells(ctx, mesh, &shells) == VUG_OK);
@@ -38,10 +37,11 @@ static void check_mesh(vug_context *ctx, const vug_mesh *mesh)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
+    static const vug_mesh_load_options stl = {.struct_size = sizeof stl, .format = VUG_FORMAT_STL};
     vug_context *ctx = NULL;
     vug_mesh *mesh = NULL;
     require(vug_context_create(NULL, &ctx) == VUG_OK);
-    vug_status status = vug_mesh_load_stl_memory(ctx, data, size, "fuzz", &mesh);
+    vug_status status = vug_mesh_load_memory(ctx, data, size, "fuzz", &stl, &mesh);
     require((status == VUG_OK) == (mesh != NULL));
     if (mesh)
         check_mesh(ctx, mesh);

@@ -70,12 +70,12 @@ static times time_once(const char *path)
 {
     vug_context *ctx = NULL;
     vug_mesh *mesh = NULL;
-    vug_mesh_measures m;
+    vug_mesh_measures m = {.struct_size = sizeof m};
     times t = {0.0, 0.0};
-    if (vug_context_create(NULL, &ctx) != VUG_OK || vug_mesh_measures_init(&m, sizeof m) != VUG_OK)
+    if (vug_context_create(NULL, &ctx) != VUG_OK)
         exit(1);
     double start = now();
-    if (vug_mesh_load_stl(ctx, path, &mesh) != VUG_OK) {
+    if (vug_mesh_load(ctx, path, NULL, &mesh) != VUG_OK) {
         fprintf(stderr, "%s\n", vug_context_message(ctx));
         exit(1);
     }

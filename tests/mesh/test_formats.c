@@ -132,7 +132,7 @@ START_TEST(malformed_3mf_gives_a_status)
             ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), bad[i].file));
         else
             ck_assert_int_eq(measure(ctx, mesh).closed, 1);
-        ck_assert_uint_eq(vug_context_warning_count(ctx), i == 8);
+        ck_assert_uint_eq(warning_count(ctx), i == 8);
         vug_mesh_free(mesh);
         vug_context_free(ctx);
     }
@@ -182,7 +182,7 @@ START_TEST(components_items_and_units_are_honoured)
             ck_close(m.lo_mm[k], mm * lo[k], 1e-4);
             ck_close(m.hi_mm[k], mm * hi[k], 1e-4);
         }
-        ck_assert_uint_eq(vug_context_warning_count(ctx), 1);
+        ck_assert_uint_eq(warning_count(ctx), 1);
         ck_assert_ptr_nonnull(strstr(vug_context_warning(ctx, 0), "support"));
         vug_mesh_free(mesh);
         vug_context_free(ctx);
@@ -220,7 +220,7 @@ START_TEST(small_texts_in_each_format)
         vug_mesh_measures m = measure(ctx, mesh);
         ck_assert_int_eq(m.closed, 1);
         ck_near(m.volume_mm3, 36000.0, 1e-12);
-        ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
+        ck_assert_uint_eq(warning_count(ctx), 0);
         vug_mesh_free(mesh);
         mesh = load(ctx, path, 25.4);
         ck_near(measure(ctx, mesh).volume_mm3, 36000.0 * 25.4 * 25.4 * 25.4, 1e-12);
@@ -314,21 +314,21 @@ START_TEST(odd_sizes_give_a_warning)
         const char *path = write_file(".stl", text, (size_t)size);
         vug_context *ctx = test_context();
         vug_mesh *mesh = load(ctx, path, 0.0);
-        ck_assert_uint_eq(vug_context_warning_count(ctx), sizes[i].word ? 1 : 0);
+        ck_assert_uint_eq(warning_count(ctx), sizes[i].word ? 1 : 0);
         if (sizes[i].word)
             ck_assert_msg(strstr(vug_context_warning(ctx, 0), sizes[i].word), "%s",
                 vug_context_warning(ctx, 0));
         vug_mesh_free(mesh);
         vug_context_clear_warnings(ctx);
         mesh = load(ctx, path, 2.0); /* who gives a unit knows */
-        ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
+        ck_assert_uint_eq(warning_count(ctx), 0);
         ck_near(measure(ctx, mesh).hi_mm[1], 2.0 * s, 1e-12);
         vug_mesh_free(mesh);
         vug_mesh_load_options options;
         ck_assert_int_eq(vug_mesh_load_options_init(&options, sizeof options), VUG_OK);
         options.warn_of_size = 0;
         ck_ok(ctx, vug_mesh_load(ctx, path, &options, &mesh));
-        ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
+        ck_assert_uint_eq(warning_count(ctx), 0);
         vug_mesh_free(mesh);
         vug_context_free(ctx);
         remove(path);
@@ -503,6 +503,51 @@ START_TEST(off_may_have_colours_comments_and_polygons)
 }
 END_TEST
 
+START_TEST(any_format_loads_from_memory)
+{
+    /* One tetrahedron of 36 mm3 (6 * 6 * 6 / 6), as OFF, which its content tells, and as OBJ, which only
+     * its name does. */
+    static const char
+        off_text[] = "OFF\n4 4 0\n0 0 0\n6 0 0\n0 6 0\n0 0 6\n3 0 2 1\n3 0 1 3\n3 0 3 2\n3 1 2 3\n";
+    static const char
+        obj_text[] = "v 0 0 0\nv 6 0 0\nv 0 6 0\nv 0 0 6\nf 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n";
+    vug_context *ctx = test_context();
+    vug_mesh_load_options options;
+    vug_mesh *mesh = NULL;
+    ck_assert_int_eq(vug_mesh_load_options_init(&options, sizeof options), VUG_OK);
+    options.unit_mm = 10.0;
+    for (int i = 0; i < 2; i++) {
+        const char *text = i ? obj_text : off_text, *name = i ? "part.OBJ" : NULL;
+        ck_ok(ctx, vug_mesh_load_memory(ctx, text, strlen(text), name, NULL, &mesh));
+        ck_near(measure(ctx, mesh).volume_mm3, 36.0, 1e-12);
+        vug_mesh_free(mesh);
+        ck_ok(ctx, vug_mesh_load_memory(ctx, text, strlen(text), name, &options, &mesh));
+        ck_near(measure(ctx, mesh).volume_mm3, 36000.0, 1e-12);
+        vug_mesh_free(mesh);
+        mesh = NULL;
+    }
+    ck_assert_int_eq(vug_mesh_load_memory(ctx, obj_text, strlen(obj_text), NULL, NULL, &mesh),
+        VUG_ERR_FORMAT); /* without a name it is taken for an STL */
+    options.unit_mm = 0.0;
+    options.format = VUG_FORMAT_OBJ;
+    ck_ok(ctx, vug_mesh_load_memory(ctx, obj_text, strlen(obj_text), NULL, &options, &mesh));
+    vug_mesh_free(mesh);
+    mesh = NULL;
+    options.format = VUG_FORMAT_STL; /* nothing but STL is read, whatever the content looks like */
+    ck_assert_int_eq(vug_mesh_load_memory(ctx, off_text, strlen(off_text), NULL, &options, &mesh),
+        VUG_ERR_FORMAT);
+    options.format = VUG_FORMAT_COUNT;
+    ck_assert_int_eq(vug_mesh_load_memory(ctx, off_text, strlen(off_text), NULL, &options, &mesh),
+        VUG_ERR_ARGUMENT);
+    options.format = VUG_FORMAT_AUTO;
+    options.unit_mm = -1.0;
+    ck_assert_int_eq(vug_mesh_load_memory(ctx, off_text, strlen(off_text), NULL, &options, &mesh),
+        VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(bad_options_are_refused)
 {
     vug_context *ctx = test_context();
@@ -543,7 +588,7 @@ START_TEST(ply_is_written_as_the_format_says)
     vug_mesh *mesh = tetrahedron(ctx);
     for (int with = 0; with < 2; with++) {
         const char *path = write_file(".ply", "", 0);
-        ck_ok(ctx, vug_mesh_save_ply(ctx, mesh, with ? colours : NULL, path));
+        ck_ok(ctx, vug_mesh_save(ctx, mesh, path, VUG_FORMAT_PLY, with ? colours : NULL));
         char text[1024] = "";
         FILE *file = fopen(path, "rb");
         size_t size = fread(text, 1, sizeof text - 1, file);
@@ -578,10 +623,7 @@ START_TEST(large_meshes_survive_ply_and_3mf)
         if (kind && !vug_feature("lib3mf"))
             continue;
         const char *path = write_file(kind ? ".3mf" : ".ply", "", 0);
-        if (kind)
-            ck_ok(ctx, vug_mesh_save_3mf(ctx, mesh, path));
-        else
-            ck_ok(ctx, vug_mesh_save_ply(ctx, mesh, NULL, path));
+        ck_ok(ctx, vug_mesh_save(ctx, mesh, path, VUG_FORMAT_AUTO, NULL));
         vug_mesh *again = load(ctx, path, 0.0);
         vug_mesh_measures now = measure(ctx, again);
         ck_assert_uint_eq(now.vertices, was.vertices);
@@ -591,7 +633,7 @@ START_TEST(large_meshes_survive_ply_and_3mf)
         vug_mesh_free(again);
         remove(path);
     }
-    ck_assert_uint_eq(vug_context_warning_count(ctx), 0);
+    ck_assert_uint_eq(warning_count(ctx), 0);
     vug_mesh_free(mesh);
     vug_context_free(ctx);
 }
@@ -605,7 +647,7 @@ START_TEST(open_meshes_become_surfaces_in_3mf)
     vug_mesh *mesh = NULL;
     const char *path = write_file(".3mf", "", 0);
     ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, 4, 0, corner, 4, 0, &mesh));
-    vug_status status = vug_mesh_save_3mf(ctx, mesh, path);
+    vug_status status = vug_mesh_save(ctx, mesh, path, VUG_FORMAT_3MF, NULL);
     ck_assert_int_eq(status, vug_feature("lib3mf") ? VUG_OK : VUG_ERR_UNSUPPORTED);
     if (!status) {
         vug_mesh *again = load(ctx, path, 0.0);
@@ -614,8 +656,24 @@ START_TEST(open_meshes_become_surfaces_in_3mf)
     }
     vug_mesh_free(mesh);
     remove(path);
-    ck_assert_int_eq(vug_mesh_save_3mf(ctx, NULL, "x"), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_mesh_save_ply(ctx, NULL, NULL, "x"), VUG_ERR_ARGUMENT);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(formats_to_save_are_named_or_known)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = tetrahedron(ctx);
+    ck_assert_int_eq(vug_mesh_save(ctx, NULL, "x", VUG_FORMAT_3MF, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_mesh_save(ctx, NULL, "x", VUG_FORMAT_PLY, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x", VUG_FORMAT_AUTO, NULL), VUG_ERR_UNSUPPORTED);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x.obj", VUG_FORMAT_AUTO, NULL), VUG_ERR_UNSUPPORTED);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x.stl", VUG_FORMAT_OBJ, NULL), VUG_ERR_UNSUPPORTED);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x.stl", VUG_FORMAT_NONE, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x.stl", VUG_FORMAT_COUNT, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_mesh_save(ctx, mesh, "x.stl", VUG_FORMAT_AUTO, colours),
+        VUG_ERR_UNSUPPORTED);
+    vug_mesh_free(mesh);
     vug_context_free(ctx);
 }
 END_TEST
@@ -625,9 +683,9 @@ static vug_status load_and_save(vug_context *ctx, void *data)
     vug_mesh *mesh = NULL;
     vug_status status = vug_mesh_load(ctx, data, NULL, &mesh);
     if (!status)
-        status = vug_mesh_save_ply(ctx, mesh, NULL, file_path);
+        status = vug_mesh_save(ctx, mesh, file_path, VUG_FORMAT_PLY, NULL);
     if (!status && vug_feature("lib3mf"))
-        status = vug_mesh_save_3mf(ctx, mesh, file_path);
+        status = vug_mesh_save(ctx, mesh, file_path, VUG_FORMAT_3MF, NULL);
     vug_mesh_free(mesh);
     return status;
 }
@@ -669,6 +727,8 @@ int main(void)
     tcase_add_test(tc, ply_may_be_big_endian_with_more_properties);
     tcase_add_test(tc, bad_off_is_refused_with_its_line);
     tcase_add_test(tc, off_may_have_colours_comments_and_polygons);
+    tcase_add_test(tc, any_format_loads_from_memory);
+    tcase_add_test(tc, formats_to_save_are_named_or_known);
     tcase_add_test(tc, bad_options_are_refused);
     tcase_add_test(tc, ply_is_written_as_the_format_says);
     tcase_add_test(tc, large_meshes_survive_ply_and_3mf);

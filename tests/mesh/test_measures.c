@@ -217,7 +217,7 @@ static flat load_flat(vug_context *ctx)
     const char *root = getenv("VUG_SRCDIR");
     vug_mesh *mesh = NULL;
     snprintf(path, sizeof path, "%s/tests/data/pencil_holder_hollow.stl", root ? root : ".");
-    ck_ok(ctx, vug_mesh_load_stl(ctx, path, &mesh));
+    ck_ok(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
     flat f = {.vertices = vug_mesh_vertex_count(mesh), .count = vug_mesh_triangle_count(mesh)};
     f.xyz = malloc(f.vertices * 24);
     f.triangles = malloc(f.count * 12);

@@ -85,10 +85,9 @@ static vug_status fill_in(vug_context *ctx, const part *p, int32_t viscous)
     vug_fluid_init(&paint, sizeof paint);
     paint.consistency_pa_sn = 1.0;
     vug_fill_options_init(&o, sizeof o);
-    o.fluid = &paint;
     o.viscous = viscous;
     o.rate_mm3_s = 50.0;
-    vug_status status = vug_fill_run(ctx, p->cavities, base_up, NULL, 0, &o, &course);
+    vug_status status = vug_fill_run(ctx, p->cavities, &paint, base_up, NULL, 0, &o, &course);
     vug_course_free(course);
     return status;
 }
@@ -109,7 +108,7 @@ static vug_status drain(vug_context *ctx, const part *p)
     vug_drain_options o;
     const double up[3] = {0.0, 0.0, 1.0};
     vug_drain_options_init(&o, sizeof o);
-    vug_status status = vug_drain_run(ctx, p->cavities, up, NULL, 0, &o, &course);
+    vug_status status = vug_drain_run(ctx, p->cavities, NULL, up, NULL, 0, &o, &course);
     vug_course_free(course);
     return status;
 }
@@ -251,12 +250,13 @@ int main(int argc, char **argv)
     static part p;
     const char *path = argc > 1 ? argv[1] : "bench_cancel.stl";
     read_holes(&p, argc > 2 ? argc - 2 : 0, argv + 2);
-    if (argc < 2 && system("./examples/tools/vug-coral --resolution 180 --out bench_cancel.stl") != 0) {
+    if (argc < 2
+        && system("./examples/tools/vug-coral --resolution 180 --out bench_cancel.stl") != 0) {
         fprintf(stderr, "bench_cancel: the coral program failed\n");
         return 1;
     }
     must(ctx, vug_context_create(NULL, &ctx));
-    must(ctx, vug_mesh_load_stl(ctx, path, &p.mesh));
+    must(ctx, vug_mesh_load(ctx, path, NULL, &p.mesh));
     must(ctx, vug_cavities_find(ctx, p.mesh, p.hole, p.holes, NULL, &p.cavities));
     printf("cancelling at %d moments, %zu triangles\n", MOMENTS, vug_mesh_triangle_count(p.mesh));
     for (size_t i = 0; i < sizeof calls / sizeof *calls; i++)

@@ -34,7 +34,7 @@ static void plan(vug_context *ctx, const vug_cavities *cavities, int32_t fluid, 
 {
     vug_fluid paint;
     vug_plan_options options;
-    vug_plan_info info;
+    vug_plan_info info = {.struct_size = sizeof info};
     vug_plan *made = NULL;
     struct rusage usage;
     vug_fluid_init(&paint, sizeof paint);
@@ -43,8 +43,7 @@ static void plan(vug_context *ctx, const vug_cavities *cavities, int32_t fluid, 
     options.max_bores = bores;
     double start = now(CLOCK_MONOTONIC), spent = now(CLOCK_PROCESS_CPUTIME_ID);
     must(ctx, vug_plan_make(ctx, cavities, &paint, NULL, NULL, 0, &options, &made));
-    vug_plan_info_init(&info, sizeof info);
-    must(ctx, vug_plan_describe(made, 0, &info));
+    must(ctx, vug_plan_get(made, 0, &info));
     getrusage(RUSAGE_SELF, &usage);
     printf("  %-16s up to %u bores: %.2f s, %.2f s of processor time, peak so far %.0f MiB; "
            "%u bores, %u turns, %.2f %% air, %zu alternatives\n",
@@ -81,12 +80,13 @@ int main(int argc, char **argv)
             return 2;
         }
     }
-    if (argc < 2 && system("./examples/tools/vug-coral --resolution 180 --out bench_plan.stl") != 0) {
+    if (argc < 2
+        && system("./examples/tools/vug-coral --resolution 180 --out bench_plan.stl") != 0) {
         fprintf(stderr, "bench_plan: the coral program failed\n");
         return 1;
     }
     must(ctx, vug_context_create(NULL, &ctx));
-    must(ctx, vug_mesh_load_stl(ctx, path, &mesh));
+    must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
     must(ctx, vug_cavities_find(ctx, mesh, hole, (size_t)count, NULL, &cavities));
     printf("%s: %zu triangles\n", path, vug_mesh_triangle_count(mesh));
     plan(ctx, cavities, VUG_FLUID_DYED_EPOXY, 0);

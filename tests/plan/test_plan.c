@@ -43,14 +43,13 @@ START_TEST(rim_on_the_equator)
     for (int drilled = 0; drilled < 2; drilled++) {
         vug_cavities *c = ball_with_rim(ctx, drilled, 1.0);
         vug_pockets *p = NULL;
-        vug_pocket_info info;
+        vug_pocket_info info = {.struct_size = sizeof info};
         ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, NULL, &p));
         double h = 44.0 / 280.0;
         ck_near(vug_pockets_capacity_mm3(p), 33510.321638 + PI * 2.25 * 2.0, 0.002);
         ck_close(vug_pockets_trapped_mm3(p), 14873.739519, 0.01 * 33510.0);
         ck_assert_uint_eq(vug_pockets_count(p), 1);
-        vug_pocket_info_init(&info, sizeof info);
-        ck_assert_int_eq(vug_pockets_info(p, 0, &info), VUG_OK);
+        ck_assert_int_eq(vug_pockets_get(p, 0, &info), VUG_OK);
         ck_close(info.level_mm, 1.5, h);
         ck_close(info.top_mm[2], 20.0, h);
         ck_close(info.top_mm[0], 0.0, 2.0 * h + 1.0);
@@ -74,11 +73,10 @@ START_TEST(rim_of_a_slanting_bore)
     for (int drilled = 0; drilled < 2; drilled++) {
         vug_cavities *c = ball_with_rim(ctx, drilled, 1.0);
         vug_pockets *p = NULL;
-        vug_pocket_info info;
+        vug_pocket_info info = {.struct_size = sizeof info};
         ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, NULL, &p));
         ck_assert_uint_eq(vug_pockets_count(p), 1);
-        vug_pocket_info_init(&info, sizeof info);
-        ck_assert_int_eq(vug_pockets_info(p, 0, &info), VUG_OK);
+        ck_assert_int_eq(vug_pockets_get(p, 0, &info), VUG_OK);
         ck_close(info.level_mm, 20.0 - h, 44.0 / 280.0);
         ck_near(vug_pockets_trapped_mm3(p), cap, 0.02);
         vug_pockets_free(p);
@@ -93,15 +91,14 @@ START_TEST(sealed_opening_traps_all)
     vug_context *ctx = test_context();
     vug_cavities *c = ball_with_rim(ctx, 1, 1.0);
     vug_pockets *p = NULL;
-    vug_pocket_info info;
+    vug_pocket_info info = {.struct_size = sizeof info};
     const double up[3] = {1.0, 0.0, 0.0};
     const int32_t sealed = VUG_ROLE_SEALED, odd = 17;
     ck_ok(ctx, vug_pockets_find(ctx, c, up, &sealed, 1, NULL, &p));
     ck_near(vug_pockets_trapped_mm3(p), vug_pockets_capacity_mm3(p), 1e-12);
-    vug_pocket_info_init(&info, sizeof info);
-    ck_assert_int_eq(vug_pockets_info(p, 0, &info), VUG_OK);
+    ck_assert_int_eq(vug_pockets_get(p, 0, &info), VUG_OK);
     ck_assert_int_eq(info.sealed, 1);
-    ck_assert_int_eq(vug_pockets_info(p, 1, &info), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_pockets_get(p, 1, &info), VUG_ERR_NOT_FOUND);
     vug_pockets_free(p);
     /* bore up: nothing stays, in the bore (14 mm3) neither */
     ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, NULL, &p));
@@ -185,26 +182,24 @@ START_TEST(scan_refines_and_knows_more)
     vug_cavities *c = ball_with_rim(ctx, 1, 1.0);
     vug_pose_scan *scan = NULL;
     vug_pose_options options;
-    vug_pose_info best, other;
+    vug_pose_info best = {.struct_size = sizeof best}, other = {.struct_size = sizeof other};
     vug_pose_options_init(&options, sizeof options);
-    vug_pose_info_init(&best, sizeof best);
-    vug_pose_info_init(&other, sizeof other);
     options.pose_count = 100;
     options.columns_across = 100;
     options.refine_deg = 0.5;
     options.criteria = 1;
     ck_ok(ctx, vug_pose_scan_run(ctx, c, NULL, 0, &options, &scan));
     ck_assert_uint_gt(vug_pose_scan_count(scan), 100);
-    ck_assert_int_eq(vug_pose_scan_info(scan, vug_pose_scan_best(scan), &best), VUG_OK);
+    ck_assert_int_eq(vug_pose_scan_get(scan, vug_pose_scan_best(scan), &best), VUG_OK);
     ck_assert(best.up[0]
         > cos(5.0 * PI / 180.0)); /* flat ceilings of the bore: any small lean is as good */
     ck_assert_int_eq(best.criteria, 1);
     ck_close(best.lowest_lip_mm, best.highest_lip_mm, 0.0);
-    ck_assert_uint_eq(best.cover, 0);
+    ck_assert_uint_eq(best.cover_count, 0);
     ck_assert(best.stand_mm < 2.0);
     for (size_t i = 0; i < vug_pose_scan_count(scan); i++) {
         vug_pockets *p = NULL;
-        ck_assert_int_eq(vug_pose_scan_info(scan, i, &other), VUG_OK);
+        ck_assert_int_eq(vug_pose_scan_get(scan, i, &other), VUG_OK);
         ck_assert(other.trapped_mm3 >= best.trapped_mm3);
         ck_close(other.trapped_mm3, vug_pose_scan_trapped_mm3(scan)[i], 0.0);
         if (i % 25 != 0)
@@ -215,8 +210,8 @@ START_TEST(scan_refines_and_knows_more)
         ck_near(other.residue_mm3, vug_pockets_trapped_mm3(p), 1e-9);
         vug_pockets_free(p);
     }
-    ck_assert_int_eq(vug_pose_scan_info(scan, 100000, &other), VUG_ERR_NOT_FOUND);
-    ck_assert_int_eq(vug_pose_scan_info(NULL, 0, &other), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_scan_get(scan, 100000, &other), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_pose_scan_get(NULL, 0, &other), VUG_ERR_ARGUMENT);
     vug_pose_scan_free(scan);
     scan = NULL;
     options.refine_deg = -1.0;
@@ -277,14 +272,13 @@ START_TEST(proposed_bore_frees_the_pocket)
     double holes[14] = {22.0, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0};
     vug_cavities *c = NULL;
     vug_pockets *p = NULL;
-    vug_bore_info bore;
+    vug_bore_info bore = {.struct_size = sizeof bore};
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.detect = 0;
     ck_ok(ctx, vug_cavities_find(ctx, mesh, holes, 1, &options, &c));
     ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, NULL, &p));
     ck_assert(vug_pockets_trapped_mm3(p) > 10000.0);
-    vug_bore_info_init(&bore, sizeof bore);
     ck_ok(ctx, vug_pockets_bore(ctx, c, p, 0, &bore));
     ck_near(bore.depth_mm, 2.0, 0.05); /* the wall */
     ck_close(bore.point_mm[1], 22.0 * 0.6, 1.0);
@@ -363,14 +357,13 @@ static vug_status whole_way(vug_context *ctx, const vug_mesh *mesh)
     vug_cavities *c = NULL;
     vug_pockets *p = NULL;
     vug_pose_scan *scan = NULL;
-    vug_bore_info bore;
+    vug_bore_info bore = {.struct_size = sizeof bore};
     vug_cavity_options options;
     vug_pose_options pose;
     double *rows = NULL;
     size_t count = 0;
     vug_cavity_options_init(&options, sizeof options);
     vug_pose_options_init(&pose, sizeof pose);
-    vug_bore_info_init(&bore, sizeof bore);
     options.detect = 0;
     pose.pose_count = 5;
     pose.columns_across = 20;

@@ -260,7 +260,7 @@ static void planned(vug_context *ctx, const vug_cavities *c, size_t first, int m
     double up[3 * POSES];
     vug_plan *plan = NULL;
     vug_plan_options o = small_plan();
-    vug_plan_info info;
+    vug_plan_info info = {.struct_size = sizeof info};
     vug_fluid f = paint();
     cube_poses(up);
     o.pose_given = first < POSES;
@@ -271,8 +271,7 @@ static void planned(vug_context *ctx, const vug_cavities *c, size_t first, int m
     for (int b = 0; b <= MOST; b++)
         turns[b] = most + 1;
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        vug_plan_info_init(&info, sizeof info);
-        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
         for (int b = (int)info.bores; b <= MOST && info.within_limit; b++)
             turns[b] = (int)info.steps - 1 < turns[b] ? (int)info.steps - 1 : turns[b];
     }
@@ -362,9 +361,8 @@ static vug_pockets *pockets_of(vug_context *ctx, const vug_cavities *c, const do
     ck_assert_uint_lt(vug_pockets_count(pockets), 200);
     *largest = 0;
     for (size_t i = 0; i < vug_pockets_count(pockets); i++) {
-        vug_pocket_info info;
-        vug_pocket_info_init(&info, sizeof info);
-        ck_assert_int_eq(vug_pockets_info(pockets, i, &info), VUG_OK);
+        vug_pocket_info info = {.struct_size = sizeof info};
+        ck_assert_int_eq(vug_pockets_get(pockets, i, &info), VUG_OK);
         volume[i] = info.volume_mm3;
         *largest = volume[i] > volume[*largest] ? i : *largest;
     }
@@ -398,9 +396,8 @@ static int highs_to_bore(vug_context *ctx, const puzzle *p, const double up[3])
         size_t largest;
         vug_cavities *c = cavities_of(ctx, &p->b, rows, 1 + (size_t)highs);
         vug_pockets *pockets = pockets_of(ctx, c, up, volume, &largest);
-        vug_bore_info bore;
+        vug_bore_info bore = {.struct_size = sizeof bore};
         double *row = rows + 7 * (highs + 1);
-        vug_bore_info_init(&bore, sizeof bore);
         bool done = vug_pockets_trapped_mm3(pockets)
             <= 0.5 * LIMIT * vug_pockets_capacity_mm3(pockets);
         bool way = done || vug_pockets_bore(ctx, c, pockets, largest, &bore) == VUG_OK;
@@ -429,9 +426,8 @@ static int bores_in_pose(vug_context *ctx, const vug_cavities *c, const double u
     o.max_bores = 8;
     ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &o, &plan));
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        vug_plan_info info;
-        vug_plan_info_init(&info, sizeof info);
-        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        vug_plan_info info = {.struct_size = sizeof info};
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
         if (info.within_limit && (bores < 0 || (int)info.bores < bores))
             bores = (int)info.bores;
     }

@@ -25,8 +25,8 @@ static vug_plan *plan_of(vug_context *ctx, const vug_cavities *c, const vug_plan
     vug_fluid f = paint();
     ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, options, &plan));
     ck_assert_uint_ge(vug_plan_count(plan), 1);
-    vug_plan_info_init(info, sizeof *info);
-    ck_ok(ctx, vug_plan_describe(plan, 0, info));
+    info->struct_size = sizeof *info;
+    ck_ok(ctx, vug_plan_get(plan, 0, info));
     return plan;
 }
 
@@ -41,9 +41,8 @@ static vug_plan_options quick(void)
 
 static double up_z(const vug_plan *plan, size_t alternative, size_t step, int k)
 {
-    vug_plan_step s;
-    vug_plan_step_init(&s, sizeof s);
-    ck_assert_int_eq(vug_plan_step_at(plan, alternative, VUG_PLAN_FILL, step, &s), VUG_OK);
+    vug_step_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_plan_step(plan, alternative, VUG_PLAN_FILL, step, &s), VUG_OK);
     return s.up[k];
 }
 
@@ -69,15 +68,14 @@ START_TEST(bulb_needs_its_top)
     options.first_up[2] = 1.0;
     options.max_turns = 0;
     plan = plan_of(ctx, c, &options, &info);
-    vug_plan_bore bore;
-    vug_plan_bore_init(&bore, sizeof bore);
+    vug_plan_bore_info bore = {.struct_size = sizeof bore};
     ck_assert_uint_eq(info.bores, 1);
     ck_assert_uint_eq(info.within_limit, 1);
-    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 0, &bore), VUG_OK);
+    ck_assert_int_eq(vug_plan_bore(plan, 0, 0, &bore), VUG_OK);
     ck_assert(bore.point_mm[2] > 33.0); /* the highest cells end at z = 34 */
     ck_near(bore.depth_mm, 1.0, 0.5);
     ck_assert_uint_eq(vug_cavities_opening_count(vug_plan_cavities(plan, 0)), 2);
-    ck_assert_int_eq(vug_plan_bore_at(plan, 0, 1, &bore), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_bore(plan, 0, 1, &bore), VUG_ERR_NOT_FOUND);
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_context_free(ctx);
@@ -145,23 +143,29 @@ START_TEST(star_needs_one_turn)
 }
 END_TEST
 
+static void same_numbers(const uint32_t *a, size_t count, const uint32_t *b, size_t others)
+{
+    ck_assert_uint_eq(count, others);
+    for (size_t i = 0; i < count; i++)
+        ck_assert_uint_eq(a[i], b[i]);
+}
+
 static void same_plans(const vug_plan *a, const vug_plan *b)
 {
     ck_assert_uint_eq(vug_plan_count(a), vug_plan_count(b));
     for (size_t i = 0; i < vug_plan_count(a); i++) {
-        vug_plan_info p, q;
-        vug_plan_info_init(&p, sizeof p);
-        vug_plan_info_init(&q, sizeof q);
-        ck_assert_int_eq(vug_plan_describe(a, i, &p), VUG_OK);
-        ck_assert_int_eq(vug_plan_describe(b, i, &q), VUG_OK);
+        vug_plan_info p = {.struct_size = sizeof p}, q = {.struct_size = sizeof q};
+        ck_assert_int_eq(vug_plan_get(a, i, &p), VUG_OK);
+        ck_assert_int_eq(vug_plan_get(b, i, &q), VUG_OK);
         ck_assert_mem_eq(&p, &q, sizeof p);
         for (uint32_t k = 0; k < p.steps; k++)
             for (int32_t sequence = 0; sequence < 2; sequence++) {
-                vug_plan_step s, t;
-                vug_plan_step_init(&s, sizeof s);
-                vug_plan_step_init(&t, sizeof t);
-                ck_assert_int_eq(vug_plan_step_at(a, i, sequence, k, &s), VUG_OK);
-                ck_assert_int_eq(vug_plan_step_at(b, i, sequence, k, &t), VUG_OK);
+                vug_step_info s = {.struct_size = sizeof s}, t = {.struct_size = sizeof t};
+                ck_assert_int_eq(vug_plan_step(a, i, sequence, k, &s), VUG_OK);
+                ck_assert_int_eq(vug_plan_step(b, i, sequence, k, &t), VUG_OK);
+                same_numbers(s.cover, s.cover_count, t.cover, t.cover_count);
+                same_numbers(s.vent, s.vent_count, t.vent, t.vent_count);
+                s.cover = t.cover = s.vent = t.vent = NULL; /* the rest byte for byte */
                 ck_assert_mem_eq(&s, &t, sizeof s);
             }
     }
@@ -209,19 +213,16 @@ START_TEST(books_balance)
     vug_plan_options options = quick();
     vug_cavities *c = hook(ctx, 1);
     vug_plan *plan = plan_of(ctx, c, &options, &info);
-    vug_cavity_info cavity;
-    vug_cavity_info_init(&cavity, sizeof cavity);
+    vug_cavity_info cavity = {.struct_size = sizeof cavity};
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
         double in = 0.0, left = 0.0;
-        ck_ok(ctx, vug_plan_describe(plan, i, &info));
-        ck_assert_int_eq(vug_cavities_info(vug_plan_cavities(plan, i), 0, &cavity), VUG_OK);
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
+        ck_assert_int_eq(vug_cavities_get(vug_plan_cavities(plan, i), 0, &cavity), VUG_OK);
         ck_near(info.capacity_mm3, cavity.volume_mm3, 1e-12);
         for (uint32_t k = 0; k < info.steps; k++) {
-            vug_plan_step s, d;
-            vug_plan_step_init(&s, sizeof s);
-            vug_plan_step_init(&d, sizeof d);
-            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
-            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_DRAIN, k, &d));
+            vug_step_info s = {.struct_size = sizeof s}, d = {.struct_size = sizeof d};
+            ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, k, &s));
+            ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_DRAIN, k, &d));
             in += s.inject_mm3;
             left = s.trapped_mm3;
             for (int j = 0; j < 3; j++)
@@ -233,11 +234,10 @@ START_TEST(books_balance)
         ck_near(info.inject_mm3, in, 1e-9);
         ck_close(info.trapped_mm3, left, 1e-9 * info.capacity_mm3);
     }
-    vug_plan_step s;
-    vug_plan_step_init(&s, sizeof s);
-    ck_assert_int_eq(vug_plan_step_at(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_plan_step_at(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
-    ck_assert_int_eq(vug_plan_step_at(plan, 0, VUG_PLAN_FILL, 99, &s), VUG_ERR_NOT_FOUND);
+    vug_step_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_plan_step(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_step(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_step(plan, 0, VUG_PLAN_FILL, 99, &s), VUG_ERR_NOT_FOUND);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_RESIN), 1);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_COUNT), 0);
     ck_assert_ptr_null(vug_plan_cavities(plan, 99));
@@ -257,10 +257,9 @@ START_TEST(first_step_is_what_the_pockets_say)
     vug_cavities *c = hook(ctx, 1);
     vug_plan *plan = plan_of(ctx, c, &options, &info);
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        vug_plan_step s;
+        vug_step_info s = {.struct_size = sizeof s};
         vug_pockets *pockets = NULL;
-        vug_plan_step_init(&s, sizeof s);
-        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, 0, &s));
+        ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, 0, &s));
         ck_ok(ctx,
             vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
         ck_close(s.trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * info.capacity_mm3);
@@ -275,7 +274,7 @@ END_TEST
 /* The spacing of 280 columns along the longest side of the part's cavity. */
 static double fine_spacing(const vug_cavities *c)
 {
-    const vug_mesh *mesh = vug_cavities_mesh(c, 0);
+    const vug_mesh *mesh = vug_cavities_mesh(c, 0, NULL);
     double longest = 0.0;
     for (int k = 0; k < 3; k++) {
         double lo = INFINITY, hi = -INFINITY;
@@ -288,17 +287,16 @@ static double fine_spacing(const vug_cavities *c)
     return longest / 280.0;
 }
 
-static vug_course_summary summary_of(const vug_course *course)
+static vug_course_info summary_of(const vug_course *course)
 {
-    vug_course_summary s;
-    vug_course_summary_init(&s, sizeof s);
-    ck_assert_int_eq(vug_course_summarize(course, &s), VUG_OK);
+    vug_course_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
     return s;
 }
 
 /* One step by the public calls: fills from *now, NULL at first, and moves it on. */
-static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c,
-    const vug_plan_step *step, double spacing, vug_moment **now)
+static vug_course_info one_step(vug_context *ctx, const vug_cavities *c, const vug_step_info *step,
+    double spacing, vug_moment **now)
 {
     vug_course *course = NULL;
     vug_moment *end = NULL;
@@ -307,12 +305,11 @@ static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c,
     vug_fill_options_init(&fill, sizeof fill);
     fill.inlet = step->inlet;
     fill.spacing_mm = spacing;
-    fill.fluid = &f;
     if (*now)
-        ck_ok(ctx, vug_fill_turn(ctx, c, *now, step->up, NULL, 0, &fill, &course));
+        ck_ok(ctx, vug_fill_turn(ctx, c, &f, *now, step->up, NULL, 0, &fill, &course));
     else
-        ck_ok(ctx, vug_fill_run(ctx, c, step->up, NULL, 0, &fill, &course));
-    vug_course_summary s = summary_of(course);
+        ck_ok(ctx, vug_fill_run(ctx, c, &f, step->up, NULL, 0, &fill, &course));
+    vug_course_info s = summary_of(course);
     ck_ok(ctx, vug_course_at_time(ctx, course, INFINITY, &end));
     vug_moment_free(*now);
     vug_course_free(course);
@@ -321,7 +318,7 @@ static vug_course_summary one_step(vug_context *ctx, const vug_cavities *c,
 }
 
 /* Where no opening is covered on the way, the rate that the public call finds on 60 columns. */
-static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_plan_step *step,
+static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_step_info *step,
     double spacing)
 {
     vug_fill_options fill;
@@ -330,10 +327,9 @@ static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_plan_s
     vug_fill_options_init(&fill, sizeof fill);
     fill.inlet = step->inlet;
     fill.spacing_mm = spacing;
-    fill.fluid = &f;
-    if (step->cover != 0)
+    if (step->cover_count > 0)
         return;
-    vug_status status = vug_fill_rate_limit(ctx, c, step->up, NULL, 0, &fill, &rate);
+    vug_status status = vug_fill_rate_limit(ctx, c, &f, step->up, NULL, 0, &fill, &rate);
     ck_assert(status == VUG_OK || status == VUG_ERR_NOT_FOUND);
     ck_near(step->rate_mm3_s, status || rate >= 1e5 ? 0.0 : rate, 1e-9);
 }
@@ -353,12 +349,11 @@ START_TEST(every_step_is_what_a_fill_says)
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
         const vug_cavities *final = vug_plan_cavities(plan, i);
         vug_moment *now = NULL;
-        vug_plan_step s;
-        vug_plan_step_init(&s, sizeof s);
-        ck_ok(ctx, vug_plan_describe(plan, i, &info));
+        vug_step_info s = {.struct_size = sizeof s};
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
         for (uint32_t k = 0; k < info.steps; k++) {
-            ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_FILL, k, &s));
-            vug_course_summary summary = one_step(ctx, final, &s, spacing, &now);
+            ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, k, &s));
+            vug_course_info summary = one_step(ctx, final, &s, spacing, &now);
             if (k == 0)
                 check_rate(ctx, final, &s, spacing * 280.0 / 60.0);
             else
@@ -376,9 +371,9 @@ START_TEST(every_step_is_what_a_fill_says)
         vug_drain_options drain;
         vug_drain_options_init(&drain, sizeof drain);
         drain.spacing_mm = spacing;
-        ck_ok(ctx, vug_plan_step_at(plan, i, VUG_PLAN_DRAIN, 0, &s));
-        ck_ok(ctx, vug_drain_run(ctx, final, s.up, NULL, 0, &drain, &course));
-        vug_course_summary summary = summary_of(course);
+        ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_DRAIN, 0, &s));
+        ck_ok(ctx, vug_drain_run(ctx, final, NULL, s.up, NULL, 0, &drain, &course));
+        vug_course_info summary = summary_of(course);
         ck_close(summary.liquid_mm3, s.trapped_mm3, 1e-6 * info.capacity_mm3);
         ck_close(summary.capacity_mm3 - summary.liquid_mm3, s.inject_mm3, 1e-6 * info.capacity_mm3);
         ck_assert((summary.time_s < 0.0) == (s.wait_s < 0.0));
@@ -443,13 +438,12 @@ START_TEST(design_proposes_the_inlet)
 {
     vug_context *ctx = test_context();
     vug_plan_info info;
-    vug_plan_bore bore;
+    vug_plan_bore_info bore = {.struct_size = sizeof bore};
     vug_plan_options options = quick();
     vug_cavities *c = hook(ctx, 0);
     vug_plan *plan = plan_of(ctx, c, &options, &info);
     ck_assert_uint_ge(info.bores, 1);
-    vug_plan_bore_init(&bore, sizeof bore);
-    ck_ok(ctx, vug_plan_bore_at(plan, 0, 0, &bore));
+    ck_ok(ctx, vug_plan_bore(plan, 0, 0, &bore));
     ck_assert_msg(bore.direction[2] > 0.5,
         "not into the underside: (%g, %g, %g) towards (%g, %g, %g), "
         "seen %g",
@@ -463,7 +457,7 @@ START_TEST(design_proposes_the_inlet)
     options.keep_clear_count = 1;
     plan = plan_of(ctx, c, &options, &info);
     for (uint32_t k = 0; k < info.bores; k++) {
-        ck_ok(ctx, vug_plan_bore_at(plan, 0, k, &bore));
+        ck_ok(ctx, vug_plan_bore(plan, 0, k, &bore));
         double d2 = 0.0;
         for (int j = 0; j < 3; j++)
             d2 += (bore.point_mm[j] - first[j]) * (bore.point_mm[j] - first[j]);
@@ -512,7 +506,7 @@ static int32_t needs_help(vug_context *ctx, double diameter, double apart, const
     vug_plan_options options = quick();
     vug_fluid f = paint(), rinse;
     vug_plan *plan = NULL;
-    vug_plan_step step;
+    vug_step_info step = {.struct_size = sizeof step};
     options.pose_given = 1;
     memcpy(options.first_up, up, sizeof options.first_up);
     options.max_turns = options.max_bores = 0;
@@ -522,8 +516,7 @@ static int32_t needs_help(vug_context *ctx, double diameter, double apart, const
     rinse.consistency_pa_sn = 2.37e-3;
     rinse.contact_angle_deg = 0.0;
     ck_ok(ctx, vug_plan_make(ctx, c, &f, &rinse, NULL, 0, &options, &plan));
-    vug_plan_step_init(&step, sizeof step);
-    ck_ok(ctx, vug_plan_step_at(plan, 0, VUG_PLAN_DRAIN, 0, &step));
+    ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_DRAIN, 0, &step));
     int32_t caution = vug_plan_caution(plan, 0, VUG_CAUTION_EXCHANGE);
     ck_assert_int_eq(caution, step.wait_s < 0.0);
     vug_plan_free(plan);
@@ -633,20 +626,20 @@ START_TEST(words_for_poses_and_turns)
     const double up[3] = {0, 0, 5}, over[3] = {0, 0, -1}, right[3] = {1, 0, 0}, none[3] = {0, 0, 0};
     const double lean[3] = {0, 1, 1.7320508075688772}; /* 30 degrees from upright */
     char text[200];
-    ck_ok(ctx, vug_pose_words(ctx, up, text, sizeof text));
+    ck_ok(ctx, vug_pose_words(ctx, NULL, up, text, sizeof text));
     ck_assert_str_eq(text, "upright, its top straight up");
-    ck_ok(ctx, vug_pose_words(ctx, lean, text, sizeof text));
+    ck_ok(ctx, vug_pose_words(ctx, NULL, lean, text, sizeof text));
     ck_assert_str_eq(text, "upright, its top up, leaning 30 degrees so that its back rises");
-    ck_ok(ctx, vug_turn_words(ctx, up, over, text, sizeof text));
+    ck_ok(ctx, vug_pose_words(ctx, up, over, text, sizeof text));
     ck_assert_ptr_nonnull(strstr(text, "turn it over"));
-    ck_ok(ctx, vug_turn_words(ctx, up, right, text, sizeof text));
+    ck_ok(ctx, vug_pose_words(ctx, up, right, text, sizeof text));
     ck_assert_ptr_nonnull(strstr(text, "90 degrees"));
     ck_assert_ptr_nonnull(strstr(text, "lying, its right side straight up"));
-    ck_ok(ctx, vug_turn_words(ctx, up, right, text, 5));
+    ck_ok(ctx, vug_pose_words(ctx, up, right, text, 5));
     ck_assert_uint_eq(strlen(text), 4);
-    ck_assert_int_eq(vug_pose_words(ctx, none, text, sizeof text), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_pose_words(ctx, up, NULL, 9), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_turn_words(ctx, up, over, text, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_words(ctx, NULL, none, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_words(ctx, NULL, up, NULL, 9), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pose_words(ctx, up, over, text, 0), VUG_ERR_ARGUMENT);
     for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
         ck_assert_ptr_nonnull(vug_caution_text(k));
     ck_assert_ptr_null(vug_caution_text(VUG_CAUTION_COUNT));

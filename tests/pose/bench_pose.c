@@ -43,7 +43,7 @@ static vug_cavities *load(vug_context *ctx, const char *path, const double *hole
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.detect = 0;
-    must(ctx, vug_mesh_load_stl(ctx, path, &mesh));
+    must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
     double start = now();
     must(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
     printf("%s: %zu triangles, named holes cut in %.0f ms\n", path, vug_mesh_triangle_count(mesh),
@@ -103,15 +103,17 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
     return rate;
 }
 
+enum { MOST_HOLES = 64 };
+
 int main(int argc, char **argv)
 {
     const char *path = argc > 1 ? argv[1] : "bench_coral.stl";
-    double holes[7 * VUG_MAX_OPENINGS] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0,
-        0.0, -1.0, 3.0};
+    double holes[7 * MOST_HOLES] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0, 0.0,
+        -1.0, 3.0};
     size_t count = 2;
     if (argc > 1) {
         count = 0;
-        for (int i = 2; i + 6 < argc && count < VUG_MAX_OPENINGS; i += 7, count++)
+        for (int i = 2; i + 6 < argc && count < MOST_HOLES; i += 7, count++)
             for (int k = 0; k < 7; k++)
                 holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
     } else if (system("./examples/tools/vug-coral --resolution 115 --out bench_coral.stl") != 0) {

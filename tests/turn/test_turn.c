@@ -295,11 +295,10 @@ static vug_cavities *bored_ball(vug_context *ctx, double x, double radius)
     return c;
 }
 
-static vug_course_summary summary_of(const vug_course *course)
+static vug_course_info summary_of(const vug_course *course)
 {
-    vug_course_summary s;
-    ck_assert_int_eq(vug_course_summary_init(&s, sizeof s), VUG_OK);
-    ck_assert_int_eq(vug_course_summarize(course, &s), VUG_OK);
+    vug_course_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
     return s;
 }
 
@@ -319,7 +318,7 @@ static vug_moment *half_full(vug_context *ctx, const vug_cavities *c, double vol
     vug_fill_options_init(&options, sizeof options);
     options.columns_across = 100;
     options.volume_mm3 = volume;
-    ck_ok(ctx, vug_fill_run(ctx, c, up, NULL, 0, &options, &course));
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &options, &course));
     return end_of(ctx, course);
 }
 
@@ -338,17 +337,16 @@ START_TEST(ball_turned_slowly)
         for (int i = 1; i <= 12; i++) {
             const double up[3] = {sin(0.4 * i), 0.5 * sin(0.9 * i), cos(0.4 * i)};
             vug_course *course = NULL;
-            vug_pool_info pool;
-            ck_ok(ctx, vug_fill_turn(ctx, c, now, up, sealed, 1, NULL, &course));
+            vug_pool_info pool = {.struct_size = sizeof pool};
+            ck_ok(ctx, vug_fill_turn(ctx, c, NULL, now, up, sealed, 1, NULL, &course));
             vug_moment_free(now);
-            vug_course_summary s = summary_of(course);
+            vug_course_info s = summary_of(course);
             ck_assert_int_eq(s.end, VUG_END_SUPPLY);
             ck_assert_int_eq(s.inlet, -1);
             ck_close(s.liquid_mm3, part[k], 1e-9 * s.capacity_mm3 * i);
             ck_close(s.start_mm3, s.liquid_mm3, 1e-9 * s.capacity_mm3);
             ck_near(s.spacing_mm, spacing, 1e-12);
             now = end_of(ctx, course);
-            vug_pool_info_init(&pool, sizeof pool);
             ck_assert_int_eq(vug_moment_pool(now, 0, &pool), VUG_OK);
             ck_close(pool.level_mm, level[k],
                 0.15); /* the ball has 120 facets around, and a bore */
@@ -367,13 +365,11 @@ START_TEST(not_turned_at_all)
     vug_cavities *c = bored_ball(ctx, 0.0, 20.0);
     const double aside[3] = {1.0, 0.0, 0.2};
     vug_course *course = NULL;
-    vug_pocket_info before, after;
-    vug_pocket_info_init(&before, sizeof before);
-    vug_pocket_info_init(&after, sizeof after);
-    ck_ok(ctx, vug_fill_run(ctx, c, aside, NULL, 0, NULL, &course));
+    vug_pocket_info before = {.struct_size = sizeof before}, after = {.struct_size = sizeof after};
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, aside, NULL, 0, NULL, &course));
     vug_moment *first = end_of(ctx, course);
-    ck_ok(ctx, vug_fill_turn(ctx, c, first, aside, NULL, 0, NULL, &course));
-    vug_course_summary s = summary_of(course);
+    ck_ok(ctx, vug_fill_turn(ctx, c, NULL, first, aside, NULL, 0, NULL, &course));
+    vug_course_info s = summary_of(course);
     ck_near(s.liquid_mm3, s.start_mm3, 1e-12);
     vug_moment *second = end_of(ctx, course);
     ck_assert_int_eq(vug_moment_pocket(first, 0, &before), VUG_OK);
@@ -397,13 +393,13 @@ START_TEST(topped_up)
     vug_fill_options options;
     vug_fill_options_init(&options, sizeof options);
     options.rate_mm3_s = 100.0;
-    ck_ok(ctx, vug_fill_run(ctx, c, aside, NULL, 0, &options, &course));
-    vug_course_summary first = summary_of(course);
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, aside, NULL, 0, &options, &course));
+    vug_course_info first = summary_of(course);
     ck_near(first.trapped_mm3, 14873.739519,
         0.005); /* above the rim: pi h^2 (3 R - h) / 3, h = 18.5 */
     vug_moment *now = end_of(ctx, course);
-    ck_ok(ctx, vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course));
-    vug_course_summary second = summary_of(course);
+    ck_ok(ctx, vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, &options, &course));
+    vug_course_info second = summary_of(course);
     ck_assert_int_eq(second.end, VUG_END_FULL);
     ck_close(second.start_mm3, first.liquid_mm3, 1e-9 * first.capacity_mm3);
     ck_near(second.liquid_mm3, second.capacity_mm3, 1e-9);
@@ -412,7 +408,7 @@ START_TEST(topped_up)
     options.volume_mm3 = 1000.0;
     for (int viscous = 0; viscous < 2; viscous++) {
         options.viscous = viscous;
-        ck_ok(ctx, vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course));
+        ck_ok(ctx, vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, &options, &course));
         second = summary_of(course);
         ck_assert_int_eq(second.end, VUG_END_SUPPLY);
         ck_near(second.liquid_mm3, first.liquid_mm3 + 1000.0, 1e-7);
@@ -436,31 +432,43 @@ START_TEST(refuses_what_does_not_fit)
     vug_course *course = NULL;
     vug_fill_options options;
     vug_fill_options_init(&options, sizeof options);
-    ck_assert_int_eq(vug_fill_turn(NULL, c, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, NULL, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, NULL, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, NULL, NULL), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, nan_up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, wrong, 1, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, small, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_fill_turn(ctx, away, now, up, NULL, 0, NULL, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(NULL, c, NULL, now, up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, NULL, NULL, now, up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, NULL, up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, NULL, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, NULL, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, nan_up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, wrong, 1, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, small, NULL, now, up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, away, NULL, now, up, NULL, 0, NULL, &course),
+        VUG_ERR_ARGUMENT);
     options.inlet = 0;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course),
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, sealed, 1, &options, &course),
         VUG_ERR_ARGUMENT);
     options.inlet = 7;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, &options, &course),
+        VUG_ERR_NOT_FOUND);
     options.inlet = -1;
     options.viscous = 1;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, &options, &course),
+        VUG_ERR_ARGUMENT);
     options.rate_mm3_s = 1.0;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, sealed, 1, &options, &course),
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, sealed, 1, &options, &course),
         VUG_ERR_ARGUMENT);
     options.viscous = 0;
     options.volume_mm3 = NAN;
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, &options, &course), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, &options, &course),
+        VUG_ERR_ARGUMENT);
     vug_context_cancel(ctx);
-    ck_assert_int_eq(vug_fill_turn(ctx, c, now, up, NULL, 0, NULL, &course), VUG_ERR_CANCELLED);
+    ck_assert_int_eq(vug_fill_turn(ctx, c, NULL, now, up, NULL, 0, NULL, &course),
+        VUG_ERR_CANCELLED);
     ck_assert_ptr_null(course);
     vug_moment_free(now);
     vug_cavities_free(c);
@@ -483,7 +491,8 @@ static vug_status turn_once(vug_context *ctx, void *data)
     vug_fill_options coarse;
     vug_fill_options_init(&coarse, sizeof coarse);
     coarse.columns_across = 12;
-    vug_status status = vug_fill_turn(ctx, t->cavities, t->from, up, NULL, 0, &coarse, &course);
+    vug_status status = vug_fill_turn(ctx, t->cavities, NULL, t->from, up, NULL, 0, &coarse,
+        &course);
     vug_course_free(course);
     return status;
 }

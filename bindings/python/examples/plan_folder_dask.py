@@ -42,7 +42,7 @@ def named_holes(part: Path) -> Optional[List[List[float]]]:
 def plan(part: Path, poses: int, columns: int) -> Result:
     """The plan of one part. Raises if there is none."""
     with vug.Context(threads=1) as context:  # the cluster has a worker for each core
-        mesh = vug.Mesh.load_stl(part, context)
+        mesh = vug.Mesh.load(part, context)
         cavities = mesh.cavities(named_holes(part), context)
         if cavities.opening_count == 0:
             raise vug.NotFoundError("no cavity with an opening", vug.ERR_NOT_FOUND)

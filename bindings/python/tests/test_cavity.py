@@ -18,7 +18,7 @@ HOLE = [0, 0, 0, 0, 0, -1, 4.0]  # the round box's bore: centre, outward, diamet
 
 @pytest.fixture
 def cavities(part):
-    return vug.Mesh.load_stl(part).cavities([HOLE])
+    return vug.Mesh.load(part).cavities([HOLE])
 
 
 def test_round_box(cavities):

@@ -14,7 +14,7 @@ HOLE = [0, 0, 0, 0, 0, -1, 4.0]
 
 @pytest.fixture
 def cavities(part):
-    return vug.Mesh.load_stl(part).cavities([HOLE])
+    return vug.Mesh.load(part).cavities([HOLE])
 
 
 def test_plan_of_the_round_box(cavities):
@@ -28,7 +28,7 @@ def test_plan_of_the_round_box(cavities):
     assert len(plan.steps(sequence=vug.PLAN_DRAIN)) >= 1
     assert all(step.rate_mm3_s == 0 for step in steps[1:]) and steps[0].rate_mm3_s >= 0
     course = plan.cavities().fill(steps[0].up, inlet=steps[0].inlet, columns_across=80)
-    assert course.summary.liquid_mm3 == pytest.approx(steps[0].inject_mm3, rel=2e-3)
+    assert course.info.liquid_mm3 == pytest.approx(steps[0].inject_mm3, rel=2e-3)
     assert len(plan.bores()) == info.bores
     inside = plan.cavities()
     plan.close()
@@ -38,7 +38,7 @@ def test_plan_of_the_round_box(cavities):
 
 
 def test_words_and_cautions(cavities):
-    assert vug.pose_words([0, 0, 1]) and vug.turn_words([0, 0, 1], [1, 0, 0])
+    assert vug.pose_words([0, 0, 1]) and vug.pose_words([1, 0, 0], [0, 0, 1])
     assert vug.caution_text(vug.CAUTION_SOLVENT) and vug.caution_text(-1) is None
     plan = cavities.plan(pose_count=12, columns_across=40, verify_across=60, max_bores=0)
     assert all(isinstance(text, str) and text for text in plan.cautions())
@@ -69,7 +69,7 @@ def test_fill_in_time(cavities):
 
 
 def test_thickness_of_the_round_box(part):
-    mesh = vug.Mesh.load_stl(part)
+    mesh = vug.Mesh.load(part)
     thickness = mesh.thickness()
     info = thickness.info
     # The walls are 3 mm, and no ball inside is thicker than the solid corner ring allows.

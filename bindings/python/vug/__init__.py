@@ -2,7 +2,7 @@
 """vug: plans how a hollow translucent print is filled, vented, rinsed, drained and sealed.
 
     import vug
-    mesh = vug.Mesh.load_stl("part.stl")
+    mesh = vug.Mesh.load("part.stl")
     print(mesh.measure().volume_mm3)
 
 Lengths are in mm, angles in degrees, material properties in SI units; units are in the names.
@@ -11,6 +11,8 @@ context of their thread unless one is given; see Context for threads, progress a
 """
 from __future__ import annotations
 
+import ctypes
+import itertools
 from typing import Any, Dict
 
 from . import _raw, flow, light
@@ -23,7 +25,7 @@ from ._records import *  # noqa: F401,F403
 from .cavity import Cavities
 from .fill import Course, Cups, Moment
 from .mesh import Mesh, Shells, Thickness
-from .plan import Plan, caution_text, pose_words, turn_words
+from .plan import Plan, caution_text, pose_words
 from .pose import Pockets, PoseScan, sphere_points
 
 __version__ = "1.0.0"
@@ -41,13 +43,12 @@ def feature(name: str) -> bool:
 
 def constants() -> Dict[str, int]:
     """Every constant and limit of the library at hand, by name."""
-    value = _raw.I64()
-    found = {}
-    for index in range(_lib.vug_constant_count()):
-        name = _lib.vug_constant_name(index)
-        if _lib.vug_constant_value(name, _raw.P(_raw.I64)(value)) == 0:
-            found[name.decode()] = value.value
-    return found
+    value, found = _raw.I64(), {}
+    for index in itertools.count():
+        name = _lib.vug_constant(index, ctypes.byref(value))
+        if name is None:
+            return found
+        found[name.decode()] = value.value
 
 
 def status_name(status: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+import itertools
 import threading
 import warnings
 import weakref
@@ -206,8 +207,9 @@ class Context:
                 with _Interrupt(self.cancel) as interrupt:
                     status = function(pointer, *arguments)
                 message = lib.vug_context_message(pointer) if status else b""
-                fresh = [lib.vug_context_warning(pointer, i).decode(errors="replace")
-                         for i in range(lib.vug_context_warning_count(pointer))]
+                texts = (lib.vug_context_warning(pointer, i) for i in itertools.count())
+                fresh = [text.decode(errors="replace")
+                         for text in itertools.takewhile(lambda text: text is not None, texts)]
                 lib.vug_context_clear_warnings(pointer)
             finally:
                 self._runs_in = None

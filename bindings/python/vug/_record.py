@@ -8,7 +8,7 @@ from typing import Any, Dict, Iterator, Tuple, Type, TypeVar
 
 from ._arrays import rows
 from ._errors import error
-from ._raw import lib
+from ._raw import FUNCTIONS, lib
 
 R = TypeVar("R", bound="Record")
 HIDDEN = {"struct_size"}
@@ -20,22 +20,27 @@ TABLES = {
     ("vug_plan_options", "keep_clear"): ("keep_clear_count", 4),
     ("vug_plan_options", "preferred"): ("preferred_count", 4),
     ("vug_plan_options", "triangle_flags"): ("triangle_flag_count", 1),
+    ("vug_pose_info", "cover"): ("cover_count", 1),
+    ("vug_step_info", "cover"): ("cover_count", 1),
+    ("vug_step_info", "vent"): ("vent_count", 1),
 }
 _COUNTS = {(struct, count) for (struct, _), (count, _) in TABLES.items()}
 
 
 class Record:
-    """Starts with the library's defaults; members are given by name, and read and set as
-    attributes. Points are tuples."""
+    """Options start with the library's defaults, results with zeros; members are given by name, and
+    read and set as attributes. Points are tuples."""
 
     _struct: Any = None
 
     def __init__(self, **members: Any) -> None:
         made = self._struct()
-        init = getattr(lib, self._struct.__name__ + "_init")
-        status = init(byref(made), sizeof(made))
-        if status:
-            raise error(status)
+        made.struct_size = sizeof(made)
+        name = self._struct.__name__ + "_init"
+        if name in FUNCTIONS:  # what goes in has defaults; what comes out starts with zeros
+            status = getattr(lib, name)(byref(made), sizeof(made))
+            if status:
+                raise error(status)
         object.__setattr__(self, "_c", made)
         object.__setattr__(self, "_kept", {})  # records that members point to
         for name, value in members.items():
@@ -112,6 +117,16 @@ class Record:
         self._kept["_" + name] = keep
         setattr(self._c, name, pointer)
         setattr(self._c, count_name, count)
+
+    def take_lists(self: R) -> R:
+        """Copies the lists of a result, which are its handle's."""
+        for (struct, name), (count, _) in TABLES.items():
+            if struct == self._struct.__name__:
+                pointer = getattr(self._c, name)
+                self._kept[name] = pointer[:getattr(self._c, count)] if pointer else []
+                setattr(self._c, name, None)
+                setattr(self._c, count, 0)
+        return self
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.names())

@@ -171,7 +171,7 @@ class HoleChoice(Record):
     """The hole to drill."""
 
     _struct = _raw.vug_hole_choice
-    #: VUG_HOLE_ condition; -1: none asked
+    #: VUG_HOLE_ condition; VUG_HOLE_NONE: none asked
     decides: int
     #: the widest of the conditions
     least_mm: float
@@ -203,6 +203,8 @@ class Rinse(Record):
     soak_mm3: float
     #: fraction of the concentration left
     soak_reached: float
+    #: fraction that each cycle leaves
+    soak_factor: float
     #: solvent run through the full, stirred cavity; first fill too
     flush_mm3: float
     #: what very many very small rinses would take
@@ -330,8 +332,11 @@ class MeshLoadOptions(Record):
     """Options of vug_mesh_load()."""
 
     _struct = _raw.vug_mesh_load_options
+    #: VUG_FORMAT_AUTO (default), or the one to read it as
+    format: int
     #: 1 (default): warn when the size looks like another unit
     warn_of_size: int
+    reserved: int
     #: mm in one unit of the file; 0 (default): what the file or its format says, else 1
     unit_mm: float
 
@@ -543,8 +548,10 @@ class PoseInfo(Record):
     lowest_lip_mm: float
     #: 0 if there are none
     highest_lip_mm: float
-    #: bit k: opening k has its lip below the highest: cover it to fill up
-    cover: int
+    #: openings, rising, with their lip below the highest: cover them to fill up; NULL if there
+    #: are none; valid as long as the scan
+    cover: Any
+    cover_count: int
     #: distance of the centre of mass from the edge of what the part stands on; negative: it
     #: falls over; else 0
     stand_mm: float
@@ -585,8 +592,6 @@ class FillOptions(Record):
     volume_mm3: float
     #: steady rate, for the times; 0: times are 0
     rate_mm3_s: float
-    #: NULL: water. Read during the call
-    fluid: Any
     #: 1: liquid needs a head to move; it takes a rate, a table or a pressure
     viscous: int
     #: 1: viscous: once the liquid at hand is in, wait until all is level
@@ -609,10 +614,10 @@ class FillOptions(Record):
     air_pressure_pa: float
 
 
-class CourseSummary(Record):
+class CourseInfo(Record):
     """The outcome. Liquid + trapped + empty = capacity."""
 
-    _struct = _raw.vug_course_summary
+    _struct = _raw.vug_course_info
     #: VUG_END_
     end: int
     cavity: int
@@ -663,10 +668,10 @@ class CourseSummary(Record):
     sill_head_mm: float
 
 
-class CourseEvent(Record):
+class EventInfo(Record):
     """One event."""
 
-    _struct = _raw.vug_course_event
+    _struct = _raw.vug_event_info
     #: VUG_EVENT_
     kind: int
     #: number of the opening that it happens at, or -1
@@ -694,8 +699,6 @@ class DrainOptions(Record):
     spacing_mm: float
     #: how long the walls drip after the flow has ended; 0: 60 s
     drip_s: float
-    #: NULL: water. Read during the call
-    fluid: Any
 
 
 class MomentInfo(Record):
@@ -743,8 +746,6 @@ class CupOptions(Record):
     suction_pa: float
     #: wall that the relief is drilled through; 0: 2
     wall_mm: float
-    #: NULL: 1100 kg/m3, 0.2 Pa s. Read during the call
-    resin: Any
 
 
 class CupInfo(Record):
@@ -850,7 +851,7 @@ class PlanInfo(Record):
     last_load_ml: float
     #: to prepare, losses included
     paint_ml: float
-    #: throats narrower than this let no bubble pass in this paint: vug_bubble_stuck_diameter()
+    #: throats narrower than this let no bubble pass in this paint: vug_bubble_held()
     throat_limit_mm: float
     #: the narrowest of those; 0: there is none
     throat_mm: float
@@ -861,17 +862,20 @@ class PlanInfo(Record):
     searched_all: int
 
 
-class PlanStep(Record):
-    """One step: turn the part, cover, inject, wait. Bit k of cover and vent stands for opening k
-    of vug_plan_cavities()."""
+class StepInfo(Record):
+    """One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
+    vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as
+    it."""
 
-    _struct = _raw.vug_plan_step
+    _struct = _raw.vug_step_info
     #: opening to inject by; -1: nothing goes in here
     inlet: int
     #: openings that lie under liquid: cover them before the turn
-    cover: int
+    cover: Any
+    cover_count: int
     #: openings by which air leaves (draining: by which liquid leaves)
-    vent: int
+    vent: Any
+    vent_count: int
     #: unit, part coordinates
     up: Tuple[float, float, float]
     #: about which the part is turned to come here, part coordinates, right-handed; zero in the
@@ -896,10 +900,10 @@ class PlanStep(Record):
     rate_mm3_s: float
 
 
-class PlanBore(Record):
+class PlanBoreInfo(Record):
     """One new bore."""
 
-    _struct = _raw.vug_plan_bore
+    _struct = _raw.vug_plan_bore_info
     #: its number in vug_plan_cavities()
     opening: int
     #: on the outer skin

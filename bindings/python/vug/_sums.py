@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 from array import array
 from ctypes import byref
+from numbers import Real
 from typing import Any, Optional
 
 from ._arrays import CODES, numpy
@@ -59,4 +60,14 @@ def alike(*rows: Numbers) -> int:
     return counts.pop()
 
 
-__all__ = ["Numbers", "alike", "byref", "ctypes", "ref", "run"]
+def law(function: Any, context: Optional[Context], given: Any, *before: Any) -> Any:
+    """Calls a law whose last arguments are x, their count, and y: a number gives a number, a row
+    gives an array."""
+    single = isinstance(given, Real) or getattr(given, "ndim", None) == 0
+    x = Numbers([given] if single else given)
+    y = Numbers.room(x.count)
+    run(function, context, *before, x.pointer, x.count, y.pointer)
+    return float(y.array[0]) if single else y.array
+
+
+__all__ = ["Numbers", "alike", "byref", "ctypes", "law", "ref", "run"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import TYPE_CHECKING, Any, List, Optional, Sequence
+from typing import Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, rows, vector
@@ -12,12 +12,11 @@ from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
                        ThroatInfo)
+from ._sums import ref
+from .fill import Course, Cups
 from .mesh import Mesh
-
-if TYPE_CHECKING:
-    from .fill import Course, Cups
-    from .plan import Plan
-    from .pose import Pockets, PoseScan
+from .plan import Plan
+from .pose import Pockets, PoseScan
 
 
 class Cavities(Handle):
@@ -53,7 +52,7 @@ class Cavities(Handle):
     def info(self, index: int) -> CavityInfo:
         """Volume, area, openings and so on of one cavity."""
         info = CavityInfo()
-        self.context.check(lib.vug_cavities_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_cavities_get(self._pointer, index, info.pointer))
         return info
 
     def infos(self) -> List[CavityInfo]:
@@ -99,7 +98,7 @@ class Cavities(Handle):
 
     def mesh(self, index: int) -> Mesh:
         """The closed mesh that bounds one cavity's liquid space: wall and flat caps."""
-        pointer = lib.vug_cavities_mesh(self._pointer, index)
+        pointer = lib.vug_cavities_mesh(self._pointer, index, None)
         if not pointer:
             raise IndexError(f"no cavity {index}")
         return Mesh(pointer, self.context, keeper=self._owner)
@@ -107,54 +106,58 @@ class Cavities(Handle):
     def mesh_tags(self, index: int) -> Any:
         """For each triangle of mesh(index): -1 for the wall, or the opening that it caps; a
         read-only look."""
-        return look(lib.vug_cavities_mesh_tags(self._pointer, index), (len(self.mesh(index)),),
-                    self._owner)
+        tags = ctypes.POINTER(ctypes.c_int32)()
+        mesh = lib.vug_cavities_mesh(self._pointer, index, byref(tags))
+        return look(tags, (int(lib.vug_mesh_triangle_count(mesh)),), self._owner)
 
     def pockets(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-                context: Optional[Context] = None, **options: Any) -> "Pockets":
+                context: Optional[Context] = None, **options: Any) -> Pockets:
         """The air that stays trapped in a pose: see Pockets.find()."""
-        from .pose import Pockets
         return Pockets.find(self, up, roles, context, **options)
 
     def scan(self, roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "PoseScan":
+             **options: Any) -> PoseScan:
         """Trapped air over many poses: see PoseScan.run()."""
-        from .pose import PoseScan
         return PoseScan.run(self, roles, context, **options)
 
     def fill(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> "Course":
+             fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+             **options: Any) -> Course:
         """Fills a cavity in a pose: see Course.fill()."""
-        from .fill import Course
-        return Course.fill(self, up, roles, context, **options)
+        return Course.fill(self, up, roles, fluid, context, **options)
 
     def drain(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-              context: Optional[Context] = None, **options: Any) -> "Course":
+              fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+              **options: Any) -> Course:
         """Drains a cavity in a pose: see Course.drain()."""
-        from .fill import Course
-        return Course.drain(self, up, roles, context, **options)
+        return Course.drain(self, up, roles, fluid, context, **options)
 
     def fill_rate_limit(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-                        context: Optional[Context] = None, **options: Any) -> float:
+                        fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+                        **options: Any) -> float:
         """The highest steady rate, in mm3/s, at which nothing spills before the rest is full.
         options: members of FillOptions."""
         which, count = choices(roles)
         rate = ctypes.c_double()
         given = FillOptions(**options)
         (context or default_context()).call(
-            lib.vug_fill_rate_limit, self._pointer, vector(up), which, count, given.pointer,
+            lib.vug_fill_rate_limit, self._pointer, ref(fluid), vector(up), which, count, given.pointer,
             byref(rate))
         return rate.value
 
     def plan(self, fluid: Optional[Fluid] = None, solvent: Optional[Fluid] = None,
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "Plan":
+             **options: Any) -> Plan:
         """How to fill the part: see Plan.make()."""
-        from .plan import Plan
         return Plan.make(self, fluid, solvent, roles, context, **options)
 
     def cups(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> "Cups":
+             resin: Optional[Fluid] = None, context: Optional[Context] = None,
+             **options: Any) -> Cups:
         """Suction cups while the part is printed: see Cups.find()."""
-        from .fill import Cups
-        return Cups.find(self, up, roles, context, **options)
+        return Cups.find(self, up, roles, resin, context, **options)
+
+
+# What makes cavities, in the files above: they cannot import this one, which imports them.
+Mesh._find_cavities = Cavities.find
+Plan._cavities_type = Cavities

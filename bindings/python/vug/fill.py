@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence, Tuple
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple
 
 from . import _raw
 from ._arrays import choices, look, take, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import (CourseEvent, CourseSummary, CupInfo, CupOptions, DrainOptions, FillOptions,
-                       Fluid, MomentInfo, PocketInfo, PoolInfo)
+from ._records import (CourseInfo, CupInfo, CupOptions, DrainOptions, EventInfo, FillOptions, Fluid,
+                       MomentInfo, PocketInfo, PoolInfo)
 from ._sums import ref
-from .cavity import Cavities
 from .mesh import Mesh
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 
 class Course(Handle):
@@ -24,47 +26,50 @@ class Course(Handle):
     _free = "vug_course_free"
 
     @classmethod
-    def fill(cls, cavities: Cavities, up: Sequence[float],
-             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "Course":
-        """Fills a cavity without hurry, held so that up points up.
+    def fill(cls, cavities: "Cavities", up: Sequence[float],
+             roles: Optional[Sequence[int]] = None, fluid: Optional[Fluid] = None,
+             context: Optional[Context] = None, **options: Any) -> "Course":
+        """Fills a cavity, held so that up points up.
 
-        roles: one number for each opening; None: all are open. options: members of FillOptions.
+        roles: one number for each opening; None: all are open. fluid: None: water. options:
+        members of FillOptions.
         """
         which, count = choices(roles)
         given = FillOptions(**options)
         return (context or default_context()).make(
-            cls, lib.vug_fill_run, cavities._pointer, vector(up), which, count, given.pointer)
+            cls, lib.vug_fill_run, cavities._pointer, ref(fluid), vector(up), which, count,
+            given.pointer)
 
     @classmethod
-    def drain(cls, cavities: Cavities, up: Sequence[float],
-              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-              **options: Any) -> "Course":
-        """Drains a cavity, held so that up points up. roles as for fill(); options: members of
-        DrainOptions."""
+    def drain(cls, cavities: "Cavities", up: Sequence[float],
+              roles: Optional[Sequence[int]] = None, fluid: Optional[Fluid] = None,
+              context: Optional[Context] = None, **options: Any) -> "Course":
+        """Drains a cavity, held so that up points up. roles and fluid as for fill(); options:
+        members of DrainOptions."""
         which, count = choices(roles)
         given = DrainOptions(**options)
         return (context or default_context()).make(
-            cls, lib.vug_drain_run, cavities._pointer, vector(up), which, count, given.pointer)
+            cls, lib.vug_drain_run, cavities._pointer, ref(fluid), vector(up), which, count,
+            given.pointer)
 
     @property
-    def summary(self) -> CourseSummary:
+    def info(self) -> CourseInfo:
         """The outcome."""
-        summary = CourseSummary()
-        self.context.check(lib.vug_course_summarize(self._pointer, summary.pointer))
-        return summary
+        info = CourseInfo()
+        self.context.check(lib.vug_course_get(self._pointer, info.pointer))
+        return info
 
     def __len__(self) -> int:
         """The number of events."""
         return int(lib.vug_course_event_count(self._pointer))
 
-    def event(self, index: int) -> CourseEvent:
+    def event(self, index: int) -> EventInfo:
         """One event, in order of time."""
-        event = CourseEvent()
-        self.context.check(lib.vug_course_event_at(self._pointer, index, event.pointer))
+        event = EventInfo()
+        self.context.check(lib.vug_course_event(self._pointer, index, event.pointer))
         return event
 
-    def events(self) -> List[CourseEvent]:
+    def events(self) -> List[EventInfo]:
         """All events, in order of time."""
         return [self.event(i) for i in range(len(self))]
 
@@ -97,7 +102,7 @@ class Moment(Handle):
     def info(self) -> MomentInfo:
         """The moment as a whole."""
         info = MomentInfo()
-        self.context.check(lib.vug_moment_describe(self._pointer, info.pointer))
+        self.context.check(lib.vug_moment_get(self._pointer, info.pointer))
         return info
 
     def pocket(self, index: int) -> PocketInfo:
@@ -134,16 +139,17 @@ class Moment(Handle):
             lib.vug_moment_pool_level, self._pointer, index, volume_mm3, byref(level))
         return level.value
 
-    def turn(self, cavities: Cavities, up: Sequence[float], roles: Optional[Sequence[int]] = None,
-             context: Optional[Context] = None, **options: Any) -> Course:
+    def turn(self, cavities: "Cavities", up: Sequence[float], roles: Optional[Sequence[int]] = None,
+             fluid: Optional[Fluid] = None, context: Optional[Context] = None,
+             **options: Any) -> Course:
         """Turns the part, with all openings covered and what is in it, so that up points up, frees
         the openings that are not sealed, and goes on filling. cavities: those of the course.
-        roles, options: as for Course.fill(); all sealed: the part at rest."""
+        roles, fluid, options: as for Course.fill(); all sealed: the part at rest."""
         which, count = choices(roles)
         given = FillOptions(**options)
         return (context or default_context()).make(
-            Course, lib.vug_fill_turn, cavities._pointer, self._pointer, vector(up), which, count,
-            given.pointer)
+            Course, lib.vug_fill_turn, cavities._pointer, ref(fluid), self._pointer, vector(up),
+            which, count, given.pointer)
 
     def section(self, point: Sequence[float], direction: Sequence[float],
                 context: Optional[Context] = None) -> Any:
@@ -186,15 +192,16 @@ class Cups(Handle):
     _free = "vug_cups_free"
 
     @classmethod
-    def find(cls, cavities: Cavities, up: Sequence[float],
-             roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
-             **options: Any) -> "Cups":
-        """Finds them with up the build direction, from the plate to the last layer. options:
-        members of CupOptions."""
+    def find(cls, cavities: "Cavities", up: Sequence[float],
+             roles: Optional[Sequence[int]] = None, resin: Optional[Fluid] = None,
+             context: Optional[Context] = None, **options: Any) -> "Cups":
+        """Finds them with up the build direction, from the plate to the last layer. resin: None:
+        1100 kg/m3, 0.2 Pa s. options: members of CupOptions."""
         which, count = choices(roles)
         given = CupOptions(**options)
         return (context or default_context()).make(
-            cls, lib.vug_cups_find, cavities._pointer, vector(up), which, count, given.pointer)
+            cls, lib.vug_cups_find, cavities._pointer, ref(resin), vector(up), which, count,
+            given.pointer)
 
     def __len__(self) -> int:
         return int(lib.vug_cups_count(self._pointer))
@@ -202,7 +209,7 @@ class Cups(Handle):
     def info(self, index: int) -> CupInfo:
         """One cup."""
         info = CupInfo()
-        self.context.check(lib.vug_cups_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_cups_get(self._pointer, index, info.pointer))
         return info
 
     def infos(self) -> List[CupInfo]:

@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Fluids, tubes, holes, capillarity, bubbles, drills, supplies.
 
-Sums without a mesh. Units are in the names. Each takes numbers, or a row of them in its _array
-form, and raises DomainError for a number outside the range of its formula. Written by
-tests/new_call from vug.h.
+Sums without a mesh. Units are in the names. Each takes numbers and raises DomainError for one
+outside the range of its formula. A law that is drawn as a curve takes a number or a row of them
+as its last argument, and gives the same. Written by tests/new_call from vug.h.
 """
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Any, Optional, Sequence, Tuple
 from ._context import Context
 from ._raw import lib
 from ._records import *  # noqa: F401,F403
-from ._sums import Numbers, alike, byref, ctypes, ref, run
+from ._sums import Numbers, alike, byref, ctypes, law, ref, run  # noqa: F401
 from ._interval import interval_of  # noqa: F401
 
 
@@ -20,60 +20,24 @@ def tube_flow(
         fluid: Optional[Fluid],
         radius_mm: float,
         length_mm: float,
-        pressure_pa: float,
-        context: Optional[Context] = None) -> float:
+        pressure_pa: Any,
+        context: Optional[Context] = None) -> Any:
     """Flow through a long round tube, driven by a pressure difference: Rabinowitsch's integral
     in closed form for Herschel-Bulkley fluids (Hagen-Poiseuille, power law and Buckingham-Reiner
     are its special cases). Laminar and without end losses: for short holes use hole_flow(). A
     negative pressure gives a negative flow. radius_mm 1e-4..1e4, length_mm 1e-4..1e7."""
-    flow_mm3_s = ctypes.c_double()
-    run(lib.vug_tube_flow, context, ref(fluid), radius_mm, length_mm, pressure_pa,
-        byref(flow_mm3_s))
-    return flow_mm3_s.value
-
-
-def tube_flow_array(
-        fluid: Optional[Fluid],
-        radius_mm: float,
-        length_mm: float,
-        pressure_pa: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """tube_flow() for count pressures."""
-    pressure_pa_ = Numbers(pressure_pa, ctypes.c_double)
-    count = alike(pressure_pa_)
-    flow_mm3_s = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_tube_flow_array, context, ref(fluid), radius_mm, length_mm,
-        pressure_pa_.pointer, count, flow_mm3_s.pointer)
-    return flow_mm3_s.array
+    return law(lib.vug_tube_flow, context, pressure_pa, ref(fluid), radius_mm, length_mm)
 
 
 def tube_pressure(
         fluid: Optional[Fluid],
         radius_mm: float,
         length_mm: float,
-        flow_mm3_s: float,
-        context: Optional[Context] = None) -> float:
+        flow_mm3_s: Any,
+        context: Optional[Context] = None) -> Any:
     """The inverse: pressure that drives a flow. Flow 0 needs 0; any other needs more than
     tube_start_pressure()."""
-    pressure_pa = ctypes.c_double()
-    run(lib.vug_tube_pressure, context, ref(fluid), radius_mm, length_mm, flow_mm3_s,
-        byref(pressure_pa))
-    return pressure_pa.value
-
-
-def tube_pressure_array(
-        fluid: Optional[Fluid],
-        radius_mm: float,
-        length_mm: float,
-        flow_mm3_s: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """tube_pressure() for count flows."""
-    flow_mm3_s_ = Numbers(flow_mm3_s, ctypes.c_double)
-    count = alike(flow_mm3_s_)
-    pressure_pa = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_tube_pressure_array, context, ref(fluid), radius_mm, length_mm,
-        flow_mm3_s_.pointer, count, pressure_pa.pointer)
-    return pressure_pa.array
+    return law(lib.vug_tube_pressure, context, flow_mm3_s, ref(fluid), radius_mm, length_mm)
 
 
 def tube_start_pressure(
@@ -81,7 +45,8 @@ def tube_start_pressure(
         radius_mm: float,
         length_mm: float,
         context: Optional[Context] = None) -> float:
-    """Pressure up to which a yield stress keeps a tube still: 2 length yield / radius."""
+    """Pressure up to which a yield stress keeps a tube still: 2 length yield / radius. A slot
+    starts like a tube whose radius is its gap."""
     pressure_pa = ctypes.c_double()
     run(lib.vug_tube_start_pressure, context, ref(fluid), radius_mm, length_mm,
         byref(pressure_pa))
@@ -93,30 +58,12 @@ def slot_flow(
         gap_mm: float,
         width_mm: float,
         length_mm: float,
-        pressure_pa: float,
-        context: Optional[Context] = None) -> float:
+        pressure_pa: Any,
+        context: Optional[Context] = None) -> Any:
     """Flow through a long flat slot of width much larger than gap (for a plain liquid the side
     walls take a share of 0.63 gap/width, which this leaves out). width_mm is at least gap_mm."""
-    flow_mm3_s = ctypes.c_double()
-    run(lib.vug_slot_flow, context, ref(fluid), gap_mm, width_mm, length_mm, pressure_pa,
-        byref(flow_mm3_s))
-    return flow_mm3_s.value
-
-
-def slot_flow_array(
-        fluid: Optional[Fluid],
-        gap_mm: float,
-        width_mm: float,
-        length_mm: float,
-        pressure_pa: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """slot_flow() for count pressures."""
-    pressure_pa_ = Numbers(pressure_pa, ctypes.c_double)
-    count = alike(pressure_pa_)
-    flow_mm3_s = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_slot_flow_array, context, ref(fluid), gap_mm, width_mm, length_mm,
-        pressure_pa_.pointer, count, flow_mm3_s.pointer)
-    return flow_mm3_s.array
+    return law(lib.vug_slot_flow, context, pressure_pa, ref(fluid), gap_mm, width_mm,
+        length_mm)
 
 
 def slot_pressure(
@@ -124,49 +71,19 @@ def slot_pressure(
         gap_mm: float,
         width_mm: float,
         length_mm: float,
-        flow_mm3_s: float,
-        context: Optional[Context] = None) -> float:
-    """The inverse of slot_flow()."""
-    pressure_pa = ctypes.c_double()
-    run(lib.vug_slot_pressure, context, ref(fluid), gap_mm, width_mm, length_mm, flow_mm3_s,
-        byref(pressure_pa))
-    return pressure_pa.value
-
-
-def slot_pressure_array(
-        fluid: Optional[Fluid],
-        gap_mm: float,
-        width_mm: float,
-        length_mm: float,
-        flow_mm3_s: Sequence[float],
+        flow_mm3_s: Any,
         context: Optional[Context] = None) -> Any:
-    """slot_pressure() for count flows."""
-    flow_mm3_s_ = Numbers(flow_mm3_s, ctypes.c_double)
-    count = alike(flow_mm3_s_)
-    pressure_pa = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_slot_pressure_array, context, ref(fluid), gap_mm, width_mm, length_mm,
-        flow_mm3_s_.pointer, count, pressure_pa.pointer)
-    return pressure_pa.array
-
-
-def slot_start_pressure(
-        fluid: Optional[Fluid],
-        gap_mm: float,
-        length_mm: float,
-        context: Optional[Context] = None) -> float:
-    """Pressure up to which a yield stress keeps a slot still: 2 length yield / gap."""
-    pressure_pa = ctypes.c_double()
-    run(lib.vug_slot_start_pressure, context, ref(fluid), gap_mm, length_mm,
-        byref(pressure_pa))
-    return pressure_pa.value
+    """The inverse of slot_flow()."""
+    return law(lib.vug_slot_pressure, context, flow_mm3_s, ref(fluid), gap_mm, width_mm,
+        length_mm)
 
 
 def hole_flow(
         fluid: Optional[Fluid],
         diameter_mm: float,
         length_mm: float,
-        pressure_pa: float,
-        context: Optional[Context] = None) -> float:
+        pressure_pa: Any,
+        context: Optional[Context] = None) -> Any:
     """Flow through a round hole in a wall, of any length from 0 (a sharp-edged orifice) to a
     long tube, from creeping flow to Reynolds numbers of some thousands. The pressure drop is
     that of a tube lengthened by 3 pi / 8 radii (Sampson 1891 and Dagan, Weinbaum, Pfeffer 1982:
@@ -177,53 +94,18 @@ def hole_flow(
     Reynolds number of 2000 to 4000 (Blasius). From 2 diameters on, discharge coefficients are
     within 0.035 of those measured by Lichtarowicz et al. 1965; expect 15 % in flow below, 25 %
     in a thin plate near a Reynolds number of 200. diameter_mm 1e-4..1e4, length_mm 0..1e7."""
-    flow_mm3_s = ctypes.c_double()
-    run(lib.vug_hole_flow, context, ref(fluid), diameter_mm, length_mm, pressure_pa,
-        byref(flow_mm3_s))
-    return flow_mm3_s.value
-
-
-def hole_flow_array(
-        fluid: Optional[Fluid],
-        diameter_mm: float,
-        length_mm: float,
-        pressure_pa: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """hole_flow() for count pressures."""
-    pressure_pa_ = Numbers(pressure_pa, ctypes.c_double)
-    count = alike(pressure_pa_)
-    flow_mm3_s = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_hole_flow_array, context, ref(fluid), diameter_mm, length_mm,
-        pressure_pa_.pointer, count, flow_mm3_s.pointer)
-    return flow_mm3_s.array
+    return law(lib.vug_hole_flow, context, pressure_pa, ref(fluid), diameter_mm, length_mm)
 
 
 def hole_pressure(
         fluid: Optional[Fluid],
         diameter_mm: float,
         length_mm: float,
-        flow_mm3_s: float,
-        context: Optional[Context] = None) -> float:
-    """The inverse of hole_flow()."""
-    pressure_pa = ctypes.c_double()
-    run(lib.vug_hole_pressure, context, ref(fluid), diameter_mm, length_mm, flow_mm3_s,
-        byref(pressure_pa))
-    return pressure_pa.value
-
-
-def hole_pressure_array(
-        fluid: Optional[Fluid],
-        diameter_mm: float,
-        length_mm: float,
-        flow_mm3_s: Sequence[float],
+        flow_mm3_s: Any,
         context: Optional[Context] = None) -> Any:
-    """hole_pressure() for count flows."""
-    flow_mm3_s_ = Numbers(flow_mm3_s, ctypes.c_double)
-    count = alike(flow_mm3_s_)
-    pressure_pa = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_hole_pressure_array, context, ref(fluid), diameter_mm, length_mm,
-        flow_mm3_s_.pointer, count, pressure_pa.pointer)
-    return pressure_pa.array
+    """The inverse of hole_flow()."""
+    return law(lib.vug_hole_pressure, context, flow_mm3_s, ref(fluid), diameter_mm,
+        length_mm)
 
 
 def hole_start_pressure(
@@ -242,34 +124,19 @@ def drain_time(
         fluid: Optional[Fluid],
         hole_diameter_mm: float,
         wall_mm: float,
-        area_mm2: float,
-        from_mm: float,
-        to_mm: float,
-        context: Optional[Context] = None) -> float:
-    """Time for the level above the outer end of a hole to fall from from_mm to to_mm in a vessel
-    of constant cross-section, with air coming in freely elsewhere: the integral of area / flow
-    with the flow of hole_flow() under the head. Capillarity, which may stop it early, is not in
-    it: see capillary_hold_head()."""
-    time_s = ctypes.c_double()
-    run(lib.vug_drain_time, context, ref(fluid), hole_diameter_mm, wall_mm, area_mm2,
-        from_mm, to_mm, byref(time_s))
-    return time_s.value
-
-
-def drain_time_profile(
-        fluid: Optional[Fluid],
-        hole_diameter_mm: float,
-        wall_mm: float,
         level_mm: Sequence[float],
         area_mm2: Sequence[float],
         context: Optional[Context] = None) -> float:
-    """The same for a vessel whose cross-section changes: count levels (rising, the first above
-    0) and the areas there, linear in between. Time from the last level down to the first."""
+    """Time for the level above the outer end of a hole to fall from the last to the first of
+    count levels (2 or more, rising, the first above 0) in a vessel with the given areas there,
+    linear in between, with air coming in freely elsewhere: the integral of area / flow with the
+    flow of hole_flow() under the head. A vessel of constant cross-section is two levels with one
+    area. Capillarity, which may stop it early, is not in it: see capillary_hold_head()."""
     level_mm_ = Numbers(level_mm, ctypes.c_double)
     area_mm2_ = Numbers(area_mm2, ctypes.c_double)
     count = alike(level_mm_, area_mm2_)
     time_s = ctypes.c_double()
-    run(lib.vug_drain_time_profile, context, ref(fluid), hole_diameter_mm, wall_mm,
+    run(lib.vug_drain_time, context, ref(fluid), hole_diameter_mm, wall_mm,
         level_mm_.pointer, area_mm2_.pointer, count, byref(time_s))
     return time_s.value
 
@@ -296,20 +163,10 @@ def capillary_pressure(
         diameter_mm: float,
         context: Optional[Context] = None) -> float:
     """Pressure with which a round hole draws the liquid in (negative: must be pushed in), which
-    is also what holds it there against draining or against air: 4 tension cos(angle) /
-    diameter."""
+    is also what holds it there against draining or against air: 4 tension cos(angle) / diameter.
+    A slot draws like a hole of twice its gap."""
     pressure_pa = ctypes.c_double()
     run(lib.vug_capillary_pressure, context, ref(fluid), diameter_mm, byref(pressure_pa))
-    return pressure_pa.value
-
-
-def capillary_slot_pressure(
-        fluid: Optional[Fluid],
-        gap_mm: float,
-        context: Optional[Context] = None) -> float:
-    """The same for a slot: 2 tension cos(angle) / gap."""
-    pressure_pa = ctypes.c_double()
-    run(lib.vug_capillary_slot_pressure, context, ref(fluid), gap_mm, byref(pressure_pa))
     return pressure_pa.value
 
 
@@ -353,122 +210,64 @@ def exchange_diameter(
     return free_mm.value, pinned_mm.value
 
 
-def exchange_diameter_array(
-        fluid: Optional[Fluid],
-        contact_angle_deg: Sequence[float],
-        context: Optional[Context] = None) -> Tuple[Any, Any]:
-    """exchange_diameter() for count contact angles in place of the fluid's own."""
-    contact_angle_deg_ = Numbers(contact_angle_deg, ctypes.c_double)
-    count = alike(contact_angle_deg_)
-    free_mm = Numbers.room(count, ctypes.c_double)
-    pinned_mm = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_exchange_diameter_array, context, ref(fluid), contact_angle_deg_.pointer,
-        count, free_mm.pointer, pinned_mm.pointer)
-    return free_mm.array, pinned_mm.array
-
-
 def exchange_flow(
         fluid: Optional[Fluid],
         diameter_mm: float,
         context: Optional[Context] = None) -> float:
     """Flow out of a lone hole that lets air in as liquid goes out: its area times the speed of a
-    long bubble in it, bubble_tube_speed(); 0 up to the diameter where bubbles are stuck. What
-    one hole manages alone is far less than hole_flow(); a second hole is worth more than a wider
+    long bubble in it, bubble_tube_speed(); 0 up to the diameter where bubbles are held. What one
+    hole manages alone is far less than hole_flow(); a second hole is worth more than a wider
     one. An estimate for a hole some diameters long; a short one passes more."""
     flow_mm3_s = ctypes.c_double()
     run(lib.vug_exchange_flow, context, ref(fluid), diameter_mm, byref(flow_mm3_s))
     return flow_mm3_s.value
 
 
-def bubble_stuck_diameter(fluid: Optional[Fluid], context: Optional[Context] = None) -> float:
-    """Tube diameter up to which a long bubble stays where it is in a standing tube that the
-    liquid wets: density g radius^2 / tension = 0.842 (Bretherton 1961), or held by the yield
-    stress if that is more."""
-    diameter_mm = ctypes.c_double()
-    run(lib.vug_bubble_stuck_diameter, context, ref(fluid), byref(diameter_mm))
-    return diameter_mm.value
+def bubble_held(fluid: Optional[Fluid], context: Optional[Context] = None) -> Tuple[float, float]:
+    """Sizes up to which bubbles stay where they are. *tube_mm: diameter of a standing tube that
+    the liquid wets, for a long bubble in it: density g radius^2 / tension = 0.842 (Bretherton
+    1961), or what the yield stress holds if that is more. *open_mm: diameter of a round bubble
+    in the open, held by the yield stress alone: 2 yield / (0.143 density g), the yield stress
+    scaled by density g radius (Tsamopoulos et al. 2008, J. Fluid Mech. 601:123). Either may be
+    NULL."""
+    tube_mm = ctypes.c_double()
+    open_mm = ctypes.c_double()
+    run(lib.vug_bubble_held, context, ref(fluid), byref(tube_mm), byref(open_mm))
+    return tube_mm.value, open_mm.value
 
 
 def bubble_tube_speed(
         fluid: Optional[Fluid],
-        diameter_mm: float,
-        context: Optional[Context] = None) -> float:
+        diameter_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Speed of a long bubble rising in a standing tube: the correlations of Viana et al. 2003
     (J. Fluid Mech. 494:379, 262 experiments, 1 to 3900 mPa s), never above Bretherton's 1961 law
     near the stuck diameter, 0 below it. Non-Newtonian liquids by their viscosity at the stress
     0.0715 density g diameter, at which a bubble just moves: an estimate."""
-    speed_mm_s = ctypes.c_double()
-    run(lib.vug_bubble_tube_speed, context, ref(fluid), diameter_mm, byref(speed_mm_s))
-    return speed_mm_s.value
-
-
-def bubble_tube_speed_array(
-        fluid: Optional[Fluid],
-        diameter_mm: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """bubble_tube_speed() for count diameters."""
-    diameter_mm_ = Numbers(diameter_mm, ctypes.c_double)
-    count = alike(diameter_mm_)
-    speed_mm_s = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_bubble_tube_speed_array, context, ref(fluid), diameter_mm_.pointer, count,
-        speed_mm_s.pointer)
-    return speed_mm_s.array
+    return law(lib.vug_bubble_tube_speed, context, diameter_mm, ref(fluid))
 
 
 def bubble_open_speed(
         fluid: Optional[Fluid],
-        radius_mm: float,
         clean: int,
-        context: Optional[Context] = None) -> float:
+        radius_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Speed of a lone bubble of the given volume-equivalent radius in the open: drag of Tomiyama
     et al. 1998. clean 0: its skin is held by dirt or surfactant (Stokes for small ones; paint,
     dirty solvent), 1: the skin moves (Hadamard and Rybczynski). 0 if the yield stress holds
     it."""
-    speed_mm_s = ctypes.c_double()
-    run(lib.vug_bubble_open_speed, context, ref(fluid), radius_mm, clean, byref(speed_mm_s))
-    return speed_mm_s.value
+    return law(lib.vug_bubble_open_speed, context, radius_mm, ref(fluid), clean)
 
 
-def bubble_open_speed_array(
-        fluid: Optional[Fluid],
-        radius_mm: Sequence[float],
-        clean: int,
-        context: Optional[Context] = None) -> Any:
-    """bubble_open_speed() for count radii."""
-    radius_mm_ = Numbers(radius_mm, ctypes.c_double)
-    count = alike(radius_mm_)
-    speed_mm_s = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_bubble_open_speed_array, context, ref(fluid), radius_mm_.pointer, count,
-        clean, speed_mm_s.pointer)
-    return speed_mm_s.array
-
-
-def bubble_held_radius(fluid: Optional[Fluid], context: Optional[Context] = None) -> float:
-    """Radius up to which a round bubble is held by the yield stress: yield / (0.143 density g),
-    with the yield stress scaled by density g radius (Tsamopoulos et al. 2008, J. Fluid Mech.
-    601:123)."""
-    radius_mm = ctypes.c_double()
-    run(lib.vug_bubble_held_radius, context, ref(fluid), byref(radius_mm))
-    return radius_mm.value
-
-
-def drill_at_or_above(
+def drill_next(
         series: int,
+        side: int,
         diameter_mm: float,
         context: Optional[Context] = None) -> float:
-    """The smallest drill of a series at or above diameter_mm."""
+    """The drill of a series next to diameter_mm: the smallest VUG_AT_OR_ABOVE it, or the largest
+    VUG_AT_OR_BELOW it."""
     drill_mm = ctypes.c_double()
-    run(lib.vug_drill_at_or_above, context, series, diameter_mm, byref(drill_mm))
-    return drill_mm.value
-
-
-def drill_at_or_below(
-        series: int,
-        diameter_mm: float,
-        context: Optional[Context] = None) -> float:
-    """The largest drill of a series at or below diameter_mm. Errors as above."""
-    drill_mm = ctypes.c_double()
-    run(lib.vug_drill_at_or_below, context, series, diameter_mm, byref(drill_mm))
+    run(lib.vug_drill_next, context, series, side, diameter_mm, byref(drill_mm))
     return drill_mm.value
 
 
@@ -478,21 +277,14 @@ def supply_for(
         loss_fraction: float,
         price_per_l: float,
         context: Optional[Context] = None) -> Supply:
-    """Syringe loads, paint with losses, and cost. loss_fraction 0..10 of the volume stays in
-    cups, on walls or runs out (0.1 is common practice, no source). price_per_l may be 0. One
-    syringe is refilled, so its dead space counts once. syringe_ml is a nominal capacity,
-    0.1..1000."""
+    """Syringe loads (volume_mm3 / capacity, rounded up), paint with losses, and cost.
+    loss_fraction 0..10 of the volume stays in cups, on walls or runs out (0.1 is common
+    practice, no source). price_per_l may be 0. One syringe is refilled, so its dead space counts
+    once. syringe_ml is a nominal capacity, 0.1..1000."""
     supply = Supply()
     run(lib.vug_supply_for, context, volume_mm3, syringe_ml, loss_fraction, price_per_l,
         ref(supply))
     return supply
-
-
-def syringe_loads(volume_mm3: float, syringe_ml: float, context: Optional[Context] = None) -> int:
-    """Only the loads: volume_mm3 / capacity, rounded up."""
-    loads = ctypes.c_int64()
-    run(lib.vug_syringe_loads, context, volume_mm3, syringe_ml, byref(loads))
-    return loads.value
 
 
 def fluid_preset(
@@ -588,26 +380,16 @@ def syringe_tolerance(
     return tolerance_ml.value
 
 
-def inject_at_flow(
+def inject(
         fluid: Optional[Fluid],
         injection: Optional[Injection],
         flow_mm3_s: float,
-        context: Optional[Context] = None) -> Injected:
-    """Pressure, thumb force and time for a flow above 0. injection NULL: the defaults."""
-    injected = Injected()
-    run(lib.vug_inject_at_flow, context, ref(fluid), ref(injection), flow_mm3_s,
-        ref(injected))
-    return injected
-
-
-def inject_at_force(
-        fluid: Optional[Fluid],
-        injection: Optional[Injection],
         thumb_force_n: float,
         context: Optional[Context] = None) -> Injected:
-    """Flow and time for a thumb force."""
+    """Pressure, thumb force and time for a flow, or flow and time for a thumb force: one of the
+    two is above 0, the other 0. injection NULL: the defaults."""
     injected = Injected()
-    run(lib.vug_inject_at_force, context, ref(fluid), ref(injection), thumb_force_n,
+    run(lib.vug_inject, context, ref(fluid), ref(injection), flow_mm3_s, thumb_force_n,
         ref(injected))
     return injected
 
@@ -638,41 +420,13 @@ def hole_choose_range(
     return least_mm, worst
 
 
-def rinse_factor(
-        residue_mm3: float,
-        fresh_mm3: float,
-        mixing: float,
-        context: Optional[Context] = None) -> float:
-    """What a rinse leaves of the concentration: 1 - mixing fresh / (mixing residue + fresh).
-    mixing is the share of the residue that meets the solvent: 1 well shaken (residue / (residue
-    + fresh)), 0 a blind pocket that none reaches."""
-    factor = ctypes.c_double()
-    run(lib.vug_rinse_factor, context, residue_mm3, fresh_mm3, mixing, byref(factor))
-    return factor.value
-
-
-def rinse_cycles(
-        residue_mm3: float,
-        fresh_mm3: float,
-        mixing: float,
-        target_fraction: float,
-        context: Optional[Context] = None) -> Tuple[int, float]:
-    """Cycles that bring the concentration to target_fraction of what it was. *reached (may be
-    NULL): what it is after them."""
-    cycles = ctypes.c_int32()
-    reached = ctypes.c_double()
-    run(lib.vug_rinse_cycles, context, residue_mm3, fresh_mm3, mixing, target_fraction,
-        byref(cycles), byref(reached))
-    return cycles.value, reached.value
-
-
 def rinse_solvent(
         residue_mm3: float,
         mixing: float,
         target_fraction: float,
         cycles: int,
         context: Optional[Context] = None) -> float:
-    """Least solvent for each of a number of equal cycles to reach the target."""
+    """Least solvent for each of a number of equal soaks to reach the target, by the same law."""
     fresh_mm3 = ctypes.c_double()
     run(lib.vug_rinse_solvent, context, residue_mm3, mixing, target_fraction, cycles,
         byref(fresh_mm3))
@@ -686,8 +440,11 @@ def rinse_compare(
         target_fraction: float,
         context: Optional[Context] = None) -> Rinse:
     """Soaking against flushing, for a cavity and the residue that draining leaves in it (from
-    the drain simulation). Solvent vapour burns and resin irritates skin: gloves, air, no flame,
-    and the data sheets."""
+    the drain simulation), until the concentration is target_fraction of what it was. Each soak
+    fills the cavity with fresh = cavity - residue of solvent and leaves 1 - mixing fresh /
+    (mixing residue + fresh). mixing is the share of the residue that meets the solvent: 1 well
+    shaken (residue / cavity), towards 0 a blind pocket that none reaches. Solvent vapour burns
+    and resin irritates skin: gloves, air, no flame, and the data sheets."""
     rinse = Rinse()
     run(lib.vug_rinse_compare, context, cavity_mm3, residue_mm3, mixing, target_fraction,
         ref(rinse))
@@ -707,11 +464,19 @@ def soak_time(
     return time_s.value
 
 
-def plug_volume(diameter_mm: float, depth_mm: float, context: Optional[Context] = None) -> float:
-    """Glue or filler for a round plug: pi/4 diameter^2 depth."""
+def plug(
+        diameter_mm: float,
+        depth_mm: float,
+        pressure_pa: float,
+        context: Optional[Context] = None) -> Tuple[float, float]:
+    """A round plug: *volume_mm3 of glue or filler, pi/4 diameter^2 depth, and *shear_pa, the
+    shear stress on the glue around it when it holds pressure_pa, pressure diameter / (4 depth).
+    Either may be NULL."""
     volume_mm3 = ctypes.c_double()
-    run(lib.vug_plug_volume, context, diameter_mm, depth_mm, byref(volume_mm3))
-    return volume_mm3.value
+    shear_pa = ctypes.c_double()
+    run(lib.vug_plug, context, diameter_mm, depth_mm, pressure_pa, byref(volume_mm3),
+        byref(shear_pa))
+    return volume_mm3.value, shear_pa.value
 
 
 def head_pressure(
@@ -724,34 +489,18 @@ def head_pressure(
     return pressure_pa.value
 
 
-def plug_shear(
-        diameter_mm: float,
-        depth_mm: float,
-        pressure_pa: float,
-        context: Optional[Context] = None) -> float:
-    """Shear stress on the glue around a plug that holds a pressure: pressure diameter / (4
-    depth)."""
-    shear_pa = ctypes.c_double()
-    run(lib.vug_plug_shear, context, diameter_mm, depth_mm, pressure_pa, byref(shear_pa))
-    return shear_pa.value
-
-
-def shell_compliance(shell: Optional[Shell], context: Optional[Context] = None) -> float:
-    """Relative growth of the cavity per pressure inside (Lame's thick shell). shell NULL:
-    defaults."""
-    compliance_per_pa = ctypes.c_double()
-    run(lib.vug_shell_compliance, context, ref(shell), byref(compliance_per_pa))
-    return compliance_per_pa.value
-
-
-def shell_stress(
+def shell_under(
         shell: Optional[Shell],
         pressure_pa: float,
-        context: Optional[Context] = None) -> float:
-    """Largest tension in the wall at a pressure inside: hoop stress at the inner face (Lame)."""
+        context: Optional[Context] = None) -> Tuple[float, float]:
+    """What a pressure inside does to a shell (Lame's thick shell): *growth, of the cavity,
+    relative, and *stress_pa, the largest tension in the wall, hoop stress at the inner face.
+    Either may be NULL; shell NULL: defaults."""
+    growth = ctypes.c_double()
     stress_pa = ctypes.c_double()
-    run(lib.vug_shell_stress, context, ref(shell), pressure_pa, byref(stress_pa))
-    return stress_pa.value
+    run(lib.vug_shell_under, context, ref(shell), pressure_pa, byref(growth),
+        byref(stress_pa))
+    return growth.value, stress_pa.value
 
 
 def sealed_pressure(

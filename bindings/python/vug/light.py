@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Curing dose, wall and paint optics.
 
-Sums without a mesh. Units are in the names. Each takes numbers, or a row of them in its _array
-form, and raises DomainError for a number outside the range of its formula. Written by
-tests/new_call from vug.h.
+Sums without a mesh. Units are in the names. Each takes numbers and raises DomainError for one
+outside the range of its formula. A law that is drawn as a curve takes a number or a row of them
+as its last argument, and gives the same. Written by tests/new_call from vug.h.
 """
 from __future__ import annotations
 
@@ -12,47 +12,27 @@ from typing import Any, Optional, Sequence, Tuple
 from ._context import Context
 from ._raw import lib
 from ._records import *  # noqa: F401,F403
-from ._sums import Numbers, alike, byref, ctypes, ref, run
+from ._sums import Numbers, alike, byref, ctypes, law, ref, run  # noqa: F401
 
 
 def cure_depth(
         penetration_mm: float,
         critical_mj_cm2: float,
-        dose_mj_cm2: float,
-        context: Optional[Context] = None) -> float:
+        dose_mj_cm2: Any,
+        context: Optional[Context] = None) -> Any:
     """Cured depth for a dose on the surface: penetration ln(dose / critical) (Jacobs 1992), 0
     below the critical dose. penetration_mm is that of the curing light. Published values scatter
     by 7 times (penetration) and 70 times (critical dose): give ranges."""
-    depth_mm = ctypes.c_double()
-    run(lib.vug_cure_depth, context, penetration_mm, critical_mj_cm2, dose_mj_cm2,
-        byref(depth_mm))
-    return depth_mm.value
-
-
-def cure_depth_array(
-        penetration_mm: float,
-        critical_mj_cm2: float,
-        dose_mj_cm2: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """cure_depth() for count doses."""
-    dose_mj_cm2_ = Numbers(dose_mj_cm2, ctypes.c_double)
-    count = alike(dose_mj_cm2_)
-    depth_mm = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_cure_depth_array, context, penetration_mm, critical_mj_cm2,
-        dose_mj_cm2_.pointer, count, depth_mm.pointer)
-    return depth_mm.array
+    return law(lib.vug_cure_depth, context, dose_mj_cm2, penetration_mm, critical_mj_cm2)
 
 
 def cure_dose(
         penetration_mm: float,
         critical_mj_cm2: float,
-        depth_mm: float,
-        context: Optional[Context] = None) -> float:
+        depth_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Dose on the surface that cures to a depth: critical exp(depth / penetration)."""
-    dose_mj_cm2 = ctypes.c_double()
-    run(lib.vug_cure_dose, context, penetration_mm, critical_mj_cm2, depth_mm,
-        byref(dose_mj_cm2))
-    return dose_mj_cm2.value
+    return law(lib.vug_cure_dose, context, depth_mm, penetration_mm, critical_mj_cm2)
 
 
 def cure_fit(
@@ -89,82 +69,46 @@ def cure_through(
 def wall_transmission(
         attenuation_per_mm: float,
         refractive_index: float,
-        thickness_mm: float,
-        context: Optional[Context] = None) -> float:
+        thickness_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Share of visible light a wall lets through: Beer-Lambert, exp(-attenuation thickness),
     less the reflection at its two faces ((n-1)/(n+1))^2 each (Fresnel); refractive_index 1
     leaves that out. The attenuation is that of visible light, not the curing light's."""
-    share = ctypes.c_double()
-    run(lib.vug_wall_transmission, context, attenuation_per_mm, refractive_index,
-        thickness_mm, byref(share))
-    return share.value
-
-
-def wall_transmission_array(
-        attenuation_per_mm: float,
-        refractive_index: float,
-        thickness_mm: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """wall_transmission() for count thicknesses."""
-    thickness_mm_ = Numbers(thickness_mm, ctypes.c_double)
-    count = alike(thickness_mm_)
-    share = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_wall_transmission_array, context, attenuation_per_mm, refractive_index,
-        thickness_mm_.pointer, count, share.pointer)
-    return share.array
+    return law(lib.vug_wall_transmission, context, thickness_mm, attenuation_per_mm,
+        refractive_index)
 
 
 def film_reflectance(
         absorption_per_mm: float,
         scattering_per_mm: float,
-        thickness_mm: float,
         background: float,
-        context: Optional[Context] = None) -> float:
+        thickness_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Reflectance of a film over a background (0 black .. 1 white): Kubelka and Munk with
     absorption K and scattering S per mm."""
-    reflectance = ctypes.c_double()
-    run(lib.vug_film_reflectance, context, absorption_per_mm, scattering_per_mm,
-        thickness_mm, background, byref(reflectance))
-    return reflectance.value
+    return law(lib.vug_film_reflectance, context, thickness_mm, absorption_per_mm,
+        scattering_per_mm, background)
 
 
 def film_transmittance(
         absorption_per_mm: float,
         scattering_per_mm: float,
-        thickness_mm: float,
-        context: Optional[Context] = None) -> float:
+        thickness_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Transmittance of a film: Kubelka and Munk."""
-    transmittance = ctypes.c_double()
-    run(lib.vug_film_transmittance, context, absorption_per_mm, scattering_per_mm,
-        thickness_mm, byref(transmittance))
-    return transmittance.value
+    return law(lib.vug_film_transmittance, context, thickness_mm, absorption_per_mm,
+        scattering_per_mm)
 
 
 def film_contrast(
         absorption_per_mm: float,
         scattering_per_mm: float,
-        thickness_mm: float,
-        context: Optional[Context] = None) -> float:
+        thickness_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Contrast ratio of a film: its reflectance over black (0) by that over white (0.8); it
     hides at 0.98 (ISO 6504)."""
-    contrast_ratio = ctypes.c_double()
-    run(lib.vug_film_contrast, context, absorption_per_mm, scattering_per_mm, thickness_mm,
-        byref(contrast_ratio))
-    return contrast_ratio.value
-
-
-def film_contrast_array(
-        absorption_per_mm: float,
-        scattering_per_mm: float,
-        thickness_mm: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """film_contrast() for count thicknesses."""
-    thickness_mm_ = Numbers(thickness_mm, ctypes.c_double)
-    count = alike(thickness_mm_)
-    contrast_ratio = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_film_contrast_array, context, absorption_per_mm, scattering_per_mm,
-        thickness_mm_.pointer, count, contrast_ratio.pointer)
-    return contrast_ratio.array
+    return law(lib.vug_film_contrast, context, thickness_mm, absorption_per_mm,
+        scattering_per_mm)
 
 
 def film_hiding(
@@ -194,29 +138,14 @@ def film_blocking(
 
 def relief_contrast(
         relief: Optional[Relief],
-        skin_mm: float,
-        context: Optional[Context] = None) -> float:
+        skin_mm: Any,
+        context: Optional[Context] = None) -> Any:
     """Contrast (lightest - darkest) / (lightest + darkest) of a relief whose skin is skin_mm
     thick in the middle (at least half the height): reflectance of the skin over the core
     (Kubelka and Munk) at crest and hollow, blurred by scattering as a wave of that width is
     through the skin, q t / sinh(q t), q = 2 pi / width (diffusion without loss). An estimate:
     print a step wedge. relief NULL: defaults."""
-    contrast = ctypes.c_double()
-    run(lib.vug_relief_contrast, context, ref(relief), skin_mm, byref(contrast))
-    return contrast.value
-
-
-def relief_contrast_array(
-        relief: Optional[Relief],
-        skin_mm: Sequence[float],
-        context: Optional[Context] = None) -> Any:
-    """relief_contrast() for count skins."""
-    skin_mm_ = Numbers(skin_mm, ctypes.c_double)
-    count = alike(skin_mm_)
-    contrast = Numbers.room(count, ctypes.c_double)
-    run(lib.vug_relief_contrast_array, context, ref(relief), skin_mm_.pointer, count,
-        contrast.pointer)
-    return contrast.array
+    return law(lib.vug_relief_contrast, context, skin_mm, ref(relief))
 
 
 def relief_skin(relief: Optional[Relief], context: Optional[Context] = None) -> float:

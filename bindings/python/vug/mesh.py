@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import os
-from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple, Union
+from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Sequence, Tuple, Union
 
 from . import _raw
 from ._arrays import look, numpy, rows, take, vector
@@ -24,6 +24,7 @@ class Mesh(Handle):
 
     _type = _raw.vug_mesh
     _free = "vug_mesh_free"
+    _find_cavities: "ClassVar[Callable[..., Cavities]]"  # cavity.py gives it
 
     @classmethod
     def from_arrays(cls, vertices: Any, triangles: Any,
@@ -40,32 +41,27 @@ class Mesh(Handle):
 
     @classmethod
     def load(cls, path: Path, context: Optional[Context] = None, **options: Any) -> "Mesh":
-        """From a file of any kind that is built in, told apart by content: STL; with the feature
-        "assimp" OBJ, PLY, OFF and glTF; with "lib3mf" 3MF. options: members of
-        MeshLoadOptions."""
+        """From a file of any kind that is built in, told apart by content, else by the name's
+        ending: STL, OBJ, PLY and OFF; with the feature "assimp" glTF; with "lib3mf" 3MF. options:
+        members of MeshLoadOptions."""
         return (context or default_context()).make(
             cls, lib.vug_mesh_load, os.fsencode(path), MeshLoadOptions(**options).pointer)
 
     @classmethod
-    def load_stl(cls, path: Path, context: Optional[Context] = None) -> "Mesh":
-        """From an STL file, binary or text. Small faults become warnings."""
-        return (context or default_context()).make(cls, lib.vug_mesh_load_stl, os.fsencode(path))
-
-    @classmethod
-    def load_stl_memory(cls, data: Any, name: str = "memory",
-                        context: Optional[Context] = None) -> "Mesh":
-        """From the bytes of an STL file; name stands for it in messages."""
+    def load_memory(cls, data: Any, name: str = "memory", context: Optional[Context] = None,
+                    **options: Any) -> "Mesh":
+        """From the bytes of a file. name stands for it in messages, and its ending tells the format
+        where the content does not. options: members of MeshLoadOptions."""
         block = bytes(data)
         return (context or default_context()).make(
-            cls, lib.vug_mesh_load_stl_memory, block, len(block), name.encode())
+            cls, lib.vug_mesh_load_memory, block, len(block), name.encode(),
+            MeshLoadOptions(**options).pointer)
 
-    def save_stl(self, path: Path, context: Optional[Context] = None) -> None:
-        """To a binary STL file, which is whole or untouched."""
-        (context or default_context()).call(lib.vug_mesh_save_stl, self._pointer, os.fsencode(path))
-
-    def save_ply(self, path: Path, colors: Any = None,
-                 context: Optional[Context] = None) -> None:
-        """To a binary PLY file. colors: red, green and blue (0 to 255) of each vertex."""
+    def save(self, path: Path, format: int = _raw.CONSTANTS["VUG_FORMAT_AUTO"],
+             colors: Any = None, context: Optional[Context] = None) -> None:
+        """To a file, which is whole or untouched: STL, PLY or, with the feature "lib3mf", 3MF, by
+        the name's ending or as format says (vug.FORMAT_STL and so on). colors, for a PLY: red,
+        green and blue (0 to 255) of each vertex."""
         if colors is None:
             table, keep = None, None
         else:
@@ -75,12 +71,8 @@ class Mesh(Handle):
             if stride != 3:  # this call takes rows without gaps
                 table, count, stride, keep = rows([list(c) for c in colors], ctypes.c_uint8, 3)
         (context or default_context()).call(
-            lib.vug_mesh_save_ply, self._pointer, table, os.fsencode(path))
+            lib.vug_mesh_save, self._pointer, os.fsencode(path), format, table)
         del keep
-
-    def save_3mf(self, path: Path, context: Optional[Context] = None) -> None:
-        """To a 3MF file, in millimetres; needs the feature "lib3mf"."""
-        (context or default_context()).call(lib.vug_mesh_save_3mf, self._pointer, os.fsencode(path))
 
     @property
     def vertices(self) -> Any:
@@ -146,8 +138,7 @@ class Mesh(Handle):
     def cavities(self, holes: Any = None, context: Optional[Context] = None,
                  **options: Any) -> "Cavities":
         """What is inside, and its openings: see Cavities.find()."""
-        from .cavity import Cavities
-        return Cavities.find(self, holes, context, **options)
+        return self._find_cavities(self, holes, context, **options)
 
     def __len__(self) -> int:
         """The number of triangles."""
@@ -172,15 +163,15 @@ class Shells(Handle):
         """The shell number of each triangle, a read-only look."""
         return look(lib.vug_shells_of_triangles(self._pointer), (len(self.mesh),), self._owner)
 
-    def measure(self, index: int) -> MeshMeasures:
+    def info(self, index: int) -> MeshMeasures:
         """Health and measures of one shell."""
         measures = MeshMeasures()
-        self.context.check(lib.vug_shells_measure(self._pointer, index, measures.pointer))
+        self.context.check(lib.vug_shells_get(self._pointer, index, measures.pointer))
         return measures
 
-    def measures(self) -> List[MeshMeasures]:
+    def infos(self) -> List[MeshMeasures]:
         """Health and measures of each shell."""
-        return [self.measure(i) for i in range(len(self))]
+        return [self.info(i) for i in range(len(self))]
 
 
 class Thickness(Handle):
@@ -195,7 +186,7 @@ class Thickness(Handle):
     def info(self) -> ThicknessInfo:
         """The statistics, by area."""
         info = ThicknessInfo()
-        self.context.check(lib.vug_thickness_summarize(self._pointer, info.pointer))
+        self.context.check(lib.vug_thickness_get(self._pointer, info.pointer))
         return info
 
     @property

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import ctypes
-from typing import Any, List, Optional, Sequence
+from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type
 
 from . import _raw
 from ._arrays import choices, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
-from ._records import Fluid, PlanBore, PlanInfo, PlanOptions, PlanStep
+from ._records import Fluid, PlanBoreInfo, PlanInfo, PlanOptions, StepInfo
 from ._sums import ref
-from .cavity import Cavities
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 FILL = _raw.CONSTANTS["VUG_PLAN_FILL"]
 DRAIN = _raw.CONSTANTS["VUG_PLAN_DRAIN"]
@@ -23,9 +25,10 @@ class Plan(Handle):
 
     _type = _raw.vug_plan
     _free = "vug_plan_free"
+    _cavities_type: "ClassVar[Type[Cavities]]"  # cavity.py gives it
 
     @classmethod
-    def make(cls, cavities: Cavities, fluid: Optional[Fluid] = None,
+    def make(cls, cavities: "Cavities", fluid: Optional[Fluid] = None,
              solvent: Optional[Fluid] = None, roles: Optional[Sequence[int]] = None,
              context: Optional[Context] = None, **options: Any) -> "Plan":
         """Finds the pose to fill a part in, the shortest sequence of turns, and the fewest vents.
@@ -46,34 +49,34 @@ class Plan(Handle):
     def info(self, index: int = 0) -> PlanInfo:
         """One alternative as a whole."""
         info = PlanInfo()
-        self.context.check(lib.vug_plan_describe(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_plan_get(self._pointer, index, info.pointer))
         return info
 
-    def steps(self, index: int = 0, sequence: int = FILL) -> List[PlanStep]:
+    def steps(self, index: int = 0, sequence: int = FILL) -> List[StepInfo]:
         """The steps of one alternative, of filling (vug.PLAN_FILL) or draining (PLAN_DRAIN)."""
         self.info(index)
-        found: List[PlanStep] = []
+        found: List[StepInfo] = []
         while True:
-            step = PlanStep()
-            status = lib.vug_plan_step_at(self._pointer, index, sequence, len(found), step.pointer)
+            step = StepInfo()
+            status = lib.vug_plan_step(self._pointer, index, sequence, len(found), step.pointer)
             if status == _raw.CONSTANTS["VUG_ERR_NOT_FOUND"]:
                 return found
             self.context.check(status)
-            found.append(step)
+            found.append(step.take_lists())
 
-    def bores(self, index: int = 0) -> List[PlanBore]:
+    def bores(self, index: int = 0) -> List[PlanBoreInfo]:
         """The vents to drill for one alternative."""
-        found = [PlanBore() for _ in range(self.info(index).bores)]
+        found = [PlanBoreInfo() for _ in range(self.info(index).bores)]
         for number, bore in enumerate(found):
-            self.context.check(lib.vug_plan_bore_at(self._pointer, index, number, bore.pointer))
+            self.context.check(lib.vug_plan_bore(self._pointer, index, number, bore.pointer))
         return found
 
-    def cavities(self, index: int = 0) -> Cavities:
+    def cavities(self, index: int = 0) -> "Cavities":
         """The cavities with the bores of one alternative planned in them, to go on with."""
         pointer = lib.vug_plan_cavities(self._pointer, index)
         if not pointer:
             raise IndexError(f"no alternative {index}")
-        return Cavities(pointer, self.context, keeper=self._owner)
+        return self._cavities_type(pointer, self.context, keeper=self._owner)
 
     def cautions(self, index: int = 0) -> List[str]:
         """What to watch out for in one alternative, in sentences."""
@@ -88,16 +91,11 @@ def caution_text(caution: int) -> Optional[str]:
     return text.decode() if text is not None else None
 
 
-def pose_words(up: Sequence[float], context: Optional[Context] = None) -> str:
-    """A pose in plain words: which side of the part is up, and how it leans."""
-    text = ctypes.create_string_buffer(WORDS)
-    (context or default_context()).call(lib.vug_pose_words, vector(up), text, WORDS)
-    return text.value.decode()
-
-
-def turn_words(start: Sequence[float], end: Sequence[float],
+def pose_words(up: Sequence[float], start: Optional[Sequence[float]] = None,
                context: Optional[Context] = None) -> str:
-    """A turn from one pose to another in plain words."""
+    """A pose in plain words: which side of the part is up, and how it leans. With start, the pose
+    it comes from: the turn in plain words, and how the part stands after it."""
     text = ctypes.create_string_buffer(WORDS)
-    (context or default_context()).call(lib.vug_turn_words, vector(start), vector(end), text, WORDS)
+    before = vector(start) if start is not None else None
+    (context or default_context()).call(lib.vug_pose_words, before, vector(up), text, WORDS)
     return text.value.decode()

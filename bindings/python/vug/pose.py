@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, numpy, take, vector
@@ -12,7 +12,9 @@ from ._context import Context, Handle, default_context
 from ._errors import error
 from ._raw import lib
 from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
-from .cavity import Cavities
+
+if TYPE_CHECKING:
+    from .cavity import Cavities
 
 
 class Pockets(Handle):
@@ -20,10 +22,10 @@ class Pockets(Handle):
 
     _type = _raw.vug_pockets
     _free = "vug_pockets_free"
-    cavities: Cavities
+    cavities: "Cavities"
 
     @classmethod
-    def find(cls, cavities: Cavities, up: Sequence[float],
+    def find(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> "Pockets":
         """Holds the part with up pointing up and fills it without hurry.
@@ -52,7 +54,7 @@ class Pockets(Handle):
     def info(self, index: int) -> PocketInfo:
         """Volume, highest point and level of one pocket."""
         info = PocketInfo()
-        self.context.check(lib.vug_pockets_info(self._pointer, index, info.pointer))
+        self.context.check(lib.vug_pockets_get(self._pointer, index, info.pointer))
         return info
 
     def infos(self) -> List[PocketInfo]:
@@ -84,7 +86,7 @@ class PoseScan(Handle):
     _free = "vug_pose_scan_free"
 
     @classmethod
-    def run(cls, cavities: Cavities, roles: Optional[Sequence[int]] = None,
+    def run(cls, cavities: "Cavities", roles: Optional[Sequence[int]] = None,
             context: Optional[Context] = None, **options: Any) -> "PoseScan":
         """Looks at pose_count poses on all threads. roles and options as for Pockets.find()."""
         which, count = choices(roles)
@@ -108,8 +110,8 @@ class PoseScan(Handle):
     def info(self, index: int) -> PoseInfo:
         """What else is known of one pose."""
         info = PoseInfo()
-        self.context.check(lib.vug_pose_scan_info(self._pointer, index, info.pointer))
-        return info
+        self.context.check(lib.vug_pose_scan_get(self._pointer, index, info.pointer))
+        return info.take_lists()
 
     @property
     def best(self) -> int:

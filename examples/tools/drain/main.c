@@ -20,9 +20,9 @@ typedef struct settings {
     bool printing;
 } settings;
 
-static void print(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
-    vug_pool_info pool;
+    vug_pool_info pool = {.struct_size = sizeof pool};
     double percent = 100.0 / s->capacity_mm3;
     events_print(course, true);
     printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pools\n",
@@ -39,7 +39,6 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
              "past the "
              "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
     for (size_t i = 0; i < s->pools && i < 12; i++) {
-        vug_pool_info_init(&pool, sizeof pool);
         if (vug_moment_pool(end, i, &pool) == VUG_OK)
             printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
                 pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
@@ -52,14 +51,13 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
 /* What the cavity does while the part is printed along up. */
 static void print_cups(const vug_cups *cups)
 {
-    vug_cup_info cup;
+    vug_cup_info cup = {.struct_size = sizeof cup};
     size_t layers;
     const double *row = vug_cups_layers(cups, &layers);
     double most = 0.0;
     printf("\nPrinted along up, from the plate to the last layer, lifted at 1 mm/s:\n");
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info_init(&cup, sizeof cup);
-        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+        if (vug_cups_get(cups, i, &cup) == VUG_OK)
             printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a "
                    "hole of %.1f mm "
                    "near (%.1f, %.1f, %.1f) relieves it\n",
@@ -74,13 +72,12 @@ static void print_cups(const vug_cups *cups)
 static json_t *cups_json(const vug_cups *cups)
 {
     json_t *list = json_array();
-    vug_cup_info cup;
+    vug_cup_info cup = {.struct_size = sizeof cup};
     size_t layers;
     const double *row = vug_cups_layers(cups, &layers);
     double most = 0.0;
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info_init(&cup, sizeof cup);
-        if (vug_cups_info(cups, i, &cup) == VUG_OK)
+        if (vug_cups_get(cups, i, &cup) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm", cup.hi_mm,
                     "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "relief_diameter_mm",
@@ -91,7 +88,7 @@ static json_t *cups_json(const vug_cups *cups)
     return json_pack("{s:o, s:f, s:i}", "cups", list, "suction_pa", most, "layers", (int)layers);
 }
 
-static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
     return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
         s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm",
@@ -101,7 +98,7 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
 }
 
 static int draw(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_course_summary *summary)
+    const vug_course *course, const vug_course_info *summary)
 {
     char name[64], title[120], subtitle[160];
     short_name(file, name);
@@ -127,10 +124,9 @@ static int draw(const tool *program, const char *file, part *p, const settings *
 static int report(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, const vug_cups *cups)
 {
-    vug_course_summary summary;
+    vug_course_info summary = {.struct_size = sizeof summary};
     vug_moment *end = NULL;
-    vug_course_summary_init(&summary, sizeof summary);
-    vug_status status = vug_course_summarize(course, &summary);
+    vug_status status = vug_course_get(course, &summary);
     if (!status)
         status = vug_course_at_time(p->ctx, course, INFINITY, &end);
     if (status)
@@ -156,13 +152,13 @@ static int report(const tool *program, const char *file, part *p, const settings
 static vug_status find_cups(part *p, const settings *s, const vug_course *course, vug_cups **cups)
 {
     vug_cup_options options;
-    vug_course_summary summary;
-    vug_course_summary_init(&summary, sizeof summary);
+    vug_course_info summary = {.struct_size = sizeof summary};
     vug_cup_options_init(&options, sizeof options);
-    vug_course_summarize(course, &summary);
+    vug_course_get(course, &summary);
     options.cavity = (int32_t)summary.cavity;
     options.columns_across = (uint32_t)s->part.columns;
-    return vug_cups_find(p->ctx, p->cavities, s->part.up, p->role, p->openings, &options, cups);
+    return vug_cups_find(p->ctx, p->cavities, NULL, s->part.up, p->role, p->openings, &options,
+        cups);
 }
 
 static int run(const tool *program, const char *file, settings *s)
@@ -176,10 +172,9 @@ static int run(const tool *program, const char *file, settings *s)
         vug_drain_options_init(&options, sizeof options);
         options.cavity = (int32_t)s->cavity;
         options.columns_across = (uint32_t)s->part.columns;
-        options.fluid = &s->fluid;
         options.drip_s = s->drip_s;
-        vug_status status = vug_drain_run(p.ctx, p.cavities, s->part.up, p.role, p.openings,
-            &options, &course);
+        vug_status status = vug_drain_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+            p.openings, &options, &course);
         if (!status && s->printing)
             status = find_cups(&p, s, course, &cups);
         code = status ? fail_status(program, p.ctx, status)

@@ -44,9 +44,9 @@ static const char *end_key(int32_t end)
     return end >= 0 && (size_t)end < sizeof key / sizeof key[0] ? key[end] : "other";
 }
 
-static void print(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
-    vug_pocket_info pocket;
+    vug_pocket_info pocket = {.struct_size = sizeof pocket};
     double percent = 100.0 / s->capacity_mm3;
     events_print(course, s->time_s > 0.0);
     printf("\n%s\n", end_text(s->end));
@@ -70,7 +70,6 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
         printf("Flows back     %10.3f mL when the syringe is taken off\n",
             s->returned_mm3 / 1000.0);
     for (size_t i = 0; i < s->pockets && i < 12; i++) {
-        vug_pocket_info_init(&pocket, sizeof pocket);
         if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
             printf("Pocket %zu: %.3f mL under (%.1f, %.1f, %.1f), down to level %.2f mm\n", i + 1,
                 pocket.volume_mm3 / 1000.0, pocket.top_mm[0], pocket.top_mm[1], pocket.top_mm[2],
@@ -83,9 +82,8 @@ static void print(const vug_course *course, const vug_course_summary *s, const v
 static json_t *pockets_json(const vug_moment *end, size_t count)
 {
     json_t *list = json_array();
-    vug_pocket_info pocket;
+    vug_pocket_info pocket = {.struct_size = sizeof pocket};
     for (size_t i = 0; i < count; i++) {
-        vug_pocket_info_init(&pocket, sizeof pocket);
         if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3", pocket.volume_mm3, "top_mm",
@@ -95,7 +93,7 @@ static json_t *pockets_json(const vug_moment *end, size_t count)
     return list;
 }
 
-static json_t *to_json(const vug_course *course, const vug_course_summary *s, const vug_moment *end)
+static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
     json_t *root = json_pack("{s:f, s:f, s:f, s:f, s:s, s:i, s:i, s:b, s:f, s:f}", "capacity_mm3",
         s->capacity_mm3, "filled_mm3", s->liquid_mm3, "trapped_mm3", s->trapped_mm3,
@@ -119,7 +117,7 @@ static json_t *to_json(const vug_course *course, const vug_course_summary *s, co
 }
 
 static int draw(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_course_summary *summary)
+    const vug_course *course, const vug_course_info *summary)
 {
     char name[64], title[120], subtitle[160];
     short_name(file, name);
@@ -155,10 +153,9 @@ static void print_limit(double limit)
 static int report(const tool *program, const char *file, part *p, const settings *s,
     const vug_course *course, double limit)
 {
-    vug_course_summary summary;
+    vug_course_info summary = {.struct_size = sizeof summary};
     vug_moment *end = NULL;
-    vug_course_summary_init(&summary, sizeof summary);
-    vug_status status = vug_course_summarize(course, &summary);
+    vug_status status = vug_course_get(course, &summary);
     if (!status)
         status = vug_course_at_time(p->ctx, course, INFINITY, &end);
     if (status)
@@ -201,13 +198,12 @@ static int run(const tool *program, const char *file, settings *s)
         options.release = s->release;
         options.rigid_air = s->rigid;
         options.settle = options.viscous;
-        options.fluid = &s->fluid;
-        vug_status status = vug_fill_run(p.ctx, p.cavities, s->part.up, p.role, p.openings,
-            &options, &course);
+        vug_status status = vug_fill_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+            p.openings, &options, &course);
         double limit = 0.0;
         if (!status && s->limit) {
-            status = vug_fill_rate_limit(p.ctx, p.cavities, s->part.up, p.role, p.openings,
-                &options, &limit);
+            status = vug_fill_rate_limit(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+                p.openings, &options, &limit);
             if (status == VUG_ERR_NOT_FOUND)
                 status = VUG_OK;
         }

@@ -25,9 +25,8 @@ static json_t *shells_json(const measured *m)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_shells_count(m->shells); i++) {
-        vug_mesh_measures q;
-        vug_mesh_measures_init(&q, sizeof q);
-        if (vug_shells_measure(m->shells, i, &q) == VUG_OK)
+        vug_mesh_measures q = {.struct_size = sizeof q};
+        if (vug_shells_get(m->shells, i, &q) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:o, s:b, s:f, s:f, s:o, s:o}", "triangles", count_json(q.triangles),
                     "closed", (int)q.closed, "volume_mm3", q.volume_mm3, "area_mm2", q.area_mm2,
@@ -40,8 +39,7 @@ static json_t *openings_json(const measured *m, const vug_cavity_info *c)
 {
     json_t *list = json_array();
     for (size_t k = 0; k < c->openings; k++) {
-        vug_opening_info o;
-        vug_opening_info_init(&o, sizeof o);
+        vug_opening_info o = {.struct_size = sizeof o};
         if (vug_cavities_opening(m->cavities, c->first_opening + k, &o) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:i, s:o, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:b}", "number",
@@ -58,8 +56,7 @@ static json_t *chambers_json(const measured *m, size_t cavity, size_t count)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++) {
-        vug_chamber_info h;
-        vug_chamber_info_init(&h, sizeof h);
+        vug_chamber_info h = {.struct_size = sizeof h};
         if (vug_cavities_chamber(m->cavities, cavity, i, &h) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:o, s:f, s:f}", "center_mm", json_triple(h.center_mm), "radius_mm",
@@ -72,8 +69,7 @@ static json_t *throats_json(const measured *m, size_t cavity, size_t count)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++) {
-        vug_throat_info t;
-        vug_throat_info_init(&t, sizeof t);
+        vug_throat_info t = {.struct_size = sizeof t};
         if (vug_cavities_throat(m->cavities, cavity, i, &t) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:o, s:f, s:o, s:[i, i], s:f}", "center_mm", json_triple(t.center_mm),
@@ -87,9 +83,8 @@ static json_t *cavities_json(const measured *m)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_cavities_count(m->cavities); i++) {
-        vug_cavity_info c;
-        vug_cavity_info_init(&c, sizeof c);
-        if (vug_cavities_info(m->cavities, i, &c) == VUG_OK)
+        vug_cavity_info c = {.struct_size = sizeof c};
+        if (vug_cavities_get(m->cavities, i, &c) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:f, s:f, s:f, s:o, s:o, s:o, s:b, s:b, s:o, s:o, s:o}", "volume_mm3",
                     c.volume_mm3, "volume_error_mm3", c.volume_error_mm3, "area_mm2", c.area_mm2,
@@ -115,14 +110,13 @@ static json_t *histogram_json(const measured *m, double max_mm)
 
 static json_t *wall_json(const measured *m)
 {
-    vug_thickness_info w;
+    vug_thickness_info w = {.struct_size = sizeof w};
     json_t *list = json_array();
-    vug_thickness_info_init(&w, sizeof w);
     for (size_t i = 0; i < m->thin_count; i++)
         json_array_append_new(list,
             json_pack("{s:o, s:f, s:f}", "center_mm", json_triple(m->thin + 5 * i), "thickness_mm",
                 m->thin[5 * i + 3], "area_mm2", m->thin[5 * i + 4]));
-    if (vug_thickness_summarize(m->wall, &w) != VUG_OK) {
+    if (vug_thickness_get(m->wall, &w) != VUG_OK) {
         json_decref(list);
         return json_null();
     }
@@ -141,7 +135,7 @@ json_t *measure_json(const measured *m)
     if (root && m->wall)
         json_object_set_new(root, "wall", wall_json(m));
     json_t *warnings = json_array();
-    for (size_t i = 0; i < vug_context_warning_count(m->ctx); i++)
+    for (size_t i = 0; vug_context_warning(m->ctx, i); i++)
         json_array_append_new(warnings, json_string(vug_context_warning(m->ctx, i)));
     if (root)
         json_object_set_new(root, "warnings", warnings);

@@ -56,7 +56,7 @@ static int load(const tool *program, const settings *s, double unit_mm, measured
 {
     vug_mesh_load_options options;
     vug_mesh_load_options_init(&options, sizeof options);
-    vug_mesh_measures_init(&m->measures, sizeof m->measures);
+    m->measures.struct_size = sizeof m->measures;
     options.unit_mm = unit_mm;
     vug_status status = vug_mesh_load(m->ctx, m->file, &options, &m->mesh);
     if (!status && s->repair)
@@ -98,11 +98,11 @@ static int save(const tool *program, const measured *m, const char *file)
     const char *dot = strrchr(file, '.');
     vug_status status = VUG_OK;
     if (dot && strcmp(dot, ".stl") == 0)
-        status = vug_mesh_save_stl(m->ctx, m->mesh, file);
+        status = vug_mesh_save(m->ctx, m->mesh, file, VUG_FORMAT_STL, NULL);
     else if (dot && strcmp(dot, ".ply") == 0)
-        status = vug_mesh_save_ply(m->ctx, m->mesh, NULL, file);
+        status = vug_mesh_save(m->ctx, m->mesh, file, VUG_FORMAT_PLY, NULL);
     else if (dot && strcmp(dot, ".3mf") == 0)
-        status = vug_mesh_save_3mf(m->ctx, m->mesh, file);
+        status = vug_mesh_save(m->ctx, m->mesh, file, VUG_FORMAT_3MF, NULL);
     else
         return fail_usage(program, "--save wants a name that ends in .stl, .ply or .3mf, not '%s'",
             file);

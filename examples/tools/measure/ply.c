@@ -50,7 +50,7 @@ static vug_status weld(const measured *m, vug_mesh **all)
     paint p = {NULL, NULL, 0, 0};
     bool good = add_mesh(&p, m->mesh);
     for (size_t i = 0; good && i < vug_cavities_count(m->cavities); i++)
-        good = add_mesh(&p, vug_cavities_mesh(m->cavities, i));
+        good = add_mesh(&p, vug_cavities_mesh(m->cavities, i, NULL));
     vug_status status = good
         ? vug_mesh_from_arrays(m->ctx, p.xyz, p.vertices, 0, p.triangle, p.triangles, 0, all)
         : VUG_ERR_MEMORY;
@@ -84,8 +84,8 @@ static void paint_all(const measured *m, const vug_mesh *all, uint8_t *rgb, bool
     for (int caps = 0; caps < 2; caps++) {
         size_t t = own;
         for (size_t i = 0; i < vug_cavities_count(m->cavities); i++) {
-            const int32_t *tag = vug_cavities_mesh_tags(m->cavities, i);
-            size_t count = vug_mesh_triangle_count(vug_cavities_mesh(m->cavities, i));
+            const int32_t *tag = NULL;
+            size_t count = vug_mesh_triangle_count(vug_cavities_mesh(m->cavities, i, &tag));
             const uint8_t *wall = wall_colours[i % (sizeof wall_colours / sizeof *wall_colours)];
             for (size_t k = 0; k < count; k++, t++) {
                 if ((tag[k] >= 0) != caps)
@@ -122,7 +122,7 @@ static vug_status save_kept(const measured *m, const vug_mesh *all, uint8_t *rgb
         status = vug_mesh_from_arrays(m->ctx, vug_mesh_vertices(all), vertices, 0, triangle, kept,
             0, &shown);
     if (!status)
-        status = vug_mesh_save_ply(m->ctx, shown, rgb, file);
+        status = vug_mesh_save(m->ctx, shown, file, VUG_FORMAT_PLY, rgb);
     vug_mesh_free(shown);
     free(used);
     free(triangle);

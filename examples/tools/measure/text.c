@@ -50,9 +50,8 @@ static void print_shells(const measured *m)
     size_t count = vug_shells_count(m->shells);
     printf("  %-12s%zu\n", "Shells", count);
     for (size_t i = 0; count > 1 && i < count && i < SHELLS_SHOWN; i++) {
-        vug_mesh_measures q;
-        vug_mesh_measures_init(&q, sizeof q);
-        if (vug_shells_measure(m->shells, i, &q) != VUG_OK)
+        vug_mesh_measures q = {.struct_size = sizeof q};
+        if (vug_shells_get(m->shells, i, &q) != VUG_OK)
             continue;
         printf("    %zu: %llu triangles, %.3f mL, %s\n", i, (unsigned long long)q.triangles,
             fabs(q.volume_mm3) / 1000.0,
@@ -66,8 +65,7 @@ static void print_shells(const measured *m)
 
 static void print_opening(const measured *m, size_t index)
 {
-    vug_opening_info o;
-    vug_opening_info_init(&o, sizeof o);
+    vug_opening_info o = {.struct_size = sizeof o};
     if (vug_cavities_opening(m->cavities, index, &o) != VUG_OK)
         return;
     printf("    Opening %zu: %.2f mm wide at ", index, o.diameter_mm);
@@ -81,8 +79,7 @@ static void print_opening(const measured *m, size_t index)
 static void print_places(const measured *m, size_t cavity, const vug_cavity_info *c)
 {
     for (size_t i = 0; i < c->chambers && c->chambers > 1; i++) {
-        vug_chamber_info h;
-        vug_chamber_info_init(&h, sizeof h);
+        vug_chamber_info h = {.struct_size = sizeof h};
         if (vug_cavities_chamber(m->cavities, cavity, i, &h) != VUG_OK)
             continue;
         printf("    Chamber %zu: a ball of %.2f mm radius fits at ", i, h.radius_mm);
@@ -90,8 +87,7 @@ static void print_places(const measured *m, size_t cavity, const vug_cavity_info
         printf("\n");
     }
     for (size_t i = 0; i < c->throats; i++) {
-        vug_throat_info t;
-        vug_throat_info_init(&t, sizeof t);
+        vug_throat_info t = {.struct_size = sizeof t};
         if (vug_cavities_throat(m->cavities, cavity, i, &t) != VUG_OK)
             continue;
         printf("    Throat between chambers %u and %u: %.2f mm radius at ", (unsigned)t.chamber_a,
@@ -110,9 +106,8 @@ static void print_cavities(const measured *m)
     }
     printf("Cavities: %zu\n", count);
     for (size_t i = 0; i < count; i++) {
-        vug_cavity_info c;
-        vug_cavity_info_init(&c, sizeof c);
-        if (vug_cavities_info(m->cavities, i, &c) != VUG_OK)
+        vug_cavity_info c = {.struct_size = sizeof c};
+        if (vug_cavities_get(m->cavities, i, &c) != VUG_OK)
             continue;
         printf("  Cavity %zu: %.3f mL (+- %.3f), wall %.2f mm2, %s\n", i, c.volume_mm3 / 1000.0,
             c.volume_error_mm3 / 1000.0, c.area_mm2,
@@ -127,9 +122,8 @@ static void print_cavities(const measured *m)
 
 static void print_wall(const measured *m)
 {
-    vug_thickness_info w;
-    vug_thickness_info_init(&w, sizeof w);
-    if (!m->wall || vug_thickness_summarize(m->wall, &w) != VUG_OK)
+    vug_thickness_info w = {.struct_size = sizeof w};
+    if (!m->wall || vug_thickness_get(m->wall, &w) != VUG_OK)
         return;
     printf("Wall: mostly %.2f mm thick; 5 %% of it is thinner than %.2f mm, 1 %% than %.2f mm\n",
         w.p50_mm, w.p5_mm, w.p1_mm);

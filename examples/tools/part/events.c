@@ -34,7 +34,7 @@ static bool has_volume(int32_t kind)
     return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT;
 }
 
-void place_text(const vug_course_event *e, char *text, size_t size)
+void place_text(const vug_event_info *e, char *text, size_t size)
 {
     const double *p = e->point_mm;
     if (e->opening >= 0)
@@ -45,12 +45,11 @@ void place_text(const vug_course_event *e, char *text, size_t size)
 
 void events_print(const vug_course *course, bool timed)
 {
-    vug_course_event e;
+    vug_event_info e = {.struct_size = sizeof e};
     char place[128];
     printf("%12s %10s  %s\n", "liquid mL", "time s", "event (places in mm, part coordinates)");
     for (size_t i = 0; i < vug_course_event_count(course); i++) {
-        vug_course_event_init(&e, sizeof e);
-        if (vug_course_event_at(course, i, &e) != VUG_OK)
+        if (vug_course_event(course, i, &e) != VUG_OK)
             continue;
         place_text(&e, place, sizeof place);
         if (timed && e.time_s >= 0.0)
@@ -75,9 +74,8 @@ json_t *seconds_json(double seconds)
 json_t *pools_json(const vug_moment *moment, size_t count)
 {
     json_t *list = json_array();
-    vug_pool_info pool;
+    vug_pool_info pool = {.struct_size = sizeof pool};
     for (size_t i = 0; i < count; i++) {
-        vug_pool_info_init(&pool, sizeof pool);
         if (vug_moment_pool(moment, i, &pool) == VUG_OK)
             json_array_append_new(list,
                 json_pack("{s:f, s:o, s:f, s:f}", "volume_mm3", pool.volume_mm3, "bottom_mm",
@@ -90,10 +88,9 @@ json_t *pools_json(const vug_moment *moment, size_t count)
 json_t *events_json(const vug_course *course)
 {
     json_t *list = json_array();
-    vug_course_event e;
+    vug_event_info e = {.struct_size = sizeof e};
     for (size_t i = 0; i < vug_course_event_count(course); i++) {
-        vug_course_event_init(&e, sizeof e);
-        if (vug_course_event_at(course, i, &e) != VUG_OK)
+        if (vug_course_event(course, i, &e) != VUG_OK)
             continue;
         json_t *row = json_pack("{s:s, s:f, s:o, s:f, s:o}", "kind", kind_key(e.kind), "liquid_mm3",
             e.liquid_mm3, "time_s", seconds_json(e.time_s), "level_mm", e.level_mm, "point_mm",

@@ -13,6 +13,6 @@ json_t *seconds_json(double seconds);                    /* null for never, belo
 void events_print(const vug_course *course, bool timed); /* not timed: "-" for the time */
 
 /* "opening 3 at (1.0, 2.0, 3.0)", or just the place. */
-void place_text(const vug_course_event *event, char *text, size_t size);
+void place_text(const vug_event_info *event, char *text, size_t size);
 
 #endif

@@ -19,7 +19,7 @@ typedef struct part_settings {
 typedef struct part {
     vug_context *ctx;
     vug_cavities *cavities;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role; /* of each opening */
     size_t openings;
 } part;
 

@@ -15,8 +15,7 @@ enum { STAGE_COUNT = 6 };
 static picture_mark opening_mark(const course_picture *course, size_t index, int32_t inlet)
 {
     picture_mark m = {.kind = course->drain ? MARK_OUTLET : MARK_VENT};
-    vug_opening_info info;
-    vug_opening_info_init(&info, sizeof info);
+    vug_opening_info info = {.struct_size = sizeof info};
     if (vug_cavities_opening(course->cavities, index, &info))
         return m;
     memcpy(m.point_mm, info.center_mm, sizeof m.point_mm);
@@ -54,15 +53,14 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
     double share, double total_mm3, int number, picture_stage *stage)
 {
     vug_moment *moment = NULL;
-    vug_moment_info info;
+    vug_moment_info info = {.struct_size = sizeof info};
     double *rows = NULL;
     bool last = share >= 1.0;
-    vug_moment_info_init(&info, sizeof info);
     double volume = course->drain ? (1.0 - share) * total_mm3 : share * total_mm3;
     vug_status status = last ? vug_course_at_time(ctx, course->course, INFINITY, &moment)
                              : vug_course_at_volume(ctx, course->course, volume, &moment);
     if (!status)
-        status = vug_moment_describe(moment, &info);
+        status = vug_moment_get(moment, &info);
     if (!status)
         status = vug_moment_section(ctx, moment, picture->point_mm, picture->toward, &rows,
             &stage->span_count);
@@ -86,10 +84,11 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
 static vug_status draw(const tool *program, vug_context *ctx, const course_picture *course,
     drawing *picture, picture_stage *stages, int *code)
 {
-    vug_course_summary summary;
-    vug_course_summary_init(&summary, sizeof summary);
-    vug_status status = vug_course_summarize(course->course, &summary);
-    picture_mark marks[VUG_MAX_OPENINGS];
+    vug_course_info summary = {.struct_size = sizeof summary};
+    vug_status status = vug_course_get(course->course, &summary);
+    picture_mark *marks = calloc(course->opening_count + 1, sizeof *marks);
+    if (!marks)
+        return VUG_ERR_MEMORY;
     for (size_t i = 0; i < course->opening_count; i++)
         marks[i] = opening_mark(course, i, summary.inlet);
     picture->marks = marks;
@@ -112,6 +111,9 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
         picture->air_count = 0;
     if (!status)
         *code = picture_write_stages(program, picture, stages, STAGE_COUNT, course->base);
+    picture->marks = NULL;
+    picture->mark_count = 0;
+    free(marks);
     return status;
 }
 

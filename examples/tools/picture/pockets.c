@@ -38,16 +38,14 @@ static void horizontal(const double up[3], double x[3], double y[3])
 static vug_status cut_point(const vug_cavities *cavities, const vug_pockets *pockets,
     double point[3])
 {
-    vug_pocket_info pocket;
-    vug_cavity_info cavity;
-    vug_pocket_info_init(&pocket, sizeof pocket);
-    vug_cavity_info_init(&cavity, sizeof cavity);
+    vug_pocket_info pocket = {.struct_size = sizeof pocket};
+    vug_cavity_info cavity = {.struct_size = sizeof cavity};
     if (vug_pockets_count(pockets) > 0) {
-        vug_status status = vug_pockets_info(pockets, 0, &pocket);
+        vug_status status = vug_pockets_get(pockets, 0, &pocket);
         memcpy(point, pocket.top_mm, sizeof pocket.top_mm);
         return status;
     }
-    vug_status status = vug_cavities_info(cavities, 0, &cavity);
+    vug_status status = vug_cavities_get(cavities, 0, &cavity);
     memcpy(point, cavity.centroid_mm, sizeof cavity.centroid_mm);
     return status;
 }

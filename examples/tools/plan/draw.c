@@ -15,12 +15,13 @@
 static picture_mark opening_mark(const fill_plan *plan, size_t i)
 {
     const plan_opening *o = &plan->openings[i];
-    const vug_plan_step *first = plan->fill;
+    const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     bool inlet = (int32_t)i == first->inlet;
-    const char *use = inlet      ? "fill here"
-        : first->cover >> i & 1u ? "cover once paint shows"
-                                 : "leave open for the air";
+    bool cover = fill_plan_listed((opening_list){first->cover, first->cover_count}, i);
+    const char *use = inlet ? "fill here"
+        : cover             ? "cover once paint shows"
+                            : "leave open for the air";
     memcpy(m.point_mm, o->info.center_mm, sizeof m.point_mm);
     memcpy(m.outward, o->info.normal, sizeof m.outward);
     memcpy(m.label, o->label, sizeof m.label);
@@ -38,7 +39,7 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
 /* What is done in a pose, short. */
 static picture_pose step_pose(const fill_plan *plan, size_t i)
 {
-    const vug_plan_step *step = &plan->fill[i];
+    const vug_step_info *step = &plan->fill[i];
     picture_pose pose;
     memcpy(pose.up, step->up, sizeof pose.up);
     pose.inlet = step->inlet;
@@ -58,7 +59,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     unsigned turns = plan->info.steps - 1;
     vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
     if (!status)
-        status = vug_pose_words(plan->ctx, plan->fill[0].up, pose, sizeof pose);
+        status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
     short_name(plan->settings->file, name);
@@ -81,7 +82,9 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
 
 int plan_draw(const tool *program, const fill_plan *plan, const char *base)
 {
-    picture_mark marks[VUG_MAX_OPENINGS];
+    picture_mark *marks = calloc(plan->opening_count + 1, sizeof *marks);
+    if (!marks)
+        return fail(program, "no memory");
     picture_pose poses[VUG_MAX_TURNS + 1];
     for (size_t i = 0; i < plan->info.steps; i++)
         poses[i] = step_pose(plan, i);
@@ -102,5 +105,6 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
     int code = FAILED;
     vug_status status = draw(program, plan, base, &picture, &code);
     drawing_pockets_free(&picture);
+    free(marks);
     return status ? fail_status(program, plan->ctx, status) : code;
 }

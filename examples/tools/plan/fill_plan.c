@@ -2,9 +2,12 @@
 #include "fill_plan.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 
 void fill_plan_free(fill_plan *plan)
 {
+    free(plan->openings);
+    free(plan->bores);
     vug_pockets_free(plan->pockets);
     vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
@@ -17,17 +20,26 @@ double fill_plan_percent(const fill_plan *plan, double volume_mm3)
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
 }
 
-void fill_plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size)
+bool fill_plan_listed(opening_list list, size_t opening)
 {
-    size_t used = 0, left = 0;
+    for (size_t i = 0; i < list.count; i++)
+        if (list.number[i] == opening)
+            return true;
+    return false;
+}
+
+void fill_plan_labels(const fill_plan *plan, opening_list list, char *text, size_t size)
+{
+    size_t used = 0;
     text[0] = '\0';
-    for (size_t i = 0; i < plan->opening_count; i++)
-        left += openings >> i & 1u;
-    for (size_t i = 0; i < plan->opening_count && used + 16 < size; i++) {
-        if (!(openings >> i & 1u))
-            continue;
+    for (size_t i = 0; i < list.count; i++) {
+        size_t left = list.count - i;
+        if (used + 24 >= size && left > 1) {
+            snprintf(text + used, size - used, " and %u more", (unsigned)left);
+            return;
+        }
         const char *comma = used == 0 ? "" : left == 1 ? " and " : ", ";
-        used += (size_t)snprintf(text + used, size - used, "%s%s", comma, plan->openings[i].label);
-        left--;
+        used += (size_t)snprintf(text + used, size - used, "%s%s", comma,
+            plan->openings[list.number[i]].label);
     }
 }

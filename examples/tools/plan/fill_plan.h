@@ -24,8 +24,8 @@ typedef struct plan_settings {
 /* An opening in the finished plan: one that the part has, or a bore to drill. */
 typedef struct plan_opening {
     vug_opening_info info;
-    const vug_plan_bore *bore; /* NULL: the part has it */
-    char label[8];             /* A, B ... for openings, 1, 2 ... for bores */
+    const vug_plan_bore_info *bore; /* NULL: the part has it */
+    char label[8];                  /* A, B ... for openings, 1, 2 ... for bores */
 } plan_opening;
 
 typedef struct fill_plan {
@@ -36,10 +36,10 @@ typedef struct fill_plan {
     vug_fluid paint, rinse;
     vug_plan *made;
     vug_plan_info info; /* of the best alternative */
-    vug_plan_step fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
-    vug_plan_bore bores[VUG_MAX_BORES];
+    vug_step_info fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
+    vug_plan_bore_info *bores;   /* info.bores of them */
     const vug_cavities *drilled; /* with its bores; belongs to made */
-    plan_opening openings[VUG_MAX_OPENINGS];
+    plan_opening *openings;
     size_t opening_count;
     vug_pockets *pockets; /* after the first step, on the drilled part */
     double spacing_mm;
@@ -50,7 +50,15 @@ void fill_plan_free(fill_plan *plan);
 /* Part of the cavity in percent. */
 double fill_plan_percent(const fill_plan *plan, double volume_mm3);
 
-/* "A, B and 1" for the openings in a set of bits; "" for none. */
-void fill_plan_labels(const fill_plan *plan, uint64_t openings, char *text, size_t size);
+/* Openings of a step, rising. */
+typedef struct opening_list {
+    const uint32_t *number;
+    size_t count;
+} opening_list;
+
+bool fill_plan_listed(opening_list list, size_t opening);
+
+/* "A, B and 1" for the openings of a list, or "A, B and 70 more"; "" for none. */
+void fill_plan_labels(const fill_plan *plan, opening_list list, char *text, size_t size);
 
 #endif

@@ -4,12 +4,11 @@
 
 #include "../tool/json.h"
 
-static json_t *numbers_of(const fill_plan *plan, uint64_t openings)
+static json_t *numbers_of(const uint32_t *openings, size_t count)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < plan->opening_count; i++)
-        if (openings >> i & 1u)
-            json_array_append_new(list, json_integer((json_int_t)i));
+    for (size_t i = 0; i < count; i++)
+        json_array_append_new(list, json_integer((json_int_t)openings[i]));
     return list;
 }
 
@@ -17,9 +16,8 @@ static json_t *cavities_json(const fill_plan *plan)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
-        vug_cavity_info info;
-        vug_cavity_info_init(&info, sizeof info);
-        vug_cavities_info(plan->cavities, i, &info);
+        vug_cavity_info info = {.struct_size = sizeof info};
+        vug_cavities_get(plan->cavities, i, &info);
         json_array_append_new(list,
             json_pack("{s:f,s:f,s:f}", "volume_mm3", info.volume_mm3, "volume_error_mm3",
                 info.volume_error_mm3, "area_mm2", info.area_mm2));
@@ -45,9 +43,8 @@ static json_t *pockets_json(const vug_pockets *pockets)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_pockets_count(pockets); i++) {
-        vug_pocket_info info;
-        vug_pocket_info_init(&info, sizeof info);
-        vug_pockets_info(pockets, i, &info);
+        vug_pocket_info info = {.struct_size = sizeof info};
+        vug_pockets_get(pockets, i, &info);
         json_array_append_new(list,
             json_pack("{s:f,s:o,s:f}", "volume_mm3", info.volume_mm3, "top_mm",
                 json_triple(info.top_mm), "level_mm", info.level_mm));
@@ -59,7 +56,7 @@ static json_t *bores_json(const fill_plan *plan)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < plan->info.bores; i++) {
-        const vug_plan_bore *b = &plan->bores[i];
+        const vug_plan_bore_info *b = &plan->bores[i];
         json_array_append_new(list,
             json_pack("{s:o,s:o,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:b,s:b,s:I}", "point_mm",
                 json_triple(b->point_mm), "direction", json_triple(b->direction), "depth_mm",
@@ -73,22 +70,22 @@ static json_t *bores_json(const fill_plan *plan)
 
 /* fill: "inject_mm3" goes in and "trapped_mm3" of air stays; drain: that much runs out, "residue_mm3"
  * stays. */
-static json_t *steps_json(const fill_plan *plan, const vug_plan_step *steps, bool fill)
+static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, bool fill)
 {
     json_t *list = json_array();
     for (uint32_t i = 0; i < plan->info.steps; i++) {
-        const vug_plan_step *s = steps + i;
+        const vug_step_info *s = steps + i;
         char words[200] = "";
         if (i > 0)
-            vug_turn_words(plan->ctx, s[-1].up, s->up, words, sizeof words);
+            vug_pose_words(plan->ctx, s[-1].up, s->up, words, sizeof words);
         else
-            vug_pose_words(plan->ctx, s->up, words, sizeof words);
+            vug_pose_words(plan->ctx, NULL, s->up, words, sizeof words);
         json_t *step = json_pack("{s:o,s:s,s:o,s:f,s:f,s:f,s:f,s:f}", "up", json_triple(s->up),
             "words", words, "axis", json_triple(s->axis), "angle_deg", s->angle_deg,
             fill ? "inject_mm3" : "drain_mm3", s->inject_mm3, fill ? "trapped_mm3" : "residue_mm3",
             s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
-        json_object_set_new(step, "cover", numbers_of(plan, s->cover));
-        json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(plan, s->vent));
+        json_object_set_new(step, "cover", numbers_of(s->cover, s->cover_count));
+        json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(s->vent, s->vent_count));
         if (fill) {
             json_object_set_new(step, "inlet", json_integer(s->inlet));
             json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));
@@ -102,9 +99,8 @@ static json_t *alternatives_json(const fill_plan *plan)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < vug_plan_count(plan->made); i++) {
-        vug_plan_info info;
-        vug_plan_info_init(&info, sizeof info);
-        vug_plan_describe(plan->made, i, &info);
+        vug_plan_info info = {.struct_size = sizeof info};
+        vug_plan_get(plan->made, i, &info);
         json_array_append_new(list,
             json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores", (json_int_t)info.bores, "turns",
                 (json_int_t)info.steps - 1, "trapped_mm3", info.trapped_mm3, "tilted_mm3",

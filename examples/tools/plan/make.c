@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static int load(const tool *program, fill_plan *plan)
@@ -56,12 +57,14 @@ static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     size_t count = vug_cavities_opening_count(plan->cavities);
-    int32_t roles[VUG_MAX_OPENINGS] = {VUG_ROLE_OPEN};
     vug_plan_options options;
     vug_plan_options_init(&options, sizeof options);
     if (s->inlet >= 0 && (size_t)s->inlet >= count)
         return fail_usage(program, "--inlet %lld: the part has %zu openings, numbered from 0",
             (long long)s->inlet, count);
+    int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
+    if (!roles)
+        return fail(program, "no memory");
     if (s->inlet >= 0)
         roles[s->inlet] = VUG_ROLE_INLET;
     options.pose_given = s->pose_given;
@@ -81,6 +84,7 @@ static int run(const tool *program, fill_plan *plan)
     options.view_count = s->views.count;
     vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint, &plan->rinse, roles,
         count, &options, &plan->made);
+    free(roles);
     return status ? fail_status(program, plan->ctx, status) : DONE;
 }
 
@@ -88,18 +92,19 @@ static int run(const tool *program, fill_plan *plan)
 
 static vug_status gather_steps(fill_plan *plan)
 {
-    vug_plan_info_init(&plan->info, sizeof plan->info);
-    vug_status status = vug_plan_describe(plan->made, 0, &plan->info);
+    plan->info.struct_size = sizeof plan->info;
+    vug_status status = vug_plan_get(plan->made, 0, &plan->info);
     for (uint32_t i = 0; i < plan->info.steps && !status; i++) {
-        vug_plan_step_init(plan->fill + i, sizeof *plan->fill);
-        vug_plan_step_init(plan->drain + i, sizeof *plan->drain);
-        status = vug_plan_step_at(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
+        plan->fill[i].struct_size = plan->drain[i].struct_size = sizeof *plan->fill;
+        status = vug_plan_step(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
         if (!status)
-            status = vug_plan_step_at(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
+            status = vug_plan_step(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
     }
+    if (!status && !(plan->bores = calloc(plan->info.bores + 1, sizeof *plan->bores)))
+        return VUG_ERR_MEMORY;
     for (uint32_t i = 0; i < plan->info.bores && !status; i++) {
-        vug_plan_bore_init(plan->bores + i, sizeof *plan->bores);
-        status = vug_plan_bore_at(plan->made, 0, i, plan->bores + i);
+        plan->bores[i].struct_size = sizeof *plan->bores;
+        status = vug_plan_bore(plan->made, 0, i, plan->bores + i);
     }
     plan->drilled = vug_plan_cavities(plan->made, 0);
     return status;
@@ -109,9 +114,12 @@ static vug_status gather_openings(fill_plan *plan)
 {
     unsigned own = 0;
     plan->opening_count = vug_cavities_opening_count(plan->drilled);
+    plan->openings = calloc(plan->opening_count + 1, sizeof *plan->openings);
+    if (!plan->openings)
+        return VUG_ERR_MEMORY;
     for (size_t i = 0; i < plan->opening_count; i++) {
         plan_opening *o = &plan->openings[i];
-        vug_opening_info_init(&o->info, sizeof o->info);
+        o->info.struct_size = sizeof o->info;
         vug_status status = vug_cavities_opening(plan->drilled, i, &o->info);
         if (status)
             return status;
@@ -135,9 +143,8 @@ static vug_status look_at_first(fill_plan *plan)
     vug_pose_options options;
     double longest = 0.0;
     for (size_t i = 0; i < vug_cavities_count(plan->drilled); i++) {
-        vug_cavity_info info;
-        vug_cavity_info_init(&info, sizeof info);
-        vug_status status = vug_cavities_info(plan->drilled, i, &info);
+        vug_cavity_info info = {.struct_size = sizeof info};
+        vug_status status = vug_cavities_get(plan->drilled, i, &info);
         if (status)
             return status;
         for (int k = 0; k < 3; k++)

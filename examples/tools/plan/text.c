@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { WIDTH = 98 };
@@ -69,7 +70,7 @@ static void print_bores(const fill_plan *plan)
     }
     printf("\nDrill first, once the part is washed, dry and fully cured\n");
     for (size_t i = 0; i < plan->info.bores; i++) {
-        const vug_plan_bore *b = &plan->bores[i];
+        const vug_plan_bore_info *b = &plan->bores[i];
         printf("  %zu  %.2f mm wide (%.2f would do) at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, "
                "%.2f),\n     %.1f mm through the wall%s%s\n",
             i + 1, b->diameter_mm, b->least_mm, b->point_mm[0], b->point_mm[1], b->point_mm[2],
@@ -80,14 +81,14 @@ static void print_bores(const fill_plan *plan)
     printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
 }
 
-static void pose_line(const fill_plan *plan, const vug_plan_step *before, const vug_plan_step *step,
+static void pose_line(const fill_plan *plan, const vug_step_info *before, const vug_step_info *step,
     char *text, size_t size)
 {
     char words[200] = "";
     if (before)
-        vug_turn_words(plan->ctx, before->up, step->up, words, sizeof words);
+        vug_pose_words(plan->ctx, before->up, step->up, words, sizeof words);
     else
-        vug_pose_words(plan->ctx, step->up, words, sizeof words);
+        vug_pose_words(plan->ctx, NULL, step->up, words, sizeof words);
     snprintf(text, size, "%s%s. Up is (%.2f, %.2f, %.2f) in the part's own axes%s.",
         before ? "T" : "Hold it ", before ? words + 1 : words, plain(step->up[0]),
         plain(step->up[1]), plain(step->up[2]),
@@ -108,7 +109,7 @@ static void print_rinse(const fill_plan *plan)
     char line[400], time[40];
     printf("\nRinse and drain before curing, with %s\n", plan->settings->rinse);
     for (uint32_t i = 0; i < plan->info.steps; i++) {
-        const vug_plan_step *step = plan->drain + i;
+        const vug_step_info *step = plan->drain + i;
         pose_line(plan, i > 0 ? step - 1 : NULL, step, line, sizeof line);
         printf("  %u  ", (unsigned)i + 1);
         print_wrapped(line, 5, 5);
@@ -132,10 +133,10 @@ static void print_rinse(const fill_plan *plan)
         1e-3 * plan->info.residue_mm3);
 }
 
-static void print_first(const fill_plan *plan, const vug_plan_step *step)
+static void print_first(const fill_plan *plan, const vug_step_info *step)
 {
     char cover[160], line[400];
-    fill_plan_labels(plan, step->cover, cover, sizeof cover);
+    fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
     char rate[80] = "slowly";
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
@@ -151,14 +152,32 @@ static void print_first(const fill_plan *plan, const vug_plan_step *step)
     print_indented(line);
 }
 
-static void print_turn(const fill_plan *plan, const vug_plan_step *step)
+/* Labels of what is in a list and not in another; how many. */
+static size_t labels_without(const fill_plan *plan, opening_list list, opening_list without,
+    char *text, size_t size)
+{
+    size_t count = 0;
+    uint32_t *number = malloc((list.count + 1) * sizeof *number);
+    text[0] = '\0';
+    for (size_t i = 0; number && i < list.count; i++)
+        if (!fill_plan_listed(without, list.number[i]))
+            number[count++] = list.number[i];
+    if (number)
+        fill_plan_labels(plan, (opening_list){number, count}, text, size);
+    free(number);
+    return count;
+}
+
+static void print_turn(const fill_plan *plan, const vug_step_info *step)
 {
     char cover[160], vent[160], time[40], line[500];
     int used = 0;
-    fill_plan_labels(plan, step->cover & ~step->vent, cover, sizeof cover);
-    const uint64_t vents = step->vent & ~(step->inlet >= 0 ? (uint64_t)1 << step->inlet : 0);
-    const char *then = !vents ? "" : vents & (vents - 1) ? ", then one by one " : ", then ";
-    fill_plan_labels(plan, vents, vent, sizeof vent);
+    const uint32_t inlet = (uint32_t)step->inlet;
+    const opening_list all = {step->vent, step->vent_count};
+    const opening_list by_inlet = {&inlet, step->inlet >= 0};
+    labels_without(plan, (opening_list){step->cover, step->cover_count}, all, cover, sizeof cover);
+    size_t vents = labels_without(plan, all, by_inlet, vent, sizeof vent);
+    const char *then = vents == 0 ? "" : vents > 1 ? ", then one by one " : ", then ";
     if (step->wait_s < 0.0)
         snprintf(time, sizeof time, "tap and shake it: bubbles hardly move");
     else
@@ -167,7 +186,7 @@ static void print_turn(const fill_plan *plan, const vug_plan_step *step)
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {
         used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.",
-            time, plan->openings[step->inlet].label, then, vent, vents ? "," : "",
+            time, plan->openings[step->inlet].label, then, vent, vents > 0 ? "," : "",
             1e-3 * step->inject_mm3, plan->openings[step->inlet].label);
         if (cover[0] && used > 0 && (size_t)used < sizeof line)
             snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);
@@ -184,7 +203,7 @@ static void print_fill(const fill_plan *plan)
     printf("  Have %.1f mL ready; a tenth is for what stays in cups and syringe.\n",
         plan->info.paint_ml);
     for (uint32_t i = 0; i < plan->info.steps; i++) {
-        const vug_plan_step *step = plan->fill + i;
+        const vug_step_info *step = plan->fill + i;
         if (i > 0 && step[-1].inlet >= 0)
             printf("     Cover all openings.\n");
         pose_line(plan, i > 0 ? step - 1 : NULL, step, line, sizeof line);
@@ -211,9 +230,8 @@ static void print_others(const fill_plan *plan)
         return;
     printf("\nOther ways to do it\n");
     for (size_t i = 1; i < count; i++) {
-        vug_plan_info info;
-        vug_plan_info_init(&info, sizeof info);
-        if (vug_plan_describe(plan->made, i, &info))
+        vug_plan_info info = {.struct_size = sizeof info};
+        if (vug_plan_get(plan->made, i, &info))
             continue;
         printf("  %u new hole%s, %u turn%s: %.2f %% of the cavity stays air%s\n",
             (unsigned)info.bores, info.bores == 1 ? "" : "s", (unsigned)info.steps - 1,

@@ -65,9 +65,8 @@ static double asked(double diameter)
 static vug_status hole(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     vug_hole_task task;
-    vug_hole_choice choice;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
     vug_hole_task_init(&task, sizeof task);
-    vug_hole_choice_init(&choice, sizeof choice);
     task.wall_mm = in[0];
     task.inject_mm3_s = in[1];
     task.thumb_force_n = in[2];
@@ -122,13 +121,10 @@ static const tell inject_tells[] = {
 static vug_status inject(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     vug_injection injection;
-    vug_injected injected;
-    vug_syringe syringe;
-    vug_needle needle;
+    vug_injected injected = {.struct_size = sizeof injected};
+    vug_syringe syringe = {.struct_size = sizeof syringe};
+    vug_needle needle = {.struct_size = sizeof needle};
     vug_injection_init(&injection, sizeof injection);
-    vug_injected_init(&injected, sizeof injected);
-    vug_syringe_init(&syringe, sizeof syringe);
-    vug_needle_init(&needle, sizeof needle);
     vug_status status = vug_syringe_by_size(ctx, in[2], &syringe);
     if (!status && isnan(in[4]))
         status = vug_needle_by_gauge(ctx, whole(in[3]), &needle);
@@ -141,9 +137,9 @@ static vug_status inject(vug_context *ctx, const double *in, const vug_fluid *fl
     injection.friction_n = in[6];
     injection.back_pressure_pa = in[7];
     if (isnan(in[1]))
-        status = vug_inject_at_flow(ctx, fluid, &injection, in[0], &injected);
+        status = vug_inject(ctx, fluid, &injection, in[0], 0.0, &injected);
     else
-        status = vug_inject_at_force(ctx, fluid, &injection, in[1], &injected);
+        status = vug_inject(ctx, fluid, &injection, 0.0, in[1], &injected);
     out[0] = injected.flow_mm3_s;
     out[1] = injected.pressure_pa;
     out[2] = injected.thumb_force_n;
@@ -172,8 +168,7 @@ static const tell supplies_tells[] = {
 static vug_status supplies(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     (void)fluid;
-    vug_supply supply;
-    vug_supply_init(&supply, sizeof supply);
+    vug_supply supply = {.struct_size = sizeof supply};
     vug_status status = vug_supply_for(ctx, in[0] * mm3_per_ml, in[1], in[2], in[3], &supply);
     out[0] = (double)supply.loads;
     out[1] = (double)supply.loads_low;
@@ -205,8 +200,7 @@ static const tell rinse_tells[] = {
 static vug_status rinse(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     (void)fluid;
-    vug_rinse told;
-    vug_rinse_init(&told, sizeof told);
+    vug_rinse told = {.struct_size = sizeof told};
     vug_status status = vug_rinse_compare(ctx, in[0] * mm3_per_ml, in[1] * mm3_per_ml, in[3], in[2],
         &told);
     if (!status && !isnan(in[4]))
@@ -247,11 +241,9 @@ static const tell plug_tells[] = {
 };
 static vug_status plug(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
-    vug_status status = vug_plug_volume(ctx, in[0], in[1], &out[0]);
-    if (!status)
-        status = vug_head_pressure(ctx, fluid, in[2], &out[1]);
+    vug_status status = vug_head_pressure(ctx, fluid, in[2], &out[1]);
     out[1] += in[3];
-    return status ? status : vug_plug_shear(ctx, in[0], in[1], out[1], &out[2]);
+    return status ? status : vug_plug(ctx, in[0], in[1], out[1], &out[0], &out[2]);
 }
 
 static const char *const shape_words[] = {"sphere", "cylinder", NULL};
@@ -296,7 +288,7 @@ static vug_status seal(vug_context *ctx, const double *in, const vug_fluid *flui
     sealed.sealed_at_c = in[11];
     vug_status status = vug_sealed_pressure(ctx, &shell, &sealed, in[0], &out[0], &out[1]);
     if (!status)
-        status = vug_shell_stress(ctx, &shell, out[1], &out[2]);
+        status = vug_shell_under(ctx, &shell, out[1], NULL, &out[2]);
     return status ? status : vug_sealed_air(ctx, &shell, &sealed, in[0], in[12], &out[3]);
 }
 

@@ -23,9 +23,9 @@ static vug_status tube(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[3];
     out[1] = in[2];
     if (isnan(in[3]))
-        status = vug_tube_flow(ctx, fluid, in[0], in[1], in[2], &out[0]);
+        status = vug_tube_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
-        status = vug_tube_pressure(ctx, fluid, in[0], in[1], in[3], &out[1]);
+        status = vug_tube_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
     return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -42,10 +42,10 @@ static vug_status slot(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[4];
     out[1] = in[3];
     if (isnan(in[4]))
-        status = vug_slot_flow(ctx, fluid, in[0], in[1], in[2], in[3], &out[0]);
+        status = vug_slot_flow(ctx, fluid, in[0], in[1], in[2], &in[3], 1, &out[0]);
     else
-        status = vug_slot_pressure(ctx, fluid, in[0], in[1], in[2], in[4], &out[1]);
-    return status ? status : vug_slot_start_pressure(ctx, fluid, in[0], in[2], &out[2]);
+        status = vug_slot_pressure(ctx, fluid, in[0], in[1], in[2], &in[4], 1, &out[1]);
+    return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[2], &out[2]);
 }
 
 static const ask bore_asks[] = {
@@ -60,9 +60,9 @@ static vug_status bore(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[3];
     out[1] = in[2];
     if (isnan(in[3]))
-        status = vug_hole_flow(ctx, fluid, in[0], in[1], in[2], &out[0]);
+        status = vug_hole_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
-        status = vug_hole_pressure(ctx, fluid, in[0], in[1], in[3], &out[1]);
+        status = vug_hole_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
     return status ? status : vug_hole_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -84,15 +84,16 @@ static const tell empty_tells[] = {
 static vug_status empty(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     double first, last;
-    vug_status status = vug_drain_time(ctx, fluid, in[3], in[4], in[0], in[1], in[2], &out[0]);
+    vug_status status = vug_drain_time(ctx, fluid, in[3], in[4], (double[]){in[2], in[1]},
+        (double[]){in[0], in[0]}, 2, &out[0]);
     if (!status)
         status = vug_head_pressure(ctx, fluid, in[1], &first);
     if (!status)
-        status = vug_hole_flow(ctx, fluid, in[3], in[4], first, &out[1]);
+        status = vug_hole_flow(ctx, fluid, in[3], in[4], &first, 1, &out[1]);
     if (!status)
         status = vug_head_pressure(ctx, fluid, in[2], &last);
     if (!status)
-        status = vug_hole_flow(ctx, fluid, in[3], in[4], last, &out[2]);
+        status = vug_hole_flow(ctx, fluid, in[3], in[4], &last, 1, &out[2]);
     return status ? status : vug_capillary_hold_head(ctx, fluid, in[3], &out[3]);
 }
 
@@ -155,16 +156,13 @@ static const tell bubble_tells[] = {
 };
 static vug_status bubble(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
-    vug_status status = vug_bubble_stuck_diameter(ctx, fluid, &out[3]);
-    if (!status)
-        status = vug_bubble_held_radius(ctx, fluid, &out[4]);
-    out[4] *= 2.0;
+    vug_status status = vug_bubble_held(ctx, fluid, &out[3], &out[4]);
     if (!status && !isnan(in[0]))
-        status = vug_bubble_tube_speed(ctx, fluid, in[0], &out[0]);
+        status = vug_bubble_tube_speed(ctx, fluid, &in[0], 1, &out[0]);
     if (!status && !isnan(in[1]))
-        status = vug_bubble_open_speed(ctx, fluid, 0.5 * in[1], 0, &out[1]);
+        status = vug_bubble_open_speed(ctx, fluid, 0, &(double){0.5 * in[1]}, 1, &out[1]);
     if (!status && !isnan(in[1]))
-        status = vug_bubble_open_speed(ctx, fluid, 0.5 * in[1], 1, &out[2]);
+        status = vug_bubble_open_speed(ctx, fluid, 1, &(double){0.5 * in[1]}, 1, &out[2]);
     return status;
 }
 

@@ -22,8 +22,8 @@ static vug_status cure(vug_context *ctx, const double *in, const vug_fluid *flui
     out[0] = in[3];
     out[1] = in[2];
     if (isnan(in[3]))
-        return vug_cure_depth(ctx, in[0], in[1], in[2], &out[0]);
-    return vug_cure_dose(ctx, in[0], in[1], in[3], &out[1]);
+        return vug_cure_depth(ctx, in[0], in[1], &in[2], 1, &out[0]);
+    return vug_cure_dose(ctx, in[0], in[1], &in[3], 1, &out[1]);
 }
 
 static const ask inside_asks[] = {
@@ -64,7 +64,7 @@ static const tell wall_tells[] = {{"share", "Share of light through the wall", N
 static vug_status wall(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     (void)fluid;
-    return vug_wall_transmission(ctx, in[1], in[2], in[0], &out[0]);
+    return vug_wall_transmission(ctx, in[1], in[2], &in[0], 1, &out[0]);
 }
 
 static const ask film_asks[] = {
@@ -83,12 +83,12 @@ static const tell film_tells[] = {
 static vug_status film(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     (void)fluid;
-    vug_status status = vug_film_transmittance(ctx, in[0], in[1], in[2], &out[1]);
+    vug_status status = vug_film_transmittance(ctx, in[0], in[1], &in[2], 1, &out[1]);
     if (!status)
         status = vug_film_blocking(ctx, in[0], in[1], in[4], &out[3]);
     if (status || in[1] == 0.0)
         return status; /* without scattering there is no contrast ratio */
-    status = vug_film_contrast(ctx, in[0], in[1], in[2], &out[0]);
+    status = vug_film_contrast(ctx, in[0], in[1], &in[2], 1, &out[0]);
     return status ? status : vug_film_hiding(ctx, in[0], in[1], in[3], &out[2]);
 }
 
@@ -118,7 +118,7 @@ static vug_status relief(vug_context *ctx, const double *in, const vug_fluid *fl
     r.threshold = in[6];
     vug_status status = vug_relief_skin(ctx, &r, &out[0]);
     if (!status && !isnan(in[2]))
-        status = vug_relief_contrast(ctx, &r, in[2], &out[1]);
+        status = vug_relief_contrast(ctx, &r, &in[2], 1, &out[1]);
     return status;
 }
 
@@ -140,9 +140,9 @@ static const tell coat_tells[] = {
 };
 static vug_status coat(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
-    vug_coat told;
+    vug_coat told = {.struct_size = sizeof told};
     double wet = in[4];
-    vug_status status = vug_coat_init(&told, sizeof told);
+    vug_status status = VUG_OK;
     if (isnan(in[4]))
         status = vug_film_hang(ctx, fluid, 90.0, in[5], in[6], &wet);
     if (!status)

@@ -54,8 +54,7 @@ static void tell_range(search *s, const given *g, size_t which, told *t)
     }
     s->wanted = which;
     s->words = 0;
-    vug_interval range;
-    vug_interval_init(&range, sizeof range);
+    vug_interval range = {.struct_size = sizeof range};
     if (vug_interval_of(s->ctx, at_inputs, s, low, typical, high, s->count, NULL, &range))
         return;
     range.decides = range.decides < 0 ? -1 : (int32_t)s->varied[range.decides];

@@ -40,6 +40,6 @@ int fail_status(const tool *program, const vug_context *ctx, vug_status status)
 
 void print_warnings(const tool *program, const vug_context *ctx)
 {
-    for (size_t i = 0; i < vug_context_warning_count(ctx); i++)
+    for (size_t i = 0; vug_context_warning(ctx, i); i++)
         fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
 }

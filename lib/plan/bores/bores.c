@@ -7,6 +7,7 @@
 #include "plan/bores/sets.h"
 #include "plan/search/alternatives.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* Sets of each size whose turns are searched: 3, and more as the poses are fewer. */
@@ -15,7 +16,7 @@ enum { SEARCHED = 3, MOST_SEARCHED = 48, WORK = 40000 };
 typedef struct drilling {
     vugi_planning *p;
     vugi_candidates candidates;
-    vugi_site site[VUG_MAX_BORES + 3];
+    vugi_site site[VUGI_SITES];
     size_t base; /* sites that are there from the start, for a part without openings */
     vugi_set best[MOST_SEARCHED];
 } drilling;
@@ -28,6 +29,7 @@ static size_t most_searched(const vugi_planning *p)
 
 static void lay_out(drilling *d, const vugi_set *set, size_t size)
 {
+    assert(d->base + size <= sizeof d->site / sizeof d->site[0]);
     for (size_t i = 0; i < size; i++)
         d->site[d->base + i] = d->candidates.list[set->member[i]].site;
 }
@@ -79,7 +81,8 @@ static vug_status drill(drilling *d, uint32_t turns)
     vugi_planning *p = d->p;
     vugi_set best = {{0}, 0.0};
     vug_status status = VUG_OK;
-    size_t room = VUG_MAX_OPENINGS - p->cavities->opening_count - d->base;
+    size_t taken = p->cavities->opening_count + d->base;
+    size_t room = taken < VUG_MAX_OPENINGS ? VUG_MAX_OPENINGS - taken : 0;
     size_t most = p->options.max_bores < room ? p->options.max_bores : room;
     for (size_t size = 1; size <= most && turns > 0 && !status; size++) {
         uint32_t used, max_turns = turns > p->options.max_turns ? p->options.max_turns : turns - 1;

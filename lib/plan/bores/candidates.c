@@ -4,6 +4,7 @@
 
 #include "plan/search/alternatives.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -59,6 +60,7 @@ static vug_status first_fills(vugi_candidates *candidates)
 
 static size_t largest_of(const vugi_bubble *bubble, size_t count)
 {
+    assert(count > 0);
     size_t largest = 0;
     for (size_t i = 1; i < count; i++)
         if (bubble[i].volume > bubble[largest].volume)
@@ -70,6 +72,7 @@ static size_t largest_of(const vugi_bubble *bubble, size_t count)
 static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **bubble,
     size_t *count)
 {
+    assert(pose < p->pose_set.count);
     const vugi_allocator *mem = &p->ctx->mem;
     const vugi_airtree *tree = p->pose_set.tree + pose;
     const vugi_vents *vents = vugi_pose_set_filling(&p->pose_set, pose);
@@ -91,6 +94,7 @@ static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **
  * Kreveld, Toussaint 1998, CAD 30(4):245: as many as the pose has closed local highs). */
 static vug_status vents_needed(const vugi_candidates *candidates, size_t pose, size_t *needed)
 {
+    assert(pose < candidates->p->pose_set.count);
     vugi_bubble *bubble;
     size_t count;
     double left = candidates->air[pose];
@@ -193,6 +197,7 @@ static vug_status add_candidate(vugi_candidates *candidates, size_t pose, const 
 /* The largest bubbles of a first fill in one pose. */
 static vug_status look_at_pose(vugi_candidates *candidates, size_t pose)
 {
+    assert(pose < candidates->p->pose_set.count);
     vugi_bubble *bubble;
     size_t count;
     vug_status status = bubbles_of(candidates->p, pose, &bubble, &count);

@@ -4,6 +4,7 @@
 
 #include "base/vec.h"
 #include "plan/bores/candidates.h"
+#include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
 #include <math.h>
@@ -12,9 +13,8 @@
 static double inlet_least(const vugi_planning *p)
 {
     vug_hole_task task;
-    vug_hole_choice choice;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
     vug_hole_task_init(&task, sizeof task);
-    vug_hole_choice_init(&choice, sizeof choice);
     task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
     task.exchange = 1;
     if (vug_hole_choose(NULL, &p->solvent, &task, &choice))
@@ -70,7 +70,8 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
         double inside[3 * VUGI_POINTS], air, value;
         vugi_site here;
         bool found;
-        if (p->pose_set.ease[i] > 0.2 || (p->first != UINT32_MAX && i != p->first))
+        if (p->pose_set.ease[i] > vugi_cost_ease_first()
+            || (p->first != UINT32_MAX && i != p->first))
             continue;
         vugi_bubble bubble = whole(p->pose_set.tree + i, 0);
         if (bubble.node == VUGI_NO_AIRNODE)
@@ -86,7 +87,8 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
             return status;
         if (!found)
             continue;
-        value = air / p->pose_set.capacity + here.cost + here.bore.visibility + p->pose_set.ease[i];
+        value = vugi_cost_first_opening(air / p->pose_set.capacity, here.cost, here.bore.visibility,
+            p->pose_set.ease[i]);
         if (value < best) {
             best = value;
             best_pose = i;

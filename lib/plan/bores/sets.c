@@ -3,8 +3,10 @@
 #include "plan/bores/sets.h"
 
 #include "plan/bores/candidates.h"
+#include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -66,6 +68,8 @@ static bool scratch_ready(const vugi_allocator *mem, const vugi_pose_set *s, scr
 static void merge(const vugi_candidates *candidates, const vugi_set *set, size_t size, size_t pose,
     vugi_vents *v)
 {
+    assert(pose < candidates->p->pose_set.count);
+    assert(size > 0);
     size_t poses = candidates->p->pose_set.count, count = candidates->p->pose_set.tree[pose].count;
     for (size_t i = 0; i < size; i++) {
         const vugi_vents *own = candidates->alone + set->member[i] * poses + pose;
@@ -90,10 +94,10 @@ static bool value_set(const vugi_candidates *candidates, size_t size, vugi_set *
         merge(candidates, set, size, k, &s->vents);
         vugi_air_first(p->pose_set.tree + k, &s->vents, &s->room, &s->air);
         double over = fmax(0.0, s->air.total - p->limit) / p->pose_set.capacity;
-        set->value = fmin(set->value, 100.0 * over + 0.2 * p->pose_set.ease[k]);
+        set->value = fmin(set->value, vugi_cost_set_pose(over, p->pose_set.ease[k]));
     }
     for (size_t i = 0; i < size; i++)
-        set->value += 0.5 * candidates->list[set->member[i]].site.cost;
+        set->value += vugi_cost_set_place(candidates->list[set->member[i]].site.cost);
     return true;
 }
 
@@ -175,6 +179,7 @@ static vug_status value_sets(const vugi_candidates *candidates, size_t size, vug
 /* Of equals the first. */
 static size_t take_best(const vugi_set *list, size_t count, vugi_set *best, size_t most)
 {
+    assert(most > 0);
     size_t kept = 0;
     for (size_t i = 0; i < count; i++) {
         size_t at = kept;
@@ -185,6 +190,7 @@ static size_t take_best(const vugi_set *list, size_t count, vugi_set *best, size
         size_t last = kept < most ? kept++ : most - 1;
         memmove(best + at + 1, best + at, (last - at) * sizeof *best);
         best[at] = list[i];
+        assert(at == 0 || best[at - 1].value <= best[at].value);
     }
     return kept;
 }

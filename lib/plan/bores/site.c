@@ -4,7 +4,9 @@
 #include "base/angle.h"
 #include "base/vec.h"
 #include "column/pose.h"
+#include "plan/cost.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -106,12 +108,6 @@ static double slant_deg(const way *w)
     return VUGI_RADIAN * acos(fmin(1.0, fmax(-1.0, vugi_dot(w->out, w->normal))));
 }
 
-/* A drill skids on a slant: from 30 degrees on it is hard to start (common practice, no source). */
-static double quick_cost(const way *w)
-{
-    return 0.1 * w->depth + fmax(0.0, slant_deg(w) - 30.0) / 60.0 - (w->preferred ? 0.5 : 0.0);
-}
-
 static double visibility(const vugi_skin *skin, const way *w)
 {
     double seen = 0.0, from[3];
@@ -136,6 +132,7 @@ static void across(const double out[3], double u[3], double v[3])
 
 static void around(const way *w, double radius, int i, double height, double p[3])
 {
+    assert(radius >= 0.0);
     double u[3], v[3], angle = 2.0 * VUGI_PI * i / AROUND;
     across(w->out, u, v);
     vugi_along(w->point, u, radius * cos(angle), p);
@@ -194,26 +191,26 @@ static void look_around(const vugi_skin *skin, const way *w, double diameter, do
 
 /* A drill deeper than 10 diameters wanders (common practice, no source); the recommended one is no
  * thinner than 1 mm and a fifth of its depth, so that it does not break or clog with paint. */
-static void choose_drill(const vugi_skin *skin, double depth, double least_mm, vug_plan_bore *bore)
+static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
+    vug_plan_bore_info *bore)
 {
     const vug_plan_options *o = skin->options;
     vug_hole_task task;
-    vug_hole_choice choice;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
     double least = fmax(least_mm, depth / 10.0), drill;
     vug_hole_task_init(&task, sizeof task);
-    vug_hole_choice_init(&choice, sizeof choice);
     task.wall_mm = depth;
     task.air_mm3_s = 1000.0; /* a syringe emptied without hurry */
     if (!vug_hole_choose(NULL, &skin->fluid, &task, &choice))
         least = fmax(least, choice.least_mm);
-    if (vug_drill_at_or_above(NULL, o->drills, least, &drill))
+    if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, least, &drill))
         drill = least;
     bore->least_mm = drill;
     bore->diameter_mm = o->bore_mm;
     if (o->bore_mm > 0.0)
         return;
     double good = fmax(fmax(drill, 1.0), depth / 5.0);
-    if (vug_drill_at_or_above(NULL, o->drills, good, &bore->diameter_mm))
+    if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, good, &bore->diameter_mm))
         bore->diameter_mm = good;
 }
 
@@ -233,8 +230,10 @@ static void rank(way *list, size_t *count, const way *w)
 
 static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_site *site)
 {
-    vug_plan_bore *b = &site->bore;
-    *b = (vug_plan_bore){.struct_size = sizeof *b, .depth_mm = w->depth, .preferred = w->preferred};
+    vug_plan_bore_info *b = &site->bore;
+    *b = (vug_plan_bore_info){.struct_size = sizeof *b,
+        .depth_mm = w->depth,
+        .preferred = w->preferred};
     memcpy(b->point_mm, w->point, sizeof b->point_mm);
     memcpy(site->inner, w->inner, sizeof site->inner);
     for (int k = 0; k < 3; k++)
@@ -244,8 +243,7 @@ static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_si
     b->visibility = visibility(skin, w);
     b->chuck_clear = chuck_clear(skin, w, b->diameter_mm);
     look_around(skin, w, b->diameter_mm, &b->edge_mm, &b->thinnest_mm);
-    site->cost = w->cost + b->visibility + (b->chuck_clear ? 0.0 : 1.0)
-        + 0.5 * fmax(0.0, 1.0 - b->edge_mm / (1.5 * b->diameter_mm));
+    site->cost = vugi_cost_place(w->cost, b);
 }
 
 static void draw_outline(vugi_site *site)
@@ -281,7 +279,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
             if (vugi_dot(ways + 3 * i, up) < 0.0
                 || !way_through(skin, inside + 3 * p, ways + 3 * i, &w))
                 continue; /* a bore that leads down holds the air back */
-            w.cost = quick_cost(&w);
+            w.cost = vugi_cost_way(w.depth, slant_deg(&w), w.preferred);
             rank(list, &count, &w);
         }
     }
@@ -300,7 +298,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
 
 vugi_opening vugi_site_opening(vugi_site *site)
 {
-    const vug_plan_bore *b = &site->bore;
+    const vug_plan_bore_info *b = &site->bore;
     double r = 0.5 * b->diameter_mm;
     vugi_opening o = {.cavity = site->cavity,
         .planned = true,
@@ -320,7 +318,7 @@ vugi_opening vugi_site_opening(vugi_site *site)
 
 vugi_hole vugi_site_hole(const vugi_site *site)
 {
-    const vug_plan_bore *b = &site->bore;
+    const vug_plan_bore_info *b = &site->bore;
     vugi_hole hole = {.reach = b->diameter_mm, .diameter = b->diameter_mm};
     memcpy(hole.center, b->point_mm, sizeof hole.center);
     for (int k = 0; k < 3; k++)

@@ -24,7 +24,7 @@ vug_status vugi_skin_build(vug_context *ctx, const vug_mesh *part, const vug_pla
 void vugi_skin_free(const vugi_allocator *mem, vugi_skin *skin);
 
 typedef struct vugi_site {
-    vug_plan_bore bore;
+    vug_plan_bore_info bore;
     int32_t cavity;
     double inner[3]; /* where it opens into the cavity */
     double cost;     /* what speaks against it; 0 nothing, 1 much */

@@ -3,6 +3,7 @@
 #include "plan/search/alternatives.h"
 
 #include "plan/barriers.h"
+#include "plan/cost.h"
 #include "plan/verify/verify.h"
 
 #include <math.h>
@@ -11,39 +12,62 @@
 /* The search sees coarse columns and straight turns: it aims below the limit. */
 static const double AIM = 0.85;
 
+/* The structs that callers get show the lists as const. */
+static void free_lists(const vugi_allocator *mem, vug_step_info *step)
+{
+    void *cover, *vent;
+    memcpy(&cover, &step->cover, sizeof cover);
+    memcpy(&vent, &step->vent, sizeof vent);
+    vugi_free(mem, cover);
+    vugi_free(mem, vent);
+}
+
 void vugi_option_free(const vugi_allocator *mem, vugi_option *option)
 {
     if (!option)
         return;
+    for (size_t k = 0; k <= VUGI_MAX_TURNS; k++) {
+        free_lists(mem, option->fill + k);
+        free_lists(mem, option->drain + k);
+    }
+    vugi_free(mem, option->site);
+    vugi_free(mem, option->closed);
     vug_cavities_free(option->cavities);
     vugi_free(mem, option);
 }
 
 vug_status vugi_plan_vent(vugi_planning *p, vugi_site *site, size_t sites)
 {
-    const vugi_opening *opening[VUG_MAX_OPENINGS];
-    vugi_opening drilled[VUG_MAX_BORES];
-    bool closed[VUG_MAX_OPENINGS];
-    size_t own = p->cavities->opening_count;
-    for (size_t i = 0; i < own; i++) {
+    const vugi_allocator *mem = &p->ctx->mem;
+    size_t own = p->cavities->opening_count, all = own + sites;
+    const vugi_opening **opening = vugi_alloc(mem, all, sizeof *opening);
+    vugi_opening *drilled = vugi_alloc(mem, sites, sizeof *drilled);
+    bool *closed = vugi_alloc(mem, all, sizeof *closed);
+    bool good = opening && drilled && closed;
+    for (size_t i = 0; i < own && good; i++) {
         opening[i] = p->cavities->opening + i;
         closed[i] = p->closed[i];
     }
-    for (size_t i = 0; i < sites; i++) {
+    for (size_t i = 0; i < sites && good; i++) {
         drilled[i] = vugi_site_opening(site + i);
         opening[own + i] = drilled + i;
         closed[own + i] = false;
     }
-    return vugi_pose_set_vent(p->ctx, opening, closed, own + sites, own, &p->pose_set);
+    vug_status status = good ? vugi_pose_set_vent(p->ctx, opening, closed, all, own, &p->pose_set)
+                             : vugi_fail_memory(p->ctx);
+    vugi_free(mem, opening);
+    vugi_free(mem, drilled);
+    vugi_free(mem, closed);
+    return status;
 }
 
 static double cost_of(const vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
     size_t sites, double share)
 {
     const vug_plan_options *o = &p->options;
-    double cost = o->turn_cost * tilt->effort + o->air_cost * 100.0 * share;
+    double cost = vugi_cost_of_turns(o, tilt->effort) + vugi_cost_of_air(o, share);
     for (size_t i = 0; i < sites; i++)
-        cost += o->bore_cost * (1.0 + 0.25 * fmax(0.0, site[i].cost));
+        cost += vugi_cost_of_bore(o, site[i].cost);
     return cost;
 }
 
@@ -89,6 +113,11 @@ static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi
     for (uint32_t k = 0; k <= tilt->turns; k++)
         memcpy(option->up + 3 * k, p->pose_set.up + 3 * (size_t)tilt->pose[k], 3 * sizeof(double));
     option->sites = sites;
+    option->site = vugi_alloc(&p->plan->mem, sites, sizeof *site);
+    if (!option->site) {
+        vugi_free(&p->plan->mem, option);
+        return vugi_fail_memory(p->ctx);
+    }
     if (sites > 0)
         memcpy(option->site, site, sites * sizeof *site);
     option->searched = share;

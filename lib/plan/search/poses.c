@@ -5,16 +5,14 @@
 #include "base/angle.h"
 #include "base/vec.h"
 #include "column/pose.h"
+#include "plan/cost.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 enum { EASY = 26, BEST = 3, ROUNDS = 4, RING = 6 };
-
-/* What holding a pose costs, in turns: a side straight up, an edge, a corner, any. */
-static const double EASE_BASE = 0.0, EASE_SIDE = 0.05, EASE_EDGE = 0.15, EASE_CORNER = 0.2,
-                    EASE_ANY = 0.3;
 
 typedef struct pose_list {
     double *up, *ease;
@@ -46,10 +44,7 @@ static void put_easy(pose_list *list)
             double square = vugi_dot(up, up);
             if ((int)square != sides)
                 continue;
-            double ease = sides == 2 ? EASE_EDGE
-                : sides == 3         ? EASE_CORNER
-                : up[2] != 0.0       ? EASE_BASE
-                                     : EASE_SIDE;
+            double ease = vugi_cost_ease(sides, up[2] != 0.0);
             for (int k = 0; k < 3; k++)
                 up[k] /= sqrt(square);
             put(list, up, ease);
@@ -67,7 +62,7 @@ static void put_even(pose_list *list, size_t want, double *even)
     double gap = 0.5 * sqrt(4.0 * VUGI_PI / (double)spread) * VUGI_RADIAN;
     for (size_t i = 0; i < spread && list->count < want; i++)
         if (!near_one(list, even + 3 * i, gap))
-            put(list, even + 3 * i, EASE_ANY);
+            put(list, even + 3 * i, vugi_cost_ease_any());
 }
 
 /* ---- refining -------------------------------------------------------------------- */
@@ -104,6 +99,7 @@ static vug_status find_peaks(vugi_planning *p, peak *peaks, size_t *count)
 /* Poses a step away around each peak. */
 static size_t ring_around(const peak *peaks, size_t count, double step_deg, double *up)
 {
+    assert(count <= BEST);
     size_t rows = 0;
     for (size_t i = 0; i < count; i++) {
         double basis[9];
@@ -120,16 +116,21 @@ static size_t ring_around(const peak *peaks, size_t count, double step_deg, doub
 
 static vug_status set_vents(vugi_planning *p, vugi_pose_set *s)
 {
-    const vugi_opening *opening[VUG_MAX_OPENINGS];
-    for (size_t i = 0; i < p->cavities->opening_count; i++)
+    size_t count = p->cavities->opening_count;
+    const vugi_opening **opening = vugi_alloc(&p->ctx->mem, count, sizeof *opening);
+    if (!opening)
+        return vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < count; i++)
         opening[i] = p->cavities->opening + i;
-    return vugi_pose_set_vent(p->ctx, opening, p->closed, p->cavities->opening_count,
-        p->cavities->opening_count, s);
+    vug_status status = vugi_pose_set_vent(p->ctx, opening, p->closed, count, count, s);
+    vugi_free(&p->ctx->mem, opening);
+    return status;
 }
 
 /* One round: each peak moves to the best of its ring, if that is better. */
 static vug_status climb(vugi_planning *p, peak *peaks, size_t count, double step_deg)
 {
+    assert(count <= BEST);
     double up[3 * BEST * RING];
     vugi_pose_set ring = {.count = 0};
     size_t rows = ring_around(peaks, count, step_deg, up);
@@ -165,7 +166,7 @@ static vug_status refine(vugi_planning *p)
         status = climb(p, peaks, count, step);
     for (size_t i = 0; i < count && !status; i++)
         if (peaks[i].air < start[i].air)
-            put(&list, peaks[i].up, EASE_ANY);
+            put(&list, peaks[i].up, vugi_cost_ease_any());
     if (!status && list.count > 0)
         status = vugi_pose_set_build(p->ctx, p->cavities, &p->barriers, up, ease, list.count, p->h,
             &more);
@@ -187,7 +188,7 @@ vug_status vugi_poses_choose(vugi_planning *p)
     if (!status) {
         if (p->options.pose_given) {
             p->first = 0;
-            put(&list, p->options.first_up, EASE_BASE);
+            put(&list, p->options.first_up, vugi_cost_ease(1, true));
         }
         put_easy(&list);
         put_even(&list, want, even);

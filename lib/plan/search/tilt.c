@@ -4,8 +4,10 @@
 
 #include "base/angle.h"
 #include "base/vec.h"
+#include "plan/cost.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -37,7 +39,7 @@ typedef struct search {
     size_t outcome_capacity;
     uint32_t *frontier; /* states to turn on from, by rising air */
     size_t frontier_count, frontier_capacity;
-    size_t most_domes;
+    size_t most_nodes;
 } search;
 
 /* Weights that differ from node to node: the sum tells places apart. */
@@ -53,9 +55,10 @@ static double mark_of(const vugi_air *air, const vugi_airtree *d)
 
 static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
 {
+    assert(from < s->count && to < s->count);
     const double *a = s->up + 3 * from, *b = s->up + 3 * to;
     double cosine = fmin(1.0, fmax(-1.0, vugi_dot(a, b)));
-    return 1.0 + s->ease[to] + 0.1 * acos(cosine) / VUGI_PI;
+    return vugi_cost_turn(acos(cosine), s->ease[to]);
 }
 
 /* The candidate pose nearest to up. */
@@ -78,6 +81,7 @@ static uint32_t nearest(const vugi_pose_set *s, const double up[3])
 static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *parcel, size_t count,
     vugi_air_room *room, vugi_air *air, vugi_parcel **rest, size_t *rests)
 {
+    assert(pose < w->s->count);
     const vugi_allocator *mem = &w->ctx->mem;
     const vugi_airtree *d = w->s->tree + pose;
     vugi_parcel *next = NULL;
@@ -99,6 +103,7 @@ static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *p
 static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_room *room,
     vugi_air *air)
 {
+    assert(to < w->s->count);
     const vugi_parcel *parcel = from->parcel;
     vugi_parcel *rest = NULL;
     size_t count = from->parcels, rests = 0;
@@ -159,7 +164,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_domes, sizeof(double))};
+        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&stop, 2);
 #pragma omp for schedule(dynamic, 64)
@@ -195,6 +200,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
 /* Has this pose been reached with the same air at the same place? */
 static bool known(const search *w, uint32_t pose, outcome o)
 {
+    assert(pose < w->s->count);
     double same = w->task->same;
     const uint32_t *kept = w->kept + (size_t)pose * w->task->width * (w->task->max_turns + 1);
     for (uint32_t k = 0; k < w->kept_count[pose]; k++) {
@@ -208,6 +214,8 @@ static bool known(const search *w, uint32_t pose, outcome o)
 static bool keep(search *w, uint32_t pose, uint32_t rank, const state *from, uint32_t parent,
     outcome o)
 {
+    assert(w->kept_count[pose] < w->task->width * (w->task->max_turns + 1));
+    assert(parent == UINT32_MAX || parent < w->count);
     size_t per_pose = (size_t)w->task->width * (w->task->max_turns + 1);
     state next = {.pose = pose,
         .parent = parent,
@@ -268,13 +276,14 @@ static bool cut_up(const search *w, const state *from, state *s, const vugi_air 
 /* The air of the states just kept, cut into parcels. */
 static vug_status fill_in(search *w, size_t first)
 {
+    assert(first <= w->count);
     atomic_int failed = 0;
     int threads = vugi_threads(w->ctx, w->count - first);
     (void)threads;
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
-        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_domes, sizeof(double))};
+        vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&failed, 1);
 #pragma omp for schedule(dynamic, 4)
@@ -300,6 +309,7 @@ static bool before(const state *a, const state *b)
 /* Of the states first and up the best of each pose are turned on from, then the second best ... */
 static bool advance(search *w, size_t first)
 {
+    assert(first <= w->count);
     size_t count = w->count - first;
     if (!vugi_reserve(&w->ctx->mem, &w->frontier, &w->frontier_capacity, count + 1,
             sizeof *w->frontier))
@@ -310,12 +320,16 @@ static bool advance(search *w, size_t first)
             w->frontier[at] = w->frontier[at - 1];
         w->frontier[at] = (uint32_t)(first + i);
     }
+    for (size_t i = 1; i < count; i++)
+        assert(!before(w->state + w->frontier[i], w->state + w->frontier[i - 1]));
     w->frontier_count = count < w->task->frontier ? count : w->task->frontier;
     return true;
 }
 
 static void write_tilt(const search *w, size_t index, vugi_tilt *tilt)
 {
+    assert(index < w->count);
+    assert(w->state[index].turns <= VUGI_MAX_TURNS);
     const state *s = w->state + index;
     tilt->turns = s->turns;
     tilt->effort = s->effort;
@@ -372,11 +386,12 @@ static vug_status run(search *w, vugi_tilt *best, size_t *best_count)
 vug_status vugi_tilt_search(vug_context *ctx, const vugi_pose_set *s, const vugi_tilt_task *task,
     vugi_tilt *best, size_t *best_count)
 {
+    assert(task->max_turns <= VUGI_MAX_TURNS);
     search w = {.ctx = ctx, .s = s, .task = task};
     vug_status status;
     for (size_t i = 0; i < s->count; i++)
-        if (s->tree[i].count > w.most_domes)
-            w.most_domes = s->tree[i].count;
+        if (s->tree[i].count > w.most_nodes)
+            w.most_nodes = s->tree[i].count;
     w.kept = vugi_alloc(&ctx->mem, s->count * task->width * (task->max_turns + 1), sizeof *w.kept);
     w.kept_count = vugi_calloc(&ctx->mem, s->count, sizeof *w.kept_count);
     status = w.kept && w.kept_count ? run(&w, best, best_count) : vugi_fail_memory(ctx);

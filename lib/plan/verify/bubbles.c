@@ -7,6 +7,7 @@
 #include "column/pose.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -111,6 +112,7 @@ static vug_status smallest_bubble(play *p, size_t pose)
 /* A step has ended in this pose. */
 static vug_status end_step(play *p, size_t pose, vugi_bubbles_step *step)
 {
+    assert(pose < p->s->count);
     const vugi_allocator *mem = &p->ctx->mem;
     *step = (vugi_bubbles_step){.trapped = p->air.total,
         .bubble = p->bubble,
@@ -159,20 +161,22 @@ static vug_status set_vents(vug_context *ctx, const vugi_bubbles_task *task, con
     vugi_pose_set *s)
 {
     const vug_cavities *c = task->cavities;
-    const vugi_opening *opening[VUG_MAX_OPENINGS];
+    vug_status status = VUG_OK;
+    const vugi_opening **opening = vugi_alloc(&ctx->mem, c->opening_count, sizeof *opening);
+    if (!opening)
+        return vugi_fail_memory(ctx);
     for (size_t i = 0; i < c->opening_count; i++)
         opening[i] = c->opening + i;
-    for (size_t i = 0; i < s->count; i++) {
+    for (size_t i = 0; i < s->count && !status; i++) {
         size_t count = r->step[i] == SIZE_MAX ? 0 : c->opening_count;
-        vug_status status = vugi_vents_build(ctx, &ctx->mem, s->tree + i, opening, task->closed,
-            count, count, s->vents + i);
+        status = vugi_vents_build(ctx, &ctx->mem, s->tree + i, opening, task->closed, count, count,
+            s->vents + i);
         if (!status && i == 0 && task->barriers->count > 0)
             status = vugi_vents_filling(ctx, &ctx->mem, s->tree, s->vents, task->barriers,
                 s->filling);
-        if (status)
-            return status;
     }
-    return VUG_OK;
+    vugi_free(&ctx->mem, opening);
+    return status;
 }
 
 vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,

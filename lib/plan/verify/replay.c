@@ -11,6 +11,7 @@
 #include "pose/rotation.h"
 #include "turn/turn.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -71,29 +72,34 @@ static vug_status read_job(const play *p, const double up[3], bool covered, int3
     vugi_fill_job *j)
 {
     const vug_cavities *c = p->task->cavities;
-    int32_t role[VUG_MAX_OPENINGS];
+    int32_t *role = vugi_alloc(&p->ctx->mem, c->opening_count, sizeof *role);
     vug_fill_options options;
+    *j = (vugi_fill_job){.role = NULL};
+    if (!role)
+        return vugi_fail_memory(p->ctx);
     vug_fill_options_init(&options, sizeof options);
     options.spacing_mm = p->task->h;
-    options.fluid = p->task->fluid;
     options.inlet = inlet;
     for (size_t i = 0; i < c->opening_count; i++)
         role[i] = covered || p->task->closed[i] ? VUG_ROLE_SEALED : VUG_ROLE_OPEN;
-    return vugi_fill_read(p->ctx, c, up, role, c->opening_count, &options, p->cavity, j);
+    vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
+        &options, p->cavity, j);
+    vugi_free(&p->ctx->mem, role);
+    return status;
 }
 
 /* A pose on the way: all openings are covered. */
 static vug_status pass_by(play *p, const double up[3])
 {
-    vugi_fill_job j;
+    vugi_fill_job j = {.role = NULL};
     vug_course *course = NULL;
     vug_status status = turn_to(p, up);
     if (!status)
         status = read_job(p, up, true, -1, &j);
-    if (status)
-        return status;
     j.start = p->start;
-    status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
+    if (!status)
+        status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
+    vugi_fill_job_free(p->ctx, &j);
     if (!status)
         status = keep_end(p, course);
     vug_course_free(course);
@@ -150,7 +156,7 @@ static size_t list_inlets(const play *p, const double up[3], place *list)
 }
 
 /* Openings whose air has become less between the first moment of a course and its last. */
-static vug_status find_vents(play *p, const vug_course *course, uint64_t *vent)
+static vug_status find_vents(play *p, const vug_course *course, vugi_bitset *vent)
 {
     const vugi_scene *s = course->scene;
     const vugi_graph *g = &s->graph;
@@ -174,7 +180,7 @@ static vug_status find_vents(play *p, const vug_course *course, uint64_t *vent)
         uint32_t air = links.air[port->arc];
         bool free = vugi_port_free(g, first, port);
         if (course->open[port->mouth] && free && air != VUGI_NONE && gone[air] > NOTHING)
-            *vent |= (uint64_t)1 << s->mouth[port->mouth].opening;
+            vugi_bitset_add(vent, (size_t)s->mouth[port->mouth].opening);
     }
     vugi_links_free(&p->ctx->mem, &links);
     vugi_free(&p->ctx->mem, first);
@@ -185,44 +191,72 @@ static vug_status find_vents(play *p, const vug_course *course, uint64_t *vent)
 /* Which inlet paint comes in by decides what it cuts off. Another than the one with the highest lip leaks
  * beside the needle, so it has to be worth it: by a hundredth of the cavity, or if room is left that has a
  * vent. */
+static double better_by(const vug_course *best)
+{
+    return best->summary.empty_mm3 > NOTHING ? NOTHING : 0.01 * best->summary.capacity_mm3;
+}
+
 static bool is_better(const vug_course *course, const vug_course *best)
 {
-    if (!best)
-        return true;
-    double margin = best->summary.empty_mm3 > NOTHING ? NOTHING : 0.01 * best->summary.capacity_mm3;
-    return course->summary.liquid_mm3 > best->summary.liquid_mm3 + margin;
+    return !best || course->summary.liquid_mm3 > best->summary.liquid_mm3 + better_by(best);
+}
+
+/* A fill by one inlet. */
+static vug_status fill_by(play *p, const double up[3], int32_t inlet, vug_course **course)
+{
+    vugi_fill_job j;
+    vug_status status = read_job(p, up, false, inlet, &j);
+    j.start = p->start;
+    if (!status)
+        status = vugi_fill_scene(p->ctx, &j, p->scene, course);
+    if (status
+        == VUG_ERR_CONVERGENCE) { /* air that gives has no rest here: then it keeps its volume */
+        j.options.rigid_air = 1;
+        status = vugi_fill_scene(p->ctx, &j, p->scene, course);
+    }
+    vugi_fill_job_free(p->ctx, &j);
+    return status;
+}
+
+/* Inlets that are tried in each pose. A sieve has hundreds side by side that fill the same: those with
+ * the highest lips stand for them. */
+enum { MOST_INLETS = 64 };
+
+/* Nothing is better than what fills all but the margin. */
+static bool is_best(const vug_course *course)
+{
+    const vug_course_info *s = &course->summary;
+    return s->liquid_mm3 + better_by(course) > s->capacity_mm3 * (1.0 + 1e-9);
 }
 
 /* Fills from where the cavity stands by the best inlet. */
 static vug_status fill_best(play *p, const double up[3], vug_course **best)
 {
-    place list[VUG_MAX_OPENINGS];
-    size_t count = list_inlets(p, up, list);
-    vug_status status = VUG_OK;
-    for (size_t i = 0; i < count && !status; i++) {
-        vugi_fill_job j;
+    const vugi_allocator *mem = &p->ctx->mem;
+    place *list = vugi_alloc(mem, p->task->cavities->opening_count, sizeof *list);
+    vug_status status = list ? VUG_OK : vugi_fail_memory(p->ctx);
+    size_t count = list ? list_inlets(p, up, list) : 0;
+    for (size_t i = 0; i < count && i < MOST_INLETS && !status; i++) {
         vug_course *course = NULL;
-        status = read_job(p, up, false, list[i].opening, &j);
-        j.start = p->start;
+        status = vugi_step(p->ctx, p->done);
         if (!status)
-            status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
-        if (status
-            == VUG_ERR_CONVERGENCE) { /* air that gives has no rest here: then it keeps its volume */
-            j.options.rigid_air = 1;
-            status = vugi_fill_scene(p->ctx, &j, p->scene, &course);
-        }
+            status = fill_by(p, up, list[i].opening, &course);
         if (status)
             break;
         bool better = is_better(course, *best);
         vug_course_free(better ? *best : course);
         *best = better ? course : *best;
+        if (is_best(*best))
+            break;
     }
+    vugi_free(mem, list);
     return status;
 }
 
 /* most: the largest amount that went in by one inlet so far. */
 static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *step)
 {
+    assert(k < p->task->steps);
     const double *up = p->task->up + 3 * k;
     vug_course *course = NULL;
     vug_status status = come_to(p, k, 1.0);
@@ -235,7 +269,7 @@ static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *s
     if (!status)
         status = keep_end(p, course);
     if (!status) {
-        const vug_course_summary *s = &course->summary;
+        const vug_course_info *s = &course->summary;
         double moved = s->liquid_mm3 - s->start_mm3;
         step->moved += moved;
         step->left += s->trapped_mm3 + s->empty_mm3;
@@ -278,8 +312,11 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_repl
 {
     double most[VUG_MAX_TURNS + 1] = {0.0};
     vug_status status = VUG_OK;
-    for (size_t k = 0; k < task->steps; k++)
+    for (size_t k = 0; k < task->steps; k++) {
         step[k] = (vugi_replay_step){.inlet = -1};
+        if (!vugi_bitset_make(&ctx->mem, task->cavities->opening_count, &step[k].vent))
+            status = vugi_fail_memory(ctx);
+    }
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
         play p = {.ctx = ctx, .task = task, .cavity = i};
         for (size_t k = 0; k < task->steps && !status; k++) {
@@ -294,10 +331,16 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_repl
     return status;
 }
 
+void vugi_replay_step_free(const vugi_allocator *mem, vugi_replay_step *step)
+{
+    vugi_bitset_free(mem, &step->vent);
+}
+
 /* ---- draining ----------------------------------------------------------------------------- */
 
 static vug_status drain_step(play *p, size_t k, vugi_replay_step *step)
 {
+    assert(k < p->task->steps);
     vug_status status = come_to(p, k, -1.0);
     if (status)
         return status;
@@ -312,7 +355,7 @@ static vug_status drain_step(play *p, size_t k, vugi_replay_step *step)
     if (!status)
         status = keep_end(p, course);
     if (!status) {
-        const vug_course_summary *s = &course->summary;
+        const vug_course_info *s = &course->summary;
         step->moved += before - s->liquid_mm3;
         step->left += s->liquid_mm3;
         if (step->time >= 0.0 && before - s->liquid_mm3 > NOTHING)
@@ -340,21 +383,28 @@ vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, vugi_rep
 
 /* ---- not too fast ---------------------------------------------------------------------------- */
 
-vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, uint64_t covered,
-    double *rate)
+vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const uint32_t *cover,
+    size_t cover_count, double *rate)
 {
     play p = {.ctx = ctx,
         .task = task,
         .cavity = (size_t)task->cavities->opening[task->inlet].cavity};
-    vugi_fill_job j;
-    vug_status status = turn_to(&p, task->up);
+    vugi_fill_job j = {.role = NULL};
+    vugi_bitset covered;
+    vug_status status = vugi_bitset_make(&ctx->mem, task->cavities->opening_count, &covered)
+        ? turn_to(&p, task->up)
+        : vugi_fail_memory(ctx);
+    for (size_t i = 0; i < cover_count && !status; i++)
+        vugi_bitset_add(&covered, cover[i]);
     if (!status)
         status = read_job(&p, task->up, false, task->inlet, &j);
-    j.covered = covered;
+    j.covered = &covered;
     if (!status)
         status = vugi_rate_limit(ctx, &j, p.scene, rate);
     if (*rate >= VUGI_RATE_MOST)
         *rate = 0.0;
+    vugi_fill_job_free(ctx, &j);
+    vugi_bitset_free(&ctx->mem, &covered);
     stop(&p);
     return status;
 }

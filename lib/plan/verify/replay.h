@@ -4,15 +4,16 @@
 #ifndef VUGI_PLAN_VERIFY_REPLAY_H
 #define VUGI_PLAN_VERIFY_REPLAY_H
 
+#include "base/bitset.h"
 #include "cavity/cavity.h"
 
 typedef struct vugi_replay_step {
-    double moved;   /* mm3: liquid that goes in; draining: that runs out */
-    double left;    /* air that stays; draining: liquid */
-    double cut_off; /* of that, air with an opening that no liquid drives it to */
-    double time;    /* s, draining: until the flow ends; -1: it does not run by itself */
-    int32_t inlet;  /* opening by which most goes in, or -1 */
-    uint64_t vent;  /* openings by which air leaves */
+    double moved;     /* mm3: liquid that goes in; draining: that runs out */
+    double left;      /* air that stays; draining: liquid */
+    double cut_off;   /* of that, air with an opening that no liquid drives it to */
+    double time;      /* s, draining: until the flow ends; -1: it does not run by itself */
+    int32_t inlet;    /* opening by which most goes in, or -1 */
+    vugi_bitset vent; /* openings by which air leaves; empty after draining */
 } vugi_replay_step;
 
 typedef struct vugi_replay {
@@ -26,17 +27,19 @@ typedef struct vugi_replay {
     double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
 } vugi_replay;
 
-/* step has task->steps places. Openings are covered while the part is turned, and freed then. */
+/* step has task->steps places, to be freed also after a failure. Openings are covered while the part is
+ * turned, and freed then. */
 vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_replay_step *step);
 vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, vugi_replay_step *step);
+void vugi_replay_step_free(const vugi_allocator *mem, vugi_replay_step *step);
 
 /* Volume of the cavities that have an opening, mm3: what is drained is in these. */
 double vugi_replay_room(const vugi_replay *task);
 
 /* Highest rate in mm3/s at which nothing spills in the first pose before the rest is full, by the inlet
- * asked for, with some openings (a bit for each) covered as soon as liquid shows in them; 0: there
+ * asked for, with some openings covered as soon as liquid shows in them; 0: there
  * is none. */
-vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, uint64_t covered,
-    double *rate);
+vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const uint32_t *cover,
+    size_t cover_count, double *rate);
 
 #endif

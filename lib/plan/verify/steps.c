@@ -9,6 +9,7 @@
 #include "pose/rotation.h"
 #include "pose/stability.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -20,6 +21,7 @@ typedef vugi_verification scene;
 
 static double lip_of(const scene *s, size_t opening, const double up[3])
 {
+    assert(opening < s->o->cavities->opening_count);
     double top, lip;
     vugi_opening_outer_rim(s->o->cavities->opening + opening, up, &top, &lip);
     return lip;
@@ -53,9 +55,9 @@ static double rise_time(const scene *s, double way, double volume)
     if (way <= 0.0 || volume <= 0.0)
         return 0.0;
     if (2.0 * radius > 0.6 * s->p->passage) {
-        if (vug_bubble_tube_speed(NULL, &s->p->fluid, s->p->passage, &speed))
+        if (vug_bubble_tube_speed(NULL, &s->p->fluid, &s->p->passage, 1, &speed))
             return -1.0;
-    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, radius, 0, &speed)) {
+    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, 0, &radius, 1, &speed)) {
         return -1.0;
     }
     return speed > 0.0 ? fmax(SHORTEST_S, SLACK * way / speed) : -1.0;
@@ -63,22 +65,39 @@ static double rise_time(const scene *s, double way, double volume)
 
 /* ---- steps ---------------------------------------------------------------------------- */
 
-static void fill_openings(const scene *s, size_t k, vug_plan_step *step)
+/* A set of openings as a list that the alternative frees. */
+static vug_status put_list(const scene *s, const vugi_bitset *set, const uint32_t **list,
+    size_t *count)
+{
+    uint32_t *own;
+    bool good = vugi_bitset_list(&s->p->ctx->mem, set, &own, count);
+    *list = own;
+    return good ? VUG_OK : vugi_fail_memory(s->p->ctx);
+}
+
+static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
 {
     size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
     double surface = top == SIZE_MAX ? INFINITY : lip_of(s, top, step->up) - 0.05;
     step->inlet = s->fill[k].inlet;
-    step->vent = s->fill[k].vent;
     if (k == 0 && step->inlet < 0) /* so that there is something to say */
         step->inlet = vugi_steps_inlet(s) >= 0 || top == SIZE_MAX ? vugi_steps_inlet(s)
                                                                   : (int32_t)top;
+    vugi_bitset cover;
+    if (!vugi_bitset_make(&s->p->ctx->mem, count, &cover))
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && (int32_t)i != step->inlet
             && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
-            step->cover |= (uint64_t)1 << i;
+            vugi_bitset_add(&cover, i);
+    vug_status status = put_list(s, &cover, &step->cover, &step->cover_count);
+    if (!status)
+        status = put_list(s, &s->fill[k].vent, &step->vent, &step->vent_count);
+    vugi_bitset_free(&s->p->ctx->mem, &cover);
+    return status;
 }
 
-static vug_status stand(scene *s, vug_plan_step *step)
+static vug_status stand(scene *s, vug_step_info *step)
 {
     return vugi_static_margin(&s->p->ctx->mem, s->p->cavities->part, s->p->center, step->up, 0.05,
                &step->stand_mm)
@@ -89,17 +108,18 @@ static vug_status stand(scene *s, vug_plan_step *step)
 vug_status vugi_steps_fill(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
-        vug_plan_step *step = s->o->fill + k;
+        vug_step_info *step = s->o->fill + k;
         const vugi_bubbles_step *bubbles = s->bubbles + k;
-        *step = (vug_plan_step){.struct_size = sizeof *step,
+        *step = (vug_step_info){.struct_size = sizeof *step,
             .inject_mm3 = s->fill[k].moved,
             .trapped_mm3 = s->fill[k].left};
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
         step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
-        fill_openings(s, k, step);
-        vug_status status = stand(s, step);
+        vug_status status = fill_openings(s, k, step);
+        if (!status)
+            status = stand(s, step);
         if (status)
             return status;
     }
@@ -107,29 +127,35 @@ vug_status vugi_steps_fill(scene *s)
 }
 
 /* The openings with the lowest lip in a pose let the liquid out. */
-static uint64_t outlets(const scene *s, const double up[3])
+static vug_status find_outlets(const scene *s, vug_step_info *step)
 {
-    uint64_t set = 0;
+    const double *up = step->up;
+    vugi_bitset set;
     size_t count = s->o->cavities->opening_count;
     double low = INFINITY;
+    if (!vugi_bitset_make(&s->p->ctx->mem, count, &set))
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i])
             low = fmin(low, lip_of(s, i, up));
     for (size_t i = 0; i < count; i++)
         if (!s->closed[i] && lip_of(s, i, up) < low + 0.05)
-            set |= (uint64_t)1 << i;
-    return set;
+            vugi_bitset_add(&set, i);
+    vug_status status = put_list(s, &set, &step->vent, &step->vent_count);
+    vugi_bitset_free(&s->p->ctx->mem, &set);
+    return status;
 }
 
 /* The same sequence upside down: liquid lies where air would, and leaves where air would. */
 vug_status vugi_steps_drain(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
-        vug_plan_step *step = s->o->drain + k;
+        vug_step_info *step = s->o->drain + k;
         const vugi_replay_step *r = s->drain + k;
         *step = s->o->fill[k];
         step->inlet = -1;
-        step->cover = 0;
+        step->cover = step->vent = NULL; /* those are the filling step's */
+        step->cover_count = step->vent_count = 0;
         step->inject_mm3 = r->moved;
         step->trapped_mm3 = r->left;
         for (int j = 0; j < 3; j++)
@@ -138,8 +164,9 @@ vug_status vugi_steps_drain(scene *s)
             || (r->time >= 0.0
                 && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
         step->wait_s = runs ? fmax(SHORTEST_S, SLACK * fmax(0.0, r->time)) : -1.0;
-        step->vent = r->moved > 0.5 ? outlets(s, step->up) : 0;
-        vug_status status = stand(s, step);
+        vug_status status = r->moved > 0.5 ? find_outlets(s, step) : VUG_OK;
+        if (!status)
+            status = stand(s, step);
         if (status)
             return status;
     }

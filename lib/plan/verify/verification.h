@@ -10,8 +10,8 @@
 typedef struct vugi_verification {
     vugi_planning *p;
     vugi_option *o;
-    bool closed[VUG_MAX_OPENINGS];
-    size_t now[VUG_MAX_OPENINGS]; /* number that each of the part's own openings has now */
+    const bool *closed; /* of each opening: the alternative's */
+    size_t *now;        /* number that each of the part's own openings has now */
     size_t steps;
     double scale;  /* from the columns' volume to the cavities' */
     double slowly; /* share that stays when turned slowly */

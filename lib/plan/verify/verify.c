@@ -3,14 +3,17 @@
 #include "plan/verify/verify.h"
 
 #include "plan/barriers.h"
+#include "plan/cost.h"
 #include "plan/verify/bubbles.h"
 #include "plan/verify/replay.h"
 #include "plan/verify/steps.h"
 
 #include "cavity/extend.h"
 #include "column/pose.h"
+#include "flow/viscosity.h"
 #include "pose/rotation.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -28,17 +31,34 @@ static bool is_new(const vugi_opening *opening, const vugi_site *site)
     return opening->planned && d2 < 0.25 * site->bore.diameter_mm * site->bore.diameter_mm;
 }
 
-static vug_status drill(scene *s)
+static vug_status drill_holes(scene *s)
 {
+    const vugi_allocator *mem = &s->p->ctx->mem;
     vugi_option *o = s->o;
-    vugi_hole hole[VUG_MAX_BORES];
-    size_t own = 0;
+    vugi_hole *hole = vugi_alloc(mem, o->sites, sizeof *hole);
+    if (!hole)
+        return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < o->sites; i++)
         hole[i] = vugi_site_hole(o->site + i);
     vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites,
         &o->cavities);
+    vugi_free(mem, hole);
+    return status;
+}
+
+/* Which opening is which, once it is drilled. */
+static vug_status drill(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    vugi_option *o = s->o;
+    size_t own = 0;
+    vug_status status = drill_holes(s);
     if (status)
         return status;
+    s->now = vugi_alloc(mem, s->p->cavities->opening_count, sizeof *s->now);
+    s->closed = o->closed = vugi_calloc(mem, o->cavities->opening_count, sizeof *o->closed);
+    if (!s->now || !o->closed)
+        return vugi_fail_memory(s->p->ctx);
     for (size_t e = 0; e < o->cavities->opening_count; e++) {
         bool added = false;
         for (size_t i = 0; i < o->sites; i++)
@@ -47,7 +67,7 @@ static vug_status drill(scene *s)
                 added = true;
             }
         if (!added && own < s->p->cavities->opening_count) {
-            s->closed[e] = s->p->closed[own];
+            o->closed[e] = s->p->closed[own];
             s->now[own++] = e;
         }
     }
@@ -92,13 +112,13 @@ static void set_cautions(scene *s)
         | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
     bits |= vugi_plan_barrier_cautions(s->p);
     for (size_t i = 0; i < o->sites; i++) {
-        const vug_plan_bore *b = &o->site[i].bore;
+        const vug_plan_bore_info *b = &o->site[i].bore;
         bits |= 1u << VUG_CAUTION_DUST;
         if (b->edge_mm < 1.5 * b->diameter_mm || b->thinnest_mm < 0.5 * b->depth_mm)
             bits |= 1u << VUG_CAUTION_THIN;
     }
     for (size_t k = 0; k < s->steps; k++) {
-        if (o->fill[k].cover)
+        if (o->fill[k].cover_count > 0)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
@@ -107,7 +127,7 @@ static void set_cautions(scene *s)
         if (o->drain[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
-    if (!vug_bubble_stuck_diameter(NULL, &s->p->fluid, &held) && held > s->p->passage)
+    if (!vug_bubble_held(NULL, &s->p->fluid, &held, NULL) && held > s->p->passage)
         bits |= 1u << VUG_CAUTION_HELD;
     if (!info->within_limit)
         bits |= 1u << VUG_CAUTION_LIMIT;
@@ -124,8 +144,7 @@ static void set_cautions(scene *s)
 static vug_status supplies(scene *s)
 {
     vug_plan_info *info = &s->o->info;
-    vug_supply supply;
-    vug_supply_init(&supply, sizeof supply);
+    vug_supply supply = {.struct_size = sizeof supply};
     vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, s->p->options.syringe_ml, 0.1,
         0.0, &supply);
     info->loads = supply.loads;
@@ -154,9 +173,7 @@ static vug_status write_info(scene *s)
     for (size_t k = 0; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
     info->within_limit = share <= p->options.limit;
-    /* hands are not exact: air counts as the mean of what stays and of the worst when held askew */
-    info->cost += p->options.air_cost * 100.0
-        * (0.5 * (share + fmax(worst, share)) - s->o->searched);
+    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, worst) - s->o->searched);
     return status;
 }
 
@@ -200,10 +217,12 @@ static void hold_back(scene *s)
 /* What moves in a step is by how much what is left gets less, to the last digit. */
 static void balance(vugi_replay_step *step, size_t steps, double before)
 {
+    assert(steps > 0);
     for (size_t k = 0; k < steps; k++) {
         step[k].left = fmin(step[k].left, before);
         step[k].moved = before - step[k].left;
         before = step[k].left;
+        assert(step[k].moved >= 0.0);
     }
 }
 
@@ -234,17 +253,17 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
 {
     scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
     vug_status status = drill(&s);
-    if (status)
-        return status;
     o->info.capacity_mm3 = 0.0;
-    for (size_t i = 0; i < o->cavities->cavity_count; i++)
+    for (size_t i = 0; i < o->cavities->cavity_count && !status; i++)
         o->info.capacity_mm3 += o->cavities->cavity[i].volume;
-    if (!(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
+    if (!status && !(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
         && !(status = vugi_steps_fill(&s)) && !(status = vugi_steps_drain(&s)))
         status = supplies(&s);
     if (!status)
         set_cautions(&s);
-    memcpy(o->closed, s.closed, sizeof o->closed);
+    for (size_t k = 0; k < s.steps; k++)
+        vugi_replay_step_free(&p->ctx->mem, s.fill + k);
+    vugi_free(&p->ctx->mem, s.now);
     o->verified = !status;
     return status;
 }
@@ -258,10 +277,7 @@ static vug_fluid plain_fluid(const vug_fluid *fluid)
 {
     const double shear = 10.0;
     vug_fluid plain = *fluid;
-    plain.consistency_pa_sn = fluid->consistency_pa_sn * pow(shear, fluid->flow_index - 1.0)
-        + fluid->yield_stress_pa / shear;
-    plain.flow_index = 1.0;
-    plain.yield_stress_pa = 0.0;
+    vugi_fluid_set_newtonian(&plain, vugi_fluid_viscosity(fluid, shear));
     return plain;
 }
 
@@ -275,8 +291,8 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
         .up = o->up,
         .steps = 1,
         .h = p->size / RATE_ACROSS};
-    vug_status status = o->fill[0].inlet < 0
-        ? VUG_OK
-        : vugi_replay_rate(p->ctx, &task, o->fill[0].cover, &o->fill[0].rate_mm3_s);
+    vug_status status = o->fill[0].inlet < 0 ? VUG_OK
+                                             : vugi_replay_rate(p->ctx, &task, o->fill[0].cover,
+                                                 o->fill[0].cover_count, &o->fill[0].rate_mm3_s);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;
 }

@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Little-endian numbers into bytes. */
-#ifndef VUGI_MESH_SAVE_H
-#define VUGI_MESH_SAVE_H
-
-#include "base/base.h"
+#ifndef VUGI_MESH_BYTES_H
+#define VUGI_MESH_BYTES_H
 
 #include <stdint.h>
 

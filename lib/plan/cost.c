@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: MIT
+ * The prices. Where no source is named, the number is the judgement of those who wrote it: common practice, no source. */
+#include "plan/cost.h"
+
+#include "base/angle.h"
+
+#include <assert.h>
+#include <math.h>
+
+/* ---- poses and turns, in turns -------------------------------------------------------- */
+
+/* What holding a pose costs: the part stands on its base or its head by itself; on a side it is leant against
+ * something; on an edge or a corner hands hold it, and find it without a protractor; any other needs one. */
+static const double EASE_BASE = 0.0, EASE_SIDE = 0.05, EASE_EDGE = 0.15, EASE_CORNER = 0.2,
+                    EASE_ANY = 0.3;
+
+/* A half turn is a tenth more work than a little one: between plans with as many turns the smaller turns win. */
+static const double TURN_ANGLE = 0.1;
+
+double vugi_cost_ease(int sides, bool upright)
+{
+    assert(sides >= 1 && sides <= 3);
+    return sides == 2 ? EASE_EDGE : sides == 3 ? EASE_CORNER : upright ? EASE_BASE : EASE_SIDE;
+}
+
+double vugi_cost_ease_any(void)
+{
+    return EASE_ANY;
+}
+
+double vugi_cost_ease_first(void)
+{
+    return EASE_CORNER;
+}
+
+double vugi_cost_turn(double angle, double ease)
+{
+    assert(angle >= 0.0 && ease >= 0.0);
+    return 1.0 + ease + TURN_ANGLE * angle / VUGI_PI;
+}
+
+/* ---- a whole plan, in turns --------------------------------------------------------------- */
+
+/* Air is priced by the hundredth of the cavity. */
+static const double HUNDREDTHS = 100.0;
+/* Of a bore's price, for each point that its place costs: the worst place that is drilled at all, about four points, is
+ * worth a bore more. */
+static const double BORE_PLACE = 0.25;
+/* Beyond the limit air weighs more, three turns for each hundredth: it was asked to go. */
+static const double BEYOND_LIMIT = 300.0;
+
+double vugi_cost_of_air(const vug_plan_options *options, double share)
+{
+    return options->air_cost * HUNDREDTHS * share;
+}
+
+double vugi_cost_of_turns(const vug_plan_options *options, double effort)
+{
+    return options->turn_cost * effort;
+}
+
+/* A preferred place makes a bore no cheaper than its price. */
+double vugi_cost_of_bore(const vug_plan_options *options, double place)
+{
+    return options->bore_cost * (1.0 + BORE_PLACE * fmax(0.0, place));
+}
+
+/* The mean of what stays and of the worst when it is held askew. */
+double vugi_cost_air_share(double share, double askew)
+{
+    return 0.5 * (share + fmax(askew, share));
+}
+
+double vugi_cost_beyond_limit(double trapped_mm3, double capacity_mm3)
+{
+    assert(capacity_mm3 > 0.0);
+    return BEYOND_LIMIT * trapped_mm3 / capacity_mm3;
+}
+
+/* ---- a place to drill, in points ---------------------------------------------------------- */
+
+/* Each millimetre of wall to drill through. */
+static const double DEPTH = 0.1;
+/* A drill skids on a slant: from 30 degrees on it is hard to start, and at 90 a point dearer (common practice, no
+ * source). */
+static const double SLANT_FREE_DEG = 30.0, SLANT_POINT_DEG = 60.0;
+/* A place that the maker prefers. */
+static const double PREFERRED = 0.5;
+/* Seen from everywhere: the measure of the others. */
+static const double VISIBILITY = 1.0;
+/* The chuck meets the part: another drill, or by hand. */
+static const double CHUCK = 1.0;
+/* An edge nearer than one and a half diameters chips, the nearer the more. */
+static const double EDGE = 0.5, EDGE_DIAMETERS = 1.5;
+
+double vugi_cost_way(double depth_mm, double slant_deg, bool preferred)
+{
+    return DEPTH * depth_mm + fmax(0.0, slant_deg - SLANT_FREE_DEG) / SLANT_POINT_DEG
+        - (preferred ? PREFERRED : 0.0);
+}
+
+double vugi_cost_place(double way, const vug_plan_bore_info *bore)
+{
+    assert(bore->diameter_mm > 0.0);
+    return way + VISIBILITY * bore->visibility + (bore->chuck_clear ? 0.0 : CHUCK)
+        + EDGE * fmax(0.0, 1.0 - bore->edge_mm / (EDGE_DIAMETERS * bore->diameter_mm));
+}
+
+/* The whole cavity left full of air is worth a point, and so is a turn: where it shows counts twice, since a first
+ * opening is large. */
+double vugi_cost_first_opening(double share, double place, double visibility, double ease)
+{
+    return share + place + VISIBILITY * visibility + ease;
+}
+
+/* ---- sets of bores, in hundredths of the cavity ------------------------------------------- */
+
+/* Air over the limit decides; a pose that is hard to hold is worth a fifth of its turns, a place half its points. */
+static const double SET_EASE = 0.2, SET_PLACE = 0.5;
+
+double vugi_cost_set_pose(double over, double ease)
+{
+    return HUNDREDTHS * over + SET_EASE * ease;
+}
+
+double vugi_cost_set_place(double place)
+{
+    return SET_PLACE * place;
+}

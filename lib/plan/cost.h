@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: MIT
+ * What the planner weighs against what: every price has its name, its unit and its reason in cost.c, and no other file of
+ * the plan has one.
+ *
+ * There are two currencies. A whole plan is valued in turns: vug_plan_options has the price of a turn, of a bore and of
+ * a hundredth of the cavity that stays air, and what a maker asks for counts. A place to drill is valued in points, in
+ * which one point is a place that all the directions one looks from see, and a bore at such a place costs a quarter
+ * more. Neither time nor residue has a price: they are told, and the limit alone decides on air. */
+#ifndef VUGI_PLAN_COST_H
+#define VUGI_PLAN_COST_H
+
+#include "base/base.h"
+
+/* Prices in turns that a caller may change. */
+#define VUGI_COST_TURN 1.0 /* the measure of the others */
+#define VUGI_COST_BORE \
+    3.0                   /* drill, clean, plug and cure against a turn and its wait: about three */
+#define VUGI_COST_AIR 1.0 /* for each hundredth of the cavity: a turn is worth 1 % */
+
+/* A pose, by how many coordinates of its up are not zero, from 1; upright: up or down. In turns. */
+double vugi_cost_ease(int sides, bool upright);
+double vugi_cost_ease_any(void);
+/* The least convenient pose that a first opening is looked for in. In turns. */
+double vugi_cost_ease_first(void);
+
+/* A turn by an angle into a pose of this ease. In turns. */
+double vugi_cost_turn(double angle, double ease);
+
+/* A whole way of filling: effort in turns, air as a share of the cavity. In turns. */
+double vugi_cost_of_air(const vug_plan_options *options, double share);
+double vugi_cost_of_turns(const vug_plan_options *options, double effort);
+double vugi_cost_of_bore(const vug_plan_options *options, double place);
+/* What air counts after a plan was played: hands are not exact. Shares of the cavity, held as told and askew. */
+double vugi_cost_air_share(double share, double askew);
+/* Added where more air stays than the limit, of a cavity of this volume. In turns. */
+double vugi_cost_beyond_limit(double trapped_mm3, double capacity_mm3);
+
+/* A place to drill. In points. */
+double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);
+double vugi_cost_place(double way, const vug_plan_bore_info *bore);
+/* A first opening: air that the first fill leaves with it, a share of the cavity, and the pose. */
+double vugi_cost_first_opening(double share, double place, double visibility, double ease);
+/* A set of new bores: the best pose to fill in, by what is over the limit, a share of the cavity; and for each bore its
+ * place. */
+double vugi_cost_set_pose(double over, double ease);
+double vugi_cost_set_place(double place);
+
+#endif
