@@ -14,8 +14,8 @@ enum { AWAY, IN, END_A, END_B };
 /* Beyond so many radii of the throat little is left to resist: a cone loses 1/27 of it there. */
 static const double far_radii = 3.0;
 
-/* A chamber is wide where a ball of so much of its largest fits. */
-static const double wide_part = 0.9;
+/* A chamber is wide where a ball of so much of its largest fits; where that is hardly wider than the throat, of more. */
+static const double wide_part = 0.75, most_part = 0.93, clearly = 1.2;
 
 /* Cells in a radius of the throat, and in the box of its passage at most. */
 static const double cells_in_radius = 4.0, most_cells = 4e5;
@@ -26,6 +26,7 @@ typedef struct search {
     const vugi_border *border;
     uint8_t *mark;
     double wide[2]; /* mm from the wall, of either chamber */
+    bool small;     /* a wide part may be no more than a cell */
     uint32_t *cell; /* visited, in order */
     size_t count, room;
     uint32_t hops, reached[2]; /* at which the wide part of each chamber was met */
@@ -140,7 +141,8 @@ static vugi_grid grid_over(const search *s, double radius)
         size[k] = (s->hi[k] - s->lo[k] + 2.0) * g->h;
         volume *= size[k];
     }
-    vugi_grid fine = {.h = fmax(radius / cells_in_radius, cbrt(volume / most_cells))};
+    double h = s->small ? fmin(g->h, radius / cells_in_radius) : radius / cells_in_radius;
+    vugi_grid fine = {.h = fmax(h, cbrt(volume / most_cells))};
     for (int k = 0; k < 3; k++) {
         fine.origin[k] = g->origin[k] + (s->lo[k] - 1.0) * g->h;
         fine.n[k] = (int32_t)ceil(size[k] / fine.h) + 1;
@@ -298,7 +300,9 @@ vug_status vugi_throat_measure(vug_context *ctx, const vug_mesh *part, const vug
     const int32_t chamber[2] = {border->a, border->b};
     for (int i = 0; i < 2; i++) {
         double peak = (sqrt((double)v->chamber[chamber[i]].top) - 0.5) * v->grid.h;
-        s.wide[i] = fmin(far_radii * throat->radius, wide_part * peak);
+        s.wide[i] = fmax(wide_part * peak, fmin(most_part * peak, clearly * throat->radius));
+        s.wide[i] = fmin(far_radii * throat->radius, s.wide[i]);
+        s.small = s.small || s.wide[i] > wide_part * peak;
     }
     vugi_passage way = {0.0, 0.0, 0.0};
     vugi_range saved = vugi_progress_enter(ctx, 0.95, 0.95, "what the throats resist");
