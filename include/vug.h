@@ -1427,7 +1427,8 @@ typedef struct vug_fill_options {
     int32_t inlet_sealed;   /**< 1: the syringe fits tightly, no air leaves by the inlet */
     int32_t stop_at_spill;  /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
                                  still leaves until its whole rim is under, and the fill goes on */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
     double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
@@ -1527,7 +1528,8 @@ VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cav
 typedef struct vug_drain_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
 } vug_drain_options;
@@ -1689,7 +1691,8 @@ VUG_API vug_status vug_mesh_level(vug_context *ctx, const vug_mesh *mesh, const 
 typedef struct vug_cup_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; default 0 */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double layer_mm;        /**< height of a layer; 0: 0.05 */
     double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */

@@ -51,8 +51,9 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
     uint32_t columns_across, double spacing_mm, double *spacing)
 {
     const vug_mesh *mesh = cavities->cavity[cavity].mesh;
-    double longest = 0.0;
-    if (columns_across == 0)
+    double side[3], longest = 0.0, second = 0.0;
+    bool by_width = columns_across == 0;
+    if (by_width)
         columns_across = 280;
     if (columns_across < 8 || columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
@@ -61,8 +62,14 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
             spacing_mm);
     for (int k = 0; k < 3; k++)
-        longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
-    *spacing = spacing_mm > 0.0 ? spacing_mm : longest / columns_across;
+        side[k] = mesh->hi[k] - mesh->lo[k];
+    for (int k = 0; k < 3; k++) {
+        second = fmax(second, side[k] > longest ? longest : side[k]);
+        longest = fmax(longest, side[k]);
+    }
+    /* Of a long thin cavity as many columns as of a wide one, so that they resolve its width. */
+    double whole = by_width ? sqrt(longest * second) : longest;
+    *spacing = spacing_mm > 0.0 ? spacing_mm : whole / columns_across;
     return VUG_OK;
 }
 

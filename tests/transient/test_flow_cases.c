@@ -299,6 +299,29 @@ START_TEST(the_limit_of_the_rate)
 }
 END_TEST
 
+/* 400 mm high and 30 mm wide: 280 columns along its height would be 1.4 mm apart, 21 across its width. */
+START_TEST(columns_resolve_a_narrow_part)
+{
+    vug_context *ctx = test_context();
+    const double up[3] = {0, 0, 1}, holes[] = {15, 15, 400, 0, 0, 1, 4};
+    const double lo[3] = {0, 0, 0}, hi[3] = {30, 30, 400}, in_lo[3] = {2, 2, 2};
+    const double in_hi[3] = {28, 28, 398};
+    shape s = {.xyz = NULL};
+    shape_box(&s, lo, hi, 0);
+    shape_box(&s, in_lo, in_hi, 1);
+    vug_cavities *c = find(ctx, shape_mesh(ctx, &s), holes, 1);
+    vug_fluid f = liquid(0.1);
+    vug_fill_options options;
+    vug_fill_options_init(&options, sizeof options);
+    outcome o = fill(ctx, c, &f, up, &options);
+    ck_near(o.s.spacing_mm, sqrt(26.0 * 396.0) / 280.0, 1e-3);
+    ck_assert_double_le(o.s.spacing_mm, 26.0 / 60.0);
+    vug_course_free(o.course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("flow cases");
@@ -311,6 +334,7 @@ int main(void)
     tcase_add_test(tc, a_throat_holds_back_what_drains);
     tcase_add_test(tc, wide_throat_is_as_none);
     tcase_add_test(tc, the_limit_of_the_rate);
+    tcase_add_test(tc, columns_resolve_a_narrow_part);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -584,7 +584,8 @@ class FillOptions(Record):
     #: 1: end at the first spill; 0: the opening gets covered for liquid, air still leaves until
     #: its whole rim is under, and the fill goes on
     stop_at_spill: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
@@ -693,7 +694,8 @@ class DrainOptions(Record):
     _struct = _raw.vug_drain_options
     #: number of the cavity; -1 (default): that of the first open opening
     cavity: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
@@ -734,7 +736,8 @@ class CupOptions(Record):
     _struct = _raw.vug_cup_options
     #: number of the cavity; default 0
     cavity: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
