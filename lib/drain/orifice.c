@@ -48,6 +48,14 @@ static double lost_inside(const vugi_outlets *o, uint32_t mouth, double flow)
     return part * vugi_path_resistance(o->fluid, o->path + mouth, part);
 }
 
+/* What the hole passes when the way to it takes so much, less that: m3/s. */
+static double past(const vugi_outlets *o, uint32_t mouth, const vugi_orifice *hole, double pressure,
+    double flow)
+{
+    double left = pressure - vugi_head_pressure(o->fluid, lost_inside(o, mouth, flow));
+    return (left > 0.0 ? vugi_orifice_flow(hole, left) : 0.0) - flow;
+}
+
 /* Through the hole and the way to it, one after the other: m3/s. */
 static double flow_in_series(const vugi_outlets *o, uint32_t mouth, double pressure)
 {
@@ -56,15 +64,26 @@ static double flow_in_series(const vugi_outlets *o, uint32_t mouth, double press
     double lo = 0.0, hi = vugi_orifice_flow(&hole, pressure);
     if (!o->path || !(o->path[mouth].thin > 0.0) || !(hi > 0.0))
         return hi;
-    for (int i = 0; i < 60 && hi - lo > 1e-7 * hi; i++) {
-        double mid = 0.5 * (lo + hi);
-        double left = pressure - vugi_head_pressure(o->fluid, lost_inside(o, mouth, mid));
-        if (left > 0.0 && vugi_orifice_flow(&hole, left) > mid)
+    /* Below, more would pass than was taken; above, less: regula falsi (Illinois). */
+    double at_lo = hi, at_hi = past(o, mouth, &hole, pressure, hi);
+    for (int i = 0, side = 0; i < 40 && hi - lo > 1e-6 * hi && at_hi < -1e-5 * hi; i++) {
+        double mid = (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
+        double at = past(o, mouth, &hole, pressure, mid);
+        if (fabs(at) <= 1e-6 * mid)
+            return mid;
+        if (at > 0.0) {
             lo = mid;
-        else
+            at_lo = at;
+            at_hi *= side == 1 ? 0.5 : 1.0;
+            side = 1;
+        } else {
             hi = mid;
+            at_hi = at;
+            at_lo *= side == 2 ? 0.5 : 1.0;
+            side = 2;
+        }
     }
-    return lo;
+    return hi;
 }
 
 /* Openings are taken as round, air falls short by the pressure it needs. Flow in m3/s. */
