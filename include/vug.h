@@ -258,17 +258,19 @@ VUG_API vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, d
     double width_mm, double length_mm, const double *flow_mm3_s, size_t count,
     double *pressure_pa);
 
-/** Flow through a round hole in a wall, of any length from 0 (a sharp-edged orifice) to a long tube,
- *  from creeping flow to Reynolds numbers of some thousands. The pressure drop is that of a tube
- *  lengthened by 3 pi / 8 radii (Sampson 1891 and Dagan, Weinbaum, Pfeffer 1982: exact for a plain
- *  liquid in creeping flow, an estimate for others), plus the loss of a thick sharp-edged orifice
- *  (form of Idelchik, scaled to a discharge coefficient of 0.611 at length 0; 0.816 from 2.4
- *  diameters on), plus what developing flow costs from there on (Shah 1978; 2.25 dynamic pressures
- *  in all for a long laminar tube), plus friction of turbulence above a Reynolds number of 2000 to
- *  4000 (Blasius). From 2 diameters on, discharge coefficients are within 0.035 of those measured
- *  by Lichtarowicz et al. 1965; expect 15 % in flow below, 25 % in a thin plate near a Reynolds
- *  number of 200. diameter_mm 1e-4..1e4, length_mm 0..1e7. Errors: VUG_ERR_ARGUMENT,
- *  VUG_ERR_DOMAIN. */
+/** Flow of a liquid through a round hole in a wall, which it leaves as a jet into air: any length from 0
+ *  (a sharp-edged orifice) to a long tube, from creeping flow to Reynolds numbers of some thousands.
+ *  The pressure drop is that of a tube lengthened by 3 pi / 16 radii (the entrance's half of Sampson
+ *  1891, with Dagan, Weinbaum, Pfeffer 1982: exact for a plain liquid in creeping flow, an estimate
+ *  for others), plus 1.5 dynamic pressures for entrance and jet, plus what a jet that contracts costs
+ *  (form of Idelchik, scaled to a discharge coefficient of 0.611 at length 0; none from 2.4 diameters
+ *  on), which a slow jet does not (Johansen 1930), plus what developing flow costs from there on
+ *  (Shah 1978; 2.25 dynamic pressures in all for a long laminar tube), plus friction of turbulence
+ *  above a Reynolds number of 2000 to 4000 (Blasius). Plain liquids, sharp edges: flows are within
+ *  10 % of OpenFOAM's at Reynolds numbers of 0.2 to 300 for lengths of 0.1 to 2 diameters, and
+ *  discharge coefficients from 2 diameters on within 0.035 of those measured by Lichtarowicz et al.
+ *  1965 up to 2e4. Surface tension, which holds a jet back by 2 tension / diameter, is not in it.
+ *  diameter_mm 1e-4..1e4, length_mm 0..1e7. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
 
@@ -276,7 +278,22 @@ VUG_API vug_status vug_hole_flow(vug_context *ctx, const vug_fluid *fluid, doubl
 VUG_API vug_status vug_hole_pressure(vug_context *ctx, const vug_fluid *fluid, double diameter_mm,
     double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
 
-/** Pressure up to which a yield stress keeps a hole still. Errors: VUG_ERR_ARGUMENT,
+/** vug_hole_flow() for a hole that leads into more of the same: liquid under liquid, such as a cup in the
+ *  vat, or air into air, such as a vent. A slow stream then stirs what is behind the hole, 3 pi / 16
+ *  radii more; of that and the dynamic pressure a fast one loses, the root of the squares counts
+ *  (Oliveira, Pinho 1997). The same interval. pressure_pa and flow_mm3_s: count numbers each. Errors:
+ *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_flow_immersed(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, const double *pressure_pa, size_t count,
+    double *flow_mm3_s);
+
+/** The inverse of vug_hole_flow_immersed(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_hole_pressure_immersed(vug_context *ctx, const vug_fluid *fluid,
+    double diameter_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa);
+
+/** Pressure up to which a yield stress keeps a hole still, 2 yield (length + 3 pi / 16 radius) / radius
+ *  for one that leads into air. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_hole_start_pressure(vug_context *ctx, const vug_fluid *fluid,
     double diameter_mm, double length_mm, double *pressure_pa);
@@ -570,10 +587,12 @@ typedef struct vug_hole_task {
     double drain_to_mm;        /**< 1 */
     int32_t exchange;          /**< 0; 1: free line of contact; 2: pinned on a sharp rim */
     int32_t reserved;          /**< 0 */
-    double lift_area_mm2;      /**< of the cup on the film: 0 */
+    double lift_area_mm2;      /**< of the cup on the film, while it is printed: 0 */
     double lift_mm_s;          /**< 1 */
-    double suction_pa;         /**< allowed: 5000 */
+    double suction_pa;         /**< allowed: 2000, as in vug_cups_find() */
     double hold_head_mm;       /**< head that capillarity must hold while plugging: 0 */
+    double vat_kg_m3;          /**< density of the resin that the cup sucks in: 1100, as in vug_cups_find() */
+    double vat_pa_s;           /**< its viscosity: 0.2 */
 } vug_hole_task;
 
 /** The hole to drill. */
@@ -621,6 +640,13 @@ enum {
 VUG_API vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low,
     const vug_fluid *typical, const vug_fluid *high, const vug_hole_task *task,
     vug_interval *least_mm, vug_hole_choice *worst);
+
+/** vug_bubble_tube_speed() for a fluid known as a range: mm/s, from all corners of its six properties.
+ *  Near the diameter where bubbles are stuck the low end is 0: then none may pass. Errors:
+ *  VUG_ERR_ARGUMENT; as vug_bubble_tube_speed(); VUG_ERR_DOMAIN when low, typical and high of a
+ *  property are not in order. */
+VUG_API vug_status vug_bubble_tube_range(vug_context *ctx, const vug_fluid *low,
+    const vug_fluid *typical, const vug_fluid *high, double diameter_mm, vug_interval *speed_mm_s);
 
 /** Least solvent for each of a number of equal soaks to reach the target, by the same law. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (also a target that so few cycles cannot reach at that
@@ -694,11 +720,19 @@ VUG_API vug_status vug_shell_init(vug_shell *shell, size_t size);
 VUG_API vug_status vug_shell_under(vug_context *ctx, const vug_shell *shell, double pressure_pa,
     double *growth, double *stress_pa);
 
+/** The liquid that is sealed in. */
+enum {
+    VUG_CONTENT_NONE = -1,
+    VUG_CONTENT_WATER = 0, /**< or what is mostly water: density by Kell 1975, and its vapour in the air */
+    VUG_CONTENT_PLAIN = 1, /**< expands evenly, and gives no vapour */
+    VUG_CONTENT_COUNT = 2
+};
+
 /** What is sealed in. */
 typedef struct vug_sealed {
     uint32_t struct_size;
-    int32_t reserved;
-    double liquid_expansion_per_k;       /**< by volume: 2.57e-4, water at 25 C */
+    int32_t content;                     /**< VUG_CONTENT_WATER */
+    double liquid_expansion_per_k;       /**< by volume, of plain content: 2.57e-4 */
     double liquid_compressibility_per_pa;/**< 4.52e-10, water at 25 C */
     double air_fraction;                 /**< of the cavity, when sealed: 0 */
     double sealed_at_c;                  /**< 20 */
@@ -709,9 +743,9 @@ VUG_API vug_status vug_sealed_init(vug_sealed *sealed, size_t size);
 
 /** Pressure above the outside in a sealed cavity that warms by warm_k (negative: cools), as bounds
  *  over the plastic's expansion: *low_pa for expansion_high, *high_pa for expansion_low. The sign
- *  may differ: plastic can outgrow the liquid. Never below -101325: there the liquid parts. A warm
- *  sealed part under pressure can burst or leak: leave air, or a vent. Errors: VUG_ERR_ARGUMENT,
- *  VUG_ERR_DOMAIN. */
+ *  may differ: plastic can outgrow the liquid. Never below the vapour's pressure: there the liquid
+ *  parts. Water stays between 0 and 100 C; for frost see vug_ice_air(). A warm sealed part under
+ *  pressure can burst or leak: leave air, or a vent. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell,
     const vug_sealed *sealed, double warm_k, double *low_pa, double *high_pa);
 
@@ -720,11 +754,13 @@ VUG_API vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell,
 VUG_API vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell,
     const vug_sealed *sealed, double warm_k, double allowed_pa, double *air_fraction);
 
-/** Share of the cavity to leave as air so that freezing does not burst it: water that fills
- *  water_fraction (0..1) of the liquid at temperature_c (0..100) becomes ice of 916.7 kg/m3.
- *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
-VUG_API vug_status vug_ice_air(vug_context *ctx, double water_fraction, double temperature_c,
-    double *air_fraction);
+/** Share of the cavity to leave as air so that freezing stays below allowed_pa, a pressure that the
+ *  part bears: filled at filled_at_c (0..100) with a liquid that is water for water_fraction (0..1) of
+ *  it, frozen and cooled to coldest_c (-60..0). Ice is 916.7 kg/m3 at 0 C; the shell shrinks by its
+ *  expansion_high and does not give; the air that is left follows Boyle and Gay-Lussac, without the
+ *  vapour that leaves it. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
+VUG_API vug_status vug_ice_air(vug_context *ctx, const vug_shell *shell, double water_fraction,
+    double filled_at_c, double coldest_c, double allowed_pa, double *air_fraction);
 
 /** Fills with paint of a solids share by volume, each dried before the next, until at most
  *  void_fraction of the cavity is empty: each leaves 1 - solids of what it filled. Errors:

@@ -32,6 +32,7 @@ _vug()
         ;;
     --fluid:*) choices=$'craft-acrylic\nthinned-acrylic\ndyed-epoxy\nplaster-slip\nresin\nisopropanol\nwater' ;;
     --units:*) choices=$'um\nmm\ncm\nm\nin\nft' ;;
+    --content:*) choices=$'water\nplain' ;;
     --exchange:*) choices=$'no\nfree\npinned' ;;
     --drills:*) choices=$'stock\ntenths\nhalves' ;;
     *:?*) return ;; # a number

@@ -6,7 +6,7 @@
 #include "base/disjoint_set.h"
 #include "base/root.h"
 #include "cavity/cavity.h"
-#include "flow/viscosity.h"
+#include "flow/preset.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
 
@@ -128,7 +128,8 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
         }
         double flow = 0.0;
         if (here
-            && vug_hole_flow(NULL, &p->resin, mouth->diameter, mouth->length, &pressure, 1, &flow)
+            && vug_hole_flow_immersed(NULL, &p->resin, mouth->diameter, mouth->length, &pressure, 1,
+                   &flow)
                 == VUG_OK)
             sum += flow;
     }
@@ -162,8 +163,8 @@ static bool lets_less_through(void *user, double diameter)
 {
     const inflow *in = user;
     double through = 0.0;
-    vug_status status = vug_hole_flow(NULL, &in->p->resin, diameter, in->p->options->wall_mm,
-        &in->p->options->suction_pa, 1, &through);
+    vug_status status = vug_hole_flow_immersed(NULL, &in->p->resin, diameter,
+        in->p->options->wall_mm, &in->p->options->suction_pa, 1, &through);
     return status != VUG_OK || through < in->flow;
 }
 
@@ -287,9 +288,9 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
     if (status)
         return status;
     o->layer_mm = o->layer_mm == 0.0 ? 0.05 : o->layer_mm;
-    o->lift_mm_s = o->lift_mm_s == 0.0 ? 1.0 : o->lift_mm_s;
+    o->lift_mm_s = o->lift_mm_s == 0.0 ? VUGI_VAT_LIFT_MM_S : o->lift_mm_s;
     o->wall_mm = o->wall_mm == 0.0 ? 2.0 : o->wall_mm;
-    o->suction_pa = o->suction_pa == 0.0 ? 2000.0 : o->suction_pa;
+    o->suction_pa = o->suction_pa == 0.0 ? VUGI_VAT_SUCTION_PA : o->suction_pa;
     const double given_number[4] = {o->layer_mm, o->lift_mm_s, o->wall_mm, o->suction_pa};
     static const char *const name[4] = {"layer_mm", "lift_mm_s", "wall_mm", "suction_pa"};
     for (int i = 0; i < 4; i++)
@@ -303,10 +304,7 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c,
             (int)o->cavity, c->cavity_count);
     if (given_resin)
         return vugi_read_liquid(ctx, "vug_cups_find", given_resin, resin);
-    vug_fluid_init(resin, sizeof *resin); /* a common resin: values from memory */
-    resin->density_kg_m3 = 1100.0;
-    resin->surface_tension_n_m = 0.030;
-    vugi_fluid_set_newtonian(resin, 0.2);
+    *resin = vugi_vat_resin(VUGI_VAT_KG_M3, VUGI_VAT_PA_S);
     return VUG_OK;
 }
 

@@ -108,7 +108,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
 static double air_suction(const vugi_outlets *o, double level, double flow)
 {
     const vugi_scene_mouth *m = o->scene->mouth + o->air;
-    vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->diameter, m->length);
     double bubbles = level > m->top ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM)
                                     : 0.0;
     double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow) : 0.0;

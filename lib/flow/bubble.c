@@ -4,6 +4,7 @@
 #include "flow/capillarity.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
+#include "flow/interval.h"
 #include "flow/numbers.h"
 #include "flow/viscosity.h"
 
@@ -164,6 +165,23 @@ vug_status vug_bubble_held(vug_context *ctx, const vug_fluid *fluid, double *tub
     if (open_mm)
         *open_mm = 2.0 * held_radius(&own) / VUGI_MM;
     return VUG_OK;
+}
+
+static vug_status tube_speed_of(void *user, const vug_fluid *fluid, double *speed_mm_s)
+{
+    *speed_mm_s = tube_speed(fluid, *(const double *)user * VUGI_MM) / VUGI_MM;
+    return VUG_OK;
+}
+
+vug_status vug_bubble_tube_range(vug_context *ctx, const vug_fluid *low, const vug_fluid *typical,
+    const vug_fluid *high, double diameter_mm, vug_interval *speed_mm_s)
+{
+    vugi_limit limit = tube_range;
+    limit.value = diameter_mm;
+    vug_status status = vugi_check(ctx, __func__, &limit, 1);
+    return status ? status
+                  : vugi_over_fluids(ctx, __func__, low, typical, high, tube_speed_of, &diameter_mm,
+                      speed_mm_s);
 }
 
 vug_status vug_bubble_tube_speed(vug_context *ctx, const vug_fluid *fluid,

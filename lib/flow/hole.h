@@ -8,12 +8,16 @@
 typedef struct vugi_orifice {
     vug_fluid fluid;
     double radius, length; /* m */
-    double length_eff;     /* with the creeping ends */
+    double length_eff;     /* with the creeping entrance */
+    double exit_end;       /* the creeping exit, as a length; 0 for a jet into air */
     double start;          /* Pa; no flow up to here */
-    double loss;           /* inertial loss at the ends, in dynamic pressures */
+    double contraction;    /* loss of a fast jet that contracts, in dynamic pressures */
 } vugi_orifice;
 
+/* A hole that liquid leaves as a jet into air; one that leads into more of the same, liquid under
+ * liquid or air into air. */
 vugi_orifice vugi_orifice_make(const vug_fluid *fluid, double diameter_mm, double length_mm);
+vugi_orifice vugi_orifice_immersed(const vug_fluid *fluid, double diameter_mm, double length_mm);
 
 /* m3/s and Pa, odd in their argument. NaN if there is no root. */
 double vugi_orifice_flow(const vugi_orifice *hole, double pressure);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Ranges in, ranges out, and which input decides. */
-#include "base/base.h"
+#include "flow/interval.h"
+
+#include "flow/fluid.h"
 
 #include <math.h>
 #include <string.h>
@@ -97,4 +99,48 @@ vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const d
     if (!status && spread)
         memcpy(spread, each, count * sizeof *spread);
     return status;
+}
+
+/* ---- a fluid known as a range -------------------------------------------------------- */
+
+static void to_inputs(const vug_fluid *f, double input[VUG_PROPERTY_COUNT])
+{
+    input[VUG_PROPERTY_DENSITY] = f->density_kg_m3;
+    input[VUG_PROPERTY_TENSION] = f->surface_tension_n_m;
+    input[VUG_PROPERTY_ANGLE] = f->contact_angle_deg;
+    input[VUG_PROPERTY_YIELD] = f->yield_stress_pa;
+    input[VUG_PROPERTY_CONSISTENCY] = f->consistency_pa_sn;
+    input[VUG_PROPERTY_INDEX] = f->flow_index;
+}
+
+typedef struct fluid_sum {
+    vugi_of_fluid sum;
+    void *user;
+} fluid_sum;
+
+static vug_status at_inputs(void *user, const double *input, double *answer)
+{
+    const fluid_sum *s = user;
+    vug_fluid fluid = {sizeof fluid, input[VUG_PROPERTY_DENSITY], input[VUG_PROPERTY_TENSION],
+        input[VUG_PROPERTY_ANGLE], input[VUG_PROPERTY_YIELD], input[VUG_PROPERTY_CONSISTENCY],
+        input[VUG_PROPERTY_INDEX]};
+    return s->sum(s->user, &fluid, answer);
+}
+
+vug_status vugi_over_fluids(vug_context *ctx, const char *call, const vug_fluid *low,
+    const vug_fluid *typical, const vug_fluid *high, vugi_of_fluid sum, void *user,
+    vug_interval *range)
+{
+    const vug_fluid *given[3] = {low, typical, high};
+    double input[3][VUG_PROPERTY_COUNT];
+    for (int i = 0; i < 3; i++) {
+        vug_fluid own;
+        vug_status status = vugi_fluid_read(ctx, call, given[i], &own);
+        if (status)
+            return status;
+        to_inputs(&own, input[i]);
+    }
+    fluid_sum s = {sum, user};
+    return vug_interval_of(ctx, at_inputs, &s, input[0], input[1], input[2], VUG_PROPERTY_COUNT,
+        NULL, range);
 }

@@ -1,9 +1,16 @@
 /* SPDX-License-Identifier: MIT
  * Liquids of the bench as ranges: lowest, typical and highest of each property. */
+#include "flow/preset.h"
+
 #include "flow/numbers.h"
 #include "flow/water.h"
 
 #include <math.h>
+
+vug_fluid vugi_vat_resin(double density_kg_m3, double viscosity_pa_s)
+{
+    return (vug_fluid){sizeof(vug_fluid), density_kg_m3, 0.030, 0.0, 0.0, viscosity_pa_s, 1.0};
+}
 
 typedef struct range {
     double level[VUG_LEVEL_COUNT];

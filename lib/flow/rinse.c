@@ -79,10 +79,10 @@ vug_status vug_rinse_compare(vug_context *ctx, double cavity_mm3, double residue
     own.soak_mm3 = own.soak_cycles * fresh;
     own.soak_reached = pow(factor, own.soak_cycles);
     own.soak_factor = factor;
-    /* Amount of residue in the stirred, full cavity falls as exp(-through / cavity); what drains
-     * leaves residue/cavity of it. The first fill alone may be enough. */
-    double after_fill = residue_mm3 / cavity_mm3;
-    double through = fmax(log(after_fill / target_fraction), 0.0);
+    /* Amount of residue in the stirred, full cavity falls as exp(-through / cavity); of a stream that
+     * mixes in part only that part counts. What drains leaves as much of it as a rinse does. The first
+     * fill alone may be enough. */
+    double through = fmax(log(factor / target_fraction), 0.0) / mixing;
     own.flush_mm3 = target_fraction == 1.0 ? 0.0 : fresh + cavity_mm3 * through;
     own.least_mm3 = -residue_mm3 * log(target_fraction);
     return vugi_struct_write(ctx, rinse, &own, sizeof own, "vug_rinse");

@@ -10,6 +10,8 @@
 
 static const double ice_point = 273.15;  /* K at 0 C */
 static const double ice_density = 916.7; /* kg/m3 at 0 C (IAPWS R10-06) */
+static const double
+    ice_expansion = 1.6e-4; /* by volume, per K near 0 C (CRC Handbook, from memory) */
 
 vug_status vug_plug(vug_context *ctx, double diameter_mm, double depth_mm, double pressure_pa,
     double *volume_mm3, double *shear_pa)
@@ -146,6 +148,20 @@ vug_status vug_sealed_init(vug_sealed *sealed, size_t size)
     return vugi_struct_init(sealed, size, &default_sealed, sizeof default_sealed);
 }
 
+static vug_status check_water(vug_context *ctx, const char *call, double sealed_c, double now_c)
+{
+    double lo = fmin(sealed_c, now_c), hi = fmax(sealed_c, now_c);
+    if (lo < 0.0)
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "%s: at %g C water is ice, which takes 9 %% more room: ask for the air that frost "
+            "needs",
+            call, lo);
+    if (hi > 100.0)
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: at %g C water boils; stay below 100 C", call,
+            hi);
+    return VUG_OK;
+}
+
 static vug_status read_sealed(vug_context *ctx, const char *call, const vug_sealed *sealed,
     double warm_k, vug_sealed *own)
 {
@@ -154,48 +170,67 @@ static vug_status read_sealed(vug_context *ctx, const char *call, const vug_seal
     if (status)
         return status;
     const vugi_limit limits[] = {
+        {"sealed->content", own->content, 0.0, VUG_CONTENT_COUNT - 1},
         {"sealed->liquid_expansion_per_k", own->liquid_expansion_per_k, -1e-2, 1e-2},
         {"sealed->liquid_compressibility_per_pa", own->liquid_compressibility_per_pa, 0.0, 1e-6},
         {"sealed->air_fraction", own->air_fraction, 0.0, 1.0},
         {"sealed->sealed_at_c", own->sealed_at_c, -100.0, 200.0},
         {"warm_k", warm_k, -100.0, 200.0},
     };
-    return vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
+    status = vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
+    return status || own->content != VUG_CONTENT_WATER
+        ? status
+        : check_water(ctx, call, own->sealed_at_c, own->sealed_at_c + warm_k);
 }
 
 /* Cavity, liquid and air per volume of the cavity when it was sealed, at atmospheric pressure. */
 typedef struct balance {
     double cavity; /* after warming, before pressure */
     double liquid;
-    double air;                      /* air * VUGI_ATMOSPHERE / pressure is its volume */
+    double air;                      /* volume times pressure of the dry air */
+    double vapour;                   /* its pressure, Pa */
     double give_cavity, give_liquid; /* per Pa */
 } balance;
 
-/* What the cavity has to spare at a pressure: rises with it. */
-static double spare(const void *user, double ln_pressure)
+/* What the cavity has to spare at a pressure of the dry air: rises with it. */
+static double spare(const void *user, double ln_dry)
 {
     const balance *b = user;
-    double pressure = exp(ln_pressure), over = pressure - VUGI_ATMOSPHERE;
-    return b->cavity + b->give_cavity * over - (b->liquid - b->give_liquid * over)
-        - b->air * VUGI_ATMOSPHERE / pressure;
+    double dry = exp(ln_dry), over = dry + b->vapour - VUGI_ATMOSPHERE;
+    return b->cavity + b->give_cavity * over - (b->liquid - b->give_liquid * over) - b->air / dry;
 }
 
-/* Pressure above the outside; a liquid without air parts rather than hang at less than nothing. */
+static double vapour(const vug_sealed *s, double temperature_c)
+{
+    return s->content == VUG_CONTENT_WATER ? vugi_water_vapour_pressure(temperature_c) : 0.0;
+}
+
+/* Volume of the liquid after warming, of 1 before. */
+static double expanded(const vug_sealed *s, double warm_k)
+{
+    if (s->content == VUG_CONTENT_PLAIN)
+        return 1.0 + s->liquid_expansion_per_k * warm_k;
+    return vugi_water_density(s->sealed_at_c) / vugi_water_density(s->sealed_at_c + warm_k);
+}
+
+/* Pressure above the outside; a liquid without air parts rather than hang at less than its vapour. */
 static double pressure_of(const vug_shell *shell, const vug_sealed *s, double expansion,
     double warm_k)
 {
-    double filled = 1.0 - s->air_fraction;
-    double warm = s->sealed_at_c + ice_point + warm_k;
+    double filled = 1.0 - s->air_fraction, cool = s->sealed_at_c, warm = cool + warm_k;
     balance b = {
         .cavity = 1.0 + 3.0 * expansion * warm_k,
-        .liquid = filled * (1.0 + s->liquid_expansion_per_k * warm_k),
-        .air = s->air_fraction * warm / (warm - warm_k),
+        .liquid = filled * expanded(s, warm_k),
+        .air = s->air_fraction * (VUGI_ATMOSPHERE - vapour(s, cool)) * (warm + ice_point)
+            / (cool + ice_point),
+        .vapour = vapour(s, warm),
         .give_cavity = compliance(shell),
         .give_liquid = filled * s->liquid_compressibility_per_pa,
     };
     if (b.air == 0.0)
-        return fmax((b.liquid - b.cavity) / (b.give_cavity + b.give_liquid), -VUGI_ATMOSPHERE);
-    return exp(vugi_root(spare, &b, log(VUGI_ATMOSPHERE))) - VUGI_ATMOSPHERE;
+        return fmax((b.liquid - b.cavity) / (b.give_cavity + b.give_liquid),
+            b.vapour - VUGI_ATMOSPHERE);
+    return exp(vugi_root(spare, &b, log(VUGI_ATMOSPHERE))) + b.vapour - VUGI_ATMOSPHERE;
 }
 
 vug_status vug_sealed_pressure(vug_context *ctx, const vug_shell *shell, const vug_sealed *sealed,
@@ -261,25 +296,49 @@ vug_status vug_sealed_air(vug_context *ctx, const vug_shell *shell, const vug_se
         return VUG_OK;
     }
     if (!(highest(&own, &content, hi, warm_k) <= allowed_pa))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: warm air alone passes %g Pa; vent the part",
-            __func__, allowed_pa);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN,
+            "%s: warm, damp air alone passes %g Pa; vent the part", __func__, allowed_pa);
     warming w = {&own, &content, warm_k, allowed_pa};
     vugi_halve(too_little, &w, &lo, &hi, 60, 0.0);
     return vugi_give(ctx, __func__, hi, air_fraction);
 }
 
-vug_status vug_ice_air(vug_context *ctx, double water_fraction, double temperature_c,
-    double *air_fraction)
+/* ---- frost ------------------------------------------------------------------------- */
+
+/* Air for a part filled at warm_c that has become cold_c and ice. Of the cavity, air a is left with
+ * a k, the rest grows to (1 - a) m, and the cavity is 1 - s: a = (m - 1 + s) / (m - k). */
+static double air_against_ice(double shrink_per_k, double water, double warm_c, double cold_c,
+    double allowed_pa)
 {
+    double ice = vugi_water_density(warm_c) / ice_density * (1.0 + ice_expansion * cold_c);
+    double grown = water * ice + 1.0 - water;
+    double left = VUGI_ATMOSPHERE / (VUGI_ATMOSPHERE + allowed_pa) * (cold_c + ice_point)
+        / (warm_c + ice_point);
+    double lost = shrink_per_k * (warm_c - cold_c);
+    return fmax((grown - 1.0 + lost) / (grown - left), 0.0);
+}
+
+/* The ice shrinks too when it cools, less than most plastics: either end may be the worse. */
+vug_status vug_ice_air(vug_context *ctx, const vug_shell *shell, double water_fraction,
+    double filled_at_c, double coldest_c, double allowed_pa, double *air_fraction)
+{
+    vug_shell own;
+    vug_status status = read_shell(ctx, __func__, shell, &own);
     const vugi_limit limits[] = {
         {"water_fraction", water_fraction, 0.0, 1.0},
-        {"temperature_c", temperature_c, 0.0, 100.0},
+        {"filled_at_c", filled_at_c, 0.0, 100.0},
+        {"coldest_c", coldest_c, -60.0, 0.0},
+        {"allowed_pa", allowed_pa, 1.0, 1e9},
     };
-    vug_status status = vugi_check(ctx, __func__, limits, 2);
+    if (!status)
+        status = vugi_check(ctx, __func__, limits, sizeof limits / sizeof limits[0]);
     if (!status)
         status = vugi_check_result(ctx, __func__, "air_fraction", air_fraction);
     if (status)
         return status;
-    double growth = water_fraction * (vugi_water_density(temperature_c) / ice_density - 1.0);
-    return vugi_give(ctx, __func__, growth / (1.0 + growth), air_fraction);
+    double shrink = 3.0 * own.expansion_high_per_k;
+    return vugi_give(ctx, __func__,
+        fmax(air_against_ice(shrink, water_fraction, filled_at_c, 0.0, allowed_pa),
+            air_against_ice(shrink, water_fraction, filled_at_c, coldest_c, allowed_pa)),
+        air_fraction);
 }

@@ -5,7 +5,10 @@
 #include "flow/drain.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
+#include "flow/hole.h"
+#include "flow/interval.h"
 #include "flow/numbers.h"
+#include "flow/preset.h"
 
 #include <math.h>
 
@@ -20,8 +23,10 @@ static const vug_hole_task defaults = {
     .drain_area_mm2 = 1000.0,
     .drain_from_mm = 50.0,
     .drain_to_mm = 1.0,
-    .lift_mm_s = 1.0,
-    .suction_pa = 5000.0,
+    .lift_mm_s = VUGI_VAT_LIFT_MM_S,
+    .suction_pa = VUGI_VAT_SUCTION_PA,
+    .vat_kg_m3 = VUGI_VAT_KG_M3,
+    .vat_pa_s = VUGI_VAT_PA_S,
 };
 
 /* Air at 20 C (from memory). */
@@ -53,12 +58,21 @@ static double liquid_pressure_left(const void *user, double ln_mm)
     return ratio(q->allowed, vugi_orifice_pressure(&hole, q->flow));
 }
 
+/* Resin of the vat through a hole into the resin of a cup. */
+static double suction_left(const void *user, double ln_mm)
+{
+    const question *q = user;
+    vug_fluid resin = vugi_vat_resin(q->task->vat_kg_m3, q->task->vat_pa_s);
+    vugi_orifice hole = vugi_orifice_immersed(&resin, exp(ln_mm), q->task->wall_mm);
+    return ratio(q->allowed, vugi_orifice_pressure(&hole, q->flow));
+}
+
 /* Air drives out the film of liquid that closes the hole, then flows. */
 static double air_pressure_left(const void *user, double ln_mm)
 {
     const question *q = user;
     double mm = exp(ln_mm);
-    vugi_orifice hole = vugi_orifice_make(&air, mm, q->task->wall_mm);
+    vugi_orifice hole = vugi_orifice_immersed(&air, mm, q->task->wall_mm);
     double film = 4.0 * q->fluid->surface_tension_n_m / (mm * VUGI_MM);
     return ratio(q->allowed, film + vugi_orifice_pressure(&hole, q->flow));
 }
@@ -86,7 +100,7 @@ static vug_status least(vug_context *ctx, const char *call, const char *conditio
             "thin the liquid (%g Pa of yield stress keep the last %g mm above any hole), allow "
             "more, or ask for less",
             call, condition, q->fluid->yield_stress_pa,
-            0.75 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
+            0.375 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
                 / VUGI_MM);
     *mm = fmax(diameter, 1e-3);
     return VUG_OK;
@@ -114,6 +128,8 @@ static vug_status check(vug_context *ctx, const char *call, const vug_hole_task 
         {"lift_mm_s", t->lift_mm_s, 1e-6, 1e4},
         {"suction_pa", t->suction_pa, 1e-3, 1e5},
         {"hold_head_mm", t->hold_head_mm, 0.0, 1e5},
+        {"vat_kg_m3", t->vat_kg_m3, 1.0, 1e5},
+        {"vat_pa_s", t->vat_pa_s, 1e-6, 1e4},
     };
     vug_status status = vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
     if (status)
@@ -143,7 +159,7 @@ static vug_status flow_conditions(vug_context *ctx, const char *call, const vug_
         status = least(ctx, call, "drain", drain_time_left, &q, &c->drain_mm);
     q = (question){fluid, t, t->lift_area_mm2 * t->lift_mm_s * VUGI_MM3, t->suction_pa};
     if (!status && t->lift_area_mm2 > 0.0)
-        status = least(ctx, call, "suction", liquid_pressure_left, &q, &c->suction_mm);
+        status = least(ctx, call, "suction", suction_left, &q, &c->suction_mm);
     return status;
 }
 
@@ -224,24 +240,11 @@ typedef struct corner {
     vug_hole_choice worst; /* of the corners seen so far */
 } corner;
 
-static void to_inputs(const vug_fluid *f, double input[VUG_PROPERTY_COUNT])
-{
-    input[VUG_PROPERTY_DENSITY] = f->density_kg_m3;
-    input[VUG_PROPERTY_TENSION] = f->surface_tension_n_m;
-    input[VUG_PROPERTY_ANGLE] = f->contact_angle_deg;
-    input[VUG_PROPERTY_YIELD] = f->yield_stress_pa;
-    input[VUG_PROPERTY_CONSISTENCY] = f->consistency_pa_sn;
-    input[VUG_PROPERTY_INDEX] = f->flow_index;
-}
-
-static vug_status least_at_corner(void *user, const double *input, double *answer)
+static vug_status least_at_corner(void *user, const vug_fluid *fluid, double *answer)
 {
     corner *c = user;
-    vug_fluid fluid = {sizeof fluid, input[VUG_PROPERTY_DENSITY], input[VUG_PROPERTY_TENSION],
-        input[VUG_PROPERTY_ANGLE], input[VUG_PROPERTY_YIELD], input[VUG_PROPERTY_CONSISTENCY],
-        input[VUG_PROPERTY_INDEX]};
     vug_hole_choice found = {.struct_size = sizeof found};
-    vug_status status = conditions(c->ctx, "vug_hole_choose_range", &fluid, c->task, &found);
+    vug_status status = conditions(c->ctx, "vug_hole_choose_range", fluid, c->task, &found);
     if (status)
         return status;
     if (found.least_mm >= c->worst.least_mm)
@@ -254,23 +257,13 @@ vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low, const v
     const vug_fluid *high, const vug_hole_task *task, vug_interval *least_mm,
     vug_hole_choice *worst)
 {
-    const vug_fluid *given[3] = {low, typical, high};
-    double input[3][VUG_PROPERTY_COUNT];
-    vug_status status = VUG_OK;
-    for (int i = 0; !status && i < 3; i++) {
-        vug_fluid own;
-        status = vugi_fluid_read(ctx, __func__, given[i], &own);
-        to_inputs(&own, input[i]);
-    }
     vug_hole_task own_task;
-    if (!status)
-        status = read_task(ctx, __func__, task, &own_task);
+    vug_status status = read_task(ctx, __func__, task, &own_task);
     if (status)
         return status;
     corner c = {ctx, &own_task, {.struct_size = sizeof c.worst}};
     vug_interval range = {.struct_size = sizeof range};
-    status = vug_interval_of(ctx, least_at_corner, &c, input[0], input[1], input[2],
-        VUG_PROPERTY_COUNT, NULL, &range);
+    status = vugi_over_fluids(ctx, __func__, low, typical, high, least_at_corner, &c, &range);
     if (!status)
         status = drill(ctx, &own_task, &c.worst);
     if (!status && least_mm)

@@ -36,6 +36,12 @@ double vugi_water_tension(double t)
 
 double vugi_water_vapour_pressure(double t)
 {
-    /* Magnus' form with the constants of Alduchov and Eskridge 1996, within 0.4 %. */
-    return 610.94 * exp(17.625 * t / (t + 243.04));
+    /* IAPWS SR1-86(1992) (Wagner, Pruss), from the triple point to the critical one. */
+    const double critical_k = 647.096, critical_pa = 22.064e6;
+    double kelvin = t + ice_point, tau = 1.0 - kelvin / critical_k, root = sqrt(tau);
+    double tau3 = tau * tau * tau;
+    double sum = -7.85951783 * tau + 1.84408259 * tau * root - 11.7866497 * tau3
+        + 22.6807411 * tau3 * root - 15.9618719 * tau3 * tau
+        + 1.80122502 * tau3 * tau3 * tau * root;
+    return critical_pa * exp(critical_k / kelvin * sum);
 }

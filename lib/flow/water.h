@@ -5,7 +5,7 @@
 
 #include "base/base.h"
 
-/* Water at atmospheric pressure, 0..60 C. */
+/* Water at atmospheric pressure, 0..100 C. */
 double vugi_water_density(double temperature_c);
 double vugi_water_viscosity(double temperature_c);
 double vugi_water_tension(double temperature_c);

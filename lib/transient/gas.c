@@ -80,7 +80,7 @@ static void pass_vents(vugi_network *n)
     for (uint32_t m = 0; m < s->mouth_count; m++) {
         if (!n->r.task->air_open[m])
             continue;
-        vugi_orifice hole = vugi_orifice_make(vugi_air_fluid(), s->mouth[m].diameter,
+        vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), s->mouth[m].diameter,
             s->mouth[m].length);
         for (uint32_t i = 0; i < n->r.links.air_count; i++) {
             vugi_gas *c = n->gas + i;

@@ -269,7 +269,8 @@ START_TEST(cups_of_a_ball)
     resin.density_kg_m3 = 1100.0;
     resin.consistency_pa_sn = 0.2;
     resin.surface_tension_n_m = 0.030;
-    ck_ok(ctx, vug_hole_flow(ctx, &resin, cup.relief_mm, 2.0, &(double){2000.0}, 1, &through));
+    const double suction = 2000.0;
+    ck_ok(ctx, vug_hole_flow_immersed(ctx, &resin, cup.relief_mm, 2.0, &suction, 1, &through));
     ck_near(through, cup.area_mm2 * 1.0, 1e-3);
     vug_cups_free(cups);
     vug_cavities_free(c);
@@ -283,7 +284,8 @@ START_TEST(cups_of_a_ball)
             closed = fmax(closed, row[4 * i + 1]);
     }
     ck_assert_double_le(closed, 10.0);
-    ck_ok(ctx, vug_hole_pressure(ctx, &resin, 3.0, 2.0, &(double){PI * 400.0}, 1, &pressure));
+    const double drawn = PI * 400.0;
+    ck_ok(ctx, vug_hole_pressure_immersed(ctx, &resin, 3.0, 2.0, &drawn, 1, &pressure));
     ck_near(most, pressure, 0.05);
     vug_cups_free(cups);
     o.layer_mm = NAN;

@@ -51,13 +51,14 @@ near(b["pressure_pa"], 2000, 1e-8)
 # Plane Poiseuille flow
 a = ask("slot --gap-mm 0.5 --width-mm 20 --length-mm 4 --pressure-pa 1000 --viscosity-pa-s 0.2")
 near(a["flow_mm3_s"], 0.02 * 0.5e-3 ** 3 * 1000 / (12 * 0.2 * 0.004) * 1e9)
-# Sampson 1891 and Dagan et al. 1982: 161.859 Pa at 0.1 mL/s, slowed so that inertia is nothing
+# Sampson 1891 and Dagan et al. 1982: 161.859 Pa at 0.1 mL/s, slowed so that inertia is nothing; a jet
+# into air lacks the 30 Pa of the outer end
 a = ask("bore --hole-diameter-mm 2 --wall-mm 2 --flow-mm3-s 0.001 --viscosity-pa-s 0.2")
-near(a["pressure_pa"], 161.859e-5, 1e-4)
-# Creeping drain: exponential, 188.553 s with ends (the same two)
+near(a["pressure_pa"], 131.859e-5, 1e-4)
+# Creeping drain: exponential, 153.606 s with its inner end (the same two)
 a = ask(f"empty --area-mm2 {math.pi * 400} --from-mm 0.02 --to-mm 0.01 --hole-diameter-mm 2 --wall-mm 2"
         " --density-kg-m3 1100 --viscosity-pa-s 0.2")
-near(a["time_s"], 188.553151 * math.log(2), 1e-4)
+near(a["time_s"], 153.605519 * math.log(2), 1e-4)
 # Water through 3 mm in 2 mm of wall lies between Torricelli's times with the discharge coefficients
 # 0.61 of a thin plate and 0.82 of a short mouthpiece (Encyclopaedia Britannica 1911, Hydraulics)
 a = ask(f"empty --area-mm2 {math.pi * 400} --from-mm 50 --to-mm 1 --hole-diameter-mm 3 --wall-mm 2"
@@ -117,9 +118,14 @@ near(a["each_ml"], 2 * (1000 ** (1 / 3) - 1))
 near(ask("soak --depth-mm 10 --left-fraction 0.01")["time_s"],
      4 / math.pi ** 2 * math.log(8 / (0.01 * math.pi ** 2)) * 1e5, 1e-6)
 near(ask("plug --hole-diameter-mm 3 --depth-mm 2 --pressure-pa 100000")["shear_pa"], 37500)
-a = ask("seal --warm-k 10 --plastic-low-per-k 0 --plastic-high-per-k 0")
+a = ask("seal --warm-k 10 --plastic-low-per-k 0 --plastic-high-per-k 0 --content plain")
 near(a["high_pa"], 2.57e-3 / (4.52e-10 + 4.9467e-9), 1e-4)
-near(ask("ice --temperature-c 0")["air_fraction"], 1 - 916.7 / 999.84, 1e-3)
+# Kell's densities, by IAPWS-97 998.2061 at 20 C and 983.2106 at 60 C, in the shell of Lame with 70e-6 /K
+near(ask("seal --warm-k 40")["high_pa"],
+     (998.2061 / 983.2106 - 1 - 3 * 70e-6 * 40) / (4.52e-10 + 4.9467e-9), 2e-3)
+assert ask("seal --warm-k 70")["vent"].startswith("needed")
+# Boyle by hand, 28.6 % of air against 20 kPa in a part that does not shrink
+near(ask("ice --allowed-pa 20000 --coldest-c 0 --plastic-high-per-k 0")["air_fraction"], 0.286, 2e-3)
 assert ask("dry --solids-fraction 0.5 --void-fraction 0.25 --volume-ml 10")["fills"] == 2
 # Jacobs 1992
 near(ask("cure --penetration-mm 0.15 --critical-mj-cm2 8 --dose-mj-cm2 30")["depth_mm"], 0.198263, 1e-5)
@@ -141,22 +147,64 @@ near(a["flow_mm3_s_low"], plain * 0.9 ** 4 / 2)
 near(a["flow_mm3_s_high"], plain * 1.1 ** 4 * 2)
 assert a["flow_mm3_s_decides"] == "consistency-pa-sn"
 
+# Published working curves differ 10-fold (Bennett 2017): without the data sheet's numbers the answer is
+# a range. Jacobs: E = Ec exp(z / Dp)
+a = ask("cure --depth-mm 0.1")
+near(a["dose_mj_cm2"], 8 * math.exp(0.1 / 0.15))
+near(a["dose_mj_cm2_low"], 2 * math.exp(0.1 / 0.5))
+near(a["dose_mj_cm2_high"], 20 * math.exp(0.1 / 0.05))
+# What no hand does is called so; the liquid is said; times beyond a century are words
+assert ask("inject --flow-mm3-s 500 --viscosity-pa-s 0.01")["by_hand"] == "within reach"
+a = ask("inject --flow-mm3-s 20000 --gauge 22 --viscosity-pa-s 5")
+assert a["pressure_pa"] > 50e6 and "out of reach of a syringe" in a["by_hand"]
+assert "thumb" in ask("inject --flow-mm3-s 1000 --syringe-ml 60 --viscosity-pa-s 2")["by_hand"]
+assert "out of reach" in ask("bore --hole-diameter-mm 1 --wall-mm 9 --flow-mm3-s 9e5")["reach"]
+assert ask("bore --hole-diameter-mm 3 --wall-mm 2 --flow-mm3-s 100")["liquid"].startswith("water at 20 C")
+assert run("fluid --fluid resin").stdout.startswith("Liquid: resin at 20 C, known as a range\n")
+assert "with the numbers given" in run("fluid --index 0.5").stdout.splitlines()[0]
+assert "more than a century" in run("soak --depth-mm 100000").stdout
+# A lone hole between both limits (above: 3.06 and 12.8 mm for 0.03 N/m, 1100 kg/m3)
+plain = "--surface-tension-n-m 0.03 --density-kg-m3 1100"
+for diameter, word in ((3, "does not run"), (5, "may or may not run"), (13, "runs")):
+    assert ask(f"exchange --hole-diameter-mm {diameter} {plain}")["runs"].startswith(word)
+# Jurin holds for radii below the capillary length, 2.73 mm for water
+assert ask("meniscus --hole-diameter-mm 5")["jurin"] == "holds"
+assert ask("meniscus --hole-diameter-mm 6")["jurin"].startswith("does not hold")
+# A hole for a cup is drilled for the resin of the vat, whatever fills the part
+a = ask("hole --lift-area-mm2 400")
+assert a == {**ask("hole --lift-area-mm2 400 --fluid resin"), "inputs": a["inputs"],
+             "liquid": a["liquid"]}
+# A stream that mixes in part: half of it passes by, so the rest takes twice as much (by hand, after a
+# first fill that leaves 1 - 0.5 * 48/49 of the residue)
+near(ask("rinse --cavity-ml 50 --residue-ml 2 --mixing 0.5")["flush_ml"],
+     48 + 100 * math.log((1 - 0.5 * 48 / 49) / 0.001))
+# Limits are told in the option's own unit
+for line, words in (("supplies --volume-ml -3", "--volume-ml is -3; it must lie within 0 .. 1e+12"),
+                    ("rinse --cavity-ml 50 --residue-ml 0",
+                     "--residue-ml is 0; it must lie within 1e-09 .. 50"),
+                    ("meniscus --hole-diameter-mm -1", "--hole-diameter-mm is -1; "),
+                    ("seal --warm-k -40", "ice"), ("seal --warm-k 90", "boils"),
+                    ("seal --warm-k 1 --wall-mm 0", "--wall-mm is 0; it must lie within 0.0001")):
+    said = run(line, 1).stderr
+    assert words in said and "vug_" not in said, said
+
 # Whole files, and nothing half
 with tempfile.TemporaryDirectory() as folder:
     path = Path(folder) / "a.json"
-    run(["ice", "--json", str(path)])
+    run(["ice", "--allowed-pa", "20000", "--json", str(path)])
     assert json.loads(path.read_text())["sum"] == "ice"
-    run(["ice", "--json", str(Path(folder) / "no" / "a.json")], 1)
+    run(["ice", "--allowed-pa", "20000", "--json", str(Path(folder) / "no" / "a.json")], 1)
 
 # What must be refused
 for line in ("", "no-such", "tube", "tube --radius-mm 1", "tube --radius-mm x --length-mm 1",
              "tube --radius-mm 1 --length-mm 1", "tube --radius-mm 1 --length-mm 1 --pressure-pa 1 "
              "--flow-mm3-s 1", "hole", "hole --exchange maybe", "ice extra", "ice --no-such 1",
              "tube --radius-mm 2:1 --length-mm 1 --pressure-pa 1", "fluid --fluid mercury",
-             "fluid --temperature-c 20", "ice --json"):
+             "fluid --temperature-c 20", "ice --json", "ice"):
     done = run(line, 2)
     assert done.stderr and not done.stdout, line
-for line in ("tube --radius-mm -1 --length-mm 1 --pressure-pa 1", "ice --water-fraction 2",
+for line in ("tube --radius-mm -1 --length-mm 1 --pressure-pa 1", "ice --water-fraction 2 --allowed-pa 20000",
+             "seal --warm-k -40", "seal --warm-k 90",
              "empty --area-mm2 1 --from-mm 1 --to-mm 2 --hole-diameter-mm 1 --wall-mm 1",
              "empty --area-mm2 1 --from-mm 9 --to-mm 1 --hole-diameter-mm 1 --wall-mm 1 --yield-pa 50",
              "inject --flow-mm3-s 1 --gauge 24", "inject --thumb-force-n 2"):

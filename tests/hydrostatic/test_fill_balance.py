@@ -17,7 +17,7 @@ except ImportError:
     sys.exit(77)
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from test_fill_voxels import CELL, POCKET, case_text, random_cavity, random_mouths, spans_of
+from voxel_cases import CELL, POCKET, case_text, random_cavity, random_mouths, spans_of
 
 BUILD = Path(os.environ.get("VUG_BUILDDIR") or Path(__file__).resolve().parents[2])
 SEEDS = int(os.environ.get("VUG_SEEDS", "400"))

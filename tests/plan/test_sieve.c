@@ -51,8 +51,12 @@ static void throw_away(part *p)
     vug_context_free(p->ctx);
 }
 
-static const size_t counts[] = {63, 64, 65, 300};
-enum { COUNTS = sizeof counts / sizeof *counts, SMALLER = COUNTS - 1 };
+static const size_t counts[] = {65, 64, 63, 300};
+enum {
+    COUNTS = sizeof counts / sizeof *counts,
+    SMALLER = COUNTS - 1,
+    ONE = 1
+}; /* the slower, the fewer */
 
 static const double upright[3] = {0.0, 0.0, 1.0}, over[3] = {0.0, 0.0, -1.0},
                     aslant[3] = {0.3, 0.1, 1.0};
@@ -146,7 +150,7 @@ START_TEST(drain_and_cups)
     vug_course_info sum = {.struct_size = sizeof sum};
     vug_cups *cups = NULL;
     vug_drain_options_init(&drain, sizeof drain);
-    drain.columns_across = 40;
+    drain.columns_across = 36;
     ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, NULL, aslant, NULL, 0, &drain, &course));
     ck_ok(p.ctx, vug_course_get(course, &sum));
     ck_near(sum.capacity_mm3, p.volume, 1e-4);
@@ -208,7 +212,7 @@ START_TEST(found_and_not_named)
     vug_course *course = NULL;
     vug_course_info sum = {.struct_size = sizeof sum};
     ck_assert_int_eq(vug_context_create(NULL, &ctx), VUG_OK);
-    vug_mesh *mesh = sieve(ctx, 144, SIDE, HEIGHT);
+    vug_mesh *mesh = sieve(ctx, 100, SIDE, HEIGHT);
     ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &cavities));
     ck_assert_uint_gt(vug_cavities_opening_count(cavities), 64);
     ck_ok(ctx, vug_drain_run(ctx, cavities, NULL, over, NULL, 0, NULL, &course));
@@ -301,10 +305,10 @@ static void add(Suite *suite, const char *name, const TTest *test, int times)
 int main(void)
 {
     Suite *suite = suite_create("sieve");
-    add(suite, "scan", pockets_and_scan, COUNTS);
+    add(suite, "scan", pockets_and_scan, SMALLER);
     add(suite, "fill", fill_and_turn, COUNTS);
-    add(suite, "drain", drain_and_cups, SMALLER);
-    add(suite, "plan", plan_with_all_of_them, SMALLER);
+    add(suite, "drain", drain_and_cups, ONE);
+    add(suite, "plan", plan_with_all_of_them, ONE);
     add(suite, "found", found_and_not_named, 1);
     add(suite, "limit", openings_have_a_limit, 1);
     add(suite, "comb", more_pockets_than_bores, 1);

@@ -17,9 +17,10 @@ except ImportError:
     sys.exit(77)
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from test_fill_voxels import BUILD, CELL, case_text, inlet_cell, random_cavity, random_mouths, spans_of
+from voxel_cases import CELL, case_text, inlet_cell, random_cavity, random_mouths, spans_of
 from voxel_fill import SIX, VoxelFill
 
+BUILD = Path(os.environ.get("VUG_BUILDDIR") or Path(__file__).resolve().parents[2])
 SEEDS = int(os.environ.get("VUG_SEEDS", "40"))
 FINE = int(os.environ.get("VUG_FINE", "4"))     # particles to a voxel
 

@@ -145,6 +145,8 @@ class vug_hole_task(Structure):
         ("lift_mm_s", F64),
         ("suction_pa", F64),
         ("hold_head_mm", F64),
+        ("vat_kg_m3", F64),
+        ("vat_pa_s", F64),
     ]
 
 
@@ -195,7 +197,7 @@ class vug_shell(Structure):
 class vug_sealed(Structure):
     _fields_ = [
         ("struct_size", U32),
-        ("reserved", I32),
+        ("content", I32),
         ("liquid_expansion_per_k", F64),
         ("liquid_compressibility_per_pa", F64),
         ("air_fraction", F64),
@@ -713,6 +715,8 @@ FUNCTIONS = {
     "vug_slot_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, F64, P(F64), SIZE, P(F64))),
     "vug_hole_flow": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
     "vug_hole_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_hole_flow_immersed": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
+    "vug_hole_pressure_immersed": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
     "vug_hole_start_pressure": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64))),
     "vug_drain_time": (STATUS, (P(vug_context), P(vug_fluid), F64, F64, P(F64), P(F64), SIZE, P(F64))),
     "vug_capillary_length": (STATUS, (P(vug_context), P(vug_fluid), P(F64))),
@@ -742,6 +746,7 @@ FUNCTIONS = {
     "vug_hole_task_init": (STATUS, (P(vug_hole_task), SIZE)),
     "vug_hole_choose": (STATUS, (P(vug_context), P(vug_fluid), P(vug_hole_task), P(vug_hole_choice))),
     "vug_hole_choose_range": (STATUS, (P(vug_context), P(vug_fluid), P(vug_fluid), P(vug_fluid), P(vug_hole_task), P(vug_interval), P(vug_hole_choice))),
+    "vug_bubble_tube_range": (STATUS, (P(vug_context), P(vug_fluid), P(vug_fluid), P(vug_fluid), F64, P(vug_interval))),
     "vug_rinse_solvent": (STATUS, (P(vug_context), F64, F64, F64, I32, P(F64))),
     "vug_rinse_compare": (STATUS, (P(vug_context), F64, F64, F64, F64, P(vug_rinse))),
     "vug_soak_time": (STATUS, (P(vug_context), F64, F64, F64, P(F64))),
@@ -752,7 +757,7 @@ FUNCTIONS = {
     "vug_sealed_init": (STATUS, (P(vug_sealed), SIZE)),
     "vug_sealed_pressure": (STATUS, (P(vug_context), P(vug_shell), P(vug_sealed), F64, P(F64), P(F64))),
     "vug_sealed_air": (STATUS, (P(vug_context), P(vug_shell), P(vug_sealed), F64, F64, P(F64))),
-    "vug_ice_air": (STATUS, (P(vug_context), F64, F64, P(F64))),
+    "vug_ice_air": (STATUS, (P(vug_context), P(vug_shell), F64, F64, F64, F64, P(F64))),
     "vug_drying_fills": (STATUS, (P(vug_context), F64, F64, P(I32))),
     "vug_drying_time": (STATUS, (P(vug_context), F64, F64, F64, F64, F64, P(F64))),
     # light
@@ -945,6 +950,10 @@ CONSTANTS = {
     "VUG_SHELL_SPHERE": 0,
     "VUG_SHELL_CYLINDER": 1,
     "VUG_SHELL_COUNT": 2,
+    "VUG_CONTENT_NONE": -1,
+    "VUG_CONTENT_WATER": 0,
+    "VUG_CONTENT_PLAIN": 1,
+    "VUG_CONTENT_COUNT": 2,
     # mesh
     "VUG_FORMAT_NONE": -1,
     "VUG_FORMAT_AUTO": 0,

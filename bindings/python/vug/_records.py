@@ -157,14 +157,18 @@ class HoleTask(Record):
     exchange: int
     #: 0
     reserved: int
-    #: of the cup on the film: 0
+    #: of the cup on the film, while it is printed: 0
     lift_area_mm2: float
     #: 1
     lift_mm_s: float
-    #: allowed: 5000
+    #: allowed: 2000, as in vug_cups_find()
     suction_pa: float
     #: head that capillarity must hold while plugging: 0
     hold_head_mm: float
+    #: density of the resin that the cup sucks in: 1100, as in vug_cups_find()
+    vat_kg_m3: float
+    #: its viscosity: 0.2
+    vat_pa_s: float
 
 
 class HoleChoice(Record):
@@ -235,8 +239,9 @@ class Sealed(Record):
     """What is sealed in."""
 
     _struct = _raw.vug_sealed
-    reserved: int
-    #: by volume: 2.57e-4, water at 25 C
+    #: VUG_CONTENT_WATER
+    content: int
+    #: by volume, of plain content: 2.57e-4
     liquid_expansion_per_k: float
     #: 4.52e-10, water at 25 C
     liquid_compressibility_per_pa: float

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * vug-drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
+#include "printing.h"
+
 #include "../part/events.h"
 #include "../part/part.h"
 #include "../picture/course.h"
@@ -18,6 +20,7 @@ typedef struct settings {
     vug_fluid fluid;
     double drip_s;
     bool printing;
+    printing_settings how;
 } settings;
 
 static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
@@ -48,44 +51,30 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
         printf("and %u smaller pools\n", (unsigned)s->pools - 12);
 }
 
-/* What the cavity does while the part is printed along up. */
-static void print_cups(const vug_cups *cups)
+/* A hole alone lets liquid out only in exchange for air. */
+static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
 {
-    vug_cup_info cup = {.struct_size = sizeof cup};
-    size_t layers;
-    const double *row = vug_cups_layers(cups, &layers);
-    double most = 0.0;
-    printf("\nPrinted along up, from the plate to the last layer, lifted at 1 mm/s:\n");
-    for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        if (vug_cups_get(cups, i, &cup) == VUG_OK)
-            printf("Closed cup from %.2f to %.2f mm, up to %.0f mm2, holds %.3f mL of resin; a "
-                   "hole of %.1f mm "
-                   "near (%.1f, %.1f, %.1f) relieves it\n",
-                cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0, cup.relief_mm,
-                cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
+    vug_opening_info info = {.struct_size = sizeof info}, lone;
+    size_t open = 0;
+    double slides = 0.0, held = 0.0;
+    for (size_t i = 0; i < p->openings; i++) {
+        if (p->role[i] == VUG_ROLE_SEALED || vug_cavities_opening(p->cavities, i, &info) != VUG_OK
+            || info.cavity != cavity)
+            continue;
+        lone = info;
+        open++;
     }
-    for (size_t i = 0; i < layers; i++)
-        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
-    printf("%zu closed cups; suction of what is open up to %.0f Pa\n", vug_cups_count(cups), most);
-}
-
-static json_t *cups_json(const vug_cups *cups)
-{
-    json_t *list = json_array();
-    vug_cup_info cup = {.struct_size = sizeof cup};
-    size_t layers;
-    const double *row = vug_cups_layers(cups, &layers);
-    double most = 0.0;
-    for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        if (vug_cups_get(cups, i, &cup) == VUG_OK)
-            json_array_append_new(list,
-                json_pack("{s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm", cup.hi_mm,
-                    "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "relief_diameter_mm",
-                    cup.relief_mm, "point_mm", json_triple(cup.point_mm)));
-    }
-    for (size_t i = 0; i < layers; i++)
-        most = row[4 * i + 3] > most ? row[4 * i + 3] : most;
-    return json_pack("{s:o, s:f, s:i}", "cups", list, "suction_pa", most, "layers", (int)layers);
+    if (open != 1 || vug_exchange_diameter(NULL, &s->fluid, &slides, &held) != VUG_OK)
+        return;
+    double d = lone.diameter_mm;
+    printf("A lone hole of %.2f mm %s: holes let air in past the liquid from %.2f mm on if the "
+           "line of "
+           "contact slides, from %.2f mm on if a sharp rim holds it\n",
+        d,
+        d > held         ? "runs"
+            : d > slides ? "may or may not run"
+                         : "does not run by itself",
+        slides, held);
 }
 
 static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
@@ -122,7 +111,7 @@ static int draw(const tool *program, const char *file, part *p, const settings *
 }
 
 static int report(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_cups *cups)
+    const vug_course *course, const printing *found)
 {
     vug_course_info summary = {.struct_size = sizeof summary};
     vug_moment *end = NULL;
@@ -134,13 +123,14 @@ static int report(const tool *program, const char *file, part *p, const settings
     int code = DONE;
     if (!s->json || strcmp(s->json, "-") != 0) {
         print(course, &summary, end);
-        if (cups)
-            print_cups(cups);
+        print_lone_hole(p, s, summary.cavity);
+        if (found)
+            printing_print(found);
     }
     if (s->json) {
         json_t *root = to_json(course, &summary, end);
-        if (cups)
-            json_object_set_new(root, "printing", cups_json(cups));
+        if (found)
+            json_object_set_new(root, "printing", printing_json(found));
         code = json_write(program, root, s->json);
     }
     if (code == DONE && s->picture)
@@ -149,39 +139,57 @@ static int report(const tool *program, const char *file, part *p, const settings
     return code;
 }
 
-static vug_status find_cups(part *p, const settings *s, const vug_course *course, vug_cups **cups)
+static int print_printing(const tool *program, const settings *s, const printing *found)
 {
-    vug_cup_options options;
-    vug_course_info summary = {.struct_size = sizeof summary};
-    vug_cup_options_init(&options, sizeof options);
-    vug_course_get(course, &summary);
-    options.cavity = (int32_t)summary.cavity;
+    if (!s->json || strcmp(s->json, "-") != 0)
+        printing_print(found);
+    return s->json
+        ? json_write(program, json_pack("{s:o}", "printing", printing_json(found)), s->json)
+        : DONE;
+}
+
+/* A part without a cavity has nothing to drain, but it may be a cup. */
+static int only_print(const tool *program, const char *file, part *p, const settings *s)
+{
+    printing found;
+    vug_status status = printing_find(p, file, -1, s->part.up, s->part.columns, &s->how, &found);
+    int code = status ? fail_status(program, p->ctx, status) : print_printing(program, s, &found);
+    printing_free(&found);
+    return code;
+}
+
+static int drain(const tool *program, const char *file, part *p, const settings *s)
+{
+    vug_course *course = NULL;
+    printing found = {.inside = NULL};
+    vug_drain_options options;
+    vug_drain_options_init(&options, sizeof options);
+    options.cavity = (int32_t)s->cavity;
     options.columns_across = (uint32_t)s->part.columns;
-    return vug_cups_find(p->ctx, p->cavities, NULL, s->part.up, p->role, p->openings, &options,
-        cups);
+    options.drip_s = s->drip_s;
+    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->fluid, s->part.up, p->role,
+        p->openings, &options, &course);
+    if (!status && s->printing) {
+        vug_course_info summary = {.struct_size = sizeof summary};
+        status = vug_course_get(course, &summary);
+        if (!status)
+            status = printing_find(p, file, (int32_t)summary.cavity, s->part.up, s->part.columns,
+                &s->how, &found);
+    }
+    int code = status ? fail_status(program, p->ctx, status)
+                      : report(program, file, p, s, course, s->printing ? &found : NULL);
+    printing_free(&found);
+    vug_course_free(course);
+    return code;
 }
 
 static int run(const tool *program, const char *file, settings *s)
 {
     part p;
-    vug_course *course = NULL;
-    vug_cups *cups = NULL;
     int code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
-    if (code == DONE) {
-        vug_drain_options options;
-        vug_drain_options_init(&options, sizeof options);
-        options.cavity = (int32_t)s->cavity;
-        options.columns_across = (uint32_t)s->part.columns;
-        options.drip_s = s->drip_s;
-        vug_status status = vug_drain_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
-            p.openings, &options, &course);
-        if (!status && s->printing)
-            status = find_cups(&p, s, course, &cups);
-        code = status ? fail_status(program, p.ctx, status)
-                      : report(program, file, &p, s, course, cups);
-    }
-    vug_cups_free(cups);
-    vug_course_free(course);
+    if (code == DONE)
+        code = s->printing && vug_cavities_count(p.cavities) == 0 ? only_print(program, file, &p, s)
+                                                                  : drain(program, file, &p, s);
     part_close(&p, &s->part);
     return code;
 }
@@ -193,6 +201,7 @@ int main(int argc, char **argv)
             .cavity = -1,
             .drip_s = 60.0};
     vug_fluid_init(&s.fluid, sizeof s.fluid);
+    s.how = printing_usual();
     const option options[] = {
         {.name = "--up",
             .value = "X,Y,Z",
@@ -263,6 +272,13 @@ int main(int argc, char **argv)
             .lo = 0.0,
             .hi = 10.0,
             .help = "surface tension"},
+        {.name = "--angle",
+            .value = "DEG",
+            .kind = OPTION_NUMBER,
+            .target = &s.fluid.contact_angle_deg,
+            .lo = 0.0,
+            .hi = 180.0,
+            .help = "contact angle on the part; 0, which wets it, unless given"},
         {.name = "--drip",
             .value = "S",
             .kind = OPTION_NUMBER,
@@ -289,7 +305,46 @@ int main(int argc, char **argv)
             .target = &s.printing,
             .help =
                 "also list the closed cups and the suction while the part is printed, up being the "
-                "build direction from the plate"},
+                "build direction from the plate; needs no cavity"},
+        {.name = "--supports",
+            .kind = OPTION_FLAG,
+            .target = &s.how.supports,
+            .help = "it is printed on supports: the plate shuts no opening"},
+        {.name = "--layer",
+            .value = "MM",
+            .kind = OPTION_NUMBER,
+            .target = &s.how.layer_mm,
+            .lo = 1e-3,
+            .hi = 10.0,
+            .help = "height of a layer while printing; 0.05 unless given"},
+        {.name = "--lift",
+            .value = "MM/S",
+            .kind = OPTION_NUMBER,
+            .target = &s.how.lift_mm_s,
+            .lo = 1e-3,
+            .hi = 1e3,
+            .help = "speed at which a layer is lifted off the film; 1 unless given"},
+        {.name = "--film",
+            .value = "PA",
+            .kind = OPTION_NUMBER,
+            .target = &s.how.film_pa,
+            .lo = 1.0,
+            .hi = 101325.0,
+            .help = "suction that the film may bear; 2000 unless given"},
+        {.name = "--resin-density",
+            .value = "KG/M3",
+            .kind = OPTION_NUMBER,
+            .target = &s.how.vat_kg_m3,
+            .lo = 1.0,
+            .hi = 30000.0,
+            .help = "of the resin in the vat; 1100 unless given"},
+        {.name = "--resin-viscosity",
+            .value = "PA_S",
+            .kind = OPTION_NUMBER,
+            .target = &s.how.vat_pa_s,
+            .lo = 1e-6,
+            .hi = 1e6,
+            .help = "of the resin in the vat; 0.2 unless given"},
         {.name = "--json",
             .value = "FILE",
             .kind = OPTION_TEXT,

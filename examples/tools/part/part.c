@@ -17,6 +17,9 @@ static int load(const tool *program, const char *file, const part_settings *s, p
     if (status)
         return fail_status(program, p->ctx, status);
     p->openings = vug_cavities_opening_count(p->cavities);
+    p->role = calloc(p->openings + 1, sizeof *p->role);
+    if (!p->role)
+        return fail(program, "no memory");
     print_warnings(program, p->ctx);
     return DONE;
 }
@@ -55,6 +58,7 @@ int part_open(const tool *program, const char *file, const part_settings *settin
 
 void part_close(part *p, part_settings *settings)
 {
+    free(p->role);
     vug_cavities_free(p->cavities);
     vug_context_free(p->ctx);
     free(settings->holes.number);

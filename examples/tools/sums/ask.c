@@ -95,6 +95,26 @@ static int word_number(const char *const *words, const char *text)
     return -1;
 }
 
+/* Usual values that are known as ranges only. Working curves of five resins differ 10-fold (Bennett 2017,
+ * Addit. Manuf. 18:203); the middles are from memory. */
+static const struct {
+    const char *question, *option;
+    double low, high;
+} usual_ranges[] = {
+    {"cure", "penetration-mm", 0.05, 0.5},
+    {"cure", "critical-mj-cm2", 2.0, 20.0},
+};
+
+static void spread(const question *q, const ask *a, double number[3])
+{
+    for (size_t i = 0; i < sizeof usual_ranges / sizeof usual_ranges[0]; i++)
+        if (strcmp(usual_ranges[i].question, q->name) == 0
+            && strcmp(usual_ranges[i].option, a->name) == 0) {
+            number[0] = usual_ranges[i].low;
+            number[2] = usual_ranges[i].high;
+        }
+}
+
 static int read_value(const tool *program, const ask *a, const char *text, double number[3])
 {
     if (!text) {
@@ -158,11 +178,25 @@ static int read_preset(const tool *program, const liquid_text *text, double row[
     return GO_ON;
 }
 
+static void describe(const liquid_text *text, char words[96])
+{
+    size_t own = text->viscosity != NULL;
+    for (size_t i = 0; i < VUG_PROPERTY_COUNT; i++)
+        own += text->property[i] != NULL;
+    const char *rest = own ? ", with the numbers given" : "";
+    if (text->preset)
+        snprintf(words, 96, "%s at %s C, known as a range%s", text->preset,
+            text->celsius ? text->celsius : "20", rest);
+    else
+        snprintf(words, 96, "water at 20 C that wets the part%s", own ? rest : " (see --fluid)");
+}
+
 /* Preset or water, then each property given by itself. */
 static int read_liquid(const tool *program, const question *q, const liquid_text *text, given *g)
 {
     double row[3][VUG_PROPERTY_COUNT];
     int code = read_preset(program, text, row);
+    describe(text, g->liquid);
     for (size_t i = 0; code == GO_ON && i < VUG_PROPERTY_COUNT; i++) {
         double number[3] = {row[0][i], row[1][i], row[2][i]};
         const char *given_text = text->property[i];
@@ -239,6 +273,8 @@ int read_given(const question *q, int argc, char **argv, given *g)
     for (size_t i = 0; code == GO_ON && i < q->ask_count; i++) {
         double number[3];
         code = read_value(&program, &q->asks[i], text[i], number);
+        if (!text[i])
+            spread(q, &q->asks[i], number);
         g->low[i] = number[0];
         g->typical[i] = number[1];
         g->high[i] = number[2];

@@ -12,6 +12,7 @@ typedef struct given {
     double low[MOST_ASKED], typical[MOST_ASKED], high[MOST_ASKED];
     size_t count;     /* the question's own, then the liquid's six if it asks for one */
     const char *json; /* --json, or NULL */
+    char liquid[96];  /* what the liquid is, in words; empty for a question without one */
 } given;
 
 const char *input_name(const question *q, size_t index);

@@ -31,11 +31,14 @@ static const ask hole_asks[] = {
         "Shall air come in where liquid goes out? no, free (line of contact free) or "
         "pinned (held by a sharp rim: sure).",
         0.0, exchange_words},
-    {"lift-area-mm2", "Area of a closed cup on the film while printing.", 0.0, NULL},
+    {"lift-area-mm2", "Area of a closed cup on the film while printing: resin of the vat comes in.",
+        0.0, NULL},
     {"lift-mm-s", "Lift speed (1).", 1.0, NULL},
-    {"suction-pa", "Suction allowed (5000).", 5000.0, NULL},
+    {"suction-pa", "Suction that the film may bear (2000).", 2000.0, NULL},
     {"hold-head-mm", "Head that capillarity shall hold while you plug the hole.", 0.0, NULL},
     {"drills", "Drills at hand: stock, tenths or halves.", 0.0, drill_words},
+    {"vat-kg-m3", "Density of the resin in the vat, for the cup (1100).", 1100.0, NULL},
+    {"vat-pa-s", "Its viscosity (0.2).", 0.2, NULL},
 };
 static const tell hole_tells[] = {
     {"drill_mm", "Drill, mm", NULL, false},
@@ -85,6 +88,8 @@ static vug_status hole(vug_context *ctx, const double *in, const vug_fluid *flui
     task.suction_pa = in[15];
     task.hold_head_mm = in[16];
     task.drills = (int32_t)in[17];
+    task.vat_kg_m3 = in[18];
+    task.vat_pa_s = in[19];
     vug_status status = vug_hole_choose(ctx, fluid, &task, &choice);
     if (status)
         return status;
@@ -98,6 +103,20 @@ static vug_status hole(vug_context *ctx, const double *in, const vug_fluid *flui
 }
 
 /* ---- the syringe --------------------------------------------------------------------- */
+
+/* The most that a thumb pushes, and what a plastic syringe bears before it leaks or its needle comes
+ * off (from memory). */
+static const double thumb_n = 100.0, syringe_pa = 2e6;
+static const char *const reach_words[] = {"within reach",
+    "out of reach of a thumb (100 N): a smaller syringe, a wider or shorter needle, a thinner "
+    "liquid",
+    "out of reach of a syringe (2 MPa): a wider or shorter needle, a thinner liquid, less flow",
+    NULL};
+
+static double reach(double force_n, double pressure_pa)
+{
+    return pressure_pa > syringe_pa ? 2.0 : force_n > thumb_n ? 1.0 : 0.0;
+}
 
 static const ask inject_asks[] = {
     {"flow-mm3-s", "Flow wanted; or give the force.", ABSENT, NULL},
@@ -117,6 +136,7 @@ static const tell inject_tells[] = {
     {"jet_speed_mm_s", "Speed in the needle, mm/s", NULL, false},
     {"reynolds", "Reynolds number in the needle", NULL, false},
     {"needle_outer_mm", "Needle's outer diameter, mm", NULL, false},
+    {"by_hand", "By hand", reach_words, true},
 };
 static vug_status inject(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -147,6 +167,7 @@ static vug_status inject(vug_context *ctx, const double *in, const vug_fluid *fl
     out[4] = injected.jet_speed_mm_s;
     out[5] = injected.reynolds;
     out[6] = isnan(in[4]) ? needle.outer_mm : (double)NAN;
+    out[7] = reach(injected.thumb_force_n, injected.pressure_pa);
     return status;
 }
 
@@ -186,7 +207,9 @@ static const ask rinse_asks[] = {
     {"cavity-ml", "Volume of the cavity.", NEEDED, NULL},
     {"residue-ml", "What stays in it after draining.", NEEDED, NULL},
     {"target-fraction", "Share of the resin that may stay (0.001).", 0.001, NULL},
-    {"mixing", "Share of the residue that meets the solvent: 1 well shaken.", 1.0, NULL},
+    {"mixing",
+        "Share of the residue that meets the solvent, or of a stream that mixes: 1 well shaken.",
+        1.0, NULL},
     {"cycles", "Number of rinses, to learn the least solvent for them.", ABSENT, NULL},
 };
 static const tell rinse_tells[] = {
@@ -246,6 +269,9 @@ static vug_status plug(vug_context *ctx, const double *in, const vug_fluid *flui
     return status ? status : vug_plug(ctx, in[0], in[1], out[1], &out[0], &out[2]);
 }
 
+static const char *const content_words[] = {"water", "plain", NULL};
+static const char *const vent_words[] = {"not needed if that air is left",
+    "needed: no air is enough, for the air itself warms and gets damp", NULL};
 static const char *const shape_words[] = {"sphere", "cylinder", NULL};
 static const ask seal_asks[] = {
     {"warm-k", "It warms by (negative: cools).", NEEDED, NULL},
@@ -256,17 +282,22 @@ static const ask seal_asks[] = {
     {"poisson", "Its Poisson ratio (0.35).", 0.35, NULL},
     {"plastic-low-per-k", "Its linear expansion, low (70e-6).", 70e-6, NULL},
     {"plastic-high-per-k", "And high (110e-6).", 110e-6, NULL},
-    {"liquid-per-k", "Volume expansion of the content (2.57e-4, water).", 2.57e-4, NULL},
+    {"liquid-per-k", "Volume expansion of plain content (2.57e-4).", 2.57e-4, NULL},
     {"liquid-per-pa", "Its compressibility (4.52e-10, water).", 4.52e-10, NULL},
     {"air-fraction", "Share of air sealed in (0).", 0.0, NULL},
     {"sealed-at-c", "Temperature when sealed (20).", 20.0, NULL},
     {"allowed-pa", "Pressure allowed, to learn the air to leave (20000).", 20000.0, NULL},
+    {"content",
+        "water, or what is mostly water: its measured density from 0 to 100 C, and its vapour; or "
+        "plain: expands evenly, no vapour.",
+        0.0, content_words},
 };
 static const tell seal_tells[] = {
     {"low_pa", "Pressure inside, low bound, Pa", NULL, false},
     {"high_pa", "High bound, Pa", NULL, false},
     {"stress_pa", "Tension in the wall at the high bound, Pa", NULL, false},
     {"air_fraction", "Air to leave to stay below what is allowed, share", NULL, false},
+    {"vent", "A vent", vent_words, true},
 };
 static vug_status seal(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -286,15 +317,24 @@ static vug_status seal(vug_context *ctx, const double *in, const vug_fluid *flui
     sealed.liquid_compressibility_per_pa = in[9];
     sealed.air_fraction = in[10];
     sealed.sealed_at_c = in[11];
+    sealed.content = (int32_t)in[13];
     vug_status status = vug_sealed_pressure(ctx, &shell, &sealed, in[0], &out[0], &out[1]);
     if (!status)
         status = vug_shell_under(ctx, &shell, out[1], NULL, &out[2]);
-    return status ? status : vug_sealed_air(ctx, &shell, &sealed, in[0], in[12], &out[3]);
+    if (status)
+        return status;
+    status = vug_sealed_air(NULL, &shell, &sealed, in[0], in[12], &out[3]);
+    out[4] = status == VUG_ERR_DOMAIN && in[12] >= 1.0;
+    return out[4] == 1.0 ? VUG_OK : vug_sealed_air(ctx, &shell, &sealed, in[0], in[12], &out[3]);
 }
 
 static const ask ice_asks[] = {
     {"water-fraction", "Share of water in the liquid (1).", 1.0, NULL},
     {"temperature-c", "Temperature when filled (20).", 20.0, NULL},
+    {"allowed-pa", "Pressure over the outside that the part bears.", NEEDED, NULL},
+    {"coldest-c", "The coldest that it gets (-18, a freezer).", -18.0, NULL},
+    {"plastic-high-per-k", "Linear expansion of the plastic, high, by which it shrinks (110e-6).",
+        110e-6, NULL},
 };
 static const tell ice_tells[] = {
     {"air_fraction", "Air to leave, share of the cavity", NULL, false},
@@ -302,7 +342,11 @@ static const tell ice_tells[] = {
 static vug_status ice(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
     (void)fluid;
-    return vug_ice_air(ctx, in[0], in[1], &out[0]);
+    vug_shell shell;
+    vug_shell_init(&shell, sizeof shell);
+    shell.expansion_high_per_k = in[4];
+    shell.expansion_low_per_k = fmin(shell.expansion_low_per_k, in[4]);
+    return vug_ice_air(ctx, &shell, in[0], in[1], in[3], in[2], &out[0]);
 }
 
 /* ---- drying -------------------------------------------------------------------------------- */
@@ -335,9 +379,10 @@ static vug_status dry(vug_context *ctx, const double *in, const vug_fluid *fluid
 static const char *const solvent_caution =
     "Solvent vapour burns and uncured resin irritates: "
     "gloves, fresh air, no flame; follow the data sheets and local rules for waste.";
-static const char
-    *const sealed_caution = "A sealed, full part can leak or burst when it warms or "
-                            "freezes: leave air or a vent, and test one away from people.";
+static const char *const
+    sealed_caution = "A sealed, full part can leak or burst when it warms or "
+                     "freezes: leave air or a vent, and test one away from people. The "
+                     "figures are for a smooth round shell; corners bear several times less.";
 static const char *const drill_caution =
     "Where the drill is a range, take its high end. Drill "
     "slowly, away from your hand, with eyes covered; resin dust irritates: wear a mask.";
@@ -362,8 +407,8 @@ const question bench_questions[] = {
         COUNT(plug_asks), plug_tells, COUNT(plug_tells), plug, true, glue_caution, {0, 0}},
     {"seal", "Pressure in a sealed part that warms, and the air to leave.", seal_asks,
         COUNT(seal_asks), seal_tells, COUNT(seal_tells), seal, false, sealed_caution, {0, 0}},
-    {"ice", "Air to leave against freezing.", ice_asks, COUNT(ice_asks), ice_tells,
-        COUNT(ice_tells), ice, false, sealed_caution, {0, 0}},
+    {"ice", "Air to leave so that freezing stays below a pressure that the part bears.", ice_asks,
+        COUNT(ice_asks), ice_tells, COUNT(ice_tells), ice, false, sealed_caution, {0, 0}},
     {"dry", "How often to top up paint that shrinks as it dries.", dry_asks, COUNT(dry_asks),
         dry_tells, COUNT(dry_tells), dry, false, NULL, {0, 0}},
 };

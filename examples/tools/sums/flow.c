@@ -6,6 +6,16 @@
 
 /* ---- either way: flow from pressure, or pressure from flow ---------------------- */
 
+/* What a plastic syringe bears (from memory). */
+static const double syringe_pa = 2e6;
+static const char *const reach_words[] = {"within a syringe's reach",
+    "out of reach of a syringe (2 MPa)", NULL};
+
+static double reach(double pressure_pa)
+{
+    return fabs(pressure_pa) > syringe_pa;
+}
+
 static const ask tube_asks[] = {
     {"radius-mm", "Radius of the tube.", NEEDED, NULL},
     {"length-mm", "Its length.", NEEDED, NULL},
@@ -16,6 +26,7 @@ static const tell tube_tells[] = {
     {"flow_mm3_s", "Flow, mm3/s", NULL, false},
     {"pressure_pa", "Pressure, Pa", NULL, false},
     {"start_pressure_pa", "It does not move below, Pa", NULL, false},
+    {"reach", "The pressure is", reach_words, true},
 };
 static vug_status tube(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -26,6 +37,7 @@ static vug_status tube(vug_context *ctx, const double *in, const vug_fluid *flui
         status = vug_tube_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
         status = vug_tube_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
+    out[3] = reach(out[1]);
     return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -45,6 +57,7 @@ static vug_status slot(vug_context *ctx, const double *in, const vug_fluid *flui
         status = vug_slot_flow(ctx, fluid, in[0], in[1], in[2], &in[3], 1, &out[0]);
     else
         status = vug_slot_pressure(ctx, fluid, in[0], in[1], in[2], &in[4], 1, &out[1]);
+    out[3] = reach(out[1]);
     return status ? status : vug_tube_start_pressure(ctx, fluid, in[0], in[2], &out[2]);
 }
 
@@ -63,6 +76,7 @@ static vug_status bore(vug_context *ctx, const double *in, const vug_fluid *flui
         status = vug_hole_flow(ctx, fluid, in[0], in[1], &in[2], 1, &out[0]);
     else
         status = vug_hole_pressure(ctx, fluid, in[0], in[1], &in[3], 1, &out[1]);
+    out[3] = reach(out[1]);
     return status ? status : vug_hole_start_pressure(ctx, fluid, in[0], in[1], &out[2]);
 }
 
@@ -102,12 +116,15 @@ static vug_status empty(vug_context *ctx, const double *in, const vug_fluid *flu
 static const ask exchange_asks[] = {
     {"hole-diameter-mm", "A lone hole, to learn what runs out of it.", ABSENT, NULL},
 };
+static const char *const runs_words[] = {"does not run by itself",
+    "may or may not run: it lies between both diameters", "runs", NULL};
 static const tell exchange_tells[] = {
     {"free_diameter_mm", "A lone hole exchanges air and liquid above, line of contact free, mm",
         NULL, false},
     {"pinned_diameter_mm", "The same, line held by a sharp rim, mm", NULL, false},
     {"capillary_length_mm", "Capillary length, mm", NULL, false},
-    {"flow_mm3_s", "The lone hole lets out, mm3/s", NULL, false},
+    {"flow_mm3_s", "The lone hole lets out, if it runs, mm3/s", NULL, false},
+    {"runs", "The lone hole", runs_words, true},
 };
 static vug_status exchange(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -116,6 +133,8 @@ static vug_status exchange(vug_context *ctx, const double *in, const vug_fluid *
         status = vug_capillary_length(ctx, fluid, &out[2]);
     if (!status && !isnan(in[0]))
         status = vug_exchange_flow(ctx, fluid, in[0], &out[3]);
+    if (!status && !isnan(in[0]))
+        out[4] = in[0] > out[1] ? 2.0 : in[0] > out[0] ? 1.0 : 0.0;
     return status;
 }
 
@@ -123,15 +142,22 @@ static const ask meniscus_asks[] = {
     {"hole-diameter-mm", "Diameter of the hole or tube.", NEEDED, NULL},
     {"head-mm", "Head of liquid that it shall hold.", ABSENT, NULL},
 };
+static const char *const jurin_words[] = {"holds",
+    "does not hold: the hole is wider than two capillary lengths, the liquid climbs less", NULL};
 static const tell meniscus_tells[] = {
     {"rise_mm", "The liquid climbs in it, mm", NULL, false},
     {"pressure_pa", "It draws in or holds with, Pa", NULL, false},
     {"hang_mm", "Liquid hangs above it, at most, mm", NULL, false},
     {"hold_diameter_mm", "Widest hole that holds the head, mm", NULL, false},
+    {"jurin", "Jurin's law for the climb", jurin_words, true},
 };
 static vug_status meniscus(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
+    double length = 0.0;
     vug_status status = vug_capillary_rise(ctx, fluid, 0.5 * in[0], &out[0]);
+    if (!status)
+        status = vug_capillary_length(ctx, fluid, &length);
+    out[4] = 0.5 * in[0] > length;
     if (!status)
         status = vug_capillary_pressure(ctx, fluid, in[0], &out[1]);
     if (!status)

@@ -7,8 +7,11 @@
 /* ---- curing ------------------------------------------------------------------------- */
 
 static const ask cure_asks[] = {
-    {"penetration-mm", "Penetration depth of the curing light in the resin.", NEEDED, NULL},
-    {"critical-mj-cm2", "Critical dose of the resin.", NEEDED, NULL},
+    {"penetration-mm",
+        "Penetration depth of the curing light in the resin (0.05:0.15:0.5, as published curves "
+        "differ; the data sheet's is better).",
+        0.15, NULL},
+    {"critical-mj-cm2", "Critical dose of the resin (2:8:20, likewise).", 8.0, NULL},
     {"dose-mj-cm2", "Dose on the surface; or give the depth.", ABSENT, NULL},
     {"depth-mm", "Depth to cure; or give the dose.", ABSENT, NULL},
 };

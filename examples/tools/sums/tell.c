@@ -2,6 +2,8 @@
  * The answer of a question: numbers or ranges, as text or as JSON. */
 #include "tell.h"
 
+#include "refuse.h"
+
 #include "../tool/fail.h"
 #include "../tool/json.h"
 
@@ -80,11 +82,9 @@ static void print_number(const tell *t, double value)
 }
 
 /* Seconds in words a clock knows, when there are many. */
-static void print_clock(const tell *t, double seconds)
+static void print_clock(double seconds)
 {
-    size_t length = strlen(t->name);
-    if (length < 6 || strcmp(t->name + length - 6, "time_s") != 0 || seconds < 120.0
-        || seconds > 1e12)
+    if (seconds < 120.0)
         return;
     if (seconds < 7200.0)
         printf(" (%.0f min)", seconds / 60.0);
@@ -92,6 +92,21 @@ static void print_clock(const tell *t, double seconds)
         printf(" (%.1f hours)", seconds / 3600.0);
     else
         printf(" (%.0f days)", seconds / 86400.0);
+}
+
+/* A number; a time beyond a century is nobody's to wait for. */
+static void print_value(const tell *t, double value)
+{
+    const double century = 100.0 * 365.25 * 86400.0;
+    size_t length = strlen(t->name);
+    bool time = length >= 6 && strcmp(t->name + length - 6, "time_s") == 0;
+    if (time && value > century) {
+        printf("more than a century");
+        return;
+    }
+    print_number(t, value);
+    if (time)
+        print_clock(value);
 }
 
 static void print_answer(const question *q, const tell *t, const told *a)
@@ -105,14 +120,12 @@ static void print_answer(const question *q, const tell *t, const told *a)
         return;
     }
     printf("%s: ", t->help);
-    print_number(t, a->range.typical);
-    print_clock(t, a->range.typical);
+    print_value(t, a->range.typical);
     if (a->ranged) {
         printf("; from ");
-        print_number(t, a->range.low);
+        print_value(t, a->range.low);
         printf(" to ");
-        print_number(t, a->range.high);
-        print_clock(t, a->range.high);
+        print_value(t, a->range.high);
         printf(", %s decides",
             a->range.decides < 0 ? "no input alone" : input_name(q, (size_t)a->range.decides));
     }
@@ -175,6 +188,15 @@ static json_t *json_inputs(const question *q, const given *g)
 
 /* ---- both -------------------------------------------------------------------------- */
 
+static int refuse(const tool *program, const question *q, vug_context *ctx, vug_status status)
+{
+    char words[400];
+    const char *message = vug_context_message(ctx);
+    refuse_in_words(q, *message ? message : vug_status_string(status), words, sizeof words);
+    fail(program, "%s", words);
+    return status == VUG_ERR_ARGUMENT ? USAGE : FAILED;
+}
+
 int answer(vug_context *ctx, const question *q, const given *g)
 {
     char name[40];
@@ -194,8 +216,12 @@ int answer(vug_context *ctx, const question *q, const given *g)
     vug_fluid fluid = fluid_of(q, g->typical);
     vug_status status = q->sum(ctx, g->typical, &fluid, out);
     if (status)
-        return fail_status(&program, ctx, status);
+        return refuse(&program, q, ctx, status);
     json_t *root = json_pack("{s:s, s:o}", "sum", q->name, "inputs", json_inputs(q, g));
+    if (*g->liquid)
+        json_object_set_new(root, "liquid", json_string(g->liquid));
+    if (*g->liquid && !g->json)
+        printf("Liquid: %s\n", g->liquid);
     for (size_t i = 0; i < q->tell_count; i++) {
         told a = {.there = !isnan(out[i]),
             .range = {.decides = -1, .low = out[i], .typical = out[i], .high = out[i]}};
@@ -208,9 +234,11 @@ int answer(vug_context *ctx, const question *q, const given *g)
         else
             print_answer(q, &q->tells[i], &a);
     }
-    if (s.count && *vug_context_message(ctx))
-        fprintf(stderr, "%s: part of the range has no answer: %s\n", name,
-            vug_context_message(ctx));
+    if (s.count && *vug_context_message(ctx)) {
+        char words[400];
+        refuse_in_words(q, vug_context_message(ctx), words, sizeof words);
+        fprintf(stderr, "%s: part of the range has no answer: %s\n", name, words);
+    }
     if (q->caution && !g->json)
         printf("%s\n", q->caution);
     if (q->caution)

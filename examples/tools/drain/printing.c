@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: MIT */
+#include "printing.h"
+
+#include "outside.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const double atmosphere_pa = 101325.0;
+
+printing_settings printing_usual(void)
+{
+    return (printing_settings){.layer_mm = 0.05,
+        .lift_mm_s = 1.0,
+        .film_pa = 2000.0,
+        .vat_kg_m3 = 1100.0,
+        .vat_pa_s = 0.2};
+}
+
+/* ---- looking for them ---------------------------------------------------------------- */
+
+static double along(const double *a, const double *b)
+{
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+
+/* An opening whose face lies at the lowest level of the part is shut by the plate. */
+static void find_on_plate(const part *p, double lowest, const double *up, printing *out)
+{
+    double length = sqrt(along(up, up));
+    for (size_t i = 0; i < p->openings; i++) {
+        vug_opening_info info = {.struct_size = sizeof info};
+        if (vug_cavities_opening(p->cavities, i, &info) == VUG_OK)
+            out->on_plate[i] = along(info.center_mm, up) / length - lowest < out->settings.layer_mm
+                && along(info.normal, up) / length < -0.99;
+    }
+}
+
+static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t columns,
+    printing *out)
+{
+    vug_cup_options options;
+    vug_fluid resin;
+    int32_t *role = calloc(p->openings + 1, sizeof *role);
+    if (!role)
+        return VUG_ERR_MEMORY;
+    vug_cup_options_init(&options, sizeof options);
+    vug_fluid_init(&resin, sizeof resin);
+    resin.density_kg_m3 = out->settings.vat_kg_m3;
+    resin.consistency_pa_sn = out->settings.vat_pa_s;
+    for (size_t i = 0; i < p->openings; i++)
+        role[i] = out->on_plate[i] ? VUG_ROLE_SEALED : p->role[i];
+    options.cavity = cavity;
+    options.columns_across = (uint32_t)columns;
+    options.layer_mm = out->settings.layer_mm;
+    options.lift_mm_s = out->settings.lift_mm_s;
+    options.suction_pa = out->settings.film_pa;
+    vug_status status = vug_cups_find(p->ctx, p->cavities, &resin, up, role, p->openings, &options,
+        &out->inside);
+    free(role);
+    return status;
+}
+
+vug_status printing_find(part *p, const char *file, int32_t cavity, const double *up,
+    int64_t columns, const printing_settings *settings, printing *out)
+{
+    *out = (printing){.settings = *settings,
+        .on_plate = calloc(p->openings + 1, sizeof *out->on_plate),
+        .openings = p->openings};
+    if (!out->on_plate)
+        return VUG_ERR_MEMORY;
+    vug_mesh *mesh = NULL;
+    vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
+    if (!status && !settings->supports)
+        find_on_plate(p, outside_lowest(mesh, up), up, out);
+    if (!status && cavity >= 0)
+        status = find_inside(p, cavity, up, columns, out);
+    if (!status)
+        status = outside_cups(p->ctx, mesh, up, columns, settings, &out->outside);
+    vug_mesh_free(mesh);
+    return status;
+}
+
+void printing_free(printing *found)
+{
+    vug_cups_free(found->inside);
+    vug_cups_free(found->outside);
+    free(found->on_plate);
+}
+
+/* ---- telling ----------------------------------------------------------------------------- */
+
+static double strongest(const vug_cups *cups)
+{
+    size_t layers;
+    const double *row = vug_cups_layers(cups, &layers);
+    double most = 0.0;
+    for (size_t i = 0; i < layers; i++)
+        most = fmax(most, row[4 * i + 3]);
+    return most;
+}
+
+static void print_force(double newton)
+{
+    if (newton < 1000.0)
+        printf("%.3g N", newton);
+    else
+        printf("%.3g kN", newton / 1000.0);
+}
+
+static void print_cups(const vug_cups *cups, const char *name, const printing_settings *s)
+{
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info cup = {.struct_size = sizeof cup};
+        if (vug_cups_get(cups, i, &cup) != VUG_OK)
+            continue;
+        printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, holds %.3f mL of resin: "
+               "pulls at the film with ",
+            name, cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0);
+        print_force(cup.area_mm2 * 1e-6 * s->film_pa);
+        printf(" at those %g Pa, with up to ", s->film_pa);
+        print_force(cup.area_mm2 * 1e-6 * atmosphere_pa);
+        printf(" if nothing gives way. A hole of %.1f mm near (%.1f, %.1f, %.1f) relieves it\n",
+            cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
+    }
+}
+
+void printing_print(const printing *found)
+{
+    const printing_settings *s = &found->settings;
+    size_t inside = vug_cups_count(found->inside), outside = vug_cups_count(found->outside);
+    printf("\nPrinted along up, from the plate to the last layer: layers of %g mm, lifted at %g "
+           "mm/s, "
+           "resin of %g kg/m3 and %g Pa s, %g Pa on the film; %s:\n",
+        s->layer_mm, s->lift_mm_s, s->vat_kg_m3, s->vat_pa_s, s->film_pa,
+        s->supports ? "on supports" : "on the plate itself (--supports if not)");
+    for (size_t i = 0; i < found->openings; i++)
+        if (found->on_plate[i])
+            printf("Opening %zu lies on the plate: shut while the part is printed\n", i);
+    print_cups(found->inside, "Closed cup", s);
+    print_cups(found->outside, "Open cup, its mouth on the film,", s);
+    if (inside + outside == 0)
+        puts("No cup is closed by the film");
+    if (found->inside && strongest(found->inside) > 0.0)
+        printf("Suction of what is open up to %.0f Pa\n", strongest(found->inside));
+}
+
+static json_t *list_json(const vug_cups *cups, const printing_settings *s)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < vug_cups_count(cups); i++) {
+        vug_cup_info cup = {.struct_size = sizeof cup};
+        if (vug_cups_get(cups, i, &cup) == VUG_OK)
+            json_array_append_new(list,
+                json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm",
+                    cup.hi_mm, "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "pull_n",
+                    cup.area_mm2 * 1e-6 * s->film_pa, "relief_diameter_mm", cup.relief_mm,
+                    "point_mm", json_triple(cup.point_mm)));
+    }
+    return list;
+}
+
+json_t *printing_json(const printing *found)
+{
+    const printing_settings *s = &found->settings;
+    json_t *shut = json_array();
+    size_t layers = 0;
+    vug_cups_layers(found->inside ? found->inside : found->outside, &layers);
+    for (size_t i = 0; i < found->openings; i++)
+        if (found->on_plate[i])
+            json_array_append_new(shut, json_integer((json_int_t)i));
+    return json_pack("{s:o, s:o, s:o, s:f, s:i, s:f, s:f, s:f, s:f, s:f, s:b}", "cups",
+        list_json(found->inside, s), "open_cups", list_json(found->outside, s), "shut_by_the_plate",
+        shut, "suction_pa", strongest(found->inside), "layers", (int)layers, "layer_mm",
+        s->layer_mm, "lift_mm_s", s->lift_mm_s, "film_pa", s->film_pa, "resin_kg_m3", s->vat_kg_m3,
+        "resin_pa_s", s->vat_pa_s, "supports", s->supports);
+}

@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: MIT
+ * What the part does while it is printed: closed cups, outside and inside, and their pull on the film. */
+#ifndef TOOLS_DRAIN_PRINTING_H
+#define TOOLS_DRAIN_PRINTING_H
+
+#include "../part/part.h"
+#include "../tool/json.h"
+
+#include <vug.h>
+
+typedef struct printing_settings {
+    double layer_mm, lift_mm_s, film_pa, vat_kg_m3, vat_pa_s;
+    bool supports; /* 0: the part stands on the plate itself */
+} printing_settings;
+
+typedef struct printing {
+    vug_cups *inside, *outside; /* inside: NULL without a cavity */
+    bool *on_plate;             /* of each opening: the plate shuts it */
+    size_t openings;
+    printing_settings settings;
+} printing;
+
+printing_settings printing_usual(void);
+
+/* cavity: its number; below 0: none. */
+vug_status printing_find(part *p, const char *file, int32_t cavity, const double *up,
+    int64_t columns, const printing_settings *settings, printing *out);
+void printing_free(printing *found);
+
+void printing_print(const printing *found);
+json_t *printing_json(const printing *found);
+
+#endif
