@@ -2,6 +2,7 @@
  * Repair: the order of the steps, options and report. */
 #include "mesh/clean.h"
 
+#include "mesh/clean_double.h"
 #include "mesh/clean_drop.h"
 #include "mesh/clean_gaps.h"
 #include "mesh/clean_turn.h"

@@ -24,6 +24,8 @@ TABLES = {
     ("vug_pose_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "vent"): ("vent_count", 1),
+    ("vug_step_info", "feed"): ("feed_count", 1),
+    ("vug_step_info", "feed_mm3"): ("feed_count", 1),
 }
 _COUNTS = {(struct, count) for (struct, _), (count, _) in TABLES.items()}
 
