@@ -14,7 +14,9 @@
  *           run in different threads. Objects other than the context never
  *           change once made, so any number of threads may read one.
  *           vug_context_cancel() and vug_context_progress() may be called from
- *           any thread at any time while the context lives.
+ *           any thread at any time while the context lives. After fork() the
+ *           child may go on with what the parent has; when the parent has
+ *           worked on several threads before, calls in the child use one.
  * Memory.   The library allocates objects and the caller frees each with its
  *           _free call, which accepts NULL, in any order, also after the context
  *           is gone. Pointers got from an object stay valid until it is freed.
@@ -1088,7 +1090,9 @@ typedef struct vug_cavity_options {
     uint32_t struct_size;
     int32_t detect;               /**< 1: find openings nobody named (default); 0: named holes and
                                        sealed cavities only */
-    uint32_t cells_across;        /**< detection grid along the longest side; 0: 256 */
+    uint32_t cells_across;        /**< detection grid along the longest side; 0 (default): 256, and 384
+                                       for a part with passages or hollows that are about as narrow as a
+                                       cell of that, if it takes no more than 2^26 cells */
     double min_ratio;             /**< a hollow counts as a cavity when its largest inscribed ball is
                                        this many times as wide as the way out; 0: 1.5 */
     double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
@@ -1104,7 +1108,8 @@ typedef struct vug_cavity_info {
     uint32_t first_opening;
     uint32_t chambers;
     uint32_t throats;
-    double volume_mm3;            /**< up to the caps across its openings; planned bores included */
+    double volume_mm3;            /**< up to the skin: to the caps across the rims of its openings; planned
+                                       bores included */
     double volume_error_mm3;      /**< the true volume lies within this of volume_mm3 */
     double area_mm2;              /**< of its wall, caps left out */
     double centroid_mm[3];        /**< of the volume; planned bores left out, as in the bounds */
@@ -1112,19 +1117,22 @@ typedef struct vug_cavity_info {
     double hi_mm[3];
 } vug_cavity_info;
 
-/** One opening: where a cavity meets the outside. */
+/** One opening: where a cavity meets the outside. Its rim is where the wall of its bore meets the outer skin,
+ *  its mouth where that wall ends in the cavity. Air and liquid pass the rim, the bore and the mouth, in
+ *  every call. */
 typedef struct vug_opening_info {
     uint32_t struct_size;
     uint32_t cavity;
     int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
-    double center_mm[3];          /**< of the cap, at the outer end */
-    double normal[3];             /**< unit, outward, of the cap */
-    double diameter_mm;           /**< of the circle of equal area, square to the bore */
-    double inscribed_diameter_mm; /**< of the largest circle about center_mm inside the outline */
-    double area_mm2;
-    double perimeter_mm;
-    double bore_length_mm;        /**< from the cap to where the bore widens into the cavity */
-    double inner_mm[3];           /**< centre of the inner end of the bore */
+    double center_mm[3];          /**< amid the rim, on the axis of the bore, which is fitted to its wall */
+    double normal[3];             /**< unit, outward, of the area that the rim spans */
+    double diameter_mm;           /**< of the bore: of the circle of equal area, square to its axis */
+    double inscribed_diameter_mm; /**< of the largest circle about the axis inside bore and rim */
+    double area_mm2;              /**< of the rim itself: more than the bore's where it meets the skin at a
+                                       slant */
+    double perimeter_mm;          /**< of the rim itself */
+    double bore_length_mm;        /**< from rim to mouth, along the axis */
+    double inner_mm[3];           /**< amid the mouth, on the axis */
 } vug_opening_info;
 
 /** A chamber: a wide region of a cavity. */
@@ -1163,6 +1171,22 @@ VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);
 
+/** How finely vug_cavities_find() looked for openings and open cavities that nobody named. Sealed
+ *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
+typedef struct vug_sight_info {
+    uint32_t struct_size;
+    uint32_t cells_across;        /**< along the part's longest side; 0: detection was off */
+    double cell_mm;
+    double window_mm;             /**< an opening narrower than this may have been missed: four cells */
+    double hollow_mm;             /**< an open cavity whose largest ball is narrower than this may have been
+                                       missed, as may one less than min_ratio times as wide as its way
+                                       out: (6 + sqrt 3) cells, 3 from any cell's middle to the wall's
+                                       cells wherever the ball lies among them */
+} vug_sight_info;
+
+/** Tells that. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cavities_sight(const vug_cavities *cavities, vug_sight_info *info);
+
 /** Frees cavities; NULL is allowed. */
 VUG_API void vug_cavities_free(vug_cavities *cavities);
 
@@ -1192,13 +1216,13 @@ VUG_API vug_status vug_cavities_throat(const vug_cavities *cavities, size_t cavi
 VUG_API vug_status vug_cavities_opening(const vug_cavities *cavities, size_t index,
     vug_opening_info *info);
 
-/** Outline of opening number index: *count points of 3 doubles, in mm, counter-clockwise seen from
- *  outside; owned by cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
+/** Outline of opening number index, its rim on the outer skin: *count points of 3 doubles, in mm,
+ *  counter-clockwise seen from outside; owned by cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_opening_outline(const vug_cavities *cavities, size_t index,
     const double **points, size_t *count);
 
 /** The closed mesh that bounds the liquid space of cavity number index (turned outward from the
- *  liquid): its wall and flat caps across its openings; planned bores are not in it. *tags (may
+ *  liquid): its wall and caps across the rims of its openings; planned bores are not in it. *tags (may
  *  be NULL): for each of its triangles -1 for the wall, or the number of the opening that it
  *  caps. Both owned by cavities: do not free. NULL past the end. */
 VUG_API const vug_mesh *vug_cavities_mesh(const vug_cavities *cavities, size_t index,
@@ -1218,6 +1242,10 @@ typedef struct vug_thickness_info {
     double p5_mm;                 /**< thinner on 5 percent of the area */
     double p50_mm;                /**< median */
     double max_mm;
+    double coincident_mm2;        /**< area of skin on which another wall lies, back to back: bodies
+                                       that touch, or a cavity without a wall; left out of all
+                                       thicknesses above */
+    double coincident_at_mm[3];   /**< a point of it */
 } vug_thickness_info;
 
 /** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
@@ -1237,7 +1265,8 @@ VUG_API void vug_thickness_free(vug_thickness *thickness);
  *  (nothing was measured). */
 VUG_API vug_status vug_thickness_get(const vug_thickness *thickness, vug_thickness_info *info);
 
-/** Thickness at each vertex of the mesh, in mm; -1 where none was measured. Owned by thickness. NULL
+/** Thickness at each vertex of the mesh, in mm; -1 where none was measured, 0 where another wall lies
+ *  in the same place. Owned by thickness. NULL
  *  gives NULL. */
 VUG_API const double *vug_thickness_vertices(const vug_thickness *thickness);
 
@@ -1601,9 +1630,9 @@ VUG_API size_t vug_course_event_count(const vug_course *course);
 VUG_API vug_status vug_course_event(const vug_course *course, size_t index,
     vug_event_info *event);
 
-/** The course as a curve: rows of 3 doubles, time in s, liquid inside in mm3, pressure inside at the
- *  inlet in Pa (fills; else 0), one for each moment that was worked out. *rows is vug_free()d
- *  by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+/** The course as a curve: rows of 3 doubles, time in s (-1 once liquid is held: never by itself), liquid
+ *  inside in mm3, pressure inside at the inlet in Pa (fills; else 0), one for each moment that was worked
+ *  out. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
     size_t *row_count);
 
@@ -1615,7 +1644,7 @@ typedef struct vug_moment_info {
     uint32_t struct_size;
     uint32_t pockets;
     uint32_t pools;
-    double time_s;
+    double time_s; /**< -1: a drain does not come here by itself */
     double liquid_mm3;
     double trapped_mm3;
     double empty_mm3;
@@ -1893,7 +1922,8 @@ typedef struct vug_step_info {
     double axis[3];              /**< about which the part is turned to come here, part coordinates,
                                       right-handed; zero in the first step */
     double angle_deg;            /**< 0 in the first step */
-    double inject_mm3;           /**< draining: liquid that runs out */
+    double inject_mm3;           /**< into all cavities, each by its own opening: see feed; draining: liquid
+                                      that runs out */
     double trapped_mm3;          /**< air (draining: liquid) that is left after it */
     double wait_s;               /**< for the bubbles (draining: half as long again as the liquid takes, 5 s
                                       at least); 0 in a first fill, -1: they do not move by themselves */
@@ -1904,6 +1934,10 @@ typedef struct vug_step_info {
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of cover covered as soon as paint shows; 0: there is
                                       no such rate up to 1e5, or another step */
+    const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
+                                      what takes most first: inlet, if there is any */
+    const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */
+    size_t feed_count;
 } vug_step_info;
 
 /** One new bore. */

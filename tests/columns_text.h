@@ -16,7 +16,7 @@ enum { MOUTHS = 8 };
 typedef struct input {
     vugi_columns columns;
     vugi_scene_mouth mouth[MOUTHS];
-    uint32_t span[MOUTHS];
+    vugi_opening_span span[MOUTHS];
     bool open[MOUTHS];
     size_t mouths;
     int mirror;
@@ -64,7 +64,6 @@ static inline int read_mouths(input *in)
         vugi_scene_mouth *m = in->mouth + i;
         *m = (vugi_scene_mouth){.opening = (int32_t)i,
             .spans = 1,
-            .outer = 1,
             .span = in->span + i,
             .diameter = 50.0,
             .length = 1.0};
@@ -76,7 +75,7 @@ static inline int read_mouths(input *in)
         m->point[2] = 0.5 * (m->lip + m->top);
         for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
             if (c->lo[s] <= m->lip && m->top <= c->hi[s])
-                in->span[i] = s;
+                in->span[i] = (vugi_opening_span){s, m->top, m->lip};
     }
     return 1;
 }

@@ -147,6 +147,7 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
     vugi_columns c = make_columns(list, count, x0, x1, y0, y1, h);
     vugi_scene_mouth m[8] = {{.opening = 0}};
     uint32_t *span[8];
+    vugi_opening_span *at[8];
     const double up[3] = {0.0, 0.0, 1.0};
     vugi_scene *scene = NULL;
     for (size_t i = 0; i < mouths; i++) {
@@ -154,17 +155,19 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
         m[i] = (vugi_scene_mouth){.opening = (int32_t)i,
             .top = t->top,
             .lip = t->lip,
-            .inner_top = t->top,
-            .inner_lip = t->lip,
             .point = {t->x, t->y, t->z},
             .diameter = 2.0 * t->radius};
-        m[i].spans = m[i].outer = spans_near(&c, t->x, t->y, t->z, t->radius, &span[i]);
-        m[i].span = span[i];
+        m[i].spans = spans_near(&c, t->x, t->y, t->z, t->radius, &span[i]);
+        m[i].span = at[i] = calloc(m[i].spans + 1, sizeof **at);
+        for (size_t k = 0; k < m[i].spans; k++)
+            at[i][k] = (vugi_opening_span){span[i][k], t->top, t->lip};
         ck_assert_uint_gt(m[i].spans, 0);
     }
     ck_ok(ctx, vugi_scene_make(ctx, &vugi_default_allocator, &c, up, 0, 0.0, m, mouths, &scene));
-    for (size_t i = 0; i < mouths; i++)
+    for (size_t i = 0; i < mouths; i++) {
         free(span[i]);
+        free(at[i]);
+    }
     return scene;
 }
 

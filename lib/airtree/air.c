@@ -3,7 +3,6 @@
 
 #include "cavity/rim.h"
 #include "column/pose.h"
-#include "column/raster.h"
 
 #include <assert.h>
 #include <math.h>
@@ -32,56 +31,32 @@ void vugi_vents_span(const vugi_airtree *d, uint32_t s, double level, int32_t in
     }
 }
 
-/* Vents all spans of the opening's cavity that meet a round bar (in the pose) at a level. */
-static bool vent_bar(const vugi_airtree *d, const vugi_opening *o, const double p[3],
-    const double a[3], double length, double r, double level, int32_t index, vugi_vents *v)
+static vugi_pose_spans spans_of(const vugi_airtree *d)
 {
-    double reach = r + length;
-    bool any = false;
-    int32_t i0 = (int32_t)fmax(0.0, ceil((p[0] - reach - d->x0) / d->h));
-    int32_t i1 = (int32_t)fmin(d->nx - 1.0, floor((p[0] + reach - d->x0) / d->h));
-    int32_t j0 = (int32_t)fmax(0.0, ceil((p[1] - reach - d->y0) / d->h));
-    int32_t j1 = (int32_t)fmin(d->ny - 1.0, floor((p[1] + reach - d->y0) / d->h));
-    for (int32_t j = j0; j <= j1; j++) {
-        for (int32_t i = i0; i <= i1; i++) {
-            double lo, hi;
-            size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
-            if (!vugi_line_in_bar(d->x0 + i * d->h, d->y0 + j * d->h, p, a, length, r, &lo, &hi))
-                continue;
-            for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
-                if (d->body[s] != o->cavity || d->lo[s] > hi || d->hi[s] < lo)
-                    continue;
-                vugi_vents_span(d, s, level, index, v);
-                any = true;
-            }
-        }
-    }
-    return any;
+    return (vugi_pose_spans){.basis = d->basis,
+        .h = d->h,
+        .x0 = d->x0,
+        .y0 = d->y0,
+        .nx = d->nx,
+        .ny = d->ny,
+        .first = d->column_first,
+        .body = d->body,
+        .lo_float = d->lo,
+        .hi_float = d->hi};
 }
 
-/* An opening lets air out of the spans behind its inner end, and, if the columns have its bore, of
- * those in the bore over its outer rim. */
-static void vent_opening(const vugi_airtree *d, const vugi_opening *o, int32_t index,
-    bool in_columns, vugi_vents *v)
+/* An opening lets air out of the spans at it. */
+static vug_status vent_opening(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
+    const vugi_opening *o, int32_t index, bool in_columns, vugi_vents *v)
 {
-    double center[3], inner[3], inward[3], minus[3], top, outer, lip;
-    double r = fmax(o->inscribed_radius, 0.75 * d->h), depth = 1.5 * d->h;
-    bool any = false;
-    for (int k = 0; k < 3; k++)
-        minus[k] = -o->axis[k];
-    vugi_opening_rim(o, d->basis + 6, &top, &lip);
-    vugi_opening_outer_rim(o, d->basis + 6, &outer, &lip);
-    vugi_to_pose(d->basis, o->center, center);
-    vugi_to_pose(d->basis, o->inner, inner);
-    vugi_to_pose(d->basis, minus, inward);
-    if (in_columns)
-        any = vent_bar(d, o, center, inward, fmin(depth, o->bore_length), r, outer, index, v);
-    any |= vent_bar(d, o, inner, inward, depth, r, top, index, v);
-    if (!any) {
-        uint32_t s = vugi_airtree_span(d, inner, o->cavity);
-        if (s != VUGI_NO_AIRNODE)
-            vugi_vents_span(d, s, top, index, v);
-    }
+    const vugi_pose_spans spans = spans_of(d);
+    vugi_opening_span *span = NULL;
+    size_t count = 0;
+    vug_status status = vugi_opening_spans(ctx, mem, o, &spans, in_columns, &span, &count);
+    for (size_t i = 0; i < count; i++)
+        vugi_vents_span(d, span[i].span, span[i].top, index, v);
+    vugi_free(mem, span);
+    return status;
 }
 
 vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const vugi_airtree *d,
@@ -99,9 +74,15 @@ vug_status vugi_vents_build(vug_context *ctx, const vugi_allocator *mem, const v
         v->level[i] = d->node[i].sill;
         v->vent[i] = -1;
     }
-    for (size_t i = 0; i < opening_count; i++)
-        if (!closed || !closed[i])
-            vent_opening(d, opening[i], (int32_t)i, i < in_columns, v);
+    for (size_t i = 0; i < opening_count; i++) {
+        vug_status status = closed && closed[i]
+            ? VUG_OK
+            : vent_opening(ctx, mem, d, opening[i], (int32_t)i, i < in_columns, v);
+        if (status) {
+            vugi_vents_free(mem, v);
+            return status;
+        }
+    }
     for (size_t i = 0; i < d->count; i++)
         v->room[i] = v->vent[i] < 0 ? d->node[i].room
                                     : vugi_airnode_volume(d, (uint32_t)i, v->level[i]);

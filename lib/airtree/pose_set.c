@@ -5,6 +5,7 @@
 #include "airtree/barrier_cut.h"
 #include "airtree/barrier_passage.h"
 
+#include "cavity/rim.h"
 #include "cavity/set.h"
 #include "column/columns.h"
 
@@ -34,12 +35,15 @@ void vugi_pose_set_free(const vugi_allocator *mem, vugi_pose_set *s)
 }
 
 /* One pose, with the thread's room: columns, and once more cut at the barriers. */
-static vug_status look_at(const vugi_allocator *mem, const vugi_bodies *bodies, double h,
+static vug_status look_at(const vugi_allocator *mem, const vug_cavities *cavities, double h,
     vugi_pose_set *s, size_t i, vugi_columns room[2])
 {
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
     double speck = 4.0 * h * h * h; /* a node worth the name fills some cells */
     const vugi_columns *columns = room;
-    vug_status status = vugi_columns_build(NULL, mem, bodies, s->up + 3 * i, h, room);
+    vug_status status = vugi_columns_build(NULL, mem, &bodies, s->up + 3 * i, h, room);
+    for (size_t k = 0; !status && k < cavities->opening_count; k++)
+        vugi_opening_fit(cavities->opening + k, room);
     if (!status && s->barriers->count > 0) {
         columns = room + 1;
         if (!vugi_barriers_cut(mem, s->barriers, room, room + 1))
@@ -55,7 +59,6 @@ static vug_status look_at(const vugi_allocator *mem, const vugi_bodies *bodies, 
 static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h, vugi_pose_set *s,
     unsigned char *verdict)
 {
-    vugi_bodies bodies = vugi_cavities_bodies(cavities);
     atomic_size_t done = 0;
     atomic_int stop = 0;
     vug_status stepped = VUG_OK;
@@ -73,7 +76,7 @@ static vug_status look(vug_context *ctx, const vug_cavities *cavities, double h,
             }
             if (atomic_load(&stop))
                 continue;
-            vug_status status = look_at(&ctx->mem, &bodies, h, s, i, room);
+            vug_status status = look_at(&ctx->mem, cavities, h, s, i, room);
             verdict[i] = (unsigned char)status;
             if (status)
                 atomic_store(&stop, 1);

@@ -8,14 +8,13 @@
 #include "vug.h"
 
 #include <stdarg.h>
-#include <stdio.h>
 
 vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)
 {
     if (ctx) {
         va_list args;
         va_start(args, format);
-        vsnprintf(ctx->message, sizeof ctx->message, format, args);
+        vugi_vprint(ctx->message, sizeof ctx->message, format, args);
         va_end(args);
     }
     return status;
@@ -36,7 +35,7 @@ void vugi_warn(vug_context *ctx, const char *format, ...)
         return;
     va_list args;
     va_start(args, format);
-    vsnprintf(text, VUGI_MESSAGE_SIZE, format, args);
+    vugi_vprint(text, VUGI_MESSAGE_SIZE, format, args);
     va_end(args);
     ctx->warnings[ctx->warning_count++] = text;
 }

@@ -3,13 +3,9 @@
 #ifndef VUGI_BASE_MESSAGE_H
 #define VUGI_BASE_MESSAGE_H
 
-#include "vug.h"
+#include "base/format.h"
 
-#if defined(__GNUC__)
-#define VUGI_PRINTF(fmt, args) __attribute__((format(printf, fmt, args)))
-#else
-#define VUGI_PRINTF(fmt, args)
-#endif
+#include "vug.h"
 
 /* Sets the message (ctx may be NULL) and returns status, for `return vugi_fail(...)`. */
 vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)

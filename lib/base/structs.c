@@ -49,8 +49,7 @@ vug_status vugi_struct_read(vug_context *ctx, void *own, size_t full, const void
     return VUG_OK;
 }
 
-vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, size_t full,
-    const char *name)
+vug_status vugi_struct_check(vug_context *ctx, const void *given, const char *name)
 {
     if (!given)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL", name);
@@ -58,6 +57,16 @@ vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, siz
     if (size < sizeof size)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: struct_size is %u; set it to sizeof(%s)", name,
             (unsigned)size, name);
+    return VUG_OK;
+}
+
+vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, size_t full,
+    const char *name)
+{
+    vug_status status = vugi_struct_check(ctx, given, name);
+    if (status)
+        return status;
+    uint32_t size = given_size(given);
     memcpy(given, own, size < full ? size : full);
     memcpy(given, &size, sizeof size);
     return VUG_OK;

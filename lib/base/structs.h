@@ -16,6 +16,9 @@ vug_status vugi_struct_init(void *given, size_t size, const void *defaults, size
 vug_status vugi_struct_read(vug_context *ctx, void *own, size_t full, const void *given,
     const char *name);
 
+/* Could *given be written? For calls with several results, before the first is written. */
+vug_status vugi_struct_check(vug_context *ctx, const void *given, const char *name);
+
 /* *given gets as much of *own as given->struct_size has room for. */
 vug_status vugi_struct_write(vug_context *ctx, void *given, const void *own, size_t full,
     const char *name);

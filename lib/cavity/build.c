@@ -6,6 +6,7 @@
 #include "cavity/cavity.h"
 #include "cavity/hole.h"
 #include "cavity/set.h"
+#include "cavity/split.h"
 
 #include "mesh/measure.h"
 #include "mesh/nesting.h"
@@ -13,89 +14,76 @@
 #include <math.h>
 #include <string.h>
 
-/* ---- cutting --------------------------------------------------------------- */
+/* ---- parting --------------------------------------------------------------- */
 
 typedef struct found_hole {
-    bool placed;     /* in the mesh, with a cap */
-    bool done;       /* its cut has been made */
-    bool again;      /* found, but another cut went first */
+    bool placed;     /* in the mesh, with a rim */
     bool to_outside; /* one side of its cap is not a cavity */
+    vugi_wall wall;
     vugi_opening opening;
 } found_hole;
 
-/* Does the loop touch a triangle that another cut of this round has taken? Takes its own if not. */
-static bool take(unsigned char *taken, const vugi_loop *loop)
+/* Has another hole this rim, or a piece of it? Takes it if not. */
+static bool take_rim(uint8_t *taken, const vugi_wall *wall)
 {
-    for (size_t i = 0; i < loop->count; i++)
-        if (taken[loop->triangle[i]])
+    for (size_t i = 0; i < wall->rim_count; i++)
+        if (taken[wall->rim[i]])
             return false;
-    for (size_t i = 0; i < loop->count; i++)
-        taken[loop->triangle[i]] = 1;
+    for (size_t i = 0; i < wall->rim_count; i++)
+        taken[wall->rim[i]] = 1;
     return true;
 }
 
-/* One round: places all holes not done yet on this mesh and cuts those that do not get in one
- * another's way. *left: how many wait for the next round. */
-static vug_status cut_round(vug_context *ctx, vugi_tagged *work, const vugi_hole *hole,
-    size_t hole_count, found_hole *found, size_t *left)
+/* Looks for all holes in the mesh. Of two in one place the first counts. */
+static vug_status place_holes(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *hole, size_t hole_count, found_hole *found)
 {
-    const vug_mesh *mesh = work->mesh;
-    vug_status status = VUG_OK;
-    size_t cut_count = 0;
-    vugi_tagged next;
-    uint32_t *other = vugi_alloc(&ctx->mem, 3 * mesh->triangle_count, sizeof *other);
-    unsigned char *taken = vugi_calloc(&ctx->mem, mesh->triangle_count, 1);
-    vugi_cut *cut = vugi_calloc(&ctx->mem, hole_count + 1, sizeof *cut);
-    *left = 0;
-    if (!other || !taken || !cut) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    status = vugi_mesh_neighbours(ctx, mesh, other);
-    if (!status)
-        status = vugi_step(ctx, 0.1);
+    uint8_t *taken = vugi_calloc(&ctx->mem, 3 * part->triangle_count, sizeof *taken);
+    vug_status status = taken ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count && !status; i++) {
-        bool here = false;
-        vugi_opening opening = {.cavity = -1};
-        if (found[i].done)
-            continue;
-        status = vugi_hole_place(ctx, mesh, other, hole + i, found[i].again, cut + cut_count,
-            &opening, &here);
-        if (!status && here && take(taken, &cut[cut_count].loop)) {
-            found[i] = (found_hole){.placed = true, .done = true, .opening = opening};
-            cut[cut_count++].tag = (int32_t)i;
-        } else {
-            found[i].done = !here;
-            found[i].again = here;
-            *left += here;
-            vugi_free(&ctx->mem, opening.outline);
+        found_hole *f = found + i;
+        status = vugi_hole_place(ctx, part, other, hole + i, &f->wall, &f->opening, &f->placed);
+        if (!status && f->placed && !take_rim(taken, &f->wall)) {
+            vugi_free(&ctx->mem, f->opening.outline);
+            f->opening = (vugi_opening){.cavity = -1};
+            f->placed = false;
         }
+        if (!status)
+            status = vugi_step(ctx, 0.2 * (double)(i + 1) / (double)hole_count);
     }
-    if (status || cut_count == 0)
-        goto done;
-    status = vugi_step(ctx, 0.2);
-    if (!status)
-        status = vugi_cut_mesh(ctx, work, cut, cut_count, &next);
-    if (!status) {
-        vugi_tagged_free(&ctx->mem, work);
-        *work = next;
-    }
-done:
-    for (size_t i = 0; cut && i <= hole_count; i++)
-        vugi_loop_free(&ctx->mem, &cut[i].loop);
-    vugi_free(&ctx->mem, cut);
     vugi_free(&ctx->mem, taken);
-    vugi_free(&ctx->mem, other);
     return status;
 }
 
-static vug_status cut_holes(vug_context *ctx, vugi_tagged *work, const vugi_hole *hole,
-    size_t hole_count, found_hole *found)
+static vug_status part_mesh(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    size_t hole_count, found_hole *found, vugi_tagged *work)
 {
-    size_t left = hole_count;
-    vug_status status = VUG_OK;
-    for (size_t round = 0; left > 0 && round <= hole_count && !status; round++)
-        status = cut_round(ctx, work, hole, hole_count, found, &left);
+    size_t count = 0;
+    vugi_cap *cap = vugi_calloc(&ctx->mem, hole_count, sizeof *cap);
+    if (!cap)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < hole_count; i++) {
+        if (!found[i].placed)
+            continue;
+        cap[count] = (vugi_cap){.wall = &found[i].wall, .tag = (int32_t)i};
+        memcpy(cap[count++].center, found[i].opening.center, sizeof cap->center);
+    }
+    vug_status status = vugi_split_mesh(ctx, part, other, cap, count, work);
+    vugi_free(&ctx->mem, cap);
+    return status;
+}
+
+/* Finds the holes in the part and parts it along their rims. */
+static vug_status part_holes(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
+    size_t hole_count, found_hole *found, vugi_tagged *work)
+{
+    uint32_t *other = vugi_alloc(&ctx->mem, 3 * part->triangle_count, sizeof *other);
+    vug_status status = other ? vugi_mesh_neighbours(ctx, part, other) : vugi_fail_memory(ctx);
+    if (!status)
+        status = place_holes(ctx, part, other, hole, hole_count, found);
+    if (!status)
+        status = part_mesh(ctx, part, other, hole_count, found, work);
+    vugi_free(&ctx->mem, other);
     return status;
 }
 
@@ -372,17 +360,6 @@ static vug_status list_bodies(vug_context *ctx, vug_cavities *c)
     return VUG_OK;
 }
 
-static vug_status start_work(vug_context *ctx, const vug_mesh *part, vugi_tagged *work)
-{
-    work->mesh = vugi_mesh_share(part);
-    work->tag = vugi_alloc(&ctx->mem, part->triangle_count, sizeof *work->tag);
-    if (!work->tag)
-        return vugi_fail_memory(ctx);
-    for (size_t t = 0; t < part->triangle_count; t++)
-        work->tag[t] = -1;
-    return VUG_OK;
-}
-
 vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vugi_hole *hole,
     size_t hole_count, double min_volume, bool *astray, vug_cavities **out)
 {
@@ -391,9 +368,7 @@ vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vug
     vug_cavities *c = vugi_cavities_new(&ctx->mem, part);
     vug_status status = !found || !c ? vugi_fail_memory(ctx) : VUG_OK;
     if (!status)
-        status = start_work(ctx, part, &work);
-    if (!status)
-        status = cut_holes(ctx, &work, hole, hole_count, found);
+        status = part_holes(ctx, part, hole, hole_count, found, &work);
     if (!status)
         status = gather_cavities(ctx, &work, min_volume, found, c);
     if (!status
@@ -411,8 +386,10 @@ vug_status vugi_cavities_build(vug_context *ctx, const vug_mesh *part, const vug
         c = NULL;
     }
     vugi_tagged_free(&ctx->mem, &work);
-    for (size_t i = 0; found && i < hole_count; i++)
+    for (size_t i = 0; found && i < hole_count; i++) {
+        vugi_wall_free(&ctx->mem, &found[i].wall);
         vugi_free(&ctx->mem, found[i].opening.outline);
+    }
     vugi_free(&ctx->mem, found);
     vug_cavities_free(c);
     return status;

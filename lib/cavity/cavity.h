@@ -1,25 +1,33 @@
 /* SPDX-License-Identifier: MIT
  * Floor 3: what is inside a part. Each cavity is a closed mesh that bounds the liquid space
- * (turned outward from the liquid): the wall triangles, and flat caps across its openings. */
+ * (turned outward from the liquid): the wall triangles, those of its bores too, and caps across the
+ * rims of its openings on the outer skin. */
 #ifndef VUGI_CAVITY_CAVITY_H
 #define VUGI_CAVITY_CAVITY_H
 
 #include "column/column.h"
 #include "mesh/mesh.h"
 
+/* Made once, read by all: what passes an opening passes its rim, its bore and its mouth. */
 typedef struct vugi_opening {
     int32_t cavity;
     bool planned;     /* not in the mesh yet: a bore to drill */
-    double center[3]; /* on the cap, at the outer end of the bore */
-    double normal[3]; /* unit, outward, of the cap */
-    double axis[3];   /* unit, outward, of the bore behind it */
+    double center[3]; /* on the axis of the bore, amid the rim */
+    double normal[3]; /* unit, outward, of the rim's area */
+    double axis[3];   /* unit, outward, of the bore: fitted to its wall */
     double radius;    /* of the circle of equal area, square to the axis */
     double inscribed_radius;
-    double area, perimeter;
-    double bore_length; /* from the cap to where the bore widens into the cavity */
-    double inner[3];    /* centre of the inner end of the bore */
-    size_t outline_count;
-    double *outline; /* outline_count points, counter-clockwise seen from outside */
+    double area, perimeter; /* of the rim itself */
+    double bore_length;     /* from the rim to the mouth along the axis */
+    double inner[3];        /* on the axis, amid the mouth */
+    double rim_slope[2],
+        mouth_slope[2]; /* rise along the axis of the planes through rim and mouth, over u
+                                            and v of vugi_plane_at(center, axis) */
+    double mouth_rise;  /* how far the mouth comes outward of its plane */
+    size_t outline_count, mouth_count;
+    double
+        *outline; /* outline_count points of the rim on the outer skin, counter-clockwise seen from
+                        outside; then mouth_count points around the inner end of a straight bore */
 } vugi_opening;
 
 typedef struct vugi_place {   /* a chamber or a throat */
@@ -55,6 +63,8 @@ struct vug_cavities {
     vugi_opening *opening;
     size_t bore_count; /* planned openings as bores, for the columns */
     vugi_bore *bore;
+    uint32_t cells_across; /* of the grid it was looked for on, 0: none, and its spacing */
+    double cell;
     const vug_mesh **body; /* cavity[i].mesh, as vugi_bodies wants them */
 };
 

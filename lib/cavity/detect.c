@@ -17,6 +17,10 @@
 /* A chamber is told from the next one when its ball is this many times as wide as the throat. */
 static const double CHAMBER_RATIO = 1.5;
 
+/* Cells along the longest side where nobody asked for a number: as many as 16 million cells allow in any
+ * part, and half as many again where that is too coarse, but not more than this in all. */
+enum { CELLS_FIRST = 256, CELLS_FINE = 384, CELLS_MOST = 1 << 26 };
+
 typedef struct detection {
     vug_context *ctx;
     const vug_mesh *part;
@@ -65,7 +69,7 @@ static uint32_t label_at(const vugi_void *v, const double from[3], const double 
  * that is met must be the right one. */
 static bool leads_inside(const detection *d, const vugi_hole *hole)
 {
-    double h = d->v.grid.h, far = 4.0 * h + 2.0 * hole->reach;
+    double h = d->v.grid.h, far = 4.0 * h + 6.0 * hole->reach;
     uint32_t inner = vugi_label_solid, outer = vugi_label_solid;
     for (double s = 0.0; s < far && inner >= vugi_label_outside; s += 0.5 * h)
         inner = label_at(&d->v, hole->inner, hole->normal, -s);
@@ -350,19 +354,39 @@ static vug_status check_leaks(detection *d)
     return VUG_OK;
 }
 
+/* On as many cells as were asked for, or as the part needs. */
+static vug_status look(detection *d, const vug_cavity_options *options, uint32_t *across)
+{
+    vugi_void_rule rule = {(int32_t)options->cells_across, options->min_ratio, CHAMBER_RATIO};
+    bool free_choice = rule.cells_across == 0;
+    vugi_range saved = vugi_progress_enter(d->ctx, 0.0, 0.7, "looking for cavities");
+    if (free_choice)
+        rule.cells_across = CELLS_FIRST;
+    vug_status status = vugi_void_build(d->ctx, d->part, &rule, &d->v);
+    vugi_progress_leave(d->ctx, saved);
+    const double finer = (double)CELLS_FINE / CELLS_FIRST;
+    if (!status && free_choice && d->v.coarse
+        && (double)vugi_grid_count(&d->v.grid) * finer * finer * finer <= CELLS_MOST) {
+        vugi_void_free(&d->ctx->mem, &d->v);
+        rule.cells_across = CELLS_FINE;
+        saved = vugi_progress_enter(d->ctx, 0.7, 0.72, "looking closer");
+        status = vugi_void_build(d->ctx, d->part, &rule, &d->v);
+        vugi_progress_leave(d->ctx, saved);
+    }
+    *across = (uint32_t)rule.cells_across;
+    return status;
+}
+
 vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool closed,
     const vugi_hole *named, size_t named_count, const vug_cavity_options *options,
     vug_cavities **out)
 {
     detection d = {.ctx = ctx, .part = part, .closed = closed};
-    const vugi_void_rule rule = {(int32_t)options->cells_across, options->min_ratio, CHAMBER_RATIO};
     vug_cavities *made = NULL;
+    uint32_t across = 0;
     vug_status status = take_named(&d, named, named_count);
-    if (!status) {
-        vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.7, "looking for cavities");
-        status = vugi_void_build(ctx, part, &rule, &d.v);
-        vugi_progress_leave(ctx, saved);
-    }
+    if (!status)
+        status = look(&d, options, &across);
     if (!status)
         status = check_leaks(&d);
     if (!status)
@@ -377,6 +401,8 @@ vug_status vugi_cavities_detect(vug_context *ctx, const vug_mesh *part, bool clo
     if (!status)
         status = reconcile(&d, options->min_volume_mm3, made);
     if (!status) {
+        made->cells_across = across;
+        made->cell = d.v.grid.h;
         *out = made;
         made = NULL;
     }

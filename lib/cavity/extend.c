@@ -12,10 +12,11 @@
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
 {
     *to = *from;
-    to->outline = vugi_alloc(mem, 3 * from->outline_count, sizeof *to->outline);
+    size_t points = from->outline_count + from->mouth_count;
+    to->outline = vugi_alloc(mem, 3 * points, sizeof *to->outline);
     if (!to->outline)
         return false;
-    memcpy(to->outline, from->outline, 3 * from->outline_count * sizeof *to->outline);
+    memcpy(to->outline, from->outline, 3 * points * sizeof *to->outline);
     return true;
 }
 
@@ -63,6 +64,8 @@ static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
             return false;
     }
     to->bore_count = from->bore_count;
+    to->cells_across = from->cells_across;
+    to->cell = from->cell;
     if (from->bore_count > 0)
         memcpy(to->bore, from->bore, from->bore_count * sizeof *to->bore);
     return true;

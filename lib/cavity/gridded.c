@@ -4,6 +4,7 @@
 
 #include "base/angle.h"
 #include "base/vec.h"
+#include "cavity/wall.h"
 #include "grid/net.h"
 #include "mesh/edges.h"
 #include "mesh/measure.h"
@@ -118,59 +119,58 @@ static int32_t tag_of(const gridded *g, size_t t)
     return tag;
 }
 
-/* Half-edges of the cap whose other side is not the cap: next[from] = to, UINT32_MAX elsewhere. */
-static void link_outline(const gridded *g, const uint32_t *other, int32_t number, uint32_t *next)
+/* The triangles of one cap. */
+typedef struct cap {
+    const int32_t *tag;
+    int32_t number;
+} cap;
+
+static bool in_cap(const void *set, uint32_t t)
+{
+    const cap *c = set;
+    return c->tag[t] == c->number;
+}
+
+/* Walks around the cap from half-edge start; corners go to point, if that is given. Returns how many. */
+static size_t walk_ring(const gridded *g, const uint32_t *other, const cap *c, uint32_t start,
+    uint8_t *seen, double *point)
 {
     const vug_mesh *mesh = g->cavity->mesh;
-    const int32_t *tag = g->cavity->tag;
-    for (size_t v = 0; v < mesh->vertex_count; v++)
-        next[v] = UINT32_MAX;
-    for (size_t e = 0; e < 3 * mesh->triangle_count; e++)
-        if (tag[e / 3] == number && (other[e] == UINT32_MAX || tag[other[e]] != number))
-            next[mesh->triangles[e]] = mesh->triangles[e % 3 == 2 ? e - 2 : e + 1];
+    size_t count = 0;
+    uint32_t h = start;
+    do {
+        if (point)
+            memcpy(point + 3 * count, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h),
+                3 * sizeof *point);
+        seen[h] = 1;
+        count++;
+        h = vugi_border_next(mesh, other, in_cap, c, h);
+    } while (h != start && count < 3 * mesh->triangle_count);
+    return count;
 }
 
-/* Length of the ring through start, 0 if there is none; marks what it walks over. */
-static size_t ring_length(const uint32_t *next, uint8_t *seen, uint32_t start)
-{
-    size_t length = 0;
-    uint32_t at = start;
-    while (at != UINT32_MAX && !seen[at]) {
-        seen[at] = 1;
-        at = next[at];
-        length++;
-    }
-    return at == start ? length : 0;
-}
-
-/* The longest ring around the cap. */
+/* The longest ring around the cap: corners that it comes by twice are no end of it. */
 static vug_status trace_outline(gridded *g, const uint32_t *other, int32_t number, vugi_opening *o)
 {
     const vug_mesh *mesh = g->cavity->mesh;
-    uint32_t *next = vugi_alloc(&g->ctx->mem, mesh->vertex_count, sizeof *next), best = 0;
-    uint8_t *seen = vugi_calloc(&g->ctx->mem, mesh->vertex_count, 1);
+    const cap c = {g->cavity->tag, number};
     size_t longest = 0;
-    vug_status status = next && seen ? VUG_OK : vugi_fail_memory(g->ctx);
-    if (status)
-        goto done;
-    link_outline(g, other, number, next);
-    for (uint32_t v = 0; v < mesh->vertex_count; v++) {
-        size_t length = next[v] == UINT32_MAX ? 0 : ring_length(next, seen, v);
-        best = length > longest ? v : best;
-        longest = length > longest ? length : longest;
+    uint32_t best = 0;
+    uint8_t *seen = vugi_calloc(&g->ctx->mem, 3 * mesh->triangle_count, 1);
+    if (!seen)
+        return vugi_fail_memory(g->ctx);
+    for (uint32_t h = 0; h < 3 * mesh->triangle_count; h++) {
+        if (!in_cap(&c, h / 3) || seen[h] || (other[h] != UINT32_MAX && in_cap(&c, other[h])))
+            continue;
+        size_t count = walk_ring(g, other, &c, h, seen, NULL);
+        best = count > longest ? h : best;
+        longest = count > longest ? count : longest;
     }
     o->outline = vugi_alloc(&g->ctx->mem, 3 * longest, sizeof *o->outline);
-    if (!o->outline) {
-        status = vugi_fail_memory(g->ctx);
-        goto done;
-    }
-    for (; o->outline_count < longest; best = next[best])
-        memcpy(o->outline + 3 * o->outline_count++, mesh->xyz + 3 * (size_t)best,
-            3 * sizeof *o->outline);
-done:
-    vugi_free(&g->ctx->mem, next);
+    if (o->outline && longest > 0)
+        o->outline_count = walk_ring(g, other, &c, best, seen, o->outline);
     vugi_free(&g->ctx->mem, seen);
-    return status;
+    return o->outline ? VUG_OK : vugi_fail_memory(g->ctx);
 }
 
 static void measure_outline(vugi_opening *o)
@@ -264,6 +264,23 @@ static vug_status list_borders(gridded *g)
     return VUG_OK;
 }
 
+/* Openings that no triangle caps are none: the others move up. */
+static void drop_empty(gridded *g, vugi_opening *opening)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < g->count; i++) {
+        bool real = opening[i].outline_count >= 3 && opening[i].area > 0.0;
+        for (size_t t = 0; t < g->cavity->mesh->triangle_count; t++)
+            if (g->cavity->tag[t] == (int32_t)i)
+                g->cavity->tag[t] = real ? (int32_t)kept : -1;
+        if (real)
+            opening[kept++] = opening[i];
+        else
+            vugi_free(&g->ctx->mem, opening[i].outline);
+    }
+    g->count = kept;
+}
+
 vug_status vugi_gridded_cavity(vug_context *ctx, const vugi_void *v, int32_t number,
     vugi_cavity *cavity, vugi_opening **opening, size_t *opening_count)
 {
@@ -283,6 +300,8 @@ vug_status vugi_gridded_cavity(vug_context *ctx, const vugi_void *v, int32_t num
         for (size_t t = 0; t < own.mesh->triangle_count; t++)
             own.tag[t] = tag_of(&g, t);
         status = measure_openings(&g, list);
+        if (!status)
+            drop_empty(&g, list);
     }
     if (!status)
         status = measure_cavity(&g);

@@ -6,6 +6,8 @@
 #include "base/vec.h"
 #include "cavity/ray.h"
 
+#include "mesh/edges.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -24,6 +26,12 @@ typedef struct search {
     uint32_t *near_list;
     size_t near_count;
 } search;
+
+/* The hole in one plane. */
+typedef struct section {
+    vugi_plane plane;
+    vugi_loop loop;
+} section;
 
 static void along(const vugi_hole *hole, double depth, double p[3])
 {
@@ -59,7 +67,7 @@ static vug_status list_near(search *s, double radius)
 }
 
 /* The loop around the hole's axis at a depth below its centre. */
-static vug_status loop_at(search *s, double depth, double reach, vugi_cut *cut, bool *found)
+static vug_status loop_at(search *s, double depth, double reach, section *cut, bool *found)
 {
     double center[3];
     vug_status status = vugi_step(s->ctx, 0.0);
@@ -73,7 +81,7 @@ static vug_status loop_at(search *s, double depth, double reach, vugi_cut *cut, 
 
 /* Steps inward from depth `from` to `to` until there is a closed loop: *bad is the last depth without,
  * *good the first with one. */
-static vug_status step_inward(search *s, double from, double to, double step, vugi_cut *cut,
+static vug_status step_inward(search *s, double from, double to, double step, section *cut,
     double *bad, double *good, bool *found)
 {
     vug_status status = VUG_OK;
@@ -88,7 +96,7 @@ static vug_status step_inward(search *s, double from, double to, double step, vu
 
 typedef struct loop_search {
     search *s;
-    vugi_cut *cut;
+    section *cut;
     vug_status status;
 } loop_search;
 
@@ -103,7 +111,7 @@ static bool no_loop(void *user, double depth)
 
 /* Outermost depth with a closed loop: steps inward, closer ones if the wall is thin, then halves
  * the last step. */
-static vug_status outermost(search *s, vugi_cut *cut, double *depth, bool *found)
+static vug_status outermost(search *s, section *cut, double *depth, bool *found)
 {
     double reach = s->reach, bad = 0.0, good = 0.0;
     vug_status status = step_inward(s, -SEARCH_OUT * reach, SEARCH_IN * reach, 0.05 * reach, cut,
@@ -134,10 +142,10 @@ static bool open_outside(const search *s, double depth)
 
 /* Length of the bore below depth: until the loop widens by half its area, shrinks away or ends.
  * *widens: it ended by widening. */
-static vug_status bore_length(search *s, const vugi_cut *cap, double depth, double *length,
+static vug_status bore_length(search *s, const section *cap, double depth, double *length,
     bool *widens)
 {
-    vugi_cut trial = {.tag = 0};
+    section trial = {.loop = {.count = 0}};
     double reach = s->reach, step = 0.1 * sqrt(cap->loop.area), good = depth, bad;
     double wide = 1.5 * cap->loop.area, most = depth + BORE_MOST * reach;
     bool narrow = true;
@@ -166,7 +174,7 @@ static vug_status bore_length(search *s, const vugi_cut *cap, double depth, doub
 }
 
 /* Does the bore end on solid, as a hollow in the skin does, and not in a cavity? */
-static bool dead_end(const search *s, const vugi_cut *cap, double depth)
+static bool dead_end(const search *s, const section *cap, double depth)
 {
     double end[3], inward[3];
     along(s->hole, depth, end);
@@ -175,45 +183,127 @@ static bool dead_end(const search *s, const vugi_cut *cap, double depth)
     return vugi_ray_hit(s->part, end, inward, 0.0, NULL) < 0.3 * sqrt(cap->loop.area);
 }
 
-/* Centre of area, perimeter and largest inscribed circle about the centre. The diameter is that of
- * the bore: an oblique one meets the cap in an ellipse. */
-static vug_status measure_opening(vug_context *ctx, const vugi_cut *cut, const double axis[3],
-    vugi_opening *o)
+/* ---- measures --------------------------------------------------------------------- */
+
+/* Sum of p x q / 2 around the points: the area they span, with its direction. */
+static void area_vector(const double *point, size_t count, double area[3])
 {
-    const vugi_loop *loop = &cut->loop;
-    double a[2], b[2], cu = 0.0, cv = 0.0;
-    o->outline = vugi_alloc(&ctx->mem, 3 * loop->count, sizeof *o->outline);
-    if (!o->outline)
-        return vugi_fail_memory(ctx);
-    o->outline_count = loop->count;
-    memcpy(o->outline, loop->point, 3 * loop->count * sizeof *o->outline);
-    o->area = loop->area;
-    double slant = vugi_dot(axis, cut->plane.normal);
-    o->radius = sqrt(loop->area * fabs(slant) / VUGI_PI);
-    o->perimeter = 0.0;
-    vugi_in_plane(&cut->plane, loop->point + 3 * (loop->count - 1), a);
-    for (size_t i = 0; i < loop->count; i++) {
-        vugi_in_plane(&cut->plane, loop->point + 3 * i, b);
-        double cross = a[0] * b[1] - a[1] * b[0];
-        cu += (a[0] + b[0]) * cross / (6.0 * loop->area);
-        cv += (a[1] + b[1]) * cross / (6.0 * loop->area);
-        o->perimeter += hypot(b[0] - a[0], b[1] - a[1]);
+    const double *o = point;
+    area[0] = area[1] = area[2] = 0.0;
+    for (size_t i = 1; i + 1 < count; i++) {
+        const double *a = point + 3 * i, *b = a + 3;
+        for (int k = 0; k < 3; k++) {
+            int x = (k + 1) % 3, y = (k + 2) % 3;
+            area[k] += 0.5 * ((a[x] - o[x]) * (b[y] - o[y]) - (a[y] - o[y]) * (b[x] - o[x]));
+        }
+    }
+}
+
+/* Nearest that the closed line through the points comes to the axis. */
+static double nearest_to_axis(const vugi_wall *w, const double *point, size_t count)
+{
+    double best = INFINITY, a[3], b[3];
+    vugi_wall_frame(w, point + 3 * (count - 1), a);
+    for (size_t i = 0; i < count; i++) {
+        vugi_wall_frame(w, point + 3 * i, b);
+        double ex = b[0] - a[0], ey = b[1] - a[1], l2 = ex * ex + ey * ey;
+        double t = l2 > 0.0 ? -(a[0] * ex + a[1] * ey) / l2 : 0.0;
+        t = fmin(1.0, fmax(0.0, t));
+        best = fmin(best, hypot(a[0] + t * ex, a[1] + t * ey));
         memcpy(a, b, sizeof a);
     }
-    o->inscribed_radius = INFINITY;
-    for (size_t i = 0; i < loop->count; i++) {
-        vugi_in_plane(&cut->plane, loop->point + 3 * i, b);
-        double ex = b[0] - a[0], ey = b[1] - a[1], l2 = ex * ex + ey * ey;
-        double t = l2 > 0.0 ? ((cu - a[0]) * ex + (cv - a[1]) * ey) / l2 : 0.0;
-        t = fmin(1.0, fmax(0.0, t));
+    return best;
+}
+
+/* Area of a closed line seen along the axis. */
+static double area_across(const vugi_wall *w, const double *point, size_t count)
+{
+    double area[3];
+    area_vector(point, count, area);
+    return fabs(vugi_dot(area, w->axis));
+}
+
+/* The width is that of the bore, the area and the length around are those of the rim. */
+static void measure_rim(const vugi_wall *w, const section *narrow, vugi_opening *o)
+{
+    double area[3], level;
+    const size_t n = o->outline_count;
+    area_vector(o->outline, n, area);
+    vugi_wall_level(w, o->outline, n, &level, o->rim_slope);
+    o->area = vugi_length(area);
+    double across = w->clean ? area_across(w, narrow->loop.point, narrow->loop.count)
+                             : VUGI_PI * w->radius * w->radius;
+    o->radius = sqrt(fmin(across, area_across(w, o->outline, n)) / VUGI_PI);
+    o->inscribed_radius = nearest_to_axis(w, o->outline, n);
+    if (w->clean)
         o->inscribed_radius = fmin(o->inscribed_radius,
-            hypot(a[0] + t * ex - cu, a[1] + t * ey - cv));
-        memcpy(a, b, sizeof a);
+            nearest_to_axis(w, narrow->loop.point, narrow->loop.count));
+    o->inscribed_radius = fmin(o->inscribed_radius, o->radius);
+    o->perimeter = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        const double *p = o->outline + 3 * i, *q = o->outline + 3 * ((i + 1) % n);
+        o->perimeter += vugi_point_distance(p, q);
     }
     for (int k = 0; k < 3; k++) {
-        o->axis[k] = axis[k];
-        o->normal[k] = cut->plane.normal[k];
-        o->center[k] = cut->plane.center[k] + cu * cut->plane.u[k] + cv * cut->plane.v[k];
+        o->axis[k] = w->axis[k];
+        o->normal[k] = o->area > 0.0 ? area[k] / o->area : w->axis[k];
+        o->center[k] = w->origin[k] + level * w->axis[k];
+    }
+}
+
+/* The inner end. A bent bore has its own length along the bend, and the place where it ends. */
+static void measure_mouth(const vugi_wall *w, const section *start, double length,
+    const double inner[3], vugi_opening *o)
+{
+    double level, beyond = 0.0;
+    for (int k = 0; k < 3; k++)
+        beyond += (o->center[k] - start->plane.center[k]) * w->axis[k];
+    memcpy(o->inner, inner, sizeof o->inner);
+    o->bore_length = length + beyond;
+    if (o->mouth_count == 0)
+        return;
+    vugi_wall_level(w, o->outline + 3 * o->outline_count, o->mouth_count, &level, o->mouth_slope);
+    o->bore_length = 0.0;
+    for (size_t i = 0; i < o->mouth_count; i++) {
+        double at[3];
+        vugi_wall_frame(w, o->outline + 3 * (o->outline_count + i), at);
+        o->mouth_rise = fmax(o->mouth_rise,
+            at[2] - level - o->mouth_slope[0] * at[0] - o->mouth_slope[1] * at[1]);
+    }
+    for (int k = 0; k < 3; k++) {
+        o->inner[k] = w->origin[k] + level * w->axis[k];
+        o->bore_length += (o->center[k] - o->inner[k]) * w->axis[k];
+    }
+}
+
+/* Does the wall reach as far in as the bore was followed, and along one axis? */
+static bool is_straight(const vug_mesh *mesh, const vugi_wall *w, const section *start,
+    double length, const double inner[3])
+{
+    double xys[3], begin[3], end = 0.0, r = sqrt(start->loop.area / VUGI_PI);
+    vugi_wall_frame(w, inner, xys);
+    vugi_wall_frame(w, start->plane.center, begin);
+    for (size_t i = 0; i < w->mouth_count; i++) {
+        double at[3];
+        vugi_wall_frame(w, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, w->mouth[i]), at);
+        end += at[2] / (double)w->mouth_count;
+    }
+    return w->mouth_count > 0 && hypot(xys[0], xys[1]) < r && length < begin[2] - end + r;
+}
+
+static vug_status copy_ends(vug_context *ctx, const vug_mesh *mesh, const vugi_wall *w,
+    bool straight, vugi_opening *o)
+{
+    size_t rim = w->rim_count, mouth = straight ? w->mouth_count : 0;
+    o->outline = vugi_alloc(&ctx->mem, 3 * (rim + mouth), sizeof *o->outline);
+    if (!o->outline)
+        return vugi_fail_memory(ctx);
+    o->outline_count = rim;
+    o->mouth_count = mouth;
+    for (size_t i = 0; i < rim + mouth; i++) {
+        uint32_t h = i < rim ? w->rim[i] : w->mouth[i - rim];
+        memcpy(o->outline + 3 * i, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h),
+            3 * sizeof *o->outline);
     }
     return VUG_OK;
 }
@@ -247,7 +337,7 @@ static bool skin_normal(const search *s, double normal[3])
 
 /* A cap square to the hole's axis if the wall closes around it there, else one along the skin, as an
  * oblique bore in a thin wall needs. */
-static vug_status find_cap(search *s, vugi_cut *cut, double *depth, bool *found)
+static vug_status find_cap(search *s, section *cut, double *depth, bool *found)
 {
     vug_status status = outermost(s, cut, depth, found);
     if (status || *found || !skin_normal(s, s->normal))
@@ -256,46 +346,89 @@ static vug_status find_cap(search *s, vugi_cut *cut, double *depth, bool *found)
     return outermost(s, cut, depth, found);
 }
 
-/* A hole whose cap is known already. */
-static vug_status cap_placed(search *s, vugi_cut *cut, vugi_opening *opening, bool *found)
+/* A section a little down the bore, clear of its ends, if it is no wider than that at its outer end. */
+static vug_status go_down(search *s, double depth, double length, section *cut)
 {
-    vug_status status = list_near(s, s->hole->reach);
-    if (!status)
-        status = loop_at(s, 0.0, s->hole->reach, cut, found);
-    if (!status && *found) {
-        status = measure_opening(s->ctx, cut, s->hole->normal, opening);
-        opening->bore_length = s->hole->bore_length;
-        memcpy(opening->inner, s->hole->inner, sizeof opening->inner);
+    section trial = {.loop = {.count = 0}};
+    double r = sqrt(cut->loop.area / VUGI_PI);
+    bool found;
+    vug_status status = loop_at(s, depth + fmin(0.5 * length, 2.0 * r), s->reach, &trial, &found);
+    if (!status && found && trial.loop.area <= 1.02 * cut->loop.area) {
+        section swap = *cut;
+        *cut = trial;
+        trial = swap;
     }
-    vugi_free(&s->ctx->mem, s->near_list);
+    vugi_loop_free(&s->ctx->mem, &trial.loop);
     return status;
 }
 
+/* Grows the wall from a section that starts at a depth, with what is known of the bore behind it. */
+static vug_status grow_from(search *s, double depth, double length, const double inner[3],
+    section *cut, vugi_wall *wall, vugi_opening *o, bool *found)
+{
+    section narrow = {.loop = {.count = 0}};
+    vug_status status = loop_at(s, depth, s->reach, &narrow, found);
+    if (!status && *found)
+        status = go_down(s, depth, length, &narrow);
+    if (!status && *found)
+        status = vugi_wall_grow(s->ctx, s->part, s->other, &narrow.plane, &narrow.loop, wall,
+            found);
+    if (!status && !*found)
+        status = vugi_wall_strip(s->ctx, s->part, s->other, &cut->plane, &cut->loop, wall, found);
+    if (!status && *found)
+        status = copy_ends(s->ctx, s->part, wall, is_straight(s->part, wall, cut, length, inner),
+            o);
+    if (!status && *found) {
+        measure_rim(wall, &narrow, o);
+        measure_mouth(wall, cut, length, inner, o);
+    }
+    vugi_loop_free(&s->ctx->mem, &narrow.loop);
+    return status;
+}
+
+/* A hole whose bore is known already. */
+static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_opening *o,
+    bool *found)
+{
+    const vugi_hole *hole = s->hole;
+    vug_status status = list_near(s, s->reach);
+    if (!status)
+        status = loop_at(s, 0.0, s->reach, cut, found);
+    if (!status && *found)
+        status = grow_from(s, 0.0, hole->bore_length, hole->inner, cut, wall, o, found);
+    return status;
+}
+
+/* A hole that someone named. */
+static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_opening *o,
+    bool *found)
+{
+    double depth = 0.0, length = 0.0, inner[3];
+    bool widens;
+    vug_status status = list_near(s, (BORE_MOST + SEARCH_IN + 2.0) * s->hole->reach);
+    if (!status)
+        status = find_cap(s, cut, &depth, found);
+    *found = *found && open_outside(s, depth);
+    if (status || !*found)
+        return status;
+    status = bore_length(s, cut, depth, &length, &widens);
+    *found = widens || !dead_end(s, cut, depth + length);
+    if (status || !*found)
+        return status;
+    along(s->hole, depth + length, inner);
+    return grow_from(s, depth, length, inner, cut, wall, o, found);
+}
+
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
-    const vugi_hole *hole, bool again, vugi_cut *cut, vugi_opening *opening, bool *found)
+    const vugi_hole *hole, vugi_wall *wall, vugi_opening *opening, bool *found)
 {
     search s = {.ctx = ctx, .part = part, .other = other, .hole = hole, .reach = hole->reach};
-    double depth = 0.0;
+    section cut = {.loop = {.count = 0}};
     *found = false;
     memcpy(s.normal, hole->normal, sizeof s.normal);
-    if (hole->placed)
-        return cap_placed(&s, cut, opening, found);
-    vug_status status = list_near(&s, (BORE_MOST + SEARCH_IN + 2.0) * hole->reach);
-    if (!status)
-        status = find_cap(&s, cut, &depth, found);
-    if (!status && *found && !open_outside(&s, depth))
-        *found = false;
-    if (!status && *found) {
-        bool widens;
-        status = bore_length(&s, cut, depth, &opening->bore_length, &widens);
-        if (!status && !widens && !again && dead_end(&s, cut, depth + opening->bore_length))
-            *found = false;
-    }
-    if (!status && *found) {
-        status = measure_opening(ctx, cut, hole->normal, opening);
-        for (int k = 0; k < 3; k++)
-            opening->inner[k] = opening->center[k] - opening->bore_length * opening->axis[k];
-    }
+    vug_status status = hole->placed ? place_known(&s, &cut, wall, opening, found)
+                                     : place_named(&s, &cut, wall, opening, found);
+    vugi_loop_free(&ctx->mem, &cut.loop);
     vugi_free(&ctx->mem, s.near_list);
     return status;
 }

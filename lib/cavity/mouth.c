@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { RAYS = 128, AXIS_ROUNDS = 4, STEPS = 400 };
+enum { RAYS = 128, AXIS_ROUNDS = 4, STEPS = 400, PIECES = 32, OUT_STEPS = 8 };
 
 /* Outward of its narrowest section a hole may widen by so much of its radius, and by so much of the
  * way from there; beyond is the lip: a fillet, a chamfer, a countersink. In all it may not grow to
@@ -117,6 +117,11 @@ static void section_swap(section *a, section *b)
     *b = t;
 }
 
+static double equal_radius(const section *s)
+{
+    return sqrt(s->loop.area / VUGI_PI);
+}
+
 /* ---- axis ------------------------------------------------------------------ */
 
 /* Unit eigenvector of the smallest eigenvalue of a symmetric matrix, by Jacobi rotations. */
@@ -170,20 +175,70 @@ static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
     vugi_normalise(n);
 }
 
-/* The direction that the wall along the loop runs in: most nearly square to all its normals. */
+/* A piece of a loop: the normal of its triangle, and its length. */
+typedef struct piece {
+    double normal[3], length;
+} piece;
+
+static size_t loop_pieces(const vug_mesh *mesh, const vugi_loop *loop, piece *out)
+{
+    size_t count = 0, step = (loop->count + PIECES - 1) / PIECES;
+    for (size_t i = 0; i < loop->count; i += step) {
+        size_t j = (i + 1) % loop->count; /* the piece from i to j lies in triangle[i] */
+        double d[3];
+        vugi_subtract(loop->point + 3 * j, loop->point + 3 * i, d);
+        out[count].length = vugi_length(d);
+        triangle_normal(mesh, loop->triangle[i], out[count++].normal);
+    }
+    return count;
+}
+
+/* How much of the loop's length runs along an axis, within the angle whose sine is given. */
+static double running_along(const piece *p, size_t count, const double axis[3], double sine)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < count; i++)
+        sum += fabs(vugi_dot(p[i].normal, axis)) <= sine ? p[i].length : 0.0;
+    return sum;
+}
+
+/* The axis that most of the loop runs along, from the pairs of its normals: a loop that touches what
+ * lies beyond the ends of the hole still shows the hole's own direction (after Fischler and Bolles 1981,
+ * Commun. ACM 24:381-395, with all pairs in place of random ones). */
+static bool agreed_axis(const piece *p, size_t count, double axis[3])
+{
+    double best = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = i + 1; j < count; j++) {
+            const double *m = p[i].normal, *n = p[j].normal;
+            double c[3];
+            vugi_cross(m, n, c);
+            if (vugi_normalise(c) < 0.2)
+                continue;
+            double along = running_along(p, count, c, 0.05);
+            if (along > best) {
+                best = along;
+                memcpy(axis, c, sizeof c);
+            }
+        }
+    }
+    return best > 0.0;
+}
+
+/* The direction that the wall along the loop runs in: most nearly square to the normals of all of it that
+ * agree. */
 static void wall_direction(const vug_mesh *mesh, const section *s, double axis[3])
 {
-    double m[3][3] = {{0.0}};
-    const vugi_loop *loop = &s->loop;
-    for (size_t i = 0; i < loop->count; i++) {
-        size_t j = (i + 1) % loop->count; /* the piece from i to j lies in triangle[i] */
-        double n[3], d[3];
-        vugi_subtract(loop->point + 3 * j, loop->point + 3 * i, d);
-        double length = vugi_length(d);
-        triangle_normal(mesh, loop->triangle[i], n);
-        for (int p = 0; p < 3; p++)
-            for (int q = 0; q < 3; q++)
-                m[p][q] += length * n[p] * n[q];
+    double m[3][3] = {{0.0}}, agreed[3] = {0.0, 0.0, 0.0};
+    piece p[PIECES];
+    size_t count = loop_pieces(mesh, &s->loop, p);
+    bool agree = agreed_axis(p, count, agreed);
+    for (size_t i = 0; i < count; i++) {
+        if (agree && fabs(vugi_dot(p[i].normal, agreed)) > 0.2)
+            continue;
+        for (int a = 0; a < 3; a++)
+            for (int b = 0; b < 3; b++)
+                m[a][b] += p[i].length * p[i].normal[a] * p[i].normal[b];
     }
     smallest_eigenvector(m, axis);
     align(axis, s->plane.normal);
@@ -208,6 +263,23 @@ static void open_direction(const vugi_tree *tree, const double center[3], double
     align(axis, along);
 }
 
+/* A section square to axis, through the middle of this one or a little outward of it: turned there, its
+ * plane may meet the cavity. */
+static vug_status turn_section(follow *f, const section *from, const double axis[3], section *trial,
+    bool *found)
+{
+    static const double out[] = {0.0, 0.5, 1.0, 2.0};
+    double r = equal_radius(from), at[3];
+    vug_status status = VUG_OK;
+    *found = false;
+    for (size_t i = 0; i < sizeof out / sizeof *out && !status && !*found; i++) {
+        vugi_along(from->centroid, axis, out[i] * r, at);
+        status = cut_section(f, at, axis, trial, found);
+        *found = *found && trial->loop.area <= 1.02 * from->loop.area;
+    }
+    return status;
+}
+
 /* Turns a section until it is square to its own wall, as long as that does not make it larger. */
 static vug_status square_up(follow *f, section *best)
 {
@@ -217,8 +289,8 @@ static vug_status square_up(follow *f, section *best)
         double better[3];
         bool here;
         wall_direction(f->tree->mesh, best, better);
-        status = cut_section(f, best->plane.center, better, &trial, &here);
-        if (status || !here || trial.loop.area > 1.02 * best->loop.area)
+        status = turn_section(f, best, better, &trial, &here);
+        if (status || !here)
             break;
         section_swap(&trial, best);
     }
@@ -254,6 +326,28 @@ static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section
     return status;
 }
 
+/* Sections further out: step by step into the hole in the direction in which it is open, always in the
+ * middle of it. Where it meets the cavity at a slant a plane finds no loop of its own. */
+static vug_status walk_out(follow *f, const vugi_mouth *mouth, section *best, bool *found)
+{
+    double at[3], axis[3], next[3];
+    vug_status status = VUG_OK;
+    memcpy(at, mouth->center, sizeof at);
+    memcpy(axis, mouth->normal, sizeof axis);
+    vugi_plane across = vugi_plane_at(at, axis);
+    double radius = vugi_farthest(f->tree, at, across.u, across.v, mouth->slack), first = radius;
+    for (int i = 0; i < OUT_STEPS && !status && radius < 2.0 * first; i++) {
+        open_direction(f->tree, at, radius, axis, next);
+        status = try_section(f, at, next, best, found);
+        if (vugi_dot(next, axis) > 0.5)
+            memcpy(axis, next, sizeof axis);
+        vugi_along(at, axis, 0.5 * radius, at);
+        across = vugi_plane_at(at, axis);
+        radius = vugi_farthest(f->tree, at, across.u, across.v, 0.25 * radius);
+    }
+    return status;
+}
+
 /* The smallest section near the middle of the hole: every one holds the disc of the inscribed ball,
  * and the one square to the bore holds least besides. */
 static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool *found)
@@ -270,6 +364,8 @@ static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool
         if (!status)
             status = try_section(f, at, axis, best, found);
     }
+    if (!status)
+        status = walk_out(f, mouth, best, found);
     if (!status && (!*found || best->loop.area > 2.0 * mouth->area))
         status = try_all_directions(f, mouth, best, found);
     if (!status && *found)
@@ -284,11 +380,6 @@ static vug_status settle(follow *f, const vugi_mouth *mouth, section *best, bool
 static double turned(const double a[3], const double b[3])
 {
     return acos(fmax(-1.0, fmin(1.0, vugi_dot(a, b))));
-}
-
-static double equal_radius(const section *s)
-{
-    return sqrt(s->loop.area / VUGI_PI);
 }
 
 /* The narrowest section so far, and how far back it is. */
@@ -365,8 +456,8 @@ static vug_status go_out(follow *f, section *best)
     return status;
 }
 
-/* Length of the bore behind the cap, and its inner end: to where the section is half as large again
- * as the cap, or no longer closed. */
+/* Length of the bore behind the outermost section, and where it ends: to where the section is half as
+ * large again, or no longer closed. */
 static vug_status go_in(follow *f, const section *cap, vugi_hole *hole)
 {
     section trial = {.loop = {.count = 0}};

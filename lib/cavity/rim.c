@@ -1,98 +1,249 @@
 /* SPDX-License-Identifier: MIT
- * Openings in a pose: the heights of their rims, and the columns that touch them. */
+ * Openings in a pose: the heights that air and liquid pass at, and the spans they pass from. */
 #include "cavity/rim.h"
 
 #include "base/vec.h"
 #include "cavity/cavity.h"
+#include "cavity/section.h"
 
 #include "column/pose.h"
 #include "column/raster.h"
 
-#include <assert.h>
 #include <float.h>
 #include <math.h>
+#include <string.h>
 
-void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+/* A bore of fewer columns across than this is passed by its own geometry along all of its length. In
+ * spacings: how far from rim and mouth spans are looked for. */
+static const double NARROW = 6.0, NEAR = 1.5;
+
+/* Of fewer than this the columns need not hang together in it. */
+static const double LOOSE = 3.0;
+
+/* The columns may stand so much outside the circle of equal area and still be in the bore: its corners. */
+static const double CORNERS = 1.05;
+
+static void heights(const double *point, size_t count, const double up[3], double *top, double *lip)
 {
     *top = -INFINITY;
     *lip = INFINITY;
-    for (size_t i = 0; i < o->outline_count; i++) {
-        const double *p = o->outline + 3 * i;
+    for (size_t i = 0; i < count; i++) {
+        const double *p = point + 3 * i;
         double z = vugi_dot(p, up);
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
     }
 }
 
-void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
+{
+    heights(o->outline, o->outline_count, up, top, lip);
+}
+
+/* A bent bore, and one without a clear end, has a disc for its mouth. */
+static void mouth_heights(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
     double inner = 0.0, tilt = 0.0;
-    vugi_opening_outer_rim(o, up, top, lip);
+    if (o->mouth_count > 0) {
+        heights(o->outline + 3 * o->outline_count, o->mouth_count, up, top, lip);
+        return;
+    }
     for (int k = 0; k < 3; k++) {
         inner += o->inner[k] * up[k];
         tilt += o->axis[k] * up[k];
     }
     double rise = o->inscribed_radius * sqrt(fmax(0.0, 1.0 - tilt * tilt));
-    *top = fmin(*top, inner + rise);
-    *lip = fmax(*lip, inner - rise);
+    *top = inner + rise;
+    *lip = inner - rise;
 }
 
-static double outline_reach(const vugi_opening *o)
+void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
-    double reach2 = 0.0;
-    for (size_t i = 0; i < o->outline_count; i++) {
-        const double *p = o->outline + 3 * i;
-        double x = p[0] - o->center[0], y = p[1] - o->center[1], z = p[2] - o->center[2];
-        reach2 = fmax(reach2, x * x + y * y + z * z);
+    double mouth_top, mouth_lip;
+    vugi_opening_outer_rim(o, up, top, lip);
+    mouth_heights(o, up, &mouth_top, &mouth_lip);
+    *top = fmin(*top, mouth_top);
+    *lip = fmax(*lip, mouth_lip);
+}
+
+vugi_pose_spans vugi_spans_of_columns(const vugi_columns *c)
+{
+    return (vugi_pose_spans){.basis = c->basis,
+        .h = c->h,
+        .x0 = c->x0,
+        .y0 = c->y0,
+        .nx = c->nx,
+        .ny = c->ny,
+        .first = c->first,
+        .body = c->body,
+        .lo = c->lo,
+        .hi = c->hi};
+}
+
+static double floor_of(const vugi_pose_spans *c, size_t s)
+{
+    return c->lo ? c->lo[s] : (double)c->lo_float[s];
+}
+
+static double ceiling_of(const vugi_pose_spans *c, size_t s)
+{
+    return c->hi ? c->hi[s] : (double)c->hi_float[s];
+}
+
+/* ---- an opening among the columns ------------------------------------------------- */
+
+/* The bore in the pose frame: between two planes s = level + slope . (x, y), s along the axis. */
+typedef struct view {
+    const vugi_opening *o;
+    const vugi_pose_spans *c;
+    double center[3], u[3], v[3], axis[3];
+    double radius, spread; /* spread: how far a plane rises over the radius */
+    double length;
+    const double *mouth_slope;
+    bool narrow;
+    double top, lip, through_top, through_lip;
+    vugi_opening_span *list;
+    size_t count, capacity;
+} view;
+
+/* Is the bore one cylinder from rim to mouth? */
+static bool is_straight(const vugi_opening *o)
+{
+    return o->mouth_count > 0 || o->planned;
+}
+
+static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
+{
+    view w = {.o = o, .c = c, .mouth_slope = o->mouth_slope, .length = o->bore_length};
+    vugi_plane across = vugi_plane_at(o->center, o->axis);
+    vugi_to_pose(c->basis, o->center, w.center);
+    vugi_to_pose(c->basis, o->axis, w.axis);
+    vugi_to_pose(c->basis, across.u, w.u);
+    vugi_to_pose(c->basis, across.v, w.v);
+    w.radius = CORNERS * o->radius;
+    w.narrow = 2.0 * o->inscribed_radius < NARROW * c->h;
+    if (!is_straight(o)) { /* only what is close to the rim is known to be straight */
+        w.length = fmin(w.length, 2.0 * NEAR * c->h);
+        w.mouth_slope = o->rim_slope;
     }
-    return sqrt(reach2);
+    w.spread = w.radius
+        * fmax(hypot(o->rim_slope[0], o->rim_slope[1]), hypot(w.mouth_slope[0], w.mouth_slope[1]));
+    vugi_opening_outer_rim(o, c->basis + 6, &w.top, &w.lip);
+    vugi_opening_rim(o, c->basis + 6, &w.through_top, &w.through_lip);
+    return w;
 }
 
-typedef struct column_box {
-    int32_t i0, i1, j0, j1;
-} column_box;
-
-/* The columns that a round bar from point p along a (pose frame) may meet. */
-static column_box columns_over(const vugi_columns *c, const double p[3], const double a[3],
-    double length, double r)
+/* Clips the stretch lo .. hi of a vertical line to one side of a plane across the bore. */
+static bool clip(const view *w, double x, double y, const double slope[2], double level,
+    bool outward, double *lo, double *hi)
 {
-    double xa = fmin(p[0], p[0] + length * a[0]) - r, xb = fmax(p[0], p[0] + length * a[0]) + r;
-    double ya = fmin(p[1], p[1] + length * a[1]) - r, yb = fmax(p[1], p[1] + length * a[1]) + r;
-    return (column_box){
-        .i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h)),
-        .i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h)),
-        .j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h)),
-        .j1 = (int32_t)fmin(c->ny - 1.0, floor((yb - c->y0) / c->h)),
-    };
+    const double n[3] = {w->axis[0] - slope[0] * w->u[0] - slope[1] * w->v[0],
+        w->axis[1] - slope[0] * w->u[1] - slope[1] * w->v[1],
+        w->axis[2] - slope[0] * w->u[2] - slope[1] * w->v[2]};
+    double beyond = (x - w->center[0]) * n[0] + (y - w->center[1]) * n[1] - level;
+    if (fabs(n[2]) < 1e-12)
+        return outward == (beyond > 0.0) && *lo < *hi;
+    double z = w->center[2] - beyond / n[2];
+    if (outward == (n[2] > 0.0))
+        *lo = fmax(*lo, z);
+    else
+        *hi = fmin(*hi, z);
+    return *lo < *hi;
 }
 
-/* Marks spans of the opening's cavity that meet a round bar from point p along a (pose frame). */
-static bool collect(const vugi_allocator *mem, const vugi_columns *c, int32_t body,
-    const double p[3], const double a[3], double length, double r, uint32_t **span, size_t *count,
-    size_t *capacity)
+/* The stretch of a vertical line in the bore from `out` beyond its rim to `deep` beyond its mouth. */
+static bool line_in_bore(const view *w, double x, double y, double out, double deep, double *lo,
+    double *hi)
 {
-    assert(r >= 0.0 && length >= 0.0);
-    column_box box = columns_over(c, p, a, length, r);
-    for (int32_t j = box.j0; j <= box.j1; j++) {
-        for (int32_t i = box.i0; i <= box.i1; i++) {
-            double lo, hi;
-            size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
-            if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, p, a, length, r, &lo, &hi))
-                continue;
-            for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
-                if (c->body[s] != body || c->lo[s] > hi || c->hi[s] < lo)
-                    continue;
-                if (!vugi_reserve(mem, span, capacity, *count + 1, sizeof **span))
-                    return false;
-                (*span)[(*count)++] = (uint32_t)s;
-            }
-        }
+    double start[3], inward[3], from = out + w->spread;
+    for (int k = 0; k < 3; k++) {
+        start[k] = w->center[k] + from * w->axis[k];
+        inward[k] = -w->axis[k];
+    }
+    return vugi_line_in_bar(x, y, start, inward, from + w->length + deep + w->spread, w->radius, lo,
+               hi)
+        && clip(w, x, y, w->o->rim_slope, out, false, lo, hi)
+        && clip(w, x, y, w->mouth_slope, -w->length - deep, true, lo, hi);
+}
+
+static bool add_span(const vugi_allocator *mem, view *w, size_t span, bool top_inside,
+    bool lip_inside)
+{
+    if (!vugi_reserve(mem, &w->list, &w->capacity, w->count + 1, sizeof *w->list))
+        return false;
+    w->list[w->count++] = (vugi_opening_span){(uint32_t)span, top_inside ? w->top : w->through_top,
+        lip_inside ? w->lip : w->through_lip};
+    return true;
+}
+
+/* How far along the axis the columns next to a plane across it may be. */
+static double reach_of(const view *w, const double slope[2])
+{
+    return NEAR * w->c->h * sqrt(1.0 + slope[0] * slope[0] + slope[1] * slope[1]);
+}
+
+/* Does a stretch of the bore come near its rim or its mouth? */
+static bool near_an_end(const view *w, double x, double y, double lo, double hi)
+{
+    double rim = reach_of(w, w->o->rim_slope), mouth = reach_of(w, w->mouth_slope);
+    double a = lo, b = hi, p = lo, q = hi;
+    return w->narrow || clip(w, x, y, w->o->rim_slope, -rim, true, &a, &b)
+        || clip(w, x, y, w->mouth_slope, mouth - w->length, false, &p, &q);
+}
+
+/* Spans of one column that meet the bore or the room in front of its mouth. A span whose ceiling is in
+ * the bore lets its air out over the rim; another has to come through the mouth first. */
+static bool add_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
+{
+    const vugi_pose_spans *c = w->c;
+    size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
+    double x = c->x0 + i * c->h, y = c->y0 + j * c->h, lo, hi, in_lo = INFINITY, in_hi = -INFINITY;
+    double deep = is_straight(w->o) ? reach_of(w, w->mouth_slope) : 0.0, out = w->radius;
+    if (c->first[column] == c->first[column + 1] || !line_in_bore(w, x, y, out, deep, &lo, &hi)
+        || !near_an_end(w, x, y, lo, hi))
+        return true;
+    if (!line_in_bore(w, x, y, out, -w->o->mouth_rise, &in_lo, &in_hi)) {
+        in_lo = INFINITY;
+        in_hi = -INFINITY;
+    }
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
+        bool top = ceiling_of(c, s) >= in_lo && ceiling_of(c, s) <= in_hi;
+        bool lip = floor_of(c, s) >= in_lo && floor_of(c, s) <= in_hi;
+        if (c->body[s] != w->o->cavity || floor_of(c, s) > hi || ceiling_of(c, s) < lo
+            || (!is_straight(w->o) && !top && !lip))
+            continue;
+        if (!add_span(mem, w, s, top, lip))
+            return false;
     }
     return true;
 }
 
-/* The span of the cavity that comes nearest to a point, for an opening finer than the columns. */
-static bool nearest(const vugi_columns *c, int32_t body, const double p[3], uint32_t *span)
+/* The columns that the bore may meet: i from box[0] to box[1], j from box[2] to box[3]. */
+static void columns_over(const view *w, int32_t box[4])
+{
+    const vugi_pose_spans *c = w->c;
+    double from = w->radius + w->spread, to = -w->length - reach_of(w, w->mouth_slope) - w->spread;
+    const double origin[2] = {c->x0, c->y0}, last[2] = {c->nx - 1.0, c->ny - 1.0};
+    for (int k = 0; k < 2; k++) {
+        double a = w->center[k] + from * w->axis[k], b = w->center[k] + to * w->axis[k];
+        box[2 * k] = (int32_t)fmax(0.0, ceil((fmin(a, b) - w->radius - origin[k]) / c->h));
+        box[2 * k + 1] = (int32_t)fmin(last[k], floor((fmax(a, b) + w->radius - origin[k]) / c->h));
+    }
+}
+
+static bool add_columns(const vugi_allocator *mem, view *w)
+{
+    int32_t box[4];
+    columns_over(w, box);
+    for (int32_t j = box[2]; j <= box[3]; j++)
+        for (int32_t i = box[0]; i <= box[1]; i++)
+            if (!add_column(mem, w, i, j))
+                return false;
+    return true;
+}
+
+/* The span of the cavity that comes nearest to a point. */
+static bool nearest(const vugi_pose_spans *c, int32_t body, const double p[3], uint32_t *span)
 {
     double best = DBL_MAX;
     for (int32_t j = 0; j < c->ny; j++) {
@@ -102,7 +253,7 @@ static bool nearest(const vugi_columns *c, int32_t body, const double p[3], uint
             if (dx * dx + dy * dy >= best)
                 continue;
             for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
-                double dz = fmax(0.0, fmax(c->lo[s] - p[2], p[2] - c->hi[s]));
+                double dz = fmax(0.0, fmax(floor_of(c, s) - p[2], p[2] - ceiling_of(c, s)));
                 double d2 = dx * dx + dy * dy + dz * dz;
                 if (c->body[s] == body && d2 < best) {
                     best = d2;
@@ -114,67 +265,114 @@ static bool nearest(const vugi_columns *c, int32_t body, const double p[3], uint
     return best < DBL_MAX;
 }
 
-vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, size_t index, const vugi_columns *c, uint32_t **span,
-    size_t *count)
+/* The room in front of the mouth of a bore that the columns may miss. */
+static bool add_room(const vugi_allocator *mem, view *w)
 {
-    const vugi_opening *o = cavities->opening + index;
-    double cap[3], inner[3], inward[3], minus[3], reach = outline_reach(o), depth = 1.5 * c->h;
-    size_t capacity = 0;
-    *span = NULL;
-    *count = 0;
+    double inner[3], at[3];
+    uint32_t span = 0;
+    vugi_to_pose(w->c->basis, w->o->inner, inner);
     for (int k = 0; k < 3; k++)
-        minus[k] = -o->axis[k];
-    vugi_to_pose(c->basis, o->center, cap);
-    vugi_to_pose(c->basis, o->inner, inner);
-    vugi_to_pose(c->basis, minus, inward);
-    bool ok = collect(mem, c, o->cavity, cap, inward, depth, reach, span, count, &capacity)
-        && collect(mem, c, o->cavity, inner, inward, depth, o->inscribed_radius, span, count,
-            &capacity);
-    if (ok && *count == 0) {
-        uint32_t s = 0;
-        if (nearest(c, o->cavity, inner, &s)) {
-            ok = vugi_reserve(mem, span, &capacity, 1, sizeof **span);
-            if (ok)
-                (*span)[(*count)++] = s;
-        }
+        at[k] = inner[k] - (w->o->inscribed_radius + 0.5 * w->c->h) * w->axis[k];
+    return !nearest(w->c, w->o->cavity, at, &span) || add_span(mem, w, span, false, false);
+}
+
+vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem, const vugi_opening *o,
+    const vugi_pose_spans *c, bool in_columns, vugi_opening_span **span, size_t *count)
+{
+    view w = look_at(o, c);
+    if (!in_columns) {
+        w.top = w.through_top;
+        w.lip = w.through_lip;
     }
+    bool ok = add_columns(mem, &w) && ((!w.narrow && w.count > 0) || add_room(mem, &w));
+    *span = ok ? w.list : NULL;
+    *count = ok ? w.count : 0;
     if (ok)
         return VUG_OK;
-    vugi_free(mem, *span);
-    *span = NULL;
+    vugi_free(mem, w.list);
     return vugi_fail_memory(ctx);
 }
 
-void vugi_opening_clear_bore(const vugi_opening *o, const double up[3], const vugi_columns *c,
-    double *level)
+/* ---- fitting the columns to an opening ----------------------------------------------- */
+
+/* The part of a span that lies in a loose bore is cut off; all of it: lo = hi. */
+static void cut_off(vugi_columns *c, size_t s, double in_lo, double in_hi)
 {
-    double start[3], p[3], a[3], inward[3], rim, lip;
-    double r = 1.001 * outline_reach(o), extra = 0.01 * r; /* both with room for rounding */
-    vugi_opening_outer_rim(o, up, &rim, &lip);
-    for (size_t i = 0; i < o->outline_count; i++) { /* an oblique cap reaches beyond its centre */
-        double out = 0.0;
-        for (int k = 0; k < 3; k++)
-            out += (o->outline[3 * i + (size_t)k] - o->center[k]) * o->axis[k];
-        extra = fmax(extra, out + 0.01 * r);
+    bool top = c->hi[s] >= in_lo && c->hi[s] <= in_hi, lip = c->lo[s] >= in_lo && c->lo[s] <= in_hi;
+    if (top && lip)
+        c->hi[s] = c->lo[s];
+    else if (top)
+        c->hi[s] = fmax(c->lo[s], in_lo);
+    else if (lip)
+        c->lo[s] = fmin(c->hi[s], in_hi);
+}
+
+/* A span of the bore at its mouth keeps at least half of itself, so that it hangs together with the next:
+ * over one spacing the bore rises by less than half its height, as it is more than two columns wide. */
+static void hold_back(const view *w, vugi_columns *c, size_t s, double in_lo, double in_hi)
+{
+    double lo = c->lo[s], hi = c->hi[s], middle = 0.5 * (lo + hi);
+    if (lo < in_lo || hi > in_hi)
+        return;
+    if (lo < w->through_top && hi > w->through_top)
+        c->hi[s] = fmax(middle, w->through_top);
+    if (hi > w->through_lip && lo < w->through_lip)
+        c->lo[s] = fmin(middle, w->through_lip);
+}
+
+static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, bool loose)
+{
+    size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
+    double x = c->x0 + i * c->h, y = c->y0 + j * c->h, lo, hi;
+    if (c->first[column] == c->first[column + 1]
+        || !line_in_bore(w, x, y, w->radius, -w->o->mouth_rise, &lo, &hi))
+        return;
+    double p = lo, q = hi;
+    if (!loose
+        && !clip(w, x, y, w->mouth_slope, reach_of(w, w->mouth_slope) - w->length, false, &p, &q))
+        return;
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
+        if (c->body[s] != w->o->cavity)
+            continue;
+        if (loose)
+            cut_off(c, s, lo, hi);
+        else
+            hold_back(w, c, s, lo, hi);
     }
-    for (int k = 0; k < 3; k++) {
-        start[k] = o->center[k] + extra * o->axis[k];
-        inward[k] = -o->axis[k];
-    }
-    vugi_to_pose(c->basis, start, p);
-    vugi_to_pose(c->basis, inward, a);
-    double length = extra + o->bore_length;
-    column_box box = columns_over(c, p, a, length, r);
-    for (int32_t j = box.j0; j <= box.j1; j++) {
-        for (int32_t i = box.i0; i <= box.i1; i++) {
-            double lo, hi;
-            size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
-            if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, p, a, length, r, &lo, &hi))
+}
+
+/* Takes out spans without height. */
+static void drop_empty(vugi_columns *c)
+{
+    size_t columns = (size_t)c->nx * (size_t)c->ny, kept = 0;
+    for (size_t column = 0; column < columns; column++) {
+        size_t from = c->first[column], to = c->first[column + 1];
+        c->first[column] = (uint32_t)kept;
+        for (size_t s = from; s < to; s++) {
+            if (!(c->hi[s] > c->lo[s]))
                 continue;
-            for (size_t s = c->first[col]; s < c->first[col + 1]; s++)
-                if (c->body[s] == o->cavity && c->hi[s] <= hi && c->hi[s] >= lo)
-                    level[s] = fmax(level[s], fmin(c->hi[s], rim));
+            c->lo[kept] = c->lo[s];
+            c->hi[kept] = c->hi[s];
+            c->body[kept++] = c->body[s];
         }
+        if (column + 1 == columns)
+            c->first[columns] = (uint32_t)kept;
     }
+    c->count = kept;
+}
+
+void vugi_opening_fit(const vugi_opening *o, vugi_columns *c)
+{
+    const vugi_pose_spans spans = vugi_spans_of_columns(c);
+    view w = look_at(o, &spans);
+    bool loose = 2.0 * o->inscribed_radius < LOOSE * c->h;
+    int32_t box[4];
+    if (!is_straight(o))
+        return;
+    columns_over(&w, box);
+    for (int32_t j = box[2]; j <= box[3]; j++)
+        for (int32_t i = box[0]; i <= box[1]; i++)
+            fit_column(&w, c, i, j, loose);
+    if (loose)
+        drop_empty(c);
 }

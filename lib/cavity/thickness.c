@@ -22,6 +22,10 @@ static const double OPPOSITE = 0.34;
  * next fold. 0.4 = sin(47 degrees / 2). */
 static const double BESIDE = 0.4;
 
+/* Walls lie in one place when they are apart by no more than this share of the part's diagonal: what
+ * single precision, in which parts are written, leaves of a length is 6e-8. */
+static const double COINCIDENT = 1e-6;
+
 /* Ball tangent to the skin at point: starts as wide as the straight way to the opposite wall, and
  * shrinks to each wall that is found inside it. */
 double vugi_thickness_of(const vugi_tree *tree, const double point[3], const double inward[3])
@@ -50,6 +54,29 @@ double vugi_thickness_of(const vugi_tree *tree, const double point[3], const dou
     return 2.0 * r;
 }
 
+/* Does another wall lie where the skin does, back to back with it? At a vertex its own triangles do not
+ * count: the two faces of a blade meet in its edge. */
+static bool wall_in_place(const vug_thickness *t, size_t i)
+{
+    const vug_mesh *mesh = t->mesh;
+    const vugi_skin_sample *s = t->sample + i;
+    double slack = COINCIDENT * vugi_point_distance(mesh->hi, mesh->lo);
+    uint32_t triangle = 0;
+    if (vugi_tree_nearest_facing(&t->tree, s->point, slack, s->inward, OPPOSITE, NULL, &triangle)
+        == INFINITY)
+        return false;
+    for (size_t k = 0; k < 3; k++)
+        if (t->of_vertex[mesh->triangles[3 * (size_t)triangle + k]] == i)
+            return false;
+    return true;
+}
+
+static double thickness_of_sample(const vug_thickness *t, size_t i)
+{
+    const vugi_skin_sample *s = t->sample + i;
+    return wall_in_place(t, i) ? 0.0 : vugi_thickness_of(&t->tree, s->point, s->inward);
+}
+
 static vug_status measure_all(vug_context *ctx, vug_thickness *t)
 {
     enum { BLOCK = 4096 };
@@ -62,8 +89,7 @@ static vug_status measure_all(vug_context *ctx, vug_thickness *t)
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
         for (size_t b = first; b < last; b++)
             for (size_t i = b * BLOCK; i < (b + 1) * BLOCK && i < t->count; i++)
-                t->sample[i].thickness = vugi_thickness_of(&t->tree, t->sample[i].point,
-                    t->sample[i].inward);
+                t->sample[i].thickness = thickness_of_sample(t, i);
         status = vugi_step(ctx, 0.2 + 0.8 * (double)last / (double)blocks);
     }
     return status;
@@ -165,6 +191,22 @@ static double percentile(const weighted *list, size_t count, double area, double
     return list[count - 1].value;
 }
 
+static vug_status take_percentiles(const vug_thickness *t, weighted *list, size_t count,
+    double area, vug_thickness_info *info)
+{
+    if (count == 0) { /* nothing but walls in one place */
+        info->min_mm = 0.0;
+        memcpy(info->min_at_mm, info->coincident_at_mm, sizeof info->min_at_mm);
+        return VUG_OK;
+    }
+    if (!vugi_sort(&t->mem, list, count, sizeof *list, compare_weighted, NULL))
+        return VUG_ERR_MEMORY;
+    info->p1_mm = percentile(list, count, area, 0.01);
+    info->p5_mm = percentile(list, count, area, 0.05);
+    info->p50_mm = percentile(list, count, area, 0.5);
+    return VUG_OK;
+}
+
 vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
 {
     if (!t || !info)
@@ -172,27 +214,30 @@ vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
     if (t->count == 0)
         return VUG_ERR_NOT_FOUND;
     vug_thickness_info own = {.struct_size = sizeof own, .samples = t->count, .min_mm = INFINITY};
+    size_t count = 0;
     weighted *list = vugi_alloc(&t->mem, t->count, sizeof *list);
     if (!list)
         return VUG_ERR_MEMORY;
     for (size_t i = 0; i < t->count; i++) {
         const vugi_skin_sample *s = t->sample + i;
-        list[i] = (weighted){s->thickness, s->area};
         own.area_mm2 += s->area;
+        if (s->thickness == 0.0) {
+            if (own.coincident_mm2 == 0.0)
+                memcpy(own.coincident_at_mm, s->point, sizeof own.coincident_at_mm);
+            own.coincident_mm2 += s->area;
+            continue;
+        }
+        list[count++] = (weighted){s->thickness, s->area};
         own.max_mm = fmax(own.max_mm, s->thickness);
         if (s->thickness < own.min_mm) {
             own.min_mm = s->thickness;
             memcpy(own.min_at_mm, s->point, sizeof own.min_at_mm);
         }
     }
-    if (!vugi_sort(&t->mem, list, t->count, sizeof *list, compare_weighted, NULL)) {
-        vugi_free(&t->mem, list);
-        return VUG_ERR_MEMORY;
-    }
-    own.p1_mm = percentile(list, t->count, own.area_mm2, 0.01);
-    own.p5_mm = percentile(list, t->count, own.area_mm2, 0.05);
-    own.p50_mm = percentile(list, t->count, own.area_mm2, 0.5);
+    vug_status status = take_percentiles(t, list, count, own.area_mm2 - own.coincident_mm2, &own);
     vugi_free(&t->mem, list);
+    if (status)
+        return status;
     return vugi_struct_write(NULL, info, &own, sizeof own, "vug_thickness_info");
 }
 

@@ -13,7 +13,10 @@
 
 /* In cells: a branch must outgrow its neck by so much, and hold a ball of so much, or it may be
  * an accident of the grid. */
-static const double LEAST_RISE = 1.5, LEAST_RADIUS = 2.5;
+static const double LEAST_RISE = 1.5, LEAST_RADIUS = VUGI_HOLLOW_CELLS - 0.5;
+
+/* A ball of at least this, in cells, may be a cavity that finer cells would show. */
+static const double DOUBTFUL_RADIUS = 1.5;
 
 /* The distance goes from centre to centre of cells; half a cell of it lies in the solid. */
 static double radius_of(uint32_t squared)
@@ -28,6 +31,13 @@ static bool stands_out(uint32_t birth, uint32_t death, double ratio)
     return b >= LEAST_RADIUS && b >= ratio * d && b - d >= LEAST_RISE;
 }
 
+/* It stands out, but for how few cells it is. */
+static bool is_doubtful(uint32_t birth, uint32_t death, double ratio)
+{
+    double b = radius_of(birth), d = radius_of(death);
+    return b >= DOUBTFUL_RADIUS && b >= ratio * d && !stands_out(birth, death, ratio);
+}
+
 /* Two partitions of the basins. A component of the void is joined at every pass below which it does
  * not stand out; a chamber likewise, within its component. */
 typedef struct partition {
@@ -36,6 +46,7 @@ typedef struct partition {
     uint32_t *component, *chamber; /* union-find; the representative is the eldest */
     uint8_t *kept;                 /* of a component: it stands out against the outside */
     uint32_t outside;
+    bool doubtful; /* a branch would stand out if cells were smaller */
 } partition;
 
 static bool elder(const partition *p, uint32_t a, uint32_t b)
@@ -57,7 +68,7 @@ static void join(const partition *p, uint32_t *parent, uint32_t a, uint32_t b)
         parent[a] = b;
 }
 
-static void take_pass(const partition *p, const vugi_pass *pass)
+static void take_pass(partition *p, const vugi_pass *pass)
 {
     uint32_t a = vugi_sets_find(p->component, pass->a), b = vugi_sets_find(p->component, pass->b);
     if (a == b)
@@ -65,8 +76,10 @@ static void take_pass(const partition *p, const vugi_pass *pass)
     uint32_t younger = elder(p, a, b) ? b : a, older = younger == a ? b : a;
     uint32_t birth = p->basins->top[younger];
     if (older == p->outside) {
-        if (!p->kept[younger])
+        if (!p->kept[younger]) {
             p->kept[younger] = stands_out(birth, pass->value, p->rule->cavity_ratio);
+            p->doubtful |= is_doubtful(birth, pass->value, p->rule->cavity_ratio);
+        }
         if (!p->kept[younger])
             p->component[younger] = older;
         return;
@@ -91,6 +104,9 @@ static vug_status number_chambers(vug_context *ctx, const partition *p, uint32_t
         chamber_of[b] = vugi_label_outside;
         if (root && c != p->outside && radius_of(basins->top[c]) >= LEAST_RADIUS)
             count++;
+        /* closed as the grid sees it, but its way out may be narrower than a cell */
+        v->coarse |= b == c && c != p->outside && radius_of(basins->top[c]) >= DOUBTFUL_RADIUS
+            && radius_of(basins->top[c]) < LEAST_RADIUS;
     }
     v->chamber = vugi_calloc(&ctx->mem, count, sizeof *v->chamber);
     if (!v->chamber)
@@ -198,6 +214,7 @@ static vug_status classify(vug_context *ctx, const vugi_void_rule *rule, const v
     vugi_sets_init(p.chamber, n);
     for (size_t i = 0; i < basins->pass_count; i++)
         take_pass(&p, basins->pass + i);
+    v->coarse = p.doubtful;
     status = number_chambers(ctx, &p, chamber_of, v);
     if (!status)
         status = sort_chambers(ctx, v, chamber_of, basins->count);
@@ -230,6 +247,15 @@ static vug_status measure_void(vug_context *ctx, const vug_mesh *mesh, vugi_void
     return status;
 }
 
+/* Is a way out of a cavity about one cell wide? Such ways are as likely to be missed. */
+static bool any_way_narrow(const vugi_void *v)
+{
+    for (size_t i = 0; i < v->border_count; i++)
+        if (v->border[i].b == VUGI_OUTSIDE && v->border[i].value <= 1)
+            return true;
+    return false;
+}
+
 vug_status vugi_void_build(vug_context *ctx, const vug_mesh *mesh, const vugi_void_rule *rule,
     vugi_void *out)
 {
@@ -252,6 +278,8 @@ vug_status vugi_void_build(vug_context *ctx, const vug_mesh *mesh, const vugi_vo
         status = vugi_void_borders(ctx, &v);
     if (!status && v.cavity_count > 0)
         status = vugi_void_drop_cages(ctx, &v);
+    if (!status)
+        v.coarse |= any_way_narrow(&v);
     if (status) {
         vugi_void_free(&ctx->mem, &v);
         return status;

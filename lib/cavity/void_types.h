@@ -9,6 +9,9 @@
 
 enum { VUGI_OUTSIDE = -1 };
 
+/* From the middle of a cavity to the cells of its wall it is at least this far, in cells. */
+enum { VUGI_HOLLOW_CELLS = 3 };
+
 /* Labels of cells that are in no chamber. */
 static const uint32_t vugi_label_solid = UINT32_MAX, vugi_label_outside = UINT32_MAX - 1;
 
@@ -35,6 +38,7 @@ typedef struct vugi_void {
     uint8_t *cell;     /* VUGI_VOID, VUGI_SOLID, VUGI_SHEET */
     uint32_t *squared; /* to the solid, in cells */
     uint32_t *label;   /* chamber of each cell, or one of the two above */
+    bool coarse; /* something in it is about as narrow as a cell */
     size_t cavity_count;
     size_t chamber_count; /* by cavity */
     vugi_chamber *chamber;

@@ -139,7 +139,7 @@ vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double *
     if (!out)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < h->frame_count; i++) {
-        out[3 * i] = h->frame[i].time;
+        out[3 * i] = isfinite(h->frame[i].time) ? h->frame[i].time : -1.0; /* never by itself */
         out[3 * i + 1] = h->frame[i].liquid;
         out[3 * i + 2] = h->frame[i].pressure;
     }

@@ -3,8 +3,7 @@
 #include "course/levels.h"
 
 #include "base/sort.h"
-#include "base/vec.h"
-#include "column/pose.h"
+#include "column/section.h"
 
 #include <assert.h>
 #include <math.h>
@@ -173,75 +172,27 @@ done:
 
 /* ---- a section for drawing ------------------------------------------------------ */
 
-static vug_status read_direction(vug_context *ctx, const vugi_columns *c, const double *direction,
-    double across[2])
+static double surface_in(const void *user, size_t span)
 {
-    double at[3];
-    if (!isfinite(direction[0]) || !isfinite(direction[1]) || !isfinite(direction[2]))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction is not finite");
-    vugi_to_pose(c->basis, direction, at);
-    double length = hypot(at[0], at[1]);
-    if (!(length > 1e-9 * vugi_length(at)))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
-    across[0] = -at[1] / length; /* up x direction: to the viewer's right */
-    across[1] = at[0] / length;
-    return VUG_OK;
-}
-
-static vug_status cut(vug_context *ctx, const vug_moment *m, const double start[3],
-    const double across[2], const double *top, double **rows, size_t *row_count)
-{
-    const vugi_columns *c = &m->scene->columns;
-    double reach = hypot(c->nx * c->h, c->ny * c->h) + hypot(start[0] - c->x0, start[1] - c->y0);
-    double *out = NULL;
-    size_t count = 0, capacity = 0;
-    int64_t steps = (int64_t)fmin(1e9, ceil(reach / c->h));
-    for (int64_t k = -steps; k <= steps; k++) {
-        double x = start[0] + (double)k * c->h * across[0],
-               y = start[1] + (double)k * c->h * across[1];
-        double i = floor((x - c->x0) / c->h + 0.5), j = floor((y - c->y0) / c->h + 0.5);
-        if (i < 0.0 || j < 0.0 || i >= c->nx || j >= c->ny)
-            continue;
-        size_t col = (size_t)j * (size_t)c->nx + (size_t)i;
-        for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
-            if (!vugi_reserve(&ctx->mem, &out, &capacity, 4 * (count + 1), sizeof *out)) {
-                vugi_free(&ctx->mem, out);
-                return vugi_fail_memory(ctx);
-            }
-            double *row = out + 4 * count++;
-            row[0] = (double)k * c->h;
-            row[1] = c->lo[s];
-            row[2] = top[s];
-            row[3] = c->hi[s];
-        }
-    }
-    *rows = out;
-    *row_count = count;
-    return VUG_OK;
+    const double *top = user;
+    return top[span];
 }
 
 vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment, const double *point,
     const double *direction, double **rows, size_t *row_count)
 {
-    double across[2] = {0.0, 0.0}, start[3];
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!moment || !point || !direction || !rows || !row_count)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "moment, point, direction, rows or row_count is NULL");
     const vugi_columns *c = &moment->scene->columns;
-    vug_status status = read_direction(ctx, c, direction, across);
-    if (status)
-        return status;
-    if (!isfinite(point[0]) || !isfinite(point[1]) || !isfinite(point[2]))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "point is not finite");
-    vugi_to_pose(c->basis, point, start);
     double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
     if (!top)
         return vugi_fail_memory(ctx);
-    status = vugi_column_levels(ctx, &ctx->mem, moment, top);
+    vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     if (!status)
-        status = cut(ctx, moment, start, across, top, rows, row_count);
+        status = vugi_columns_section(ctx, c, point, direction, surface_in, top, rows, row_count);
     vugi_free(&ctx->mem, top);
     return status;
 }

@@ -176,7 +176,7 @@ vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vug
     }
     vugi_links_find(m->scene, level, course->open, &m->links);
     m->info = (vug_moment_info){.struct_size = sizeof m->info,
-        .time_s = frame->time,
+        .time_s = isfinite(frame->time) ? frame->time : -1.0, /* held: never by itself */
         .liquid_mm3 = vugi_levels_volume(g, level)};
     m->compressible = course->compressible;
     m->inlet = VUGI_NONE;

@@ -113,6 +113,8 @@ vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
             "no opening spills in this pose: there is no limit to "
             "the rate");
     if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (!status)
         *rate_mm3_s = rate;
     return status;
 }

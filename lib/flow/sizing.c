@@ -39,6 +39,9 @@ vug_status vug_hole_task_init(vug_hole_task *task, size_t size)
 
 /* ---- one condition each: ln(allowed / needed), rising with the diameter --------- */
 
+static const double finest_mm = 1e-3; /* no condition asks for less: no drill is finer */
+enum { LN_FAR = 10000 };              /* farther than any two numbers are from each other */
+
 typedef struct question {
     const vug_fluid *fluid;
     const vug_hole_task *task;
@@ -48,7 +51,9 @@ typedef struct question {
 
 static double ratio(double allowed, double needed)
 {
-    return needed < INFINITY ? log(allowed / needed) : -1e4;
+    if (!(needed < INFINITY))
+        return -LN_FAR;
+    return needed > 0.0 ? log(allowed) - log(needed) : LN_FAR; /* the quotient may be too large */
 }
 
 static double liquid_pressure_left(const void *user, double ln_mm)
@@ -85,7 +90,7 @@ static double drain_time_left(const void *user, double ln_mm)
     vugi_orifice hole = vugi_orifice_make(q->fluid, mm, q->task->wall_mm);
     double stop = hole.start / (q->fluid->density_kg_m3 * VUGI_G);
     if (lo * (1.0 - 1e-12) <= stop)
-        return -1e4;
+        return -LN_FAR;
     return ratio(q->allowed,
         vugi_drain_seconds(&hole, lo, area, q->task->drain_from_mm * VUGI_MM, area));
 }
@@ -102,7 +107,7 @@ static vug_status least(vug_context *ctx, const char *call, const char *conditio
             call, condition, q->fluid->yield_stress_pa,
             0.375 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
                 / VUGI_MM);
-    *mm = fmax(diameter, 1e-3);
+    *mm = fmax(diameter, finest_mm);
     return VUG_OK;
 }
 
@@ -171,15 +176,16 @@ static vug_status conditions(vug_context *ctx, const char *call, const vug_fluid
         return status;
     double lc_mm = vugi_capillary_length(fluid) / VUGI_MM;
     if (t->needle_mm > 0.0)
-        c->needle_mm = t->needle_mm + t->needle_gap_mm;
+        c->needle_mm = fmax(t->needle_mm + t->needle_gap_mm, finest_mm);
     if (t->exchange)
         c->exchange_mm = 2.0 * lc_mm
             * (t->exchange == 1 ? vugi_exchange_free(fluid->contact_angle_deg)
                                 : vugi_exchange_pinned);
+    double held = 4.0 * lc_mm * lc_mm * cos(fluid->contact_angle_deg * VUGI_PI / 180.0);
     if (t->hold_head_mm > 0.0)
-        c->hold_mm = fmax(4.0 * lc_mm * lc_mm * cos(fluid->contact_angle_deg * VUGI_PI / 180.0)
-                / t->hold_head_mm,
-            0.0);
+        status = vugi_give(ctx, call, fmax(held / t->hold_head_mm, 0.0), &c->hold_mm);
+    if (status)
+        return status;
     const double each[VUG_HOLE_CONDITION_COUNT] = {
         [VUG_HOLE_INJECT] = c->inject_mm,
         [VUG_HOLE_NEEDLE] = c->needle_mm,
@@ -266,6 +272,8 @@ vug_status vug_hole_choose_range(vug_context *ctx, const vug_fluid *low, const v
     status = vugi_over_fluids(ctx, __func__, low, typical, high, least_at_corner, &c, &range);
     if (!status)
         status = drill(ctx, &own_task, &c.worst);
+    if (!status && worst)
+        status = vugi_struct_check(ctx, worst, "vug_hole_choice");
     if (!status && least_mm)
         status = vugi_struct_write(ctx, least_mm, &range, sizeof range, "vug_interval");
     if (!status && worst)

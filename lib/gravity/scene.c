@@ -25,11 +25,9 @@ static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
     n = 0;
     for (size_t m = 0; m < mouth_count; m++)
         for (size_t i = 0; i < mouth[m].spans; i++) {
-            bool outer = i < mouth[m].outer;
-            (*query)[n++] = (vugi_query){mouth[m].span[i], VUGI_NONE,
-                outer ? mouth[m].top : mouth[m].inner_top, true};
-            (*query)[n++] = (vugi_query){mouth[m].span[i], VUGI_NONE,
-                outer ? mouth[m].lip : mouth[m].inner_lip, false};
+            const vugi_opening_span *s = mouth[m].span + i;
+            (*query)[n++] = (vugi_query){s->span, VUGI_NONE, s->top, true};
+            (*query)[n++] = (vugi_query){s->span, VUGI_NONE, s->lip, false};
         }
     return VUG_OK;
 }
@@ -50,6 +48,34 @@ static void add_port(const vugi_graph *g, vugi_port *port, size_t *count, size_t
     port[(*count)++] = (vugi_port){mouth, arc, z};
 }
 
+/* Does air reach the mouth at a height at which this span has room? */
+static bool has_top(const vugi_columns *c, const vugi_opening_span *s)
+{
+    return c->lo[s->span] < s->top;
+}
+
+static bool has_lip(const vugi_columns *c, const vugi_opening_span *s)
+{
+    return c->hi[s->span] > s->lip;
+}
+
+/* An opening that lies wholly below all of its spans passes air until the first drop stands there, one
+ * that lies wholly above them passes liquid when they are full. */
+static void place_beyond(vugi_scene *s, uint32_t m, size_t first_vent, size_t first_lip)
+{
+    const vugi_graph *g = &s->graph;
+    for (size_t i = 0; i < s->mouth[m].spans; i++) {
+        const vugi_opening_span *o = s->mouth[m].span + i;
+        uint32_t floor = g->sweep.floor_arc[o->span], ceiling = g->sweep.ceiling_arc[o->span];
+        floor = floor == VUGI_NONE ? floor : g->arc_of_raw[floor];
+        ceiling = ceiling == VUGI_NONE ? ceiling : g->arc_of_raw[ceiling];
+        if (first_vent == s->vent_count && floor != VUGI_NONE && !has_top(&s->columns, o))
+            s->vent[s->vent_count++] = (vugi_port){m, floor, g->arc[floor].lo};
+        if (first_lip == s->lip_count && ceiling != VUGI_NONE && !has_lip(&s->columns, o))
+            s->lip[s->lip_count++] = (vugi_port){m, ceiling, g->arc[ceiling].hi};
+    }
+}
+
 static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query *query)
 {
     const vugi_columns *c = &s->columns;
@@ -63,12 +89,15 @@ static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query
     for (uint32_t m = 0; m < s->mouth_count; m++) {
         size_t first_vent = s->vent_count, first_lip = s->lip_count;
         for (size_t i = 0; i < s->mouth[m].spans; i++, n += 2) {
-            uint32_t span = s->mouth[m].span[i];
-            add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query[n].arc,
-                fmax(c->lo[span], fmin(c->hi[span], query[n].z)), true);
-            add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query[n + 1].arc,
-                fmax(c->lo[span], fmin(c->hi[span], query[n + 1].z)), false);
+            const vugi_opening_span *o = s->mouth[m].span + i;
+            if (has_top(c, o))
+                add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query[n].arc,
+                    fmin(c->hi[o->span], o->top), true);
+            if (has_lip(c, o))
+                add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query[n + 1].arc,
+                    fmax(c->lo[o->span], o->lip), false);
         }
+        place_beyond(s, m, first_vent, first_lip);
     }
     return VUG_OK;
 }
@@ -81,7 +110,7 @@ static uint32_t entry_span(const vugi_scene *s, const vugi_scene_mouth *mouth)
     uint32_t span = VUGI_NONE;
     vugi_to_pose(c->basis, mouth->point, pose);
     for (size_t i = 0; i < mouth->spans; i++) {
-        uint32_t n = mouth->span[i], column = s->graph.sweep.column[n];
+        uint32_t n = mouth->span[i].span, column = s->graph.sweep.column[n];
         double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx) - pose[0];
         double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx) - pose[1];
         double z = fmax(c->lo[n] - pose[2], fmax(0.0, pose[2] - c->hi[n]));

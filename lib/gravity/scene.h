@@ -6,21 +6,19 @@
 
 #include "gravity/graph.h"
 
+#include "cavity/rim.h"
 #include "column/column.h"
 
 /* An opening, as the scene wants it. */
 typedef struct vugi_scene_mouth {
-    int32_t opening; /* its number */
-    double top, lip; /* highest and lowest point of its outer rim, along up */
-    double inner_top,
-        inner_lip;           /* of the way to it from the inner end of its bore: what counts for the
-                                spans there */
-    double point[3];         /* centre, part coordinates */
-    double inside[3];        /* a little inside the inner end of its bore */
-    double diameter, length; /* of the bore behind it */
-    const uint32_t *span;    /* spans at it, those at its outer end first; only read while the scene
-                                is built */
-    size_t outer, spans;
+    int32_t opening;               /* its number */
+    double top, lip;               /* highest and lowest point of its rim, along up */
+    double inner_top, inner_lip;   /* of the way to it from the inner end of its bore */
+    double point[3];               /* centre of the rim, part coordinates */
+    double inside[3];              /* a little inside the inner end of its bore */
+    double diameter, length;       /* of the bore behind it */
+    const vugi_opening_span *span; /* spans at it; only read while the scene is built */
+    size_t spans;
 } vugi_scene_mouth;
 
 /* Where a mouth opens into an arc. z: for air, the level that covers it; for liquid, the lip. */

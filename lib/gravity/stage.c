@@ -92,66 +92,17 @@ static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     vugi_free(mem, bore);
     for (size_t s = 0; !status && s < columns->count; s++)
         columns->body[s] = (int32_t)stage->cavity;
+    for (size_t i = 0; !status && i < c->opening_count; i++)
+        if (c->opening[i].cavity == (int32_t)stage->cavity)
+            vugi_opening_fit(c->opening + i, columns);
     return status;
 }
 
-static uint32_t column_of(const vugi_columns *c, uint32_t span)
-{
-    size_t lo = 0, hi = (size_t)c->nx * (size_t)c->ny;
-    while (hi - lo > 1) {
-        size_t mid = lo + (hi - lo) / 2;
-        if (c->first[mid] <= span)
-            lo = mid;
-        else
-            hi = mid;
-    }
-    return (uint32_t)lo;
-}
-
-/* Heights of the outer rim. */
-static void outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
-{
-    *top = -INFINITY;
-    *lip = INFINITY;
-    for (size_t i = 0; i < o->outline_count; i++) {
-        const double *p = o->outline + 3 * i;
-        double z = vugi_dot(p, up);
-        *top = fmax(*top, z);
-        *lip = fmin(*lip, z);
-    }
-}
-
-/* Puts the spans that touch the cap first. Returns how many they are. */
-static size_t outer_first(const vugi_opening *o, const vugi_columns *c, uint32_t *span,
-    size_t count)
-{
-    double cap[3], inward[3], minus[3], reach = 0.0, lo, hi;
-    size_t outer = 0;
-    for (size_t i = 0; i < o->outline_count; i++)
-        reach = fmax(reach,
-            hypot(o->outline[3 * i] - o->center[0],
-                hypot(o->outline[3 * i + 1] - o->center[1], o->outline[3 * i + 2] - o->center[2])));
-    for (int k = 0; k < 3; k++)
-        minus[k] = -o->normal[k];
-    vugi_to_pose(c->basis, o->center, cap);
-    vugi_to_pose(c->basis, minus, inward);
-    for (size_t i = 0; i < count; i++) {
-        uint32_t s = span[i], column = column_of(c, s);
-        double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx);
-        double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx);
-        if (!vugi_line_in_bar(x, y, cap, inward, 1.5 * c->h, reach, &lo, &hi) || c->lo[s] > hi
-            || c->hi[s] < lo)
-            continue;
-        span[i] = span[outer];
-        span[outer++] = s;
-    }
-    return outer;
-}
-
 static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
-    const vugi_columns *columns, vugi_scene_mouth *mouth, uint32_t **span, size_t *count)
+    const vugi_columns *columns, vugi_scene_mouth *mouth, vugi_opening_span **span, size_t *count)
 {
     const vug_cavities *c = stage->cavities;
+    const vugi_pose_spans spans = vugi_spans_of_columns(columns);
     vug_status status = VUG_OK;
     for (size_t i = 0; i < c->opening_count && !status; i++) {
         const vugi_opening *o = c->opening + i;
@@ -161,17 +112,15 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
             .diameter = 2.0 * o->inscribed_radius,
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
-        outer_rim(o, stage->up, &m.top, &m.lip);
+        vugi_opening_outer_rim(o, stage->up, &m.top, &m.lip);
         for (int k = 0; k < 3; k++) {
             m.point[k] = o->center[k];
             m.inside[k] = o->inner[k] - 0.5 * o->inscribed_radius * o->axis[k];
         }
-        status = vugi_opening_spans(ctx, mem, c, i, columns, span + *count, &m.spans);
+        status = vugi_opening_spans(ctx, mem, o, &spans, true, span + *count, &m.spans);
         m.span = span[*count];
-        if (!status) {
-            m.outer = outer_first(o, columns, span[*count], m.spans);
+        if (!status)
             mouth[(*count)++] = m;
-        }
     }
     return status;
 }
@@ -214,7 +163,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_columns columns = {.nx = 0};
     size_t most = stage->cavities->opening_count, count = 0;
     vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);
-    uint32_t **span = vugi_calloc(mem, most, sizeof *span);
+    vugi_opening_span **span = vugi_calloc(mem, most, sizeof *span);
     vug_status status = mouth && span ? build_columns(ctx, mem, stage, &columns)
                                       : vugi_fail_memory(ctx);
     if (!status)

@@ -116,7 +116,7 @@ void vugi_history_at(const vugi_history *h, const vugi_graph *g, double x, bool 
         && h->frame[h->frame_count - 1].liquid < h->frame[0].liquid;
     for (size_t i = 0; i < h->frame_count; i++) {
         const vugi_frame *f = h->frame + i;
-        const vugi_level *change = h->level + f->change;
+        const vugi_level *change = f->changes ? h->level + f->change : NULL;
         double from = by_time ? frame->time : frame->liquid, to = by_time ? f->time : f->liquid;
         bool before = falling ? x > to : x < to;
         if (i > 0 && before) {

@@ -236,15 +236,30 @@ bool vugi_run_spill(vugi_run *r, const vugi_port *lip)
 
 /* ---- what has happened ------------------------------------------------------ */
 
+/* Does air still leave by a mouth: by any of the arcs it opens into? *level: where it ends to. */
+static bool mouth_free(const vugi_run *r, uint32_t mouth, double *level)
+{
+    *level = -INFINITY;
+    for (size_t i = 0; i < r->scene->vent_count; i++) {
+        const vugi_port *p = r->scene->vent + i;
+        if (p->mouth != mouth)
+            continue;
+        if (vugi_port_free(r->g, r->level, p))
+            return true;
+        *level = fmax(*level, p->z);
+    }
+    return false;
+}
+
 bool vugi_run_rims(vugi_run *r)
 {
     for (size_t i = 0; i < r->scene->vent_count; i++) {
-        const vugi_port *p = r->scene->vent + i;
-        if (!r->task->air_open[p->mouth] || r->covered[p->mouth]
-            || vugi_port_free(r->g, r->level, p))
+        uint32_t mouth = r->scene->vent[i].mouth;
+        double level;
+        if (!r->task->air_open[mouth] || r->covered[mouth] || mouth_free(r, mouth, &level))
             continue;
-        r->covered[p->mouth] = true;
-        if (!vugi_run_note(r, VUG_EVENT_RIM, p->mouth, VUGI_NONE, p->z, 0.0))
+        r->covered[mouth] = true;
+        if (!vugi_run_note(r, VUG_EVENT_RIM, mouth, VUGI_NONE, level, 0.0))
             return false;
     }
     return true;
@@ -306,8 +321,9 @@ void vugi_run_begin(vugi_run *r)
     for (uint32_t n = 0; n < r->g->node_count; n++)
         r->flooded[n] = vugi_node_flooded(r->g, r->level, n);
     for (size_t i = 0; i < r->scene->vent_count; i++) {
-        const vugi_port *p = r->scene->vent + i;
-        r->covered[p->mouth] |= !vugi_port_free(r->g, r->level, p);
+        uint32_t mouth = r->scene->vent[i].mouth;
+        double level;
+        r->covered[mouth] = !mouth_free(r, mouth, &level);
     }
 }
 

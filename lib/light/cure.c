@@ -68,7 +68,7 @@ static void regress(const double *dose, const double *depth, size_t count, doubl
         xx += x * x;
     }
     *penetration = xx > 1e-12 ? xy / xx : 0.0;
-    *critical = exp(x_mean - y_mean / *penetration);
+    *critical = *penetration > 0.0 ? exp(x_mean - y_mean / *penetration) : 0.0;
 }
 
 vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2, const double *depth_mm,

@@ -22,9 +22,11 @@ static vug_status make(vug_context *ctx, const char *call, double attenuation_pe
         {"refractive_index", refractive_index, 1.0, 10.0},
     };
     vug_status status = vugi_check(ctx, call, limits, 2);
+    if (status)
+        return status;
     double r = (refractive_index - 1.0) / (refractive_index + 1.0); /* Fresnel, straight through */
     *w = (wall){attenuation_per_mm, (1.0 - r * r) * (1.0 - r * r)};
-    return status;
+    return VUG_OK;
 }
 
 static const vugi_limit thickness_limit = {"thickness_mm", 0.0, 0.0, 1e6};

@@ -2,6 +2,7 @@
  * Repair: the order of the steps, options and report. */
 #include "mesh/clean.h"
 
+#include "mesh/clean_double.h"
 #include "mesh/clean_drop.h"
 #include "mesh/clean_gaps.h"
 #include "mesh/clean_turn.h"
@@ -191,6 +192,8 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
     vug_status status = vugi_struct_read(ctx, &own, sizeof own, options, "vug_mesh_clean_options");
     if (!status)
         status = check_options(ctx, &own);
+    if (!status && report)
+        status = vugi_struct_check(ctx, report, "vug_mesh_clean_report");
     if (status)
         return status;
     vugi_progress_begin(ctx, "repairing");
@@ -199,9 +202,6 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
     status = copy_mesh(&c, mesh);
     if (!status)
         status = clean_copy(&c, &own);
-    if (!status && report)
-        status = vugi_struct_write(ctx, report, &c.report, sizeof c.report,
-            "vug_mesh_clean_report");
     if (!status) {
         cleaned = vugi_mesh_adopt(&ctx->mem, c.mesh.xyz, c.mesh.vertex_count, c.mesh.triangles,
             c.mesh.triangle_count);
@@ -209,6 +209,9 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
         c.mesh.triangles = NULL;
         status = cleaned ? VUG_OK : vugi_fail_memory(ctx);
     }
+    if (!status && report)
+        status = vugi_struct_write(ctx, report, &c.report, sizeof c.report,
+            "vug_mesh_clean_report");
     if (!status) {
         tell(&c);
         *out = cleaned;

@@ -1,106 +1,11 @@
 /* SPDX-License-Identifier: MIT
- * Repair of doubled and wrongly turned triangles. */
+ * Repair of wrongly turned triangles. */
 #include "mesh/clean_turn.h"
 
-#include "mesh/clean_drop.h"
 #include "mesh/nesting.h"
 
 #include <math.h>
 #include <string.h>
-
-/* ---- duplicates ------------------------------------------------------------------------------- */
-
-static void sorted_corners(const uint32_t *t, uint32_t s[3])
-{
-    memcpy(s, t, 3 * sizeof *s);
-    for (int i = 0; i < 2; i++) {
-        for (int k = 0; k < 2 - i; k++) {
-            if (s[k] <= s[k + 1])
-                continue;
-            uint32_t swap = s[k];
-            s[k] = s[k + 1];
-            s[k + 1] = swap;
-        }
-    }
-}
-
-/* Even turns of the same corners are the same triangle; odd ones are turned over. */
-static bool same_turn(const uint32_t *a, const uint32_t *b)
-{
-    for (int k = 0; k < 3; k++)
-        if (a[0] == b[k])
-            return a[1] == b[(k + 1) % 3];
-    return false;
-}
-
-static size_t slot_of(const uint32_t s[3], size_t mask)
-{
-    uint64_t h = s[0] * UINT64_C(0x9E3779B97F4A7C15);
-    h = ((h ^ (h >> 32)) + s[1]) * UINT64_C(0xC2B2AE3D27D4EB4F);
-    h = ((h ^ (h >> 29)) + s[2]) * UINT64_C(0x165667B19E3779F9);
-    return (size_t)(h ^ (h >> 32)) & mask;
-}
-
-/* How many triangles meet at the edge from corner k of t, as a table by half-edge. */
-static void count_at_edges(const vug_mesh *m, const vugi_edges *edges, uint32_t *meet)
-{
-    memset(meet, 0, 3 * m->triangle_count * sizeof *meet);
-    for (size_t first = 0, end; first < edges->count; first = end) {
-        end = vugi_edges_next(m, edges, first);
-        for (size_t i = first; i < end; i++)
-            meet[edges->half[i]] = (uint32_t)(end - first);
-    }
-}
-
-/* A triangle that is there again goes. One that is there turned over goes where an odd number of
- * triangles meets at one of its edges: it is one too many. Else the two are walls of two bodies. */
-static void mark_duplicates(const vug_mesh *m, const uint32_t *meet, uint32_t *table, size_t mask,
-    unsigned char *gone)
-{
-    for (size_t t = 0; t < m->triangle_count; t++) {
-        uint32_t mine[3], theirs[3];
-        const uint32_t *v = m->triangles + 3 * t;
-        sorted_corners(v, mine);
-        size_t at = slot_of(mine, mask);
-        for (; table[at] != UINT32_MAX && !gone[t]; at = (at + 1) & mask) {
-            const uint32_t *other = m->triangles + 3 * (size_t)table[at];
-            sorted_corners(other, theirs);
-            if (memcmp(mine, theirs, sizeof mine) == 0)
-                gone[t] = same_turn(v, other) || meet[3 * t] % 2 || meet[3 * t + 1] % 2
-                    || meet[3 * t + 2] % 2;
-        }
-        if (!gone[t])
-            table[at] = (uint32_t)t;
-    }
-}
-
-vug_status vugi_clean_duplicates(vugi_clean *c)
-{
-    const vugi_allocator *mem = &c->ctx->mem;
-    size_t count = c->mesh.triangle_count, size = 16;
-    while (size < 2 * count)
-        size *= 2;
-    vugi_edges edges;
-    vug_status status = vugi_edges_build(c->ctx, &c->mesh, &edges);
-    if (status)
-        return status;
-    uint32_t *meet = vugi_alloc(mem, count, 3 * sizeof *meet);
-    uint32_t *table = vugi_alloc(mem, size, sizeof *table);
-    unsigned char *gone = vugi_calloc(mem, count, 1);
-    if (meet && table && gone) {
-        memset(table, 0xff, size * sizeof *table);
-        count_at_edges(&c->mesh, &edges, meet);
-        mark_duplicates(&c->mesh, meet, table, size - 1, gone);
-        c->report.duplicates_removed += vugi_clean_drop(c, gone);
-    } else {
-        status = vugi_fail_memory(c->ctx);
-    }
-    vugi_free(mem, meet);
-    vugi_free(mem, table);
-    vugi_free(mem, gone);
-    vugi_edges_free(c->ctx, &edges);
-    return status;
-}
 
 /* ---- neighbours alike --------------------------------------------------------------------------- */
 

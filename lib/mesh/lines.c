@@ -75,6 +75,8 @@ vug_status vugi_lines_point(vugi_lines *lines, vugi_word word, double p[3])
 
 /* ---- polygons ------------------------------------------------------------------------------ */
 
+enum { STRIDE = 65536 }; /* corners between two looks at cancel: one line can be the whole file */
+
 vug_status vugi_fans_corner(vugi_fans *fans, size_t vertex)
 {
     if (fans->corners >= 2) {
@@ -87,7 +89,7 @@ vug_status vugi_fans_corner(vugi_fans *fans, size_t vertex)
     if (fans->corners++ == 0)
         fans->first = (uint32_t)vertex;
     fans->last = (uint32_t)vertex;
-    return VUG_OK;
+    return fans->corners % STRIDE == 0 ? vugi_step(fans->ctx, 0.0) : VUG_OK;
 }
 
 void vugi_fans_close(vugi_fans *fans)

@@ -72,6 +72,8 @@ vug_status vugi_save_ply(vug_context *ctx, const vug_mesh *mesh, const uint8_t *
         write_header(mesh, rgb != NULL, file);
         status = write_rows(ctx, mesh, rgb, file, block);
     }
+    if (!status)
+        status = vugi_step(ctx, 1.0); /* the last look at cancel: what is committed is there */
     if (status)
         vugi_file_drop(file);
     else

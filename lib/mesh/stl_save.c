@@ -60,6 +60,8 @@ vug_status vugi_save_stl(vug_context *ctx, const vug_mesh *mesh, const char *pat
     vug_status status = block ? vugi_file_create(ctx, path, &file) : vugi_fail_memory(ctx);
     if (!status)
         status = write_facets(ctx, mesh, file, block);
+    if (!status)
+        status = vugi_step(ctx, 1.0); /* the last look at cancel: what is committed is there */
     if (status)
         vugi_file_drop(file);
     else

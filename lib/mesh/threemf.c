@@ -291,7 +291,11 @@ static vug_status write_model(vug_context *ctx, lib3mf_object *model, const char
         status = vugi_file_create(ctx, path, &file);
     if (!status) {
         vugi_file_write(file, data, (size_t)size);
-        status = vugi_file_commit(ctx, file);
+        status = vugi_step(ctx, 1.0); /* the last look at cancel: what is committed is there */
+        if (status)
+            vugi_file_drop(file);
+        else
+            status = vugi_file_commit(ctx, file);
     }
     vugi_free(&ctx->mem, data);
     release(writer);

@@ -39,6 +39,30 @@ static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, u
         }
 }
 
+/* The slab along the mean normal. A piece of a curved skin fits it far better than its box: without it, all
+ * of a ball's triangles are looked at when what is nearest to its middle is asked. */
+static void lay_slab(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, uint32_t count)
+{
+    double sum[3] = {0.0, 0.0, 0.0};
+    for (uint32_t i = first; i < first + count; i++) {
+        uint32_t t = tree->order[i];
+        double n[3];
+        vugi_triangle_cross(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
+            corner(tree->mesh, t, 2), n);
+        vugi_along(sum, n, 1.0, sum);
+    }
+    vugi_normalise(sum);
+    memcpy(node->normal, sum, sizeof sum);
+    node->below = INFINITY;
+    node->above = -INFINITY;
+    for (uint32_t i = first; i < first + count; i++)
+        for (size_t k = 0; k < 3; k++) {
+            double at = vugi_dot(sum, corner(tree->mesh, tree->order[i], k));
+            node->below = fmin(node->below, at);
+            node->above = fmax(node->above, at);
+        }
+}
+
 /* Ties go by number, so that the order, and with it every answer, is always the same. */
 static bool before(const builder *b, int a, uint32_t s, uint32_t t)
 {
@@ -102,6 +126,7 @@ static void split(builder *b, uint32_t first, uint32_t count)
     size_t here = tree->node_count++;
     vugi_tree_node *node = tree->node + here;
     bound(tree, node, first, count);
+    lay_slab(tree, node, first, count);
     if (count <= LEAF) {
         node->first = first;
         node->count = count;
@@ -163,7 +188,8 @@ static void mix(const double *a, const double u[3], double s, const double v[3],
 }
 
 /* By the region of the plane that p falls in: corners, then edges, then the face (Ericson 2005,
- * Real-Time Collision Detection, 5.1.5). */
+ * Real-Time Collision Detection, 5.1.5). d1 - d3, d2 - d6 and their like are squares of edges: one
+ * without length is passed over, since another edge has all of it. */
 void vugi_triangle_nearest(const double *a, const double *b, const double *c, const double p[3],
     double nearest[3])
 {
@@ -185,11 +211,11 @@ void vugi_triangle_nearest(const double *a, const double *b, const double *c, co
         mix(a, ab, 1.0, ac, 0.0, nearest);
     else if (d6 >= 0.0 && d5 <= d6)
         mix(a, ab, 0.0, ac, 1.0, nearest);
-    else if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0)
+    else if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0 && d1 > d3)
         mix(a, ab, d1 / (d1 - d3), ac, 0.0, nearest);
-    else if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0)
+    else if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0 && d2 > d6)
         mix(a, ab, 0.0, ac, d2 / (d2 - d6), nearest);
-    else if (va <= 0.0 && d4 - d3 >= 0.0 && d5 - d6 >= 0.0) {
+    else if (va <= 0.0 && d4 - d3 >= 0.0 && d5 - d6 >= 0.0 && (d4 - d3) + (d5 - d6) > 0.0) {
         double w = (d4 - d3) / ((d4 - d3) + (d5 - d6));
         mix(a, ab, 1.0 - w, ac, w, nearest);
     } else {
@@ -208,6 +234,15 @@ static double box_distance2(const vugi_tree_node *node, const double p[3])
         sum += d * d;
     }
     return sum;
+}
+
+/* Distance of p from the slab, rounded down by more than the sums can be off. */
+static double slab_distance(const vugi_tree_node *node, const double p[3])
+{
+    double at = vugi_dot(node->normal, p), size = 0.0;
+    for (int a = 0; a < 3; a++)
+        size += fabs(p[a]) + fabs(node->lo[a]) + fabs(node->hi[a]);
+    return fmax(0.0, fmax(node->below - at, at - node->above) - 1e-14 * size);
 }
 
 /* Does the triangle face along direction, within the angle whose cosine is least? */
@@ -241,6 +276,9 @@ double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double
         top--;
         const vugi_tree_node *node = tree->node + stack[top].node;
         if (stack[top].d2 >= best)
+            continue;
+        double slab = slab_distance(node, p);
+        if (slab * slab >= best)
             continue;
         for (uint32_t i = node->first; i < node->first + node->count; i++) {
             uint32_t t = tree->order[i];

@@ -68,5 +68,6 @@ vug_status vug_pockets_bore(vug_context *ctx, const vug_cavities *cavities,
             "no straight way from outside to pocket %zu: "
             "reach it by turning the part instead",
             index);
-    return vugi_struct_write(ctx, info, &best, sizeof best, "vug_bore_info");
+    vug_status status = vugi_step(ctx, 1.0);
+    return status ? status : vugi_struct_write(ctx, info, &best, sizeof best, "vug_bore_info");
 }

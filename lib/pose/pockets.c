@@ -6,6 +6,7 @@
 
 #include "column/columns.h"
 #include "column/pose.h"
+#include "column/section.h"
 
 #include <assert.h>
 #include <math.h>
@@ -219,90 +220,19 @@ vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *
 
 /* ---- a section for drawing -------------------------------------------------- */
 
-/* The steps k (of one spacing each) at which the line start + k h across lies over the grid: *first
- * and how many. Clipped one axis at a time, so that a far point costs nothing. */
-static double steps_over_grid(const vugi_columns *c, const double start[2], const double across[2],
-    double *first)
+static double air_from(const void *user, size_t span)
 {
-    const double corner[2] = {c->x0 - 0.5 * c->h, c->y0 - 0.5 * c->h};
-    const double width[2] = {c->nx * c->h, c->ny * c->h};
-    double from = -INFINITY, to = INFINITY;
-    for (int k = 0; k < 2; k++) {
-        if (fabs(across[k]) > 1e-12) {
-            double a = (corner[k] - start[k]) / across[k], b = a + width[k] / across[k];
-            from = fmax(from, fmin(a, b));
-            to = fmin(to, fmax(a, b));
-        } else if (start[k] < corner[k] || start[k] > corner[k] + width[k]) {
-            return 0.0;
-        }
-    }
-    *first = ceil(from / c->h);
-    return floor(to / c->h) - *first + 1.0;
-}
-
-static vug_status check_point(vug_context *ctx, const double *point)
-{
-    for (int k = 0; k < 3; k++)
-        if (!(fabs(point[k]) <= VUG_MAX_COORDINATE_MM))
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-                "point is (%g, %g, %g): it must be finite and "
-                "within %d mm",
-                point[0], point[1], point[2], VUG_MAX_COORDINATE_MM);
-    return VUG_OK;
-}
-
-/* Appends a row for each span of column col. */
-static bool add_rows(const vugi_allocator *mem, const vug_pockets *p, size_t col, double distance,
-    double **out, size_t *count, size_t *capacity)
-{
-    const vugi_columns *c = &p->room.columns;
-    for (size_t s = c->first[col]; s < c->first[col + 1]; s++) {
-        if (!vugi_reserve(mem, out, capacity, 4 * (*count + 1), sizeof **out))
-            return false;
-        double *row = *out + 4 * (*count)++;
-        row[0] = distance;
-        row[1] = c->lo[s];
-        row[2] = air_floor(p, s);
-        row[3] = c->hi[s];
-    }
-    return true;
+    return air_floor(user, span);
 }
 
 vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *p, const double *point,
     const double *direction, double **rows, size_t *row_count)
 {
-    double view[3], at[3], start[3], first = 0.0, *out = NULL;
-    size_t count = 0, capacity = 0;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
-    if (!p || !point || !rows || !row_count)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "pockets, point, rows or row_count is NULL");
-    vug_status status = vugi_unit(ctx, "direction", direction, view);
-    if (!status)
-        status = check_point(ctx, point);
-    if (status)
-        return status;
-    const vugi_columns *c = &p->room.columns;
-    vugi_to_pose(c->basis, view, at);
-    double length = hypot(at[0], at[1]);
-    if (!(length > 1e-9))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "direction runs along up: look from the side");
-    const double across[2] = {-at[1] / length, at[0] / length}; /* up x direction */
-    vugi_to_pose(c->basis, point, start);
-    double steps = steps_over_grid(c, start, across, &first);
-    for (double k = 0.0; k < steps; k += 1.0) {
-        double distance = (first + k) * c->h;
-        double i = floor((start[0] + distance * across[0] - c->x0) / c->h + 0.5);
-        double j = floor((start[1] + distance * across[1] - c->y0) / c->h + 0.5);
-        if (!(i >= 0.0 && j >= 0.0 && i < c->nx && j < c->ny))
-            continue;
-        if (!add_rows(&ctx->mem, p, (size_t)j * (size_t)c->nx + (size_t)i, distance, &out, &count,
-                &capacity)) {
-            vugi_free(&ctx->mem, out);
-            return vugi_fail_memory(ctx);
-        }
-    }
-    *rows = out;
-    *row_count = count;
-    return VUG_OK;
+    if (!p || !point || !direction || !rows || !row_count)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "pockets, point, direction, rows or row_count is NULL");
+    return vugi_columns_section(ctx, &p->room.columns, point, direction, air_from, p, rows,
+        row_count);
 }

@@ -100,26 +100,24 @@ void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup)
     setup->role = NULL;
 }
 
-/* A seed for each span that touches an opening air can leave by. */
+/* A seed for each span at an opening that air can leave by. */
 static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
-    const vugi_pose_setup *setup, const double up[3], const vugi_columns *columns, vugi_seed **seed,
-    size_t *count)
+    const vugi_pose_setup *setup, const vugi_columns *columns, vugi_seed **seed, size_t *count)
 {
+    const vugi_pose_spans at = vugi_spans_of_columns(columns);
     size_t capacity = 0;
     vug_status status = VUG_OK;
     for (size_t i = 0; i < c->opening_count && !status; i++) {
-        double top, lip;
-        uint32_t *span;
+        vugi_opening_span *span;
         size_t spans;
         if (setup->role[i] == VUG_ROLE_SEALED)
             continue;
-        status = vugi_opening_spans(ctx, mem, c, i, columns, &span, &spans);
+        status = vugi_opening_spans(ctx, mem, c->opening + i, &at, true, &span, &spans);
         if (status)
             break;
-        vugi_opening_rim(c->opening + i, up, &top, &lip);
         if (vugi_reserve(mem, seed, &capacity, *count + spans, sizeof **seed))
             for (size_t k = 0; k < spans; k++)
-                (*seed)[(*count)++] = (vugi_seed){span[k], top};
+                (*seed)[(*count)++] = (vugi_seed){span[k].span, span[k].top};
         else
             status = vugi_fail_memory(ctx);
         vugi_free(mem, span);
@@ -129,17 +127,13 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
 
 /* What the columns trap in the pose. */
 static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
-    const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
+    const vugi_pose_setup *setup, vugi_pose_room *room)
 {
     vugi_seed *seed = NULL;
     size_t seed_count = 0;
-    vug_status status = vent_seeds(ctx, mem, cavities, setup, up, &room->columns, &seed,
-        &seed_count);
+    vug_status status = vent_seeds(ctx, mem, cavities, setup, &room->columns, &seed, &seed_count);
     if (!status)
         status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
-    for (size_t i = 0; i < cavities->opening_count && !status; i++)
-        if (setup->role[i] != VUG_ROLE_SEALED)
-            vugi_opening_clear_bore(cavities->opening + i, up, &room->columns, room->flood.level);
     vugi_free(mem, seed);
     return status;
 }
@@ -149,16 +143,16 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
 {
     vugi_bodies bodies = vugi_cavities_bodies(cavities);
     vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
-    return status ? status : trap(ctx, mem, cavities, setup, up, room);
+    for (size_t i = 0; !status && i < cavities->opening_count; i++)
+        vugi_opening_fit(cavities->opening + i, &room->columns);
+    return status ? status : trap(ctx, mem, cavities, setup, room);
 }
 
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
-    vugi_pose_room *room)
+    const vug_cavities *cavities, const vugi_pose_setup *setup, vugi_pose_room *room)
 {
-    const double down[3] = {-up[0], -up[1], -up[2]};
     vugi_columns_reflect(&room->columns);
-    return trap(ctx, mem, cavities, setup, down, room);
+    return trap(ctx, mem, cavities, setup, room);
 }
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)

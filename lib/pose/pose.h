@@ -34,11 +34,9 @@ vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, do
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room);
 
-/* The same for the part turned over, after vugi_pose_trap() with this up: its columns are used once
- * more. */
+/* The same for the part turned over, after vugi_pose_trap(): its columns are used once more. */
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, const vugi_pose_setup *setup, const double up[3],
-    vugi_pose_room *room);
+    const vug_cavities *cavities, const vugi_pose_setup *setup, vugi_pose_room *room);
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room);
 

@@ -128,7 +128,7 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     status = find_lips(mem, l->cavities, l->setup, info, scan->cover + i);
     if (status || !scan->criteria)
         return status;
-    status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, info->up, room);
+    status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, room);
     if (status)
         return status;
     info->residue_mm3 = vugi_flood_trapped(&room->columns, &room->flood);

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Poses, turns and cautions in plain words. */
 #include "base/angle.h"
+#include "base/format.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 static const char *const cautions[VUG_CAUTION_COUNT] = {
@@ -98,9 +98,9 @@ static void pose_words(const double up[3], char *text, size_t size)
     double lean = atan2(rest, fabs(up[axis])) * VUGI_RADIAN;
     const char *stands = axis == 2 ? (up[2] > 0.0 ? "upright, " : "upside down, ") : "lying, ";
     if (lean < 2.0)
-        snprintf(text, size, "%sits %s straight up", stands, main_side);
+        vugi_print(text, size, "%sits %s straight up", stands, main_side);
     else
-        snprintf(text, size, "%sits %s up, leaning %.0f degrees so that its %s rises", stands,
+        vugi_print(text, size, "%sits %s up, leaning %.0f degrees so that its %s rises", stands,
             main_side, lean, side(up, axis, NULL));
 }
 
@@ -117,11 +117,11 @@ static void turn_words(const double from[3], const double to[3], char *text, siz
     vugi_rotation_between(from, to, axis, &angle);
     pose_words(to, pose, sizeof pose);
     if (angle < 0.5)
-        snprintf(text, size, "do not turn it: %s", pose);
+        vugi_print(text, size, "do not turn it: %s", pose);
     else if (angle > 175.0)
-        snprintf(text, size, "turn it over, by %.0f degrees: now %s", angle, pose);
+        vugi_print(text, size, "turn it over, by %.0f degrees: now %s", angle, pose);
     else /* the side that comes up leads the way */
-        snprintf(text, size,
+        vugi_print(text, size,
             "turn it by %.0f degrees about the line (%.2f, %.2f, %.2f) of the part: "
             "now %s",
             angle, plain(axis[0]), plain(axis[1]), plain(axis[2]), pose);

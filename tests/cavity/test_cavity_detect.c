@@ -185,6 +185,63 @@ START_TEST(a_gap_is_bridged)
 }
 END_TEST
 
+/* A hollow ball with a bore, and a bar beside it that makes the part `length` long: how many cells the ball
+ * has is the bar's doing. */
+static vug_mesh *ball_and_bar(vug_context *ctx, double radius, double x, double length)
+{
+    shape s = {.xyz = NULL};
+    double ring[2
+        * 66]; /* wall 0.3 of the radius, bore 0.2 of it: angles by their cosines, 0.2 / 1.3 and 0.2 */
+    size_t n = shape_arc(ring, 0, 0.0, 0.0, 1.3 * radius, -90.0, 81.15, 32);
+    n = shape_arc(ring, n, 0.0, 0.0, radius, 78.463, -90.0, 32);
+    shape_revolve(&s, ring, n, 48, 0);
+    shape_shift(&s, x, 0.37 * x, 0.71 * x);
+    shape_box(&s, (const double[3]){2.0 * radius + 1.0, -0.5, -0.5},
+        (const double[3]){length - 1.3 * radius, 0.5, 0.5}, 0);
+    return shape_mesh(ctx, &s);
+}
+
+static vug_sight_info sight(const vug_cavities *c)
+{
+    vug_sight_info info = {.struct_size = sizeof info};
+    ck_assert_int_eq(vug_cavities_sight(c, &info), VUG_OK);
+    return info;
+}
+
+/* Balls as wide as what is said to be seen are, wherever they lie among the cells. Where a ball is too small
+ * for 256 cells, no cells being asked for means more of them. */
+START_TEST(how_finely_it_was_looked)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh;
+    vug_cavities *c;
+    for (int i = 0; i < 8; i++) { /* 60 cells to 60 mm: (6 + sqrt 3) mm is seen for sure */
+        mesh = ball_and_bar(ctx, 0.5 * 7.75, 0.13 * i, 60.0);
+        c = find(ctx, mesh, 60);
+        ck_close(sight(c).cell_mm, 1.0, 0.03);
+        ck_close(sight(c).hollow_mm, (6.0 + sqrt(3.0)) * sight(c).cell_mm, 1e-9);
+        ck_close(sight(c).window_mm, 4.0 * sight(c).cell_mm, 1e-9);
+        if (7.75 >= sight(c).hollow_mm)
+            ck_assert_uint_eq(vug_cavities_count(c), 1);
+        vug_cavities_free(c);
+        vug_mesh_free(mesh);
+    }
+    mesh = ball_and_bar(ctx, 1.0, 0.0, 100.0);
+    c = find(ctx, mesh, 256);
+    ck_assert_uint_eq(vug_cavities_count(c), 0); /* and it is said that it may be so: */
+    ck_assert(sight(c).hollow_mm > 2.0);
+    vug_cavities_free(c);
+    c = find(ctx, mesh, 0);
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_assert_uint_eq(vug_cavities_opening_count(c), 1);
+    ck_assert_uint_eq(sight(c).cells_across, 384);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    ck_assert_int_eq(vug_cavities_sight(NULL, NULL), VUG_ERR_ARGUMENT);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* Half of the skin is missing: no answer is better than a guess. */
 START_TEST(an_open_shell_is_refused)
 {
@@ -332,6 +389,7 @@ int main(void)
     tcase_set_timeout(tc, 120);
     tcase_add_test(tc, named_holes_come_first);
     tcase_add_test(tc, a_gap_is_bridged);
+    tcase_add_test(tc, how_finely_it_was_looked);
     tcase_add_test(tc, an_open_shell_is_refused);
     tcase_add_test(tc, crossing_shells);
     tcase_add_test(tc, threads_change_nothing);

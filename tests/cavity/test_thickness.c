@@ -151,6 +151,35 @@ START_TEST(large_triangles)
 }
 END_TEST
 
+/* Two boxes that touch in a square of 6 by 6, and a box whose cavity reaches its skin in one of 10 by 10:
+ * there is no thickness to tell there, each square counts on both its sides. Samples stand no farther apart
+ * than the spacing, so areas are right to a strip of that width around the square. */
+START_TEST(walls_in_one_place)
+{
+    static const double half = 0.25, lo[2][3] = {{10, 2, 2}, {0, 5, 5}},
+                        hi[2][3] = {{20, 8, 8}, {10, 15, 15}}, side[2] = {6, 10};
+    for (int inward = 0; inward < 2; inward++) {
+        vug_context *ctx = test_context();
+        double size = inward ? 20.0 : 10.0, square = side[inward] * side[inward];
+        shape s = {.xyz = NULL};
+        shape_box(&s, (const double[3]){0, 0, 0}, (const double[3]){size, size, size}, 0);
+        shape_box(&s, lo[inward], hi[inward], inward);
+        vug_mesh *mesh = shape_mesh(ctx, &s);
+        vug_thickness *t = NULL;
+        ck_ok(ctx, vug_thickness_measure(ctx, mesh, NULL, 2.0 * half, &t));
+        vug_thickness_info info = summary(t);
+        ck_close(info.coincident_mm2, 2.0 * square, 2.0 * 4.0 * side[inward] * half);
+        ck_close(info.coincident_at_mm[0], inward ? 0.0 : 10.0, 1e-9);
+        /* The ball at the corner (10, 10, 10), along the diagonal, touches (10, 8, 8): 8 / (4 / sqrt 3). */
+        ck_close(info.min_mm, inward ? 5.0 : 2.0 * sqrt(3.0), 1e-3);
+        ck_assert(info.p1_mm >= info.min_mm);
+        vug_thickness_free(t);
+        vug_mesh_free(mesh);
+        vug_context_free(ctx);
+    }
+}
+END_TEST
+
 START_TEST(bad_input_is_refused)
 {
     vug_context *ctx = test_context();
@@ -194,6 +223,7 @@ int main(void)
     tcase_add_test(tc, even_wall);
     tcase_add_test(tc, uneven_wall);
     tcase_add_test(tc, large_triangles);
+    tcase_add_test(tc, walls_in_one_place);
     tcase_add_test(tc, bad_input_is_refused);
     suite_add_tcase(suite, tc);
     return test_run(suite);

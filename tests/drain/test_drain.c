@@ -328,6 +328,40 @@ START_TEST(public_ball)
 }
 END_TEST
 
+/* A lone hole of 3 mm below lets no air in: 2 x 0.918 capillary lengths of water are 4.99 mm (Bretherton
+ * 1961). The course says that nothing leaves by itself, without a time that is no number. */
+START_TEST(held_for_ever)
+{
+    vug_context *ctx = test_context();
+    const double holes[7] = {22, 0, 0, 1, 0, 0, 3}, up[3] = {-1, 0, 0};
+    vug_cavities *c = ball(ctx, holes, 1);
+    vug_course *course = NULL;
+    vug_course_info s = {.struct_size = sizeof s};
+    double *rows = NULL;
+    size_t count = 0;
+    ck_ok(ctx, vug_drain_run(ctx, c, NULL, up, NULL, 0, NULL, &course));
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
+    ck_assert_int_eq(s.held, 1);
+    ck_ok(ctx, vug_course_curve(ctx, course, &rows, &count));
+    ck_assert_uint_gt(count, 1);
+    ck_assert(rows[0] == 0.0);
+    for (size_t i = 1; i < count; i++)
+        ck_assert(rows[3 * i] == -1.0);
+    vug_free(ctx, rows);
+    for (int i = 0; i <= 4; i++) {
+        vug_moment *moment = NULL;
+        vug_moment_info info = {.struct_size = sizeof info};
+        ck_ok(ctx, vug_course_at_volume(ctx, course, 0.25 * i * s.capacity_mm3, &moment));
+        ck_assert_int_eq(vug_moment_get(moment, &info), VUG_OK);
+        ck_assert(info.time_s == (i == 4 ? 0.0 : -1.0));
+        vug_moment_free(moment);
+    }
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 static vug_status drain_it(vug_context *ctx, void *data)
 {
     const double up[3] = {0.3, 0.0, 1.0};
@@ -364,6 +398,7 @@ int main(void)
     suite_add_tcase(suite, scene);
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
+    tcase_add_test(public, held_for_ever);
     tcase_add_test(public, sections_hold_the_liquid);
     tcase_add_test(public, runs_out_of_memory_cleanly);
     suite_add_tcase(suite, public);

@@ -433,6 +433,15 @@ START_TEST(public_ball)
         wet += (rows[4 * i + 2] - rows[4 * i + 1]) * s.spacing_mm;
     ck_near(wet, 400.0 * acos(0.5) - 10.0 * sqrt(300.0), 0.01);
     vug_free(ctx, rows);
+    /* A point far along the plane cuts the same and takes no longer; one far beside it cuts nothing. */
+    const double far_along[3] = {1e9, 0.0, 0.0}, beside[3] = {0.0, 1e9, 0.0};
+    size_t same = 0;
+    ck_ok(ctx, vug_moment_section(ctx, moment, far_along, toward, &rows, &same));
+    ck_close((double)same, (double)row_count, 2.0);
+    vug_free(ctx, rows);
+    ck_ok(ctx, vug_moment_section(ctx, moment, beside, toward, &rows, &same));
+    ck_assert_uint_eq(same, 0);
+    ck_assert_ptr_null(rows);
     vug_moment_free(moment);
     vug_context_free(ctx);
 }

@@ -362,6 +362,12 @@ START_TEST(hole_range_covers_and_decides)
     ck_ok(NULL, vug_hole_choose_range(NULL, &low, &typical, &high, &task, &range, NULL));
     ck_assert_int_eq(range.decides, VUG_PROPERTY_ANGLE);
     ck_assert(range.share > 0.5 && range.share <= 1.0);
+    const vug_interval before = range;
+    worst.struct_size = 0; /* not initialised: a refusal, and the other result stays as it was */
+    task.needle_mm = 5.0;
+    ck_assert_int_eq(vug_hole_choose_range(NULL, &low, &typical, &high, &task, &range, &worst),
+        VUG_ERR_ARGUMENT);
+    ck_assert_mem_eq(&range, &before, sizeof range);
     ck_assert_int_eq(vug_hole_choose_range(NULL, &high, &typical, &low, &task, &range, NULL),
         VUG_ERR_DOMAIN);
 }
@@ -814,6 +820,30 @@ START_TEST(fit_never_hangs_or_lies)
 }
 END_TEST
 
+/* Numbers so small that a quotient of them is none: an answer or a refusal, all of it finite. Before,
+ * the head of 1e-310 mm was held by a hole of infinite width. */
+START_TEST(tiny_numbers_give_finite_holes)
+{
+    const vug_fluid water = {sizeof water, 998.0, 0.0728, 0.0, 0.0, 1e-3, 1.0};
+    for (int i = 0; i < 6; i++) {
+        vug_hole_task task;
+        vug_hole_choice choice = {.struct_size = sizeof choice};
+        ck_assert_int_eq(vug_hole_task_init(&task, sizeof task), VUG_OK);
+        double *const member[6] = {&task.hold_head_mm, &task.needle_mm, &task.inject_mm3_s,
+            &task.air_mm3_s, &task.drain_s, &task.lift_area_mm2};
+        task.exchange = i == 0;
+        task.needle_gap_mm = 0.0;
+        *member[i] = 1e-310;
+        vug_status status = vug_hole_choose(NULL, &water, &task, &choice);
+        const double told[] = {choice.least_mm, choice.drill_mm, choice.margin, choice.inject_mm,
+            choice.needle_mm, choice.air_mm, choice.drain_mm, choice.suction_mm, choice.hold_mm};
+        for (size_t k = 0; k < sizeof told / sizeof *told; k++)
+            ck_assert_msg(isfinite(told[k]), "member %d, figure %zu, status %d", i, k, status);
+        ck_assert(status == VUG_OK || status == VUG_ERR_DOMAIN);
+    }
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("flow, work");
@@ -845,6 +875,7 @@ int main(void)
     tcase_add_test(tc, bad_numbers_are_refused);
     tcase_add_test(tc, extremes_stay_finite);
     tcase_add_test(tc, fit_never_hangs_or_lies);
+    tcase_add_test(tc, tiny_numbers_give_finite_holes);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

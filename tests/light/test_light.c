@@ -2,6 +2,8 @@
  * light: curing, walls, paint films, relief, coats. */
 #include "test.h"
 
+#include <fenv.h>
+
 START_TEST(working_curve)
 {
     /* Jacobs 1992, Cd = Dp ln(E/Ec): Dp 0.150 mm, Ec 8: E 20, 30, 60 cure 0.137444, 0.198263,
@@ -258,6 +260,19 @@ START_TEST(extremes_stay_finite)
 }
 END_TEST
 
+/* Nothing is divided by zero on the way to a refusal. */
+START_TEST(refusals_divide_by_nothing)
+{
+    double out = 0.0, penetration = 0.0, critical = 0.0;
+    const double thickness = 2.0, dose[2] = {10.0, 10.0}, depth[2] = {0.1, 0.2};
+    feclearexcept(FE_ALL_EXCEPT);
+    ck_assert_int_eq(vug_wall_transmission(NULL, 0.1, -1.0, &thickness, 1, &out), VUG_ERR_DOMAIN);
+    ck_assert(!fetestexcept(FE_DIVBYZERO));
+    ck_assert_int_eq(vug_cure_fit(NULL, dose, depth, 2, &penetration, &critical), VUG_ERR_DOMAIN);
+    ck_assert(!fetestexcept(FE_DIVBYZERO));
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("light");
@@ -271,6 +286,7 @@ int main(void)
     tcase_add_test(tc, coats_and_fillings);
     tcase_add_test(tc, bad_numbers_are_refused);
     tcase_add_test(tc, extremes_stay_finite);
+    tcase_add_test(tc, refusals_divide_by_nothing);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

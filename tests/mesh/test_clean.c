@@ -197,6 +197,52 @@ START_TEST(walls_of_two_bodies_stay)
 }
 END_TEST
 
+/* Two tetrahedra on one base, by half of the same height and whole, that both name its triangle: each
+ * edge has as many triangles up as down. Volumes by hand: 10 * 10 / 2 * 10 / 3 and twice that. */
+START_TEST(a_face_in_common_stays)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = NULL;
+    ck_ok(ctx, vug_mesh_load(ctx, data_path("shared_face.obj"), NULL, &mesh));
+    cleaned c = clean_mesh(ctx, mesh, NULL);
+    ck_assert_int_eq(c.report.closed_before, 1);
+    ck_assert_int_eq(c.measures.closed, 1);
+    ck_assert_uint_eq(c.measures.triangles, 8);
+    ck_assert_uint_eq(c.report.duplicates_removed, 0);
+    ck_near(c.measures.volume_mm3, 500.0 / 3.0 + 1000.0 / 3.0, 1e-14);
+    end(&c);
+
+    soup s = {NULL, 0, 0}; /* two boxes, flush with each other below: no triangle has a twin */
+    for (int twice = 0; twice < 2; twice++) {
+        add_box(&s, 0, 0, 0, 10, 0);
+        add_box(&s, 0, 0, 0, 5, 0);
+        if (twice) /* all of it again: what is too much goes, what they had in common stays */
+            for (size_t t = 0, n = s.count; t < n; t++)
+                add(&s, s.corner + 9 * t, s.corner + 9 * t + 3, s.corner + 9 * t + 6);
+        c = clean_soup(&s);
+        ck_assert_uint_eq(c.report.duplicates_removed, twice ? 24 : 0);
+        ck_assert_int_eq(c.measures.closed, 1);
+        end(&c);
+    }
+
+    for (size_t t = 0; t < 2; t++) { /* the face is there a third time: one too many */
+        ctx = test_context();
+        ck_ok(ctx, vug_mesh_load(ctx, data_path("shared_face.obj"), NULL, &mesh));
+        uint32_t triangles[27];
+        memcpy(triangles, vug_mesh_triangles(mesh), 24 * sizeof *triangles);
+        memcpy(triangles + 24, triangles + 12 * t, 3 * sizeof *triangles);
+        vug_mesh *third = NULL;
+        ck_ok(ctx,
+            vug_mesh_from_arrays(ctx, vug_mesh_vertices(mesh), 5, 0, triangles, 9, 0, &third));
+        vug_mesh_free(mesh);
+        c = clean_mesh(ctx, third, NULL);
+        ck_assert_uint_eq(c.report.duplicates_removed, 1);
+        ck_assert_int_eq(c.measures.closed, 1);
+        end(&c);
+    }
+}
+END_TEST
+
 START_TEST(triangles_without_area_go)
 {
     soup s = {NULL, 0, 0};
@@ -487,6 +533,10 @@ END_TEST
 static vug_status clean_once(vug_context *ctx, void *data)
 {
     vug_mesh *mesh = NULL, *out = NULL;
+    vug_mesh_clean_report report, before;
+    memset(&report, 0x5a, sizeof report);
+    report.struct_size = sizeof report;
+    before = report;
     soup *s = data;
     uint32_t triangles[3 * 400];
     for (uint32_t i = 0; i < 3 * s->count; i++)
@@ -494,7 +544,9 @@ static vug_status clean_once(vug_context *ctx, void *data)
     vug_status status = vug_mesh_from_arrays(ctx, s->corner, 3 * s->count, 0, triangles, s->count,
         0, &mesh);
     if (!status)
-        status = vug_mesh_clean(ctx, mesh, NULL, &out, NULL);
+        status = vug_mesh_clean(ctx, mesh, NULL, &out, &report);
+    if (status)
+        ck_assert_mem_eq(&report, &before, sizeof report); /* untouched on failure */
     vug_mesh_free(mesh);
     vug_mesh_free(out);
     return status;
@@ -521,6 +573,7 @@ int main(void)
     tcase_add_test(tc, sound_meshes_come_back_as_they_are);
     tcase_add_test(tc, doubled_triangles_go);
     tcase_add_test(tc, walls_of_two_bodies_stay);
+    tcase_add_test(tc, a_face_in_common_stays);
     tcase_add_test(tc, triangles_without_area_go);
     tcase_add_test(tc, slivers_stay_when_gaps_are_left);
     tcase_add_test(tc, small_gaps_close);

@@ -711,6 +711,38 @@ START_TEST(every_allocation_may_fail)
 }
 END_TEST
 
+static int stop_on_the_tenth(void *user, double fraction, const char *stage)
+{
+    (void)fraction;
+    (void)stage;
+    return ++*(long *)user == 10;
+}
+
+/* A face of two million corners on one line: a caller who says stop on the tenth look is heard. (There
+ * are four when only whole lines are counted.) */
+START_TEST(one_long_line_can_be_cancelled)
+{
+    static const char start[] = "v 0 0 0\nv 9 0 0\nv 0 9 0\nv 0 0 9\nf";
+    const size_t size = sizeof start - 1 + 4 * 1000000 /* " 1 2" */;
+    char *text = malloc(size);
+    ck_assert_ptr_nonnull(text);
+    memcpy(text, start, sizeof start - 1);
+    for (size_t i = sizeof start - 1; i < size; i += 4)
+        memcpy(text + i, " 1 2", 4);
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = NULL;
+    long seen = 0;
+    const char *path = write_file(".obj", text, size);
+    ck_ok(ctx, vug_context_set_progress(ctx, stop_on_the_tenth, &seen));
+    ck_assert_int_eq(vug_mesh_load(ctx, path, NULL, &mesh), VUG_ERR_CANCELLED);
+    ck_assert_ptr_null(mesh);
+    ck_assert_int_eq(seen, 10);
+    remove(path);
+    free(text);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("formats");
@@ -734,6 +766,7 @@ int main(void)
     tcase_add_test(tc, large_meshes_survive_ply_and_3mf);
     tcase_add_test(tc, open_meshes_become_surfaces_in_3mf);
     tcase_add_test(tc, every_allocation_may_fail);
+    tcase_add_test(tc, one_long_line_can_be_cancelled);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -81,6 +81,9 @@ with tempfile.TemporaryDirectory() as top:
     check_names(found)
     check(found["mesh"]["closed"] and found["mesh"]["shells"] == 1, "the coral is one closed shell")
     check(len(found["cavities"]) == 1, f"{len(found['cavities'])} cavities in the coral")
+    sight = found["sight"]
+    numbers(sight, ("cells_across", "cell_mm", "window_mm", "hollow_mm"), "sight")
+    check(sight["cell_mm"] < sight["window_mm"] < sight["hollow_mm"], f"sight: {sight}")
     cavity = found["cavities"][0]
     near(cavity["volume_mm3"], truth["cavity"]["volume_mm3"], 0.005, "coral cavity")
     check(len(cavity["openings"]) == len(truth["bores"]), "openings of the coral")
@@ -107,7 +110,7 @@ with tempfile.TemporaryDirectory() as top:
 
     # a unit scales everything
     wall = measure(DATA / "csg_with_sealed_ball.stl", "--thin", "5")["wall"]
-    numbers(wall, ("min_mm", "p1_mm", "p5_mm", "p50_mm", "max_mm", "area_mm2"), "wall")
+    numbers(wall, ("min_mm", "p1_mm", "p5_mm", "p50_mm", "max_mm", "area_mm2", "coincident_mm2"), "wall")
     check(wall["min_mm"] <= wall["p1_mm"] <= wall["p5_mm"] <= wall["p50_mm"] <= wall["max_mm"],
           f"wall: not in order: {wall}")
     check(all(spot["thickness_mm"] < 5 for spot in wall["thin"]), "a thin spot that is thick")

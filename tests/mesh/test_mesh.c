@@ -4,8 +4,11 @@
 #include "mesh/mesh.h"
 #include "mesh/number.h"
 #include "mesh/shells.h"
+#include "mesh/tree.h"
 
 #include "test.h"
+
+#include <fenv.h>
 
 /* ---- shapes -------------------------------------------------------------------- */
 
@@ -441,6 +444,25 @@ START_TEST(numbers_are_read_as_c_reads_them)
 }
 END_TEST
 
+/* Triangles that are a point or a line have a nearest point too: by hand. */
+START_TEST(flat_triangles_have_a_nearest_point)
+{
+    const double a[3] = {1, 2, 3}, b[3] = {3, 2, 3}, p[3] = {2, 4, 3}, far[3] = {9, 2, 3};
+    const double *const flat[4][3] = {{a, a, a}, {a, a, b}, {a, b, a}, {b, a, a}};
+    for (int i = 0; i < 4; i++) {
+        double near_p[3], near_far[3];
+        feclearexcept(FE_ALL_EXCEPT);
+        vugi_triangle_nearest(flat[i][0], flat[i][1], flat[i][2], p, near_p);
+        vugi_triangle_nearest(flat[i][0], flat[i][1], flat[i][2], far, near_far);
+        ck_assert(!fetestexcept(FE_DIVBYZERO | FE_INVALID));
+        for (int k = 0; k < 3; k++) {
+            ck_assert(near_p[k] == (i > 0 && k == 0 ? 2.0 : a[k]));
+            ck_assert(near_far[k] == (i > 0 ? b[k] : a[k]));
+        }
+    }
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("mesh");
@@ -459,6 +481,7 @@ int main(void)
     tcase_add_test(tc, degenerate_triangles_are_counted);
     tcase_add_test(tc, shells_have_their_own_measures);
     tcase_add_test(tc, numbers_are_read_as_c_reads_them);
+    tcase_add_test(tc, flat_triangles_have_a_nearest_point);
     TCase *many = tcase_create("many");
     tcase_set_timeout(many, 20);
     tcase_add_test(many, many_triangles_share_an_edge);

@@ -165,7 +165,11 @@ static void same_plans(const vug_plan *a, const vug_plan *b)
                 ck_assert_int_eq(vug_plan_step(b, i, sequence, k, &t), VUG_OK);
                 same_numbers(s.cover, s.cover_count, t.cover, t.cover_count);
                 same_numbers(s.vent, s.vent_count, t.vent, t.vent_count);
-                s.cover = t.cover = s.vent = t.vent = NULL; /* the rest byte for byte */
+                same_numbers(s.feed, s.feed_count, t.feed, t.feed_count);
+                for (size_t f = 0; f < s.feed_count; f++)
+                    ck_close(s.feed_mm3[f], t.feed_mm3[f], 0.0);
+                s.cover = t.cover = s.vent = t.vent = s.feed = t.feed = NULL;
+                s.feed_mm3 = t.feed_mm3 = NULL; /* the rest byte for byte */
                 ck_assert_mem_eq(&s, &t, sizeof s);
             }
     }
@@ -241,6 +245,46 @@ START_TEST(books_balance)
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_RESIN), 1);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_COUNT), 0);
     ck_assert_ptr_null(vug_plan_cavities(plan, 99));
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Two rooms of 10 and 5 cells a side that only their own holes lead into, and one of 4 that is closed: what is
+ * injected by a hole is no more than its room takes, and the closed one gets nothing. */
+START_TEST(each_room_by_its_own_hole)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[14] = {6, 6, 12, 0, 0, 1, 3, 22.5, 5.5, 12, 0, 0, 1, 3};
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = options.max_bores = 0;
+    dig(&b, 1, 11, 1, 11, 1, 11);
+    dig(&b, 20, 25, 3, 8, 6, 11);
+    dig(&b, 30, 34, 3, 7, 6, 10);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 2);
+    ck_assert_uint_eq(vug_cavities_count(c), 3);
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    vug_step_info s = {.struct_size = sizeof s}, d = {.struct_size = sizeof d};
+    ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_FILL, 0, &s));
+    ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_DRAIN, 0, &d));
+    ck_assert_uint_eq(s.feed_count, 2);
+    ck_assert_int_eq(s.inlet, (int32_t)s.feed[0]);
+    ck_assert_uint_eq(d.feed_count, 0);
+    ck_assert_uint_eq(s.cover_count, 0);
+    const double room[2] = {1000.0, 125.0}; /* and the bore: pi / 4 * 9 * 1 */
+    for (size_t i = 0; i < 2; i++) {
+        vug_opening_info o = {.struct_size = sizeof o};
+        ck_assert_int_eq(vug_cavities_opening(vug_plan_cavities(plan, 0), s.feed[i], &o), VUG_OK);
+        ck_assert_uint_eq(o.cavity, i);
+        ck_assert(s.feed_mm3[i] <= room[i] + 7.07 + 1e-6);
+        ck_assert(s.feed_mm3[i] >= 0.97 * room[i]);
+    }
+    ck_near(s.feed_mm3[0] + s.feed_mm3[1], s.inject_mm3, 1e-12);
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_context_free(ctx);
@@ -735,6 +779,7 @@ int main(void)
     tcase_add_test(tc, star_needs_one_turn);
     tcase_add_test(tc, same_for_any_number_of_threads);
     tcase_add_test(tc, books_balance);
+    tcase_add_test(tc, each_room_by_its_own_hole);
     tcase_add_test(tc, first_step_is_what_the_pockets_say);
     tcase_add_test(tc, every_step_is_what_a_fill_says);
     tcase_add_test(tc, spiral_takes_its_windings);

@@ -49,17 +49,18 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
     const double down[3] = {0.0, 0.0, -1.0};
     size_t n = (size_t)c->nx * (size_t)c->ny;
     vugi_scene_mouth mouth[MOUTHS];
-    uint32_t span[MOUTHS];
+    vugi_opening_span span[MOUTHS];
     vugi_columns o = columns_over(c);
     for (size_t k = 0; k < n; k++)
         for (size_t i = 0; i < in->mouths; i++)
-            if (in->span[i] >= c->first[k] && in->span[i] < c->first[k + 1])
-                span[i] = span_over(c, k, in->span[i]);
+            if (in->span[i].span >= c->first[k] && in->span[i].span < c->first[k + 1])
+                span[i] = (vugi_opening_span){span_over(c, k, in->span[i].span), -in->mouth[i].lip,
+                    -in->mouth[i].top};
     for (size_t i = 0; i < in->mouths; i++) {
         mouth[i] = in->mouth[i];
         mouth[i].span = span + i;
-        mouth[i].top = mouth[i].inner_top = -in->mouth[i].lip;
-        mouth[i].lip = mouth[i].inner_lip = -in->mouth[i].top;
+        mouth[i].top = -in->mouth[i].lip;
+        mouth[i].lip = -in->mouth[i].top;
     }
     return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths,
         over);

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 """Constants, contexts, errors, progress, Ctrl-C."""
+import ctypes
 import gc
 import os
 import signal
@@ -140,3 +141,61 @@ def test_ctrl_c_raises_after_the_call_has_stopped():
         ctx.call(call)
     assert stopped
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+@pytest.mark.parametrize("number", [-1, 2 ** 64, 2 ** 70])
+def test_numbers_that_do_not_fit(number, part):
+    mesh = vug.Mesh.load(part)
+    thickness = mesh.thickness()
+    for misuse in (lambda: vug.sphere_points(number), lambda: thickness.histogram(0, 1, number),
+                   lambda: vug.Context(threads=number), lambda: mesh.cavities().plan(max_bores=number),
+                   lambda: mesh.cavities().info(number), lambda: vug.status_name(2 ** 70)):
+        with pytest.raises((OverflowError, ctypes.ArgumentError)):
+            misuse()
+    with pytest.raises(TypeError):
+        vug.sphere_points(2.5)
+
+
+def test_null_bytes_in_paths(part):
+    mesh = vug.Mesh.load(part)
+    for misuse in (vug.Mesh.load, mesh.save):
+        with pytest.raises(ValueError):
+            misuse(str(part) + "\0.stl")
+
+
+def test_unknown_names_raise(part):
+    mesh = vug.Mesh.load(part)
+    for misuse in (lambda: mesh.cavities(wide=1), lambda: mesh.cavities().scan(pose=1),
+                   lambda: mesh.cavities().plan(bores=1), lambda: vug.Fluid(colour=1),
+                   lambda: mesh.colour, lambda: vug.Context().colour):
+        with pytest.raises((TypeError, AttributeError)):
+            misuse()
+
+
+def test_every_call_ends_at_one(part, tmp_path):
+    with vug.Context() as ctx:
+        def whole(result):
+            assert ctx.fraction == 1.0
+            return result
+
+        mesh = whole(vug.Mesh.load(part, context=ctx))
+        whole(vug.Mesh.load_memory(part.read_bytes(), context=ctx))
+        whole(vug.Mesh.from_arrays(mesh.vertices, mesh.triangles, context=ctx))
+        whole(mesh.measure(context=ctx))
+        whole(mesh.shells(context=ctx))
+        whole(mesh.clean(context=ctx))
+        for ending in ["stl", "ply"] + ["3mf"] * vug.feature("lib3mf"):
+            whole(mesh.save(tmp_path / f"a.{ending}", context=ctx))
+        whole(mesh.thickness(context=ctx))
+        whole(mesh.cavities(detect=0, holes=[(0, 0, 0, 0, 0, -1, 4)], context=ctx))
+        cavities = whole(mesh.cavities(context=ctx))
+        pockets = whole(cavities.pockets((0, 1, 0), context=ctx))
+        whole(pockets.bore(0, context=ctx))
+        whole(cavities.scan(pose_count=10, context=ctx))
+        whole(cavities.fill((0, 0, -1), context=ctx))
+        course = whole(cavities.fill((0, 0, -1), rate_mm3_s=500.0, viscous=1, context=ctx))
+        whole(course.at_time(1e9).turn(cavities, (0, 0.1, -1), context=ctx))
+        whole(cavities.fill_rate_limit((0, 0, -1), context=ctx))
+        whole(cavities.drain((0, 0, 1), context=ctx))
+        whole(cavities.cups((0, 0, 1), context=ctx))
+        whole(cavities.plan(context=ctx))

@@ -90,6 +90,12 @@ def test_clean_turns_triangles():
     assert clean.measure().volume_mm3 == pytest.approx(1000.0)
 
 
+def test_sight(cavities):
+    sight = cavities.sight()
+    assert sight.window_mm == pytest.approx(4 * sight.cell_mm)
+    assert sight.hollow_mm == pytest.approx((6 + math.sqrt(3)) * sight.cell_mm)
+
+
 def test_chambers(cavities):
     chambers = cavities.chambers(0)
     assert len(chambers) == cavities.info(0).chambers >= 1

@@ -7,11 +7,12 @@ import itertools
 import threading
 import warnings
 import weakref
-from ctypes import POINTER, byref, sizeof
+from ctypes import POINTER, byref, c_uint32, sizeof
 from typing import Any, Callable, List, Optional, Type, TypeVar
 
 from . import _raw
 from ._errors import VugWarning, error
+from ._library import WHOLE
 from ._raw import lib
 
 Progress = Callable[[float, str], Any]
@@ -120,7 +121,7 @@ class Context:
         self._callback = _raw.vug_progress_fn(step)
         options = _raw.vug_context_options()
         self.check(lib.vug_context_options_init(byref(options), sizeof(options)))
-        options.threads = threads
+        options.threads = WHOLE[c_uint32].fit(threads)
         pointer = POINTER(_raw.vug_context)()
         self.check(lib.vug_context_create(byref(options), byref(pointer)))
         self._owner: Optional[Owner] = Owner(pointer, lib.vug_context_free)

@@ -40,7 +40,7 @@ def interval_of(function: Callable[[List[float]], float], low: Sequence[float],
     try:
         (context or Context(threads=1)).call(  # the function itself may use the default one
             lib.vug_interval_of, _raw.vug_sum_fn(call), None, rows[0].pointer, rows[1].pointer,
-            rows[2].pointer, ctypes.c_size_t(count), spread.pointer, interval.pointer)
+            rows[2].pointer, count, spread.pointer, interval.pointer)
     except VugError:
         if raised:
             raise raised[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import ctypes
 import ctypes.util
+import operator
 import os
 import sys
 from pathlib import Path
@@ -44,6 +45,55 @@ def _open() -> ctypes.CDLL:
         "Tried:\n" + "\n".join(tried))
 
 
+class Whole:
+    """Whole numbers that fit: ctypes alone would cut 2**70 to 0 and make -1 the largest size."""
+
+    def __init__(self, kind: Any) -> None:
+        bits = 8 * ctypes.sizeof(kind)
+        self.kind = kind
+        self.low = -2 ** (bits - 1) if kind(-1).value < 0 else 0
+        self.high = self.low + 2 ** bits - 1
+
+    def fit(self, value: Any) -> int:
+        """value as an int; OverflowError if it has no room, TypeError if it is not whole."""
+        number = operator.index(value)
+        if not self.low <= number <= self.high:
+            raise OverflowError(f"{number} does not fit: {self.low} to {self.high} do")
+        return number
+
+    def from_param(self, value: Any) -> Any:
+        """What ctypes calls for an argument."""
+        return value if isinstance(value, self.kind) else self.kind(self.fit(value))
+
+
+def file_name(path: Any) -> bytes:
+    """A path for the library; ValueError, as open() raises, if C would see another one."""
+    name = os.fsencode(path)
+    if b"\0" in name:
+        raise ValueError("embedded null byte")
+    return name
+
+
+class Text:
+    """Bytes that end where C thinks they end."""
+
+    @staticmethod
+    def from_param(value: Any) -> Any:
+        """What ctypes calls for an argument."""
+        if isinstance(value, bytes) and b"\0" in value:
+            raise ValueError("embedded null byte")
+        return ctypes.c_char_p.from_param(value)
+
+
+WHOLE = {kind: Whole(kind) for kind in (ctypes.c_int32, ctypes.c_int64, ctypes.c_size_t,
+                                        ctypes.c_uint8, ctypes.c_uint32, ctypes.c_uint64)}
+
+
+def room(item: Any, count: int, width: int = 1) -> Any:
+    """A C array for count rows of results, at least one."""
+    return (item * (width * max(WHOLE[ctypes.c_size_t].fit(count), 1)))()
+
+
 def declare(functions: Mapping[str, Tuple[Any, Tuple[Any, ...]]]) -> ctypes.CDLL:
     """Opens the library and gives each function its result and argument types. A function
     that an older library lacks is left out; calling it raises AttributeError."""
@@ -54,7 +104,8 @@ def declare(functions: Mapping[str, Tuple[Any, Tuple[Any, ...]]]) -> ctypes.CDLL
         except AttributeError:
             continue
         function.restype = result
-        function.argtypes = arguments
+        function.argtypes = [WHOLE.get(kind, Text if kind is ctypes.c_char_p else kind)
+                             for kind in arguments]
     number = lib.vug_version_number()
     if number // 10000 != MAJOR:
         raise ImportError(

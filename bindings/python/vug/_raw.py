@@ -384,6 +384,16 @@ class vug_throat_info(Structure):
     ]
 
 
+class vug_sight_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cells_across", U32),
+        ("cell_mm", F64),
+        ("window_mm", F64),
+        ("hollow_mm", F64),
+    ]
+
+
 class vug_thickness_info(Structure):
     _fields_ = [
         ("struct_size", U32),
@@ -395,6 +405,8 @@ class vug_thickness_info(Structure):
         ("p5_mm", F64),
         ("p50_mm", F64),
         ("max_mm", F64),
+        ("coincident_mm2", F64),
+        ("coincident_at_mm", F64 * 3),
     ]
 
 
@@ -665,6 +677,9 @@ class vug_step_info(Structure):
         ("wait_s", F64),
         ("stand_mm", F64),
         ("rate_mm3_s", F64),
+        ("feed", P(U32)),
+        ("feed_mm3", P(F64)),
+        ("feed_count", SIZE),
     ]
 
 
@@ -799,6 +814,7 @@ FUNCTIONS = {
     # cavity
     "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
     "vug_cavities_find": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_cavity_options), P(P(vug_cavities)))),
+    "vug_cavities_sight": (STATUS, (P(vug_cavities), P(vug_sight_info))),
     "vug_cavities_free": (None, (P(vug_cavities),)),
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),
     "vug_cavities_opening_count": (SIZE, (P(vug_cavities),)),

@@ -8,6 +8,7 @@ from typing import Any, Dict, Iterator, Tuple, Type, TypeVar
 
 from ._arrays import rows
 from ._errors import error
+from ._library import WHOLE
 from ._raw import FUNCTIONS, lib
 
 R = TypeVar("R", bound="Record")
@@ -23,6 +24,8 @@ TABLES = {
     ("vug_pose_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "vent"): ("vent_count", 1),
+    ("vug_step_info", "feed"): ("feed_count", 1),
+    ("vug_step_info", "feed_mm3"): ("feed_count", 1),
 }
 _COUNTS = {(struct, count) for (struct, _), (count, _) in TABLES.items()}
 
@@ -99,8 +102,8 @@ class Record:
                 raise TypeError(f"{name}: a record of {kind._type_.__name__} is needed")
             self._kept[name] = value
             value = ctypes.pointer(value._c) if value is not None else None
-        elif isinstance(value, bool):
-            value = int(value)
+        elif kind in WHOLE:
+            value = WHOLE[kind].fit(value)
         setattr(self._c, name, value)
 
     def _set_table(self, name: str, kind: Any, value: Any) -> None:

@@ -397,7 +397,8 @@ class CavityOptions(Record):
     _struct = _raw.vug_cavity_options
     #: 1: find openings nobody named (default); 0: named holes and sealed cavities only
     detect: int
-    #: detection grid along the longest side; 0: 256
+    #: detection grid along the longest side; 0 (default): 256, and 384 for a part with passages
+    #: or hollows that are about as narrow as a cell of that, if it takes no more than 2^26 cells
     cells_across: int
     #: a hollow counts as a cavity when its largest inscribed ball is this many times as wide as
     #: the way out; 0: 1.5
@@ -419,7 +420,7 @@ class CavityInfo(Record):
     first_opening: int
     chambers: int
     throats: int
-    #: up to the caps across its openings; planned bores included
+    #: up to the skin: to the caps across the rims of its openings; planned bores included
     volume_mm3: float
     #: the true volume lies within this of volume_mm3
     volume_error_mm3: float
@@ -432,25 +433,29 @@ class CavityInfo(Record):
 
 
 class OpeningInfo(Record):
-    """One opening: where a cavity meets the outside."""
+    """One opening: where a cavity meets the outside. Its rim is where the wall of its bore meets
+    the outer skin, its mouth where that wall ends in the cavity. Air and liquid pass the rim,
+    the bore and the mouth, in every call."""
 
     _struct = _raw.vug_opening_info
     cavity: int
     #: 1: not in the mesh yet, a bore to drill
     planned: int
-    #: of the cap, at the outer end
+    #: amid the rim, on the axis of the bore, which is fitted to its wall
     center_mm: Tuple[float, float, float]
-    #: unit, outward, of the cap
+    #: unit, outward, of the area that the rim spans
     normal: Tuple[float, float, float]
-    #: of the circle of equal area, square to the bore
+    #: of the bore: of the circle of equal area, square to its axis
     diameter_mm: float
-    #: of the largest circle about center_mm inside the outline
+    #: of the largest circle about the axis inside bore and rim
     inscribed_diameter_mm: float
+    #: of the rim itself: more than the bore's where it meets the skin at a slant
     area_mm2: float
+    #: of the rim itself
     perimeter_mm: float
-    #: from the cap to where the bore widens into the cavity
+    #: from rim to mouth, along the axis
     bore_length_mm: float
-    #: centre of the inner end of the bore
+    #: amid the mouth, on the axis
     inner_mm: Tuple[float, float, float]
 
 
@@ -483,6 +488,23 @@ class ThroatInfo(Record):
     resistance_mm3: float
 
 
+class SightInfo(Record):
+    """How finely vug_cavities_find() looked for openings and open cavities that nobody named.
+    Sealed cavities, and openings whose wall is in the mesh as a ring of triangles, are found
+    below these too."""
+
+    _struct = _raw.vug_sight_info
+    #: along the part's longest side; 0: detection was off
+    cells_across: int
+    cell_mm: float
+    #: an opening narrower than this may have been missed: four cells
+    window_mm: float
+    #: an open cavity whose largest ball is narrower than this may have been missed, as may one
+    #: less than min_ratio times as wide as its way out: (6 + sqrt 3) cells, 3 from any cell's
+    #: middle to the wall's cells wherever the ball lies among them
+    hollow_mm: float
+
+
 class ThicknessInfo(Record):
     """Statistics of the thickness, by area."""
 
@@ -502,6 +524,11 @@ class ThicknessInfo(Record):
     #: median
     p50_mm: float
     max_mm: float
+    #: area of skin on which another wall lies, back to back: bodies that touch, or a cavity
+    #: without a wall; left out of all thicknesses above
+    coincident_mm2: float
+    #: a point of it
+    coincident_at_mm: Tuple[float, float, float]
 
 
 class PoseOptions(Record):
@@ -714,6 +741,7 @@ class MomentInfo(Record):
     _struct = _raw.vug_moment_info
     pockets: int
     pools: int
+    #: -1: a drain does not come here by itself
     time_s: float
     liquid_mm3: float
     trapped_mm3: float
@@ -891,7 +919,7 @@ class StepInfo(Record):
     axis: Tuple[float, float, float]
     #: 0 in the first step
     angle_deg: float
-    #: draining: liquid that runs out
+    #: into all cavities, each by its own opening: see feed; draining: liquid that runs out
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float
@@ -906,6 +934,12 @@ class StepInfo(Record):
     #: paint at 10 / s, and with the openings of cover covered as soon as paint shows; 0: there
     #: is no such rate up to 1e5, or another step
     rate_mm3_s: float
+    #: filling: openings to inject by, one for each cavity that takes paint, what takes most
+    #: first: inlet, if there is any
+    feed: Any
+    #: how much by each: inject_mm3 in all. The plan's, as vent is
+    feed_mm3: Any
+    feed_count: int
 
 
 class PlanBoreInfo(Record):

@@ -11,7 +11,7 @@ from ._arrays import choices, look, rows, vector
 from ._context import Context, Handle, default_context
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
-                       ThroatInfo)
+                       SightInfo, ThroatInfo)
 from ._sums import ref
 from .fill import Course, Cups
 from .mesh import Mesh
@@ -53,6 +53,12 @@ class Cavities(Handle):
         """Volume, area, openings and so on of one cavity."""
         info = CavityInfo()
         self.context.check(lib.vug_cavities_get(self._pointer, index, info.pointer))
+        return info
+
+    def sight(self) -> SightInfo:
+        """How finely was looked: narrower openings and open cavities may have been missed."""
+        info = SightInfo()
+        self.context.check(lib.vug_cavities_sight(self._pointer, info.pointer))
         return info
 
     def infos(self) -> List[CavityInfo]:

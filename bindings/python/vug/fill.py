@@ -171,7 +171,7 @@ class Moment(Handle):
         volumes, liquid = (ctypes.c_double * max(count, 1))(), ctypes.c_double()
         (context or default_context()).call(
             lib.vug_moment_squeeze, self._pointer, ref(fluid), ctypes.c_double(pressure_pa),
-            ctypes.c_double(air_pressure_pa), volumes, ctypes.c_size_t(count), byref(liquid))
+            ctypes.c_double(air_pressure_pa), volumes, count, byref(liquid))
         return liquid.value, list(volumes)[:count]
 
     def surface(self, context: Optional[Context] = None) -> Mesh:
@@ -181,7 +181,7 @@ class Moment(Handle):
     def pocket_mesh(self, index: int, context: Optional[Context] = None) -> Mesh:
         """One pocket as a mesh made of square columns, for showing."""
         return (context or default_context()).make(
-            Mesh, lib.vug_moment_pocket_mesh, self._pointer, ctypes.c_size_t(index))
+            Mesh, lib.vug_moment_pocket_mesh, self._pointer, index)
 
 
 class Cups(Handle):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Seque
 from . import _raw
 from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
+from ._library import file_name, room
 from ._raw import lib
 from ._records import (MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
                        ThicknessInfo)
@@ -45,7 +46,7 @@ class Mesh(Handle):
         ending: STL, OBJ, PLY and OFF; with the feature "assimp" glTF; with "lib3mf" 3MF. options:
         members of MeshLoadOptions."""
         return (context or default_context()).make(
-            cls, lib.vug_mesh_load, os.fsencode(path), MeshLoadOptions(**options).pointer)
+            cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
 
     @classmethod
     def load_memory(cls, data: Any, name: str = "memory", context: Optional[Context] = None,
@@ -71,7 +72,7 @@ class Mesh(Handle):
             if stride != 3:  # this call takes rows without gaps
                 table, count, stride, keep = rows([list(c) for c in colors], ctypes.c_uint8, 3)
         (context or default_context()).call(
-            lib.vug_mesh_save, self._pointer, os.fsencode(path), format, table)
+            lib.vug_mesh_save, self._pointer, file_name(path), format, table)
         del keep
 
     @property
@@ -197,7 +198,7 @@ class Thickness(Handle):
 
     def histogram(self, lo_mm: float, hi_mm: float, count: int) -> Any:
         """Area of skin in each of count equal steps of thickness from lo_mm to hi_mm."""
-        bins = (ctypes.c_double * max(count, 1))()
+        bins = room(ctypes.c_double, count)
         self.context.check(lib.vug_thickness_histogram(self._pointer, lo_mm, hi_mm, bins, count))
         return numpy.array(bins) if numpy is not None else list(bins)
 

@@ -10,6 +10,7 @@ from . import _raw
 from ._arrays import choices, look, numpy, take, vector
 from ._context import Context, Handle, default_context
 from ._errors import error
+from ._library import room
 from ._raw import lib
 from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
 
@@ -121,7 +122,7 @@ class PoseScan(Handle):
 
 def sphere_points(count: int) -> Any:
     """count unit vectors spread evenly over the sphere, as rows of 3."""
-    block = (ctypes.c_double * (3 * max(count, 1)))()
+    block = room(ctypes.c_double, count, 3)
     status = lib.vug_sphere_points(count, block)
     if status:
         raise error(status)

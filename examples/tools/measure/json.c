@@ -79,6 +79,15 @@ static json_t *throats_json(const measured *m, size_t cavity, size_t count)
     return list;
 }
 
+static json_t *sight_json(const measured *m)
+{
+    vug_sight_info s = {.struct_size = sizeof s};
+    if (vug_cavities_sight(m->cavities, &s) != VUG_OK || s.cells_across == 0)
+        return json_null();
+    return json_pack("{s:I, s:f, s:f, s:f}", "cells_across", (json_int_t)s.cells_across, "cell_mm",
+        s.cell_mm, "window_mm", s.window_mm, "hollow_mm", s.hollow_mm);
+}
+
 static json_t *cavities_json(const measured *m)
 {
     json_t *list = json_array();
@@ -120,16 +129,19 @@ static json_t *wall_json(const measured *m)
         json_decref(list);
         return json_null();
     }
-    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:o}", "min_mm", w.min_mm,
+    return json_pack("{s:f, s:o, s:f, s:f, s:f, s:f, s:f, s:f, s:o, s:o, s:o}", "min_mm", w.min_mm,
         "min_at_mm", json_triple(w.min_at_mm), "p1_mm", w.p1_mm, "p5_mm", w.p5_mm, "p50_mm",
-        w.p50_mm, "max_mm", w.max_mm, "area_mm2", w.area_mm2, "thin", list, "area_by_thickness_mm2",
-        histogram_json(m, w.max_mm));
+        w.p50_mm, "max_mm", w.max_mm, "area_mm2", w.area_mm2, "coincident_mm2", w.coincident_mm2,
+        "coincident_at_mm", w.coincident_mm2 > 0.0 ? json_triple(w.coincident_at_mm) : json_null(),
+        "thin", list, "area_by_thickness_mm2", histogram_json(m, w.max_mm));
 }
 
 json_t *measure_json(const measured *m)
 {
     json_t *root = json_pack("{s:o, s:o, s:o}", "mesh", mesh_json(m), "shells", shells_json(m),
         "cavities", cavities_json(m));
+    if (root)
+        json_object_set_new(root, "sight", sight_json(m));
     if (root && m->why[0])
         json_object_set_new(root, "cavities_unknown", json_string(m->why));
     if (root && m->wall)

@@ -172,7 +172,7 @@ int main(int argc, char **argv)
             0, 0},
         {"--cells", "N",
             "Cells of the grid along the longest side when looking for openings that "
-            "nobody named; 256 unless given.",
+            "nobody named; 256 or, where the part is too fine for that, 384 unless given.",
             OPTION_WHOLE, &s.cells, 16, 2048, 0},
         {"--thin", "MM",
             "List the spots where the wall is thinner than this, and show them black in the "

@@ -97,6 +97,15 @@ static void print_places(const measured *m, size_t cavity, const vug_cavity_info
     }
 }
 
+static void print_sight(const measured *m)
+{
+    vug_sight_info s = {.struct_size = sizeof s};
+    if (vug_cavities_sight(m->cavities, &s) == VUG_OK && s.cells_across > 0)
+        printf("  Looked for in cells of %.2f mm (%u across): an opening below %.2f mm, or an open "
+               "cavity\n  narrower than %.2f mm, may have been missed.\n",
+            s.cell_mm, (unsigned)s.cells_across, s.window_mm, s.hollow_mm);
+}
+
 static void print_cavities(const measured *m)
 {
     size_t count = vug_cavities_count(m->cavities);
@@ -105,6 +114,7 @@ static void print_cavities(const measured *m)
         return;
     }
     printf("Cavities: %zu\n", count);
+    print_sight(m);
     for (size_t i = 0; i < count; i++) {
         vug_cavity_info c = {.struct_size = sizeof c};
         if (vug_cavities_get(m->cavities, i, &c) != VUG_OK)
@@ -120,6 +130,18 @@ static void print_cavities(const measured *m)
     }
 }
 
+static void print_coincident(const vug_thickness_info *w)
+{
+    if (!(w->coincident_mm2 > 0.0))
+        return;
+    printf("  No thickness on %.1f mm2 of skin: another wall lies in the same place, as at ",
+        w->coincident_mm2);
+    print_point(w->coincident_at_mm);
+    printf(
+        ".\n    Bodies that touch: join them, or part them. A cavity that reaches the skin: it has "
+        "no wall there.\n");
+}
+
 static void print_wall(const measured *m)
 {
     vug_thickness_info w = {.struct_size = sizeof w};
@@ -129,7 +151,8 @@ static void print_wall(const measured *m)
         w.p50_mm, w.p5_mm, w.p1_mm);
     printf("  Thinnest: %.2f mm at ", w.min_mm);
     print_point(w.min_at_mm);
-    printf("\n");
+    printf(w.min_mm < 0.005 ? ": two walls meet there\n" : "\n");
+    print_coincident(&w);
     if (m->thin_mm > 0.0)
         printf("  Thinner than %.2f mm: %zu %s\n", m->thin_mm, m->thin_count,
             m->thin_count == 1 ? "spot" : "spots");

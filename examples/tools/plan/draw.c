@@ -44,9 +44,9 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     memcpy(pose.up, step->up, sizeof pose.up);
     pose.inlet = step->inlet;
     if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
-        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s, %.1f %% air left",
+        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %.1f %% air left",
             (unsigned)i + 1, 1e-3 * step->inject_mm3, plan->openings[step->inlet].label,
-            fill_plan_percent(plan, step->trapped_mm3));
+            step->feed_count > 1 ? " and others" : "", fill_plan_percent(plan, step->trapped_mm3));
     else
         snprintf(pose.text, sizeof pose.text, "%u: all covered, wait", (unsigned)i + 1);
     return pose;

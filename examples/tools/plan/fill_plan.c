@@ -43,3 +43,18 @@ void fill_plan_labels(const fill_plan *plan, opening_list list, char *text, size
             plan->openings[list.number[i]].label);
     }
 }
+
+void fill_plan_feeds(const fill_plan *plan, const vug_step_info *step, char *text, size_t size)
+{
+    size_t used = 0;
+    text[0] = '\0';
+    if (step->feed_count == 0 && step->inlet >= 0)
+        snprintf(text, size, "%.2f mL by %s", 1e-3 * step->inject_mm3,
+            plan->openings[step->inlet].label);
+    for (size_t i = 0; i < step->feed_count && used < size; i++)
+        used += (size_t)snprintf(text + used, size - used, "%s%.2f mL by %s",
+            i == 0                          ? ""
+                : i + 1 == step->feed_count ? " and "
+                                            : ", ",
+            1e-3 * step->feed_mm3[i], plan->openings[step->feed[i]].label);
+}

@@ -68,6 +68,16 @@ static json_t *bores_json(const fill_plan *plan)
     return list;
 }
 
+static json_t *feeds_json(const vug_step_info *s)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < s->feed_count; i++)
+        json_array_append_new(list,
+            json_pack("{s:I,s:f}", "opening", (json_int_t)s->feed[i], "inject_mm3",
+                s->feed_mm3[i]));
+    return list;
+}
+
 /* fill: "inject_mm3" goes in and "trapped_mm3" of air stays; drain: that much runs out, "residue_mm3"
  * stays. */
 static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, bool fill)
@@ -88,6 +98,7 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
         json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(s->vent, s->vent_count));
         if (fill) {
             json_object_set_new(step, "inlet", json_integer(s->inlet));
+            json_object_set_new(step, "feed", feeds_json(s));
             json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));
         }
         json_array_append_new(list, step);

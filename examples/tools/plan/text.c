@@ -62,6 +62,27 @@ static void print_openings(const fill_plan *plan)
     }
 }
 
+/* Each cavity with the openings that lead into it: paint does not get from one to another. */
+static void print_several(const fill_plan *plan, const char *name)
+{
+    size_t count = vug_cavities_count(plan->drilled);
+    printf("%s: its %zu cavities take %.2f mL\n", name, count, 1e-3 * plan->info.capacity_mm3);
+    for (size_t i = 0; i < count; i++) {
+        vug_cavity_info c = {.struct_size = sizeof c};
+        char labels[160];
+        uint32_t *number;
+        if (vug_cavities_get(plan->drilled, i, &c)
+            || !(number = malloc((c.openings + 1) * sizeof *number)))
+            continue;
+        for (uint32_t k = 0; k < c.openings; k++)
+            number[k] = c.first_opening + k;
+        fill_plan_labels(plan, (opening_list){number, c.openings}, labels, sizeof labels);
+        free(number);
+        printf("  %.2f mL %s%s\n", 1e-3 * c.volume_mm3,
+            c.openings > 0 ? "by " : "sealed: no opening leads to it, so it stays empty", labels);
+    }
+}
+
 static void print_bores(const fill_plan *plan)
 {
     if (plan->info.bores == 0) {
@@ -135,15 +156,19 @@ static void print_rinse(const fill_plan *plan)
 
 static void print_first(const fill_plan *plan, const vug_step_info *step)
 {
-    char cover[160], line[400];
+    char cover[160], feeds[200], line[700];
     fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
     char rate[80] = "slowly";
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         snprintf(rate, sizeof rate, "not faster than %.2g mL a second", 1e-3 * step->rate_mm3_s);
+    fill_plan_feeds(plan, step, feeds, sizeof feeds);
+    bool several = step->feed_count > 1;
     int used = snprintf(line, sizeof line,
-        "Inject by %s with a needle that leaves room for air beside "
-        "it, %s, until no more goes in: %.2f mL.",
-        plan->openings[step->inlet].label, rate, 1e-3 * step->inject_mm3);
+        "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
+        "%s.%s",
+        several ? "into one cavity after the other" : "by ",
+        several ? "," : plan->openings[step->inlet].label, rate, feeds,
+        several ? " Paint does not get from one into another." : "");
     if (cover[0] && used > 0)
         snprintf(line + used, sizeof line - (size_t)used,
             " Leave the other openings free until paint "
@@ -170,11 +195,13 @@ static size_t labels_without(const fill_plan *plan, opening_list list, opening_l
 
 static void print_turn(const fill_plan *plan, const vug_step_info *step)
 {
-    char cover[160], vent[160], time[40], line[500];
+    char cover[160], vent[160], feeds[200], inlets[160], time[40], line[800];
     int used = 0;
     const uint32_t inlet = (uint32_t)step->inlet;
     const opening_list all = {step->vent, step->vent_count};
-    const opening_list by_inlet = {&inlet, step->inlet >= 0};
+    const opening_list by_inlet = step->feed_count > 0
+        ? (opening_list){step->feed, step->feed_count}
+        : (opening_list){&inlet, step->inlet >= 0};
     labels_without(plan, (opening_list){step->cover, step->cover_count}, all, cover, sizeof cover);
     size_t vents = labels_without(plan, all, by_inlet, vent, sizeof vent);
     const char *then = vents == 0 ? "" : vents > 1 ? ", then one by one " : ", then ";
@@ -185,9 +212,10 @@ static void print_turn(const fill_plan *plan, const vug_step_info *step)
     if (step->inlet < 0) {
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {
-        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %.2f mL by %s.",
-            time, plan->openings[step->inlet].label, then, vent, vents > 0 ? "," : "",
-            1e-3 * step->inject_mm3, plan->openings[step->inlet].label);
+        fill_plan_labels(plan, by_inlet, inlets, sizeof inlets);
+        fill_plan_feeds(plan, step, feeds, sizeof feeds);
+        used = snprintf(line, sizeof line, "Wait: %s. Then free %s%s%s%s and top up %s.", time,
+            inlets, then, vent, vents > 0 ? "," : "", feeds);
         if (cover[0] && used > 0 && (size_t)used < sizeof line)
             snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);
     }
@@ -256,7 +284,10 @@ void plan_print(const fill_plan *plan)
 {
     char name[64];
     short_name(plan->settings->file, name);
-    printf("%s: the cavity takes %.2f mL\n", name, 1e-3 * plan->info.capacity_mm3);
+    if (vug_cavities_count(plan->drilled) > 1)
+        print_several(plan, name);
+    else
+        printf("%s: the cavity takes %.2f mL\n", name, 1e-3 * plan->info.capacity_mm3);
     print_openings(plan);
     print_bores(plan);
     print_rinse(plan);

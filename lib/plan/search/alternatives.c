@@ -15,11 +15,15 @@ static const double AIM = 0.85;
 /* The structs that callers get show the lists as const. */
 static void free_lists(const vugi_allocator *mem, vug_step_info *step)
 {
-    void *cover, *vent;
+    void *cover, *vent, *feed, *feed_mm3;
     memcpy(&cover, &step->cover, sizeof cover);
     memcpy(&vent, &step->vent, sizeof vent);
     vugi_free(mem, cover);
     vugi_free(mem, vent);
+    memcpy(&feed, &step->feed, sizeof feed);
+    memcpy(&feed_mm3, &step->feed_mm3, sizeof feed_mm3);
+    vugi_free(mem, feed);
+    vugi_free(mem, feed_mm3);
 }
 
 void vugi_option_free(const vugi_allocator *mem, vugi_option *option)

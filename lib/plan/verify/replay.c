@@ -272,6 +272,7 @@ static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *s
         const vug_course_info *s = &course->summary;
         double moved = s->liquid_mm3 - s->start_mm3;
         step->moved += moved;
+        step->feed[p->cavity] = (vugi_feed){s->inlet, moved};
         step->left += s->trapped_mm3 + s->empty_mm3;
         step->cut_off += s->empty_mm3;
         if (moved > NOTHING && moved > *most) {
@@ -314,7 +315,9 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_repl
     vug_status status = VUG_OK;
     for (size_t k = 0; k < task->steps; k++) {
         step[k] = (vugi_replay_step){.inlet = -1};
-        if (!vugi_bitset_make(&ctx->mem, task->cavities->opening_count, &step[k].vent))
+        step[k].feed = vugi_calloc(&ctx->mem, task->cavities->cavity_count, sizeof(vugi_feed));
+        if (!step[k].feed
+            || !vugi_bitset_make(&ctx->mem, task->cavities->opening_count, &step[k].vent))
             status = vugi_fail_memory(ctx);
     }
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
@@ -334,6 +337,8 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, vugi_repl
 void vugi_replay_step_free(const vugi_allocator *mem, vugi_replay_step *step)
 {
     vugi_bitset_free(mem, &step->vent);
+    vugi_free(mem, step->feed);
+    step->feed = NULL;
 }
 
 /* ---- draining ----------------------------------------------------------------------------- */

@@ -7,12 +7,18 @@
 #include "base/bitset.h"
 #include "cavity/cavity.h"
 
+typedef struct vugi_feed { /* into one cavity */
+    int32_t inlet;
+    double moved;
+} vugi_feed;
+
 typedef struct vugi_replay_step {
     double moved;     /* mm3: liquid that goes in; draining: that runs out */
     double left;      /* air that stays; draining: liquid */
     double cut_off;   /* of that, air with an opening that no liquid drives it to */
     double time;      /* s, draining: until the flow ends; -1: it does not run by itself */
     int32_t inlet;    /* opening by which most goes in, or -1 */
+    vugi_feed *feed;  /* of each cavity, filling only */
     vugi_bitset vent; /* openings by which air leaves; empty after draining */
 } vugi_replay_step;
 

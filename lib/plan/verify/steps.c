@@ -17,6 +17,9 @@
  * no source). */
 static const double SLACK = 1.5, SHORTEST_S = 5.0;
 
+/* Paint of less than this, in mm3, is no feed. */
+static const double NO_FEED = 0.5;
+
 typedef vugi_verification scene;
 
 static double lip_of(const scene *s, size_t opening, const double up[3])
@@ -75,6 +78,13 @@ static vug_status put_list(const scene *s, const vugi_bitset *set, const uint32_
     return good ? VUG_OK : vugi_fail_memory(s->p->ctx);
 }
 
+/* Paint is injected there, be it into another cavity than by the step's inlet. */
+static bool takes_paint(const scene *s, size_t k, size_t opening)
+{
+    const vugi_feed *f = s->fill[k].feed + s->o->cavities->opening[opening].cavity;
+    return f->moved > NO_FEED && f->inlet == (int32_t)opening;
+}
+
 static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
 {
     size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
@@ -87,7 +97,7 @@ static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
     if (!vugi_bitset_make(&s->p->ctx->mem, count, &cover))
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++)
-        if (!s->closed[i] && (int32_t)i != step->inlet
+        if (!s->closed[i] && (int32_t)i != step->inlet && !takes_paint(s, k, i)
             && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
             vugi_bitset_add(&cover, i);
     vug_status status = put_list(s, &cover, &step->cover, &step->cover_count);
@@ -95,6 +105,38 @@ static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
         status = put_list(s, &s->fill[k].vent, &step->vent, &step->vent_count);
     vugi_bitset_free(&s->p->ctx->mem, &cover);
     return status;
+}
+
+/* The openings by which paint goes in, the most first: one cavity does not fill from another's. What is held
+ * back was taken off the whole, so each gives its share. */
+static vug_status list_feeds(const scene *s, size_t k, vug_step_info *step)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    size_t cavities = s->o->cavities->cavity_count, n = 0;
+    double sum = 0.0;
+    uint32_t *feed = vugi_alloc(mem, cavities + 1, sizeof *feed);
+    double *amount = vugi_alloc(mem, cavities + 1, sizeof *amount);
+    step->feed = feed;
+    step->feed_mm3 = amount;
+    if (!feed || !amount)
+        return vugi_fail_memory(s->p->ctx);
+    for (size_t i = 0; i < cavities; i++) {
+        const vugi_feed *f = s->fill[k].feed + i;
+        if (!(f->moved > NO_FEED) || f->inlet < 0)
+            continue;
+        size_t at = n++;
+        for (; at > 0 && f->moved > amount[at - 1]; at--) {
+            feed[at] = feed[at - 1];
+            amount[at] = amount[at - 1];
+        }
+        feed[at] = (uint32_t)f->inlet;
+        amount[at] = f->moved;
+        sum += f->moved;
+    }
+    for (size_t i = 0; i < n; i++)
+        amount[i] *= step->inject_mm3 / sum;
+    step->feed_count = n;
+    return VUG_OK;
 }
 
 static vug_status stand(scene *s, vug_step_info *step)
@@ -118,6 +160,8 @@ vug_status vugi_steps_fill(scene *s)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
         step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
         vug_status status = fill_openings(s, k, step);
+        if (!status)
+            status = list_feeds(s, k, step);
         if (!status)
             status = stand(s, step);
         if (status)
@@ -156,6 +200,9 @@ vug_status vugi_steps_drain(scene *s)
         step->inlet = -1;
         step->cover = step->vent = NULL; /* those are the filling step's */
         step->cover_count = step->vent_count = 0;
+        step->feed = NULL;
+        step->feed_mm3 = NULL;
+        step->feed_count = 0;
         step->inject_mm3 = r->moved;
         step->trapped_mm3 = r->left;
         for (int j = 0; j < 3; j++)
