@@ -1151,6 +1151,8 @@ typedef struct vug_throat_info {
     double center_mm[3];
     double direction[3];          /**< unit, from chamber a to chamber b */
     double radius_mm;             /**< of the largest ball that passes */
+    double resistance_mm3;        /**< pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s
+                                       takes so many Pa from chamber to chamber; 0: not known */
 } vug_throat_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1490,7 +1492,8 @@ typedef struct vug_fill_options {
     int32_t inlet_sealed;   /**< 1: the syringe fits tightly, no air leaves by the inlet */
     int32_t stop_at_spill;  /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
                                  still leaves until its whole rim is under, and the fill goes on */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
     double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
@@ -1544,6 +1547,7 @@ typedef struct vug_course_info {
     double peak_pressure_pa;     /**< greatest pressure inside at the inlet */
     double returned_mm3;         /**< release: liquid that flowed back through the inlet */
     double start_mm3;            /**< liquid inside at first: above 0 after vug_fill_turn() */
+    double sill_head_mm;         /**< viscous: greatest height over a sill of the liquid that runs over it */
 } vug_course_info;
 
 /** One event. */
@@ -1567,7 +1571,10 @@ typedef struct vug_event_info {
  *  is pushed down to that. Volumes are scaled so that the whole is the cavity's.
  *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
  *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
- *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Passages are estimated from their sections: expect the head within a factor of 2.
+ *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Throats between
+ *  chambers resist as vug_throat_info has it: levels and pressures behind slots and tubes are within
+ *  15 % of CFD. Other passages are estimated from their sections: expect the head within a factor of 2.
+ *  Liquid that runs over a sill stands over it by the head of its sheet.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
@@ -1578,7 +1585,8 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s is
- *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included. Errors: as vug_fill_run(), and
+ *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included: 1e5 means that no limit was found below it.
+ *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
@@ -1588,7 +1596,8 @@ VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cav
 typedef struct vug_drain_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
 } vug_drain_options;
@@ -1750,7 +1759,8 @@ VUG_API vug_status vug_mesh_level(vug_context *ctx, const vug_mesh *mesh, const 
 typedef struct vug_cup_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; default 0 */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: 280 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
+                                 too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double layer_mm;        /**< height of a layer; 0: 0.05 */
     double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */

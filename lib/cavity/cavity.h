@@ -35,7 +35,12 @@ typedef struct vugi_place {   /* a chamber or a throat */
     double volume;            /* chamber: as the grid counts it */
     double direction[3];      /* throat: from chamber a to chamber b */
     int32_t a, b;             /* throat: chambers of its cavity that it joins */
+    /* Throat: as a bundle of tubes, see vugi_passage; thin 0: not known. */
+    double length, thin, edge;
 } vugi_place;
+
+/* Chambers by place, see cavity/throat.h. */
+typedef struct vugi_atlas vugi_atlas;
 
 typedef struct vugi_cavity {
     vug_mesh *mesh; /* closed, outward from the liquid */
@@ -44,6 +49,7 @@ typedef struct vugi_cavity {
     double centroid[3];
     size_t chamber_count, throat_count;
     vugi_place *chamber, *throat;
+    vugi_atlas *atlas; /* NULL: fewer than two chambers */
     bool sealed;
     bool gridded; /* mesh made on a grid, not of the part's own triangles */
 } vugi_cavity;

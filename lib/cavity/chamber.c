@@ -30,7 +30,8 @@ vug_status vug_cavities_throat(const vug_cavities *c, size_t cavity, size_t inde
     vug_throat_info own = {.struct_size = sizeof own,
         .chamber_a = (uint32_t)place->a,
         .chamber_b = (uint32_t)place->b,
-        .radius_mm = place->radius};
+        .radius_mm = place->radius,
+        .resistance_mm3 = place->thin};
     memcpy(own.center_mm, place->center, sizeof own.center_mm);
     memcpy(own.direction, place->direction, sizeof own.direction);
     return vugi_struct_write(NULL, info, &own, sizeof own, "vug_throat_info");

@@ -2,6 +2,7 @@
  * The same cavities with more bores planned. */
 #include "cavity/extend.h"
 
+#include "cavity/atlas.h"
 #include "cavity/hole.h"
 #include "cavity/set.h"
 
@@ -34,6 +35,7 @@ static bool copy_cavity(const vugi_allocator *mem, const vugi_cavity *from, vugi
     to->mesh = vugi_mesh_share(from->mesh);
     to->tag = vugi_alloc(mem, from->mesh->triangle_count, sizeof *to->tag);
     to->chamber = to->throat = NULL;
+    to->atlas = vugi_atlas_share(from->atlas);
     if (!to->tag)
         return false;
     memcpy(to->tag, from->tag, from->mesh->triangle_count * sizeof *to->tag);

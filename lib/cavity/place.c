@@ -3,8 +3,10 @@
 #include "cavity/place.h"
 
 #include "base/angle.h"
+#include "cavity/atlas.h"
 #include "cavity/mouth.h"
 #include "cavity/section.h"
+#include "cavity/throat.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -118,6 +120,9 @@ vug_status vugi_places_add(vug_context *ctx, const vugi_tree *tree, const vugi_v
         add_chamber(tree, v, v->chamber + first + i, cavity->chamber + cavity->chamber_count++);
         status = vugi_step(ctx, 0.95);
     }
+    uint8_t *mark = throats > 0 ? vugi_calloc(&ctx->mem, vugi_grid_count(&v->grid), 1) : NULL;
+    if (!status && throats > 0 && !mark)
+        status = vugi_fail_memory(ctx);
     for (size_t i = 0; i < v->border_count && !status; i++) {
         const vugi_border *border = v->border + i;
         if (!within(v, border, number))
@@ -129,9 +134,10 @@ vug_status vugi_places_add(vug_context *ctx, const vugi_tree *tree, const vugi_v
         if (t->direction[0] == 0.0 && t->direction[1] == 0.0 && t->direction[2] == 0.0)
             t->direction[2] = 1.0; /* a closed border: any direction is as good */
         settle_throat(tree, v->grid.h, t);
-        status = vugi_step(ctx, 0.95);
+        status = vugi_throat_measure(ctx, tree->mesh, v, border, mark, t);
     }
-    return status;
+    vugi_free(&ctx->mem, mark);
+    return status ? status : vugi_atlas_add(ctx, v, number, offset, cavity);
 }
 
 double vugi_winding(const vug_mesh *mesh, const double p[3])

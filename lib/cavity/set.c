@@ -2,6 +2,7 @@
  * A set of cavities: made empty, and freed. */
 #include "cavity/set.h"
 
+#include "cavity/atlas.h"
 #include "cavity/cavity.h"
 
 void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
@@ -10,6 +11,7 @@ void vugi_cavity_free(const vugi_allocator *mem, vugi_cavity *cavity)
     vugi_free(mem, cavity->tag);
     vugi_free(mem, cavity->chamber);
     vugi_free(mem, cavity->throat);
+    vugi_atlas_free(cavity->atlas);
 }
 
 void vug_cavities_free(vug_cavities *c)

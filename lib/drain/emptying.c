@@ -11,6 +11,7 @@
 #include "course/course.h"
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
+#include "transient/way.h"
 
 #include <assert.h>
 #include <math.h>
@@ -31,6 +32,9 @@ typedef struct drain_clock {
     double *before, *now; /* of the scene */
     double *part;         /* of the mirror, between frames */
     bool *use;
+    vugi_ways ways;
+    vugi_path *path; /* of each mouth, to it */
+    double *share;
     uint32_t air;
     double time;
 } drain_clock;
@@ -49,13 +53,55 @@ static void find_outlets(drain_clock *c, uint32_t arc)
     }
 }
 
-/* Seconds for volume mm3 of the pool of arc to leave with its surface at a level. */
-static double seconds(drain_clock *c, uint32_t arc, double volume, double level)
+/* What of the pool of an arc sinks in a part of a frame. */
+typedef struct sinking {
+    const vugi_frame *frame;
+    uint32_t arc;
+    double z, volume; /* of the mirror, mm3 */
+} sinking;
+
+static double sinks(const drain_clock *c, const sinking *s, size_t change)
 {
+    const vugi_graph *g = &c->mirror->graph;
+    const vugi_level *l = c->run->level + s->frame->change + change;
+    if (c->links.air[l->arc] != c->links.air[s->arc])
+        return 0.0;
+    return fmax(0.0,
+        vugi_arc_volume(g, l->arc, fmin(s->z, l->z)) - vugi_arc_volume(g, l->arc, c->part[l->arc]));
+}
+
+/* The way to each outlet from the surface that has most to overcome: all sink alike, each gives its part. */
+static void find_ways(drain_clock *c, const sinking *s)
+{
+    const vugi_level *change = c->run->level + s->frame->change;
+    for (uint32_t a = 0; a < c->mirror->graph.arc_count; a++)
+        c->now[a] = -c->part[a];
+    for (uint32_t m = 0; m < c->mirror->mouth_count; m++) {
+        c->path[m] = (vugi_path){0.0, 0.0, 0.0};
+        c->share[m] = 0.0;
+        if (!c->use[m] || m == c->air)
+            continue;
+        vugi_ways_from(&c->ways, m, c->now);
+        for (size_t i = 0; i < s->frame->changes; i++) {
+            double share = sinks(c, s, i) / s->volume;
+            vugi_path path = vugi_ways_to(&c->ways, m, change[i].arc, c->now);
+            if (share * path.thin <= c->share[m] * c->path[m].thin)
+                continue;
+            c->path[m] = path;
+            c->share[m] = share;
+        }
+    }
+}
+
+/* Seconds for that to leave with its surface at a level. */
+static double seconds(drain_clock *c, const sinking *s, double level)
+{
+    double volume = s->volume;
     if (!(volume > 0.0))
         return 0.0;
-    find_outlets(c, arc);
-    vugi_outlets o = {c->course->scene, c->fluid, c->use, c->air};
+    find_outlets(c, s->arc);
+    find_ways(c, s);
+    vugi_outlets o = {c->course->scene, c->fluid, c->use, c->air, c->path, c->share};
     double flow = vugi_outflow(&o, level);
     return flow > 0.0 ? volume / flow : INFINITY;
 }
@@ -74,23 +120,18 @@ static double reference(const drain_clock *c, double level)
 /* Time for the arcs of a frame to go from *c->level on to z (mirror): the slowest pool counts. */
 static double time_to(drain_clock *c, const vugi_frame *f, double z, double surface)
 {
-    const vugi_graph *g = &c->mirror->graph;
     const vugi_level *change = c->run->level + f->change;
     double most = 0.0;
     for (size_t i = 0; i < f->changes; i++) {
         uint32_t air = c->links.air[change[i].arc];
-        double volume = 0.0;
+        sinking s = {f, change[i].arc, z, 0.0};
         bool first = true;
         for (size_t k = 0; k < f->changes; k++) {
-            uint32_t a = change[k].arc;
-            if (c->links.air[a] != air)
-                continue;
-            first &= k >= i;
-            double to = fmin(z, change[k].z);
-            volume += fmax(0.0, vugi_arc_volume(g, a, to) - vugi_arc_volume(g, a, c->part[a]));
+            first &= k >= i || c->links.air[change[k].arc] != air;
+            s.volume += sinks(c, &s, k);
         }
         if (first)
-            most = fmax(most, seconds(c, change[i].arc, volume, surface));
+            most = fmax(most, seconds(c, &s, surface));
     }
     for (size_t i = 0; i < f->changes; i++) {
         uint32_t a = change[i].arc;
@@ -153,8 +194,10 @@ static bool clock_alloc(const vugi_allocator *mem, drain_clock *c)
     c->before = vugi_alloc(mem, arcs, sizeof *c->before);
     c->now = vugi_alloc(mem, arcs, sizeof *c->now);
     c->use = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->use);
+    c->path = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->path);
+    c->share = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->share);
     return vugi_links_alloc(mem, &c->mirror->graph, &c->links) && c->level && c->part && c->before
-        && c->now && c->use;
+        && c->now && c->use && c->path && c->share;
 }
 
 static void clock_free(const vugi_allocator *mem, drain_clock *c)
@@ -165,6 +208,9 @@ static void clock_free(const vugi_allocator *mem, drain_clock *c)
     vugi_free(mem, c->before);
     vugi_free(mem, c->now);
     vugi_free(mem, c->use);
+    vugi_free(mem, c->path);
+    vugi_free(mem, c->share);
+    vugi_ways_free(&c->ways);
 }
 
 static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_scene *mirror,
@@ -177,6 +223,11 @@ static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_sce
         .air = highest(course->scene, course->open)};
     const vugi_graph *g = &mirror->graph;
     bool ok = clock_alloc(&course->mem, &c);
+    vug_status status = ok ? vugi_ways_make(ctx, course->scene, &c.ways) : VUG_OK;
+    if (status) {
+        clock_free(&course->mem, &c);
+        return status;
+    }
     for (uint32_t a = 0; ok && a < g->arc_count; a++) {
         c.level[a] = c.part[a] = start ? -start[a] : g->arc[a].lo;
         c.before[a] = course->scene->graph.arc[a].lo; /* so that the first frame holds all */

@@ -41,6 +41,51 @@ static double wet_part(const vugi_scene_mouth *m, double level, double *head)
         / (VUGI_PI * r * r);
 }
 
+/* Head in mm that a flow in m3/s out by a mouth takes on the way to it. */
+static double lost_inside(const vugi_outlets *o, uint32_t mouth, double flow)
+{
+    double part = o->share[mouth] * flow / VUGI_MM3;
+    return part * vugi_path_resistance(o->fluid, o->path + mouth, part);
+}
+
+/* What the hole passes when the way to it takes so much, less that: m3/s. */
+static double past(const vugi_outlets *o, uint32_t mouth, const vugi_orifice *hole, double pressure,
+    double flow)
+{
+    double left = pressure - vugi_head_pressure(o->fluid, lost_inside(o, mouth, flow));
+    return (left > 0.0 ? vugi_orifice_flow(hole, left) : 0.0) - flow;
+}
+
+/* Through the hole and the way to it, one after the other: m3/s. */
+static double flow_in_series(const vugi_outlets *o, uint32_t mouth, double pressure)
+{
+    const vugi_scene_mouth *m = o->scene->mouth + mouth;
+    vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
+    double lo = 0.0, hi = vugi_orifice_flow(&hole, pressure);
+    if (!o->path || !(o->path[mouth].thin > 0.0) || !(hi > 0.0))
+        return hi;
+    /* Below, more would pass than was taken; above, less: regula falsi (Illinois). */
+    double at_lo = hi, at_hi = past(o, mouth, &hole, pressure, hi);
+    for (int i = 0, side = 0; i < 40 && hi - lo > 1e-6 * hi && at_hi < -1e-5 * hi; i++) {
+        double mid = (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
+        double at = past(o, mouth, &hole, pressure, mid);
+        if (fabs(at) <= 1e-6 * mid)
+            return mid;
+        if (at > 0.0) {
+            lo = mid;
+            at_lo = at;
+            at_hi *= side == 1 ? 0.5 : 1.0;
+            side = 1;
+        } else {
+            hi = mid;
+            at_hi = at;
+            at_lo *= side == 2 ? 0.5 : 1.0;
+            side = 2;
+        }
+    }
+    return hi;
+}
+
 /* Openings are taken as round, air falls short by the pressure it needs. Flow in m3/s. */
 static double flow_under(const vugi_outlets *o, double level, double suction)
 {
@@ -53,8 +98,7 @@ static double flow_under(const vugi_outlets *o, double level, double suction)
         double pressure = vugi_head_pressure(o->fluid, head) - suction;
         if (!(pressure > 0.0))
             continue;
-        vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
-        double flow = vugi_orifice_flow(&hole, pressure);
+        double flow = flow_in_series(o, i, pressure);
         sum += flow > 0.0 ? part * flow : 0.0;
     }
     return sum;

@@ -4,6 +4,7 @@
 #define VUGI_DRAIN_ORIFICE_H
 
 #include "gravity/scene.h"
+#include "transient/path.h"
 
 /* Mouths of one pool. */
 typedef struct vugi_outlets {
@@ -11,6 +12,9 @@ typedef struct vugi_outlets {
     const vug_fluid *fluid;
     const bool *use; /* of each mouth: liquid of the pool reaches it */
     uint32_t air;    /* mouth by which air comes in: the highest open one */
+    const vugi_path
+        *path;           /* of each mouth: the way of the liquid to it; NULL: nothing in the way */
+    const double *share; /* and the part of its flow that goes that way */
 } vugi_outlets;
 
 /* Flow out with the surface at level, mm3/s. */

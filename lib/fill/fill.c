@@ -133,7 +133,7 @@ static vug_status open_mouths(vug_context *ctx, const job *j, vug_course *c, boo
         bool sealed = j->role[s->mouth[m].opening] == VUG_ROLE_SEALED;
         bool inlet = (size_t)s->mouth[m].opening == j->inlet;
         c->open[m] = !sealed && !(inlet && j->options.inlet_sealed);
-        spills[m] = !sealed && !(inlet && j->options.inlet_sealed)
+        spills[m] = !sealed && !(inlet && j->options.inlet_sealed) && !(inlet && j->inlet_covered)
             && !(j->covered && vugi_bitset_has(j->covered, (size_t)s->mouth[m].opening));
         if (!inlet || j->options.entry != VUG_ENTRY_POURED)
             continue;
@@ -196,6 +196,7 @@ static vug_status fill_in_time(vug_context *ctx, const job *j, const vugi_fill_t
     c->summary.slope_mm = result.slope;
     c->summary.lag_mm = result.lag;
     c->summary.peak_pressure_pa = result.peak_pressure;
+    c->summary.sill_head_mm = result.sill_head;
     c->compressible = !o->rigid_air;
     return VUG_OK;
 }

@@ -13,6 +13,7 @@ typedef struct vugi_fill_job {
     int32_t *role; /* of each opening */
     size_t inlet;  /* opening; SIZE_MAX: nothing is let in */
     vugi_stage stage;
+    bool inlet_covered;         /* the same for the inlet */
     const vugi_bitset *covered; /* openings: as soon as liquid shows, no spill; NULL: none */
     const double *start;        /* of each arc of the scene: its level at first; NULL: empty */
 } vugi_fill_job;

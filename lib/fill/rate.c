@@ -11,9 +11,10 @@
 
 static const double rate_least = 1e-3, rate_most = VUGI_RATE_MOST; /* mm3/s */
 
-/* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. */
+/* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. opening (may be NULL):
+ * where. */
 static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene,
-    double rate, double *volume)
+    double rate, double *volume, int32_t *opening)
 {
     vugi_fill_job one = *j;
     vug_course *course = NULL;
@@ -30,15 +31,38 @@ static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_sce
     if (status)
         return status;
     *volume = course->summary.first_spill_mm3;
+    if (opening)
+        *opening = course->summary.first_spill_opening;
     vug_course_free(course);
     return VUG_OK;
 }
 
-vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene,
+/* An inlet that goes under before the rest is full is tight, or nothing could be let in by it: its own lip is no
+ * spill then. Sets that in own, and what is inside at the first spill without hurry. */
+static vug_status cover_inlet(vug_context *ctx, vugi_fill_job *own, vugi_scene *scene,
+    double *still)
+{
+    int32_t opening = -1;
+    double beyond;
+    vugi_fill_job tight = *own;
+    vug_status status = first_spill(ctx, own, scene, 0.0, still, &opening);
+    if (status || opening < 0 || own->inlet == SIZE_MAX || (size_t)opening != own->inlet)
+        return status;
+    tight.inlet_covered = true;
+    status = first_spill(ctx, &tight, scene, 0.0, &beyond, NULL);
+    if (!status && *still < 0.98 * (beyond < 0.0 ? scene->graph.capacity : beyond)) {
+        *own = tight;
+        *still = beyond;
+    }
+    return status;
+}
+
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
     double *rate)
 {
     double still, volume, lo = rate_least, hi = rate_most;
-    vug_status status = first_spill(ctx, j, scene, 0.0, &still);
+    vugi_fill_job own = *job, *j = &own;
+    vug_status status = cover_inlet(ctx, j, scene, &still);
     if (status)
         return status;
     *rate = 0.0;
@@ -47,7 +71,7 @@ vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *j, vugi_scene 
     bool found = false; /* down in tens, since slow rates take long; then halves of what is left */
     for (int i = 0; hi > 1.02 * lo; i++) {
         double q = i == 0 ? hi : found ? sqrt(lo * hi) : fmax(rate_least, 0.1 * hi);
-        if ((status = first_spill(ctx, j, scene, q, &volume))
+        if ((status = first_spill(ctx, j, scene, q, &volume, NULL))
             || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
             return status;
         bool good = volume < 0.0 || volume >= 0.98 * still;

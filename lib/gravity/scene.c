@@ -4,6 +4,7 @@
 
 #include "gravity/descend.h"
 
+#include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"
 
@@ -189,6 +190,13 @@ done:
     return VUG_OK;
 }
 
+double vugi_scene_mouth_inside(const vugi_scene_mouth *m)
+{
+    if (m->inner_lip > m->lip) /* it looks down */
+        return m->inner_lip;
+    return m->inner_top < m->top ? m->inner_top : 0.5 * (m->top + m->lip);
+}
+
 vugi_scene *vugi_scene_share(vugi_scene *s)
 {
     atomic_fetch_add(&s->owners, 1);
@@ -207,5 +215,7 @@ void vugi_scene_free(vugi_scene *s)
     vugi_free(&mem, s->landing);
     vugi_free(&mem, s->vent);
     vugi_free(&mem, s->lip);
+    vugi_free(&mem, s->throat);
+    vugi_atlas_free(s->atlas);
     vugi_free(&mem, s);
 }

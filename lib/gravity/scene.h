@@ -13,7 +13,9 @@
 typedef struct vugi_scene_mouth {
     int32_t opening;               /* its number */
     double top, lip;               /* highest and lowest point of its rim, along up */
+    double inner_top, inner_lip;   /* of the way to it from the inner end of its bore */
     double point[3];               /* centre of the rim, part coordinates */
+    double inside[3];              /* a little inside the inner end of its bore */
     double diameter, length;       /* of the bore behind it */
     const vugi_opening_span *span; /* spans at it; only read while the scene is built */
     size_t spans;
@@ -24,6 +26,14 @@ typedef struct vugi_port {
     uint32_t mouth, arc;
     double z;
 } vugi_port;
+
+/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
+ * lower first, and what it resists (see vugi_passage). */
+typedef struct vugi_scene_throat {
+    int32_t a, b;
+    double at[3], low, high;
+    double length, thin, edge;
+} vugi_scene_throat;
 
 typedef struct vugi_scene {
     vugi_allocator mem;
@@ -37,6 +47,9 @@ typedef struct vugi_scene {
     size_t mouth_count;
     vugi_port *vent, *lip; /* by mouth */
     size_t vent_count, lip_count;
+    struct vugi_atlas *atlas; /* chambers by place; NULL: not known */
+    vugi_scene_throat *throat;
+    size_t throat_count;
 } vugi_scene;
 
 /* Takes over the columns (from mem), in success and in failure. */
@@ -45,6 +58,9 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     size_t mouth_count, vugi_scene **out);
 /* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
 vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
+/* Height of the inner end of the bore of a mouth: what lies beyond is the mouth's own. */
+double vugi_scene_mouth_inside(const vugi_scene_mouth *mouth);
+
 vugi_scene *vugi_scene_share(vugi_scene *scene);
 void vugi_scene_free(vugi_scene *scene);
 

@@ -3,6 +3,7 @@
 #include "gravity/stage.h"
 
 #include "base/vec.h"
+#include "cavity/atlas.h"
 #include "cavity/cavity.h"
 #include "cavity/rim.h"
 #include "column/columns.h"
@@ -50,8 +51,9 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
     uint32_t columns_across, double spacing_mm, double *spacing)
 {
     const vug_mesh *mesh = cavities->cavity[cavity].mesh;
-    double longest = 0.0;
-    if (columns_across == 0)
+    double side[3], longest = 0.0, second = 0.0;
+    bool by_width = columns_across == 0;
+    if (by_width)
         columns_across = 280;
     if (columns_across < 8 || columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
@@ -60,8 +62,14 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
             spacing_mm);
     for (int k = 0; k < 3; k++)
-        longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
-    *spacing = spacing_mm > 0.0 ? spacing_mm : longest / columns_across;
+        side[k] = mesh->hi[k] - mesh->lo[k];
+    for (int k = 0; k < 3; k++) {
+        second = fmax(second, side[k] > longest ? longest : side[k]);
+        longest = fmax(longest, side[k]);
+    }
+    /* Of a long thin cavity as many columns as of a wide one, so that they resolve its width. */
+    double whole = by_width ? sqrt(longest * second) : longest;
+    *spacing = spacing_mm > 0.0 ? spacing_mm : whole / columns_across;
     return VUG_OK;
 }
 
@@ -103,9 +111,12 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
         vugi_scene_mouth m = {.opening = (int32_t)i,
             .diameter = 2.0 * o->inscribed_radius,
             .length = o->bore_length};
+        vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
         vugi_opening_outer_rim(o, stage->up, &m.top, &m.lip);
-        for (int k = 0; k < 3; k++)
+        for (int k = 0; k < 3; k++) {
             m.point[k] = o->center[k];
+            m.inside[k] = o->inner[k] - 0.5 * o->inscribed_radius * o->axis[k];
+        }
         status = vugi_opening_spans(ctx, mem, o, &spans, true, span + *count, &m.spans);
         m.span = span[*count];
         if (!status)
@@ -122,6 +133,30 @@ static double true_volume(const vugi_stage *stage, const vugi_columns *columns)
     return fabs(volume - own) <= 0.1 * own ? volume : 0.0;
 }
 
+/* The throats whose resistance is known, in the pose of the scene, and which chamber a place lies in. */
+static vug_status place_throats(vug_context *ctx, const vugi_stage *stage, vugi_scene *s)
+{
+    const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
+    s->throat = vugi_alloc(&s->mem, c->throat_count, sizeof *s->throat);
+    if (!s->throat)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < c->throat_count; i++) {
+        const vugi_place *t = c->throat + i;
+        double a[3], b[3];
+        if (t->thin <= 0.0)
+            continue;
+        vugi_scene_throat *out = s->throat + s->throat_count++;
+        *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge};
+        vugi_to_pose(s->columns.basis, t->center, out->at);
+        vugi_to_pose(s->columns.basis, c->chamber[t->a].center, a);
+        vugi_to_pose(s->columns.basis, c->chamber[t->b].center, b);
+        out->low = fmin(a[2], b[2]);
+        out->high = fmax(a[2], b[2]);
+    }
+    s->atlas = vugi_atlas_share(c->atlas);
+    return VUG_OK;
+}
+
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
     vugi_scene **out)
 {
@@ -136,6 +171,10 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, out);
+    if (!status && (status = place_throats(ctx, stage, *out))) {
+        vugi_scene_free(*out);
+        *out = NULL;
+    }
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);

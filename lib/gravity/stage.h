@@ -21,7 +21,8 @@ vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3]);
 vug_status vugi_read_roles(vug_context *ctx, const struct vug_cavities *cavities,
     const int32_t *roles, size_t role_count, int32_t **role);
 
-/* columns_across 0: 280; spacing 0: by columns_across along the longest side of the cavity. */
+/* columns_across 0: as many as 280 x 280 over the two longest sides; spacing 0: by columns_across along the longest
+ * side of the cavity. */
 vug_status vugi_read_spacing(vug_context *ctx, const struct vug_cavities *cavities, size_t cavity,
     uint32_t columns_across, double spacing_mm, double *spacing);
 

@@ -115,6 +115,14 @@ vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *b
     return VUG_OK;
 }
 
+/* Liquid stands at the lip, or over it. At the bottom of a basin it does from the first drop. */
+static bool is_under(const vugi_run *r, const vugi_port *lip)
+{
+    const vugi_arc *arc = r->g->arc + lip->arc;
+    bool wet = r->level[lip->arc] > arc->lo || r->g->node[arc->from].downs == 0;
+    return wet && r->level[lip->arc] >= lip->z - r->tolerance;
+}
+
 uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
 {
     assert(inlet < r->scene->mouth_count);
@@ -124,7 +132,7 @@ uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
         const vugi_port *p = r->scene->lip + i;
         if (p->mouth != inlet)
             continue;
-        *under = r->level[p->arc] > p->z;
+        *under = is_under(r, p);
         if (*under || r->links.air[p->arc] != VUGI_NONE)
             arc = p->arc;
     }

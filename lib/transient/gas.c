@@ -102,7 +102,7 @@ static double pressed_out(const vugi_network *n, uint32_t a)
 {
     assert(a < n->r.g->arc_count);
     const vugi_arc *arc = n->r.g->arc + a;
-    return n->gas[n->r.links.air[a]].excess - (n->head[arc->from] - arc->lo);
+    return n->gas[n->r.links.air[a]].excess - (n->head[n->resistance.foot[a]] - arc->lo);
 }
 
 static bool escapes(const vugi_network *n, uint32_t a)
@@ -110,7 +110,7 @@ static bool escapes(const vugi_network *n, uint32_t a)
     assert(a < n->r.g->arc_count);
     uint32_t air = n->r.links.air[a];
     return n->beside[a] != VUGI_NONE && air != VUGI_NONE && n->beside[a] != air
-        && n->unknown[n->r.g->arc[a].from] != VUGI_NONE;
+        && n->unknown[n->resistance.foot[a]] != VUGI_NONE;
 }
 
 void vugi_gas_leaks(vugi_network *n)
@@ -143,7 +143,8 @@ void vugi_gas_find_bared(vugi_network *n)
     n->bared = VUGI_NONE;
     for (uint32_t a = 0; a < g->arc_count && n->compressibility >= 0.0; a++) {
         uint32_t from = g->arc[a].from;
-        bool bare = dry_on_liquid(n, a) && n->held[a] && n->unknown[from] != VUGI_NONE;
+        bool bare = dry_on_liquid(n, a) && n->held[a]
+            && n->unknown[n->resistance.foot[a]] != VUGI_NONE;
         if (bare)
             vugi_air_beside(&n->r, a, &bare);
         if (bare && drawn_down(n, a))
@@ -171,6 +172,6 @@ void vugi_gas_balance(vugi_network *n, double dt)
             continue;
         uint32_t row = n->gas[n->r.links.air[a]].row;
         n->matrix[row * n->rows + row] += bubble_rate(n);
-        n->right[row] += bubble_rate(n) * (n->head[arc->from] - arc->lo);
+        n->right[row] += bubble_rate(n) * (n->head[n->resistance.foot[a]] - arc->lo);
     }
 }

@@ -6,6 +6,7 @@
 
 #include "transient/gas.h"
 
+#include "cavity/atlas.h"
 #include "hydrostatic/linear.h"
 
 #include <assert.h>
@@ -18,6 +19,16 @@ enum { STEADY = 8, CHAIN = 8 };
 static const double fall_mm = 0.01;
 
 /* ---- what each arc is, at the levels of now ----------------------------------- */
+
+static uint32_t foot(const vugi_network *n, uint32_t a)
+{
+    return n->resistance.foot[a];
+}
+
+static uint32_t crown(const vugi_network *n, uint32_t a)
+{
+    return n->resistance.crown[a];
+}
 
 static bool is_full(const vugi_network *n, uint32_t a)
 {
@@ -37,24 +48,43 @@ static uint32_t overflow_link(const vugi_network *n, uint32_t a)
     return vugi_run_overflow(&n->r, a, n->compressibility < 0.0);
 }
 
+/* The arc that the inlet opens into under liquid, and the spot above it in the inlet's chamber. */
+static void find_inlet(vugi_network *n)
+{
+    const vugi_scene *s = n->r.scene;
+    const vugi_scene_mouth *m = s->mouth + n->r.task->inlet[0];
+    bool under;
+    n->inlet_arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
+    if (n->inlet_arc == VUGI_NONE)
+        return;
+    n->inlet_spot = crown(n, n->inlet_arc);
+    int32_t chamber = s->atlas ? vugi_atlas_chamber(s->atlas, m->inside) : -1;
+    uint32_t node = n->r.g->arc[n->inlet_arc].to;
+    for (uint32_t i = 0; i < n->resistance.spots && chamber >= 0; i++)
+        if (n->resistance.spot[i].node == node && n->resistance.spot[i].chamber == chamber)
+            n->inlet_spot = i;
+}
+
 void vugi_network_classify(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
     n->rows = 0;
-    for (uint32_t i = 0; i < g->node_count; i++) {
-        bool active = g->node[i].ups > 0 && vugi_node_flooded(g, n->r.level, i);
+    for (uint32_t i = 0; i < n->resistance.spots; i++) {
+        uint32_t node = n->resistance.spot[i].node;
+        bool active = g->node[node].ups > 0 && vugi_node_flooded(g, n->r.level, node);
         n->unknown[i] = active ? (uint32_t)n->rows++ : VUGI_NONE;
-        n->head[i] = active ? fmax(n->head[i], g->node[i].z) : 0.0;
+        n->head[i] = active ? fmax(n->head[i], g->node[node].z) : 0.0;
     }
     for (uint32_t a = 0; a < g->arc_count; a++) {
         bool full = is_full(n, a);
-        n->pipe[a] = full && n->unknown[g->arc[a].to] != VUGI_NONE;
+        n->pipe[a] = full && n->unknown[crown(n, a)] != VUGI_NONE;
         n->end[a] = VUGI_END_NONE;
         if (!full)
             n->end[a] = can_take(n, a) ? VUGI_END_TANK : VUGI_END_NONE;
         else if (!n->pipe[a] && overflow_link(n, a) != VUGI_NONE)
             n->end[a] = VUGI_END_OVER;
     }
+    find_inlet(n);
     vugi_gas_begin(n);
 }
 
@@ -87,10 +117,20 @@ static uint32_t surface_under(const vugi_network *n, uint32_t basin, uint32_t ab
     return basin;
 }
 
+/* Liquid in the arc can take more: to its surface, or to where arcs join above. */
+static bool takes_feed(const vugi_network *n, uint32_t a)
+{
+    return n->end[a] == VUGI_END_TANK || n->end[a] == VUGI_END_OVER || n->pipe[a];
+}
+
 uint32_t vugi_network_fed(const vugi_network *n)
 {
-    uint32_t inlet = n->r.task->inlet[0], basin = vugi_run_start(&n->r, inlet);
-    uint32_t above = VUGI_NONE;
+    uint32_t inlet = n->r.task->inlet[0], basin, above = VUGI_NONE;
+    bool under;
+    uint32_t arc = vugi_run_inlet(&n->r, inlet, &under);
+    if (under && takes_feed(n, arc))
+        return arc;
+    basin = vugi_run_start(&n->r, inlet);
     for (size_t i = 0; i < n->r.scene->lip_count && above == VUGI_NONE; i++)
         if (n->r.scene->lip[i].mouth == inlet)
             above = n->r.scene->lip[i].arc;
@@ -114,6 +154,38 @@ static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *
     return vugi_run_reach(&n->r, *basin);
 }
 
+/* From height z in an arc up to another. */
+static double way_between(const vugi_network *n, uint32_t arc, double z, double to, double flow)
+{
+    vugi_path far = vugi_path_to(n->r.scene, &n->resistance, arc, to);
+    vugi_path near = vugi_path_to(n->r.scene, &n->resistance, arc, z);
+    vugi_path way = {fmax(0.0, far.length - near.length), fmax(0.0, far.thin - near.thin),
+        fmax(0.0, far.edge - near.edge)};
+    return flow * vugi_path_resistance(n->task->fluid, &way, flow);
+}
+
+double vugi_network_inlet_head(const vugi_network *n, double rate, bool after)
+{
+    const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
+    bool under;
+    uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
+    if (arc == VUGI_NONE)
+        return 0.0;
+    if (!under)
+        return after && n->r.links.air[arc] != VUGI_NONE ? n->gas[n->r.links.air[arc]].excess
+                                                         : n->press[arc];
+    const vugi_arc *a = n->r.g->arc + arc;
+    double middle = 0.5 * (m->top + m->lip),
+           z = fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(m)));
+    double flow = rate + n->flow[arc];
+    if (n->pipe[arc])
+        return n->head[n->inlet_spot] - middle + way_between(n, arc, z, a->hi, flow);
+    double level = after ? vugi_arc_level(n->r.g, arc, n->next[arc]) : n->r.level[arc];
+    double excess = after && n->over[arc] != VUGI_NONE ? n->gas[n->over[arc]].excess
+                                                       : n->press[arc];
+    return level + excess - middle + way_between(n, arc, fmin(z, level), level, flow);
+}
+
 /* ---- sources ---------------------------------------------------------------------- */
 
 /* The arc onto which liquid falls that runs over at another. */
@@ -135,9 +207,8 @@ static vug_status find_fall(vugi_network *n, uint32_t a, uint32_t *fall)
 /* The junction that takes what falls onto an arc without a surface. */
 static uint32_t junction_of(const vugi_network *n, uint32_t a)
 {
-    const vugi_arc *arc = n->r.g->arc + a;
-    uint32_t above = n->unknown[arc->to];
-    return above != VUGI_NONE && is_full(n, a) ? above : n->unknown[arc->from];
+    uint32_t above = n->unknown[a == n->inlet_arc ? n->inlet_spot : crown(n, a)];
+    return above != VUGI_NONE && is_full(n, a) ? above : n->unknown[foot(n, a)];
 }
 
 /* Where the liquid from the inlet falls, and from each arc that runs over. */
@@ -172,21 +243,49 @@ static double tank_area(const vugi_network *n, uint32_t a)
     return fmax(area, 0.25 * h * h);
 }
 
+/* What runs over at an arc stands higher than its sill by a head that goes with the cube root of the flow, about: its
+ * tangent at the flow of now is a resistance, which is returned, and a height. */
+static double add_sill(vugi_network *n, uint32_t a, double *base)
+{
+    const vugi_graph *g = n->r.g;
+    uint32_t k = overflow_link(n, a);
+    n->sill_head[a] = 0.0;
+    if (k == VUGI_NONE || g->sill[k] == VUGI_NONE)
+        return 0.0;
+    if (!n->sill_known[k])
+        vugi_sill_measure(g, k, g->node[g->arc[a].to].z, n->sill + k);
+    n->sill_known[k] = true;
+    double flow = fmax(n->flow[a] + n->source[a], 1e-3 * n->rate + 1e-9);
+    n->sill_head[a] = vugi_sill_head(n->task->fluid, n->sill + k, flow);
+    double slope = n->sill_head[a] / (3.0 * flow);
+    *base = n->sill_head[a] - slope * (flow - n->source[a]);
+    return slope;
+}
+
 /* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
  * soon may swing: later ones go half the way. */
 static void measure_ways(vugi_network *n, int round)
 {
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
-        if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE) {
+        if (n->unknown[foot(n, a)] != VUGI_NONE) {
             vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
                 ? vugi_path_through(n->r.scene, &n->resistance, a)
                 : vugi_path_to(n->r.scene, &n->resistance, a, n->r.level[a]);
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
             way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
         }
+        double base = 0.0;
+        if (n->end[a] == VUGI_END_OVER)
+            way += add_sill(n, a, &base);
+        n->sill_base[a] = round < STEADY ? base : 0.5 * (base + n->sill_base[a]);
         n->way[a] = round < STEADY ? way : 0.5 * (way + n->way[a]);
         n->area[a] = round < STEADY ? area : 0.5 * (area + n->area[a]);
+    }
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &c->path, n->joint_flow[i]);
+        n->joint_way[i] = round < STEADY ? way : 0.5 * (way + n->joint_way[i]);
     }
 }
 
@@ -204,7 +303,7 @@ static uint32_t air_row(const vugi_network *n, uint32_t a)
 static void add_drive(vugi_network *n, uint32_t a, double height, double resistance, double share)
 {
     uint32_t air = air_row(n, a);
-    n->form[n->unknown[n->r.g->arc[a].from]] += share / resistance;
+    n->form[n->unknown[foot(n, a)]] += share / resistance;
     if (air != VUGI_NONE)
         n->form[air] -= share / resistance;
     n->form[n->rows] -= share * height / resistance;
@@ -213,8 +312,8 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
 /* What runs over at an arc: what comes up it, and what falls onto it from the inlet and from others. */
 static void add_over(vugi_network *n, uint32_t a, double share, int depth)
 {
-    if (n->unknown[n->r.g->arc[a].from] != VUGI_NONE && !n->held[a])
-        add_drive(n, a, n->r.g->arc[a].hi, n->way[a], share);
+    if (n->unknown[foot(n, a)] != VUGI_NONE && !n->held[a])
+        add_drive(n, a, n->r.g->arc[a].hi + n->sill_base[a], n->way[a], share);
     n->form[n->rows] += share * n->direct[a];
     for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
         if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
@@ -246,7 +345,7 @@ static void put_form(vugi_network *n, uint32_t row, double sign)
 /* A surface between the junction under its arc and its air. */
 static void put_tank(vugi_network *n, uint32_t a, double dt)
 {
-    uint32_t node = n->unknown[n->r.g->arc[a].from], air = air_row(n, a);
+    uint32_t node = n->unknown[foot(n, a)], air = air_row(n, a);
     clear_form(n);
     if (node != VUGI_NONE && n->held[a]) {
         add_falls(n, a, -1.0);
@@ -265,20 +364,41 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
     }
 }
 
+/* Flow between two rows. */
+static void put_link(vugi_network *n, uint32_t from, uint32_t to, double way)
+{
+    size_t rows = n->rows;
+    n->matrix[from * rows + from] += 1.0 / way;
+    n->matrix[from * rows + to] -= 1.0 / way;
+    n->matrix[to * rows + to] += 1.0 / way;
+    n->matrix[to * rows + from] -= 1.0 / way;
+}
+
 static void put_pipe(vugi_network *n, uint32_t a)
 {
-    const vugi_arc *arc = n->r.g->arc + a;
-    double conductance = 1.0 / n->way[a];
-    clear_form(n);
-    n->form[n->unknown[arc->from]] += conductance;
-    n->form[n->unknown[arc->to]] -= conductance;
-    put_form(n, n->unknown[arc->from], 1.0);
-    put_form(n, n->unknown[arc->to], -1.0);
+    put_link(n, n->unknown[foot(n, a)], n->unknown[crown(n, a)], n->way[a]);
+}
+
+/* What joins two spots besides the arcs is open. */
+static bool joint_open(const vugi_network *n, const vugi_joint *c)
+{
+    bool pipe = c->arc != VUGI_NONE && n->pipe[c->arc];
+    return n->unknown[c->from] != VUGI_NONE && n->unknown[c->to] != VUGI_NONE
+        && (c->kind == VUGI_JOINT_THROAT || (c->kind == VUGI_JOINT_PIPE) == pipe);
+}
+
+static void put_joints(vugi_network *n)
+{
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        if (joint_open(n, c))
+            put_link(n, n->unknown[c->from], n->unknown[c->to], n->joint_way[i]);
+    }
 }
 
 static void put_over(vugi_network *n, uint32_t a)
 {
-    uint32_t node = n->unknown[n->r.g->arc[a].from];
+    uint32_t node = n->unknown[foot(n, a)];
     if (node == VUGI_NONE)
         return;
     if (n->held[a]) { /* all that falls onto it goes down */
@@ -286,7 +406,7 @@ static void put_over(vugi_network *n, uint32_t a)
         return;
     }
     clear_form(n);
-    add_drive(n, a, n->r.g->arc[a].hi, n->way[a], 1.0);
+    add_drive(n, a, n->r.g->arc[a].hi + n->sill_base[a], n->way[a], 1.0);
     put_form(n, node, 1.0);
 }
 
@@ -309,10 +429,11 @@ static bool balance(vugi_network *n, double dt)
     size_t rows = n->rows;
     memset(n->matrix, 0, rows * rows * sizeof *n->matrix);
     memset(n->right, 0, rows * sizeof *n->right);
-    for (uint32_t i = 0; i < g->node_count; i++) {
+    for (uint32_t i = 0; i < n->resistance.spots; i++) {
         if (n->unknown[i] == VUGI_NONE)
             continue;
-        n->right[n->unknown[i]] = 1e-12 * g->node[i].z; /* pools without an end stay put */
+        double z = g->node[n->resistance.spot[i].node].z;
+        n->right[n->unknown[i]] = 1e-12 * z; /* pools without an end stay put */
         n->matrix[n->unknown[i] * rows + n->unknown[i]] = 1e-12;
     }
     for (uint32_t a = 0; a < g->arc_count; a++) {
@@ -321,16 +442,17 @@ static bool balance(vugi_network *n, double dt)
         } else if (n->end[a] == VUGI_END_OVER) {
             put_over(n, a);
             put_drowned(n, a);
-        } else if (n->pipe[a] && n->unknown[g->arc[a].from] != VUGI_NONE) {
+        } else if (n->pipe[a] && n->unknown[foot(n, a)] != VUGI_NONE) {
             put_pipe(n, a);
         }
         if (n->end[a] == VUGI_END_NONE && n->direct[a] > 0.0 && junction_of(n, a) != VUGI_NONE)
             n->right[junction_of(n, a)] += n->direct[a];
     }
+    put_joints(n);
     vugi_gas_balance(n, dt);
     if (!vugi_eliminate(n->matrix, n->right, rows))
         return false;
-    for (uint32_t i = 0; i < g->node_count; i++)
+    for (uint32_t i = 0; i < n->resistance.spots; i++)
         if (n->unknown[i] != VUGI_NONE)
             n->head[i] = n->right[n->unknown[i]];
     for (uint32_t i = 0; i < n->r.links.air_count; i++)
@@ -344,8 +466,10 @@ static bool balance(vugi_network *n, double dt)
 static double drive_over(const vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->r.g->arc + a;
-    return n->unknown[arc->from] == VUGI_NONE ? 0.0
-                                              : n->head[arc->from] - arc->hi - excess_over(n, a);
+    uint32_t spot = foot(n, a);
+    return n->unknown[spot] == VUGI_NONE
+        ? 0.0
+        : n->head[spot] - arc->hi - n->sill_base[a] - excess_over(n, a);
 }
 
 /* What falls onto each arc, and over from it: as many passes as sills follow one another. An arc can lose
@@ -382,7 +506,7 @@ static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
 {
     double area = n->area[a], all = -n->volume[a] / dt - n->source[a];
     double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
-    double flow = (n->head[n->r.g->arc[a].from] - height) / (n->way[a] + dt / area);
+    double flow = (n->head[foot(n, a)] - height) / (n->way[a] + dt / area);
     n->held[a] = flow < all;
     return fmax(flow, all);
 }
@@ -395,14 +519,19 @@ static void flows_of_heads(vugi_network *n, double dt)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->end[a] == VUGI_END_OVER)
             judge_over(n, a);
-        bool under = n->unknown[g->arc[a].from] != VUGI_NONE;
+        bool under = n->unknown[foot(n, a)] != VUGI_NONE;
         if (n->pipe[a] && under)
-            n->flow[a] = (n->head[g->arc[a].from] - n->head[g->arc[a].to]) / n->way[a];
+            n->flow[a] = (n->head[foot(n, a)] - n->head[crown(n, a)]) / n->way[a];
         else if (n->end[a] == VUGI_END_NONE || !under)
             n->flow[a] = 0.0;
     }
+    for (size_t i = 0; i < n->resistance.joints; i++) {
+        const vugi_joint *c = n->resistance.joint + i;
+        n->joint_flow[i] = joint_open(n, c) ? (n->head[c->from] - n->head[c->to]) / n->joint_way[i]
+                                            : 0.0;
+    }
     for (uint32_t a = 0; a < g->arc_count; a++) {
-        if (n->end[a] != VUGI_END_TANK || n->unknown[g->arc[a].from] == VUGI_NONE)
+        if (n->end[a] != VUGI_END_TANK || n->unknown[foot(n, a)] == VUGI_NONE)
             continue;
         n->flow[a] = flow_into_tank(n, a, dt);
         if (is_full(n, a) && n->flow[a] + n->source[a] > 0.0 && overflow_link(n, a) != VUGI_NONE)
@@ -450,7 +579,8 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
 bool vugi_network_alloc(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
-    size_t arcs = n->r.g->arc_count, nodes = n->r.g->node_count, rows = nodes + arcs;
+    size_t arcs = n->r.g->arc_count, nodes = n->resistance.spots, rows = nodes + arcs;
+    size_t joints = n->resistance.joints;
     n->volume = vugi_calloc(mem, arcs, sizeof *n->volume);
     n->next = vugi_calloc(mem, arcs, sizeof *n->next);
     n->flow = vugi_calloc(mem, arcs, sizeof *n->flow);
@@ -467,6 +597,12 @@ bool vugi_network_alloc(vugi_network *n)
     n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
     n->right = vugi_alloc(mem, rows, sizeof *n->right);
     n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
+    n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
+    n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
+    n->sill_head = vugi_calloc(mem, arcs, sizeof *n->sill_head);
+    n->sill_base = vugi_calloc(mem, arcs, sizeof *n->sill_base);
+    n->sill = vugi_alloc(mem, n->r.g->link_count, sizeof *n->sill);
+    n->sill_known = vugi_calloc(mem, n->r.g->link_count, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
     n->over = vugi_alloc(mem, arcs, sizeof *n->over);
     n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
@@ -476,15 +612,18 @@ bool vugi_network_alloc(vugi_network *n)
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
         && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->basin && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
+        && n->unknown && n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill
+        && n->sill_known && n->basin && n->over && n->beside && n->end && n->pipe && n->held
+        && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
-        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->basin,
-        n->over, n->beside, n->end, n->pipe, n->held, n->gas};
+        n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
+        n->joint_flow, n->sill_head, n->sill_base, n->sill, n->sill_known, n->basin, n->over,
+        n->beside, n->end, n->pipe, n->held, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_resistance_free(mem, &n->resistance);

@@ -13,8 +13,12 @@ void vugi_network_free(vugi_network *n);
 /* What each arc is, at the levels of now. */
 void vugi_network_classify(vugi_network *n);
 
-/* The arc that the inlet feeds. */
+/* The arc that the inlet feeds: the one it opens into while that is under liquid, else the surface below it. */
 uint32_t vugi_network_fed(const vugi_network *n);
+
+/* Pressure at the inlet, mm over that outside, while `rate` comes in there: that of the air or the liquid there, and
+ * what the way from the inlet on resists. after: at the end of the step. */
+double vugi_network_inlet_head(const vugi_network *n, double rate, bool after);
 
 /* Rounds after which flows that still change are left alone. */
 enum { VUGI_NETWORK_ROUNDS = 60 };

@@ -6,6 +6,7 @@
 #define VUGI_TRANSIENT_NETWORK_TYPES_H
 
 #include "transient/resistance.h"
+#include "transient/sill.h"
 #include "transient/task.h"
 
 #include "hydrostatic/run.h"
@@ -36,9 +37,16 @@ typedef struct vugi_network {
     double *way, *area; /* of each arc: head over flow, and volume over height, in this round */
     double *form;       /* scratch: a flow as a sum over the unknowns, and what is constant in it */
     double *press;      /* of each arc: excess pressure of its air */
-    double *head;       /* of each node */
+    double *head;       /* of each spot */
     double *matrix, *right;
-    uint32_t *unknown;  /* of each node: its row, or VUGI_NONE */
+    uint32_t *unknown;              /* of each spot: its row, or VUGI_NONE */
+    double *joint_way, *joint_flow; /* of what joins spots besides the arcs */
+    uint32_t inlet_arc, inlet_spot; /* where the inlet opens into; the spot above that arc */
+    double
+        *sill_base; /* of that head at no flow from below, by its tangent at the flow of now, mm */
+    double *sill_head; /* of each arc that runs over: how much higher than its sill it stands, mm */
+    vugi_sill_shape *sill; /* of each link, once liquid has gone over it */
+    bool *sill_known;
     uint32_t *basin;    /* of each link: where liquid lands that goes down it, or VUGI_NONE */
     uint32_t *over;     /* of each arc: the air over its surface, or VUGI_NONE */
     uint32_t *beside;   /* of each dry arc: the air into which its own escapes, or VUGI_NONE */

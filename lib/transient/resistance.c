@@ -2,10 +2,14 @@
  * Resistance of arcs. Upward, by the area and the outline of each section: a section is so many tubes
  * of its hydraulic radius (exact for one tube; a square duct comes out 12 % too high). Sideways, at a
  * node, along the line from the middle of the wider arc to the middle of the branch, by what the flow
- * crosses there. An estimate where the way turns. */
+ * joints there. An estimate where the way turns. */
 #include "transient/resistance.h"
 
+#include "transient/spots.h"
+
 #include "base/sort.h"
+#include "cavity/atlas.h"
+#include "column/pose.h"
 #include "flow/flow.h"
 #include "flow/viscosity.h"
 
@@ -58,6 +62,7 @@ typedef struct survey {
     look *look; /* by height */
     size_t count;
     spread *low, *high; /* of each arc */
+    vugi_end_chambers *low_in, *high_in;
 } survey;
 
 static int by_height(const void *a, const void *b, const void *user)
@@ -77,8 +82,10 @@ static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, surv
     *v = (survey){.scene = scene,
         .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
         .low = vugi_calloc(mem, g->arc_count, sizeof *v->low),
-        .high = vugi_calloc(mem, g->arc_count, sizeof *v->high)};
-    if (!v->look || !v->low || !v->high)
+        .high = vugi_calloc(mem, g->arc_count, sizeof *v->high),
+        .low_in = vugi_calloc(mem, g->arc_count, sizeof *v->low_in),
+        .high_in = vugi_calloc(mem, g->arc_count, sizeof *v->high_in)};
+    if (!v->look || !v->low || !v->high || !v->low_in || !v->high_in)
         return false;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double lo = g->arc[a].lo, hi = g->arc[a].hi, h = hi - lo;
@@ -95,6 +102,18 @@ static void free_survey(const vugi_allocator *mem, survey *v)
     vugi_free(mem, v->look);
     vugi_free(mem, v->low);
     vugi_free(mem, v->high);
+    vugi_free(mem, v->low_in);
+    vugi_free(mem, v->high_in);
+}
+
+/* Chamber at a pixel of the section. */
+static int32_t chamber_at(const vugi_scene *s, double x, double y, double z)
+{
+    const vugi_columns *c = &s->columns;
+    const double pose[3] = {c->x0 + x, c->y0 + y, z};
+    double part[3];
+    vugi_to_part(c->basis, pose, part);
+    return vugi_atlas_chamber(s->atlas, part);
 }
 
 static vug_status look_at(void *user, size_t stop, const vugi_section *section)
@@ -109,6 +128,9 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
             continue;
         double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
         *s = (spread){s->n + 1.0, s->x + x, s->y + y, s->xx + x * x, s->yy + y * y};
+        if (v->scene->atlas && k % 3 == 0)
+            vugi_end_chambers_count((l->high ? v->high_in : v->low_in) + l->arc,
+                chamber_at(v->scene, x, y, l->z));
     }
     return VUG_OK;
 }
@@ -158,6 +180,11 @@ static bool make_line(const survey *v, uint32_t branch, bool above, line *out)
     double h = g->columns->h;
     uint32_t wide = wide_arc(g, branch, above);
     if (wide == VUGI_NONE)
+        return false;
+    /* Between chambers the throats count. */
+    const vugi_end_chambers *wide_in = (above ? v->high_in : v->low_in) + wide;
+    const vugi_end_chambers *branch_in = (above ? v->low_in : v->high_in) + branch;
+    if (!vugi_end_single(wide_in) || vugi_end_chamber(wide_in) != vugi_end_chamber(branch_in))
         return false;
     const spread *w = (above ? v->high : v->low) + wide, *b = (above ? v->low : v->high) + branch;
     if (w->n <= 0.0 || b->n <= 0.0)
@@ -267,8 +294,10 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
         sum_knots(g, out->knot);
         status = walk(ctx, mem, &v);
     }
-    if (!status)
+    if (!status) {
         join_ways(&v, out);
+        status = vugi_spots_build(ctx, mem, scene, v.low_in, v.high_in, out);
+    }
     free_survey(mem, &v);
     if (status)
         vugi_resistance_free(mem, out);
@@ -280,64 +309,6 @@ void vugi_resistance_free(const vugi_allocator *mem, vugi_resistance *r)
     vugi_free(mem, r->knot);
     vugi_free(mem, r->down);
     vugi_free(mem, r->up);
+    vugi_spots_free(mem, r);
     *r = (vugi_resistance){.knot = NULL};
-}
-
-/* ---- use ------------------------------------------------------------------------- */
-
-static vugi_path sum(vugi_path a, vugi_path b)
-{
-    return (vugi_path){a.length + b.length, a.thin + b.thin, a.edge + b.edge};
-}
-
-vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
-    double z)
-{
-    assert(arc < scene->graph.arc_count);
-    assert(scene->graph.arc[arc].knots >= 2);
-    const vugi_graph *g = &scene->graph;
-    const vugi_arc *a = g->arc + arc;
-    uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
-    while (hi - lo > 1) {
-        uint32_t mid = lo + (hi - lo) / 2;
-        if (g->knot[mid].z <= z)
-            lo = mid;
-        else
-            hi = mid;
-    }
-    double gap = g->knot[hi].z - g->knot[lo].z;
-    double part = gap > 0.0 ? fmax(0.0, fmin(1.0, (z - g->knot[lo].z) / gap)) : 0.0;
-    const vugi_path *k = resist->knot + lo, *n = resist->knot + hi;
-    vugi_path inside = {k->length + part * (n->length - k->length),
-        k->thin + part * (n->thin - k->thin), k->edge + part * (n->edge - k->edge)};
-    return sum(resist->down[arc], inside);
-}
-
-vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc)
-{
-    assert(arc < scene->graph.arc_count);
-    return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
-}
-
-double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
-{
-    assert(fluid->density_kg_m3 > 0.0);
-    return vugi_fluid_yield(fluid) * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
-}
-
-/* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
-double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
-{
-    double weight = fluid->density_kg_m3 * VUGI_G;
-    if (!(way->length > 0.0) || !(way->thin > 0.0))
-        return 0.0;
-    if (vugi_fluid_is_newtonian(fluid)) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
-        return vugi_fluid_viscosity(fluid, 0.0) * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
-    double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
-    double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
-    if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
-            &tube, 1, &pressure)
-        != VUG_OK)
-        return 0.0;
-    return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);
 }

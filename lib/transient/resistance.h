@@ -1,34 +1,12 @@
 /* SPDX-License-Identifier: MIT
- * What a liquid finds in its way inside a cavity: each arc as a bundle of equal tubes. */
+ * What the inside of a cavity resists in a pose. */
 #ifndef VUGI_TRANSIENT_RESISTANCE_H
 #define VUGI_TRANSIENT_RESISTANCE_H
 
-#include "gravity/scene.h"
-
-/* Along an arc from its lower end: length, integral of 8 / (area radius^2) and integral of 2 / radius
- * (mm, 1/mm^3, 1): a tube bundle of that length with the same viscous and the same yield pressure. */
-typedef struct vugi_path {
-    double length, thin, edge;
-} vugi_path;
-
-typedef struct vugi_resistance {
-    vugi_path *knot;      /* up to each knot of the graph */
-    vugi_path *down, *up; /* of each arc: the way across the wider arc that it meets below, above */
-} vugi_resistance;
+#include "transient/path.h"
 
 vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_scene *scene, vugi_resistance *out);
 void vugi_resistance_free(const vugi_allocator *mem, vugi_resistance *resist);
-
-/* From the node below an arc up to height z in it, or all the way to the node above. */
-vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc,
-    double z);
-vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc);
-
-/* Head in mm of the fluid that drives a flow in mm3/s along the way, over the flow. */
-double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow);
-
-/* Head in mm that the yield stress can hold along the way. */
-double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way);
 
 #endif

@@ -80,10 +80,9 @@ static double rate_now(const vugi_time_step *t, double *until)
     const vugi_transient *task = t->task;
     *until = INFINITY;
     if (task->pressure > 0.0) {
-        const vugi_scene_mouth *m = t->n.r.scene->mouth + task->fill.inlet[0];
-        vugi_orifice hole = vugi_orifice_make(task->fluid, m->diameter, m->length);
-        double left = task->pressure - vugi_time_step_inlet_pressure(&t->n);
-        return fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3;
+        double most = vugi_time_step_driven(t, 0.0);
+        double rate = vugi_time_step_driven(t, vugi_network_inlet_head(&t->n, 0.0, false));
+        return rate > 1e-4 * most ? rate : 0.0; /* what is left takes for ever */
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
     for (size_t i = 0; i < task->rows; i++) {
@@ -206,10 +205,12 @@ static vug_status pour(vugi_time_step *t)
                 return status;
             continue;
         }
-        double dt = fmin(n->r.g->capacity / (n->rate * VUGI_STEPS), until - t->time);
-        double left = n->r.task->volume - n->r.liquid;
+        double usual = t->task->pressure > 0.0 ? fmax(n->rate, 0.05 * vugi_time_step_driven(t, 0.0))
+                                               : n->rate;
+        double dt = fmin(n->r.g->capacity / (usual * VUGI_STEPS), until - t->time);
+        double left = n->r.task->volume - n->r.liquid - t->carry;
         if (left <= dt * n->rate)
-            dt = left / n->rate;
+            dt = fmax(left / n->rate, 1e-3 * dt);
         vug_status status = vugi_time_step_advance(t, fed, dt);
         if (status)
             return status;
@@ -230,10 +231,10 @@ static vug_status begin(vugi_time_step *t)
     vugi_network *n = &t->n;
     const vugi_scene *s = n->r.scene;
     vug_status status = VUG_OK;
-    if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
-        return vugi_fail_memory(n->r.ctx);
     if ((status = vugi_resistance_build(n->r.ctx, &s->mem, s, &n->resistance)))
         return status;
+    if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
+        return vugi_fail_memory(n->r.ctx);
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
         n->basin[k] = VUGI_NONE;
@@ -267,6 +268,7 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
     result->time = t.time;
     result->lag = t.lag;
     result->peak_pressure = t.peak;
+    result->sill_head = t.sill_head;
     result->rounds = t.rounds;
     if (!status && task->settle && history->end == VUG_END_SUPPLY)
         status = settle(&t, result);

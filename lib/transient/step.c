@@ -5,13 +5,15 @@
 #include "transient/gas.h"
 #include "transient/network.h"
 
+#include "flow/flow.h"
+#include "flow/hole.h"
 #include "hydrostatic/liquid.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { RETRIES = 24 };
+enum { RETRIES = 24, HALVES = 24 };
 
 static const double hair_mm = 0.02;
 
@@ -76,14 +78,16 @@ static void accept(vugi_time_step *t, double dt)
         if (n->end[a] != VUGI_END_TANK)
             continue;
         double limit = next_event(n, a, &z);
+        t->carry +=
+            n->volume[a]; /* what is let in and in no arc yet: all of it less what the arcs gain */
         if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a]) {
-            t->carry += n->next[a] - limit;
             n->r.level[a] = z;
             n->volume[a] = limit;
         } else {
             n->volume[a] = fmax(0.0, n->next[a]);
             n->r.level[a] = vugi_arc_level(g, a, n->volume[a]);
         }
+        t->carry -= n->volume[a];
     }
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
@@ -112,20 +116,29 @@ double vugi_time_step_lag(const vugi_network *n)
 
 double vugi_time_step_inlet_pressure(const vugi_network *n)
 {
-    const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
-    bool under;
-    uint32_t arc = vugi_run_inlet(&n->r, n->r.task->inlet[0], &under);
-    if (arc == VUGI_NONE)
-        return 0.0;
-    double head = n->press[arc];
-    if (under) {
-        uint32_t to = n->r.g->arc[arc].to;
-        head = n->end[arc] != VUGI_END_NONE || n->unknown[to] == VUGI_NONE
-            ? n->r.level[arc] + n->press[arc]
-            : n->head[to];
-        head -= 0.5 * (m->top + m->lip);
+    return fmax(0.0,
+        vugi_head_pressure(n->task->fluid, vugi_network_inlet_head(n, n->rate, false)));
+}
+
+/* Openings beside a pool that stands over its sill by a head, on its side of it. */
+static bool check_heads(vugi_time_step *t)
+{
+    vugi_network *n = &t->n;
+    vugi_run *r = &n->r;
+    for (uint32_t a = 0; a < r->g->arc_count; a++) {
+        double head = n->end[a] == VUGI_END_OVER ? n->sill_head[a] : 0.0, hi = r->g->arc[a].hi;
+        t->sill_head = fmax(t->sill_head, head);
+        for (size_t i = 0; i < r->scene->lip_count && head > 0.0; i++) {
+            const vugi_port *p = r->scene->lip + i;
+            uint32_t landing = r->scene->landing[p->mouth];
+            bool beside = r->g->arc[p->arc].from == r->g->arc[a].to && landing != VUGI_NONE
+                && r->links.pool[landing] != VUGI_NONE
+                && r->links.pool[landing] == r->links.pool[a];
+            if (beside && p->z <= hi + head && vugi_run_can_spill(r, p) && !vugi_run_spill(r, p))
+                return false;
+        }
     }
-    return fmax(0.0, vugi_head_pressure(n->task->fluid, head));
+    return true;
 }
 
 static bool check_lips(vugi_network *n)
@@ -154,7 +167,7 @@ static bool record(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     t->lag = fmax(t->lag, vugi_time_step_lag(n)); /* while the air is what the step had */
-    bool ok = check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
+    bool ok = check_heads(t) && check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
     if (n->bared != VUGI_NONE)
         vugi_run_bare(&n->r, n->bared, n->press);
     ok = ok && vugi_run_look(&n->r);
@@ -197,6 +210,56 @@ static bool is_balanced(const vugi_network *n, double dt)
     return fabs(gain - n->rate * dt) <= step_slack(n, dt);
 }
 
+/* What the pressure of the syringe drives through the inlet against that inside: mm3/s. */
+double vugi_time_step_driven(const vugi_time_step *t, double inside_mm)
+{
+    const vugi_scene_mouth *m = t->n.r.scene->mouth + t->task->fill.inlet[0];
+    vugi_orifice hole = vugi_orifice_make(t->task->fluid, m->diameter, m->length);
+    double left = t->task->pressure - vugi_head_pressure(t->task->fluid, inside_mm);
+    return left > 0.0 ? fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3 : 0.0;
+}
+
+/* What a step can take at most: closed air is not pressed into a wall at once. */
+static double room_left(const vugi_network *n)
+{
+    bool closed = false;
+    for (uint32_t i = 0; i < n->r.links.air_count; i++)
+        closed |= !n->r.links.vented[i];
+    return (closed ? 0.1 : 1.0) * fmax(0.0, n->r.g->capacity - n->r.liquid);
+}
+
+/* The rate that the inlet passes against the pressure that it comes to by the end of the step itself, so that this
+ * never goes beyond what drives it: by halves between nothing and all that the inlet would pass freely. */
+static vug_status drive(vugi_time_step *t, uint32_t fed, double dt)
+{
+    vugi_network *n = &t->n;
+    double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false));
+    double lo = 0.0, hi = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
+    for (int i = 0; i < HALVES && hi - lo > 1e-4 * hi; i++) {
+        n->rate = i == 0 ? hi : 0.5 * (lo + hi);
+        vug_status status = vugi_network_flows(n, fed, dt);
+        if (status)
+            return status;
+        if (vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true)) >= n->rate)
+            lo = n->rate;
+        else
+            hi = n->rate;
+        if (i == 0 && lo == hi)
+            return VUG_OK;
+    }
+    n->rate = lo;
+    return vugi_network_flows(n, fed, dt);
+}
+
+/* Flows of a step, with what is let in: by rate and what was left over, or by pressure. */
+static vug_status find_flows(vugi_time_step *t, uint32_t fed, double rate, double dt)
+{
+    if (t->task->pressure > 0.0 && fed != VUGI_NONE)
+        return drive(t, fed, dt);
+    t->n.rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / dt);
+    return vugi_network_flows(&t->n, fed, dt);
+}
+
 /* Moves on by at most dt, to the first event in it. */
 vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
 {
@@ -206,8 +269,7 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
     for (int i = 0; i < RETRIES; i++) {
-        n->rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / dt);
-        vug_status status = vugi_network_flows(n, fed, dt);
+        vug_status status = find_flows(t, fed, rate, dt);
         if (status)
             return status;
         bool agreed = is_agreed(n, dt);
@@ -225,8 +287,10 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         dt = fmax(least, dt * part);
     }
     t->rounds = n->rounds > t->rounds ? n->rounds : t->rounds;
-    n->rate = rate;
-    t->carry = fed == VUGI_NONE ? t->carry : 0.0;
+    if (fed != VUGI_NONE)
+        t->carry = n->rate * dt;
+    if (t->task->pressure <= 0.0)
+        n->rate = rate;
     vugi_gas_find_bared(n);
     accept(t, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);

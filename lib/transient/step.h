@@ -14,7 +14,8 @@ typedef struct vugi_time_step {
     const vugi_transient *task;
     size_t stamped; /* events that have their time */
     double time, lag, peak;
-    double carry; /* liquid let in but not in any arc yet, mm3 */
+    double sill_head; /* greatest so far, mm */
+    double carry;     /* liquid let in but not in any arc yet, mm3 */
     size_t steps;
     unsigned rounds; /* most in one step that was taken */
 } vugi_time_step;
@@ -24,6 +25,9 @@ vug_status vugi_time_step_advance(vugi_time_step *pace, uint32_t fed, double dt)
 
 /* Gives events noted since the last step their time. */
 void vugi_time_step_stamp(vugi_time_step *pace);
+
+/* What the pressure of the syringe drives through the inlet against a pressure inside: mm3/s. */
+double vugi_time_step_driven(const vugi_time_step *pace, double inside_mm);
 
 bool vugi_time_step_open_surface(const vugi_network *n, uint32_t arc);
 

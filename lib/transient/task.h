@@ -25,6 +25,7 @@ typedef struct vugi_transient_result {
     double lag;           /* greatest difference of level within one pool, mm */
     double slope;         /* difference left at the end that the yield stress holds, mm */
     double peak_pressure; /* at the inlet, Pa */
+    double sill_head;     /* greatest head over a sill, mm */
     unsigned rounds;      /* in which flows and resistances came to agree, most in one step */
 } vugi_transient_result;
 

@@ -134,6 +134,82 @@ START_TEST(tight_syringe)
 }
 END_TEST
 
+/* Pressing on, by hand, P0 = 10000 mm of the liquid outside, P by the syringe, over its own height at the inlet. A jar
+ * of 10 x 10, 45 high, on a foot of 5; beside it, for an inlet that looks up, a leg of 10 x 10 to `leg`. Air of the
+ * height `shut` is cut off in the jar, which then takes up to x of it: (P0 + P + z - (45 - shut + x)) (shut - x) =
+ * P0 shut, z the height of the inlet. */
+typedef struct inlet_case {
+    const char *name;
+    test_mouth mouth;
+    double z, shut;
+    bool tight, falls;
+} inlet_case;
+
+static const inlet_case inlets[] = {
+    {"up, loose", {25, 5, 60, 3, 60, 60}, 60, 40, false, false},
+    {"up, its lip a little below the end of the leg", {25, 5, 60, 3, 59.8, 60}, 59.9, 40, false,
+        false},
+    {"aside, loose", {0.5, 5, 30, 1.5, 29, 31}, 30, 14, false, false},
+    {"aside, tight", {0.5, 5, 30, 1.5, 29, 31}, 30, 45, true, true},
+    {"below, tight", {5, 5, 0, 3, 0, 0}, 0, 45, true, false},
+    {"above, tight", {5, 5, 45, 3, 45, 45}, 45, 45, true, true},
+};
+
+static void check_inlet(const inlet_case *c, double press)
+{
+    vug_context *ctx = test_context();
+    const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 45}}, {cut_box, {0, 30, 0, 10, 0, 5}},
+        {cut_box, {20, 30, 0, 10, 0, 60}}};
+    bool up = c->z > 50.0;
+    double x1 = up ? 30.0 : 10.0;
+    outcome o = fill_scene(ctx, make_scene(ctx, part, up ? 3 : 1, 0, x1, 0, 10, 0.5, &c->mouth, 1),
+        c->tight ? first_tight : all_open, 10000.0, press, false);
+    double drive = press + c->z - (45.0 - c->shut); /* at the level where the air was cut off */
+    double b = 10000.0 + drive + c->shut, k = c->shut * drive;
+    double x = 0.5 * (b - sqrt(b * b - 4.0 * k));
+    if (c->falls) /* into air, which has the syringe's pressure */
+        x = c->shut * press / (10000.0 + press);
+    double air = 100.0 * (c->shut - x);
+    ck_assert_msg(fabs(o.scene->graph.capacity - o.liquid - air) <= 1e-3 * 100.0 * c->shut,
+        "%s at %g: %.3f mm3 of air, by hand %.3f", c->name, press,
+        o.scene->graph.capacity - o.liquid, air);
+    double own = c->tight ? 0.0
+                          : 0.5 * (c->mouth.top - c->mouth.lip); /* its rim is over its middle */
+    ck_close(o.result.peak_head, fmax(press, own), 1e-3 * press + 0.1);
+    outcome_free(&o);
+    vug_context_free(ctx);
+}
+
+START_TEST(pressing_on_at_each_inlet)
+{
+    const double press[] = {0.0, 50.0, 500.0, 5000.0};
+    for (size_t i = 0; i < sizeof press / sizeof press[0]; i++)
+        check_inlet(inlets + _i, press[i]);
+}
+END_TEST
+
+/* Taken off again, what the air had yielded comes back by the inlet, down to what it holds without: by hand the
+ * difference of the two. */
+START_TEST(released_at_the_lip)
+{
+    vug_context *ctx = test_context();
+    const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 45}}, {cut_box, {0, 30, 0, 10, 0, 5}},
+        {cut_box, {20, 30, 0, 10, 0, 60}}};
+    const test_mouth mouth[] = {{25, 5, 60, 3, 60, 60}};
+    double x[2];
+    for (int i = 0; i < 2; i++) {
+        double drive = (i == 0 ? 0.0 : 500.0) + 60.0 - 5.0, b = 10000.0 + drive + 40.0;
+        x[i] = 0.5 * (b - sqrt(b * b - 4.0 * 40.0 * drive));
+    }
+    outcome o = fill_scene(ctx, make_scene(ctx, part, 3, 0, 30, 0, 10, 1.0, mouth, 1), all_open,
+        10000.0, 500.0, true);
+    ck_near(o.result.returned, 100.0 * (x[1] - x[0]), 1e-3);
+    ck_near(o.scene->graph.capacity - o.liquid, 100.0 * (40.0 - x[0]), 1e-3);
+    outcome_free(&o);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* ---- windings ------------------------------------------------------------------------- */
 
 enum { WINDINGS = 4 };
@@ -325,6 +401,9 @@ int main(void)
     tcase_add_test(press, bent_tube_of_1662);
     tcase_add_test(press, closed_leg_by_the_quadratic);
     tcase_add_test(press, tight_syringe);
+    tcase_add_loop_test(press, pressing_on_at_each_inlet, 0,
+        (int)(sizeof inlets / sizeof inlets[0]));
+    tcase_add_test(press, released_at_the_lip);
     tcase_add_test(press, heads_of_windings_add_up);
     tcase_add_test(press, air_is_pushed_into_legs_and_away);
     suite_add_tcase(suite, press);

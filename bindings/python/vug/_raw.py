@@ -380,6 +380,7 @@ class vug_throat_info(Structure):
         ("center_mm", F64 * 3),
         ("direction", F64 * 3),
         ("radius_mm", F64),
+        ("resistance_mm3", F64),
     ]
 
 
@@ -525,6 +526,7 @@ class vug_course_info(Structure):
         ("peak_pressure_pa", F64),
         ("returned_mm3", F64),
         ("start_mm3", F64),
+        ("sill_head_mm", F64),
     ]
 
 

@@ -483,6 +483,9 @@ class ThroatInfo(Record):
     direction: Tuple[float, float, float]
     #: of the largest ball that passes
     radius_mm: float
+    #: pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s takes so many Pa from
+    #: chamber to chamber; 0: not known
+    resistance_mm3: float
 
 
 class SightInfo(Record):
@@ -613,7 +616,8 @@ class FillOptions(Record):
     #: 1: end at the first spill; 0: the opening gets covered for liquid, air still leaves until
     #: its whole rim is under, and the fill goes on
     stop_at_spill: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
@@ -693,6 +697,8 @@ class CourseInfo(Record):
     returned_mm3: float
     #: liquid inside at first: above 0 after vug_fill_turn()
     start_mm3: float
+    #: viscous: greatest height over a sill of the liquid that runs over it
+    sill_head_mm: float
 
 
 class EventInfo(Record):
@@ -720,7 +726,8 @@ class DrainOptions(Record):
     _struct = _raw.vug_drain_options
     #: number of the cavity; -1 (default): that of the first open opening
     cavity: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float
@@ -762,7 +769,8 @@ class CupOptions(Record):
     _struct = _raw.vug_cup_options
     #: number of the cavity; default 0
     cavity: int
-    #: columns along the longest side of the cavity; 0: 280
+    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
+    #: over its two longest sides
     columns_across: int
     #: spacing of the columns instead, if above 0
     spacing_mm: float

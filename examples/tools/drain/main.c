@@ -292,7 +292,9 @@ int main(int argc, char **argv)
             .target = &s.part.columns,
             .lo = 8,
             .hi = VUG_MAX_COLUMNS_ACROSS / 2,
-            .help = "columns along the longest side of the cavity; 280 unless given"},
+            .help = "columns along the longest side of the cavity; unless given as many as 280 x "
+                    "280 over "
+                    "its two longest sides"},
         {.name = "--picture",
             .value = "BASE",
             .kind = OPTION_TEXT,

@@ -141,7 +141,9 @@ static int draw(const tool *program, const char *file, part *p, const settings *
 
 static void print_limit(double limit)
 {
-    if (limit > 0.0)
+    if (limit >= 0.999e5) /* where the search ends */
+        puts("Rate limit      no limit found below 6000 mL/min");
+    else if (limit > 0.0)
         printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
             limit * 0.06);
     else
@@ -348,7 +350,9 @@ int main(int argc, char **argv)
             .target = &s.part.columns,
             .lo = 8,
             .hi = VUG_MAX_COLUMNS_ACROSS / 2,
-            .help = "columns along the longest side of the cavity; 280 unless given"},
+            .help = "columns along the longest side of the cavity; unless given as many as 280 x "
+                    "280 over "
+                    "its two longest sides"},
         {.name = "--picture",
             .value = "BASE",
             .kind = OPTION_TEXT,

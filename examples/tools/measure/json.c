@@ -72,9 +72,9 @@ static json_t *throats_json(const measured *m, size_t cavity, size_t count)
         vug_throat_info t = {.struct_size = sizeof t};
         if (vug_cavities_throat(m->cavities, cavity, i, &t) == VUG_OK)
             json_array_append_new(list,
-                json_pack("{s:o, s:f, s:o, s:[i, i]}", "center_mm", json_triple(t.center_mm),
+                json_pack("{s:o, s:f, s:o, s:[i, i], s:f}", "center_mm", json_triple(t.center_mm),
                     "radius_mm", t.radius_mm, "direction", json_triple(t.direction), "chambers",
-                    (int)t.chamber_a, (int)t.chamber_b));
+                    (int)t.chamber_a, (int)t.chamber_b, "resistance_mm3", t.resistance_mm3));
     }
     return list;
 }

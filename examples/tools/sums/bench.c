@@ -407,7 +407,7 @@ const question bench_questions[] = {
         COUNT(plug_asks), plug_tells, COUNT(plug_tells), plug, true, glue_caution, {0, 0}},
     {"seal", "Pressure in a sealed part that warms, and the air to leave.", seal_asks,
         COUNT(seal_asks), seal_tells, COUNT(seal_tells), seal, false, sealed_caution, {0, 0}},
-    {"ice", "Air to leave so that freezing stays below a pressure that the part bears.", ice_asks,
+    {"ice", "Air to leave so that ice presses no more than the part bears.", ice_asks,
         COUNT(ice_asks), ice_tells, COUNT(ice_tells), ice, false, sealed_caution, {0, 0}},
     {"dry", "How often to top up paint that shrinks as it dries.", dry_asks, COUNT(dry_asks),
         dry_tells, COUNT(dry_tells), dry, false, NULL, {0, 0}},

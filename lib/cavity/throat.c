@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: MIT
+ * The resistance of throats. */
+#include "cavity/throat.h"
+
+#include "flow/flow.h"
+#include "grid/conductivity.h"
+#include "grid/distance.h"
+#include "grid/sign.h"
+
+#include <math.h>
+
+enum { AWAY, IN, END_A, END_B };
+
+/* Beyond so many radii of the throat little is left to resist: a cone loses 1/27 of it there. */
+static const double far_radii = 3.0;
+
+/* A chamber is wide where a ball of so much of its largest fits; where that is hardly wider than the throat, of more. */
+static const double wide_part = 0.75, most_part = 0.93, clearly = 1.2;
+
+/* Cells in a radius of the throat, and in the box of its passage at most. */
+static const double cells_in_radius = 4.0, most_cells = 4e5;
+
+typedef struct search {
+    vug_context *ctx;
+    const vugi_void *v;
+    const vugi_border *border;
+    uint8_t *mark;
+    double wide[2]; /* mm from the wall, of either chamber */
+    bool small;     /* a wide part may be no more than a cell */
+    uint32_t *cell; /* visited, in order */
+    size_t count, room;
+    uint32_t hops, reached[2]; /* at which the wide part of each chamber was met */
+    int32_t lo[3], hi[3];
+} search;
+
+static int side_of(const search *s, uint32_t cell)
+{
+    uint32_t label = s->v->label[cell];
+    return label == (uint32_t)s->border->a ? 0 : label == (uint32_t)s->border->b ? 1 : -1;
+}
+
+/* In the wide part of a chamber. */
+static bool is_end(const search *s, uint32_t cell, int side)
+{
+    return (sqrt((double)s->v->squared[cell]) - 0.5) * s->v->grid.h >= s->wide[side];
+}
+
+static bool visit(search *s, uint32_t cell)
+{
+    int side = side_of(s, cell);
+    int32_t at[3];
+    if (side < 0 || s->mark[cell] != AWAY)
+        return true;
+    bool end = is_end(s, cell, side);
+    if (end && s->reached[side] == UINT32_MAX)
+        s->reached[side] = s->hops;
+    s->mark[cell] = (uint8_t)(end ? END_A + side : IN);
+    vugi_grid_place(&s->v->grid, cell, at);
+    for (int k = 0; k < 3; k++) {
+        s->lo[k] = at[k] < s->lo[k] ? at[k] : s->lo[k];
+        s->hi[k] = at[k] > s->hi[k] ? at[k] : s->hi[k];
+    }
+    if (!vugi_reserve(&s->ctx->mem, &s->cell, &s->room, s->count + 1, sizeof *s->cell))
+        return false;
+    s->cell[s->count++] = cell;
+    return true;
+}
+
+/* Once the wide part is met, the walls beside it are followed only so far. */
+static bool goes_on(const search *s, uint32_t cell)
+{
+    int side = side_of(s, cell);
+    double hops = 0.5 * s->wide[side] / s->v->grid.h;
+    return s->mark[cell] == IN
+        && (s->reached[side] == UINT32_MAX || s->hops <= s->reached[side] + hops);
+}
+
+/* Has the cell a neighbour in the other chamber? */
+static bool on_border(const search *s, uint32_t cell)
+{
+    const vugi_grid *g = &s->v->grid;
+    const uint32_t stride[3] = {1, (uint32_t)g->n[0], (uint32_t)g->n[0] * (uint32_t)g->n[1]};
+    int32_t at[3];
+    vugi_grid_place(g, cell, at);
+    for (int k = 0; k < 3; k++)
+        if ((at[k] > 0 && side_of(s, cell - stride[k]) == 1 - side_of(s, cell))
+            || (at[k] + 1 < g->n[k] && side_of(s, cell + stride[k]) == 1 - side_of(s, cell)))
+            return true;
+    return false;
+}
+
+/* The cells along the border, from the one that is known. */
+static bool visit_border(search *s)
+{
+    const vugi_grid *g = &s->v->grid;
+    if (!visit(s, s->border->cell))
+        return false;
+    for (size_t i = 0; i < s->count; i++) {
+        int32_t at[3];
+        vugi_grid_place(g, s->cell[i], at);
+        for (int n = 0; n < 27; n++) {
+            int32_t x = at[0] + n % 3 - 1, y = at[1] + n / 3 % 3 - 1, z = at[2] + n / 9 - 1;
+            if (x < 0 || y < 0 || z < 0 || x >= g->n[0] || y >= g->n[1] || z >= g->n[2])
+                continue;
+            uint32_t next = (uint32_t)vugi_grid_cell(g, x, y, z);
+            if (side_of(s, next) >= 0 && on_border(s, next) && !visit(s, next))
+                return false;
+        }
+    }
+    return true;
+}
+
+/* Both sides of the border, out to where the chambers are wide, in rings. */
+static bool spread(search *s)
+{
+    const vugi_grid *g = &s->v->grid;
+    const size_t stride[3] = {1, (size_t)g->n[0], (size_t)g->n[0] * (size_t)g->n[1]};
+    if (!visit_border(s))
+        return false;
+    for (size_t from = 0, to = s->count; from < to; from = to, to = s->count) {
+        s->hops++;
+        for (size_t i = from; i < to; i++) {
+            uint32_t cell = s->cell[i];
+            int32_t at[3];
+            vugi_grid_place(g, cell, at);
+            for (int k = 0; k < 3 && goes_on(s, cell); k++)
+                if ((at[k] > 0 && !visit(s, cell - (uint32_t)stride[k]))
+                    || (at[k] + 1 < g->n[k] && !visit(s, cell + (uint32_t)stride[k])))
+                    return false;
+        }
+    }
+    return true;
+}
+
+/* Cells of the passage, finer or coarser than those of the search. */
+static vugi_grid grid_over(const search *s, double radius)
+{
+    const vugi_grid *g = &s->v->grid;
+    double size[3], volume = 1.0;
+    for (int k = 0; k < 3; k++) {
+        size[k] = (s->hi[k] - s->lo[k] + 2.0) * g->h;
+        volume *= size[k];
+    }
+    double h = s->small ? fmin(g->h, radius / cells_in_radius) : radius / cells_in_radius;
+    vugi_grid fine = {.h = fmax(h, cbrt(volume / most_cells))};
+    for (int k = 0; k < 3; k++) {
+        fine.origin[k] = g->origin[k] + (s->lo[k] - 1.0) * g->h;
+        fine.n[k] = (int32_t)ceil(size[k] / fine.h) + 1;
+    }
+    return fine;
+}
+
+/* What the search made of a place; beside a wall the cells around it tell. */
+static uint8_t mark_near(const search *s, const double point[3])
+{
+    const vugi_grid *g = &s->v->grid;
+    size_t c = vugi_grid_nearest(g, point);
+    int32_t at[3];
+    uint8_t best = AWAY;
+    if (c == SIZE_MAX || s->mark[c] != AWAY)
+        return c == SIZE_MAX ? AWAY : s->mark[c];
+    int side = side_of(s, (uint32_t)c);
+    if (side >= 0)
+        return (uint8_t)(is_end(s, (uint32_t)c, side) ? END_A + side : AWAY);
+    vugi_grid_place(g, c, at);
+    for (int n = 0; n < 27 && best != IN; n++) {
+        int32_t i = at[0] + n % 3 - 1, j = at[1] + n / 3 % 3 - 1, k = at[2] + n / 9 - 1;
+        if (i < 0 || j < 0 || k < 0 || i >= g->n[0] || j >= g->n[1] || k >= g->n[2])
+            continue;
+        uint8_t there = s->mark[vugi_grid_cell(g, i, j, k)];
+        best = there == IN || best == AWAY ? there : best;
+    }
+    return best;
+}
+
+static void set_states(const search *s, const vugi_grid *fine, const uint8_t *cell, uint8_t *state)
+{
+    static const uint8_t of_mark[] = {VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO};
+    for (size_t c = 0; c < vugi_grid_count(fine); c++) {
+        double p[3];
+        state[c] = VUGI_CELL_WALL;
+        if (cell[c] != VUGI_VOID)
+            continue;
+        vugi_grid_point(fine, c, p);
+        state[c] = of_mark[mark_near(s, p)];
+    }
+}
+
+/* Where a ball of so many radii of the throat has room the chamber begins. */
+static const double chamber_radii = 1.5;
+
+typedef struct cells {
+    uint8_t *cell, *state, *gap, *wide;
+    uint32_t *work;
+    double *k;
+} cells;
+
+static bool cells_alloc(const vugi_allocator *mem, size_t count, cells *c)
+{
+    *c = (cells){.cell = vugi_alloc(mem, count, 1),
+        .state = vugi_alloc(mem, count, 1),
+        .gap = vugi_alloc(mem, count, 6),
+        .wide = vugi_alloc(mem, count, 1),
+        .work = vugi_alloc(mem, count, sizeof *c->work),
+        .k = vugi_alloc(mem, count, sizeof *c->k)};
+    return c->cell && c->state && c->gap && c->wide && c->work && c->k;
+}
+
+static void cells_free(const vugi_allocator *mem, cells *c)
+{
+    vugi_free(mem, c->cell);
+    vugi_free(mem, c->state);
+    vugi_free(mem, c->gap);
+    vugi_free(mem, c->wide);
+    vugi_free(mem, c->work);
+    vugi_free(mem, c->k);
+}
+
+/* What balls of chamber_radii reach (the opening of the void by that ball). */
+static vug_status find_wide(vug_context *ctx, const vugi_grid *fine, double radius, cells *c)
+{
+    size_t count = vugi_grid_count(fine);
+    double ball = chamber_radii * radius / fine->h;
+    for (size_t i = 0; i < count; i++)
+        c->wide[i] = c->cell[i] != VUGI_VOID;
+    vug_status status = vugi_distance(ctx, fine->n, c->wide, false, c->work);
+    if (status)
+        return status;
+    for (size_t i = 0; i < count; i++)
+        c->wide[i] = sqrt((double)c->work[i]) - 0.5 >= ball;
+    status = vugi_distance(ctx, fine->n, c->wide, false, c->work);
+    for (size_t i = 0; i < count && !status; i++)
+        c->wide[i] = c->cell[i] == VUGI_VOID && (double)c->work[i] <= ball * ball;
+    return status;
+}
+
+/* What slow flow loses where a passage begins or ends in a wide chamber, as a length of the passage: of a tube
+ * 3 pi / 16 radii (Dagan, Weinbaum & Pfeffer 1982, J. Fluid Mech. 115:505-523), of a slot 4 / (3 pi) gaps (half of
+ * Hasimoto 1958, J. Phys. Soc. Japan 13:633-639, for a slot without a length). Between the two by the greatest
+ * conductivity over the square of the half width, 1/4 and 1/2. None where the passage widens step by step. */
+static double mouth_length(const vugi_grid *fine, const cells *c, const vugi_place *throat)
+{
+    const size_t stride[3] = {1, (size_t)fine->n[0], (size_t)fine->n[0] * (size_t)fine->n[1]};
+    const double tube = 3.0 * VUGI_PI / 16.0, slot = 8.0 / (3.0 * VUGI_PI); /* of the half width */
+    double middle = 0.0, edge = 0.0, r = throat->radius;
+    for (size_t i = stride[2]; i + stride[2] < vugi_grid_count(fine); i++) {
+        double p[3];
+        if (c->state[i] != VUGI_CELL_IN || c->wide[i])
+            continue;
+        for (int a = 0; a < 3; a++)
+            if (c->wide[i - stride[a]] || c->wide[i + stride[a]])
+                edge = fmax(edge, c->k[i]);
+        vugi_grid_point(fine, i, p);
+        if (hypot(p[0] - throat->center[0],
+                hypot(p[1] - throat->center[1], p[2] - throat->center[2]))
+            <= r)
+            middle = fmax(middle, c->k[i]);
+    }
+    double shape = fmin(1.0, fmax(0.0, 4.0 * middle / (r * r) - 1.0));
+    double wider = chamber_radii * chamber_radii; /* as k is where it has widened step by step */
+    double abrupt = fmin(1.0, fmax(0.0, (wider - edge / fmax(middle, 1e-300)) / (wider - 1.0)));
+    return abrupt * r * (tube + shape * (slot - tube));
+}
+
+static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine,
+    const vugi_place *throat, vugi_passage *out)
+{
+    vug_context *ctx = s->ctx;
+    vugi_sign_report report;
+    cells c;
+    vug_status status = cells_alloc(&ctx->mem, vugi_grid_count(fine), &c) ? VUG_OK
+                                                                          : vugi_fail_memory(ctx);
+    if (!status)
+        status = vugi_grid_sign(ctx, part, fine, c.cell, c.work, &report);
+    if (!status)
+        status = vugi_grid_walls(ctx, part, fine, c.gap);
+    if (!status) {
+        set_states(s, fine, c.cell, c.state);
+        status = find_wide(ctx, fine, throat->radius, &c);
+    }
+    if (!status)
+        status = vugi_conductivity(ctx, fine, c.state, c.gap, c.wide, c.k);
+    if (!status)
+        status = vugi_passage_measure(ctx, fine, c.state, c.k, c.wide,
+            mouth_length(fine, &c, throat), out);
+    cells_free(&ctx->mem, &c);
+    return status;
+}
+
+vug_status vugi_throat_measure(vug_context *ctx, const vug_mesh *part, const vugi_void *v,
+    const vugi_border *border, uint8_t *mark, vugi_place *throat)
+{
+    search s = {.ctx = ctx,
+        .v = v,
+        .border = border,
+        .mark = mark,
+        .reached = {UINT32_MAX, UINT32_MAX},
+        .lo = {INT32_MAX, INT32_MAX, INT32_MAX},
+        .hi = {-1, -1, -1}};
+    const int32_t chamber[2] = {border->a, border->b};
+    for (int i = 0; i < 2; i++) {
+        double peak = (sqrt((double)v->chamber[chamber[i]].top) - 0.5) * v->grid.h;
+        s.wide[i] = fmax(wide_part * peak, fmin(most_part * peak, clearly * throat->radius));
+        s.wide[i] = fmin(far_radii * throat->radius, s.wide[i]);
+        s.small = s.small || s.wide[i] > wide_part * peak;
+    }
+    vugi_passage way = {0.0, 0.0, 0.0};
+    vugi_range saved = vugi_progress_enter(ctx, 0.95, 0.95, "what the throats resist");
+    vug_status status = spread(&s) ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status && s.reached[0] != UINT32_MAX && s.reached[1] != UINT32_MAX) {
+        vugi_grid fine = grid_over(&s, throat->radius);
+        status = measure_on(&s, part, &fine, throat, &way);
+    }
+    vugi_progress_leave(ctx, saved);
+    for (size_t i = 0; i < s.count; i++)
+        mark[s.cell[i]] = AWAY;
+    vugi_free(&ctx->mem, s.cell);
+    if (status == VUG_ERR_NOT_FOUND) /* finer cells see a wall there: no way for liquid */
+        status = VUG_OK;
+    throat->length = way.length;
+    throat->thin = way.thin;
+    throat->edge = way.edge;
+    return status;
+}

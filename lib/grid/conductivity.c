@@ -1,0 +1,323 @@
+/* SPDX-License-Identifier: MIT
+ * Two elliptic equations over the cells of a passage: Poisson's for its local conductivity, Laplace's for the
+ * pressure along it. */
+#include "grid/conductivity.h"
+
+#include "grid/lattice.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Of the residuals. lost: what each cell loses of its k, so that pieces without a wall in sight have one too; nothing
+ * in a passage. apart: a flow that is nothing but what the iteration leaves. */
+static const double lost = 1e-4, across = 1e-4, along = 1e-6, apart = 1e-10;
+
+typedef struct field {
+    const vugi_grid *grid;
+    const uint8_t *state, *wide;
+    double mouth; /* in cells */
+    size_t stride[3];
+    uint32_t *number; /* of each cell: its unknown, or UINT32_MAX */
+    vugi_lattice lattice;
+    double *right, *x;
+} field;
+
+static bool field_begin(vug_context *ctx, const vugi_grid *g, const uint8_t *state, uint8_t least,
+    uint8_t most, field *f)
+{
+    size_t count = vugi_grid_count(g), unknowns = 0;
+    *f = (field){.grid = g,
+        .state = state,
+        .stride = {1, (size_t)g->n[0], (size_t)g->n[0] * (size_t)g->n[1]},
+        .number = vugi_alloc(&ctx->mem, count, sizeof *f->number)};
+    if (!f->number)
+        return false;
+    for (size_t c = 0; c < count; c++)
+        f->number[c] = state[c] >= least && state[c] <= most ? (uint32_t)unknowns++ : UINT32_MAX;
+    f->right = vugi_calloc(&ctx->mem, unknowns, sizeof *f->right);
+    f->x = vugi_calloc(&ctx->mem, unknowns, sizeof *f->x);
+    return vugi_lattice_alloc(&ctx->mem, unknowns, &f->lattice) && f->right && f->x;
+}
+
+static void field_end(vug_context *ctx, field *f)
+{
+    vugi_lattice_free(&ctx->mem, &f->lattice);
+    vugi_free(&ctx->mem, f->number);
+    vugi_free(&ctx->mem, f->right);
+    vugi_free(&ctx->mem, f->x);
+}
+
+/* ---- local conductivity ------------------------------------------------------------- */
+
+/* The one cell lies in a chamber, the other in the passage. */
+static bool is_mouth(const field *f, size_t c, size_t other)
+{
+    return f->wide && (f->wide[c] != 0) != (f->wide[other] != 0);
+}
+
+/* One side of a cell. Returns the part of a cell to the wall there, 1 where there is none. */
+static double add_side(field *f, size_t c, int axis, bool after, bool inside, const uint8_t *gap)
+{
+    uint32_t i = f->number[c];
+    size_t other = after ? c + f->stride[axis] : c - f->stride[axis];
+    if (!inside || f->state[other] == VUGI_CELL_AWAY
+        || (f->state[other] != VUGI_CELL_WALL && is_mouth(f, c, other)))
+        return 1.0;
+    if (f->state[other] == VUGI_CELL_WALL) {
+        uint8_t steps = gap[6 * c + 2 * (size_t)axis + (after ? 1 : 0)];
+        double part = steps == VUGI_GAP_NONE ? 0.5 : (double)steps / VUGI_GAP_CELL;
+        f->lattice.diagonal[i] += 1.0 / part;
+        return part;
+    }
+    f->lattice.diagonal[i] += 1.0;
+    if (!after) {
+        f->lattice.before[3 * i + (uint32_t)axis] = f->number[other];
+        f->lattice.link[3 * i + (uint32_t)axis] = 1.0;
+    }
+    return 1.0;
+}
+
+/* Walls where they are (the symmetric form of Gibou, Fedkiw, Cheng & Kang 2002, J. Comput. Phys. 176:205-227);
+ * what a cell at a wall stands for is as much narrower as the wall is nearer, which makes a slot exact. */
+static void set_poisson(field *f, const uint8_t *gap)
+{
+    const vugi_grid *g = f->grid;
+    size_t c = 0;
+    for (int32_t k = 0; k < g->n[2]; k++)
+        for (int32_t j = 0; j < g->n[1]; j++)
+            for (int32_t i = 0; i < g->n[0]; i++, c++) {
+                const int32_t at[3] = {i, j, k};
+                double lack = 0.0;
+                if (f->number[c] == UINT32_MAX)
+                    continue;
+                for (int a = 0; a < 3; a++) {
+                    double part = 0.5
+                        * (add_side(f, c, a, false, at[a] > 0, gap)
+                            + add_side(f, c, a, true, at[a] + 1 < g->n[a], gap));
+                    lack += (1.0 - part) * (1.0 - part);
+                }
+                f->right[f->number[c]] = fmax(0.1, 1.0 - sqrt(lack));
+                f->lattice.diagonal[f->number[c]] += lost; /* no wall may be in sight */
+            }
+}
+
+vug_status vugi_conductivity(vug_context *ctx, const vugi_grid *g, const uint8_t *state,
+    const uint8_t *gap, const uint8_t *wide, double *k)
+{
+    field f;
+    bool room = field_begin(ctx, g, state, VUGI_CELL_IN, VUGI_CELL_TO, &f);
+    vug_status status = room ? VUG_OK : vugi_fail_memory(ctx);
+    f.wide = wide;
+    if (!status) {
+        set_poisson(&f, gap);
+        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, across);
+    }
+    for (size_t c = 0; !status && c < vugi_grid_count(g); c++)
+        k[c] = f.number[c] == UINT32_MAX ? 0.0 : g->h * g->h * fmax(0.0, f.x[f.number[c]]);
+    field_end(ctx, &f);
+    return status;
+}
+
+/* ---- from end to end ------------------------------------------------------------------ */
+
+/* Pressure at a cell: 1 and 0 at the ends. */
+static double pressure_at(const field *f, size_t c)
+{
+    if (f->state[c] == VUGI_CELL_FROM)
+        return 1.0;
+    return f->number[c] == UINT32_MAX ? 0.0 : f->x[f->number[c]];
+}
+
+static bool passes(uint8_t state)
+{
+    return state >= VUGI_CELL_IN;
+}
+
+/* Cells c and the one after it along an axis. */
+static void link_cells(field *f, size_t c, size_t after, int axis, double k)
+{
+    uint32_t i = f->number[c], j = f->number[after];
+    if (i != UINT32_MAX)
+        f->lattice.diagonal[i] += k;
+    if (j != UINT32_MAX)
+        f->lattice.diagonal[j] += k;
+    if (i != UINT32_MAX && j != UINT32_MAX) {
+        f->lattice.before[3 * j + (uint32_t)axis] = i;
+        f->lattice.link[3 * j + (uint32_t)axis] = k;
+    } else if (i != UINT32_MAX) {
+        f->right[i] += k * pressure_at(f, after);
+    } else if (j != UINT32_MAX) {
+        f->right[j] += k * pressure_at(f, c);
+    }
+}
+
+/* How k curves at a cell along an axis: its second difference, with 0 at a wall half a cell away. */
+static double curving(const field *f, const double *k, size_t c, int axis, int32_t at)
+{
+    double fall[2], length = 2.0;
+    if (at == 0 || at + 1 == f->grid->n[axis])
+        return 0.0;
+    for (int side = 0; side < 2; side++) {
+        size_t other = side ? c + f->stride[axis] : c - f->stride[axis];
+        if (f->state[other] == VUGI_CELL_AWAY
+            || (f->state[other] != VUGI_CELL_WALL && is_mouth(f, c, other)))
+            return 0.0;
+        bool wall = f->state[other] == VUGI_CELL_WALL;
+        fall[side] = wall ? 2.0 * k[c] : k[c] - k[other];
+        length -= wall ? 0.5 : 0.0;
+    }
+    return -2.0 * (fall[0] + fall[1]) / length;
+}
+
+/* k between two cells, along whose line it curves: the mean and an eighth of the curvature. */
+static double k_between(const field *f, const double *k, size_t c, size_t after, int axis,
+    int32_t at)
+{
+    if (is_mouth(f, c, after)) { /* half a cell of either, and the mouth */
+        double narrow = f->wide[c] ? k[after] : k[c], broad = f->wide[c] ? k[c] : k[after];
+        return narrow > 0.0 && broad > 0.0 ? 1.0 / (0.5 / narrow + 0.5 / broad + f->mouth / narrow)
+                                           : 0.0;
+    }
+    double bend = 0.5 * (curving(f, k, c, axis, at) + curving(f, k, after, axis, at + 1));
+    double most = f->grid->h * f->grid->h; /* Poisson's equation allows no more */
+    return 0.5 * (k[c] + k[after]) + 0.125 * fmin(most, fmax(0.0, -bend));
+}
+
+typedef void (*pair_fn)(field *f, size_t c, size_t after, int axis, double k, void *user);
+
+/* Each two neighbours of the passage, with the conductivity between them. */
+static void each_pair(field *f, const double *k, pair_fn fn, void *user)
+{
+    const vugi_grid *g = f->grid;
+    size_t c = 0;
+    for (int32_t z = 0; z < g->n[2]; z++)
+        for (int32_t y = 0; y < g->n[1]; y++)
+            for (int32_t x = 0; x < g->n[0]; x++, c++) {
+                const int32_t at[3] = {x, y, z};
+                for (int a = 0; a < 3 && passes(f->state[c]); a++) {
+                    size_t after = c + f->stride[a];
+                    if (at[a] + 1 < g->n[a] && passes(f->state[after]))
+                        fn(f, c, after, a, k_between(f, k, c, after, a, at[a]), user);
+                }
+            }
+}
+
+static void link_pair(field *f, size_t c, size_t after, int axis, double k, void *user)
+{
+    (void)user;
+    link_cells(f, c, after, axis, k);
+}
+
+/* The power that the flow takes, which is the flow itself when the ends differ by 1: the pressures' errors count in it
+ * by their squares (Dirichlet's principle). */
+static void sum_power(field *f, size_t c, size_t after, int axis, double k, void *user)
+{
+    double *power = user, fall = pressure_at(f, c) - pressure_at(f, after);
+    (void)axis;
+    *power += k * fall * fall;
+}
+
+/* How much the cells FROM could give: what the flow is compared with. */
+static void sum_source(field *f, size_t c, size_t after, int axis, double k, void *user)
+{
+    double *source = user;
+    (void)axis;
+    if ((f->state[c] == VUGI_CELL_FROM) != (f->state[after] == VUGI_CELL_FROM))
+        *source += k;
+}
+
+/* ---- as a bundle of tubes ---------------------------------------------------------------- */
+
+enum { SLICES = 16 };
+
+/* A slice of the passage between two pressures. */
+typedef struct slice {
+    double cells, k, most;
+} slice;
+
+static slice *slice_of(slice *part, double pressure)
+{
+    return part + (size_t)fmin(SLICES - 1.0, fmax(0.0, pressure * SLICES));
+}
+
+/* The radius of a tube with the section's conductivity, so that its wall has the stress of the section's: speeds,
+ * mean over greatest, are 1/2 in a tube and 2/3 in a slot, where that radius is the gap. */
+static double slice_radius(const slice *s)
+{
+    double full = s->k / s->cells / s->most;
+    double shape = 1.0 + 3.0 * (fmin(2.0 / 3.0, fmax(0.45, full)) - 0.5);
+    return sqrt(8.0 * shape * s->k / s->cells);
+}
+
+typedef struct bundle {
+    slice part[SLICES];
+    double
+        *stream; /* of each unknown: flow through the cell along x, y, z, summed over both sides */
+} bundle;
+
+static void sum_stream(field *f, size_t c, size_t after, int axis, double k, void *user)
+{
+    bundle *b = user;
+    double flow = k * (pressure_at(f, c) - pressure_at(f, after));
+    if (f->number[c] != UINT32_MAX)
+        b->stream[3 * f->number[c] + (uint32_t)axis] += flow;
+    if (f->number[after] != UINT32_MAX)
+        b->stream[3 * f->number[after] + (uint32_t)axis] += flow;
+}
+
+/* Each stream line counts by the flow along it: length = integral of the flow's density over the flow. */
+static vug_status make_bundle(vug_context *ctx, field *f, const double *k, double flow,
+    vugi_passage *out)
+{
+    bundle b = {.stream = vugi_calloc(&ctx->mem, 3 * f->lattice.count, sizeof *b.stream)};
+    double h = f->grid->h;
+    *out = (vugi_passage){.thin = 1.0 / (flow * h)};
+    if (!b.stream)
+        return vugi_fail_memory(ctx);
+    each_pair(f, k, sum_stream, &b);
+    for (size_t c = 0; c < vugi_grid_count(f->grid); c++) {
+        if (f->number[c] == UINT32_MAX)
+            continue;
+        slice *s = slice_of(b.part, pressure_at(f, c));
+        s->cells += 1.0;
+        s->k += k[c];
+        s->most = fmax(s->most, k[c]);
+    }
+    for (size_t i = 0; i < f->lattice.count; i++) {
+        const double *q = b.stream + 3 * i;
+        double length = 0.5 * h * sqrt(q[0] * q[0] + q[1] * q[1] + q[2] * q[2]) / flow;
+        const slice *s = slice_of(b.part, f->x[i]);
+        out->length += length;
+        if (s->k > 0.0)
+            out->edge += 2.0 * length / slice_radius(s);
+    }
+    vugi_free(&ctx->mem, b.stream);
+    return VUG_OK;
+}
+
+vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *g, const uint8_t *state,
+    const double *k, const uint8_t *wide, double mouth, vugi_passage *out)
+{
+    field f;
+    double flow = 0.0, source = 0.0;
+    bool room = field_begin(ctx, g, state, VUGI_CELL_IN, VUGI_CELL_IN, &f);
+    vug_status status = room ? VUG_OK : vugi_fail_memory(ctx);
+    f.wide = wide;
+    f.mouth = mouth / g->h;
+    if (!status) {
+        each_pair(&f, k, link_pair, NULL);
+        for (size_t i = 0; i < f.lattice.count; i++) /* a cell on its own keeps its nothing */
+            f.lattice.diagonal[i] += f.lattice.diagonal[i] > 0.0 ? 0.0 : 1.0;
+        status = vugi_lattice_solve(ctx, &f.lattice, f.right, f.x, along);
+    }
+    if (!status) {
+        each_pair(&f, k, sum_power, &flow);
+        each_pair(&f, k, sum_source, &source);
+        if (flow > apart * source)
+            status = make_bundle(ctx, &f, k, flow, out);
+        else
+            status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the ends of a passage don't hang together");
+    }
+    field_end(ctx, &f);
+    return status;
+}

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: MIT
+ * Derived here, as no published law was found for slow sheets that fall from an edge: on the crest the depth h of a slow
+ * sheet falls by q = density g / (3 viscosity) h^3 (-dh/dx) (lubrication, the law that gives Nusselt's film on a slope),
+ * so h^4 falls by 4 film^3 for each mm, film = (3 viscosity q / (density g))^(1/3), Nusselt's film 1916 on the wall
+ * behind, which is the depth at the edge. A fast sheet stands 1.5 critical depths (q^2 / g)^(1/3) (broad crest, any
+ * textbook). Fourth powers are added: the larger of the two counts. Beyond that the sheet's own drop at the edges of a
+ * crest, where it turns, is left out. */
+#include "transient/sill.h"
+
+#include "flow/flow.h"
+#include "flow/viscosity.h"
+
+#include <math.h>
+
+double vugi_sheet_head(const vug_fluid *f, double flow_mm2_s, double crest_mm)
+{
+    double q = flow_mm2_s * VUGI_MM2, weight = f->density_kg_m3 * VUGI_G, film = 1e-3;
+    if (!(q > 0.0))
+        return 0.0;
+    for (int i = 0; i < 40; i++) /* by the rate of shear at the wall: 3 q / h^2 in a plain liquid */
+        film = cbrt(
+            3.0 * vugi_fluid_viscosity(f, fmax(1e-6, 3.0 * q / (film * film))) * q / weight);
+    double fast = 1.5 * cbrt(q * q / VUGI_G), cube = film * film * film;
+    double slow = film * cube + 4.0 * cube * crest_mm * VUGI_MM;
+    return sqrt(sqrt(slow + fast * fast * fast * fast)) / VUGI_MM;
+}
+
+/* ---- the shape of a sill ------------------------------------------------------------ */
+
+enum { DIRECTIONS = 16, BESIDE = 3 };
+
+/* Floor at a place where the cavity is open at height z; INFINITY: it is not. */
+static double floor_at(const vugi_graph *g, double x, double y, double z)
+{
+    const vugi_columns *c = g->columns;
+    double i = floor(x / c->h + 0.5), j = floor(y / c->h + 0.5);
+    if (i < 0.0 || j < 0.0 || i >= c->nx || j >= c->ny)
+        return INFINITY;
+    size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
+    for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
+        if (g->sweep.floor_arc[s] != VUGI_NONE && c->lo[s] < z && c->hi[s] > z)
+            return c->lo[s];
+    return INFINITY;
+}
+
+/* How far a straight line from a place stays open at height z, both ways. */
+static double run(const vugi_graph *g, const double at[2], const double d[2], double z)
+{
+    const vugi_columns *c = g->columns;
+    double step = 0.5 * c->h, length = 0.0, most = c->h * hypot(c->nx, c->ny);
+    for (int side = -1; side <= 1; side += 2)
+        for (double t = step; t < most; t += step) {
+            double low = floor_at(g, at[0] + side * t * d[0], at[1] + side * t * d[1], z);
+            if (!(low < z))
+                break;
+            length += step;
+        }
+    return fmax(c->h, length);
+}
+
+/* Length of the crest along a line: its floor is above `least`. The place lies on it or beside it. */
+static double crest(const vugi_graph *g, const double at[2], const double d[2], double z,
+    double least)
+{
+    const vugi_columns *c = g->columns;
+    double best = c->h, most = c->h * hypot(c->nx, c->ny);
+    for (int side = -1; side <= 1; side += 2) {
+        double length = 0.0;
+        for (double t = 0.0; t < most; t += 0.5 * c->h) {
+            double low = floor_at(g, at[0] + side * t * d[0], at[1] + side * t * d[1], z);
+            bool on = low < z && low >= least;
+            if (!on && (length > 0.0 || t > BESIDE * c->h))
+                break;
+            length += on ? 0.5 * c->h : 0.0;
+        }
+        best = fmax(best, length);
+    }
+    return best;
+}
+
+void vugi_sill_measure(const vugi_graph *g, uint32_t link, double z, vugi_sill_shape *shape)
+{
+    const vugi_columns *c = g->columns;
+    uint32_t column = g->sweep.column[g->sill[link]];
+    const double at[2] = {c->h * (double)(column % (uint32_t)c->nx),
+        c->h * (double)(column / (uint32_t)c->nx)};
+    for (int i = 0; i < VUGI_SILL_HEADS; i++) {
+        double head = 0.1 * pow(2.0, i), best[2] = {1.0, 0.0};
+        shape->head[i] = head;
+        shape->width[i] = INFINITY;
+        for (int k = 0; k < DIRECTIONS; k++) {
+            double angle = VUGI_PI * k / DIRECTIONS, d[2] = {cos(angle), sin(angle)};
+            double width = run(g, at, d, z + head);
+            if (width < shape->width[i]) {
+                shape->width[i] = width;
+                best[0] = -d[1];
+                best[1] = d[0];
+            }
+        }
+        shape->crest[i] = crest(g, at, best, z + head, z - 0.5 * head);
+    }
+}
+
+/* At a head between those that were looked at. */
+static double at_head(const vugi_sill_shape *s, const double *value, double head)
+{
+    int i = 0;
+    while (i + 2 < VUGI_SILL_HEADS && s->head[i + 1] < head)
+        i++;
+    double part = (head - s->head[i]) / (s->head[i + 1] - s->head[i]);
+    return value[i] + fmax(0.0, fmin(1.0, part)) * (value[i + 1] - value[i]);
+}
+
+double vugi_sill_head(const vug_fluid *f, const vugi_sill_shape *s, double flow)
+{
+    double head = 1.0;
+    for (int i = 0; i < 30 && flow > 0.0; i++) {
+        double next = vugi_sheet_head(f, flow / at_head(s, s->width, head),
+            at_head(s, s->crest, head));
+        head = 0.5 * (head + next);
+    }
+    return flow > 0.0 ? head : 0.0;
+}

@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: MIT
+ * The network's places. The gravity graph knows heights: two chambers that a slot in their floor joins are one arc below
+ * its roof and share one node there. Hydraulically they are two places with the slot between. So a node has a spot
+ * for each chamber that it touches, and a throat joins two spots once: inside the arc that rises through it, or across
+ * the arc that it lies in, or else at a node where both its chambers meet. */
+#include "transient/spots.h"
+
+#include "base/disjoint_set.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double least_share = 0.1; /* of a section, for a chamber to count */
+
+/* ---- chambers at the ends of arcs ------------------------------------------------- */
+
+void vugi_end_chambers_count(vugi_end_chambers *e, int32_t chamber)
+{
+    int k = 0;
+    if (chamber < 0)
+        return;
+    e->all++;
+    while (k < VUGI_END_CHAMBERS && e->cells[k] > 0 && e->chamber[k] != chamber)
+        k++;
+    if (k == VUGI_END_CHAMBERS)
+        return;
+    e->chamber[k] = chamber;
+    e->cells[k]++;
+}
+
+int32_t vugi_end_chamber(const vugi_end_chambers *e)
+{
+    int best = 0;
+    for (int k = 1; k < VUGI_END_CHAMBERS; k++)
+        if (e->cells[k] > e->cells[best])
+            best = k;
+    return e->cells[best] > 0 ? e->chamber[best] : -1;
+}
+
+static bool counts(const vugi_end_chambers *e, int k)
+{
+    return e->cells[k] > 0 && e->cells[k] >= least_share * e->all;
+}
+
+static bool has(const vugi_end_chambers *e, int32_t chamber)
+{
+    for (int k = 0; k < VUGI_END_CHAMBERS; k++)
+        if (counts(e, k) && e->chamber[k] == chamber)
+            return true;
+    return false;
+}
+
+bool vugi_end_single(const vugi_end_chambers *e)
+{
+    int n = 0;
+    for (int k = 0; k < VUGI_END_CHAMBERS; k++)
+        n += counts(e, k);
+    return n < 2;
+}
+
+/* ---- spots --------------------------------------------------------------------------- */
+
+typedef struct builder {
+    const vugi_allocator *mem;
+    const vugi_scene *scene;
+    const vugi_graph *g;
+    const vugi_end_chambers *low, *high;
+    vugi_resistance *out;
+    size_t spot_room, joint_room;
+    uint32_t *first; /* of each node, its first spot */
+    bool *used;      /* of each throat */
+    uint32_t *group; /* of each spot: scratch */
+} builder;
+
+static bool add_spot(builder *b, uint32_t node, int32_t chamber)
+{
+    vugi_resistance *r = b->out;
+    if (!vugi_reserve(b->mem, &r->spot, &b->spot_room, r->spots + 1, sizeof *r->spot))
+        return false;
+    r->spot[r->spots++] = (vugi_spot){node, chamber};
+    return true;
+}
+
+static uint32_t spot_of(const builder *b, uint32_t node, int32_t chamber)
+{
+    uint32_t end = node + 1 < b->g->node_count ? b->first[node + 1] : (uint32_t)b->out->spots;
+    for (uint32_t s = b->first[node]; s < end; s++)
+        if (b->out->spot[s].chamber == chamber)
+            return s;
+    return b->first[node];
+}
+
+static bool add_chambers(builder *b, uint32_t node, const vugi_end_chambers *e)
+{
+    for (int k = 0; k < VUGI_END_CHAMBERS; k++) {
+        bool known = !counts(e, k);
+        for (size_t s = b->first[node]; s < b->out->spots; s++)
+            known |= b->out->spot[s].chamber == e->chamber[k];
+        if (!known && !add_spot(b, node, e->chamber[k]))
+            return false;
+    }
+    return true;
+}
+
+static bool find_spots(builder *b)
+{
+    const vugi_graph *g = b->g;
+    for (uint32_t i = 0; i < g->node_count; i++) {
+        const vugi_node *n = g->node + i;
+        b->first[i] = (uint32_t)b->out->spots;
+        for (uint32_t k = n->link; k < n->link + n->downs + n->ups; k++)
+            if (!add_chambers(b, i, (k < n->link + n->downs ? b->high : b->low) + g->link[k]))
+                return false;
+        if (b->out->spots == b->first[i] && !add_spot(b, i, -1))
+            return false;
+    }
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        b->out->foot[a] = spot_of(b, g->arc[a].from, vugi_end_chamber(b->low + a));
+        b->out->crown[a] = spot_of(b, g->arc[a].to, vugi_end_chamber(b->high + a));
+    }
+    return true;
+}
+
+/* ---- throats ---------------------------------------------------------------------------- */
+
+static bool add_joint(builder *b, vugi_joint cross)
+{
+    vugi_resistance *r = b->out;
+    if (!vugi_reserve(b->mem, &r->joint, &b->joint_room, r->joints + 1, sizeof *r->joint))
+        return false;
+    r->joint[r->joints++] = cross;
+    return true;
+}
+
+/* The stretch of an arc between the middles of two chambers resists as the throat between them does. */
+static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
+{
+    const vugi_arc *a = b->g->arc + arc;
+    const vugi_knot *k = b->g->knot;
+    vugi_path *path = b->out->knot;
+    uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
+    while (lo + 1 < hi && k[lo + 1].z <= t->low)
+        lo++;
+    while (hi > lo + 1 && k[hi - 1].z >= t->high)
+        hi--;
+    vugi_path from = path[lo], to = path[hi];
+    double thin = to.thin - from.thin, edge = to.edge - from.edge, length = to.length - from.length;
+    if (!(thin > 0.0) || !(edge > 0.0) || !(length > 0.0))
+        return;
+    for (uint32_t i = lo + 1; i < a->knot + a->knots; i++) {
+        double part = i < hi ? 1.0 : 0.0;
+        vugi_path own = path[i];
+        path[i] = part > 0.0
+            ? (vugi_path){from.length + (own.length - from.length) * t->length / length,
+                from.thin + (own.thin - from.thin) * t->thin / thin,
+                from.edge + (own.edge - from.edge) * t->edge / edge}
+            : (vugi_path){own.length + t->length - length, own.thin + t->thin - thin,
+                own.edge + t->edge - edge};
+    }
+}
+
+/* The throat of two chambers not used yet that is nearest to a height; NULL: none. */
+static const vugi_scene_throat *throat_between(const builder *b, int32_t p, int32_t q, double z)
+{
+    const vugi_scene_throat *best = NULL;
+    for (size_t i = 0; i < b->scene->throat_count; i++) {
+        const vugi_scene_throat *t = b->scene->throat + i;
+        bool same = (t->a == p && t->b == q) || (t->a == q && t->b == p);
+        if (same && !b->used[i] && (!best || fabs(t->at[2] - z) < fabs(best->at[2] - z)))
+            best = t;
+    }
+    return best;
+}
+
+static void use(builder *b, const vugi_scene_throat *t)
+{
+    b->used[t - b->scene->throat] = true;
+}
+
+/* Arcs that rise from one chamber into another. */
+static void pass_arcs(builder *b)
+{
+    for (uint32_t a = 0; a < b->g->arc_count; a++) {
+        int32_t low = vugi_end_chamber(b->low + a), high = vugi_end_chamber(b->high + a);
+        if (low < 0 || high < 0 || low == high || has(b->low + a, high) || has(b->high + a, low))
+            continue;
+        const vugi_arc *arc = b->g->arc + a;
+        const vugi_scene_throat *t = throat_between(b, low, high, 0.5 * (arc->lo + arc->hi));
+        if (!t || t->at[2] < arc->lo - 1e-6 || t->at[2] > arc->hi + 1e-6)
+            continue;
+        pass_throat(b, a, t);
+        use(b, t);
+    }
+}
+
+/* Throats that join spots of a node, between height lo and hi. */
+static bool join_spots(builder *b, uint32_t node, uint32_t arc, double lo, double hi)
+{
+    uint32_t first = b->first[node];
+    uint32_t end = node + 1 < b->g->node_count ? b->first[node + 1] : (uint32_t)b->out->spots;
+    for (uint32_t s = first; s < end; s++)
+        for (uint32_t r = first; r < s; r++) {
+            const vugi_spot *p = b->out->spot + s, *q = b->out->spot + r;
+            double z = b->g->node[node].z;
+            const vugi_scene_throat *t = throat_between(b, p->chamber, q->chamber, z);
+            while (t && t->at[2] >= lo && t->at[2] <= hi) {
+                use(b, t);
+                if (!add_joint(b,
+                        (vugi_joint){VUGI_JOINT_THROAT, arc, r, s, {t->length, t->thin, t->edge}}))
+                    return false;
+                t = throat_between(b, p->chamber, q->chamber, z);
+            }
+        }
+    return true;
+}
+
+/* An arc whose section lies in several chambers: side by side up to its end as a pipe, at one level with a surface. */
+static bool cross_arc(builder *b, uint32_t a)
+{
+    const vugi_arc *arc = b->g->arc + a;
+    const vugi_path none = {0.0, 0.0, 0.0}, up = vugi_path_through(b->scene, b->out, a);
+    if (!vugi_end_single(b->high + a) && !join_spots(b, arc->to, a, arc->lo, arc->hi))
+        return false;
+    for (int k = 0; k < VUGI_END_CHAMBERS; k++) {
+        if (!counts(b->low + a, k))
+            continue;
+        int32_t chamber = b->low[a].chamber[k];
+        uint32_t foot = spot_of(b, arc->from, chamber), crown = spot_of(b, arc->to, chamber);
+        if (foot == b->out->foot[a])
+            continue;
+        if (!add_joint(b, (vugi_joint){VUGI_JOINT_SURFACE, a, b->out->foot[a], foot, none})
+            || (has(b->high + a, chamber)
+                && !add_joint(b, (vugi_joint){VUGI_JOINT_PIPE, a, foot, crown, up})))
+            return false;
+    }
+    return true;
+}
+
+/* Spots of a node that no throat joins are one place. */
+static bool join_rest(builder *b)
+{
+    const vugi_path none = {0.0, 0.0, 0.0};
+    size_t joints = b->out->joints;
+    vugi_sets_init(b->group, b->out->spots);
+    for (size_t i = 0; i < joints; i++)
+        vugi_sets_unite(b->group, b->out->joint[i].from, b->out->joint[i].to);
+    for (uint32_t a = 0; a < b->g->arc_count; a++)
+        vugi_sets_unite(b->group, b->out->foot[a], b->out->crown[a]);
+    for (uint32_t s = 0; s < b->out->spots; s++) {
+        uint32_t first = b->first[b->out->spot[s].node];
+        if (vugi_sets_find(b->group, s) == vugi_sets_find(b->group, first))
+            continue;
+        vugi_sets_unite(b->group, s, first);
+        if (!add_joint(b, (vugi_joint){VUGI_JOINT_THROAT, VUGI_NONE, first, s, none}))
+            return false;
+    }
+    return true;
+}
+
+static bool build(builder *b)
+{
+    const vugi_graph *g = b->g;
+    if (!find_spots(b))
+        return false;
+    b->group = vugi_alloc(b->mem, b->out->spots, sizeof *b->group);
+    if (!b->group)
+        return false;
+    pass_arcs(b);
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if ((!vugi_end_single(b->low + a) || !vugi_end_single(b->high + a)) && !cross_arc(b, a))
+            return false;
+    for (uint32_t i = 0; i < g->node_count; i++)
+        if (!join_spots(b, i, VUGI_NONE, -INFINITY, INFINITY))
+            return false;
+    return join_rest(b);
+}
+
+vug_status vugi_spots_build(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *scene,
+    const vugi_end_chambers *low, const vugi_end_chambers *high, vugi_resistance *out)
+{
+    const vugi_graph *g = &scene->graph;
+    builder b = {.mem = mem, .scene = scene, .g = g, .low = low, .high = high, .out = out};
+    b.first = vugi_alloc(mem, g->node_count, sizeof *b.first);
+    b.used = vugi_calloc(mem, scene->throat_count, sizeof *b.used);
+    out->foot = vugi_alloc(mem, g->arc_count, sizeof *out->foot);
+    out->crown = vugi_alloc(mem, g->arc_count, sizeof *out->crown);
+    bool ok = b.first && b.used && out->foot && out->crown && build(&b);
+    vugi_free(mem, b.first);
+    vugi_free(mem, b.used);
+    vugi_free(mem, b.group);
+    return ok ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+void vugi_spots_free(const vugi_allocator *mem, vugi_resistance *r)
+{
+    vugi_free(mem, r->foot);
+    vugi_free(mem, r->crown);
+    vugi_free(mem, r->spot);
+    vugi_free(mem, r->joint);
+}
