@@ -3,6 +3,8 @@
  * pressure along it. */
 #include "grid/conductivity.h"
 
+#include "base/vec.h"
+
 #include "grid/lattice.h"
 
 #include <math.h>
@@ -285,7 +287,7 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
     }
     for (size_t i = 0; i < f->lattice.count; i++) {
         const double *q = b.stream + 3 * i;
-        double length = 0.5 * h * sqrt(q[0] * q[0] + q[1] * q[1] + q[2] * q[2]) / flow;
+        double length = 0.5 * h * vugi_length(q) / flow;
         const slice *s = slice_of(b.part, f->x[i]);
         out->length += length;
         if (s->k > 0.0)

@@ -69,7 +69,7 @@ static void precondition(const vugi_lattice *l, const double *d, const double *r
                 z[l->before[k]] += l->link[k] * z[i] / d[l->before[k]];
 }
 
-static double dot(const double *a, const double *b, size_t n)
+static double inner_product(const double *a, const double *b, size_t n)
 {
     double sum = 0.0;
     for (size_t i = 0; i < n; i++)
@@ -83,27 +83,27 @@ static vug_status iterate(vug_context *ctx, const vugi_lattice *l, const double 
 {
     size_t n = l->count;
     double *d = room, *r = room + n, *z = room + 2 * n, *p = room + 3 * n, *q = room + 4 * n;
-    double goal = tolerance * sqrt(dot(right, right, n));
+    double goal = tolerance * sqrt(inner_product(right, right, n));
     factor(l, d);
     multiply(l, x, q);
     for (size_t i = 0; i < n; i++)
         r[i] = right[i] - q[i];
     precondition(l, d, r, z);
     memcpy(p, z, n * sizeof *p);
-    double rz = dot(r, z, n);
+    double rz = inner_product(r, z, n);
     for (int round = 0; round < ROUNDS; round++) {
-        if (!(sqrt(dot(r, r, n)) > goal))
+        if (!(sqrt(inner_product(r, r, n)) > goal))
             return VUG_OK;
         if (vugi_cancelled(ctx))
             return vugi_step(ctx, 0.5);
         multiply(l, p, q);
-        double step = rz / dot(p, q, n);
+        double step = rz / inner_product(p, q, n);
         for (size_t i = 0; i < n; i++) {
             x[i] += step * p[i];
             r[i] -= step * q[i];
         }
         precondition(l, d, r, z);
-        double next = dot(r, z, n), share = next / rz;
+        double next = inner_product(r, z, n), share = next / rz;
         rz = next;
         for (size_t i = 0; i < n; i++)
             p[i] = z[i] + share * p[i];

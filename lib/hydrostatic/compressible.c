@@ -485,7 +485,8 @@ vug_status vugi_compressible_run(vug_context *ctx, const vugi_compressible *task
             .g = &s->graph,
             .history = history,
             .ctx = ctx,
-            .level = level}};
+            .level = level,
+            .pressed = task->inlet_head > 0.0 || task->release}};
     double compressibility = task->air_head > 0.0 && isfinite(task->air_head) ? 1.0 / task->air_head
                                                                               : 0.0;
     vug_status status = VUG_OK;

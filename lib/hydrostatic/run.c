@@ -115,9 +115,12 @@ vug_status vugi_run_way_down(vugi_run *r, uint32_t pool, uint32_t k, uint32_t *b
     return VUG_OK;
 }
 
-/* Liquid stands at the lip, or over it. At the bottom of a basin it does from the first drop. */
+/* Liquid stands over the lip; or at it, where that is pressed on. At the bottom of a basin it does from the
+ * first drop. Nothing that comes to a lip unpressed is pushed on against closed air. */
 static bool is_under(const vugi_run *r, const vugi_port *lip)
 {
+    if (!r->pressed)
+        return r->level[lip->arc] > lip->z;
     const vugi_arc *arc = r->g->arc + lip->arc;
     bool wet = r->level[lip->arc] > arc->lo || r->g->node[arc->from].downs == 0;
     return wet && r->level[lip->arc] >= lip->z - r->tolerance;

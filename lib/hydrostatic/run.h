@@ -50,6 +50,7 @@ typedef struct vugi_run {
     uint32_t *rising;        /* arcs whose surface rises next */
     size_t rising_count;
     bool stopped;
+    bool pressed; /* something presses at the inlet: what stands at its lip is under it */
 } vugi_run;
 
 /* Scratch and links, and fuzz. */

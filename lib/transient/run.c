@@ -260,7 +260,8 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
                 .g = &s->graph,
                 .history = history,
                 .ctx = ctx,
-                .level = level}}};
+                .level = level,
+                .pressed = true}}};
     *result = (vugi_transient_result){.settled = -1.0};
     vug_status status = begin(&t);
     if (!status)
