@@ -84,6 +84,14 @@ static void unite(const vugi_graph *g, uint32_t *parent, uint32_t a, uint32_t b)
     parent[a_leads ? b : a] = a_leads ? a : b;
 }
 
+/* The arc that stands on the floor at the middle of a mouth. */
+static uint32_t arc_at(const vugi_scene *s, uint32_t mouth)
+{
+    uint32_t raw = s->entry[mouth] == VUGI_NONE ? VUGI_NONE
+                                                : s->graph.sweep.floor_arc[s->entry[mouth]];
+    return raw == VUGI_NONE ? VUGI_NONE : s->graph.arc_of_raw[raw];
+}
+
 /* The pieces of what lies below z. */
 static void find_pieces(printing *p, double z)
 {
@@ -111,6 +119,11 @@ static void find_pieces(printing *p, double z)
         if (p->open[port->mouth] && p->scene->mouth[port->mouth].top <= z
             && g->arc[port->arc].lo < z)
             p->vented[vugi_sets_find(p->parent, port->arc)] = true;
+    }
+    for (uint32_t m = 0; m < p->scene->mouth_count; m++) { /* a bore that stands on its rim */
+        uint32_t a = arc_at(p->scene, m);
+        if (a != VUGI_NONE && p->open[m] && p->scene->mouth[m].top <= z && g->arc[a].lo < z)
+            p->vented[vugi_sets_find(p->parent, a)] = true;
     }
 }
 

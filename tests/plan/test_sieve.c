@@ -130,7 +130,7 @@ START_TEST(fill_and_turn)
 
     ck_ok(p.ctx, vug_course_at_time(p.ctx, course, INFINITY, &end));
     vug_fill_options_init(&options, sizeof options);
-    options.columns_across = 40;
+    options.columns_across = 40 + p.holes / 3; /* a bore is more than three columns wide */
     ck_ok(p.ctx, vug_fill_turn(p.ctx, p.cavities, NULL, end, aslant, NULL, 0, &options, &turned));
     ck_ok(p.ctx, vug_course_get(turned, &sum));
     ck_near(sum.liquid_mm3 + sum.trapped_mm3 + sum.empty_mm3, p.volume, 1e-3);
@@ -150,7 +150,7 @@ START_TEST(drain_and_cups)
     vug_course_info sum = {.struct_size = sizeof sum};
     vug_cups *cups = NULL;
     vug_drain_options_init(&drain, sizeof drain);
-    drain.columns_across = 36;
+    drain.columns_across = 72; /* a bore is more than three columns wide */
     ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, NULL, aslant, NULL, 0, &drain, &course));
     ck_ok(p.ctx, vug_course_get(course, &sum));
     ck_near(sum.capacity_mm3, p.volume, 1e-4);
@@ -163,6 +163,7 @@ START_TEST(drain_and_cups)
     vug_course_free(course);
 
     vug_cup_options_init(&options, sizeof options);
+    options.columns_across = 100;
     ck_ok(p.ctx, vug_cups_find(p.ctx, p.cavities, NULL, over, NULL, 0, &options, &cups));
     ck_assert_uint_eq(vug_cups_count(cups), 0); /* vents from the first layer on */
     vug_cups_free(cups);

@@ -106,7 +106,7 @@ def test_pockets_that_are_shown_and_squeezed(cavities):
 
 
 def test_turned_over_and_topped_up(cavities):
-    half = cavities.fill([0, 0, 1], volume_mm3=8000.0)
+    half = cavities.fill([0, 0, -1], volume_mm3=8000.0)
     moment = half.at_time(math.inf)
     lying = moment.turn(cavities, [1, 0, 0], roles=[vug.ROLE_SEALED])
     assert lying.info.liquid_mm3 == pytest.approx(moment.info.liquid_mm3, rel=1e-9)
