@@ -109,12 +109,24 @@ static void print_force(double newton)
         printf("%.3g kN", newton / 1000.0);
 }
 
+/* Too little resin to drain and too weak a pull to lift a part off: the dents of a rough skin, which JSON has
+ * too. Common practice, no source. */
+static bool is_dent(const vug_cup_info *cup)
+{
+    return cup->resin_mm3 < 50.0 && cup->area_mm2 * 1e-6 * atmosphere_pa < 1.0;
+}
+
 static void print_cups(const vug_cups *cups, const char *name, const printing_settings *s)
 {
+    size_t dents = 0;
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
         vug_cup_info cup = {.struct_size = sizeof cup};
         if (vug_cups_get(cups, i, &cup) != VUG_OK)
             continue;
+        if (is_dent(&cup)) {
+            dents++;
+            continue;
+        }
         printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, holds %.3f mL of resin: "
                "pulls at the film with ",
             name, cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0);
@@ -124,6 +136,9 @@ static void print_cups(const vug_cups *cups, const char *name, const printing_se
         printf(" if nothing gives way. A hole of %.1f mm near (%.1f, %.1f, %.1f) relieves it\n",
             cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
     }
+    if (dents > 0)
+        printf("Besides %zu dents that hold less than 0.05 mL and pull with less than 1 N\n",
+            dents);
 }
 
 void printing_print(const printing *found)
