@@ -28,7 +28,7 @@ QUESTIONS = ("tube", "slot", "bore", "empty", "exchange", "meniscus", "bubble", 
 
 def program(build, name):
     """Where a build keeps a program: under its bare name once, under vug-NAME since."""
-    for place in (f"examples/{name}", f"examples/tools/vug-{name}", f"bin/vug-{name}"):
+    for place in (f"bin/vug-{name}", f"examples/tools/vug-{name}", f"examples/{name}"):
         if (build / place).is_file():
             return build / place
     sys.exit(f"{build}: no program {name}")

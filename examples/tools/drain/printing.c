@@ -137,7 +137,7 @@ static void print_cups(const vug_cups *cups, const char *name, const printing_se
             cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
     }
     if (dents > 0)
-        printf("Besides %zu dents that hold less than 0.05 mL and pull with less than 1 N\n",
+        printf("Dents besides, each with less than 0.05 mL and less than 1 N of pull: %zu\n",
             dents);
 }
 
