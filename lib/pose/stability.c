@@ -57,6 +57,16 @@ static double margin_in(const double *hull, size_t n, const double c[2])
     return inside;
 }
 
+/* Distance of c from the stretch a to b, which may be one point. */
+static double from_stretch(const double *a, const double *b, const double *c)
+{
+    double along[2] = {b[0] - a[0], b[1] - a[1]},
+           square = along[0] * along[0] + along[1] * along[1];
+    double part = (c[0] - a[0]) * along[0] + (c[1] - a[1]) * along[1];
+    part = square > 0.0 ? fmax(0.0, fmin(1.0, part / square)) : 0.0;
+    return hypot(a[0] + part * along[0] - c[0], a[1] + part * along[1] - c[1]);
+}
+
 vug_status vugi_static_margin(const vugi_allocator *mem, const vug_mesh *part,
     const double center[3], const double up[3], double tolerance, double *margin)
 {
@@ -93,7 +103,7 @@ vug_status vugi_static_margin(const vugi_allocator *mem, const vug_mesh *part,
         size_t n = convex_hull(point, count, hull);
         *margin = n >= 3 ? margin_in(hull, n, mass) : -fabs(margin_in(hull, n, mass));
     } else {
-        *margin = -hypot(point[0] - mass[0], point[1] - mass[1]);
+        *margin = -from_stretch(point, point + 2 * (count - 1), mass);
     }
     vugi_free(mem, point);
     vugi_free(mem, hull);

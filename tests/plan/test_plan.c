@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * plan: trapped air of a pose, scans over poses, bores for pockets. */
 #include "cavity/cavity.h"
+#include "pose/stability.h"
 
 #include "failing.h"
 #include "shapes.h"
@@ -108,6 +109,27 @@ START_TEST(sealed_opening_traps_all)
     ck_assert_int_eq(vug_pockets_find(ctx, c, up, &odd, 3, NULL, &p), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_pockets_find(ctx, c, up, NULL, 1, NULL, &p), VUG_ERR_ARGUMENT);
     vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(stands_on_an_edge)
+{
+    /* A wedge on the edge from (-1, 0, 0) to (3, 0, 0): it falls over by as much as its mass is aside of the
+     * edge, or beyond an end of it. By hand, in whatever order the corners come. */
+    static const double xyz[12] = {3, 0, 0, 0, 5, 4, -1, 0, 0, 0, -5, 4};
+    static const uint32_t faces[12] = {0, 1, 2, 0, 2, 3, 0, 3, 1, 1, 3, 2};
+    const double up[3] = {0, 0, 1}, aside[3] = {1, 2, 2}, beyond[3] = {6, 4, 2};
+    vug_context *ctx;
+    vug_mesh *mesh;
+    double margin;
+    ck_ok(NULL, vug_context_create(NULL, &ctx));
+    ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, 4, 0, faces, 4, 0, &mesh));
+    ck_ok(ctx, vugi_static_margin(&ctx->mem, mesh, aside, up, 0.05, &margin));
+    ck_close(margin, -2.0, 1e-12);
+    ck_ok(ctx, vugi_static_margin(&ctx->mem, mesh, beyond, up, 0.05, &margin));
+    ck_close(margin, -5.0, 1e-12);
+    vug_mesh_free(mesh);
     vug_context_free(ctx);
 }
 END_TEST
@@ -412,6 +434,7 @@ int main(void)
     tcase_add_test(tc, rim_of_a_slanting_bore);
     tcase_add_test(tc, sealed_opening_traps_all);
     tcase_add_test(tc, scale_and_refine);
+    tcase_add_test(tc, stands_on_an_edge);
     tcase_add_test(tc, scan_finds_the_hole_up);
     tcase_add_test(tc, scan_refines_and_knows_more);
     tcase_add_test(tc, scan_can_be_cancelled);
