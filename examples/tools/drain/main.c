@@ -2,12 +2,14 @@
  * vug-drain: what runs out of a hollow part held in one pose, how long it takes, what stays behind. */
 #include "printing.h"
 
+#include "../part/choices.h"
 #include "../part/events.h"
 #include "../part/part.h"
 #include "../picture/course.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 #include "../tool/json.h"
+#include "../tool/options.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -196,40 +198,10 @@ static int run(const tool *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s =
-        {.part = {.up = {0.0, 0.0, 1.0}, .inlet = -1, .holes = {.width = 7}, .vents = {.width = 1}},
-            .cavity = -1,
-            .drip_s = 60.0};
+    settings s = {.part = part_usual(), .cavity = -1, .drip_s = 60.0};
     vug_fluid_init(&s.fluid, sizeof s.fluid);
     s.how = printing_usual();
-    const option options[] = {
-        {.name = "--up",
-            .value = "X,Y,Z",
-            .kind = OPTION_ROW,
-            .target = s.part.up,
-            .row = 3,
-            .help = "direction that points up while draining; 0,0,1 unless given"},
-        {.name = "--inlet",
-            .value = "N",
-            .kind = OPTION_WHOLE,
-            .target = &s.part.inlet,
-            .lo = 0,
-            .hi = VUG_MAX_OPENINGS - 1,
-            .help = "opening that is open, like --vent"},
-        {.name = "--vent",
-            .value = "N",
-            .kind = OPTION_ROWS,
-            .target = &s.part.vents,
-            .help =
-                "opening that is open, to liquid and to air; may be given again. If none is named "
-                "all are open, else those not named are sealed"},
-        {.name = "--hole",
-            .value = "X,Y,Z,DX,DY,DZ,D",
-            .kind = OPTION_ROWS,
-            .target = &s.part.holes,
-            .help =
-                "an opening at a point, with its direction outward and its diameter; may be given "
-                "again"},
+    const option ways[] = {
         {.name = "--cavity",
             .value = "N",
             .kind = OPTION_WHOLE,
@@ -237,48 +209,8 @@ int main(int argc, char **argv)
             .lo = 0,
             .hi = 1e9,
             .help = "cavity to drain; that of the first open opening unless given"},
-        {.name = "--density",
-            .value = "KG/M3",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.density_kg_m3,
-            .lo = 1.0,
-            .hi = 30000.0,
-            .help = "of the liquid; water at 20 C unless given"},
-        {.name = "--viscosity",
-            .value = "PA_S",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.consistency_pa_sn,
-            .lo = 1e-6,
-            .hi = 1e6,
-            .help = "of the liquid (consistency, if it is not a plain one)"},
-        {.name = "--index",
-            .value = "N",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.flow_index,
-            .lo = 0.1,
-            .hi = 2.0,
-            .help = "flow index: 1 for a plain liquid"},
-        {.name = "--yield",
-            .value = "PA",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.yield_stress_pa,
-            .lo = 0.0,
-            .hi = 1e6,
-            .help = "yield stress: 0 for a plain liquid"},
-        {.name = "--tension",
-            .value = "N/M",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.surface_tension_n_m,
-            .lo = 0.0,
-            .hi = 10.0,
-            .help = "surface tension"},
-        {.name = "--angle",
-            .value = "DEG",
-            .kind = OPTION_NUMBER,
-            .target = &s.fluid.contact_angle_deg,
-            .lo = 0.0,
-            .hi = 180.0,
-            .help = "contact angle on the part; 0, which wets it, unless given"},
+    };
+    const option then[] = {
         {.name = "--drip",
             .value = "S",
             .kind = OPTION_NUMBER,
@@ -286,15 +218,8 @@ int main(int argc, char **argv)
             .lo = 1e-3,
             .hi = 1e9,
             .help = "how long the walls drip once the flow has ended; 60 unless given"},
-        {.name = "--columns",
-            .value = "N",
-            .kind = OPTION_WHOLE,
-            .target = &s.part.columns,
-            .lo = 8,
-            .hi = VUG_MAX_COLUMNS_ACROSS / 2,
-            .help = "columns along the longest side of the cavity; unless given as many as 280 x "
-                    "280 over "
-                    "its two longest sides"},
+    };
+    const option outcome[] = {
         {.name = "--picture",
             .value = "BASE",
             .kind = OPTION_TEXT,
@@ -351,6 +276,19 @@ int main(int argc, char **argv)
             .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
+    option options[PART_CHOICES + FLUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
+        + sizeof then / sizeof then[0] + sizeof outcome / sizeof outcome[0]],
+        *next = options;
+    next = part_choices(next, &s.part,
+        "direction that points up while draining; 0,0,1 unless given",
+        "opening that is open, like --vent",
+        "opening that is open, to liquid and to air; may be given again. If none is named "
+        "all are open, else those not named are sealed");
+    next = options_add(next, ways, sizeof ways / sizeof ways[0]);
+    next = fluid_choices(next, &s.fluid);
+    next = options_add(next, then, sizeof then / sizeof then[0]);
+    next = columns_choice(next, &s.part);
+    next = options_add(next, outcome, sizeof outcome / sizeof outcome[0]);
     const tool program = {.name = "vug-drain",
         .operands = "MESH",
         .operand_count = 1,
@@ -363,7 +301,7 @@ int main(int argc, char **argv)
             "runs "
             "out; the data sheets and local rules come first.",
         .options = options,
-        .option_count = sizeof options / sizeof options[0]};
+        .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
     if (code == GO_ON)

@@ -196,3 +196,9 @@ int options_read(const tool *program, int argc, char **argv, const char **operan
         return fail_usage(program, "wanted: %s", program->operands);
     return GO_ON;
 }
+
+option *options_add(option *to, const option *list, size_t count)
+{
+    memcpy(to, list, count * sizeof *list);
+    return to + count;
+}

@@ -19,6 +19,9 @@ typedef struct number_rows {
  * code to leave with: DONE after --help or --version, USAGE after a message on stderr. */
 int options_read(const tool *program, int argc, char **argv, const char **operands);
 
+/* Copies a list of options to *to and returns what follows it. */
+option *options_add(option *to, const option *list, size_t count);
+
 /* Exactly count comma-separated finite numbers. */
 bool parse_numbers(const char *text, double *number, size_t count);
 

@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: MIT
+ * Options that the programs which fill and drain a part have in common. */
+#ifndef TOOLS_PART_CHOICES_H
+#define TOOLS_PART_CHOICES_H
+
+#include "../tool/options.h"
+#include "part.h"
+
+#include <vug.h>
+
+enum { PART_CHOICES = 4, FLUID_CHOICES = 6 };
+
+/* No opening named, +z up. */
+part_settings part_usual(void);
+
+/* Each writes its options to *to and returns what follows them. */
+option *part_choices(option *to, part_settings *settings, const char *up, const char *inlet,
+    const char *vent); /* --up, --inlet, --vent, which each program words for itself, and --hole */
+option *fluid_choices(option *to, vug_fluid *fluid); /* --density to --angle */
+option *columns_choice(option *to, part_settings *settings);
+
+#endif
