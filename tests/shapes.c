@@ -178,3 +178,34 @@ vug_mesh *shape_hollow_ball(vug_context *ctx, double a, double b, double r, size
     free(profile);
     return shape_mesh(ctx, &s);
 }
+
+shape shape_of_mesh(vug_mesh *mesh)
+{
+    shape s = {.vertex_count = vug_mesh_vertex_count(mesh),
+        .triangle_count = vug_mesh_triangle_count(mesh)};
+    s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
+    s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
+    ck_assert(s.xyz && s.triangles);
+    memcpy(s.xyz, vug_mesh_vertices(mesh), 3 * s.vertex_count * sizeof *s.xyz);
+    memcpy(s.triangles, vug_mesh_triangles(mesh), 3 * s.triangle_count * sizeof *s.triangles);
+    vug_mesh_free(mesh);
+    return s;
+}
+
+vug_cavities *cavities_by_hole(vug_context *ctx, vug_mesh *mesh, const double hole[7])
+{
+    vug_cavities *c = NULL;
+    vug_cavity_options options;
+    vug_cavity_options_init(&options, sizeof options);
+    options.detect = 0;
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, 1, &options, &c));
+    vug_mesh_free(mesh);
+    return c;
+}
+
+vug_course_info summary_of(const vug_course *course)
+{
+    vug_course_info s = {.struct_size = sizeof s};
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
+    return s;
+}

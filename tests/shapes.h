@@ -36,4 +36,12 @@ vug_mesh *shape_mesh(vug_context *ctx, shape *s);
 /* A hollow ball of outer radius b, inner a, with a bore of radius r along +z (0: none). */
 vug_mesh *shape_hollow_ball(vug_context *ctx, double a, double b, double r, size_t around);
 
+/* The shape of a mesh, which is freed. */
+shape shape_of_mesh(vug_mesh *mesh);
+
+/* The cavity that one named hole opens, and nothing is looked for. Frees the mesh. */
+vug_cavities *cavities_by_hole(vug_context *ctx, vug_mesh *mesh, const double hole[7]);
+
+vug_course_info summary_of(const vug_course *course);
+
 #endif

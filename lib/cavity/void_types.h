@@ -38,7 +38,7 @@ typedef struct vugi_void {
     uint8_t *cell;     /* VUGI_VOID, VUGI_SOLID, VUGI_SHEET */
     uint32_t *squared; /* to the solid, in cells */
     uint32_t *label;   /* chamber of each cell, or one of the two above */
-    bool coarse; /* something in it is about as narrow as a cell */
+    bool coarse;       /* something in it is about as narrow as a cell */
     size_t cavity_count;
     size_t chamber_count; /* by cavity */
     vugi_chamber *chamber;

@@ -8,8 +8,8 @@
 typedef struct vugi_tree_node {
     double lo[3], hi[3];
     double normal[3], below, above; /* mean normal, or 0, and the slab across it that holds all */
-    uint32_t first, count; /* triangles in order[]; count 0: an inner node, */
-    uint32_t right;        /* whose left child follows it and whose right child is here */
+    uint32_t first, count;          /* triangles in order[]; count 0: an inner node, */
+    uint32_t right;                 /* whose left child follows it and whose right child is here */
 } vugi_tree_node;
 
 typedef struct vugi_tree {

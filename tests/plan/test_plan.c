@@ -12,27 +12,12 @@ static const double PI = 3.14159265358979323846;
 /* Sphere R = 20 with a round hole of chord 3 on its equator, in a 2 mm wall. */
 static vug_cavities *ball_with_rim(vug_context *ctx, int drilled, double factor)
 {
-    vug_cavities *c = NULL;
-    vug_mesh *mesh;
     double hole[7] = {22.0 * factor, 0.0, 0.0, 1.0, 0.0, 0.0, 3.0 * factor};
     const double y[3] = {0.0, 1.0, 0.0};
-    mesh = shape_hollow_ball(ctx, 20.0, 22.0, drilled ? 1.5 : 0.0, 300);
-    shape s = {.vertex_count = vug_mesh_vertex_count(mesh),
-        .triangle_count = vug_mesh_triangle_count(mesh)};
-    s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
-    s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
-    memcpy(s.xyz, vug_mesh_vertices(mesh), 3 * s.vertex_count * sizeof *s.xyz);
-    memcpy(s.triangles, vug_mesh_triangles(mesh), 3 * s.triangle_count * sizeof *s.triangles);
+    shape s = shape_of_mesh(shape_hollow_ball(ctx, 20.0, 22.0, drilled ? 1.5 : 0.0, 300));
     shape_turn(&s, y, 90.0); /* the bore from +z to +x */
     shape_scale(&s, factor);
-    vug_mesh_free(mesh);
-    mesh = shape_mesh(ctx, &s);
-    vug_cavity_options options;
-    vug_cavity_options_init(&options, sizeof options);
-    options.detect = 0;
-    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, 1, &options, &c));
-    vug_mesh_free(mesh);
-    return c;
+    return cavities_by_hole(ctx, shape_mesh(ctx, &s), hole);
 }
 
 /* Air above the rim's highest point stays: the cap above z = 1.5 of a ball R = 20, 14873.739519 by

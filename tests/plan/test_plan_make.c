@@ -331,13 +331,6 @@ static double fine_spacing(const vug_cavities *c)
     return longest / 280.0;
 }
 
-static vug_course_info summary_of(const vug_course *course)
-{
-    vug_course_info s = {.struct_size = sizeof s};
-    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
-    return s;
-}
-
 /* One step by the public calls: fills from *now, NULL at first, and moves it on. */
 static vug_course_info one_step(vug_context *ctx, const vug_cavities *c, const vug_step_info *step,
     double spacing, vug_moment **now)

@@ -276,30 +276,10 @@ END_TEST
 static vug_cavities *bored_ball(vug_context *ctx, double x, double radius)
 {
     double hole[7] = {x, 0.0, radius + 2.0, 0.0, 0.0, 1.0, 3.0};
-    vug_mesh *mesh = shape_hollow_ball(ctx, radius, radius + 2.0, 1.5, 120);
-    shape s = {.vertex_count = vug_mesh_vertex_count(mesh),
-        .triangle_count = vug_mesh_triangle_count(mesh)};
-    s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
-    s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
-    memcpy(s.xyz, vug_mesh_vertices(mesh), 3 * s.vertex_count * sizeof *s.xyz);
-    memcpy(s.triangles, vug_mesh_triangles(mesh), 3 * s.triangle_count * sizeof *s.triangles);
-    vug_mesh_free(mesh);
+    shape s = shape_of_mesh(shape_hollow_ball(ctx, radius, radius + 2.0, 1.5, 120));
     shape_shift(&s, x, 0.0, 0.0);
-    mesh = shape_mesh(ctx, &s);
-    vug_cavities *c = NULL;
-    vug_cavity_options options;
-    vug_cavity_options_init(&options, sizeof options);
-    options.detect = 0;
-    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, 1, &options, &c));
-    vug_mesh_free(mesh);
-    return c;
-}
-
-static vug_course_info summary_of(const vug_course *course)
-{
-    vug_course_info s = {.struct_size = sizeof s};
-    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
-    return s;
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    return cavities_by_hole(ctx, mesh, hole);
 }
 
 static vug_moment *end_of(vug_context *ctx, vug_course *course)
