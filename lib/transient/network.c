@@ -576,11 +576,25 @@ vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
 
 /* ---- memory ------------------------------------------------------------------------ */
 
+static bool alloc_joints_and_sills(vugi_network *n)
+{
+    const vugi_allocator *mem = &n->r.scene->mem;
+    size_t arcs = n->r.g->arc_count, joints = n->resistance.joints, links = n->r.g->link_count;
+    n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
+    n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
+    n->sill_head = vugi_calloc(mem, arcs, sizeof *n->sill_head);
+    n->sill_base = vugi_calloc(mem, arcs, sizeof *n->sill_base);
+    n->sill = vugi_alloc(mem, links, sizeof *n->sill);
+    n->sill_known = vugi_calloc(mem, links, sizeof *n->sill_known);
+    n->basin = vugi_alloc(mem, links, sizeof *n->basin);
+    return n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill && n->sill_known
+        && n->basin;
+}
+
 bool vugi_network_alloc(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
     size_t arcs = n->r.g->arc_count, nodes = n->resistance.spots, rows = nodes + arcs;
-    size_t joints = n->resistance.joints;
     n->volume = vugi_calloc(mem, arcs, sizeof *n->volume);
     n->next = vugi_calloc(mem, arcs, sizeof *n->next);
     n->flow = vugi_calloc(mem, arcs, sizeof *n->flow);
@@ -597,24 +611,16 @@ bool vugi_network_alloc(vugi_network *n)
     n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
     n->right = vugi_alloc(mem, rows, sizeof *n->right);
     n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
-    n->joint_way = vugi_calloc(mem, joints, sizeof *n->joint_way);
-    n->joint_flow = vugi_calloc(mem, joints, sizeof *n->joint_flow);
-    n->sill_head = vugi_calloc(mem, arcs, sizeof *n->sill_head);
-    n->sill_base = vugi_calloc(mem, arcs, sizeof *n->sill_base);
-    n->sill = vugi_alloc(mem, n->r.g->link_count, sizeof *n->sill);
-    n->sill_known = vugi_calloc(mem, n->r.g->link_count, sizeof *n->sill_known);
-    n->basin = vugi_alloc(mem, n->r.g->link_count, sizeof *n->basin);
     n->over = vugi_alloc(mem, arcs, sizeof *n->over);
     n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
     n->end = vugi_alloc(mem, arcs, sizeof *n->end);
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
-    return n->volume && n->next && n->flow && n->before && n->source && n->direct && n->fallen
-        && n->to && n->form && n->way && n->area && n->press && n->head && n->matrix && n->right
-        && n->unknown && n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill
-        && n->sill_known && n->basin && n->over && n->beside && n->end && n->pipe && n->held
-        && n->gas;
+    return alloc_joints_and_sills(n) && n->volume && n->next && n->flow && n->before && n->source
+        && n->direct && n->fallen && n->to && n->form && n->way && n->area && n->press && n->head
+        && n->matrix && n->right && n->unknown && n->over && n->beside && n->end && n->pipe
+        && n->held && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
