@@ -387,7 +387,7 @@ static bool grow(growth *g)
  * Two of three axes of the sum lie across; the third is their cross product. */
 static bool fit_axis(const growth *g, double axis[3])
 {
-    double a = 0.0, b = 0.0, c = 0.0, p = 0.0, q = 0.0, w2 = 0.0, sum = 0.0;
+    double a = 0.0, b = 0.0, c = 0.0, p = 0.0, q = 0.0, sum = 0.0;
     for (size_t i = 0; i < g->count; i++) {
         double n[3], area = unit_normal(g->mesh, g->list[i], n);
         double x = vugi_dot(n, g->wall->u), y = vugi_dot(n, g->wall->v),
@@ -399,7 +399,6 @@ static bool fit_axis(const growth *g, double axis[3])
         c += area * y * y;
         p += area * x * z;
         q += area * y * z;
-        w2 += area * z * z;
         sum += area;
     }
     /* n . (axis + s u + t v) = 0 in the least squares: a 2 by 2 system for s and t. */
