@@ -92,7 +92,6 @@ static void accept(vugi_time_step *t, double dt)
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
     t->time += dt;
-    assert(t->carry >= -1e-6 * g->capacity);
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
