@@ -988,7 +988,7 @@ VUG_API vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size
  *  Triangles with two equal corners, which 3MF forbids, are left out of it. Errors:
  *  VUG_ERR_ARGUMENT (no such format), VUG_ERR_IO, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
  *  VUG_ERR_UNSUPPORTED (not written by this library; colours in a format without),
- *  VUG_ERR_FORMAT, VUG_ERR_LIMIT. */
+ *  VUG_ERR_LIMIT. */
 VUG_API vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *path,
     int32_t format, const uint8_t *rgb);
 
