@@ -1194,6 +1194,14 @@ VUG_API size_t vug_cavities_count(const vug_cavities *cavities);
 /** Number of openings of all cavities together; NULL gives 0. */
 VUG_API size_t vug_cavities_opening_count(const vug_cavities *cavities);
 
+/** What people call opening number: A to Z for 0 to 25, then A2 to Z2, A3 and so on; into text (size bytes, always
+ *  ended; 24 are enough). ctx may be NULL. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_opening_letter(vug_context *ctx, size_t number, char *text, size_t size);
+
+/** The number of the opening that is called so: "A", "b2", or by its number from 0, up to 6 digits. ctx may be NULL.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (no such name). */
+VUG_API vug_status vug_opening_number(vug_context *ctx, const char *text, size_t *number);
+
 /** Cavity number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_cavities_get(const vug_cavities *cavities, size_t index,
     vug_cavity_info *info);
@@ -2019,11 +2027,43 @@ VUG_API int32_t vug_plan_caution(const vug_plan *plan, size_t index, int32_t cau
  *  data sheets and local rules. A constant; do not free. */
 VUG_API const char *vug_caution_text(int32_t caution);
 
-/** A pose in plain words: which side of the part is up, and how it leans, into text (size bytes,
- *  always ended). With from, the pose it comes from, the turn in plain words: axis, angle, and
- *  how the part stands after it; from may be NULL. The part's +z side is its top, -z its base, +x
- *  right, -x left, -y front, +y back. Errors: VUG_ERR_ARGUMENT. */
+/** Alternative number index in plain words, for the bench: what the part is like, where to drill, how to rinse, fill
+ *  and close it, what to watch out for; UTF-8, in lines of width characters (0: 98; 40 to 10000), each ended by a
+ *  newline. part, paint and rinse are what these are called in it; NULL: "The part", "paint", "the rinsing
+ *  liquid". Volumes are told from 0.05 mL, waits from 5 s to a day, angles in steps of 5 degrees; openings by letter, see
+ *  vug_plan_letter(). *text is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (index),
+ *  VUG_ERR_MEMORY. */
+VUG_API vug_status vug_plan_text(vug_context *ctx, const vug_plan *plan, size_t index,
+    const char *part, const char *paint, const char *rinse, uint32_t width, char **text);
+
+/** What an opening of vug_plan_cavities() is called by in alternative index, into text (size bytes, always
+ *  ended; 8 are enough): the part's own openings have the letters that they have without the plan, see
+ *  vug_opening_letter(), the new ones those after them. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND,
+ *  VUG_ERR_MEMORY. */
+VUG_API vug_status vug_plan_letter(vug_context *ctx, const vug_plan *plan, size_t index,
+    size_t opening, char *text, size_t size);
+
+/** A pose in plain words: which side of the part looks up, and one lean, into text (size bytes,
+ *  always ended; 320 are enough). The part's +z side is its top, -z its base, +x right, -x left, -y front, +y back;
+ *  vug_sides_words() tells which these are on the part. The lean goes in steps of 5 degrees, so that one other
+ *  side rises, or two neighbours alike: up is told by the nearest of the 458 poses that can be said so, which is
+ *  up itself in a plan; vug_pose_parse() brings it back. With from, the pose it comes from, the turn from the maker's view:
+ *  which side faces the maker, which way what is up goes, how far, and how the part is held then, which
+ *  counts; from may be NULL. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_pose_words(vug_context *ctx, const double *from, const double *up,
     char *text, size_t size);
+
+/** The pose that words say: up gets the unit vector, in part coordinates, of the last "its SIDE straight up" or
+ *  "its SIDE up, leaning N degrees so that its SIDE rises" (or "SIDE and SIDE rise alike") in text, as
+ *  vug_pose_words() and vug_plan_text() write it, broken into lines or not: the very numbers of the plan. ctx may be
+ *  NULL. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no pose in text), VUG_ERR_DOMAIN (no lean of the set). */
+VUG_API vug_status vug_pose_parse(vug_context *ctx, const char *text, double *up);
+
+/** Which side of a part is its top, front and left, in plain words: how far it is from side to side, which way
+ *  is the longest, and to which side of each pair an opening lies, or the part is heavier; into text (size bytes,
+ *  always ended; 700 are enough). Openings by letter: vug_opening_letter(). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_sides_words(vug_context *ctx, const vug_cavities *cavities, char *text,
+    size_t size);
 
 #endif /* VUG_H */

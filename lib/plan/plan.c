@@ -301,6 +301,7 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
     if (!status) {
         judge_speed(&p);
         p.plan->mem = ctx->mem;
+        p.plan->syringe_ml = p.options.syringe_ml;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);

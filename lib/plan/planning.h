@@ -32,6 +32,7 @@ struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
+    double syringe_ml;
 };
 
 /* What all stages need. */

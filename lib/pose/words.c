@@ -1,87 +1,17 @@
 /* SPDX-License-Identifier: MIT
- * Poses, turns and cautions in plain words. */
+ * Poses and turns in plain words, and poses from words. A turn is told as the hand does it: which side faces
+ * the maker, which way what is up goes, and how far; how the part is held then is said in full, and counts. */
 #include "base/angle.h"
 #include "base/format.h"
+#include "base/message.h"
+#include "base/vec.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
+#include "pose/say.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
-
-static const char *const cautions[VUG_CAUTION_COUNT] = {
-    [VUG_CAUTION_RESIN] =
-        "Uncured resin irritates and sensitises skin: wear nitrile gloves and "
-        "goggles, and wash the inside until it is no longer tacky. Follow the resin's safety data "
-        "sheet.",
-    [VUG_CAUTION_SOLVENT] =
-        "Rinsing liquid may burn and its vapour is harmful: fresh air, no flame or "
-        "spark, a closed container for the used liquid, never down the drain. Follow its safety "
-        "data "
-        "sheet and local rules.",
-    [VUG_CAUTION_UV] = "Cure the inside too, with the lamp shielded from eyes and skin. Follow the "
-                       "lamp's and the resin's instructions.",
-    [VUG_CAUTION_DUST] =
-        "Drill by hand or slowly, only after curing, with eye protection; keep the "
-        "dust wet or extracted and do not breathe it.",
-    [VUG_CAUTION_GLUE] = "Glue fumes irritate and quick glue bonds skin: fresh air, gloves and "
-                         "goggles. Follow the glue's data sheet.",
-    [VUG_CAUTION_SEALED] =
-        "A cavity sealed brimful can crack or leak when it warms up or freezes: let "
-        "the paint dry first or leave some air, and keep it from heat and frost.",
-    [VUG_CAUTION_PRESSURE] =
-        "Openings have to be covered while paint stands above them: press gently, "
-        "stop when it resists, and wear goggles; never force the plunger.",
-    [VUG_CAUTION_LIMIT] = "More air stays inside than was asked for: allow more turns or bores, or "
-                          "live with it.",
-    [VUG_CAUTION_HELD] =
-        "Bubbles may stick in narrow passages or stiff paint: thin the paint, tap the "
-        "part, and wait longer than stated.",
-    [VUG_CAUTION_EXCHANGE] =
-        "The openings are too narrow, or too much at one height, for air to come in "
-        "while liquid runs out: draw the liquid out with a syringe, or shake it out.",
-    [VUG_CAUTION_TILT] =
-        "The result depends on the angle: hold the part within a few degrees, or lean "
-        "it slowly to all sides while waiting.",
-    [VUG_CAUTION_THIN] =
-        "A bore comes near an edge or a thin wall: start with a thinner drill and back "
-        "the wall up.",
-    [VUG_CAUTION_SEARCH] =
-        "The estimate and the simulation differ: plan again with more columns before "
-        "drilling.",
-    [VUG_CAUTION_THROAT] =
-        "Passages inside are too narrow for bubbles in this paint: air behind them "
-        "stays, unless paint pushes it through. Thin the paint, or fill what lies behind by a bore "
-        "of "
-        "its own.",
-    [VUG_CAUTION_BRISK] =
-        "Turn the part within a second or two and then wait: turned slowly, bubbles "
-        "slide into other places on the way and more air stays.",
-    [VUG_CAUTION_CUT_OFF] =
-        "In a step some room is left that has an opening but that paint does not get "
-        "to, because air in between bars the way: lean the part there, or inject by that opening "
-        "too.",
-};
-
-const char *vug_caution_text(int32_t caution)
-{
-    return caution >= 0 && caution < VUG_CAUTION_COUNT ? cautions[caution] : NULL;
-}
-
-/* ---- poses ------------------------------------------------------------------------------ */
-
-/* Sides of the part: right, left, back, front, top, base. */
-static const char *const sides[6] = {"right side", "left side", "back", "front", "top", "base"};
-
-static const char *side(const double d[3], int skip, int *axis)
-{
-    int best = skip == 0 ? 1 : 0;
-    for (int k = 0; k < 3; k++)
-        if (k != skip && fabs(d[k]) > fabs(d[best]) + 1e-9)
-            best = k;
-    if (axis)
-        *axis = best;
-    return sides[2 * best + (d[best] < 0.0)];
-}
 
 static vug_status check(vug_context *ctx, const char *text, size_t size)
 {
@@ -90,41 +20,92 @@ static vug_status check(vug_context *ctx, const char *text, size_t size)
     return VUG_OK;
 }
 
+/* ---- poses ------------------------------------------------------------------------------ */
+
 static void pose_words(const double up[3], char *text, size_t size)
 {
-    int axis;
-    const char *main_side = side(up, -1, &axis);
-    double rest = hypot(up[(axis + 1) % 3], up[(axis + 2) % 3]);
-    double lean = atan2(rest, fabs(up[axis])) * VUGI_RADIAN;
-    const char *stands = axis == 2 ? (up[2] > 0.0 ? "upright, " : "upside down, ") : "lying, ";
-    if (lean < 2.0)
-        vugi_print(text, size, "%sits %s straight up", stands, main_side);
+    const vugi_saying say = vugi_say(up);
+    const char *side = vugi_side_name(say.up), *stands = "lying, ";
+    int lean = VUGI_LEAN_STEP * say.lean_steps;
+    if (say.up / 2 == VUGI_TOP / 2)
+        stands = lean > 30 ? "" : say.up == VUGI_TOP ? "upright, " : "upside down, ";
+    if (lean == 0)
+        vugi_print(text, size, "%sits %s straight up", stands, side);
+    else if (say.rise[1] < 0)
+        vugi_print(text, size, "%sits %s up, leaning %d degrees so that its %s rises", stands, side,
+            lean, vugi_side_name(say.rise[0]));
     else
-        vugi_print(text, size, "%sits %s up, leaning %.0f degrees so that its %s rises", stands,
-            main_side, lean, side(up, axis, NULL));
+        vugi_print(text, size, "%sits %s up, leaning %d degrees so that its %s and %s rise alike",
+            stands, side, lean, vugi_side_name(say.rise[0]), vugi_side_name(say.rise[1]));
 }
 
-/* For two decimals: never "-0.00". */
-static double plain(double x)
+/* ---- turns ------------------------------------------------------------------------------ */
+
+static const char *const ways[8] = {"tip its %s away from you",
+    "tip its %s away from you and to the left", "roll its %s to the left",
+    "tip its %s towards you and to the left", "tip its %s towards you",
+    "tip its %s towards you and to the right", "roll its %s to the right",
+    "tip its %s away from you and to the right"};
+
+/* The side that faces the maker: the front, and where that is up or down what is next to it when the part was
+ * tipped from upright. */
+static int facing_side(int up)
 {
-    return fabs(x) < 0.005 ? 0.0 : x;
+    return up == VUGI_FRONT ? VUGI_BASE : up == VUGI_BACK ? VUGI_TOP : VUGI_FRONT;
 }
+
+/* Which way the hand goes, clockwise from 0: what faces the maker comes up. In degrees; 90: the right side does. */
+static double hand_way(const double from[3], const double to[3], int facing)
+{
+    double near[3], right[3], rises[3], along = vugi_dot(from, to);
+    vugi_side_vector(facing, near);
+    double off = vugi_dot(near, from);
+    for (int k = 0; k < 3; k++) {
+        near[k] -= off * from[k];
+        rises[k] = to[k] - along * from[k];
+    }
+    vugi_normalise(near);
+    vugi_cross(from, near, right); /* the maker looks against near */
+    return atan2(vugi_dot(rises, right), vugi_dot(rises, near)) * VUGI_RADIAN;
+}
+
+static void angle_words(double angle, bool about, char *text, size_t size)
+{
+    int steps = (int)floor(angle / VUGI_LEAN_STEP + 0.5);
+    const char *word = about ? "about " : "";
+    steps = steps > 0 ? steps : 1;
+    if (steps == 18)
+        vugi_print(text, size, "%sa quarter turn (90 degrees)", word);
+    else
+        vugi_print(text, size, "%s%d degrees", word, VUGI_LEAN_STEP * steps);
+}
+
+#if defined(__GNUC__)
+#pragma GCC diagnostic ignored "-Wformat-nonliteral" /* one of ways */
+#endif
 
 static void turn_words(const double from[3], const double to[3], char *text, size_t size)
 {
     double axis[3], angle;
-    char pose[128];
+    char pose[160], way[80], far[60];
     vugi_rotation_between(from, to, axis, &angle);
     pose_words(to, pose, sizeof pose);
-    if (angle < 0.5)
+    if (angle < 0.5 * VUGI_LEAN_STEP) {
         vugi_print(text, size, "do not turn it: %s", pose);
-    else if (angle > 175.0)
-        vugi_print(text, size, "turn it over, by %.0f degrees: now %s", angle, pose);
-    else /* the side that comes up leads the way */
-        vugi_print(text, size,
-            "turn it by %.0f degrees about the line (%.2f, %.2f, %.2f) of the part: "
-            "now %s",
-            angle, plain(axis[0]), plain(axis[1]), plain(axis[2]), pose);
+        return;
+    }
+    if (angle > 180.0 - 0.5 * VUGI_LEAN_STEP) {
+        vugi_print(text, size, "turn it over, by half a turn: now %s", pose);
+        return;
+    }
+    int up = vugi_say(from).up, facing = facing_side(up);
+    double hand = hand_way(from, to, facing), steps = floor(hand / 45.0 + 0.5);
+    bool about = fabs(hand - 45.0 * steps) > 1.0
+        || fabs(angle - VUGI_LEAN_STEP * floor(angle / VUGI_LEAN_STEP + 0.5)) > 1.0;
+    vugi_print(way, sizeof way, ways[((int)steps + 8) % 8], vugi_side_name(up));
+    angle_words(angle, about, far, sizeof far);
+    vugi_print(text, size, "with its %s facing you %s by %s: now %s", vugi_side_name(facing), way,
+        far, pose);
 }
 
 vug_status vug_pose_words(vug_context *ctx, const double *from, const double *up, char *text,

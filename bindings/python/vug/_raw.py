@@ -818,6 +818,8 @@ FUNCTIONS = {
     "vug_cavities_free": (None, (P(vug_cavities),)),
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),
     "vug_cavities_opening_count": (SIZE, (P(vug_cavities),)),
+    "vug_opening_letter": (STATUS, (P(vug_context), SIZE, TEXT, SIZE)),
+    "vug_opening_number": (STATUS, (P(vug_context), TEXT, P(SIZE))),
     "vug_cavities_get": (STATUS, (P(vug_cavities), SIZE, P(vug_cavity_info))),
     "vug_cavities_chamber": (STATUS, (P(vug_cavities), SIZE, SIZE, P(vug_chamber_info))),
     "vug_cavities_throat": (STATUS, (P(vug_cavities), SIZE, SIZE, P(vug_throat_info))),
@@ -892,7 +894,11 @@ FUNCTIONS = {
     "vug_plan_cavities": (P(vug_cavities), (P(vug_plan), SIZE)),
     "vug_plan_caution": (I32, (P(vug_plan), SIZE, I32)),
     "vug_caution_text": (TEXT, (I32,)),
+    "vug_plan_text": (STATUS, (P(vug_context), P(vug_plan), SIZE, TEXT, TEXT, TEXT, U32, P(TEXT))),
+    "vug_plan_letter": (STATUS, (P(vug_context), P(vug_plan), SIZE, SIZE, TEXT, SIZE)),
     "vug_pose_words": (STATUS, (P(vug_context), P(F64), P(F64), TEXT, SIZE)),
+    "vug_pose_parse": (STATUS, (P(vug_context), TEXT, P(F64))),
+    "vug_sides_words": (STATUS, (P(vug_context), P(vug_cavities), TEXT, SIZE)),
 }
 
 CONSTANTS = {

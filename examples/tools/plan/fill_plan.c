@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "fill_plan.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 void fill_plan_free(fill_plan *plan)
@@ -26,35 +25,4 @@ bool fill_plan_listed(opening_list list, size_t opening)
         if (list.number[i] == opening)
             return true;
     return false;
-}
-
-void fill_plan_labels(const fill_plan *plan, opening_list list, char *text, size_t size)
-{
-    size_t used = 0;
-    text[0] = '\0';
-    for (size_t i = 0; i < list.count; i++) {
-        size_t left = list.count - i;
-        if (used + 24 >= size && left > 1) {
-            snprintf(text + used, size - used, " and %u more", (unsigned)left);
-            return;
-        }
-        const char *comma = used == 0 ? "" : left == 1 ? " and " : ", ";
-        used += (size_t)snprintf(text + used, size - used, "%s%s", comma,
-            plan->openings[list.number[i]].label);
-    }
-}
-
-void fill_plan_feeds(const fill_plan *plan, const vug_step_info *step, char *text, size_t size)
-{
-    size_t used = 0;
-    text[0] = '\0';
-    if (step->feed_count == 0 && step->inlet >= 0)
-        snprintf(text, size, "%.2f mL by %s", 1e-3 * step->inject_mm3,
-            plan->openings[step->inlet].label);
-    for (size_t i = 0; i < step->feed_count && used < size; i++)
-        used += (size_t)snprintf(text + used, size - used, "%s%.2f mL by %s",
-            i == 0                          ? ""
-                : i + 1 == step->feed_count ? " and "
-                                            : ", ",
-            1e-3 * step->feed_mm3[i], plan->openings[step->feed[i]].label);
 }

@@ -25,7 +25,7 @@ typedef struct plan_settings {
 typedef struct plan_opening {
     vug_opening_info info;
     const vug_plan_bore_info *bore; /* NULL: the part has it */
-    char label[8];                  /* A, B ... for openings, 1, 2 ... for bores */
+    char label[24];                 /* A, B ... */
 } plan_opening;
 
 typedef struct fill_plan {
@@ -57,11 +57,5 @@ typedef struct opening_list {
 } opening_list;
 
 bool fill_plan_listed(opening_list list, size_t opening);
-
-/* "A, B and 1" for the openings of a list, or "A, B and 70 more"; "" for none. */
-void fill_plan_labels(const fill_plan *plan, opening_list list, char *text, size_t size);
-
-/* "1.96 mL by A and 0.23 mL by C": what is injected in a step, each cavity by its own opening. */
-void fill_plan_feeds(const fill_plan *plan, const vug_step_info *step, char *text, size_t size);
 
 #endif

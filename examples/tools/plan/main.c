@@ -15,8 +15,8 @@ static int report(const tool *program, const fill_plan *plan)
     const plan_settings *s = plan->settings;
     int code = DONE;
     if (!s->json || s->json[0] != '-' || s->json[1] != '\0')
-        plan_print(plan);
-    if (s->json)
+        code = plan_print(program, plan);
+    if (code == DONE && s->json)
         code = json_write(program, plan_json(plan), s->json);
     if (code == DONE && s->picture)
         code = plan_draw(program, plan, s->picture);

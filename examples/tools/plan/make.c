@@ -5,7 +5,6 @@
 #include "../tool/fail.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -112,7 +111,6 @@ static vug_status gather_steps(fill_plan *plan)
 
 static vug_status gather_openings(fill_plan *plan)
 {
-    unsigned own = 0;
     plan->opening_count = vug_cavities_opening_count(plan->drilled);
     plan->openings = calloc(plan->opening_count + 1, sizeof *plan->openings);
     if (!plan->openings)
@@ -121,18 +119,13 @@ static vug_status gather_openings(fill_plan *plan)
         plan_opening *o = &plan->openings[i];
         o->info.struct_size = sizeof o->info;
         vug_status status = vug_cavities_opening(plan->drilled, i, &o->info);
+        if (!status)
+            status = vug_plan_letter(plan->ctx, plan->made, 0, i, o->label, sizeof o->label);
         if (status)
             return status;
-        for (uint32_t k = 0; k < plan->info.bores; k++) {
-            if (plan->bores[k].opening != i)
-                continue;
-            o->bore = &plan->bores[k];
-            snprintf(o->label, sizeof o->label, "%u", (unsigned)(k + 1) % 1000);
-        }
-        if (!o->bore && own < 26)
-            snprintf(o->label, sizeof o->label, "%c", (char)('A' + own++));
-        else if (!o->bore)
-            snprintf(o->label, sizeof o->label, "A%u", own++ % 1000);
+        for (uint32_t k = 0; k < plan->info.bores; k++)
+            if (plan->bores[k].opening == i)
+                o->bore = &plan->bores[k];
     }
     return VUG_OK;
 }

@@ -5,6 +5,7 @@
 
 #include "fill_plan.h"
 
-void plan_print(const fill_plan *plan);
+/* DONE or FAILED. */
+int plan_print(const tool *program, const fill_plan *plan);
 
 #endif

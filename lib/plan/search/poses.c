@@ -7,6 +7,7 @@
 #include "column/pose.h"
 #include "plan/cost.h"
 #include "pose/rotation.h"
+#include "pose/say.h"
 
 #include <assert.h>
 #include <math.h>
@@ -28,9 +29,12 @@ static bool near_one(const pose_list *list, const double up[3], double degrees)
     return false;
 }
 
+/* Poses are those that words can say: what is told is what was searched. */
 static void put(pose_list *list, const double up[3], double ease)
 {
-    memcpy(list->up + 3 * list->count, up, 3 * sizeof *up);
+    double *own = list->up + 3 * list->count;
+    memcpy(own, up, 3 * sizeof *up);
+    vugi_say_nearest(own);
     list->ease[list->count++] = ease;
 }
 
@@ -60,9 +64,13 @@ static void put_even(pose_list *list, size_t want, double *even)
     size_t missing = want - list->count, spread = missing + missing / 4 + 1;
     vug_sphere_points(spread, even);
     double gap = 0.5 * sqrt(4.0 * VUGI_PI / (double)spread) * VUGI_RADIAN;
-    for (size_t i = 0; i < spread && list->count < want; i++)
-        if (!near_one(list, even + 3 * i, gap))
-            put(list, even + 3 * i, vugi_cost_ease_any());
+    for (size_t i = 0; i < spread && list->count < want; i++) {
+        double up[3];
+        memcpy(up, even + 3 * i, sizeof up);
+        vugi_say_nearest(up);
+        if (!near_one(list, up, gap))
+            put(list, up, vugi_cost_ease_any());
+    }
 }
 
 /* ---- refining -------------------------------------------------------------------- */
@@ -109,6 +117,7 @@ static size_t ring_around(const peak *peaks, size_t count, double step_deg, doub
             for (int j = 0; j < 3; j++)
                 axis[j] = cos(angle) * basis[j] + sin(angle) * basis[3 + j];
             vugi_rotation_up(peaks[i].up, axis, step_deg, up + 3 * rows);
+            vugi_say_nearest(up + 3 * rows);
         }
     }
     return rows;
@@ -151,7 +160,7 @@ static vug_status climb(vugi_planning *p, peak *peaks, size_t count, double step
     return status;
 }
 
-/* Adds the best poses, refined down to a degree, where they are better than those there are. */
+/* Adds the best poses, refined down to the steps that words have, where they are better than those there are. */
 static vug_status refine(vugi_planning *p)
 {
     peak peaks[BEST], start[BEST];
@@ -159,11 +168,11 @@ static vug_status refine(vugi_planning *p)
     vugi_pose_set more = {.count = 0};
     pose_list list = {up, ease, 0};
     size_t count = 0;
+    const double steps[ROUNDS] = {15.0, 10.0, 5.0, 5.0};
     vug_status status = find_peaks(p, peaks, &count);
     memcpy(start, peaks, sizeof start);
-    double step = 8.0;
-    for (int round = 0; round < ROUNDS && !status; round++, step *= 0.5)
-        status = climb(p, peaks, count, step);
+    for (int round = 0; round < ROUNDS && !status; round++)
+        status = climb(p, peaks, count, steps[round]);
     for (size_t i = 0; i < count && !status; i++)
         if (peaks[i].air < start[i].air)
             put(&list, peaks[i].up, vugi_cost_ease_any());

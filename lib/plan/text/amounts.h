@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: MIT
+ * Amounts as a person measures them: what a syringe, a clock and a hand can do. */
+#ifndef VUGI_PLAN_TEXT_AMOUNTS_H
+#define VUGI_PLAN_TEXT_AMOUNTS_H
+
+#include "base/base.h"
+
+/* One amount in words. */
+typedef struct vugi_words {
+    char text[64];
+} vugi_words;
+
+/* Less than this, in mm3, no syringe measures: it is nothing to inject. */
+#define VUGI_LEAST_MM3 50.0
+
+/* A wait of more, in s, is none that anybody waits for. */
+#define VUGI_LONGEST_S 86400.0
+
+/* "0.35 mL", "12.6 mL", "less than 0.05 mL". */
+vugi_words vugi_words_ml(double mm3);
+
+/* "10 seconds" to "24 hours", rounded up. */
+vugi_words vugi_words_time(double seconds);
+
+/* Of a part of a whole: "0.37 %", "less than 0.01 %". */
+vugi_words vugi_words_percent(double part, double whole);
+
+/* "0.35 mL a second" or a minute. */
+vugi_words vugi_words_rate(double mm3_s);
+
+/* "2.5" or "0.85": a diameter in mm, to hundredths, no more digits than it has. */
+vugi_words vugi_words_mm(double mm);
+
+#endif

@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: MIT
+ * The part as it is before anything is done: its cavities, its sides, its openings. */
+#include "plan/text/cavity.h"
+
+#include "pose/sides.h"
+
+#include <string.h>
+
+static const vugi_openings none = {NULL, 0};
+
+static bool is_new(const vugi_writing *w, size_t opening)
+{
+    for (size_t k = 0; k < w->o->sites; k++)
+        if (w->o->site[k].bore.opening == opening)
+            return true;
+    return false;
+}
+
+/* Each cavity with the openings that lead into it: paint does not get from one into another. */
+static void write_several(vugi_writing *w)
+{
+    const vug_cavities *c = w->o->cavities;
+    vugi_page_title(&w->page, "%s: its %zu cavities take %s", w->part, c->cavity_count,
+        vugi_words_ml(w->o->info.capacity_mm3).text);
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        uint32_t *number = vugi_alloc(w->page.mem, c->opening_count + 1, sizeof *number);
+        size_t count = 0;
+        for (size_t k = 0; k < c->opening_count && number; k++)
+            if (c->opening[k].cavity == (int32_t)i)
+                number[count++] = (uint32_t)k;
+        w->page.failed |= !number;
+        vugi_page_item(&w->page, "-", "%s %s%s", vugi_words_ml(c->cavity[i].volume).text,
+            count > 0 ? "by " : "sealed: no opening leads to it, so it stays empty",
+            vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text);
+        vugi_free(w->page.mem, number);
+    }
+}
+
+static void write_sides(vugi_writing *w)
+{
+    char text[700];
+    size_t count = w->o->cavities->opening_count;
+    size_t *named = vugi_alloc(w->page.mem, count + 1, sizeof *named);
+    for (size_t i = 0; i < count && named; i++)
+        named[i] = is_new(w, i) ? SIZE_MAX : w->letter[i];
+    if (named && !vugi_sides_words(w->ctx, w->o->cavities, named, text, sizeof text)) {
+        vugi_page_title(&w->page, "Which side is which");
+        vugi_page_item(&w->page, "", "%s", text);
+    } else {
+        w->page.failed = true;
+    }
+    vugi_free(w->page.mem, named);
+}
+
+static void write_openings(vugi_writing *w)
+{
+    bool titled = false;
+    for (size_t i = 0; i < w->o->cavities->opening_count; i++) {
+        const vugi_opening *o = w->o->cavities->opening + i;
+        char name[16] = "";
+        if (is_new(w, i))
+            continue;
+        if (!titled)
+            vugi_page_title(&w->page, "Openings the part has");
+        titled = true;
+        vug_opening_letter(NULL, w->letter[i], name, sizeof name);
+        vugi_page_item(&w->page, name,
+            "%s mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)",
+            vugi_words_mm(2.0 * o->radius).text, o->bore_length, o->center[0], o->center[1],
+            o->center[2]);
+    }
+}
+
+void vugi_write_cavity(vugi_writing *w)
+{
+    if (w->o->cavities->cavity_count > 1)
+        write_several(w);
+    else
+        vugi_page_title(&w->page, "%s: the cavity takes %s", w->part,
+            vugi_words_ml(w->o->info.capacity_mm3).text);
+    write_sides(w);
+    write_openings(w);
+}

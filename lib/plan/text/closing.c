@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: MIT
+ * Other ways to do it, and what to watch out for. */
+#include "plan/text/closing.h"
+
+void vugi_write_others(vugi_writing *w)
+{
+    bool titled = false;
+    for (size_t i = 0; i < w->plan->count; i++) {
+        const vug_plan_info *info = &w->plan->option[i]->info;
+        if (i == w->index)
+            continue;
+        if (!titled)
+            vugi_page_title(&w->page, "Other ways to do it");
+        titled = true;
+        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s",
+            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)info->steps - 1,
+            info->steps == 2 ? "" : "s",
+            vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
+            info->within_limit ? "" : " (more than asked for)");
+    }
+}
+
+void vugi_write_cautions(vugi_writing *w)
+{
+    vugi_page_title(&w->page, "Take care");
+    for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
+        if (vug_plan_caution(w->plan, w->index, k))
+            vugi_page_item(&w->page, "-", "%s", vug_caution_text(k));
+    vugi_page_item(&w->page, "", "Data sheets and local rules come before this plan.");
+}

@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: MIT
+ * Openings, amounts and poses within sentences. */
+#include "plan/text/writing.h"
+
+#include "base/base.h"
+
+#include <string.h>
+
+/* ---- openings --------------------------------------------------------------------------- */
+
+static size_t site_of(const vugi_option *o, size_t opening)
+{
+    for (size_t k = 0; k < o->sites; k++)
+        if (o->site[k].bore.opening == opening)
+            return k;
+    return SIZE_MAX;
+}
+
+size_t *vugi_letters(const vugi_allocator *mem, const vugi_option *o)
+{
+    size_t count = o->cavities->opening_count, own = 0;
+    size_t *letter = vugi_alloc(mem, count + 1, sizeof *letter);
+    for (size_t i = 0; i < count && letter; i++)
+        if (site_of(o, i) == SIZE_MAX)
+            letter[i] = own++;
+    for (size_t i = 0; i < count && letter; i++)
+        if (site_of(o, i) != SIZE_MAX)
+            letter[i] = own + site_of(o, i);
+    return letter;
+}
+
+bool vugi_listed(vugi_openings list, size_t opening)
+{
+    for (size_t i = 0; i < list.count; i++)
+        if (list.number[i] == opening)
+            return true;
+    return false;
+}
+
+vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
+    vugi_openings without, size_t *count)
+{
+    vugi_list_words words = {.text = ""};
+    size_t used = 0, total = 0, told = 0;
+    for (size_t i = 0; i < list.count; i++)
+        total += !vugi_listed(without, list.number[i]);
+    if (count)
+        *count = total;
+    for (size_t i = 0; i < list.count; i++) {
+        char name[16] = "";
+        if (vugi_listed(without, list.number[i]))
+            continue;
+        size_t left = total - told;
+        if (used + 40 >= sizeof words.text && left > 1) {
+            vugi_print(words.text + used, sizeof words.text - used, " and %zu more", left);
+            break;
+        }
+        vug_opening_letter(NULL, w->letter[list.number[i]], name, sizeof name);
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s",
+            told == 0       ? ""
+                : left == 1 ? " and "
+                            : ", ",
+            name);
+        told++;
+    }
+    return words;
+}
+
+vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step)
+{
+    vugi_list_words words = {.text = ""};
+    size_t used = 0, last = 0, told = 0;
+    const vugi_openings none = {NULL, 0};
+    const uint32_t inlet = (uint32_t)step->inlet;
+    bool listed = step->feed_count > 0;
+    size_t count = listed ? step->feed_count : step->inlet >= 0;
+    const uint32_t *by = listed ? step->feed : &inlet;
+    const double *amount = listed ? step->feed_mm3 : &step->inject_mm3;
+    for (size_t i = 0; i < count; i++)
+        if (amount[i] >= VUGI_LEAST_MM3)
+            last = i;
+    for (size_t i = 0; i < count; i++) {
+        if (amount[i] < VUGI_LEAST_MM3 || used + 40 >= sizeof words.text)
+            continue;
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s by %s",
+            told == 0       ? ""
+                : i == last ? " and "
+                            : ", ",
+            vugi_words_ml(amount[i]).text,
+            vugi_words_openings(w, (vugi_openings){by + i, 1}, none, NULL).text);
+        told++;
+    }
+    return words;
+}
+
+/* ---- poses ------------------------------------------------------------------------------ */
+
+void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
+    const vug_step_info *step)
+{
+    char words[320] = "", mark[24];
+    const char *stands = step->stand_mm > 0.5 ? " It stands so by itself." : "";
+    vugi_print(mark, sizeof mark, "%zu", number);
+    vug_pose_words(w->ctx, before ? before->up : NULL, step->up, words, sizeof words);
+    if (before && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = (char)(words[0] - 'a' + 'A');
+    vugi_page_item(&w->page, mark, "%s%s.%s", before ? "" : "Hold it ", words, stands);
+}

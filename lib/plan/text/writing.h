@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: MIT
+ * What the stages of a plan's text share. */
+#ifndef VUGI_PLAN_TEXT_WRITING_H
+#define VUGI_PLAN_TEXT_WRITING_H
+
+#include "plan/planning.h"
+#include "plan/text/amounts.h"
+#include "plan/text/page.h"
+
+typedef struct vugi_writing {
+    vug_context *ctx;
+    const vug_plan *plan;
+    const vugi_option *o; /* the alternative that is told */
+    size_t index;         /* its number */
+    const char *part, *paint, *rinse;
+    size_t *letter; /* of each opening: which one it is called by */
+    vugi_page page;
+} vugi_writing;
+
+/* Numbers of openings, rising. */
+typedef struct vugi_openings {
+    const uint32_t *number;
+    size_t count;
+} vugi_openings;
+
+/* A list of letters or of what goes in: as long as a sentence bears. */
+typedef struct vugi_list_words {
+    char text[240];
+} vugi_list_words;
+
+/* Letters of all openings of an alternative: those that the part has first, then the new ones. NULL: no memory. */
+size_t *vugi_letters(const vugi_allocator *mem, const vugi_option *o);
+
+bool vugi_listed(vugi_openings list, size_t opening);
+
+/* "A, B and D", or "A, B and 70 more"; "" for none. Those that are in `without` are left out; *count (may be
+ * NULL): how many there are. */
+vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
+    vugi_openings without, size_t *count);
+
+/* "2.0 mL by A and 0.25 mL by C": what goes in in a step, each cavity by its own opening; "" where nothing does. */
+vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step);
+
+/* How the part is held in a step, a whole sentence. before: NULL in the first one. */
+void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
+    const vug_step_info *step);
+
+#endif
