@@ -153,6 +153,8 @@ def records():
             if member_name in members:
                 out.append("\n".join(wrapped(members[member_name], "    #: ")) + "\n")
             out.append(f"    {member_name}: {hint}\n")
+    listed = ", ".join(f'"{name}"' for name in names)
+    out.append("\n\n" + "\n".join(wrapped(listed + "]", " " * 11, "__all__ = [")).lstrip() + "\n")
     return "".join(out)
 
 

@@ -2,8 +2,10 @@
 """vug: plans how a hollow translucent print is filled, vented, rinsed, drained and sealed.
 
     import vug
-    mesh = vug.Mesh.load("part.stl")
-    print(mesh.measure().volume_mm3)
+    print(vug.plan("part.stl"))
+
+How to hold a hollow part, how to turn it, where to drill, how much paint, in words; what it was made of are the
+classes: Mesh, Cavities, Pockets, PoseScan, Course, Cups, Plan.
 
 Lengths are in mm, angles in degrees, material properties in SI units; units are in the names.
 A failed call raises the exception of its status, with the library's message. Calls use a
@@ -12,28 +14,36 @@ context of their thread unless one is given; see Context for threads, progress a
 from __future__ import annotations
 
 import ctypes
-import itertools
-from typing import Any, Dict
+from typing import Dict
 
 from . import _raw, flow, light
 from ._context import Context, default_context
-from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainError, FileError,
-                      FormatError, InternalError, LimitError, MeshError, NotFoundError,
-                      OutOfMemoryError, UnsupportedError, VugError, VugWarning)
+from . import _records
+from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainError, FileAccessError,
+                      FileError, FolderError, FormatError, InternalError, LimitError, MeshError,
+                      MissingFileError, NotFoundError, OutOfMemoryError, UnsupportedError, VugError,
+                      VugWarning)
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
 from .cavity import Cavities
 from .fill import Course, Cups, Moment
 from .mesh import Mesh, Shells, Thickness
-from .plan import Plan, caution_text, pose_words
+from .planning import Plan, caution_text, liquid, plan, pose_words
 from .pose import Pockets, PoseScan, sphere_points
 
+__all__ = ["ArgumentError", "CancelledError", "Cavities", "Context", "ConvergenceError", "Course", "Cups",
+           "DomainError", "FileAccessError", "FileError", "FolderError", "FormatError", "InternalError",
+           "LimitError", "Mesh", "MeshError", "MissingFileError", "Moment", "NotFoundError", "OutOfMemoryError", "Plan",
+           "Pockets", "PoseScan", "Shells", "Thickness", "UnsupportedError", "VugError", "VugWarning",
+           "caution_text", "constants", "default_context", "feature", "flow", "light", "liquid", "plan",
+           "pose_words", "sphere_points", "status_name", "status_string", "version"]
+__all__ += _records.__all__
 __version__ = "1.0.0"
 
 
 def version() -> str:
     """Version of the library at hand."""
-    return _lib.vug_version_string().decode()
+    return str(_lib.vug_version_string().decode())
 
 
 def feature(name: str) -> bool:
@@ -43,9 +53,10 @@ def feature(name: str) -> bool:
 
 def constants() -> Dict[str, int]:
     """Every constant and limit of the library at hand, by name."""
-    value, found = _raw.I64(), {}
-    for index in itertools.count():
-        name = _lib.vug_constant(index, ctypes.byref(value))
+    found: Dict[str, int] = {}
+    value = ctypes.c_int64()
+    while True:
+        name = _lib.vug_constant(len(found), ctypes.byref(value))
         if name is None:
             return found
         found[name.decode()] = value.value
@@ -53,15 +64,15 @@ def constants() -> Dict[str, int]:
 
 def status_name(status: int) -> str:
     """The name of a status number."""
-    return _lib.vug_status_name(status).decode()
+    return str(_lib.vug_status_name(status).decode())
 
 
 def status_string(status: int) -> str:
     """One sentence for a status number."""
-    return _lib.vug_status_string(status).decode()
+    return str(_lib.vug_status_string(status).decode())
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> int:
     """Constants without their prefix: vug.MAX_TRIANGLES."""
     try:
         return _raw.CONSTANTS["VUG_" + name]

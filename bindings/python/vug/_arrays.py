@@ -6,36 +6,44 @@ from __future__ import annotations
 import ctypes
 from array import array
 from itertools import chain
-from typing import Any, Optional, Sequence, Tuple
+from typing import TYPE_CHECKING, Any, Optional, Sequence, Tuple
 
-try:
-    import numpy
-except ImportError:  # the package works without
-    numpy = None  # type: ignore[assignment]
+from ._numpy import numpy
+
+if TYPE_CHECKING:
+    from ._types import Table
 
 CODES = {ctypes.c_double: "d", ctypes.c_uint32: "I", ctypes.c_int32: "i", ctypes.c_uint8: "B",
          ctypes.c_uint64: "Q"}
 
 
-def look(pointer: Any, shape: Sequence[int], owner: Any) -> Any:
+def _table_of(view: Any) -> Table:
+    """For type checkers; without numpy it is a memoryview of the same shape."""
+    table: Table = view
+    return table
+
+
+def look(pointer: Any, shape: Sequence[int], owner: Any) -> Table:
     """An array that looks into the library's memory and keeps its owner alive. Read-only; a
     memoryview without numpy."""
     item = pointer._type_
     count = 1
     for n in shape:
         count *= n
+    code: Any = CODES[item]
+    view: Any
     if count == 0 or not pointer:
-        block: Any = (item * 1)()
-        block = memoryview(block).cast("B")[:0].cast(CODES[item])
-        return numpy.zeros(shape, CODES[item]) if numpy is not None else block
+        view = numpy.zeros(shape, code) if numpy is not None else \
+            memoryview((item * 1)()).cast("B")[:0].cast(code)
+        return _table_of(view)
     block = (item * count).from_address(ctypes.addressof(pointer.contents))
     block.owner = owner
     if numpy is not None:
-        view = numpy.frombuffer(block, dtype=CODES[item]).reshape(shape)
+        view = numpy.frombuffer(block, dtype=code).reshape(shape)
         view.flags.writeable = False
-        return view
-    flat = memoryview(block).cast("B")
-    return flat.cast(CODES[item], tuple(shape)).toreadonly()
+    else:
+        view = memoryview(block).cast("B").cast(code, tuple(shape)).toreadonly()
+    return _table_of(view)
 
 
 def rows(values: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
@@ -63,7 +71,8 @@ def rows(values: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
     if isinstance(values, memoryview) or hasattr(values, "typecode"):
         flat = memoryview(values)
         if flat.format == CODES[item] and flat.c_contiguous:
-            block = array(CODES[item], flat.cast("B").cast(CODES[item]))
+            code: Any = CODES[item]
+            block = array(code, flat.cast("B").cast(code))
             return _table(block, item, width)
     listed = list(values)
     if listed and hasattr(listed[0], "__len__"):
@@ -81,7 +90,7 @@ def _table(block: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
             ctypes.sizeof(item) * width, (keep, block))
 
 
-def take(pointer: Any, shape: Sequence[int], free: Any) -> Any:
+def take(pointer: Any, shape: Sequence[int], free: Any) -> Table:
     """A copy of an array that the library gave away, which free() gives back."""
     try:
         item = pointer._type_

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 import itertools
+import sys
 import threading
 import warnings
 import weakref
@@ -36,9 +37,20 @@ class Borrowed:
         self.keeper = keeper
 
 
+class Lent:
+    """A pointer for a call. While the call has it, what it points to is not freed, even if close() is
+    called meanwhile, in a callback or in another thread."""
+
+    __slots__ = ("owner", "_as_parameter_")
+
+    def __init__(self, owner: Any) -> None:
+        self.owner = owner
+        self._as_parameter_ = owner.pointer
+
+
 class Handle:
-    """An object of the library. Frees itself; close() or a with statement does so early.
-    Arrays that were got from it stay valid."""
+    """An object of the library. Frees itself; close() or a with statement does so early. Arrays
+    that were got from it stay valid, and calls that run with it end as they would have."""
 
     _type: Any = None
     _free: str = ""
@@ -49,10 +61,24 @@ class Handle:
         self.context = context
 
     @property
-    def _pointer(self) -> Any:
-        if self._owner is None:
+    def _pointer(self) -> Lent:
+        owner = self._owner
+        if owner is None:
             raise ValueError(f"this {type(self).__name__} is closed")
-        return self._owner.pointer
+        return Lent(owner)
+
+    def _about(self) -> str:
+        """What repr() tells of it."""
+        return ""
+
+    def __repr__(self) -> str:
+        about = "closed" if self._owner is None else self._about()
+        return f"<vug.{type(self).__name__}{about and ' '}{about}>"
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        if name not in ("_owner", "context"):
+            raise AttributeError(f"{type(self).__name__} has no {name} that can be set")
+        super().__setattr__(name, value)
 
     @property
     def closed_handle(self) -> bool:
@@ -69,6 +95,14 @@ class Handle:
 
     def __exit__(self, *exception: Any) -> None:
         self.close()
+
+
+def _caller() -> int:
+    """The stacklevel, for who calls this, of the first frame outside of this package."""
+    level, frame = 1, sys._getframe(1)
+    while frame.f_back is not None and frame.f_globals.get("__package__") == __package__:
+        level, frame = level + 1, frame.f_back
+    return level
 
 
 class _Interrupt:
@@ -106,9 +140,12 @@ class Context:
     A context serves one call at a time; a second thread waits. Use one for each thread.
     """
 
+    progress: Optional[Progress]
+    warnings: List[str]
+
     def __init__(self, threads: int = 0, progress: Optional[Progress] = None) -> None:
         self.progress = progress
-        self.warnings: List[str] = []
+        self.warnings = []
         self._lock = threading.Lock()
         self._runs_in: Optional[int] = None
         self._raised: Optional[BaseException] = None
@@ -134,10 +171,15 @@ class Context:
             raise error(status)
 
     @property
-    def _pointer(self) -> Any:
-        if self._owner is None:
+    def _pointer(self) -> Lent:
+        owner = self._owner
+        if owner is None:
             raise ValueError("this Context is closed")
-        return self._owner.pointer
+        return Lent(owner)
+
+    def __repr__(self) -> str:
+        return "<vug.Context closed>" if self._owner is None else \
+            f"<vug.Context of {self.threads} threads>"
 
     @property
     def threads(self) -> int:
@@ -152,7 +194,7 @@ class Context:
     @property
     def message(self) -> str:
         """The message of the last call that failed."""
-        return lib.vug_context_message(self._pointer).decode(errors="replace")
+        return str(lib.vug_context_message(self._pointer).decode(errors="replace"))
 
     def cancel(self) -> None:
         """Stops the call that runs, or the next one. From any thread."""
@@ -168,6 +210,11 @@ class Context:
 
     def __exit__(self, *exception: Any) -> None:
         self.close()
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        if not name.startswith("_") and name not in ("progress", "warnings"):
+            raise AttributeError(f"Context has no {name} that can be set")
+        super().__setattr__(name, value)
 
     def _step(self, fraction: float, stage: bytes) -> int:
         try:
@@ -217,7 +264,7 @@ class Context:
             raised, self._raised = self._raised, None
         self.warnings += fresh
         for text in fresh:
-            warnings.warn(text, VugWarning, stacklevel=4)
+            warnings.warn(text, VugWarning, stacklevel=_caller())
         return status, message.decode(errors="replace"), raised, interrupt.came
 
     @staticmethod

@@ -2,7 +2,9 @@
 """An exception for each status, carrying the status and the library's message."""
 from __future__ import annotations
 
-from typing import Dict, Type
+import errno
+import os
+from typing import Any, Dict, Optional, Type
 
 from ._raw import CONSTANTS, lib
 
@@ -37,6 +39,18 @@ class FileError(VugError, OSError):
 
     def __str__(self) -> str:
         return self.message
+
+
+class MissingFileError(FileError, FileNotFoundError):
+    """There is no such file or folder."""
+
+
+class FileAccessError(FileError, PermissionError):
+    """The file may not be read or written."""
+
+
+class FolderError(FileError, IsADirectoryError):
+    """A file is needed, and this is a folder."""
 
 
 class FormatError(VugError, ValueError):
@@ -91,6 +105,39 @@ BY_STATUS: Dict[int, Type[VugError]] = {
 }
 for _status, _class in BY_STATUS.items():
     _class.status = _status
+
+
+OF_SYSTEM: Dict[type, Type[FileError]] = {
+    FileNotFoundError: MissingFileError, PermissionError: FileAccessError, IsADirectoryError: FolderError}
+
+
+def why(path: Any, writing: bool) -> Optional[OSError]:
+    """What the system says of a file that could not be read, or written; None: nothing."""
+    folder = os.path.dirname(os.fsencode(path)) or b"."
+    try:
+        if not writing:
+            os.close(os.open(path, os.O_RDONLY))
+        elif os.path.isdir(path):
+            os.close(os.open(path, os.O_WRONLY))
+        else:
+            os.listdir(folder)
+    except OSError as reason:
+        return reason
+    if os.path.isdir(path):
+        return IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+    if writing and not os.access(folder, os.W_OK):
+        return PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+    return None
+
+
+def located(raised: FileError, path: Any, writing: bool) -> FileError:
+    """The error of a file with its name, its errno, and the class that the system has for that."""
+    reason = why(path, writing)
+    found = OF_SYSTEM.get(type(reason), FileError)(raised.message, raised.status)
+    found.filename = os.fsdecode(path)
+    if reason is not None:
+        found.errno, found.strerror = reason.errno, reason.strerror
+    return found
 
 
 def error(status: int, message: str = "") -> VugError:

@@ -87,19 +87,21 @@ class Record:
         if name not in self.names():
             raise AttributeError(f"{type(self).__name__} has no {name}; "
                                  f"it has {', '.join(self.names())}")
-        kind = dict(f[:2] for f in self._struct._fields_)[name]
-        if isinstance(kind, type) and issubclass(kind, ctypes.Array):
+        kind: Any = dict(f[:2] for f in self._struct._fields_)[name]
+        inside: Any = getattr(kind, "_type_", None)  # of an array, or what a pointer points to
+        many = isinstance(kind, type) and issubclass(kind, ctypes.Array)
+        if many:
             values = list(value)
             if len(values) != kind._length_:
                 raise ValueError(f"{name}: {kind._length_} numbers are needed, not {len(values)}")
             value = kind(*values)
-        elif hasattr(kind, "contents") and not issubclass(kind._type_, ctypes.Structure):
+        elif hasattr(kind, "contents") and not issubclass(inside, ctypes.Structure):
             self._set_table(name, kind, value)
             return
         elif hasattr(kind, "contents"):
             if value is not None and not (isinstance(value, Record)
-                                          and value._struct is kind._type_):
-                raise TypeError(f"{name}: a record of {kind._type_.__name__} is needed")
+                                          and value._struct is inside):
+                raise TypeError(f"{name}: a record of {inside.__name__} is needed")
             self._kept[name] = value
             value = ctypes.pointer(value._c) if value is not None else None
         elif kind in WHOLE:

@@ -971,3 +971,13 @@ class PlanBoreInfo(Record):
     preferred: int
     #: 1: the chuck gets there
     chuck_clear: int
+
+
+__all__ = ["Fluid", "Supply", "Needle", "Syringe", "Injection", "Injected",
+           "Interval", "HoleTask", "HoleChoice", "Rinse", "Shell", "Sealed", "CureInside",
+           "Relief", "Coat", "MeshMeasures", "MeshLoadOptions", "MeshCleanOptions",
+           "MeshCleanReport", "CavityOptions", "CavityInfo", "OpeningInfo", "ChamberInfo",
+           "ThroatInfo", "SightInfo", "ThicknessInfo", "PoseOptions", "PocketInfo", "PoseInfo",
+           "BoreInfo", "FillOptions", "CourseInfo", "EventInfo", "DrainOptions", "MomentInfo",
+           "PoolInfo", "CupOptions", "CupInfo", "PlanOptions", "PlanInfo", "StepInfo",
+           "PlanBoreInfo"]

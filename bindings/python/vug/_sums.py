@@ -8,7 +8,8 @@ from ctypes import byref
 from numbers import Real
 from typing import Any, Optional
 
-from ._arrays import CODES, numpy
+from ._numpy import numpy
+from ._arrays import CODES
 from ._context import Context, default_context
 from ._record import Record
 

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import ctypes
 from ctypes import byref
-from typing import Any, List, Optional, Sequence
+from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, rows, vector
 from ._context import Context, Handle, default_context
+from ._options import takes
 from ._raw import lib
-from ._records import (CavityInfo, CavityOptions, ChamberInfo, FillOptions, Fluid, OpeningInfo,
-                       SightInfo, ThroatInfo)
+from ._records import (CavityInfo, CavityOptions, ChamberInfo, CupOptions, DrainOptions,
+                      FillOptions, Fluid, OpeningInfo, PlanOptions, PoseOptions, SightInfo,
+                      ThroatInfo)
 from ._sums import ref
 from .fill import Course, Cups
 from .mesh import Mesh
-from .plan import Plan
+from .planning import Plan
 from .pose import Pockets, PoseScan
+
+if TYPE_CHECKING:
+    from ._types import Doubles, Signed32
 
 
 class Cavities(Handle):
@@ -27,6 +32,7 @@ class Cavities(Handle):
     _free = "vug_cavities_free"
 
     @classmethod
+    @takes(CavityOptions)
     def find(cls, mesh: Mesh, holes: Any = None, context: Optional[Context] = None,
              **options: Any) -> "Cavities":
         """Finds them in a closed mesh.
@@ -36,14 +42,17 @@ class Cavities(Handle):
         bore. options: members of CavityOptions.
         """
         context = context or default_context()
-        table, count, stride, keep = (None, 0, 56, None) if holes is None or len(holes) == 0 \
-            else rows(holes, ctypes.c_double, 7)
+        named: Any = [] if holes is None else holes
+        table, count, stride, keep = rows(named, ctypes.c_double, 7) if len(named) else (None, 0, 56, None)
         if stride != 56:  # this call takes rows without gaps
-            table, count, stride, keep = rows([list(row) for row in holes], ctypes.c_double, 7)
+            table, count, stride, keep = rows([list(row) for row in named], ctypes.c_double, 7)
         made = context.make(cls, lib.vug_cavities_find, mesh._pointer, table, count,
                             CavityOptions(**options).pointer)
         del keep
         return made
+
+    def _about(self) -> str:
+        return f"{len(self)}, with {self.opening_count} openings"
 
     def __len__(self) -> int:
         """The number of cavities."""
@@ -94,50 +103,58 @@ class Cavities(Handle):
         """The same for each opening."""
         return [self.opening(i) for i in range(self.opening_count)]
 
-    def outline(self, index: int) -> Any:
+    def outline(self, index: int) -> Doubles:
         """Outline of one opening: n rows of 3 in mm, counter-clockwise seen from outside; a
         read-only look."""
         points, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        lent = self._pointer
         self.context.check(lib.vug_cavities_opening_outline(
-            self._pointer, index, byref(points), byref(count)))
-        return look(points, (count.value, 3), self._owner)
+            lent, index, byref(points), byref(count)))
+        return look(points, (count.value, 3), lent.owner)
 
     def mesh(self, index: int) -> Mesh:
         """The closed mesh that bounds one cavity's liquid space: wall and flat caps."""
-        pointer = lib.vug_cavities_mesh(self._pointer, index, None)
+        lent = self._pointer
+        pointer = lib.vug_cavities_mesh(lent, index, None)
         if not pointer:
             raise IndexError(f"no cavity {index}")
-        return Mesh(pointer, self.context, keeper=self._owner)
+        return Mesh(pointer, self.context, keeper=lent.owner)
 
-    def mesh_tags(self, index: int) -> Any:
+    def mesh_tags(self, index: int) -> Signed32:
         """For each triangle of mesh(index): -1 for the wall, or the opening that it caps; a
         read-only look."""
         tags = ctypes.POINTER(ctypes.c_int32)()
-        mesh = lib.vug_cavities_mesh(self._pointer, index, byref(tags))
-        return look(tags, (int(lib.vug_mesh_triangle_count(mesh)),), self._owner)
+        lent = self._pointer
+        mesh = lib.vug_cavities_mesh(lent, index, byref(tags))
+        return look(tags, (int(lib.vug_mesh_triangle_count(mesh)),), lent.owner)
 
+    @takes(PoseOptions)
     def pockets(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
                 context: Optional[Context] = None, **options: Any) -> Pockets:
         """The air that stays trapped in a pose: see Pockets.find()."""
         return Pockets.find(self, up, roles, context, **options)
 
+    @takes(PoseOptions)
     def scan(self, roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> PoseScan:
         """Trapped air over many poses: see PoseScan.run()."""
         return PoseScan.run(self, roles, context, **options)
 
+    @takes(FillOptions)
     def fill(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
              fluid: Optional[Fluid] = None, context: Optional[Context] = None,
              **options: Any) -> Course:
         """Fills a cavity in a pose: see Course.fill()."""
         return Course.fill(self, up, roles, fluid, context, **options)
 
+    @takes(DrainOptions)
     def drain(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
               fluid: Optional[Fluid] = None, context: Optional[Context] = None,
               **options: Any) -> Course:
         """Drains a cavity in a pose: see Course.drain()."""
         return Course.drain(self, up, roles, fluid, context, **options)
 
+    @takes(FillOptions)
     def fill_rate_limit(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
                         fluid: Optional[Fluid] = None, context: Optional[Context] = None,
                         **options: Any) -> float:
@@ -151,12 +168,14 @@ class Cavities(Handle):
             byref(rate))
         return rate.value
 
+    @takes(PlanOptions)
     def plan(self, fluid: Optional[Fluid] = None, solvent: Optional[Fluid] = None,
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> Plan:
         """How to fill the part: see Plan.make()."""
         return Plan.make(self, fluid, solvent, roles, context, **options)
 
+    @takes(CupOptions)
     def cups(self, up: Sequence[float], roles: Optional[Sequence[int]] = None,
              resin: Optional[Fluid] = None, context: Optional[Context] = None,
              **options: Any) -> Cups:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple
 from . import _raw
 from ._arrays import choices, look, take, vector
 from ._context import Context, Handle, default_context
+from ._options import takes
 from ._raw import lib
 from ._records import (CourseInfo, CupInfo, CupOptions, DrainOptions, EventInfo, FillOptions, Fluid,
                        MomentInfo, PocketInfo, PoolInfo)
@@ -16,6 +17,7 @@ from ._sums import ref
 from .mesh import Mesh
 
 if TYPE_CHECKING:
+    from ._types import Doubles
     from .cavity import Cavities
 
 
@@ -26,6 +28,8 @@ class Course(Handle):
     _free = "vug_course_free"
 
     @classmethod
+    @takes(FillOptions)
+    @takes(FillOptions)
     def fill(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, fluid: Optional[Fluid] = None,
              context: Optional[Context] = None, **options: Any) -> "Course":
@@ -41,6 +45,8 @@ class Course(Handle):
             given.pointer)
 
     @classmethod
+    @takes(DrainOptions)
+    @takes(DrainOptions)
     def drain(cls, cavities: "Cavities", up: Sequence[float],
               roles: Optional[Sequence[int]] = None, fluid: Optional[Fluid] = None,
               context: Optional[Context] = None, **options: Any) -> "Course":
@@ -59,6 +65,9 @@ class Course(Handle):
         self.context.check(lib.vug_course_get(self._pointer, info.pointer))
         return info
 
+    def _about(self) -> str:
+        return f"of {len(self)} events"
+
     def __len__(self) -> int:
         """The number of events."""
         return int(lib.vug_course_event_count(self._pointer))
@@ -73,7 +82,7 @@ class Course(Handle):
         """All events, in order of time."""
         return [self.event(i) for i in range(len(self))]
 
-    def curve(self, context: Optional[Context] = None) -> Any:
+    def curve(self, context: Optional[Context] = None) -> Doubles:
         """Rows of time in s, liquid inside in mm3, and pressure at the inlet in Pa (fills,
         else 0)."""
         context = context or default_context()
@@ -104,6 +113,9 @@ class Moment(Handle):
         info = MomentInfo()
         self.context.check(lib.vug_moment_get(self._pointer, info.pointer))
         return info
+
+    def _about(self) -> str:
+        return f"with {1e-3 * self.info.liquid_mm3:.4g} mL inside"
 
     def pocket(self, index: int) -> PocketInfo:
         """One pocket of air."""
@@ -139,6 +151,8 @@ class Moment(Handle):
             lib.vug_moment_pool_level, self._pointer, index, volume_mm3, byref(level))
         return level.value
 
+    @takes(FillOptions)
+    @takes(FillOptions)
     def turn(self, cavities: "Cavities", up: Sequence[float], roles: Optional[Sequence[int]] = None,
              fluid: Optional[Fluid] = None, context: Optional[Context] = None,
              **options: Any) -> Course:
@@ -152,7 +166,7 @@ class Moment(Handle):
             which, count, given.pointer)
 
     def section(self, point: Sequence[float], direction: Sequence[float],
-                context: Optional[Context] = None) -> Any:
+                context: Optional[Context] = None) -> Doubles:
         """The columns in the vertical plane through point that faces a viewer to whom direction
         points from the part: rows of distance to the viewer's right, floor, level and ceiling
         in mm; liquid up to the level, air above."""
@@ -192,6 +206,8 @@ class Cups(Handle):
     _free = "vug_cups_free"
 
     @classmethod
+    @takes(CupOptions)
+    @takes(CupOptions)
     def find(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, resin: Optional[Fluid] = None,
              context: Optional[Context] = None, **options: Any) -> "Cups":
@@ -202,6 +218,9 @@ class Cups(Handle):
         return (context or default_context()).make(
             cls, lib.vug_cups_find, cavities._pointer, ref(resin), vector(up), which, count,
             given.pointer)
+
+    def _about(self) -> str:
+        return f"{len(self)}"
 
     def __len__(self) -> int:
         return int(lib.vug_cups_count(self._pointer))
@@ -217,9 +236,10 @@ class Cups(Handle):
         return [self.info(i) for i in range(len(self))]
 
     @property
-    def layers(self) -> Any:
+    def layers(self) -> Doubles:
         """The layers: rows of height of its middle in mm, section of closed cups in mm2, resin held
         in them in mm3, and the greatest suction in Pa of what has an opening; a read-only look."""
         count = ctypes.c_size_t()
-        rows = lib.vug_cups_layers(self._pointer, byref(count))
-        return look(rows, (count.value, 4), self._owner)
+        lent = self._pointer
+        rows = lib.vug_cups_layers(lent, byref(count))
+        return look(rows, (count.value, 4), lent.owner)

@@ -7,14 +7,17 @@ import os
 from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Sequence, Tuple, Union
 
 from . import _raw
-from ._arrays import look, numpy, rows, take, vector
+from ._arrays import look, rows, take, vector
 from ._context import Context, Handle, default_context
+from ._errors import FileError, located
 from ._library import file_name, room
+from ._options import takes
 from ._raw import lib
-from ._records import (MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
-                       ThicknessInfo)
+from ._records import (CavityOptions, MeshCleanOptions, MeshCleanReport, MeshLoadOptions,
+                      MeshMeasures, ThicknessInfo)
 
 if TYPE_CHECKING:
+    from ._types import Doubles, Numbers32
     from .cavity import Cavities
 
 Path = Union[str, bytes, "os.PathLike[str]"]
@@ -41,14 +44,19 @@ class Mesh(Handle):
         return mesh
 
     @classmethod
+    @takes(MeshLoadOptions)
     def load(cls, path: Path, context: Optional[Context] = None, **options: Any) -> "Mesh":
         """From a file of any kind that is built in, told apart by content, else by the name's
         ending: STL, OBJ, PLY and OFF; with the feature "3mf" 3MF. options:
         members of MeshLoadOptions."""
-        return (context or default_context()).make(
-            cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
+        try:
+            return (context or default_context()).make(
+                cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
+        except FileError as raised:
+            raise located(raised, path, writing=False) from None
 
     @classmethod
+    @takes(MeshLoadOptions)
     def load_memory(cls, data: Any, name: str = "memory", context: Optional[Context] = None,
                     **options: Any) -> "Mesh":
         """From the bytes of a file. name stands for it in messages, and its ending tells the format
@@ -71,23 +79,26 @@ class Mesh(Handle):
                 raise ValueError(f"{count} colours for {len(self.vertices)} vertices")
             if stride != 3:  # this call takes rows without gaps
                 table, count, stride, keep = rows([list(c) for c in colors], ctypes.c_uint8, 3)
-        (context or default_context()).call(
-            lib.vug_mesh_save, self._pointer, file_name(path), format, table)
+        try:
+            (context or default_context()).call(
+                lib.vug_mesh_save, self._pointer, file_name(path), format, table)
+        except FileError as raised:
+            raise located(raised, path, writing=True) from None
         del keep
 
     @property
-    def vertices(self) -> Any:
+    def vertices(self) -> Doubles:
         """n rows of 3 in mm, a read-only look into the mesh."""
         pointer = self._pointer
         return look(lib.vug_mesh_vertices(pointer), (lib.vug_mesh_vertex_count(pointer), 3),
-                    self._owner)
+                    pointer.owner)
 
     @property
-    def triangles(self) -> Any:
+    def triangles(self) -> Numbers32:
         """m rows of 3 vertex numbers, a read-only look into the mesh."""
         pointer = self._pointer
         return look(lib.vug_mesh_triangles(pointer), (lib.vug_mesh_triangle_count(pointer), 3),
-                    self._owner)
+                    pointer.owner)
 
     def measure(self, context: Optional[Context] = None) -> MeshMeasures:
         """Health, volume, area and bounds."""
@@ -113,6 +124,7 @@ class Mesh(Handle):
             ctypes.byref(level))
         return level.value
 
+    @takes(MeshCleanOptions)
     def clean(self, context: Optional[Context] = None,
               **options: Any) -> "Tuple[Mesh, MeshCleanReport]":
         """A copy with gaps closed and triangles turned, and what was found and changed. options:
@@ -136,10 +148,14 @@ class Mesh(Handle):
         return (context or default_context()).make(Shells, lib.vug_mesh_shells, self._pointer,
                                                    _with={"mesh": self})
 
+    @takes(CavityOptions)
     def cavities(self, holes: Any = None, context: Optional[Context] = None,
                  **options: Any) -> "Cavities":
         """What is inside, and its openings: see Cavities.find()."""
         return self._find_cavities(self, holes, context, **options)
+
+    def _about(self) -> str:
+        return f"of {len(self)} triangles"
 
     def __len__(self) -> int:
         """The number of triangles."""
@@ -156,13 +172,17 @@ class Shells(Handle):
     _free = "vug_shells_free"
     mesh: Mesh
 
+    def _about(self) -> str:
+        return f"{len(self)}"
+
     def __len__(self) -> int:
         return int(lib.vug_shells_count(self._pointer))
 
     @property
-    def of_triangles(self) -> Any:
+    def of_triangles(self) -> Numbers32:
         """The shell number of each triangle, a read-only look."""
-        return look(lib.vug_shells_of_triangles(self._pointer), (len(self.mesh),), self._owner)
+        lent = self._pointer
+        return look(lib.vug_shells_of_triangles(lent), (len(self.mesh),), lent.owner)
 
     def info(self, index: int) -> MeshMeasures:
         """Health and measures of one shell."""
@@ -191,16 +211,17 @@ class Thickness(Handle):
         return info
 
     @property
-    def vertices(self) -> Any:
+    def vertices(self) -> Doubles:
         """Thickness at each vertex of the mesh, -1 where none was measured; a read-only look."""
         count = lib.vug_mesh_vertex_count(self.mesh._pointer)
-        return look(lib.vug_thickness_vertices(self._pointer), (count,), self._owner)
+        lent = self._pointer
+        return look(lib.vug_thickness_vertices(lent), (count,), lent.owner)
 
-    def histogram(self, lo_mm: float, hi_mm: float, count: int) -> Any:
+    def histogram(self, lo_mm: float, hi_mm: float, count: int) -> Doubles:
         """Area of skin in each of count equal steps of thickness from lo_mm to hi_mm."""
         bins = room(ctypes.c_double, count)
         self.context.check(lib.vug_thickness_histogram(self._pointer, lo_mm, hi_mm, bins, count))
-        return numpy.array(bins) if numpy is not None else list(bins)
+        return look(ctypes.cast(bins, ctypes.POINTER(ctypes.c_double)), (count,), bins)
 
     def at(self, point: Sequence[float]) -> float:
         """Thickness below the point of the skin that is nearest."""

@@ -7,14 +7,16 @@ from ctypes import byref
 from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
-from ._arrays import choices, look, numpy, take, vector
+from ._arrays import choices, look, take, vector
 from ._context import Context, Handle, default_context
 from ._errors import error
 from ._library import room
+from ._options import takes
 from ._raw import lib
 from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
 
 if TYPE_CHECKING:
+    from ._types import Doubles
     from .cavity import Cavities
 
 
@@ -26,6 +28,7 @@ class Pockets(Handle):
     cavities: "Cavities"
 
     @classmethod
+    @takes(PoseOptions)
     def find(cls, cavities: "Cavities", up: Sequence[float],
              roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> "Pockets":
@@ -38,6 +41,9 @@ class Pockets(Handle):
         return (context or default_context()).make(
             cls, lib.vug_pockets_find, cavities._pointer, vector(up), which, count,
             PoseOptions(**options).pointer, _with={"cavities": cavities})
+
+    def _about(self) -> str:
+        return f"{len(self)}, of {1e-3 * self.trapped_mm3:.3g} mL"
 
     def __len__(self) -> int:
         return int(lib.vug_pockets_count(self._pointer))
@@ -63,7 +69,7 @@ class Pockets(Handle):
         return [self.info(i) for i in range(len(self))]
 
     def section(self, point: Sequence[float], direction: Sequence[float],
-                context: Optional[Context] = None) -> Any:
+                context: Optional[Context] = None) -> Doubles:
         """The columns in the vertical plane through point, seen along direction: rows of
         distance across, floor, level and ceiling in mm; liquid up to the level, air above."""
         context = context or default_context()
@@ -87,6 +93,7 @@ class PoseScan(Handle):
     _free = "vug_pose_scan_free"
 
     @classmethod
+    @takes(PoseOptions)
     def run(cls, cavities: "Cavities", roles: Optional[Sequence[int]] = None,
             context: Optional[Context] = None, **options: Any) -> "PoseScan":
         """Looks at pose_count poses on all threads. roles and options as for Pockets.find()."""
@@ -95,18 +102,23 @@ class PoseScan(Handle):
             cls, lib.vug_pose_scan_run, cavities._pointer, which, count,
             PoseOptions(**options).pointer)
 
+    def _about(self) -> str:
+        return f"of {len(self)} poses"
+
     def __len__(self) -> int:
         return int(lib.vug_pose_scan_count(self._pointer))
 
     @property
-    def ups(self) -> Any:
+    def ups(self) -> Doubles:
         """The poses: n rows of 3, a read-only look."""
-        return look(lib.vug_pose_scan_ups(self._pointer), (len(self), 3), self._owner)
+        lent = self._pointer
+        return look(lib.vug_pose_scan_ups(lent), (len(self), 3), lent.owner)
 
     @property
-    def trapped_mm3(self) -> Any:
+    def trapped_mm3(self) -> Doubles:
         """Trapped air of each pose, a read-only look."""
-        return look(lib.vug_pose_scan_trapped_mm3(self._pointer), (len(self),), self._owner)
+        lent = self._pointer
+        return look(lib.vug_pose_scan_trapped_mm3(lent), (len(self),), lent.owner)
 
     def info(self, index: int) -> PoseInfo:
         """What else is known of one pose."""
@@ -120,12 +132,10 @@ class PoseScan(Handle):
         return int(lib.vug_pose_scan_best(self._pointer))
 
 
-def sphere_points(count: int) -> Any:
+def sphere_points(count: int) -> Doubles:
     """count unit vectors spread evenly over the sphere, as rows of 3."""
     block = room(ctypes.c_double, count, 3)
     status = lib.vug_sphere_points(count, block)
     if status:
         raise error(status)
-    if numpy is not None:
-        return numpy.frombuffer(block, dtype="d")[:3 * count].reshape(-1, 3)
     return look(ctypes.cast(block, ctypes.POINTER(ctypes.c_double)), (count, 3), block)

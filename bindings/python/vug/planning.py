@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import ctypes
-from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type
+import os
+from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type, Union
 
-from . import _raw
+from . import _raw, flow
 from ._arrays import choices, vector
 from ._context import Context, Handle, default_context
+from ._options import takes
 from ._raw import lib
 from ._records import Fluid, PlanBoreInfo, PlanInfo, PlanOptions, StepInfo
 from ._sums import ref
+from .mesh import Mesh, Path
 
 if TYPE_CHECKING:
     from .cavity import Cavities
@@ -25,9 +28,13 @@ class Plan(Handle):
 
     _type = _raw.vug_plan
     _free = "vug_plan_free"
+    part: Optional[str] = None  #: what the part, the paint and the rinsing liquid are called in its words
+    paint: Optional[str] = None
+    rinse: Optional[str] = None
     _cavities_type: "ClassVar[Type[Cavities]]"  # cavity.py gives it
 
     @classmethod
+    @takes(PlanOptions)
     def make(cls, cavities: "Cavities", fluid: Optional[Fluid] = None,
              solvent: Optional[Fluid] = None, roles: Optional[Sequence[int]] = None,
              context: Optional[Context] = None, **options: Any) -> "Plan":
@@ -41,6 +48,26 @@ class Plan(Handle):
         return (context or default_context()).make(
             cls, lib.vug_plan_make, cavities._pointer, ref(fluid), ref(solvent), which, count,
             given.pointer)
+
+    def text(self, index: int = 0, width: int = 0, context: Optional[Context] = None) -> str:
+        """One alternative in plain words, for the bench, in lines of width characters (0: 98)."""
+        context = context or default_context()
+        text = ctypes.c_void_p()
+        context.call(lib.vug_plan_text, self._pointer, index,
+                     *(None if name is None else name.encode() for name in (self.part, self.paint, self.rinse)),
+                     width, ctypes.cast(ctypes.byref(text), ctypes.POINTER(ctypes.c_char_p)))
+        try:
+            return ctypes.string_at(text.value or 0).decode()
+        finally:
+            lib.vug_free(context._pointer, text)
+
+    def __str__(self) -> str:
+        """The plan to take, in words."""
+        return self.text()
+
+    def _about(self) -> str:
+        info = self.info()
+        return f"of {info.steps} poses, {info.bores} new holes, {1e-3 * info.inject_mm3:.2f} mL"
 
     def __len__(self) -> int:
         """The number of alternatives."""
@@ -73,10 +100,11 @@ class Plan(Handle):
 
     def cavities(self, index: int = 0) -> "Cavities":
         """The cavities with the bores of one alternative planned in them, to go on with."""
-        pointer = lib.vug_plan_cavities(self._pointer, index)
+        lent = self._pointer
+        pointer = lib.vug_plan_cavities(lent, index)
         if not pointer:
             raise IndexError(f"no alternative {index}")
-        return self._cavities_type(pointer, self.context, keeper=self._owner)
+        return self._cavities_type(pointer, self.context, keeper=lent.owner)
 
     def cautions(self, index: int = 0) -> List[str]:
         """What to watch out for in one alternative, in sentences."""
@@ -99,3 +127,36 @@ def pose_words(up: Sequence[float], start: Optional[Sequence[float]] = None,
     before = vector(start) if start is not None else None
     (context or default_context()).call(lib.vug_pose_words, before, vector(up), text, WORDS)
     return text.value.decode()
+
+
+def liquid(name: str, *, level: int = _raw.CONSTANTS["VUG_TYPICAL"], temperature_c: float = 20.0,
+           context: Optional[Context] = None) -> Fluid:
+    """A liquid of the bench by its name: "water", "isopropanol", "resin", "craft acrylic", "thinned acrylic",
+    "dyed epoxy", "plaster slip"; a name may be written with hyphens. level: vug.LOW, TYPICAL or HIGH of
+    its range. flow.fluid_preset_source() tells where its numbers come from."""
+    names: List[str] = []
+    while (known := flow.fluid_preset_name(len(names))) is not None:
+        if known.split() == name.lower().replace("-", " ").split():
+            return flow.fluid_preset(len(names), level, temperature_c, context)
+        names.append(known)
+    raise ValueError(f"there is no liquid {name!r}; there are {', '.join(names)}")
+
+
+@takes(PlanOptions)
+def plan(part: "Union[Path, Mesh]", *, paint: "Union[str, Fluid]" = "thinned acrylic",
+         rinse: "Union[str, Fluid]" = "isopropanol", holes: Any = None, roles: Optional[Sequence[int]] = None,
+         unit_mm: float = 0.0, context: Optional[Context] = None, **options: Any) -> Plan:
+    """How to fill a part: print(vug.plan("part.stl")).
+
+    part: a file, or a mesh. paint and rinse: a liquid's name, see liquid(), or a Fluid. holes: see
+    Cavities.find(). unit_mm: see MeshLoadOptions. options: members of PlanOptions. A part whose cavities
+    have no opening gets all its holes proposed, to be put into the model.
+    """
+    mesh = part if isinstance(part, Mesh) else Mesh.load(part, context, unit_mm=unit_mm)
+    names = [known if isinstance(known, str) else None for known in (paint, rinse)]
+    paint, rinse = [liquid(known, context=context) if isinstance(known, str) else known
+                    for known in (paint, rinse)]
+    made = mesh.cavities(holes, context).plan(paint, rinse, roles, context, **options)
+    made.__dict__.update(part=None if part is mesh else os.path.basename(os.fsdecode(part)),  # type: ignore[arg-type]
+                         paint=names[0], rinse=names[1])
+    return made
