@@ -39,6 +39,28 @@ def test_pip_install_offline(tmp_path):
     assert (tmp_path / "site" / "vug" / "py.typed").exists()
 
 
+@needs_pip
+def test_a_wheel_is_all_that_is_needed(tmp_path):
+    build = os.environ.get("VUG_BUILDDIR", str(FOLDER.parents[1]))
+    done = subprocess.run([FOLDER / "make_wheel", build, tmp_path / "dist"], capture_output=True, text=True,
+                          env={**os.environ, "PYTHON3": sys.executable})
+    assert done.returncode == 0, done.stderr
+    wheel, = (tmp_path / "dist").glob("vug-*-py3-none-*.whl")
+    subprocess.run([sys.executable, "-m", "venv", "--without-pip", tmp_path / "venv"], check=True)
+    python = tmp_path / "venv" / "bin" / "python"
+    site = subprocess.run([python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"],
+                          capture_output=True, text=True, check=True).stdout.strip()
+    subprocess.run([sys.executable, "-m", "pip", "install", "-q", "--no-index", "--no-deps", "--target", site,
+                    wheel], check=True, env={**os.environ, "PIP_DISABLE_PIP_VERSION_CHECK": "1"})
+    clean = {name: value for name, value in os.environ.items()
+             if name not in ("VUG_LIBRARY", "PYTHONPATH", "LD_LIBRARY_PATH")}
+    done = subprocess.run([python, "-c", "import vug; print(vug._raw.lib._name); print(vug.version())"],
+                          capture_output=True, text=True, cwd=tmp_path, env=clean)
+    assert done.returncode == 0, done.stderr
+    name, version = done.stdout.split()
+    assert name.startswith(site) and version == vug.__version__
+
+
 def test_versions_agree():
     """pyproject.toml, the package, the Debian changelog and the header say the same version."""
     text = (FOLDER / "pyproject.toml").read_text()

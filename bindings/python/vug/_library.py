@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: MIT
-"""Finds and opens the C library: the one named by VUG_LIBRARY, the one built in this source
-tree, or the one installed."""
+"""Finds and opens the C library: the one named by VUG_LIBRARY, the one beside this file, as wheels have
+it, the one built in this source tree, or the one installed."""
 from __future__ import annotations
 
 import ctypes
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Iterator, Mapping, Tuple
 
 MAJOR = 1  # of the library that these bindings speak to
+NAMES = (f"libvug.so.{MAJOR}", f"libvug.{MAJOR}.dylib", f"libvug-{MAJOR}.dll", "vug.dll")
 
 
 def _candidates() -> Iterator[str]:
@@ -19,13 +20,17 @@ def _candidates() -> Iterator[str]:
     if named:
         yield named
         return
+    for name in NAMES:
+        beside = Path(__file__).resolve().with_name(name)
+        if beside.exists():
+            yield str(beside)
     tree = Path(__file__).resolve().parents[3]  # bindings/python/vug/_library.py
     for name in ("libvug.so", "libvug.dylib"):
         built = tree / ".libs" / name
         if (tree / "include" / "vug.h").exists() and built.exists():
             yield str(built)
     prefix = Path(sys.prefix)
-    for name in (f"libvug.so.{MAJOR}", f"libvug.{MAJOR}.dylib", "vug.dll"):
+    for name in NAMES:
         installed = prefix / "lib" / name
         yield str(installed) if installed.exists() else name
     found = ctypes.util.find_library("vug")
