@@ -307,6 +307,7 @@ vugi_opening vugi_site_opening(vugi_site *site)
         .area = VUGI_PI * r * r,
         .perimeter = 2.0 * VUGI_PI * r,
         .bore_length = b->depth_mm,
+        .mouth_level = -b->depth_mm,
         .outline_count = VUGI_SITE_RIM,
         .outline = site->outline};
     memcpy(o.center, b->point_mm, sizeof o.center);
