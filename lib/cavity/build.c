@@ -327,8 +327,8 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         bool planned = false;
         o->cavity = found[i].placed && found[i].to_outside ? cavity_of_cap(c, (int32_t)i) : -1;
         if (!found[i].placed && hole[i].diameter > 0.0) {
-            vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count,
-                volume, &planned);
+            vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count, volume,
+                &planned);
             if (status)
                 return status;
         }

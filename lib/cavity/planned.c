@@ -23,7 +23,7 @@ typedef struct drilling {
     int32_t cavity;
     vugi_plane plane; /* square to the axis, at the skin on it */
     double inward[3], radius;
-    double wall;                  /* depth of the cavity's wall on the axis */
+    double wall;                     /* depth of the cavity's wall on the axis */
     uint32_t *part_list, *wall_list; /* triangles by the bore */
     size_t part_count, wall_count;
 } drilling;
@@ -133,7 +133,8 @@ static void measure(const drilling *d, double deep, vugi_opening *o, vugi_bore *
     vugi_opening_mouth(&w, o);
 
     /* A disc's mean of a surface that is even or a paraboloid is amid its edge's and its middle's. */
-    double ends = o->rim_level - o->mouth_level, axis = d->wall, area = VUGI_PI * d->radius * d->radius;
+    double ends = o->rim_level - o->mouth_level, axis = d->wall,
+           area = VUGI_PI * d->radius * d->radius;
     volume[0] = 0.5 * area * (ends + axis);
     volume[1] = 0.5 * area * fabs(ends - axis);
     o->bore_length = d->wall;
@@ -161,8 +162,7 @@ static vug_status drill(drilling *d, vugi_opening *o, vugi_bore *bore, double vo
     vug_status status = vugi_triangles_along(d->ctx, d->cavities->part, &d->plane, most,
         &d->part_list, &d->part_count);
     if (!status)
-        status = vugi_triangles_along(d->ctx, wall, &d->plane, most, &d->wall_list,
-            &d->wall_count);
+        status = vugi_triangles_along(d->ctx, wall, &d->plane, most, &d->wall_list, &d->wall_count);
     if (status)
         return status;
     o->outline = vugi_alloc(&d->ctx->mem, (size_t)2 * AROUND * 3, sizeof *o->outline);

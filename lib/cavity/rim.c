@@ -97,7 +97,7 @@ typedef struct view {
     const vugi_opening *o;
     const vugi_pose_spans *c;
     double center[3], u[3], v[3], axis[3];
-    double radius, spread; /* spread: how far a plane rises over the radius */
+    double radius, spread;         /* spread: how far a plane rises over the radius */
     double rim_level, mouth_level; /* of the planes, from center outward */
     const double *mouth_slope;
     bool narrow;
@@ -328,7 +328,8 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
         return;
     double p = lo, q = hi;
     if (!loose
-        && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, &p, &q))
+        && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, &p,
+            &q))
         return;
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
         if (c->body[s] != w->o->cavity)

@@ -49,7 +49,8 @@ static void bounds_add(bounds *b, const double p[3], double radius)
 typedef struct bar {
     double from[3], axis[3], length, radius;
     bool cut;
-    double rim[3], end[3], at_rim[3], at_end[3]; /* normals that point out of the bore, and places */
+    double rim[3], end[3], at_rim[3],
+        at_end[3]; /* normals that point out of the bore, and places */
 } bar;
 
 /* How far a plane across a bore runs along it. */
@@ -71,7 +72,7 @@ static bar bar_of(const vugi_bore *bore, const double basis[9])
     b.cut = out > 0.0 || in > 0.0;
     vugi_to_pose(basis, out > 0.0 ? bore->rim : bore->axis, b.rim);
     vugi_to_pose(basis, in > 0.0 ? bore->end : bore->axis, b.end);
-    bool rim_out = vugi_dot(b.rim, b.axis) < 0.0, end_out = vugi_dot(b.end, b.axis) > 0.0;
+    bool rim_out = vugi_dot(b.rim, b.axis)<0.0, end_out = vugi_dot(b.end, b.axis)> 0.0;
     for (int k = 0; k < 3; k++) {
         b.rim[k] = rim_out ? b.rim[k] : -b.rim[k];
         b.end[k] = end_out ? b.end[k] : -b.end[k];
