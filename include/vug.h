@@ -1122,14 +1122,14 @@ typedef struct vug_opening_info {
     uint32_t struct_size;
     uint32_t cavity;
     int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
-    double center_mm[3];          /**< amid the rim, on the axis of the bore, which is fitted to its wall */
+    double center_mm[3];          /**< amid the rim, on the axis fitted to the wall; planned: on the skin */
     double normal[3];             /**< unit, outward, of the area that the rim spans */
     double diameter_mm;           /**< of the bore: of the circle of equal area, square to its axis */
     double inscribed_diameter_mm; /**< of the largest circle about the axis inside bore and rim */
     double area_mm2;              /**< of the rim itself: more than the bore's where it meets the skin at a
                                        slant */
     double perimeter_mm;          /**< of the rim itself */
-    double bore_length_mm;        /**< from rim to mouth, along the axis */
+    double bore_length_mm;        /**< along the axis, from skin to cavity; of a bent bore from rim to mouth */
     double inner_mm[3];           /**< amid the mouth, on the axis */
 } vug_opening_info;
 

@@ -5,6 +5,7 @@
 #include "base/sort.h"
 #include "cavity/cavity.h"
 #include "cavity/hole.h"
+#include "cavity/planned.h"
 #include "cavity/set.h"
 #include "cavity/split.h"
 
@@ -322,12 +323,12 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count; i++) {
         vugi_opening *o = &found[i].opening;
-        double spread = 0.0;
+        double volume[2];
         bool planned = false;
         o->cavity = found[i].placed && found[i].to_outside ? cavity_of_cap(c, (int32_t)i) : -1;
         if (!found[i].placed && hole[i].diameter > 0.0) {
-            vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count,
-                &spread, &planned);
+            vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count, volume,
+                &planned);
             if (status)
                 return status;
         }
@@ -343,8 +344,8 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         if (planned) {
             vugi_cavity *cavity = c->cavity + o->cavity;
             c->bore_count++;
-            cavity->volume += o->area * o->bore_length;
-            cavity->volume_error += o->area * spread;
+            cavity->volume += volume[0];
+            cavity->volume_error += volume[1];
         }
     }
     return VUG_OK;

@@ -17,9 +17,10 @@ typedef struct vugi_opening {
     double axis[3];   /* unit, outward, of the bore: fitted to its wall */
     double radius;    /* of the circle of equal area, square to the axis */
     double inscribed_radius;
-    double area, perimeter; /* of the rim itself */
-    double bore_length;     /* from the rim to the mouth along the axis */
-    double inner[3];        /* on the axis, amid the mouth */
+    double area, perimeter;        /* of the rim itself */
+    double bore_length;            /* along the axis, from the skin to the cavity */
+    double inner[3];               /* on the axis, amid the mouth */
+    double rim_level, mouth_level; /* where those planes meet the axis, from center outward */
     double rim_slope[2],
         mouth_slope[2]; /* rise along the axis of the planes through rim and mouth, over u
                                             and v of vugi_plane_at(center, axis) */

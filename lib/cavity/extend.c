@@ -3,7 +3,7 @@
 #include "cavity/extend.h"
 
 #include "cavity/atlas.h"
-#include "cavity/hole.h"
+#include "cavity/planned.h"
 #include "cavity/set.h"
 
 #include <assert.h>
@@ -96,9 +96,9 @@ vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, cons
     status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count && !status; i++) {
         vugi_opening o = {.cavity = -1};
-        double spread = 0.0;
+        double volume[2];
         bool found = false;
-        status = vugi_hole_plan(ctx, c, hole + i, &o, c->bore + c->bore_count, &spread, &found);
+        status = vugi_hole_plan(ctx, c, hole + i, &o, c->bore + c->bore_count, volume, &found);
         if (!status && !found)
             status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
                 "the bore at (%g, %g, %g) leads into no cavity", hole[i].center[0],
@@ -107,8 +107,8 @@ vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, cons
             break;
         vugi_cavity *cavity = c->cavity + o.cavity;
         c->bore_count++;
-        cavity->volume += o.area * o.bore_length;
-        cavity->volume_error += o.area * spread;
+        cavity->volume += volume[0];
+        cavity->volume_error += volume[1];
         cavity->sealed = false;
         c->opening[c->opening_count++] = o;
         put_in_order(c, c->opening_count - 1);

@@ -4,6 +4,7 @@
 #include "base/angle.h"
 #include "base/root.h"
 #include "base/vec.h"
+#include "cavity/depth.h"
 #include "cavity/ray.h"
 
 #include "mesh/edges.h"
@@ -11,10 +12,11 @@
 #include <math.h>
 #include <string.h>
 
-enum { CIRCLE_POINTS = 48, RIM_RAYS = 8 };
-
 /* How far the search for a hole goes, in reaches. */
 static const double SEARCH_OUT = 1.0, SEARCH_IN = 4.0, BORE_MOST = 10.0;
+
+/* A section counts as narrower than another of so much of its area; more is the roughness of the wall. */
+static const double NARROWER = 0.95;
 
 typedef struct search {
     vug_context *ctx;
@@ -185,20 +187,6 @@ static bool dead_end(const search *s, const section *cap, double depth)
 
 /* ---- measures --------------------------------------------------------------------- */
 
-/* Sum of p x q / 2 around the points: the area they span, with its direction. */
-static void area_vector(const double *point, size_t count, double area[3])
-{
-    const double *o = point;
-    area[0] = area[1] = area[2] = 0.0;
-    for (size_t i = 1; i + 1 < count; i++) {
-        const double *a = point + 3 * i, *b = a + 3;
-        for (int k = 0; k < 3; k++) {
-            int x = (k + 1) % 3, y = (k + 2) % 3;
-            area[k] += 0.5 * ((a[x] - o[x]) * (b[y] - o[y]) - (a[y] - o[y]) * (b[x] - o[x]));
-        }
-    }
-}
-
 /* Nearest that the closed line through the points comes to the axis. */
 static double nearest_to_axis(const vugi_wall *w, const double *point, size_t count)
 {
@@ -219,18 +207,17 @@ static double nearest_to_axis(const vugi_wall *w, const double *point, size_t co
 static double area_across(const vugi_wall *w, const double *point, size_t count)
 {
     double area[3];
-    area_vector(point, count, area);
+    vugi_area_vector(point, count, area);
     return fabs(vugi_dot(area, w->axis));
 }
 
 /* The width is that of the bore, the area and the length around are those of the rim. */
 static void measure_rim(const vugi_wall *w, const section *narrow, vugi_opening *o)
 {
-    double area[3], level;
+    double level;
     const size_t n = o->outline_count;
-    area_vector(o->outline, n, area);
     vugi_wall_level(w, o->outline, n, &level, o->rim_slope);
-    o->area = vugi_length(area);
+    vugi_opening_rim_size(o, w->axis);
     double across = w->clean ? area_across(w, narrow->loop.point, narrow->loop.count)
                              : VUGI_PI * w->radius * w->radius;
     o->radius = sqrt(fmin(across, area_across(w, o->outline, n)) / VUGI_PI);
@@ -239,41 +226,24 @@ static void measure_rim(const vugi_wall *w, const section *narrow, vugi_opening 
         o->inscribed_radius = fmin(o->inscribed_radius,
             nearest_to_axis(w, narrow->loop.point, narrow->loop.count));
     o->inscribed_radius = fmin(o->inscribed_radius, o->radius);
-    o->perimeter = 0.0;
-    for (size_t i = 0; i < n; i++) {
-        const double *p = o->outline + 3 * i, *q = o->outline + 3 * ((i + 1) % n);
-        o->perimeter += vugi_point_distance(p, q);
-    }
-    for (int k = 0; k < 3; k++) {
-        o->axis[k] = w->axis[k];
-        o->normal[k] = o->area > 0.0 ? area[k] / o->area : w->axis[k];
-        o->center[k] = w->origin[k] + level * w->axis[k];
-    }
+    memcpy(o->axis, w->axis, sizeof o->axis);
+    vugi_along(w->origin, w->axis, level, o->center);
 }
 
 /* The inner end. A bent bore has its own length along the bend, and the place where it ends. */
-static void measure_mouth(const vugi_wall *w, const section *start, double length,
+static vug_status measure_mouth(search *s, const vugi_wall *w, const section *start, double length,
     const double inner[3], vugi_opening *o)
 {
-    double level, beyond = 0.0;
+    double beyond = 0.0;
     for (int k = 0; k < 3; k++)
         beyond += (o->center[k] - start->plane.center[k]) * w->axis[k];
     memcpy(o->inner, inner, sizeof o->inner);
     o->bore_length = length + beyond;
+    o->mouth_level = -o->bore_length;
     if (o->mouth_count == 0)
-        return;
-    vugi_wall_level(w, o->outline + 3 * o->outline_count, o->mouth_count, &level, o->mouth_slope);
-    o->bore_length = 0.0;
-    for (size_t i = 0; i < o->mouth_count; i++) {
-        double at[3];
-        vugi_wall_frame(w, o->outline + 3 * (o->outline_count + i), at);
-        o->mouth_rise = fmax(o->mouth_rise,
-            at[2] - level - o->mouth_slope[0] * at[0] - o->mouth_slope[1] * at[1]);
-    }
-    for (int k = 0; k < 3; k++) {
-        o->inner[k] = w->origin[k] + level * w->axis[k];
-        o->bore_length += (o->center[k] - o->inner[k]) * w->axis[k];
-    }
+        return VUG_OK;
+    vugi_opening_mouth(w, o);
+    return vugi_bore_depth(s->ctx, s->part, w, o);
 }
 
 /* Does the wall reach as far in as the bore was followed, and along one axis? */
@@ -346,17 +316,24 @@ static vug_status find_cap(search *s, section *cut, double *depth, bool *found)
     return outermost(s, cut, depth, found);
 }
 
-/* A section a little down the bore, clear of its ends, if it is no wider than that at its outer end. */
+/* A section down the bore, clear of its ends: amid a short one, a little down a long one, unless it is
+ * narrower further down. None of them wider than that at its outer end. */
 static vug_status go_down(search *s, double depth, double length, section *cut)
 {
+    static const double share[] = {0.5, 0.25, 0.75};
     section trial = {.loop = {.count = 0}};
-    double r = sqrt(cut->loop.area / VUGI_PI);
-    bool found;
-    vug_status status = loop_at(s, depth + fmin(0.5 * length, 2.0 * r), s->reach, &trial, &found);
-    if (!status && found && trial.loop.area <= 1.02 * cut->loop.area) {
+    double r = sqrt(cut->loop.area / VUGI_PI), wide = 1.02;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < sizeof share / sizeof *share && !status; i++) {
+        bool found;
+        double down = i == 0 ? fmin(0.5 * length, 2.0 * r) : share[i] * length;
+        status = loop_at(s, depth + down, s->reach, &trial, &found);
+        if (status || !found || trial.loop.area > wide * cut->loop.area)
+            continue;
         section swap = *cut;
         *cut = trial;
         trial = swap;
+        wide = NARROWER;
     }
     vugi_loop_free(&s->ctx->mem, &trial.loop);
     return status;
@@ -380,7 +357,7 @@ static vug_status grow_from(search *s, double depth, double length, const double
             o);
     if (!status && *found) {
         measure_rim(wall, &narrow, o);
-        measure_mouth(wall, cut, length, inner, o);
+        status = measure_mouth(s, wall, cut, length, inner, o);
     }
     vugi_loop_free(&s->ctx->mem, &narrow.loop);
     return status;
@@ -391,7 +368,7 @@ static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_ope
     bool *found)
 {
     const vugi_hole *hole = s->hole;
-    vug_status status = list_near(s, s->reach);
+    vug_status status = list_near(s, s->reach + hole->bore_length);
     if (!status)
         status = loop_at(s, 0.0, s->reach, cut, found);
     if (!status && *found)
@@ -431,86 +408,4 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
     vugi_loop_free(&ctx->mem, &cut.loop);
     vugi_free(&ctx->mem, s.near_list);
     return status;
-}
-
-/* ---- bores that are planned ----------------------------------------------- */
-
-/* First cavity wall along the ray, and whose. */
-static double cavity_behind(const vug_cavities *c, const double origin[3], const double inward[3],
-    int32_t only, int32_t *cavity)
-{
-    double nearest = INFINITY;
-    for (size_t i = 0; i < c->cavity_count; i++) {
-        if (only >= 0 && only != (int32_t)i)
-            continue;
-        double s = vugi_ray_hit(c->cavity[i].mesh, origin, inward, 0.0, NULL);
-        if (s < nearest) {
-            nearest = s;
-            *cavity = (int32_t)i;
-        }
-    }
-    return nearest;
-}
-
-static vug_status circle_outline(vug_context *ctx, vugi_opening *o)
-{
-    vugi_plane plane = vugi_plane_at(o->center, o->normal);
-    o->outline = vugi_alloc(&ctx->mem, 3 * CIRCLE_POINTS, sizeof *o->outline);
-    if (!o->outline)
-        return vugi_fail_memory(ctx);
-    o->outline_count = CIRCLE_POINTS;
-    for (int i = 0; i < CIRCLE_POINTS; i++) {
-        double angle = 2.0 * VUGI_PI * i / CIRCLE_POINTS;
-        for (int k = 0; k < 3; k++)
-            o->outline[3 * i + k] = o->center[k]
-                + o->radius * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
-    }
-    return VUG_OK;
-}
-
-vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const vugi_hole *hole,
-    vugi_opening *opening, vugi_bore *bore, double *spread, bool *found)
-{
-    double r = 0.5 * hole->diameter, start[3], inward[3], shallow, deep;
-    int32_t cavity = -1;
-    *found = false;
-    for (int k = 0; k < 3; k++) {
-        inward[k] = -hole->normal[k];
-        start[k] = hole->center[k] + 2.0 * r * hole->normal[k];
-    }
-    double skin = vugi_ray_hit(cavities->part, start, inward, 0.0, NULL);
-    double wall = cavity_behind(cavities, start, inward, -1, &cavity);
-    if (!(wall < INFINITY) || wall - skin < 1e-6 * r) /* no wall: started inside the cavity */
-        return VUG_OK;
-
-    vugi_plane plane = vugi_plane_at(start, hole->normal);
-    shallow = deep = wall;
-    for (int i = 0; i < RIM_RAYS; i++) {
-        double angle = 2.0 * VUGI_PI * i / RIM_RAYS, rim[3];
-        for (int k = 0; k < 3; k++)
-            rim[k] = start[k] + r * (cos(angle) * plane.u[k] + sin(angle) * plane.v[k]);
-        double s = cavity_behind(cavities, rim, inward, cavity, &cavity);
-        if (s > skin && s < wall + 4.0 * r) {
-            deep = fmax(deep, s);
-            shallow = fmin(shallow, s);
-        }
-    }
-    *spread = deep - shallow;
-    *found = true;
-    opening->cavity = cavity;
-    opening->planned = true;
-    opening->radius = opening->inscribed_radius = r;
-    opening->area = VUGI_PI * r * r;
-    opening->perimeter = 2.0 * VUGI_PI * r;
-    opening->bore_length = wall - skin;
-    for (int k = 0; k < 3; k++) {
-        opening->normal[k] = opening->axis[k] = hole->normal[k];
-        opening->center[k] = bore->mouth[k] = start[k] + skin * inward[k];
-        opening->inner[k] = start[k] + wall * inward[k];
-        bore->axis[k] = inward[k];
-    }
-    bore->radius = r;
-    bore->length = deep - skin + 0.02 * r;
-    bore->body = cavity;
-    return circle_outline(ctx, opening);
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * An opening of a hole that is in the mesh, and of one that is planned. */
+ * An opening of a hole that is in the mesh. */
 #ifndef VUGI_CAVITY_HOLE_H
 #define VUGI_CAVITY_HOLE_H
 
@@ -14,10 +14,5 @@
  * and opening has its measures. */
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, vugi_wall *wall, vugi_opening *opening, bool *found);
-
-/* Plans a bore from the skin to the first of the cavities behind it. *found; then opening and bore
- * are filled. *spread: how much the wall's thickness differs over the bore. */
-vug_status vugi_hole_plan(vug_context *ctx, const vug_cavities *cavities, const vugi_hole *hole,
-    vugi_opening *opening, vugi_bore *bore, double *spread, bool *found);
 
 #endif

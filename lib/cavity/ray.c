@@ -51,3 +51,47 @@ double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double d
     }
     return nearest;
 }
+
+vug_status vugi_triangles_along(vug_context *ctx, const vug_mesh *mesh, const vugi_plane *across,
+    double radius, uint32_t **list, size_t *count)
+{
+    size_t capacity = 0;
+    *list = NULL;
+    *count = 0;
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        double lo[2] = {INFINITY, INFINITY}, hi[2] = {-INFINITY, -INFINITY};
+        for (size_t k = 0; k < 3; k++) {
+            double uv[2];
+            vugi_in_plane(across, mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k], uv);
+            for (int i = 0; i < 2; i++) {
+                lo[i] = fmin(lo[i], uv[i]);
+                hi[i] = fmax(hi[i], uv[i]);
+            }
+        }
+        if (lo[0] > radius || hi[0] < -radius || lo[1] > radius || hi[1] < -radius)
+            continue;
+        if (!vugi_reserve(&ctx->mem, list, &capacity, *count + 1, sizeof **list)) {
+            vugi_free(&ctx->mem, *list);
+            *list = NULL;
+            return vugi_fail_memory(ctx);
+        }
+        (*list)[(*count)++] = (uint32_t)t;
+    }
+    return VUG_OK;
+}
+
+double vugi_ray_hit_of(const vug_mesh *mesh, const uint32_t *list, size_t count,
+    const double origin[3], const double direction[3], double from, bool *out)
+{
+    double nearest = INFINITY;
+    for (size_t i = 0; i < count; i++) {
+        bool leaves = false;
+        double s = vugi_triangle_hit(mesh, list[i], origin, direction, &leaves);
+        if (s <= from || s >= nearest)
+            continue;
+        nearest = s;
+        if (out)
+            *out = leaves;
+    }
+    return nearest;
+}

@@ -3,6 +3,8 @@
 #ifndef VUGI_CAVITY_RAY_H
 #define VUGI_CAVITY_RAY_H
 
+#include "cavity/section.h"
+
 #include "mesh/mesh.h"
 
 /* Distance along the line from o in direction d to triangle t, INFINITY if it misses; below 0 behind o.
@@ -14,5 +16,14 @@ double vugi_triangle_hit(const vug_mesh *mesh, uint32_t t, const double o[3], co
  * or INFINITY. *triangle (may be NULL) gets the one hit. */
 double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double direction[3],
     double from, uint32_t *triangle);
+
+/* The triangles that come within radius, in x and in y, of the line through a plane's centre along its
+ * normal, into *list (caller frees). */
+vug_status vugi_triangles_along(vug_context *ctx, const vug_mesh *mesh, const vugi_plane *across,
+    double radius, uint32_t **list, size_t *count);
+
+/* The same as vugi_ray_hit() among triangles of a list. *out (may be NULL): the ray leaves the solid there. */
+double vugi_ray_hit_of(const vug_mesh *mesh, const uint32_t *list, size_t count,
+    const double origin[3], const double direction[3], double from, bool *out);
 
 #endif

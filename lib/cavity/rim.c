@@ -97,8 +97,8 @@ typedef struct view {
     const vugi_opening *o;
     const vugi_pose_spans *c;
     double center[3], u[3], v[3], axis[3];
-    double radius, spread; /* spread: how far a plane rises over the radius */
-    double length;
+    double radius, spread;         /* spread: how far a plane rises over the radius */
+    double rim_level, mouth_level; /* of the planes, from center outward */
     const double *mouth_slope;
     bool narrow;
     double top, lip, through_top, through_lip;
@@ -114,7 +114,11 @@ static bool is_straight(const vugi_opening *o)
 
 static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
 {
-    view w = {.o = o, .c = c, .mouth_slope = o->mouth_slope, .length = o->bore_length};
+    view w = {.o = o,
+        .c = c,
+        .mouth_slope = o->mouth_slope,
+        .rim_level = o->rim_level,
+        .mouth_level = o->mouth_level};
     vugi_plane across = vugi_plane_at(o->center, o->axis);
     vugi_to_pose(c->basis, o->center, w.center);
     vugi_to_pose(c->basis, o->axis, w.axis);
@@ -123,7 +127,7 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     w.radius = CORNERS * o->radius;
     w.narrow = 2.0 * o->inscribed_radius < NARROW * c->h;
     if (!is_straight(o)) { /* only what is close to the rim is known to be straight */
-        w.length = fmin(w.length, 2.0 * NEAR * c->h);
+        w.mouth_level = -fmin(o->bore_length, 2.0 * NEAR * c->h);
         w.mouth_slope = o->rim_slope;
     }
     w.spread = w.radius
@@ -137,33 +141,27 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
 static bool clip(const view *w, double x, double y, const double slope[2], double level,
     bool outward, double *lo, double *hi)
 {
-    const double n[3] = {w->axis[0] - slope[0] * w->u[0] - slope[1] * w->v[0],
-        w->axis[1] - slope[0] * w->u[1] - slope[1] * w->v[1],
-        w->axis[2] - slope[0] * w->u[2] - slope[1] * w->v[2]};
-    double beyond = (x - w->center[0]) * n[0] + (y - w->center[1]) * n[1] - level;
-    if (fabs(n[2]) < 1e-12)
-        return outward == (beyond > 0.0) && *lo < *hi;
-    double z = w->center[2] - beyond / n[2];
-    if (outward == (n[2] > 0.0))
-        *lo = fmax(*lo, z);
-    else
-        *hi = fmin(*hi, z);
-    return *lo < *hi;
+    double n[3], at[3];
+    for (int k = 0; k < 3; k++) {
+        n[k] = w->axis[k] - slope[0] * w->u[k] - slope[1] * w->v[k];
+        n[k] = outward ? -n[k] : n[k];
+        at[k] = w->center[k] + level * w->axis[k];
+    }
+    return vugi_line_behind(x, y, at, n, lo, hi);
 }
 
 /* The stretch of a vertical line in the bore from `out` beyond its rim to `deep` beyond its mouth. */
 static bool line_in_bore(const view *w, double x, double y, double out, double deep, double *lo,
     double *hi)
 {
-    double start[3], inward[3], from = out + w->spread;
+    double start[3], inward[3], from = w->rim_level + out, to = w->mouth_level - deep;
     for (int k = 0; k < 3; k++) {
-        start[k] = w->center[k] + from * w->axis[k];
+        start[k] = w->center[k] + (from + w->spread) * w->axis[k];
         inward[k] = -w->axis[k];
     }
-    return vugi_line_in_bar(x, y, start, inward, from + w->length + deep + w->spread, w->radius, lo,
-               hi)
-        && clip(w, x, y, w->o->rim_slope, out, false, lo, hi)
-        && clip(w, x, y, w->mouth_slope, -w->length - deep, true, lo, hi);
+    return vugi_line_in_bar(x, y, start, inward, from - to + 2.0 * w->spread, w->radius, lo, hi)
+        && clip(w, x, y, w->o->rim_slope, from, false, lo, hi)
+        && clip(w, x, y, w->mouth_slope, to, true, lo, hi);
 }
 
 static bool add_span(const vugi_allocator *mem, view *w, size_t span, bool top_inside,
@@ -187,8 +185,8 @@ static bool near_an_end(const view *w, double x, double y, double lo, double hi)
 {
     double rim = reach_of(w, w->o->rim_slope), mouth = reach_of(w, w->mouth_slope);
     double a = lo, b = hi, p = lo, q = hi;
-    return w->narrow || clip(w, x, y, w->o->rim_slope, -rim, true, &a, &b)
-        || clip(w, x, y, w->mouth_slope, mouth - w->length, false, &p, &q);
+    return w->narrow || clip(w, x, y, w->o->rim_slope, w->rim_level - rim, true, &a, &b)
+        || clip(w, x, y, w->mouth_slope, w->mouth_level + mouth, false, &p, &q);
 }
 
 /* Spans of one column that meet the bore or the room in front of its mouth. A span whose ceiling is in
@@ -222,7 +220,8 @@ static bool add_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
 static void columns_over(const view *w, int32_t box[4])
 {
     const vugi_pose_spans *c = w->c;
-    double from = w->radius + w->spread, to = -w->length - reach_of(w, w->mouth_slope) - w->spread;
+    double from = w->rim_level + w->radius + w->spread,
+           to = w->mouth_level - reach_of(w, w->mouth_slope) - w->spread;
     const double origin[2] = {c->x0, c->y0}, last[2] = {c->nx - 1.0, c->ny - 1.0};
     for (int k = 0; k < 2; k++) {
         double a = w->center[k] + from * w->axis[k], b = w->center[k] + to * w->axis[k];
@@ -329,7 +328,8 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
         return;
     double p = lo, q = hi;
     if (!loose
-        && !clip(w, x, y, w->mouth_slope, reach_of(w, w->mouth_slope) - w->length, false, &p, &q))
+        && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, &p,
+            &q))
         return;
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
         if (c->body[s] != w->o->cavity)

@@ -14,6 +14,9 @@ typedef struct vugi_bore {
     double axis[3];  /* unit, from outside to inside */
     double radius, length;
     int32_t body; /* the body that it opens into */
+    double rim[3],
+        end[3]; /* normals of the planes that it ends in, through mouth and the point `length`
+                              behind it; 0: square to the axis */
 } vugi_bore;
 
 typedef struct vugi_bodies {

@@ -2,6 +2,7 @@
  * Meshes in a pose to columns of spans. */
 #include "column/columns.h"
 
+#include "base/vec.h"
 #include "column/column.h"
 #include "column/pose.h"
 #include "column/raster.h"
@@ -44,6 +45,43 @@ static void bounds_add(bounds *b, const double p[3], double radius)
     }
 }
 
+/* A planned bore in the pose frame: a bar, and the planes that cut its ends off, if they slant. */
+typedef struct bar {
+    double from[3], axis[3], length, radius;
+    bool cut;
+    double rim[3], end[3], at_rim[3],
+        at_end[3]; /* normals that point out of the bore, and places */
+} bar;
+
+/* How far a plane across a bore runs along it. */
+static double spread(const vugi_bore *bore, const double normal[3])
+{
+    double across = vugi_length(normal), along = fabs(vugi_dot(normal, bore->axis));
+    return along > 0.0 ? bore->radius * sqrt(fmax(0.0, across * across / (along * along) - 1.0))
+                       : 0.0;
+}
+
+static bar bar_of(const vugi_bore *bore, const double basis[9])
+{
+    bar b = {.radius = bore->radius};
+    double out = spread(bore, bore->rim), in = spread(bore, bore->end), start[3];
+    vugi_along(bore->mouth, bore->axis, -out, start);
+    vugi_to_pose(basis, start, b.from);
+    vugi_to_pose(basis, bore->axis, b.axis);
+    b.length = bore->length + out + in;
+    b.cut = out > 0.0 || in > 0.0;
+    vugi_to_pose(basis, out > 0.0 ? bore->rim : bore->axis, b.rim);
+    vugi_to_pose(basis, in > 0.0 ? bore->end : bore->axis, b.end);
+    bool rim_out = vugi_dot(b.rim, b.axis)<0.0, end_out = vugi_dot(b.end, b.axis)> 0.0;
+    for (int k = 0; k < 3; k++) {
+        b.rim[k] = rim_out ? b.rim[k] : -b.rim[k];
+        b.end[k] = end_out ? b.end[k] : -b.end[k];
+    }
+    vugi_along(b.from, b.axis, out, b.at_rim);
+    vugi_along(b.at_rim, b.axis, bore->length, b.at_end);
+    return b;
+}
+
 /* Turns all vertices into room->pose and bounds them, bores included. */
 static bool turn(const vugi_allocator *mem, const vugi_bodies *bodies, const double basis[9],
     struct vugi_columns_room *room, bounds *box)
@@ -67,14 +105,11 @@ static bool turn(const vugi_allocator *mem, const vugi_bodies *bodies, const dou
         }
     }
     for (size_t i = 0; i < bodies->bore_count; i++) {
-        const vugi_bore *bore = bodies->bore + i;
-        double end[3], turned[3];
-        for (int k = 0; k < 3; k++)
-            end[k] = bore->mouth[k] + bore->length * bore->axis[k];
-        vugi_to_pose(basis, bore->mouth, turned);
-        bounds_add(box, turned, bore->radius);
-        vugi_to_pose(basis, end, turned);
-        bounds_add(box, turned, bore->radius);
+        const bar b = bar_of(bodies->bore + i, basis);
+        double end[3];
+        vugi_along(b.from, b.axis, b.length, end);
+        bounds_add(box, b.from, b.radius);
+        bounds_add(box, end, b.radius);
     }
     return true;
 }
@@ -130,20 +165,25 @@ static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
     return true;
 }
 
+static bool line_in(const bar *b, double x, double y, double *lo, double *hi)
+{
+    return vugi_line_in_bar(x, y, b->from, b->axis, b->length, b->radius, lo, hi)
+        && (!b->cut
+            || (vugi_line_behind(x, y, b->at_rim, b->rim, lo, hi)
+                && vugi_line_behind(x, y, b->at_end, b->end, lo, hi)));
+}
+
 /* The stretches of columns that planned bores open, by column. */
 static bool bore_pieces(const vugi_allocator *mem, const vugi_bodies *bodies, const vugi_columns *c,
     struct vugi_columns_room *room)
 {
     room->piece_count = 0;
-    for (size_t b = 0; b < bodies->bore_count; b++) {
-        const vugi_bore *bore = bodies->bore + b;
-        double mouth[3], axis[3];
-        vugi_to_pose(c->basis, bore->mouth, mouth);
-        vugi_to_pose(c->basis, bore->axis, axis);
-        double xa = fmin(mouth[0], mouth[0] + bore->length * axis[0]) - bore->radius;
-        double xb = fmax(mouth[0], mouth[0] + bore->length * axis[0]) + bore->radius;
-        double ya = fmin(mouth[1], mouth[1] + bore->length * axis[1]) - bore->radius;
-        double yb = fmax(mouth[1], mouth[1] + bore->length * axis[1]) + bore->radius;
+    for (size_t n = 0; n < bodies->bore_count; n++) {
+        const bar b = bar_of(bodies->bore + n, c->basis);
+        double xa = fmin(b.from[0], b.from[0] + b.length * b.axis[0]) - b.radius;
+        double xb = fmax(b.from[0], b.from[0] + b.length * b.axis[0]) + b.radius;
+        double ya = fmin(b.from[1], b.from[1] + b.length * b.axis[1]) - b.radius;
+        double yb = fmax(b.from[1], b.from[1] + b.length * b.axis[1]) + b.radius;
         int32_t i0 = (int32_t)fmax(0.0, ceil((xa - c->x0) / c->h));
         int32_t i1 = (int32_t)fmin(c->nx - 1.0, floor((xb - c->x0) / c->h));
         int32_t j0 = (int32_t)fmax(0.0, ceil((ya - c->y0) / c->h));
@@ -151,9 +191,8 @@ static bool bore_pieces(const vugi_allocator *mem, const vugi_bodies *bodies, co
         for (int32_t j = j0; j <= j1; j++) {
             for (int32_t i = i0; i <= i1; i++) {
                 bore_piece piece = {.column = (uint32_t)j * (uint32_t)c->nx + (uint32_t)i,
-                    .body = bore->body};
-                if (!vugi_line_in_bar(c->x0 + i * c->h, c->y0 + j * c->h, mouth, axis, bore->length,
-                        bore->radius, &piece.lo, &piece.hi))
+                    .body = bodies->bore[n].body};
+                if (!line_in(&b, c->x0 + i * c->h, c->y0 + j * c->h, &piece.lo, &piece.hi))
                     continue;
                 if (!vugi_reserve(mem, &room->piece, &room->piece_capacity, room->piece_count + 1,
                         sizeof *room->piece))

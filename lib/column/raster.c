@@ -200,3 +200,17 @@ bool vugi_line_in_bar(double x, double y, const double p[3], const double a[3], 
     *hi = p[2] + s1;
     return true;
 }
+
+bool vugi_line_behind(double x, double y, const double p[3], const double n[3], double *lo,
+    double *hi)
+{
+    double before = (x - p[0]) * n[0] + (y - p[1]) * n[1];
+    if (fabs(n[2]) < 1e-12)
+        return before < 0.0 && *lo < *hi;
+    double z = p[2] - before / n[2];
+    if (n[2] > 0.0)
+        *hi = fmin(*hi, z);
+    else
+        *lo = fmax(*lo, z);
+    return *lo < *hi;
+}

@@ -32,4 +32,9 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
 bool vugi_line_in_bar(double x, double y, const double p[3], const double a[3], double length,
     double r, double *lo, double *hi);
 
+/* Cuts the stretch *lo..*hi of the vertical line through (x, y) to what lies behind the plane through p,
+ * on the side that n does not point to. false: nothing is left. */
+bool vugi_line_behind(double x, double y, const double p[3], const double n[3], double *lo,
+    double *hi);
+
 #endif

@@ -233,7 +233,7 @@ static vug_status search(vugi_planning *p)
     if (status || (open && (turns == 0 || p->options.max_bores == 0)))
         return status;
     range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
-    status = vugi_skin_build(p->ctx, p->cavities->part, &p->options, &p->fluid, &p->skin);
+    status = vugi_skin_build(p->ctx, p->cavities, &p->options, &p->fluid, &p->skin);
     if (!status)
         status = vugi_plan_bores(p, !open, turns);
     vugi_skin_free(&p->ctx->mem, &p->skin);

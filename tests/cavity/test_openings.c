@@ -199,21 +199,24 @@ static void add_triangle(soup *m, uint32_t a, uint32_t b, uint32_t c, bool turne
     v[2] = turned ? b : c;
 }
 
-/* A cube of side 2 s but for a hole in its +x face around the bore; returns the first vertex of the rim,
- * which runs counter-clockwise seen from +x. */
+/* A cube of side 2 s but for a hole in its +x face around the bore, if it has a radius; returns the first
+ * vertex of the rim, which runs counter-clockwise seen from +x. */
 static uint32_t add_cube(soup *m, double s, const slanted *bore, bool turned)
 {
     /* corners by bits: x 1, y 2, z 4 */
-    static const uint32_t quad[5][4] = {{0, 4, 6, 2}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 2, 3, 1},
-        {4, 5, 7, 6}};
+    static const uint32_t quad[6][4] = {{0, 4, 6, 2}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 2, 3, 1},
+        {4, 5, 7, 6}, {1, 3, 7, 5}};
+    const bool whole = !(bore->radius > 0.0);
     uint32_t first = (uint32_t)m->vertices;
     for (int i = 0; i < 8; i++)
         add_vertex(m, i & 1 ? s : -s, i & 2 ? s : -s, i & 4 ? s : -s);
-    for (int i = 0; i < 5; i++) {
+    for (int i = 0; i < 5 + whole; i++) {
         add_triangle(m, first + quad[i][0], first + quad[i][1], first + quad[i][2], turned);
         add_triangle(m, first + quad[i][0], first + quad[i][2], first + quad[i][3], turned);
     }
     uint32_t rim = (uint32_t)m->vertices;
+    if (whole)
+        return rim;
     for (int i = 0; i < AROUND; i++) {
         double a = 2.0 * PI * i / AROUND;
         add_vertex(m, s, bore->radius * cos(a),
@@ -238,7 +241,7 @@ static vug_mesh *make_slanted(vug_context *ctx, const slanted *bore, const doubl
         .triangles = malloc(3 * (40 + 8 * AROUND) * sizeof *m.triangles)};
     uint32_t outer = add_cube(&m, SKIN, bore, false), inner = add_cube(&m, HALF, bore, true);
     vug_mesh *mesh = NULL;
-    for (uint32_t i = 0; i < AROUND; i++) {
+    for (uint32_t i = 0; i < AROUND && bore->radius > 0.0; i++) {
         uint32_t n = (i + 1) % AROUND;
         add_triangle(&m, outer + i, outer + n, inner + i, false);
         add_triangle(&m, outer + n, inner + n, inner + i, false);
@@ -330,6 +333,16 @@ static void pose_up(const double turn[9], int pose, double up[3])
         up[k] = turn[3 * k + pose / 2] * (pose % 2 ? -1.0 : 1.0);
 }
 
+/* The bore as a maker names it: where its axis meets the skin, outward, its width. */
+static void name_bore(const slanted *s, const double turn[9], double hole[7])
+{
+    for (int k = 0; k < 3; k++) {
+        hole[k] = turn[3 * k] * SKIN + turn[3 * k + 2] * axis_height(s, SKIN);
+        hole[3 + k] = turn[3 * k] * cos(s->angle) - turn[3 * k + 2] * sin(s->angle);
+    }
+    hole[6] = 2.0 * s->radius;
+}
+
 static slanted slanted_at(double degrees, double radius)
 {
     slanted s = {degrees * PI / 180.0, radius, 0.0};
@@ -395,11 +408,7 @@ START_TEST(narrow_bore_by_hand)
     random_turn(&seed, turn);
     vug_mesh *mesh = make_slanted(ctx, &s, turn, 1.0);
     double hole[7];
-    for (int k = 0; k < 3; k++) {
-        hole[k] = turn[3 * k] * SKIN + turn[3 * k + 2] * axis_height(&s, SKIN);
-        hole[3 + k] = turn[3 * k] * cos(s.angle) - turn[3 * k + 2] * sin(s.angle);
-    }
-    hole[6] = 0.5;
+    name_bore(&s, turn, hole);
     vug_cavities *c = NULL;
     ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, 1, NULL, &c));
     ck_assert_uint_eq(vug_cavities_opening_count(c), 1);
@@ -411,6 +420,38 @@ START_TEST(narrow_bore_by_hand)
     }
     vug_cavities_free(c);
     vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A bore that is only planned is measured like one that is cut, and passes the same: by hand, in each pose. */
+START_TEST(planned_bore_is_as_cut)
+{
+    vug_context *ctx = test_context();
+    const slanted s = slanted_at(angles[_i], 2.0), none = {s.angle, 0.0, s.axis_z};
+    unsigned seed = 31u + (unsigned)_i;
+    double turn[9], up[3], hole[7];
+    vug_cavities *c = NULL;
+    vug_opening_info o = {.struct_size = sizeof o};
+    random_turn(&seed, turn);
+    name_bore(&s, turn, hole);
+    vug_mesh *mesh = make_slanted(ctx, &none, turn, 1.0);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, 1, NULL, &c));
+    vug_mesh_free(mesh);
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_ok(ctx, vug_cavities_opening(c, 0, &o));
+    ck_assert_int_eq(o.planned, 1);
+    ck_near(capacity_of(c), 27000.0 + PI * 4.0 * 6.0 / cos(s.angle), 1e-6);
+    ck_near(o.diameter_mm, 4.0, 1e-9);
+    ck_near(o.area_mm2, PI * 4.0 / cos(s.angle), 0.004); /* by a polygon of 48 sides */
+    ck_near(o.bore_length_mm, 6.0 / cos(s.angle), 1e-6);
+    for (int k = 0; k < 3; k++)
+        ck_close(o.normal[k], turn[3 * k], 1e-6);
+    for (int pose = 0; pose < 6; pose++) {
+        pose_up(turn, pose, up);
+        check(ctx, c, up, 200, trapped_by_hand(&s, pose), 0.005 * capacity_of(c), "planned bore");
+    }
+    vug_cavities_free(c);
     vug_context_free(ctx);
 }
 END_TEST
@@ -596,6 +637,7 @@ int main(void)
     tcase_add_loop_test(hand, slanted_bore_is_measured, 0, slants);
     tcase_add_loop_test(hand, slanted_bore_by_hand, 0, slants);
     tcase_add_loop_test(hand, narrow_bore_by_hand, 0, 2);
+    tcase_add_loop_test(hand, planned_bore_is_as_cut, 0, slants);
     tcase_add_test(hand, dry_bore_settles);
     tcase_add_test(hand, told_otherwise);
     tcase_add_test(hand, rims_may_share_an_edge);

@@ -46,6 +46,35 @@ static double up_z(const vug_plan *plan, size_t alternative, size_t step, int k)
     return s.up[k];
 }
 
+/* Each bore proposed can be named as a hole, beside one that is there: it is planned there. */
+static void can_be_named(vug_context *ctx, const vug_cavities *c, const double hole[7],
+    const vug_plan *plan, uint32_t bores)
+{
+    for (uint32_t i = 0; i < bores; i++) {
+        vug_plan_bore_info bore = {.struct_size = sizeof bore};
+        vug_opening_info o = {.struct_size = sizeof o};
+        vug_cavities *again = NULL;
+        vug_cavity_options options;
+        double rows[14];
+        vug_cavity_options_init(&options, sizeof options);
+        options.detect = 0;
+        ck_ok(ctx, vug_plan_bore(plan, 0, i, &bore));
+        memcpy(rows, hole, 7 * sizeof *rows);
+        for (int k = 0; k < 3; k++) {
+            rows[7 + k] = bore.point_mm[k];
+            rows[10 + k] = -bore.direction[k];
+        }
+        rows[13] = bore.diameter_mm;
+        ck_ok(ctx, vug_cavities_find(ctx, c->part, rows, 2, &options, &again));
+        ck_assert_uint_eq(vug_cavities_opening_count(again), 2);
+        ck_ok(ctx, vug_cavities_opening(again, 1, &o));
+        ck_assert_int_eq(o.planned, 1);
+        ck_near(o.diameter_mm, bore.diameter_mm, 1e-9);
+        ck_near(o.bore_length_mm, bore.depth_mm, 1e-6);
+        vug_cavities_free(again);
+    }
+}
+
 /* A bulb on a stem, the hole at the end of the stem below: upside down, nothing is to be drilled.
  * Held upright by order it needs exactly one vent, at its top: a pose needs as many vents as it has
  * closed local highs (Bose, van Kreveld, Toussaint 1998, CAD 30(4):245-254). */
@@ -76,6 +105,7 @@ START_TEST(bulb_needs_its_top)
     ck_near(bore.depth_mm, 1.0, 0.5);
     ck_assert_uint_eq(vug_cavities_opening_count(vug_plan_cavities(plan, 0)), 2);
     ck_assert_int_eq(vug_plan_bore(plan, 0, 1, &bore), VUG_ERR_NOT_FOUND);
+    can_be_named(ctx, c, hole, plan, info.bores);
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_context_free(ctx);

@@ -3,6 +3,7 @@
 
 #include "base/angle.h"
 #include "base/vec.h"
+#include "cavity/clear.h"
 #include "column/pose.h"
 #include "plan/cost.h"
 
@@ -34,10 +35,11 @@ static vug_status list_views(vug_context *ctx, const vug_plan_options *o, vugi_s
     return VUG_OK;
 }
 
-vug_status vugi_skin_build(vug_context *ctx, const vug_mesh *part, const vug_plan_options *options,
-    const vug_fluid *fluid, vugi_skin *skin)
+vug_status vugi_skin_build(vug_context *ctx, const vug_cavities *cavities,
+    const vug_plan_options *options, const vug_fluid *fluid, vugi_skin *skin)
 {
-    *skin = (vugi_skin){.part = part, .options = options, .fluid = *fluid};
+    const vug_mesh *part = cavities->part;
+    *skin = (vugi_skin){.cavities = cavities, .part = part, .options = options, .fluid = *fluid};
     vug_status status = list_views(ctx, options, skin);
     if (!status)
         status = vugi_raygrid_build(ctx, &ctx->mem, part, &skin->rays);
@@ -214,6 +216,17 @@ static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
         bore->diameter_mm = good;
 }
 
+/* Between a new bore and one that is there at least so much wall is left, in widths of the new one: less
+ * breaks out (a rule of thumb, no source). */
+static const double APART = 0.5;
+
+/* Does the way keep clear of the bores that are there, if it is drilled so wide? */
+static bool clear_of_bores(const vugi_skin *skin, const way *w, double diameter)
+{
+    return vugi_openings_clear(skin->cavities, w->point, w->inner, 0.5 * diameter,
+        APART * diameter);
+}
+
 /* ---- choosing ---------------------------------------------------------------------------- */
 
 static void rank(way *list, size_t *count, const way *w)
@@ -277,7 +290,8 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
         for (int i = 0; i < WAYS; i++) {
             way w;
             if (vugi_dot(ways + 3 * i, up) < 0.0
-                || !way_through(skin, inside + 3 * p, ways + 3 * i, &w))
+                || !way_through(skin, inside + 3 * p, ways + 3 * i, &w)
+                || !clear_of_bores(skin, &w, fmax(least_mm, skin->options->bore_mm)))
                 continue; /* a bore that leads down holds the air back */
             w.cost = vugi_cost_way(w.depth, slant_deg(&w), w.preferred);
             rank(list, &count, &w);
@@ -286,7 +300,8 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
     for (size_t i = 0; i < count; i++) {
         vugi_site here = {.cavity = cavity};
         assess(skin, list + i, least_mm, &here);
-        if (*found && here.cost >= site->cost)
+        if ((*found && here.cost >= site->cost)
+            || !clear_of_bores(skin, list + i, here.bore.diameter_mm))
             continue;
         *site = here;
         *found = true;
@@ -307,6 +322,7 @@ vugi_opening vugi_site_opening(vugi_site *site)
         .area = VUGI_PI * r * r,
         .perimeter = 2.0 * VUGI_PI * r,
         .bore_length = b->depth_mm,
+        .mouth_level = -b->depth_mm,
         .outline_count = VUGI_SITE_RIM,
         .outline = site->outline};
     memcpy(o.center, b->point_mm, sizeof o.center);

@@ -11,6 +11,7 @@ enum { VUGI_SITE_RIM = 24 };
 
 /* A part made ready for questions about bores. */
 typedef struct vugi_skin {
+    const vug_cavities *cavities;
     const vug_mesh *part;
     const vug_plan_options *options;
     vug_fluid fluid;
@@ -19,8 +20,8 @@ typedef struct vugi_skin {
     size_t view_count;
 } vugi_skin;
 
-vug_status vugi_skin_build(vug_context *ctx, const vug_mesh *part, const vug_plan_options *options,
-    const vug_fluid *fluid, vugi_skin *skin);
+vug_status vugi_skin_build(vug_context *ctx, const vug_cavities *cavities,
+    const vug_plan_options *options, const vug_fluid *fluid, vugi_skin *skin);
 void vugi_skin_free(const vugi_allocator *mem, vugi_skin *skin);
 
 typedef struct vugi_site {
@@ -32,7 +33,7 @@ typedef struct vugi_site {
 } vugi_site;
 
 /* The site with the least cost among ways out of the given points in the cavity, that do not lead
- * down in the pose. least_mm: of the diameter (0: a vent). */
+ * down in the pose and keep clear of the bores that are there. least_mm: of the diameter (0: a vent). */
 vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double *inside,
     size_t inside_count, int32_t cavity, const double up[3], double least_mm, vugi_site *site,
     bool *found);
