@@ -410,6 +410,14 @@ class vug_thickness_info(Structure):
     ]
 
 
+class vug_bore_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("error_mm", F64),
+    ]
+
+
 class vug_pockets(Structure):
     __slots__ = ()
 
@@ -831,6 +839,9 @@ FUNCTIONS = {
     "vug_thickness_histogram": (STATUS, (P(vug_thickness), F64, F64, P(F64), SIZE)),
     "vug_thickness_at": (STATUS, (P(vug_thickness), P(F64), P(F64))),
     "vug_thickness_spots": (STATUS, (P(vug_context), P(vug_thickness), F64, P(P(F64)), P(SIZE))),
+    # shape
+    "vug_bore_options_init": (STATUS, (P(vug_bore_options), SIZE)),
+    "vug_shape_bore": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_bore_options), P(F64), P(P(vug_mesh)))),
     # pose
     "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
     "vug_pockets_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
@@ -981,6 +992,10 @@ CONSTANTS = {
     "VUG_FORMAT_GLTF": 6,
     "VUG_FORMAT_GLB": 7,
     "VUG_FORMAT_COUNT": 8,
+    # shape
+    "VUG_BORE_NONE": -1,
+    "VUG_BORE_CUT": 4,
+    "VUG_BORE_ROW": 11,
     # pose
     "VUG_ROLE_NONE": -1,
     "VUG_ROLE_OPEN": 0,
