@@ -24,14 +24,22 @@ enum {
     SIDES
 };
 
+/* Of a bore, along its axis. */
+typedef struct stretch {
+    double skin, lo, hi; /* of its tool */
+    double sink_lo;      /* where the countersink's begins */
+} stretch;
+
 typedef struct job {
     vug_context *ctx;
     vugi_carving carving;
     vugi_reachable list;
+    double listed; /* radius around the axis that list is of; 0: of another bore, or cut since */
     uint8_t *mark;
     size_t mark_capacity;
     double error;
     double size; /* largest coordinate */
+    double done; /* share of the bores */
     size_t number;
     const double *row;
     double *cut;
@@ -79,8 +87,11 @@ static vug_status check_row(const job *j)
 
 static vug_status find_reachable(job *j, const vugi_tool *tool, double radius)
 {
+    if (radius <= j->listed)
+        return VUG_OK;
+    j->listed = 1.3 * radius;
     if (!vugi_reserve(&j->carving.mem, &j->mark, &j->mark_capacity, j->carving.vertex_count, 1)
-        || !vugi_reachable_find(&j->carving, tool, radius, j->mark, &j->list))
+        || !vugi_reachable_find(&j->carving, tool, j->listed, j->mark, &j->list))
         return vugi_fail_memory(j->ctx);
     return VUG_OK;
 }
@@ -106,13 +117,15 @@ static vug_status take_away(job *j, vugi_tool *tool, uint32_t sides)
         tool->hi = hi + 1e-7 * attempt * diameter;
         vugi_cut_result result;
         status = vugi_cut(&j->carving, tool, &j->list, ldexp(shortest, -attempt), &result);
-        if (!status)
+        if (!status) {
             j->cut[VOLUME] += result.volume_mm3;
+            j->listed = 0.0;
+        }
         if (status != VUG_ERR_MESH)
             break;
-        status = vugi_step(j->ctx, (double)j->number);
-        if (status)
-            return status;
+        vug_status stopped = vugi_step(j->ctx, j->done);
+        if (stopped)
+            return stopped;
     }
     if (status == VUG_ERR_MESH)
         return vugi_fail(j->ctx, status,
@@ -141,22 +154,23 @@ static vug_status find_reach(job *j, vugi_tool *tool, double diameter, vugi_reac
     return status ? vugi_fail_memory(j->ctx) : VUG_OK;
 }
 
-static void set_ends(job *j, vugi_tool *tool, const vugi_reach *reach)
+/* Where the tool begins and ends. */
+static void set_ends(job *j, const vugi_tool *tool, const vugi_reach *reach, stretch *span)
 {
     double diameter = j->row[DIAMETER], depth = j->row[DEPTH];
-    tool->lo = reach->from - fmin(0.5 * diameter, 0.5 * reach->before);
-    j->cut[FROM] = reach->skin;
+    span->skin = j->cut[FROM] = reach->skin;
+    span->lo = reach->from - fmin(0.5 * diameter, 0.5 * reach->before);
     if (!isfinite(depth)) {
         j->cut[TO] = reach->last;
-        tool->hi = reach->last + 0.5 * diameter;
+        span->hi = reach->last + 0.5 * diameter;
     } else if (depth > 0.0) {
-        j->cut[TO] = tool->hi = reach->skin + depth;
+        j->cut[TO] = span->hi = reach->skin + depth;
         for (int i = 0; i < 4; i++) /* no skin without a thickness in front of a flat facet */
-            if (vugi_reach_flat(&j->carving, tool, &j->list, tool->hi, 1e-6 * diameter))
-                tool->hi += 1e-5 * diameter;
+            if (vugi_reach_flat(&j->carving, tool, &j->list, span->hi, 1e-6 * diameter))
+                span->hi += 1e-5 * diameter;
     } else {
         j->cut[TO] = reach->to;
-        tool->hi = reach->to + fmin(0.5 * diameter, 0.5 * reach->behind);
+        span->hi = reach->to + fmin(0.5 * diameter, 0.5 * reach->behind);
     }
 }
 
@@ -168,72 +182,98 @@ static void set_radius(vugi_tool *tool, uint32_t sides, double skin, double radi
     tool->radius = share * (radius - growth * skin);
 }
 
-static vug_status sink(job *j, vugi_tool *tool, double skin, double before, double end)
+static void frame(const job *j, vugi_tool *tool)
+{
+    double direction[3] = {j->row[DIRECTION], j->row[DIRECTION + 1], j->row[DIRECTION + 2]};
+    vugi_normalise(direction);
+    vugi_tool_frame(tool, j->row + POINT, direction);
+}
+
+static vugi_tool bore_tool(const job *j, const stretch *span)
+{
+    vugi_tool tool = {.lo = span->lo, .hi = span->hi};
+    frame(j, &tool);
+    set_radius(&tool, vugi_tool_sides(j->row[DIAMETER], j->error), span->skin,
+        0.5 * j->row[DIAMETER], -tan(0.5 * j->row[TAPER] * VUGI_DEGREE));
+    return tool;
+}
+
+/* The countersink's cone ends within the bore. */
+static vugi_tool sink_tool(const job *j, const stretch *span)
 {
     double angle = j->row[SINK_ANGLE] > 0.0 ? j->row[SINK_ANGLE] : 90.0;
     double slope = tan(0.5 * angle * VUGI_DEGREE), radius = 0.5 * j->row[SINK];
-    double narrow = 0.7 * fmin(0.5 * j->row[DIAMETER], vugi_tool_radius_at(tool, end));
-    uint32_t sides = vugi_tool_sides(j->row[SINK], j->error);
-    tool->lo = before;
-    tool->hi = skin + (radius - narrow) / slope;
-    if (tool->hi >= end)
+    vugi_tool bore = bore_tool(j, span), tool = {.lo = span->sink_lo};
+    double narrow = 0.7 * fmin(0.5 * j->row[DIAMETER], vugi_tool_radius_at(&bore, span->hi));
+    frame(j, &tool);
+    tool.hi = span->skin + (radius - narrow) / slope;
+    set_radius(&tool, vugi_tool_sides(j->row[SINK], j->error), span->skin, radius, -slope);
+    return tool;
+}
+
+static vug_status check_shape(const job *j, const stretch *span)
+{
+    const double *row = j->row;
+    vugi_tool tool = bore_tool(j, span);
+    if (!(vugi_tool_radius_at(&tool, span->hi) > 0.01 * row[DIAMETER]))
+        return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
+            "bore %zu: %g mm wide and tapered by %g degrees it comes to a point within its depth, %g mm",
+            j->number, row[DIAMETER], row[TAPER], span->hi - span->skin);
+    if (row[SINK] > 0.0 && sink_tool(j, span).hi >= span->hi)
         return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
             "bore %zu: a countersink of %g mm and %g degrees is deeper than the bore, %g mm", j->number,
-            j->row[SINK], angle, end - skin);
-    set_radius(tool, sides, skin, radius, -slope);
-    vug_status status = take_away(j, tool, sides);
+            row[SINK], row[SINK_ANGLE] > 0.0 ? row[SINK_ANGLE] : 90.0, span->hi - span->skin);
+    return VUG_OK;
+}
+
+/* All is looked for on the part as it is given, so that the order of the bores makes no difference. */
+static vug_status look(job *j, stretch *span)
+{
+    vugi_tool tool;
+    vugi_reach reach, wide;
+    vug_status status = check_row(j);
+    if (status)
+        return status;
+    frame(j, &tool);
+    if (j->row[SINK] > 0.0)
+        status = find_reach(j, &tool, j->row[SINK], &wide);
+    if (!status)
+        status = find_reach(j, &tool, j->row[DIAMETER], &reach);
+    if (status)
+        return status;
+    set_ends(j, &tool, &reach, span);
+    if (j->row[SINK] > 0.0)
+        span->sink_lo = wide.from - fmin(0.5 * j->row[SINK], 0.5 * wide.before);
+    return check_shape(j, span);
+}
+
+/* What is not there any more, other bores have taken. */
+static vug_status cut(job *j, stretch *span)
+{
+    vugi_tool tool = bore_tool(j, span);
+    uint32_t sides = vugi_tool_sides(j->row[DIAMETER], j->error);
+    j->cut[SIDES] = sides;
+    vug_status status = take_away(j, &tool, sides);
+    if ((status == VUG_OK || status == VUG_ERR_NOT_FOUND) && j->row[SINK] > 0.0) {
+        tool = sink_tool(j, span);
+        status = take_away(j, &tool, vugi_tool_sides(j->row[SINK], j->error));
+    }
     return status == VUG_ERR_NOT_FOUND ? VUG_OK : status;
 }
 
-static vug_status bore(job *j)
-{
-    const double *row = j->row;
-    double diameter = row[DIAMETER], direction[3] = {row[3], row[4], row[5]};
-    vugi_normalise(direction);
-    vugi_tool tool;
-    vugi_tool_frame(&tool, row + POINT, direction);
-    vugi_reach reach, wide;
-    vug_status status = VUG_OK;
-    if (row[SINK] > 0.0)
-        status = find_reach(j, &tool, row[SINK], &wide);
-    if (!status)
-        status = find_reach(j, &tool, diameter, &reach);
-    if (status)
-        return status;
-    set_ends(j, &tool, &reach);
-    uint32_t sides = vugi_tool_sides(diameter, j->error);
-    set_radius(&tool, sides, reach.skin, 0.5 * diameter, -tan(0.5 * row[TAPER] * VUGI_DEGREE));
-    if (!(vugi_tool_radius_at(&tool, tool.hi) > 0.01 * diameter))
-        return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
-            "bore %zu: %g mm wide and tapered by %g degrees it comes to a point within its depth, %g mm",
-            j->number, diameter, row[TAPER], tool.hi - reach.skin);
-    double end = tool.hi;
-    status = take_away(j, &tool, sides);
-    if (status == VUG_ERR_NOT_FOUND)
-        return vugi_fail(j->ctx, status, "bore %zu misses the part: nothing solid lies within it",
-            j->number);
-    j->cut[SIDES] = sides;
-    if (!status && row[SINK] > 0.0)
-        status = sink(j, &tool, reach.skin,
-            wide.from - fmin(0.5 * row[SINK], 0.5 * wide.before), end);
-    return status;
-}
-
-static vug_status bore_all(job *j, const double *bores, size_t count, double *cuts)
+static vug_status each_bore(job *j, const double *bores, size_t count, double *cuts, stretch *spans,
+    vug_status (*part)(job *j, stretch *span))
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; !status && i < count; i++) {
-        double own[VUG_BORE_CUT] = {0.0};
         j->number = i;
         j->row = bores + VUG_BORE_ROW * i;
-        j->cut = own;
-        status = check_row(j);
+        j->cut = cuts + VUG_BORE_CUT * i;
+        j->listed = 0.0;
+        j->done += 0.5 / (double)(count + 1);
+        status = part(j, &spans[i]);
         if (!status)
-            status = bore(j);
-        if (!status)
-            status = vugi_step(j->ctx, (double)(i + 1) / (double)(count + 1));
-        for (size_t k = 0; !status && k < VUG_BORE_CUT; k++)
-            cuts[VUG_BORE_CUT * i + k] = own[k];
+            status = vugi_step(j->ctx, j->done);
     }
     return status;
 }
@@ -274,10 +314,14 @@ vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu bores; it takes 1 to %d", count, VUG_MAX_OPENINGS);
     vugi_progress_begin(ctx, "boring");
     job j = {.ctx = ctx, .error = own.error_mm, .size = largest(mesh)};
-    double *rows = vugi_alloc(&ctx->mem, count, VUG_BORE_CUT * sizeof *rows);
-    status = vugi_carving_begin(&j.carving, &ctx->mem, mesh) && rows ? VUG_OK : vugi_fail_memory(ctx);
+    double *rows = vugi_calloc(&ctx->mem, count, VUG_BORE_CUT * sizeof *rows);
+    stretch *spans = vugi_calloc(&ctx->mem, count, sizeof *spans);
+    status = vugi_carving_begin(&j.carving, &ctx->mem, mesh) && rows && spans ? VUG_OK
+                                                                              : vugi_fail_memory(ctx);
     if (!status)
-        status = bore_all(&j, bores, count, rows);
+        status = each_bore(&j, bores, count, rows, spans, look);
+    if (!status)
+        status = each_bore(&j, bores, count, rows, spans, cut);
     if (!status)
         status = vugi_carving_end(ctx, &j.carving, out);
     for (size_t i = 0; !status && cuts && i < VUG_BORE_CUT * count; i++)
@@ -286,5 +330,6 @@ vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *
     vugi_free(&ctx->mem, j.list.triangle);
     vugi_free(&ctx->mem, j.mark);
     vugi_free(&ctx->mem, rows);
+    vugi_free(&ctx->mem, spans);
     return status;
 }
