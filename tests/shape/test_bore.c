@@ -126,15 +126,16 @@ START_TEST(awkward_places)
     const double edge[ROW] = {20, 0, 5, 0, 0, -1, 6}, corner[ROW] = {0, 0, 5, 0, 0, -1, 6};
     ck_close(lost(ctx, mesh, edge, 1, 1e-3, NULL), 0.5 * straight, 5e-3 * 6.0);
     ck_close(lost(ctx, mesh, corner, 1, 1e-3, NULL), 0.25 * straight, 5e-3 * 6.0);
-    const double along[ROW] = {0, 0, 0, 1, 0, 0, 2, INFINITY}; /* a quarter round along the whole edge */
+    const double along[ROW] = {0, 0, 0, 1, 0, 0, 2,
+        INFINITY}; /* a quarter round along the whole edge */
     ck_close(lost(ctx, mesh, along, 1, 1e-3, NULL), 0.25 * PI * 40.0, 1e-3 * 2.0 * 40.0);
     const double tangent[ROW] = {3, 15, 5, 0, 0, -1, 6};
     ck_close(lost(ctx, mesh, tangent, 1, 1e-3, NULL), straight, 1e-3 * 5.0 * 6.0);
     /* Overlapping: the same bore again (nothing more), and one that is 2 mm aside: the lens of two equal
      * circles 2 r^2 acos(d/2r) - d/2 sqrt(4 r^2 - d^2) is taken away once. */
     double lens = 18.0 * acos(1.0 / 3.0) - sqrt(36.0 - 4.0);
-    const double rows[3 * ROW] = {10, 15, 5, 0, 0, -1, 6, 0, 0, 0, 0, 10, 15, 5, 0, 0, -1, 6, 0, 0, 0,
-        0, 12, 15, 5, 0, 0, -1, 6, 0, 0, 0, 0};
+    const double rows[3 * ROW] = {10, 15, 5, 0, 0, -1, 6, 0, 0, 0, 0, 10, 15, 5, 0, 0, -1, 6, 0, 0,
+        0, 0, 12, 15, 5, 0, 0, -1, 6, 0, 0, 0, 0};
     ck_close(lost(ctx, mesh, rows, 3, 1e-4, NULL), 2.0 * straight - 5.0 * lens, 1e-2);
     vug_mesh_free(mesh);
     /* Through a hollow ball: the wall at the point alone, or both. */
@@ -160,12 +161,14 @@ START_TEST(what_is_not_touched_stays)
     for (size_t t = 0; t < vug_mesh_triangle_count(ball); t++) {
         bool same = true;
         for (int k = 0; k < 3; k++)
-            same &= memcmp(xyz + 3 * (size_t)from[3 * t + k], moved + 3 * (size_t)to[3 * kept + k], 24)
+            same &= memcmp(xyz + 3 * (size_t)from[3 * t + k], moved + 3 * (size_t)to[3 * kept + k],
+                        24)
                 == 0;
         if (same)
             kept++;
         else /* only where a corner lies within the bore's radius and one facet's length */
-            ck_assert(hypot(xyz[3 * (size_t)from[3 * t] + 1], xyz[3 * (size_t)from[3 * t] + 2]) < 3.0);
+            ck_assert(
+                hypot(xyz[3 * (size_t)from[3 * t] + 1], xyz[3 * (size_t)from[3 * t] + 2]) < 3.0);
     }
     ck_assert(kept > vug_mesh_triangle_count(ball) - 200);
     vug_mesh_free(ball);
@@ -218,8 +221,9 @@ START_TEST(refusals)
     }
     /* One triangle is missing where the bore goes. */
     vug_mesh *open = NULL;
-    ck_ok(ctx, vug_mesh_from_arrays(ctx, vug_mesh_vertices(mesh), vug_mesh_vertex_count(mesh), 0,
-        vug_mesh_triangles(mesh) + 3, vug_mesh_triangle_count(mesh) - 1, 0, &open));
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, vug_mesh_vertices(mesh), vug_mesh_vertex_count(mesh), 0,
+            vug_mesh_triangles(mesh) + 3, vug_mesh_triangle_count(mesh) - 1, 0, &open));
     bool broke = false;
     for (int side = 0; side < 6; side++) { /* from each side of the slab through all */
         double at[ROW] = {20, 15, 2.5, 0, 0, 0, 4, INFINITY};

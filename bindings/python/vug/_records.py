@@ -540,6 +540,61 @@ class BoreOptions(Record):
     error_mm: float
 
 
+class PlugOptions(Record):
+    """Options of vug_shape_plug()."""
+
+    _struct = _raw.vug_plug_options
+    reserved: int
+    #: between plug and hole, all round, 0 to 5; 0.1
+    clearance_mm: float
+    #: of what goes in; 0: the depth in the bore's row, or 3
+    length_mm: float
+    #: thickness of a head that stays outside, 0: none; 1
+    head_mm: float
+    #: how far the head reaches over the hole's edge all round; 1
+    rim_mm: float
+    #: as in vug_bore_options; 0.01
+    error_mm: float
+
+
+class GuideOptions(Record):
+    """Options of vug_shape_guide()."""
+
+    _struct = _raw.vug_guide_options
+    reserved: int
+    #: between guide and skin, 0 to 5; 0.2
+    clearance_mm: float
+    #: how much wider than the drill its hole is, 0 to 5; 0.2
+    play_mm: float
+    #: of the sleeve, 1 to 100; 4
+    wall_mm: float
+    #: how far it reaches down around the skin, from there on the axis; 0: as far as it is wide
+    skirt_mm: float
+    #: length of drill that is free in front of the chuck: with it the chuck comes to rest on the
+    #: guide when the hole is as deep as the row says; 0: no stop
+    drill_mm: float
+    #: without a stop: above the skin; 12
+    height_mm: float
+
+
+class CradleOptions(Record):
+    """Options of vug_shape_cradle()."""
+
+    _struct = _raw.vug_cradle_options
+    #: of the grid along the longer side of the base, 16 to 2000; 160
+    cells: int
+    #: between cradle and part, 0 to 10; 0.3
+    clearance_mm: float
+    #: how deep the part sits in it; 0: a third of its height
+    depth_mm: float
+    #: of the base, beyond the part on each side; 5
+    margin_mm: float
+    #: below the part's lowest point; 3
+    floor_mm: float
+    #: room around an opening that is kept free; 2
+    free_mm: float
+
+
 class PoseOptions(Record):
     """Options of the calls that look at poses."""
 

@@ -11,8 +11,8 @@ from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
 from ._library import file_name, room
 from ._raw import lib
-from ._records import (BoreOptions, MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
-                       ThicknessInfo)
+from ._records import (BoreOptions, CradleOptions, GuideOptions, MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
+                       PlugOptions, ThicknessInfo)
 
 if TYPE_CHECKING:
     from .cavity import Cavities
@@ -20,6 +20,12 @@ if TYPE_CHECKING:
 Path = Union[str, bytes, "os.PathLike[str]"]
 BORE_ROW = 11  # VUG_BORE_ROW
 BORE_CUT = 4  # VUG_BORE_CUT
+
+
+def _bore_row(bore: Sequence[float]) -> Any:
+    """Up to BORE_ROW numbers; the rest is 0."""
+    row = [float(x) for x in bore]
+    return vector(row + [0.0] * (BORE_ROW - len(row)), BORE_ROW)
 
 
 class Mesh(Handle):
@@ -45,7 +51,7 @@ class Mesh(Handle):
     @classmethod
     def load(cls, path: Path, context: Optional[Context] = None, **options: Any) -> "Mesh":
         """From a file of any kind that is built in, told apart by content, else by the name's
-        ending: STL, OBJ, PLY and OFF; with the feature "assimp" glTF; with "lib3mf" 3MF. options:
+        ending: STL, OBJ, PLY and OFF; with the feature "3mf" 3MF. options:
         members of MeshLoadOptions."""
         return (context or default_context()).make(
             cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
@@ -62,7 +68,7 @@ class Mesh(Handle):
 
     def save(self, path: Path, format: int = _raw.CONSTANTS["VUG_FORMAT_AUTO"],
              colors: Any = None, context: Optional[Context] = None) -> None:
-        """To a file, which is whole or untouched: STL, PLY or, with the feature "lib3mf", 3MF, by
+        """To a file, which is whole or untouched: STL, PLY or, with the feature "3mf", 3MF, by
         the name's ending or as format says (vug.FORMAT_STL and so on). colors, for a PLY: red,
         green and blue (0 to 255) of each vertex."""
         if colors is None:
@@ -140,6 +146,47 @@ class Mesh(Handle):
                             BoreOptions(**options).pointer, cuts)
         del keep
         return made, look(ctypes.cast(cuts, ctypes.POINTER(ctypes.c_double)), (count, BORE_CUT), cuts)
+
+    @classmethod
+    def plug(cls, bore: Sequence[float], context: Optional[Context] = None,
+             **options: Any) -> "Mesh":
+        """A plug for a hole of bore(), given by its row. options: members of PlugOptions."""
+        return (context or default_context()).make(
+            cls, lib.vug_shape_plug, _bore_row(bore), PlugOptions(**options).pointer)
+
+    def guide(self, bore: Sequence[float], context: Optional[Context] = None,
+              **options: Any) -> "Mesh":
+        """A drill guide that fits this part around a hole, given as a row of bore(). options: members
+        of GuideOptions."""
+        return (context or default_context()).make(
+            Mesh, lib.vug_shape_guide, self._pointer, _bore_row(bore),
+            GuideOptions(**options).pointer)
+
+    def cradle(self, up: Sequence[float], openings: Any = (), context: Optional[Context] = None,
+               **options: Any) -> "Tuple[Mesh, float]":
+        """A cradle that holds this part with up upward, and how far the solid's centre of mass is from
+        the edge of its base in mm. openings: rows x, y, z, diameter of those that stay free. options: members
+        of CradleOptions."""
+        table, count, _, keep = rows([list(row) for row in openings], ctypes.c_double, 4)
+        stand = ctypes.c_double()
+        made = (context or default_context()).make(
+            Mesh, lib.vug_shape_cradle, self._pointer, vector(up), table, count,
+            CradleOptions(**options).pointer, ctypes.byref(stand))
+        del keep
+        return made, stand.value
+
+    @staticmethod
+    def save_pieces(pieces: "Sequence[Mesh]", path: Path, names: Optional[Sequence[str]] = None,
+                    context: Optional[Context] = None) -> None:
+        """Several meshes in one 3MF, each an object with its name."""
+        if names is not None and len(names) != len(pieces):
+            raise ValueError(f"{len(names)} names for {len(pieces)} pieces")
+        table = (ctypes.POINTER(_raw.vug_mesh) * max(len(pieces), 1))(
+            *(piece._pointer for piece in pieces))
+        words = None if names is None else (ctypes.c_char_p * max(len(names), 1))(
+            *(name.encode() for name in names))
+        (context or default_context()).call(lib.vug_mesh_save_pieces, table, words, len(pieces),
+                                            file_name(path))
 
     def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
                   context: Optional[Context] = None) -> "Thickness":

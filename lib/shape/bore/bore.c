@@ -1,28 +1,18 @@
 /* SPDX-License-Identifier: MIT
  * Round holes: each is a prism, or a cone's frustum, of as many sides as asked for, taken away one after
  * the other. Where rounding leaves a cut open it is tried again with the tool turned a little. */
+#include "shape/bore/bore.h"
+
 #include "shape/bore/cut.h"
 #include "shape/bore/reach.h"
+#include "shape/bore/row.h"
 
 #include "base/angle.h"
 #include "base/vec.h"
 
 #include <math.h>
 
-enum {
-    POINT = 0,
-    DIRECTION = 3,
-    DIAMETER = 6,
-    DEPTH,
-    TAPER,
-    SINK,
-    SINK_ANGLE,
-    ATTEMPTS = 16,
-    VOLUME = 0,
-    FROM,
-    TO,
-    SIDES
-};
+enum { ATTEMPTS = 16, VOLUME = 0, FROM, TO, SIDES };
 
 /* Of a bore, along its axis. */
 typedef struct stretch {
@@ -44,44 +34,6 @@ typedef struct job {
     const double *row;
     double *cut;
 } job;
-
-/* ---- what is asked ------------------------------------------------------------------------------ */
-
-static vug_status check_number(const job *j, int column, const char *name, double least, double most)
-{
-    double x = j->row[column];
-    if (x >= least && x <= most)
-        return VUG_OK;
-    return vugi_fail(j->ctx, VUG_ERR_DOMAIN, "bore %zu: %s is %g; it goes from %g to %g", j->number,
-        name, x, least, most);
-}
-
-static vug_status check_row(const job *j)
-{
-    const double *row = j->row;
-    for (int k = 0; k < 3; k++)
-        if (!isfinite(row[POINT + k]) || fabs(row[POINT + k]) > VUG_MAX_COORDINATE_MM
-            || !isfinite(row[DIRECTION + k]))
-            return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
-                "bore %zu: coordinate %c of its point or direction is not a usable number", j->number,
-                'x' + k);
-    if (!(vugi_length(row + DIRECTION) > 0.0) || !isfinite(vugi_length(row + DIRECTION)))
-        return vugi_fail(j->ctx, VUG_ERR_DOMAIN, "bore %zu: its direction has no length", j->number);
-    vug_status status = check_number(j, DIAMETER, "the diameter in mm", 0.01, 1e6);
-    if (!status)
-        status = check_number(j, DEPTH, "the depth in mm", 0.0, INFINITY);
-    if (!status)
-        status = check_number(j, TAPER, "the taper's angle", 0.0, 90.0);
-    if (!status)
-        status = check_number(j, SINK, "the countersink's diameter in mm", 0.0, 1e6);
-    if (!status)
-        status = check_number(j, SINK_ANGLE, "the countersink's angle", 0.0, 170.0);
-    if (!status && row[SINK] > 0.0 && row[SINK] <= row[DIAMETER])
-        status = vugi_fail(j->ctx, VUG_ERR_DOMAIN,
-            "bore %zu: the countersink is %g mm wide, the bore %g mm; make it wider, or 0 for none",
-            j->number, row[SINK], row[DIAMETER]);
-    return status;
-}
 
 /* ---- one tool ------------------------------------------------------------------------------------- */
 
@@ -129,7 +81,8 @@ static vug_status take_away(job *j, vugi_tool *tool, uint32_t sides)
     }
     if (status == VUG_ERR_MESH)
         return vugi_fail(j->ctx, status,
-            "bore %zu cannot be cut: within %g mm of its axis the mesh is open, crosses itself, or has "
+            "bore %zu cannot be cut: within %g mm of its axis the mesh is open, crosses itself, or "
+            "has "
             "edges of more than two triangles; vug_mesh_clean() may help, or move the bore",
             j->number, 0.5 * diameter);
     if (status == VUG_ERR_MEMORY)
@@ -157,7 +110,7 @@ static vug_status find_reach(job *j, vugi_tool *tool, double diameter, vugi_reac
 /* Where the tool begins and ends. */
 static void set_ends(job *j, const vugi_tool *tool, const vugi_reach *reach, stretch *span)
 {
-    double diameter = j->row[DIAMETER], depth = j->row[DEPTH];
+    double diameter = j->row[VUGI_BORE_DIAMETER], depth = j->row[VUGI_BORE_DEPTH];
     span->skin = j->cut[FROM] = reach->skin;
     span->lo = reach->from - fmin(0.5 * diameter, 0.5 * reach->before);
     if (!isfinite(depth)) {
@@ -182,32 +135,27 @@ static void set_radius(vugi_tool *tool, uint32_t sides, double skin, double radi
     tool->radius = share * (radius - growth * skin);
 }
 
-static void frame(const job *j, vugi_tool *tool)
-{
-    double direction[3] = {j->row[DIRECTION], j->row[DIRECTION + 1], j->row[DIRECTION + 2]};
-    vugi_normalise(direction);
-    vugi_tool_frame(tool, j->row + POINT, direction);
-}
-
 static vugi_tool bore_tool(const job *j, const stretch *span)
 {
     vugi_tool tool = {.lo = span->lo, .hi = span->hi};
-    frame(j, &tool);
-    set_radius(&tool, vugi_tool_sides(j->row[DIAMETER], j->error), span->skin,
-        0.5 * j->row[DIAMETER], -tan(0.5 * j->row[TAPER] * VUGI_DEGREE));
+    vugi_bore_frame(j->row, &tool);
+    set_radius(&tool, vugi_tool_sides(j->row[VUGI_BORE_DIAMETER], j->error), span->skin,
+        0.5 * j->row[VUGI_BORE_DIAMETER], -tan(0.5 * j->row[VUGI_BORE_TAPER] * VUGI_DEGREE));
     return tool;
 }
 
 /* The countersink's cone ends within the bore. */
 static vugi_tool sink_tool(const job *j, const stretch *span)
 {
-    double angle = j->row[SINK_ANGLE] > 0.0 ? j->row[SINK_ANGLE] : 90.0;
-    double slope = tan(0.5 * angle * VUGI_DEGREE), radius = 0.5 * j->row[SINK];
+    double slope = tan(0.5 * vugi_bore_sink_angle(j->row) * VUGI_DEGREE),
+           radius = 0.5 * j->row[VUGI_BORE_SINK];
     vugi_tool bore = bore_tool(j, span), tool = {.lo = span->sink_lo};
-    double narrow = 0.7 * fmin(0.5 * j->row[DIAMETER], vugi_tool_radius_at(&bore, span->hi));
-    frame(j, &tool);
+    double narrow = 0.7
+        * fmin(0.5 * j->row[VUGI_BORE_DIAMETER], vugi_tool_radius_at(&bore, span->hi));
+    vugi_bore_frame(j->row, &tool);
     tool.hi = span->skin + (radius - narrow) / slope;
-    set_radius(&tool, vugi_tool_sides(j->row[SINK], j->error), span->skin, radius, -slope);
+    set_radius(&tool, vugi_tool_sides(j->row[VUGI_BORE_SINK], j->error), span->skin, radius,
+        -slope);
     return tool;
 }
 
@@ -215,14 +163,15 @@ static vug_status check_shape(const job *j, const stretch *span)
 {
     const double *row = j->row;
     vugi_tool tool = bore_tool(j, span);
-    if (!(vugi_tool_radius_at(&tool, span->hi) > 0.01 * row[DIAMETER]))
+    if (!(vugi_tool_radius_at(&tool, span->hi) > 0.01 * row[VUGI_BORE_DIAMETER]))
         return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
-            "bore %zu: %g mm wide and tapered by %g degrees it comes to a point within its depth, %g mm",
-            j->number, row[DIAMETER], row[TAPER], span->hi - span->skin);
-    if (row[SINK] > 0.0 && sink_tool(j, span).hi >= span->hi)
+            "bore %zu: %g mm wide and tapered by %g degrees it comes to a point within its depth, "
+            "%g mm",
+            j->number, row[VUGI_BORE_DIAMETER], row[VUGI_BORE_TAPER], span->hi - span->skin);
+    if (row[VUGI_BORE_SINK] > 0.0 && sink_tool(j, span).hi >= span->hi)
         return vugi_fail(j->ctx, VUG_ERR_DOMAIN,
-            "bore %zu: a countersink of %g mm and %g degrees is deeper than the bore, %g mm", j->number,
-            row[SINK], row[SINK_ANGLE] > 0.0 ? row[SINK_ANGLE] : 90.0, span->hi - span->skin);
+            "bore %zu: a countersink of %g mm and %g degrees is deeper than the bore, %g mm",
+            j->number, row[VUGI_BORE_SINK], vugi_bore_sink_angle(row), span->hi - span->skin);
     return VUG_OK;
 }
 
@@ -231,19 +180,19 @@ static vug_status look(job *j, stretch *span)
 {
     vugi_tool tool;
     vugi_reach reach, wide;
-    vug_status status = check_row(j);
+    vug_status status = vugi_bore_check(j->ctx, j->row, j->number);
     if (status)
         return status;
-    frame(j, &tool);
-    if (j->row[SINK] > 0.0)
-        status = find_reach(j, &tool, j->row[SINK], &wide);
+    vugi_bore_frame(j->row, &tool);
+    if (j->row[VUGI_BORE_SINK] > 0.0)
+        status = find_reach(j, &tool, j->row[VUGI_BORE_SINK], &wide);
     if (!status)
-        status = find_reach(j, &tool, j->row[DIAMETER], &reach);
+        status = find_reach(j, &tool, j->row[VUGI_BORE_DIAMETER], &reach);
     if (status)
         return status;
     set_ends(j, &tool, &reach, span);
-    if (j->row[SINK] > 0.0)
-        span->sink_lo = wide.from - fmin(0.5 * j->row[SINK], 0.5 * wide.before);
+    if (j->row[VUGI_BORE_SINK] > 0.0)
+        span->sink_lo = wide.from - fmin(0.5 * j->row[VUGI_BORE_SINK], 0.5 * wide.before);
     return check_shape(j, span);
 }
 
@@ -251,12 +200,12 @@ static vug_status look(job *j, stretch *span)
 static vug_status cut(job *j, stretch *span)
 {
     vugi_tool tool = bore_tool(j, span);
-    uint32_t sides = vugi_tool_sides(j->row[DIAMETER], j->error);
+    uint32_t sides = vugi_tool_sides(j->row[VUGI_BORE_DIAMETER], j->error);
     j->cut[SIDES] = sides;
     vug_status status = take_away(j, &tool, sides);
-    if ((status == VUG_OK || status == VUG_ERR_NOT_FOUND) && j->row[SINK] > 0.0) {
+    if ((status == VUG_OK || status == VUG_ERR_NOT_FOUND) && j->row[VUGI_BORE_SINK] > 0.0) {
         tool = sink_tool(j, span);
-        status = take_away(j, &tool, vugi_tool_sides(j->row[SINK], j->error));
+        status = take_away(j, &tool, vugi_tool_sides(j->row[VUGI_BORE_SINK], j->error));
     }
     return status == VUG_ERR_NOT_FOUND ? VUG_OK : status;
 }
@@ -278,6 +227,39 @@ static vug_status each_bore(job *j, const double *bores, size_t count, double *c
     return status;
 }
 
+static double largest(const vug_mesh *mesh)
+{
+    double size = 0.0;
+    for (int k = 0; k < 3; k++)
+        size = fmax(size, fmax(fabs(mesh->lo[k]), fabs(mesh->hi[k])));
+    return size;
+}
+
+vug_status vugi_bore_mesh(vug_context *ctx, const vug_mesh *mesh, const double *bores, size_t count,
+    double error_mm, double *cuts, vug_mesh **out)
+{
+    job j = {.ctx = ctx, .error = error_mm, .size = largest(mesh)};
+    double *rows = vugi_calloc(&ctx->mem, count, VUG_BORE_CUT * sizeof *rows);
+    stretch *spans = vugi_calloc(&ctx->mem, count, sizeof *spans);
+    vug_status status = vugi_carving_begin(&j.carving, &ctx->mem, mesh) && rows && spans
+        ? VUG_OK
+        : vugi_fail_memory(ctx);
+    if (!status)
+        status = each_bore(&j, bores, count, rows, spans, look);
+    if (!status)
+        status = each_bore(&j, bores, count, rows, spans, cut);
+    if (!status)
+        status = vugi_carving_end(ctx, &j.carving, out);
+    for (size_t i = 0; !status && cuts && i < VUG_BORE_CUT * count; i++)
+        cuts[i] = rows[i];
+    vugi_carving_free(&j.carving);
+    vugi_free(&ctx->mem, j.list.triangle);
+    vugi_free(&ctx->mem, j.mark);
+    vugi_free(&ctx->mem, rows);
+    vugi_free(&ctx->mem, spans);
+    return status;
+}
+
 /* ---- the call ---------------------------------------------------------------------------------------- */
 
 static const vug_bore_options defaults = {.struct_size = sizeof defaults, .error_mm = 0.01};
@@ -285,14 +267,6 @@ static const vug_bore_options defaults = {.struct_size = sizeof defaults, .error
 vug_status vug_bore_options_init(vug_bore_options *options, size_t size)
 {
     return vugi_struct_init(options, size, &defaults, sizeof defaults);
-}
-
-static double largest(const vug_mesh *mesh)
-{
-    double size = 0.0;
-    for (int k = 0; k < 3; k++)
-        size = fmax(size, fmax(fabs(mesh->lo[k]), fabs(mesh->hi[k])));
-    return size;
 }
 
 vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *bores, size_t count,
@@ -309,27 +283,11 @@ vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *
     if (status)
         return status;
     if (!(own.error_mm >= 1e-6 && own.error_mm <= 1e3))
-        return vugi_fail(ctx, VUG_ERR_DOMAIN, "error_mm is %g; it goes from 1e-6 to 1000", own.error_mm);
+        return vugi_fail(ctx, VUG_ERR_DOMAIN, "error_mm is %g; it goes from 1e-6 to 1000",
+            own.error_mm);
     if (count == 0 || count > VUG_MAX_OPENINGS)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu bores; it takes 1 to %d", count, VUG_MAX_OPENINGS);
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu bores; it takes 1 to %d", count,
+            VUG_MAX_OPENINGS);
     vugi_progress_begin(ctx, "boring");
-    job j = {.ctx = ctx, .error = own.error_mm, .size = largest(mesh)};
-    double *rows = vugi_calloc(&ctx->mem, count, VUG_BORE_CUT * sizeof *rows);
-    stretch *spans = vugi_calloc(&ctx->mem, count, sizeof *spans);
-    status = vugi_carving_begin(&j.carving, &ctx->mem, mesh) && rows && spans ? VUG_OK
-                                                                              : vugi_fail_memory(ctx);
-    if (!status)
-        status = each_bore(&j, bores, count, rows, spans, look);
-    if (!status)
-        status = each_bore(&j, bores, count, rows, spans, cut);
-    if (!status)
-        status = vugi_carving_end(ctx, &j.carving, out);
-    for (size_t i = 0; !status && cuts && i < VUG_BORE_CUT * count; i++)
-        cuts[i] = rows[i];
-    vugi_carving_free(&j.carving);
-    vugi_free(&ctx->mem, j.list.triangle);
-    vugi_free(&ctx->mem, j.mark);
-    vugi_free(&ctx->mem, rows);
-    vugi_free(&ctx->mem, spans);
-    return status;
+    return vugi_bore_mesh(ctx, mesh, bores, count, own.error_mm, cuts, out);
 }

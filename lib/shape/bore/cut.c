@@ -151,7 +151,8 @@ vug_status vugi_cut(vugi_carving *carving, const vugi_tool *tool, const vugi_rea
     if (!status) {
         *result = (vugi_cut_result){0.0, cut.removed_count, cut.added.count};
         for (size_t i = 0; i < cut.removed_count; i++)
-            result->volume_mm3 += signed_volume(&cut, carving->triangle + 3 * (size_t)cut.removed[i]);
+            result->volume_mm3 += signed_volume(&cut,
+                carving->triangle + 3 * (size_t)cut.removed[i]);
         for (size_t i = 0; i < cut.added.count; i++)
             result->volume_mm3 -= signed_volume(&cut, cut.added.row + 3 * i);
         status = apply(carving, &cut);

@@ -16,14 +16,14 @@ typedef struct event {
 
 typedef struct faces {
     vugi_cutting *cut;
-    event *event;       /* by edge, then along it */
+    event *event; /* by edge, then along it */
     size_t count;
-    uint32_t *first;    /* first event of each edge, and the end */
-    uint32_t *place;    /* of each point among the events */
-    uint32_t *starts;   /* seam that starts at each point */
-    uint32_t *ends;     /* seam that ends there */
-    int8_t *in;         /* of each corner: 1 in the solid, 0 not, -1 not known */
-    uint8_t *done;      /* of each seam */
+    uint32_t *first;  /* first event of each edge, and the end */
+    uint32_t *place;  /* of each point among the events */
+    uint32_t *starts; /* seam that starts at each point */
+    uint32_t *ends;   /* seam that ends there */
+    int8_t *in;       /* of each corner: 1 in the solid, 0 not, -1 not known */
+    uint8_t *done;    /* of each seam */
 } faces;
 
 /* ---- seams and points ----------------------------------------------------------------------- */

@@ -64,7 +64,8 @@ static vug_status add_corner(vugi_cutting *cut, uint32_t t, flat f, const vugi_s
     return status;
 }
 
-static vug_status list_seams(vugi_cutting *cut, uint32_t t, const vugi_slice_corner *corner, size_t n)
+static vug_status list_seams(vugi_cutting *cut, uint32_t t, const vugi_slice_corner *corner,
+    size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         if (corner[i].out < VUGI_SLICE_PLANE)

@@ -6,7 +6,8 @@
 #include "shape/bore/line.h"
 
 typedef struct vugi_reach {
-    double skin;     /* where the axis (or the line of the bore nearest to it that does) meets the solid */
+    double
+        skin; /* where the axis (or the line of the bore nearest to it that does) meets the solid */
     double from, to; /* the wall there, over the whole section */
     double last;     /* end of the last solid on any line of the section */
     double before;   /* room in front of from, and behind to: INFINITY if there is nothing more */

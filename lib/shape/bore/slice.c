@@ -7,7 +7,8 @@
 #include <assert.h>
 
 /* Where the way from a to b passes a plane at whose other sides they lie. */
-static void pass(const vugi_tool *tool, uint32_t plane, const double *a, const double *b, double x[3])
+static void pass(const vugi_tool *tool, uint32_t plane, const double *a, const double *b,
+    double x[3])
 {
     double ha = vugi_tool_height(tool, plane, a), hb = vugi_tool_height(tool, plane, b);
     double t = ha / (ha - hb);
@@ -81,8 +82,7 @@ bool vugi_slice_triangle(const vugi_tool *tool, const uint32_t vertex[3], double
     slice->side = 0;
     slice->count = 3;
     for (uint32_t k = 0; k < 3; k++)
-        slice->corner[0][k] = (vugi_slice_corner){
-            {x[k][0], x[k][1], x[k][2]}, true, {0, 0}, k};
+        slice->corner[0][k] = (vugi_slice_corner){{x[k][0], x[k][1], x[k][2]}, true, {0, 0}, k};
     cutter c = {tool, vertex, x, 0};
     for (; c.plane < tool->sides + 2 && slice->count > 0; c.plane++)
         if (!clip(&c, slice))

@@ -7,15 +7,16 @@
 #include "shape/bore/tool.h"
 
 enum {
-    VUGI_SLICE_PLANE = 3, /* names of edges: 0 .. 2 of the triangle, from here on planes of the tool */
+    VUGI_SLICE_PLANE =
+        3, /* names of edges: 0 .. 2 of the triangle, from here on planes of the tool */
     VUGI_SLICE_MOST = VUGI_TOOL_MOST_SIDES + 8
 };
 
 typedef struct vugi_slice_corner {
     double x[3];
-    bool own;        /* a corner of the triangle */
-    uint32_t edge[2];/* else the two edges on which it lies, lower name first */
-    uint32_t out;    /* edge from here to the next corner */
+    bool own;         /* a corner of the triangle */
+    uint32_t edge[2]; /* else the two edges on which it lies, lower name first */
+    uint32_t out;     /* edge from here to the next corner */
 } vugi_slice_corner;
 
 typedef struct vugi_slice {

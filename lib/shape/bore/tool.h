@@ -10,7 +10,7 @@ enum { VUGI_TOOL_MOST_SIDES = 720 };
 
 typedef struct vugi_tool {
     double origin[3];
-    double axis[3][3];     /* u, v, w in part coordinates, right-handed */
+    double axis[3][3]; /* u, v, w in part coordinates, right-handed */
     uint32_t sides;
     double turn;           /* angle of corner 0, radians */
     double lo, hi;         /* flat ends, along w */
