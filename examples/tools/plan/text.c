@@ -89,7 +89,11 @@ static void print_bores(const fill_plan *plan)
         printf("\nNo new hole is needed.\n");
         return;
     }
-    printf("\nDrill first, once the part is washed, dry and fully cured\n");
+    if (plan->settings->part)
+        printf("\nNew holes, cut into %s: print that, and there is nothing to drill\n",
+            plan->settings->part);
+    else
+        printf("\nDrill first, once the part is washed, dry and fully cured\n");
     for (size_t i = 0; i < plan->info.bores; i++) {
         const vug_plan_bore_info *b = &plan->bores[i];
         printf("  %zu  %.2f mm wide (%.2f would do) at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, "
@@ -99,7 +103,9 @@ static void print_bores(const fill_plan *plan)
             b->visibility < 0.1 ? ", where it hardly shows" : "",
             b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
     }
-    printf("  Mark each place, put tape over it, turn the drill by hand and stop when it gives.\n");
+    if (!plan->settings->part)
+        printf("  Mark each place, put tape over it, turn the drill by hand and stop when it "
+               "gives.\n");
 }
 
 static void pose_line(const fill_plan *plan, const vug_step_info *before, const vug_step_info *step,

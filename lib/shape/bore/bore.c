@@ -112,7 +112,8 @@ static void set_ends(job *j, const vugi_tool *tool, const vugi_reach *reach, str
 {
     double diameter = j->row[VUGI_BORE_DIAMETER], depth = j->row[VUGI_BORE_DEPTH];
     span->skin = j->cut[FROM] = reach->skin;
-    span->lo = reach->from - fmin(0.5 * diameter, 0.5 * reach->before);
+    span->lo = reach->from
+        - fmin((reach->runs_before ? 0.05 : 0.5) * diameter, 0.5 * reach->before);
     if (!isfinite(depth)) {
         j->cut[TO] = reach->last;
         span->hi = reach->last + 0.5 * diameter;
@@ -123,7 +124,7 @@ static void set_ends(job *j, const vugi_tool *tool, const vugi_reach *reach, str
                 span->hi += 1e-5 * diameter;
     } else {
         j->cut[TO] = reach->to;
-        span->hi = reach->to + fmin(0.5 * diameter, 0.5 * reach->behind);
+        span->hi = reach->to + fmin((reach->runs_on ? 0.05 : 0.5) * diameter, 0.5 * reach->behind);
     }
 }
 

@@ -103,22 +103,45 @@ static bool find_stretches(lines *l)
     return true;
 }
 
+/* Solid that meets the wall belongs to it, from ring to ring outward. It makes the wall longer by no more than a
+ * diameter at a time, so that a slanting wall is passed as a whole, but another that stands along the hole
+ * does not lead on. */
+static void join_wall(stretch *s, const vugi_reach *inner, double most, vugi_reach *reach)
+{
+    s->wall = s->from <= reach->to && s->to >= reach->from;
+    if (!s->wall)
+        return;
+    if (s->from >= inner->from - most)
+        reach->from = fmin(reach->from, s->from);
+    else
+        reach->runs_before = true;
+    if (s->to <= inner->to + most)
+        reach->to = fmax(reach->to, s->to);
+    else
+        reach->runs_on = true;
+}
+
 /* The wall: the first solid at or behind the point, from the middle outward, and what meets it. */
-static bool find_wall(lines *l, double tolerance, vugi_reach *reach)
+static bool find_wall(lines *l, double radius, vugi_reach *reach)
 {
     bool found = false;
+    uint32_t ring = 0;
+    vugi_reach inner = {0};
+    reach->runs_before = reach->runs_on = false;
     for (size_t i = 0; i < l->stretches; i++) {
         stretch *s = &l->stretch[i];
-        if (!found && s->to > tolerance) {
+        uint32_t own = (s->line + AROUND - 1) / AROUND;
+        if (!found && s->to > 1e-3 * radius) {
             found = true;
             reach->skin = reach->from = s->from;
             reach->to = s->to;
+            inner = *reach;
         }
-        s->wall = found && s->from <= reach->to && s->to >= reach->from;
-        if (s->wall) {
-            reach->from = fmin(reach->from, s->from);
-            reach->to = fmax(reach->to, s->to);
-        }
+        if (found && own != ring)
+            inner = *reach;
+        ring = own;
+        if (found)
+            join_wall(s, &inner, 2.0 * radius, reach);
     }
     return found;
 }
@@ -160,7 +183,7 @@ vug_status vugi_reach_find(const vugi_carving *carving, const vugi_tool *tool,
         memory = add_passes(l, carving->triangle + 3 * (size_t)list->triangle[i], x);
     }
     vug_status status = memory && find_stretches(l) ? VUG_OK : VUG_ERR_MEMORY;
-    if (!status && !find_wall(l, 1e-3 * radius, reach))
+    if (!status && !find_wall(l, radius, reach))
         status = VUG_ERR_NOT_FOUND;
     if (!status)
         find_room(l, reach);

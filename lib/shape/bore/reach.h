@@ -12,6 +12,8 @@ typedef struct vugi_reach {
     double last;     /* end of the last solid on any line of the section */
     double before;   /* room in front of from, and behind to: INFINITY if there is nothing more */
     double behind;
+    bool runs_before; /* somewhere solid goes on in front of from, or behind to, along the hole */
+    bool runs_on;
 } vugi_reach;
 
 /* Looks along lines over the section: its middle, rings, and vertices of the mesh in it. VUG_ERR_NOT_FOUND:
