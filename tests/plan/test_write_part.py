@@ -18,7 +18,7 @@ if not (PROGRAMS / "vug-plan").exists():
 report = house.Report()
 check = report.check
 
-QUICK = ("--poses", "24", "--columns", "60")
+QUICK = ("--poses", "12", "--columns", "40", "--turns", "0")
 
 
 def run(program, *arguments):
@@ -53,7 +53,7 @@ def write(path, facets):
         for facet in facets:
             print("facet normal 0 0 0\nouter loop", file=f)
             for p in facet:
-                print("vertex %.6g %.6g %.6g" % p, file=f)
+                print("vertex %.6f %.6f %.6f" % p, file=f)
             print("endloop\nendfacet", file=f)
         print("endsolid part", file=f)
 
@@ -77,13 +77,11 @@ with tempfile.TemporaryDirectory() as folder:
     check(abs(cavity["volume_mm3"] - want) < 0.001 * want, f"cavity of {cavity['volume_mm3']} mm3, not {want}")
     check(len(plan["bores"]) >= 1, "nothing was planned")
     check(len(cavity["openings"]) == len(plan["bores"]), f"{len(cavity['openings'])} openings, {len(plan['bores'])} bores")
-    for bore in plan["bores"]:
+    for bore in plan["bores"]:  # amid its rim an opening lies r^2 / 2R = 0.12 mm below the ball's top
         near = min(cavity["openings"], key=lambda o: math.dist(o["center_mm"], bore["point_mm"]))
-        check(math.dist(near["center_mm"], bore["point_mm"]) < 0.1, f"no opening at {bore['point_mm']}")
+        check(math.dist(near["center_mm"], bore["point_mm"]) < 0.15, f"no opening at {bore['point_mm']}")
         check(abs(near["diameter_mm"] - bore["diameter_mm"]) < 0.02, f"{near['diameter_mm']} mm, not {bore['diameter_mm']}")
         check(abs(near["bore_length_mm"] - bore["depth_mm"]) < 0.1, f"{near['bore_length_mm']} mm, not {bore['depth_mm']}")
     again = json.loads(run("plan", bored, *QUICK, "--json", "-"))
     check(again["bores"] == [], f"the part with its holes needs more: {again['bores']}")
-    text = run("plan", part, "--design", "--write-part", bored, *QUICK)
-    check("nothing to drill" in text, "the text does not say so")
 report.end()

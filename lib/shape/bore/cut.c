@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "shape/bore/cut.h"
 
-#include "shape/bore/cutting.h"
+#include "shape/bore/faces.h"
+#include "shape/bore/pieces.h"
 
 #include "base/sort.h"
 #include "base/vec.h"

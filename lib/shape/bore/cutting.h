@@ -29,12 +29,4 @@ typedef struct vugi_cutting {
     vugi_slice *slice;    /* scratch */
 } vugi_cutting;
 
-/* Parts the triangles that the tool meets: what is outside it goes to added, the seams are listed.
- * VUG_ERR_MESH: rounding leaves it open; VUG_ERR_MEMORY. No message, like all of a cut. */
-vug_status vugi_cut_pieces(vugi_cutting *cut);
-
-/* Adds what of the tool's planes lies in the solid. VUG_ERR_NOT_FOUND: nothing does, and the tool holds no
- * triangle. */
-vug_status vugi_cut_faces(vugi_cutting *cut);
-
 #endif

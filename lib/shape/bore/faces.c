@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The tool's planes in the solid: bounded by seams, and where those end at an edge of the tool, by that
  * edge until the next begins. */
-#include "shape/bore/cutting.h"
+#include "shape/bore/faces.h"
 
 #include "base/sort.h"
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Triangles less the tool. */
-#include "shape/bore/cutting.h"
+#include "shape/bore/pieces.h"
 
 #include "base/vec.h"
 
