@@ -992,6 +992,12 @@ VUG_API vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size
 VUG_API vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *path,
     int32_t format, const uint8_t *rgb);
 
+/** Saves several pieces in one 3MF, in millimetres, each an object of its own where it is. names: UTF-8, one for
+ *  each, or NULL; one of them may be NULL: none. Written as by vug_mesh_save(). Errors: as vug_mesh_save(),
+ *  and VUG_ERR_ARGUMENT (no piece, or more than VUG_MAX_OPENINGS). */
+VUG_API vug_status vug_mesh_save_pieces(vug_context *ctx, const vug_mesh *const *pieces,
+    const char *const *names, size_t count, const char *path);
+
 /** Frees a mesh; NULL is allowed. */
 VUG_API void vug_mesh_free(vug_mesh *mesh);
 
@@ -1291,6 +1297,118 @@ VUG_API vug_status vug_thickness_at(const vug_thickness *thickness, const double
  *  caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *thickness,
     double below_mm, double **rows, size_t *row_count);
+
+/* ======================================================================== */
+/* shape: holes, and what is made to fit them                               */
+/* ======================================================================== */
+
+/** Numbers in the rows of vug_shape_bore(). */
+enum {
+    VUG_BORE_NONE = -1,
+    VUG_BORE_CUT = 4,       /**< of a row of what was cut */
+    VUG_BORE_ROW = 11       /**< of a row of what is asked for */
+};
+
+/** Options of vug_shape_bore(). */
+typedef struct vug_bore_options {
+    uint32_t struct_size;
+    int32_t reserved;
+    double error_mm;        /**< how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01 */
+} vug_bore_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_bore_options_init(vug_bore_options *options, size_t size);
+
+/** Cuts round holes exactly on the mesh; where they begin and end is found on the part as given. bores: rows of
+ *  VUG_BORE_ROW doubles: a point x, y, z on the skin (or before it); the direction that the hole goes in, of
+ *  any length; the diameter at the skin in mm; the depth in mm on the axis from the skin, with a flat end,
+ *  or 0: through the wall that is there, or infinity: through all that follows; the full angle in degrees by
+ *  which it narrows on its way in, 0 to 90; the diameter at the skin of a countersink in mm, 0: none; its
+ *  full angle in degrees, up to 170, 0: 90. A hole is a polygon of the round section's area, with as many
+ *  sides (8 to 720) as error_mm asks for. Triangles that no hole touches stay as they are, in their order; new
+ *  ones come last. If the mesh is closed, oriented and has two triangles at each edge where it is cut, so is
+ *  the result: that is checked, and a cut that rounding spoils is tried again with the polygon turned a
+ *  little. cuts, if not NULL: count rows of VUG_BORE_CUT doubles: solid taken away in mm3 that the bores before
+ *  had left; where the solid begins on the axis and where the hole ends, in mm from the point; number of
+ *  sides. options may be NULL. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_DOMAIN (a number out of its range; the message has the bore),
+ *  VUG_ERR_NOT_FOUND (a bore that misses the part), VUG_ERR_MESH (open or crossing itself at a bore; or
+ *  nothing is left). */
+VUG_API vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *bores,
+    size_t count, const vug_bore_options *options, double *cuts, vug_mesh **out);
+
+/** Options of vug_shape_plug(). */
+typedef struct vug_plug_options {
+    uint32_t struct_size;
+    int32_t reserved;
+    double clearance_mm;    /**< between plug and hole, all round, 0 to 5; 0.1 */
+    double length_mm;       /**< of what goes in; 0: the depth in the bore's row, or 3 */
+    double head_mm;         /**< thickness of a head that stays outside, 0: none; 1 */
+    double rim_mm;          /**< how far the head reaches over the hole's edge all round; 1 */
+    double error_mm;        /**< as in vug_bore_options; 0.01 */
+} vug_plug_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_plug_options_init(vug_plug_options *options, size_t size);
+
+/** A plug for a hole of vug_shape_bore(): bore is its row. It narrows as the hole does, has a cone for a
+ *  countersink, and ends after its length. It stands in the hole, the skin being flat across the axis at the row's
+ *  point, with the clearance all round, the cone's included. options may be NULL. *out: vug_mesh_free().
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (a number out of its range, or nothing is left of
+ *  the plug). */
+VUG_API vug_status vug_shape_plug(vug_context *ctx, const double *bore,
+    const vug_plug_options *options, vug_mesh **out);
+
+/** Options of vug_shape_guide(). */
+typedef struct vug_guide_options {
+    uint32_t struct_size;
+    int32_t reserved;
+    double clearance_mm;    /**< between guide and skin, 0 to 5; 0.2 */
+    double play_mm;         /**< how much wider than the drill its hole is, 0 to 5; 0.2 */
+    double wall_mm;         /**< of the sleeve, 1 to 100; 4 */
+    double skirt_mm;        /**< how far it reaches down around the skin, from there on the axis; 0: as far
+                                 as it is wide */
+    double drill_mm;        /**< length of drill that is free in front of the chuck: with it the chuck comes to
+                                 rest on the guide when the hole is as deep as the row says; 0: no stop */
+    double height_mm;       /**< without a stop: above the skin; 12 */
+} vug_guide_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_guide_options_init(vug_guide_options *options, size_t size);
+
+/** A drill guide: a sleeve around the axis of a bore (its row as in vug_shape_bore(); taper and countersink are
+ *  left out) whose underside fits the skin there, so that a hand drill hits place and angle. It is made where it is
+ *  used, and comes off along the axis: under it is, at each place, the first solid from its top on, sampled on a grid
+ *  of a twelfth of the wall. options may be NULL. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_CANCELLED, VUG_ERR_DOMAIN (a number out of its range; the drill is too short for a guide of 3 mm),
+ *  VUG_ERR_NOT_FOUND (the bore misses the part), VUG_ERR_MESH (another part of the surface is in its way). */
+VUG_API vug_status vug_shape_guide(vug_context *ctx, const vug_mesh *mesh, const double *bore,
+    const vug_guide_options *options, vug_mesh **out);
+
+/** Options of vug_shape_cradle(). */
+typedef struct vug_cradle_options {
+    uint32_t struct_size;
+    uint32_t cells;         /**< of the grid along the longer side of the base, 16 to 2000; 160 */
+    double clearance_mm;    /**< between cradle and part, 0 to 10; 0.3 */
+    double depth_mm;        /**< how deep the part sits in it; 0: a third of its height */
+    double margin_mm;       /**< of the base, beyond the part on each side; 5 */
+    double floor_mm;        /**< below the part's lowest point; 3 */
+    double free_mm;         /**< room around an opening that is kept free; 2 */
+} vug_cradle_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_cradle_options_init(vug_cradle_options *options, size_t size);
+
+/** A cradle that holds a part in a pose: a block with a flat base, less the part swept upward with the
+ *  clearance, so that it lifts out. up: 3 doubles, any length. openings: rows x, y, z, diameter of those
+ *  that stay free: a shaft goes through the cradle below each. The base reaches beyond the part on all
+ *  sides, so wherever the centre of mass of the part is, empty or full, it lies above the base; *stand_mm (may be
+ *  NULL) is its least distance from the base's edge, for the solid alone, measured on the mesh. It is made where it
+ *  is used. options may be NULL. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+ *  VUG_ERR_CANCELLED, VUG_ERR_DOMAIN, VUG_ERR_LIMIT, VUG_ERR_MESH (shafts that leave no sound cradle). */
+VUG_API vug_status vug_shape_cradle(vug_context *ctx, const vug_mesh *mesh, const double *up,
+    const double *openings, size_t opening_count, const vug_cradle_options *options,
+    double *stand_mm, vug_mesh **out);
 
 /* ======================================================================== */
 /* pose: what stays trapped when the part is held so                        */

@@ -22,25 +22,31 @@ static void stem_of(const char *path, char *stem, size_t size)
     stem[length] = 0;
 }
 
-static vug_status save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path)
+/* Is it a solid? */
+static vug_status look(vug_context *ctx, vugi_3mf_piece *piece)
 {
-    vugi_progress_begin(ctx, "writing 3MF");
     vugi_edges edges;
     vug_mesh_measures m = {.struct_size = sizeof m};
-    vug_status status = vugi_edges_build(ctx, mesh, &edges);
+    vug_status status = vugi_edges_build(ctx, piece->mesh, &edges);
     if (status)
         return status;
-    status = vugi_edges_tally(ctx, mesh, &edges, NULL, 1, &m);
+    status = vugi_edges_tally(ctx, piece->mesh, &edges, NULL, 1, &m);
     vugi_edges_free(ctx, &edges);
-    char stem[128];
-    stem_of(path, stem, sizeof stem);
-    const vugi_3mf_piece piece = {mesh, stem, m.closed && m.edges_nonmanifold == 0};
-    if (!status)
-        status = vugi_3mf_save(ctx, &piece, 1, path);
+    piece->closed = m.closed && m.edges_nonmanifold == 0;
     return status;
 }
 
-/* ---- the call ------------------------------------------------------------------------------ */
+static vug_status save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path)
+{
+    vugi_progress_begin(ctx, "writing 3MF");
+    char stem[128];
+    stem_of(path, stem, sizeof stem);
+    vugi_3mf_piece piece = {mesh, stem, false};
+    vug_status status = look(ctx, &piece);
+    return status ? status : vugi_3mf_save(ctx, &piece, 1, path);
+}
+
+/* ---- the calls ------------------------------------------------------------------------------ */
 
 static int32_t format_of_name(const char *path)
 {
@@ -73,4 +79,29 @@ vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *pat
     return format == VUG_FORMAT_STL ? vugi_save_stl(ctx, mesh, path)
         : format == VUG_FORMAT_PLY  ? vugi_save_ply(ctx, mesh, rgb, path)
                                     : save_3mf(ctx, mesh, path);
+}
+
+vug_status vug_mesh_save_pieces(vug_context *ctx, const vug_mesh *const *pieces,
+    const char *const *names, size_t count, const char *path)
+{
+    if (!ctx || !pieces || !path)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL",
+            !ctx          ? "ctx"
+                : !pieces ? "pieces"
+                          : "path");
+    if (count == 0 || count > VUG_MAX_OPENINGS)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%zu pieces; a file takes 1 to %d", count,
+            VUG_MAX_OPENINGS);
+    vugi_progress_begin(ctx, "writing 3MF");
+    vugi_3mf_piece *list = vugi_alloc(&ctx->mem, count, sizeof *list);
+    vug_status status = list ? VUG_OK : vugi_fail_memory(ctx);
+    for (size_t i = 0; !status && i < count; i++) {
+        list[i] = (vugi_3mf_piece){pieces[i], names ? names[i] : NULL, false};
+        status = pieces[i] ? look(ctx, &list[i])
+                           : vugi_fail(ctx, VUG_ERR_ARGUMENT, "piece %zu is NULL", i);
+    }
+    if (!status)
+        status = vugi_3mf_save(ctx, list, count, path);
+    vugi_free(&ctx->mem, list);
+    return status;
 }

@@ -192,3 +192,29 @@ def test_contexts_in_threads_give_the_same(part):
     for thread in threads:
         thread.join()
     assert len(got) == 80 and all(m == want for m in got)
+
+
+def slab():
+    corners = [(x, y, z) for x in (0, 40) for y in (0, 30) for z in (0, 5)]
+    faces = [(0, 1, 3), (0, 3, 2), (4, 6, 7), (4, 7, 5), (0, 4, 5), (0, 5, 1), (2, 3, 7), (2, 7, 6),
+             (0, 2, 6), (0, 6, 4), (1, 5, 7), (1, 7, 3)]
+    return vug.Mesh.from_arrays(corners, faces)
+
+
+def test_bores_and_what_fits_them(tmp_path):
+    part, row = slab(), (20, 15, 5, 0, 0, -1, 6)
+    bored, cuts = part.bore([row], error_mm=0.05)  # by hand: pi 3^2 5
+    assert math.isclose(cuts[0][0], math.pi * 45, rel_tol=1e-9) and len(cuts) == 1
+    assert math.isclose(bored.measure().volume_mm3, 6000 - math.pi * 45, rel_tol=1e-9)
+    plug = vug.Mesh.plug(row, head_mm=0, length_mm=4, clearance_mm=0.5)
+    assert math.isclose(plug.measure().volume_mm3, math.pi * 2.5 ** 2 * 4, rel_tol=1e-9)
+    assert part.guide(row, height_mm=10).measure().closed
+    cradle, stand = part.cradle((0, 0, 1), [(20, 15, 0, 3)], cells=80)
+    assert cradle.measure().closed and math.isclose(stand, 20)
+    with pytest.raises(vug.NotFoundError, match="misses"):
+        part.bore([(90, 15, 5, 0, 0, -1, 6)])
+    with pytest.raises(ValueError):
+        vug.Mesh.save_pieces([part], tmp_path / "x.3mf", ["a", "b"])
+    if vug.feature("3mf"):
+        vug.Mesh.save_pieces([part, plug], tmp_path / "x.3mf", ["part", "plug"])
+        assert vug.Mesh.load(tmp_path / "x.3mf").measure().shells == 2

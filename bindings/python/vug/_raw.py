@@ -410,6 +410,51 @@ class vug_thickness_info(Structure):
     ]
 
 
+class vug_bore_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("error_mm", F64),
+    ]
+
+
+class vug_plug_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("clearance_mm", F64),
+        ("length_mm", F64),
+        ("head_mm", F64),
+        ("rim_mm", F64),
+        ("error_mm", F64),
+    ]
+
+
+class vug_guide_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("clearance_mm", F64),
+        ("play_mm", F64),
+        ("wall_mm", F64),
+        ("skirt_mm", F64),
+        ("drill_mm", F64),
+        ("height_mm", F64),
+    ]
+
+
+class vug_cradle_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cells", U32),
+        ("clearance_mm", F64),
+        ("depth_mm", F64),
+        ("margin_mm", F64),
+        ("floor_mm", F64),
+        ("free_mm", F64),
+    ]
+
+
 class vug_pockets(Structure):
     __slots__ = ()
 
@@ -798,6 +843,7 @@ FUNCTIONS = {
     "vug_mesh_load": (STATUS, (P(vug_context), TEXT, P(vug_mesh_load_options), P(P(vug_mesh)))),
     "vug_mesh_load_memory": (STATUS, (P(vug_context), PTR, SIZE, TEXT, P(vug_mesh_load_options), P(P(vug_mesh)))),
     "vug_mesh_save": (STATUS, (P(vug_context), P(vug_mesh), TEXT, I32, P(U8))),
+    "vug_mesh_save_pieces": (STATUS, (P(vug_context), P(P(vug_mesh)), P(TEXT), SIZE, TEXT)),
     "vug_mesh_free": (None, (P(vug_mesh),)),
     "vug_mesh_vertex_count": (SIZE, (P(vug_mesh),)),
     "vug_mesh_triangle_count": (SIZE, (P(vug_mesh),)),
@@ -833,6 +879,15 @@ FUNCTIONS = {
     "vug_thickness_histogram": (STATUS, (P(vug_thickness), F64, F64, P(F64), SIZE)),
     "vug_thickness_at": (STATUS, (P(vug_thickness), P(F64), P(F64))),
     "vug_thickness_spots": (STATUS, (P(vug_context), P(vug_thickness), F64, P(P(F64)), P(SIZE))),
+    # shape
+    "vug_bore_options_init": (STATUS, (P(vug_bore_options), SIZE)),
+    "vug_shape_bore": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_bore_options), P(F64), P(P(vug_mesh)))),
+    "vug_plug_options_init": (STATUS, (P(vug_plug_options), SIZE)),
+    "vug_shape_plug": (STATUS, (P(vug_context), P(F64), P(vug_plug_options), P(P(vug_mesh)))),
+    "vug_guide_options_init": (STATUS, (P(vug_guide_options), SIZE)),
+    "vug_shape_guide": (STATUS, (P(vug_context), P(vug_mesh), P(F64), P(vug_guide_options), P(P(vug_mesh)))),
+    "vug_cradle_options_init": (STATUS, (P(vug_cradle_options), SIZE)),
+    "vug_shape_cradle": (STATUS, (P(vug_context), P(vug_mesh), P(F64), P(F64), SIZE, P(vug_cradle_options), P(F64), P(P(vug_mesh)))),
     # pose
     "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
     "vug_pockets_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
@@ -985,6 +1040,10 @@ CONSTANTS = {
     "VUG_FORMAT_OBJ": 4,
     "VUG_FORMAT_OFF": 5,
     "VUG_FORMAT_COUNT": 6,
+    # shape
+    "VUG_BORE_NONE": -1,
+    "VUG_BORE_CUT": 4,
+    "VUG_BORE_ROW": 11,
     # pose
     "VUG_ROLE_NONE": -1,
     "VUG_ROLE_OPEN": 0,

@@ -441,7 +441,7 @@ class OpeningInfo(Record):
     cavity: int
     #: 1: not in the mesh yet, a bore to drill
     planned: int
-    #: amid the rim, on the axis of the bore, which is fitted to its wall
+    #: amid the rim, on the axis fitted to the wall; planned: on the skin
     center_mm: Tuple[float, float, float]
     #: unit, outward, of the area that the rim spans
     normal: Tuple[float, float, float]
@@ -453,7 +453,7 @@ class OpeningInfo(Record):
     area_mm2: float
     #: of the rim itself
     perimeter_mm: float
-    #: from rim to mouth, along the axis
+    #: along the axis, from skin to cavity; of a bent bore from rim to mouth
     bore_length_mm: float
     #: amid the mouth, on the axis
     inner_mm: Tuple[float, float, float]
@@ -529,6 +529,70 @@ class ThicknessInfo(Record):
     coincident_mm2: float
     #: a point of it
     coincident_at_mm: Tuple[float, float, float]
+
+
+class BoreOptions(Record):
+    """Options of vug_shape_bore()."""
+
+    _struct = _raw.vug_bore_options
+    reserved: int
+    #: how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01
+    error_mm: float
+
+
+class PlugOptions(Record):
+    """Options of vug_shape_plug()."""
+
+    _struct = _raw.vug_plug_options
+    reserved: int
+    #: between plug and hole, all round, 0 to 5; 0.1
+    clearance_mm: float
+    #: of what goes in; 0: the depth in the bore's row, or 3
+    length_mm: float
+    #: thickness of a head that stays outside, 0: none; 1
+    head_mm: float
+    #: how far the head reaches over the hole's edge all round; 1
+    rim_mm: float
+    #: as in vug_bore_options; 0.01
+    error_mm: float
+
+
+class GuideOptions(Record):
+    """Options of vug_shape_guide()."""
+
+    _struct = _raw.vug_guide_options
+    reserved: int
+    #: between guide and skin, 0 to 5; 0.2
+    clearance_mm: float
+    #: how much wider than the drill its hole is, 0 to 5; 0.2
+    play_mm: float
+    #: of the sleeve, 1 to 100; 4
+    wall_mm: float
+    #: how far it reaches down around the skin, from there on the axis; 0: as far as it is wide
+    skirt_mm: float
+    #: length of drill that is free in front of the chuck: with it the chuck comes to rest on the
+    #: guide when the hole is as deep as the row says; 0: no stop
+    drill_mm: float
+    #: without a stop: above the skin; 12
+    height_mm: float
+
+
+class CradleOptions(Record):
+    """Options of vug_shape_cradle()."""
+
+    _struct = _raw.vug_cradle_options
+    #: of the grid along the longer side of the base, 16 to 2000; 160
+    cells: int
+    #: between cradle and part, 0 to 10; 0.3
+    clearance_mm: float
+    #: how deep the part sits in it; 0: a third of its height
+    depth_mm: float
+    #: of the base, beyond the part on each side; 5
+    margin_mm: float
+    #: below the part's lowest point; 3
+    floor_mm: float
+    #: room around an opening that is kept free; 2
+    free_mm: float
 
 
 class PoseOptions(Record):
@@ -977,7 +1041,7 @@ __all__ = ["Fluid", "Supply", "Needle", "Syringe", "Injection", "Injected",
            "Interval", "HoleTask", "HoleChoice", "Rinse", "Shell", "Sealed", "CureInside",
            "Relief", "Coat", "MeshMeasures", "MeshLoadOptions", "MeshCleanOptions",
            "MeshCleanReport", "CavityOptions", "CavityInfo", "OpeningInfo", "ChamberInfo",
-           "ThroatInfo", "SightInfo", "ThicknessInfo", "PoseOptions", "PocketInfo", "PoseInfo",
-           "BoreInfo", "FillOptions", "CourseInfo", "EventInfo", "DrainOptions", "MomentInfo",
-           "PoolInfo", "CupOptions", "CupInfo", "PlanOptions", "PlanInfo", "StepInfo",
-           "PlanBoreInfo"]
+           "ThroatInfo", "SightInfo", "ThicknessInfo", "BoreOptions", "PlugOptions",
+           "GuideOptions", "CradleOptions", "PoseOptions", "PocketInfo", "PoseInfo", "BoreInfo",
+           "FillOptions", "CourseInfo", "EventInfo", "DrainOptions", "MomentInfo", "PoolInfo",
+           "CupOptions", "CupInfo", "PlanOptions", "PlanInfo", "StepInfo", "PlanBoreInfo"]

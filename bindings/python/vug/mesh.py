@@ -13,14 +13,22 @@ from ._errors import FileError, located
 from ._library import file_name, room
 from ._options import takes
 from ._raw import lib
-from ._records import (CavityOptions, MeshCleanOptions, MeshCleanReport, MeshLoadOptions,
-                      MeshMeasures, ThicknessInfo)
+from ._records import (BoreOptions, CavityOptions, CradleOptions, GuideOptions, MeshCleanOptions,
+                       MeshCleanReport, MeshLoadOptions, MeshMeasures, PlugOptions, ThicknessInfo)
 
 if TYPE_CHECKING:
     from ._types import Doubles, Numbers32
     from .cavity import Cavities
 
 Path = Union[str, bytes, "os.PathLike[str]"]
+BORE_ROW = 11  # VUG_BORE_ROW
+BORE_CUT = 4  # VUG_BORE_CUT
+
+
+def _bore_row(bore: Sequence[float]) -> Any:
+    """Up to BORE_ROW numbers; the rest is 0."""
+    row = [float(x) for x in bore]
+    return vector(row + [0.0] * (BORE_ROW - len(row)), BORE_ROW)
 
 
 class Mesh(Handle):
@@ -134,6 +142,63 @@ class Mesh(Handle):
         made = context.make_before(Mesh, lib.vug_mesh_clean, (
             self._pointer, MeshCleanOptions(**options).pointer), (report.pointer,))
         return made, report
+
+    def bore(self, bores: Any, context: Optional[Context] = None,
+             **options: Any) -> "Tuple[Mesh, Any]":
+        """A copy with round holes cut, and what was cut. bores: rows of up to 11 numbers, all as long as the
+        first: point x, y, z, direction x, y, z, diameter, depth (0: through the wall there, infinity:
+        through all), angle of a taper, diameter and angle of a countersink. What was cut: rows of volume
+        in mm3, beginning and end along the direction in mm, number of sides. options: members of
+        BoreOptions."""
+        context = context or default_context()
+        asked = [list(row) + [0.0] * (BORE_ROW - len(row)) for row in bores]
+        table, count, _, keep = rows(asked, ctypes.c_double, BORE_ROW)
+        cuts = (ctypes.c_double * (BORE_CUT * max(count, 1)))()
+        made = context.make(Mesh, lib.vug_shape_bore, self._pointer, table, count,
+                            BoreOptions(**options).pointer, cuts)
+        del keep
+        return made, look(ctypes.cast(cuts, ctypes.POINTER(ctypes.c_double)), (count, BORE_CUT), cuts)
+
+    @classmethod
+    def plug(cls, bore: Sequence[float], context: Optional[Context] = None,
+             **options: Any) -> "Mesh":
+        """A plug for a hole of bore(), given by its row. options: members of PlugOptions."""
+        return (context or default_context()).make(
+            cls, lib.vug_shape_plug, _bore_row(bore), PlugOptions(**options).pointer)
+
+    def guide(self, bore: Sequence[float], context: Optional[Context] = None,
+              **options: Any) -> "Mesh":
+        """A drill guide that fits this part around a hole, given as a row of bore(). options: members
+        of GuideOptions."""
+        return (context or default_context()).make(
+            Mesh, lib.vug_shape_guide, self._pointer, _bore_row(bore),
+            GuideOptions(**options).pointer)
+
+    def cradle(self, up: Sequence[float], openings: Any = (), context: Optional[Context] = None,
+               **options: Any) -> "Tuple[Mesh, float]":
+        """A cradle that holds this part with up upward, and how far the solid's centre of mass is from
+        the edge of its base in mm. openings: rows x, y, z, diameter of those that stay free. options: members
+        of CradleOptions."""
+        table, count, _, keep = rows([list(row) for row in openings], ctypes.c_double, 4)
+        stand = ctypes.c_double()
+        made = (context or default_context()).make(
+            Mesh, lib.vug_shape_cradle, self._pointer, vector(up), table, count,
+            CradleOptions(**options).pointer, ctypes.byref(stand))
+        del keep
+        return made, stand.value
+
+    @staticmethod
+    def save_pieces(pieces: "Sequence[Mesh]", path: Path, names: Optional[Sequence[str]] = None,
+                    context: Optional[Context] = None) -> None:
+        """Several meshes in one 3MF, each an object with its name."""
+        if names is not None and len(names) != len(pieces):
+            raise ValueError(f"{len(names)} names for {len(pieces)} pieces")
+        table = (ctypes.POINTER(_raw.vug_mesh) * max(len(pieces), 1))(
+            *(piece._pointer for piece in pieces))
+        words = None if names is None else (ctypes.c_char_p * max(len(names), 1))(
+            *(name.encode() for name in names))
+        (context or default_context()).call(lib.vug_mesh_save_pieces, table, words, len(pieces),
+                                            file_name(path))
 
     def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
                   context: Optional[Context] = None) -> "Thickness":

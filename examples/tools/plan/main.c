@@ -5,6 +5,7 @@
 #include "json.h"
 #include "make.h"
 #include "text.h"
+#include "write_part.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 
@@ -20,6 +21,8 @@ static int report(const tool *program, const fill_plan *plan)
         code = json_write(program, plan_json(plan), s->json);
     if (code == DONE && s->picture)
         code = plan_draw(program, plan, s->picture);
+    if (code == DONE && s->part)
+        code = plan_write_part(program, plan, s->part);
     return code;
 }
 
@@ -97,6 +100,11 @@ int main(int argc, char **argv)
         {"--json", "FILE|-",
             "Write the plan as JSON ('-': to standard output, in place of the text).", OPTION_TEXT,
             &s.json, 0, 0, 0},
+        {"--write-part", "FILE",
+            "Save the part with the new holes cut into it, to be printed instead of drilled: STL, "
+            "PLY or 3MF "
+            "by the ending.",
+            OPTION_TEXT, &s.part, 0, 0, 0},
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
     };
