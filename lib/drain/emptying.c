@@ -37,10 +37,10 @@ typedef struct drain_clock {
     vugi_waters waters;
     double *level, *volume, *end; /* of each arc, as the drain goes; where it ends */
     double *shown;                /* levels of the last frame */
-    double *after;  /* of each arc: what has run out when its turn comes, mm3 */
-    double *began, *rate; /* of each surface, within a step */
-    double *glug;   /* of each mouth, mm3/s */
-    bool *reached;  /* of each arc: air has come to its top */
+    double *after;                /* of each arc: what has run out when its turn comes, mm3 */
+    double *began, *rate;         /* of each surface, within a step */
+    double *glug;                 /* of each mouth, mm3/s */
+    bool *reached;                /* of each arc: air has come to its top */
     double drained, suction, time, dt;
     size_t steps;
 } drain_clock;
@@ -221,10 +221,11 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
 {
     vugi_waters *w = &c->waters;
     bool ends = false;
-    double moved = 0.0, last;
+    double moved = 0.0, last, rest;
     for (size_t i = 0; i < w->surfaces; i++)
         w->surface[i].from = c->volume[w->surface[i].arc];
     vug_status status = go(c, stage * dt, flow);
+    rest = w->rest;
     for (size_t i = 0; i < w->surfaces; i++) {
         c->began[i] = c->rate[i];
         double left = c->volume[w->surface[i].arc] - (1.0 - stage) * dt * c->rate[i];
@@ -236,6 +237,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
         status = go(c, ends ? dt : stage * dt, &last);
     for (size_t i = 0; i < w->surfaces; i++)
         moved += fabs(c->rate[i] - c->began[i]);
+    w->rest = fmax(w->rest, rest);
     *change = *flow > 0.0 ? moved / *flow : 0.0;
     return status;
 }
@@ -312,8 +314,7 @@ static bool jumps(const drain_clock *c)
         vugi_path past = {before.length - after.length, before.thin - after.thin,
             before.edge - after.edge};
         if (fell > 0.05 && past.length > 0.0 && past.thin > 0.0 && past.edge > 0.0)
-            lost = fmax(lost,
-                c->rate[i] * vugi_path_resistance(w->fluid, &past, c->rate[i]));
+            lost = fmax(lost, c->rate[i] * vugi_path_resistance(w->fluid, &past, c->rate[i]));
     }
     return lost > 0.1 * drive;
 }

@@ -8,14 +8,15 @@
 /* The law of an opening as a table: made once, asked in each round of each step. Heads count from `zero`. */
 enum { VUGI_OUTLET_ROWS = 40 };
 typedef struct vugi_outlet {
-    double zero;        /* height of the lip, mm; 0: of air, its suction counts */
-    double start;       /* mm over it up to which nothing passes */
-    double least, step; /* ln mm beyond that of the first row; from row to row */
+    double zero;                   /* height of the lip, mm; 0: of air, its suction counts */
+    double start;                  /* mm over it up to which nothing passes */
+    double least, step;            /* ln mm beyond that of the first row; from row to row */
     double flow[VUGI_OUTLET_ROWS]; /* ln mm3/s */
 } vugi_outlet;
 
 /* Liquid out by a mouth, by its head in mm; air in by it, by the suction in mm of the liquid. */
-vugi_outlet vugi_outlet_liquid(const vug_fluid *fluid, const vugi_scene_mouth *mouth, double most_mm);
+vugi_outlet vugi_outlet_liquid(const vug_fluid *fluid, const vugi_scene_mouth *mouth,
+    double most_mm);
 vugi_outlet vugi_outlet_air(const vug_fluid *fluid, const vugi_scene_mouth *mouth, double most_mm);
 
 /* mm3/s at a head, and how it grows with that; nothing below the zero. */

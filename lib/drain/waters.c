@@ -6,6 +6,7 @@
 #include "base/disjoint_set.h"
 #include "base/sort.h"
 #include "cavity/atlas.h"
+#include "flow/flow.h"
 #include "flow/viscosity.h"
 
 #include <assert.h>
@@ -14,7 +15,10 @@
 
 enum { ROUNDS = 80, ROUGH = 3, CUTS = 12 };
 
-static const double unseen_mm = 1e-4;
+static const double unseen_mm = 1e-3;
+
+/* By so much a pinned head gives when all openings draw on it. */
+static const double pinned_mm = 0.02;
 
 /* ---- places ------------------------------------------------------------------------------ */
 
@@ -141,6 +145,22 @@ static vugi_path stretch(const vugi_waters *w, uint32_t arc, double z, double to
     return (vugi_path){b.length - a.length, b.thin - a.thin, b.edge - a.edge};
 }
 
+/* The arc is the bore of the mouth, which the law of the opening holds already. */
+static bool is_bore(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+{
+    const vugi_scene_mouth *m = w->scene->mouth + mouth;
+    double bore = 0.25 * VUGI_PI * m->diameter * m->diameter * (m->length + m->diameter);
+    return w->scene->graph.arc[arc].volume <= 2.0 * bore;
+}
+
+/* Nothing goes through a full arc that ends there: only what begins in it. */
+static bool is_blind(const vugi_waters *w, uint32_t a)
+{
+    const vugi_graph *g = &w->scene->graph;
+    const vugi_node *from = g->node + g->arc[a].from, *to = g->node + g->arc[a].to;
+    return (from->downs == 0 && from->ups == 1) || (to->ups == 0 && to->downs == 1);
+}
+
 /* From the foot of an arc by its mouths up to its surface, or to its crown. */
 static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
 {
@@ -149,9 +169,10 @@ static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
     uint32_t at = r->foot[a], last = VUGI_NONE, m;
     double z = arc->lo;
     vugi_path way = r->down[a];
+    bool blind = end == r->crown[a] && is_blind(w, a);
     while ((m = next_mouth(w, a, last, z, top)) != VUGI_NONE) {
         double next = fmin(top, mouth_height(w, m, a));
-        uint32_t beside = spot_beside(w, m, a);
+        uint32_t beside = is_bore(w, m, a) ? end : spot_beside(w, m, a);
         vugi_path part = stretch(w, a, z, next);
         last = m;
         way = (vugi_path){way.length + part.length, way.thin + part.thin, way.edge + part.edge};
@@ -165,6 +186,8 @@ static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
         at = place_of_mouth(w, m);
         way = (vugi_path){0.0, 0.0, 0.0};
     }
+    if (blind && at == r->foot[a])
+        return true;
     vugi_path part = stretch(w, a, z, top);
     vugi_path up = end == r->crown[a] ? r->up[a] : (vugi_path){0.0, 0.0, 0.0};
     return add_way(w, at, end,
@@ -332,8 +355,8 @@ static void flow_ways(vugi_waters *w, const double *head, bool slopes)
 {
     for (size_t i = 0; i < w->ways; i++) {
         uint32_t from = row_of(w, w->way[i].from), to = row_of(w, w->way[i].to);
-        double slope, flow = vugi_path_flow(w->fluid, &w->way[i].path, head[from] - head[to],
-                          &slope);
+        double slope,
+            flow = vugi_path_flow(w->fluid, &w->way[i].path, head[from] - head[to], &slope);
         if (from == to)
             continue;
         add(w, slopes, from, flow, slope);
@@ -353,7 +376,9 @@ static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
         uint32_t row = row_of(w, place_of_mouth(w, m));
         double flow = vugi_outlet_flow(w->outlet + m, head[row], &slope);
         double over = head[row] - w->outlet[m].zero - w->outlet[m].start;
-        if (w->rough && over > 0.0) /* as all jets' flows grow less and less, this comes to them from above */
+        if (w->rough
+            && over
+                > 0.0) /* as all jets' flows grow less and less, this comes to them from above */
             slope = fmax(slope, flow / over);
         add(w, slopes, row, flow, slope);
     }
@@ -375,6 +400,8 @@ static void flow_airs(vugi_waters *w, const double *head, bool slopes)
             continue;
         uint32_t row = row_of(w, place_of_air(w, air));
         double slope, flow = vugi_outlet_flow(w->inlet + p->mouth, fabs(head[row]), &slope);
+        if (w->rough && head[row] != 0.0)
+            slope = fmax(slope, flow / fabs(head[row]));
         add(w, slopes, row, copysign(flow, head[row]), slope);
     }
 }
@@ -387,7 +414,7 @@ static double comes_down(vugi_waters *w, size_t s, const double *head, double dt
     double h = head[row_of(w, place_of_surface(w, s))];
     *slope = 0.0;
     if (!isnan(t->pinned)) {
-        double stiff = w->most / w->drop, all = fmax(0.0, t->from - t->least) / dt;
+        double stiff = w->most / pinned_mm, all = fmax(0.0, t->from - t->least) / dt;
         double flow = stiff * (t->pinned - h);
         if (flow > 0.0 && flow < all)
             *slope = stiff;
@@ -445,8 +472,9 @@ static void move(vugi_waters *w, double dt)
     for (int cut = 0; cut < CUTS; cut++, part *= 0.5) {
         for (size_t i = 0; i < w->rows; i++) {
             w->next[i] = w->head[i] + part * w->move[i];
-            if (i < w->liquids)
-                w->next[i] = fmax(w->low, fmin(w->high, w->next[i]));
+            double all = w->high - w->low; /* no air is sucked at by more than all of that */
+            w->next[i] = i < w->liquids ? fmax(w->low, fmin(w->high, w->next[i]))
+                                        : fmax(-all, fmin(all, w->next[i]));
         }
         if (weigh(w, w->next, dt, false) < w->rest)
             break;
@@ -457,7 +485,7 @@ static void move(vugi_waters *w, double dt)
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 {
     assert(dt > 0.0);
-    double goal = 1e-9 * w->most;
+    double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
     for (int round = 0; round < ROUNDS; round++) {
         w->rough = round < ROUGH || round % ROUGH == 0;
         if (!vugi_envelope_values(&w->scene->mem, &w->matrix))
@@ -498,8 +526,7 @@ vug_status vugi_waters_make(vug_context *ctx, const vugi_scene *scene, const vug
     const bool *open, uint32_t air, vugi_waters *w)
 {
     const vugi_allocator *mem = &scene->mem;
-    *w = (vugi_waters){
-        .scene = scene, .fluid = fluid, .open = open, .air = air, .drop = unseen_mm};
+    *w = (vugi_waters){.scene = scene, .fluid = fluid, .open = open, .air = air, .drop = unseen_mm};
     vug_status status = vugi_resistance_build(ctx, mem, scene, &w->resistance);
     if (status)
         return status;
@@ -521,8 +548,8 @@ void vugi_waters_free(vugi_waters *w)
     if (!w->scene)
         return;
     const vugi_allocator *mem = &w->scene->mem;
-    void *all[] = {w->surface, w->outlet, w->inlet, w->port, w->way, w->group, w->row, w->known, w->head,
-        w->next, w->force, w->move};
+    void *all[] = {w->surface, w->outlet, w->inlet, w->port, w->way, w->group, w->row, w->known,
+        w->head, w->next, w->force, w->move};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_envelope_free(mem, &w->matrix);

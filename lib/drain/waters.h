@@ -29,25 +29,25 @@ typedef struct vugi_waters {
     const vugi_scene *scene;
     const vug_fluid *fluid;
     const bool *open; /* of each mouth */
-    uint32_t air;     /* the mouth by which air comes in first, and no liquid leaves; VUGI_NONE: none */
+    uint32_t air; /* the mouth by which air comes in first, and no liquid leaves; VUGI_NONE: none */
     vugi_resistance resistance;
     vugi_links links;
     vugi_surface *surface; /* of each arc: those that are not full, in order */
     size_t surfaces;
-    double drop;                 /* mm that no one sees: places between which less is lost are one */
-    double most;                 /* mm3/s that all the openings can pass */
+    double drop; /* mm that no one sees: places between which less is lost are one */
+    double most; /* mm3/s that all the openings can pass */
     vugi_outlet *outlet, *inlet; /* of each mouth: liquid out, air in */
     uint32_t *port;              /* of each mouth: the arc that it is reached in, or VUGI_NONE */
     vugi_water_way *way;
     size_t ways, way_room;
-    uint32_t *group, *row; /* of each place */
+    uint32_t *group, *row;              /* of each place */
     double *head, *next, *force, *move; /* of each row */
-    double *known;    /* of each place: its head in the step before, NAN: none */
-    double low, high; /* between which all heads lie */
-    size_t rows, liquids, row_room; /* liquids: those before the airs */
-    bool rough;       /* far from the balance yet */
+    double *known;                      /* of each place: its head in the step before, NAN: none */
+    double low, high;                   /* between which all heads lie */
+    size_t rows, liquids, row_room;     /* liquids: those before the airs */
+    bool rough;                         /* far from the balance yet */
     vugi_envelope matrix;
-    double rest; /* mm3/s by which the flows at a place don't balance, at most, after a step */
+    double rest;   /* mm3/s by which the flows at a place don't balance, at most, after a step */
     size_t rounds; /* in all steps */
 } vugi_waters;
 

@@ -78,8 +78,8 @@ double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head,
 {
     double weight = fluid->density_kg_m3 * VUGI_G * VUGI_MM; /* Pa for each mm */
     double tubes, r = tube_of(way, &tubes), flow[2];
-    const double more = 1e-4, pressure[2] = {fabs(head) * weight,
-                                  fabs(head) * weight * (1.0 + more) + 1e-9};
+    const double more = 1e-4,
+                 pressure[2] = {fabs(head) * weight, fabs(head) * weight * (1.0 + more) + 1e-9};
     *slope = 0.0;
     if (vugi_fluid_is_newtonian(fluid)) {
         *slope = 1.0 / vugi_path_resistance(fluid, way, 0.0);
