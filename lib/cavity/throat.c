@@ -146,7 +146,7 @@ static vugi_grid grid_over(const search *s, double radius, int32_t *each)
     }
     double h = s->small ? fmin(g->h, radius / cells_in_radius) : radius / cells_in_radius;
     vugi_grid fine = {.h = fmax(h, cbrt(volume / most_cells))};
-    *each = fine.h > finer * g->h ? (int32_t)fmax(1.0, lround(fine.h / g->h)) : 0;
+    *each = fine.h > finer * g->h ? (int32_t)fmax(1.0, ceil(fine.h / g->h - 0.2)) : 0;
     if (*each > 0)
         fine.h = *each * g->h;
     for (int k = 0; k < 3; k++) {
