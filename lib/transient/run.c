@@ -209,9 +209,14 @@ static vug_status pour(vugi_time_step *t)
                                                : n->rate;
         double dt = fmin(n->r.g->capacity / (usual * VUGI_STEPS), until - t->time);
         double left = n->r.task->volume - n->r.liquid - t->carry;
-        if (left <= dt * n->rate)
-            dt = fmax(left / n->rate, 1e-3 * dt);
+        if (left <= dt * n->rate) {
+            double last = fmax(0.0, left) / n->rate;
+            dt = fmax(last, 1e-3 * dt);
+            t->share = t->task->pressure > 0.0 ? 1.0 : last / dt;
+            n->rate *= t->share;
+        }
         vug_status status = vugi_time_step_advance(t, fed, dt);
+        t->share = 1.0;
         if (status)
             return status;
         if (n->r.stopped || n->r.task->volume - n->r.liquid <= 1e-9 * volume) {
@@ -250,6 +255,7 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
 {
     const vugi_scene *s = task->fill.scene;
     vugi_time_step t = {.task = task,
+        .share = 1.0,
         .n = {.task = task,
             .bared = VUGI_NONE,
             .compressibility = task->rigid ? -1.0
