@@ -104,18 +104,18 @@ static void find_ports(vugi_waters *w, const double *level)
     }
 }
 
-/* The spot at the foot of an arc in the mouth's own chamber, if that is another than the arc's. */
+/* The spot at an end of an arc in the mouth's own chamber, if that is another than the arc's. */
 static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc)
 {
     const vugi_scene *s = w->scene;
     const vugi_resistance *r = &w->resistance;
-    uint32_t foot = r->foot[arc];
+    uint32_t foot = r->foot[arc], crown = r->crown[arc];
     int32_t chamber = s->atlas ? vugi_atlas_chamber(s->atlas, s->mouth[mouth].inside) : -1;
-    if (chamber < 0 || chamber == r->spot[foot].chamber
-        || chamber == r->spot[r->crown[arc]].chamber)
+    if (chamber < 0 || chamber == r->spot[foot].chamber || chamber == r->spot[crown].chamber)
         return VUGI_NONE;
     for (uint32_t i = 0; i < r->spots; i++)
-        if (r->spot[i].node == r->spot[foot].node && r->spot[i].chamber == chamber)
+        if ((r->spot[i].node == r->spot[foot].node || r->spot[i].node == r->spot[crown].node)
+            && r->spot[i].chamber == chamber)
             return i;
     return VUGI_NONE;
 }
