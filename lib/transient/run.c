@@ -227,9 +227,9 @@ static vug_status pour(vugi_time_step *t)
         double dt = fmin(n->r.g->capacity / (usual * VUGI_STEPS), until - t->time);
         double left = n->r.task->volume - n->r.liquid - t->carry;
         if (left <= dt * n->rate) {
-            double last = fmax(0.0, left) / n->rate;
-            dt = fmax(last, 1e-3 * dt);
-            t->share = t->task->pressure > 0.0 ? 1.0 : last / dt;
+            double supply = fmax(0.0, left) / n->rate;
+            dt = fmax(supply, 1e-3 * dt);
+            t->share = t->task->pressure > 0.0 ? 1.0 : supply / dt;
             n->rate *= t->share;
         }
         vug_status status = vugi_time_step_advance(t, fed, dt);
