@@ -163,8 +163,8 @@ static void set_surfaces(drain_clock *c)
             && vugi_node_flooded(g, c->level, g->arc[a].from);
         if (air == VUGI_NONE || (c->level[a] <= g->arc[a].lo && !under))
             continue;
-        vugi_surface *t = w->surface + w->surfaces++;
-        *t = (vugi_surface){.arc = a, .from = c->volume[a], .pinned = NAN};
+        vugi_water_top *t = w->surface + w->surfaces++;
+        *t = (vugi_water_top){.arc = a, .from = c->volume[a], .pinned = NAN};
         t->least = c->reached[a] ? c->volume[a] - left_in(c, a) : c->volume[a];
         if (!w->links.vented[air])
             t->pinned = gate_of(c, a);
@@ -197,7 +197,7 @@ static void glug(drain_clock *c, double dt)
             most += c->glug[m];
     double share = fmin(1.0, most * dt / fmax(left, 1e-300));
     for (size_t i = 0; i < w->surfaces && flow < most * dt; i++) {
-        vugi_surface *t = w->surface + i;
+        vugi_water_top *t = w->surface + i;
         t->to = t->from - share * (t->from - t->least);
     }
 }
@@ -251,7 +251,7 @@ static void accept(drain_clock *c, double dt)
     bool more = false;
     c->time += dt;
     for (size_t i = 0; i < w->surfaces; i++) {
-        vugi_surface *t = w->surface + i;
+        vugi_water_top *t = w->surface + i;
         c->drained += c->volume[t->arc] - t->to;
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);

@@ -212,7 +212,7 @@ static bool join_throats(vugi_waters *w, const double *level)
 
 /* ---- rows ---------------------------------------------------------------------------------- */
 
-static bool has_vents(const vugi_waters *w, const vugi_surface *s)
+static bool has_vents(const vugi_waters *w, const vugi_water_top *s)
 {
     return isnan(s->pinned) && w->links.air[s->arc] != VUGI_NONE;
 }
@@ -297,7 +297,7 @@ static void guess_heads(vugi_waters *w, const double *level)
         if (w->port[m] != VUGI_NONE)
             w->low = fmin(w->low, w->outlet[m].zero);
     for (size_t s = 0; s < w->surfaces; s++) {
-        const vugi_surface *t = w->surface + s;
+        const vugi_water_top *t = w->surface + s;
         double z = isnan(t->pinned) ? level[t->arc] : t->pinned;
         w->low = fmin(w->low, fmin(z, w->scene->graph.arc[t->arc].lo));
         w->high = fmax(w->high, z);
@@ -409,7 +409,7 @@ static void flow_airs(vugi_waters *w, const double *head, bool slopes)
 /* What comes down from a surface in dt: mm3/s. */
 static double comes_down(vugi_waters *w, size_t s, const double *head, double dt, double *slope)
 {
-    vugi_surface *t = w->surface + s;
+    vugi_water_top *t = w->surface + s;
     const vugi_graph *g = &w->scene->graph;
     double h = head[row_of(w, place_of_surface(w, s))];
     *slope = 0.0;
@@ -433,7 +433,7 @@ static double comes_down(vugi_waters *w, size_t s, const double *head, double dt
 static void flow_surfaces(vugi_waters *w, const double *head, double dt, bool slopes)
 {
     for (size_t s = 0; s < w->surfaces; s++) {
-        const vugi_surface *t = w->surface + s;
+        const vugi_water_top *t = w->surface + s;
         uint32_t row = row_of(w, place_of_surface(w, s));
         double slope, flow = comes_down(w, s, head, dt, &slope);
         add(w, slopes, row, -flow, slope);

@@ -11,13 +11,13 @@
 #include "transient/resistance.h"
 
 /* A surface: an arc whose liquid has air over it. */
-typedef struct vugi_surface {
+typedef struct vugi_water_top {
     uint32_t arc;
     double least;  /* mm3 that stay in the arc whatever happens */
     double pinned; /* head in mm at which its air keeps it; NAN: that of its level under its air */
     double from;   /* mm3 at the beginning of a step */
     double to;     /* mm3 at its end */
-} vugi_surface;
+} vugi_water_top;
 
 /* Two places, and what is between them. */
 typedef struct vugi_water_way {
@@ -32,7 +32,7 @@ typedef struct vugi_waters {
     uint32_t air; /* the mouth by which air comes in first, and no liquid leaves; VUGI_NONE: none */
     vugi_resistance resistance;
     vugi_links links;
-    vugi_surface *surface; /* of each arc: those that are not full, in order */
+    vugi_water_top *surface; /* of each arc: those that are not full, in order */
     size_t surfaces;
     double drop; /* mm that no one sees: places between which less is lost are one */
     double most; /* mm3/s that all the openings can pass */
