@@ -20,6 +20,9 @@ static const double wide_part = 0.75, most_part = 0.93, clearly = 1.2;
 /* Cells in a radius of the throat, and in the box of its passage at most. */
 static const double cells_in_radius = 4.0, most_cells = 4e5;
 
+/* Cells not much finer than those of the search are those. */
+static const double finer = 0.75;
+
 typedef struct search {
     vug_context *ctx;
     const vugi_void *v;
@@ -132,8 +135,8 @@ static bool spread(search *s)
     return true;
 }
 
-/* Cells of the passage, finer or coarser than those of the search. */
-static vugi_grid grid_over(const search *s, double radius)
+/* Cells of the passage. each: so many cells of the search along an axis make one; 0: they are finer, on their own. */
+static vugi_grid grid_over(const search *s, double radius, int32_t *each)
 {
     const vugi_grid *g = &s->v->grid;
     double size[3], volume = 1.0;
@@ -143,11 +146,41 @@ static vugi_grid grid_over(const search *s, double radius)
     }
     double h = s->small ? fmin(g->h, radius / cells_in_radius) : radius / cells_in_radius;
     vugi_grid fine = {.h = fmax(h, cbrt(volume / most_cells))};
+    *each = fine.h > finer * g->h ? (int32_t)fmax(1.0, ceil(fine.h / g->h - 0.2)) : 0;
+    if (*each > 0)
+        fine.h = *each * g->h;
     for (int k = 0; k < 3; k++) {
         fine.origin[k] = g->origin[k] + (s->lo[k] - 1.0) * g->h;
         fine.n[k] = (int32_t)ceil(size[k] / fine.h) + 1;
     }
     return fine;
+}
+
+/* Of a cell of the search; beyond its grid is wall. */
+static bool is_void(const search *s, int32_t i, int32_t j, int32_t k)
+{
+    const vugi_grid *g = &s->v->grid;
+    return i >= 0 && j >= 0 && k >= 0 && i < g->n[0] && j < g->n[1] && k < g->n[2]
+        && s->v->cell[vugi_grid_cell(g, i, j, k)] == VUGI_VOID;
+}
+
+/* One of each so many cells of the search along each axis: those are known. A wall that lies between two of them is a
+ * sheet before the first. */
+static void take_cells(const search *s, const vugi_grid *fine, int32_t each, uint8_t *cell)
+{
+    size_t c = 0;
+    for (int32_t k = 0; k < fine->n[2]; k++)
+        for (int32_t j = 0; j < fine->n[1]; j++)
+            for (int32_t i = 0; i < fine->n[0]; i++, c++) {
+                const int32_t x = s->lo[0] - 1 + i * each, y = s->lo[1] - 1 + j * each,
+                              z = s->lo[2] - 1 + k * each;
+                cell[c] = is_void(s, x, y, z) ? VUGI_VOID : VUGI_SOLID;
+                for (int32_t n = 1; n < each && cell[c] == VUGI_VOID; n++)
+                    if ((!is_void(s, x + n, y, z) && is_void(s, x + each, y, z))
+                        || (!is_void(s, x, y + n, z) && is_void(s, x, y + each, z))
+                        || (!is_void(s, x, y, z + n) && is_void(s, x, y, z + each)))
+                        cell[c] = VUGI_SHEET;
+            }
 }
 
 /* What the search made of a place; beside a wall the cells around it tell. */
@@ -262,7 +295,7 @@ static double mouth_length(const vugi_grid *fine, const cells *c, const vugi_pla
     return abrupt * r * (tube + shape * (slot - tube));
 }
 
-static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine,
+static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine, int32_t each,
     const vugi_place *throat, vugi_passage *out)
 {
     vug_context *ctx = s->ctx;
@@ -270,7 +303,9 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     cells c;
     vug_status status = cells_alloc(&ctx->mem, vugi_grid_count(fine), &c) ? VUG_OK
                                                                           : vugi_fail_memory(ctx);
-    if (!status)
+    if (!status && each > 0)
+        take_cells(s, fine, each, c.cell);
+    else if (!status)
         status = vugi_grid_sign(ctx, part, fine, c.cell, c.work, &report);
     if (!status)
         status = vugi_grid_walls(ctx, part, fine, c.gap);
@@ -308,8 +343,9 @@ vug_status vugi_throat_measure(vug_context *ctx, const vug_mesh *part, const vug
     vugi_range saved = vugi_progress_enter(ctx, 0.95, 0.95, "what the throats resist");
     vug_status status = spread(&s) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status && s.reached[0] != UINT32_MAX && s.reached[1] != UINT32_MAX) {
-        vugi_grid fine = grid_over(&s, throat->radius);
-        status = measure_on(&s, part, &fine, throat, &way);
+        int32_t each;
+        vugi_grid fine = grid_over(&s, throat->radius, &each);
+        status = measure_on(&s, part, &fine, each, throat, &way);
     }
     vugi_progress_leave(ctx, saved);
     for (size_t i = 0; i < s.count; i++)

@@ -6,174 +6,48 @@
 #include "drain/emptying.h"
 
 #include "base/sort.h"
-#include "drain/orifice.h"
+#include "drain/waters.h"
 
 #include "course/course.h"
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
-#include "transient/way.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { PARTS = 32 }; /* of the way between two events, for the times */
+/* ---- times -------------------------------------------------------------------------------- */
 
-/* ---- times ------------------------------------------------------------------- */
+/* Surfaces that are so near their end, of the cavity and in mm, have come to it. */
+static const double last_part = 1e-5, last_mm = 0.01;
+
+/* Of what flows, as much may change within a step; steps shrink or grow to keep to it. */
+static const double most_change = 0.25, least_change = 0.08;
+
+enum { MOST_STEPS = 20000, TRIES = 40 };
+
+/* Two implicit stages, of second order, that damp what is stiff (Alexander 1977, SIAM J. Numer. Anal. 14:1006). */
+static const double stage = 0.29289321881345248; /* 1 - 1 / sqrt 2 */
 
 typedef struct drain_clock {
+    vug_context *ctx;
     vug_course *course;
-    const vugi_scene *mirror;
     const vugi_history *run; /* of the mirror */
-    const vug_fluid *fluid;
-    vugi_links links;     /* of the mirror */
-    double *level;        /* of the mirror, as the run goes */
-    double *before, *now; /* of the scene */
-    double *part;         /* of the mirror, between frames */
-    bool *use;
-    vugi_ways ways;
-    vugi_path *path; /* of each mouth, to it */
-    double *share;
-    uint32_t air;
-    double time;
+    vugi_waters waters;
+    double *level, *volume, *end; /* of each arc, as the drain goes; where it ends */
+    double *shown;                /* levels of the last frame */
+    double *after;                /* of each arc: what has run out when its turn comes, mm3 */
+    double *began, *rate;         /* of each surface, within a step */
+    double *glug;                 /* of each mouth, mm3/s */
+    bool *reached;                /* of each arc: air has come to its top */
+    double drained, suction, time, dt;
+    size_t steps;
 } drain_clock;
 
-/* Openings that the liquid of the pool of arc still reaches. */
-static void find_outlets(drain_clock *c, uint32_t arc)
+static const vugi_graph *graph_of(const drain_clock *c)
 {
-    assert(arc < c->mirror->graph.arc_count);
-    const vugi_scene *m = c->mirror;
-    for (size_t i = 0; i < m->mouth_count; i++)
-        c->use[i] = false;
-    for (size_t i = 0; i < m->vent_count; i++) {
-        const vugi_port *p = m->vent + i;
-        if (c->course->open[p->mouth] && c->links.air[p->arc] == c->links.air[arc])
-            c->use[p->mouth] = true;
-    }
-}
-
-/* What of the pool of an arc sinks in a part of a frame. */
-typedef struct sinking {
-    const vugi_frame *frame;
-    uint32_t arc;
-    double z, volume; /* of the mirror, mm3 */
-} sinking;
-
-static double sinks(const drain_clock *c, const sinking *s, size_t change)
-{
-    const vugi_graph *g = &c->mirror->graph;
-    const vugi_level *l = c->run->level + s->frame->change + change;
-    if (c->links.air[l->arc] != c->links.air[s->arc])
-        return 0.0;
-    return fmax(0.0,
-        vugi_arc_volume(g, l->arc, fmin(s->z, l->z)) - vugi_arc_volume(g, l->arc, c->part[l->arc]));
-}
-
-/* The way to each outlet from the surface that has most to overcome: all sink alike, each gives its part. */
-static void find_ways(drain_clock *c, const sinking *s)
-{
-    const vugi_level *change = c->run->level + s->frame->change;
-    for (uint32_t a = 0; a < c->mirror->graph.arc_count; a++)
-        c->now[a] = -c->part[a];
-    for (uint32_t m = 0; m < c->mirror->mouth_count; m++) {
-        c->path[m] = (vugi_path){0.0, 0.0, 0.0};
-        c->share[m] = 0.0;
-        if (!c->use[m] || m == c->air)
-            continue;
-        vugi_ways_from(&c->ways, m, c->now);
-        for (size_t i = 0; i < s->frame->changes; i++) {
-            double share = sinks(c, s, i) / s->volume;
-            vugi_path path = vugi_ways_to(&c->ways, m, change[i].arc, c->now);
-            if (share * path.thin <= c->share[m] * c->path[m].thin)
-                continue;
-            c->path[m] = path;
-            c->share[m] = share;
-        }
-    }
-}
-
-/* Seconds for that to leave with its surface at a level. */
-static double seconds(drain_clock *c, const sinking *s, double level)
-{
-    double volume = s->volume;
-    if (!(volume > 0.0))
-        return 0.0;
-    find_outlets(c, s->arc);
-    find_ways(c, s);
-    vugi_outlets o = {c->course->scene, c->fluid, c->use, c->air, c->path, c->share};
-    double flow = vugi_outflow(&o, level);
-    return flow > 0.0 ? volume / flow : INFINITY;
-}
-
-/* Level of the scene's lowest opening: the head is counted from there to space the parts. */
-static double reference(const drain_clock *c, double level)
-{
-    const vugi_scene *s = c->course->scene;
-    double z = INFINITY;
-    for (size_t m = 0; m < s->mouth_count; m++)
-        if (c->course->open[m])
-            z = fmin(z, s->mouth[m].lip);
-    return fmin(z, level);
-}
-
-/* Time for the arcs of a frame to go from *c->level on to z (mirror): the slowest pool counts. */
-static double time_to(drain_clock *c, const vugi_frame *f, double z, double surface)
-{
-    const vugi_level *change = c->run->level + f->change;
-    double most = 0.0;
-    for (size_t i = 0; i < f->changes; i++) {
-        uint32_t air = c->links.air[change[i].arc];
-        sinking s = {f, change[i].arc, z, 0.0};
-        bool first = true;
-        for (size_t k = 0; k < f->changes; k++) {
-            first &= k >= i || c->links.air[change[k].arc] != air;
-            s.volume += sinks(c, &s, k);
-        }
-        if (first)
-            most = fmax(most, seconds(c, &s, surface));
-    }
-    for (size_t i = 0; i < f->changes; i++) {
-        uint32_t a = change[i].arc;
-        c->part[a] = fmax(c->part[a], fmin(z, change[i].z));
-    }
-    return most;
-}
-
-static bool put_frame(drain_clock *c)
-{
-    const vugi_graph *g = &c->course->scene->graph;
-    for (uint32_t a = 0; a < g->arc_count; a++)
-        c->now[a] = -c->part[a];
-    vugi_frame f = {.liquid = vugi_levels_volume(g, c->now), .time = c->time, .together = true};
-    bool ok = vugi_history_frame(&c->course->history, g, c->before, c->now, f);
-    memcpy(c->before, c->now, g->arc_count * sizeof *c->now);
-    return ok;
-}
-
-/* One frame of the mirror's run as several of the drain. */
-static bool play_frame(drain_clock *c, const vugi_frame *f)
-{
-    const vugi_level *change = c->run->level + f->change;
-    double from = INFINITY, to = -INFINITY;
-    if (f->changes == 0)
-        return true;
-    for (size_t i = 0; i < f->changes; i++) {
-        from = fmin(from, c->level[change[i].arc]);
-        to = fmax(to, change[i].z);
-    }
-    double ref = reference(c, -to), s0 = sqrt(-from - ref), s1 = sqrt(-to - ref);
-    vugi_links_find(c->mirror, c->level, c->course->open, &c->links);
-    for (int k = 1; k <= PARTS; k++) {
-        double s = s0 + (s1 - s0) * k / PARTS, mid = s0 + (s1 - s0) * (k - 0.5) / PARTS;
-        double z = k == PARTS ? to : -(ref + s * s);
-        c->time += time_to(c, f, z, ref + mid * mid);
-        if (!put_frame(c))
-            return false;
-    }
-    for (size_t i = 0; i < f->changes; i++)
-        c->level[change[i].arc] = change[i].z;
-    return true;
+    return &c->course->scene->graph;
 }
 
 /* The highest open mouth, by which air comes in. */
@@ -186,72 +60,419 @@ static uint32_t highest(const vugi_scene *s, const bool *open)
     return best;
 }
 
-static bool clock_alloc(const vugi_allocator *mem, drain_clock *c)
+static double left_in(const drain_clock *c, uint32_t a)
 {
-    size_t arcs = c->mirror->graph.arc_count;
-    c->level = vugi_alloc(mem, arcs, sizeof *c->level);
-    c->part = vugi_alloc(mem, arcs, sizeof *c->part);
-    c->before = vugi_alloc(mem, arcs, sizeof *c->before);
-    c->now = vugi_alloc(mem, arcs, sizeof *c->now);
-    c->use = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->use);
-    c->path = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->path);
-    c->share = vugi_alloc(mem, c->mirror->mouth_count, sizeof *c->share);
-    return vugi_links_alloc(mem, &c->mirror->graph, &c->links) && c->level && c->part && c->before
-        && c->now && c->use && c->path && c->share;
+    return fmax(0.0, c->volume[a] - vugi_arc_volume(graph_of(c), a, c->end[a]));
 }
 
-static void clock_free(const vugi_allocator *mem, drain_clock *c)
+/* When each arc's turn comes, by the order of the mirror's run. */
+static void set_turns(drain_clock *c)
 {
-    vugi_links_free(mem, &c->links);
-    vugi_free(mem, c->level);
-    vugi_free(mem, c->part);
-    vugi_free(mem, c->before);
-    vugi_free(mem, c->now);
-    vugi_free(mem, c->use);
-    vugi_free(mem, c->path);
-    vugi_free(mem, c->share);
-    vugi_ways_free(&c->ways);
-}
-
-static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_scene *mirror,
-    const vugi_history *run, const vug_fluid *fluid, const double *start)
-{
-    drain_clock c = {.course = course,
-        .mirror = mirror,
-        .run = run,
-        .fluid = fluid,
-        .air = highest(course->scene, course->open)};
-    const vugi_graph *g = &mirror->graph;
-    bool ok = clock_alloc(&course->mem, &c);
-    vug_status status = ok ? vugi_ways_make(ctx, course->scene, &c.ways) : VUG_OK;
-    if (status) {
-        clock_free(&course->mem, &c);
-        return status;
-    }
-    for (uint32_t a = 0; ok && a < g->arc_count; a++) {
-        c.level[a] = c.part[a] = start ? -start[a] : g->arc[a].lo;
-        c.before[a] = course->scene->graph.arc[a].lo; /* so that the first frame holds all */
-    }
-    ok = ok && put_frame(&c);
-    for (size_t i = start ? 1 : 0; ok && i < run->frame_count; i++) {
-        ok = play_frame(&c, run->frame + i);
-        if (ok && vugi_cancelled(ctx)) {
-            clock_free(&course->mem, &c);
-            return vugi_step(ctx, 0.9);
+    const vugi_graph *g = graph_of(c);
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        c->after[a] = INFINITY;
+    for (size_t i = 1; i < c->run->frame_count; i++) {
+        const vugi_frame *f = c->run->frame + i;
+        for (size_t k = 0; k < f->changes; k++) {
+            const vugi_level *l = c->run->level + f->change + k;
+            if (-l->z < c->level[l->arc])
+                c->after[l->arc] = fmin(c->after[l->arc], f[-1].liquid - c->run->frame[0].liquid);
         }
     }
+}
+
+/* A mouth at the top of an arc lets air in there whatever happens elsewhere. */
+static bool has_top_mouth(const drain_clock *c, uint32_t a)
+{
+    const vugi_scene *s = c->course->scene;
+    for (size_t i = 0; i < s->vent_count; i++)
+        if (s->vent[i].arc == a && c->course->open[s->vent[i].mouth]
+            && s->vent[i].z >= s->graph.arc[a].hi)
+            return true;
+    return false;
+}
+
+/* Air comes from above once all is dry there, and else in its turn. */
+static bool is_reached(const drain_clock *c, uint32_t a)
+{
+    const vugi_graph *g = graph_of(c);
+    const vugi_node *n = g->node + g->arc[a].to;
+    bool dry = false;
+    for (uint32_t k = n->link + n->downs; k < n->link + n->downs + n->ups; k++) {
+        uint32_t up = g->link[k];
+        if (c->volume[up] > 0.0)
+            return false;
+        dry = true;
+    }
+    return dry || (n->ups == 0 && has_top_mouth(c, a))
+        || c->drained >= c->after[a] - 1e-6 * g->capacity;
+}
+
+/* Returns whether some surface still has liquid to give. next: when none has, the arc whose turn is next goes on. */
+static bool reach(drain_clock *c, bool next)
+{
+    const vugi_graph *g = graph_of(c);
+    uint32_t first = VUGI_NONE;
+    bool any = false;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        if (!(left_in(c, a) > 0.0))
+            continue;
+        c->reached[a] = c->reached[a] || is_reached(c, a);
+        any = any || c->reached[a];
+        if (!c->reached[a] && (first == VUGI_NONE || c->after[a] < c->after[first]))
+            first = a;
+    }
+    if (any || !next || first == VUGI_NONE || isinf(c->after[first]))
+        return any;
+    c->reached[first] = true;
+    return true;
+}
+
+/* Level at which the air of a surface that has no way out is kept: it comes up from dry arcs of the pool, or from the
+ * air's mouth. */
+static double gate_of(const drain_clock *c, uint32_t arc)
+{
+    const vugi_waters *w = &c->waters;
+    const vugi_graph *g = graph_of(c);
+    double gate = -INFINITY;
+    for (uint32_t b = 0; b < g->arc_count; b++)
+        if (w->links.pool[b] != VUGI_NONE && w->links.pool[b] == w->links.pool[arc]
+            && w->links.air[b] != VUGI_NONE && w->links.vented[w->links.air[b]])
+            gate = fmax(gate, c->level[b]);
+    if (isinf(gate)) {
+        const vugi_scene_mouth *m = c->course->scene->mouth + w->air;
+        gate = m->top - c->suction;
+    }
+    return fmin(c->level[arc], gate);
+}
+
+static void set_surfaces(drain_clock *c)
+{
+    const vugi_graph *g = graph_of(c);
+    vugi_waters *w = &c->waters;
+    w->surfaces = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        const vugi_arc *arc = g->arc + a;
+        if (c->reached[a] && c->level[a] >= arc->hi)
+            c->level[a] = arc->hi - 1e-9 * (arc->hi - arc->lo);
+    }
+    vugi_links_find(c->course->scene, c->level, c->course->open, &w->links);
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        uint32_t air = w->links.air[a];
+        bool under = g->node[g->arc[a].from].downs > 0
+            && vugi_node_flooded(g, c->level, g->arc[a].from);
+        if (air == VUGI_NONE || (c->level[a] <= g->arc[a].lo && !under))
+            continue;
+        vugi_water_top *t = w->surface + w->surfaces++;
+        *t = (vugi_water_top){.arc = a, .from = c->volume[a], .pinned = NAN};
+        t->least = c->reached[a] ? c->volume[a] - left_in(c, a) : c->volume[a];
+        if (!w->links.vented[air])
+            t->pinned = gate_of(c, a);
+    }
+}
+
+static bool put_frame(drain_clock *c)
+{
+    const vugi_graph *g = graph_of(c);
+    vugi_frame f = {.liquid = vugi_levels_volume(g, c->level), .time = c->time};
+    bool ok = vugi_history_frame(&c->course->history, g, c->shown, c->level, f);
+    memcpy(c->shown, c->level, g->arc_count * sizeof *c->shown);
+    return ok;
+}
+
+/* Where all air of a pool has come up from openings under liquid they may let it in and liquid out by turns. */
+static void glug(drain_clock *c, double dt)
+{
+    vugi_waters *w = &c->waters;
+    const vugi_scene *s = c->course->scene;
+    double flow = 0.0, left = 0.0, most = 0.0;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        if (isnan(w->surface[i].pinned))
+            return;
+        flow += w->surface[i].from - w->surface[i].to;
+        left += w->surface[i].from - w->surface[i].least;
+    }
+    for (uint32_t m = 0; m < s->mouth_count; m++)
+        if (w->port[m] != VUGI_NONE || m == w->air)
+            most += c->glug[m];
+    double share = fmin(1.0, most * dt / fmax(left, 1e-300));
+    for (size_t i = 0; i < w->surfaces && flow < most * dt; i++) {
+        vugi_water_top *t = w->surface + i;
+        t->to = t->from - share * (t->from - t->least);
+    }
+}
+
+/* One stage; its rates. Returns their sum. */
+static vug_status go(drain_clock *c, double dt, double *sum)
+{
+    vugi_waters *w = &c->waters;
+    vug_status status = vugi_waters_step(c->ctx, w, dt);
+    glug(c, dt);
+    *sum = 0.0;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        c->rate[i] = (w->surface[i].from - w->surface[i].to) / dt;
+        *sum += fabs(c->rate[i]);
+    }
+    return status;
+}
+
+/* A step of two stages, or of one where a surface comes to its end. change: of the flows, as a part of them. */
+static vug_status try_step(drain_clock *c, double dt, double *flow, double *change)
+{
+    vugi_waters *w = &c->waters;
+    bool ends = false;
+    double moved = 0.0, last, rest;
+    for (size_t i = 0; i < w->surfaces; i++)
+        w->surface[i].from = c->volume[w->surface[i].arc];
+    vug_status status = go(c, stage * dt, flow);
+    rest = w->rest;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        c->began[i] = c->rate[i];
+        double left = c->volume[w->surface[i].arc] - (1.0 - stage) * dt * c->rate[i];
+        ends = ends || left < w->surface[i].least;
+    }
+    for (size_t i = 0; i < w->surfaces && !ends; i++)
+        w->surface[i].from -= (1.0 - stage) * dt * c->rate[i];
+    if (!status)
+        status = go(c, ends ? dt : stage * dt, &last);
+    for (size_t i = 0; i < w->surfaces; i++)
+        moved += fabs(c->rate[i] - c->began[i]);
+    w->rest = fmax(w->rest, rest);
+    *change = *flow > 0.0 ? moved / *flow : 0.0;
+    return status;
+}
+
+/* Takes what the step came to. Returns what ended. */
+static void accept(drain_clock *c, double dt)
+{
+    const vugi_graph *g = graph_of(c);
+    vugi_waters *w = &c->waters;
+    double slow = 0.0;
+    bool more = false;
+    c->time += dt;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        vugi_water_top *t = w->surface + i;
+        c->drained += c->volume[t->arc] - t->to;
+        c->volume[t->arc] = t->to;
+        c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);
+        double left = t->to - t->least;
+        if (!c->reached[t->arc] || !(left > 0.0))
+            continue;
+        bool near = left <= last_part * g->capacity || c->level[t->arc] - c->end[t->arc] <= last_mm;
+        more = more || !near;
+        if (near && c->rate[i] > 0.0) /* a rate that falls: as Torricelli's time for what is left */
+            slow = fmax(slow, (c->rate[i] < 0.999 * c->began[i] ? 2.0 : 1.0) * left / c->rate[i]);
+        if (!near)
+            continue;
+        c->drained += left;
+        c->volume[t->arc] = t->least;
+        c->level[t->arc] = c->end[t->arc];
+    }
+    if (!more && !reach(c, false))
+        c->time += slow;
+}
+
+/* Whether the air that comes in by a mouth under liquid needs another suction than it has; it gets that. */
+static bool renew_suction(drain_clock *c)
+{
+    vugi_waters *w = &c->waters;
+    double rate = 0.0, old = c->suction;
+    bool pinned = false;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        rate += c->rate[i];
+        pinned = pinned || !isnan(w->surface[i].pinned);
+    }
+    if (!pinned || w->air == VUGI_NONE)
+        return false;
+    c->suction = vugi_air_suction(w->fluid, c->course->scene->mouth + w->air, true, rate);
+    return fabs(c->suction - old) > 1e-6;
+}
+
+/* The longest step after which a surface comes to its end as it sinks now. */
+static double first_end(const drain_clock *c)
+{
+    const vugi_waters *w = &c->waters;
+    double dt = INFINITY;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        double left = c->volume[w->surface[i].arc] - w->surface[i].least;
+        if (left > 0.0 && c->rate[i] > 0.0)
+            dt = fmin(dt, left / c->rate[i]);
+    }
+    return dt;
+}
+
+/* A surface that goes past what resists below it changes the ways of the next step: it goes so by parts. */
+static bool jumps(const drain_clock *c)
+{
+    const vugi_waters *w = &c->waters;
+    double drive = w->high - w->low, lost = 0.0;
+    for (size_t i = 0; i < w->surfaces; i++) {
+        uint32_t a = w->surface[i].arc;
+        double z = vugi_arc_level(graph_of(c), a, w->surface[i].to), fell = c->level[a] - z;
+        vugi_path before = vugi_path_to(w->scene, &w->resistance, a, c->level[a]);
+        vugi_path after = vugi_path_to(w->scene, &w->resistance, a, z);
+        vugi_path past = {before.length - after.length, before.thin - after.thin,
+            before.edge - after.edge};
+        if (fell > 0.05 && past.length > 0.0 && past.thin > 0.0 && past.edge > 0.0)
+            lost = fmax(lost, c->rate[i] * vugi_path_resistance(w->fluid, &past, c->rate[i]));
+    }
+    return lost > 0.1 * drive;
+}
+
+/* One step. moves: false when nothing more comes by itself. */
+static vug_status step(drain_clock *c, bool *moves)
+{
+    double flow, change, all = c->waters.most;
+    vug_status status = VUG_OK;
+    for (int i = 0; i < 4 && !status; i++) {
+        set_surfaces(c);
+        status = vugi_waters_join(c->ctx, &c->waters, c->level);
+        if (!status)
+            status = try_step(c, c->dt, &flow, &change);
+        if (!renew_suction(c))
+            break;
+    }
+    for (int i = 0; i < TRIES && !status; i++) {
+        status = try_step(c, c->dt, &flow, &change);
+        double end = first_end(c);
+        *moves = flow > 1e-9 * all;
+        if (status)
+            return status;
+        bool settled = c->waters.rest <= 1e-6 * all;
+        if (settled && !*moves)
+            return VUG_OK;
+        if (i + 1 < TRIES && (!settled || change > most_change || c->dt > 1.1 * end || jumps(c))) {
+            c->dt = c->dt > 1.1 * end ? fmin(end, 0.5 * c->dt) : 0.5 * c->dt;
+            continue;
+        }
+        if (!settled)
+            return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
+                "flows do not agree at %g s, in a step of %g s", c->time, c->dt);
+        accept(c, c->dt);
+        c->dt *= change < least_change ? 2.0 : change > 0.5 * most_change ? 0.8 : 1.0;
+        break;
+    }
+    return status;
+}
+
+/* What is held for ever: the rest of the order, without times. */
+static bool stop_clock(drain_clock *c)
+{
+    c->time = INFINITY;
+    for (size_t i = 1; i < c->run->frame_count; i++) {
+        const vugi_frame *f = c->run->frame + i;
+        bool any = false;
+        for (size_t k = 0; k < f->changes; k++) {
+            const vugi_level *l = c->run->level + f->change + k;
+            any = any || -l->z < c->level[l->arc];
+            c->level[l->arc] = fmin(c->level[l->arc], -l->z);
+        }
+        if (any && !put_frame(c))
+            return false;
+    }
+    return true;
+}
+
+static vug_status play(drain_clock *c)
+{
+    const vugi_graph *g = graph_of(c);
+    bool moves = true;
+    c->dt = 1e-2 * g->capacity / c->waters.most;
+    if (!put_frame(c))
+        return vugi_fail_memory(c->ctx);
+    while (reach(c, true)) {
+        vug_status status = step(c, &moves);
+        if (status)
+            return status;
+        if (!moves)
+            return stop_clock(c) ? VUG_OK : vugi_fail_memory(c->ctx);
+        if (!put_frame(c))
+            return vugi_fail_memory(c->ctx);
+        if (vugi_cancelled(c->ctx))
+            return vugi_step(c->ctx, 0.9);
+        if (++c->steps > MOST_STEPS)
+            return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE, "the drain did not end after %zu steps",
+                c->steps);
+    }
+    return VUG_OK;
+}
+
+static bool clock_alloc(drain_clock *c)
+{
+    const vugi_scene *s = c->course->scene;
+    const vugi_allocator *mem = &s->mem;
+    size_t arcs = s->graph.arc_count;
+    c->level = vugi_alloc(mem, arcs, sizeof *c->level);
+    c->volume = vugi_alloc(mem, arcs, sizeof *c->volume);
+    c->end = vugi_alloc(mem, arcs, sizeof *c->end);
+    c->shown = vugi_alloc(mem, arcs, sizeof *c->shown);
+    c->after = vugi_alloc(mem, arcs, sizeof *c->after);
+    c->began = vugi_alloc(mem, arcs, sizeof *c->began);
+    c->rate = vugi_alloc(mem, arcs, sizeof *c->rate);
+    c->reached = vugi_calloc(mem, arcs, sizeof *c->reached);
+    c->glug = vugi_calloc(mem, s->mouth_count, sizeof *c->glug);
+    return c->level && c->volume && c->end && c->shown && c->after && c->began && c->rate
+        && c->reached && c->glug;
+}
+
+static void clock_free(drain_clock *c)
+{
+    const vugi_allocator *mem = &c->course->scene->mem;
+    void *all[] = {c->level, c->volume, c->end, c->shown, c->after, c->began, c->rate, c->reached,
+        c->glug};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
+        vugi_free(mem, all[i]);
+    vugi_waters_free(&c->waters);
+}
+
+static void clock_begin(drain_clock *c, const double *start, const double *end)
+{
+    const vugi_scene *s = c->course->scene;
+    for (uint32_t a = 0; a < s->graph.arc_count; a++) {
+        c->level[a] = start ? start[a] : s->graph.arc[a].hi;
+        c->volume[a] = vugi_arc_volume(&s->graph, a, c->level[a]);
+        c->end[a] = fmin(c->level[a], -end[a]);
+        c->shown[a] = s->graph.arc[a].lo; /* so that the first frame holds all */
+    }
+    for (uint32_t m = 0; m < s->mouth_count; m++)
+        if (c->course->open[m])
+            c->glug[m] = vugi_glug(c->waters.fluid, s->mouth[m].diameter);
+    set_turns(c);
+    c->suction = c->waters.air == VUGI_NONE
+        ? 0.0
+        : vugi_air_suction(c->waters.fluid, s->mouth + c->waters.air, true, 0.0);
+}
+
+/* end: levels of the mirror in which the drain ends. */
+static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_history *run,
+    const vug_fluid *fluid, const double *start, const double *end)
+{
+    drain_clock c = {.ctx = ctx, .course = course, .run = run};
+    vug_status status = clock_alloc(&c) ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status)
+        status = vugi_waters_make(ctx, course->scene, fluid, course->open,
+            highest(course->scene, course->open), &c.waters);
+    if (!status) {
+        clock_begin(&c, start, end);
+        status = play(&c);
+    }
     course->summary.time_s = isfinite(c.time) ? c.time : -1.0;
-    clock_free(&course->mem, &c);
-    return ok ? VUG_OK : vugi_fail_memory(ctx);
+    clock_free(&c);
+    return status;
 }
 
 /* ---- events ----------------------------------------------------------------------- */
 
 static double time_at(const vugi_history *h, double liquid)
 {
-    for (size_t i = 0; i < h->frame_count; i++)
-        if (h->frame[i].liquid <= liquid * (1.0 + 1e-12))
-            return h->frame[i].time;
+    for (size_t i = 0; i < h->frame_count; i++) {
+        const vugi_frame *f = h->frame + i;
+        if (f->liquid > liquid * (1.0 + 1e-12))
+            continue;
+        double fell = i > 0 ? f[-1].liquid - f->liquid : 0.0;
+        double part = fell > 0.0 ? fmin(1.0, (f[-1].liquid - liquid) / fell) : 1.0;
+        return i > 0 && isfinite(f->time) ? f[-1].time + part * (f->time - f[-1].time) : f->time;
+    }
     return h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
 }
 
@@ -340,7 +561,7 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
         status = vugi_quasistatic_run(ctx, &task, &run, level);
     }
     if (!status)
-        status = set_times(ctx, c, mirror, &run, fluid, start);
+        status = set_times(ctx, c, &run, fluid, start, level);
     if (!status && !turn_events(c, &run))
         status = vugi_fail_memory(ctx);
     c->history.end = open == 0 || run.end == VUG_END_BLOCKED ? VUG_END_BLOCKED : VUG_END_DRAINED;

@@ -2,7 +2,6 @@
  * Holes under a head that falls, and the air that must come in for it. */
 #include "drain/orifice.h"
 
-#include "base/root.h"
 #include "flow/flow.h"
 #include "flow/fluid.h"
 #include "flow/hole.h"
@@ -22,124 +21,97 @@ double vugi_glug(const vug_fluid *fluid, double diameter_mm)
     return flow;
 }
 
-/* Part of a round opening below the level, and the head on that part in mm. An opening that looks up
- * or down is under liquid as a whole. In the last tenth of one that looks aside it drips: no law holds
- * there, the rate is taken as steady. */
-static double wet_part(const vugi_scene_mouth *m, double level, double *head)
+/* ---- tables --------------------------------------------------------------------------- */
+
+static const double least_head = 1e-4; /* mm beyond the start */
+
+/* Part of a round opening below liquid that stands x mm over its lip, and the head on that part in mm. An opening that
+ * looks up or down is under liquid as a whole. In the last tenth of one that looks aside it drips: no law holds there,
+ * the rate is taken as steady, but for the last of it, so that it comes to nothing. */
+static double wet_part(const vugi_scene_mouth *m, double x, double *head)
 {
-    double height = m->top - m->lip, x = level - m->lip;
-    if (x <= 0.0)
-        return 0.0;
+    double height = m->top - m->lip;
     if (x >= height) {
-        *head = level - 0.5 * (m->top + m->lip);
+        *head = x - 0.5 * height;
         return 1.0;
     }
-    double r = 0.5 * height;
+    double r = 0.5 * height, last = fmin(1.0, x / (0.01 * height));
     x = fmax(x, 0.1 * height);
     *head = 0.5 * x;
-    return (r * r * acos((r - x) / r) - (r - x) * sqrt(fmax(0.0, 2.0 * r * x - x * x)))
+    return last * (r * r * acos((r - x) / r) - (r - x) * sqrt(fmax(0.0, 2.0 * r * x - x * x)))
         / (VUGI_PI * r * r);
 }
 
-/* Head in mm that a flow in m3/s out by a mouth takes on the way to it. */
-static double lost_inside(const vugi_outlets *o, uint32_t mouth, double flow)
+/* How far over the lip liquid stands when the head on what is wet of the opening is that. */
+static double over_lip(const vugi_scene_mouth *m, double head)
 {
-    double part = o->share[mouth] * flow / VUGI_MM3;
-    return part * vugi_path_resistance(o->fluid, o->path + mouth, part);
+    double height = m->top - m->lip;
+    if (head <= 0.05 * height)
+        return 0.0;
+    return head < 0.5 * height ? 2.0 * head : head + 0.5 * height;
 }
 
-/* What the hole passes when the way to it takes so much, less that: m3/s. */
-static double past(const vugi_outlets *o, uint32_t mouth, const vugi_orifice *hole, double pressure,
-    double flow)
+static void set_rows(vugi_outlet *o, double most_mm)
 {
-    double left = pressure - vugi_head_pressure(o->fluid, lost_inside(o, mouth, flow));
-    return (left > 0.0 ? vugi_orifice_flow(hole, left) : 0.0) - flow;
+    o->least = log(least_head);
+    o->step = log(fmax(10.0, most_mm / least_head)) / (VUGI_OUTLET_ROWS - 1);
 }
 
-/* Through the hole and the way to it, one after the other: m3/s. */
-static double flow_in_series(const vugi_outlets *o, uint32_t mouth, double pressure)
+static double row_head(const vugi_outlet *o, int row)
 {
-    const vugi_scene_mouth *m = o->scene->mouth + mouth;
-    vugi_orifice hole = vugi_orifice_make(o->fluid, m->diameter, m->length);
-    double lo = 0.0, hi = vugi_orifice_flow(&hole, pressure);
-    if (!o->path || !(o->path[mouth].thin > 0.0) || !(hi > 0.0))
-        return hi;
-    /* Below, more would pass than was taken; above, less: regula falsi (Illinois). */
-    double at_lo = hi, at_hi = past(o, mouth, &hole, pressure, hi);
-    for (int i = 0, side = 0; i < 40 && hi - lo > 1e-6 * hi && at_hi < -1e-5 * hi; i++) {
-        double mid = (lo * at_hi - hi * at_lo) / (at_hi - at_lo);
-        double at = past(o, mouth, &hole, pressure, mid);
-        if (fabs(at) <= 1e-6 * mid)
-            return mid;
-        if (at > 0.0) {
-            lo = mid;
-            at_lo = at;
-            at_hi *= side == 1 ? 0.5 : 1.0;
-            side = 1;
-        } else {
-            hi = mid;
-            at_hi = at;
-            at_lo *= side == 2 ? 0.5 : 1.0;
-            side = 2;
-        }
+    return o->start + exp(o->least + row * o->step);
+}
+
+vugi_outlet vugi_outlet_liquid(const vug_fluid *fluid, const vugi_scene_mouth *m, double most_mm)
+{
+    vugi_orifice hole = vugi_orifice_make(fluid, m->diameter, m->length);
+    double start = hole.start / vugi_head_pressure(fluid, 1.0);
+    vugi_outlet o = {.zero = m->lip, .start = over_lip(m, start)};
+    set_rows(&o, most_mm);
+    for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
+        double head, part = wet_part(m, row_head(&o, i), &head);
+        double flow = vugi_orifice_flow(&hole, vugi_head_pressure(fluid, head));
+        o.flow[i] = log(fmax(1e-300, part * flow / VUGI_MM3));
     }
-    return hi;
+    return o;
 }
 
-/* Openings are taken as round, air falls short by the pressure it needs. Flow in m3/s. */
-static double flow_under(const vugi_outlets *o, double level, double suction)
+vugi_outlet vugi_outlet_air(const vug_fluid *fluid, const vugi_scene_mouth *m, double most_mm)
 {
-    double sum = 0.0;
-    for (uint32_t i = 0; i < o->scene->mouth_count; i++) {
-        const vugi_scene_mouth *m = o->scene->mouth + i;
-        double head, part;
-        if (!o->use[i] || i == o->air || (part = wet_part(m, level, &head)) <= 0.0)
-            continue;
-        double pressure = vugi_head_pressure(o->fluid, head) - suction;
-        if (!(pressure > 0.0))
-            continue;
-        double flow = flow_in_series(o, i, pressure);
-        sum += flow > 0.0 ? part * flow : 0.0;
-    }
-    return sum;
-}
-
-/* Suction that lets so much air in: through the mouth, and as bubbles while it is under liquid. */
-static double air_suction(const vugi_outlets *o, double level, double flow)
-{
-    const vugi_scene_mouth *m = o->scene->mouth + o->air;
     vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->diameter, m->length);
-    double bubbles = level > m->top ? 4.0 * o->fluid->surface_tension_n_m / (m->diameter * VUGI_MM)
-                                    : 0.0;
-    double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow) : 0.0;
-    return bubbles + (drop > 0.0 ? drop : 0.0);
+    vugi_outlet o = {.zero = 0.0};
+    set_rows(&o, most_mm);
+    for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
+        double flow = vugi_orifice_flow(&hole, vugi_head_pressure(fluid, row_head(&o, i)));
+        o.flow[i] = log(fmax(1e-300, flow / VUGI_MM3));
+    }
+    return o;
 }
 
-typedef struct balance {
-    const vugi_outlets *o;
-    double level, drive;
-} balance;
-
-/* Does more run out than the flow of air in that the suction is for? */
-static bool runs_faster(void *user, double flow)
+/* Between two rows as a power of the head; below the first in proportion to it. */
+double vugi_outlet_flow(const vugi_outlet *o, double head, double *slope)
 {
-    const balance *b = user;
-    return flow_under(b->o, b->drive, air_suction(b->o, b->level, flow)) > flow;
+    double x = head - o->zero - o->start;
+    *slope = 0.0;
+    if (!(x > 0.0))
+        return 0.0;
+    if (x <= least_head) {
+        *slope = exp(o->flow[0]) / least_head;
+        return *slope * x;
+    }
+    double row = (log(x) - o->least) / o->step;
+    int i = (int)fmin(VUGI_OUTLET_ROWS - 2.0, floor(row));
+    double rise = o->flow[i + 1] - o->flow[i], flow = exp(o->flow[i] + (row - i) * rise);
+    *slope = flow * fmax(0.0, rise / o->step) / x;
+    return flow;
 }
 
-/* While the air inlet is under liquid the other openings may let it in too, glug by glug. */
-double vugi_outflow(const vugi_outlets *o, double level)
+double vugi_air_suction(const vug_fluid *fluid, const vugi_scene_mouth *m, bool under, double flow)
 {
-    const vugi_scene_mouth *air = o->scene->mouth + o->air;
-    double drive = fmin(level,
-        air->top); /* Mariotte's bottle while the air inlet is under liquid */
-    double lo = 0.0, hi = flow_under(o, drive, air_suction(o, level, 0.0)), glug = 0.0;
-    balance b = {o, level, drive};
-    vugi_halve(runs_faster, &b, &lo, &hi, 60, 1e-6);
-    for (uint32_t i = 0; i < o->scene->mouth_count; i++)
-        if (o->use[i] && level > air->top)
-            glug += vugi_glug(o->fluid, o->scene->mouth[i].diameter);
-    return fmax(0.5 * (lo + hi) / VUGI_MM3, glug);
+    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->diameter, m->length);
+    double bubbles = under ? 4.0 * fluid->surface_tension_n_m / (m->diameter * VUGI_MM) : 0.0;
+    double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow * VUGI_MM3) : 0.0;
+    return (bubbles + fmax(0.0, drop)) / vugi_head_pressure(fluid, 1.0);
 }
 
 double vugi_film(const vug_fluid *f, double height_mm, double time_s)

@@ -12,7 +12,7 @@
 
 /* Of the residuals. lost: what each cell loses of its k, so that pieces without a wall in sight have one too; nothing
  * in a passage. apart: a flow that is nothing but what the iteration leaves. */
-static const double lost = 1e-4, across = 1e-4, along = 1e-6, apart = 1e-10;
+static const double lost = 1e-4, across = 1e-4, along = 1e-5, apart = 1e-10;
 
 typedef struct field {
     const vugi_grid *grid;

@@ -49,6 +49,15 @@ double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
 }
 
 /* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
+static double tube_of(const vugi_path *way, double *tubes)
+{
+    double r = 2.0 * way->length / way->edge;
+    *tubes = 8.0 * way->length / (way->thin * r * r) / (VUGI_PI * r * r);
+    return r;
+}
+
+static const double least_mm = 1e-4, most_radius = 1e4, most_length = 1e7; /* of a tube, mm */
+
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
 {
     double weight = fluid->density_kg_m3 * VUGI_G;
@@ -56,11 +65,30 @@ double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double
         return 0.0;
     if (vugi_fluid_is_newtonian(fluid)) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
         return vugi_fluid_viscosity(fluid, 0.0) * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;
-    double r = 2.0 * way->length / way->edge, area = 8.0 * way->length / (way->thin * r * r);
-    double tube = fmax(fabs(flow), 1e-6) * (VUGI_PI * r * r / area), pressure;
-    if (vug_tube_pressure(NULL, fluid, fmax(1e-4, fmin(1e4, r)), fmax(1e-4, fmin(1e7, way->length)),
-            &tube, 1, &pressure)
+    double tubes, r = tube_of(way, &tubes);
+    double tube = fmax(fabs(flow), 1e-6) / tubes, pressure;
+    if (vug_tube_pressure(NULL, fluid, fmax(least_mm, fmin(most_radius, r)),
+            fmax(least_mm, fmin(most_length, way->length)), &tube, 1, &pressure)
         != VUG_OK)
         return 0.0;
     return pressure / weight / VUGI_MM / fmax(fabs(flow), 1e-6);
+}
+
+double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head, double *slope)
+{
+    double weight = fluid->density_kg_m3 * VUGI_G * VUGI_MM; /* Pa for each mm */
+    double tubes, r = tube_of(way, &tubes), flow[2];
+    const double more = 1e-4,
+                 pressure[2] = {fabs(head) * weight, fabs(head) * weight * (1.0 + more) + 1e-9};
+    *slope = 0.0;
+    if (vugi_fluid_is_newtonian(fluid)) {
+        *slope = 1.0 / vugi_path_resistance(fluid, way, 0.0);
+        return *slope * head;
+    }
+    if (vug_tube_flow(NULL, fluid, fmax(least_mm, fmin(most_radius, r)),
+            fmax(least_mm, fmin(most_length, way->length)), pressure, 2, flow)
+        != VUG_OK)
+        return 0.0;
+    *slope = tubes * (flow[1] - flow[0]) / (pressure[1] - pressure[0]) * weight;
+    return copysign(tubes * flow[0], head);
 }

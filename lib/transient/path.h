@@ -49,6 +49,10 @@ vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resi
 /* Head in mm of the fluid that drives a flow in mm3/s along the way, over the flow. */
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow);
 
+/* The other way round: mm3/s that a head in mm drives along the way, nothing up to what the yield stress holds, and how
+ * it grows with the head. */
+double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head, double *slope);
+
 /* Head in mm that the yield stress can hold along the way. */
 double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way);
 

@@ -8,6 +8,7 @@
 
 #include "flow/flow.h"
 #include "flow/hole.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
 #include <string.h>
@@ -178,7 +179,23 @@ static vug_status settle(vugi_time_step *t, vugi_transient_result *result)
     return note_slopes(t) ? VUG_OK : vugi_fail_memory(t->n.r.ctx);
 }
 
+/* What presses moves nothing to speak of: it takes a million times as long as the inlet would, or ten thousand where a
+ * yield stress is what holds it, as flows go to nothing slowly there. */
+static bool stands_still(const vugi_time_step *t)
+{
+    double part = vugi_fluid_yield(t->task->fluid) > 0.0 ? 1e-4 : 1e-6;
+    return t->task->pressure > 0.0 && t->n.rate <= part * vugi_time_step_driven(t, 0.0);
+}
+
 /* ---- the run ----------------------------------------------------------------------- */
+
+/* For which a step is cut, under pressure: not much less than the inlet passes freely, but where the way inside is what
+ * counts a few times what went in the step before. */
+static double usual_rate(const vugi_time_step *t, double last)
+{
+    double all = vugi_time_step_driven(t, 0.0), usual = fmax(t->n.rate, 0.05 * all);
+    return t->steps > 0 ? fmin(usual, fmax(4.0 * last, 1e-5 * all)) : usual;
+}
 
 /* While liquid comes in. */
 static vug_status pour(vugi_time_step *t)
@@ -190,6 +207,7 @@ static vug_status pour(vugi_time_step *t)
         double until;
         vugi_network_classify(n);
         uint32_t fed = vugi_network_fed(n);
+        double last = n->rate;
         n->rate = rate_now(t, &until);
         if (!goes_on(t, fed)) {
             h->end = vugi_run_end(&n->r);
@@ -205,15 +223,23 @@ static vug_status pour(vugi_time_step *t)
                 return status;
             continue;
         }
-        double usual = t->task->pressure > 0.0 ? fmax(n->rate, 0.05 * vugi_time_step_driven(t, 0.0))
-                                               : n->rate;
+        double usual = t->task->pressure > 0.0 ? usual_rate(t, last) : n->rate;
         double dt = fmin(n->r.g->capacity / (usual * VUGI_STEPS), until - t->time);
         double left = n->r.task->volume - n->r.liquid - t->carry;
-        if (left <= dt * n->rate)
-            dt = fmax(left / n->rate, 1e-3 * dt);
+        if (left <= dt * n->rate) {
+            double supply = fmax(0.0, left) / n->rate;
+            dt = fmax(supply, 1e-3 * dt);
+            t->share = t->task->pressure > 0.0 ? 1.0 : supply / dt;
+            n->rate *= t->share;
+        }
         vug_status status = vugi_time_step_advance(t, fed, dt);
+        t->share = 1.0;
         if (status)
             return status;
+        if (stands_still(t)) {
+            h->end = VUG_END_SUPPLY;
+            return VUG_OK;
+        }
         if (n->r.stopped || n->r.task->volume - n->r.liquid <= 1e-9 * volume) {
             h->end = n->r.stopped ? VUG_END_SPILL : VUG_END_SUPPLY;
             return VUG_OK;
@@ -250,6 +276,7 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
 {
     const vugi_scene *s = task->fill.scene;
     vugi_time_step t = {.task = task,
+        .share = 1.0,
         .n = {.task = task,
             .bared = VUGI_NONE,
             .compressibility = task->rigid ? -1.0

@@ -66,7 +66,26 @@ static void top_up(vugi_time_step *t, const vugi_node *node)
     t->carry -= lack;
 }
 
-static void accept(vugi_time_step *t, double dt)
+/* With no inlet to bring it, what the flows did not agree about goes to the widest surface that has room for it. */
+static void give_back(vugi_time_step *t)
+{
+    vugi_network *n = &t->n;
+    const vugi_graph *g = n->r.g;
+    uint32_t best = VUGI_NONE;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        double volume = n->volume[a] + t->carry;
+        if (n->end[a] == VUGI_END_TANK && volume > 0.0 && volume < g->arc[a].volume
+            && n->r.level[a] > g->arc[a].lo && (best == VUGI_NONE || n->area[a] > n->area[best]))
+            best = a;
+    }
+    if (best == VUGI_NONE)
+        return;
+    n->volume[best] += t->carry;
+    n->r.level[best] = vugi_arc_level(g, best, n->volume[best]);
+    t->carry = 0.0;
+}
+
+static void accept(vugi_time_step *t, uint32_t fed, double dt)
 {
     assert(dt > 0.0);
     vugi_network *n = &t->n;
@@ -91,7 +110,9 @@ static void accept(vugi_time_step *t, double dt)
     }
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
-    t->time += dt;
+    if (fed == VUGI_NONE && t->carry != 0.0)
+        give_back(t);
+    t->time += dt * t->share;
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
@@ -232,21 +253,22 @@ static double room_left(const vugi_network *n)
 static vug_status drive(vugi_time_step *t, uint32_t fed, double dt)
 {
     vugi_network *n = &t->n;
-    double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false));
+    double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false)), held = t->carry / dt;
     double lo = 0.0, hi = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
     for (int i = 0; i < HALVES && hi - lo > 1e-4 * hi; i++) {
-        n->rate = i == 0 ? hi : 0.5 * (lo + hi);
+        double rate = i == 0 ? hi : 0.5 * (lo + hi);
+        n->rate = rate + held;
         vug_status status = vugi_network_flows(n, fed, dt);
         if (status)
             return status;
-        if (vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true)) >= n->rate)
-            lo = n->rate;
+        if (vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true)) >= rate)
+            lo = rate;
         else
-            hi = n->rate;
+            hi = rate;
         if (i == 0 && lo == hi)
             return VUG_OK;
     }
-    n->rate = lo;
+    n->rate = lo + held;
     return vugi_network_flows(n, fed, dt);
 }
 
@@ -291,6 +313,6 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     if (t->task->pressure <= 0.0)
         n->rate = rate;
     vugi_gas_find_bared(n);
-    accept(t, dt);
+    accept(t, fed, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
 }

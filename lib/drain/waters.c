@@ -1,0 +1,558 @@
+/* SPDX-License-Identifier: MIT
+ * Heads at which the flows balance. Each flow grows with the head that drives it, so that the balance is the lowest
+ * point of one convex sum, and Newton's method with steps cut until the imbalance falls comes to it. */
+#include "drain/waters.h"
+
+#include "base/disjoint_set.h"
+#include "base/sort.h"
+#include "cavity/atlas.h"
+#include "flow/flow.h"
+#include "flow/viscosity.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+enum { ROUNDS = 80, ROUGH = 3, CUTS = 12 };
+
+static const double unseen_mm = 1e-3;
+
+/* By so much a pinned head gives when all openings draw on it. */
+static const double pinned_mm = 0.02;
+
+/* ---- places ------------------------------------------------------------------------------ */
+
+/* Spots of the resistance come first; then the mouths, the surfaces and the airs. */
+static uint32_t place_of_mouth(const vugi_waters *w, uint32_t mouth)
+{
+    return (uint32_t)w->resistance.spots + mouth;
+}
+
+static uint32_t place_in_arc(const vugi_waters *w, size_t arc)
+{
+    return place_of_mouth(w, (uint32_t)w->scene->mouth_count) + (uint32_t)arc;
+}
+
+static uint32_t place_of_surface(const vugi_waters *w, size_t surface)
+{
+    return place_in_arc(w, w->surface[surface].arc);
+}
+
+static uint32_t place_of_air(const vugi_waters *w, uint32_t air)
+{
+    return place_in_arc(w, w->scene->graph.arc_count) + air;
+}
+
+static size_t place_count(const vugi_waters *w)
+{
+    return place_of_air(w, (uint32_t)w->scene->graph.arc_count);
+}
+
+static uint32_t row_of(const vugi_waters *w, uint32_t place)
+{
+    return w->row[vugi_sets_find(w->group, place)];
+}
+
+static bool is_full(const vugi_waters *w, uint32_t arc, const double *level)
+{
+    return level[arc] >= w->scene->graph.arc[arc].hi;
+}
+
+static bool is_wet(const vugi_graph *g, const double *level, uint32_t node)
+{
+    return g->node[node].downs == 0 || vugi_node_flooded(g, level, node);
+}
+
+/* A way that loses nothing to speak of makes one place of two. */
+static bool add_way(vugi_waters *w, uint32_t from, uint32_t to, vugi_path path)
+{
+    const vug_fluid *f = w->fluid;
+    if (!(path.length > 0.0) || !(path.thin > 0.0) || !(path.edge > 0.0)
+        || w->most * vugi_path_resistance(f, &path, w->most) < w->drop) {
+        vugi_sets_unite(w->group, from, to);
+        return true;
+    }
+    if (!vugi_reserve(&w->scene->mem, &w->way, &w->way_room, w->ways + 1, sizeof *w->way))
+        return false;
+    w->way[w->ways++] = (vugi_water_way){from, to, path};
+    return true;
+}
+
+/* Where in an arc a mouth opens. */
+static double mouth_height(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+{
+    const vugi_arc *a = w->scene->graph.arc + arc;
+    return fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(w->scene->mouth + mouth)));
+}
+
+/* The arc by which liquid comes to each mouth: the largest that has any at its lip. */
+static void find_ports(vugi_waters *w, const double *level)
+{
+    const vugi_scene *s = w->scene;
+    const vugi_graph *g = &s->graph;
+    for (uint32_t m = 0; m < s->mouth_count; m++)
+        w->port[m] = VUGI_NONE;
+    for (size_t i = 0; i < s->lip_count; i++) {
+        const vugi_port *p = s->lip + i;
+        uint32_t *best = w->port + p->mouth;
+        bool wet = level[p->arc] > p->z
+            || (level[p->arc] > g->arc[p->arc].lo && p->z <= g->arc[p->arc].lo)
+            || (level[p->arc] <= g->arc[p->arc].lo && is_wet(g, level, g->arc[p->arc].from));
+        if (w->open[p->mouth] && p->mouth != w->air && wet
+            && (*best == VUGI_NONE || g->arc[*best].volume < g->arc[p->arc].volume))
+            *best = p->arc;
+    }
+}
+
+/* The spot at an end of an arc in the mouth's own chamber, if that is another than the arc's. */
+static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+{
+    const vugi_scene *s = w->scene;
+    const vugi_resistance *r = &w->resistance;
+    uint32_t foot = r->foot[arc], crown = r->crown[arc];
+    int32_t chamber = s->atlas ? vugi_atlas_chamber(s->atlas, s->mouth[mouth].inside) : -1;
+    if (chamber < 0 || chamber == r->spot[foot].chamber || chamber == r->spot[crown].chamber)
+        return VUGI_NONE;
+    for (uint32_t i = 0; i < r->spots; i++)
+        if ((r->spot[i].node == r->spot[foot].node || r->spot[i].node == r->spot[crown].node)
+            && r->spot[i].chamber == chamber)
+            return i;
+    return VUGI_NONE;
+}
+
+/* The next mouth of an arc above a place in it, in order of height and number. */
+static uint32_t next_mouth(const vugi_waters *w, uint32_t arc, uint32_t last, double z, double top)
+{
+    uint32_t best = VUGI_NONE;
+    double low = INFINITY;
+    for (uint32_t m = 0; m < w->scene->mouth_count; m++) {
+        if (w->port[m] != arc)
+            continue;
+        double at = fmin(top, mouth_height(w, m, arc));
+        bool later = at > z || (at == z && (last == VUGI_NONE || m > last));
+        if (later && at < low) {
+            best = m;
+            low = at;
+        }
+    }
+    return best;
+}
+
+static vugi_path stretch(const vugi_waters *w, uint32_t arc, double z, double to)
+{
+    vugi_path a = vugi_path_to(w->scene, &w->resistance, arc, z);
+    vugi_path b = vugi_path_to(w->scene, &w->resistance, arc, to);
+    return (vugi_path){b.length - a.length, b.thin - a.thin, b.edge - a.edge};
+}
+
+/* The arc is the bore of the mouth, which the law of the opening holds already. */
+static bool is_bore(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+{
+    const vugi_scene_mouth *m = w->scene->mouth + mouth;
+    double bore = 0.25 * VUGI_PI * m->diameter * m->diameter * (m->length + m->diameter);
+    return w->scene->graph.arc[arc].volume <= 2.0 * bore;
+}
+
+/* Nothing goes through a full arc that ends there: only what begins in it. */
+static bool is_blind(const vugi_waters *w, uint32_t a)
+{
+    const vugi_graph *g = &w->scene->graph;
+    const vugi_node *from = g->node + g->arc[a].from, *to = g->node + g->arc[a].to;
+    return (from->downs == 0 && from->ups == 1) || (to->ups == 0 && to->downs == 1);
+}
+
+/* From the foot of an arc by its mouths up to its surface, or to its crown. */
+static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
+{
+    const vugi_arc *arc = w->scene->graph.arc + a;
+    const vugi_resistance *r = &w->resistance;
+    uint32_t at = r->foot[a], last = VUGI_NONE, m;
+    double z = arc->lo;
+    vugi_path way = r->down[a];
+    bool blind = end == r->crown[a] && is_blind(w, a);
+    while ((m = next_mouth(w, a, last, z, top)) != VUGI_NONE) {
+        double next = fmin(top, mouth_height(w, m, a));
+        uint32_t beside = is_bore(w, m, a) ? end : spot_beside(w, m, a);
+        vugi_path part = stretch(w, a, z, next);
+        last = m;
+        way = (vugi_path){way.length + part.length, way.thin + part.thin, way.edge + part.edge};
+        z = next;
+        if (beside != VUGI_NONE) {
+            vugi_sets_unite(w->group, place_of_mouth(w, m), beside);
+            continue;
+        }
+        if (!add_way(w, at, place_of_mouth(w, m), way))
+            return false;
+        at = place_of_mouth(w, m);
+        way = (vugi_path){0.0, 0.0, 0.0};
+    }
+    if (blind && at == r->foot[a])
+        return true;
+    vugi_path part = stretch(w, a, z, top);
+    vugi_path up = end == r->crown[a] ? r->up[a] : (vugi_path){0.0, 0.0, 0.0};
+    return add_way(w, at, end,
+        (vugi_path){way.length + part.length + up.length, way.thin + part.thin + up.thin,
+            way.edge + part.edge + up.edge});
+}
+
+static bool join_throats(vugi_waters *w, const double *level)
+{
+    const vugi_graph *g = &w->scene->graph;
+    const vugi_resistance *r = &w->resistance;
+    for (size_t i = 0; i < r->joints; i++) {
+        const vugi_joint *c = r->joint + i;
+        bool pipe = c->arc != VUGI_NONE && is_full(w, c->arc, level);
+        if (is_wet(g, level, r->spot[c->from].node) && is_wet(g, level, r->spot[c->to].node)
+            && (c->kind == VUGI_JOINT_THROAT || (c->kind == VUGI_JOINT_PIPE) == pipe)
+            && !add_way(w, c->from, c->to, c->path))
+            return false;
+    }
+    return true;
+}
+
+/* ---- rows ---------------------------------------------------------------------------------- */
+
+static bool has_vents(const vugi_waters *w, const vugi_water_top *s)
+{
+    return isnan(s->pinned) && w->links.air[s->arc] != VUGI_NONE;
+}
+
+static void give_row(vugi_waters *w, uint32_t place, uint32_t *queue)
+{
+    uint32_t group = vugi_sets_find(w->group, place);
+    if (w->row[group] != VUGI_NONE)
+        return;
+    queue[w->rows] = group;
+    w->row[group] = (uint32_t)w->rows++;
+}
+
+/* From each place on to those that it is joined with, so that rows that know each other are near (Cuthill and McKee
+ * 1969); the airs last. */
+static void number_rows(vugi_waters *w, uint32_t *queue)
+{
+    size_t done = 0;
+    w->rows = 0;
+    memset(w->row, 0xff, place_count(w) * sizeof *w->row);
+    for (size_t i = 0; i < w->ways + w->surfaces + w->scene->mouth_count; i++) {
+        size_t s = i - w->ways, m = s - w->surfaces;
+        if (i < w->ways)
+            give_row(w, w->way[i].from, queue);
+        else if (s < w->surfaces)
+            give_row(w, place_of_surface(w, s), queue);
+        else if (w->port[m] != VUGI_NONE)
+            give_row(w, place_of_mouth(w, (uint32_t)m), queue);
+        for (; done < w->rows; done++)
+            for (size_t k = 0; k < w->ways; k++) {
+                uint32_t from = vugi_sets_find(w->group, w->way[k].from);
+                uint32_t to = vugi_sets_find(w->group, w->way[k].to);
+                if (from == queue[done] || to == queue[done])
+                    give_row(w, from == queue[done] ? to : from, queue);
+            }
+    }
+    w->liquids = w->rows;
+    for (size_t s = 0; s < w->surfaces; s++)
+        if (has_vents(w, w->surface + s))
+            give_row(w, place_of_air(w, w->links.air[w->surface[s].arc]), queue);
+}
+
+static void pair_rows(vugi_waters *w, uint32_t a, uint32_t b)
+{
+    uint32_t hi = a > b ? a : b, lo = a > b ? b : a;
+    w->matrix.first[hi] = w->matrix.first[hi] < lo ? w->matrix.first[hi] : lo;
+}
+
+static bool make_rows(vugi_waters *w)
+{
+    const vugi_allocator *mem = &w->scene->mem;
+    double **vector[] = {&w->head, &w->next, &w->force, &w->move};
+    uint32_t *queue = vugi_alloc(mem, place_count(w), sizeof *queue);
+    if (!queue)
+        return false;
+    number_rows(w, queue);
+    vugi_free(mem, queue);
+    size_t room = w->row_room;
+    for (int i = 0; i < 4; i++) {
+        room = w->row_room;
+        if (!vugi_reserve(mem, vector[i], &room, w->rows, sizeof **vector[i]))
+            return false;
+    }
+    w->row_room = room;
+    if (!vugi_envelope_rows(mem, &w->matrix, w->rows))
+        return false;
+    for (size_t i = 0; i < w->ways; i++)
+        pair_rows(w, row_of(w, w->way[i].from), row_of(w, w->way[i].to));
+    for (size_t s = 0; s < w->surfaces; s++)
+        if (has_vents(w, w->surface + s))
+            pair_rows(w, row_of(w, place_of_surface(w, s)),
+                row_of(w, place_of_air(w, w->links.air[w->surface[s].arc])));
+    return true;
+}
+
+/* Heads to begin with: those of the step before, or of the highest surface. And between which they lie. */
+static void guess_heads(vugi_waters *w, const double *level)
+{
+    w->low = INFINITY;
+    w->high = -INFINITY;
+    for (uint32_t m = 0; m < w->scene->mouth_count; m++)
+        if (w->port[m] != VUGI_NONE)
+            w->low = fmin(w->low, w->outlet[m].zero);
+    for (size_t s = 0; s < w->surfaces; s++) {
+        const vugi_water_top *t = w->surface + s;
+        double z = isnan(t->pinned) ? level[t->arc] : t->pinned;
+        w->low = fmin(w->low, fmin(z, w->scene->graph.arc[t->arc].lo));
+        w->high = fmax(w->high, z);
+    }
+    w->low = fmin(w->low, w->high) - 1.0;
+    w->high = w->high + 1.0;
+    for (size_t i = 0; i < w->rows; i++)
+        w->head[i] = w->high;
+    for (uint32_t p = 0; p < place_count(w); p++) {
+        uint32_t row = row_of(w, p);
+        if (row != VUGI_NONE && !isnan(w->known[p]))
+            w->head[row] = fmax(w->low, fmin(w->high, w->known[p]));
+    }
+    for (size_t k = w->liquids; k < w->rows; k++)
+        w->head[k] = 0.0; /* of the airs */
+}
+
+vug_status vugi_waters_join(vug_context *ctx, vugi_waters *w, const double *level)
+{
+    const vugi_graph *g = &w->scene->graph;
+    bool ok = true;
+    size_t s = 0;
+    w->ways = 0;
+    vugi_sets_init(w->group, place_count(w));
+    find_ports(w, level);
+    for (uint32_t a = 0; a < g->arc_count && ok; a++) {
+        bool mine = s < w->surfaces && w->surface[s].arc == a;
+        if (mine)
+            ok = join_arc(w, a, place_of_surface(w, s++), level[a]);
+        else if (is_full(w, a, level))
+            ok = join_arc(w, a, w->resistance.crown[a], g->arc[a].hi);
+    }
+    ok = ok && join_throats(w, level) && make_rows(w);
+    if (ok)
+        guess_heads(w, level);
+    return ok ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+/* ---- the balance ------------------------------------------------------------------------- */
+
+static void add(vugi_waters *w, bool slopes, uint32_t row, double flow, double slope)
+{
+    w->force[row] += flow;
+    if (slopes)
+        *vugi_envelope_at(&w->matrix, row, row) += slope;
+}
+
+static void couple(vugi_waters *w, uint32_t a, uint32_t b, double slope)
+{
+    if (a != b)
+        *vugi_envelope_at(&w->matrix, a > b ? a : b, a > b ? b : a) -= slope;
+}
+
+static void flow_ways(vugi_waters *w, const double *head, bool slopes)
+{
+    for (size_t i = 0; i < w->ways; i++) {
+        uint32_t from = row_of(w, w->way[i].from), to = row_of(w, w->way[i].to);
+        double slope,
+            flow = vugi_path_flow(w->fluid, &w->way[i].path, head[from] - head[to], &slope);
+        if (from == to)
+            continue;
+        add(w, slopes, from, flow, slope);
+        add(w, slopes, to, -flow, slope);
+        if (slopes)
+            couple(w, from, to, slope);
+    }
+}
+
+static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
+{
+    const vugi_scene *s = w->scene;
+    for (uint32_t m = 0; m < s->mouth_count; m++) {
+        double slope;
+        if (w->port[m] == VUGI_NONE)
+            continue;
+        uint32_t row = row_of(w, place_of_mouth(w, m));
+        double flow = vugi_outlet_flow(w->outlet + m, head[row], &slope);
+        double over = head[row] - w->outlet[m].zero - w->outlet[m].start;
+        if (w->rough
+            && over
+                > 0.0) /* as all jets' flows grow less and less, this comes to them from above */
+            slope = fmax(slope, flow / over);
+        add(w, slopes, row, flow, slope);
+    }
+}
+
+/* Air in by the mouths that it is at. A mouth counts once for each air. */
+static void flow_airs(vugi_waters *w, const double *head, bool slopes)
+{
+    const vugi_scene *s = w->scene;
+    for (size_t i = 0; i < s->vent_count; i++) {
+        const vugi_port *p = s->vent + i;
+        uint32_t air = w->links.air[p->arc];
+        bool again = false;
+        if (!w->open[p->mouth] || air == VUGI_NONE || row_of(w, place_of_air(w, air)) == VUGI_NONE)
+            continue;
+        for (size_t k = i; k-- > 0 && s->vent[k].mouth == p->mouth;)
+            again = again || w->links.air[s->vent[k].arc] == air;
+        if (again)
+            continue;
+        uint32_t row = row_of(w, place_of_air(w, air));
+        double slope, flow = vugi_outlet_flow(w->inlet + p->mouth, fabs(head[row]), &slope);
+        if (w->rough && head[row] != 0.0)
+            slope = fmax(slope, flow / fabs(head[row]));
+        add(w, slopes, row, copysign(flow, head[row]), slope);
+    }
+}
+
+/* What comes down from a surface in dt: mm3/s. */
+static double comes_down(vugi_waters *w, size_t s, const double *head, double dt, double *slope)
+{
+    vugi_water_top *t = w->surface + s;
+    const vugi_graph *g = &w->scene->graph;
+    double h = head[row_of(w, place_of_surface(w, s))];
+    *slope = 0.0;
+    if (!isnan(t->pinned)) {
+        double stiff = w->most / pinned_mm, all = fmax(0.0, t->from - t->least) / dt;
+        double flow = stiff * (t->pinned - h);
+        if (flow > 0.0 && flow < all)
+            *slope = stiff;
+        flow = fmax(0.0, fmin(all, flow));
+        t->to = t->from - dt * flow;
+        return flow;
+    }
+    uint32_t air = has_vents(w, t) ? row_of(w, place_of_air(w, w->links.air[t->arc])) : VUGI_NONE;
+    double z = h - (air == VUGI_NONE ? 0.0 : head[air]), volume = vugi_arc_volume(g, t->arc, z);
+    if (volume > t->least && z < g->arc[t->arc].hi)
+        *slope = vugi_arc_area(g, t->arc, z) / dt;
+    t->to = fmax(volume, t->least);
+    return (t->from - t->to) / dt;
+}
+
+static void flow_surfaces(vugi_waters *w, const double *head, double dt, bool slopes)
+{
+    for (size_t s = 0; s < w->surfaces; s++) {
+        const vugi_water_top *t = w->surface + s;
+        uint32_t row = row_of(w, place_of_surface(w, s));
+        double slope, flow = comes_down(w, s, head, dt, &slope);
+        add(w, slopes, row, -flow, slope);
+        if (!has_vents(w, t))
+            continue;
+        uint32_t air = row_of(w, place_of_air(w, w->links.air[t->arc]));
+        add(w, slopes, air, flow, slope);
+        if (slopes)
+            couple(w, row, air, slope);
+    }
+}
+
+/* What leaves each place less what comes; with its slopes. Returns the greatest. */
+static double weigh(vugi_waters *w, const double *head, double dt, bool slopes)
+{
+    double worst = 0.0;
+    memset(w->force, 0, w->rows * sizeof *w->force);
+    for (size_t i = 0; slopes && i < w->rows; i++)
+        *vugi_envelope_at(&w->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
+    flow_ways(w, head, slopes);
+    flow_mouths(w, head, slopes);
+    flow_airs(w, head, slopes);
+    flow_surfaces(w, head, dt, slopes);
+    for (size_t i = 0; i < w->rows; i++)
+        worst = fmax(worst, fabs(w->force[i]));
+    return worst;
+}
+
+/* A move down the slopes, by parts of it until less is out of balance. */
+static void move(vugi_waters *w, double dt)
+{
+    double part = 1.0;
+    for (size_t i = 0; i < w->rows; i++)
+        w->move[i] = -w->force[i];
+    vugi_envelope_solve(&w->matrix, w->move);
+    for (int cut = 0; cut < CUTS; cut++, part *= 0.5) {
+        for (size_t i = 0; i < w->rows; i++) {
+            w->next[i] = w->head[i] + part * w->move[i];
+            double all = w->high - w->low; /* no air is sucked at by more than all of that */
+            w->next[i] = i < w->liquids ? fmax(w->low, fmin(w->high, w->next[i]))
+                                        : fmax(-all, fmin(all, w->next[i]));
+        }
+        if (weigh(w, w->next, dt, false) < w->rest)
+            break;
+    }
+    memcpy(w->head, w->next, w->rows * sizeof *w->head);
+}
+
+vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
+{
+    assert(dt > 0.0);
+    double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
+    for (int round = 0; round < ROUNDS; round++) {
+        w->rough = round < ROUGH || round % ROUGH == 0;
+        if (!vugi_envelope_values(&w->scene->mem, &w->matrix))
+            return vugi_fail_memory(ctx);
+        w->rest = weigh(w, w->head, dt, true);
+        w->rounds++;
+        if (w->rest <= goal)
+            break;
+        move(w, dt);
+    }
+    for (uint32_t p = 0; p < place_count(w); p++)
+        w->known[p] = row_of(w, p) == VUGI_NONE ? NAN : w->head[row_of(w, p)];
+    return VUG_OK;
+}
+
+/* ---- memory -------------------------------------------------------------------------------- */
+
+/* The tables; most: what all openings can pass. */
+static bool make_outlets(vugi_waters *w)
+{
+    const vugi_scene *s = w->scene;
+    w->outlet = vugi_calloc(&s->mem, s->mouth_count, sizeof *w->outlet);
+    w->inlet = vugi_calloc(&s->mem, s->mouth_count, sizeof *w->inlet);
+    for (uint32_t m = 0; m < s->mouth_count && w->outlet && w->inlet; m++) {
+        double slope, high = s->columns.zhi - s->columns.zlo;
+        if (!w->open[m])
+            continue;
+        high += fmax(0.0, s->columns.zlo - s->mouth[m].lip); /* along its bore */
+        w->outlet[m] = vugi_outlet_liquid(w->fluid, s->mouth + m, high);
+        w->inlet[m] = vugi_outlet_air(w->fluid, s->mouth + m, high);
+        w->most += vugi_outlet_flow(w->outlet + m, s->columns.zhi, &slope);
+    }
+    w->most = fmax(w->most, 1e-6);
+    return w->outlet && w->inlet;
+}
+
+vug_status vugi_waters_make(vug_context *ctx, const vugi_scene *scene, const vug_fluid *fluid,
+    const bool *open, uint32_t air, vugi_waters *w)
+{
+    const vugi_allocator *mem = &scene->mem;
+    *w = (vugi_waters){.scene = scene, .fluid = fluid, .open = open, .air = air, .drop = unseen_mm};
+    vug_status status = vugi_resistance_build(ctx, mem, scene, &w->resistance);
+    if (status)
+        return status;
+    size_t places = place_count(w);
+    w->surface = vugi_alloc(mem, scene->graph.arc_count, sizeof *w->surface);
+    w->port = vugi_alloc(mem, scene->mouth_count, sizeof *w->port);
+    w->group = vugi_alloc(mem, places, sizeof *w->group);
+    w->row = vugi_alloc(mem, places, sizeof *w->row);
+    w->known = vugi_alloc(mem, places, sizeof *w->known);
+    for (size_t p = 0; p < places && w->known; p++)
+        w->known[p] = NAN;
+    bool ok = vugi_links_alloc(mem, &scene->graph, &w->links) && make_outlets(w) && w->surface
+        && w->port && w->group && w->row && w->known;
+    return ok ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+void vugi_waters_free(vugi_waters *w)
+{
+    if (!w->scene)
+        return;
+    const vugi_allocator *mem = &w->scene->mem;
+    void *all[] = {w->surface, w->outlet, w->inlet, w->port, w->way, w->group, w->row, w->known,
+        w->head, w->next, w->force, w->move};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
+        vugi_free(mem, all[i]);
+    vugi_envelope_free(mem, &w->matrix);
+    vugi_links_free(mem, &w->links);
+    vugi_resistance_free(mem, &w->resistance);
+}

@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: MIT
+ * The liquid of a cavity that drains as a network: the places, ways and throats of transient/resistance.h, with a
+ * surface in each arc that is not full, openings that let liquid out, and air that comes in over the surfaces. */
+#ifndef VUGI_DRAIN_WATERS_H
+#define VUGI_DRAIN_WATERS_H
+
+#include "drain/envelope.h"
+#include "drain/orifice.h"
+
+#include "gravity/links.h"
+#include "transient/resistance.h"
+
+/* A surface: an arc whose liquid has air over it. */
+typedef struct vugi_water_top {
+    uint32_t arc;
+    double least;  /* mm3 that stay in the arc whatever happens */
+    double pinned; /* head in mm at which its air keeps it; NAN: that of its level under its air */
+    double from;   /* mm3 at the beginning of a step */
+    double to;     /* mm3 at its end */
+} vugi_water_top;
+
+/* Two places, and what is between them. */
+typedef struct vugi_water_way {
+    uint32_t from, to;
+    vugi_path path;
+} vugi_water_way;
+
+typedef struct vugi_waters {
+    const vugi_scene *scene;
+    const vug_fluid *fluid;
+    const bool *open; /* of each mouth */
+    uint32_t air; /* the mouth by which air comes in first, and no liquid leaves; VUGI_NONE: none */
+    vugi_resistance resistance;
+    vugi_links links;
+    vugi_water_top *surface; /* of each arc: those that are not full, in order */
+    size_t surfaces;
+    double drop; /* mm that no one sees: places between which less is lost are one */
+    double most; /* mm3/s that all the openings can pass */
+    vugi_outlet *outlet, *inlet; /* of each mouth: liquid out, air in */
+    uint32_t *port;              /* of each mouth: the arc that it is reached in, or VUGI_NONE */
+    vugi_water_way *way;
+    size_t ways, way_room;
+    uint32_t *group, *row;              /* of each place */
+    double *head, *next, *force, *move; /* of each row */
+    double *known;                      /* of each place: its head in the step before, NAN: none */
+    double low, high;                   /* between which all heads lie */
+    size_t rows, liquids, row_room;     /* liquids: those before the airs */
+    bool rough;                         /* far from the balance yet */
+    vugi_envelope matrix;
+    double rest;   /* mm3/s by which the flows at a place don't balance, at most, after a step */
+    size_t rounds; /* in all steps */
+} vugi_waters;
+
+vug_status vugi_waters_make(vug_context *ctx, const vugi_scene *scene, const vug_fluid *fluid,
+    const bool *open, uint32_t air, vugi_waters *waters);
+void vugi_waters_free(vugi_waters *waters);
+
+/* Places, ways and rows at these levels; the surfaces are set. */
+vug_status vugi_waters_join(vug_context *ctx, vugi_waters *waters, const double *level);
+
+/* One implicit step of so many seconds: surface[].to from surface[].from. */
+vug_status vugi_waters_step(vug_context *ctx, vugi_waters *waters, double dt);
+
+#endif
