@@ -408,7 +408,8 @@ vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
     w.key = vugi_alloc(mem, 2 * n, sizeof *w.key);
     w.parent = vugi_alloc(mem, n, sizeof *w.parent);
     w.piece = vugi_alloc(mem, n, sizeof *w.piece);
-    if (!copy_columns(mem, columns, volume, d) || !w.event || !w.swap || !w.key || !w.parent || !w.piece) {
+    if (!copy_columns(mem, columns, volume, d) || !w.event || !w.swap || !w.key || !w.parent
+        || !w.piece) {
         status = vugi_fail_memory(ctx);
         goto done;
     }

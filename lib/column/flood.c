@@ -78,25 +78,35 @@ static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid
     return true;
 }
 
-static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
-    const vugi_seed *seed, size_t seed_count, bool liquid, vugi_flood *f)
+/* Room for all spans and seeds; no span has a level yet. */
+static bool begin(const vugi_allocator *mem, const vugi_columns *c, size_t seed_count,
+    vugi_flood *f)
 {
     if (!f->room && !(f->room = vugi_calloc(mem, 1, sizeof *f->room)))
-        return vugi_fail_memory(ctx);
+        return false;
     struct vugi_flood_room *r = f->room;
     if (!vugi_reserve(mem, &f->level, &f->capacity, c->count + 1, sizeof *f->level)
         || !vugi_reserve(mem, &f->sill, &f->sill_capacity, c->count + 1, sizeof *f->sill)
         || !vugi_reserve(mem, &r->error, &r->error_capacity, seed_count, sizeof *r->error)
         || !vugi_reserve(mem, &r->column, &r->column_capacity, c->count + 1, sizeof *r->column))
-        return vugi_fail_memory(ctx);
+        return false;
     vugi_columns_of_spans(c, r->column);
-    double *level = f->level;
     for (size_t s = 0; s < c->count; s++) {
-        level[s] = -INFINITY;
+        f->level[s] = -INFINITY;
         f->sill[s] = UINT32_MAX;
     }
     r->seed_count = seed_count;
     r->heap_count = r->queue_count = 0;
+    return true;
+}
+
+static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
+    const vugi_seed *seed, size_t seed_count, bool liquid, vugi_flood *f)
+{
+    if (!begin(mem, c, seed_count, f))
+        return vugi_fail_memory(ctx);
+    struct vugi_flood_room *r = f->room;
+    double *level = f->level;
     for (size_t i = 0; i < seed_count; i++) {
         r->error[i] = seed[i].error;
         double rim = liquid ? -seed[i].level : seed[i].level;

@@ -12,7 +12,7 @@ typedef struct vugi_seed {
 } vugi_seed;
 
 typedef struct vugi_flood {
-    double *level; /* of each span: see below */
+    double *level;  /* of each span: see below */
     uint32_t *sill; /* of each span: see vugi_flood_sill() */
     size_t capacity, sill_capacity;
     struct vugi_flood_room *room;

@@ -8,6 +8,7 @@
 #include "cavity/cavity.h"
 
 /* Sets the errors in the summary of a course that is finished. cavities: those that its scene was made of. */
-vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities, vug_course *course);
+vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities,
+    vug_course *course);
 
 #endif

@@ -78,8 +78,7 @@ static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, si
     double share = fmin(1.0, info->volume_mm3 / sums->trapped);
     own.caught = info->volume_mm3;
     own.caught_variance *= share;
-    own.level = info->area_mm2
-        * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
+    own.level = info->area_mm2 * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
     return vugi_caught_error(&own, sums->capacity_error);
 }
 
@@ -87,7 +86,8 @@ static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, si
 static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start)
 {
     const vugi_columns *c = &p->room.columns;
-    double h2 = c->h * c->h * p->room.scale[c->body[start]], top = -INFINITY, level = INFINITY, peak[3] = {0.0, 0.0, 0.0};
+    double h2 = c->h * c->h * p->room.scale[c->body[start]], top = -INFINITY, level = INFINITY,
+           peak[3] = {0.0, 0.0, 0.0};
     vug_pocket_info info = {.struct_size = sizeof info,
         .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};

@@ -289,7 +289,8 @@ void plan_print(const fill_plan *plan)
     else
         printf("%s: the cavity takes %.2f mL\n", name, 1e-3 * plan->info.capacity_mm3);
     if (!plan->info.trusted)
-        printf("Not sure: the mesh, or an opening, is not clear (vug-measure says where). Check before "
+        printf("Not sure: the mesh, or an opening, is not clear (vug-measure says where). Check "
+               "before "
                "you drill.\n");
     print_openings(plan);
     print_bores(plan);
