@@ -355,7 +355,7 @@ static bool cut_body(cutting *c, const vugi_bubble *bubble)
     const vugi_airtree *d = c->d;
     const vugi_airnode *node = d->node + bubble->node;
     double held = vugi_airnode_volume(d, bubble->node, bubble->level);
-    double scale = held > 0.0 ? bubble->volume / held * d->h * d->h : 0.0;
+    double scale = held > 0.0 ? bubble->volume / held * d->cell : 0.0;
     size_t before = c->count;
     c->saved = 0.0;
     c->bubble = (float)bubble->volume;

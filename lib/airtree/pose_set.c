@@ -50,7 +50,8 @@ static vug_status look_at(const vugi_allocator *mem, const vug_cavities *cavitie
             status = VUG_ERR_MEMORY;
     }
     if (!status)
-        status = vugi_airtree_build(NULL, mem, columns, speck, s->tree + i);
+        status = vugi_airtree_build(NULL, mem, columns, vugi_cavities_volume(cavities), speck,
+            s->tree + i);
     if (!status)
         status = vugi_vents_build(NULL, mem, s->tree + i, NULL, NULL, 0, 0, s->shut + i);
     return status;

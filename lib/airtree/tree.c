@@ -57,7 +57,8 @@ void vugi_airtree_free(const vugi_allocator *mem, vugi_airtree *d)
     *d = (vugi_airtree){.nx = 0};
 }
 
-static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_airtree *d)
+static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, double volume,
+    vugi_airtree *d)
 {
     size_t columns = (size_t)c->nx * (size_t)c->ny, n = c->count;
     memcpy(d->basis, c->basis, sizeof d->basis);
@@ -67,7 +68,9 @@ static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, vugi_
     d->nx = c->nx;
     d->ny = c->ny;
     d->span_count = n;
-    d->volume = vugi_columns_volume(c);
+    double own = vugi_columns_volume(c), scale = vugi_volume_scale(volume, own);
+    d->volume = scale * own;
+    d->cell = scale * c->h * c->h;
     d->column_first = vugi_alloc(mem, columns + 1, sizeof *d->column_first);
     d->column = vugi_alloc(mem, n, sizeof *d->column);
     d->lo = vugi_alloc(mem, n, sizeof *d->lo);
@@ -154,7 +157,7 @@ static void close_node(sweep *w, const piece *a, double z, uint32_t span, uint32
     assert(a->node < w->d->count && parent < w->d->count);
     vugi_airnode *node = w->d->node + a->node;
     node->sill = z;
-    node->room = piece_volume(a, z) * w->d->h * w->d->h;
+    node->room = piece_volume(a, z) * w->d->cell;
     node->parent = parent;
     node->beyond = w->d->leaf[span];
 }
@@ -283,7 +286,7 @@ static bool run(sweep *w)
     for (size_t s = 0; s < w->c->count; s++) {
         if (w->parent[s] == s) {
             const piece *p = w->piece + s;
-            w->d->node[p->node].room = p->done * w->d->h * w->d->h;
+            w->d->node[p->node].room = p->done * w->d->cell;
         }
     }
     return true;
@@ -393,7 +396,7 @@ static bool is_sound(const vugi_airtree *d)
 #endif
 
 vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, double speck, vugi_airtree *d)
+    const vugi_columns *columns, double volume, double speck, vugi_airtree *d)
 {
     size_t n = columns->count;
     sweep w = {.mem = mem, .c = columns, .d = d, .speck = speck / (columns->h * columns->h)};
@@ -405,7 +408,8 @@ vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
     w.key = vugi_alloc(mem, 2 * n, sizeof *w.key);
     w.parent = vugi_alloc(mem, n, sizeof *w.parent);
     w.piece = vugi_alloc(mem, n, sizeof *w.piece);
-    if (!copy_columns(mem, columns, d) || !w.event || !w.swap || !w.key || !w.parent || !w.piece) {
+    if (!copy_columns(mem, columns, volume, d) || !w.event || !w.swap || !w.key || !w.parent
+        || !w.piece) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -447,7 +451,7 @@ double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
         if (d->hi[s] > lo)
             length += d->hi[s] - lo;
     }
-    return length * d->h * d->h;
+    return length * d->cell;
 }
 
 double vugi_airnode_level(const vugi_airtree *d, uint32_t node, double volume)

@@ -25,6 +25,7 @@ typedef struct vugi_airnode {
 typedef struct vugi_airtree {
     double basis[9];
     double h, x0, y0;
+    double cell; /* mm2 that a column stands for, so that volumes are true */
     int32_t nx, ny;
     size_t span_count;
     uint32_t *column_first; /* nx * ny + 1 */
@@ -42,10 +43,10 @@ typedef struct vugi_airtree {
     double volume;
 } vugi_airtree;
 
-/* Copies what it needs of the columns. Nodes that hold less than speck mm3, an effect of the
+/* volume: the true one, to which that of the columns is scaled. Copies what it needs of the columns. Nodes that hold less than speck mm3, an effect of the
  * sampling, are counted to the node behind their sill. An all-zero vugi_airtree is empty. */
 vug_status vugi_airtree_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, double speck, vugi_airtree *tree);
+    const vugi_columns *columns, double volume, double speck, vugi_airtree *tree);
 void vugi_airtree_free(const vugi_allocator *mem, vugi_airtree *tree);
 
 /* Volume of a node above a level; the level down to which a volume fills it. */

@@ -5,6 +5,7 @@
 #include "cavity/detect.h"
 #include "cavity/gaps.h"
 #include "cavity/set.h"
+#include "cavity/trust.h"
 #include "cavity/void_types.h"
 
 #include "mesh/measure.h"
@@ -233,8 +234,9 @@ vug_status vug_cavities_get(const vug_cavities *c, size_t index, vug_cavity_info
         .chambers = (uint32_t)cavity->chamber_count,
         .throats = (uint32_t)cavity->throat_count,
         .volume_mm3 = cavity->volume,
-        .volume_error_mm3 = cavity->volume_error,
-        .area_mm2 = cavity->area};
+        .volume_error_mm3 = vugi_cavity_error(c, index),
+        .area_mm2 = cavity->area,
+        .trusted = vugi_cavity_trusted(c, index)};
     own.openings = count_openings(c, index, &own.first_opening);
     memcpy(own.centroid_mm, cavity->centroid, sizeof own.centroid_mm);
     memcpy(own.lo_mm, cavity->mesh->lo, sizeof own.lo_mm);
@@ -256,7 +258,8 @@ vug_status vug_cavities_opening(const vug_cavities *c, size_t index, vug_opening
         .inscribed_diameter_mm = 2.0 * o->inscribed_radius,
         .area_mm2 = o->area,
         .perimeter_mm = o->perimeter,
-        .bore_length_mm = o->bore_length};
+        .bore_length_mm = o->bore_length,
+        .exact = vugi_opening_exact(c, o)};
     memcpy(own.center_mm, o->center, sizeof own.center_mm);
     memcpy(own.normal, o->normal, sizeof own.normal);
     memcpy(own.inner_mm, o->inner, sizeof own.inner_mm);

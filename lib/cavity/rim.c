@@ -23,13 +23,38 @@ static const double LOOSE = 3.0;
 /* The columns may stand so much outside the circle of equal area and still be in the bore: its corners. */
 static const double CORNERS = 1.05;
 
-static void heights(const double *point, size_t count, const double up[3], double *top, double *lip)
+/* In radii: a bore is round if no point of its ends is nearer to its axis, but for the flats of a
+ * polygon; a point is on its wall if it is no farther. */
+static const double ROUND = 0.95, ON_WALL = 1.03;
+
+double vugi_opening_from_axis(const vugi_opening *o, const double point[3])
 {
+    double away[3];
+    for (int k = 0; k < 3; k++)
+        away[k] = point[k] - o->center[k];
+    double along = vugi_dot(away, o->axis);
+    return sqrt(fmax(0.0, vugi_dot(away, away) - along * along));
+}
+
+double vugi_opening_reach(const vugi_opening *o)
+{
+    bool round = !o->planned && o->mouth_count > 0;
+    for (size_t i = 0; i < o->outline_count + o->mouth_count && round; i++)
+        round = vugi_opening_from_axis(o, o->outline + 3 * i) >= ROUND * o->radius;
+    return round ? ON_WALL * o->radius : INFINITY;
+}
+
+static void heights(const vugi_opening *o, const double *point, size_t count, const double up[3],
+    double *top, double *lip)
+{
+    double most = vugi_opening_reach(o);
     *top = -INFINITY;
     *lip = INFINITY;
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i;
         double z = vugi_dot(p, up);
+        if (isfinite(most) && vugi_opening_from_axis(o, p) > most)
+            continue;
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
     }
@@ -37,7 +62,7 @@ static void heights(const double *point, size_t count, const double up[3], doubl
 
 void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
-    heights(o->outline, o->outline_count, up, top, lip);
+    heights(o, o->outline, o->outline_count, up, top, lip);
 }
 
 /* A bent bore, and one without a clear end, has a disc for its mouth. */
@@ -45,7 +70,7 @@ static void mouth_heights(const vugi_opening *o, const double up[3], double *top
 {
     double inner = 0.0, tilt = 0.0;
     if (o->mouth_count > 0) {
-        heights(o->outline + 3 * o->outline_count, o->mouth_count, up, top, lip);
+        heights(o, o->outline + 3 * o->outline_count, o->mouth_count, up, top, lip);
         return;
     }
     for (int k = 0; k < 3; k++) {
@@ -101,7 +126,7 @@ typedef struct view {
     double rim_level, mouth_level; /* of the planes, from center outward */
     const double *mouth_slope;
     bool narrow;
-    double top, lip, through_top, through_lip;
+    double top, lip, through_top, through_lip, mouth_top, mouth_lip;
     vugi_opening_span *list;
     size_t count, capacity;
 } view;
@@ -134,6 +159,7 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
         * fmax(hypot(o->rim_slope[0], o->rim_slope[1]), hypot(w.mouth_slope[0], w.mouth_slope[1]));
     vugi_opening_outer_rim(o, c->basis + 6, &w.top, &w.lip);
     vugi_opening_rim(o, c->basis + 6, &w.through_top, &w.through_lip);
+    mouth_heights(o, c->basis + 6, &w.mouth_top, &w.mouth_lip);
     return w;
 }
 
@@ -313,10 +339,10 @@ static void hold_back(const view *w, vugi_columns *c, size_t s, double in_lo, do
     double lo = c->lo[s], hi = c->hi[s], middle = 0.5 * (lo + hi);
     if (lo < in_lo || hi > in_hi)
         return;
-    if (lo < w->through_top && hi > w->through_top)
-        c->hi[s] = fmax(middle, w->through_top);
-    if (hi > w->through_lip && lo < w->through_lip)
-        c->lo[s] = fmin(middle, w->through_lip);
+    if (lo < w->mouth_top && hi > w->mouth_top)
+        c->hi[s] = fmax(middle, w->mouth_top);
+    if (hi > w->mouth_lip && lo < w->mouth_lip)
+        c->lo[s] = fmin(middle, w->mouth_lip);
 }
 
 static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, bool loose)

@@ -7,6 +7,12 @@
 
 #include "column/column.h"
 
+/* Distance of a point from the axis of a bore; and from what distance on points of its ends do not count. Slivers of
+ * the skin beside a round bore, as cutting leaves them, can carry its outline off its wall: air does
+ * not pass there. INFINITY for a bore that is not round. */
+double vugi_opening_from_axis(const vugi_opening *opening, const double point[3]);
+double vugi_opening_reach(const vugi_opening *opening);
+
 /* Height of the highest and of the lowest point of an opening's rim on the outer skin in a pose. What is
  * in the bore leaves by it: air while liquid is below the first, liquid while it is above the second. */
 void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], double *top,

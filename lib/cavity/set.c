@@ -36,6 +36,14 @@ vugi_bodies vugi_cavities_bodies(const vug_cavities *c)
     return (vugi_bodies){c->body, c->cavity_count, c->bore, c->bore_count};
 }
 
+double vugi_cavities_volume(const vug_cavities *c)
+{
+    double volume = 0.0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        volume += c->cavity[i].volume;
+    return volume;
+}
+
 vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part)
 {
     vug_cavities *c = vugi_calloc(mem, 1, sizeof *c);

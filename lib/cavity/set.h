@@ -10,6 +10,9 @@
 
 vugi_bodies vugi_cavities_bodies(const vug_cavities *cavities);
 
+/* Of all cavities together, planned bores included. */
+double vugi_cavities_volume(const vug_cavities *cavities);
+
 /* An empty set that shares the part, for code that fills it otherwise. NULL: no memory. */
 vug_cavities *vugi_cavities_new(const vugi_allocator *mem, const vug_mesh *part);
 

@@ -440,3 +440,10 @@ double vugi_columns_volume(const vugi_columns *c)
         length += c->hi[s] - c->lo[s];
     return length * c->h * c->h;
 }
+
+double vugi_volume_scale(double true_volume, double by_columns)
+{
+    return fabs(true_volume - by_columns) <= 0.1 * by_columns && by_columns > 0.0
+        ? true_volume / by_columns
+        : 1.0;
+}

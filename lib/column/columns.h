@@ -21,4 +21,8 @@ void vugi_columns_reflect(vugi_columns *columns);
 
 double vugi_columns_volume(const vugi_columns *columns);
 
+/* What volumes by columns are multiplied by, so that the whole is the true volume: 1 if they miss too much of
+ * it to tell. */
+double vugi_volume_scale(double true_volume, double by_columns);
+
 #endif

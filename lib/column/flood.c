@@ -20,6 +20,8 @@ struct vugi_flood_room {
     size_t queue_count, queue_capacity;
     uint32_t *column;
     size_t column_capacity;
+    double *error; /* of each seed */
+    size_t error_capacity, seed_count;
 };
 
 static bool above(const void *left, const void *right)
@@ -52,14 +54,17 @@ static double ceiling(const vugi_columns *c, bool liquid, size_t s)
 /* Gives the spans of column col that touch from's their level. Only a span with a seed of its own
  * can have one already that is too low: levels come in falling order. */
 static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid, entry from,
-    size_t col, double *level, struct vugi_flood_room *r)
+    size_t col, vugi_flood *f)
 {
+    struct vugi_flood_room *r = f->room;
+    double *level = f->level;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
         double top = ceiling(c, liquid, n);
         entry e = {fmin(from.level, top), (uint32_t)n};
         if (e.level <= level[n] || !vugi_spans_touch(c, from.span, n))
             continue;
         level[n] = e.level;
+        f->sill[n] = top < from.level ? (uint32_t)n : f->sill[from.span];
         if (top < from.level) {
             if (!heap_push(mem, r, e))
                 return false;
@@ -73,26 +78,43 @@ static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid
     return true;
 }
 
+/* Room for all spans and seeds; no span has a level yet. */
+static bool begin(const vugi_allocator *mem, const vugi_columns *c, size_t seed_count,
+    vugi_flood *f)
+{
+    if (!f->room && !(f->room = vugi_calloc(mem, 1, sizeof *f->room)))
+        return false;
+    struct vugi_flood_room *r = f->room;
+    if (!vugi_reserve(mem, &f->level, &f->capacity, c->count + 1, sizeof *f->level)
+        || !vugi_reserve(mem, &f->sill, &f->sill_capacity, c->count + 1, sizeof *f->sill)
+        || !vugi_reserve(mem, &r->error, &r->error_capacity, seed_count, sizeof *r->error)
+        || !vugi_reserve(mem, &r->column, &r->column_capacity, c->count + 1, sizeof *r->column))
+        return false;
+    vugi_columns_of_spans(c, r->column);
+    for (size_t s = 0; s < c->count; s++) {
+        f->level[s] = -INFINITY;
+        f->sill[s] = UINT32_MAX;
+    }
+    r->seed_count = seed_count;
+    r->heap_count = r->queue_count = 0;
+    return true;
+}
+
 static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
     const vugi_seed *seed, size_t seed_count, bool liquid, vugi_flood *f)
 {
-    if (!f->room && !(f->room = vugi_calloc(mem, 1, sizeof *f->room)))
+    if (!begin(mem, c, seed_count, f))
         return vugi_fail_memory(ctx);
     struct vugi_flood_room *r = f->room;
-    if (!vugi_reserve(mem, &f->level, &f->capacity, c->count + 1, sizeof *f->level)
-        || !vugi_reserve(mem, &r->column, &r->column_capacity, c->count + 1, sizeof *r->column))
-        return vugi_fail_memory(ctx);
-    vugi_columns_of_spans(c, r->column);
     double *level = f->level;
-    for (size_t s = 0; s < c->count; s++)
-        level[s] = -INFINITY;
-    r->heap_count = r->queue_count = 0;
     for (size_t i = 0; i < seed_count; i++) {
+        r->error[i] = seed[i].error;
         double rim = liquid ? -seed[i].level : seed[i].level;
         entry e = {fmin(rim, ceiling(c, liquid, seed[i].span)), seed[i].span};
         if (e.level <= level[e.span])
             continue;
         level[e.span] = e.level;
+        f->sill[e.span] = e.level < rim ? e.span : (uint32_t)(UINT32_MAX - 1 - i);
         if (!heap_push(mem, r, e))
             return vugi_fail_memory(ctx);
     }
@@ -101,10 +123,10 @@ static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_
         if (e.level < level[e.span])
             continue; /* a seed that a better one has overtaken */
         size_t col = r->column[e.span], x = col % (size_t)c->nx, y = col / (size_t)c->nx;
-        if ((x > 0 && !spread(mem, c, liquid, e, col - 1, level, r))
-            || (x + 1 < (size_t)c->nx && !spread(mem, c, liquid, e, col + 1, level, r))
-            || (y > 0 && !spread(mem, c, liquid, e, col - (size_t)c->nx, level, r))
-            || (y + 1 < (size_t)c->ny && !spread(mem, c, liquid, e, col + (size_t)c->nx, level, r)))
+        if ((x > 0 && !spread(mem, c, liquid, e, col - 1, f))
+            || (x + 1 < (size_t)c->nx && !spread(mem, c, liquid, e, col + 1, f))
+            || (y > 0 && !spread(mem, c, liquid, e, col - (size_t)c->nx, f))
+            || (y + 1 < (size_t)c->ny && !spread(mem, c, liquid, e, col + (size_t)c->nx, f)))
             return vugi_fail_memory(ctx);
     }
     if (liquid)
@@ -131,10 +153,25 @@ void vugi_flood_free(const vugi_allocator *mem, vugi_flood *f)
         vugi_free(mem, f->room->heap);
         vugi_free(mem, f->room->queue);
         vugi_free(mem, f->room->column);
+        vugi_free(mem, f->room->error);
         vugi_free(mem, f->room);
     }
     vugi_free(mem, f->level);
+    vugi_free(mem, f->sill);
     *f = (vugi_flood){.level = NULL};
+}
+
+uint32_t vugi_flood_sill(const vugi_flood *f, size_t span, double *seed_error)
+{
+    uint32_t sill = f->sill[span], seeds = (uint32_t)f->room->seed_count;
+    bool seeded = sill != UINT32_MAX && sill >= UINT32_MAX - seeds;
+    *seed_error = seeded ? f->room->error[UINT32_MAX - 1 - sill] : 0.0;
+    return seeded ? UINT32_MAX : sill;
+}
+
+uint32_t vugi_flood_column(const vugi_flood *f, size_t span)
+{
+    return f->room->column[span];
 }
 
 double vugi_flood_trapped(const vugi_columns *c, const vugi_flood *f)

@@ -8,11 +8,13 @@
 typedef struct vugi_seed {
     uint32_t span;
     double level; /* air: highest point of the vent's rim; liquid: the lip */
+    double error; /* how far that may be off */
 } vugi_seed;
 
 typedef struct vugi_flood {
-    double *level; /* of each span: see below */
-    size_t capacity;
+    double *level;  /* of each span: see below */
+    uint32_t *sill; /* of each span: see vugi_flood_sill() */
+    size_t capacity, sill_capacity;
     struct vugi_flood_room *room;
 } vugi_flood;
 
@@ -28,6 +30,12 @@ vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vug
  * never. What lies below it stays behind. */
 vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
     const vugi_columns *columns, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+
+/* The span whose ceiling (liquid: floor) gave a span its level; or, if that is a seed's own level, UINT32_MAX and
+ * the seed's error. */
+uint32_t vugi_flood_sill(const vugi_flood *flood, size_t span, double *seed_error);
+/* The column of a span, as the flood has it. */
+uint32_t vugi_flood_column(const vugi_flood *flood, size_t span);
 
 void vugi_flood_free(const vugi_allocator *mem, vugi_flood *flood);
 

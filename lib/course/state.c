@@ -158,6 +158,17 @@ static bool list_pools(vug_moment *m)
 
 /* ---- the moment --------------------------------------------------------------- */
 
+/* None is known better than all of them at the end. */
+static void set_errors(vug_moment *m, const vug_course *course)
+{
+    const vug_course_info *s = &course->summary;
+    double error = course->draining ? s->liquid_error_mm3 : s->trapped_error_mm3;
+    for (uint32_t i = 0; i < m->info.pockets; i++)
+        m->pocket[i].volume_error_mm3 = error;
+    for (uint32_t i = 0; i < m->info.pools; i++)
+        m->pool[i].volume_error_mm3 = error;
+}
+
 vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vugi_allocator *mem,
     double *level, const vugi_frame *frame, vug_moment **out)
 {
@@ -187,6 +198,7 @@ vug_status vugi_state_make(vug_context *ctx, const vug_course *course, const vug
         vug_moment_free(m);
         return vugi_fail_memory(ctx);
     }
+    set_errors(m, course);
     *out = m;
     return VUG_OK;
 }

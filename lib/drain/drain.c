@@ -5,6 +5,7 @@
 
 #include "cavity/cavity.h"
 #include "course/course.h"
+#include "course/error.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
 
@@ -98,6 +99,8 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
     vugi_scene_free(scene);
     if (!status)
         status = drain(ctx, &j, course);
+    if (!status)
+        status = vugi_course_set_errors(ctx, cavities, course);
     if (!status)
         status = vugi_step(ctx, 1.0);
     if (status)

@@ -6,6 +6,7 @@
 
 #include "cavity/cavity.h"
 #include "course/course.h"
+#include "course/error.h"
 #include "flow/flow.h"
 #include "hydrostatic/compressible.h"
 #include "hydrostatic/liquid.h"
@@ -379,13 +380,15 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const vu
         status = vugi_step(ctx, 0.5);
     if (!status)
         status = vugi_fill_scene(ctx, &j, scene, &course);
+    if (!status)
+        status = vugi_course_set_errors(ctx, cavities, course);
     vugi_scene_free(scene);
     vugi_fill_job_free(ctx, &j);
-    if (!status && (status = vugi_step(ctx, 1.0))) {
-        vug_course_free(course);
-        course = NULL;
-    }
     if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status)
+        vug_course_free(course);
+    else
         *out = course;
     return status;
 }

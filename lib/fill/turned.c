@@ -5,6 +5,7 @@
 
 #include "cavity/cavity.h"
 #include "course/course_types.h"
+#include "course/error.h"
 #include "turn/turn.h"
 
 #include <math.h>
@@ -77,12 +78,14 @@ vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities, const v
     }
     if (!status)
         status = turn(ctx, from, &j, &course);
-    vugi_fill_job_free(ctx, &j);
-    if (!status && (status = vugi_step(ctx, 1.0))) {
-        vug_course_free(course);
-        course = NULL;
-    }
     if (!status)
+        status = vugi_course_set_errors(ctx, cavities, course);
+    vugi_fill_job_free(ctx, &j);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status)
+        vug_course_free(course);
+    else
         *out = course;
     return status;
 }

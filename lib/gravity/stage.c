@@ -125,12 +125,10 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
     return status;
 }
 
-/* The scale of volumes is the cavity's own, unless the columns miss too much of it to tell. */
 static double true_volume(const vugi_stage *stage, const vugi_columns *columns)
 {
     double own = vugi_columns_volume(columns);
-    double volume = stage->cavities->cavity[stage->cavity].volume;
-    return fabs(volume - own) <= 0.1 * own ? volume : 0.0;
+    return own * vugi_volume_scale(stage->cavities->cavity[stage->cavity].volume, own);
 }
 
 /* The throats whose resistance is known, in the pose of the scene, and which chamber a place lies in. */

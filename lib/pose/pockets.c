@@ -6,6 +6,7 @@
 
 #include "column/columns.h"
 #include "column/pose.h"
+#include "cavity/trust.h"
 #include "column/section.h"
 
 #include <assert.h>
@@ -16,7 +17,8 @@ struct vug_pockets {
     vugi_allocator mem;
     vugi_pose_room room;
     double up[3];
-    double capacity, trapped;
+    vugi_pose_sums sums;
+    bool trusted;
     size_t count, room_for;
     vug_pocket_info *pocket;
 };
@@ -68,11 +70,24 @@ static void reach(const vug_pockets *p, gather *g, size_t from, size_t col)
     }
 }
 
+/* Its surface over the error of its level, and its share of the variances of all that is trapped. */
+static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, size_t start)
+{
+    const vugi_pose_sums *sums = &p->sums;
+    vugi_estimate own = sums->estimate;
+    double share = fmin(1.0, info->volume_mm3 / sums->trapped);
+    own.caught = info->volume_mm3;
+    own.caught_variance *= share;
+    own.level = info->area_mm2 * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
+    return vugi_caught_error(&own, sums->capacity_error);
+}
+
 /* The whole pocket that span start belongs to. */
 static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start)
 {
     const vugi_columns *c = &p->room.columns;
-    double h2 = c->h * c->h, top = -INFINITY, level = INFINITY, peak[3] = {0.0, 0.0, 0.0};
+    double h2 = c->h * c->h * p->room.scale[c->body[start]], top = -INFINITY, level = INFINITY,
+           peak[3] = {0.0, 0.0, 0.0};
     vug_pocket_info info = {.struct_size = sizeof info,
         .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};
@@ -102,6 +117,7 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
             reach(p, g, s, col + (size_t)c->nx);
     }
     info.level_mm = level;
+    info.volume_error_mm3 = pocket_error(p, &info, start);
     vugi_to_part(c->basis, peak, info.top_mm);
     return info;
 }
@@ -165,7 +181,10 @@ vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, cons
     if (p) {
         p->mem = ctx->mem;
         memcpy(p->up, unit, sizeof unit);
+        p->trusted = vugi_cavities_trusted(cavities);
         status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
+        if (!status)
+            status = vugi_pose_sum(ctx, &p->mem, cavities, &p->room, &p->sums);
     }
     vugi_pose_setup_free(ctx, &setup);
     if (!status)
@@ -178,8 +197,6 @@ vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, cons
         vug_pockets_free(p);
         return status;
     }
-    p->capacity = vugi_columns_volume(&p->room.columns);
-    p->trapped = vugi_flood_trapped(&p->room.columns, &p->room.flood);
     *out = p;
     return VUG_OK;
 }
@@ -201,12 +218,25 @@ size_t vug_pockets_count(const vug_pockets *p)
 
 double vug_pockets_capacity_mm3(const vug_pockets *p)
 {
-    return p ? p->capacity : 0.0;
+    return p ? p->sums.capacity : 0.0;
 }
 
 double vug_pockets_trapped_mm3(const vug_pockets *p)
 {
-    return p ? p->trapped : 0.0;
+    return p ? p->sums.trapped : 0.0;
+}
+
+vug_status vug_pockets_totals(const vug_pockets *p, vug_pockets_info *info)
+{
+    if (!p || !info)
+        return VUG_ERR_ARGUMENT;
+    const vug_pockets_info own = {.struct_size = sizeof own,
+        .trusted = p->trusted,
+        .capacity_mm3 = p->sums.capacity,
+        .capacity_error_mm3 = p->sums.capacity_error,
+        .trapped_mm3 = p->sums.trapped,
+        .trapped_error_mm3 = p->sums.trapped_error};
+    return vugi_struct_write(NULL, info, &own, sizeof own, "vug_pockets_info");
 }
 
 vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *info)

@@ -5,6 +5,7 @@
 #include "base/vec.h"
 #include "cavity/rim.h"
 #include "cavity/set.h"
+#include "cavity/trust.h"
 #include "column/columns.h"
 
 #include <math.h>
@@ -110,6 +111,7 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
     for (size_t i = 0; i < c->opening_count && !status; i++) {
         vugi_opening_span *span;
         size_t spans;
+        double error = vugi_opening_error(c, c->opening + i);
         if (setup->role[i] == VUG_ROLE_SEALED)
             continue;
         status = vugi_opening_spans(ctx, mem, c->opening + i, &at, true, &span, &spans);
@@ -117,7 +119,7 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
             break;
         if (vugi_reserve(mem, seed, &capacity, *count + spans, sizeof **seed))
             for (size_t k = 0; k < spans; k++)
-                (*seed)[(*count)++] = (vugi_seed){span[k].span, span[k].top};
+                (*seed)[(*count)++] = (vugi_seed){span[k].span, span[k].top, error};
         else
             status = vugi_fail_memory(ctx);
         vugi_free(mem, span);
@@ -138,6 +140,40 @@ static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_ca
     return status;
 }
 
+/* What volumes of each cavity are multiplied by. */
+static vug_status find_scales(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
+    vugi_pose_room *room)
+{
+    const vugi_columns *columns = &room->columns;
+    if (!vugi_reserve(mem, &room->scale, &room->scale_capacity, c->cavity_count,
+            sizeof *room->scale))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < c->cavity_count; i++)
+        room->scale[i] = 0.0;
+    for (size_t s = 0; s < columns->count; s++)
+        room->scale[columns->body[s]] += columns->hi[s] - columns->lo[s];
+    for (size_t i = 0; i < c->cavity_count; i++)
+        room->scale[i] = vugi_volume_scale(c->cavity[i].volume,
+            room->scale[i] * columns->h * columns->h);
+    return VUG_OK;
+}
+
+vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
+    vugi_pose_room *room, vugi_pose_sums *sums)
+{
+    vugi_estimate *e = &sums->estimate;
+    if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale, &room->estimate,
+            e))
+        return vugi_fail_memory(ctx);
+    sums->capacity = e->volume;
+    sums->trapped = e->caught;
+    sums->capacity_error = fabs(vugi_cavities_volume(c) - e->volume);
+    for (size_t i = 0; i < c->cavity_count; i++)
+        sums->capacity_error += vugi_cavity_error(c, i);
+    sums->trapped_error = vugi_caught_error(e, sums->capacity_error);
+    return VUG_OK;
+}
+
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
 {
@@ -145,6 +181,8 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
     vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
     for (size_t i = 0; !status && i < cavities->opening_count; i++)
         vugi_opening_fit(cavities->opening + i, &room->columns);
+    if (!status)
+        status = find_scales(ctx, mem, cavities, room);
     return status ? status : trap(ctx, mem, cavities, setup, room);
 }
 
@@ -159,4 +197,6 @@ void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)
 {
     vugi_columns_free(mem, &room->columns);
     vugi_flood_free(mem, &room->flood);
+    vugi_free(mem, room->scale);
+    vugi_estimate_room_free(mem, &room->estimate);
 }

@@ -5,12 +5,16 @@
 
 #include "cavity/cavity.h"
 #include "column/column.h"
+#include "column/estimate.h"
 #include "column/flood.h"
 
 /* What one thread needs to look at poses; all zero to start with. */
 typedef struct vugi_pose_room {
     vugi_columns columns;
     vugi_flood flood;
+    double *scale; /* of each cavity, of volumes by its columns */
+    size_t scale_capacity;
+    vugi_estimate_room estimate;
 } vugi_pose_room;
 
 /* Options and roles of a public call, checked and filled in. */
@@ -37,6 +41,16 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
 /* The same for the part turned over, after vugi_pose_trap(): its columns are used once more. */
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, const vugi_pose_setup *setup, vugi_pose_room *room);
+
+/* What that comes to. Volumes are the cavities' own, and so is the scale of what is trapped in them. */
+typedef struct vugi_pose_sums {
+    double capacity, trapped;
+    double capacity_error, trapped_error;
+    vugi_estimate estimate;
+} vugi_pose_sums;
+
+vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
+    vugi_pose_room *room, vugi_pose_sums *sums);
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room);
 

@@ -7,6 +7,7 @@
 #include "pose/stability.h"
 
 #include "cavity/rim.h"
+#include "cavity/trust.h"
 #include "column/pose.h"
 #include "mesh/measure.h"
 
@@ -16,7 +17,7 @@
 struct vug_pose_scan {
     vugi_allocator mem;
     size_t count, best;
-    bool criteria;
+    bool criteria, trusted;
     double *up;
     double *trapped;
     vug_pose_info *info;
@@ -124,14 +125,22 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     vug_status status = vugi_pose_trap(NULL, mem, l->cavities, l->setup, info->up, room);
     if (status)
         return status;
-    scan->trapped[i] = info->trapped_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
+    vugi_pose_sums sums;
+    if ((status = vugi_pose_sum(NULL, mem, l->cavities, room, &sums)))
+        return status;
+    scan->trapped[i] = info->trapped_mm3 = sums.trapped;
+    info->trapped_error_mm3 = sums.trapped_error;
+    info->trusted = scan->trusted;
     status = find_lips(mem, l->cavities, l->setup, info, scan->cover + i);
     if (status || !scan->criteria)
         return status;
     status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, room);
     if (status)
         return status;
-    info->residue_mm3 = vugi_flood_trapped(&room->columns, &room->flood);
+    if ((status = vugi_pose_sum(NULL, mem, l->cavities, room, &sums)))
+        return status;
+    info->residue_mm3 = sums.trapped;
+    info->residue_error_mm3 = sums.trapped_error;
     return vugi_static_margin(mem, l->cavities->part, l->center, info->up, 0.05, &info->stand_mm);
 }
 
@@ -261,6 +270,7 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
         return status;
     }
     scan->criteria = setup.options.criteria != 0;
+    scan->trusted = vugi_cavities_trusted(cavities);
     looking l = {cavities, &setup, scan, {0.0, 0.0, 0.0}};
     memcpy(l.center, measures.centroid_mm, sizeof l.center);
     vug_sphere_points(scan->count, scan->up);

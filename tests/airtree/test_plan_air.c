@@ -37,7 +37,9 @@ static void domes_of(vug_context *ctx, const vug_cavities *c, const double up[3]
     vugi_columns columns = {.nx = 0};
     vugi_bodies bodies = vugi_cavities_bodies(c);
     ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, up, h, &columns));
-    ck_ok(ctx, vugi_airtree_build(ctx, &ctx->mem, &columns, 4.0 * h * h * h, d));
+    ck_ok(ctx,
+        vugi_airtree_build(ctx, &ctx->mem, &columns, vugi_columns_volume(&columns), 4.0 * h * h * h,
+            d));
     vugi_columns_free(&ctx->mem, &columns);
 }
 
@@ -188,7 +190,9 @@ START_TEST(first_fill_equals_the_flood)
         const vugi_opening *opening = c->opening;
         ck_ok(ctx, vugi_pose_trap(ctx, &ctx->mem, c, &setup, ups + 3 * i, &pose));
         double flood = vugi_flood_trapped(&pose.columns, &pose.flood);
-        ck_ok(ctx, vugi_airtree_build(ctx, &ctx->mem, &pose.columns, 4 * 0.027, &d));
+        ck_ok(ctx,
+            vugi_airtree_build(ctx, &ctx->mem, &pose.columns, vugi_columns_volume(&pose.columns),
+                4 * 0.027, &d));
         ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, &opening, NULL, 1, 1, &v));
         double *own = calloc(d.count, sizeof *own);
         vugi_air air = {.own = own};

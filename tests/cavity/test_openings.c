@@ -47,6 +47,11 @@ static answers ask(vug_context *ctx, const vug_cavities *c, const double up[3], 
     pose.columns_across = fill.columns_across = drain.columns_across = columns;
     ck_ok(ctx, vug_pockets_find(ctx, c, up, NULL, 0, &pose, &pockets));
     a.pockets = vug_pockets_trapped_mm3(pockets);
+    vug_pockets_info all = {.struct_size = sizeof all};
+    ck_assert_int_eq(vug_pockets_totals(pockets, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_pockets_totals(pockets, &all), VUG_OK);
+    ck_assert(all.trapped_mm3 == a.pockets && all.trapped_mm3 <= all.capacity_mm3);
+    ck_near(all.capacity_mm3, capacity_of(c), 1e-9); /* that of the mesh, in every pose */
     vug_pockets_free(pockets);
     ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &fill, &course));
     vug_course_info s = summarize(course);

@@ -344,6 +344,7 @@ class vug_cavity_info(Structure):
         ("centroid_mm", F64 * 3),
         ("lo_mm", F64 * 3),
         ("hi_mm", F64 * 3),
+        ("trusted", I32),
     ]
 
 
@@ -360,6 +361,7 @@ class vug_opening_info(Structure):
         ("perimeter_mm", F64),
         ("bore_length_mm", F64),
         ("inner_mm", F64 * 3),
+        ("exact", I32),
     ]
 
 
@@ -483,6 +485,18 @@ class vug_pocket_info(Structure):
         ("top_mm", F64 * 3),
         ("level_mm", F64),
         ("area_mm2", F64),
+        ("volume_error_mm3", F64),
+    ]
+
+
+class vug_pockets_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("trusted", I32),
+        ("capacity_mm3", F64),
+        ("capacity_error_mm3", F64),
+        ("trapped_mm3", F64),
+        ("trapped_error_mm3", F64),
     ]
 
 
@@ -498,6 +512,9 @@ class vug_pose_info(Structure):
         ("cover", P(U32)),
         ("cover_count", SIZE),
         ("stand_mm", F64),
+        ("trapped_error_mm3", F64),
+        ("residue_error_mm3", F64),
+        ("trusted", I32),
     ]
 
 
@@ -572,6 +589,10 @@ class vug_course_info(Structure):
         ("returned_mm3", F64),
         ("start_mm3", F64),
         ("sill_head_mm", F64),
+        ("capacity_error_mm3", F64),
+        ("liquid_error_mm3", F64),
+        ("trapped_error_mm3", F64),
+        ("trusted", I32),
     ]
 
 
@@ -618,6 +639,7 @@ class vug_pool_info(Structure):
         ("level_mm", F64),
         ("bottom_mm", F64 * 3),
         ("area_mm2", F64),
+        ("volume_error_mm3", F64),
     ]
 
 
@@ -703,6 +725,7 @@ class vug_plan_info(Structure):
         ("throat_mm", F64),
         ("throats", U32),
         ("searched_all", I32),
+        ("trusted", I32),
     ]
 
 
@@ -895,6 +918,7 @@ FUNCTIONS = {
     "vug_pockets_count": (SIZE, (P(vug_pockets),)),
     "vug_pockets_capacity_mm3": (F64, (P(vug_pockets),)),
     "vug_pockets_trapped_mm3": (F64, (P(vug_pockets),)),
+    "vug_pockets_totals": (STATUS, (P(vug_pockets), P(vug_pockets_info))),
     "vug_pockets_get": (STATUS, (P(vug_pockets), SIZE, P(vug_pocket_info))),
     "vug_pockets_section": (STATUS, (P(vug_context), P(vug_pockets), P(F64), P(F64), P(P(F64)), P(SIZE))),
     "vug_pose_scan_run": (STATUS, (P(vug_context), P(vug_cavities), P(I32), SIZE, P(vug_pose_options), P(P(vug_pose_scan)))),

@@ -430,6 +430,9 @@ class CavityInfo(Record):
     centroid_mm: Tuple[float, float, float]
     lo_mm: Tuple[float, float, float]
     hi_mm: Tuple[float, float, float]
+    #: 1: exact, and so are all its openings; 0: look at it before drilling by these figures.
+    #: What is computed in it carries this flag
+    trusted: int
 
 
 class OpeningInfo(Record):
@@ -457,6 +460,9 @@ class OpeningInfo(Record):
     bore_length_mm: float
     #: amid the mouth, on the axis
     inner_mm: Tuple[float, float, float]
+    #: 1: rim and mouth are edges of the part itself, or those of a planned bore; 0: outlined on
+    #: a grid, or the bore is bent or has no clear inner end, and a disc stands for its mouth
+    exact: int
 
 
 class ChamberInfo(Record):
@@ -627,6 +633,22 @@ class PocketInfo(Record):
     level_mm: float
     #: of the liquid's surface below it; sealed: 0
     area_mm2: float
+    #: the true volume lies within this of volume_mm3, as a rule: see vug_pockets_totals(). Of a
+    #: moment: that of all trapped air at the end of its course
+    volume_error_mm3: float
+
+
+class PocketsInfo(Record):
+    """All pockets together."""
+
+    _struct = _raw.vug_pockets_info
+    #: 1: all cavities are, see vug_cavity_info
+    trusted: int
+    capacity_mm3: float
+    capacity_error_mm3: float
+    #: never more than capacity_mm3
+    trapped_mm3: float
+    trapped_error_mm3: float
 
 
 class PoseInfo(Record):
@@ -651,6 +673,11 @@ class PoseInfo(Record):
     #: distance of the centre of mass from the edge of what the part stands on; negative: it
     #: falls over; else 0
     stand_mm: float
+    #: see vug_pockets_totals()
+    trapped_error_mm3: float
+    residue_error_mm3: float
+    #: 1: all cavities are, see vug_cavity_info
+    trusted: int
 
 
 class BoreInfo(Record):
@@ -763,6 +790,13 @@ class CourseInfo(Record):
     start_mm3: float
     #: viscous: greatest height over a sill of the liquid that runs over it
     sill_head_mm: float
+    #: errors by the same rule as those of vug_pockets_totals()
+    capacity_error_mm3: float
+    #: fill: 0 if it ended for want of liquid, or at a spill
+    liquid_error_mm3: float
+    trapped_error_mm3: float
+    #: 1: the cavity is, see vug_cavity_info
+    trusted: int
 
 
 class EventInfo(Record):
@@ -825,6 +859,8 @@ class PoolInfo(Record):
     bottom_mm: Tuple[float, float, float]
     #: of its surfaces
     area_mm2: float
+    #: at most that of all liquid, or of all trapped air, at the end
+    volume_error_mm3: float
 
 
 class CupOptions(Record):
@@ -960,6 +996,8 @@ class PlanInfo(Record):
     #: 1: the turns of every set of bores among the places found were searched; 0: of the most
     #: promising sets of each size
     searched_all: int
+    #: 1: all cavities are, see vug_cavity_info
+    trusted: int
 
 
 class StepInfo(Record):

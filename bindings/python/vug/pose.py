@@ -13,7 +13,7 @@ from ._errors import error
 from ._library import room
 from ._options import takes
 from ._raw import lib
-from ._records import BoreInfo, PocketInfo, PoseInfo, PoseOptions
+from ._records import BoreInfo, PocketInfo, PocketsInfo, PoseInfo, PoseOptions
 
 if TYPE_CHECKING:
     from ._types import Doubles
@@ -50,13 +50,19 @@ class Pockets(Handle):
 
     @property
     def capacity_mm3(self) -> float:
-        """Volume of all cavities as the columns measure it."""
+        """Volume of all cavities, to which all volumes by columns are scaled."""
         return float(lib.vug_pockets_capacity_mm3(self._pointer))
 
     @property
     def trapped_mm3(self) -> float:
         """Volume of all trapped air, also of pockets too small to list."""
         return float(lib.vug_pockets_trapped_mm3(self._pointer))
+
+    def totals(self) -> PocketsInfo:
+        """Capacity and trapped air with their errors, and whether the cavities can be trusted."""
+        info = PocketsInfo()
+        self.context.check(lib.vug_pockets_totals(self._pointer, info.pointer))
+        return info
 
     def info(self, index: int) -> PocketInfo:
         """Volume, highest point and level of one pocket."""

@@ -122,6 +122,9 @@ static void print_cavities(const measured *m)
         printf("  Cavity %zu: %.3f mL (+- %.3f), wall %.2f mm2, %s\n", i, c.volume_mm3 / 1000.0,
             c.volume_error_mm3 / 1000.0, c.area_mm2,
             c.exact ? "on the part's own triangles" : "on a grid");
+        if (!c.trusted)
+            printf("    Not sure: its mesh, or one of its openings, is not clear. Check before "
+                   "you drill.\n");
         if (c.sealed)
             printf("    Sealed: no opening leads to it.\n");
         for (size_t k = 0; k < c.openings; k++)

@@ -8,6 +8,7 @@
 #include "plan/verify/replay.h"
 #include "plan/verify/steps.h"
 
+#include "cavity/trust.h"
 #include "cavity/extend.h"
 #include "column/pose.h"
 #include "flow/viscosity.h"
@@ -256,6 +257,7 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
     o->info.capacity_mm3 = 0.0;
     for (size_t i = 0; i < o->cavities->cavity_count && !status; i++)
         o->info.capacity_mm3 += o->cavities->cavity[i].volume;
+    o->info.trusted = !status && vugi_cavities_trusted(o->cavities);
     if (!status && !(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
         && !(status = vugi_steps_fill(&s)) && !(status = vugi_steps_drain(&s)))
         status = supplies(&s);

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: MIT
+ * How far what is known of a cavity can be trusted. */
+#ifndef VUGI_CAVITY_TRUST_H
+#define VUGI_CAVITY_TRUST_H
+
+#include "cavity/cavity.h"
+
+/* Does an opening have the part's own rim and mouth, or those of a planned bore? */
+bool vugi_opening_exact(const vug_cavities *cavities, const vugi_opening *opening);
+
+/* How far the heights at which an opening passes air and liquid may be off. */
+double vugi_opening_error(const vug_cavities *cavities, const vugi_opening *opening);
+
+/* Is the cavity the part's own triangles, and are all its openings exact? */
+bool vugi_cavity_trusted(const vug_cavities *cavities, size_t cavity);
+bool vugi_cavities_trusted(const vug_cavities *cavities);
+
+/* How far the cavity's volume may be off: its own, and what the skin would rise over the caps. */
+double vugi_cavity_error(const vug_cavities *cavities, size_t cavity);
+
+#endif

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: MIT
+ * What columns and a flood over them add up to, and how far that may be off. */
+#ifndef VUGI_COLUMN_ESTIMATE_H
+#define VUGI_COLUMN_ESTIMATE_H
+
+#include "column/column.h"
+#include "column/flood.h"
+
+/* volume: of all spans; caught: of what a flood leaves behind, air above its levels or liquid below them.
+ * Variances are those of sampling upright lines where walls stand between them: of what is caught, and of
+ * the rest. level: what sills seen through the columns may add to or take from what is caught. */
+typedef struct vugi_estimate {
+    double volume, caught;
+    double caught_variance, rest_variance;
+    double level;
+} vugi_estimate;
+
+/* An all-zero room may be used again and again. */
+typedef struct vugi_estimate_room {
+    double *caught, *rest; /* of each column: lengths of its spans */
+    size_t caught_capacity, rest_capacity;
+    double *run;
+    size_t run_capacity;
+} vugi_estimate_room;
+
+/* scale: of each body, what its volumes are multiplied by. false: no memory. */
+bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *columns,
+    const vugi_flood *flood, bool liquid, const double *scale, vugi_estimate_room *room,
+    vugi_estimate *out);
+void vugi_estimate_room_free(const vugi_allocator *mem, vugi_estimate_room *room);
+
+/* How far the level of a span may be off: by what the columns around its sill differ. */
+double vugi_level_error(const vugi_columns *columns, const vugi_flood *flood, bool liquid,
+    size_t span);
+
+/* Errors in the volume caught, once the whole is scaled to a volume known within whole_error. */
+double vugi_caught_error(const vugi_estimate *e, double whole_error);
+
+#endif

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: MIT
+ * How far the volumes at the end of a course may be off: by as much as those of a flood from the same
+ * openings over the same columns, with which pockets are found. */
+#include "course/error.h"
+
+#include "cavity/rim.h"
+#include "cavity/trust.h"
+#include "column/columns.h"
+#include "column/estimate.h"
+#include "column/flood.h"
+
+#include <math.h>
+
+/* The spans at the openings that are open: for air their highest point counts, for liquid their lowest. */
+static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, const vug_course *c,
+    vugi_seed **seed, size_t *count)
+{
+    const vugi_scene *s = c->scene;
+    const vugi_pose_spans spans = vugi_spans_of_columns(&s->columns);
+    size_t capacity = 0;
+    vug_status status = VUG_OK;
+    for (size_t m = 0; m < s->mouth_count && !status; m++) {
+        const vugi_opening *o = cavities->opening + s->mouth[m].opening;
+        vugi_opening_span *at = NULL;
+        size_t found = 0;
+        if (!c->open[m])
+            continue;
+        status = vugi_opening_spans(ctx, &c->mem, o, &spans, true, &at, &found);
+        if (!status && !vugi_reserve(&c->mem, seed, &capacity, *count + found, sizeof **seed))
+            status = vugi_fail_memory(ctx);
+        for (size_t i = 0; i < found && !status; i++)
+            (*seed)[(*count)++] = (vugi_seed){at[i].span, c->draining ? at[i].lip : at[i].top,
+                vugi_opening_error(cavities, o)};
+        vugi_free(&c->mem, at);
+    }
+    return status;
+}
+
+/* What is told of liquid and air when the whole is scaled to the capacity. A fill that ends for want of
+ * liquid has as much as was put in. */
+static void tell(vug_course *c, const vugi_estimate *e)
+{
+    vug_course_info *s = &c->summary;
+    double caught = vugi_caught_error(e, s->capacity_error_mm3);
+    bool measured = s->end == VUG_END_SUPPLY || s->end == VUG_END_SPILL;
+    s->trapped_error_mm3 = c->draining ? 0.0 : caught;
+    s->liquid_error_mm3 = c->draining ? caught : measured ? 0.0 : caught + s->capacity_error_mm3;
+}
+
+vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities, vug_course *c)
+{
+    const vugi_columns *columns = &c->scene->columns;
+    const size_t cavity = c->summary.cavity;
+    vugi_seed *seed = NULL;
+    size_t count = 0;
+    vugi_flood flood = {.level = NULL};
+    vugi_estimate_room room = {.caught = NULL};
+    vugi_estimate e;
+    double *scale = vugi_calloc(&c->mem, cavity + 1, sizeof *scale);
+    vug_status status = scale ? find_seeds(ctx, cavities, c, &seed, &count) : vugi_fail_memory(ctx);
+    if (!status && c->draining)
+        status = vugi_flood_liquid(ctx, &c->mem, columns, seed, count, &flood);
+    else if (!status)
+        status = vugi_flood_air(ctx, &c->mem, columns, seed, count, &flood);
+    if (!status) {
+        scale[cavity] = vugi_volume_scale(c->summary.capacity_mm3, vugi_columns_volume(columns));
+        c->summary.trusted = vugi_cavity_trusted(cavities, cavity);
+        c->summary.capacity_error_mm3 = vugi_cavity_error(cavities, cavity)
+            + fabs(cavities->cavity[cavity].volume - c->summary.capacity_mm3);
+        if (vugi_estimate_flood(&c->mem, columns, &flood, c->draining, scale, &room, &e))
+            tell(c, &e);
+        else
+            status = vugi_fail_memory(ctx);
+    }
+    vugi_estimate_room_free(&c->mem, &room);
+    vugi_flood_free(&c->mem, &flood);
+    vugi_free(&c->mem, seed);
+    vugi_free(&c->mem, scale);
+    return status;
+}

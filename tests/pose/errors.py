@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: MIT
+"""Stated errors against true ones, over random made parts whose volumes are known exactly
+(tests/convex.py: polyhedra, widest paths and the divergence theorem, no grid and no columns)."""
+import convex
+from convex import np
+
+
+class Count:
+    """How often the truth lies within the stated error, and how wide that is. All in shares of the
+    capacity."""
+
+    def __init__(self):
+        self.rows = {}
+        self.wrong = []
+        self.lost = []
+
+    def add(self, what, where, got, error, want, capacity):
+        self.rows.setdefault(what, []).append(((got - want) / capacity, error / capacity, where))
+
+    def told(self, what):
+        rows = self.rows[what]
+        true, stated = np.abs([r[0] for r in rows]), np.array([r[1] for r in rows])
+        return (true <= stated).mean(), np.median(true), np.median(stated)
+
+    def check(self, good, where, message):
+        if not good:
+            self.wrong.append(f"{where}: {message}")
+
+
+def near(a, b, error):
+    return abs(a - b) <= error
+
+
+def dry(part, up):
+    """Does a bore slope down and out? It fills before the cavity does and shuts itself: then a fill leaves more
+    air than pockets say, which know of no order."""
+    return any(np.dot(bore.row[3:6], up) < 0 for bore in part.bores)
+
+
+def agree(count, where, part, cavities, up, totals, columns):
+    """A fill to the end and a drain upside down say of a pose what its pockets say."""
+    fill = cavities.fill(up, rigid_air=1, columns_across=columns).info
+    drain = cavities.drain([-x for x in up], columns_across=columns).info
+    air = fill.capacity_mm3 - fill.liquid_mm3
+    whole, want = part.capacity, part.trapped(up)
+    count.add("fill", where, air, fill.trapped_error_mm3, want, whole)
+    count.add("residue", where, drain.liquid_mm3, drain.liquid_error_mm3, want, whole)
+    for what, got, error in (("a fill leaves", air, fill.trapped_error_mm3),
+                             ("upside down there stays", drain.liquid_mm3, drain.liquid_error_mm3)):
+        both = error + totals.trapped_error_mm3
+        count.check(near(got, totals.trapped_mm3, both), where,
+                    f"{what} {got:.5g} mm3, pockets say {totals.trapped_mm3:.5g} (+- {both:.3g})")
+
+
+def pose(count, where, part, cavities, up, columns):
+    whole = part.capacity
+    totals = cavities.pockets(up, columns_across=columns).totals()
+    count.add("capacity", where, totals.capacity_mm3, totals.capacity_error_mm3, whole, whole)
+    count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, part.trapped(up), whole)
+    count.check(totals.trapped_mm3 <= totals.capacity_mm3, where, "more is trapped than there is")
+    if not dry(part, up):
+        agree(count, where, part, cavities, up, totals, columns)
+
+
+def part(count, seed, vug, poses=3, facets=60, columns=0):
+    """One part in some poses. count.lost: its holes could not be found as they are in the mesh."""
+    made = convex.make(seed, facets)
+    corners, triangles = made.mesh()
+    mesh = vug.Mesh.from_arrays(corners, triangles)
+    try:
+        cavities = mesh.cavities([bore.row for bore in made.bores], detect=0)
+    except vug.VugError:
+        count.lost.append(seed)
+        return
+    for number, up in enumerate(convex.poses(seed, poses)):
+        pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
