@@ -22,10 +22,10 @@ from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainErr
                       OutOfMemoryError, UnsupportedError, VugError, VugWarning)
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
-from .cavity import Cavities
+from .cavity import Cavities, opening_letter, opening_number
 from .fill import Course, Cups, Moment
 from .mesh import Mesh, Shells, Thickness
-from .plan import Plan, caution_text, pose_words
+from .plan import Plan, caution_text, pose_parse, pose_words
 from .pose import Pockets, PoseScan, sphere_points
 
 __version__ = "1.0.0"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ctypes
-from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type
+from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Tuple, Type
 
 from . import _raw
 from ._arrays import choices, vector
@@ -78,6 +78,26 @@ class Plan(Handle):
             raise IndexError(f"no alternative {index}")
         return self._cavities_type(pointer, self.context, keeper=self._owner)
 
+    def letter(self, opening: int, index: int = 0) -> str:
+        """What an opening of cavities(index) is called: A, B ... and the new ones after them."""
+        text = ctypes.create_string_buffer(WORDS)
+        self.context.call(lib.vug_plan_letter, self._pointer, index, opening, text, WORDS)
+        return text.value.decode()
+
+    def text(self, index: int = 0, part: Optional[str] = None, paint: Optional[str] = None,
+             rinse: Optional[str] = None, width: int = 0) -> str:
+        """One alternative in plain words, for the bench, in lines of width characters (0: 98)."""
+        made = ctypes.c_char_p()
+        names = [name.encode() if name is not None else None for name in (part, paint, rinse)]
+        self.context.call(lib.vug_plan_text, self._pointer, index, *names, width, ctypes.byref(made))
+        try:
+            return (made.value or b"").decode()
+        finally:
+            lib.vug_free(self.context._pointer, made)
+
+    def __str__(self) -> str:
+        return self.text()
+
     def cautions(self, index: int = 0) -> List[str]:
         """What to watch out for in one alternative, in sentences."""
         count = _raw.CONSTANTS["VUG_CAUTION_COUNT"]
@@ -99,3 +119,10 @@ def pose_words(up: Sequence[float], start: Optional[Sequence[float]] = None,
     before = vector(start) if start is not None else None
     (context or default_context()).call(lib.vug_pose_words, before, vector(up), text, WORDS)
     return text.value.decode()
+
+
+def pose_parse(text: str, context: Optional[Context] = None) -> Tuple[float, float, float]:
+    """The pose that words say, as pose_words() and Plan.text() write it: the direction that points up."""
+    up = (ctypes.c_double * 3)()
+    (context or default_context()).call(lib.vug_pose_parse, text.encode(), up)
+    return up[0], up[1], up[2]

@@ -3,7 +3,7 @@
 #ifndef TOOLS_PLAN_FILL_PLAN_H
 #define TOOLS_PLAN_FILL_PLAN_H
 
-#include "../tool/options.h"
+#include "../tool/mesh.h"
 
 #include <stdbool.h>
 #include <vug.h>
@@ -11,7 +11,8 @@
 typedef struct plan_settings {
     const char *file, *json, *picture;
     const char *paint, *rinse; /* names of fluids */
-    number_rows holes, clear, prefer, views;
+    mesh_settings mesh;
+    number_rows clear, prefer, views;
     double up[3];
     bool pose_given, design;
     int64_t inlet; /* -1: not named */

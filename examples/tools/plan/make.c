@@ -3,6 +3,8 @@
 #include "make.h"
 
 #include "../tool/fail.h"
+#include "../tool/liquid.h"
+#include "../tool/progress.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,17 +14,16 @@ static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     vug_cavity_options options;
-    vug_status status = vug_context_create(NULL, &plan->ctx);
-    if (status)
-        return fail(program, "no memory");
-    status = vug_mesh_load(plan->ctx, s->file, NULL, &plan->mesh);
-    if (status)
-        return fail_status(program, plan->ctx, status);
+    int code = context_open(program, &plan->ctx);
+    if (code == DONE)
+        code = mesh_open(program, plan->ctx, s->file, &s->mesh, &plan->mesh);
+    if (code != DONE)
+        return code;
     vug_cavity_options_init(&options, sizeof options);
     if (s->design)
         options.detect = 0;
-    status = vug_cavities_find(plan->ctx, plan->mesh, s->holes.number, s->holes.count, &options,
-        &plan->cavities);
+    vug_status status = vug_cavities_find(plan->ctx, plan->mesh, s->mesh.holes.number,
+        s->mesh.holes.count, &options, &plan->cavities);
     if (status)
         return fail(program, "%s: %s", s->file, vug_context_message(plan->ctx));
     if (vug_cavities_count(plan->cavities) == 0)
@@ -38,20 +39,6 @@ static int load(const tool *program, fill_plan *plan)
     return DONE;
 }
 
-static int fluid_by_name(const tool *program, const fill_plan *plan, const char *name,
-    vug_fluid *fluid)
-{
-    vug_fluid_init(fluid, sizeof *fluid);
-    for (int32_t i = 0; vug_fluid_preset_name(i); i++) {
-        if (strcmp(vug_fluid_preset_name(i), name) != 0)
-            continue;
-        vug_status status = vug_fluid_preset(plan->ctx, i, VUG_TYPICAL,
-            plan->settings->temperature_c, fluid);
-        return status ? fail_status(program, plan->ctx, status) : DONE;
-    }
-    return fail_usage(program, "there is no fluid \"%s\"", name);
-}
-
 static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -59,8 +46,7 @@ static int run(const tool *program, fill_plan *plan)
     vug_plan_options options;
     vug_plan_options_init(&options, sizeof options);
     if (s->inlet >= 0 && (size_t)s->inlet >= count)
-        return fail_usage(program, "--inlet %lld: the part has %zu openings, numbered from 0",
-            (long long)s->inlet, count);
+        return fail_opening(program, "--inlet", s->inlet, count);
     int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
     if (!roles)
         return fail(program, "no memory");
@@ -154,9 +140,11 @@ int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
     if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->paint, &plan->paint);
+        code = liquid_by_name(program, "--liquid", plan->settings->paint,
+            plan->settings->temperature_c, &plan->paint);
     if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->rinse, &plan->rinse);
+        code = liquid_by_name(program, "--rinse", plan->settings->rinse,
+            plan->settings->temperature_c, &plan->rinse);
     if (code == DONE)
         code = run(program, plan);
     if (code != DONE)
