@@ -156,7 +156,7 @@ int main(int argc, char **argv)
             "how "
             "thick the wall is.",
         .notes =
-            "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
+            "MESH is an STL, OBJ, PLY, OFF or 3MF file. Lengths are in mm, volumes in mL "
             "and mm3. Openings are called A, B ... as the other programs call them; JSON has their "
             "numbers, from 0.",
         .options = options,

@@ -43,10 +43,10 @@ static int help(void)
         }
     }
     printf("\nEach takes --json FILE (- for standard output); those about a liquid take\n"
-           "--liquid NAME (or --fluid NAME) with --temperature-c, or --viscosity-pa-s, "
-           "--density-kg-m3,\n"
-           "--surface-tension-n-m, --contact-angle-deg, --yield-pa, --consistency-pa-sn\n"
-           "and --index. A number may be a range, low:high or low:typical:high.\n");
+           "--liquid NAME (or --fluid NAME) with --temperature-c, or --viscosity-pa-s,\n"
+           "--density-kg-m3, --surface-tension-n-m, --contact-angle-deg, --yield-pa,\n"
+           "--consistency-pa-sn and --index. A number may be a range, low:high or\n"
+           "low:typical:high.\n");
     printf("\nExit status: 0 done, 1 failed, 2 wrong arguments.\n");
     return DONE;
 }

@@ -31,7 +31,7 @@ option *mesh_choices(option *to, mesh_settings *s)
         .kind = OPTION_TEXT,
         .target = (void *)&s->units,
         .help =
-            "unit of the file: um, mm, cm, m, in or ft; the file's own if it has one (3MF, glTF), "
+            "unit of the file: um, mm, cm, m, in or ft; the file's own if it has one (3MF), "
             "else mm"};
     *to++ = (option){.name = "--hole",
         .value = "X,Y,Z,DX,DY,DZ,D",
