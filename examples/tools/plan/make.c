@@ -136,6 +136,53 @@ static vug_status look_at_first(fill_plan *plan)
         &plan->pockets);
 }
 
+/* One cavity's share of the first step, once more: its pockets. */
+static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *roles, first_air *first)
+{
+    const vug_step_info *step = plan->fill;
+    vug_fill_options options;
+    vug_course *course = NULL;
+    vug_status status = vug_fill_options_init(&options, sizeof options);
+    vug_cavity_info info = {.struct_size = sizeof info};
+    if (!status)
+        status = vug_cavities_get(plan->drilled, cavity, &info);
+    first->info = (vug_moment_info){.struct_size = sizeof first->info,
+        .empty_mm3 = info.openings > 0 ? info.volume_mm3 : 0.0};
+    options.spacing_mm = plan->info.spacing_mm;
+    for (size_t i = 0; i < step->feed_count && !status; i++) {
+        if (plan->openings[step->feed[i]].info.cavity != cavity)
+            continue;
+        options.inlet = (int32_t)step->feed[i];
+        options.volume_mm3 = step->feed_most_mm3[i];
+        status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint, step->up, roles,
+            plan->opening_count, &options, &course);
+        if (!status)
+            status = vug_course_at_time(plan->ctx, course, INFINITY, &first->moment);
+        if (!status)
+            status = vug_moment_get(first->moment, &first->info);
+        vug_course_free(course);
+        course = NULL;
+    }
+    return status;
+}
+
+static vug_status fill_all_first(fill_plan *plan)
+{
+    vug_status status = VUG_OK;
+    size_t count = vug_cavities_count(plan->drilled);
+    int32_t *roles = calloc(plan->opening_count + 1, sizeof *roles);
+    plan->first = calloc(count + 1, sizeof *plan->first);
+    if (!roles || !plan->first)
+        status = VUG_ERR_MEMORY;
+    for (size_t i = 0; i < plan->fill[0].cover_count && !status; i++)
+        roles[plan->fill[0].cover[i]] = VUG_ROLE_SEALED;
+    plan->first_count = status ? 0 : count;
+    for (size_t i = 0; i < count && !status; i++)
+        status = fill_first(plan, i, roles, plan->first + i);
+    free(roles);
+    return status;
+}
+
 int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
@@ -154,5 +201,7 @@ int plan_make(const tool *program, fill_plan *plan)
         status = gather_openings(plan);
     if (!status)
         status = look_at_first(plan);
+    if (!status)
+        status = fill_all_first(plan);
     return status ? fail_status(program, plan->ctx, status) : DONE;
 }

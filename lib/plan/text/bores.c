@@ -2,14 +2,6 @@
  * Where to drill. */
 #include "plan/text/bores.h"
 
-#include <math.h>
-
-/* For two decimals: never "-0.00". */
-static double plain(double x)
-{
-    return fabs(x) < 0.005 ? 0.0 : x;
-}
-
 static const char *name_of(const vugi_writing *w, size_t opening, char name[24])
 {
     vug_opening_letter(NULL, w->letter[opening], name, 24);
@@ -24,8 +16,9 @@ static void write_named(vugi_writing *w, size_t opening)
     vugi_page_item(&w->page, name_of(w, opening, name),
         "%s mm wide at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, %.2f), %.1f mm through the wall: "
         "named, but not in the mesh yet",
-        vugi_words_mm(2.0 * o->radius).text, o->center[0], o->center[1], o->center[2],
-        plain(-o->axis[0]), plain(-o->axis[1]), plain(-o->axis[2]), o->bore_length);
+        vugi_words_mm(2.0 * o->radius).text, vugi_plain(o->center[0], 1),
+        vugi_plain(o->center[1], 1), vugi_plain(o->center[2], 1), vugi_plain(-o->axis[0], 2),
+        vugi_plain(-o->axis[1], 2), vugi_plain(-o->axis[2], 2), o->bore_length);
 }
 
 static void write_new(vugi_writing *w, const vug_plan_bore_info *b)
@@ -36,8 +29,10 @@ static void write_new(vugi_writing *w, const vug_plan_bore_info *b)
     vugi_page_item(&w->page, name_of(w, b->opening, name),
         "%s mm wide%s at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, %.2f), %.1f mm through the "
         "wall%s%s",
-        vugi_words_mm(b->diameter_mm).text, least, b->point_mm[0], b->point_mm[1], b->point_mm[2],
-        plain(b->direction[0]), plain(b->direction[1]), plain(b->direction[2]), b->depth_mm,
+        vugi_words_mm(b->diameter_mm).text, least, vugi_plain(b->point_mm[0], 1),
+        vugi_plain(b->point_mm[1], 1), vugi_plain(b->point_mm[2], 1),
+        vugi_plain(b->direction[0], 2), vugi_plain(b->direction[1], 2),
+        vugi_plain(b->direction[2], 2), b->depth_mm,
         b->visibility < 0.1 ? ", where it hardly shows" : "",
         b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
 }

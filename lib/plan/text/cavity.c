@@ -58,8 +58,8 @@ static void write_openings(vugi_writing *w)
         vug_opening_letter(NULL, w->letter[i], name, sizeof name);
         vugi_page_item(&w->page, name,
             "%s mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)",
-            vugi_words_mm(2.0 * o->radius).text, o->bore_length, o->center[0], o->center[1],
-            o->center[2]);
+            vugi_words_mm(2.0 * o->radius).text, o->bore_length, vugi_plain(o->center[0], 1),
+            vugi_plain(o->center[1], 1), vugi_plain(o->center[2], 1));
     }
 }
 
