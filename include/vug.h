@@ -99,6 +99,7 @@ enum {
     VUG_MAX_OPENINGS = 65536,       /**< openings of one cavity set */
     VUG_MAX_THREADS = 256,          /**< threads of one context */
     VUG_MAX_TURNS = 32,             /**< turns of one sequence of a plan */
+    VUG_PLAN_SAMPLES = 40,          /**< times that a plan is played with its poses held askew */
     VUG_MAX_BORES = 16              /**< new bores of one plan; a part without openings gets up to
                                        2 more */
 };
@@ -1748,6 +1749,9 @@ VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cav
     const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
     const vug_fill_options *options, double *rate_mm3_s);
 
+/** The state at one moment of a course: pools and pockets. */
+typedef struct vug_moment vug_moment;
+
 /** Options of vug_drain_run(). */
 typedef struct vug_drain_options {
     uint32_t struct_size;
@@ -1756,6 +1760,10 @@ typedef struct vug_drain_options {
                                  too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
+    const vug_moment *from; /**< what is inside at first, of an earlier course in the same cavity: the part is
+                                 turned with its openings covered as vug_fill_turn() does it, then they are
+                                 freed; with neither columns_across nor spacing_mm the columns are as far apart as
+                                 those of the moment. NULL: the cavity is full */
 } vug_drain_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1791,9 +1799,6 @@ VUG_API vug_status vug_course_event(const vug_course *course, size_t index,
  *  out. *rows is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_course_curve(vug_context *ctx, const vug_course *course, double **rows,
     size_t *row_count);
-
-/** The state at one moment of a course: pools and pockets. */
-typedef struct vug_moment vug_moment;
 
 /** A moment, as a whole. */
 typedef struct vug_moment_info {
@@ -1990,9 +1995,8 @@ enum {
     VUG_CAUTION_PRESSURE = 6,    /**< pressing paint in against covered openings */
     VUG_CAUTION_LIMIT = 7,       /**< more air stays than was asked for */
     VUG_CAUTION_HELD = 8,        /**< bubbles may stick: passages narrow, or the paint too stiff */
-    VUG_CAUTION_EXCHANGE = 9,    /**< narrow openings at one height, or a lone one, let nothing out by themselves:
-                                      below vug_exchange_diameter(), and the head between two less than
-                                      4 tension / diameter (Laplace) of both together */
+    VUG_CAUTION_EXCHANGE = 9,    /**< the openings let nothing out by themselves: vug_drain_run() has no time for a
+                                      drain */
     VUG_CAUTION_TILT = 10,       /**< the result depends on holding the part to a few degrees */
     VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
     VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
@@ -2047,11 +2051,13 @@ typedef struct vug_plan_info {
     uint32_t bores;              /**< new ones */
     uint32_t steps;              /**< poses: one more than turns */
     double cost;
-    double capacity_mm3;
-    double trapped_mm3;          /**< air that stays, by the simulation */
-    double tilted_mm3;           /**< the worst when every pose is off by options.tilt_deg, by the search's
-                                      bubbles; at least trapped_mm3 */
-    double slowly_mm3;           /**< the same when every turn takes its time, so that bubbles move on the way */
+    double capacity_mm3;         /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
+    double trapped_mm3;          /**< air that stays in them, by the simulation of the steps as they are told */
+    double tilted_mm3;           /**< the same when every pose is off by options.tilt_deg, each in a direction of its
+                                      own: of VUG_PLAN_SAMPLES random sets of directions, the same each time, the
+                                      95th percentile by nearest rank, simulated on 60 columns across */
+    double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
+                                      bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
     double searched_mm3;         /**< what the search had estimated */
     double inject_mm3;           /**< paint in all */
     double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
@@ -2065,14 +2071,24 @@ typedef struct vug_plan_info {
     int32_t searched_all;        /**< 1: the turns of every set of bores among the places found were
                                       searched; 0: of the most promising sets of each size */
     int32_t trusted;             /**< 1: all cavities are, see vug_cavity_info */
+    int32_t any_pace;            /**< 1: within the limit at each of the three paces of slowly_mm3; then the steps are
+                                      told at the worst of them. 0: at the best, and the pace matters */
+    double sealed_mm3;           /**< cavities that no opening leads to: they stay empty */
+    double spacing_mm;           /**< of the columns in the simulations of the steps */
+    double chance;               /**< share of the samples of tilted_mm3 that leave no more than the limit */
 } vug_plan_info;
 
-/** One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
+/** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
+ *  pace; what is inside comes to rest; those of open are freed, and cover stay covered; each of feed is injected by;
+ *  all are covered again. The same to vug_fill_run() (the first step in which something goes into a cavity) or
+ *  vug_fill_turn(), with the roles of cover sealed, gives the figures of the step within 1e-9 of the capacity: with
+ *  columns spacing_mm of vug_plan_info apart, inlet of feed and volume_mm3 of feed_most_mm3, one cavity after the other. The poses of way,
+ *  and cavities that get nothing in a step, are calls with all sealed. The lists are numbers of openings of
  *  vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as it. */
 typedef struct vug_step_info {
     uint32_t struct_size;
     int32_t inlet;               /**< opening to inject by; -1: nothing goes in here */
-    const uint32_t *cover;       /**< openings that lie under liquid: cover them before the turn */
+    const uint32_t *cover;       /**< openings that stay covered from before the turn to the end of the step */
     size_t cover_count;
     const uint32_t *vent;        /**< openings by which air leaves (draining: by which liquid leaves) */
     size_t vent_count;
@@ -2090,12 +2106,25 @@ typedef struct vug_step_info {
     double rate_mm3_s;           /**< first fill: highest steady rate at which nothing spills before the rest
                                       is full, as vug_fill_rate_limit() has it, on 60 columns across, for
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
-                                      of cover covered as soon as paint shows; 0: there is
+                                      of show covered as soon as paint shows; 0: there is
                                       no such rate up to 1e5, or another step */
     const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
                                       what takes most first: inlet, if there is any */
     const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */
     size_t feed_count;
+    const uint32_t *open;        /**< openings that are freed after the turn: all that are neither sealed nor in cover */
+    size_t open_count;
+    const uint32_t *show;        /**< of those, in which paint shows before the end: each is covered once it does, as
+                                      the simulation has it by itself. Filling only */
+    size_t show_count;
+    double pace_deg;             /**< of the turn: bubbles come to rest at least every so many degrees; 0: only at
+                                      its end */
+    const double *way;           /**< the poses at which they do so on the way: up, 3 doubles each */
+    size_t way_count;            /**< of those poses */
+    double empty_mm3;            /**< of trapped_mm3: air with an open opening that no paint drives it to */
+    const double *feed_most_mm3; /**< filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above
+                                      0: no more than that, since throats or the paint hold back air */
+    double time_s;               /**< draining: until the flow ends, by vug_drain_run(); -1: it does not by itself */
 } vug_step_info;
 
 /** One new bore. */
@@ -2127,12 +2156,13 @@ typedef struct vug_plan_bore_info {
  *  air in its domes); bores from the domes of the best poses, by rays through the part. Bubbles come to
  *  rest before the next turn. Where they are slow (they need 10 s and more across the cavity) a turn,
  *  made in a second or two, leaves them where they are; else they move while the part is turned, which is
- *  taken in steps of 30 degrees. Each alternative is then played through with its bores, on finer
- *  columns, as vug_fill_run() and from step to step vug_fill_turn() do it: what goes in, what stays and
- *  where air leaves come from there. Waits, and what comes of tilted and slow turns, come from the
- *  bubbles on the search's columns; so does what stays behind throats that hold bubbles back, which the
- *  simulation does not know: then the greater of the two counts. Draining is the same sequence upside down, by
- *  the drain simulation for the solvent.
+ *  taken in steps of 30 degrees. For each alternative it is then decided what is opened, covered and injected in
+ *  each step, and these steps are the input of vug_fill_run() and vug_fill_turn() on the part with its bores, on
+ *  finer columns: all figures of the steps come from there. An opening in which paint shows is covered from the start
+ *  where that keeps no more than 0.02 % of the cavity in; one that stands under paint always is. Less than 50 mm3, or
+ *  0.5 % of a smaller cavity, is not injected before the last step. Throats that hold bubbles back are not known to
+ *  the simulation: so much less is injected there as the search's bubbles leave. Waits come from those bubbles too.
+ *  Draining is the same sequence upside down with all open, by vug_drain_run() for the solvent.
  *
  *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
  *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is

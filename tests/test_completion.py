@@ -35,7 +35,7 @@ def offers(*words, cwd=None):
 
 def options_of(*command):
     text = house.run(*command, "--help", env=ENV).stdout
-    return sorted(set(re.findall(r"^  (--[a-z][\w-]*)", text, flags=re.M)))
+    return sorted(set(re.findall(r"^  (?:-h, )?(--[a-z][\w-]*)", text, flags=re.M)))
 
 
 def every_option():
@@ -71,18 +71,21 @@ def presets():
     library = ctypes.CDLL(str(house.library("so")))
     library.vug_fluid_preset_name.restype = ctypes.c_char_p
     count = house.constants()["VUG_FLUID_COUNT"][0]
-    return sorted(library.vug_fluid_preset_name(i).decode() for i in range(count))
+    return sorted(library.vug_fluid_preset_name(i).decode().replace(" ", "-") for i in range(count))
 
 
 def words_are_taken(folder):
     (folder / "empty.stl").write_text("solid\nendsolid\n")
     if house.library("so") and not house.sanitized():
-        for option in ("--paint", "--rinse"):
+        for option in ("--liquid", "--paint", "--rinse"):
             report.check(offers("vug-plan", option, "") == presets(), f"{option}: not the presets")
     for word in offers("vug-measure", "--units", ""):
         said = house.run("vug-measure", "empty.stl", "--units", word, cwd=folder, env=ENV)
         report.check(said.returncode == 1, f"vug-measure --units {word}: {said.stdout}")
-    for option in ("--fluid", "--exchange", "--drills"):
+    for word in offers("vug-fill", "--liquid", ""):
+        said = house.run("vug-fill", "empty.stl", "--liquid", word, cwd=folder, env=ENV)
+        report.check(said.returncode == 1, f"vug-fill --liquid {word}: {said.stdout}")
+    for option in ("--liquid", "--fluid", "--exchange", "--drills"):
         for word in offers("vug-sums", "hole", option, ""):
             said = house.run("vug-sums", "hole", "--needle-mm", "1", option, word, env=ENV)
             report.check(said.returncode == 0, f"vug-sums hole {option} {word}: {said.stdout}")

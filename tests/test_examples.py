@@ -4,6 +4,7 @@ on stderr with nothing written."""
 import json
 import math
 import os
+import re
 import struct
 import subprocess
 import tempfile
@@ -168,6 +169,42 @@ PLAN = {"capacity_mm3": float, "trapped_mm3": float, "tilted_mm3": float, "resid
         "cautions": [str], "loads": int, "paint_ml": float}
 
 
+SIDES = {"top": (0, 0, 1), "base": (0, 0, -1), "front": (0, -1, 0), "back": (0, 1, 0),
+         "right side": (1, 0, 0), "left side": (-1, 0, 0)}
+SIDE = "(" + "|".join(SIDES) + ")"
+POSE = re.compile(f"its {SIDE} (?:straight up|up, leaning ([0-9]+) degrees so that its {SIDE}"
+                  f"(?: rises| and {SIDE} rise alike))")
+
+
+def poses_in(text):
+    """The directions that point up in all poses that a text says, by its words alone."""
+    found = []
+    for up, lean, one, other in POSE.findall(" ".join(text.split())):
+        check(int(lean or 0) % 5 == 0, f"a lean of {lean} degrees")
+        angle, rise = math.radians(int(lean or 0)), [SIDES[side] for side in (one, other) if side]
+        share = math.sin(angle) / math.sqrt(len(rise) or 1)
+        found.append([math.cos(angle) * SIDES[up][k] + share * sum(side[k] for side in rise) for k in range(3)])
+    return found
+
+
+def told(text, got):
+    """The text's poses are those of the JSON, to 1e-9, and it has no number that nobody can act on."""
+    want = [step["up"] for step in got["drain_steps"] + got["steps"]]
+    have = poses_in(text[text.index("Rinse and drain"):])
+    check(len(have) == len(want) and all(math.dist(a, b) < 1e-9 for a, b in zip(have, want)),
+          f"plan: poses {have} are told, {want} are meant")
+    for step in got["drain_steps"] + got["steps"]:
+        check(math.dist(poses_in(step["words"])[-1], step["up"]) < 1e-9, f"plan: {step['words']}")
+    for volume in re.findall(r"(?<!than )([0-9.]+) mL", text):
+        check(float(volume) >= 0.05, f"plan: {volume} mL")
+    for wait, unit in re.findall(r"([0-9.]+) (seconds|minutes|hours)", text):
+        seconds = float(wait) * {"seconds": 1, "minutes": 60, "hours": 3600}[unit]
+        check(5 <= seconds <= 86400, f"plan: {wait} {unit}")
+    check("1 loads" not in text, "plan: 1 loads")
+    for angle in re.findall(r"([0-9.]+) degrees", text):
+        check(float(angle) % 5 == 0, f"plan: {angle} degrees")
+
+
 def plan(folder, part, true):
     holes = [word for bore in true["bores"] for word in ("--hole", bore["hole"])]
     got = json.loads(good("plan", part, *holes, "--poses", 64, "--json", "-", "--picture",
@@ -184,16 +221,19 @@ def plan(folder, part, true):
     check(abs(inject + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
     png_is_whole(folder / "plan.png")
     text = good("plan", part, *holes, "--poses", 64)
+    told(text, got)
+    check([o["label"] for o in got["openings"]] == ["A", "B", "C", "D", "E"][:len(got["openings"])], "plan: letters")
     check(text.count("Cover all openings.") ==
           sum(step["inlet"] >= 0 for step in got["steps"][:-1]),
           "plan: openings are covered where they stand open")
     svg = xml.parse(folder / "plan.svg").getroot()
     check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
-    text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--paint", "dyed epoxy", "--poses",
+    text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--liquid", "dyed epoxy", "--poses",
                 40, "--json", folder / "plan.json")
     check("Hold it upside down, its base straight up." in text and "Take care" in text, "plan: text")
     got = json.loads((folder / "plan.json").read_text())
     fits(got, PLAN, "plan")
+    told(text, got)
     check(len(got["bores"]) >= 1, "plan: no bore without turns")
     for bore in got["bores"]:
         check(abs(math.hypot(*bore["direction"]) - 1) < 1e-9, "plan: direction is not unit")
@@ -220,12 +260,24 @@ def fill(folder, part, true):
     check(0.05 < got["trapped_mm3"] / got["capacity_mm3"] < 0.15, "fill: trapped, base up")
     png_is_whole(folder / "fill.png")
     check(len(list(xml.parse(folder / "fill.svg").getroot().iter())) > 100, "fill: SVG")
-    for rate, last in (("", "-"), ("100", f"{got['filled_mm3'] / 100:.2f}")):
-        text = good("fill", part, "--up", "0,0,-1", "--columns", 150, *(rate and ["--rate", rate]))
+    check(got["time_s"] is None, "fill: a time without a rate")
+    for rate, last in (("", "no"), ("100", f"{got['filled_mm3'] / 100:.2f}")):
+        text = good("fill", part, "--up", "its base straight up", "--inlet", "A", "--vent", "b", "--columns", 150,
+                    *(rate and ["--rate", rate]))
         line = next(line for line in text.splitlines() if "no surface can rise" in line)
         check(line.split()[1] == last, f"fill: time at rate '{rate}'")
+    check(json.loads(good("fill", part, "--up", "its base straight up", "--columns", 150, "--json", "-")) == got,
+          "fill: a pose in words is not the same")
     bad(2, "fill", says="MESH")
+    bad(2, "fill", part, "--inlet", "J", says="--inlet J: the part has 2 openings, A to B")
     bad(2, "fill", part, "--inlet", "9", says="numbered from 0")
+    bad(2, "fill", part, "--up", "0,0,0", says="--up wants a direction")
+    bad(2, "fill", part, "--liquid", "lava", says="--liquid does not know 'lava'")
+    bad(1, "measure", folder / "fill.png", says="a PNG picture, no mesh")
+    by_name, by_numbers = (json.loads(good("fill", part, "--columns", 60, "--rate", 100, "--viscous", "--json", "-",
+                                           *liquid)) for liquid in (
+        ["--liquid", "water"], []))
+    check(by_name.keys() == by_numbers.keys(), "fill: water by name")
     bad(1, "fill", folder / "missing.stl", says="missing.stl")
 
 

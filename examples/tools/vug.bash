@@ -26,11 +26,9 @@ _vug()
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return
         ;;
-    --paint:* | --rinse:*)
-        compopt -o filenames 2>/dev/null # has the blanks quoted
-        choices=$'craft acrylic\nthinned acrylic\ndyed epoxy\nplaster slip\nresin\nisopropanol\nwater'
+    --liquid:* | --paint:* | --rinse:* | --fluid:*)
+        choices=$'craft-acrylic\nthinned-acrylic\ndyed-epoxy\nplaster-slip\nresin\nisopropanol\nwater'
         ;;
-    --fluid:*) choices=$'craft-acrylic\nthinned-acrylic\ndyed-epoxy\nplaster-slip\nresin\nisopropanol\nwater' ;;
     --units:*) choices=$'um\nmm\ncm\nm\nin\nft' ;;
     --content:*) choices=$'water\nplain' ;;
     --exchange:*) choices=$'no\nfree\npinned' ;;
@@ -38,7 +36,7 @@ _vug()
     *:?*) return ;; # a number
     *)
         if [[ $word == -* ]]; then
-            choices=$(sed -n 's/^  \(--[a-z][a-z0-9-]*\).*/\1/p' <<<"$help")
+            choices=$(sed -n 's/^  \(-h, \)\{0,1\}\(--[a-z][a-z0-9-]*\).*/\2/p' <<<"$help")
         elif [[ $1 == *vug-sums && COMP_CWORD -eq 1 ]]; then
             choices=$(sed -n 's/^  \([a-z][a-z]*\)  *.*/\1/p' <<<"$help")
         elif [[ $1 != *vug-sums && $1 != *vug-coral ]]; then

@@ -8,6 +8,7 @@
 #include "course/error.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
+#include "turn/turn.h"
 
 #include <math.h>
 
@@ -25,6 +26,23 @@ typedef struct job {
     vugi_stage stage;
 } job;
 
+/* The moment says which cavity it is, and how far apart the columns are unless the options do. */
+static vug_status read_from(vug_context *ctx, const vug_cavities *c, job *j)
+{
+    vug_drain_options *o = &j->options;
+    const vugi_graph *g = &o->from->scene->graph;
+    vug_status status = vugi_turn_check(ctx, c, o->from);
+    if (status)
+        return status;
+    if (o->cavity >= 0 && o->cavity != g->sweep.body)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavity is %d, and from a moment of cavity %d",
+            (int)o->cavity, (int)g->sweep.body);
+    j->stage.cavity = (size_t)g->sweep.body;
+    if (o->columns_across == 0 && o->spacing_mm <= 0.0)
+        o->spacing_mm = o->from->scene->columns.h;
+    return VUG_OK;
+}
+
 static vug_status read_options(vug_context *ctx, const vug_cavities *c, const vug_fluid *fluid,
     const vug_drain_options *given, job *j)
 {
@@ -40,6 +58,8 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c, const vu
     if (o->cavity < -1 || o->cavity >= (int64_t)c->cavity_count)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
             (int)o->cavity, c->cavity_count);
+    if (o->from)
+        return read_from(ctx, c, j);
     j->stage.cavity = o->cavity >= 0 ? (size_t)o->cavity : 0;
     for (size_t i = 0; i < c->opening_count && o->cavity < 0; i++)
         if (j->role[i] != VUG_ROLE_SEALED) {
@@ -59,11 +79,26 @@ static void measure_film(vug_course *c, const job *j)
     s->film_mm3 = fmin(s->film_mm * cavity->area * wet, s->capacity_mm3 - s->liquid_mm3);
 }
 
+/* *start: of each arc, what is inside once the part is turned; NULL: all are full. The caller frees it. */
+static vug_status turn(vug_context *ctx, const job *j, vugi_scene *scene, double **start)
+{
+    if (!j->options.from)
+        return VUG_OK;
+    *start = vugi_alloc(&ctx->mem, scene->graph.arc_count, sizeof **start);
+    return *start ? vugi_turn_levels(ctx, j->options.from, scene, *start) : vugi_fail_memory(ctx);
+}
+
 static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
 {
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
         c->open[m] = j->role[c->scene->mouth[m].opening] != VUG_ROLE_SEALED;
-    vug_status status = vugi_emptying_run(ctx, c, &j->fluid, NULL);
+    double *start = NULL;
+    vug_status status = turn(ctx, j, c->scene, &start);
+    if (!status)
+        status = vugi_emptying_run(ctx, c, &j->fluid, start);
+    if (!status && start)
+        c->summary.start_mm3 = vugi_levels_volume(&c->scene->graph, start);
+    vugi_free(&ctx->mem, start);
     if (status)
         return status;
     c->summary.cavity = (uint32_t)j->stage.cavity;

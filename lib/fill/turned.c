@@ -3,34 +3,16 @@
 #include "fill/fill.h"
 #include "fill/job.h"
 
-#include "cavity/cavity.h"
 #include "course/course_types.h"
 #include "course/error.h"
 #include "turn/turn.h"
-
-#include <math.h>
-
-/* Volumes of one cavity in two poses differ by no more than this, or it is another cavity. */
-static const double SAME = 0.1;
-
-static vug_status check_moment(vug_context *ctx, const vug_cavities *c, const vug_moment *from)
-{
-    size_t cavity = (size_t)from->scene->graph.sweep.body;
-    double volume = from->scene->graph.capacity;
-    if (cavity >= c->cavity_count || fabs(c->cavity[cavity].volume - volume) > SAME * volume)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "the moment is of cavity %zu with %g mm3, which is not "
-            "one of these cavities",
-            cavity, volume);
-    return VUG_OK;
-}
 
 /* What the moment does not settle. */
 static vug_status read_turn(vug_context *ctx, const vug_cavities *c, const vug_fluid *fluid,
     const vug_moment *from, const double *up, const int32_t *roles, size_t role_count,
     const vug_fill_options *options, vugi_fill_job *j)
 {
-    vug_status status = check_moment(ctx, c, from);
+    vug_status status = vugi_turn_check(ctx, c, from);
     if (!status)
         status = vugi_fill_read(ctx, c, fluid, up, roles, role_count, options,
             (size_t)from->scene->graph.sweep.body, j);

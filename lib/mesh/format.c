@@ -32,6 +32,24 @@ static bool is_off(const unsigned char *data, size_t size)
     return i >= 3 && i < 6 && memcmp(data + i - 3, "OFF", 3) == 0;
 }
 
+const char *vugi_foreign_kind(const unsigned char *data, size_t size)
+{
+    static const struct {
+        const char *begin, *kind;
+    } kinds[] = {
+        {"\211PNG\r\n", "a PNG picture"},
+        {"\377\330\377", "a JPEG picture"},
+        {"GIF87a", "a GIF picture"},
+        {"GIF89a", "a GIF picture"},
+        {"%PDF-", "a PDF"},
+        {"\037\213", "packed (gzip)"},
+    };
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (begins_with(data, size, kinds[i].begin))
+            return kinds[i].kind;
+    return NULL;
+}
+
 int32_t vugi_format_of(const char *path, const unsigned char *data, size_t size)
 {
     if (begins_with(data, size, "PK\003\004"))

@@ -12,4 +12,7 @@ bool vugi_ends_with(const char *path, const char *ending);
  * name. */
 int32_t vugi_format_of(const char *path, const unsigned char *data, size_t size);
 
+/* What a file is that begins so and is no mesh, such as "a PNG picture", or NULL. */
+const char *vugi_foreign_kind(const unsigned char *data, size_t size);
+
 #endif

@@ -134,6 +134,9 @@ static vug_status read_file(vug_context *ctx, const char *name, const unsigned c
     size_t size, const vug_mesh_load_options *options, vug_mesh **out)
 {
     vug_mesh *mesh = NULL;
+    const char *foreign = options->format ? NULL : vugi_foreign_kind(data, size);
+    if (foreign)
+        return vugi_fail(ctx, VUG_ERR_FORMAT, "%s: it is %s, no mesh", name, foreign);
     int32_t format = options->format ? options->format : vugi_format_of(name, data, size);
     vug_status status = read_any(ctx, name, format, data, size, options->unit_mm, &mesh);
     if (status)

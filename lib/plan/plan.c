@@ -248,8 +248,10 @@ static vug_status prove_all(vugi_planning *p)
     for (size_t i = 0; i < plan->count && !status; i++) {
         vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
             0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
-        if (!plan->option[i]->verified)
+        if (!plan->option[i]->proof)
             status = vugi_plan_verify(p, plan->option[i]);
+        if (!status)
+            status = vugi_plan_prove(p, plan->option[i]);
         vugi_progress_leave(p->ctx, range);
     }
     if (!status)
@@ -302,6 +304,7 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         judge_speed(&p);
         p.plan->mem = ctx->mem;
         p.plan->syringe_ml = p.options.syringe_ml;
+        p.plan->tilt_deg = p.options.tilt_deg;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);

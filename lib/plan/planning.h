@@ -13,6 +13,8 @@
 /* A part without openings gets an inlet and another besides the bores that were asked for. */
 enum { VUGI_ALTERNATIVES = 8, VUGI_FIRST_SITES = 2, VUGI_SITES = VUG_MAX_BORES + VUGI_FIRST_SITES };
 
+struct vugi_verification;
+
 /* One way to do it: bores, and a sequence of poses. */
 typedef struct vugi_option {
     vugi_tilt tilt; /* pose: numbers of candidate poses at first, not used later */
@@ -25,14 +27,14 @@ typedef struct vugi_option {
     vug_cavities *cavities;
     bool *closed;      /* of each of its openings */
     uint32_t cautions; /* bit for each */
-    bool verified;
+    struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
 
 struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
-    double syringe_ml;
+    double syringe_ml, tilt_deg; /* as in the options */
 };
 
 /* What all stages need. */

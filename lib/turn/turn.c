@@ -3,6 +3,7 @@
  * pieces through the other. Then the fill goes on. */
 #include "turn/turn.h"
 
+#include "cavity/cavity.h"
 #include "turn/drops.h"
 #include "turn/settle.h"
 
@@ -35,4 +36,19 @@ vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene
         status = vugi_drops_settle(ctx, to, air, drop, count, level);
     vugi_free(&to->mem, drop);
     return status;
+}
+
+/* Volumes of one cavity in two poses differ by no more than this, or it is another cavity. */
+static const double SAME = 0.1;
+
+vug_status vugi_turn_check(vug_context *ctx, const vug_cavities *c, const vug_moment *from)
+{
+    size_t cavity = (size_t)from->scene->graph.sweep.body;
+    double volume = from->scene->graph.capacity;
+    if (cavity >= c->cavity_count || fabs(c->cavity[cavity].volume - volume) > SAME * volume)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "the moment is of cavity %zu with %g mm3, which is not "
+            "one of these cavities",
+            cavity, volume);
+    return VUG_OK;
 }

@@ -11,4 +11,9 @@
 vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to,
     double *level);
 
+/* Whether a moment is of one of these cavities; VUG_ERR_ARGUMENT: it is not. */
+struct vug_cavities;
+vug_status vugi_turn_check(vug_context *ctx, const struct vug_cavities *cavities,
+    const vug_moment *from);
+
 #endif

@@ -44,6 +44,26 @@ def test_words_and_cautions(cavities):
     assert all(isinstance(text, str) and text for text in plan.cautions())
 
 
+def test_words_bring_the_pose_back(cavities):
+    plan = cavities.plan(pose_count=26, columns_across=40, verify_across=60)
+    text = plan.text(part="box.stl", paint="ink", rinse="water", width=60)
+    assert "box.stl: the cavity takes" in text and "Fill with ink" in text and "with water" in text
+    assert max(map(len, text.splitlines())) <= 60 and str(plan).startswith("The part: the cavity")
+    for sequence in (vug.PLAN_FILL, vug.PLAN_DRAIN):
+        for step in plan.steps(sequence=sequence):
+            words = vug.pose_words(step.up)
+            assert words.split("its ", 1)[1] in " ".join(text.split())
+            assert vug.pose_parse(words) == pytest.approx(step.up, abs=1e-12)
+    assert vug.pose_parse("its base straight up") == (0, 0, -1)
+    with pytest.raises(vug.NotFoundError):
+        vug.pose_parse("as you like it")
+    with pytest.raises(vug.NotFoundError):
+        plan.text(99)
+    assert plan.letter(0) == "A" == vug.opening_letter(0)
+    assert vug.opening_number("c2") == 28 and vug.opening_letter(28) == "C2"
+    assert "Opening A is at its base." in cavities.sides_words()
+
+
 def test_tables_in_options():
     options = vug.PlanOptions(view=[[0, 0, 1], [1, 0, 0]], keep_clear=numpy.ones((3, 5))[:, :4])
     assert options._c.view_count == 2 and options._c.keep_clear_count == 3

@@ -16,27 +16,26 @@ from __future__ import annotations
 import ctypes
 from typing import Dict
 
-from . import _raw, flow, light
+from . import _raw, _records, flow, light
 from ._context import Context, default_context
-from . import _records
 from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainError, FileAccessError,
                       FileError, FolderError, FormatError, InternalError, LimitError, MeshError,
                       MissingFileError, NotFoundError, OutOfMemoryError, UnsupportedError, VugError,
                       VugWarning)
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
-from .cavity import Cavities
+from .cavity import Cavities, opening_letter, opening_number
 from .fill import Course, Cups, Moment
 from .mesh import Mesh, Shells, Thickness
-from .planning import Plan, caution_text, liquid, plan, pose_words
+from .planning import Plan, caution_text, liquid, plan, pose_parse, pose_words
 from .pose import Pockets, PoseScan, sphere_points
 
 __all__ = ["ArgumentError", "CancelledError", "Cavities", "Context", "ConvergenceError", "Course", "Cups",
            "DomainError", "FileAccessError", "FileError", "FolderError", "FormatError", "InternalError",
            "LimitError", "Mesh", "MeshError", "MissingFileError", "Moment", "NotFoundError", "OutOfMemoryError", "Plan",
            "Pockets", "PoseScan", "Shells", "Thickness", "UnsupportedError", "VugError", "VugWarning",
-           "caution_text", "constants", "default_context", "feature", "flow", "light", "liquid", "plan",
-           "pose_words", "sphere_points", "status_name", "status_string", "version"]
+           "caution_text", "constants", "default_context", "feature", "flow", "light", "liquid",
+           "opening_letter", "opening_number", "plan", "pose_parse", "pose_words", "sphere_points", "status_name", "status_string", "version"]
 __all__ += _records.__all__
 __version__ = "1.0.0"
 

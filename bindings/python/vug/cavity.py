@@ -103,6 +103,12 @@ class Cavities(Handle):
         """The same for each opening."""
         return [self.opening(i) for i in range(self.opening_count)]
 
+    def sides_words(self) -> str:
+        """Which side of the part is its top, front and left, in plain words."""
+        text = ctypes.create_string_buffer(1000)
+        self.context.call(lib.vug_sides_words, self._pointer, text, 1000)
+        return text.value.decode()
+
     def outline(self, index: int) -> Doubles:
         """Outline of one opening: n rows of 3 in mm, counter-clockwise seen from outside; a
         read-only look."""
@@ -186,3 +192,17 @@ class Cavities(Handle):
 # What makes cavities, in the files above: they cannot import this one, which imports them.
 Mesh._find_cavities = Cavities.find
 Plan._cavities_type = Cavities
+
+
+def opening_letter(number: int, context: Optional[Context] = None) -> str:
+    """What people call an opening: A to Z, A2 to Z2 and so on."""
+    text = ctypes.create_string_buffer(64)
+    (context or default_context()).call(lib.vug_opening_letter, number, text, 64)
+    return text.value.decode()
+
+
+def opening_number(text: str, context: Optional[Context] = None) -> int:
+    """The number of the opening that is called so."""
+    number = ctypes.c_size_t()
+    (context or default_context()).call(lib.vug_opening_number, text.encode(), byref(number))
+    return number.value

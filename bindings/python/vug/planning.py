@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import os
-from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Type, Union
+from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Tuple, Type, Union
 
 from . import _raw, flow
 from ._arrays import choices, vector
@@ -49,22 +49,6 @@ class Plan(Handle):
             cls, lib.vug_plan_make, cavities._pointer, ref(fluid), ref(solvent), which, count,
             given.pointer)
 
-    def text(self, index: int = 0, width: int = 0, context: Optional[Context] = None) -> str:
-        """One alternative in plain words, for the bench, in lines of width characters (0: 98)."""
-        context = context or default_context()
-        text = ctypes.c_void_p()
-        context.call(lib.vug_plan_text, self._pointer, index,
-                     *(None if name is None else name.encode() for name in (self.part, self.paint, self.rinse)),
-                     width, ctypes.cast(ctypes.byref(text), ctypes.POINTER(ctypes.c_char_p)))
-        try:
-            return ctypes.string_at(text.value or 0).decode()
-        finally:
-            lib.vug_free(context._pointer, text)
-
-    def __str__(self) -> str:
-        """The plan to take, in words."""
-        return self.text()
-
     def _about(self) -> str:
         info = self.info()
         return f"of {info.steps} poses, {info.bores} new holes, {1e-3 * info.inject_mm3:.2f} mL"
@@ -105,6 +89,30 @@ class Plan(Handle):
         if not pointer:
             raise IndexError(f"no alternative {index}")
         return self._cavities_type(pointer, self.context, keeper=lent.owner)
+
+    def letter(self, opening: int, index: int = 0) -> str:
+        """What an opening of cavities(index) is called: A, B ... and the new ones after them."""
+        text = ctypes.create_string_buffer(WORDS)
+        self.context.call(lib.vug_plan_letter, self._pointer, index, opening, text, WORDS)
+        return text.value.decode()
+
+    def text(self, index: int = 0, part: Optional[str] = None, paint: Optional[str] = None,
+             rinse: Optional[str] = None, width: int = 0) -> str:
+        """One alternative in plain words, for the bench, in lines of width characters (0: 98). part, paint and
+        rinse: what these are called; None: as they were named to vug.plan()."""
+        made = ctypes.c_char_p()
+        names = [name.encode() if name is not None else None
+                 for name in (part or self.part, paint or self.paint, rinse or self.rinse)]
+        lent = self.context._pointer
+        self.context.call(lib.vug_plan_text, self._pointer, index, *names, width, ctypes.byref(made))
+        try:
+            return (made.value or b"").decode()
+        finally:
+            lib.vug_free(lent, made)
+
+    def __str__(self) -> str:
+        """The plan to take, in words."""
+        return self.text()
 
     def cautions(self, index: int = 0) -> List[str]:
         """What to watch out for in one alternative, in sentences."""
@@ -160,3 +168,10 @@ def plan(part: "Union[Path, Mesh]", *, paint: "Union[str, Fluid]" = "thinned acr
     made.__dict__.update(part=None if part is mesh else os.path.basename(os.fsdecode(part)),  # type: ignore[arg-type]
                          paint=names[0], rinse=names[1])
     return made
+
+
+def pose_parse(text: str, context: Optional[Context] = None) -> Tuple[float, float, float]:
+    """The pose that words say, as pose_words() and Plan.text() write it: the direction that points up."""
+    up = (ctypes.c_double * 3)()
+    (context or default_context()).call(lib.vug_pose_parse, text.encode(), up)
+    return up[0], up[1], up[2]

@@ -4,20 +4,15 @@
 
 #include "../part/choices.h"
 #include "../part/events.h"
+#include "../part/outcome.h"
 #include "../part/part.h"
-#include "../picture/course.h"
 #include "../tool/fail.h"
-#include "../tool/file_name.h"
 #include "../tool/json.h"
-#include "../tool/options.h"
-
-#include <math.h>
-#include <stdlib.h>
-#include <string.h>
+#include "../tool/liquid.h"
 
 typedef struct settings {
     part_settings part;
-    const char *json, *picture;
+    liquid_settings liquid;
     int64_t cavity;
     vug_fluid fluid;
     double drip_s;
@@ -25,14 +20,20 @@ typedef struct settings {
     printing_settings how;
 } settings;
 
-static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
+/* What there is to tell: what was asked, and the cups if they were asked for. */
+typedef struct answer {
+    const settings *asked;
+    const printing *found;
+} answer;
+
+static void print_course(const vug_course *course, const vug_course_info *s, const vug_moment *end)
 {
     vug_pool_info pool = {.struct_size = sizeof pool};
     double percent = 100.0 / s->capacity_mm3;
     events_print(course, true);
-    printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pools\n",
+    printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pool%s\n",
         s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
-        (unsigned)s->pools);
+        (unsigned)s->pools, s->pools == 1 ? "" : "s");
     printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
     if (s->time_s >= 0.0)
         printf("Time           %10.1f s%s\n", s->time_s,
@@ -43,14 +44,18 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
         puts("Time                never by itself: the way out is too narrow for air to come in "
              "past the "
              "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
+    size_t told = 0;
     for (size_t i = 0; i < s->pools && i < 12; i++) {
-        if (vug_moment_pool(end, i, &pool) == VUG_OK)
-            printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
-                pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
-                pool.level_mm);
+        if (vug_moment_pool(end, i, &pool) != VUG_OK || pool.volume_mm3 < LEAST_MM3)
+            continue;
+        told++;
+        printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
+            pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
+            pool.level_mm);
     }
-    if (s->pools > 12)
-        printf("and %u smaller pools\n", (unsigned)s->pools - 12);
+    if (s->pools > told)
+        printf("%s%zu smaller pool%s\n", told > 0 ? "and " : "", s->pools - told,
+            s->pools - told == 1 ? "" : "s");
 }
 
 /* A hole alone lets liquid out only in exchange for air. */
@@ -79,82 +84,43 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
         slides, held);
 }
 
-static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
+static void print(const outcome *o, const void *asked)
 {
-    return json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
+    const answer *a = asked;
+    print_course(o->course, &o->summary, o->end);
+    print_lone_hole(o->part, a->asked, o->summary.cavity);
+    if (a->found)
+        printing_print(a->found);
+}
+
+static json_t *to_json(const outcome *o, const void *asked)
+{
+    const vug_course_info *s = &o->summary;
+    const answer *a = asked;
+    json_t *root = json_pack("{s:f, s:f, s:f, s:f, s:o, s:b, s:i, s:f, s:o, s:o}", "capacity_mm3",
         s->capacity_mm3, "residue_mm3", s->liquid_mm3, "film_mm3", s->film_mm3, "film_mm",
         s->film_mm, "time_s", seconds_json(s->time_s), "too_narrow_to_drain", s->held, "cavity",
-        (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(end, s->pools), "events",
-        events_json(course));
-}
-
-static int draw(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_course_info *summary)
-{
-    char name[64], title[120], subtitle[160];
-    short_name(file, name);
-    snprintf(title, sizeof title, "%s: draining it with (%.3g, %.3g, %.3g) up", name, s->part.up[0],
-        s->part.up[1], s->part.up[2]);
-    snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
-        1e-3 * summary->liquid_mm3, 1e-3 * summary->capacity_mm3,
-        100.0 * summary->liquid_mm3 / summary->capacity_mm3);
-    course_picture picture = {.file = file,
-        .base = s->picture,
-        .title = title,
-        .subtitle = subtitle,
-        .liquid = "liquid",
-        .cavities = p->cavities,
-        .course = course,
-        .up = s->part.up,
-        .roles = p->role,
-        .opening_count = p->openings,
-        .drain = true};
-    return course_draw(program, p->ctx, &picture);
-}
-
-static int report(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const printing *found)
-{
-    vug_course_info summary = {.struct_size = sizeof summary};
-    vug_moment *end = NULL;
-    vug_status status = vug_course_get(course, &summary);
-    if (!status)
-        status = vug_course_at_time(p->ctx, course, INFINITY, &end);
-    if (status)
-        return fail_status(program, p->ctx, status);
-    int code = DONE;
-    if (!s->json || strcmp(s->json, "-") != 0) {
-        print(course, &summary, end);
-        print_lone_hole(p, s, summary.cavity);
-        if (found)
-            printing_print(found);
-    }
-    if (s->json) {
-        json_t *root = to_json(course, &summary, end);
-        if (found)
-            json_object_set_new(root, "printing", printing_json(found));
-        code = json_write(program, root, s->json);
-    }
-    if (code == DONE && s->picture)
-        code = draw(program, file, p, s, course, &summary);
-    vug_moment_free(end);
-    return code;
+        (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(o->end, s->pools),
+        "events", events_json(o->course));
+    if (a->found)
+        json_object_set_new(root, "printing", printing_json(a->found));
+    return root;
 }
 
 static int print_printing(const tool *program, const settings *s, const printing *found)
 {
-    if (!s->json || strcmp(s->json, "-") != 0)
+    if (wants_text(s->part.json))
         printing_print(found);
-    return s->json
-        ? json_write(program, json_pack("{s:o}", "printing", printing_json(found)), s->json)
+    return s->part.json
+        ? json_write(program, json_pack("{s:o}", "printing", printing_json(found)), s->part.json)
         : DONE;
 }
 
 /* A part without a cavity has nothing to drain, but it may be a cup. */
-static int only_print(const tool *program, const char *file, part *p, const settings *s)
+static int only_print(const tool *program, part *p, const settings *s)
 {
     printing found;
-    vug_status status = printing_find(p, file, -1, s->part.up, s->part.columns, &s->how, &found);
+    vug_status status = printing_find(p, -1, s->part.up, s->part.columns, &s->how, &found);
     int code = status ? fail_status(program, p->ctx, status) : print_printing(program, s, &found);
     printing_free(&found);
     return code;
@@ -175,11 +141,13 @@ static int drain(const tool *program, const char *file, part *p, const settings 
         vug_course_info summary = {.struct_size = sizeof summary};
         status = vug_course_get(course, &summary);
         if (!status)
-            status = printing_find(p, file, (int32_t)summary.cavity, s->part.up, s->part.columns,
-                &s->how, &found);
+            status = printing_find(p, (int32_t)summary.cavity, s->part.up, s->part.columns, &s->how,
+                &found);
     }
+    const answer a = {s, s->printing ? &found : NULL};
+    const outcome_teller teller = {print, to_json, &a, true};
     int code = status ? fail_status(program, p->ctx, status)
-                      : report(program, file, p, s, course, s->printing ? &found : NULL);
+                      : outcome_tell(program, file, p, &s->part, course, &teller);
     printing_free(&found);
     vug_course_free(course);
     return code;
@@ -187,19 +155,20 @@ static int drain(const tool *program, const char *file, part *p, const settings 
 
 static int run(const tool *program, const char *file, settings *s)
 {
-    part p;
-    int code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
+    part p = {.ctx = NULL};
+    int code = liquid_read(program, &s->liquid, &s->fluid);
     if (code == DONE)
-        code = s->printing && vug_cavities_count(p.cavities) == 0 ? only_print(program, file, &p, s)
+        code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
+    if (code == DONE)
+        code = s->printing && vug_cavities_count(p.cavities) == 0 ? only_print(program, &p, s)
                                                                   : drain(program, file, &p, s);
-    part_close(&p, &s->part);
+    part_close(&p);
     return code;
 }
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual(), .cavity = -1, .drip_s = 60.0};
-    vug_fluid_init(&s.fluid, sizeof s.fluid);
+    settings s = {.part = part_usual(), .liquid = liquid_usual(), .cavity = -1, .drip_s = 60.0};
     s.how = printing_usual();
     const option ways[] = {
         {.name = "--cavity",
@@ -219,12 +188,7 @@ int main(int argc, char **argv)
             .hi = 1e9,
             .help = "how long the walls drip once the flow has ended; 60 unless given"},
     };
-    const option outcome[] = {
-        {.name = "--picture",
-            .value = "BASE",
-            .kind = OPTION_TEXT,
-            .target = &s.picture,
-            .help = "draw the part cut open at six moments of the drain: BASE.png and BASE.svg"},
+    const option cups[] = {
         {.name = "--printing",
             .kind = OPTION_FLAG,
             .target = &s.printing,
@@ -270,43 +234,43 @@ int main(int argc, char **argv)
             .lo = 1e-6,
             .hi = 1e6,
             .help = "of the resin in the vat; 0.2 unless given"},
-        {.name = "--json",
-            .value = "FILE",
-            .kind = OPTION_TEXT,
-            .target = &s.json,
-            .help = "write the outcome as JSON; - for standard output"},
     };
-    option options[PART_CHOICES + FLUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
-        + sizeof then / sizeof then[0] + sizeof outcome / sizeof outcome[0]],
+    option
+        options[PART_CHOICES + LIQUID_CHOICES + 1 + OUTCOME_CHOICES + sizeof ways / sizeof ways[0]
+            + sizeof then / sizeof then[0] + sizeof cups / sizeof cups[0]],
         *next = options;
     next = part_choices(next, &s.part,
-        "direction that points up while draining; 0,0,1 unless given",
+        "how it is held: the direction X,Y,Z of its file that points up, or words such as \"its "
+        "top up, "
+        "leaning 25 degrees so that its front rises\"; 0,0,1 unless given",
         "opening that is open, like --vent",
         "opening that is open, to liquid and to air; may be given again. If none is named "
         "all are open, else those not named are sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = fluid_choices(next, &s.fluid);
+    next = liquid_choices(next, &s.liquid);
     next = options_add(next, then, sizeof then / sizeof then[0]);
     next = columns_choice(next, &s.part);
-    next = options_add(next, outcome, sizeof outcome / sizeof outcome[0]);
+    next = options_add(next, cups, sizeof cups / sizeof cups[0]);
+    next = outcome_choices(next, &s.part,
+        "draw the part cut open at six moments of the drain: BASE.png and BASE.svg");
     const tool program = {.name = "vug-drain",
         .operands = "MESH",
         .operand_count = 1,
         .about =
             "Drains a full hollow part in one pose: what runs out, how long it takes, what stays "
             "behind in pools and as a film.",
-        .notes =
-            "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are numbered as measure lists them, "
-            "from 0. Solvent and uncured resin: gloves, goggles, fresh air, no flame; collect what "
-            "runs "
-            "out; the data sheets and local rules come first.",
+        .notes = "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are called A, B ... as "
+                 "vug-measure lists "
+                 "them; their numbers from 0 do too. Solvent and uncured resin: gloves, goggles, "
+                 "fresh air, no flame; collect what "
+                 "runs "
+                 "out; the data sheets and local rules come first.",
         .options = options,
         .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
     if (code == GO_ON)
-        return run(&program, file, &s);
-    free(s.part.holes.number);
-    free(s.part.vents.number);
+        code = run(&program, file, &s);
+    part_settings_free(&s.part);
     return code;
 }

@@ -62,23 +62,21 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
     return status;
 }
 
-vug_status printing_find(part *p, const char *file, int32_t cavity, const double *up,
-    int64_t columns, const printing_settings *settings, printing *out)
+vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t columns,
+    const printing_settings *settings, printing *out)
 {
     *out = (printing){.settings = *settings,
         .on_plate = calloc(p->openings + 1, sizeof *out->on_plate),
         .openings = p->openings};
     if (!out->on_plate)
         return VUG_ERR_MEMORY;
-    vug_mesh *mesh = NULL;
-    vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
-    if (!status && !settings->supports)
-        find_on_plate(p, outside_lowest(mesh, up), up, out);
-    if (!status && cavity >= 0)
+    vug_status status = VUG_OK;
+    if (!settings->supports)
+        find_on_plate(p, outside_lowest(p->mesh, up), up, out);
+    if (cavity >= 0)
         status = find_inside(p, cavity, up, columns, out);
     if (!status)
-        status = outside_cups(p->ctx, mesh, up, columns, settings, &out->outside);
-    vug_mesh_free(mesh);
+        status = outside_cups(p->ctx, p->mesh, up, columns, settings, &out->outside);
     return status;
 }
 
@@ -151,8 +149,11 @@ void printing_print(const printing *found)
         s->layer_mm, s->lift_mm_s, s->vat_kg_m3, s->vat_pa_s, s->film_pa,
         s->supports ? "on supports" : "on the plate itself (--supports if not)");
     for (size_t i = 0; i < found->openings; i++)
-        if (found->on_plate[i])
-            printf("Opening %zu lies on the plate: shut while the part is printed\n", i);
+        if (found->on_plate[i]) {
+            char name[24] = "";
+            vug_opening_letter(NULL, i, name, sizeof name);
+            printf("Opening %s lies on the plate: shut while the part is printed\n", name);
+        }
     print_cups(found->inside, "Closed cup", s);
     print_cups(found->outside, "Open cup, its mouth on the film,", s);
     if (inside + outside == 0)

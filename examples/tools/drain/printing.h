@@ -23,8 +23,8 @@ typedef struct printing {
 printing_settings printing_usual(void);
 
 /* cavity: its number; below 0: none. */
-vug_status printing_find(part *p, const char *file, int32_t cavity, const double *up,
-    int64_t columns, const printing_settings *settings, printing *out);
+vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t columns,
+    const printing_settings *settings, printing *out);
 void printing_free(printing *found);
 
 void printing_print(const printing *found);

@@ -2,26 +2,24 @@
  * vug-fill: what happens when a hollow part is filled, from the first drop to the last. */
 #include "../part/choices.h"
 #include "../part/events.h"
+#include "../part/outcome.h"
 #include "../part/part.h"
-#include "../picture/course.h"
 #include "../tool/fail.h"
-#include "../tool/file_name.h"
 #include "../tool/json.h"
-#include "../tool/options.h"
+#include "../tool/liquid.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 typedef struct settings {
     part_settings part;
-    const char *json, *picture;
+    liquid_settings liquid;
     bool poured, tight, stop;
     double volume_mm3, rate_mm3_s;
     bool viscous, limit, release, rigid;
     double pressure_pa;
     vug_fluid fluid;
+    double highest_mm3_s; /* found, if limit is asked for */
 } settings;
 
 static const char *end_text(int32_t end)
@@ -46,11 +44,46 @@ static const char *end_key(int32_t end)
     return end >= 0 && (size_t)end < sizeof key / sizeof key[0] ? key[end] : "other";
 }
 
-static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
+static bool is_timed(const settings *asked)
+{
+    return asked->rate_mm3_s > 0.0 || (asked->viscous && asked->pressure_pa > 0.0);
+}
+
+static void print_limit(double limit)
+{
+    if (limit >= 0.999e5) /* where the search ends */
+        puts("Rate limit      no limit found below 6000 mL/min");
+    else if (limit > 0.0)
+        printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
+            limit * 0.06);
+    else
+        puts("Rate limit      none: nothing spills in this pose");
+}
+
+static void print_pockets(const vug_moment *end, size_t count)
 {
     vug_pocket_info pocket = {.struct_size = sizeof pocket};
+    size_t told = 0;
+    for (size_t i = 0; i < count && i < 12; i++) {
+        if (vug_moment_pocket(end, i, &pocket) != VUG_OK || pocket.volume_mm3 < LEAST_MM3)
+            continue;
+        told++;
+        printf("Pocket %zu: %.3f mL under (%.1f, %.1f, %.1f), down to level %.2f mm\n", i + 1,
+            pocket.volume_mm3 / 1000.0, pocket.top_mm[0], pocket.top_mm[1], pocket.top_mm[2],
+            pocket.level_mm);
+    }
+    if (count > told)
+        printf("%s%zu smaller pocket%s\n", told > 0 ? "and " : "", count - told,
+            count - told == 1 ? "" : "s");
+}
+
+static void print(const outcome *o, const void *asked)
+{
+    const vug_course_info *s = &o->summary;
+    const settings *how = asked;
     double percent = 100.0 / s->capacity_mm3;
-    events_print(course, s->time_s > 0.0);
+    char name[24];
+    events_print(o->course, is_timed(how));
     printf("\n%s\n", end_text(s->end));
     if (s->held)
         puts("The inlet is too narrow to pour through: liquid and air don't get past each other "
@@ -61,9 +94,10 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
     printf("Trapped air    %10.3f mL (%.2f %%)\nNever reached  %10.3f mL (%.2f %%)\n",
         s->trapped_mm3 / 1000.0, s->trapped_mm3 * percent, s->empty_mm3 / 1000.0,
         s->empty_mm3 * percent);
-    if (s->first_spill_opening >= 0)
-        printf("First spill    %10.3f mL, at opening %d\n", s->first_spill_mm3 / 1000.0,
-            (int)s->first_spill_opening);
+    if (s->first_spill_opening >= 0) {
+        vug_opening_letter(NULL, (size_t)s->first_spill_opening, name, sizeof name);
+        printf("First spill    %10.3f mL, at opening %s\n", s->first_spill_mm3 / 1000.0, name);
+    }
     if (s->lag_mm > 0.0)
         printf("Levels differ  %10.2f mm at most within a pool on the way\n", s->lag_mm);
     if (s->peak_pressure_pa >= 0.5)
@@ -71,14 +105,9 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
     if (s->returned_mm3 > 0.0)
         printf("Flows back     %10.3f mL when the syringe is taken off\n",
             s->returned_mm3 / 1000.0);
-    for (size_t i = 0; i < s->pockets && i < 12; i++) {
-        if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
-            printf("Pocket %zu: %.3f mL under (%.1f, %.1f, %.1f), down to level %.2f mm\n", i + 1,
-                pocket.volume_mm3 / 1000.0, pocket.top_mm[0], pocket.top_mm[1], pocket.top_mm[2],
-                pocket.level_mm);
-    }
-    if (s->pockets > 12)
-        printf("and %u smaller pockets\n", (unsigned)s->pockets - 12);
+    print_pockets(o->end, s->pockets);
+    if (how->limit)
+        print_limit(how->highest_mm3_s);
 }
 
 static json_t *pockets_json(const vug_moment *end, size_t count)
@@ -95,13 +124,15 @@ static json_t *pockets_json(const vug_moment *end, size_t count)
     return list;
 }
 
-static json_t *to_json(const vug_course *course, const vug_course_info *s, const vug_moment *end)
+static json_t *to_json(const outcome *o, const void *asked)
 {
-    json_t *root = json_pack("{s:f, s:f, s:f, s:f, s:s, s:i, s:i, s:b, s:f, s:f}", "capacity_mm3",
+    const vug_course_info *s = &o->summary;
+    const settings *how = asked;
+    json_t *root = json_pack("{s:f, s:f, s:f, s:f, s:s, s:i, s:i, s:b, s:o, s:f}", "capacity_mm3",
         s->capacity_mm3, "filled_mm3", s->liquid_mm3, "trapped_mm3", s->trapped_mm3,
         "never_reached_mm3", s->empty_mm3, "end", end_key(s->end), "cavity", (int)s->cavity,
-        "inlet", (int)s->inlet, "too_narrow_to_pour", s->held, "time_s", s->time_s, "spacing_mm",
-        s->spacing_mm);
+        "inlet", (int)s->inlet, "too_narrow_to_pour", s->held, "time_s",
+        is_timed(how) ? json_real(s->time_s) : json_null(), "spacing_mm", s->spacing_mm);
     if (s->first_spill_opening >= 0)
         json_object_set_new(root, "first_spill",
             json_pack("{s:i, s:f, s:f}", "opening", (int)s->first_spill_opening, "liquid_mm3",
@@ -112,80 +143,22 @@ static json_t *to_json(const vug_course *course, const vug_course_info *s, const
                 seconds_json(s->settled_s)));
     json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
     json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
-    json_object_set_new(root, "pockets", pockets_json(end, s->pockets));
-    json_object_set_new(root, "pools", pools_json(end, s->pools));
-    json_object_set_new(root, "events", events_json(course));
+    json_object_set_new(root, "pockets", pockets_json(o->end, s->pockets));
+    json_object_set_new(root, "pools", pools_json(o->end, s->pools));
+    json_object_set_new(root, "events", events_json(o->course));
+    if (how->limit)
+        json_object_set_new(root, "rate_limit_mm3_s",
+            how->highest_mm3_s > 0.0 ? json_real(how->highest_mm3_s) : json_null());
     return root;
-}
-
-static int draw(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, const vug_course_info *summary)
-{
-    char name[64], title[120], subtitle[160];
-    short_name(file, name);
-    snprintf(title, sizeof title, "%s: filling it with (%.3g, %.3g, %.3g) up", name, s->part.up[0],
-        s->part.up[1], s->part.up[2]);
-    snprintf(subtitle, sizeof subtitle, "%.2f mL go in, %.2f mL of air (%.1f %%) stay caught",
-        1e-3 * summary->liquid_mm3, 1e-3 * summary->trapped_mm3,
-        100.0 * summary->trapped_mm3 / summary->capacity_mm3);
-    course_picture picture = {.file = file,
-        .base = s->picture,
-        .title = title,
-        .subtitle = subtitle,
-        .liquid = "liquid",
-        .cavities = p->cavities,
-        .course = course,
-        .up = s->part.up,
-        .roles = p->role,
-        .opening_count = p->openings};
-    return course_draw(program, p->ctx, &picture);
-}
-
-static void print_limit(double limit)
-{
-    if (limit >= 0.999e5) /* where the search ends */
-        puts("Rate limit      no limit found below 6000 mL/min");
-    else if (limit > 0.0)
-        printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
-            limit * 0.06);
-    else
-        puts("Rate limit      none: nothing spills in this pose");
-}
-
-static int report(const tool *program, const char *file, part *p, const settings *s,
-    const vug_course *course, double limit)
-{
-    vug_course_info summary = {.struct_size = sizeof summary};
-    vug_moment *end = NULL;
-    vug_status status = vug_course_get(course, &summary);
-    if (!status)
-        status = vug_course_at_time(p->ctx, course, INFINITY, &end);
-    if (status)
-        return fail_status(program, p->ctx, status);
-    int code = DONE;
-    if (!s->json || strcmp(s->json, "-") != 0) {
-        print(course, &summary, end);
-        if (s->limit)
-            print_limit(limit);
-    }
-    if (s->json) {
-        json_t *root = to_json(course, &summary, end);
-        if (s->limit)
-            json_object_set_new(root, "rate_limit_mm3_s",
-                limit > 0.0 ? json_real(limit) : json_null());
-        code = json_write(program, root, s->json);
-    }
-    if (code == DONE && s->picture)
-        code = draw(program, file, p, s, course, &summary);
-    vug_moment_free(end);
-    return code;
 }
 
 static int run(const tool *program, const char *file, settings *s)
 {
-    part p;
+    part p = {.ctx = NULL};
     vug_course *course = NULL;
-    int code = part_open(program, file, &s->part, VUG_ROLE_INLET, &p);
+    int code = liquid_read(program, &s->liquid, &s->fluid);
+    if (code == DONE)
+        code = part_open(program, file, &s->part, VUG_ROLE_INLET, &p);
     if (code == DONE) {
         vug_fill_options options;
         vug_fill_options_init(&options, sizeof options);
@@ -202,25 +175,24 @@ static int run(const tool *program, const char *file, settings *s)
         options.settle = options.viscous;
         vug_status status = vug_fill_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
             p.openings, &options, &course);
-        double limit = 0.0;
         if (!status && s->limit) {
             status = vug_fill_rate_limit(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
-                p.openings, &options, &limit);
+                p.openings, &options, &s->highest_mm3_s);
             if (status == VUG_ERR_NOT_FOUND)
                 status = VUG_OK;
         }
+        const outcome_teller teller = {print, to_json, s, false};
         code = status ? fail_status(program, p.ctx, status)
-                      : report(program, file, &p, s, course, limit);
+                      : outcome_tell(program, file, &p, &s->part, course, &teller);
     }
     vug_course_free(course);
-    part_close(&p, &s->part);
+    part_close(&p);
     return code;
 }
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual()};
-    vug_fluid_init(&s.fluid, sizeof s.fluid);
+    settings s = {.part = part_usual(), .liquid = liquid_usual()};
     const option ways[] = {
         {.name = "--poured",
             .kind = OPTION_FLAG,
@@ -275,49 +247,41 @@ int main(int argc, char **argv)
             .target = &s.rigid,
             .help = "closed air keeps its volume and its place, whatever stands over it"},
     };
-    const option outcome[] = {
-        {.name = "--picture",
-            .value = "BASE",
-            .kind = OPTION_TEXT,
-            .target = &s.picture,
-            .help = "draw the part cut open at six moments of the fill: BASE.png and BASE.svg"},
-        {.name = "--json",
-            .value = "FILE",
-            .kind = OPTION_TEXT,
-            .target = &s.json,
-            .help = "write the outcome as JSON; - for standard output"},
-    };
-    option options[PART_CHOICES + FLUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
-        + sizeof outcome / sizeof outcome[0]],
+    option
+        options[PART_CHOICES + LIQUID_CHOICES + 1 + OUTCOME_CHOICES + sizeof ways / sizeof ways[0]],
         *next = options;
-    next = part_choices(next, &s.part, "direction that points up while filling; 0,0,1 unless given",
+    next = part_choices(next, &s.part,
+        "how it is held: the direction X,Y,Z of its file that points up, or words such as \"its "
+        "top up, "
+        "leaning 25 degrees so that its front rises\"; 0,0,1 unless given",
         "opening to fill by",
         "opening that stays open to air; may be given again. If neither --inlet nor --vent "
         "is given all openings are open and the first is the inlet, else those not named "
         "are "
         "sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = fluid_choices(next, &s.fluid);
+    next = liquid_choices(next, &s.liquid);
     next = columns_choice(next, &s.part);
-    next = options_add(next, outcome, sizeof outcome / sizeof outcome[0]);
+    next = outcome_choices(next, &s.part,
+        "draw the part cut open at six moments of the fill: BASE.png and BASE.svg");
     const tool program = {.name = "vug-fill",
         .operands = "MESH",
         .operand_count = 1,
         .about =
             "Fills a hollow part in one pose and tells what happens on the way: which basin fills "
             "first, when it runs over, where air is cut off, when an opening starts to spill.",
-        .notes =
-            "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are numbered as measure lists them, "
-            "from 0. Paint, resin and solvent: gloves, goggles, air; their data sheets and local "
-            "rules "
-            "come first.",
+        .notes = "Volumes are in mm3 (1000 mm3 = 1 mL). Openings are called A, B ... as "
+                 "vug-measure lists "
+                 "them; their numbers from 0 do too. Paint, resin and solvent: gloves, goggles, "
+                 "air; their data sheets and local "
+                 "rules "
+                 "come first.",
         .options = options,
         .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
     if (code == GO_ON)
-        return run(&program, file, &s);
-    free(s.part.holes.number);
-    free(s.part.vents.number);
+        code = run(&program, file, &s);
+    part_settings_free(&s.part);
     return code;
 }

@@ -5,41 +5,19 @@
 #include "text.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
-#include "../tool/options.h"
+#include "../tool/mesh.h"
+#include "../tool/progress.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 typedef struct settings {
-    const char *json, *ply, *save, *units;
-    number_rows holes;
+    mesh_settings mesh;
+    const char *json, *ply, *save;
     bool skip_cavities, repair;
     int64_t cells;
     double thin_mm;
 } settings;
-
-static const struct {
-    const char *name;
-    double mm;
-} units[] = {
-    {"um", 0.001},
-    {"mm", 1.0},
-    {"cm", 10.0},
-    {"m", 1000.0},
-    {"in", 25.4},
-    {"ft", 304.8},
-};
-
-static int read_units(const tool *program, const char *name, double *mm)
-{
-    *mm = 0.0;
-    for (size_t i = 0; name && i < sizeof units / sizeof units[0]; i++)
-        if (strcmp(name, units[i].name) == 0)
-            *mm = units[i].mm;
-    if (name && *mm <= 0.0)
-        return fail_usage(program, "--units wants um, mm, cm, m, in or ft, not '%s'", name);
-    return DONE;
-}
 
 static vug_status repair(measured *m)
 {
@@ -52,15 +30,13 @@ static vug_status repair(measured *m)
     return status;
 }
 
-static int load(const tool *program, const settings *s, double unit_mm, measured *m)
+static int load(const tool *program, const settings *s, measured *m)
 {
-    vug_mesh_load_options options;
-    vug_mesh_load_options_init(&options, sizeof options);
+    int code = mesh_open(program, m->ctx, m->file, &s->mesh, &m->mesh);
+    if (code != DONE)
+        return code;
     m->measures.struct_size = sizeof m->measures;
-    options.unit_mm = unit_mm;
-    vug_status status = vug_mesh_load(m->ctx, m->file, &options, &m->mesh);
-    if (!status && s->repair)
-        status = repair(m);
+    vug_status status = s->repair ? repair(m) : VUG_OK;
     if (!status)
         status = vug_mesh_measure(m->ctx, m->mesh, &m->measures);
     if (!status)
@@ -74,9 +50,9 @@ static int find_cavities(const tool *program, const settings *s, measured *m)
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.cells_across = (uint32_t)s->cells;
-    vug_status status = vug_cavities_find(m->ctx, m->mesh, s->holes.number, s->holes.count,
-        &options, &m->cavities);
-    if (status == VUG_ERR_MESH && s->holes.count == 0)
+    vug_status status = vug_cavities_find(m->ctx, m->mesh, s->mesh.holes.number,
+        s->mesh.holes.count, &options, &m->cavities);
+    if (status == VUG_ERR_MESH && s->mesh.holes.count == 0)
         snprintf(m->why, sizeof m->why, "%s", vug_context_message(m->ctx));
     else if (status)
         return fail_status(program, m->ctx, status);
@@ -112,13 +88,9 @@ static int save(const tool *program, const measured *m, const char *file)
 static int run(const tool *program, const char *file, const settings *s)
 {
     measured m = {.file = file, .thin_mm = s->thin_mm};
-    double unit_mm = 0.0;
-    int code = read_units(program, s->units, &unit_mm);
-    if (code != DONE)
-        return code;
-    if (vug_context_create(NULL, &m.ctx) != VUG_OK)
-        return fail(program, "no memory");
-    code = load(program, s, unit_mm, &m);
+    int code = context_open(program, &m.ctx);
+    if (code == DONE)
+        code = load(program, s, &m);
     if (code == DONE && s->skip_cavities)
         snprintf(m.why, sizeof m.why, "not looked for");
     else if (code == DONE)
@@ -147,16 +119,8 @@ static int run(const tool *program, const char *file, const settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.holes = {.width = 7}, .cells = 0};
-    const option options[] = {
-        {"--hole", "x,y,z,dx,dy,dz,d",
-            "An opening: a point on the outer skin, the direction outward, "
-            "the diameter. Its bore is found there, or planned if there is none. Again for more.",
-            OPTION_ROWS, &s.holes, 0, 0, 7},
-        {"--units", "UNIT",
-            "Unit of the file: um, mm, cm, m, in or ft. Otherwise the file's own if it "
-            "has one (3MF), else mm.",
-            OPTION_TEXT, &s.units, 0, 0, 0},
+    settings s = {.mesh = mesh_usual(), .cells = 0};
+    const option own[] = {
         {"--json", "FILE|-",
             "Write everything as JSON; - is standard output, in place of the text.", OPTION_TEXT,
             &s.json, 0, 0, 0},
@@ -180,6 +144,8 @@ int main(int argc, char **argv)
             OPTION_NUMBER, &s.thin_mm, 0, 1e6, 0},
         {"--no-cavities", NULL, "Measure the mesh only.", OPTION_FLAG, &s.skip_cavities, 0, 0, 0},
     };
+    option options[MESH_CHOICES + sizeof own / sizeof own[0]];
+    option *next = options_add(mesh_choices(options, &s.mesh), own, sizeof own / sizeof own[0]);
     const tool program = {
         .name = "vug-measure",
         .operands = "MESH",
@@ -189,15 +155,17 @@ int main(int argc, char **argv)
             "cavities, the openings that lead to them, their chambers and the throats between; and "
             "how "
             "thick the wall is.",
-        .notes = "MESH is an STL, OBJ, PLY, OFF or 3MF file. Lengths are in mm, volumes in mL "
-                 "and mm3. Openings are numbered as the other programs number them.",
+        .notes =
+            "MESH is an STL, OBJ, PLY, OFF or 3MF file. Lengths are in mm, volumes in mL "
+            "and mm3. Openings are called A, B ... as the other programs call them; JSON has their "
+            "numbers, from 0.",
         .options = options,
-        .option_count = sizeof options / sizeof options[0],
+        .option_count = (size_t)(next - options),
     };
     const char *operand[1];
     int code = options_read(&program, argc, argv, operand);
     if (code == GO_ON)
         code = run(&program, operand[0], &s);
-    free(s.holes.number);
+    mesh_settings_free(&s.mesh);
     return code;
 }

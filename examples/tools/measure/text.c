@@ -2,6 +2,8 @@
  * measure, for people. */
 #include "text.h"
 
+#include "../tool/options.h"
+
 #include <math.h>
 #include <stdio.h>
 
@@ -66,9 +68,11 @@ static void print_shells(const measured *m)
 static void print_opening(const measured *m, size_t index)
 {
     vug_opening_info o = {.struct_size = sizeof o};
+    char name[24] = "";
+    vug_opening_letter(NULL, index, name, sizeof name);
     if (vug_cavities_opening(m->cavities, index, &o) != VUG_OK)
         return;
-    printf("    Opening %zu: %.2f mm wide at ", index, o.diameter_mm);
+    printf("    Opening %s: %.2f mm wide at ", name, o.diameter_mm);
     print_point(o.center_mm);
     printf(", outward (%.2f, %.2f, %.2f), bore %.2f mm long%s\n", o.normal[0], o.normal[1],
         o.normal[2], o.bore_length_mm, o.planned ? ", still to be drilled" : "");
@@ -104,6 +108,15 @@ static void print_sight(const measured *m)
         printf("  Looked for in cells of %.2f mm (%u across): an opening below %.2f mm, or an open "
                "cavity\n  narrower than %.2f mm, may have been missed.\n",
             s.cell_mm, (unsigned)s.cells_across, s.window_mm, s.hollow_mm);
+}
+
+/* Which side is called what, as poses are said. */
+static void print_sides(const measured *m)
+{
+    char text[700];
+    if (vug_cavities_count(m->cavities) > 0
+        && vug_sides_words(m->ctx, m->cavities, text, sizeof text) == VUG_OK)
+        print_wrapped(text, printf("Sides: "), 2);
 }
 
 static void print_cavities(const measured *m)
@@ -173,5 +186,6 @@ void measure_print(const measured *m)
     print_mesh(m);
     print_shells(m);
     print_cavities(m);
+    print_sides(m);
     print_wall(m);
 }

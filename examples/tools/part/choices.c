@@ -3,9 +3,9 @@
 
 part_settings part_usual(void)
 {
-    return (part_settings){.up = {0.0, 0.0, 1.0},
+    return (part_settings){.mesh = mesh_usual(),
+        .up = {0.0, 0.0, 1.0},
         .inlet = -1,
-        .holes = {.width = 7},
         .vents = {.width = 1}};
 }
 
@@ -13,76 +13,35 @@ option *part_choices(option *to, part_settings *settings, const char *up, const 
     const char *vent)
 {
     *to++ = (option){.name = "--up",
-        .value = "X,Y,Z",
-        .kind = OPTION_ROW,
+        .value = "POSE",
+        .kind = OPTION_UP,
         .target = settings->up,
-        .row = 3,
         .help = up};
     *to++ = (option){.name = "--inlet",
-        .value = "N",
-        .kind = OPTION_WHOLE,
+        .value = "OPENING",
+        .kind = OPTION_OPENING,
         .target = &settings->inlet,
-        .lo = 0,
-        .hi = VUG_MAX_OPENINGS - 1,
         .help = inlet};
     *to++ = (option){.name = "--vent",
-        .value = "N",
-        .kind = OPTION_ROWS,
+        .value = "OPENING",
+        .kind = OPTION_OPENINGS,
         .target = &settings->vents,
         .help = vent};
-    *to++ = (option){.name = "--hole",
-        .value = "X,Y,Z,DX,DY,DZ,D",
-        .kind = OPTION_ROWS,
-        .target = &settings->holes,
-        .help = "an opening at a point, with its direction outward and its diameter; may be given "
-                "again"};
-    return to;
+    return mesh_choices(to, &settings->mesh);
 }
 
-option *fluid_choices(option *to, vug_fluid *fluid)
+option *outcome_choices(option *to, part_settings *settings, const char *picture)
 {
-    *to++ = (option){.name = "--density",
-        .value = "KG/M3",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->density_kg_m3,
-        .lo = 1.0,
-        .hi = 30000.0,
-        .help = "of the liquid; water at 20 C unless given"};
-    *to++ = (option){.name = "--viscosity",
-        .value = "PA_S",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->consistency_pa_sn,
-        .lo = 1e-6,
-        .hi = 1e6,
-        .help = "of the liquid (consistency, if it is not a plain one)"};
-    *to++ = (option){.name = "--index",
-        .value = "N",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->flow_index,
-        .lo = 0.1,
-        .hi = 2.0,
-        .help = "flow index: 1 for a plain liquid"};
-    *to++ = (option){.name = "--yield",
-        .value = "PA",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->yield_stress_pa,
-        .lo = 0.0,
-        .hi = 1e6,
-        .help = "yield stress: 0 for a plain liquid"};
-    *to++ = (option){.name = "--tension",
-        .value = "N/M",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->surface_tension_n_m,
-        .lo = 0.0,
-        .hi = 10.0,
-        .help = "surface tension"};
-    *to++ = (option){.name = "--angle",
-        .value = "DEG",
-        .kind = OPTION_NUMBER,
-        .target = &fluid->contact_angle_deg,
-        .lo = 0.0,
-        .hi = 180.0,
-        .help = "contact angle on the part; 0, which wets it, unless given"};
+    *to++ = (option){.name = "--picture",
+        .value = "BASE",
+        .kind = OPTION_TEXT,
+        .target = (void *)&settings->picture,
+        .help = picture};
+    *to++ = (option){.name = "--json",
+        .value = "FILE",
+        .kind = OPTION_TEXT,
+        .target = (void *)&settings->json,
+        .help = "write the outcome as JSON; - for standard output"};
     return to;
 }
 

@@ -9,15 +9,15 @@
 static const struct {
     const char *key, *text;
 } kinds[] = {
-    [VUG_EVENT_BASIN] = {"basin", "liquid comes to the basin at"},
-    [VUG_EVENT_SILL] = {"sill", "it runs over the sill at"},
-    [VUG_EVENT_MERGE] = {"merge", "the pools join over the sill at"},
+    [VUG_EVENT_BASIN] = {"basin", "liquid comes to a low place (basin) at"},
+    [VUG_EVENT_SILL] = {"sill", "it runs over the edge (sill) at"},
+    [VUG_EVENT_MERGE] = {"merge", "the pools join over the edge (sill) at"},
     [VUG_EVENT_POCKET] = {"pocket", "air is cut off under"},
-    [VUG_EVENT_SPILL] = {"spill", "liquid is at the lip of"},
+    [VUG_EVENT_SPILL] = {"spill", "liquid is at the lowest point (lip) of"},
     [VUG_EVENT_RIM] = {"rim", "no more air leaves by"},
     [VUG_EVENT_FULL] = {"full", "no surface can rise any more; inlet:"},
     [VUG_EVENT_LEFT] = {"left", "a pool stays behind at"},
-    [VUG_EVENT_LIP] = {"lip", "the liquid has fallen to the lip of"},
+    [VUG_EVENT_LIP] = {"lip", "the liquid has fallen to the lowest point (lip) of"},
     [VUG_EVENT_EMPTY] = {"empty", "nothing more runs out; air came in by"},
     [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
     [VUG_EVENT_SLOPE] = {"slope",
@@ -37,8 +37,11 @@ static bool has_volume(int32_t kind)
 void place_text(const vug_event_info *e, char *text, size_t size)
 {
     const double *p = e->point_mm;
+    char name[24] = "";
     if (e->opening >= 0)
-        snprintf(text, size, "opening %d at (%.1f, %.1f, %.1f)", (int)e->opening, p[0], p[1], p[2]);
+        vug_opening_letter(NULL, (size_t)e->opening, name, sizeof name);
+    if (name[0])
+        snprintf(text, size, "opening %s at (%.1f, %.1f, %.1f)", name, p[0], p[1], p[2]);
     else
         snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
 }
@@ -47,15 +50,17 @@ void events_print(const vug_course *course, bool timed)
 {
     vug_event_info e = {.struct_size = sizeof e};
     char place[128];
-    printf("%12s %10s  %s\n", "liquid mL", "time s", "event (places in mm, part coordinates)");
+    printf("%12s%s  %s\n", "liquid mL", timed ? "     time s" : "",
+        "event (places in mm, part coordinates)");
     for (size_t i = 0; i < vug_course_event_count(course); i++) {
         if (vug_course_event(course, i, &e) != VUG_OK)
             continue;
         place_text(&e, place, sizeof place);
+        printf("%12.3f", e.liquid_mm3 / 1000.0);
         if (timed && e.time_s >= 0.0)
-            printf("%12.3f %10.2f", e.liquid_mm3 / 1000.0, e.time_s);
-        else
-            printf("%12.3f %10s", e.liquid_mm3 / 1000.0, timed ? "never" : "-");
+            printf(" %10.2f", e.time_s);
+        else if (timed)
+            printf(" %10s", "never");
         printf("  %s %s",
             e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
                                                                            : "",

@@ -1,19 +1,19 @@
-/* SPDX-License-Identifier: MIT */
+/* SPDX-License-Identifier: MIT
+ * A part as the programs that fill and drain it get it. */
 #include "part.h"
 
 #include "../tool/fail.h"
+#include "../tool/progress.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 static int load(const tool *program, const char *file, const part_settings *s, part *p)
 {
-    vug_mesh *mesh = NULL;
-    vug_status status = vug_mesh_load(p->ctx, file, NULL, &mesh);
-    if (!status)
-        status = vug_cavities_find(p->ctx, mesh, s->holes.number, s->holes.count, NULL,
-            &p->cavities);
-    vug_mesh_free(mesh);
+    int code = mesh_open(program, p->ctx, file, &s->mesh, &p->mesh);
+    if (code != DONE)
+        return code;
+    vug_status status = vug_cavities_find(p->ctx, p->mesh, s->mesh.holes.number,
+        s->mesh.holes.count, NULL, &p->cavities);
     if (status)
         return fail_status(program, p->ctx, status);
     p->openings = vug_cavities_opening_count(p->cavities);
@@ -24,12 +24,11 @@ static int load(const tool *program, const char *file, const part_settings *s, p
     return DONE;
 }
 
-static int name(const tool *program, part *p, double number, const char *argument, int32_t role)
+static int name(const tool *program, part *p, int64_t number, const char *argument, int32_t role)
 {
-    if (number < 0.0 || number >= (double)p->openings || number != floor(number))
-        return fail_usage(program, "%s %g: the part has %zu openings, numbered from 0", argument,
-            number, p->openings);
-    p->role[(size_t)number] = role;
+    if (number >= (int64_t)p->openings)
+        return fail_opening(program, argument, number, p->openings);
+    p->role[number] = role;
     return DONE;
 }
 
@@ -40,9 +39,9 @@ static int set_roles(const tool *program, const part_settings *s, int32_t named_
     for (size_t i = 0; i < p->openings; i++)
         p->role[i] = named ? VUG_ROLE_SEALED : VUG_ROLE_OPEN;
     for (size_t i = 0; i < s->vents.count && code == DONE; i++)
-        code = name(program, p, s->vents.number[i], "--vent", VUG_ROLE_VENT);
+        code = name(program, p, (int64_t)s->vents.number[i], "--vent", VUG_ROLE_VENT);
     if (code == DONE && s->inlet >= 0)
-        code = name(program, p, (double)s->inlet, "--inlet", named_role);
+        code = name(program, p, s->inlet, "--inlet", named_role);
     return code;
 }
 
@@ -50,19 +49,23 @@ int part_open(const tool *program, const char *file, const part_settings *settin
     int32_t named_role, part *out)
 {
     *out = (part){.ctx = NULL};
-    if (vug_context_create(NULL, &out->ctx) != VUG_OK)
-        return fail(program, "no memory");
-    int code = load(program, file, settings, out);
+    int code = context_open(program, &out->ctx);
+    if (code == DONE)
+        code = load(program, file, settings, out);
     return code == DONE ? set_roles(program, settings, named_role, out) : code;
 }
 
-void part_close(part *p, part_settings *settings)
+void part_close(part *p)
 {
     free(p->role);
     vug_cavities_free(p->cavities);
+    vug_mesh_free(p->mesh);
     vug_context_free(p->ctx);
-    free(settings->holes.number);
-    free(settings->vents.number);
 }
 
-/* ---- events ------------------------------------------------------------------ */
+void part_settings_free(part_settings *settings)
+{
+    mesh_settings_free(&settings->mesh);
+    free(settings->vents.number);
+    settings->vents.number = NULL;
+}

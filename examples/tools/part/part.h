@@ -3,21 +3,23 @@
 #ifndef TOOLS_PART_PART_H
 #define TOOLS_PART_PART_H
 
-#include "../tool/options.h"
+#include "../tool/mesh.h"
 
 #include <stdint.h>
 #include <vug.h>
 
 typedef struct part_settings {
+    mesh_settings mesh;
     double up[3];
-    number_rows holes; /* --hole: 7 numbers each */
     number_rows vents; /* --vent: an opening's number each */
     int64_t inlet;     /* --inlet: -1 when not named */
     int64_t columns;
+    const char *json, *picture;
 } part_settings;
 
 typedef struct part {
     vug_context *ctx;
+    vug_mesh *mesh;
     vug_cavities *cavities;
     int32_t *role; /* of each opening */
     size_t openings;
@@ -27,6 +29,7 @@ typedef struct part {
  * else those not named are sealed. DONE or an exit code. */
 int part_open(const tool *program, const char *file, const part_settings *settings,
     int32_t named_role, part *out);
-void part_close(part *part, part_settings *settings);
+void part_close(part *part);
+void part_settings_free(part_settings *settings);
 
 #endif

@@ -25,8 +25,8 @@ static picture_mark opening_mark(const course_picture *course, size_t index, int
         m.kind = MARK_SEALED;
     else if (!course->drain && (int32_t)index == inlet)
         m.kind = MARK_INLET;
-    snprintf(m.label, sizeof m.label, "%u", (unsigned)index % 1000);
-    snprintf(m.text, sizeof m.text, "opening %u, %.1f mm wide", (unsigned)index, info.diameter_mm);
+    vug_opening_letter(NULL, index, m.label, sizeof m.label);
+    snprintf(m.text, sizeof m.text, "opening %s, %.1f mm wide", m.label, info.diameter_mm);
     return m;
 }
 
@@ -119,7 +119,7 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
 
 int course_draw(const tool *program, vug_context *ctx, const course_picture *course)
 {
-    vug_mesh *mesh = NULL;
+    const vug_mesh *mesh = course->mesh;
     picture_stage stages[STAGE_COUNT] = {{0}};
     int code = FAILED;
     drawing picture = {.title = course->title,
@@ -130,16 +130,13 @@ int course_draw(const tool *program, vug_context *ctx, const course_picture *cou
         + course->up[2] * course->up[2]);
     for (int k = 0; k < 3; k++)
         picture.up[k] = course->up[k] / length;
-    vug_status status = vug_mesh_load(ctx, course->file, NULL, &mesh);
     picture.xyz = vug_mesh_vertices(mesh);
     picture.vertex_count = vug_mesh_vertex_count(mesh);
     picture.triangles = vug_mesh_triangles(mesh);
     picture.triangle_count = vug_mesh_triangle_count(mesh);
-    if (!status)
-        status = draw(program, ctx, course, &picture, stages, &code);
+    vug_status status = draw(program, ctx, course, &picture, stages, &code);
     for (int i = 0; i < STAGE_COUNT; i++)
         free(stages[i].spans);
     drawing_pockets_free(&picture);
-    vug_mesh_free(mesh);
     return status ? fail_status(program, ctx, status) : code;
 }

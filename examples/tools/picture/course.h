@@ -9,7 +9,7 @@
 #include <vug.h>
 
 typedef struct course_picture {
-    const char *file; /* the mesh, read again for its skin */
+    const vug_mesh *mesh;
     const char *base; /* base.png, base.svg */
     const char *title, *subtitle, *liquid;
     const vug_cavities *cavities;

@@ -22,7 +22,7 @@ typedef struct picture_mark {
     double outward[3];  /* unit */
     double diameter_mm;
     double depth_mm; /* of a bore to drill */
-    char label[8];   /* in the circle beside it, such as "A" or "1" */
+    char label[24];  /* in the circle beside it, such as "A" or "1" */
     char text[96];   /* in the list below the drawing */
 } picture_mark;
 

@@ -8,6 +8,7 @@
 #include "marks.h"
 #include "outside.h"
 #include "project.h"
+#include "sides.h"
 #include "../tool/fail.h"
 #include "../tool/whole_file.h"
 
@@ -167,6 +168,16 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
     ink_hatch(cr, hatch_ink);
     cairo_restore(cr);
     return good;
+}
+
+/* The part's sides stand right of the title, which is as large as that leaves. */
+static void draw_title(cairo_t *cr, const drawing *picture)
+{
+    const double room = PAGE - 2.0 * MARGIN - 250.0;
+    double size = fmin(27.0, 27.0 * room / ink_width(cr, 27.0, true, picture->title));
+    ink_write(cr, MARGIN, 48.0, size, true, text_ink, picture->title);
+    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    sides_draw(cr, picture, PAGE - MARGIN - 150.0, 62.0);
 }
 
 /* ---- head, key, list ------------------------------------------------------------------- */
@@ -478,8 +489,7 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     double below = HEAD + panel_height(&b) + 22.0;
     ink_use(cr, paper);
     cairo_paint(cr);
-    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
-    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    draw_title(cr, picture);
     ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
@@ -516,8 +526,7 @@ static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage
     bool good = true;
     ink_use(cr, paper);
     cairo_paint(cr);
-    ink_write(cr, MARGIN, 48.0, 27.0, true, text_ink, picture->title);
-    ink_write(cr, MARGIN, 78.0, 17.0, false, soft_ink, picture->subtitle);
+    draw_title(cr, picture);
     frame panel = stage_frame(&b, 0);
     for (size_t i = 0; i < count && good; i++) {
         drawing moment = *picture;

@@ -55,7 +55,7 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
-    char title[200], subtitle[240], pose[128] = "", name[64];
+    char title[320], subtitle[240], pose[200] = "", name[64];
     unsigned turns = plan->info.steps - 1;
     vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
     if (!status)
@@ -65,10 +65,10 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     short_name(plan->settings->file, name);
     snprintf(title, sizeof title, "%s: hold it %s", name, pose);
     int used = snprintf(subtitle, sizeof subtitle,
-        "%.1f mL of paint in %lld loads of %g mL.  Air left: "
+        "%.1f mL of paint in %lld load%s of %g mL.  Air left: "
         "%.1f %% of the cavity",
-        1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->settings->syringe_ml,
-        fill_plan_percent(plan, plan->info.trapped_mm3));
+        1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->info.loads == 1 ? "" : "s",
+        plan->settings->syringe_ml, fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "

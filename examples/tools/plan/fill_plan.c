@@ -5,6 +5,9 @@
 
 void fill_plan_free(fill_plan *plan)
 {
+    for (size_t i = 0; i < plan->first_count; i++)
+        vug_moment_free(plan->first[i].moment);
+    free(plan->first);
     free(plan->openings);
     free(plan->bores);
     vug_pockets_free(plan->pockets);

@@ -3,7 +3,7 @@
 #ifndef TOOLS_PLAN_FILL_PLAN_H
 #define TOOLS_PLAN_FILL_PLAN_H
 
-#include "../tool/options.h"
+#include "../tool/mesh.h"
 
 #include <stdbool.h>
 #include <vug.h>
@@ -11,7 +11,8 @@
 typedef struct plan_settings {
     const char *file, *json, *picture, *part;
     const char *paint, *rinse; /* names of fluids */
-    number_rows holes, clear, prefer, views;
+    mesh_settings mesh;
+    number_rows clear, prefer, views;
     double up[3];
     bool pose_given, design;
     int64_t inlet; /* -1: not named */
@@ -28,6 +29,12 @@ typedef struct plan_opening {
     char label[24];                 /* A, B ... */
 } plan_opening;
 
+/* A cavity after the first step. */
+typedef struct first_air {
+    vug_moment *moment; /* NULL: nothing was let in */
+    vug_moment_info info;
+} first_air;
+
 typedef struct fill_plan {
     const plan_settings *settings;
     vug_context *ctx;
@@ -43,6 +50,8 @@ typedef struct fill_plan {
     size_t opening_count;
     vug_pockets *pockets; /* after the first step, on the drilled part */
     double spacing_mm;
+    first_air *first; /* of each cavity of drilled */
+    size_t first_count;
 } fill_plan;
 
 void fill_plan_free(fill_plan *plan);

@@ -34,20 +34,29 @@ static json_t *openings_json(const fill_plan *plan)
             json_pack("{s:s,s:o,s:o,s:f,s:f,s:b,s:b}", "label", o->label, "center_mm",
                 json_triple(o->info.center_mm), "normal", json_triple(o->info.normal),
                 "diameter_mm", o->info.diameter_mm, "bore_length_mm", o->info.bore_length_mm,
-                "to_drill", o->bore != NULL, "inlet", (int32_t)i == plan->fill[0].inlet));
+                "to_drill", o->info.planned != 0, "inlet", (int32_t)i == plan->fill[0].inlet));
     }
     return list;
 }
 
-static json_t *pockets_json(const vug_pockets *pockets)
+/* Of each cavity the pockets, and the room with an opening that paint does not get to: together steps[0].trapped_mm3. */
+static json_t *pockets_json(const fill_plan *plan)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < vug_pockets_count(pockets); i++) {
-        vug_pocket_info info = {.struct_size = sizeof info};
-        vug_pockets_get(pockets, i, &info);
-        json_array_append_new(list,
-            json_pack("{s:f,s:o,s:f}", "volume_mm3", info.volume_mm3, "top_mm",
-                json_triple(info.top_mm), "level_mm", info.level_mm));
+    for (size_t i = 0; i < plan->first_count; i++) {
+        const first_air *f = plan->first + i;
+        for (uint32_t k = 0; f->moment && k < f->info.pockets; k++) {
+            vug_pocket_info info = {.struct_size = sizeof info};
+            vug_moment_pocket(f->moment, k, &info);
+            json_array_append_new(list,
+                json_pack("{s:I,s:f,s:o,s:f}", "cavity", (json_int_t)i, "volume_mm3",
+                    info.volume_mm3, "top_mm", json_triple(info.top_mm), "level_mm",
+                    info.level_mm));
+        }
+        if (f->info.empty_mm3 > 0.0)
+            json_array_append_new(list,
+                json_pack("{s:I,s:f,s:b}", "cavity", (json_int_t)i, "volume_mm3", f->info.empty_mm3,
+                    "has_opening", 1));
     }
     return list;
 }
@@ -73,8 +82,16 @@ static json_t *feeds_json(const vug_step_info *s)
     json_t *list = json_array();
     for (size_t i = 0; i < s->feed_count; i++)
         json_array_append_new(list,
-            json_pack("{s:I,s:f}", "opening", (json_int_t)s->feed[i], "inject_mm3",
-                s->feed_mm3[i]));
+            json_pack("{s:I,s:f,s:f}", "opening", (json_int_t)s->feed[i], "inject_mm3",
+                s->feed_mm3[i], "most_mm3", s->feed_most_mm3[i]));
+    return list;
+}
+
+static json_t *way_json(const vug_step_info *s)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < s->way_count; i++)
+        json_array_append_new(list, json_triple(s->way + 3 * i));
     return list;
 }
 
@@ -95,11 +112,18 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
             fill ? "inject_mm3" : "drain_mm3", s->inject_mm3, fill ? "trapped_mm3" : "residue_mm3",
             s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
         json_object_set_new(step, "cover", numbers_of(s->cover, s->cover_count));
+        json_object_set_new(step, "open", numbers_of(s->open, s->open_count));
         json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(s->vent, s->vent_count));
         if (fill) {
             json_object_set_new(step, "inlet", json_integer(s->inlet));
             json_object_set_new(step, "feed", feeds_json(s));
             json_object_set_new(step, "rate_mm3_s", json_real(s->rate_mm3_s));
+            json_object_set_new(step, "paint_shows_in", numbers_of(s->show, s->show_count));
+            json_object_set_new(step, "empty_mm3", json_real(s->empty_mm3));
+            json_object_set_new(step, "pace_deg", json_real(s->pace_deg));
+            json_object_set_new(step, "way", way_json(s));
+        } else {
+            json_object_set_new(step, "time_s", json_real(s->time_s));
         }
         json_array_append_new(list, step);
     }
@@ -138,9 +162,16 @@ json_t *plan_json(const fill_plan *plan)
         "slowly_mm3", info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit",
         info->within_limit, "narrow_throats", (json_int_t)info->throats, "throat_limit_mm",
         info->throat_limit_mm);
+    json_object_set_new(root, "sealed_mm3", json_real(info->sealed_mm3));
+    json_object_set_new(root, "any_pace", json_boolean(info->any_pace));
+    json_object_set_new(root, "chance", json_real(info->chance));
+    json_object_set_new(root, "spacing_mm", json_real(info->spacing_mm));
+    json_object_set_new(root, "paint", json_string(plan->settings->paint));
+    json_object_set_new(root, "rinse", json_string(plan->settings->rinse));
+    json_object_set_new(root, "temperature_c", json_real(plan->settings->temperature_c));
     json_object_set_new(root, "cavities", cavities_json(plan));
     json_object_set_new(root, "openings", openings_json(plan));
-    json_object_set_new(root, "pockets_after_first_step", pockets_json(plan->pockets));
+    json_object_set_new(root, "pockets_after_first_step", pockets_json(plan));
     json_object_set_new(root, "steps", steps_json(plan, plan->fill, true));
     json_object_set_new(root, "drain_steps", steps_json(plan, plan->drain, false));
     json_object_set_new(root, "bores", bores_json(plan));

@@ -8,6 +8,7 @@
 #include "write_part.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
+#include "../tool/progress.h"
 
 #include <stdlib.h>
 
@@ -30,6 +31,7 @@ static int run(const tool *program, const plan_settings *settings)
 {
     fill_plan plan = {.settings = settings};
     int code = plan_make(program, &plan);
+    progress_clear();
     print_warnings(program, plan.ctx);
     if (code == DONE)
         code = report(program, &plan);
@@ -39,7 +41,7 @@ static int run(const tool *program, const plan_settings *settings)
 
 int main(int argc, char **argv)
 {
-    plan_settings s = {.holes = {.width = 7},
+    plan_settings s = {.mesh = mesh_usual(),
         .clear = {.width = 4},
         .prefer = {.width = 4},
         .views = {.width = 3},
@@ -53,28 +55,26 @@ int main(int argc, char **argv)
         .columns = 280,
         .turns = 4,
         .bores = 3};
-    const option options[] = {
-        {"--hole", "X,Y,Z,DX,DY,DZ,D",
-            "An opening: a point on the skin, the direction out of the "
-            "part, the diameter in mm. Once for each opening. Openings that nobody names are "
-            "looked "
-            "for.",
-            OPTION_ROWS, &s.holes, 0, 0, 0},
+    const option own[] = {
         {"--design", NULL,
             "The part has no opening yet besides those named: propose where to put "
             "them, for filling, rinsing and printing.",
             OPTION_FLAG, &s.design, 0, 0, 0},
-        {"--up", "X,Y,Z",
-            "Fill with this direction of the part's own axes up, in place of the best "
-            "pose found.",
-            OPTION_ROW, s.up, 0, 0, 3},
-        {"--inlet", "N", "Inject by this opening, numbered from 0.", OPTION_WHOLE, &s.inlet, 0,
-            VUG_MAX_OPENINGS - 1, 0},
-        {"--paint", "NAME",
-            "What it is filled with: \"craft acrylic\", \"thinned acrylic\" (default), "
-            "\"dyed epoxy\", \"plaster slip\", \"water\".",
+        {"--up", "POSE",
+            "Fill it held so, in place of the best pose found: the direction X,Y,Z of its file "
+            "that "
+            "points up, or words such as \"its top up, leaning 25 degrees so that its front "
+            "rises\". "
+            "The nearest pose that such words say is taken.",
+            OPTION_UP, s.up, 0, 0, 3},
+        {"--inlet", "OPENING", "Inject by this opening: A, B ... or its number from 0.",
+            OPTION_OPENING, &s.inlet, 0, 0, 0},
+        {"--liquid", "NAME",
+            "What it is filled with: craft-acrylic, thinned-acrylic (default), dyed-epoxy, "
+            "plaster-slip, resin, isopropanol, water.",
             OPTION_TEXT, &s.paint, 0, 0, 0},
-        {"--rinse", "NAME", "What it is rinsed with: \"isopropanol\" (default), \"water\".",
+        {"--paint", "NAME", "The same as --liquid.", OPTION_TEXT, &s.paint, 0, 0, 0},
+        {"--rinse", "NAME", "What it is rinsed with: isopropanol (default) or another of these.",
             OPTION_TEXT, &s.rinse, 0, 0, 0},
         {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,
             0, VUG_MAX_TURNS, 0},
@@ -108,6 +108,8 @@ int main(int argc, char **argv)
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
     };
+    option options[MESH_CHOICES + sizeof own / sizeof own[0]];
+    option *next = options_add(mesh_choices(options, &s.mesh), own, sizeof own / sizeof own[0]);
     const tool program = {"vug-plan", "MESH", 1,
         "Plans how to fill the hollow part in MESH with paint: how to hold it, how to turn it so "
         "that "
@@ -119,13 +121,13 @@ int main(int argc, char **argv)
         "Every figure is measured on the part with the new holes in it. The part must be washed "
         "and "
         "cured before it is drilled; see the cautions at the end of the plan.",
-        options, sizeof options / sizeof options[0]};
+        options, (size_t)(next - options)};
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
         s.pose_given = true;
     if (code == GO_ON)
         code = run(&program, &s);
-    free(s.holes.number);
+    mesh_settings_free(&s.mesh);
     free(s.clear.number);
     free(s.prefer.number);
     free(s.views.number);

@@ -3,6 +3,8 @@
 #include "make.h"
 
 #include "../tool/fail.h"
+#include "../tool/liquid.h"
+#include "../tool/progress.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,17 +14,16 @@ static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     vug_cavity_options options;
-    vug_status status = vug_context_create(NULL, &plan->ctx);
-    if (status)
-        return fail(program, "no memory");
-    status = vug_mesh_load(plan->ctx, s->file, NULL, &plan->mesh);
-    if (status)
-        return fail_status(program, plan->ctx, status);
+    int code = context_open(program, &plan->ctx);
+    if (code == DONE)
+        code = mesh_open(program, plan->ctx, s->file, &s->mesh, &plan->mesh);
+    if (code != DONE)
+        return code;
     vug_cavity_options_init(&options, sizeof options);
     if (s->design)
         options.detect = 0;
-    status = vug_cavities_find(plan->ctx, plan->mesh, s->holes.number, s->holes.count, &options,
-        &plan->cavities);
+    vug_status status = vug_cavities_find(plan->ctx, plan->mesh, s->mesh.holes.number,
+        s->mesh.holes.count, &options, &plan->cavities);
     if (status)
         return fail(program, "%s: %s", s->file, vug_context_message(plan->ctx));
     if (vug_cavities_count(plan->cavities) == 0)
@@ -38,20 +39,6 @@ static int load(const tool *program, fill_plan *plan)
     return DONE;
 }
 
-static int fluid_by_name(const tool *program, const fill_plan *plan, const char *name,
-    vug_fluid *fluid)
-{
-    vug_fluid_init(fluid, sizeof *fluid);
-    for (int32_t i = 0; vug_fluid_preset_name(i); i++) {
-        if (strcmp(vug_fluid_preset_name(i), name) != 0)
-            continue;
-        vug_status status = vug_fluid_preset(plan->ctx, i, VUG_TYPICAL,
-            plan->settings->temperature_c, fluid);
-        return status ? fail_status(program, plan->ctx, status) : DONE;
-    }
-    return fail_usage(program, "there is no fluid \"%s\"", name);
-}
-
 static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -59,8 +46,7 @@ static int run(const tool *program, fill_plan *plan)
     vug_plan_options options;
     vug_plan_options_init(&options, sizeof options);
     if (s->inlet >= 0 && (size_t)s->inlet >= count)
-        return fail_usage(program, "--inlet %lld: the part has %zu openings, numbered from 0",
-            (long long)s->inlet, count);
+        return fail_opening(program, "--inlet", s->inlet, count);
     int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
     if (!roles)
         return fail(program, "no memory");
@@ -150,13 +136,62 @@ static vug_status look_at_first(fill_plan *plan)
         &plan->pockets);
 }
 
+/* One cavity's share of the first step, once more: its pockets. */
+static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *roles, first_air *first)
+{
+    const vug_step_info *step = plan->fill;
+    vug_fill_options options;
+    vug_course *course = NULL;
+    vug_status status = vug_fill_options_init(&options, sizeof options);
+    vug_cavity_info info = {.struct_size = sizeof info};
+    if (!status)
+        status = vug_cavities_get(plan->drilled, cavity, &info);
+    first->info = (vug_moment_info){.struct_size = sizeof first->info,
+        .empty_mm3 = info.openings > 0 ? info.volume_mm3 : 0.0};
+    options.spacing_mm = plan->info.spacing_mm;
+    for (size_t i = 0; i < step->feed_count && !status; i++) {
+        if (plan->openings[step->feed[i]].info.cavity != cavity)
+            continue;
+        options.inlet = (int32_t)step->feed[i];
+        options.volume_mm3 = step->feed_most_mm3[i];
+        status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint, step->up, roles,
+            plan->opening_count, &options, &course);
+        if (!status)
+            status = vug_course_at_time(plan->ctx, course, INFINITY, &first->moment);
+        if (!status)
+            status = vug_moment_get(first->moment, &first->info);
+        vug_course_free(course);
+        course = NULL;
+    }
+    return status;
+}
+
+static vug_status fill_all_first(fill_plan *plan)
+{
+    vug_status status = VUG_OK;
+    size_t count = vug_cavities_count(plan->drilled);
+    int32_t *roles = calloc(plan->opening_count + 1, sizeof *roles);
+    plan->first = calloc(count + 1, sizeof *plan->first);
+    if (!roles || !plan->first)
+        status = VUG_ERR_MEMORY;
+    for (size_t i = 0; i < plan->fill[0].cover_count && !status; i++)
+        roles[plan->fill[0].cover[i]] = VUG_ROLE_SEALED;
+    plan->first_count = status ? 0 : count;
+    for (size_t i = 0; i < count && !status; i++)
+        status = fill_first(plan, i, roles, plan->first + i);
+    free(roles);
+    return status;
+}
+
 int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
     if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->paint, &plan->paint);
+        code = liquid_by_name(program, "--liquid", plan->settings->paint,
+            plan->settings->temperature_c, &plan->paint);
     if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->rinse, &plan->rinse);
+        code = liquid_by_name(program, "--rinse", plan->settings->rinse,
+            plan->settings->temperature_c, &plan->rinse);
     if (code == DONE)
         code = run(program, plan);
     if (code != DONE)
@@ -166,5 +201,7 @@ int plan_make(const tool *program, fill_plan *plan)
         status = gather_openings(plan);
     if (!status)
         status = look_at_first(plan);
+    if (!status)
+        status = fill_all_first(plan);
     return status ? fail_status(program, plan->ctx, status) : DONE;
 }

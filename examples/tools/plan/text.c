@@ -4,6 +4,7 @@
 
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
+#include "../tool/liquid.h"
 
 #include <stdio.h>
 
@@ -11,8 +12,9 @@ int plan_print(const tool *program, const fill_plan *plan)
 {
     char name[64], *text = NULL;
     short_name(plan->settings->file, name);
-    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
-        plan->settings->rinse, 0, &text);
+    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name,
+        vug_fluid_preset_name(liquid_number(plan->settings->paint)),
+        vug_fluid_preset_name(liquid_number(plan->settings->rinse)), 0, &text);
     if (status)
         return fail_status(program, plan->ctx, status);
     if (plan->settings->part && plan->info.bores > 0)

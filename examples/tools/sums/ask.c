@@ -3,6 +3,7 @@
 #include "ask.h"
 
 #include "../tool/fail.h"
+#include "../tool/liquid.h"
 #include "../tool/options.h"
 
 #include <stdio.h>
@@ -137,20 +138,6 @@ static int read_value(const tool *program, const ask *a, const char *text, doubl
 
 /* ---- the liquid -------------------------------------------------------------------- */
 
-/* Names of presets on the command line: '-' for ' '. */
-static int preset_number(const char *text)
-{
-    for (int32_t p = 0; p < VUG_FLUID_COUNT; p++) {
-        const char *name = vug_fluid_preset_name(p);
-        size_t i = 0;
-        while (name[i] && (name[i] == text[i] || (name[i] == ' ' && text[i] == '-')))
-            i++;
-        if (!name[i] && !text[i])
-            return p;
-    }
-    return -1;
-}
-
 typedef struct liquid_text {
     const char *preset, *celsius, *viscosity;
     const char *property[VUG_PROPERTY_COUNT];
@@ -163,11 +150,11 @@ static int read_preset(const tool *program, const liquid_text *text, double row[
     for (int level = 0; level < 3; level++)
         to_row(&f, row[level]);
     if (!text->preset)
-        return text->celsius ? fail_usage(program, "--temperature-c needs --fluid") : GO_ON;
+        return text->celsius ? fail_usage(program, "--temperature-c needs --liquid") : GO_ON;
     double celsius = 20.0;
-    int preset = preset_number(text->preset);
+    int preset = liquid_number(text->preset);
     if (preset < 0)
-        return fail_usage(program, "--fluid does not know '%s'; see --help", text->preset);
+        return fail_usage(program, "--liquid does not know '%s'; see --help", text->preset);
     if (text->celsius && !parse_numbers(text->celsius, &celsius, 1))
         return fail_usage(program, "--temperature-c wants a number, not '%s'", text->celsius);
     for (int32_t level = 0; level < 3; level++) {
@@ -188,7 +175,7 @@ static void describe(const liquid_text *text, char words[96])
         snprintf(words, 96, "%s at %s C, known as a range%s", text->preset,
             text->celsius ? text->celsius : "20", rest);
     else
-        snprintf(words, 96, "water at 20 C that wets the part%s", own ? rest : " (see --fluid)");
+        snprintf(words, 96, "water at 20 C that wets the part%s", own ? rest : " (see --liquid)");
 }
 
 /* Preset or water, then each property given by itself. */
@@ -231,7 +218,7 @@ int read_given(const question *q, int argc, char **argv, given *g)
     char flag[MOST_ASKED + VUG_PROPERTY_COUNT][40], name[40];
     const char *text[MOST_ASKED] = {NULL};
     liquid_text liquid = {0};
-    option options[MOST_ASKED + VUG_PROPERTY_COUNT + 4];
+    option options[MOST_ASKED + VUG_PROPERTY_COUNT + 5];
     size_t n = 0;
     *g = (given){.count = q->ask_count + (q->fluid ? VUG_PROPERTY_COUNT : 0)};
     for (size_t i = 0; i < q->ask_count; i++) {
@@ -240,11 +227,12 @@ int read_given(const question *q, int argc, char **argv, given *g)
             &text[i]);
     }
     if (q->fluid) {
-        options[n++] = text_option("--fluid", "NAME",
+        options[n++] = text_option("--liquid", "NAME",
             "Take the liquid's numbers from a preset, as "
             "ranges: water, isopropanol, resin, craft-acrylic, thinned-acrylic, dyed-epoxy, "
             "plaster-slip. Without it: water at 20 C that wets the part.",
             &liquid.preset);
+        options[n++] = text_option("--fluid", "NAME", "The same as --liquid.", &liquid.preset);
         options[n++] = text_option("--temperature-c", "N", "Temperature of the preset (20).",
             &liquid.celsius);
         options[n++] = text_option("--viscosity-pa-s", "N",

@@ -43,9 +43,10 @@ static int help(void)
         }
     }
     printf("\nEach takes --json FILE (- for standard output); those about a liquid take\n"
-           "--fluid NAME with --temperature-c, or --viscosity-pa-s, --density-kg-m3,\n"
-           "--surface-tension-n-m, --contact-angle-deg, --yield-pa, --consistency-pa-sn\n"
-           "and --index. A number may be a range, low:high or low:typical:high.\n");
+           "--liquid NAME (or --fluid NAME) with --temperature-c, or --viscosity-pa-s,\n"
+           "--density-kg-m3, --surface-tension-n-m, --contact-angle-deg, --yield-pa,\n"
+           "--consistency-pa-sn and --index. A number may be a range, low:high or\n"
+           "low:typical:high.\n");
     printf("\nExit status: 0 done, 1 failed, 2 wrong arguments.\n");
     return DONE;
 }
@@ -55,13 +56,13 @@ int main(int argc, char **argv)
     const tool program = {.name = "vug-sums", .operands = "QUESTION", .about = ""};
     if (argc < 2)
         return fail_usage(&program, "wanted: QUESTION");
-    if (strcmp(argv[1], "--help") == 0)
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0)
         return help();
     if (strcmp(argv[1], "--version") == 0) {
         printf("vug-sums (vug) %s\n", vug_version_string());
         return DONE;
     }
-    if (strncmp(argv[1], "--", 2) == 0)
+    if (argv[1][0] == '-')
         return fail_usage(&program, "unknown option '%s'", argv[1]);
     const question *q = find(argv[1]);
     if (!q)

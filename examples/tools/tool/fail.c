@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: MIT */
 #include "fail.h"
 
+#include "progress.h"
+
 #include <stdarg.h>
 #include <stdio.h>
 
 TOOL_PRINTF(2, 0)
 static void print_message(const tool *program, const char *format, va_list args)
 {
+    progress_clear();
     fprintf(stderr, "%s: ", program->name);
     vfprintf(stderr, format, args);
     fputc('\n', stderr);
@@ -40,6 +43,7 @@ int fail_status(const tool *program, const vug_context *ctx, vug_status status)
 
 void print_warnings(const tool *program, const vug_context *ctx)
 {
+    progress_clear();
     for (size_t i = 0; vug_context_warning(ctx, i); i++)
         fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
 }

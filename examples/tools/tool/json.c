@@ -14,7 +14,7 @@ json_t *json_triple(const double v[3])
 
 int json_write(const tool *program, json_t *root, const char *file)
 {
-    const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(12);
+    const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(17);
     if (!root)
         return fail(program, "no memory for the JSON");
     int code;

@@ -3,14 +3,14 @@
 
 #include "fail.h"
 
+#include <getopt.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Text broken at spaces into lines of at most 79 columns, all but the first indented. */
-static void print_wrapped(const char *text, int column, int indent)
+void print_wrapped(const char *text, int column, int indent)
 {
     while (*text) {
         size_t word = strcspn(text, " \n");
@@ -61,7 +61,7 @@ static void print_help(const tool *program)
         const option *o = &program->options[i];
         print_option(o->name, o->value, o->help);
     }
-    print_option("--help", NULL, "Print this help and leave.");
+    print_option("-h, --help", NULL, "Print this help and leave.");
     print_option("--version", NULL, "Print the version and leave.");
     if (program->notes) {
         putchar('\n');
@@ -82,17 +82,60 @@ bool parse_numbers(const char *text, double *number, size_t count)
     return true;
 }
 
+/* Room for one more row, or NULL after a message. */
+static double *next_row(const tool *program, number_rows *rows)
+{
+    double *grown = realloc(rows->number, (rows->count + 1) * rows->width * sizeof *grown);
+    if (!grown) {
+        fail(program, "no memory");
+        return NULL;
+    }
+    rows->number = grown;
+    return grown + rows->count * rows->width;
+}
+
 static int read_row(const tool *program, const option *o, const char *text)
 {
     number_rows *rows = o->target;
-    double *grown = realloc(rows->number, (rows->count + 1) * rows->width * sizeof *grown);
-    if (!grown)
-        return fail(program, "no memory");
-    rows->number = grown;
-    if (!parse_numbers(text, grown + rows->count * rows->width, rows->width))
+    double *row = next_row(program, rows);
+    if (!row)
+        return FAILED;
+    if (!parse_numbers(text, row, rows->width))
         return fail_usage(program, "%s wants %zu numbers %s, not '%s'", o->name, rows->width,
             o->value, text);
     rows->count++;
+    return GO_ON;
+}
+
+static int read_opening(const tool *program, const option *o, const char *text)
+{
+    size_t number = 0;
+    if (vug_opening_number(NULL, text, &number))
+        return fail_usage(program, "%s wants an opening, A, B ... or its number from 0, not '%s'",
+            o->name, text);
+    if (o->kind == OPTION_OPENING) {
+        *(int64_t *)o->target = (int64_t)number;
+        return GO_ON;
+    }
+    number_rows *rows = o->target;
+    double *row = next_row(program, rows);
+    if (!row)
+        return FAILED;
+    *row = (double)number;
+    rows->count++;
+    return GO_ON;
+}
+
+static int read_up(const tool *program, const option *o, const char *text)
+{
+    double *up = o->target;
+    if (!parse_numbers(text, up, 3) && vug_pose_parse(NULL, text, up))
+        return fail_usage(program,
+            "%s wants three numbers X,Y,Z, or a pose such as \"its top up, leaning 25 degrees so "
+            "that its front rises\", not '%s'",
+            o->name, text);
+    if (up[0] == 0.0 && up[1] == 0.0 && up[2] == 0.0)
+        return fail_usage(program, "%s wants a direction; %s has none", o->name, text);
     return GO_ON;
 }
 
@@ -128,69 +171,105 @@ static int read_value(const tool *program, const option *o, const char *text)
         return GO_ON;
     case OPTION_ROWS:
         return read_row(program, o, text);
+    case OPTION_UP:
+        return read_up(program, o, text);
+    case OPTION_OPENING:
+    case OPTION_OPENINGS:
+        return read_opening(program, o, text);
     default:
         return read_number(program, o, text);
     }
 }
 
-/* The option that arg names, alone or as --name=value. */
-static const option *find_option(const tool *program, const char *arg)
+int fail_opening(const tool *program, const char *asked_by, int64_t opening, size_t openings)
 {
-    size_t length = strcspn(arg, "=");
-    for (size_t i = 0; i < program->option_count; i++) {
-        const char *name = program->options[i].name;
-        if (strlen(name) == length && strncmp(name, arg, length) == 0)
-            return &program->options[i];
-    }
-    return NULL;
+    char name[24], last[24];
+    vug_opening_letter(NULL, (size_t)opening, name, sizeof name);
+    if (openings == 0)
+        return fail_usage(program, "%s %s: the part has no opening", asked_by, name);
+    vug_opening_letter(NULL, openings - 1, last, sizeof last);
+    return fail_usage(program, "%s %s: the part has %zu opening%s, A%s%s (numbered from 0)",
+        asked_by, name, openings, openings == 1 ? "" : "s", openings == 1 ? "" : " to ",
+        openings == 1 ? "" : last);
 }
 
-/* Reads the option at argv[*at], moving *at to its last word. */
-static int read_option(const tool *program, int argc, char **argv, int *at)
+enum { HELP = 1, VERSION, FIRST_OWN };
+
+/* The table as getopt_long() wants it, or NULL. */
+static struct option *long_options(const tool *program)
 {
-    const char *arg = argv[*at];
-    const char *equals = strchr(arg, '=');
-    const option *o = find_option(program, arg);
-    if (!o)
-        return fail_usage(program, "unknown option '%s'", arg);
-    if (o->kind == OPTION_FLAG) {
-        if (equals)
-            return fail_usage(program, "%s takes no value", o->name);
-        *(bool *)o->target = true;
-        return GO_ON;
+    struct option *list = calloc(program->option_count + 3, sizeof *list);
+    for (size_t i = 0; i < program->option_count && list; i++)
+        list[i] = (struct option){program->options[i].name + 2,
+            program->options[i].kind == OPTION_FLAG ? no_argument : required_argument, NULL,
+            FIRST_OWN + (int)i};
+    if (list) {
+        list[program->option_count] = (struct option){"help", no_argument, NULL, HELP};
+        list[program->option_count + 1] = (struct option){"version", no_argument, NULL, VERSION};
     }
-    if (equals)
-        return read_value(program, o, equals + 1);
-    if (*at + 1 == argc)
-        return fail_usage(program, "%s wants %s", o->name, o->value);
-    return read_value(program, o, argv[++*at]);
+    return list;
+}
+
+static int read_option(const tool *program, const option *o, const char *text)
+{
+    if (o->kind != OPTION_FLAG)
+        return read_value(program, o, text);
+    *(bool *)o->target = true;
+    return GO_ON;
+}
+
+/* What getopt_long() found wrong with the word before optind, or with the letter optopt. */
+static int refuse(const tool *program, int found, const char *word)
+{
+    size_t own = (size_t)(optopt - FIRST_OWN);
+    bool known = optopt >= FIRST_OWN && own < program->option_count;
+    if (found == ':' && known)
+        return fail_usage(program, "%s wants %s", program->options[own].name,
+            program->options[own].value);
+    if (optopt >= HELP && optopt < FIRST_OWN + (int)program->option_count)
+        return fail_usage(program, "%.*s takes no value", (int)strcspn(word, "="), word);
+    return fail_usage(program, "unknown option '%s'", word);
+}
+
+/* All options; what is left in argv from optind on are operands. */
+static int read_options(const tool *program, int argc, char **argv, const struct option *list)
+{
+    opterr = 0;
+    optind = 1;
+    for (;;) {
+        int word = optind, found = getopt_long(argc, argv, ":h", list, NULL);
+        if (found == -1)
+            return GO_ON;
+        if (found == 'h' || found == HELP) {
+            print_help(program);
+            return DONE;
+        }
+        if (found == VERSION) {
+            printf("%s (vug) %s\n", program->name, vug_version_string());
+            return DONE;
+        }
+        if (found == ':' || found == '?')
+            return refuse(program, found, argv[optind > word ? optind - 1 : word]);
+        int code = read_option(program, &program->options[found - FIRST_OWN], optarg);
+        if (code != GO_ON)
+            return code;
+    }
 }
 
 int options_read(const tool *program, int argc, char **argv, const char **operands)
 {
+    struct option *list = long_options(program);
+    if (!list)
+        return fail(program, "no memory");
+    int code = read_options(program, argc, argv, list);
+    free(list);
+    if (code != GO_ON)
+        return code;
     size_t count = 0;
-    bool only_operands = false;
-    for (int at = 1; at < argc; at++) {
-        const char *arg = argv[at];
-        if (!only_operands && strcmp(arg, "--help") == 0) {
-            print_help(program);
-            return DONE;
-        }
-        if (!only_operands && strcmp(arg, "--version") == 0) {
-            printf("%s (vug) %s\n", program->name, vug_version_string());
-            return DONE;
-        }
-        if (!only_operands && strcmp(arg, "--") == 0) {
-            only_operands = true;
-        } else if (!only_operands && strncmp(arg, "--", 2) == 0) {
-            int code = read_option(program, argc, argv, &at);
-            if (code != GO_ON)
-                return code;
-        } else if (count == program->operand_count) {
-            return fail_usage(program, "one argument too many: '%s'", arg);
-        } else {
-            operands[count++] = arg;
-        }
+    for (; optind < argc; optind++) {
+        if (count == program->operand_count)
+            return fail_usage(program, "one argument too many: '%s'", argv[optind]);
+        operands[count++] = argv[optind];
     }
     if (count < program->operand_count)
         return fail_usage(program, "wanted: %s", program->operands);

@@ -9,15 +9,18 @@
 enum { DONE = 0, FAILED = 1, USAGE = 2, GO_ON = -1 };
 
 enum option_kind {
-    OPTION_FLAG,   /* bool: set to true */
-    OPTION_NUMBER, /* double within lo..hi */
-    OPTION_WHOLE,  /* int64_t within lo..hi */
-    OPTION_TEXT,   /* const char *, never empty */
-    OPTION_ROW,    /* double[row]: comma-separated */
-    OPTION_ROWS    /* number_rows: a row each time the option is given */
+    OPTION_FLAG,    /* bool: set to true */
+    OPTION_NUMBER,  /* double within lo..hi */
+    OPTION_WHOLE,   /* int64_t within lo..hi */
+    OPTION_TEXT,    /* const char *, never empty */
+    OPTION_ROW,     /* double[row]: comma-separated */
+    OPTION_ROWS,    /* number_rows: a row each time the option is given */
+    OPTION_UP,      /* double[3]: comma-separated, or a pose in words; never 0,0,0 */
+    OPTION_OPENING, /* int64_t: a letter, or a number from 0 */
+    OPTION_OPENINGS /* number_rows of width 1: an opening each time the option is given */
 };
 
-typedef struct option {
+typedef struct tool_option {
     const char *name;  /* such as "--wall" */
     const char *value; /* placeholder in the help, NULL for a flag */
     const char *help;

@@ -13,17 +13,23 @@
 static const double AIM = 0.85;
 
 /* The structs that callers get show the lists as const. */
-static void free_lists(const vugi_allocator *mem, vug_step_info *step)
+static void free_list(const vugi_allocator *mem, const void *list)
 {
-    void *cover, *vent, *feed, *feed_mm3;
-    memcpy(&cover, &step->cover, sizeof cover);
-    memcpy(&vent, &step->vent, sizeof vent);
-    vugi_free(mem, cover);
-    vugi_free(mem, vent);
-    memcpy(&feed, &step->feed, sizeof feed);
-    memcpy(&feed_mm3, &step->feed_mm3, sizeof feed_mm3);
-    vugi_free(mem, feed);
-    vugi_free(mem, feed_mm3);
+    void *own;
+    memcpy(&own, &list, sizeof own);
+    vugi_free(mem, own);
+}
+
+static void free_lists(const vugi_allocator *mem, const vug_step_info *step)
+{
+    free_list(mem, step->cover);
+    free_list(mem, step->vent);
+    free_list(mem, step->feed);
+    free_list(mem, step->feed_mm3);
+    free_list(mem, step->feed_most_mm3);
+    free_list(mem, step->open);
+    free_list(mem, step->show);
+    free_list(mem, step->way);
 }
 
 void vugi_option_free(const vugi_allocator *mem, vugi_option *option)
@@ -34,6 +40,7 @@ void vugi_option_free(const vugi_allocator *mem, vugi_option *option)
         free_lists(mem, option->fill + k);
         free_lists(mem, option->drain + k);
     }
+    vugi_plan_proof_free(mem, option->proof);
     vugi_free(mem, option->site);
     vugi_free(mem, option->closed);
     vug_cavities_free(option->cavities);

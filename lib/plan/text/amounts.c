@@ -64,6 +64,11 @@ vugi_words vugi_words_rate(double mm3_s)
     return w;
 }
 
+double vugi_plain(double x, int decimals)
+{
+    return fabs(x) < 0.5 * pow(10.0, -decimals) ? 0.0 : x;
+}
+
 vugi_words vugi_words_mm(double mm)
 {
     vugi_words w;

@@ -28,6 +28,9 @@ vugi_words vugi_words_percent(double part, double whole);
 /* "0.35 mL a second" or a minute. */
 vugi_words vugi_words_rate(double mm3_s);
 
+/* For so many decimals: what rounds to 0 has no sign. */
+double vugi_plain(double x, int decimals);
+
 /* "2.5" or "0.85": a diameter in mm, to hundredths, no more digits than it has. */
 vugi_words vugi_words_mm(double mm);
 

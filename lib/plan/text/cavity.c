@@ -8,14 +8,6 @@
 
 static const vugi_openings none = {NULL, 0};
 
-static bool is_new(const vugi_writing *w, size_t opening)
-{
-    for (size_t k = 0; k < w->o->sites; k++)
-        if (w->o->site[k].bore.opening == opening)
-            return true;
-    return false;
-}
-
 /* Each cavity with the openings that lead into it: paint does not get from one into another. */
 static void write_several(vugi_writing *w)
 {
@@ -42,7 +34,7 @@ static void write_sides(vugi_writing *w)
     size_t count = w->o->cavities->opening_count;
     size_t *named = vugi_alloc(w->page.mem, count + 1, sizeof *named);
     for (size_t i = 0; i < count && named; i++)
-        named[i] = is_new(w, i) ? SIZE_MAX : w->letter[i];
+        named[i] = vugi_is_new(w->o, i) ? SIZE_MAX : w->letter[i];
     if (named && !vugi_sides_words(w->ctx, w->o->cavities, named, text, sizeof text)) {
         vugi_page_title(&w->page, "Which side is which");
         vugi_page_item(&w->page, "", "%s", text);
@@ -58,7 +50,7 @@ static void write_openings(vugi_writing *w)
     for (size_t i = 0; i < w->o->cavities->opening_count; i++) {
         const vugi_opening *o = w->o->cavities->opening + i;
         char name[16] = "";
-        if (is_new(w, i))
+        if (o->planned) /* to be drilled: told with the new ones */
             continue;
         if (!titled)
             vugi_page_title(&w->page, "Openings the part has");
@@ -66,8 +58,8 @@ static void write_openings(vugi_writing *w)
         vug_opening_letter(NULL, w->letter[i], name, sizeof name);
         vugi_page_item(&w->page, name,
             "%s mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)",
-            vugi_words_mm(2.0 * o->radius).text, o->bore_length, o->center[0], o->center[1],
-            o->center[2]);
+            vugi_words_mm(2.0 * o->radius).text, o->bore_length, vugi_plain(o->center[0], 1),
+            vugi_plain(o->center[1], 1), vugi_plain(o->center[2], 1));
     }
 }
 
@@ -78,6 +70,9 @@ void vugi_write_cavity(vugi_writing *w)
     else
         vugi_page_title(&w->page, "%s: the cavity takes %s", w->part,
             vugi_words_ml(w->o->info.capacity_mm3).text);
+    if (!w->o->info.trusted)
+        vugi_page_item(&w->page, "",
+            "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it before you drill.");
     write_sides(w);
     write_openings(w);
 }

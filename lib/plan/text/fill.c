@@ -4,28 +4,37 @@
 
 static const vugi_openings none = {NULL, 0};
 
-static void write_first(vugi_writing *w, const vug_step_info *step)
+static vugi_words rate_words(const vug_step_info *step)
 {
-    const char *cover = "";
-    bool several = step->feed_count > 1;
     vugi_words rate = {"slowly"};
-    vugi_list_words covered = vugi_words_openings(w,
-        (vugi_openings){step->cover, step->cover_count}, none, NULL);
-    vugi_list_words feeds = vugi_words_feeds(w, step);
-    const uint32_t inlet = (uint32_t)step->inlet;
     if (step->rate_mm3_s > 0.0 && step->rate_mm3_s < 1e4)
         vugi_print(rate.text, sizeof rate.text, "not faster than %s",
             vugi_words_rate(step->rate_mm3_s).text);
-    if (covered.text[0])
-        cover = " Leave the other openings free until paint shows in them, then cover ";
+    return rate;
+}
+
+static void write_first(vugi_writing *w, const vug_step_info *step)
+{
+    bool several = step->feed_count > 1;
+    vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
+        none, NULL);
+    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
+        none, NULL);
+    vugi_list_words feeds = vugi_words_feeds(w, step);
+    const uint32_t inlet = (uint32_t)step->inlet;
+    if (step->inlet < 0) {
+        vugi_page_item(&w->page, "", "No paint goes in by any opening in this pose.");
+        return;
+    }
     vugi_page_item(&w->page, "",
         "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
-        "%s.%s%s%s%s",
+        "%s.%s%s%s%s%s%s%s",
         several ? "into one cavity after the other" : "by ",
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
-        rate.text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
-        several ? " Paint does not get from one into another." : "", cover, covered.text,
-        covered.text[0] ? "." : "");
+        rate_words(step).text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
+        several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
+        cover.text, cover.text[0] ? " covered meanwhile." : "", show.text[0] ? " Leave " : "",
+        show.text, show.text[0] ? " free until paint shows there, then cover it." : "");
 }
 
 static vugi_words wait_words(const vug_step_info *step)
@@ -37,29 +46,57 @@ static vugi_words wait_words(const vug_step_info *step)
 
 static void write_turn(vugi_writing *w, const vug_step_info *step)
 {
-    const uint32_t inlet = (uint32_t)step->inlet;
-    const vugi_openings all = {step->vent, step->vent_count};
-    const vugi_openings by = step->feed_count > 0 ? (vugi_openings){step->feed, step->feed_count}
-                                                  : (vugi_openings){&inlet, step->inlet >= 0};
+    const vugi_openings by = {step->feed, step->feed_count};
     vugi_words wait = wait_words(step);
     if (step->inlet < 0) {
         vugi_page_item(&w->page, "", "All openings stay covered. Wait: %s.", wait.text);
         return;
     }
-    size_t vents;
-    vugi_list_words vent = vugi_words_openings(w, all, by, &vents);
+    size_t others;
+    vugi_list_words open = vugi_words_openings(w, (vugi_openings){step->open, step->open_count}, by,
+        &others);
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
-        all, NULL);
+        none, NULL);
+    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
+        none, NULL);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s%s.%s%s%s", wait.text,
-        inlets.text,
-        vents == 0      ? ""
-            : vents > 1 ? ", then one by one "
-                        : ", then ",
-        vent.text, vents > 0 ? "," : "", feeds.text[0] ? " and top up " : " and let the air out",
-        feeds.text, feeds.text[0] ? "" : "; nothing to top up", cover.text[0] ? " Keep " : "",
-        cover.text, cover.text[0] ? " covered." : "");
+    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s%s%s", wait.text,
+        inlets.text, others > 0 ? ", then " : "", open.text, others > 0 ? "," : "",
+        feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
+        feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
+        show.text[0] ? " Once paint shows in " : "", show.text,
+        show.text[0] ? ", cover it again." : "");
+}
+
+/* How fast to turn, where it matters. */
+static void write_pace(vugi_writing *w, const vug_step_info *step)
+{
+    if (w->o->info.any_pace)
+        return;
+    if (step->way_count == 0)
+        vugi_page_item(&w->page, "", "Turn it in one go.");
+    else
+        vugi_page_item(&w->page, "",
+            "Turn it slowly, with %zu stop%s on the way at equal steps, each until the bubbles "
+            "have "
+            "come to rest.",
+            step->way_count, step->way_count == 1 ? "" : "s");
+}
+
+static void write_rest(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    vugi_page_title(&w->page, "What stays inside as air: %s, %s of the cavity%s.",
+        vugi_words_ml(info->trapped_mm3).text,
+        vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
+        info->steps > 1 && info->any_pace
+            ? ", the most at any pace of the turns from one go to slow"
+            : "");
+    if (w->plan->tilt_deg > 0.0)
+        vugi_page_item(&w->page, "",
+            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s.",
+            w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
 }
 
 static void write_loads(vugi_writing *w)
@@ -86,17 +123,15 @@ void vugi_write_fill(vugi_writing *w)
         if (i > 0 && step[-1].inlet >= 0)
             vugi_page_item(&w->page, "", "Cover all openings.");
         vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
-        if (i == 0)
+        if (i == 0) {
             write_first(w, step);
-        else
+        } else {
+            write_pace(w, step);
             write_turn(w, step);
+        }
         vugi_page_item(&w->page, "", "Air inside now: %s (%s).",
             vugi_words_ml(step->trapped_mm3).text,
             vugi_words_percent(step->trapped_mm3, info->capacity_mm3).text);
     }
-    vugi_page_title(&w->page,
-        "What stays inside as air: %s, %s of the cavity; held a few degrees askew, up to %s.",
-        vugi_words_ml(info->trapped_mm3).text,
-        vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-        vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
+    write_rest(w);
 }

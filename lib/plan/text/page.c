@@ -70,14 +70,6 @@ void vugi_page_title(vugi_page *page, const char *format, ...)
     va_end(args);
 }
 
-void vugi_page_line(vugi_page *page, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    put_formatted(page, 0, 2, format, args);
-    va_end(args);
-}
-
 void vugi_page_item(vugi_page *page, const char *mark, const char *format, ...)
 {
     va_list args;

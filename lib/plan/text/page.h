@@ -18,9 +18,6 @@ typedef struct vugi_page {
 /* An empty line, if there is any text, and a line at the margin. */
 void vugi_page_title(vugi_page *page, const char *format, ...) VUGI_PRINTF(2, 3);
 
-/* Lines at the margin, without an empty one. */
-void vugi_page_line(vugi_page *page, const char *format, ...) VUGI_PRINTF(2, 3);
-
 /* Indented lines; the first begins with a mark such as "1" or "-", which may be "". */
 void vugi_page_item(vugi_page *page, const char *mark, const char *format, ...) VUGI_PRINTF(3, 4);
 

@@ -21,12 +21,17 @@ size_t *vugi_letters(const vugi_allocator *mem, const vugi_option *o)
     size_t count = o->cavities->opening_count, own = 0;
     size_t *letter = vugi_alloc(mem, count + 1, sizeof *letter);
     for (size_t i = 0; i < count && letter; i++)
-        if (site_of(o, i) == SIZE_MAX)
+        if (!vugi_is_new(o, i))
             letter[i] = own++;
     for (size_t i = 0; i < count && letter; i++)
-        if (site_of(o, i) != SIZE_MAX)
+        if (vugi_is_new(o, i))
             letter[i] = own + site_of(o, i);
     return letter;
+}
+
+bool vugi_is_new(const vugi_option *o, size_t opening)
+{
+    return site_of(o, opening) != SIZE_MAX;
 }
 
 bool vugi_listed(vugi_openings list, size_t opening)

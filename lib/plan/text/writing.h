@@ -31,6 +31,9 @@ typedef struct vugi_list_words {
 /* Letters of all openings of an alternative: those that the part has first, then the new ones. NULL: no memory. */
 size_t *vugi_letters(const vugi_allocator *mem, const vugi_option *o);
 
+/* Is it one of the bores of the alternative? */
+bool vugi_is_new(const vugi_option *o, size_t opening);
+
 bool vugi_listed(vugi_openings list, size_t opening);
 
 /* "A, B and D", or "A, B and 70 more"; "" for none. Those that are in `without` are left out; *count (may be

@@ -63,6 +63,8 @@ typedef struct play {
     vugi_parcel *rest; /* air at rest after the last step */
     size_t rests;
     double bubble; /* smallest that counted then */
+    double *by_cavity;
+    size_t cavities;
 } play;
 
 /* The longest way that air of the last step has to the top it rises to in this pose. */
@@ -151,9 +153,12 @@ static vug_status play_pose(play *p, size_t pose, vugi_bubbles_step *step)
     vugi_free(mem, p->parcel);
     p->parcel = next;
     p->parcels = nexts;
-    if (!status && p->r->step[pose] != SIZE_MAX)
-        status = end_step(p, pose, step + p->r->step[pose]);
-    return status;
+    if (status || p->r->step[pose] == SIZE_MAX)
+        return status;
+    size_t k = p->r->step[pose], cavities = p->cavities;
+    for (size_t i = 0; i < p->parcels && p->by_cavity; i++)
+        p->by_cavity[k * cavities + (size_t)p->parcel[i].body] += p->parcel[i].volume;
+    return end_step(p, pose, step + k);
 }
 
 /* Openings are open in the poses that end a step, covered on the way. */
@@ -184,7 +189,9 @@ vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
 {
     route r = {.count = 0};
     vugi_pose_set s = {.count = 0};
-    play p = {.ctx = ctx, .r = &r, .s = &s, .held = task->held};
+    play p = {.ctx = ctx, .r = &r, .s = &s, .held = task->held,
+        .by_cavity = task->by_cavity,
+        .cavities = task->cavities->cavity_count};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
         status = vugi_pose_set_build(ctx, task->cavities, task->barriers, r.up, NULL, r.count,

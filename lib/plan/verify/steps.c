@@ -3,9 +3,7 @@
 #include "plan/verify/steps.h"
 
 #include "base/angle.h"
-#include "plan/verify/exchange.h"
 
-#include "cavity/rim.h"
 #include "pose/rotation.h"
 #include "pose/stability.h"
 
@@ -17,28 +15,7 @@
  * no source). */
 static const double SLACK = 1.5, SHORTEST_S = 5.0;
 
-/* Paint of less than this, in mm3, is no feed. */
-static const double NO_FEED = 0.5;
-
 typedef vugi_verification scene;
-
-static double lip_of(const scene *s, size_t opening, const double up[3])
-{
-    assert(opening < s->o->cavities->opening_count);
-    double top, lip;
-    vugi_opening_outer_rim(s->o->cavities->opening + opening, up, &top, &lip);
-    return lip;
-}
-
-/* The opening with the highest lip that is open, or SIZE_MAX. */
-static size_t highest(const scene *s, const double up[3])
-{
-    size_t best = SIZE_MAX;
-    for (size_t i = 0; i < s->o->cavities->opening_count; i++)
-        if (!s->closed[i] && (best == SIZE_MAX || lip_of(s, i, up) > lip_of(s, best, up) + 1e-9))
-            best = i;
-    return best;
-}
 
 int32_t vugi_steps_inlet(const scene *s)
 {
@@ -78,37 +55,31 @@ static vug_status put_list(const scene *s, const vugi_bitset *set, const uint32_
     return good ? VUG_OK : vugi_fail_memory(s->p->ctx);
 }
 
-/* Paint is injected there, be it into another cavity than by the step's inlet. */
-static bool takes_paint(const scene *s, size_t k, size_t opening)
+/* Of a step: what is free, what stays covered, where air leaves and where paint shows. */
+static vug_status list_openings(const scene *s, size_t k, vug_step_info *step)
 {
-    const vugi_feed *f = s->fill[k].feed + s->o->cavities->opening[opening].cavity;
-    return f->moved > NO_FEED && f->inlet == (int32_t)opening;
-}
-
-static vug_status fill_openings(const scene *s, size_t k, vug_step_info *step)
-{
-    size_t count = s->o->cavities->opening_count, top = highest(s, step->up);
-    double surface = top == SIZE_MAX ? INFINITY : lip_of(s, top, step->up) - 0.05;
-    step->inlet = s->fill[k].inlet;
-    if (k == 0 && step->inlet < 0) /* so that there is something to say */
-        step->inlet = vugi_steps_inlet(s) >= 0 || top == SIZE_MAX ? vugi_steps_inlet(s)
-                                                                  : (int32_t)top;
-    vugi_bitset cover;
-    if (!vugi_bitset_make(&s->p->ctx->mem, count, &cover))
-        return vugi_fail_memory(s->p->ctx);
-    for (size_t i = 0; i < count; i++)
-        if (!s->closed[i] && (int32_t)i != step->inlet && !takes_paint(s, k, i)
-            && (step->inlet < 0 || lip_of(s, i, step->up) < surface))
-            vugi_bitset_add(&cover, i);
-    vug_status status = put_list(s, &cover, &step->cover, &step->cover_count);
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const vugi_move *move = s->move + k;
+    size_t count = s->o->cavities->opening_count;
+    vugi_bitset cover, open;
+    bool good = vugi_bitset_make(mem, count, &cover) & vugi_bitset_make(mem, count, &open);
+    for (size_t i = 0; i < count && good; i++)
+        if (!s->closed[i])
+            vugi_bitset_add(move->open[i] ? &open : &cover, i);
+    vug_status status = good ? put_list(s, &cover, &step->cover, &step->cover_count)
+                             : vugi_fail_memory(s->p->ctx);
     if (!status)
-        status = put_list(s, &s->fill[k].vent, &step->vent, &step->vent_count);
-    vugi_bitset_free(&s->p->ctx->mem, &cover);
+        status = put_list(s, &open, &step->open, &step->open_count);
+    if (!status)
+        status = put_list(s, &s->fill[k].through, &step->vent, &step->vent_count);
+    if (!status)
+        status = put_list(s, &s->fill[k].shown, &step->show, &step->show_count);
+    vugi_bitset_free(mem, &cover);
+    vugi_bitset_free(mem, &open);
     return status;
 }
 
-/* The openings by which paint goes in, the most first: one cavity does not fill from another's. What is held
- * back was taken off the whole, so each gives its share. */
+/* The openings by which paint goes in, the most first: one cavity does not fill from another's. */
 static vug_status list_feeds(const scene *s, size_t k, vug_step_info *step)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
@@ -116,27 +87,44 @@ static vug_status list_feeds(const scene *s, size_t k, vug_step_info *step)
     double sum = 0.0;
     uint32_t *feed = vugi_alloc(mem, cavities + 1, sizeof *feed);
     double *amount = vugi_alloc(mem, cavities + 1, sizeof *amount);
+    double *most = vugi_alloc(mem, cavities + 1, sizeof *most);
     step->feed = feed;
     step->feed_mm3 = amount;
-    if (!feed || !amount)
+    step->feed_most_mm3 = most;
+    step->inlet = -1;
+    if (!feed || !amount || !most)
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < cavities; i++) {
-        const vugi_feed *f = s->fill[k].feed + i;
-        if (!(f->moved > NO_FEED) || f->inlet < 0)
+        int32_t inlet = s->move[k].feed[i].inlet;
+        double moved = s->fill[k].moved_by[i];
+        if (inlet < 0)
             continue;
         size_t at = n++;
-        for (; at > 0 && f->moved > amount[at - 1]; at--) {
+        for (; at > 0 && moved > amount[at - 1]; at--) {
             feed[at] = feed[at - 1];
             amount[at] = amount[at - 1];
+            most[at] = most[at - 1];
         }
-        feed[at] = (uint32_t)f->inlet;
-        amount[at] = f->moved;
-        sum += f->moved;
+        feed[at] = (uint32_t)inlet;
+        amount[at] = moved;
+        most[at] = s->move[k].feed[i].most;
+        sum += moved;
     }
-    for (size_t i = 0; i < n; i++)
+    for (size_t i = 0; i < n && sum > 0.0; i++)
         amount[i] *= step->inject_mm3 / sum;
     step->feed_count = n;
+    if (n > 0)
+        step->inlet = (int32_t)feed[0];
     return VUG_OK;
+}
+
+/* The poses on the way of the turn, which the caller gets from here on. */
+static void take_way(scene *s, size_t k, vug_step_info *step)
+{
+    step->way = s->move[k].way;
+    step->way_count = s->move[k].ways;
+    step->pace_deg = k > 0 ? s->stop : 0.0;
+    s->move[k].way = NULL;
 }
 
 static vug_status stand(scene *s, vug_step_info *step)
@@ -154,12 +142,14 @@ vug_status vugi_steps_fill(scene *s)
         const vugi_bubbles_step *bubbles = s->bubbles + k;
         *step = (vug_step_info){.struct_size = sizeof *step,
             .inject_mm3 = s->fill[k].moved,
-            .trapped_mm3 = s->fill[k].left};
+            .trapped_mm3 = s->fill[k].left,
+            .empty_mm3 = s->fill[k].empty};
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
         step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
-        vug_status status = fill_openings(s, k, step);
+        take_way(s, k, step);
+        vug_status status = list_openings(s, k, step);
         if (!status)
             status = list_feeds(s, k, step);
         if (!status)
@@ -170,48 +160,33 @@ vug_status vugi_steps_fill(scene *s)
     return VUG_OK;
 }
 
-/* The openings with the lowest lip in a pose let the liquid out. */
-static vug_status find_outlets(const scene *s, vug_step_info *step)
-{
-    const double *up = step->up;
-    vugi_bitset set;
-    size_t count = s->o->cavities->opening_count;
-    double low = INFINITY;
-    if (!vugi_bitset_make(&s->p->ctx->mem, count, &set))
-        return vugi_fail_memory(s->p->ctx);
-    for (size_t i = 0; i < count; i++)
-        if (!s->closed[i])
-            low = fmin(low, lip_of(s, i, up));
-    for (size_t i = 0; i < count; i++)
-        if (!s->closed[i] && lip_of(s, i, up) < low + 0.05)
-            vugi_bitset_add(&set, i);
-    vug_status status = put_list(s, &set, &step->vent, &step->vent_count);
-    vugi_bitset_free(&s->p->ctx->mem, &set);
-    return status;
-}
-
 /* The same sequence upside down: liquid lies where air would, and leaves where air would. */
 vug_status vugi_steps_drain(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
         vug_step_info *step = s->o->drain + k;
-        const vugi_replay_step *r = s->drain + k;
-        *step = s->o->fill[k];
-        step->inlet = -1;
-        step->cover = step->vent = NULL; /* those are the filling step's */
-        step->cover_count = step->vent_count = 0;
-        step->feed = NULL;
-        step->feed_mm3 = NULL;
-        step->feed_count = 0;
-        step->inject_mm3 = r->moved;
-        step->trapped_mm3 = r->left;
+        const vug_step_info *same = s->o->fill + k;
+        const vugi_outcome *r = s->drain + k;
+        *step = (vug_step_info){.struct_size = sizeof *step,
+            .inlet = -1,
+            .inject_mm3 = r->moved,
+            .trapped_mm3 = r->left,
+            .angle_deg = same->angle_deg,
+            .time_s = r->time,
+            .wait_s = r->time < 0.0 ? -1.0 : fmax(SHORTEST_S, SLACK * r->time)};
+        memcpy(step->axis, same->axis, sizeof step->axis);
         for (int j = 0; j < 3; j++)
-            step->up[j] = -step->up[j];
-        bool runs = r->moved <= 0.5
-            || (r->time >= 0.0
-                && vugi_plan_exchanges(&s->p->solvent, s->o->cavities, s->closed, step->up));
-        step->wait_s = runs ? fmax(SHORTEST_S, SLACK * fmax(0.0, r->time)) : -1.0;
-        vug_status status = r->moved > 0.5 ? find_outlets(s, step) : VUG_OK;
+            step->up[j] = -same->up[j];
+        vugi_bitset open;
+        bool good = vugi_bitset_make(&s->p->ctx->mem, s->o->cavities->opening_count, &open);
+        for (size_t i = 0; i < s->o->cavities->opening_count && good; i++)
+            if (!s->closed[i])
+                vugi_bitset_add(&open, i);
+        vug_status status = good ? put_list(s, &open, &step->open, &step->open_count)
+                                 : vugi_fail_memory(s->p->ctx);
+        vugi_bitset_free(&s->p->ctx->mem, &open);
+        if (!status)
+            status = put_list(s, &r->through, &step->vent, &step->vent_count);
         if (!status)
             status = stand(s, step);
         if (status)

@@ -5,20 +5,25 @@
 #include "plan/barriers.h"
 #include "plan/cost.h"
 #include "plan/verify/bubbles.h"
+#include "plan/verify/decide.h"
 #include "plan/verify/replay.h"
+#include "plan/verify/sample.h"
 #include "plan/verify/steps.h"
 
-#include "cavity/trust.h"
 #include "cavity/extend.h"
-#include "column/pose.h"
+#include "cavity/trust.h"
 #include "flow/viscosity.h"
-#include "pose/rotation.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-static const double SLOW_STEP_DEG = 30.0;
+/* One brisk turn; with rests now and then; and as slow as a hand has patience for (common practice, no source). */
+static const double PACE_DEG[] = {0.0, 30.0, 10.0};
+enum { PACES = sizeof PACE_DEG / sizeof *PACE_DEG };
+
+/* Paces that differ by less, as a share of the cavity, are alike: then the quicker one is told. */
+static const double PACE_MARGIN = 2e-4;
 
 typedef vugi_verification scene;
 
@@ -75,33 +80,6 @@ static vug_status drill(scene *s)
     return VUG_OK;
 }
 
-/* ---- what if it is held a little askew ----------------------------------------------- */
-
-static vug_status tilted(scene *s, double *worst)
-{
-    vugi_planning *p = s->p;
-    double up[3 * (VUG_MAX_TURNS + 1)], capacity;
-    vugi_bubbles_step step[VUG_MAX_TURNS + 1];
-    *worst = 0.0;
-    if (!(p->options.tilt_deg > 0.0))
-        return VUG_OK;
-    for (int way = 0; way < 4; way++) {
-        for (size_t k = 0; k < s->steps; k++) {
-            double basis[9];
-            vugi_basis(s->o->up + 3 * k, basis);
-            vugi_rotation_up(s->o->up + 3 * k, basis + 3 * (way / 2),
-                way % 2 ? -p->options.tilt_deg : p->options.tilt_deg, up + 3 * k);
-        }
-        vugi_bubbles_task task = {s->o->cavities, s->closed, &p->barriers, p->held, up, s->steps,
-            p->h, p->turn_step_deg};
-        vug_status status = vugi_bubbles_run(p->ctx, &task, step, &capacity);
-        if (status)
-            return status;
-        *worst = fmax(*worst, step[s->steps - 1].trapped / capacity);
-    }
-    return VUG_OK;
-}
-
 /* ---- as a whole -------------------------------------------------------------------------- */
 
 static void set_cautions(scene *s)
@@ -123,7 +101,7 @@ static void set_cautions(scene *s)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
-        if (s->fill[k].cut_off > 0.1 * s->p->options.limit * info->capacity_mm3)
+        if (s->fill[k].empty > 0.1 * s->p->options.limit * info->capacity_mm3)
             bits |= 1u << VUG_CAUTION_CUT_OFF;
         if (o->drain[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_EXCHANGE;
@@ -154,12 +132,32 @@ static vug_status supplies(scene *s)
     return status;
 }
 
+/* How it comes out in hands that are not exact. */
+static vug_status write_chances(scene *s)
+{
+    const double most = 0.95; /* percentile, by nearest rank */
+    double left[VUG_PLAN_SAMPLES], limit = s->p->options.limit;
+    vug_plan_info *info = &s->o->info;
+    info->tilted_mm3 = info->trapped_mm3;
+    info->chance = info->within_limit ? 1.0 : 0.0;
+    if (!(s->p->options.tilt_deg > 0.0))
+        return VUG_OK;
+    vug_status status = vugi_sample_tilts(s, left);
+    size_t within = 0;
+    while (!status && within < VUG_PLAN_SAMPLES && left[within] <= limit * info->capacity_mm3)
+        within++;
+    if (status)
+        return status;
+    info->chance = (double)within / VUG_PLAN_SAMPLES;
+    info->tilted_mm3 = left[(size_t)ceil(most * VUG_PLAN_SAMPLES) - 1];
+    return VUG_OK;
+}
+
 static vug_status write_info(scene *s)
 {
     vugi_planning *p = s->p;
     vug_plan_info *info = &s->o->info;
-    double worst, share = s->fill[s->steps - 1].left / info->capacity_mm3;
-    vug_status status = tilted(s, &worst);
+    double share = s->fill[s->steps - 1].left / info->capacity_mm3;
     info->struct_size = sizeof *info;
     info->bores = (uint32_t)s->o->sites;
     vugi_plan_barrier_info(p, info);
@@ -167,23 +165,26 @@ static vug_status write_info(scene *s)
     info->steps = (uint32_t)s->steps;
     info->trapped_mm3 = s->fill[s->steps - 1].left;
     info->residue_mm3 = s->drain[s->steps - 1].left;
-    info->tilted_mm3 = fmax(worst, share) * info->capacity_mm3;
-    info->slowly_mm3 = fmax(s->slowly, share) * info->capacity_mm3;
+    info->slowly_mm3 = fmax(s->slowly, info->trapped_mm3);
     info->searched_mm3 = s->o->searched * info->capacity_mm3;
+    info->any_pace = s->any;
+    info->spacing_mm = p->size / p->options.verify_across;
     info->inject_mm3 = 0.0;
     for (size_t k = 0; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
     info->within_limit = share <= p->options.limit;
-    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, worst) - s->o->searched);
+    vug_status status = write_chances(s);
+    double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
+    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched);
     return status;
 }
 
-/* The bubbles on their own, as their speed has it, and once more with slow turns: how far they go,
- * and what throats and the fluid hold back. */
+/* The bubbles on their own: how far they go, and what throats and the fluid hold back. */
 static vug_status play(scene *s)
 {
     vugi_planning *p = s->p;
-    vugi_bubbles_step slow[VUG_MAX_TURNS + 1];
+    size_t cavities = s->o->cavities->cavity_count;
+    double volume = 0.0, *by_cavity = vugi_calloc(&p->ctx->mem, s->steps * cavities, sizeof(double));
     vugi_bubbles_task task = {.cavities = s->o->cavities,
         .closed = s->closed,
         .barriers = &p->barriers,
@@ -191,83 +192,205 @@ static vug_status play(scene *s)
         .up = s->o->up,
         .steps = s->steps,
         .h = p->h,
-        .turn_step_deg = p->turn_step_deg};
-    double volume;
-    vug_status status = vugi_bubbles_run(p->ctx, &task, s->bubbles, &volume);
-    if (status)
-        return status;
-    s->scale = s->o->info.capacity_mm3 / volume;
-    s->slowly = s->bubbles[s->steps - 1].trapped / volume;
-    if (task.turn_step_deg > 0.0 || s->steps == 1)
-        return VUG_OK;
-    task.turn_step_deg = SLOW_STEP_DEG;
-    status = vugi_bubbles_run(p->ctx, &task, slow, &volume);
-    s->slowly = slow[s->steps - 1].trapped / volume;
+        .turn_step_deg = s->stop,
+        .by_cavity = by_cavity};
+    for (size_t i = 0; i < cavities; i++)
+        volume += s->o->cavities->cavity[i].volume;
+    double seen = volume;
+    vug_status status = by_cavity ? vugi_bubbles_run(p->ctx, &task, s->bubbles, &seen)
+                                  : vugi_fail_memory(p->ctx);
+    s->scale = volume / seen;
+    bool held = p->barriers.count > 0 || p->held > 1e-4 * volume;
+    for (size_t i = 0; i < s->steps * cavities && !status && held; i++)
+        by_cavity[i] *= s->scale;
+    if (held)
+        s->held = by_cavity;
+    else
+        vugi_free(&p->ctx->mem, by_cavity);
     return status;
 }
 
-/* The fill lets bubbles pass wherever they fit: what is held back stays. */
-static void hold_back(scene *s)
-{
-    if (s->p->barriers.count == 0 && !(s->p->held > 1e-4 * s->o->info.capacity_mm3))
-        return;
-    for (size_t k = 0; k < s->steps; k++)
-        s->fill[k].left = fmax(s->fill[k].left, s->bubbles[k].trapped * s->scale);
-}
-
 /* What moves in a step is by how much what is left gets less, to the last digit. */
-static void balance(vugi_replay_step *step, size_t steps, double before)
+static void balance(vugi_outcome *outcome, size_t steps, double before)
 {
     assert(steps > 0);
     for (size_t k = 0; k < steps; k++) {
-        step[k].left = fmin(step[k].left, before);
-        step[k].moved = before - step[k].left;
-        before = step[k].left;
-        assert(step[k].moved >= 0.0);
+        outcome[k].left = fmin(outcome[k].left, before);
+        outcome[k].moved = before - outcome[k].left;
+        before = outcome[k].left;
+        assert(outcome[k].moved >= 0.0);
     }
+}
+
+static vugi_replay task_of(const scene *s, const vug_fluid *fluid)
+{
+    return (vugi_replay){.cavities = s->o->cavities,
+        .closed = s->closed,
+        .fluid = fluid,
+        .h = s->p->size / s->p->options.verify_across};
+}
+
+/* The steps as they are, once more at another pace. */
+static vug_status replay_at(scene *s, double stop)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    vugi_replay task = task_of(s, &s->p->fluid);
+    s->stop = stop;
+    vugi_outcomes_free(mem, s->fill, s->steps);
+    if (!vugi_outcomes_make(mem, s->o->cavities, s->fill, s->steps)
+        || !vugi_moves_pace(mem, s->move, s->steps, stop))
+        return vugi_fail_memory(s->p->ctx);
+    return vugi_replay_fill(s->p->ctx, &task, s->move, s->steps, s->fill);
+}
+
+/* The worst pace; the quicker of those that are alike. */
+static size_t worst_pace(const double *left)
+{
+    size_t worst = 0;
+    for (size_t i = 1; i < PACES; i++)
+        if (left[i] > left[worst])
+            worst = i;
+    return worst;
+}
+
+/* The quickest pace, which is the first, within the limit, or else the one that leaves least. */
+static size_t best_pace(const double *left, double limit, double margin)
+{
+    size_t best = 0;
+    for (size_t i = 0; i < PACES; i++)
+        if (left[i] <= limit)
+            return i;
+    for (size_t i = 1; i < PACES; i++)
+        if (left[i] < left[best] - margin)
+            best = i;
+    return best;
+}
+
+/* At which pace the turns are told. Where any does, at the worst of them. Slow bubbles stay where they are on the way,
+ * and what throats hold back is known at the pace of the search alone. */
+static vug_status choose_pace(scene *s)
+{
+    double limit = s->p->options.limit * s->o->info.capacity_mm3, left[PACES], h = s->p->h;
+    double margin = PACE_MARGIN * s->o->info.capacity_mm3, told = s->fill[s->steps - 1].left;
+    s->slowly = told;
+    s->any = told <= limit;
+    if (s->steps == 1)
+        return VUG_OK;
+    vug_status status = vugi_sample_paces(s, PACE_DEG, PACES, h, left);
+    size_t worst = worst_pace(left), best = best_pace(left, limit, margin);
+    if (!status && told <= limit && left[worst] <= limit) {
+        h = s->p->size / s->p->options.verify_across;
+        status = vugi_sample_paces(s, PACE_DEG, PACES, h, left);
+        worst = worst_pace(left);
+        best = best_pace(left, limit, margin);
+    }
+    if (status)
+        return status;
+    s->slowly = fmax(told, left[worst]);
+    s->any = s->slowly <= limit;
+    double stop = PACE_DEG[s->any ? worst : best];
+    if (s->held || s->p->turn_step_deg <= 0.0 || stop == s->stop)
+        return VUG_OK;
+    return replay_at(s, stop);
+}
+
+static vug_status fill(scene *s)
+{
+    vugi_planning *p = s->p;
+    vugi_replay task = task_of(s, &p->fluid);
+    vugi_decision wish = {vugi_steps_inlet(s), s->held};
+    return vugi_decide_fill(p->ctx, &task, &wish, s->move, s->steps, s->fill);
 }
 
 static vug_status simulate(scene *s)
 {
-    vugi_planning *p = s->p;
-    vugi_replay task = {.cavities = s->o->cavities,
-        .closed = s->closed,
-        .inlet = vugi_steps_inlet(s),
-        .fluid = &p->fluid,
-        .up = s->o->up,
-        .steps = s->steps,
-        .h = p->size / p->options.verify_across,
-        .turn_step_deg = p->turn_step_deg};
-    vug_status status = vugi_replay_fill(p->ctx, &task, s->fill);
-    task.fluid = &p->solvent;
-    task.turn_step_deg = 0.0;
-    if (!status)
-        status = vugi_replay_drain(p->ctx, &task, s->drain);
-    if (!status)
-        hold_back(s);
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const vug_cavities *c = s->o->cavities;
+    vug_status status = VUG_OK;
+    bool good = vugi_moves_make(mem, c, s->move, s->steps)
+        & vugi_moves_make(mem, c, s->down, s->steps) & vugi_outcomes_make(mem, c, s->fill, s->steps)
+        & vugi_outcomes_make(mem, c, s->drain, s->steps);
+    for (size_t k = 0; k < s->steps && good; k++)
+        for (int j = 0; j < 3; j++) {
+            s->move[k].up[j] = s->o->up[3 * k + (size_t)j];
+            s->down[k].up[j] = -s->move[k].up[j];
+        }
+    for (size_t k = 0; k < s->steps && good; k++)
+        for (size_t i = 0; i < c->opening_count; i++)
+            s->down[k].open[i] = !s->closed[i];
+    if (!good || !vugi_moves_pace(mem, s->move, s->steps, s->stop))
+        status = vugi_fail_memory(s->p->ctx);
+    return status ? status : fill(s);
+}
+
+static vug_status drain(scene *s)
+{
+    vugi_replay task = task_of(s, &s->p->solvent);
+    vug_status status = vugi_replay_drain(s->p->ctx, &task, s->down, s->steps, s->drain);
     balance(s->fill, s->steps, s->o->info.capacity_mm3);
-    balance(s->drain, s->steps, vugi_replay_room(&task));
+    balance(s->drain, s->steps, s->o->info.capacity_mm3);
     return status;
+}
+
+static void measure_room(scene *s)
+{
+    vugi_replay task = task_of(s, NULL);
+    vug_plan_info *info = &s->o->info;
+    info->capacity_mm3 = vugi_replay_room(&task);
+    info->sealed_mm3 = 0.0;
+    for (size_t i = 0; i < s->o->cavities->cavity_count; i++)
+        if (!vugi_replay_reached(&task, i))
+            info->sealed_mm3 += s->o->cavities->cavity[i].volume;
+    info->trusted = vugi_cavities_trusted(s->o->cavities);
+}
+
+void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
+{
+    if (!s)
+        return;
+    vugi_moves_free(mem, s->move, s->steps);
+    vugi_moves_free(mem, s->down, s->steps);
+    vugi_outcomes_free(mem, s->fill, s->steps);
+    vugi_outcomes_free(mem, s->drain, s->steps);
+    vugi_free(mem, s->now);
+    vugi_free(mem, s->held);
+    vugi_free(mem, s);
 }
 
 vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
 {
-    scene s = {.p = p, .o = o, .steps = o->tilt.turns + 1};
-    vug_status status = drill(&s);
-    o->info.capacity_mm3 = 0.0;
-    for (size_t i = 0; i < o->cavities->cavity_count && !status; i++)
-        o->info.capacity_mm3 += o->cavities->cavity[i].volume;
-    o->info.trusted = !status && vugi_cavities_trusted(o->cavities);
-    if (!status && !(status = play(&s)) && !(status = simulate(&s)) && !(status = write_info(&s))
-        && !(status = vugi_steps_fill(&s)) && !(status = vugi_steps_drain(&s)))
-        status = supplies(&s);
-    if (!status)
-        set_cautions(&s);
-    for (size_t k = 0; k < s.steps; k++)
-        vugi_replay_step_free(&p->ctx->mem, s.fill + k);
-    vugi_free(&p->ctx->mem, s.now);
-    o->verified = !status;
-    return status;
+    scene *s = vugi_calloc(&p->plan->mem, 1, sizeof *s);
+    if (!s)
+        return vugi_fail_memory(p->ctx);
+    o->proof = s;
+    s->p = p;
+    s->o = o;
+    s->steps = o->tilt.turns + 1;
+    s->stop = p->turn_step_deg;
+    vug_status status = drill(s);
+    if (status)
+        return status;
+    measure_room(s);
+    if ((status = play(s)) || (status = simulate(s)))
+        return status;
+    o->info.trapped_mm3 = s->fill[s->steps - 1].left;
+    o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
+    return VUG_OK;
+}
+
+vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
+{
+    scene *s = o->proof;
+    vug_status status;
+    assert(s);
+    if ((status = choose_pace(s)) || (status = drain(s)) || (status = write_info(s))
+        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s))
+        || (status = supplies(s)))
+        return status;
+    set_cautions(s);
+    vugi_plan_proof_free(&p->plan->mem, s);
+    o->proof = NULL;
+    return VUG_OK;
 }
 
 /* Columns for the rate: a dozen fills in time on them take a tenth of a second. */
@@ -286,15 +409,27 @@ static vug_fluid plain_fluid(const vug_fluid *fluid)
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
 {
     const vug_fluid plain = plain_fluid(&p->fluid);
+    const vugi_allocator *mem = &p->ctx->mem;
+    vug_step_info *first = o->fill;
     vugi_replay task = {.cavities = o->cavities,
         .closed = o->closed,
-        .inlet = o->fill[0].inlet,
         .fluid = &plain,
-        .up = o->up,
-        .steps = 1,
         .h = p->size / RATE_ACROSS};
-    vug_status status = o->fill[0].inlet < 0 ? VUG_OK
-                                             : vugi_replay_rate(p->ctx, &task, o->fill[0].cover,
-                                                 o->fill[0].cover_count, &o->fill[0].rate_mm3_s);
+    vugi_move move = {.open = NULL};
+    vugi_bitset shown = {.word = NULL};
+    if (first->inlet < 0)
+        return VUG_OK;
+    bool good = vugi_moves_make(mem, o->cavities, &move, 1)
+        & vugi_bitset_make(mem, o->cavities->opening_count, &shown);
+    memcpy(move.up, first->up, sizeof move.up);
+    for (size_t i = 0; i < first->open_count && good; i++)
+        move.open[first->open[i]] = true;
+    for (size_t i = 0; i < first->show_count && good; i++)
+        vugi_bitset_add(&shown, first->show[i]);
+    vug_status status = good
+        ? vugi_replay_rate(p->ctx, &task, &move, first->inlet, &shown, &first->rate_mm3_s)
+        : vugi_fail_memory(p->ctx);
+    vugi_moves_free(mem, &move, 1);
+    vugi_bitset_free(mem, &shown);
     return status == VUG_ERR_CONVERGENCE ? VUG_OK : status;
 }

@@ -5,8 +5,13 @@
 
 #include "plan/planning.h"
 
-/* Plays an alternative through and fills in its figures. */
+/* Decides and plays the steps of an alternative: air that stays, and whether it is within the limit. */
 vug_status vugi_plan_verify(vugi_planning *p, vugi_option *option);
+
+/* Then its pace, and how it comes out in other hands, and all figures. */
+vug_status vugi_plan_prove(vugi_planning *p, vugi_option *option);
+
+void vugi_plan_proof_free(const vugi_allocator *mem, struct vugi_verification *proof);
 
 /* How fast the first step may go: played on coarse columns. */
 vug_status vugi_plan_rate(vugi_planning *p, vugi_option *option);

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: MIT
+ * What came of a fill or a drain: told, written and drawn alike. */
+#include "outcome.h"
+
+#include "../picture/course.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+#include "../tool/json.h"
+#include "../tool/progress.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+bool wants_text(const char *json)
+{
+    return !json || strcmp(json, "-") != 0;
+}
+
+static int draw(const tool *program, const char *file, const part_settings *s, const outcome *o,
+    bool drain)
+{
+    char name[64], title[320], subtitle[160], pose[200] = "";
+    const vug_course_info *sum = &o->summary;
+    vug_pose_words(o->part->ctx, NULL, s->up, pose, sizeof pose);
+    short_name(file, name);
+    snprintf(title, sizeof title, "%s: %s it, %s", name, drain ? "draining" : "filling", pose);
+    if (drain)
+        snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
+            1e-3 * sum->liquid_mm3, 1e-3 * sum->capacity_mm3,
+            100.0 * sum->liquid_mm3 / sum->capacity_mm3);
+    else
+        snprintf(subtitle, sizeof subtitle, "%.2f mL go in, %.2f mL of air (%.1f %%) stay caught",
+            1e-3 * sum->liquid_mm3, 1e-3 * sum->trapped_mm3,
+            100.0 * sum->trapped_mm3 / sum->capacity_mm3);
+    course_picture picture = {.mesh = o->part->mesh,
+        .base = s->picture,
+        .title = title,
+        .subtitle = subtitle,
+        .liquid = "liquid",
+        .cavities = o->part->cavities,
+        .course = o->course,
+        .up = s->up,
+        .roles = o->part->role,
+        .opening_count = o->part->openings,
+        .drain = drain};
+    return course_draw(program, o->part->ctx, &picture);
+}
+
+int outcome_tell(const tool *program, const char *file, const part *p, const part_settings *s,
+    const vug_course *course, const outcome_teller *teller)
+{
+    outcome o = {.part = p, .course = course, .summary = {.struct_size = sizeof o.summary}};
+    int code = DONE;
+    vug_status status = vug_course_get(course, &o.summary);
+    if (!status)
+        status = vug_course_at_time(p->ctx, course, INFINITY, &o.end);
+    if (status)
+        return fail_status(program, p->ctx, status);
+    progress_clear();
+    if (wants_text(s->json))
+        teller->print(&o, teller->asked);
+    if (s->json)
+        code = json_write(program, teller->json(&o, teller->asked), s->json);
+    if (code == DONE && s->picture)
+        code = draw(program, file, s, &o, teller->drain);
+    vug_moment_free(o.end);
+    return code;
+}

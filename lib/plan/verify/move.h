@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: MIT
+ * One step as it is done, and what came of it: the instruction that is told is what the simulation gets. */
+#ifndef VUGI_PLAN_VERIFY_MOVE_H
+#define VUGI_PLAN_VERIFY_MOVE_H
+
+#include "base/bitset.h"
+#include "cavity/cavity.h"
+
+/* Liquid of less than this is none, mm3. */
+#define VUGI_NOTHING_MM3 0.5
+
+/* What is let into one cavity. */
+typedef struct vugi_feed {
+    int32_t inlet; /* opening; -1: nothing is let in, and all its openings stay covered */
+    double most;   /* mm3 at hand; 0: as much as goes in */
+} vugi_feed;
+
+/* All openings are covered, the part is turned, those named are opened, liquid is let in or runs out. */
+typedef struct vugi_move {
+    double up[3]; /* unit */
+    double *way;     /* poses on the turn at which bubbles come to rest, 3 each */
+    size_t ways;
+    bool *open;      /* of each opening */
+    vugi_feed *feed; /* of each cavity; filling only */
+} vugi_move;
+
+typedef struct vugi_outcome {
+    double moved;        /* mm3: liquid that goes in; draining: that runs out */
+    double left;         /* air that stays; draining: liquid */
+    double empty;        /* of that, air with an opening that no liquid drives it to */
+    double time;         /* s, draining: until the flow ends; -1: it does not run by itself */
+    double *moved_by;    /* of each cavity */
+    vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */
+    vugi_bitset shown;   /* openings that were open and came under liquid; filling only */
+} vugi_outcome;
+
+bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,
+    size_t steps);
+
+/* Bubbles come to rest at least every so many degrees of each turn; 0: only at its end. false: no memory. */
+bool vugi_moves_pace(const vugi_allocator *mem, vugi_move *move, size_t steps, double stop_deg);
+void vugi_moves_free(const vugi_allocator *mem, vugi_move *move, size_t steps);
+
+bool vugi_outcomes_make(const vugi_allocator *mem, const vug_cavities *cavities,
+    vugi_outcome *outcome, size_t steps);
+void vugi_outcomes_free(const vugi_allocator *mem, vugi_outcome *outcome, size_t steps);
+
+#endif

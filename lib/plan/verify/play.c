@@ -1,0 +1,173 @@
+/* SPDX-License-Identifier: MIT
+ * One cavity, step by step: each begins with what the one before left. */
+#include "plan/verify/play.h"
+
+#include "course/course.h"
+#include "fill/fill.h"
+#include "turn/turn.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef vugi_play play;
+
+static void clear(play *p)
+{
+    vugi_free(&p->ctx->mem, p->start);
+    vugi_scene_free(p->scene);
+    p->start = NULL;
+    p->scene = NULL;
+}
+
+void vugi_play_stop(play *p)
+{
+    clear(p);
+    vug_moment_free(p->now);
+    p->now = NULL;
+}
+
+/* ---- to a pose ---------------------------------------------------------------------- */
+
+/* The scene of a pose, and what was inside in it. */
+static vug_status turn_to(play *p, const double up[3])
+{
+    vugi_stage stage = {.cavities = p->task->cavities, .cavity = p->cavity, .spacing = p->task->h};
+    memcpy(stage.up, up, sizeof stage.up);
+    clear(p);
+    vug_status status = vugi_step(p->ctx, p->done);
+    if (!status)
+        status = vugi_stage_scene(p->ctx, &p->ctx->mem, &stage, &p->scene);
+    if (status || !p->now)
+        return status;
+    p->start = vugi_alloc(&p->ctx->mem, p->scene->graph.arc_count, sizeof *p->start);
+    return p->start ? vugi_turn_levels(p->ctx, p->now, p->scene, p->start)
+                    : vugi_fail_memory(p->ctx);
+}
+
+static vug_status keep_end(play *p, const vug_course *course)
+{
+    vug_moment_free(p->now);
+    p->now = NULL;
+    return vug_course_at_time(p->ctx, course, INFINITY, &p->now);
+}
+
+vug_status vugi_play_job(const play *p, const double up[3], const bool *open, vugi_feed feed,
+    vugi_fill_job *j)
+{
+    const vug_cavities *c = p->task->cavities;
+    int32_t *role = vugi_alloc(&p->ctx->mem, c->opening_count, sizeof *role);
+    vug_fill_options options;
+    *j = (vugi_fill_job){.role = NULL};
+    if (!role)
+        return vugi_fail_memory(p->ctx);
+    vug_fill_options_init(&options, sizeof options);
+    options.spacing_mm = p->task->h;
+    options.inlet = feed.inlet;
+    options.volume_mm3 = feed.most;
+    for (size_t i = 0; i < c->opening_count; i++)
+        role[i] = feed.inlet >= 0 && open[i] ? VUG_ROLE_OPEN : VUG_ROLE_SEALED;
+    vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
+        &options, p->cavity, j);
+    vugi_free(&p->ctx->mem, role);
+    return status;
+}
+
+vug_status vugi_play_fill(play *p, const vugi_move *move, vugi_feed feed, vug_course **course)
+{
+    vugi_fill_job j;
+    vug_status status = vugi_play_job(p, move->up, move->open, feed, &j);
+    j.start = p->start;
+    if (!status)
+        status = vugi_fill_scene(p->ctx, &j, p->scene, course);
+    if (status
+        == VUG_ERR_CONVERGENCE) { /* air that gives has no rest here: then it keeps its volume */
+        j.options.rigid_air = 1;
+        status = vugi_fill_scene(p->ctx, &j, p->scene, course);
+    }
+    vugi_fill_job_free(p->ctx, &j);
+    return status;
+}
+
+/* A pose on the way: all openings are covered. */
+static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
+{
+    vugi_move there = *to;
+    vug_course *course = NULL;
+    memcpy(there.up, up, sizeof there.up);
+    vug_status status = turn_to(p, up);
+    if (!status)
+        status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
+    if (!status)
+        status = keep_end(p, course);
+    vug_course_free(course);
+    return status;
+}
+
+vug_status vugi_play_turn(play *p, const vugi_move *to)
+{
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < to->ways && p->now && !status; i++)
+        status = pass_by(p, to, to->way + 3 * i);
+    return status ? status : turn_to(p, to->up);
+}
+
+/* ---- what came of it ------------------------------------------------------------------ */
+
+/* Openings whose air has become less between the first moment of a course and its last. */
+static vug_status find_vents(const play *p, const vug_course *course, vugi_bitset *vent)
+{
+    const vugi_scene *s = course->scene;
+    const vugi_graph *g = &s->graph;
+    vugi_links links = {.air = NULL};
+    vugi_frame frame;
+    double *first = vugi_alloc(&p->ctx->mem, g->arc_count, sizeof *first);
+    double *gone = vugi_calloc(&p->ctx->mem, g->arc_count, sizeof *gone);
+    vug_status status = vugi_links_alloc(&p->ctx->mem, g, &links) && first && gone
+        ? VUG_OK
+        : vugi_fail_memory(p->ctx);
+    if (!status) {
+        vugi_history_at(&course->history, g, -INFINITY, false, first, &frame);
+        vugi_links_find(s, first, course->open, &links);
+    }
+    for (uint32_t a = 0; a < g->arc_count && !status; a++)
+        if (links.air[a] != VUGI_NONE)
+            gone[links.air[a]] += vugi_arc_volume(g, a, p->now->level[a])
+                - vugi_arc_volume(g, a, first[a]);
+    for (size_t i = 0; i < s->vent_count && !status; i++) {
+        const vugi_port *port = s->vent + i;
+        uint32_t air = links.air[port->arc];
+        bool free = vugi_port_free(g, first, port);
+        if (course->open[port->mouth] && free && air != VUGI_NONE && gone[air] > VUGI_NOTHING_MM3)
+            vugi_bitset_add(vent, (size_t)s->mouth[port->mouth].opening);
+    }
+    vugi_links_free(&p->ctx->mem, &links);
+    vugi_free(&p->ctx->mem, first);
+    vugi_free(&p->ctx->mem, gone);
+    return status;
+}
+
+vug_status vugi_play_note(play *p, const vug_course *course, vugi_outcome *outcome)
+{
+    const vug_course_info *s = &course->summary;
+    vug_status status = keep_end(p, course);
+    if (status)
+        return status;
+    double moved = s->liquid_mm3 - s->start_mm3;
+    outcome->moved += moved;
+    outcome->left += s->trapped_mm3 + s->empty_mm3;
+    outcome->empty += s->empty_mm3;
+    if (p->task->brief)
+        return VUG_OK;
+    outcome->moved_by[p->cavity] = moved;
+    for (size_t i = 0; i < course->history.event_count; i++) {
+        const vugi_event *e = course->history.event + i;
+        if (e->kind == VUG_EVENT_SPILL && e->opening >= 0 && e->opening != s->inlet)
+            vugi_bitset_add(&outcome->shown, (size_t)e->opening);
+    }
+    return find_vents(p, course, &outcome->through);
+}
+
+void vugi_play_note_empty(const play *p, vugi_outcome *outcome)
+{
+    outcome->left += p->task->cavities->cavity[p->cavity].volume;
+}

@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: MIT
+ * A plan in words: it says the plan's own poses, amounts that a hand can measure, letters, and what is to be
+ * drilled. */
+#include "plan/text/amounts.h"
+
+#include "blocks.h"
+#include "shapes.h"
+#include "test.h"
+
+static vug_plan_options quick(void)
+{
+    vug_plan_options options;
+    ck_assert_int_eq(vug_plan_options_init(&options, sizeof options), VUG_OK);
+    options.pose_count = 40;
+    options.columns_across = 40;
+    options.verify_across = 60;
+    return options;
+}
+
+/* A hub with two arms that end blind, a hole below that is named and not there yet. */
+static vug_cavities *hub(vug_context *ctx)
+{
+    static blocks b;
+    const double hole[7] = {20.5, 20.5, 9, 0, 0, -1, 2};
+    memset(&b, 0, sizeof b);
+    dig(&b, 16, 25, 16, 25, 10, 18);
+    dig(&b, 25, 36, 18, 23, 11, 16);
+    dig(&b, 16, 21, 25, 34, 11, 16);
+    return cavities_of(ctx, &b, hole, 1);
+}
+
+static vug_plan *plan_of(vug_context *ctx, const vug_cavities *c, const vug_plan_options *options)
+{
+    vug_plan *plan = NULL;
+    ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, options, &plan));
+    return plan;
+}
+
+/* White space to one space each: lines may be broken anywhere. */
+static void flatten(char *text)
+{
+    char *to = text;
+    for (const char *at = text; *at; at++)
+        if (*at != ' ' && *at != '\n')
+            *to++ = *at;
+        else if (to > text && to[-1] != ' ')
+            *to++ = ' ';
+    *to = '\0';
+}
+
+/* The pose that begins at "its", alone. */
+static bool pose_at(vug_context *ctx, const char *at, double up[3])
+{
+    char one[160];
+    snprintf(one, sizeof one, "%.*s", (int)strcspn(at, ".:"), at);
+    return vug_pose_parse(ctx, one, up) == VUG_OK;
+}
+
+/* All poses of the text from "Rinse" on: those of draining, then those of filling. */
+static void compare_poses(vug_context *ctx, const vug_plan *plan, size_t index, char *text)
+{
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_step_info step = {.struct_size = sizeof step};
+    size_t told = 0;
+    flatten(text);
+    ck_ok(ctx, vug_plan_get(plan, index, &info));
+    for (const char *at = strstr(text, "Rinse and drain"); (at = strstr(at, "its ")); at += 4) {
+        double up[3];
+        if (!pose_at(ctx, at, up))
+            continue;
+        ck_assert_uint_lt(told, 2 * info.steps);
+        ck_ok(ctx,
+            vug_plan_step(plan, index, told < info.steps ? VUG_PLAN_DRAIN : VUG_PLAN_FILL,
+                told % info.steps, &step));
+        for (int k = 0; k < 3; k++)
+            ck_close(up[k], step.up[k], 1e-9);
+        told++;
+    }
+    ck_assert_uint_eq(told, 2 * info.steps);
+}
+
+/* Every alternative, broken at two widths. */
+START_TEST(words_are_the_plans_poses)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    ck_assert_uint_ge(vug_plan_count(plan), 1);
+    for (size_t i = 0; i < vug_plan_count(plan); i++)
+        for (uint32_t width = 40; width < 100; width += 58) {
+            char *text = NULL;
+            ck_ok(ctx, vug_plan_text(ctx, plan, i, "hub", "ink", "water", width, &text));
+            size_t longest = 0;
+            for (const char *at = text; *at; at += strcspn(at, "\n") + 1)
+                longest = strcspn(at, "\n") > longest ? strcspn(at, "\n") : longest;
+            ck_assert_uint_le(longest, width);
+            ck_assert_ptr_nonnull(strstr(text, "Fill with ink"));
+            compare_poses(ctx, plan, i, text);
+            vug_free(ctx, text);
+        }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The pose that is asked for is taken where words can say it: 23 degrees towards +x become 25. */
+START_TEST(given_pose_is_said)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_step_info step = {.struct_size = sizeof step};
+    options.pose_given = 1;
+    options.max_turns = 0;
+    options.max_bores = 0;
+    options.first_up[0] = sin(23.0 * 3.14159265358979 / 180.0);
+    options.first_up[2] = cos(23.0 * 3.14159265358979 / 180.0);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_FILL, 0, &step));
+    ck_close(step.up[0], sin(25.0 * 3.14159265358979 / 180.0), 1e-12);
+    ck_close(step.up[2], cos(25.0 * 3.14159265358979 / 180.0), 1e-12);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hole that is named but not in the mesh is to be drilled, and no opening that the part has. */
+START_TEST(named_hole_is_to_be_drilled)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    char *text = NULL, name[24];
+    options.max_bores = 0;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 0, &text));
+    ck_assert_ptr_null(strstr(text, "Openings the part has"));
+    ck_assert_ptr_null(strstr(text, "No new hole"));
+    ck_assert_ptr_nonnull(strstr(text, "Drill first"));
+    ck_assert_ptr_nonnull(strstr(text,
+        "  A  2.0 mm wide at (20.5, 20.5, 9.0), towards (0.00, 0.00, 1.00), "
+        "1.0 mm through"));
+    ck_ok(ctx, vug_plan_letter(ctx, plan, 0, 0, name, sizeof name));
+    ck_assert_str_eq(name, "A");
+    ck_assert_int_eq(vug_plan_letter(ctx, plan, 0, 1, name, sizeof name), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_letter(ctx, plan, 99, 0, name, sizeof name), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_letter(ctx, NULL, 0, 0, name, sizeof name), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_letter(ctx, plan, 0, 0, NULL, 0), VUG_ERR_ARGUMENT);
+    vug_free(ctx, text);
+    text = NULL;
+    ck_assert_int_eq(vug_plan_text(ctx, plan, 99, NULL, NULL, NULL, 0, &text), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 39, &text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_text(ctx, NULL, 0, NULL, NULL, NULL, 0, &text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 0, NULL), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_plan_text(NULL, plan, 0, NULL, NULL, NULL, 0, &text), VUG_ERR_ARGUMENT);
+    ck_assert_ptr_null(text);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* What a syringe with marks of 0.05 mL, a clock and a person can do. */
+START_TEST(amounts_are_for_hands)
+{
+    ck_assert_str_eq(vugi_words_ml(0.0).text, "less than 0.05 mL");
+    ck_assert_str_eq(vugi_words_ml(49.9).text, "less than 0.05 mL");
+    ck_assert_str_eq(vugi_words_ml(50.0).text, "0.05 mL");
+    ck_assert_str_eq(vugi_words_ml(340.0).text, "0.35 mL");
+    ck_assert_str_eq(vugi_words_ml(980.0).text, "1.0 mL");
+    ck_assert_str_eq(vugi_words_ml(12649.0).text, "12.6 mL");
+    ck_assert_str_eq(vugi_words_ml(123456.0).text, "123 mL");
+    ck_assert_str_eq(vugi_words_time(0.1).text, "5 seconds");
+    ck_assert_str_eq(vugi_words_time(51.0).text, "55 seconds");
+    ck_assert_str_eq(vugi_words_time(59.0).text, "1 minute");
+    ck_assert_str_eq(vugi_words_time(61.0).text, "1.5 minutes");
+    ck_assert_str_eq(vugi_words_time(601.0).text, "15 minutes");
+    ck_assert_str_eq(vugi_words_time(7300.0).text, "2.5 hours");
+    ck_assert_str_eq(vugi_words_time(86400.0).text, "24 hours");
+    ck_assert_str_eq(vugi_words_percent(0.0, 5.0).text, "0 %");
+    ck_assert_str_eq(vugi_words_percent(1e-6, 5.0).text, "less than 0.01 %");
+    ck_assert_str_eq(vugi_words_percent(1.0, 300.0).text, "0.33 %");
+    ck_assert_str_eq(vugi_words_percent(1.0, 3.0).text, "33 %");
+    ck_assert_str_eq(vugi_words_rate(350.0).text, "0.35 mL a second");
+    ck_assert_str_eq(vugi_words_rate(5.0).text, "0.3 mL a minute");
+    ck_assert_str_eq(vugi_words_mm(2.5).text, "2.5");
+    ck_assert_str_eq(vugi_words_mm(0.449).text, "0.45");
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("plan text");
+    TCase *tc = tcase_create("plan text");
+    tcase_add_test(tc, words_are_the_plans_poses);
+    tcase_add_test(tc, given_pose_is_said);
+    tcase_add_test(tc, named_hole_is_to_be_drilled);
+    tcase_add_test(tc, amounts_are_for_hands);
+    suite_add_tcase(suite, tc);
+    return test_run(suite);
+}
