@@ -497,6 +497,8 @@ class vug_fill_options(Structure):
         ("rigid_air", I32),
         ("release", I32),
         ("air_pressure_pa", F64),
+        ("fluid_low", P(vug_fluid)),
+        ("fluid_high", P(vug_fluid)),
     ]
 
 
@@ -527,6 +529,9 @@ class vug_course_info(Structure):
         ("returned_mm3", F64),
         ("start_mm3", F64),
         ("sill_head_mm", F64),
+        ("wait_s", F64),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
     ]
 
 
@@ -540,6 +545,10 @@ class vug_event_info(Structure):
         ("level_mm", F64),
         ("volume_mm3", F64),
         ("point_mm", F64 * 3),
+        ("wait_s", F64),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
+        ("diameter_mm", F64),
     ]
 
 
@@ -634,6 +643,8 @@ class vug_plan_options(Structure):
         ("preferred_count", SIZE),
         ("triangle_flags", P(U8)),
         ("triangle_flag_count", SIZE),
+        ("fluid_low", P(vug_fluid)),
+        ("fluid_high", P(vug_fluid)),
     ]
 
 
@@ -680,6 +691,8 @@ class vug_step_info(Structure):
         ("feed", P(U32)),
         ("feed_mm3", P(F64)),
         ("feed_count", SIZE),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
     ]
 
 
@@ -1002,6 +1015,7 @@ CONSTANTS = {
     "VUG_EVENT_EMPTY": 9,
     "VUG_EVENT_LEVEL": 10,
     "VUG_EVENT_SLOPE": 11,
+    "VUG_EVENT_WAIT": 12,
     "VUG_END_NONE": -1,
     "VUG_END_FULL": 0,
     "VUG_END_CUT_OFF": 1,

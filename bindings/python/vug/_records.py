@@ -645,6 +645,10 @@ class FillOptions(Record):
     release: int
     #: of the air around; 0: 101325
     air_pressure_pa: float
+    #: the ends of the fluid's range, for the waits; NULL: it has none. Read
+    fluid_low: Any
+    #: during the call
+    fluid_high: Any
 
 
 class CourseInfo(Record):
@@ -699,6 +703,14 @@ class CourseInfo(Record):
     start_mm3: float
     #: viscous: greatest height over a sill of the liquid that runs over it
     sill_head_mm: float
+    #: for air and liquid to pass each other in the narrowest of the throats where they must, not
+    #: in time_s: the volume by vug_exchange_flow(); 0: they need not, or it is less than a
+    #: second; -1: never by itself
+    wait_s: float
+    #: at best and at worst over fluid_low to fluid_high, by
+    wait_low_s: float
+    #: vug_bubble_tube_range(); -1: maybe never
+    wait_high_s: float
 
 
 class EventInfo(Record):
@@ -714,10 +726,16 @@ class EventInfo(Record):
     time_s: float
     #: of the surface that it happens at
     level_mm: float
-    #: of the pocket, 0 for other kinds
+    #: of the pocket, or of the air that has to pass; 0 for other kinds
     volume_mm3: float
-    #: where: lowest place of a basin, sill, highest place of a pocket, opening
+    #: where: lowest place of a basin, sill, highest place of a pocket, opening, throat
     point_mm: Tuple[float, float, float]
+    #: VUG_EVENT_WAIT: as in vug_course_info; else 0
+    wait_s: float
+    wait_low_s: float
+    wait_high_s: float
+    #: of the throat; else 0
+    diameter_mm: float
 
 
 class DrainOptions(Record):
@@ -855,6 +873,10 @@ class PlanOptions(Record):
     triangle_flags: Any
     #: 0, or the part's number of triangles
     triangle_flag_count: int
+    #: the ends of the paint's range, for the waits; NULL: it has none. Read
+    fluid_low: Any
+    #: during the call
+    fluid_high: Any
 
 
 class PlanInfo(Record):
@@ -923,8 +945,9 @@ class StepInfo(Record):
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float
-    #: for the bubbles (draining: half as long again as the liquid takes, 5 s at least); 0 in a
-    #: first fill, -1: they do not move by themselves
+    #: for the bubbles, on their way and through the throats where they pass the paint, as
+    #: vug_course_info has it (draining: half as long again as the liquid takes, 5 s at least); 0
+    #: in a first fill that needs none, -1: they do not move by themselves
     wait_s: float
     #: the part stands on a table in this pose: distance of its centre of mass from the edge of
     #: its footing; negative: it falls over
@@ -940,6 +963,9 @@ class StepInfo(Record):
     #: how much by each: inject_mm3 in all. The plan's, as vent is
     feed_mm3: Any
     feed_count: int
+    #: wait_s at best and at worst over the paint's range; -1: maybe never
+    wait_low_s: float
+    wait_high_s: float
 
 
 class PlanBoreInfo(Record):

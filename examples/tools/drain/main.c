@@ -4,8 +4,10 @@
 
 #include "../part/choices.h"
 #include "../part/events.h"
+#include "../part/liquid.h"
 #include "../part/part.h"
 #include "../picture/course.h"
+#include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 #include "../tool/json.h"
@@ -19,7 +21,8 @@ typedef struct settings {
     part_settings part;
     const char *json, *picture;
     int64_t cavity;
-    vug_fluid fluid;
+    liquid_settings asked;
+    liquid liquid;
     double drip_s;
     bool printing;
     printing_settings how;
@@ -34,7 +37,10 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
         s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
         (unsigned)s->pools);
     printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
-    if (s->time_s >= 0.0)
+    if (s->time_s > clock_longest_s)
+        puts(
+            "Time            more than a day: thin the liquid, open a wider hole, or press air in");
+    else if (s->time_s >= 0.0)
         printf("Time           %10.1f s%s\n", s->time_s,
             s->held                         ? ""
                 : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
@@ -66,7 +72,7 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
         lone = info;
         open++;
     }
-    if (open != 1 || vug_exchange_diameter(NULL, &s->fluid, &slides, &held) != VUG_OK)
+    if (open != 1 || vug_exchange_diameter(NULL, &s->liquid.typical, &slides, &held) != VUG_OK)
         return;
     double d = lone.diameter_mm;
     printf("A lone hole of %.2f mm %s: holes let air in past the liquid from %.2f mm on if the "
@@ -124,6 +130,7 @@ static int report(const tool *program, const char *file, part *p, const settings
         return fail_status(program, p->ctx, status);
     int code = DONE;
     if (!s->json || strcmp(s->json, "-") != 0) {
+        printf("Liquid: %s\n\n", s->liquid.words);
         print(course, &summary, end);
         print_lone_hole(p, s, summary.cavity);
         if (found)
@@ -169,7 +176,7 @@ static int drain(const tool *program, const char *file, part *p, const settings 
     options.cavity = (int32_t)s->cavity;
     options.columns_across = (uint32_t)s->part.columns;
     options.drip_s = s->drip_s;
-    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->fluid, s->part.up, p->role,
+    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->liquid.typical, s->part.up, p->role,
         p->openings, &options, &course);
     if (!status && s->printing) {
         vug_course_info summary = {.struct_size = sizeof summary};
@@ -198,8 +205,7 @@ static int run(const tool *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual(), .cavity = -1, .drip_s = 60.0};
-    vug_fluid_init(&s.fluid, sizeof s.fluid);
+    settings s = {.part = part_usual(), .cavity = -1, .asked = liquid_unasked(), .drip_s = 60.0};
     s.how = printing_usual();
     const option ways[] = {
         {.name = "--cavity",
@@ -276,7 +282,7 @@ int main(int argc, char **argv)
             .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
-    option options[PART_CHOICES + FLUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
+    option options[PART_CHOICES + LIQUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
         + sizeof then / sizeof then[0] + sizeof outcome / sizeof outcome[0]],
         *next = options;
     next = part_choices(next, &s.part,
@@ -285,7 +291,7 @@ int main(int argc, char **argv)
         "opening that is open, to liquid and to air; may be given again. If none is named "
         "all are open, else those not named are sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = fluid_choices(next, &s.fluid);
+    next = liquid_choices(next, &s.asked);
     next = options_add(next, then, sizeof then / sizeof then[0]);
     next = columns_choice(next, &s.part);
     next = options_add(next, outcome, sizeof outcome / sizeof outcome[0]);
@@ -304,6 +310,8 @@ int main(int argc, char **argv)
         .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
+    if (code == GO_ON)
+        code = liquid_read(&program, &s.asked, &s.liquid);
     if (code == GO_ON)
         return run(&program, file, &s);
     free(s.part.holes.number);

@@ -2,8 +2,10 @@
  * vug-fill: what happens when a hollow part is filled, from the first drop to the last. */
 #include "../part/choices.h"
 #include "../part/events.h"
+#include "../part/liquid.h"
 #include "../part/part.h"
 #include "../picture/course.h"
+#include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 #include "../tool/json.h"
@@ -21,7 +23,8 @@ typedef struct settings {
     double volume_mm3, rate_mm3_s;
     bool viscous, limit, release, rigid;
     double pressure_pa;
-    vug_fluid fluid;
+    liquid_settings asked;
+    liquid liquid;
 } settings;
 
 static const char *end_text(int32_t end)
@@ -44,6 +47,21 @@ static const char *end_key(int32_t end)
 {
     static const char *const key[] = {"full", "cut off", "supply", "spill", "blocked", "drained"};
     return end >= 0 && (size_t)end < sizeof key / sizeof key[0] ? key[end] : "other";
+}
+
+/* Air and liquid that have to pass each other are not in the times of a fill. */
+static void print_wait(const vug_course_info *s)
+{
+    char words[160];
+    if (s->wait_s == 0.0 && s->wait_high_s == 0.0)
+        return;
+    clock_range_words(s->wait_s, s->wait_low_s, s->wait_high_s, words, sizeof words);
+    printf("Wait           %s, for air and liquid to pass each other in throats; the times above "
+           "leave it out\n",
+        words);
+    if (s->wait_high_s < 0.0 || s->wait_high_s > 120.0)
+        puts("               Draw the air out with the syringe's needle beyond the throat, or open "
+             "a hole there");
 }
 
 static void print(const vug_course *course, const vug_course_info *s, const vug_moment *end)
@@ -71,6 +89,7 @@ static void print(const vug_course *course, const vug_course_info *s, const vug_
     if (s->returned_mm3 > 0.0)
         printf("Flows back     %10.3f mL when the syringe is taken off\n",
             s->returned_mm3 / 1000.0);
+    print_wait(s);
     for (size_t i = 0; i < s->pockets && i < 12; i++) {
         if (vug_moment_pocket(end, i, &pocket) == VUG_OK)
             printf("Pocket %zu: %.3f mL under (%.1f, %.1f, %.1f), down to level %.2f mm\n", i + 1,
@@ -112,6 +131,7 @@ static json_t *to_json(const vug_course *course, const vug_course_info *s, const
                 seconds_json(s->settled_s)));
     json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
     json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
+    json_object_set_new(root, "wait_s", waits_json(s->wait_s, s->wait_low_s, s->wait_high_s));
     json_object_set_new(root, "pockets", pockets_json(end, s->pockets));
     json_object_set_new(root, "pools", pools_json(end, s->pools));
     json_object_set_new(root, "events", events_json(course));
@@ -164,6 +184,7 @@ static int report(const tool *program, const char *file, part *p, const settings
         return fail_status(program, p->ctx, status);
     int code = DONE;
     if (!s->json || strcmp(s->json, "-") != 0) {
+        printf("Liquid: %s\n\n", s->liquid.words);
         print(course, &summary, end);
         if (s->limit)
             print_limit(limit);
@@ -200,11 +221,13 @@ static int run(const tool *program, const char *file, settings *s)
         options.release = s->release;
         options.rigid_air = s->rigid;
         options.settle = options.viscous;
-        vug_status status = vug_fill_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+        options.fluid_low = &s->liquid.low;
+        options.fluid_high = &s->liquid.high;
+        vug_status status = vug_fill_run(p.ctx, p.cavities, &s->liquid.typical, s->part.up, p.role,
             p.openings, &options, &course);
         double limit = 0.0;
         if (!status && s->limit) {
-            status = vug_fill_rate_limit(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+            status = vug_fill_rate_limit(p.ctx, p.cavities, &s->liquid.typical, s->part.up, p.role,
                 p.openings, &options, &limit);
             if (status == VUG_ERR_NOT_FOUND)
                 status = VUG_OK;
@@ -219,8 +242,7 @@ static int run(const tool *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual()};
-    vug_fluid_init(&s.fluid, sizeof s.fluid);
+    settings s = {.part = part_usual(), .asked = liquid_unasked()};
     const option ways[] = {
         {.name = "--poured",
             .kind = OPTION_FLAG,
@@ -287,7 +309,7 @@ int main(int argc, char **argv)
             .target = &s.json,
             .help = "write the outcome as JSON; - for standard output"},
     };
-    option options[PART_CHOICES + FLUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
+    option options[PART_CHOICES + LIQUID_CHOICES + 1 + sizeof ways / sizeof ways[0]
         + sizeof outcome / sizeof outcome[0]],
         *next = options;
     next = part_choices(next, &s.part, "direction that points up while filling; 0,0,1 unless given",
@@ -297,7 +319,7 @@ int main(int argc, char **argv)
         "are "
         "sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = fluid_choices(next, &s.fluid);
+    next = liquid_choices(next, &s.asked);
     next = columns_choice(next, &s.part);
     next = options_add(next, outcome, sizeof outcome / sizeof outcome[0]);
     const tool program = {.name = "vug-fill",
@@ -315,6 +337,8 @@ int main(int argc, char **argv)
         .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
+    if (code == GO_ON)
+        code = liquid_read(&program, &s.asked, &s.liquid);
     if (code == GO_ON)
         return run(&program, file, &s);
     free(s.part.holes.number);

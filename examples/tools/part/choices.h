@@ -8,7 +8,7 @@
 
 #include <vug.h>
 
-enum { PART_CHOICES = 4, FLUID_CHOICES = 6 };
+enum { PART_CHOICES = 4 };
 
 /* No opening named, +z up. */
 part_settings part_usual(void);
@@ -16,7 +16,6 @@ part_settings part_usual(void);
 /* Each writes its options to *to and returns what follows them. */
 option *part_choices(option *to, part_settings *settings, const char *up, const char *inlet,
     const char *vent); /* --up, --inlet, --vent, which each program words for itself, and --hole */
-option *fluid_choices(option *to, vug_fluid *fluid); /* --density to --angle */
 option *columns_choice(option *to, part_settings *settings);
 
 #endif

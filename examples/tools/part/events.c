@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "events.h"
 
+#include "../tool/clock.h"
 #include "../tool/json.h"
 
 #include <stdio.h>
@@ -22,6 +23,7 @@ static const struct {
     [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
     [VUG_EVENT_SLOPE] = {"slope",
         "the yield stress holds a surface higher than its neighbours over"},
+    [VUG_EVENT_WAIT] = {"wait", "air and liquid have to pass each other in a throat at"},
 };
 
 static const char *kind_key(int32_t kind)
@@ -31,7 +33,7 @@ static const char *kind_key(int32_t kind)
 
 static bool has_volume(int32_t kind)
 {
-    return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT;
+    return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT || kind == VUG_EVENT_WAIT;
 }
 
 void place_text(const vug_event_info *e, char *text, size_t size)
@@ -43,6 +45,26 @@ void place_text(const vug_event_info *e, char *text, size_t size)
         snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
 }
 
+/* A time in seconds, as long as it is one to wait for. */
+static void print_time(bool timed, double seconds)
+{
+    if (!timed)
+        printf(" %10s", "-");
+    else if (seconds < 0.0)
+        printf(" %10s", "never");
+    else if (seconds > clock_longest_s)
+        printf(" %10s", "> a day");
+    else
+        printf(" %10.2f", seconds);
+}
+
+static void print_wait(const vug_event_info *e)
+{
+    char words[160];
+    clock_range_words(e->wait_s, e->wait_low_s, e->wait_high_s, words, sizeof words);
+    printf(", %.1f mm wide: %s", e->diameter_mm, words);
+}
+
 void events_print(const vug_course *course, bool timed)
 {
     vug_event_info e = {.struct_size = sizeof e};
@@ -52,18 +74,23 @@ void events_print(const vug_course *course, bool timed)
         if (vug_course_event(course, i, &e) != VUG_OK)
             continue;
         place_text(&e, place, sizeof place);
-        if (timed && e.time_s >= 0.0)
-            printf("%12.3f %10.2f", e.liquid_mm3 / 1000.0, e.time_s);
-        else
-            printf("%12.3f %10s", e.liquid_mm3 / 1000.0, timed ? "never" : "-");
+        printf("%12.3f", e.liquid_mm3 / 1000.0);
+        print_time(timed && e.kind != VUG_EVENT_WAIT, e.time_s);
         printf("  %s %s",
             e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
                                                                            : "",
             place);
         if (has_volume(e.kind))
             printf(": %.3f mL", e.volume_mm3 / 1000.0);
+        if (e.kind == VUG_EVENT_WAIT)
+            print_wait(&e);
         putchar('\n');
     }
+}
+
+json_t *waits_json(double typical, double low, double high)
+{
+    return json_pack("[o, o, o]", seconds_json(low), seconds_json(typical), seconds_json(high));
 }
 
 json_t *seconds_json(double seconds)
@@ -99,6 +126,10 @@ json_t *events_json(const vug_course *course)
             json_object_set_new(row, "opening", json_integer(e.opening));
         if (has_volume(e.kind))
             json_object_set_new(row, "volume_mm3", json_real(e.volume_mm3));
+        if (e.kind == VUG_EVENT_WAIT) {
+            json_object_set_new(row, "diameter_mm", json_real(e.diameter_mm));
+            json_object_set_new(row, "wait_s", waits_json(e.wait_s, e.wait_low_s, e.wait_high_s));
+        }
         json_array_append_new(list, row);
     }
     return list;

@@ -46,6 +46,7 @@ int main(int argc, char **argv)
         .syringe_ml = 10.0,
         .limit_percent = 0.5,
         .temperature_c = 20.0,
+        .angle_deg = -1.0,
         .poses = 96,
         .columns = 280,
         .turns = 4,
@@ -71,6 +72,9 @@ int main(int argc, char **argv)
             "What it is filled with: \"craft acrylic\", \"thinned acrylic\" (default), "
             "\"dyed epoxy\", \"plaster slip\", \"water\".",
             OPTION_TEXT, &s.paint, 0, 0, 0},
+        {"--angle", "DEG",
+            "Contact angle of the paint on the part (default: as the paint is known).",
+            OPTION_NUMBER, &s.angle_deg, 0.0, 180.0, 0},
         {"--rinse", "NAME", "What it is rinsed with: \"isopropanol\" (default), \"water\".",
             OPTION_TEXT, &s.rinse, 0, 0, 0},
         {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,

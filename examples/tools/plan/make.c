@@ -40,17 +40,31 @@ static int load(const tool *program, fill_plan *plan)
 }
 
 static int fluid_by_name(const tool *program, const fill_plan *plan, const char *name,
-    vug_fluid *fluid)
+    int32_t level, vug_fluid *fluid)
 {
     vug_fluid_init(fluid, sizeof *fluid);
     for (int32_t i = 0; vug_fluid_preset_name(i); i++) {
         if (strcmp(vug_fluid_preset_name(i), name) != 0)
             continue;
-        vug_status status = vug_fluid_preset(plan->ctx, i, VUG_TYPICAL,
-            plan->settings->temperature_c, fluid);
+        vug_status status = vug_fluid_preset(plan->ctx, i, level, plan->settings->temperature_c,
+            fluid);
         return status ? fail_status(program, plan->ctx, status) : DONE;
     }
     return fail_usage(program, "there is no fluid \"%s\"", name);
+}
+
+/* The paint as a range, and what it is rinsed with. */
+static int fluids(const tool *program, fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    vug_fluid *paint[VUG_LEVEL_COUNT] = {&plan->paint_low, &plan->paint, &plan->paint_high};
+    int code = DONE;
+    for (int32_t level = 0; level < VUG_LEVEL_COUNT && code == DONE; level++) {
+        code = fluid_by_name(program, plan, s->paint, level, paint[level]);
+        if (s->angle_deg >= 0.0)
+            paint[level]->contact_angle_deg = s->angle_deg;
+    }
+    return code == DONE ? fluid_by_name(program, plan, s->rinse, VUG_TYPICAL, &plan->rinse) : code;
 }
 
 static int run(const tool *program, fill_plan *plan)
@@ -82,6 +96,8 @@ static int run(const tool *program, fill_plan *plan)
     options.preferred_count = s->prefer.count;
     options.view = s->views.number;
     options.view_count = s->views.count;
+    options.fluid_low = &plan->paint_low;
+    options.fluid_high = &plan->paint_high;
     vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint, &plan->rinse, roles,
         count, &options, &plan->made);
     free(roles);
@@ -161,9 +177,7 @@ int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
     if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->paint, &plan->paint);
-    if (code == DONE)
-        code = fluid_by_name(program, plan, plan->settings->rinse, &plan->rinse);
+        code = fluids(program, plan);
     if (code == DONE)
         code = run(program, plan);
     if (code != DONE)

@@ -2,6 +2,7 @@
  * The plan in words, for the bench. */
 #include "text.h"
 
+#include "../tool/clock.h"
 #include "../tool/file_name.h"
 
 #include <math.h>
@@ -116,13 +117,35 @@ static void pose_line(const fill_plan *plan, const vug_step_info *before, const 
         step->stand_mm > 0.5 ? "; it stands so by itself" : "");
 }
 
-/* Seconds for people: to 5 s below a minute, else to half minutes up. */
+/* Seconds for people: to 5 s below a minute, to half minutes up below an hour and a half. */
 static void time_words(double seconds, char *text, size_t size)
 {
-    if (seconds < 60.0)
+    if (seconds > 5400.0)
+        clock_words(seconds, text, size);
+    else if (seconds < 60.0)
         snprintf(text, size, "%.0f seconds", 5.0 * ceil(seconds / 5.0));
     else
         snprintf(text, size, "%.1f minutes", 0.5 * ceil(seconds / 30.0));
+}
+
+/* A wait in a fill, with its range if that decides what to do. */
+static void wait_words(const vug_step_info *step, char *text, size_t size)
+{
+    const double patience_s = 120.0;
+    char time[40], worst[40];
+    if (step->wait_s < 0.0) {
+        snprintf(text, size, "tap and shake it: bubbles hardly move");
+        return;
+    }
+    time_words(step->wait_s, time, sizeof time);
+    clock_words(step->wait_high_s, worst, sizeof worst);
+    if (step->wait_high_s >= 0.0 && step->wait_high_s <= patience_s)
+        snprintf(text, size, "%s", time);
+    else
+        snprintf(text, size,
+            "%s, in thick or old paint %s, for air and paint to pass each other in a narrow place; "
+            "sooner if you draw the air out from behind it with needle and syringe",
+            time, worst);
 }
 
 static void print_rinse(const fill_plan *plan)
@@ -175,6 +198,12 @@ static void print_first(const fill_plan *plan, const vug_step_info *step)
             "shows in them, then cover %s.",
             cover);
     print_indented(line);
+    if (step->wait_s != 0.0 || step->wait_high_s != 0.0) {
+        char wait[300];
+        wait_words(step, wait, sizeof wait);
+        snprintf(line, sizeof line, "Wait meanwhile: %s.", wait);
+        print_indented(line);
+    }
 }
 
 /* Labels of what is in a list and not in another; how many. */
@@ -195,7 +224,7 @@ static size_t labels_without(const fill_plan *plan, opening_list list, opening_l
 
 static void print_turn(const fill_plan *plan, const vug_step_info *step)
 {
-    char cover[160], vent[160], feeds[200], inlets[160], time[40], line[800];
+    char cover[160], vent[160], feeds[200], inlets[160], time[300], line[1200];
     int used = 0;
     const uint32_t inlet = (uint32_t)step->inlet;
     const opening_list all = {step->vent, step->vent_count};
@@ -205,10 +234,7 @@ static void print_turn(const fill_plan *plan, const vug_step_info *step)
     labels_without(plan, (opening_list){step->cover, step->cover_count}, all, cover, sizeof cover);
     size_t vents = labels_without(plan, all, by_inlet, vent, sizeof vent);
     const char *then = vents == 0 ? "" : vents > 1 ? ", then one by one " : ", then ";
-    if (step->wait_s < 0.0)
-        snprintf(time, sizeof time, "tap and shake it: bubbles hardly move");
-    else
-        time_words(step->wait_s, time, sizeof time);
+    wait_words(step, time, sizeof time);
     if (step->inlet < 0) {
         snprintf(line, sizeof line, "All openings stay covered. Wait: %s.", time);
     } else {

@@ -8,6 +8,7 @@
 #include "fill/fill.h"
 #include "fill/job.h"
 #include "fill/rate.h"
+#include "fill/waits.h"
 #include "pose/rotation.h"
 #include "turn/turn.h"
 
@@ -80,6 +81,8 @@ static vug_status read_job(const play *p, const double up[3], bool covered, int3
     vug_fill_options_init(&options, sizeof options);
     options.spacing_mm = p->task->h;
     options.inlet = inlet;
+    options.fluid_low = p->task->fluid_low;
+    options.fluid_high = p->task->fluid_high;
     for (size_t i = 0; i < c->opening_count; i++)
         role[i] = covered || p->task->closed[i] ? VUG_ROLE_SEALED : VUG_ROLE_OPEN;
     vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
@@ -253,19 +256,45 @@ static vug_status fill_best(play *p, const double up[3], vug_course **best)
     return status;
 }
 
+/* The waits of the step's own fill. before: liquid in the chambers before the turn; NULL: none. */
+static vug_status wait_for(play *p, const double *before, vug_course *course,
+    vugi_replay_step *step)
+{
+    vugi_fill_job j;
+    vug_status status = read_job(p, course->scene->up, false, course->summary.inlet, &j);
+    j.start = p->start;
+    if (!status)
+        status = vugi_fill_waits(p->ctx, &j, before, course);
+    vugi_fill_job_free(p->ctx, &j);
+    for (size_t n = 0; n < course->history.event_count && !status; n++) {
+        const double *wait = course->history.event[n].wait;
+        for (int i = 0; i < 3 && wait[0] >= 0.0; i++) /* what does not pass counts as left */
+            step->wait[i] = wait[i] < 0.0 || step->wait[i] < 0.0 ? -1.0
+                                                                 : fmax(wait[i], step->wait[i]);
+    }
+    return status;
+}
+
 /* most: the largest amount that went in by one inlet so far. */
 static vug_status fill_step(play *p, size_t k, double *most, vugi_replay_step *step)
 {
     assert(k < p->task->steps);
     const double *up = p->task->up + 3 * k;
+    double before[VUGI_CHAMBERS];
+    bool turned = p->now != NULL;
     vug_course *course = NULL;
-    vug_status status = come_to(p, k, 1.0);
+    vug_status status = turned ? vugi_chambers_liquid(p->ctx, p->now->scene, p->now->level, before)
+                               : VUG_OK;
+    if (!status)
+        status = come_to(p, k, 1.0);
     if (!status)
         status = fill_best(p, up, &course);
     if (!status && !course) {
         step->left += p->scene->graph.capacity;
         return VUG_OK;
     }
+    if (!status)
+        status = wait_for(p, turned ? before : NULL, course, step);
     if (!status)
         status = keep_end(p, course);
     if (!status) {

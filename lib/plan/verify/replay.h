@@ -13,10 +13,12 @@ typedef struct vugi_feed { /* into one cavity */
 } vugi_feed;
 
 typedef struct vugi_replay_step {
-    double moved;     /* mm3: liquid that goes in; draining: that runs out */
-    double left;      /* air that stays; draining: liquid */
-    double cut_off;   /* of that, air with an opening that no liquid drives it to */
-    double time;      /* s, draining: until the flow ends; -1: it does not run by itself */
+    double moved;   /* mm3: liquid that goes in; draining: that runs out */
+    double left;    /* air that stays; draining: liquid */
+    double cut_off; /* of that, air with an opening that no liquid drives it to */
+    double time;    /* s, draining: until the flow ends; -1: it does not run by itself */
+    double wait
+        [3]; /* s, filling: for air and paint to pass each other in throats, typical, low, high; -1: never */
     int32_t inlet;    /* opening by which most goes in, or -1 */
     vugi_feed *feed;  /* of each cavity, filling only */
     vugi_bitset vent; /* openings by which air leaves; empty after draining */
@@ -27,6 +29,7 @@ typedef struct vugi_replay {
     const bool *closed; /* of each opening */
     int32_t inlet;      /* asked for, or -1 */
     const vug_fluid *fluid;
+    const vug_fluid *fluid_low, *fluid_high; /* the ends of its range, or NULL */
     const double *up; /* 3 each, unit: of the fill; draining takes them upside down */
     size_t steps;
     double h;

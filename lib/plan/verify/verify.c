@@ -233,12 +233,15 @@ static vug_status simulate(scene *s)
         .closed = s->closed,
         .inlet = vugi_steps_inlet(s),
         .fluid = &p->fluid,
+        .fluid_low = p->options.fluid_low,
+        .fluid_high = p->options.fluid_high,
         .up = s->o->up,
         .steps = s->steps,
         .h = p->size / p->options.verify_across,
         .turn_step_deg = p->turn_step_deg};
     vug_status status = vugi_replay_fill(p->ctx, &task, s->fill);
     task.fluid = &p->solvent;
+    task.fluid_low = task.fluid_high = NULL;
     task.turn_step_deg = 0.0;
     if (!status)
         status = vugi_replay_drain(p->ctx, &task, s->drain);
