@@ -1600,7 +1600,7 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s is
- *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included: 1e5 means that no limit was found below it.
+ *  found within 2 %, from 1e-3 to 1e5 mm3/s: 1e5 means no limit was found below it, 1e-3 that it spills at any.
  *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
@@ -1952,7 +1952,7 @@ typedef struct vug_step_info {
                                       is full, as vug_fill_rate_limit() has it, on 60 columns across, for
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of cover covered as soon as paint shows; 0: there is
-                                      no such rate up to 1e5, or another step */
+                                      no such rate from 1e-3 to 1e5, or another step */
     const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
                                       what takes most first: inlet, if there is any */
     const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */

@@ -179,9 +179,9 @@ class HoleChoice(Record):
     decides: int
     #: the widest of the conditions
     least_mm: float
-    #: next drill at or above
+    #: next drill at or above, and at or above 1.15 exchange_mm, a limit
     drill_mm: float
-    #: drill / least - 1
+    #: drill / least - 1; no hole is to be at the limit of exchange itself
     margin: float
     #: least diameter of each condition; 0: not asked
     inject_mm: float
@@ -955,7 +955,7 @@ class StepInfo(Record):
     #: first fill: highest steady rate at which nothing spills before the rest is full, as
     #: vug_fill_rate_limit() has it, on 60 columns across, for a plain liquid as thick as the
     #: paint at 10 / s, and with the openings of cover covered as soon as paint shows; 0: there
-    #: is no such rate up to 1e5, or another step
+    #: is no such rate from 1e-3 to 1e5, or another step
     rate_mm3_s: float
     #: filling: openings to inject by, one for each cavity that takes paint, what takes most
     #: first: inlet, if there is any

@@ -165,6 +165,9 @@ static void print_limit(double limit)
 {
     if (limit >= 0.999e5) /* where the search ends */
         puts("Rate limit      no limit found below 6000 mL/min");
+    else if (limit > 0.0 && limit <= 1.02e-3)
+        puts(
+            "Rate limit      none is slow enough: something spills before the rest is full at any");
     else if (limit > 0.0)
         printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
             limit * 0.06);

@@ -435,7 +435,7 @@ vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const uin
     j.covered = &covered;
     if (!status)
         status = vugi_rate_limit(ctx, &j, p.scene, rate);
-    if (*rate >= VUGI_RATE_MOST)
+    if (*rate >= VUGI_RATE_MOST || *rate <= 1.02 * VUGI_RATE_LEAST) /* the search's own ends */
         *rate = 0.0;
     vugi_fill_job_free(ctx, &j);
     vugi_bitset_free(&ctx->mem, &covered);
