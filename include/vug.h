@@ -603,8 +603,8 @@ typedef struct vug_hole_choice {
     uint32_t struct_size;
     int32_t decides;           /**< VUG_HOLE_ condition; VUG_HOLE_NONE: none asked */
     double least_mm;           /**< the widest of the conditions */
-    double drill_mm;           /**< next drill at or above */
-    double margin;             /**< drill / least - 1 */
+    double drill_mm;           /**< next drill at or above, and at or above 1.15 exchange_mm, a limit */
+    double margin;             /**< drill / least - 1; no hole is to be at the limit of exchange itself */
     double inject_mm;          /**< least diameter of each condition; 0: not asked */
     double needle_mm;
     double air_mm;
@@ -1614,7 +1614,8 @@ enum {
     VUG_EVENT_LIP = 8,    /**< draining: the liquid has fallen to the lip of an opening */
     VUG_EVENT_EMPTY = 9,  /**< draining: nothing more runs out */
     VUG_EVENT_LEVEL = 10, /**< viscous: after a load, or the last, all is level within 0.05 mm */
-    VUG_EVENT_SLOPE = 11  /**< viscous, settle: a yield stress holds a surface above others of its pool */
+    VUG_EVENT_SLOPE = 11, /**< viscous, settle: a yield stress holds a surface above others of its pool */
+    VUG_EVENT_WAIT = 12   /**< air and liquid have to pass each other in a throat: see wait_s. Listed last */
 };
 
 /** How a fill or a drain ended. */
@@ -1662,6 +1663,8 @@ typedef struct vug_fill_options {
     int32_t release;        /**< 1: at the end the syringe is taken off: liquid under pressure at the inlet
                                  flows back until none is */
     double air_pressure_pa; /**< of the air around; 0: 101325 */
+    const vug_fluid *fluid_low;  /**< the ends of the fluid's range, for the waits; NULL: it has none. Read */
+    const vug_fluid *fluid_high; /**< during the call */
 } vug_fill_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1705,6 +1708,11 @@ typedef struct vug_course_info {
     double liquid_error_mm3;     /**< fill: 0 if it ended for want of liquid, or at a spill */
     double trapped_error_mm3;
     int32_t trusted;             /**< 1: the cavity is, see vug_cavity_info */
+    double wait_s;               /**< for air and liquid to pass each other in the narrowest of the throats
+                                      where they must, not in time_s: the volume by vug_exchange_flow(); 0: they need not, or it
+                                      is less than a second; -1: never by itself */
+    double wait_low_s;           /**< at best and at worst over fluid_low to fluid_high, by */
+    double wait_high_s;          /**< vug_bubble_tube_range(); -1: maybe never */
 } vug_course_info;
 
 /** One event. */
@@ -1715,8 +1723,13 @@ typedef struct vug_event_info {
     double liquid_mm3;           /**< inside at that moment */
     double time_s;
     double level_mm;             /**< of the surface that it happens at */
-    double volume_mm3;           /**< of the pocket, 0 for other kinds */
-    double point_mm[3];          /**< where: lowest place of a basin, sill, highest place of a pocket, opening */
+    double volume_mm3;           /**< of the pocket, or of the air that has to pass; 0 for other kinds */
+    double point_mm[3];          /**< where: lowest place of a basin, sill, highest place of a pocket, opening,
+                                      throat */
+    double wait_s;               /**< VUG_EVENT_WAIT: as in vug_course_info; else 0 */
+    double wait_low_s;
+    double wait_high_s;
+    double diameter_mm;          /**< of the throat; else 0 */
 } vug_event_info;
 
 /** Fills the cavity of an inlet with the part held so that up points up. roles: role_count VUG_ROLE_
@@ -1731,7 +1744,9 @@ typedef struct vug_event_info {
  *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Throats between
  *  chambers resist as vug_throat_info has it: levels and pressures behind slots and tubes are within
  *  15 % of CFD. Other passages are estimated from their sections: expect the head within a factor of 2.
- *  Liquid that runs over a sill stands over it by the head of its sheet.
+ *  Liquid that runs over a sill stands over it by the head of its sheet. Where a chamber without an opening of
+ *  its own fills or empties through one throat, air and liquid pass each other there, which takes the time
+ *  that wait_s tells.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
  *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
  *  the columns), VUG_ERR_CANCELLED. */
@@ -1742,7 +1757,7 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
 /** The highest steady rate at which nothing spills before the rest is full: the first spill then comes
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s is
- *  found within 2 %, from 1e-3 to 1e5 mm3/s, the ends included: 1e5 means that no limit was found below it.
+ *  found within 2 %, from 1e-3 to 1e5 mm3/s: 1e5 means no limit was found below it, 1e-3 that it spills at any.
  *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
@@ -2036,6 +2051,8 @@ typedef struct vug_plan_options {
     size_t preferred_count;
     const uint8_t *triangle_flags; /**< of each triangle of the part: 0, 1 keep clear, 2 preferred */
     size_t triangle_flag_count;  /**< 0, or the part's number of triangles */
+    const vug_fluid *fluid_low;  /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
+    const vug_fluid *fluid_high; /**< during the call */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2099,15 +2116,17 @@ typedef struct vug_step_info {
     double inject_mm3;           /**< into all cavities, each by its own opening: see feed; draining: liquid
                                       that runs out */
     double trapped_mm3;          /**< air (draining: liquid) that is left after it */
-    double wait_s;               /**< for the bubbles (draining: half as long again as the liquid takes, 5 s
-                                      at least); 0 in a first fill, -1: they do not move by themselves */
+    double wait_s;               /**< for the bubbles, on their way and through the throats where they pass
+                                      the paint, as vug_course_info has it (draining: half as long again as the liquid takes, 5 s
+                                      at least); 0 in a first fill that needs none, -1: they do not move by
+                                      themselves */
     double stand_mm;             /**< the part stands on a table in this pose: distance of its centre of
                                       mass from the edge of its footing; negative: it falls over */
     double rate_mm3_s;           /**< first fill: highest steady rate at which nothing spills before the rest
                                       is full, as vug_fill_rate_limit() has it, on 60 columns across, for
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of show covered as soon as paint shows; 0: there is
-                                      no such rate up to 1e5, or another step */
+                                      no such rate from 1e-3 to 1e5, or another step */
     const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
                                       what takes most first: inlet, if there is any */
     const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */
@@ -2125,6 +2144,8 @@ typedef struct vug_step_info {
     const double *feed_most_mm3; /**< filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above
                                       0: no more than that, since throats or the paint hold back air */
     double time_s;               /**< draining: until the flow ends, by vug_drain_run(); -1: it does not by itself */
+    double wait_low_s;           /**< wait_s at best and at worst over the paint's range; -1: maybe never */
+    double wait_high_s;
 } vug_step_info;
 
 /** One new bore. */

@@ -93,7 +93,11 @@ vug_status vug_course_event(const vug_course *course, size_t index, vug_event_in
         .time_s = e->time,
         .level_mm = e->level,
         .volume_mm3 = e->volume,
-        .point_mm = {e->point[0], e->point[1], e->point[2]}};
+        .point_mm = {e->point[0], e->point[1], e->point[2]},
+        .wait_s = e->wait[0],
+        .wait_low_s = e->wait[1],
+        .wait_high_s = e->wait[2],
+        .diameter_mm = e->diameter};
     return vugi_struct_write(NULL, event, &own, sizeof own, "vug_event_info");
 }
 

@@ -3,6 +3,7 @@
 #include "fill/fill.h"
 
 #include "fill/job.h"
+#include "fill/waits.h"
 
 #include "cavity/cavity.h"
 #include "course/course.h"
@@ -82,7 +83,12 @@ static vug_status read_options(vug_context *ctx, const vug_fluid *fluid,
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "entry is %d, it must be %d (injected) or %d (poured)", (int)o->entry,
             (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
-    return vugi_read_liquid(ctx, "vug_fill_run", fluid, &j->fluid);
+    status = vugi_read_liquid(ctx, "vug_fill_run", fluid, &j->fluid);
+    if (status || (!o->fluid_low && !o->fluid_high))
+        return status;
+    vug_interval speed = {.struct_size = sizeof speed}; /* are the three in order? */
+    return vug_bubble_tube_range(ctx, o->fluid_low ? o->fluid_low : &j->fluid, &j->fluid,
+        o->fluid_high ? o->fluid_high : &j->fluid, 1.0, &speed);
 }
 
 /* Openings of other cavities count as sealed if the cavity is given. */
@@ -382,6 +388,8 @@ vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities, const vu
         status = vugi_fill_scene(ctx, &j, scene, &course);
     if (!status)
         status = vugi_course_set_errors(ctx, cavities, course);
+    if (!status)
+        status = vugi_fill_waits(ctx, &j, NULL, course);
     vugi_scene_free(scene);
     vugi_fill_job_free(ctx, &j);
     if (!status)

@@ -9,7 +9,7 @@
 
 #include <math.h>
 
-static const double rate_least = 1e-3, rate_most = VUGI_RATE_MOST; /* mm3/s */
+static const double rate_least = VUGI_RATE_LEAST, rate_most = VUGI_RATE_MOST; /* mm3/s */
 
 /* Liquid inside at the first spill at a rate, or without hurry (rate 0); -1: it never spills. opening (may be NULL):
  * where. */

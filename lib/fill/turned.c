@@ -2,6 +2,7 @@
  * A fill that goes on after the part has been turned. */
 #include "fill/fill.h"
 #include "fill/job.h"
+#include "fill/waits.h"
 
 #include "course/course_types.h"
 #include "course/error.h"
@@ -26,7 +27,7 @@ static vug_status read_turn(vug_context *ctx, const vug_cavities *c, const vug_f
 static vug_status turn(vug_context *ctx, const vug_moment *from, vugi_fill_job *j, vug_course **out)
 {
     vugi_scene *scene = NULL;
-    double *level = NULL;
+    double *level = NULL, before[VUGI_CHAMBERS];
     vug_status status = vugi_stage_scene(ctx, &ctx->mem, &j->stage, &scene);
     if (status)
         return status;
@@ -36,7 +37,13 @@ static vug_status turn(vug_context *ctx, const vug_moment *from, vugi_fill_job *
         status = vugi_turn_levels(ctx, from, scene, level);
     j->start = level;
     if (!status)
+        status = vugi_chambers_liquid(ctx, from->scene, from->level, before);
+    if (!status)
         status = vugi_fill_scene(ctx, j, scene, out);
+    if (!status && (status = vugi_fill_waits(ctx, j, before, *out))) {
+        vug_course_free(*out);
+        *out = NULL;
+    }
     j->start = NULL;
     vugi_free(&ctx->mem, level);
     vugi_scene_free(scene);

@@ -41,11 +41,16 @@ static vug_status evaluate(vug_context *ctx, const ranges *r, const double *inpu
     return status;
 }
 
-/* The sum at all corners: lowest and highest. */
+/* The sum at all corners, those alike counted once: lowest and highest. */
 static vug_status corners(vug_context *ctx, const ranges *r, double *lowest, double *highest)
 {
+    uint32_t moving = 0;
+    for (size_t i = 0; i < r->count; i++)
+        moving |= (uint32_t)(r->low[i] < r->high[i]) << i;
     for (uint32_t corner = 0; corner < (uint32_t)1 << r->count; corner++) {
         double input[MOST_INPUTS], answer = 0.0;
+        if (corner & ~moving || !moving)
+            continue;
         for (size_t i = 0; i < r->count; i++)
             input[i] = corner >> i & 1 ? r->high[i] : r->low[i];
         vug_status status = evaluate(ctx, r, input, &answer);
@@ -61,6 +66,9 @@ static vug_status corners(vug_context *ctx, const ranges *r, double *lowest, dou
 static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, double *spread)
 {
     double input[MOST_INPUTS], ends[2] = {0.0, 0.0};
+    *spread = 0.0;
+    if (!(r->low[which] < r->high[which]))
+        return VUG_OK;
     memcpy(input, r->typical, r->count * sizeof *input);
     for (int end = 0; end < 2; end++) {
         input[which] = end ? r->high[which] : r->low[which];

@@ -203,9 +203,14 @@ static vug_status conditions(vug_context *ctx, const char *call, const vug_fluid
     return VUG_OK;
 }
 
+/* At the limit of exchange a meniscus is only just unstable, and the flow is next to nothing (common practice, no
+ * source). */
+static const double over_exchange = 1.15;
+
 static vug_status drill(vug_context *ctx, const vug_hole_task *t, vug_hole_choice *c)
 {
-    vug_status status = vug_drill_next(ctx, t->drills, VUG_AT_OR_ABOVE, c->least_mm, &c->drill_mm);
+    double least = fmax(c->least_mm, over_exchange * c->exchange_mm);
+    vug_status status = vug_drill_next(ctx, t->drills, VUG_AT_OR_ABOVE, least, &c->drill_mm);
     if (status)
         return status;
     c->margin = c->least_mm > 0.0 ? c->drill_mm / c->least_mm - 1.0 : 0.0;

@@ -28,11 +28,12 @@ typedef struct vugi_port {
 } vugi_port;
 
 /* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
- * lower first, and what it resists (see vugi_passage). */
+ * lower first, what it resists (see vugi_passage), and the radius of its ball. */
 typedef struct vugi_scene_throat {
     int32_t a, b;
     double at[3], low, high;
     double length, thin, edge;
+    double radius;
 } vugi_scene_throat;
 
 typedef struct vugi_scene {

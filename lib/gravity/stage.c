@@ -144,7 +144,8 @@ static vug_status place_throats(vug_context *ctx, const vugi_stage *stage, vugi_
         if (t->thin <= 0.0)
             continue;
         vugi_scene_throat *out = s->throat + s->throat_count++;
-        *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge};
+        *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge,
+            t->radius};
         vugi_to_pose(s->columns.basis, t->center, out->at);
         vugi_to_pose(s->columns.basis, c->chamber[t->a].center, a);
         vugi_to_pose(s->columns.basis, c->chamber[t->b].center, b);

@@ -12,6 +12,8 @@ typedef struct vugi_event {
     double level;
     double volume;   /* of a pocket when it was sealed */
     double point[3]; /* part coordinates */
+    double wait[3];  /* at a throat, s: typical, low, high */
+    double diameter;
 } vugi_event;
 
 /* The state at a time: the levels that differ from those of the state before. */

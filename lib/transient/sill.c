@@ -58,24 +58,69 @@ static double run(const vugi_graph *g, const double at[2], const double d[2], do
     return fmax(c->h, length);
 }
 
-/* Length of the crest along a line: its floor is above `least`. The place lies on it or beside it. */
-static double crest(const vugi_graph *g, const double at[2], const double d[2], double z,
-    double least)
+static bool on_crest(const vugi_graph *g, double x, double y, double z, double least)
 {
-    const vugi_columns *c = g->columns;
-    double best = c->h, most = c->h * hypot(c->nx, c->ny);
+    double low = floor_at(g, x, y, z);
+    return low < z && low >= least;
+}
+
+/* A place on the crest, the nearest to one that lies on it or beside it; false: there is none. */
+static bool to_crest(const vugi_graph *g, double at[2], double z, double least)
+{
+    double h = g->columns->h;
+    const double from[2] = {at[0], at[1]};
+    for (int ring = 0; ring <= BESIDE; ring++)
+        for (int j = -ring; j <= ring; j++)
+            for (int i = -ring; i <= ring; i++)
+                if (on_crest(g, from[0] + i * h, from[1] + j * h, z, least)) {
+                    at[0] = from[0] + i * h;
+                    at[1] = from[1] + j * h;
+                    return true;
+                }
+    return false;
+}
+
+/* Length of the crest along a line. *walls: at how many ends it ends at a wall, not where its floor falls. */
+static double along_crest(const vugi_graph *g, const double at[2], const double d[2], double z,
+    double least, int *walls)
+{
+    double step = 0.5 * g->columns->h, length = step;
+    *walls = 0;
     for (int side = -1; side <= 1; side += 2) {
-        double length = 0.0;
-        for (double t = 0.0; t < most; t += 0.5 * c->h) {
-            double low = floor_at(g, at[0] + side * t * d[0], at[1] + side * t * d[1], z);
-            bool on = low < z && low >= least;
-            if (!on && (length > 0.0 || t > BESIDE * c->h))
-                break;
-            length += on ? 0.5 * c->h : 0.0;
-        }
-        best = fmax(best, length);
+        double t = step;
+        for (; on_crest(g, at[0] + side * t * d[0], at[1] + side * t * d[1], z, least); t += step)
+            length += step;
+        *walls += !(floor_at(g, at[0] + side * t * d[0], at[1] + side * t * d[1], z) < z);
     }
-    return best;
+    return fmax(g->columns->h, length);
+}
+
+/* The crest lies across the shortest line that stays on it from wall to wall. */
+static void measure_crest(const vugi_graph *g, const double at[2], double z, double least,
+    double *width, double *length)
+{
+    int walls;
+    *width = INFINITY;
+    for (int k = 0; k < DIRECTIONS; k++) {
+        double angle = VUGI_PI * k / DIRECTIONS, d[2] = {cos(angle), sin(angle)};
+        double here = along_crest(g, at, d, z, least, &walls);
+        if (walls < 2 || here >= *width)
+            continue;
+        *width = here;
+        const double across[2] = {-d[1], d[0]};
+        *length = along_crest(g, at, across, z, least, &walls);
+    }
+}
+
+/* A sill that no wall bounds, or none that the columns show: as wide as the narrowest way through the place. */
+static double narrowest(const vugi_graph *g, const double at[2], double z)
+{
+    double width = INFINITY;
+    for (int k = 0; k < DIRECTIONS; k++) {
+        double angle = VUGI_PI * k / DIRECTIONS;
+        width = fmin(width, run(g, at, (double[]){cos(angle), sin(angle)}, z));
+    }
+    return width;
 }
 
 void vugi_sill_measure(const vugi_graph *g, uint32_t link, double z, vugi_sill_shape *shape)
@@ -85,19 +130,18 @@ void vugi_sill_measure(const vugi_graph *g, uint32_t link, double z, vugi_sill_s
     const double at[2] = {c->h * (double)(column % (uint32_t)c->nx),
         c->h * (double)(column / (uint32_t)c->nx)};
     for (int i = 0; i < VUGI_SILL_HEADS; i++) {
-        double head = 0.1 * pow(2.0, i), best[2] = {1.0, 0.0};
+        double head = 0.1 * pow(2.0, i), least = z - 0.5 * head, place[2] = {at[0], at[1]};
         shape->head[i] = head;
         shape->width[i] = INFINITY;
-        for (int k = 0; k < DIRECTIONS; k++) {
-            double angle = VUGI_PI * k / DIRECTIONS, d[2] = {cos(angle), sin(angle)};
-            double width = run(g, at, d, z + head);
-            if (width < shape->width[i]) {
-                shape->width[i] = width;
-                best[0] = -d[1];
-                best[1] = d[0];
-            }
+        shape->crest[i] = c->h;
+        if (to_crest(g, place, z + head, least))
+            measure_crest(g, place, z + head, least, shape->width + i, shape->crest + i);
+        if (!(shape->width[i] < INFINITY) && i > 0) { /* over the roof of the place */
+            shape->width[i] = shape->width[i - 1];
+            shape->crest[i] = shape->crest[i - 1];
+        } else if (!(shape->width[i] < INFINITY)) {
+            shape->width[i] = narrowest(g, at, z + head);
         }
-        shape->crest[i] = crest(g, at, best, z + head, z - 0.5 * head);
     }
 }
 

@@ -91,6 +91,11 @@ with tempfile.TemporaryDirectory() as folder:
     length = 3e-3 + 2 * 3 * math.pi / 16 * 2e-3
     near(a["suction_pa"], 128 * 0.2 * length * math.pi * 144e-9 * ROUND / (math.pi * 4e-3 ** 4), 0.03)
 
+    # Upside down, its hole printed last: the same cup seen from inside the cavity and from outside, told once
+    a, text = drain(can, "--up", "0,0,-1", "--supports")
+    assert len(a["cups"]) == 1 and a["open_cups"] == [], a
+    near(a["cups"][0]["area_mm2"], math.pi * 144 * ROUND, 0.01)
+
     # Its lone hole: with the resin's tension it lies between both limits of exchange (3.06 and 12.8 mm)
     resin = ["--tension", "0.03", "--density", "1100", "--viscosity", "0.2"]
     for angle, word in (("0", "may or may not run"), ("90", "does not run by itself")):

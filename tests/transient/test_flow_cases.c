@@ -133,6 +133,74 @@ START_TEST(pools_stand_over_a_sill)
 }
 END_TEST
 
+/* Wider sills, other liquids, fed through the floor: tests/cfd/sill.py (interFoam, 1 and 0.5 mm), whose basins are 30 mm
+ * long; here 14 mm and 16 mm deep, cells of 1 mm. */
+static const struct sheet {
+    const char *name;
+    int crest, high;
+    double flow, viscosity, density, head; /* mm2/s a mm of depth; mm */
+} sheets[] = {
+    {"thick", 5, 10, 150.0, 0.3, 1300.0, 4.05}, /* 3.96 and 4.05 */
+    {"thin", 8, 8, 120.0, 0.02, 1000.0, 2.55},  /* 2.47 and 2.55 */
+};
+
+static outcome over_sheet(vug_context *ctx, const struct sheet *s, const double vent[7],
+    vug_cavities **c)
+{
+    static blocks b;
+    const double up[3] = {0, 0, 1};
+    double holes[3 * 7] = {8, 9, 0, 0, 0, -1, 4, 22.0 + s->crest, 9, s->high + 14.0, 0, 0, 1, 4};
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 15, 1, 17, 1, s->high + 13);
+    dig(&b, 15, 15 + s->crest, 1, 17, 1 + s->high, s->high + 13);
+    dig(&b, 15 + s->crest, 29 + s->crest, 1, 17, 1, s->high + 13);
+    if (vent)
+        memcpy(holes + 14, vent, 7 * sizeof *vent);
+    *c = find(ctx, part_of(ctx, &b, 1.0), holes, vent ? 3 : 2);
+    vug_fluid f = liquid(s->viscosity);
+    f.density_kg_m3 = s->density;
+    vug_fill_options options = in_time(16.0 * s->flow, 124);
+    options.inlet_sealed = 1;
+    return fill(ctx, *c, &f, up, &options);
+}
+
+START_TEST(sheets_of_other_widths)
+{
+    const struct sheet *s = sheets + _i;
+    vug_context *ctx = test_context();
+    vug_cavities *c;
+    outcome o = over_sheet(ctx, s, NULL, &c);
+    ck_near(o.s.sill_head_mm, s->head, 0.15);
+    vug_course_free(o.course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Liquid first comes to the lip of a hole in the left basin's wall while it runs over, and not when the right basin
+ * is full too, if the lip is within the head; 1 mm above the head it has to wait for that. */
+START_TEST(vents_within_the_head_are_reached)
+{
+    const struct sheet *s = sheets + _i;
+    double basin = 14.0 * 16.0 * s->high;
+    for (int above = 0; above < 2; above++) {
+        double lip = 1.0 + s->high + s->head * (above ? 1.2 : 0.7);
+        const double vent[7] = {0, 9, lip + 1.0, -1, 0, 0, 2};
+        vug_context *ctx = test_context();
+        vug_cavities *c;
+        outcome o = over_sheet(ctx, s, vent, &c);
+        ck_assert_int_eq(o.s.first_spill_opening, 2);
+        if (above)
+            ck_assert_double_gt(o.s.first_spill_mm3, 1.9 * basin);
+        else
+            ck_assert_double_lt(o.s.first_spill_mm3, 1.9 * basin);
+        vug_course_free(o.course);
+        vug_cavities_free(c);
+        vug_context_free(ctx);
+    }
+}
+END_TEST
+
 /* ---- two chambers over each other ---------------------------------------------------------- */
 
 /* Radius 12 mm, 15 mm high, a throat of diameter 2 mm, 6 mm long, between them; 4 mm holes in floor and roof, 2 mm
@@ -408,6 +476,8 @@ int main(void)
     tcase_set_timeout(tc, 120.0);
     tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0, 2 * (int)(sizeof slots / sizeof slots[0]));
     tcase_add_test(tc, pools_stand_over_a_sill);
+    tcase_add_loop_test(tc, sheets_of_other_widths, 0, sizeof sheets / sizeof sheets[0]);
+    tcase_add_loop_test(tc, vents_within_the_head_are_reached, 0, sizeof sheets / sizeof sheets[0]);
     tcase_add_test(tc, pressure_at_the_floor);
     tcase_add_test(tc, never_beyond_what_drives);
     tcase_add_test(tc, a_throat_holds_back_what_drains);

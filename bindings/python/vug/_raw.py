@@ -559,6 +559,8 @@ class vug_fill_options(Structure):
         ("rigid_air", I32),
         ("release", I32),
         ("air_pressure_pa", F64),
+        ("fluid_low", P(vug_fluid)),
+        ("fluid_high", P(vug_fluid)),
     ]
 
 
@@ -593,6 +595,9 @@ class vug_course_info(Structure):
         ("liquid_error_mm3", F64),
         ("trapped_error_mm3", F64),
         ("trusted", I32),
+        ("wait_s", F64),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
     ]
 
 
@@ -606,6 +611,10 @@ class vug_event_info(Structure):
         ("level_mm", F64),
         ("volume_mm3", F64),
         ("point_mm", F64 * 3),
+        ("wait_s", F64),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
+        ("diameter_mm", F64),
     ]
 
 
@@ -702,6 +711,8 @@ class vug_plan_options(Structure):
         ("preferred_count", SIZE),
         ("triangle_flags", P(U8)),
         ("triangle_flag_count", SIZE),
+        ("fluid_low", P(vug_fluid)),
+        ("fluid_high", P(vug_fluid)),
     ]
 
 
@@ -763,6 +774,8 @@ class vug_step_info(Structure):
         ("empty_mm3", F64),
         ("feed_most_mm3", P(F64)),
         ("time_s", F64),
+        ("wait_low_s", F64),
+        ("wait_high_s", F64),
     ]
 
 
@@ -1105,6 +1118,7 @@ CONSTANTS = {
     "VUG_EVENT_EMPTY": 9,
     "VUG_EVENT_LEVEL": 10,
     "VUG_EVENT_SLOPE": 11,
+    "VUG_EVENT_WAIT": 12,
     "VUG_END_NONE": -1,
     "VUG_END_FULL": 0,
     "VUG_END_CUT_OFF": 1,

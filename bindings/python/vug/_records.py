@@ -179,9 +179,9 @@ class HoleChoice(Record):
     decides: int
     #: the widest of the conditions
     least_mm: float
-    #: next drill at or above
+    #: next drill at or above, and at or above 1.15 exchange_mm, a limit
     drill_mm: float
-    #: drill / least - 1
+    #: drill / least - 1; no hole is to be at the limit of exchange itself
     margin: float
     #: least diameter of each condition; 0: not asked
     inject_mm: float
@@ -736,6 +736,10 @@ class FillOptions(Record):
     release: int
     #: of the air around; 0: 101325
     air_pressure_pa: float
+    #: the ends of the fluid's range, for the waits; NULL: it has none. Read
+    fluid_low: Any
+    #: during the call
+    fluid_high: Any
 
 
 class CourseInfo(Record):
@@ -797,6 +801,14 @@ class CourseInfo(Record):
     trapped_error_mm3: float
     #: 1: the cavity is, see vug_cavity_info
     trusted: int
+    #: for air and liquid to pass each other in the narrowest of the throats where they must, not
+    #: in time_s: the volume by vug_exchange_flow(); 0: they need not, or it is less than a
+    #: second; -1: never by itself
+    wait_s: float
+    #: at best and at worst over fluid_low to fluid_high, by
+    wait_low_s: float
+    #: vug_bubble_tube_range(); -1: maybe never
+    wait_high_s: float
 
 
 class EventInfo(Record):
@@ -812,10 +824,16 @@ class EventInfo(Record):
     time_s: float
     #: of the surface that it happens at
     level_mm: float
-    #: of the pocket, 0 for other kinds
+    #: of the pocket, or of the air that has to pass; 0 for other kinds
     volume_mm3: float
-    #: where: lowest place of a basin, sill, highest place of a pocket, opening
+    #: where: lowest place of a basin, sill, highest place of a pocket, opening, throat
     point_mm: Tuple[float, float, float]
+    #: VUG_EVENT_WAIT: as in vug_course_info; else 0
+    wait_s: float
+    wait_low_s: float
+    wait_high_s: float
+    #: of the throat; else 0
+    diameter_mm: float
 
 
 class DrainOptions(Record):
@@ -960,6 +978,10 @@ class PlanOptions(Record):
     triangle_flags: Any
     #: 0, or the part's number of triangles
     triangle_flag_count: int
+    #: the ends of the paint's range, for the waits; NULL: it has none. Read
+    fluid_low: Any
+    #: during the call
+    fluid_high: Any
 
 
 class PlanInfo(Record):
@@ -1048,8 +1070,9 @@ class StepInfo(Record):
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float
-    #: for the bubbles (draining: half as long again as the liquid takes, 5 s at least); 0 in a
-    #: first fill, -1: they do not move by themselves
+    #: for the bubbles, on their way and through the throats where they pass the paint, as
+    #: vug_course_info has it (draining: half as long again as the liquid takes, 5 s at least); 0
+    #: in a first fill that needs none, -1: they do not move by themselves
     wait_s: float
     #: the part stands on a table in this pose: distance of its centre of mass from the edge of
     #: its footing; negative: it falls over
@@ -1057,7 +1080,7 @@ class StepInfo(Record):
     #: first fill: highest steady rate at which nothing spills before the rest is full, as
     #: vug_fill_rate_limit() has it, on 60 columns across, for a plain liquid as thick as the
     #: paint at 10 / s, and with the openings of show covered as soon as paint shows; 0: there is
-    #: no such rate up to 1e5, or another step
+    #: no such rate from 1e-3 to 1e5, or another step
     rate_mm3_s: float
     #: filling: openings to inject by, one for each cavity that takes paint, what takes most
     #: first: inlet, if there is any
@@ -1085,6 +1108,9 @@ class StepInfo(Record):
     feed_most_mm3: Any
     #: draining: until the flow ends, by vug_drain_run(); -1: it does not by itself
     time_s: float
+    #: wait_s at best and at worst over the paint's range; -1: maybe never
+    wait_low_s: float
+    wait_high_s: float
 
 
 class PlanBoreInfo(Record):

@@ -6,15 +6,16 @@
 #include "../part/events.h"
 #include "../part/outcome.h"
 #include "../part/part.h"
+#include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 #include "../tool/liquid.h"
 
 typedef struct settings {
     part_settings part;
-    liquid_settings liquid;
     int64_t cavity;
-    vug_fluid fluid;
+    liquid_settings asked;
+    known_liquid liquid;
     double drip_s;
     bool printing;
     printing_settings how;
@@ -35,7 +36,10 @@ static void print_course(const vug_course *course, const vug_course_info *s, con
         s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
         (unsigned)s->pools, s->pools == 1 ? "" : "s");
     printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
-    if (s->time_s >= 0.0)
+    if (s->time_s > clock_longest_s)
+        puts(
+            "Time            more than a day: thin the liquid, open a wider hole, or press air in");
+    else if (s->time_s >= 0.0)
         printf("Time           %10.1f s%s\n", s->time_s,
             s->held                         ? ""
                 : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
@@ -71,7 +75,7 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
         lone = info;
         open++;
     }
-    if (open != 1 || vug_exchange_diameter(NULL, &s->fluid, &slides, &held) != VUG_OK)
+    if (open != 1 || vug_exchange_diameter(NULL, &s->liquid.typical, &slides, &held) != VUG_OK)
         return;
     double d = lone.diameter_mm;
     printf("A lone hole of %.2f mm %s: holes let air in past the liquid from %.2f mm on if the "
@@ -87,6 +91,7 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
 static void print(const outcome *o, const void *asked)
 {
     const answer *a = asked;
+    printf("Liquid: %s\n\n", a->asked->liquid.words);
     print_course(o->course, &o->summary, o->end);
     print_lone_hole(o->part, a->asked, o->summary.cavity);
     if (a->found)
@@ -135,7 +140,7 @@ static int drain(const tool *program, const char *file, part *p, const settings 
     options.cavity = (int32_t)s->cavity;
     options.columns_across = (uint32_t)s->part.columns;
     options.drip_s = s->drip_s;
-    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->fluid, s->part.up, p->role,
+    vug_status status = vug_drain_run(p->ctx, p->cavities, &s->liquid.typical, s->part.up, p->role,
         p->openings, &options, &course);
     if (!status && s->printing) {
         vug_course_info summary = {.struct_size = sizeof summary};
@@ -156,7 +161,7 @@ static int drain(const tool *program, const char *file, part *p, const settings 
 static int run(const tool *program, const char *file, settings *s)
 {
     part p = {.ctx = NULL};
-    int code = liquid_read(program, &s->liquid, &s->fluid);
+    int code = liquid_read(program, &s->asked, &s->liquid);
     if (code == DONE)
         code = part_open(program, file, &s->part, VUG_ROLE_VENT, &p);
     if (code == DONE)
@@ -168,7 +173,7 @@ static int run(const tool *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual(), .liquid = liquid_usual(), .cavity = -1, .drip_s = 60.0};
+    settings s = {.part = part_usual(), .asked = liquid_usual(), .cavity = -1, .drip_s = 60.0};
     s.how = printing_usual();
     const option ways[] = {
         {.name = "--cavity",
@@ -247,7 +252,7 @@ int main(int argc, char **argv)
         "opening that is open, to liquid and to air; may be given again. If none is named "
         "all are open, else those not named are sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = liquid_choices(next, &s.liquid);
+    next = liquid_choices(next, &s.asked);
     next = options_add(next, then, sizeof then / sizeof then[0]);
     next = columns_choice(next, &s.part);
     next = options_add(next, cups, sizeof cups / sizeof cups[0]);

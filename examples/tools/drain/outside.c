@@ -129,6 +129,39 @@ static vug_status find_room(vug_context *ctx, const vug_mesh *boxed, double axis
     return status;
 }
 
+/* Does a line from the point, along a direction that no part is built along, leave the closed mesh? */
+static bool crosses(const double *a, const double *b, const double *c, const double *from)
+{
+    static const double ray[3] = {0.3713906763, 0.5570860145, 0.7427813527};
+    double ab[3], ac[3], at[3], normal[3], across[3];
+    for (int k = 0; k < 3; k++) {
+        ab[k] = b[k] - a[k];
+        ac[k] = c[k] - a[k];
+        at[k] = from[k] - a[k];
+    }
+    for (int k = 0; k < 3; k++) {
+        int i = (k + 1) % 3, j = (k + 2) % 3;
+        normal[k] = ab[i] * ac[j] - ab[j] * ac[i];
+        across[k] = at[i] * ray[j] - at[j] * ray[i];
+    }
+    double facing = along(normal, ray);
+    if (facing == 0.0)
+        return false;
+    double u = -along(ac, across) / facing, v = along(ab, across) / facing;
+    return u >= 0.0 && v >= 0.0 && u + v <= 1.0 && along(normal, at) / facing < 0.0;
+}
+
+bool outside_is_in(const vug_mesh *mesh, const double point[3])
+{
+    const double *xyz = vug_mesh_vertices(mesh);
+    const uint32_t *t = vug_mesh_triangles(mesh);
+    bool in = false;
+    for (size_t i = 0; i < vug_mesh_triangle_count(mesh); i++, t += 3)
+        in ^= crosses(xyz + 3 * (size_t)t[0], xyz + 3 * (size_t)t[1], xyz + 3 * (size_t)t[2],
+            point);
+    return in;
+}
+
 vug_status outside_cups(vug_context *ctx, const vug_mesh *mesh, const double *up, int64_t columns,
     const printing_settings *settings, vug_cups **out)
 {

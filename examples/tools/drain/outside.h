@@ -8,6 +8,9 @@
 /* Lowest level of the part along up. */
 double outside_lowest(const vug_mesh *mesh, const double *up);
 
+/* Does the point lie in a closed mesh? */
+bool outside_is_in(const vug_mesh *mesh, const double point[3]);
+
 vug_status outside_cups(vug_context *ctx, const vug_mesh *mesh, const double *up, int64_t columns,
     const printing_settings *settings, vug_cups **out);
 

@@ -70,6 +70,9 @@ vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t colu
         .openings = p->openings};
     if (!out->on_plate)
         return VUG_ERR_MEMORY;
+    out->cavity = cavity >= 0 ? vug_cavities_mesh(p->cavities, (size_t)cavity, NULL) : NULL;
+    for (int k = 0; k < 3; k++)
+        out->up[k] = up[k] / sqrt(along(up, up));
     vug_status status = VUG_OK;
     if (!settings->supports)
         find_on_plate(p, outside_lowest(p->mesh, up), up, out);
@@ -114,12 +117,46 @@ static bool is_dent(const vug_cup_info *cup)
     return cup->resin_mm3 < 50.0 && cup->area_mm2 * 1e-6 * atmosphere_pa < 1.0;
 }
 
-static void print_cups(const vug_cups *cups, const char *name, const printing_settings *s)
+/* A cup begins at a column, which may stand on the wall itself: places closer to it than any wall is thick. */
+static bool begins_in_cavity(const printing *found, const double point[3])
 {
+    const double aside = 0.05;
+    for (int n = 0; n < 6; n++) {
+        double at[3];
+        for (int k = 0; k < 3; k++)
+            at[k] = point[k] + found->settings.layer_mm * found->up[k];
+        at[n / 2] += n % 2 ? aside : -aside;
+        if (outside_is_in(found->cavity, at))
+            return true;
+    }
+    return false;
+}
+
+/* Cup number index, unless it is one of the outside that begins in the cavity: that is told as inside already. */
+static bool get_cup(const printing *found, const vug_cups *cups, size_t index, vug_cup_info *cup)
+{
+    *cup = (vug_cup_info){.struct_size = sizeof *cup};
+    if (vug_cups_get(cups, index, cup) != VUG_OK)
+        return false;
+    return cups != found->outside || !found->cavity || !begins_in_cavity(found, cup->point_mm);
+}
+
+static size_t count_cups(const printing *found, const vug_cups *cups)
+{
+    vug_cup_info cup;
+    size_t count = 0;
+    for (size_t i = 0; i < vug_cups_count(cups); i++)
+        count += get_cup(found, cups, i, &cup);
+    return count;
+}
+
+static void print_cups(const printing *found, const vug_cups *cups, const char *name)
+{
+    const printing_settings *s = &found->settings;
     size_t dents = 0;
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info cup = {.struct_size = sizeof cup};
-        if (vug_cups_get(cups, i, &cup) != VUG_OK)
+        vug_cup_info cup;
+        if (!get_cup(found, cups, i, &cup))
             continue;
         if (is_dent(&cup)) {
             dents++;
@@ -142,7 +179,7 @@ static void print_cups(const vug_cups *cups, const char *name, const printing_se
 void printing_print(const printing *found)
 {
     const printing_settings *s = &found->settings;
-    size_t inside = vug_cups_count(found->inside), outside = vug_cups_count(found->outside);
+    size_t inside = count_cups(found, found->inside), outside = count_cups(found, found->outside);
     printf("\nPrinted along up, from the plate to the last layer: layers of %g mm, lifted at %g "
            "mm/s, "
            "resin of %g kg/m3 and %g Pa s, %g Pa on the film; %s:\n",
@@ -154,20 +191,21 @@ void printing_print(const printing *found)
             vug_opening_letter(NULL, i, name, sizeof name);
             printf("Opening %s lies on the plate: shut while the part is printed\n", name);
         }
-    print_cups(found->inside, "Closed cup", s);
-    print_cups(found->outside, "Open cup, its mouth on the film,", s);
+    print_cups(found, found->inside, "Closed cup");
+    print_cups(found, found->outside, "Open cup, its mouth on the film,");
     if (inside + outside == 0)
         puts("No cup is closed by the film");
     if (found->inside && strongest(found->inside) > 0.0)
         printf("Suction of what is open up to %.0f Pa\n", strongest(found->inside));
 }
 
-static json_t *list_json(const vug_cups *cups, const printing_settings *s)
+static json_t *list_json(const printing *found, const vug_cups *cups)
 {
+    const printing_settings *s = &found->settings;
     json_t *list = json_array();
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
-        vug_cup_info cup = {.struct_size = sizeof cup};
-        if (vug_cups_get(cups, i, &cup) == VUG_OK)
+        vug_cup_info cup;
+        if (get_cup(found, cups, i, &cup))
             json_array_append_new(list,
                 json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:o}", "lo_mm", cup.lo_mm, "hi_mm",
                     cup.hi_mm, "area_mm2", cup.area_mm2, "resin_mm3", cup.resin_mm3, "pull_n",
@@ -187,8 +225,8 @@ json_t *printing_json(const printing *found)
         if (found->on_plate[i])
             json_array_append_new(shut, json_integer((json_int_t)i));
     return json_pack("{s:o, s:o, s:o, s:f, s:i, s:f, s:f, s:f, s:f, s:f, s:b}", "cups",
-        list_json(found->inside, s), "open_cups", list_json(found->outside, s), "shut_by_the_plate",
-        shut, "suction_pa", strongest(found->inside), "layers", (int)layers, "layer_mm",
-        s->layer_mm, "lift_mm_s", s->lift_mm_s, "film_pa", s->film_pa, "resin_kg_m3", s->vat_kg_m3,
-        "resin_pa_s", s->vat_pa_s, "supports", s->supports);
+        list_json(found, found->inside), "open_cups", list_json(found, found->outside),
+        "shut_by_the_plate", shut, "suction_pa", strongest(found->inside), "layers", (int)layers,
+        "layer_mm", s->layer_mm, "lift_mm_s", s->lift_mm_s, "film_pa", s->film_pa, "resin_kg_m3",
+        s->vat_kg_m3, "resin_pa_s", s->vat_pa_s, "supports", s->supports);
 }

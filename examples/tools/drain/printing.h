@@ -17,6 +17,8 @@ typedef struct printing {
     vug_cups *inside, *outside; /* inside: NULL without a cavity */
     bool *on_plate;             /* of each opening: the plate shuts it */
     size_t openings;
+    const vug_mesh *cavity; /* the part's: what begins in it is told as inside; NULL: none */
+    double up[3];           /* unit */
     printing_settings settings;
 } printing;
 

@@ -4,6 +4,7 @@
 #include "../part/events.h"
 #include "../part/outcome.h"
 #include "../part/part.h"
+#include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 #include "../tool/liquid.h"
@@ -13,12 +14,12 @@
 
 typedef struct settings {
     part_settings part;
-    liquid_settings liquid;
     bool poured, tight, stop;
     double volume_mm3, rate_mm3_s;
     bool viscous, limit, release, rigid;
     double pressure_pa;
-    vug_fluid fluid;
+    liquid_settings asked;
+    known_liquid liquid;
     double highest_mm3_s; /* found, if limit is asked for */
 } settings;
 
@@ -53,11 +54,29 @@ static void print_limit(double limit)
 {
     if (limit >= 0.999e5) /* where the search ends */
         puts("Rate limit      no limit found below 6000 mL/min");
+    else if (limit > 0.0 && limit <= 1.02e-3)
+        puts(
+            "Rate limit      none is slow enough: something spills before the rest is full at any");
     else if (limit > 0.0)
         printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
             limit * 0.06);
     else
         puts("Rate limit      none: nothing spills in this pose");
+}
+
+/* Air and liquid that have to pass each other are not in the times of a fill. */
+static void print_wait(const vug_course_info *s)
+{
+    char words[160];
+    if (s->wait_s == 0.0 && s->wait_high_s == 0.0)
+        return;
+    clock_range_words(s->wait_s, s->wait_low_s, s->wait_high_s, words, sizeof words);
+    printf("Wait           %s, for air and liquid to pass each other in throats; the times above "
+           "leave it out\n",
+        words);
+    if (s->wait_high_s < 0.0 || s->wait_high_s > 120.0)
+        puts("               Draw the air out with the syringe's needle beyond the throat, or open "
+             "a hole there");
 }
 
 static void print_pockets(const vug_moment *end, size_t count)
@@ -83,6 +102,7 @@ static void print(const outcome *o, const void *asked)
     const settings *how = asked;
     double percent = 100.0 / s->capacity_mm3;
     char name[24];
+    printf("Liquid: %s\n\n", how->liquid.words);
     events_print(o->course, is_timed(how));
     printf("\n%s\n", end_text(s->end));
     if (s->held)
@@ -105,6 +125,7 @@ static void print(const outcome *o, const void *asked)
     if (s->returned_mm3 > 0.0)
         printf("Flows back     %10.3f mL when the syringe is taken off\n",
             s->returned_mm3 / 1000.0);
+    print_wait(s);
     print_pockets(o->end, s->pockets);
     if (how->limit)
         print_limit(how->highest_mm3_s);
@@ -143,6 +164,7 @@ static json_t *to_json(const outcome *o, const void *asked)
                 seconds_json(s->settled_s)));
     json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
     json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
+    json_object_set_new(root, "wait_s", waits_json(s->wait_s, s->wait_low_s, s->wait_high_s));
     json_object_set_new(root, "pockets", pockets_json(o->end, s->pockets));
     json_object_set_new(root, "pools", pools_json(o->end, s->pools));
     json_object_set_new(root, "events", events_json(o->course));
@@ -156,7 +178,7 @@ static int run(const tool *program, const char *file, settings *s)
 {
     part p = {.ctx = NULL};
     vug_course *course = NULL;
-    int code = liquid_read(program, &s->liquid, &s->fluid);
+    int code = liquid_read(program, &s->asked, &s->liquid);
     if (code == DONE)
         code = part_open(program, file, &s->part, VUG_ROLE_INLET, &p);
     if (code == DONE) {
@@ -173,10 +195,12 @@ static int run(const tool *program, const char *file, settings *s)
         options.release = s->release;
         options.rigid_air = s->rigid;
         options.settle = options.viscous;
-        vug_status status = vug_fill_run(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+        options.fluid_low = &s->liquid.low;
+        options.fluid_high = &s->liquid.high;
+        vug_status status = vug_fill_run(p.ctx, p.cavities, &s->liquid.typical, s->part.up, p.role,
             p.openings, &options, &course);
         if (!status && s->limit) {
-            status = vug_fill_rate_limit(p.ctx, p.cavities, &s->fluid, s->part.up, p.role,
+            status = vug_fill_rate_limit(p.ctx, p.cavities, &s->liquid.typical, s->part.up, p.role,
                 p.openings, &options, &s->highest_mm3_s);
             if (status == VUG_ERR_NOT_FOUND)
                 status = VUG_OK;
@@ -192,7 +216,7 @@ static int run(const tool *program, const char *file, settings *s)
 
 int main(int argc, char **argv)
 {
-    settings s = {.part = part_usual(), .liquid = liquid_usual()};
+    settings s = {.part = part_usual(), .asked = liquid_usual()};
     const option ways[] = {
         {.name = "--poured",
             .kind = OPTION_FLAG,
@@ -260,7 +284,7 @@ int main(int argc, char **argv)
         "are "
         "sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);
-    next = liquid_choices(next, &s.liquid);
+    next = liquid_choices(next, &s.asked);
     next = columns_choice(next, &s.part);
     next = outcome_choices(next, &s.part,
         "draw the part cut open at six moments of the fill: BASE.png and BASE.svg");

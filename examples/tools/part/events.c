@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 #include "events.h"
 
+#include "../tool/clock.h"
 #include "../tool/json.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -22,6 +24,7 @@ static const struct {
     [VUG_EVENT_LEVEL] = {"level", "all is level again; inlet:"},
     [VUG_EVENT_SLOPE] = {"slope",
         "the yield stress holds a surface higher than its neighbours over"},
+    [VUG_EVENT_WAIT] = {"wait", "air and liquid have to pass each other in a throat at"},
 };
 
 static const char *kind_key(int32_t kind)
@@ -31,7 +34,7 @@ static const char *kind_key(int32_t kind)
 
 static bool has_volume(int32_t kind)
 {
-    return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT;
+    return kind == VUG_EVENT_POCKET || kind == VUG_EVENT_LEFT || kind == VUG_EVENT_WAIT;
 }
 
 void place_text(const vug_event_info *e, char *text, size_t size)
@@ -46,6 +49,26 @@ void place_text(const vug_event_info *e, char *text, size_t size)
         snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
 }
 
+/* A time in seconds, as long as it is one to wait for; NaN: none. */
+static void print_time(double seconds)
+{
+    if (isnan(seconds))
+        printf(" %10s", "-");
+    else if (seconds < 0.0)
+        printf(" %10s", "never");
+    else if (seconds > clock_longest_s)
+        printf(" %10s", "> a day");
+    else
+        printf(" %10.2f", seconds);
+}
+
+static void print_wait(const vug_event_info *e)
+{
+    char words[160];
+    clock_range_words(e->wait_s, e->wait_low_s, e->wait_high_s, words, sizeof words);
+    printf(", %.1f mm wide: %s", e->diameter_mm, words);
+}
+
 void events_print(const vug_course *course, bool timed)
 {
     vug_event_info e = {.struct_size = sizeof e};
@@ -57,18 +80,23 @@ void events_print(const vug_course *course, bool timed)
             continue;
         place_text(&e, place, sizeof place);
         printf("%12.3f", e.liquid_mm3 / 1000.0);
-        if (timed && e.time_s >= 0.0)
-            printf(" %10.2f", e.time_s);
-        else if (timed)
-            printf(" %10s", "never");
+        if (timed)
+            print_time(e.kind == VUG_EVENT_WAIT ? (double)NAN : e.time_s);
         printf("  %s %s",
             e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
                                                                            : "",
             place);
         if (has_volume(e.kind))
             printf(": %.3f mL", e.volume_mm3 / 1000.0);
+        if (e.kind == VUG_EVENT_WAIT)
+            print_wait(&e);
         putchar('\n');
     }
+}
+
+json_t *waits_json(double typical, double low, double high)
+{
+    return json_pack("[o, o, o]", seconds_json(low), seconds_json(typical), seconds_json(high));
 }
 
 json_t *seconds_json(double seconds)
@@ -104,6 +132,10 @@ json_t *events_json(const vug_course *course)
             json_object_set_new(row, "opening", json_integer(e.opening));
         if (has_volume(e.kind))
             json_object_set_new(row, "volume_mm3", json_real(e.volume_mm3));
+        if (e.kind == VUG_EVENT_WAIT) {
+            json_object_set_new(row, "diameter_mm", json_real(e.diameter_mm));
+            json_object_set_new(row, "wait_s", waits_json(e.wait_s, e.wait_low_s, e.wait_high_s));
+        }
         json_array_append_new(list, row);
     }
     return list;

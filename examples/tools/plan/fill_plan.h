@@ -3,6 +3,7 @@
 #ifndef TOOLS_PLAN_FILL_PLAN_H
 #define TOOLS_PLAN_FILL_PLAN_H
 
+#include "../tool/liquid.h"
 #include "../tool/mesh.h"
 
 #include <stdbool.h>
@@ -19,6 +20,7 @@ typedef struct plan_settings {
     double drill_mm, syringe_ml;
     double limit_percent; /* of the cavity may stay air */
     double temperature_c;
+    double angle_deg; /* of the paint on the part; below 0: as the paint is known */
     int64_t poses, columns, turns, bores;
 } plan_settings;
 
@@ -40,7 +42,7 @@ typedef struct fill_plan {
     vug_context *ctx;
     vug_mesh *mesh;
     vug_cavities *cavities; /* with the openings that the part has */
-    vug_fluid paint, rinse;
+    known_liquid paint, rinse; /* rinsed with the typical one */
     vug_plan *made;
     vug_plan_info info; /* of the best alternative */
     vug_step_info fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];

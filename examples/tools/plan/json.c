@@ -111,6 +111,8 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
             "words", words, "axis", json_triple(s->axis), "angle_deg", s->angle_deg,
             fill ? "inject_mm3" : "drain_mm3", s->inject_mm3, fill ? "trapped_mm3" : "residue_mm3",
             s->trapped_mm3, "wait_s", s->wait_s, "stand_mm", s->stand_mm);
+        json_object_set_new(step, "wait_low_s", json_real(s->wait_low_s));
+        json_object_set_new(step, "wait_high_s", json_real(s->wait_high_s));
         json_object_set_new(step, "cover", numbers_of(s->cover, s->cover_count));
         json_object_set_new(step, "open", numbers_of(s->open, s->open_count));
         json_object_set_new(step, fill ? "vent" : "outlet", numbers_of(s->vent, s->vent_count));

@@ -39,6 +39,16 @@ static int load(const tool *program, fill_plan *plan)
     return DONE;
 }
 
+/* The paint as a range. */
+static int find_paint(const tool *program, const plan_settings *s, known_liquid *paint)
+{
+    int code = liquid_by_name(program, "--liquid", s->paint, s->temperature_c, paint);
+    if (s->angle_deg >= 0.0)
+        paint->low.contact_angle_deg = paint->typical.contact_angle_deg
+            = paint->high.contact_angle_deg = s->angle_deg;
+    return code;
+}
+
 static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -67,7 +77,10 @@ static int run(const tool *program, fill_plan *plan)
     options.preferred_count = s->prefer.count;
     options.view = s->views.number;
     options.view_count = s->views.count;
-    vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint, &plan->rinse, roles,
+    options.fluid_low = &plan->paint.low;
+    options.fluid_high = &plan->paint.high;
+    vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint.typical,
+        &plan->rinse.typical, roles,
         count, &options, &plan->made);
     free(roles);
     return status ? fail_status(program, plan->ctx, status) : DONE;
@@ -154,7 +167,7 @@ static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *role
             continue;
         options.inlet = (int32_t)step->feed[i];
         options.volume_mm3 = step->feed_most_mm3[i];
-        status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint, step->up, roles,
+        status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint.typical, step->up, roles,
             plan->opening_count, &options, &course);
         if (!status)
             status = vug_course_at_time(plan->ctx, course, INFINITY, &first->moment);
@@ -187,8 +200,7 @@ int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
     if (code == DONE)
-        code = liquid_by_name(program, "--liquid", plan->settings->paint,
-            plan->settings->temperature_c, &plan->paint);
+        code = find_paint(program, plan->settings, &plan->paint);
     if (code == DONE)
         code = liquid_by_name(program, "--rinse", plan->settings->rinse,
             plan->settings->temperature_c, &plan->rinse);

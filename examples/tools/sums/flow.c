@@ -172,13 +172,26 @@ static vug_status meniscus(vug_context *ctx, const double *in, const vug_fluid *
 static const ask bubble_asks[] = {
     {"tube-diameter-mm", "Inner diameter of the tube or branch that it rises in.", ABSENT, NULL},
     {"bubble-diameter-mm", "Diameter of a bubble in the open.", ABSENT, NULL},
+    {"air-ml", "Air that has to pass the tube, the liquid coming the other way.", ABSENT, NULL},
 };
+static const char *const pass_words[] = {"never by itself: it is stuck", "in more than a day",
+    "in hours", "in minutes", "within two minutes", NULL};
+
+/* Which of the words above. */
+static double pass_word(double seconds)
+{
+    return seconds < 120.0 ? 4.0 : seconds < 5400.0 ? 3.0 : seconds <= 86400.0 ? 2.0 : 1.0;
+}
+
 static const tell bubble_tells[] = {
     {"tube_speed_mm_s", "It rises in the tube at, mm/s", NULL, false},
     {"open_speed_mm_s", "It rises in the open at, mm/s", NULL, false},
     {"clean_speed_mm_s", "If the liquid is very clean, mm/s", NULL, false},
     {"stuck_diameter_mm", "It is stuck in tubes up to, mm", NULL, false},
     {"held_diameter_mm", "The yield stress holds bubbles up to, mm", NULL, false},
+    {"pass_mm3_s", "Air passes the tube at, mm3/s", NULL, false},
+    {"pass_time_s", "All of it takes, s", NULL, false},
+    {"pass", "It passes", pass_words, true},
 };
 static vug_status bubble(vug_context *ctx, const double *in, const vug_fluid *fluid, double *out)
 {
@@ -189,6 +202,13 @@ static vug_status bubble(vug_context *ctx, const double *in, const vug_fluid *fl
         status = vug_bubble_open_speed(ctx, fluid, 0, &(double){0.5 * in[1]}, 1, &out[1]);
     if (!status && !isnan(in[1]))
         status = vug_bubble_open_speed(ctx, fluid, 1, &(double){0.5 * in[1]}, 1, &out[2]);
+    if (status || isnan(in[0]) || isnan(in[2]))
+        return status;
+    status = vug_exchange_flow(ctx, fluid, in[0], &out[5]);
+    const double never_s = 1e11; /* told as more than a century */
+    double seconds = out[5] > 0.0 ? fmin(never_s, 1000.0 * in[2] / out[5]) : never_s;
+    out[6] = seconds;
+    out[7] = out[5] > 0.0 ? pass_word(seconds) : 0.0;
     return status;
 }
 

@@ -94,13 +94,19 @@ static void print_clock(double seconds)
         printf(" (%.0f days)", seconds / 86400.0);
 }
 
+static const double century_s = 100.0 * 365.25 * 86400.0;
+
+static bool is_time(const tell *t)
+{
+    size_t length = strlen(t->name);
+    return length >= 6 && strcmp(t->name + length - 6, "time_s") == 0;
+}
+
 /* A number; a time beyond a century is nobody's to wait for. */
 static void print_value(const tell *t, double value)
 {
-    const double century = 100.0 * 365.25 * 86400.0;
-    size_t length = strlen(t->name);
-    bool time = length >= 6 && strcmp(t->name + length - 6, "time_s") == 0;
-    if (time && value > century) {
+    bool time = is_time(t);
+    if (time && value > century_s) {
         printf("more than a century");
         return;
     }
@@ -136,6 +142,8 @@ static void print_answer(const question *q, const tell *t, const told *a)
 
 static json_t *json_number(const tell *t, double value)
 {
+    if (is_time(t) && value > century_s)
+        return json_null();
     return t->whole ? json_integer((json_int_t)value) : json_real(value);
 }
 

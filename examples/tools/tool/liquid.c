@@ -5,6 +5,7 @@
 #include "fail.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -69,8 +70,9 @@ int liquid_number(const char *name)
 }
 
 int liquid_by_name(const tool *program, const char *asked_by, const char *name,
-    double temperature_c, vug_fluid *fluid)
+    double temperature_c, known_liquid *out)
 {
+    vug_fluid *const level[VUG_LEVEL_COUNT] = {&out->low, &out->typical, &out->high};
     char known[200] = "";
     int preset = liquid_number(name);
     for (int32_t p = 0, used = 0; p < VUG_FLUID_COUNT && used < 160; p++)
@@ -78,14 +80,19 @@ int liquid_by_name(const tool *program, const char *asked_by, const char *name,
             vug_fluid_preset_name(p));
     if (preset < 0)
         return fail_usage(program, "%s does not know '%s'; it knows %s", asked_by, name, known);
-    vug_fluid_init(fluid, sizeof *fluid);
-    if (vug_fluid_preset(NULL, preset, VUG_TYPICAL, temperature_c, fluid))
-        return fail_usage(program, "%s: there are no numbers for %s at %g C", asked_by, name,
-            temperature_c);
+    for (int32_t i = 0; i < VUG_LEVEL_COUNT; i++) {
+        vug_fluid_init(level[i], sizeof *level[i]);
+        if (vug_fluid_preset(NULL, preset, i, temperature_c, level[i]))
+            return fail_usage(program, "%s: there are no numbers for %s at %g C", asked_by, name,
+                temperature_c);
+    }
+    snprintf(out->words, sizeof out->words, "%s at %g C", vug_fluid_preset_name(preset),
+        temperature_c);
     return DONE;
 }
 
-int liquid_read(const tool *program, const liquid_settings *s, vug_fluid *fluid)
+/* Puts in what was given; whether anything was. */
+static bool put_given(const liquid_settings *s, vug_fluid *fluid)
 {
     double *const member[VUG_PROPERTY_COUNT] = {
         [VUG_PROPERTY_DENSITY] = &fluid->density_kg_m3,
@@ -95,15 +102,32 @@ int liquid_read(const tool *program, const liquid_settings *s, vug_fluid *fluid)
         [VUG_PROPERTY_CONSISTENCY] = &fluid->consistency_pa_sn,
         [VUG_PROPERTY_INDEX] = &fluid->flow_index,
     };
-    int code = DONE;
-    vug_fluid_init(fluid, sizeof *fluid);
+    bool any = false;
+    for (int i = 0; i < VUG_PROPERTY_COUNT; i++)
+        if (!isnan(s->property[i])) {
+            *member[i] = s->property[i];
+            any = true;
+        }
+    return any;
+}
+
+int liquid_read(const tool *program, const liquid_settings *s, known_liquid *out)
+{
     if (!s->name && !isnan(s->temperature_c))
         return fail_usage(program, "--temperature needs --liquid");
-    if (s->name)
-        code = liquid_by_name(program, "--liquid", s->name,
-            isnan(s->temperature_c) ? 20.0 : s->temperature_c, fluid);
-    for (int i = 0; i < VUG_PROPERTY_COUNT && code == DONE; i++)
-        if (!isnan(s->property[i]))
-            *member[i] = s->property[i];
-    return code;
+    if (s->name) {
+        int code = liquid_by_name(program, "--liquid", s->name,
+            isnan(s->temperature_c) ? 20.0 : s->temperature_c, out);
+        if (code != DONE)
+            return code;
+    } else {
+        vug_fluid_init(&out->typical, sizeof out->typical);
+        out->low = out->high = out->typical;
+        snprintf(out->words, sizeof out->words, "water at 20 C that wets the part");
+    }
+    put_given(s, &out->low);
+    put_given(s, &out->high);
+    if (put_given(s, &out->typical))
+        strcat(out->words, ", with the numbers given");
+    return DONE;
 }

@@ -16,6 +16,12 @@ typedef struct liquid_settings {
     double property[VUG_PROPERTY_COUNT];
 } liquid_settings;
 
+/* low and high are the ends of a preset's range; a number that was given is all three. */
+typedef struct known_liquid {
+    vug_fluid low, typical, high;
+    char words[120];
+} known_liquid;
+
 /* Nothing given. */
 liquid_settings liquid_usual(void);
 
@@ -27,9 +33,9 @@ int liquid_number(const char *name);
 
 /* The preset called name, of the option that asked for it. DONE or an exit code. */
 int liquid_by_name(const tool *program, const char *asked_by, const char *name,
-    double temperature_c, vug_fluid *fluid);
+    double temperature_c, known_liquid *out);
 
 /* The liquid that was asked for: the preset or water at 20 C, then each number given. */
-int liquid_read(const tool *program, const liquid_settings *settings, vug_fluid *fluid);
+int liquid_read(const tool *program, const liquid_settings *settings, known_liquid *out);
 
 #endif

@@ -9,6 +9,22 @@
 
 #include <math.h>
 
+/* Nobody is to wait longer than this, s, nor to drill wider than this, mm, for one hole to drain by itself (common
+ * practice, no source); beyond both a syringe helps. */
+static const double PATIENCE_S = 120.0, WIDEST_MM = 6.0;
+
+/* The hole from which the largest cavity runs out in time though it is the only one, by vug_exchange_flow(). */
+static double draining_alone(const vugi_planning *p, double from_mm)
+{
+    double volume = 0.0, flow = 0.0, mm = from_mm;
+    for (size_t i = 0; i < p->cavities->cavity_count; i++)
+        volume = fmax(volume, p->cavities->cavity[i].volume);
+    for (; mm < WIDEST_MM; mm *= 1.02)
+        if (!vug_exchange_flow(NULL, &p->solvent, mm, &flow) && flow * PATIENCE_S >= 1.5 * volume)
+            break;
+    return fmax(from_mm, fmin(mm, WIDEST_MM));
+}
+
 /* Diameter for filling by needle and for rinsing: it lets air in where liquid goes out, if it can. */
 static double inlet_least(const vugi_planning *p)
 {
@@ -19,7 +35,7 @@ static double inlet_least(const vugi_planning *p)
     task.exchange = 1;
     if (vug_hole_choose(NULL, &p->solvent, &task, &choice))
         return 3.0;
-    return choice.least_mm;
+    return draining_alone(p, choice.drill_mm);
 }
 
 /* The whole cavity as a bubble: its top is the place for the inlet. */

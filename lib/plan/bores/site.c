@@ -191,6 +191,9 @@ static void look_around(const vugi_skin *skin, const way *w, double diameter, do
 
 /* ---- the drill ------------------------------------------------------------------------ */
 
+/* What is asked of a hole by its fluid is a limit: it is made so much wider (common practice, no source). */
+static const double OVER_LIMIT = 1.15;
+
 /* A drill deeper than 10 diameters wanders (common practice, no source); the recommended one is no
  * thinner than 1 mm and a fifth of its depth, so that it does not break or clog with paint. */
 static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
@@ -203,7 +206,9 @@ static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
     vug_hole_task_init(&task, sizeof task);
     task.wall_mm = depth;
     task.air_mm3_s = 1000.0; /* a syringe emptied without hurry */
-    if (!vug_hole_choose(NULL, &skin->fluid, &task, &choice))
+    const vug_fluid *low = o->fluid_low ? o->fluid_low : &skin->fluid;
+    const vug_fluid *high = o->fluid_high ? o->fluid_high : &skin->fluid;
+    if (!vug_hole_choose_range(NULL, low, &skin->fluid, high, &task, NULL, &choice))
         least = fmax(least, choice.least_mm);
     if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, least, &drill))
         drill = least;
@@ -211,7 +216,7 @@ static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
     bore->diameter_mm = o->bore_mm;
     if (o->bore_mm > 0.0)
         return;
-    double good = fmax(fmax(drill, 1.0), depth / 5.0);
+    double good = fmax(fmax(OVER_LIMIT * drill, 1.0), depth / 5.0);
     if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, good, &bore->diameter_mm))
         bore->diameter_mm = good;
 }

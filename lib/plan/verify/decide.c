@@ -207,13 +207,15 @@ static vug_status decide_step(play *p, const vugi_decision *wish, vugi_move *mov
     assert(k < steps);
     vug_course *course = NULL;
     double held = wish->least ? wish->least[k * p->task->cavities->cavity_count + p->cavity] : 0.0;
-    vug_status status = vugi_play_turn(p, move + k);
+    vug_status status = vugi_play_remember(p);
+    if (!status)
+        status = vugi_play_turn(p, move + k);
     if (!status)
         status = decide(p, wish, held, k + 1 == steps, move + k, &course);
     if (!status && !course && p->now)
         status = vugi_play_fill(p, move + k, move[k].feed[p->cavity], &course);
     if (!status && course)
-        status = vugi_play_note(p, course, outcome);
+        status = vugi_play_note(p, move + k, course, outcome);
     else if (!status)
         vugi_play_note_empty(p, outcome);
     vug_course_free(course);

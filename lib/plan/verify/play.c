@@ -4,6 +4,7 @@
 
 #include "course/course.h"
 #include "fill/fill.h"
+#include "fill/waits.h"
 #include "turn/turn.h"
 
 #include <math.h>
@@ -64,6 +65,8 @@ vug_status vugi_play_job(const play *p, const double up[3], const bool *open, vu
     options.spacing_mm = p->task->h;
     options.inlet = feed.inlet;
     options.volume_mm3 = feed.most;
+    options.fluid_low = p->task->fluid_low;
+    options.fluid_high = p->task->fluid_high;
     for (size_t i = 0; i < c->opening_count; i++)
         role[i] = feed.inlet >= 0 && open[i] ? VUG_ROLE_OPEN : VUG_ROLE_SEALED;
     vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
@@ -101,6 +104,13 @@ static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
         status = keep_end(p, course);
     vug_course_free(course);
     return status;
+}
+
+vug_status vugi_play_remember(play *p)
+{
+    return p->now && !p->task->brief
+        ? vugi_chambers_liquid(p->ctx, p->now->scene, p->now->level, p->before)
+        : VUG_OK;
 }
 
 vug_status vugi_play_turn(play *p, const vugi_move *to)
@@ -146,10 +156,32 @@ static vug_status find_vents(const play *p, const vug_course *course, vugi_bitse
     return status;
 }
 
-vug_status vugi_play_note(play *p, const vug_course *course, vugi_outcome *outcome)
+/* The waits of a course, and those of the outcome: what does not pass counts as left. */
+static vug_status note_waits(const play *p, const vugi_move *move, vug_course *course,
+    vugi_outcome *outcome)
+{
+    vugi_fill_job j;
+    vug_status status = vugi_play_job(p, move->up, move->open, move->feed[p->cavity], &j);
+    j.start = p->start;
+    if (!status)
+        status = vugi_fill_waits(p->ctx, &j, p->now ? p->before : NULL, course);
+    vugi_fill_job_free(p->ctx, &j);
+    for (size_t n = 0; n < course->history.event_count && !status; n++) {
+        const double *wait = course->history.event[n].wait;
+        for (int i = 0; i < 3 && wait[0] >= 0.0; i++)
+            outcome->wait[i] = wait[i] < 0.0 || outcome->wait[i] < 0.0
+                ? -1.0
+                : fmax(wait[i], outcome->wait[i]);
+    }
+    return status;
+}
+
+vug_status vugi_play_note(play *p, const vugi_move *move, vug_course *course, vugi_outcome *outcome)
 {
     const vug_course_info *s = &course->summary;
-    vug_status status = keep_end(p, course);
+    vug_status status = p->task->brief ? VUG_OK : note_waits(p, move, course, outcome);
+    if (!status)
+        status = keep_end(p, course);
     if (status)
         return status;
     double moved = s->liquid_mm3 - s->start_mm3;

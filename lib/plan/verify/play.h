@@ -6,6 +6,7 @@
 #include "plan/verify/move.h"
 #include "plan/verify/replay.h"
 
+#include "course/chambers.h"
 #include "course/course_types.h"
 #include "fill/job.h"
 
@@ -17,9 +18,13 @@ typedef struct vugi_play {
     vug_moment *now;   /* what is in it; NULL: nothing yet */
     vugi_scene *scene; /* of this pose */
     double *start;     /* of each arc of it: what was carried over; NULL: nothing */
+    double before[VUGI_CHAMBERS]; /* liquid in the chambers before the turn */
 } vugi_play;
 
 void vugi_play_stop(vugi_play *play);
+
+/* Remembers what the chambers hold before a turn, for the waits after it. */
+vug_status vugi_play_remember(vugi_play *play);
 
 /* Covers all, and turns what is inside to a pose. */
 vug_status vugi_play_turn(vugi_play *play, const vugi_move *to);
@@ -32,8 +37,9 @@ vug_status vugi_play_job(const vugi_play *play, const double up[3], const bool *
 vug_status vugi_play_fill(vugi_play *play, const vugi_move *move, vugi_feed feed,
     vug_course **course);
 
-/* Goes on from the end of a course, and adds what it says to an outcome. */
-vug_status vugi_play_note(vugi_play *play, const vug_course *course, vugi_outcome *outcome);
+/* Goes on from the end of a course that a move came to, and adds what it says to an outcome. */
+vug_status vugi_play_note(vugi_play *play, const vugi_move *move, vug_course *course,
+    vugi_outcome *outcome);
 
 /* The same for a cavity that nothing was ever let into. */
 void vugi_play_note_empty(const vugi_play *play, vugi_outcome *outcome);

@@ -46,11 +46,13 @@ static vug_status fill_step(play *p, const vugi_move *move, size_t k, vugi_outco
         vugi_play_note_empty(p, outcome);
         return VUG_OK;
     }
-    vug_status status = vugi_play_turn(p, move + k);
+    vug_status status = vugi_play_remember(p);
+    if (!status)
+        status = vugi_play_turn(p, move + k);
     if (!status)
         status = vugi_play_fill(p, move + k, feed, &course);
     if (!status)
-        status = vugi_play_note(p, course, outcome);
+        status = vugi_play_note(p, move + k, course, outcome);
     vug_course_free(course);
     return status;
 }
@@ -158,7 +160,7 @@ vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const vug
     j.covered = shown;
     if (!status)
         status = vugi_rate_limit(ctx, &j, p.scene, rate);
-    if (*rate >= VUGI_RATE_MOST)
+    if (*rate >= VUGI_RATE_MOST || *rate <= 1.02 * VUGI_RATE_LEAST) /* the search's own ends */
         *rate = 0.0;
     vugi_fill_job_free(ctx, &j);
     vugi_play_stop(&p);

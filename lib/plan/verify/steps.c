@@ -4,6 +4,7 @@
 
 #include "base/angle.h"
 
+#include "flow/interval.h"
 #include "pose/rotation.h"
 #include "pose/stability.h"
 
@@ -27,20 +28,51 @@ int32_t vugi_steps_inlet(const scene *s)
 
 /* ---- times -------------------------------------------------------------------------- */
 
-/* Seconds for a bubble of this volume over this way; -1: it does not move. In passages not much
- * wider than itself it rises as in a tube. */
-static double rise_time(const scene *s, double way, double volume)
+typedef struct rise {
+    double passage, volume; /* mm, mm3 */
+} rise;
+
+/* Speed of a bubble: in passages not much wider than itself it rises as in a tube. */
+static vug_status rise_speed(void *user, const vug_fluid *fluid, double *speed)
 {
-    double radius = cbrt(volume * 0.75 / VUGI_PI), speed = 0.0;
-    if (way <= 0.0 || volume <= 0.0)
-        return 0.0;
-    if (2.0 * radius > 0.6 * s->p->passage) {
-        if (vug_bubble_tube_speed(NULL, &s->p->fluid, &s->p->passage, 1, &speed))
-            return -1.0;
-    } else if (vug_bubble_open_speed(NULL, &s->p->fluid, 0, &radius, 1, &speed)) {
-        return -1.0;
+    const rise *r = user;
+    double radius = cbrt(r->volume * 0.75 / VUGI_PI);
+    return 2.0 * radius > 0.6 * r->passage
+        ? vug_bubble_tube_speed(NULL, fluid, &r->passage, 1, speed)
+        : vug_bubble_open_speed(NULL, fluid, 0, &radius, 1, speed);
+}
+
+/* Over the paint's range: typical, high, low, as the waits are typical, low, high. */
+static void rise_speeds(const scene *s, double volume, double speed[3])
+{
+    const vug_fluid *typical = &s->p->fluid;
+    const vug_plan_options *o = &s->p->options;
+    rise r = {s->p->passage, volume};
+    vug_interval range = {.struct_size = sizeof range};
+    speed[0] = speed[1] = speed[2] = 0.0;
+    if (vugi_over_fluids(NULL, "vug_plan_make", o->fluid_low ? o->fluid_low : typical, typical,
+            o->fluid_high ? o->fluid_high : typical, rise_speed, &r, &range))
+        return;
+    speed[0] = range.typical;
+    speed[1] = range.high;
+    speed[2] = range.low;
+}
+
+/* Waits in s, typical, low and high, for a bubble of this volume over this way, and for what passes throats;
+ * -1: it does not move. */
+static void set_waits(const scene *s, size_t k, vug_step_info *step)
+{
+    double way = s->bubbles[k].travel, volume = s->bubbles[k].bubble * s->scale, speed[3];
+    double *wait[3] = {&step->wait_s, &step->wait_low_s, &step->wait_high_s};
+    bool moves = k > 0 && way > 0.0 && volume > 0.0;
+    if (moves)
+        rise_speeds(s, volume, speed);
+    for (int i = 0; i < 3; i++) {
+        double pass = s->fill[k].wait[i], up = 0.0;
+        if (moves)
+            up = speed[i] > 0.0 ? fmax(SHORTEST_S, SLACK * way / speed[i]) : -1.0;
+        *wait[i] = pass < 0.0 || up < 0.0 ? -1.0 : up + pass;
     }
-    return speed > 0.0 ? fmax(SHORTEST_S, SLACK * way / speed) : -1.0;
 }
 
 /* ---- steps ---------------------------------------------------------------------------- */
@@ -139,7 +171,6 @@ vug_status vugi_steps_fill(scene *s)
 {
     for (size_t k = 0; k < s->steps; k++) {
         vug_step_info *step = s->o->fill + k;
-        const vugi_bubbles_step *bubbles = s->bubbles + k;
         *step = (vug_step_info){.struct_size = sizeof *step,
             .inject_mm3 = s->fill[k].moved,
             .trapped_mm3 = s->fill[k].left,
@@ -147,7 +178,7 @@ vug_status vugi_steps_fill(scene *s)
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
-        step->wait_s = k == 0 ? 0.0 : rise_time(s, bubbles->travel, bubbles->bubble * s->scale);
+        set_waits(s, k, step);
         take_way(s, k, step);
         vug_status status = list_openings(s, k, step);
         if (!status)
@@ -174,6 +205,7 @@ vug_status vugi_steps_drain(scene *s)
             .angle_deg = same->angle_deg,
             .time_s = r->time,
             .wait_s = r->time < 0.0 ? -1.0 : fmax(SHORTEST_S, SLACK * r->time)};
+        step->wait_low_s = step->wait_high_s = step->wait_s;
         memcpy(step->axis, same->axis, sizeof step->axis);
         for (int j = 0; j < 3; j++)
             step->up[j] = -same->up[j];

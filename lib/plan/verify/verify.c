@@ -230,11 +230,19 @@ static vugi_replay task_of(const scene *s, const vug_fluid *fluid)
         .h = s->p->size / s->p->options.verify_across};
 }
 
+static vugi_replay paint_task(const scene *s)
+{
+    vugi_replay task = task_of(s, &s->p->fluid);
+    task.fluid_low = s->p->options.fluid_low;
+    task.fluid_high = s->p->options.fluid_high;
+    return task;
+}
+
 /* The steps as they are, once more at another pace. */
 static vug_status replay_at(scene *s, double stop)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
-    vugi_replay task = task_of(s, &s->p->fluid);
+    vugi_replay task = paint_task(s);
     s->stop = stop;
     vugi_outcomes_free(mem, s->fill, s->steps);
     if (!vugi_outcomes_make(mem, s->o->cavities, s->fill, s->steps)
@@ -297,7 +305,7 @@ static vug_status choose_pace(scene *s)
 static vug_status fill(scene *s)
 {
     vugi_planning *p = s->p;
-    vugi_replay task = task_of(s, &p->fluid);
+    vugi_replay task = paint_task(s);
     vugi_decision wish = {vugi_steps_inlet(s), s->held};
     return vugi_decide_fill(p->ctx, &task, &wish, s->move, s->steps, s->fill);
 }

@@ -1,0 +1,166 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: MIT
+"""What the programs tell a person is what a person can do: no time above a day, no pressure above what drives it or a
+syringe bears, no amount below what a syringe shows, no power of ten, nothing that is not a number. Liquids from thin to
+those that do not move, parts with narrow throats and narrow holes, several poses. The bounds are common practice.
+
+    tests/test_words.py [all]      all: every part with every liquid in every pose, some minutes
+"""
+import math
+import re
+import struct
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import house
+
+TOOLS = house.BUILD / "examples" / "tools"
+if not (TOOLS / "vug-plan").exists():
+    house.skip("no tools")
+SIDES = 32
+report = house.Report()
+every = "all" in sys.argv[1:]
+
+
+def write(path, triangles):
+    with open(path, "wb") as f:
+        f.write(b"\0" * 80 + struct.pack("<I", len(triangles)))
+        for t in triangles:
+            f.write(struct.pack("<12fH", 0, 0, 0, *[x for p in t for x in p], 0))
+
+
+def lathe(path, *profiles):
+    """Closed surfaces around z: each a profile of (radius, height) from the axis to the axis."""
+    def point(r, z, m):
+        turn = 2 * math.pi * (m % SIDES) / SIDES
+        return r * math.cos(turn), r * math.sin(turn), z
+    triangles = []
+    for profile in profiles:
+        for (r, z), (r2, z2) in zip(profile, profile[1:]):
+            for m in range(SIDES):
+                a, b, c, d = point(r, z, m), point(r, z, m + 1), point(r2, z2, m + 1), point(r2, z2, m)
+                if r > 0:
+                    triangles.append((a, b, c) if r2 > 0 else (a, b, d))
+                if r2 > 0:
+                    triangles.append((a, c, d))
+    write(path, triangles)
+
+
+def balls(path, radius, throat):
+    """Two over each other, in a cylinder: the top of its lid."""
+    edge = math.asin(0.5 * throat / radius)
+    high = 2 * radius * math.cos(edge)
+    arc = [edge + (math.pi - edge) * i / 16 for i in range(17)]
+    low = [(radius * math.sin(a) if a < math.pi else 0.0, radius * math.cos(a)) for a in reversed(arc)]
+    inner = low + [(r, high - z) for r, z in reversed(low)][1:]
+    out = radius + 2
+    lathe(path, [(0, -out), (out, -out), (out, high + out), (0, high + out)], inner[::-1])
+    return high + out
+
+
+def cells(path, size, hollow):
+    """The boundary of a block of unit cells, some of them hollow."""
+    full = {(i, j, k) for i in range(size[0]) for j in range(size[1]) for k in range(size[2])} - hollow
+    triangles = []
+    for cell in full:
+        for axis in range(3):
+            for side in (0, 1):
+                beside = tuple(c + (2 * side - 1) * (n == axis) for n, c in enumerate(cell))
+                if beside in full:
+                    continue
+                u, v = (axis + 1) % 3, (axis + 2) % 3
+                corner = [[c + (side if n == axis else 0) for n, c in enumerate(cell)] for _ in range(4)]
+                corner[1][u] += 1
+                corner[2][u] += 1
+                corner[2][v] += 1
+                corner[3][v] += 1
+                if not side:
+                    corner.reverse()
+                triangles += [(corner[0], corner[1], corner[2]), (corner[0], corner[2], corner[3])]
+    write(path, triangles)
+
+
+def run(program, *words):
+    done = subprocess.run([TOOLS / program, *map(str, words)], capture_output=True, text=True, timeout=200)
+    return done.returncode, done.stdout, done.stderr
+
+
+def scan(what, text):
+    """Nothing that nobody can wait for, press, or draw up."""
+    for words in re.findall(r".*\b(?:nan|inf)\b.*|.*[0-9]e[+-]?[0-9]+.*", text, re.I):
+        report.check(False, f"{what}: {words}")
+    for number in re.findall(r"([0-9.]+) s\b", text):
+        report.check(float(number) <= 86400, f"{what}: {number} s")
+    for number in re.findall(r"([0-9.]+) (?:hours)", text):
+        report.check(float(number) <= 24, f"{what}: {number} hours")
+    for number in re.findall(r"([0-9.]+) (?:minutes|min)\b", text):
+        report.check(float(number) <= 1440, f"{what}: {number} minutes")
+    for number in re.findall(r"([0-9.]+) Pa\b", text):
+        report.check(float(number) <= 1e6, f"{what}: {number} Pa")
+    for number in re.findall(r"^ *[0-9.]+ +([0-9.]+)  ", text, re.M):  # the times of events
+        report.check(float(number) <= 86400, f"{what}: an event at {number} s")
+    for number in re.findall(r"(?:[Ii]nject|top up|draw) ([0-9.]+) mL", text):
+        report.check(float(number) >= 0.05, f"{what}: {number} mL")
+
+
+LIQUIDS = {
+    "water": [],
+    "thinned acrylic": ["--fluid", "thinned-acrylic"],
+    "craft acrylic": ["--fluid", "craft acrylic"],
+    "plaster": ["--fluid", "plaster-slip"],
+    "tar": ["--viscosity", "1e5", "--density", "1100"],
+    "gas": ["--viscosity", "1e-6", "--density", "1", "--tension", "0"],
+    "stiff": ["--yield", "200", "--index", "0.4", "--viscosity", "30"],
+}
+
+with tempfile.TemporaryDirectory() as folder:
+    two, comb, coral = (Path(folder) / f"{name}.stl" for name in ("two", "comb", "coral"))
+    lid = balls(two, 10, 3.5)
+    # teeth 2 wide and 8 high on a gallery: a comb, fed at one end
+    hollow = {(x, y, 1) for x in range(1, 20) for y in (1, 2)}
+    hollow |= {(x, y, z) for x in range(1, 20) if x % 4 in (1, 2) for y in (1, 2) for z in range(2, 10)}
+    cells(comb, (21, 4, 11), hollow)
+    if every:
+        made = subprocess.run([TOOLS / "vug-coral", "--out", coral, "--resolution", "40"], capture_output=True)
+        report.check(made.returncode == 0, "vug-coral")
+    parts = {
+        "two balls": [two, "--hole", f"0,0,{lid},0,0,1,3"],
+        "comb": [comb, "--hole", "0,2,1.5,-1,0,0,1", "--hole", "21,2,1.5,1,0,0,0.6"],
+        "coral": [coral],
+    }
+    few = {("two balls", "thinned acrylic"), ("comb", "tar"), ("comb", "stiff")}
+    for part, words in parts.items():
+        for name, liquid in LIQUIDS.items():
+            if not every and (part, name) not in few:
+                continue
+            for up in ("0,0,1", "1,0.2,-0.5") if every else ("0,0,1",):
+                common = [*words, *liquid, "--up", up, "--columns", "40"]
+                for program, more in (("vug-drain", []), ("vug-fill", ["--rate", "0.01"]),
+                                      ("vug-fill", ["--pressure", "5000", "--tight"])):
+                    what = f"{program} {part}, {name}, up {up} {' '.join(more)}"
+                    code, text, error = run(program, *common, *more)
+                    report.check(code in (0, 1), f"{what}: exit {code}, {error}")
+                    scan(what, text + error)
+                    driven = re.search(r"At the inlet +([0-9.]+) Pa", text)
+                    if "--pressure" in more and driven: # the syringe, and the liquid's own head: 40 mm of 1800 kg/m3
+                        report.check(float(driven[1]) <= 5000 + 2000, f"{what}: {driven[1]} Pa at the inlet")
+
+    # The same in time: what drives it is the most there can be
+    for name in LIQUIDS if every else ("water",):
+        code, text, error = run("vug-fill", *parts["comb"], *LIQUIDS[name], "--columns", "40", "--pressure", "5000",
+                                "--tight", "--viscous")
+        scan(f"vug-fill comb in time, {name}", text + error)
+        driven = re.search(r"At the inlet +([0-9.]+) Pa", text)
+        report.check(not driven or float(driven[1]) <= 5001, f"comb in time, {name}: {driven and driven[1]} Pa")
+
+    # An hour in the typical paint, from a minute to never over what it may be: in words, by all that say so
+    code, text, error = run("vug-fill", *parts["two balls"], "--fluid", "thinned-acrylic", "--columns", "40")
+    report.check("air and liquid have to pass each other in a throat" in text and "to never" in text, text)
+    for paint in ("thinned acrylic", "craft acrylic", "plaster slip") if every else ("craft acrylic",):
+        code, text, error = run("vug-plan", *parts["two balls"], "--paint", paint, "--columns", "40", "--angle", "20",
+                                *([] if every else ["--poses", "8", "--bores", "0", "--turns", "0"]))
+        report.check(code == 0, f"vug-plan {paint}: {error}")
+        scan(f"vug-plan {paint}", text)
+report.end()
