@@ -11,8 +11,8 @@ from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
 from ._library import file_name, room
 from ._raw import lib
-from ._records import (MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
-                       ThicknessInfo)
+from ._records import (HollowInfo, HollowOptions, MeshCleanOptions, MeshCleanReport,
+                       MeshLoadOptions, MeshMeasures, ThicknessInfo)
 
 if TYPE_CHECKING:
     from .cavity import Cavities
@@ -122,6 +122,20 @@ class Mesh(Handle):
         made = context.make_before(Mesh, lib.vug_mesh_clean, (
             self._pointer, MeshCleanOptions(**options).pointer), (report.pointer,))
         return made, report
+
+    def hollow(self, context: Optional[Context] = None,
+               **options: Any) -> "Tuple[Mesh, HollowInfo, Any]":
+        """The part with an inner surface behind a wall, what was made, and the spots that stayed
+        solid because they are too thin: rows of the widest place x, y, z, how wide it is there,
+        and the volume. options: members of HollowOptions."""
+        context = context or default_context()
+        info = HollowInfo()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        made = context.make_before(Mesh, lib.vug_shape_hollow, (
+            self._pointer, HollowOptions(**options).pointer),
+            (info.pointer, ctypes.byref(table), ctypes.byref(count)))
+        spots = take(table, (count.value, 5), lambda p: lib.vug_free(context._pointer, p))
+        return made, info, spots
 
     def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
                   context: Optional[Context] = None) -> "Thickness":

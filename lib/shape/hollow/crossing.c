@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: MIT
+ * Pairs of triangles in neighbouring buckets, tested by the signs of volumes. */
+#include "shape/hollow/crossing.h"
+
+#include "base/vec.h"
+
+#include "mesh/edges.h"
+#include "mesh/exact.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Cosine of the angle between the normals of two neighbours from which on they count as folded. */
+static const double FOLDED = -0.98;
+
+typedef struct search {
+    vug_context *ctx;
+    const vug_mesh *mesh;
+    double size; /* of a bucket: two triangles that meet have their middles no farther apart */
+    int32_t n[3];
+    uint32_t *first; /* of each bucket, and past the last */
+    uint32_t *order; /* triangles by bucket */
+    uint8_t *bad;    /* triangles found */
+} search;
+
+static const double *corner(const vug_mesh *mesh, size_t t, int k)
+{
+    return mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + (size_t)k];
+}
+
+static void middle_of(const vug_mesh *mesh, size_t t, double out[3])
+{
+    for (int a = 0; a < 3; a++)
+        out[a] = (corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a] + corner(mesh, t, 2)[a]) / 3.0;
+}
+
+/* ---- buckets -------------------------------------------------------------------------- */
+
+static size_t bucket_of(const search *s, size_t t, int32_t at[3])
+{
+    double p[3];
+    middle_of(s->mesh, t, p);
+    for (int a = 0; a < 3; a++) {
+        double x = floor((p[a] - s->mesh->lo[a]) / s->size);
+        at[a] = (int32_t)fmax(0.0, fmin(x, s->n[a] - 1.0));
+    }
+    return ((size_t)at[2] * (size_t)s->n[1] + (size_t)at[1]) * (size_t)s->n[0] + (size_t)at[0];
+}
+
+static void choose_size(search *s)
+{
+    double most = 0.0;
+    for (size_t t = 0; t < s->mesh->triangle_count; t++) {
+        double p[3];
+        middle_of(s->mesh, t, p);
+        for (int k = 0; k < 3; k++)
+            most = fmax(most, vugi_square_distance(p, corner(s->mesh, t, k)));
+    }
+    s->size = 2.001 * sqrt(most);
+    for (int a = 0; a < 3; a++) /* no more buckets than the memory of the triangles themselves */
+        s->size = fmax(s->size, (s->mesh->hi[a] - s->mesh->lo[a]) / 256.0);
+    for (int a = 0; a < 3; a++)
+        s->n[a] = 1 + (int32_t)((s->mesh->hi[a] - s->mesh->lo[a]) / s->size);
+}
+
+static bool fill_buckets(search *s)
+{
+    int32_t at[3];
+    size_t buckets = (size_t)s->n[0] * (size_t)s->n[1] * (size_t)s->n[2];
+    size_t triangles = s->mesh->triangle_count;
+    s->first = vugi_calloc(&s->ctx->mem, buckets + 2, sizeof *s->first);
+    s->order = vugi_alloc(&s->ctx->mem, triangles, sizeof *s->order);
+    s->bad = vugi_calloc(&s->ctx->mem, triangles, 1);
+    if (!s->first || !s->order || !s->bad)
+        return false;
+    for (size_t t = 0; t < triangles; t++)
+        s->first[bucket_of(s, t, at) + 2]++;
+    for (size_t b = 2; b < buckets + 2; b++)
+        s->first[b] += s->first[b - 1];
+    for (size_t t = 0; t < triangles; t++)
+        s->order[s->first[bucket_of(s, t, at) + 1]++] = (uint32_t)t;
+    return true;
+}
+
+/* ---- two triangles ------------------------------------------------------------------- */
+
+static bool bounds_meet(const vug_mesh *mesh, size_t s, size_t t)
+{
+    for (int a = 0; a < 3; a++) {
+        double p = corner(mesh, s, 0)[a], q = corner(mesh, s, 1)[a], r = corner(mesh, s, 2)[a];
+        double u = corner(mesh, t, 0)[a], v = corner(mesh, t, 1)[a], w = corner(mesh, t, 2)[a];
+        double slo = p < q ? p : q, shi = p < q ? q : p, tlo = u < v ? u : v, thi = u < v ? v : u;
+        slo = r < slo ? r : slo;
+        shi = r > shi ? r : shi;
+        tlo = w < tlo ? w : tlo;
+        thi = w > thi ? w : thi;
+        if (slo > thi || tlo > shi)
+            return false;
+    }
+    return true;
+}
+
+/* Does the segment pq meet the triangle? One that lies in its plane does not count. */
+static bool segment_meets(const double *p, const double *q, const double *a, const double *b,
+    const double *c)
+{
+    int sp = vugi_side(a, b, c, p), sq = vugi_side(a, b, c, q);
+    if (sp == sq)
+        return false;
+    int x = vugi_side(p, q, a, b), y = vugi_side(p, q, b, c), z = vugi_side(p, q, c, a);
+    return (x >= 0 && y >= 0 && z >= 0) || (x <= 0 && y <= 0 && z <= 0);
+}
+
+/* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
+static bool edges_meet(const vug_mesh *mesh, size_t s, int but, size_t t)
+{
+    for (int k = 0; k < 3; k++)
+        if ((but < 0 || (k != but && (k + 1) % 3 != but))
+            && segment_meets(corner(mesh, s, k), corner(mesh, s, (k + 1) % 3), corner(mesh, t, 0),
+                corner(mesh, t, 1), corner(mesh, t, 2)))
+            return true;
+    return false;
+}
+
+static bool folded(const vug_mesh *mesh, size_t s, size_t t)
+{
+    double m[3], n[3];
+    vugi_triangle_cross(corner(mesh, s, 0), corner(mesh, s, 1), corner(mesh, s, 2), m);
+    vugi_triangle_cross(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2), n);
+    return vugi_dot(m, n) <= FOLDED * vugi_length(m) * vugi_length(n);
+}
+
+static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
+{
+    const uint32_t *p = mesh->triangles + 3 * s, *q = mesh->triangles + 3 * t;
+    int shared = 0, at_s = -1, at_t = -1;
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++)
+            if (p[i] == q[j]) {
+                shared++;
+                at_s = i;
+                at_t = j;
+            }
+    if (shared >= 2)
+        return folded(mesh, s, t);
+    return edges_meet(mesh, s, at_s, t) || edges_meet(mesh, t, at_t, s);
+}
+
+/* Triangles that cross t, or that it crosses, in the buckets around. */
+static bool crosses_any(const search *s, size_t t)
+{
+    int32_t at[3];
+    bucket_of(s, t, at);
+    for (int32_t k = at[2] - 1; k <= at[2] + 1; k++)
+        for (int32_t j = at[1] - 1; j <= at[1] + 1; j++) {
+            if (k < 0 || k >= s->n[2] || j < 0 || j >= s->n[1])
+                continue;
+            size_t row = ((size_t)k * (size_t)s->n[1] + (size_t)j) * (size_t)s->n[0];
+            int32_t lo = at[0] > 0 ? at[0] - 1 : 0, hi = at[0] + 1 < s->n[0] ? at[0] + 1 : at[0];
+            for (uint32_t i = s->first[row + (size_t)lo]; i < s->first[row + (size_t)hi + 1]; i++) {
+                size_t other = s->order[i];
+                if (other != t && bounds_meet(s->mesh, t, other)
+                    && triangles_cross(s->mesh, t, other))
+                    return true;
+            }
+        }
+    return false;
+}
+
+vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, uint8_t *mark, size_t *count)
+{
+    search s = {.ctx = ctx, .mesh = mesh};
+    size_t triangles = mesh->triangle_count;
+    choose_size(&s);
+    vug_status status = fill_buckets(&s) ? VUG_OK : vugi_fail_memory(ctx);
+    *count = 0;
+    if (!status) {
+#pragma omp parallel for schedule(dynamic, 1024) num_threads(vugi_threads(ctx, triangles))
+        for (size_t i = 0; i < triangles; i++)
+            if (i % 1024 != 0 || !vugi_pulse(ctx, (double)i / (double)triangles))
+                s.bad[s.order[i]] = crosses_any(&s, s.order[i]);
+        status = vugi_step(ctx, 1.0);
+    }
+    for (size_t t = 0; t < triangles && !status; t++) {
+        for (size_t k = 0; k < 3 && s.bad[t]; k++)
+            mark[mesh->triangles[3 * t + k]] = 1;
+        *count += s.bad[t];
+    }
+    vugi_free(&ctx->mem, s.first);
+    vugi_free(&ctx->mem, s.order);
+    vugi_free(&ctx->mem, s.bad);
+    return status;
+}

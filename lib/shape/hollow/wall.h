@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: MIT
+ * How near the triangles of an inner surface come to the outer one. */
+#ifndef VUGI_HOLLOW_WALL_H
+#define VUGI_HOLLOW_WALL_H
+
+#include "mesh/tree.h"
+
+typedef struct vugi_wall {
+    vug_context *ctx;
+    const vugi_tree *outer;
+    double asked, step, least; /* mm; step of the grid */
+    double *far;               /* of each vertex from the outer surface */
+    double *inward;            /* 3 for each vertex: away from there */
+    double *bound;             /* of each triangle: no point of it is nearer */
+} vugi_wall;
+
+/* wall->step is set before. */
+vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double asked,
+    const vug_mesh *inner, vugi_wall *wall);
+void vugi_wall_end(vug_context *ctx, vugi_wall *wall);
+
+/* Moves vertices inward where a triangle comes nearer than asked by more than a tenth of a step. moved: 1 for the
+ * vertices whose place is new; more get it. *thin: triangles for which that was not enough. */
+vug_status vugi_wall_thicken(vug_context *ctx, vugi_wall *wall, vug_mesh *inner, uint8_t *moved,
+    size_t *thin);
+
+#endif
