@@ -100,15 +100,15 @@ static bool bounds_meet(const vug_mesh *mesh, size_t s, size_t t)
     return true;
 }
 
-/* Does the segment pq meet the triangle? One that lies in its plane does not count. */
+/* Does the segment pq go through the triangle? Its ends have to lie on the two sides of it beyond rounding, and its
+ * line must pass all edges on one side, but for one that it may touch: flat pieces side by side leave more open. */
 static bool segment_meets(const double *p, const double *q, const double *a, const double *b,
     const double *c)
 {
-    int sp = vugi_side(a, b, c, p), sq = vugi_side(a, b, c, q);
-    if (sp == sq)
+    if (vugi_side(a, b, c, p) * vugi_side(a, b, c, q) >= 0)
         return false;
-    int x = vugi_side(p, q, a, b), y = vugi_side(p, q, b, c), z = vugi_side(p, q, c, a);
-    return (x >= 0 && y >= 0 && z >= 0) || (x <= 0 && y <= 0 && z <= 0);
+    int sum = vugi_side(p, q, a, b) + vugi_side(p, q, b, c) + vugi_side(p, q, c, a);
+    return sum >= 2 || sum <= -2;
 }
 
 /* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
