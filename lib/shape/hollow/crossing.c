@@ -20,7 +20,9 @@ typedef struct search {
     int32_t n[3];
     uint32_t *first; /* of each bucket, and past the last */
     uint32_t *order; /* triangles by bucket */
-    uint8_t *bad;    /* triangles found */
+    float *bounds;   /* of each triangle: lo and hi, rounded outward */
+    const uint8_t *moved;
+    uint8_t *bad; /* triangles found */
 } search;
 
 static const double *corner(const vug_mesh *mesh, size_t t, int k)
@@ -32,6 +34,16 @@ static void middle_of(const vug_mesh *mesh, size_t t, double out[3])
 {
     for (int a = 0; a < 3; a++)
         out[a] = (corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a] + corner(mesh, t, 2)[a]) / 3.0;
+}
+
+static void find_bounds(const vug_mesh *mesh, size_t t, float *bounds)
+{
+    for (int a = 0; a < 3; a++) {
+        double p = corner(mesh, t, 0)[a], q = corner(mesh, t, 1)[a], r = corner(mesh, t, 2)[a];
+        double lo = p < q ? p : q, hi = p < q ? q : p;
+        bounds[a] = nextafterf((float)(r < lo ? r : lo), -INFINITY);
+        bounds[a + 3] = nextafterf((float)(r > hi ? r : hi), INFINITY);
+    }
 }
 
 /* ---- buckets -------------------------------------------------------------------------- */
@@ -71,10 +83,13 @@ static bool fill_buckets(search *s)
     s->first = vugi_calloc(&s->ctx->mem, buckets + 2, sizeof *s->first);
     s->order = vugi_alloc(&s->ctx->mem, triangles, sizeof *s->order);
     s->bad = vugi_calloc(&s->ctx->mem, triangles, 1);
-    if (!s->first || !s->order || !s->bad)
+    s->bounds = vugi_alloc(&s->ctx->mem, triangles, 6 * sizeof *s->bounds);
+    if (!s->first || !s->order || !s->bad || !s->bounds)
         return false;
-    for (size_t t = 0; t < triangles; t++)
+    for (size_t t = 0; t < triangles; t++) {
+        find_bounds(s->mesh, t, s->bounds + 6 * t);
         s->first[bucket_of(s, t, at) + 2]++;
+    }
     for (size_t b = 2; b < buckets + 2; b++)
         s->first[b] += s->first[b - 1];
     for (size_t t = 0; t < triangles; t++)
@@ -84,20 +99,10 @@ static bool fill_buckets(search *s)
 
 /* ---- two triangles ------------------------------------------------------------------- */
 
-static bool bounds_meet(const vug_mesh *mesh, size_t s, size_t t)
+static bool bounds_meet(const float *s, const float *t)
 {
-    for (int a = 0; a < 3; a++) {
-        double p = corner(mesh, s, 0)[a], q = corner(mesh, s, 1)[a], r = corner(mesh, s, 2)[a];
-        double u = corner(mesh, t, 0)[a], v = corner(mesh, t, 1)[a], w = corner(mesh, t, 2)[a];
-        double slo = p < q ? p : q, shi = p < q ? q : p, tlo = u < v ? u : v, thi = u < v ? v : u;
-        slo = r < slo ? r : slo;
-        shi = r > shi ? r : shi;
-        tlo = w < tlo ? w : tlo;
-        thi = w > thi ? w : thi;
-        if (slo > thi || tlo > shi)
-            return false;
-    }
-    return true;
+    return s[0] <= t[3] && t[0] <= s[3] && s[1] <= t[4] && t[1] <= s[4] && s[2] <= t[5]
+        && t[2] <= s[5];
 }
 
 /* Does the segment pq go through the triangle? Its ends have to lie on the two sides of it beyond rounding, and its
@@ -109,6 +114,16 @@ static bool segment_meets(const double *p, const double *q, const double *a, con
         return false;
     int sum = vugi_side(p, q, a, b) + vugi_side(p, q, b, c) + vugi_side(p, q, c, a);
     return sum >= 2 || sum <= -2;
+}
+
+/* Do all corners of s lie on one side of the plane of t? Then no edge of s goes through it. */
+static bool on_one_side(const vug_mesh *mesh, size_t s, size_t t)
+{
+    int sum = 0;
+    for (int k = 0; k < 3; k++)
+        sum += vugi_side(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2),
+            corner(mesh, s, k));
+    return sum == 3 || sum == -3;
 }
 
 /* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
@@ -143,11 +158,26 @@ static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
             }
     if (shared >= 2)
         return folded(mesh, s, t);
+    if (!shared && (on_one_side(mesh, s, t) || on_one_side(mesh, t, s)))
+        return false;
     return edges_meet(mesh, s, at_s, t) || edges_meet(mesh, t, at_t, s);
 }
 
-/* Triangles that cross t, or that it crosses, in the buckets around. */
-static bool crosses_any(const search *s, size_t t)
+/* Pairs of which neither has moved don't need another look. */
+static bool may_cross(const search *s, size_t t)
+{
+    const uint32_t *tri = s->mesh->triangles + 3 * t;
+    return s->moved[tri[0]] || s->moved[tri[1]] || s->moved[tri[2]];
+}
+
+static void set(uint8_t *flag)
+{
+#pragma omp atomic write
+    *flag = 1;
+}
+
+/* Triangles that cross t, or that it crosses, in the buckets around. A pair that both would find is tested once. */
+static void find_crossing(const search *s, size_t t)
 {
     int32_t at[3];
     bucket_of(s, t, at);
@@ -159,17 +189,20 @@ static bool crosses_any(const search *s, size_t t)
             int32_t lo = at[0] > 0 ? at[0] - 1 : 0, hi = at[0] + 1 < s->n[0] ? at[0] + 1 : at[0];
             for (uint32_t i = s->first[row + (size_t)lo]; i < s->first[row + (size_t)hi + 1]; i++) {
                 size_t other = s->order[i];
-                if (other != t && bounds_meet(s->mesh, t, other)
-                    && triangles_cross(s->mesh, t, other))
-                    return true;
+                if (other != t && bounds_meet(s->bounds + 6 * t, s->bounds + 6 * other)
+                    && (other > t || !may_cross(s, other))
+                    && triangles_cross(s->mesh, t, other)) {
+                    set(s->bad + t);
+                    set(s->bad + other);
+                }
             }
         }
-    return false;
 }
 
-vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, uint8_t *mark, size_t *count)
+vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
+    uint8_t *mark, size_t *count)
 {
-    search s = {.ctx = ctx, .mesh = mesh};
+    search s = {.ctx = ctx, .mesh = mesh, .moved = moved};
     size_t triangles = mesh->triangle_count;
     choose_size(&s);
     vug_status status = fill_buckets(&s) ? VUG_OK : vugi_fail_memory(ctx);
@@ -177,8 +210,9 @@ vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, uint8_t *m
     if (!status) {
 #pragma omp parallel for schedule(dynamic, 1024) num_threads(vugi_threads(ctx, triangles))
         for (size_t i = 0; i < triangles; i++)
-            if (i % 1024 != 0 || !vugi_pulse(ctx, (double)i / (double)triangles))
-                s.bad[s.order[i]] = crosses_any(&s, s.order[i]);
+            if ((i % 1024 != 0 || !vugi_pulse(ctx, (double)i / (double)triangles))
+                && may_cross(&s, s.order[i]))
+                find_crossing(&s, s.order[i]);
         status = vugi_step(ctx, 1.0);
     }
     for (size_t t = 0; t < triangles && !status; t++) {
@@ -189,5 +223,6 @@ vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, uint8_t *m
     vugi_free(&ctx->mem, s.first);
     vugi_free(&ctx->mem, s.order);
     vugi_free(&ctx->mem, s.bad);
+    vugi_free(&ctx->mem, s.bounds);
     return status;
 }

@@ -6,8 +6,8 @@
 #include "mesh/mesh.h"
 
 /* Sets mark[v] to 1 for the vertices of each such triangle; *count: how many triangles. For meshes whose triangles
- * are much alike in size. */
-vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, uint8_t *mark,
-    size_t *count);
+ * are much alike in size. Pairs are looked at of which one has a vertex that moved. */
+vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
+    uint8_t *mark, size_t *count);
 
 #endif

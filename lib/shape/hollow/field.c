@@ -9,10 +9,10 @@
 #include <math.h>
 #include <string.h>
 
-/* A distance between cells differs from that of the surface by no more than half the diagonal of a cell for the
- * cell that stands for the surface, and as much for the nearest mark on it: in cells. One more for the
- * other end of an edge that the surface crosses. */
-static const double OFF = 1.5, BAND = 2.1;
+/* In cells. A distance between cells differs from that of the surface by half the diagonal of a cell at most, and by
+ * as much as the nearest point of a triangle is from its nearest mark: the sign is sure beyond BAND. OFF: a guess
+ * from above. */
+static const double OFF = 1.5, BAND = 1.3;
 
 double vugi_field_distance(const vugi_field *field, const double p[3], double most,
     double nearest[3])

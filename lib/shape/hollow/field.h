@@ -14,7 +14,7 @@ typedef struct vugi_field {
     double distance; /* from the mesh, mm */
     bool within;     /* the region lies in the solid, deeper than distance; else all that is nearer */
     double up[3], floor; /* the region ends where up . x is below floor; -INFINITY: it does not */
-    float *value;        /* at each cell, in mm; exact near 0, elsewhere true in sign */
+    float *value;        /* at each cell, in mm; exact near 0, elsewhere to a step and true in sign */
 } vugi_field;
 
 /* Distance of p from the mesh, and the nearest point of it (may be NULL). most: a guess of what it does not exceed. */
@@ -29,8 +29,8 @@ double vugi_field_above(const vugi_field *field, const double p[3]);
 double vugi_field_at(const vugi_field *field, const double p[3], double most, double inward[3]);
 
 /* Fills value, which has a place for each cell. body: not 0 where cells are solid. work has a place for each cell
- * too. Source: exact Euclidean distances to the triangles wherever the sign or the place of a crossing hangs
- * on them; further off, distances between cells decide. */
+ * too. Source: exact Euclidean distances to the triangles wherever the sign hangs on them; further off, distances
+ * between cells decide. */
 vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *body,
     uint32_t *work);
 

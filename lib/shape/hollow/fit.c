@@ -5,7 +5,6 @@
 #include "base/vec.h"
 
 #include "shape/hollow/crossing.h"
-#include "shape/hollow/wall.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,33 +17,44 @@ static const double REACH = 1.5, NEAR = 1e-6;
 /* ---- fit ------------------------------------------------------------------------------ */
 
 /* On the way to the nearest point of the mesh that point stays the nearest, so one move ends on the level; on the
- * way from it another may come nearer, and one more look is taken. */
-static void fit_vertex(const vugi_field *field, double v[3])
+ * way from it another may come nearer, and one more look is taken. True if v lies at the distance now, inward
+ * from the nearest point. */
+static bool fit_vertex(const vugi_field *field, double v[3], double inward[3])
 {
-    double h = field->grid.h, p[3], inward[3], most = field->distance + REACH * h;
+    double h = field->grid.h, p[3], most = field->distance + REACH * h;
+    bool exact = false;
     memcpy(p, v, sizeof p);
-    for (int i = 0; i < MOVES; i++) {
+    for (int i = 0; i < MOVES && !exact; i++) {
         double value = vugi_field_at(field, p, most, inward);
         if (fabs(value) <= NEAR * h)
             break;
         vugi_along(p, inward, value, p);
         most = field->distance + NEAR * h;
-        bool towards = field->within ? value < 0.0 : value > 0.0;
-        if (towards && vugi_field_above(field, p) <= 0.0)
-            break;
+        exact = (field->within ? value < 0.0 : value > 0.0) && vugi_field_above(field, p) < 0.0;
     }
-    if (vugi_square_distance(p, v) <= REACH * REACH * h * h)
-        memcpy(v, p, sizeof p);
+    if (vugi_square_distance(p, v) > REACH * REACH * h * h)
+        return false;
+    memcpy(v, p, sizeof p);
+    return exact;
 }
 
-vug_status vugi_fit_vertices(vug_context *ctx, const vugi_field *field, vug_mesh *net)
+vug_status vugi_fit_vertices(vug_context *ctx, const vugi_field *field, vug_mesh *net,
+    vugi_wall *wall)
 {
     size_t blocks = (net->vertex_count + BLOCK - 1) / BLOCK;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
-    for (size_t b = 0; b < blocks; b++)
-        if (!vugi_pulse(ctx, (double)b / (double)blocks))
-            for (size_t v = b * BLOCK; v < (b + 1) * BLOCK && v < net->vertex_count; v++)
-                fit_vertex(field, net->xyz + 3 * v);
+    for (size_t b = 0; b < blocks; b++) {
+        if (vugi_pulse(ctx, (double)b / (double)blocks))
+            continue;
+        for (size_t v = b * BLOCK; v < (b + 1) * BLOCK && v < net->vertex_count; v++) {
+            double inward[3];
+            bool exact = fit_vertex(field, net->xyz + 3 * v, inward);
+            if (wall && exact && wall->outer == field->tree) {
+                wall->far[v] = field->distance;
+                memcpy(wall->inward + 3 * v, inward, sizeof inward);
+            }
+        }
+    }
     return vugi_step(ctx, 1.0);
 }
 
@@ -54,7 +64,8 @@ typedef struct mend {
     vug_context *ctx;
     const double *before;
     vug_mesh *net;
-    uint8_t *crossing, *moved; /* vertices */
+    vugi_wall *wall;           /* or NULL */
+    uint8_t *crossing, *moved; /* vertices; moved since crossings were looked for */
     uint8_t *tried;            /* how often each was drawn back */
 } mend;
 
@@ -80,20 +91,23 @@ static void draw_back(const mend *m)
             m->net->xyz[k] += part * (m->before[k] - m->net->xyz[k]);
         m->tried[v] = (uint8_t)(m->tried[v] + 1);
         m->moved[v] = 1;
+        if (m->wall)
+            vugi_wall_moved(m->wall, v);
     }
 }
 
-static vug_status mend_rounds(mend *m, vugi_wall *wall)
+static vug_status mend_rounds(mend *m)
 {
     for (int round = 0; round < ROUNDS; round++) {
         size_t thin = 0, crossing = 0;
-        vug_status status = wall ? vugi_wall_thicken(m->ctx, wall, m->net, m->moved, &thin)
-                                 : VUG_OK;
+        vug_status status = m->wall ? vugi_wall_thicken(m->ctx, m->wall, m->net, m->moved, &thin)
+                                    : VUG_OK;
         memset(m->crossing, 0, m->net->vertex_count);
         if (!status)
-            status = vugi_crossing_mark(m->ctx, m->net, m->crossing, &crossing);
+            status = vugi_crossing_mark(m->ctx, m->net, m->moved, m->crossing, &crossing);
         if (status || (crossing == 0 && thin == 0))
             return status;
+        memset(m->moved, 0, m->net->vertex_count);
         if (round >= 3)
             widen(m);
         draw_back(m);
@@ -102,26 +116,20 @@ static vug_status mend_rounds(mend *m, vugi_wall *wall)
         "the inner surface crosses itself or the wall in places; use more cells");
 }
 
-vug_status vugi_fit_mend(vug_context *ctx, const vugi_field *field, const vugi_wall_asked *asked,
-    const double *before, vug_mesh *net, double *least_mm)
+vug_status vugi_fit_mend(vug_context *ctx, const double *before, vug_mesh *net, vugi_wall *wall)
 {
-    vugi_wall wall = {.ctx = ctx, .step = field->grid.h};
     mend m = {.ctx = ctx,
         .before = before,
         .net = net,
+        .wall = wall,
         .crossing = vugi_alloc(&ctx->mem, net->vertex_count, 1),
         .moved = vugi_alloc(&ctx->mem, net->vertex_count, 1),
         .tried = vugi_calloc(&ctx->mem, net->vertex_count, 1)};
     vug_status status = m.crossing && m.moved && m.tried ? VUG_OK : vugi_fail_memory(ctx);
-    if (!status && asked)
-        status = vugi_wall_begin(ctx, asked->outer, asked->wall, net, &wall);
     if (!status) {
         memset(m.moved, 1, net->vertex_count);
-        status = mend_rounds(&m, asked ? &wall : NULL);
+        status = mend_rounds(&m);
     }
-    if (!status && asked)
-        *least_mm = wall.least;
-    vugi_wall_end(ctx, &wall);
     vugi_free(&ctx->mem, m.crossing);
     vugi_free(&ctx->mem, m.moved);
     vugi_free(&ctx->mem, m.tried);

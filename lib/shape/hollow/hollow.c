@@ -158,7 +158,9 @@ static bool keep_piece(const vugi_piece *piece, void *user)
     double p[3];
     vugi_grid_point(&j->grid, piece->deepest, p);
     j->widest = fmax(j->widest, piece->depth + j->o.wall_mm + 0.5 * j->o.throat_mm);
-    if (2.0 * piece->depth + j->o.throat_mm < j->o.chamber_mm)
+    double wide = 2.0 * piece->depth + j->o.throat_mm;
+    j->info.too_small += wide < j->o.chamber_mm && wide >= 0.5 * j->o.chamber_mm;
+    if (wide < j->o.chamber_mm)
         return false;
     bool once = winding_at(&j->tree, p) == 1;
     j->info.overlaps += !once;
@@ -188,7 +190,6 @@ static vug_status choose_pieces(job *j, vugi_field *field)
     if (status)
         return status;
     j->info.chambers = kept;
-    j->info.too_small = dropped - j->info.overlaps;
     if (kept > 0)
         return vugi_region_part_corners(j->ctx, field, j->in);
     if (j->info.overlaps)
@@ -199,26 +200,37 @@ static vug_status choose_pieces(job *j, vugi_field *field)
 
 /* ---- surfaces ----------------------------------------------------------------------- */
 
-/* The surface of a field, fitted and mended. */
-static vug_status make_surface(job *j, vugi_field *field, const vugi_wall_asked *asked,
-    vug_mesh **out)
+/* Takes the net of a field to its level. thick: the wall behind it counts. */
+static vug_status fit_net(job *j, const vugi_field *field, bool thick, vug_mesh *net)
+{
+    vugi_wall wall = {.ctx = j->ctx, .step = j->grid.h};
+    double *before = vugi_alloc(&j->ctx->mem, net->vertex_count, 3 * sizeof *before);
+    vug_status status = before ? VUG_OK : vugi_fail_memory(j->ctx);
+    if (!status && thick)
+        status = vugi_wall_begin(j->ctx, &j->tree, j->o.wall_mm, net, &wall);
+    if (!status) {
+        memcpy(before, net->xyz, 3 * net->vertex_count * sizeof *before);
+        vugi_range saved = vugi_progress_enter(j->ctx, 0.3, 0.6, "fitting the inner surface");
+        status = vugi_fit_vertices(j->ctx, field, net, thick ? &wall : NULL);
+        vugi_progress_leave(j->ctx, saved);
+    }
+    if (!status) {
+        vugi_range saved = vugi_progress_enter(j->ctx, 0.6, 1.0, "mending the inner surface");
+        status = vugi_fit_mend(j->ctx, before, net, thick ? &wall : NULL);
+        vugi_progress_leave(j->ctx, saved);
+    }
+    j->info.least_wall_mm = wall.least;
+    vugi_wall_end(j->ctx, &wall);
+    vugi_free(&j->ctx->mem, before);
+    return status;
+}
+
+static vug_status make_surface(job *j, const vugi_field *field, bool thick, vug_mesh **out)
 {
     vug_mesh *net = NULL;
     vug_status status = vugi_surface_net(j->ctx, &j->grid, field->value, 0.0, &net);
-    if (status)
-        return status;
-    double *before = vugi_alloc(&j->ctx->mem, net->vertex_count, 3 * sizeof *before);
-    if (before) {
-        memcpy(before, net->xyz, 3 * net->vertex_count * sizeof *before);
-        vugi_range saved = vugi_progress_enter(j->ctx, 0.3, 0.6, "fitting the inner surface");
-        status = vugi_fit_vertices(j->ctx, field, net);
-        vugi_progress_leave(j->ctx, saved);
-    } else {
-        status = vugi_fail_memory(j->ctx);
-    }
     if (!status)
-        status = vugi_fit_mend(j->ctx, field, asked, before, net, &j->info.least_wall_mm);
-    vugi_free(&j->ctx->mem, before);
+        status = fit_net(j, field, thick, net);
     if (status)
         vug_mesh_free(net);
     else
@@ -244,7 +256,7 @@ static vug_status fill_first(job *j, vugi_field *field)
 }
 
 /* From the core back out by half the throat. */
-static vug_status grow_core(job *j, const vugi_wall_asked *asked, vug_mesh *core, vug_mesh **out)
+static vug_status grow_core(job *j, vug_mesh *core, vug_mesh **out)
 {
     vugi_tree tree = {.node = NULL};
     vug_status status = vugi_tree_build(j->ctx, core, &tree);
@@ -261,7 +273,7 @@ static vug_status grow_core(job *j, const vugi_wall_asked *asked, vug_mesh *core
         status = vugi_region_part_corners(j->ctx, &field, j->in);
     }
     if (!status)
-        status = make_surface(j, &field, asked, out);
+        status = make_surface(j, &field, true, out);
     vugi_tree_free(&tree);
     return status;
 }
@@ -276,19 +288,18 @@ static vug_status make_inner(job *j, vug_mesh **out)
         .floor = j->floor + half,
         .value = j->value};
     memcpy(field.up, j->o.up, sizeof field.up);
-    const vugi_wall_asked asked = {&j->tree, j->o.wall_mm};
     vug_status status = fill_first(j, &field);
     if (status)
         return status;
     vugi_range saved = vugi_progress_enter(j->ctx, 0.5, 0.95, "inner surface");
     if (half > 0.0) {
         vug_mesh *core = NULL;
-        status = make_surface(j, &field, NULL, &core);
+        status = make_surface(j, &field, false, &core);
         if (!status)
-            status = grow_core(j, &asked, core, out);
+            status = grow_core(j, core, out);
         vug_mesh_free(core);
     } else {
-        status = make_surface(j, &field, &asked, out);
+        status = make_surface(j, &field, true, out);
     }
     vugi_progress_leave(j->ctx, saved);
     return status;

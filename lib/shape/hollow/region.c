@@ -233,11 +233,17 @@ static bool part_cube(cubes *s, size_t c)
 static bool find_cubes(cubes *s, int32_t k)
 {
     const vugi_grid *g = &s->field->grid;
+    size_t nx = (size_t)g->n[0], plane = nx * (size_t)g->n[1];
     for (int32_t j = 0; j + 1 < g->n[1]; j++) {
-        size_t c = vugi_grid_cell(g, 0, j, k);
-        for (int32_t i = 0; i + 1 < g->n[0]; i++)
-            if (s->suspect[mask_of(s, c + (size_t)i)] && !push(s, c + (size_t)i))
+        const uint8_t *in = s->in + vugi_grid_cell(g, 0, j, k);
+        unsigned last = 0;
+        for (size_t i = 0; i < nx; i++, in++) {
+            unsigned column = (unsigned)(in[0] | in[nx] << 2 | in[plane] << 4
+                | in[plane + nx] << 6);
+            if (i > 0 && s->suspect[last | column << 1] && !push(s, (size_t)(in - s->in) - 1))
                 return false;
+            last = column;
+        }
     }
     return true;
 }

@@ -25,7 +25,12 @@ vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double aske
     wall->far = vugi_alloc(&ctx->mem, inner->vertex_count, sizeof *wall->far);
     wall->inward = vugi_alloc(&ctx->mem, inner->vertex_count, 3 * sizeof *wall->inward);
     wall->bound = vugi_alloc(&ctx->mem, inner->triangle_count, sizeof *wall->bound);
-    return wall->far && wall->inward && wall->bound ? VUG_OK : vugi_fail_memory(ctx);
+    wall->stale = vugi_alloc(&ctx->mem, inner->vertex_count, 1);
+    if (!wall->far || !wall->inward || !wall->bound || !wall->stale)
+        return vugi_fail_memory(ctx);
+    for (size_t v = 0; v < inner->vertex_count; v++)
+        vugi_wall_moved(wall, v);
+    return VUG_OK;
 }
 
 void vugi_wall_end(vug_context *ctx, vugi_wall *wall)
@@ -33,6 +38,7 @@ void vugi_wall_end(vug_context *ctx, vugi_wall *wall)
     vugi_free(&ctx->mem, wall->far);
     vugi_free(&ctx->mem, wall->inward);
     vugi_free(&ctx->mem, wall->bound);
+    vugi_free(&ctx->mem, wall->stale);
 }
 
 static double nearest(const vugi_wall *wall, const double p[3], double q[3])
@@ -87,18 +93,18 @@ static double bound_of(const vugi_wall *wall, const vug_mesh *inner, size_t t)
     return below(corners, 0.25 * r2);
 }
 
-static vug_status measure(vug_context *ctx, vugi_wall *wall, const vug_mesh *inner,
-    const uint8_t *moved)
+static vug_status measure(vug_context *ctx, vugi_wall *wall, const vug_mesh *inner)
 {
     size_t vertices = inner->vertex_count, triangles = inner->triangle_count;
 #pragma omp parallel for schedule(dynamic, BLOCK) num_threads(vugi_threads(ctx, vertices))
     for (size_t v = 0; v < vertices; v++)
-        if (moved[v] && !vugi_cancelled(ctx))
+        if (wall->far[v] < 0.0 && !vugi_cancelled(ctx))
             measure_vertex(wall, inner, v);
 #pragma omp parallel for schedule(dynamic, BLOCK) num_threads(vugi_threads(ctx, triangles))
     for (size_t t = 0; t < triangles; t++) {
         const uint32_t *tri = inner->triangles + 3 * t;
-        if ((moved[tri[0]] || moved[tri[1]] || moved[tri[2]]) && !vugi_cancelled(ctx))
+        if ((wall->stale[tri[0]] || wall->stale[tri[1]] || wall->stale[tri[2]])
+            && !vugi_cancelled(ctx))
             wall->bound[t] = bound_of(wall, inner, t);
     }
     return vugi_step(ctx, 0.0);
@@ -109,7 +115,7 @@ static size_t push(vugi_wall *wall, vug_mesh *inner, double *lack, uint8_t *move
 {
     size_t thin = 0;
     memset(lack, 0, inner->vertex_count * sizeof *lack);
-    memset(moved, 0, inner->vertex_count);
+    memset(wall->stale, 0, inner->vertex_count);
     wall->least = INFINITY;
     for (size_t t = 0; t < inner->triangle_count; t++) {
         wall->least = fmin(wall->least, wall->bound[t]);
@@ -124,6 +130,7 @@ static size_t push(vugi_wall *wall, vug_mesh *inner, double *lack, uint8_t *move
     for (size_t v = 0; v < inner->vertex_count; v++)
         if (lack[v] > 0.0) {
             vugi_along(inner->xyz + 3 * v, wall->inward + 3 * v, lack[v], inner->xyz + 3 * v);
+            vugi_wall_moved(wall, v);
             moved[v] = 1;
         }
     return thin;
@@ -136,7 +143,7 @@ vug_status vugi_wall_thicken(vug_context *ctx, vugi_wall *wall, vug_mesh *inner,
     vug_status status = lack ? VUG_OK : vugi_fail_memory(ctx);
     *thin = 1;
     for (int i = 0; i < PUSHES && *thin && !status; i++) {
-        status = measure(ctx, wall, inner, moved);
+        status = measure(ctx, wall, inner);
         if (!status)
             *thin = push(wall, inner, lack, moved);
     }

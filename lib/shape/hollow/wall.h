@@ -9,9 +9,10 @@ typedef struct vugi_wall {
     vug_context *ctx;
     const vugi_tree *outer;
     double asked, step, least; /* mm; step of the grid */
-    double *far;               /* of each vertex from the outer surface */
+    double *far;               /* of each vertex from the outer surface; below 0: to be measured */
     double *inward;            /* 3 for each vertex: away from there */
     double *bound;             /* of each triangle: no point of it is nearer */
+    uint8_t *stale;            /* vertices that moved since their triangles had a bound */
 } vugi_wall;
 
 /* wall->step is set before. */
@@ -19,8 +20,15 @@ vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double aske
     const vug_mesh *inner, vugi_wall *wall);
 void vugi_wall_end(vug_context *ctx, vugi_wall *wall);
 
-/* Moves vertices inward where a triangle comes nearer than asked by more than a tenth of a step. moved: 1 for the
- * vertices whose place is new; more get it. *thin: triangles for which that was not enough. */
+/* Vertex v has a new place. */
+static inline void vugi_wall_moved(vugi_wall *wall, size_t v)
+{
+    wall->far[v] = -1.0;
+    wall->stale[v] = 1;
+}
+
+/* Moves vertices inward where a triangle comes nearer than asked by more than a tenth of a step. moved: gets 1 for
+ * those. *thin: triangles for which that was not enough. */
 vug_status vugi_wall_thicken(vug_context *ctx, vugi_wall *wall, vug_mesh *inner, uint8_t *moved,
     size_t *thin);
 
