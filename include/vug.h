@@ -1285,7 +1285,7 @@ VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *th
     double below_mm, double **rows, size_t *row_count);
 
 /* ======================================================================== */
-/* shape: hollowing                                                         */
+/* shape: hollowing, and holes                                              */
 /* ======================================================================== */
 
 /** Options of vug_shape_hollow(). */
@@ -1332,6 +1332,40 @@ VUG_API vug_status vug_hollow_options_init(vug_hollow_options *options, size_t s
 VUG_API vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
     const vug_hollow_options *options, vug_mesh **out, vug_hollow_info *info, double **rows,
     size_t *row_count);
+
+/** Numbers in the rows of vug_shape_bore(). */
+enum {
+    VUG_BORE_NONE = -1,
+    VUG_BORE_CUT = 4,       /**< of a row of what was cut */
+    VUG_BORE_ROW = 11       /**< of a row of what is asked for */
+};
+
+/** Options of vug_shape_bore(). */
+typedef struct vug_bore_options {
+    uint32_t struct_size;
+    int32_t reserved;
+    double error_mm;        /**< how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01 */
+} vug_bore_options;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_bore_options_init(vug_bore_options *options, size_t size);
+
+/** Cuts round holes, one after the other, exactly on the mesh. bores: rows of VUG_BORE_ROW doubles: a point
+ *  x, y, z on the skin (or before it); the direction that the hole goes in, of any length; the diameter at the
+ *  skin in mm; the depth in mm on the axis from the skin, with a flat end, or 0: through the wall that is
+ *  there, or infinity: through all that follows; the full angle in degrees by which it narrows on its way in,
+ *  0 to 90; the diameter at the skin of a countersink in mm, 0: none; its full angle in degrees, up to 170, 0:
+ *  90. A hole is a polygon of the round section's area, with as many sides (8 to 720) as error_mm asks for.
+ *  Triangles that no hole touches stay as they are, in their order; new ones come last. If the mesh is
+ *  closed, oriented and has two triangles at each edge where it is cut, so is the result: that is checked,
+ *  and a cut that rounding spoils is tried again with the polygon turned a little. cuts, if not NULL:
+ *  count rows of VUG_BORE_CUT doubles: solid taken away in mm3; where the solid begins on the axis and
+ *  where the hole ends, in mm from the point; number of sides. options may be NULL. *out: vug_mesh_free().
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_DOMAIN (a number
+ *  out of its range; the message has the bore), VUG_ERR_NOT_FOUND (a bore that misses the part),
+ *  VUG_ERR_MESH (open or crossing itself at a bore; or nothing is left). */
+VUG_API vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const double *bores,
+    size_t count, const vug_bore_options *options, double *cuts, vug_mesh **out);
 
 /* ======================================================================== */
 /* pose: what stays trapped when the part is held so                        */

@@ -147,6 +147,10 @@ static const struct {
     CONSTANT(VUG_CAUTION_THROAT),
     CONSTANT(VUG_CAUTION_CUT_OFF),
     CONSTANT(VUG_CAUTION_COUNT),
+    /* shape */
+    CONSTANT(VUG_BORE_NONE),
+    CONSTANT(VUG_BORE_CUT),
+    CONSTANT(VUG_BORE_ROW),
 };
 
 const char *vug_constant(size_t index, int64_t *value)

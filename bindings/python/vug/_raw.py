@@ -436,6 +436,14 @@ class vug_hollow_info(Structure):
     ]
 
 
+class vug_bore_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("error_mm", F64),
+    ]
+
+
 class vug_pockets(Structure):
     __slots__ = ()
 
@@ -860,6 +868,8 @@ FUNCTIONS = {
     # shape
     "vug_hollow_options_init": (STATUS, (P(vug_hollow_options), SIZE)),
     "vug_shape_hollow": (STATUS, (P(vug_context), P(vug_mesh), P(vug_hollow_options), P(P(vug_mesh)), P(vug_hollow_info), P(P(F64)), P(SIZE))),
+    "vug_bore_options_init": (STATUS, (P(vug_bore_options), SIZE)),
+    "vug_shape_bore": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_bore_options), P(F64), P(P(vug_mesh)))),
     # pose
     "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
     "vug_pockets_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
@@ -1008,6 +1018,10 @@ CONSTANTS = {
     "VUG_FORMAT_OBJ": 4,
     "VUG_FORMAT_OFF": 5,
     "VUG_FORMAT_COUNT": 6,
+    # shape
+    "VUG_BORE_NONE": -1,
+    "VUG_BORE_CUT": 4,
+    "VUG_BORE_ROW": 11,
     # pose
     "VUG_ROLE_NONE": -1,
     "VUG_ROLE_OPEN": 0,

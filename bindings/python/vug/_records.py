@@ -574,6 +574,15 @@ class HollowInfo(Record):
     least_wall_mm: float
 
 
+class BoreOptions(Record):
+    """Options of vug_shape_bore()."""
+
+    _struct = _raw.vug_bore_options
+    reserved: int
+    #: how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01
+    error_mm: float
+
+
 class PoseOptions(Record):
     """Options of the calls that look at poses."""
 

@@ -11,13 +11,15 @@ from ._arrays import look, numpy, rows, take, vector
 from ._context import Context, Handle, default_context
 from ._library import file_name, room
 from ._raw import lib
-from ._records import (HollowInfo, HollowOptions, MeshCleanOptions, MeshCleanReport,
+from ._records import (BoreOptions, HollowInfo, HollowOptions, MeshCleanOptions, MeshCleanReport,
                        MeshLoadOptions, MeshMeasures, ThicknessInfo)
 
 if TYPE_CHECKING:
     from .cavity import Cavities
 
 Path = Union[str, bytes, "os.PathLike[str]"]
+BORE_ROW = 11  # VUG_BORE_ROW
+BORE_CUT = 4  # VUG_BORE_CUT
 
 
 class Mesh(Handle):
@@ -136,6 +138,22 @@ class Mesh(Handle):
             (info.pointer, ctypes.byref(table), ctypes.byref(count)))
         spots = take(table, (count.value, 5), lambda p: lib.vug_free(context._pointer, p))
         return made, info, spots
+
+    def bore(self, bores: Any, context: Optional[Context] = None,
+             **options: Any) -> "Tuple[Mesh, Any]":
+        """A copy with round holes cut, and what was cut. bores: rows of up to 11 numbers, all as long as the
+        first: point x, y, z, direction x, y, z, diameter, depth (0: through the wall there, infinity:
+        through all), angle of a taper, diameter and angle of a countersink. What was cut: rows of volume
+        in mm3, beginning and end along the direction in mm, number of sides. options: members of
+        BoreOptions."""
+        context = context or default_context()
+        asked = [list(row) + [0.0] * (BORE_ROW - len(row)) for row in bores]
+        table, count, _, keep = rows(asked, ctypes.c_double, BORE_ROW)
+        cuts = (ctypes.c_double * (BORE_CUT * max(count, 1)))()
+        made = context.make(Mesh, lib.vug_shape_bore, self._pointer, table, count,
+                            BoreOptions(**options).pointer, cuts)
+        del keep
+        return made, look(ctypes.cast(cuts, ctypes.POINTER(ctypes.c_double)), (count, BORE_CUT), cuts)
 
     def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
                   context: Optional[Context] = None) -> "Thickness":

@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: MIT
+ * Each hole is joined to the loop around it by a bridge that is walked both ways; then ears are clipped,
+ * the roundest first, by exact signs. */
+#include "shape/bore/patch.h"
+
+#include "mesh/exact.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+void vugi_outline_clear(vugi_outline *outline)
+{
+    outline->count = outline->loops = outline->open = 0;
+}
+
+void vugi_outline_free(vugi_outline *outline)
+{
+    vugi_free(&outline->mem, outline->id);
+    vugi_free(&outline->mem, outline->uv);
+    vugi_free(&outline->mem, outline->first);
+}
+
+bool vugi_outline_add(vugi_outline *outline, uint32_t id, const double uv[2])
+{
+    size_t n = outline->count;
+    if (!vugi_reserve(&outline->mem, &outline->id, &outline->id_capacity, n + 1, sizeof(uint32_t))
+        || !vugi_reserve(&outline->mem, &outline->uv, &outline->uv_capacity, n + 1,
+            2 * sizeof(double)))
+        return false;
+    outline->id[n] = id;
+    outline->uv[2 * n] = uv[0];
+    outline->uv[2 * n + 1] = uv[1];
+    outline->count++;
+    return true;
+}
+
+bool vugi_outline_close(vugi_outline *outline)
+{
+    if (!vugi_reserve(&outline->mem, &outline->first, &outline->loop_capacity, outline->loops + 2,
+            sizeof(uint32_t)))
+        return false;
+    outline->first[outline->loops++] = (uint32_t)outline->open;
+    outline->first[outline->loops] = (uint32_t)outline->count;
+    outline->open = outline->count;
+    return true;
+}
+
+bool vugi_rows_add(vugi_rows *rows, uint32_t a, uint32_t b, uint32_t c)
+{
+    if (!vugi_reserve(&rows->mem, &rows->row, &rows->capacity, rows->count + 1,
+            3 * sizeof(uint32_t)))
+        return false;
+    const uint32_t row[3] = {a, b, c};
+    memcpy(rows->row + 3 * rows->count++, row, sizeof row);
+    return true;
+}
+
+/* ---- loops --------------------------------------------------------------------------------- */
+
+static double loop_area(const vugi_outline *o, size_t loop)
+{
+    const double *base = o->uv + 2 * (size_t)o->first[loop];
+    double sum = 0.0;
+    for (size_t i = o->first[loop]; i + 1 < o->first[loop + 1]; i++) {
+        const double *p = o->uv + 2 * i, *q = p + 2;
+        sum += (p[0] - base[0]) * (q[1] - base[1]) - (p[1] - base[1]) * (q[0] - base[0]);
+    }
+    return 0.5 * sum;
+}
+
+static bool loop_holds(const vugi_outline *o, size_t loop, const double p[2])
+{
+    bool inside = false;
+    size_t first = o->first[loop], end = o->first[loop + 1];
+    for (size_t i = first, j = end - 1; i < end; j = i++) {
+        const double *a = o->uv + 2 * i, *b = o->uv + 2 * j;
+        if ((a[1] > p[1]) == (b[1] > p[1]))
+            continue;
+        int side = a[1] > b[1] ? vugi_turn(b, a, p) : vugi_turn(a, b, p);
+        inside ^= side > 0;
+    }
+    return inside;
+}
+
+/* The smallest loop around hole, or the number of loops. */
+static size_t loop_around(const vugi_outline *o, const double *area, size_t hole)
+{
+    size_t best = o->loops;
+    for (size_t i = 0; i < o->loops; i++)
+        if (area[i] > 0.0 && (best == o->loops || area[i] < area[best])
+            && loop_holds(o, i, o->uv + 2 * (size_t)o->first[hole]))
+            best = i;
+    return best;
+}
+
+/* ---- bridges ------------------------------------------------------------------------------- */
+
+typedef struct clip {
+    const vugi_outline *o;
+    uint32_t *ring; /* points */
+    size_t count;
+    double *fit; /* how round an ear each corner is; 0: none, below 0: to be looked at */
+} clip;
+
+static const double *at(const clip *c, size_t place)
+{
+    assert(place < c->count);
+    return c->o->uv + 2 * (size_t)c->ring[place];
+}
+
+static bool same(const double a[2], const double b[2])
+{
+    return memcmp(a, b, 2 * sizeof *a) == 0 || (a[0] == b[0] && a[1] == b[1]);
+}
+
+/* Does segment pq meet segment ab, other than in an end that both have? */
+static bool meets(const double *p, const double *q, const double *a, const double *b)
+{
+    int a_side = vugi_turn(p, q, a), b_side = vugi_turn(p, q, b);
+    int p_side = vugi_turn(a, b, p), q_side = vugi_turn(a, b, q);
+    if (same(p, a) || same(p, b) || same(q, a) || same(q, b))
+        return false;
+    return a_side * b_side <= 0 && p_side * q_side <= 0;
+}
+
+/* Does the way from a corner of the ring to p begin inside? */
+static bool begins_inside(const clip *c, size_t place, const double *p)
+{
+    const double *b = at(c, place);
+    const double *a = at(c, (place + c->count - 1) % c->count), *d = at(c, (place + 1) % c->count);
+    bool left_in = vugi_turn(a, b, p) > 0, left_out = vugi_turn(b, d, p) > 0;
+    return vugi_turn(a, b, d) > 0 ? left_in && left_out : left_in || left_out;
+}
+
+static bool is_free(const clip *c, size_t place, const double *p)
+{
+    const double *q = at(c, place);
+    if (!begins_inside(c, place, p))
+        return false;
+    for (size_t i = 0; i < c->count; i++)
+        if (meets(p, q, at(c, i), at(c, (i + 1) % c->count)))
+            return false;
+    const vugi_outline *o = c->o;
+    for (size_t loop = 0; loop < o->loops; loop++)
+        for (size_t i = o->first[loop], j = o->first[loop + 1] - 1; i < o->first[loop + 1]; j = i++)
+            if (meets(p, q, o->uv + 2 * i, o->uv + 2 * j))
+                return false;
+    return true;
+}
+
+static bool join_hole(clip *c, size_t hole)
+{
+    const vugi_outline *o = c->o;
+    size_t first = o->first[hole], n = o->first[hole + 1] - first, from = 0, to = 0;
+    double least = INFINITY;
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < c->count; j++) {
+            const double *p = o->uv + 2 * (first + i), *q = at(c, j);
+            double d = hypot(p[0] - q[0], p[1] - q[1]);
+            if (d < least && is_free(c, j, p)) {
+                least = d;
+                from = i;
+                to = j;
+            }
+        }
+    if (!isfinite(least))
+        return false;
+    memmove(c->ring + to + n + 2, c->ring + to, (c->count - to) * sizeof *c->ring);
+    for (size_t i = 0; i <= n; i++)
+        c->ring[to + 1 + i] = (uint32_t)(first + (from + i) % n);
+    c->count += n + 2;
+    return true;
+}
+
+/* ---- ears ---------------------------------------------------------------------------------- */
+
+enum { STRICT, TOUCHING, FLAT, PASSES };
+
+static bool in_the_way(const double *a, const double *b, const double *d, const double *p, int pass)
+{
+    int least = pass == STRICT ? 0 : 1;
+    return !same(p, a) && !same(p, b) && !same(p, d) && vugi_turn(a, b, p) >= least
+        && vugi_turn(b, d, p) >= least && vugi_turn(d, a, p) >= least;
+}
+
+static double look_at_ear(const clip *c, size_t place, int pass)
+{
+    size_t before = (place + c->count - 1) % c->count, after = (place + 1) % c->count;
+    const double *a = at(c, before), *b = at(c, place), *d = at(c, after);
+    int turn = vugi_turn(a, b, d);
+    if (turn < 0 || (turn == 0 && pass != FLAT))
+        return 0.0;
+    for (size_t i = 0; i < c->count; i++)
+        if (i != before && i != place && i != after && in_the_way(a, b, d, at(c, i), pass))
+            return 0.0;
+    double area = (b[0] - a[0]) * (d[1] - a[1]) - (b[1] - a[1]) * (d[0] - a[0]);
+    double ab = hypot(b[0] - a[0], b[1] - a[1]), bd = hypot(d[0] - b[0], d[1] - b[1]);
+    double longest = fmax(fmax(ab, bd), hypot(a[0] - d[0], a[1] - d[1]));
+    return fmax(area / (longest * longest), 1e-300);
+}
+
+/* The roundest ear, or count. */
+static size_t best_ear(clip *c)
+{
+    for (int pass = STRICT; pass < PASSES; pass++) {
+        size_t best = c->count;
+        for (size_t i = 0; i < c->count; i++) {
+            if (c->fit[i] < 0.0)
+                c->fit[i] = look_at_ear(c, i, pass);
+            if (c->fit[i] > 0.0 && (best == c->count || c->fit[i] > c->fit[best]))
+                best = i;
+        }
+        if (best < c->count)
+            return best;
+        for (size_t i = 0; i < c->count; i++)
+            c->fit[i] = -1.0;
+    }
+    return c->count;
+}
+
+static vug_status clip_ears(clip *c, vugi_rows *rows)
+{
+    for (size_t i = 0; i < c->count; i++)
+        c->fit[i] = -1.0;
+    while (c->count >= 3) {
+        size_t ear = c->count == 3 ? 1 : best_ear(c);
+        if (ear == c->count || (c->count == 3 && vugi_turn(at(c, 0), at(c, 1), at(c, 2)) < 0))
+            return VUG_ERR_MESH;
+        size_t before = (ear + c->count - 1) % c->count, after = (ear + 1) % c->count;
+        const uint32_t *id = c->o->id;
+        if (!vugi_rows_add(rows, id[c->ring[before]], id[c->ring[ear]], id[c->ring[after]]))
+            return VUG_ERR_MEMORY;
+        if (c->count == 3)
+            return VUG_OK;
+        c->fit[before] = c->fit[after] = -1.0;
+        memmove(c->ring + ear, c->ring + ear + 1, (c->count - ear - 1) * sizeof *c->ring);
+        memmove(c->fit + ear, c->fit + ear + 1, (c->count - ear - 1) * sizeof *c->fit);
+        c->count--;
+    }
+    return VUG_ERR_MESH;
+}
+
+static vug_status fill_loop(clip *c, const double *area, size_t loop, vugi_rows *rows)
+{
+    const vugi_outline *o = c->o;
+    c->count = 0;
+    for (uint32_t i = o->first[loop]; i < o->first[loop + 1]; i++)
+        c->ring[c->count++] = i;
+    for (size_t hole = 0; hole < o->loops; hole++)
+        if (area[hole] < 0.0 && loop_around(o, area, hole) == loop && !join_hole(c, hole))
+            return VUG_ERR_MESH;
+    return clip_ears(c, rows);
+}
+
+vug_status vugi_patch(const vugi_outline *outline, vugi_rows *rows)
+{
+    const vugi_allocator *mem = &outline->mem;
+    size_t most = outline->count + 2 * outline->loops;
+    clip c = {outline, vugi_alloc(mem, most, sizeof(uint32_t)), 0,
+        vugi_alloc(mem, most, sizeof(double))};
+    double *area = vugi_alloc(mem, outline->loops, sizeof *area);
+    vug_status status = c.ring && c.fit && area ? VUG_OK : VUG_ERR_MEMORY;
+    for (size_t i = 0; !status && i < outline->loops; i++) {
+        area[i] = loop_area(outline, i);
+        if (area[i] == 0.0 || outline->first[i + 1] - outline->first[i] < 3)
+            status = VUG_ERR_MESH;
+    }
+    for (size_t i = 0; !status && i < outline->loops; i++)
+        if (area[i] < 0.0 && loop_around(outline, area, i) == outline->loops)
+            status = VUG_ERR_MESH;
+    for (size_t i = 0; !status && i < outline->loops; i++)
+        if (area[i] > 0.0)
+            status = fill_loop(&c, area, i, rows);
+    vugi_free(mem, c.ring);
+    vugi_free(mem, c.fit);
+    vugi_free(mem, area);
+    return status;
+}
