@@ -190,8 +190,7 @@ static void find_crossing(const search *s, size_t t)
             for (uint32_t i = s->first[row + (size_t)lo]; i < s->first[row + (size_t)hi + 1]; i++) {
                 size_t other = s->order[i];
                 if (other != t && bounds_meet(s->bounds + 6 * t, s->bounds + 6 * other)
-                    && (other > t || !may_cross(s, other))
-                    && triangles_cross(s->mesh, t, other)) {
+                    && (other > t || !may_cross(s, other)) && triangles_cross(s->mesh, t, other)) {
                     set(s->bad + t);
                     set(s->bad + other);
                 }

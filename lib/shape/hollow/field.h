@@ -12,9 +12,9 @@ typedef struct vugi_field {
     const vugi_tree *tree;
     vugi_grid grid;
     double distance; /* from the mesh, mm */
-    bool within;     /* the region lies in the solid, deeper than distance; else all that is nearer */
+    bool within; /* the region lies in the solid, deeper than distance; else all that is nearer */
     double up[3], floor; /* the region ends where up . x is below floor; -INFINITY: it does not */
-    float *value;        /* at each cell, in mm; exact near 0, elsewhere to a step and true in sign */
+    float *value; /* at each cell, in mm; exact near 0, elsewhere to a step and true in sign */
 } vugi_field;
 
 /* Distance of p from the mesh, and the nearest point of it (may be NULL). most: a guess of what it does not exceed. */

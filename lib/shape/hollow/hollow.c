@@ -84,7 +84,8 @@ static vug_status check_mesh(vug_context *ctx, const vug_mesh *mesh)
         return status;
     if (!m.closed)
         return vugi_fail(ctx, VUG_ERR_MESH,
-            "the mesh is not closed (%llu open edges): there is no inside to hollow; clean it first",
+            "the mesh is not closed (%llu open edges): there is no inside to hollow; clean it "
+            "first",
             (unsigned long long)m.edges_open);
     if (!(m.volume_mm3 > 0.0))
         return vugi_fail(ctx, VUG_ERR_MESH,
@@ -103,8 +104,7 @@ static vug_status lay_grid(job *j)
     double least = ceil(STEPS_LEAST * longest / finest - 1e-9);
     double cells = j->o.cells;
     if (j->o.cells == 0)
-        cells = fmax(least,
-            fmin(CELLS_MANY, fmax(CELLS_FEW, ceil(STEPS_GOOD * longest / finest))));
+        cells = fmax(least, fmin(CELLS_MANY, fmax(CELLS_FEW, ceil(STEPS_GOOD * longest / finest))));
     if (least > VUG_MAX_COLUMNS_ACROSS)
         return vugi_fail(j->ctx, VUG_ERR_LIMIT,
             "a wall or half a throat of %g mm is too fine for a part %g mm long", finest, longest);
@@ -155,14 +155,12 @@ static int winding_at(const vugi_tree *tree, const double p[3])
 static bool keep_piece(const vugi_piece *piece, void *user)
 {
     job *j = user;
-    double p[3];
-    vugi_grid_point(&j->grid, piece->deepest, p);
     j->widest = fmax(j->widest, piece->depth + j->o.wall_mm + 0.5 * j->o.throat_mm);
     double wide = 2.0 * piece->depth + j->o.throat_mm;
     j->info.too_small += wide < j->o.chamber_mm && wide >= 0.5 * j->o.chamber_mm;
     if (wide < j->o.chamber_mm)
         return false;
-    bool once = winding_at(&j->tree, p) == 1;
+    bool once = winding_at(&j->tree, piece->place) == 1;
     j->info.overlaps += !once;
     return once;
 }
@@ -173,7 +171,8 @@ static vug_status fail_thin(job *j, const vugi_field *field)
     for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count; c++)
         j->widest = fmax(j->widest, field->distance - (double)field->value[c]);
     return vugi_fail(j->ctx, VUG_ERR_NOT_FOUND,
-        "too thin to hollow: the widest ball inside is %.3g mm, and two walls of %g mm with a chamber "
+        "too thin to hollow: the widest ball inside is %.3g mm, and two walls of %g mm with a "
+        "chamber "
         "of %g mm between need %g mm%s",
         2.0 * j->widest, j->o.wall_mm, fmax(j->o.chamber_mm, j->o.throat_mm),
         2.0 * j->o.wall_mm + fmax(j->o.chamber_mm, j->o.throat_mm),

@@ -106,6 +106,29 @@ static void drop_run(runs *r, size_t row, size_t i)
     }
 }
 
+/* From the deepest cell to the deepest point around it: steps along the axes, halved when none leads deeper. */
+static void find_deepest(const vugi_field *field, vugi_piece *piece)
+{
+    double inward[3];
+    vugi_grid_point(&field->grid, piece->deepest, piece->place);
+    piece->depth = -vugi_field_at(field, piece->place, INFINITY, inward);
+    for (double step = 0.5 * field->grid.h; step > 0.02 * field->grid.h;) {
+        bool deeper = false;
+        for (int k = 0; k < 6 && !deeper; k++) {
+            double p[3] = {piece->place[0], piece->place[1], piece->place[2]};
+            p[k / 2] += k % 2 ? step : -step;
+            double depth = -vugi_field_at(field, p, INFINITY, inward);
+            deeper = depth > piece->depth + 0.01 * step;
+            if (deeper) {
+                memcpy(piece->place, p, sizeof p);
+                piece->depth = depth;
+            }
+        }
+        if (!deeper)
+            step *= 0.5;
+    }
+}
+
 static void choose(runs *r, vugi_keep_fn keep, void *user, size_t *kept, size_t *dropped)
 {
     size_t rows = (size_t)r->field->grid.n[1] * (size_t)r->field->grid.n[2];
@@ -114,9 +137,7 @@ static void choose(runs *r, vugi_keep_fn keep, void *user, size_t *kept, size_t 
             uint32_t root = vugi_sets_find(r->parent, (uint32_t)i);
             vugi_piece *piece = r->piece + root;
             if (root == i) { /* comes before all others of its piece */
-                double p[3], inward[3];
-                vugi_grid_point(&r->field->grid, piece->deepest, p);
-                piece->depth = -vugi_field_at(r->field, p, INFINITY, inward);
+                find_deepest(r->field, piece);
                 bool stays = keep(piece, user);
                 *kept += stays;
                 *dropped += !stays;

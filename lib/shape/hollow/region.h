@@ -7,7 +7,8 @@
 
 typedef struct vugi_piece { /* cells of the region that hang together by their faces */
     size_t deepest;         /* the cell farthest from its border */
-    double depth;           /* and how far, in mm, to the surface itself */
+    double place[3],
+        depth; /* the deepest point near it, and how far it is from the surface itself, mm */
     size_t cells;
 } vugi_piece;
 

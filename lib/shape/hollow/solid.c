@@ -85,7 +85,7 @@ static vug_status find_far(spots *s)
 static bool keep_spot(const vugi_piece *piece, void *user)
 {
     spots *s = user;
-    double volume = (double)piece->cells * pow(s->field.grid.h, 3.0), p[3];
+    double volume = (double)piece->cells * pow(s->field.grid.h, 3.0);
     if (volume < pow(s->wall, 3.0))
         return false;
     if (!vugi_reserve(&s->ctx->mem, &s->row, &s->room, VUGI_SPOT_NUMBERS * (s->count + 1),
@@ -93,9 +93,8 @@ static bool keep_spot(const vugi_piece *piece, void *user)
         s->no_memory = true;
         return false;
     }
-    vugi_grid_point(&s->field.grid, piece->deepest, p);
     double *row = s->row + VUGI_SPOT_NUMBERS * s->count++;
-    memcpy(row, p, sizeof p);
+    memcpy(row, piece->place, sizeof piece->place);
     row[3] = 2.0 * piece->depth;
     row[4] = volume;
     return true;
