@@ -39,7 +39,7 @@ static bool fit_vertex(const vugi_field *field, double v[3], double inward[3])
 }
 
 vug_status vugi_fit_vertices(vug_context *ctx, const vugi_field *field, vug_mesh *net,
-    vugi_wall *wall)
+    vugi_inner_wall *wall)
 {
     size_t blocks = (net->vertex_count + BLOCK - 1) / BLOCK;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
@@ -64,7 +64,7 @@ typedef struct mend {
     vug_context *ctx;
     const double *before;
     vug_mesh *net;
-    vugi_wall *wall;           /* or NULL */
+    vugi_inner_wall *wall;     /* or NULL */
     uint8_t *crossing, *moved; /* vertices; moved since crossings were looked for */
     uint8_t *tried;            /* how often each was drawn back */
 } mend;
@@ -116,7 +116,8 @@ static vug_status mend_rounds(mend *m)
         "the inner surface crosses itself or the wall in places; use more cells");
 }
 
-vug_status vugi_fit_mend(vug_context *ctx, const double *before, vug_mesh *net, vugi_wall *wall)
+vug_status vugi_fit_mend(vug_context *ctx, const double *before, vug_mesh *net,
+    vugi_inner_wall *wall)
 {
     mend m = {.ctx = ctx,
         .before = before,

@@ -202,7 +202,7 @@ static vug_status choose_pieces(job *j, vugi_field *field)
 /* Takes the net of a field to its level. thick: the wall behind it counts. */
 static vug_status fit_net(job *j, const vugi_field *field, bool thick, vug_mesh *net)
 {
-    vugi_wall wall = {.ctx = j->ctx, .step = j->grid.h};
+    vugi_inner_wall wall = {.ctx = j->ctx, .step = j->grid.h};
     double *before = vugi_alloc(&j->ctx->mem, net->vertex_count, 3 * sizeof *before);
     vug_status status = before ? VUG_OK : vugi_fail_memory(j->ctx);
     if (!status && thick)

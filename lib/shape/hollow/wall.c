@@ -18,7 +18,7 @@ enum { PUSHES = 8, BLOCK = 1024 };
 static const double LACK = 0.1, AIM = 0.07;
 
 vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double asked,
-    const vug_mesh *inner, vugi_wall *wall)
+    const vug_mesh *inner, vugi_inner_wall *wall)
 {
     wall->outer = outer;
     wall->asked = asked;
@@ -33,7 +33,7 @@ vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double aske
     return VUG_OK;
 }
 
-void vugi_wall_end(vug_context *ctx, vugi_wall *wall)
+void vugi_wall_end(vug_context *ctx, vugi_inner_wall *wall)
 {
     vugi_free(&ctx->mem, wall->far);
     vugi_free(&ctx->mem, wall->inward);
@@ -41,13 +41,13 @@ void vugi_wall_end(vug_context *ctx, vugi_wall *wall)
     vugi_free(&ctx->mem, wall->stale);
 }
 
-static double nearest(const vugi_wall *wall, const double p[3], double q[3])
+static double nearest(const vugi_inner_wall *wall, const double p[3], double q[3])
 {
     double d = vugi_tree_nearest(wall->outer, p, wall->asked + wall->step, q, NULL);
     return d == INFINITY ? vugi_tree_nearest(wall->outer, p, INFINITY, q, NULL) : d;
 }
 
-static void measure_vertex(vugi_wall *wall, const vug_mesh *inner, size_t v)
+static void measure_vertex(vugi_inner_wall *wall, const vug_mesh *inner, size_t v)
 {
     double q[3];
     const double *p = inner->xyz + 3 * v;
@@ -74,7 +74,7 @@ static double below(double d, double r2)
 }
 
 /* By the corners alone; if that is too little, by the middles of the edges too: four triangles half as large. */
-static double bound_of(const vugi_wall *wall, const vug_mesh *inner, size_t t)
+static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_t t)
 {
     const uint32_t *tri = inner->triangles + 3 * t;
     const double *p[3], *far = wall->far;
@@ -93,7 +93,7 @@ static double bound_of(const vugi_wall *wall, const vug_mesh *inner, size_t t)
     return below(corners, 0.25 * r2);
 }
 
-static vug_status measure(vug_context *ctx, vugi_wall *wall, const vug_mesh *inner)
+static vug_status measure(vug_context *ctx, vugi_inner_wall *wall, const vug_mesh *inner)
 {
     size_t vertices = inner->vertex_count, triangles = inner->triangle_count;
 #pragma omp parallel for schedule(dynamic, BLOCK) num_threads(vugi_threads(ctx, vertices))
@@ -111,7 +111,7 @@ static vug_status measure(vug_context *ctx, vugi_wall *wall, const vug_mesh *inn
 }
 
 /* Each vertex goes as far inward as the worst of its triangles lacks. Returns how many triangles lack. */
-static size_t push(vugi_wall *wall, vug_mesh *inner, double *lack, uint8_t *moved)
+static size_t push(vugi_inner_wall *wall, vug_mesh *inner, double *lack, uint8_t *moved)
 {
     size_t thin = 0;
     memset(lack, 0, inner->vertex_count * sizeof *lack);
@@ -136,8 +136,8 @@ static size_t push(vugi_wall *wall, vug_mesh *inner, double *lack, uint8_t *move
     return thin;
 }
 
-vug_status vugi_wall_thicken(vug_context *ctx, vugi_wall *wall, vug_mesh *inner, uint8_t *moved,
-    size_t *thin)
+vug_status vugi_wall_thicken(vug_context *ctx, vugi_inner_wall *wall, vug_mesh *inner,
+    uint8_t *moved, size_t *thin)
 {
     double *lack = vugi_alloc(&ctx->mem, inner->vertex_count, sizeof *lack);
     vug_status status = lack ? VUG_OK : vugi_fail_memory(ctx);
