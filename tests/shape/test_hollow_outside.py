@@ -4,7 +4,7 @@
 the distance of inner vertices, of middles of edges and of triangles from all outer triangles, by brute force; no two
 triangles of the inner surface cross; and vug's own search finds exactly the cavity that was made.
 
-    tests/shape/test_hollow_outside.py                      two on a coarse grid, quickly
+    tests/shape/test_hollow_outside.py                      one on a coarse grid, quickly
     tests/shape/test_hollow_outside.py --all                four on finer ones: a minute
     tests/shape/test_hollow_outside.py MESH WALL CELLS      one mesh
 """
@@ -132,8 +132,7 @@ def main():
     if len(sys.argv) == 4:
         examine(sys.argv[1], vug.Mesh.load(sys.argv[1]), wall_mm=float(sys.argv[2]), cells=int(sys.argv[3]))
         return
-    coarse = (("spot.ply", 60, {"wall_mm": 5.0, "cells": 45}),
-              ("suzanne.stl", 30, {"wall_mm": 4.0, "cells": 45, "throat_mm": 8.0, "base_mm": 6.0}))
+    coarse = (("spot.ply", 60, {"wall_mm": 5.0, "cells": 45}),)
     fine = (("spot.ply", 60, {"wall_mm": 3.0, "cells": 100}),
             ("suzanne.stl", 30, {"wall_mm": 3.0, "cells": 80}),
             ("csg_with_sealed_ball.stl", 1, {"wall_mm": 0.8, "chamber_mm": 0.5, "cells": 80}),
