@@ -550,6 +550,7 @@ class vug_drain_options(Structure):
         ("columns_across", U32),
         ("spacing_mm", F64),
         ("drip_s", F64),
+        ("begin", P(vug_moment)),
     ]
 
 
@@ -658,6 +659,10 @@ class vug_plan_info(Structure):
         ("throat_mm", F64),
         ("throats", U32),
         ("searched_all", I32),
+        ("any_pace", I32),
+        ("sealed_mm3", F64),
+        ("spacing_mm", F64),
+        ("chance", F64),
     ]
 
 
@@ -680,6 +685,16 @@ class vug_step_info(Structure):
         ("feed", P(U32)),
         ("feed_mm3", P(F64)),
         ("feed_count", SIZE),
+        ("open", P(U32)),
+        ("open_count", SIZE),
+        ("show", P(U32)),
+        ("show_count", SIZE),
+        ("pace_deg", F64),
+        ("way", P(F64)),
+        ("way_count", SIZE),
+        ("empty_mm3", F64),
+        ("feed_most_mm3", P(F64)),
+        ("time_s", F64),
     ]
 
 
@@ -922,6 +937,7 @@ CONSTANTS = {
     "VUG_MAX_OPENINGS": 65536,
     "VUG_MAX_THREADS": 256,
     "VUG_MAX_TURNS": 32,
+    "VUG_PLAN_SAMPLES": 40,
     "VUG_MAX_BORES": 16,
     # flow
     "VUG_DRILLS_NONE": -1,

@@ -733,6 +733,11 @@ class DrainOptions(Record):
     spacing_mm: float
     #: how long the walls drip after the flow has ended; 0: 60 s
     drip_s: float
+    #: what is inside at first, of an earlier course in the same cavity: the part is turned with
+    #: its openings covered as vug_fill_turn() does it, then they are freed; with neither
+    #: columns_across nor spacing_mm the columns are as far apart as those of the moment. NULL:
+    #: the cavity is full
+    begin: Any
 
 
 class MomentInfo(Record):
@@ -868,13 +873,16 @@ class PlanInfo(Record):
     #: poses: one more than turns
     steps: int
     cost: float
+    #: of the cavities that an opening leads to; sealed_mm3 is the rest
     capacity_mm3: float
-    #: air that stays, by the simulation
+    #: air that stays in them, by the simulation of the steps as they are told
     trapped_mm3: float
-    #: the worst when every pose is off by options.tilt_deg, by the search's bubbles; at least
-    #: trapped_mm3
+    #: the same when every pose is off by options.tilt_deg, each in a direction of its own: of
+    #: VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th percentile by
+    #: nearest rank, simulated on 60 columns across
     tilted_mm3: float
-    #: the same when every turn takes its time, so that bubbles move on the way
+    #: the most when the turns are made at any of three paces: in one go, and with bubbles coming
+    #: to rest every 30 and every 10 degrees; at least trapped_mm3
     slowly_mm3: float
     #: what the search had estimated
     searched_mm3: float
@@ -896,17 +904,32 @@ class PlanInfo(Record):
     #: 1: the turns of every set of bores among the places found were searched; 0: of the most
     #: promising sets of each size
     searched_all: int
+    #: 1: within the limit at each of the three paces of slowly_mm3; then the steps are told at
+    #: the worst of them. 0: at the best, and the pace matters
+    any_pace: int
+    #: cavities that no opening leads to: they stay empty
+    sealed_mm3: float
+    #: of the columns in the simulations of the steps
+    spacing_mm: float
+    #: share of the samples of tilted_mm3 that leave no more than the limit
+    chance: float
 
 
 class StepInfo(Record):
-    """One step: turn the part, cover, inject, wait. cover and vent are numbers of openings of
-    vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as
-    it."""
+    """One step, in the order in which it is done: all openings are covered; the part is turned
+    to up, at a pace; what is inside comes to rest; those of open are freed, and cover stay
+    covered; each of feed is injected by; all are covered again. The same to vug_fill_run() (the
+    first step in which something goes into a cavity) or vug_fill_turn(), with the roles of cover
+    sealed, gives the figures of the step within 1e-9 of the capacity: with columns spacing_mm of
+    vug_plan_info apart, inlet of feed and volume_mm3 of feed_most_mm3, one cavity after the
+    other. The poses of way, and cavities that get nothing in a step, are calls with all sealed.
+    The lists are numbers of openings of vug_plan_cavities(), rising, NULL if there are none;
+    they are the plan's and valid as long as it."""
 
     _struct = _raw.vug_step_info
     #: opening to inject by; -1: nothing goes in here
     inlet: int
-    #: openings that lie under liquid: cover them before the turn
+    #: openings that stay covered from before the turn to the end of the step
     cover: Any
     cover_count: int
     #: openings by which air leaves (draining: by which liquid leaves)
@@ -931,8 +954,8 @@ class StepInfo(Record):
     stand_mm: float
     #: first fill: highest steady rate at which nothing spills before the rest is full, as
     #: vug_fill_rate_limit() has it, on 60 columns across, for a plain liquid as thick as the
-    #: paint at 10 / s, and with the openings of cover covered as soon as paint shows; 0: there
-    #: is no such rate up to 1e5, or another step
+    #: paint at 10 / s, and with the openings of show covered as soon as paint shows; 0: there is
+    #: no such rate up to 1e5, or another step
     rate_mm3_s: float
     #: filling: openings to inject by, one for each cavity that takes paint, what takes most
     #: first: inlet, if there is any
@@ -940,6 +963,27 @@ class StepInfo(Record):
     #: how much by each: inject_mm3 in all. The plan's, as vent is
     feed_mm3: Any
     feed_count: int
+    #: openings that are freed after the turn: all that are neither sealed nor in cover
+    open: Any
+    open_count: int
+    #: of those, in which paint shows before the end: each is covered once it does, as the
+    #: simulation has it by itself; by an inlet among them the syringe is pressed tight from then
+    #: on. Filling only
+    show: Any
+    show_count: int
+    #: of the turn: bubbles come to rest at least every so many degrees; 0: only at its end
+    pace_deg: float
+    #: the poses at which they do so on the way: up, 3 doubles each
+    way: Any
+    #: of those poses
+    way_count: int
+    #: of trapped_mm3: air with an open opening that no paint drives it to
+    empty_mm3: float
+    #: filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above 0: no
+    #: more than that, since throats or the paint hold back air
+    feed_most_mm3: Any
+    #: draining: until the flow ends, by vug_drain_run(); -1: it does not by itself
+    time_s: float
 
 
 class PlanBoreInfo(Record):

@@ -34,7 +34,8 @@ static json_t *openings_json(const fill_plan *plan)
             json_pack("{s:s,s:o,s:o,s:f,s:f,s:b,s:b}", "label", o->label, "center_mm",
                 json_triple(o->info.center_mm), "normal", json_triple(o->info.normal),
                 "diameter_mm", o->info.diameter_mm, "bore_length_mm", o->info.bore_length_mm,
-                "to_drill", o->bore != NULL, "inlet", (int32_t)i == plan->fill[0].inlet));
+                "to_drill", o->bore != NULL || o->info.planned, "inlet",
+                (int32_t)i == plan->fill[0].inlet));
     }
     return list;
 }

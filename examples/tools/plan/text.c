@@ -45,21 +45,22 @@ static double plain(double x)
     return fabs(x) < 0.005 ? 0.0 : x;
 }
 
-static void print_openings(const fill_plan *plan)
+/* Openings that were named and are not in the mesh are still to be made. */
+static bool print_openings_that(const fill_plan *plan, bool planned, const char *title)
 {
     bool any = false;
-    for (size_t i = 0; i < plan->opening_count; i++)
-        any = any || !plan->openings[i].bore;
-    if (!any)
-        return;
-    printf("\nOpenings the part has\n");
     for (size_t i = 0; i < plan->opening_count; i++) {
         const plan_opening *o = &plan->openings[i];
-        if (!o->bore)
-            printf("  %s  %.1f mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)\n",
-                o->label, o->info.diameter_mm, o->info.bore_length_mm, o->info.center_mm[0],
-                o->info.center_mm[1], o->info.center_mm[2]);
+        if (o->bore || (o->info.planned != 0) != planned)
+            continue;
+        if (!any)
+            printf("\n%s\n", title);
+        any = true;
+        printf("  %s  %.1f mm wide, %.1f mm through the wall, at (%.1f, %.1f, %.1f)\n", o->label,
+            o->info.diameter_mm, o->info.bore_length_mm, o->info.center_mm[0], o->info.center_mm[1],
+            o->info.center_mm[2]);
     }
+    return any;
 }
 
 /* Each cavity with the openings that lead into it: paint does not get from one to another. */
@@ -85,8 +86,11 @@ static void print_several(const fill_plan *plan, const char *name)
 
 static void print_bores(const fill_plan *plan)
 {
+    bool named = print_openings_that(plan, true,
+        "Holes that you named and the part does not have yet: drill them, or put them into the "
+        "model");
     if (plan->info.bores == 0) {
-        printf("\nNo new hole is needed.\n");
+        printf(named ? "\nNo hole besides these is needed.\n" : "\nNo new hole is needed.\n");
         return;
     }
     printf("\nDrill first, once the part is washed, dry and fully cured\n");
@@ -154,11 +158,44 @@ static void print_rinse(const fill_plan *plan)
         1e-3 * plan->info.residue_mm3);
 }
 
+/* Labels of what is in a list and not in another; how many. */
+static size_t labels_without(const fill_plan *plan, opening_list list, opening_list without,
+    char *text, size_t size)
+{
+    size_t count = 0;
+    uint32_t *number = malloc((list.count + 1) * sizeof *number);
+    text[0] = '\0';
+    for (size_t i = 0; number && i < list.count; i++)
+        if (!fill_plan_listed(without, list.number[i]))
+            number[count++] = list.number[i];
+    if (number)
+        fill_plan_labels(plan, (opening_list){number, count}, text, size);
+    free(number);
+    return count;
+}
+
+/* Where paint shows before the end: openings are covered then, and the syringe seals the one it is in. */
+static void print_shows(const fill_plan *plan, const vug_step_info *step, char *line, size_t size)
+{
+    char show[160];
+    const opening_list list = {step->show, step->show_count}, feed = {step->feed, step->feed_count};
+    size_t others = labels_without(plan, list, feed, show, sizeof show), used = 0;
+    line[0] = '\0';
+    if (others > 0)
+        used = (size_t)snprintf(line, size, " Once paint shows in %s, cover %s.", show,
+            others > 1 ? "each of them" : "it");
+    for (size_t i = 0; i < feed.count && used < size; i++)
+        if (fill_plan_listed(list, feed.number[i]))
+            used += (size_t)snprintf(line + used, size - used,
+                " Once paint stands in %s, press the syringe tight into it.",
+                plan->openings[feed.number[i]].label);
+}
+
 static void print_first(const fill_plan *plan, const vug_step_info *step)
 {
-    char cover[160], show[160], feeds[200], line[900];
+    char cover[160], show[300], feeds[200], line[900];
     fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
-    fill_plan_labels(plan, (opening_list){step->show, step->show_count}, show, sizeof show);
+    print_shows(plan, step, show, sizeof show);
     if (step->inlet < 0) {
         print_indented("No paint goes in by any opening in this pose.");
         return;
@@ -178,33 +215,16 @@ static void print_first(const fill_plan *plan, const vug_step_info *step)
         used += snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered meanwhile.",
             cover);
     if (show[0] && used > 0)
-        snprintf(line + used, sizeof line - (size_t)used,
-            " Leave %s free until paint shows there, then cover it.", show);
+        snprintf(line + used, sizeof line - (size_t)used, "%s", show);
     print_indented(line);
-}
-
-/* Labels of what is in a list and not in another; how many. */
-static size_t labels_without(const fill_plan *plan, opening_list list, opening_list without,
-    char *text, size_t size)
-{
-    size_t count = 0;
-    uint32_t *number = malloc((list.count + 1) * sizeof *number);
-    text[0] = '\0';
-    for (size_t i = 0; number && i < list.count; i++)
-        if (!fill_plan_listed(without, list.number[i]))
-            number[count++] = list.number[i];
-    if (number)
-        fill_plan_labels(plan, (opening_list){number, count}, text, size);
-    free(number);
-    return count;
 }
 
 static void print_turn(const fill_plan *plan, const vug_step_info *step)
 {
-    char cover[160], open[160], show[160], feeds[200], inlets[160], time[40], line[1000];
+    char cover[160], open[160], show[300], feeds[200], inlets[160], time[40], line[1000];
     const opening_list by_inlet = {step->feed, step->feed_count};
     fill_plan_labels(plan, (opening_list){step->cover, step->cover_count}, cover, sizeof cover);
-    fill_plan_labels(plan, (opening_list){step->show, step->show_count}, show, sizeof show);
+    print_shows(plan, step, show, sizeof show);
     size_t others = labels_without(plan, (opening_list){step->open, step->open_count}, by_inlet,
         open, sizeof open);
     if (step->wait_s < 0.0)
@@ -221,8 +241,7 @@ static void print_turn(const fill_plan *plan, const vug_step_info *step)
         if (cover[0])
             used += snprintf(line + used, sizeof line - (size_t)used, " Keep %s covered.", cover);
         if (show[0])
-            snprintf(line + used, sizeof line - (size_t)used,
-                " Once paint shows in %s, cover it again.", show);
+            snprintf(line + used, sizeof line - (size_t)used, "%s", show);
     }
     print_indented(line);
 }
@@ -312,7 +331,7 @@ void plan_print(const fill_plan *plan)
         print_several(plan, name);
     else
         printf("%s: the cavity takes %.2f mL\n", name, 1e-3 * plan->info.capacity_mm3);
-    print_openings(plan);
+    print_openings_that(plan, false, "Openings the part has");
     print_bores(plan);
     print_rinse(plan);
     print_fill(plan);
