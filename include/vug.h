@@ -111,7 +111,7 @@ VUG_API int32_t vug_version_number(void);
 VUG_API const char *vug_version_string(void);
 
 /** Whether an optional feature is built in: 1 or 0; 0 for a name not known.
- *  Names: "openmp", "assimp", "lib3mf". NULL gives 0. */
+ *  Names: "openmp", "3mf". NULL gives 0. */
 VUG_API int32_t vug_feature(const char *name);
 
 /** One short English sentence for a status, for messages and logs. A constant;
@@ -947,12 +947,10 @@ enum {
     VUG_FORMAT_AUTO = 0,       /**< told by the content, or by what the name ends in */
     VUG_FORMAT_STL = 1,
     VUG_FORMAT_PLY = 2,
-    VUG_FORMAT_3MF = 3,        /**< with the feature "lib3mf" */
+    VUG_FORMAT_3MF = 3,        /**< with the feature "3mf" */
     VUG_FORMAT_OBJ = 4,
     VUG_FORMAT_OFF = 5,
-    VUG_FORMAT_GLTF = 6,       /**< with the feature "assimp" */
-    VUG_FORMAT_GLB = 7,        /**< the same, binary */
-    VUG_FORMAT_COUNT = 8
+    VUG_FORMAT_COUNT = 6
 };
 
 /** Options of vug_mesh_load(). */
@@ -991,7 +989,7 @@ VUG_API vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size
  *  Triangles with two equal corners, which 3MF forbids, are left out of it. Errors:
  *  VUG_ERR_ARGUMENT (no such format), VUG_ERR_IO, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
  *  VUG_ERR_UNSUPPORTED (not written by this library; colours in a format without),
- *  VUG_ERR_FORMAT, VUG_ERR_LIMIT. */
+ *  VUG_ERR_LIMIT. */
 VUG_API vug_status vug_mesh_save(vug_context *ctx, const vug_mesh *mesh, const char *path,
     int32_t format, const uint8_t *rgb);
 

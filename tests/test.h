@@ -35,14 +35,6 @@
             #got, ck_got_, ck_want_, (double)(absolute)); \
     } while (0)
 
-/* lib3mf 1.8 does not close what it opens in the archive: about a kilobyte stays for each load. It is
- * not ours to free; leaks of our own are still seen. Asked for by the leak sanitizer alone. */
-const char *__lsan_default_suppressions(void);
-__attribute__((weak)) const char *__lsan_default_suppressions(void)
-{
-    return "leak:libzip\n";
-}
-
 static inline vug_context *test_context(void)
 {
     vug_context *ctx = NULL;

@@ -67,10 +67,9 @@ if archive:
         elif len(symbol) == 2 and symbol[0] == "U" and symbol[1] in MEMORY:
             report.check(member.endswith("-memory.o:"),
                          f"{member} uses {symbol[1]}: take memory from the context's allocator")
-    # One lock is allowed: Assimp, a library that the loader may call, has a global of its own that
-    # only one thread may touch (lib/mesh/assimp.c). One number is set once: the process of the first
-    # team of threads, which a child after fork() has to know (lib/base/threads.c).
-    allowed = {"assimp_busy", "team_process"}
+    # One number is set once: the process of the first team of threads, which a child after fork() has
+    # to know (lib/base/threads.c).
+    allowed = {"team_process"}
     # Constants that hold pointers stand in .data.rel.ro: written by the loader, then read-only.
     for line in house.run("objdump", "-t", archive).stdout.splitlines():
         match = re.match(r"[0-9a-f]+ .{7} (\S+)\t\S+ +(\S+)$", line)

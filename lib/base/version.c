@@ -23,15 +23,10 @@ static const struct {
 #else
     {"openmp", 0},
 #endif
-#ifdef HAVE_ASSIMP
-    {"assimp", 1},
+#ifdef HAVE_3MF
+    {"3mf", 1},
 #else
-    {"assimp", 0},
-#endif
-#ifdef HAVE_LIB3MF
-    {"lib3mf", 1},
-#else
-    {"lib3mf", 0},
+    {"3mf", 0},
 #endif
 };
 

@@ -38,8 +38,6 @@ int32_t vugi_format_of(const char *path, const unsigned char *data, size_t size)
         return VUG_FORMAT_3MF;
     if (begins_with(data, size, "ply\n") || begins_with(data, size, "ply\r"))
         return VUG_FORMAT_PLY;
-    if (begins_with(data, size, "glTF"))
-        return VUG_FORMAT_GLB;
     if (is_off(data, size))
         return VUG_FORMAT_OFF;
     if (vugi_stl_is_text(data, size))
@@ -49,11 +47,9 @@ int32_t vugi_format_of(const char *path, const unsigned char *data, size_t size)
         int32_t format;
     } endings[] = {
         {".obj", VUG_FORMAT_OBJ},
-        {".gltf", VUG_FORMAT_GLTF},
         {".3mf", VUG_FORMAT_3MF},
         {".ply", VUG_FORMAT_PLY},
         {".off", VUG_FORMAT_OFF},
-        {".glb", VUG_FORMAT_GLB},
     };
     for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
         if (vugi_ends_with(path, endings[i].ending))

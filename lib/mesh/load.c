@@ -8,6 +8,7 @@
 #include "mesh/off.h"
 #include "mesh/ply.h"
 #include "mesh/stl.h"
+#include "mesh/threemf_save.h"
 
 #include "config.h"
 
@@ -107,8 +108,7 @@ static vug_status read_any(vug_context *ctx, const char *path, int32_t format,
     vug_status status = format == VUG_FORMAT_3MF ? vugi_read_3mf(&gather, data, size, unit_mm)
         : format == VUG_FORMAT_OBJ               ? vugi_read_obj(&gather, data, size, unit_mm)
         : format == VUG_FORMAT_OFF               ? vugi_read_off(&gather, data, size, unit_mm)
-        : format == VUG_FORMAT_PLY               ? vugi_read_ply(&gather, data, size, unit_mm)
-                                   : vugi_read_assimp(&gather, format, data, size, unit_mm);
+                                                 : vugi_read_ply(&gather, data, size, unit_mm);
     if (!status)
         status = vugi_gather_end(&gather, out);
     vugi_gather_free(&gather);
@@ -138,9 +138,7 @@ static vug_status read_file(vug_context *ctx, const char *name, const unsigned c
     vug_status status = read_any(ctx, name, format, data, size, options->unit_mm, &mesh);
     if (status)
         return status;
-    bool has_unit = format == VUG_FORMAT_3MF || format == VUG_FORMAT_GLB
-        || format == VUG_FORMAT_GLTF;
-    if (options->warn_of_size && options->unit_mm <= 0.0 && !has_unit)
+    if (options->warn_of_size && options->unit_mm <= 0.0 && format != VUG_FORMAT_3MF)
         warn_of_size(ctx, mesh, name);
     *out = mesh;
     return VUG_OK;
@@ -186,24 +184,9 @@ vug_status vug_mesh_load_memory(vug_context *ctx, const void *data, size_t size,
     return read_file(ctx, name ? name : "memory", data, size, &own, out);
 }
 
-/* ---- without the lenders --------------------------------------------------------------------- */
+/* ---- without zlib and expat -------------------------------------------------------------------- */
 
-#ifndef HAVE_ASSIMP
-vug_status vugi_read_assimp(vugi_gather *gather, int32_t format, const unsigned char *data,
-    size_t size, double unit_mm)
-{
-    (void)format;
-    (void)data;
-    (void)size;
-    (void)unit_mm;
-    return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED,
-        "%s: this library is built without Assimp, "
-        "which reads glTF; save the part as STL",
-        gather->name);
-}
-#endif
-
-#ifndef HAVE_LIB3MF
+#ifndef HAVE_3MF
 vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t size,
     double unit_mm)
 {
@@ -211,18 +194,18 @@ vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t 
     (void)size;
     (void)unit_mm;
     return vugi_fail(gather->ctx, VUG_ERR_UNSUPPORTED,
-        "%s: this library is built without lib3mf, "
-        "which reads 3MF; save the part as STL",
+        "%s: this library is built without zlib and expat, "
+        "by which it reads 3MF; save the part as STL",
         gather->name);
 }
 
-vug_status vugi_write_3mf(vug_context *ctx, const vug_mesh *mesh, bool closed, const char *path)
+vug_status vugi_3mf_save(vug_context *ctx, const vugi_3mf_piece *pieces, size_t count,
+    const char *path)
 {
-    (void)mesh;
-    (void)closed;
+    (void)pieces;
+    (void)count;
     return vugi_fail(ctx, VUG_ERR_UNSUPPORTED,
-        "%s: this library is built without lib3mf, which "
-        "writes 3MF; save the part as STL",
+        "%s: this library is built without zlib, by which it writes 3MF; save the part as STL",
         path);
 }
 #endif

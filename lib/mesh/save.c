@@ -2,11 +2,25 @@
  * A mesh out, in a format. */
 #include "mesh/edges.h"
 #include "mesh/format.h"
-#include "mesh/load.h"
 #include "mesh/mesh.h"
 #include "mesh/ply_save.h"
 #include "mesh/stl_save.h"
 #include "mesh/tally.h"
+#include "mesh/threemf_save.h"
+
+#include <string.h>
+
+/* What a file is called without its folder and its ending, cut to what fits. */
+static void stem_of(const char *path, char *stem, size_t size)
+{
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
+    const char *dot = strrchr(name, '.');
+    size_t length = dot ? (size_t)(dot - name) : strlen(name);
+    if (length >= size)
+        length = size - 1;
+    memcpy(stem, name, length);
+    stem[length] = 0;
+}
 
 static vug_status save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *path)
 {
@@ -18,8 +32,11 @@ static vug_status save_3mf(vug_context *ctx, const vug_mesh *mesh, const char *p
         return status;
     status = vugi_edges_tally(ctx, mesh, &edges, NULL, 1, &m);
     vugi_edges_free(ctx, &edges);
+    char stem[128];
+    stem_of(path, stem, sizeof stem);
+    const vugi_3mf_piece piece = {mesh, stem, m.closed && m.edges_nonmanifold == 0};
     if (!status)
-        status = vugi_write_3mf(ctx, mesh, m.closed && m.edges_nonmanifold == 0, path);
+        status = vugi_3mf_save(ctx, &piece, 1, path);
     return status;
 }
 

@@ -1,317 +1,229 @@
 /* SPDX-License-Identifier: MIT
- * 3MF through lib3mf: what the build section lists, each item and component in its place. */
-#include "mesh/file.h"
-#include "mesh/lib3mf.h"
+ * 3MF in: what the build lists, each item and component in its place. */
 #include "mesh/load.h"
+#include "mesh/threemf_parse.h"
+
+#include "base/sort.h"
 
 #include <string.h>
 
+/* Components multiply: thirty objects that hold the one before twice come to 2^30 pieces. So what they come
+ * to is counted, each object once, before any is placed. */
 enum {
-    MAX_DEPTH = 64, /* components within components */
-    SHOWN = 200,
-    MISSING_UUID = 0x80B0 /* lib3mf's number for it */
+    MAX_DEPTH = 64,          /* components within components */
+    MAX_PIECES = 1000000,    /* objects placed, those without triangles too */
+    MAX_TRIANGLES = 50000000 /* of the pieces; 3 GB of memory with their edges */
 };
 
-/* ---- errors and warnings ---------------------------------------------------------------------- */
+typedef struct weight {
+    uint32_t object; /* its number; sorted by part and id */
+    uint32_t depth;  /* of the components in it; 0: not looked at yet */
+    uint64_t pieces, triangles;
+} weight;
 
-static void copy_plain(const char *from, char to[SHOWN])
+typedef struct placing {
+    vugi_gather *gather;
+    const vugi_3mf_model *model;
+    weight *weight; /* for each object, sorted */
+    bool told_support;
+} placing;
+
+/* ---- objects by number --------------------------------------------------------------------------- */
+
+static int by_number(const void *a, const void *b, const void *user)
 {
-    size_t n = 0;
-    for (; from && from[n] && n < SHOWN - 1; n++)
-        to[n] = (char)(from[n] >= ' ' && from[n] < 0x7f ? from[n] : '?');
-    to[n] = 0;
+    const vugi_3mf_object *object = user;
+    const vugi_3mf_object *x = object + ((const weight *)a)->object;
+    const vugi_3mf_object *y = object + ((const weight *)b)->object;
+    if (x->part != y->part)
+        return x->part < y->part ? -1 : 1;
+    return x->id < y->id ? -1 : x->id > y->id;
 }
 
-static vug_status fail_3mf(vug_context *ctx, const char *name, lib3mf_object *object,
-    const char *what)
+static int object_to_use(const void *element, const void *key, const void *user)
 {
-    char shown[SHOWN];
-    uint32_t code = 0;
-    const char *reason = NULL;
-    if (object)
-        lib3mf_getlasterror(object, &code, &reason);
-    copy_plain(reason ? reason : "no reason given", shown);
-    return vugi_fail(ctx, VUG_ERR_FORMAT, "%s: %s: %s (lib3mf %lu)", name, what, shown,
-        (unsigned long)code);
+    const vugi_3mf_object *object = user;
+    const vugi_3mf_object *x = object + ((const weight *)element)->object;
+    const vugi_3mf_use *use = key;
+    if (x->part != use->part)
+        return x->part < use->part ? -1 : 1;
+    return x->id < use->id ? -1 : x->id > use->id;
 }
 
-/* One of each kind; that identifiers of the production extension are missing changes no shape. */
-static void pass_warnings(vugi_gather *gather, lib3mf_object *reader)
+static weight *find(const placing *p, const vugi_3mf_use *use)
 {
-    uint32_t count = 0, code = 0, needed = 0, last = MISSING_UUID;
-    if (lib3mf_reader_getwarningcount(reader, &count))
-        return;
-    for (uint32_t i = 0; i < count && i < VUGI_WARNINGS; i++) {
-        char text[SHOWN] = "", shown[SHOWN];
-        if (lib3mf_reader_getwarningutf8(reader, i, &code, text, SHOWN - 1, &needed))
-            continue;
-        if (code == MISSING_UUID || code == last)
-            continue;
-        last = code;
-        copy_plain(text, shown);
-        vugi_warn(gather->ctx, "%s: %s (lib3mf %lu)", gather->name, shown, (unsigned long)code);
-    }
+    const vugi_3mf_model *m = p->model;
+    const weight *found = vugi_search(use, p->weight, m->object_count, sizeof *p->weight,
+        object_to_use, m->object);
+    return found ? p->weight + (found - p->weight) : NULL;
 }
 
-static void release(lib3mf_object *object)
+static vug_status sort_objects(placing *p)
 {
-    if (object)
-        lib3mf_release(object);
-}
-
-/* ---- objects ------------------------------------------------------------------------------------ */
-
-/* The format multiplies a row (x, y, z, 1) from the left; the library hands out fields as
- * field[column of the result][row], so each of its rows gives one coordinate. */
-static vugi_place3 place_of(const lib3mf_transform *t)
-{
-    vugi_place3 place;
-    for (int i = 0; i < 3; i++)
-        for (int j = 0; j < 4; j++)
-            place.m[i][j] = (double)t->field[i][j];
-    return place;
-}
-
-static vug_status fetch_mesh(vugi_gather *gather, lib3mf_object *mesh, lib3mf_vertex *vertices,
-    uint32_t vertex_count, lib3mf_triangle *triangles, uint32_t triangle_count, double *xyz)
-{
-    uint32_t got = 0;
-    if (lib3mf_meshobject_getvertices(mesh, vertices, vertex_count, &got)
-        || lib3mf_meshobject_gettriangleindices(mesh, triangles, triangle_count, &got))
-        return fail_3mf(gather->ctx, gather->name, mesh, "a mesh cannot be read");
-    for (size_t v = 0; v < vertex_count; v++)
-        for (size_t k = 0; k < 3; k++)
-            xyz[3 * v + k] = (double)vertices[v].position[k];
+    const vugi_3mf_model *m = p->model;
+    vug_context *ctx = m->ctx;
+    p->weight = vugi_calloc(&ctx->mem, m->object_count, sizeof *p->weight);
+    if (!p->weight)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < m->object_count; i++)
+        p->weight[i].object = (uint32_t)i;
+    if (!vugi_sort(&ctx->mem, p->weight, m->object_count, sizeof *p->weight, by_number, m->object))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 1; i < m->object_count; i++)
+        if (by_number(&p->weight[i - 1], &p->weight[i], m->object) == 0)
+            return vugi_fail(ctx, VUG_ERR_FORMAT, "%s: two objects have the number %lu", m->name,
+                (unsigned long)m->object[p->weight[i].object].id);
     return VUG_OK;
 }
 
-static vug_status add_mesh(vugi_gather *gather, lib3mf_object *mesh, const vugi_place3 *place)
+/* ---- what they come to --------------------------------------------------------------------------- */
+
+static vug_status weigh(placing *p, const vugi_3mf_use *use, uint32_t above, weight **out)
 {
-    const vugi_allocator *mem = &gather->ctx->mem;
-    uint32_t vertex_count = 0, triangle_count = 0;
-    if (lib3mf_meshobject_getvertexcount(mesh, &vertex_count)
-        || lib3mf_meshobject_gettrianglecount(mesh, &triangle_count))
-        return fail_3mf(gather->ctx, gather->name, mesh, "a mesh cannot be read");
-    if (triangle_count == 0)
+    const vugi_3mf_model *m = p->model;
+    weight *w = find(p, use);
+    if (!w)
+        return vugi_fail(m->ctx, VUG_ERR_FORMAT, "%s: object %lu is used, but not there", m->name,
+            (unsigned long)use->id);
+    const vugi_3mf_object *object = m->object + w->object;
+    uint64_t pieces = 1, triangles = object->triangle_count;
+    uint32_t depth = 1;
+    for (size_t i = 0; w->depth == 0 && i < object->component_count; i++) {
+        weight *below = NULL;
+        vug_status status = above < MAX_DEPTH
+            ? weigh(p, m->component + object->component + i, above + 1, &below)
+            : vugi_fail(m->ctx, VUG_ERR_FORMAT,
+                "%s: components within components, more than %d deep, or in a circle", m->name,
+                MAX_DEPTH);
+        if (status)
+            return status;
+        pieces += below->pieces;
+        triangles += below->triangles;
+        depth = below->depth >= depth ? below->depth + 1 : depth;
+        if (pieces > MAX_PIECES || triangles > MAX_TRIANGLES)
+            return vugi_fail(m->ctx, VUG_ERR_LIMIT,
+                "%s: its components come to more than %d pieces or %d triangles", m->name,
+                MAX_PIECES, MAX_TRIANGLES);
+    }
+    if (w->depth == 0)
+        *w = (weight){w->object, depth, pieces, triangles};
+    *out = w;
+    return above + w->depth <= MAX_DEPTH + 1
+        ? VUG_OK
+        : vugi_fail(m->ctx, VUG_ERR_FORMAT, "%s: components within components, more than %d deep",
+            m->name, MAX_DEPTH);
+}
+
+static vug_status weigh_build(placing *p)
+{
+    const vugi_3mf_model *m = p->model;
+    uint64_t pieces = 0, triangles = 0;
+    for (size_t i = 0; i < m->item_count; i++) {
+        weight *w = NULL;
+        vug_status status = weigh(p, m->item + i, 0, &w);
+        if (status)
+            return status;
+        pieces += w->pieces;
+        triangles += w->triangles;
+        if (pieces > MAX_PIECES || triangles > MAX_TRIANGLES)
+            return vugi_fail(m->ctx, VUG_ERR_LIMIT,
+                "%s: its build comes to more than %d pieces or %d triangles", m->name, MAX_PIECES,
+                MAX_TRIANGLES);
+    }
+    return VUG_OK;
+}
+
+/* ---- into their places ----------------------------------------------------------------------------- */
+
+static vug_status add_mesh(placing *p, const vugi_3mf_object *object, const vugi_place3 *place)
+{
+    const vugi_allocator *mem = &p->model->ctx->mem;
+    if (object->triangle_count == 0)
         return VUG_OK;
-    lib3mf_vertex *vertices = vugi_alloc(mem, vertex_count, sizeof *vertices);
-    lib3mf_triangle *triangles = vugi_alloc(mem, triangle_count, sizeof *triangles);
-    double *xyz = vugi_alloc(mem, vertex_count, 3 * sizeof *xyz);
-    vug_status status = vertices && triangles && xyz
-        ? fetch_mesh(gather, mesh, vertices, vertex_count, triangles, triangle_count, xyz)
-        : vugi_fail_memory(gather->ctx);
-    vugi_free(mem, vertices);
-    if (!status)
-        status = vugi_gather_add(gather, xyz, vertex_count, triangles[0].corner, triangle_count,
-            place);
-    vugi_free(mem, triangles);
+    double *xyz = vugi_alloc(mem, object->vertex_count, 3 * sizeof *xyz);
+    if (!xyz)
+        return vugi_fail_memory(p->model->ctx);
+    memcpy(xyz, p->model->xyz + 3 * object->vertex, object->vertex_count * 3 * sizeof *xyz);
+    vug_status status = vugi_gather_add(p->gather, xyz, object->vertex_count,
+        p->model->triangle + 3 * object->triangle, object->triangle_count, place);
     vugi_free(mem, xyz);
     return status;
 }
 
-static vug_status add_object(vugi_gather *gather, lib3mf_object *object, const vugi_place3 *place,
-    int depth);
-
-static vug_status add_component(vugi_gather *gather, lib3mf_object *component,
-    const vugi_place3 *place, int depth)
+static vug_status add_use(placing *p, const vugi_3mf_use *use, const vugi_place3 *outer)
 {
-    lib3mf_transform transform;
-    lib3mf_object *object = NULL;
-    if (lib3mf_component_gettransform(component, &transform)
-        || lib3mf_component_getobjectresource(component, &object))
-        return fail_3mf(gather->ctx, gather->name, component, "a component cannot be read");
-    vugi_place3 own = place_of(&transform);
-    vugi_place3 both = vugi_place3_join(place, &own);
-    vug_status status = add_object(gather, object, &both, depth + 1);
-    release(object);
-    return status;
-}
-
-static vug_status add_object(vugi_gather *gather, lib3mf_object *object, const vugi_place3 *place,
-    int depth)
-{
-    int32_t is_mesh = 0, is_components = 0;
-    uint32_t type = LIB3MF_TYPE_MODEL, count = 0;
-    if (depth > MAX_DEPTH)
-        return vugi_fail(gather->ctx, VUG_ERR_FORMAT,
-            "%s: components within components, more than %d deep", gather->name, MAX_DEPTH);
-    if (lib3mf_object_gettype(object, &type) || lib3mf_object_ismeshobject(object, &is_mesh)
-        || lib3mf_object_iscomponentsobject(object, &is_components))
-        return fail_3mf(gather->ctx, gather->name, object, "an object cannot be read");
-    if (type == LIB3MF_TYPE_SUPPORT || type == LIB3MF_TYPE_SOLID_SUPPORT) {
-        vugi_warn(gather->ctx, "%s: an object that is a support is left out", gather->name);
+    const vugi_3mf_object *object = p->model->object + find(p, use)->object;
+    if (object->support) {
+        if (!p->told_support)
+            vugi_warn(p->model->ctx, "%s: an object that is a support is left out", p->model->name);
+        p->told_support = true;
         return VUG_OK;
     }
-    if (is_mesh)
-        return add_mesh(gather, object, place);
-    vug_status status = VUG_OK;
-    if (is_components && lib3mf_componentsobject_getcomponentcount(object, &count))
-        return fail_3mf(gather->ctx, gather->name, object, "components cannot be read");
-    for (uint32_t i = 0; !status && i < count; i++) {
-        lib3mf_object *component = NULL;
-        status = vugi_step(gather->ctx, 0.0);
-        if (!status && lib3mf_componentsobject_getcomponent(object, i, &component))
-            status = fail_3mf(gather->ctx, gather->name, object, "a component cannot be read");
+    vugi_place3 place = vugi_place3_join(outer, &use->place);
+    vug_status status = add_mesh(p, object, &place);
+    for (size_t i = 0; !status && i < object->component_count; i++)
+        status = add_use(p, p->model->component + object->component + i, &place);
+    return status;
+}
+
+static vug_status add_build(vugi_gather *gather, const vugi_3mf_model *model, double unit)
+{
+    placing p = {.gather = gather, .model = model};
+    vugi_place3 scale = vugi_place3_scale(unit);
+    vug_status status = sort_objects(&p);
+    if (!status)
+        status = weigh_build(&p);
+    for (size_t i = 0; !status && i < model->item_count; i++) {
+        status = vugi_step(model->ctx, 0.6 + 0.4 * (double)i / (double)model->item_count);
         if (!status)
-            status = add_component(gather, component, place, depth);
-        release(component);
+            status = add_use(&p, model->item + i, &scale);
     }
+    vugi_free(&model->ctx->mem, p.weight);
     return status;
 }
 
-/* ---- the build ------------------------------------------------------------------------------------ */
+/* ---- the call --------------------------------------------------------------------------------------- */
 
-static vug_status add_item(vugi_gather *gather, lib3mf_object *item, double unit)
+static vug_status read_parts(const vugi_zip *zip, vugi_3mf_model *model)
 {
-    lib3mf_transform transform;
-    lib3mf_object *object = NULL;
-    if (lib3mf_builditem_getobjecttransform(item, &transform)
-        || lib3mf_builditem_getobjectresource(item, &object))
-        return fail_3mf(gather->ctx, gather->name, item, "a build item cannot be read");
-    vugi_place3 own = place_of(&transform), scale = vugi_place3_scale(unit);
-    vugi_place3 place = vugi_place3_join(&scale, &own);
-    vug_status status = add_object(gather, object, &place, 0);
-    release(object);
-    return status;
-}
-
-static vug_status add_build(vugi_gather *gather, lib3mf_object *model, double unit)
-{
-    lib3mf_object *items = NULL;
-    if (lib3mf_model_getbuilditems(model, &items))
-        return fail_3mf(gather->ctx, gather->name, model, "the build cannot be read");
-    vug_status status = VUG_OK;
-    for (int32_t more = 0; !status;) {
-        lib3mf_object *item = NULL;
-        if (lib3mf_builditemiterator_movenext(items, &more))
-            status = fail_3mf(gather->ctx, gather->name, items, "the build cannot be read");
-        if (status || !more)
-            break;
-        if (lib3mf_builditemiterator_getcurrent(items, &item))
-            status = fail_3mf(gather->ctx, gather->name, items, "a build item cannot be read");
-        else
-            status = add_item(gather, item, unit);
-        release(item);
+    char *path = NULL;
+    vug_status status = vugi_3mf_find_model(zip, &path);
+    if (!status
+        && !vugi_reserve(&zip->ctx->mem, &model->part, &model->part_room, 1, sizeof *model->part))
+        status = vugi_fail_memory(zip->ctx);
+    if (status) {
+        vugi_free(&zip->ctx->mem, path);
+        return status;
     }
-    release(items);
+    model->part[model->part_count++] = path;
+    for (uint32_t part = 0; !status && part < model->part_count; part++)
+        status = vugi_3mf_read_part(zip, model, part);
     return status;
 }
 
-/* mm per unit of the model; the order is lib3mf's. */
-static double unit_of(lib3mf_object *model)
+static void free_model(vugi_3mf_model *model)
 {
-    static const double mm[] = {0.001, 1.0, 10.0, 25.4, 304.8, 1000.0};
-    uint32_t unit = LIB3MF_UNIT_MILLIMETRE;
-    lib3mf_model_getunit(model, &unit);
-    return unit < sizeof mm / sizeof *mm ? mm[unit] : 1.0;
+    const vugi_allocator *mem = &model->ctx->mem;
+    for (size_t i = 0; i < model->part_count; i++)
+        vugi_free(mem, model->part[i]);
+    vugi_free(mem, model->part);
+    vugi_free(mem, model->object);
+    vugi_free(mem, model->xyz);
+    vugi_free(mem, model->triangle);
+    vugi_free(mem, model->component);
+    vugi_free(mem, model->item);
 }
 
 vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t size,
     double unit_mm)
 {
-    lib3mf_object *model = NULL, *reader = NULL;
-    vug_status status = VUG_OK;
-    if (lib3mf_createmodel(&model) || lib3mf_model_queryreader(model, "3mf", &reader))
-        status = vugi_fail(gather->ctx, VUG_ERR_MEMORY, "lib3mf cannot start");
+    vugi_zip zip;
+    vugi_3mf_model model = {.ctx = gather->ctx, .name = gather->name};
+    vug_status status = vugi_zip_open(&zip, gather->ctx, gather->name, data, size);
     if (!status)
-        lib3mf_reader_setstrictmodeactive(reader, 0);
-    if (!status && lib3mf_reader_readfrombuffer(reader, data, size))
-        status = fail_3mf(gather->ctx, gather->name, reader, "cannot be read");
-    if (!status) {
-        pass_warnings(gather, reader);
-        status = add_build(gather, model, unit_mm > 0.0 ? unit_mm : unit_of(model));
-    }
-    release(reader);
-    release(model);
-    return status;
-}
-
-/* ---- writing -------------------------------------------------------------------------------------- */
-
-static vug_status fill_mesh(vug_context *ctx, const vug_mesh *mesh, lib3mf_object *object)
-{
-    const vugi_allocator *mem = &ctx->mem;
-    size_t vertices = mesh->vertex_count, triangles = mesh->triangle_count;
-    lib3mf_vertex *v = vugi_alloc(mem, vertices, sizeof *v);
-    lib3mf_triangle *t = vugi_alloc(mem, triangles, sizeof *t);
-    vug_status status = v && t ? VUG_OK : vugi_fail_memory(ctx);
-    size_t kept = 0;
-    for (size_t i = 0; !status && i < 3 * vertices; i++)
-        v[i / 3].position[i % 3] = (float)mesh->xyz[i];
-    for (size_t i = 0; !status && i < triangles; i++) {
-        const uint32_t *corner = mesh->triangles + 3 * i;
-        if (corner[0] != corner[1] && corner[1] != corner[2] && corner[2] != corner[0])
-            memcpy(t[kept++].corner, corner, sizeof t->corner); /* the format forbids the others */
-    }
-    if (!status && lib3mf_meshobject_setgeometry(object, v, (uint32_t)vertices, t, (uint32_t)kept))
-        status = fail_3mf(ctx, "3MF", object, "cannot be made");
-    vugi_free(mem, v);
-    vugi_free(mem, t);
-    return status;
-}
-
-/* The model in lib3mf: one object, one build item, where it stands. An open mesh is a surface. */
-static vug_status make_model(vug_context *ctx, const vug_mesh *mesh, bool closed,
-    lib3mf_object *model)
-{
-    static const lib3mf_transform in_place = {{{1, 0, 0, 0}, {0, 1, 0, 0}, {0, 0, 1, 0}}};
-    lib3mf_object *object = NULL, *item = NULL;
-    vug_status status = VUG_OK;
-    if (lib3mf_model_setunit(model, LIB3MF_UNIT_MILLIMETRE)
-        || lib3mf_model_addmeshobject(model, &object))
-        status = fail_3mf(ctx, "3MF", model, "cannot be made");
+        status = read_parts(&zip, &model);
     if (!status)
-        status = fill_mesh(ctx, mesh, object);
-    if (!status
-        && ((!closed && lib3mf_object_settype(object, LIB3MF_TYPE_SURFACE))
-            || lib3mf_model_addbuilditem(model, object, &in_place, &item)))
-        status = fail_3mf(ctx, "3MF", model, "cannot be made");
-    release(item);
-    release(object);
-    return status;
-}
-
-static vug_status write_model(vug_context *ctx, lib3mf_object *model, const char *path)
-{
-    lib3mf_object *writer = NULL;
-    vugi_file_out *file = NULL;
-    uint8_t *data = NULL;
-    uint64_t size = 0;
-    vug_status status = VUG_OK;
-    if (lib3mf_model_querywriter(model, "3mf", &writer)
-        || lib3mf_writer_getstreamsize(writer, &size))
-        status = fail_3mf(ctx, path, writer ? writer : model, "cannot be made");
-    if (!status && !(data = vugi_alloc(&ctx->mem, (size_t)size, 1)))
-        status = vugi_fail_memory(ctx);
-    if (!status && lib3mf_writer_writetobuffer(writer, data, size))
-        status = fail_3mf(ctx, path, writer, "cannot be made");
-    if (!status)
-        status = vugi_step(ctx, 0.8);
-    if (!status)
-        status = vugi_file_create(ctx, path, &file);
-    if (!status) {
-        vugi_file_write(file, data, (size_t)size);
-        status = vugi_step(ctx, 1.0); /* the last look at cancel: what is committed is there */
-        if (status)
-            vugi_file_drop(file);
-        else
-            status = vugi_file_commit(ctx, file);
-    }
-    vugi_free(&ctx->mem, data);
-    release(writer);
-    return status;
-}
-
-vug_status vugi_write_3mf(vug_context *ctx, const vug_mesh *mesh, bool closed, const char *path)
-{
-    lib3mf_object *model = NULL;
-    if (lib3mf_createmodel(&model))
-        return vugi_fail(ctx, VUG_ERR_MEMORY, "lib3mf cannot start");
-    vug_status status = make_model(ctx, mesh, closed, model);
-    if (!status)
-        status = vugi_step(ctx, 0.4);
-    if (!status)
-        status = write_model(ctx, model, path);
-    release(model);
+        status = add_build(gather, &model, unit_mm > 0.0 ? unit_mm : model.unit_mm);
+    free_model(&model);
     return status;
 }

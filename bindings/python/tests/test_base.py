@@ -184,7 +184,7 @@ def test_every_call_ends_at_one(part, tmp_path):
         whole(mesh.measure(context=ctx))
         whole(mesh.shells(context=ctx))
         whole(mesh.clean(context=ctx))
-        for ending in ["stl", "ply"] + ["3mf"] * vug.feature("lib3mf"):
+        for ending in ["stl", "ply"] + ["3mf"] * vug.feature("3mf"):
             whole(mesh.save(tmp_path / f"a.{ending}", context=ctx))
         whole(mesh.thickness(context=ctx))
         whole(mesh.cavities(detect=0, holes=[(0, 0, 0, 0, 0, -1, 4)], context=ctx))

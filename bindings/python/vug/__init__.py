@@ -37,7 +37,7 @@ def version() -> str:
 
 
 def feature(name: str) -> bool:
-    """Is an optional part ("openmp", "assimp", "lib3mf") built in?"""
+    """Is an optional part ("openmp", "3mf") built in?"""
     return bool(_lib.vug_feature(name.encode()))
 
 

@@ -994,9 +994,7 @@ CONSTANTS = {
     "VUG_FORMAT_3MF": 3,
     "VUG_FORMAT_OBJ": 4,
     "VUG_FORMAT_OFF": 5,
-    "VUG_FORMAT_GLTF": 6,
-    "VUG_FORMAT_GLB": 7,
-    "VUG_FORMAT_COUNT": 8,
+    "VUG_FORMAT_COUNT": 6,
     # pose
     "VUG_ROLE_NONE": -1,
     "VUG_ROLE_OPEN": 0,

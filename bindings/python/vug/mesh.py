@@ -43,7 +43,7 @@ class Mesh(Handle):
     @classmethod
     def load(cls, path: Path, context: Optional[Context] = None, **options: Any) -> "Mesh":
         """From a file of any kind that is built in, told apart by content, else by the name's
-        ending: STL, OBJ, PLY and OFF; with the feature "assimp" glTF; with "lib3mf" 3MF. options:
+        ending: STL, OBJ, PLY and OFF; with the feature "3mf" 3MF. options:
         members of MeshLoadOptions."""
         return (context or default_context()).make(
             cls, lib.vug_mesh_load, file_name(path), MeshLoadOptions(**options).pointer)
@@ -60,7 +60,7 @@ class Mesh(Handle):
 
     def save(self, path: Path, format: int = _raw.CONSTANTS["VUG_FORMAT_AUTO"],
              colors: Any = None, context: Optional[Context] = None) -> None:
-        """To a file, which is whole or untouched: STL, PLY or, with the feature "lib3mf", 3MF, by
+        """To a file, which is whole or untouched: STL, PLY or, with the feature "3mf", 3MF, by
         the name's ending or as format says (vug.FORMAT_STL and so on). colors, for a PLY: red,
         green and blue (0 to 255) of each vertex."""
         if colors is None:

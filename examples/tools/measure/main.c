@@ -155,7 +155,7 @@ int main(int argc, char **argv)
             OPTION_ROWS, &s.holes, 0, 0, 7},
         {"--units", "UNIT",
             "Unit of the file: um, mm, cm, m, in or ft. Otherwise the file's own if it "
-            "has one (3MF, glTF), else mm.",
+            "has one (3MF), else mm.",
             OPTION_TEXT, &s.units, 0, 0, 0},
         {"--json", "FILE|-",
             "Write everything as JSON; - is standard output, in place of the text.", OPTION_TEXT,
@@ -189,9 +189,8 @@ int main(int argc, char **argv)
             "cavities, the openings that lead to them, their chambers and the throats between; and "
             "how "
             "thick the wall is.",
-        .notes =
-            "MESH is an STL, OBJ, PLY, OFF, 3MF or glTF file. Lengths are in mm, volumes in mL "
-            "and mm3. Openings are numbered as the other programs number them.",
+        .notes = "MESH is an STL, OBJ, PLY, OFF or 3MF file. Lengths are in mm, volumes in mL "
+                 "and mm3. Openings are numbered as the other programs number them.",
         .options = options,
         .option_count = sizeof options / sizeof options[0],
     };
