@@ -13,12 +13,25 @@ static vugi_words rate_words(const vug_step_info *step)
     return rate;
 }
 
+/* Where paint shows before the end: others are covered then, and the syringe closes the one that it is in. */
+static void write_shows(vugi_writing *w, const vug_step_info *step)
+{
+    const vugi_openings show = {step->show, step->show_count}, by = {step->feed, step->feed_count};
+    size_t others;
+    vugi_list_words names = vugi_words_openings(w, show, by, &others);
+    if (others > 0)
+        vugi_page_item(&w->page, "", "Once paint shows in %s, cover %s.", names.text,
+            others > 1 ? "each of them" : "it");
+    for (size_t i = 0; i < by.count; i++)
+        if (vugi_listed(show, by.number[i]))
+            vugi_page_item(&w->page, "", "Once paint stands in %s, press the syringe tight into it.",
+                vugi_words_openings(w, (vugi_openings){by.number + i, 1}, none, NULL).text);
+}
+
 static void write_first(vugi_writing *w, const vug_step_info *step)
 {
     bool several = step->feed_count > 1;
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
-        none, NULL);
-    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
         none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
     const uint32_t inlet = (uint32_t)step->inlet;
@@ -28,13 +41,13 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
     }
     vugi_page_item(&w->page, "",
         "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
-        "%s.%s%s%s%s%s%s%s",
+        "%s.%s%s%s%s",
         several ? "into one cavity after the other" : "by ",
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
         rate_words(step).text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
         several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
-        cover.text, cover.text[0] ? " covered meanwhile." : "", show.text[0] ? " Leave " : "",
-        show.text, show.text[0] ? " free until paint shows there, then cover it." : "");
+        cover.text, cover.text[0] ? " covered meanwhile." : "");
+    write_shows(w, step);
 }
 
 static vugi_words wait_words(const vug_step_info *step)
@@ -57,16 +70,13 @@ static void write_turn(vugi_writing *w, const vug_step_info *step)
         &others);
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, NULL);
-    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
-        none, NULL);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s%s%s", wait.text,
+    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s", wait.text,
         inlets.text, others > 0 ? ", then " : "", open.text, others > 0 ? "," : "",
         feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
-        feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
-        show.text[0] ? " Once paint shows in " : "", show.text,
-        show.text[0] ? ", cover it again." : "");
+        feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "");
+    write_shows(w, step);
 }
 
 /* How fast to turn, where it matters. */
