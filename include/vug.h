@@ -1610,7 +1610,7 @@ typedef struct vug_drain_options {
                                  too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
-    const vug_moment *from; /**< what is inside at first, of an earlier course in the same cavity: the part is
+    const vug_moment *begin; /**< what is inside at first, of an earlier course in the same cavity: the part is
                                  turned with its openings covered as vug_fill_turn() does it, then they are
                                  freed; with neither columns_across nor spacing_mm the columns are as far apart as
                                  those of the moment. NULL: the cavity is full */
@@ -1625,7 +1625,9 @@ VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t siz
  *  there (Mariotte). Flow through the others as in vug_hole_flow(), under the head left by the suction
  *  that the air needs. A lone opening, or several at one height, gives liquid only in exchange for air:
  *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an
- *  estimate, within a factor of 2). The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
+ *  estimate, within a factor of 2). The same for openings that are all narrower, while the height between
+ *  any two is less than the vug_capillary_hold_head() of both together: air breaks in at one as a bubble, liquid
+ *  breaks out at the other as a drop. The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
  *  Errors as vug_fill_run(). */
 VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
@@ -1963,7 +1965,8 @@ typedef struct vug_step_info {
     const uint32_t *open;        /**< openings that are freed after the turn: all that are neither sealed nor in cover */
     size_t open_count;
     const uint32_t *show;        /**< of those, in which paint shows before the end: each is covered once it does, as
-                                      the simulation has it by itself. Filling only */
+                                      the simulation has it by itself; by an inlet among them the syringe is pressed
+                                      tight from then on. Filling only */
     size_t show_count;
     double pace_deg;             /**< of the turn: bubbles come to rest at least every so many degrees; 0: only at
                                       its end */

@@ -550,7 +550,7 @@ class vug_drain_options(Structure):
         ("columns_across", U32),
         ("spacing_mm", F64),
         ("drip_s", F64),
-        ("from", P(vug_moment)),
+        ("begin", P(vug_moment)),
     ]
 
 

@@ -737,7 +737,7 @@ class DrainOptions(Record):
     #: its openings covered as vug_fill_turn() does it, then they are freed; with neither
     #: columns_across nor spacing_mm the columns are as far apart as those of the moment. NULL:
     #: the cavity is full
-    from: Any
+    begin: Any
 
 
 class MomentInfo(Record):
@@ -967,7 +967,8 @@ class StepInfo(Record):
     open: Any
     open_count: int
     #: of those, in which paint shows before the end: each is covered once it does, as the
-    #: simulation has it by itself. Filling only
+    #: simulation has it by itself; by an inlet among them the syringe is pressed tight from then
+    #: on. Filling only
     show: Any
     show_count: int
     #: of the turn: bubbles come to rest at least every so many degrees; 0: only at its end

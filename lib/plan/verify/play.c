@@ -161,7 +161,8 @@ vug_status vugi_play_note(play *p, const vug_course *course, vugi_outcome *outco
     outcome->moved_by[p->cavity] = moved;
     for (size_t i = 0; i < course->history.event_count; i++) {
         const vugi_event *e = course->history.event + i;
-        if (e->kind == VUG_EVENT_SPILL && e->opening >= 0 && e->opening != s->inlet)
+        bool ends = e->opening == s->inlet && e->liquid >= s->liquid_mm3 - VUGI_NOTHING_MM3;
+        if (e->kind == VUG_EVENT_SPILL && e->opening >= 0 && !ends)
             vugi_bitset_add(&outcome->shown, (size_t)e->opening);
     }
     return find_vents(p, course, &outcome->through);
