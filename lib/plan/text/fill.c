@@ -13,19 +13,23 @@ static vugi_words rate_words(const vug_step_info *step)
     return rate;
 }
 
-/* Where paint shows before the end: others are covered then, and the syringe closes the one that it is in. */
-static void write_shows(vugi_writing *w, const vug_step_info *step)
+/* Where paint shows before the end: openings are covered then, and the syringe seals the one it is in. */
+static vugi_list_words show_words(const vugi_writing *w, const vug_step_info *step)
 {
-    const vugi_openings show = {step->show, step->show_count}, by = {step->feed, step->feed_count};
-    size_t others;
-    vugi_list_words names = vugi_words_openings(w, show, by, &others);
+    vugi_list_words words = {.text = ""};
+    const vugi_openings list = {step->show, step->show_count},
+                        feed = {step->feed, step->feed_count};
+    size_t others, used = 0;
+    vugi_list_words show = vugi_words_openings(w, list, feed, &others);
     if (others > 0)
-        vugi_page_item(&w->page, "", "Once paint shows in %s, cover %s.", names.text,
-            others > 1 ? "each of them" : "it");
-    for (size_t i = 0; i < by.count; i++)
-        if (vugi_listed(show, by.number[i]))
-            vugi_page_item(&w->page, "", "Once paint stands in %s, press the syringe tight into it.",
-                vugi_words_openings(w, (vugi_openings){by.number + i, 1}, none, NULL).text);
+        used = vugi_print(words.text, sizeof words.text, " Once paint shows in %s, cover %s.",
+            show.text, others > 1 ? "each of them" : "it");
+    for (size_t i = 0; i < feed.count && used < sizeof words.text; i++)
+        if (vugi_listed(list, feed.number[i]))
+            used += vugi_print(words.text + used, sizeof words.text - used,
+                " Once paint stands in %s, press the syringe tight into it.",
+                vugi_words_openings(w, (vugi_openings){feed.number + i, 1}, none, NULL).text);
+    return words;
 }
 
 static void write_first(vugi_writing *w, const vug_step_info *step)
@@ -33,6 +37,7 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
     bool several = step->feed_count > 1;
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, NULL);
+    vugi_list_words show = show_words(w, step);
     vugi_list_words feeds = vugi_words_feeds(w, step);
     const uint32_t inlet = (uint32_t)step->inlet;
     if (step->inlet < 0) {
@@ -41,13 +46,12 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
     }
     vugi_page_item(&w->page, "",
         "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
-        "%s.%s%s%s%s",
+        "%s.%s%s%s%s%s",
         several ? "into one cavity after the other" : "by ",
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
         rate_words(step).text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
         several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
-        cover.text, cover.text[0] ? " covered meanwhile." : "");
-    write_shows(w, step);
+        cover.text, cover.text[0] ? " covered meanwhile." : "", show.text);
 }
 
 static vugi_words wait_words(const vug_step_info *step)
@@ -70,13 +74,14 @@ static void write_turn(vugi_writing *w, const vug_step_info *step)
         &others);
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, NULL);
+    vugi_list_words show = show_words(w, step);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s", wait.text,
+    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s", wait.text,
         inlets.text, others > 0 ? ", then " : "", open.text, others > 0 ? "," : "",
         feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
-        feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "");
-    write_shows(w, step);
+        feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
+        show.text);
 }
 
 /* How fast to turn, where it matters. */
