@@ -277,7 +277,7 @@ static bool make_rows(vugi_waters *w)
             return false;
     }
     w->row_room = room;
-    if (!vugi_envelope_rows(mem, &w->matrix, w->rows))
+    if (!vugi_skyline_rows(mem, &w->matrix, w->rows))
         return false;
     for (size_t i = 0; i < w->ways; i++)
         pair_rows(w, row_of(w, w->way[i].from), row_of(w, w->way[i].to));
@@ -342,13 +342,13 @@ static void add(vugi_waters *w, bool slopes, uint32_t row, double flow, double s
 {
     w->force[row] += flow;
     if (slopes)
-        *vugi_envelope_at(&w->matrix, row, row) += slope;
+        *vugi_skyline_at(&w->matrix, row, row) += slope;
 }
 
 static void couple(vugi_waters *w, uint32_t a, uint32_t b, double slope)
 {
     if (a != b)
-        *vugi_envelope_at(&w->matrix, a > b ? a : b, a > b ? b : a) -= slope;
+        *vugi_skyline_at(&w->matrix, a > b ? a : b, a > b ? b : a) -= slope;
 }
 
 static void flow_ways(vugi_waters *w, const double *head, bool slopes)
@@ -452,7 +452,7 @@ static double weigh(vugi_waters *w, const double *head, double dt, bool slopes)
     double worst = 0.0;
     memset(w->force, 0, w->rows * sizeof *w->force);
     for (size_t i = 0; slopes && i < w->rows; i++)
-        *vugi_envelope_at(&w->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
+        *vugi_skyline_at(&w->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
     flow_ways(w, head, slopes);
     flow_mouths(w, head, slopes);
     flow_airs(w, head, slopes);
@@ -468,7 +468,7 @@ static void move(vugi_waters *w, double dt)
     double part = 1.0;
     for (size_t i = 0; i < w->rows; i++)
         w->move[i] = -w->force[i];
-    vugi_envelope_solve(&w->matrix, w->move);
+    vugi_skyline_solve(&w->matrix, w->move);
     for (int cut = 0; cut < CUTS; cut++, part *= 0.5) {
         for (size_t i = 0; i < w->rows; i++) {
             w->next[i] = w->head[i] + part * w->move[i];
@@ -488,7 +488,7 @@ vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
     double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
     for (int round = 0; round < ROUNDS; round++) {
         w->rough = round < ROUGH || round % ROUGH == 0;
-        if (!vugi_envelope_values(&w->scene->mem, &w->matrix))
+        if (!vugi_skyline_values(&w->scene->mem, &w->matrix))
             return vugi_fail_memory(ctx);
         w->rest = weigh(w, w->head, dt, true);
         w->rounds++;
@@ -552,7 +552,7 @@ void vugi_waters_free(vugi_waters *w)
         w->head, w->next, w->force, w->move};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
-    vugi_envelope_free(mem, &w->matrix);
+    vugi_skyline_free(mem, &w->matrix);
     vugi_links_free(mem, &w->links);
     vugi_resistance_free(mem, &w->resistance);
 }

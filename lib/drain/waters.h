@@ -4,7 +4,7 @@
 #ifndef VUGI_DRAIN_WATERS_H
 #define VUGI_DRAIN_WATERS_H
 
-#include "drain/envelope.h"
+#include "drain/skyline.h"
 #include "drain/orifice.h"
 
 #include "gravity/links.h"
@@ -46,7 +46,7 @@ typedef struct vugi_waters {
     double low, high;                   /* between which all heads lie */
     size_t rows, liquids, row_room;     /* liquids: those before the airs */
     bool rough;                         /* far from the balance yet */
-    vugi_envelope matrix;
+    vugi_skyline matrix;
     double rest;   /* mm3/s by which the flows at a place don't balance, at most, after a step */
     size_t rounds; /* in all steps */
 } vugi_waters;

@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: MIT
  * Cholesky on rows from their first entry to the diagonal (Jennings 1966, Computer J. 9:281): what lies before the
  * first entry of a row stays nothing. */
-#include "drain/envelope.h"
+#include "drain/skyline.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-bool vugi_envelope_rows(const vugi_allocator *mem, vugi_envelope *m, size_t rows)
+bool vugi_skyline_rows(const vugi_allocator *mem, vugi_skyline *m, size_t rows)
 {
     size_t room = m->row_room;
     m->rows = rows;
@@ -19,7 +19,7 @@ bool vugi_envelope_rows(const vugi_allocator *mem, vugi_envelope *m, size_t rows
     return true;
 }
 
-bool vugi_envelope_values(const vugi_allocator *mem, vugi_envelope *m)
+bool vugi_skyline_values(const vugi_allocator *mem, vugi_skyline *m)
 {
     size_t count = 0;
     for (size_t i = 0; i < m->rows; i++) {
@@ -32,21 +32,21 @@ bool vugi_envelope_values(const vugi_allocator *mem, vugi_envelope *m)
     return true;
 }
 
-void vugi_envelope_free(const vugi_allocator *mem, vugi_envelope *m)
+void vugi_skyline_free(const vugi_allocator *mem, vugi_skyline *m)
 {
     vugi_free(mem, m->first);
     vugi_free(mem, m->start);
     vugi_free(mem, m->value);
-    *m = (vugi_envelope){.rows = 0};
+    *m = (vugi_skyline){.rows = 0};
 }
 
-double *vugi_envelope_at(const vugi_envelope *m, size_t row, size_t column)
+double *vugi_skyline_at(const vugi_skyline *m, size_t row, size_t column)
 {
     assert(row < m->rows && column <= row && column >= m->first[row]);
     return m->value + m->start[row] + (column - m->first[row]);
 }
 
-void vugi_envelope_solve(vugi_envelope *m, double *x)
+void vugi_skyline_solve(vugi_skyline *m, double *x)
 {
     for (size_t i = 0; i < m->rows; i++) {
         double *row = m->value + m->start[i];
