@@ -1305,8 +1305,53 @@ VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *th
     double below_mm, double **rows, size_t *row_count);
 
 /* ======================================================================== */
-/* shape: holes, and what is made to fit them                               */
+/* shape: hollowing, holes, and what is made to fit them                    */
 /* ======================================================================== */
+
+/** Options of vug_shape_hollow(). */
+typedef struct vug_hollow_options {
+    uint32_t struct_size;
+    int32_t cells;       /**< of the grid along the part's longest side: the inner mesh is as fine. A wall, and
+                              half a throat, need two of them. 0: five, or as many as 320 give, and 120 at
+                              least */
+    double wall_mm;      /**< 2: distance of the inner surface from the nearest point of the outer one */
+    double chamber_mm;   /**< 3: a chamber is opened if a ball so wide fits into it; else it stays solid */
+    double throat_mm;    /**< 0: not asked. Else a ball so wide reaches every place of the cavity: narrower
+                              channels are closed, and inner edges are round */
+    double base_mm;      /**< 0: no base. Else all is solid up to this height above the lowest point */
+    double up[3];        /**< 0, 0, 1: of the base. Any length */
+} vug_hollow_options;
+
+/** What vug_shape_hollow() made. */
+typedef struct vug_hollow_info {
+    uint32_t struct_size;
+    uint64_t chambers;    /**< pieces of the cavity that are not connected: each needs openings of its own */
+    uint64_t too_small;   /**< pieces left solid, because no ball of chamber_mm fits in */
+    uint64_t overlaps;    /**< pieces left solid, because they lie in two bodies of the mesh at once */
+    uint64_t triangles;   /**< of the inner surface: the last ones of the mesh */
+    double step_mm;       /**< of the grid */
+    double volume_mm3;    /**< of the cavity */
+    double area_mm2;      /**< of the inner surface */
+    double least_wall_mm; /**< no point of the inner surface is nearer to the outer one: at least
+                               wall_mm less a tenth of step_mm */
+} vug_hollow_info;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_hollow_options_init(vug_hollow_options *options, size_t size);
+
+/** Hollows a closed mesh: its solid gets an inner surface wall_mm behind the skin, by the distance to the nearest
+ *  triangle. *out has all vertices and triangles of mesh as they are, in their order, and after them those of the inner
+ *  surface: closed, turned outward from the solid, without crossings. It has no openings yet. info may be
+ *  NULL. rows, if not NULL, gets the spots that stayed solid because they are too thin, farther from the
+ *  cavity than twice the wall, the largest first: rows of 5 doubles, its widest place x, y, z, how wide it is there in
+ *  mm, and its volume in mm3; those smaller than a cube of the wall, and the base, are left out. *rows is
+ *  vug_free()d by the caller, *out vug_mesh_free()d. Bodies that overlap are not made one: walls stand along their
+ *  skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
+ *  inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE
+ *  (the grid is too coarse for the shape). */
+VUG_API vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
+    const vug_hollow_options *options, vug_mesh **out, vug_hollow_info *info, double **rows,
+    size_t *row_count);
 
 /** Numbers in the rows of vug_shape_bore(). */
 enum {
@@ -1775,7 +1820,7 @@ typedef struct vug_drain_options {
                                  too, as many as 280 x 280 over its two longest sides */
     double spacing_mm;      /**< spacing of the columns instead, if above 0 */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
-    const vug_moment *from; /**< what is inside at first, of an earlier course in the same cavity: the part is
+    const vug_moment *begin; /**< what is inside at first, of an earlier course in the same cavity: the part is
                                  turned with its openings covered as vug_fill_turn() does it, then they are
                                  freed; with neither columns_across nor spacing_mm the columns are as far apart as
                                  those of the moment. NULL: the cavity is full */
@@ -1790,7 +1835,9 @@ VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t siz
  *  there (Mariotte). Flow through the others as in vug_hole_flow(), under the head left by the suction
  *  that the air needs. A lone opening, or several at one height, gives liquid only in exchange for air:
  *  not at all below vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an
- *  estimate, within a factor of 2). The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
+ *  estimate, within a factor of 2). The same for openings that are all narrower, while the height between
+ *  any two is less than the vug_capillary_hold_head() of both together: air breaks in at one as a bubble, liquid
+ *  breaks out at the other as a drop. The volumes say what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out: vug_course_free().
  *  Errors as vug_fill_run(). */
 VUG_API vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
@@ -2134,7 +2181,8 @@ typedef struct vug_step_info {
     const uint32_t *open;        /**< openings that are freed after the turn: all that are neither sealed nor in cover */
     size_t open_count;
     const uint32_t *show;        /**< of those, in which paint shows before the end: each is covered once it does, as
-                                      the simulation has it by itself. Filling only */
+                                      the simulation has it by itself; by an inlet among them the syringe is pressed
+                                      tight from then on. Filling only */
     size_t show_count;
     double pace_deg;             /**< of the turn: bubbles come to rest at least every so many degrees; 0: only at
                                       its end */

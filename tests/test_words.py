@@ -4,7 +4,7 @@
 syringe bears, no amount below what a syringe shows, no power of ten, nothing that is not a number. Liquids from thin to
 those that do not move, parts with narrow throats and narrow holes, several poses. The bounds are common practice.
 
-    tests/test_words.py [all]      all: every part with every liquid in every pose, some minutes
+    tests/test_words.py [all]      all: every part with every liquid in every pose, some minutes (make check-long)
 """
 import math
 import re
@@ -107,9 +107,9 @@ def scan(what, text):
 
 LIQUIDS = {
     "water": [],
-    "thinned acrylic": ["--fluid", "thinned-acrylic"],
-    "craft acrylic": ["--fluid", "craft acrylic"],
-    "plaster": ["--fluid", "plaster-slip"],
+    "thinned acrylic": ["--liquid", "thinned-acrylic"],
+    "craft acrylic": ["--liquid", "craft-acrylic"],
+    "plaster": ["--liquid", "plaster-slip"],
     "tar": ["--viscosity", "1e5", "--density", "1100"],
     "gas": ["--viscosity", "1e-6", "--density", "1", "--tension", "0"],
     "stiff": ["--yield", "200", "--index", "0.4", "--viscosity", "30"],
@@ -130,7 +130,7 @@ with tempfile.TemporaryDirectory() as folder:
         "comb": [comb, "--hole", "0,2,1.5,-1,0,0,1", "--hole", "21,2,1.5,1,0,0,0.6"],
         "coral": [coral],
     }
-    few = {("two balls", "thinned acrylic"), ("comb", "tar"), ("comb", "stiff")}
+    few = {("two balls", "thinned acrylic"), ("comb", "stiff")}
     for part, words in parts.items():
         for name, liquid in LIQUIDS.items():
             if not every and (part, name) not in few:
@@ -156,10 +156,10 @@ with tempfile.TemporaryDirectory() as folder:
         report.check(not driven or float(driven[1]) <= 5001, f"comb in time, {name}: {driven and driven[1]} Pa")
 
     # An hour in the typical paint, from a minute to never over what it may be: in words, by all that say so
-    code, text, error = run("vug-fill", *parts["two balls"], "--fluid", "thinned-acrylic", "--columns", "40")
+    code, text, error = run("vug-fill", *parts["two balls"], "--liquid", "thinned-acrylic", "--columns", "40")
     report.check("air and liquid have to pass each other in a throat" in text and "to never" in text, text)
     for paint in ("thinned acrylic", "craft acrylic", "plaster slip") if every else ("craft acrylic",):
-        code, text, error = run("vug-plan", *parts["two balls"], "--paint", paint, "--columns", "40", "--angle", "20",
+        code, text, error = run("vug-plan", *parts["two balls"], "--liquid", paint, "--columns", "40", "--angle", "20",
                                 *([] if every else ["--poses", "8", "--bores", "0", "--turns", "0"]))
         report.check(code == 0, f"vug-plan {paint}: {error}")
         scan(f"vug-plan {paint}", text)

@@ -51,4 +51,4 @@ _vug()
     mapfile -t COMPREPLY < <(compgen -W "$choices" -- "$word")
 }
 
-complete -F _vug vug-plan vug-measure vug-fill vug-drain vug-sums vug-coral
+complete -F _vug vug-plan vug-measure vug-hollow vug-fill vug-drain vug-sums vug-coral

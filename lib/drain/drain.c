@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Draining, as the caller asks for it. */
+#include "drain/breakout.h"
 #include "drain/emptying.h"
 #include "drain/orifice.h"
 
@@ -27,11 +28,11 @@ typedef struct job {
 } job;
 
 /* The moment says which cavity it is, and how far apart the columns are unless the options do. */
-static vug_status read_from(vug_context *ctx, const vug_cavities *c, job *j)
+static vug_status read_begin(vug_context *ctx, const vug_cavities *c, job *j)
 {
     vug_drain_options *o = &j->options;
-    const vugi_graph *g = &o->from->scene->graph;
-    vug_status status = vugi_turn_check(ctx, c, o->from);
+    const vugi_graph *g = &o->begin->scene->graph;
+    vug_status status = vugi_turn_check(ctx, c, o->begin);
     if (status)
         return status;
     if (o->cavity >= 0 && o->cavity != g->sweep.body)
@@ -39,7 +40,7 @@ static vug_status read_from(vug_context *ctx, const vug_cavities *c, job *j)
             (int)o->cavity, (int)g->sweep.body);
     j->stage.cavity = (size_t)g->sweep.body;
     if (o->columns_across == 0 && o->spacing_mm <= 0.0)
-        o->spacing_mm = o->from->scene->columns.h;
+        o->spacing_mm = o->begin->scene->columns.h;
     return VUG_OK;
 }
 
@@ -58,8 +59,8 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c, const vu
     if (o->cavity < -1 || o->cavity >= (int64_t)c->cavity_count)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "cavity is %d, there are %zu, from 0",
             (int)o->cavity, c->cavity_count);
-    if (o->from)
-        return read_from(ctx, c, j);
+    if (o->begin)
+        return read_begin(ctx, c, j);
     j->stage.cavity = o->cavity >= 0 ? (size_t)o->cavity : 0;
     for (size_t i = 0; i < c->opening_count && o->cavity < 0; i++)
         if (j->role[i] != VUG_ROLE_SEALED) {
@@ -82,10 +83,27 @@ static void measure_film(vug_course *c, const job *j)
 /* *start: of each arc, what is inside once the part is turned; NULL: all are full. The caller frees it. */
 static vug_status turn(vug_context *ctx, const job *j, vugi_scene *scene, double **start)
 {
-    if (!j->options.from)
+    if (!j->options.begin)
         return VUG_OK;
     *start = vugi_alloc(&ctx->mem, scene->graph.arc_count, sizeof **start);
-    return *start ? vugi_turn_levels(ctx, j->options.from, scene, *start) : vugi_fail_memory(ctx);
+    return *start ? vugi_turn_levels(ctx, j->options.begin, scene, *start) : vugi_fail_memory(ctx);
+}
+
+/* Where no air breaks in for it, nothing comes by itself, whatever the head would drive. */
+static vug_status hold(vug_context *ctx, const job *j, vug_course *c)
+{
+    const vug_cavities *cavities = j->stage.cavities;
+    bool *closed = vugi_alloc(&ctx->mem, cavities->opening_count, sizeof *closed);
+    if (!closed)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < cavities->opening_count; i++)
+        closed[i] = j->role[i] == VUG_ROLE_SEALED;
+    if (!vugi_breaks_out(&j->fluid, cavities, closed, j->stage.cavity, j->stage.up)) {
+        c->summary.time_s = -1.0;
+        c->summary.held = 1;
+    }
+    vugi_free(&ctx->mem, closed);
+    return VUG_OK;
 }
 
 static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
@@ -103,7 +121,7 @@ static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
         return status;
     c->summary.cavity = (uint32_t)j->stage.cavity;
     measure_film(c, j);
-    return VUG_OK;
+    return hold(ctx, j, c);
 }
 
 vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const vug_fluid *fluid,

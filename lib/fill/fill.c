@@ -9,6 +9,7 @@
 #include "course/course.h"
 #include "course/error.h"
 #include "flow/flow.h"
+#include "flow/wait.h"
 #include "hydrostatic/compressible.h"
 #include "hydrostatic/liquid.h"
 #include "hydrostatic/quasistatic.h"
@@ -84,11 +85,7 @@ static vug_status read_options(vug_context *ctx, const vug_fluid *fluid,
             "entry is %d, it must be %d (injected) or %d (poured)", (int)o->entry,
             (int)VUG_ENTRY_INJECTED, (int)VUG_ENTRY_POURED);
     status = vugi_read_liquid(ctx, "vug_fill_run", fluid, &j->fluid);
-    if (status || (!o->fluid_low && !o->fluid_high))
-        return status;
-    vug_interval speed = {.struct_size = sizeof speed}; /* are the three in order? */
-    return vug_bubble_tube_range(ctx, o->fluid_low ? o->fluid_low : &j->fluid, &j->fluid,
-        o->fluid_high ? o->fluid_high : &j->fluid, 1.0, &speed);
+    return status ? status : vugi_range_check(ctx, o->fluid_low, &j->fluid, o->fluid_high);
 }
 
 /* Openings of other cavities count as sealed if the cavity is given. */

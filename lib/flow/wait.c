@@ -4,6 +4,16 @@
 
 #include "flow/flow.h"
 
+vug_status vugi_range_check(vug_context *ctx, const vug_fluid *low, const vug_fluid *typical,
+    const vug_fluid *high)
+{
+    vug_interval speed = {.struct_size = sizeof speed};
+    if (!low && !high)
+        return VUG_OK;
+    return vug_bubble_tube_range(ctx, low ? low : typical, typical, high ? high : typical, 1.0,
+        &speed);
+}
+
 static double seconds(double volume_mm3, double area_mm2, double speed_mm_s)
 {
     return speed_mm_s > 0.0 ? volume_mm3 / (area_mm2 * speed_mm_s) : -1.0;

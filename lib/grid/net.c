@@ -30,6 +30,9 @@ typedef struct net {
     double iso;
     size_t nx, ny;
     uint32_t *first[2]; /* first vertex of each cube of the layer below and of this one */
+    uint8_t *mask[2];   /* and its corners that are below */
+    uint8_t parts[256]; /* for each mask: its parts, and the part of each corner */
+    uint8_t part[256][8];
     double *xyz;
     size_t vertices, vertex_room;
     uint32_t *triangle;
@@ -47,20 +50,11 @@ static size_t corner_cell(const net *s, size_t c, int corner)
         + (size_t)(corner >> 2) * s->nx * s->ny;
 }
 
-static unsigned corners_below(const net *s, size_t c)
+/* Parts of the inside corners, joined along edges, are numbered by their lowest corner. Apart, they get a vertex
+ * each, so that pieces that touch at an edge or a corner of a cell stay separate sheets. */
+static void find_parts(net *s, unsigned mask)
 {
-    unsigned mask = 0;
-    for (int i = 0; i < 8; i++)
-        mask |= (unsigned)below(s, corner_cell(s, c, i)) << i;
-    return mask;
-}
-
-/* Part of the inside corners, joined along edges, that a corner belongs to: parts are numbered by
- * their lowest corner. Apart, they get a vertex each, so that pieces that touch at an edge or
- * a corner of a cell stay separate sheets. */
-static int part_of(unsigned mask, int corner, int *parts)
-{
-    int of[8], count = 0, result = -1;
+    int of[8], number[8], count = 0;
     for (int i = 0; i < 8; i++)
         of[i] = i;
     for (int round = 0; round < 4; round++)
@@ -70,15 +64,11 @@ static int part_of(unsigned mask, int corner, int *parts)
                 of[edge[e][0]] = of[edge[e][1]] = lower;
             }
     for (int i = 0; i < 8; i++) {
-        if (!(mask >> i & 1) || of[i] != i)
-            continue;
-        if (corner >= 0 && of[corner] == i)
-            result = count;
-        count++;
+        number[i] = count;
+        count += (mask >> i & 1) && of[i] == i;
+        s->part[mask][i] = (uint8_t)(mask >> i & 1 ? number[of[i]] : 0);
     }
-    if (parts)
-        *parts = count;
-    return result;
+    s->parts[mask] = (uint8_t)count;
 }
 
 static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int part)
@@ -89,7 +79,7 @@ static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int
         int p = edge[e][0], q = edge[e][1];
         if ((mask >> p & 1) == (mask >> q & 1))
             continue;
-        if (part_of(mask, mask >> p & 1 ? p : q, NULL) != part)
+        if (s->part[mask][mask >> p & 1 ? p : q] != part)
             continue;
         double fp = (double)s->field[corner_cell(s, c, p)] - s->iso;
         double fq = (double)s->field[corner_cell(s, c, q)] - s->iso;
@@ -108,20 +98,34 @@ static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int
     return true;
 }
 
+/* Corners below along one row of cubes; from one cube to the next half of them are the same. */
+static void find_masks(const net *s, int32_t j, int32_t k, uint8_t *mask)
+{
+    size_t c = vugi_grid_cell(s->grid, 0, j, k);
+    unsigned last = 0;
+    for (size_t i = 0; i < s->nx; i++, c++) {
+        unsigned column = 0;
+        for (int corner = 0; corner < 8; corner += 2)
+            column |= (unsigned)below(s, corner_cell(s, c, corner)) << corner;
+        if (i > 0)
+            mask[i - 1] = (uint8_t)(last | column << 1);
+        last = column;
+    }
+}
+
 static bool add_vertices(net *s, int32_t k)
 {
-    uint32_t *first = s->first[k & 1];
     for (int32_t j = 0; j + 1 < s->grid->n[1]; j++) {
+        uint32_t *first = s->first[k & 1] + (size_t)j * s->nx;
+        uint8_t *mask = s->mask[k & 1] + (size_t)j * s->nx;
+        find_masks(s, j, k, mask);
         for (int32_t i = 0; i + 1 < s->grid->n[0]; i++) {
-            size_t c = vugi_grid_cell(s->grid, i, j, k);
-            unsigned mask = corners_below(s, c);
-            if (mask == 0 || mask == 255)
+            if (mask[i] == 0 || mask[i] == 255)
                 continue;
-            first[(size_t)j * s->nx + (size_t)i] = (uint32_t)s->vertices;
-            int parts;
-            part_of(mask, -1, &parts);
-            for (int part = 0; part < parts; part++)
-                if (!add_vertex(s, c, (const int32_t[3]){i, j, k}, mask, part))
+            first[i] = (uint32_t)s->vertices;
+            for (int part = 0; part < s->parts[mask[i]]; part++)
+                if (!add_vertex(s, vugi_grid_cell(s->grid, i, j, k), (const int32_t[3]){i, j, k},
+                        mask[i], part))
                     return false;
         }
     }
@@ -131,9 +135,9 @@ static bool add_vertices(net *s, int32_t k)
 /* The vertex of cube (i, j, k) for the inside corner at grid point (pi, pj, pk). */
 static uint32_t vertex_at(const net *s, int32_t i, int32_t j, int32_t k, const int32_t p[3])
 {
-    unsigned mask = corners_below(s, vugi_grid_cell(s->grid, i, j, k));
+    size_t at = (size_t)j * s->nx + (size_t)i;
     int corner = (p[0] - i) | (p[1] - j) << 1 | (p[2] - k) << 2;
-    return s->first[k & 1][(size_t)j * s->nx + (size_t)i] + (uint32_t)part_of(mask, corner, NULL);
+    return s->first[k & 1][at] + s->part[s->mask[k & 1][at]][corner];
 }
 
 static double squared_length(const net *s, uint32_t p, uint32_t q)
@@ -161,15 +165,12 @@ static bool add_quad(net *s, const uint32_t q[4])
     return true;
 }
 
-/* The quad around the grid edge from point p along axis a, if the surface crosses it. The four
- * cubes around it are counter-clockwise seen from the far end. */
-static bool add_edge(net *s, const int32_t p[3], int a)
+/* The quad around the grid edge from point p along axis a. The four cubes around it are counter-clockwise seen
+ * from the far end. */
+static bool add_edge(net *s, const int32_t p[3], int a, bool in)
 {
     int32_t far[3] = {p[0], p[1], p[2]};
     far[a]++;
-    bool in = below(s, vugi_grid_cell(s->grid, p[0], p[1], p[2]));
-    if (in == below(s, vugi_grid_cell(s->grid, far[0], far[1], far[2])))
-        return true;
     const int32_t *inner = in ? p : far;
     static const int8_t around[4][2] = {{-1, -1}, {0, -1}, {0, 0}, {-1, 0}};
     uint32_t quad[4];
@@ -183,22 +184,19 @@ static bool add_edge(net *s, const int32_t p[3], int a)
     return add_quad(s, quad);
 }
 
-/* An edge has four cubes around it unless it lies on the border of the grid, where all is above. */
-static bool has_cubes(const net *s, const int32_t p[3], int a)
-{
-    const int32_t *n = s->grid->n;
-    int b = (a + 1) % 3, c = (a + 2) % 3;
-    return p[a] + 1 < n[a] && p[b] > 0 && p[b] + 1 < n[b] && p[c] > 0 && p[c] + 1 < n[c];
-}
-
-/* Quads of the edges whose cubes are in layers k - 1 and k. */
+/* Quads of the edges whose cubes are in layers k - 1 and k: from the first corner of each cube of layer k, where the
+ * surface crosses them. On the border of the grid all is above. */
 static bool add_quads(net *s, int32_t k)
 {
-    for (int32_t j = 0; j < s->grid->n[1]; j++) {
-        for (int32_t i = 0; i < s->grid->n[0]; i++) {
+    for (int32_t j = 0; j + 1 < s->grid->n[1]; j++) {
+        const uint8_t *row = s->mask[k & 1] + (size_t)j * s->nx;
+        for (int32_t i = 0; i + 1 < s->grid->n[0]; i++) {
             const int32_t p[3] = {i, j, k};
+            unsigned mask = row[i];
+            if (mask == 0 || mask == 255)
+                continue;
             for (int a = 0; a < 3; a++)
-                if (has_cubes(s, p, a) && !add_edge(s, p, a))
+                if ((mask & 1) != (mask >> (1 << a) & 1) && !add_edge(s, p, a, mask & 1))
                     return false;
         }
     }
@@ -249,9 +247,12 @@ vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float
     vug_status status = VUG_OK;
     for (int l = 0; l < 2; l++) {
         s.first[l] = vugi_alloc(&ctx->mem, s.nx * s.ny, sizeof *s.first[l]);
-        if (!s.first[l])
+        s.mask[l] = vugi_alloc(&ctx->mem, s.nx * s.ny, 1);
+        if (!s.first[l] || !s.mask[l])
             status = vugi_fail_memory(ctx);
     }
+    for (unsigned mask = 0; mask < 256; mask++)
+        find_parts(&s, mask);
     if (!status)
         status = build(&s);
     if (!status) {
@@ -263,8 +264,10 @@ vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float
         else
             status = vugi_fail_memory(ctx);
     }
-    vugi_free(&ctx->mem, s.first[0]);
-    vugi_free(&ctx->mem, s.first[1]);
+    for (int l = 0; l < 2; l++) {
+        vugi_free(&ctx->mem, s.first[l]);
+        vugi_free(&ctx->mem, s.mask[l]);
+    }
     vugi_free(&ctx->mem, s.xyz);
     vugi_free(&ctx->mem, s.triangle);
     return status;

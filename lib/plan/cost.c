@@ -46,8 +46,10 @@ static const double HUNDREDTHS = 100.0;
 /* Of a bore's price, for each point that its place costs: the worst place that is drilled at all, about four points, is
  * worth a bore more. */
 static const double BORE_PLACE = 0.25;
-/* Beyond the limit air weighs more, three turns for each hundredth: it was asked to go. */
-static const double BEYOND_LIMIT = 300.0;
+/* Beyond the limit air weighs more: it was asked to go. To be over it at all is worth three turns, and each hundredth
+ * three more. Columns see the air to a part in a thousand of the cavity or so, so that from that much below the
+ * limit to that much above the price rises evenly, and the choice does not turn on the last digit. */
+static const double OVER_LIMIT = 3.0, BEYOND_LIMIT = 300.0, LIMIT_ERROR = 5e-4;
 
 double vugi_cost_of_air(const vug_plan_options *options, double share)
 {
@@ -71,10 +73,11 @@ double vugi_cost_air_share(double share, double askew)
     return 0.5 * (share + fmax(askew, share));
 }
 
-double vugi_cost_beyond_limit(double trapped_mm3, double capacity_mm3)
+double vugi_cost_of_limit(const vug_plan_options *options, double share)
 {
-    assert(capacity_mm3 > 0.0);
-    return BEYOND_LIMIT * trapped_mm3 / capacity_mm3;
+    double error = fmin(LIMIT_ERROR, 0.2 * options->limit), over = share - options->limit;
+    double surely = error > 0.0 ? fmin(1.0, fmax(0.0, 0.5 + 0.5 * over / error)) : over > 0.0;
+    return OVER_LIMIT * surely + BEYOND_LIMIT * fmax(0.0, over);
 }
 
 /* ---- a place to drill, in points ---------------------------------------------------------- */
@@ -84,14 +87,16 @@ static const double DEPTH = 0.1;
 /* A drill skids on a slant: from 30 degrees on it is hard to start, and at 90 a point dearer (common practice, no
  * source). */
 static const double SLANT_FREE_DEG = 30.0, SLANT_POINT_DEG = 60.0;
-/* A place that the maker prefers. */
-static const double PREFERRED = 0.5;
+/* A place that the maker prefers: more than all that speaks against one that is drilled at all. */
+static const double PREFERRED = 4.0;
 /* Seen from everywhere: the measure of the others. */
 static const double VISIBILITY = 1.0;
 /* The chuck meets the part: another drill, or by hand. */
 static const double CHUCK = 1.0;
 /* An edge nearer than one and a half diameters chips, the nearer the more. */
 static const double EDGE = 0.5, EDGE_DIAMETERS = 1.5;
+/* A bore that runs into the side of the cavity, not into the room: with all of its rim. */
+static const double GRAZE = 4.0;
 
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred)
 {
@@ -99,10 +104,10 @@ double vugi_cost_way(double depth_mm, double slant_deg, bool preferred)
         - (preferred ? PREFERRED : 0.0);
 }
 
-double vugi_cost_place(double way, const vug_plan_bore_info *bore)
+double vugi_cost_place(double way, const vug_plan_bore_info *bore, double grazing)
 {
     assert(bore->diameter_mm > 0.0);
-    return way + VISIBILITY * bore->visibility + (bore->chuck_clear ? 0.0 : CHUCK)
+    return way + GRAZE * grazing + VISIBILITY * bore->visibility + (bore->chuck_clear ? 0.0 : CHUCK)
         + EDGE * fmax(0.0, 1.0 - bore->edge_mm / (EDGE_DIAMETERS * bore->diameter_mm));
 }
 
@@ -123,7 +128,8 @@ double vugi_cost_set_pose(double over, double ease)
     return HUNDREDTHS * over + SET_EASE * ease;
 }
 
+/* A preferred place is worth as much as one in sight costs, no more: air comes first. */
 double vugi_cost_set_place(double place)
 {
-    return SET_PLACE * place;
+    return SET_PLACE * fmax(place, -VISIBILITY);
 }

@@ -32,12 +32,13 @@ double vugi_cost_of_turns(const vug_plan_options *options, double effort);
 double vugi_cost_of_bore(const vug_plan_options *options, double place);
 /* What air counts after a plan was played: hands are not exact. Shares of the cavity, held as told and askew. */
 double vugi_cost_air_share(double share, double askew);
-/* Added where more air stays than the limit, of a cavity of this volume. In turns. */
-double vugi_cost_beyond_limit(double trapped_mm3, double capacity_mm3);
+/* Added where more air stays than the limit, or may: a share of the cavity. In turns. */
+double vugi_cost_of_limit(const vug_plan_options *options, double share);
 
 /* A place to drill. In points. */
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);
-double vugi_cost_place(double way, const vug_plan_bore_info *bore);
+/* grazing: share of its rim that does not come out into the cavity. */
+double vugi_cost_place(double way, const vug_plan_bore_info *bore, double grazing);
 /* A first opening: air that the first fill leaves with it, a share of the cavity, and the pose. */
 double vugi_cost_first_opening(double share, double place, double visibility, double ease);
 /* A set of new bores: the best pose to fill in, by what is over the limit, a share of the cavity; and for each bore its

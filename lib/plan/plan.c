@@ -10,6 +10,7 @@
 
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
+#include "flow/wait.h"
 #include "mesh/measure.h"
 #include "pose/pose.h"
 
@@ -107,6 +108,8 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
         o->pose_count = plan_defaults.pose_count;
     status = check_ranges(ctx, o);
     if (!status)
+        status = vugi_range_check(ctx, o->fluid_low, &p->fluid, o->fluid_high);
+    if (!status)
         status = check_rows(ctx, "view", o->view, o->view ? o->view_count : 0, 3);
     if (!status)
         status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4);
@@ -134,7 +137,8 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
     if (status)
         return status;
     p->closed = vugi_alloc(&p->ctx->mem, p->cavities->opening_count, sizeof *p->closed);
-    if (!p->closed)
+    p->reached = vugi_calloc(&p->ctx->mem, p->cavities->cavity_count, sizeof *p->reached);
+    if (!p->closed || !p->reached)
         return vugi_fail_memory(p->ctx);
     for (size_t i = 0; i < p->cavities->opening_count; i++)
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
@@ -174,21 +178,31 @@ static bool any_open(const vugi_planning *p)
     return false;
 }
 
-/* ---- the alternatives in order ---------------------------------------------------------- */
-
-static double value(const vugi_option *o)
+/* Where some opening is open, cavities that none leads to stay as they are: they are told, not drilled. */
+static void find_sealed(vugi_planning *p)
 {
-    return o->info.cost
-        + (o->info.within_limit
-                ? 0.0
-                : vugi_cost_beyond_limit(o->info.trapped_mm3, o->info.capacity_mm3));
+    const vug_cavities *c = p->cavities;
+    bool open = any_open(p);
+    double all = 0.0, sealed = 0.0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        p->reached[i] = !open;
+    for (size_t i = 0; i < c->opening_count; i++)
+        if (!p->closed[i])
+            p->reached[c->opening[i].cavity] = true;
+    for (size_t i = 0; i < c->cavity_count; i++) {
+        all += c->cavity[i].volume;
+        sealed += p->reached[i] ? 0.0 : c->cavity[i].volume;
+    }
+    p->sealed = all > 0.0 ? p->pose_set.capacity * sealed / all : 0.0;
+    p->limit = p->sealed + p->options.limit * (p->pose_set.capacity - p->sealed);
 }
 
-static bool better(const vugi_option *a, const vugi_option *b)
+/* ---- the alternatives in order ---------------------------------------------------------- */
+
+static double value(const vug_plan_options *options, const vugi_option *o)
 {
-    if (a->info.within_limit != b->info.within_limit)
-        return a->info.within_limit > b->info.within_limit;
-    return value(a) < value(b);
+    const vug_plan_info *info = &o->info;
+    return info->cost + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3);
 }
 
 static bool dominated(const vugi_option *a, const vugi_option *by)
@@ -197,12 +211,13 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
         && by->info.trapped_mm3 <= a->info.trapped_mm3 && by->info.cost <= a->info.cost;
 }
 
-static void put_in_order(vug_plan *plan)
+static void put_in_order(vug_plan *plan, const vug_plan_options *options)
 {
     for (size_t i = 1; i < plan->count; i++) {
         vugi_option *moving = plan->option[i];
         size_t at = i;
-        for (; at > 0 && better(moving, plan->option[at - 1]); at--)
+        double own = value(options, moving);
+        for (; at > 0 && own < value(options, plan->option[at - 1]); at--)
             plan->option[at] = plan->option[at - 1];
         plan->option[at] = moving;
     }
@@ -255,7 +270,7 @@ static vug_status prove_all(vugi_planning *p)
         vugi_progress_leave(p->ctx, range);
     }
     if (!status)
-        put_in_order(plan);
+        put_in_order(plan, &p->options);
     for (size_t i = 0; i < plan->count && !status; i++)
         status = vugi_plan_rate(p, plan->option[i]);
     return status;
@@ -269,7 +284,7 @@ static vug_status make(vugi_planning *p)
         status = vugi_poses_choose(p);
     vugi_progress_leave(p->ctx, range);
     if (!status) {
-        p->limit = p->options.limit * p->pose_set.capacity;
+        find_sealed(p);
         status = search(p);
     }
     if (!status)
@@ -305,10 +320,12 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->mem = ctx->mem;
         p.plan->syringe_ml = p.options.syringe_ml;
         p.plan->tilt_deg = p.options.tilt_deg;
+        p.plan->solvent = p.solvent;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);
     vugi_free(&ctx->mem, p.closed);
+    vugi_free(&ctx->mem, p.reached);
     if (!status && p.plan->count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
     if (status)

@@ -25,8 +25,8 @@ typedef struct vugi_option {
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
-    bool *closed;      /* of each of its openings */
-    uint32_t cautions; /* bit for each */
+    bool *closed;                    /* of each of its openings */
+    uint32_t cautions;               /* bit for each */
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
 
@@ -35,6 +35,7 @@ struct vug_plan {
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
     double syringe_ml, tilt_deg; /* as in the options */
+    vug_fluid solvent;
 };
 
 /* What all stages need. */
@@ -49,8 +50,10 @@ typedef struct vugi_planning {
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */
     vugi_pose_set pose_set;
-    uint32_t first;         /* candidate pose to fill in, or UINT32_MAX */
-    double limit;           /* mm3 that may stay, as the search sees it */
+    uint32_t first; /* candidate pose to fill in, or UINT32_MAX */
+    double limit;   /* mm3 that may stay, as the search sees it, sealed included */
+    double sealed;  /* of that, in cavities that no opening leads to while one leads to another */
+    bool *reached;  /* of each cavity: it is to be filled */
     double turn_step_deg;   /* how far a turn goes before bubbles have moved; 0: all the way */
     vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
     double held;            /* mm3: smaller bubbles do not move in it */

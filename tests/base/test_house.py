@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
 # From the ground up: a floor includes what stands before it. DEVELOPERS.md has the same order.
-FLOORS = ("base flow mesh grid column cavity shape light gravity hydrostatic course transient drain turn fill "
+FLOORS = ("base flow mesh grid column cavity shape light gravity hydrostatic course transient turn drain fill "
           "pose airtree plan").split()
 
 NOT_CODE = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\\n])*"', re.S)

@@ -230,7 +230,7 @@ sums = {f.name for f in house.functions() if f.floor in ("flow", "light")
         and f.returns == "vug_status" and not re.search(r"_init$", f.name)}
 assert told == sums, told ^ sums
 files = {"flow": "flow/test_flow.c", "work": "flow/test_flow_work.c", "light": "light/test_light.c",
-         "oracle": "flow/test_flow_oracle.py"}
+         "oracle": "flow/test_flow_oracle.py", "waits": "fill/test_waits.c"}
 texts = {key: (house.SRC / "tests" / name).read_text() for key, name in files.items()}
 for call, tests in rows:
     found = re.findall(r"(\w+) `(\w+)`", tests)

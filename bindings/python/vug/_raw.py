@@ -412,6 +412,32 @@ class vug_thickness_info(Structure):
     ]
 
 
+class vug_hollow_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("cells", I32),
+        ("wall_mm", F64),
+        ("chamber_mm", F64),
+        ("throat_mm", F64),
+        ("base_mm", F64),
+        ("up", F64 * 3),
+    ]
+
+
+class vug_hollow_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("chambers", U64),
+        ("too_small", U64),
+        ("overlaps", U64),
+        ("triangles", U64),
+        ("step_mm", F64),
+        ("volume_mm3", F64),
+        ("area_mm2", F64),
+        ("least_wall_mm", F64),
+    ]
+
+
 class vug_bore_options(Structure):
     _fields_ = [
         ("struct_size", U32),
@@ -625,7 +651,7 @@ class vug_drain_options(Structure):
         ("columns_across", U32),
         ("spacing_mm", F64),
         ("drip_s", F64),
-        ("from", P(vug_moment)),
+        ("begin", P(vug_moment)),
     ]
 
 
@@ -931,6 +957,8 @@ FUNCTIONS = {
     "vug_thickness_at": (STATUS, (P(vug_thickness), P(F64), P(F64))),
     "vug_thickness_spots": (STATUS, (P(vug_context), P(vug_thickness), F64, P(P(F64)), P(SIZE))),
     # shape
+    "vug_hollow_options_init": (STATUS, (P(vug_hollow_options), SIZE)),
+    "vug_shape_hollow": (STATUS, (P(vug_context), P(vug_mesh), P(vug_hollow_options), P(P(vug_mesh)), P(vug_hollow_info), P(P(F64)), P(SIZE))),
     "vug_bore_options_init": (STATUS, (P(vug_bore_options), SIZE)),
     "vug_shape_bore": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_bore_options), P(F64), P(P(vug_mesh)))),
     "vug_plug_options_init": (STATUS, (P(vug_plug_options), SIZE)),

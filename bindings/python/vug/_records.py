@@ -537,6 +537,49 @@ class ThicknessInfo(Record):
     coincident_at_mm: Tuple[float, float, float]
 
 
+class HollowOptions(Record):
+    """Options of vug_shape_hollow()."""
+
+    _struct = _raw.vug_hollow_options
+    #: of the grid along the part's longest side: the inner mesh is as fine. A wall, and half a
+    #: throat, need two of them. 0: five, or as many as 320 give, and 120 at least
+    cells: int
+    #: 2: distance of the inner surface from the nearest point of the outer one
+    wall_mm: float
+    #: 3: a chamber is opened if a ball so wide fits into it; else it stays solid
+    chamber_mm: float
+    #: 0: not asked. Else a ball so wide reaches every place of the cavity: narrower channels are
+    #: closed, and inner edges are round
+    throat_mm: float
+    #: 0: no base. Else all is solid up to this height above the lowest point
+    base_mm: float
+    #: 0, 0, 1: of the base. Any length
+    up: Tuple[float, float, float]
+
+
+class HollowInfo(Record):
+    """What vug_shape_hollow() made."""
+
+    _struct = _raw.vug_hollow_info
+    #: pieces of the cavity that are not connected: each needs openings of its own
+    chambers: int
+    #: pieces left solid, because no ball of chamber_mm fits in
+    too_small: int
+    #: pieces left solid, because they lie in two bodies of the mesh at once
+    overlaps: int
+    #: of the inner surface: the last ones of the mesh
+    triangles: int
+    #: of the grid
+    step_mm: float
+    #: of the cavity
+    volume_mm3: float
+    #: of the inner surface
+    area_mm2: float
+    #: no point of the inner surface is nearer to the outer one: at least wall_mm less a tenth of
+    #: step_mm
+    least_wall_mm: float
+
+
 class BoreOptions(Record):
     """Options of vug_shape_bore()."""
 
@@ -853,7 +896,7 @@ class DrainOptions(Record):
     #: its openings covered as vug_fill_turn() does it, then they are freed; with neither
     #: columns_across nor spacing_mm the columns are as far apart as those of the moment. NULL:
     #: the cavity is full
-    from: Any
+    begin: Any
 
 
 class MomentInfo(Record):
@@ -1092,7 +1135,8 @@ class StepInfo(Record):
     open: Any
     open_count: int
     #: of those, in which paint shows before the end: each is covered once it does, as the
-    #: simulation has it by itself. Filling only
+    #: simulation has it by itself; by an inlet among them the syringe is pressed tight from then
+    #: on. Filling only
     show: Any
     show_count: int
     #: of the turn: bubbles come to rest at least every so many degrees; 0: only at its end
@@ -1148,8 +1192,8 @@ __all__ = ["Fluid", "Supply", "Needle", "Syringe", "Injection", "Injected",
            "Interval", "HoleTask", "HoleChoice", "Rinse", "Shell", "Sealed", "CureInside",
            "Relief", "Coat", "MeshMeasures", "MeshLoadOptions", "MeshCleanOptions",
            "MeshCleanReport", "CavityOptions", "CavityInfo", "OpeningInfo", "ChamberInfo",
-           "ThroatInfo", "SightInfo", "ThicknessInfo", "BoreOptions", "PlugOptions",
-           "GuideOptions", "CradleOptions", "PoseOptions", "PocketInfo", "PocketsInfo",
-           "PoseInfo", "BoreInfo", "FillOptions", "CourseInfo", "EventInfo", "DrainOptions",
-           "MomentInfo", "PoolInfo", "CupOptions", "CupInfo", "PlanOptions", "PlanInfo",
-           "StepInfo", "PlanBoreInfo"]
+           "ThroatInfo", "SightInfo", "ThicknessInfo", "HollowOptions", "HollowInfo",
+           "BoreOptions", "PlugOptions", "GuideOptions", "CradleOptions", "PoseOptions",
+           "PocketInfo", "PocketsInfo", "PoseInfo", "BoreInfo", "FillOptions", "CourseInfo",
+           "EventInfo", "DrainOptions", "MomentInfo", "PoolInfo", "CupOptions", "CupInfo",
+           "PlanOptions", "PlanInfo", "StepInfo", "PlanBoreInfo"]

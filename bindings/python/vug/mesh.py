@@ -13,8 +13,9 @@ from ._errors import FileError, located
 from ._library import file_name, room
 from ._options import takes
 from ._raw import lib
-from ._records import (BoreOptions, CavityOptions, CradleOptions, GuideOptions, MeshCleanOptions,
-                       MeshCleanReport, MeshLoadOptions, MeshMeasures, PlugOptions, ThicknessInfo)
+from ._records import (BoreOptions, CavityOptions, CradleOptions, GuideOptions, HollowInfo, HollowOptions,
+                       MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures, PlugOptions,
+                       ThicknessInfo)
 
 if TYPE_CHECKING:
     from ._types import Doubles, Numbers32
@@ -142,6 +143,20 @@ class Mesh(Handle):
         made = context.make_before(Mesh, lib.vug_mesh_clean, (
             self._pointer, MeshCleanOptions(**options).pointer), (report.pointer,))
         return made, report
+
+    def hollow(self, context: Optional[Context] = None,
+               **options: Any) -> "Tuple[Mesh, HollowInfo, Any]":
+        """The part with an inner surface behind a wall, what was made, and the spots that stayed
+        solid because they are too thin: rows of the widest place x, y, z, how wide it is there,
+        and the volume. options: members of HollowOptions."""
+        context = context or default_context()
+        info = HollowInfo()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        made = context.make_before(Mesh, lib.vug_shape_hollow, (
+            self._pointer, HollowOptions(**options).pointer),
+            (info.pointer, ctypes.byref(table), ctypes.byref(count)))
+        spots = take(table, (count.value, 5), lambda p: lib.vug_free(context._pointer, p))
+        return made, info, spots
 
     def bore(self, bores: Any, context: Optional[Context] = None,
              **options: Any) -> "Tuple[Mesh, Any]":

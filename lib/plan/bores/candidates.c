@@ -84,6 +84,9 @@ static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **
     if (air.own && vugi_air_room_ready(mem, tree, &room)) {
         vugi_air_first(tree, vents, &room, &air);
         status = vugi_air_bubbles(NULL, mem, tree, vents, air.own, bubble, count);
+        for (size_t i = 0; i < *count && !status; i++)
+            if (!p->reached[tree->body[tree->node[(*bubble)[i].node].apex]])
+                (*bubble)[i].volume = 0.0; /* nobody asked for that */
     }
     vugi_free(mem, air.own);
     vugi_air_room_free(mem, &room);
@@ -203,7 +206,7 @@ static vug_status look_at_pose(vugi_candidates *candidates, size_t pose)
     vug_status status = bubbles_of(candidates->p, pose, &bubble, &count);
     for (size_t k = 0; k < BUBBLES && k < count && !status; k++) {
         size_t i = largest_of(bubble, count);
-        if (bubble[i].volume < 0.1 * candidates->p->limit)
+        if (bubble[i].volume < 0.1 * (candidates->p->limit - candidates->p->sealed))
             break;
         status = add_candidate(candidates, pose, bubble + i);
         bubble[i].volume = -1.0;

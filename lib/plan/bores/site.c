@@ -189,6 +189,20 @@ static void look_around(const vugi_skin *skin, const way *w, double diameter, do
     }
 }
 
+/* Share of the bore's rim that is still in the wall a little beyond its inner end: there it runs into the side of the
+ * cavity. */
+static double grazing(const vugi_skin *skin, const way *w, double diameter)
+{
+    int in_wall = 0;
+    for (int i = 0; i < AROUND; i++) {
+        double p[3];
+        around(w, 0.45 * diameter, i, -w->depth - 0.5 * diameter, p);
+        vugi_hit wall = vugi_raygrid_hit(&skin->rays, p, w->out, 0.0);
+        in_wall += wall.distance < INFINITY && wall.out;
+    }
+    return (double)in_wall / AROUND;
+}
+
 /* ---- the drill ------------------------------------------------------------------------ */
 
 /* What is asked of a hole by its fluid is a limit: it is made so much wider (common practice, no source). */
@@ -261,7 +275,7 @@ static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_si
     b->visibility = visibility(skin, w);
     b->chuck_clear = chuck_clear(skin, w, b->diameter_mm);
     look_around(skin, w, b->diameter_mm, &b->edge_mm, &b->thinnest_mm);
-    site->cost = vugi_cost_place(w->cost, b);
+    site->cost = vugi_cost_place(w->cost, b, grazing(skin, w, b->diameter_mm));
 }
 
 static void draw_outline(vugi_site *site)

@@ -110,9 +110,9 @@ static size_t place_for(vugi_planning *p, double cost, bool within)
 static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi_site *site,
     size_t sites, vugi_option **added)
 {
-    double share = left(tilt) / p->pose_set.capacity;
+    double share = fmax(0.0, left(tilt) - p->sealed) / (p->pose_set.capacity - p->sealed);
     double cost = cost_of(p, tilt, site, sites, share);
-    bool within = share <= p->options.limit;
+    bool within = left(tilt) <= p->limit;
     size_t place = place_for(p, cost, within);
     *added = NULL;
     if (place == SIZE_MAX)
@@ -154,7 +154,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         .max_turns = max_turns,
         .width = 3,
         .frontier = (uint32_t)(slow ? poses / 2 : poses + 32),
-        .limit = AIM * p->limit,
+        .limit = p->sealed + AIM * (p->limit - p->sealed),
         .same = 2e-4 * p->pose_set.capacity,
         .turn_step_deg = p->turn_step_deg,
         .held = p->held};
@@ -171,7 +171,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         bool within = left(best + i) <= p->limit;
         vugi_option *added = NULL;
         /* a turn more is worth a line when it halves the air, or comes within the limit */
-        if (within || i + 1 == count || left(best + i) < 0.5 * least) {
+        if (within || i + 1 == count || left(best + i) - p->sealed < 0.5 * (least - p->sealed)) {
             status = add_option(p, best + i, site, sites, &added);
             least = left(best + i);
         }

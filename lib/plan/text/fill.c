@@ -2,7 +2,12 @@
  * How to fill it, step by step, and what stays. */
 #include "plan/text/fill.h"
 
+#include <string.h>
+
 static const vugi_openings none = {NULL, 0};
+
+/* Nobody is to wait longer than this, in s, without being told what helps (common practice, no source). */
+static const double PATIENCE_S = 120.0;
 
 static vugi_words rate_words(const vug_step_info *step)
 {
@@ -13,13 +18,58 @@ static vugi_words rate_words(const vug_step_info *step)
     return rate;
 }
 
+/* Where paint shows before the end: openings are covered then, and the syringe seals the one it is in. */
+static vugi_list_words show_words(const vugi_writing *w, const vug_step_info *step)
+{
+    vugi_list_words words = {.text = ""};
+    const vugi_openings list = {step->show, step->show_count},
+                        feed = {step->feed, step->feed_count};
+    size_t others, used = 0;
+    vugi_list_words show = vugi_words_openings(w, list, feed, &others);
+    if (others > 0)
+        used = vugi_print(words.text, sizeof words.text, " Once paint shows in %s, cover %s.",
+            show.text, others > 1 ? "each of them" : "it");
+    for (size_t i = 0; i < feed.count && used < sizeof words.text; i++)
+        if (vugi_listed(list, feed.number[i]))
+            used += vugi_print(words.text + used, sizeof words.text - used,
+                " Once paint stands in %s, press the syringe tight into it.",
+                vugi_words_openings(w, (vugi_openings){feed.number + i, 1}, none, NULL).text);
+    return words;
+}
+
+static vugi_words worst_words(double seconds)
+{
+    if (seconds < 0.0)
+        return (vugi_words){"never"};
+    return seconds > VUGI_LONGEST_S ? (vugi_words){"more than a day"} : vugi_words_time(seconds);
+}
+
+/* A wait, with the worst of its range where that decides what to do. */
+static vugi_list_words wait_words(const vug_step_info *step)
+{
+    vugi_list_words words;
+    bool never = step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S;
+    vugi_words time = worst_words(step->wait_s), worst = worst_words(step->wait_high_s);
+    bool alike = strcmp(time.text, worst.text) == 0;
+    if (never)
+        vugi_print(words.text, sizeof words.text, 
+            "tap and shake it, or draw the air out with needle and syringe: bubbles hardly move");
+    else if (step->wait_high_s >= 0.0 && step->wait_high_s <= PATIENCE_S)
+        vugi_print(words.text, sizeof words.text, "%s", time.text);
+    else
+        vugi_print(words.text, sizeof words.text,
+            "%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
+            "the air out with needle and syringe from behind it",
+            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text);
+    return words;
+}
+
 static void write_first(vugi_writing *w, const vug_step_info *step)
 {
     bool several = step->feed_count > 1;
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, NULL);
-    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
-        none, NULL);
+    vugi_list_words show = show_words(w, step);
     vugi_list_words feeds = vugi_words_feeds(w, step);
     const uint32_t inlet = (uint32_t)step->inlet;
     if (step->inlet < 0) {
@@ -28,26 +78,20 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
     }
     vugi_page_item(&w->page, "",
         "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
-        "%s.%s%s%s%s%s%s%s",
+        "%s.%s%s%s%s%s",
         several ? "into one cavity after the other" : "by ",
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
         rate_words(step).text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
         several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
-        cover.text, cover.text[0] ? " covered meanwhile." : "", show.text[0] ? " Leave " : "",
-        show.text, show.text[0] ? " free until paint shows there, then cover it." : "");
-}
-
-static vugi_words wait_words(const vug_step_info *step)
-{
-    if (step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S)
-        return (vugi_words){"tap and shake it: bubbles hardly move"};
-    return vugi_words_time(step->wait_s);
+        cover.text, cover.text[0] ? " covered meanwhile." : "", show.text);
+    if (step->wait_s != 0.0 || step->wait_high_s != 0.0)
+        vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(step).text);
 }
 
 static void write_turn(vugi_writing *w, const vug_step_info *step)
 {
     const vugi_openings by = {step->feed, step->feed_count};
-    vugi_words wait = wait_words(step);
+    vugi_list_words wait = wait_words(step);
     if (step->inlet < 0) {
         vugi_page_item(&w->page, "", "All openings stay covered. Wait: %s.", wait.text);
         return;
@@ -57,16 +101,14 @@ static void write_turn(vugi_writing *w, const vug_step_info *step)
         &others);
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, NULL);
-    vugi_list_words show = vugi_words_openings(w, (vugi_openings){step->show, step->show_count},
-        none, NULL);
+    vugi_list_words show = show_words(w, step);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s%s%s", wait.text,
+    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s", wait.text,
         inlets.text, others > 0 ? ", then " : "", open.text, others > 0 ? "," : "",
         feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
         feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
-        show.text[0] ? " Once paint shows in " : "", show.text,
-        show.text[0] ? ", cover it again." : "");
+        show.text);
 }
 
 /* How fast to turn, where it matters. */

@@ -17,6 +17,39 @@ static void write_step(vugi_writing *w, const vug_step_info *step)
             vugi_words_ml(step->inject_mm3).text, vugi_words_time(step->wait_s).text);
 }
 
+/* The only opening of its cavity that is not sealed. */
+static bool is_lone(const vugi_option *o, size_t opening)
+{
+    const vugi_opening *all = o->cavities->opening;
+    if (o->closed[opening])
+        return false;
+    for (size_t i = 0; i < o->cavities->opening_count; i++)
+        if (i != opening && all[i].cavity == all[opening].cavity && !o->closed[i])
+            return false;
+    return true;
+}
+
+/* Between these diameters nobody knows whether air comes in past the liquid: that is up to the rim. */
+static void write_lone(vugi_writing *w)
+{
+    double slides = 0.0, pinned = 0.0;
+    if (vug_exchange_diameter(NULL, &w->plan->solvent, &slides, &pinned))
+        return;
+    for (uint32_t i = 0; i < w->o->cavities->opening_count; i++) {
+        vug_opening_info info = {.struct_size = sizeof info};
+        if (!is_lone(w->o, i) || vug_cavities_opening(w->o->cavities, i, &info)
+            || info.diameter_mm <= slides || info.diameter_mm > pinned)
+            continue;
+        vugi_page_item(&w->page, "",
+            "A lone hole such as %s, %s mm wide, may or may not run: air comes in past the liquid "
+            "from %s mm on if the liquid's edge slides along the wall, from %s mm on if a sharp rim "
+            "holds it. If it does not run, tap it, tilt it, or draw it out with the syringe.",
+            vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
+            vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,
+            vugi_words_mm(pinned).text);
+    }
+}
+
 void vugi_write_rinse(vugi_writing *w)
 {
     vugi_page_title(&w->page, "Rinse and drain before curing, with %s", w->rinse);
@@ -25,6 +58,7 @@ void vugi_write_rinse(vugi_writing *w)
         vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
         write_step(w, step);
     }
+    write_lone(w);
     vugi_page_item(&w->page, "",
         "What stays inside each time: %s. Then blow it dry and let it stand until it no longer "
         "smells.",

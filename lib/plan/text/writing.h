@@ -25,7 +25,7 @@ typedef struct vugi_openings {
 
 /* A list of letters or of what goes in: as long as a sentence bears. */
 typedef struct vugi_list_words {
-    char text[240];
+    char text[480];
 } vugi_list_words;
 
 /* Letters of all openings of an alternative: those that the part has first, then the new ones. NULL: no memory. */

@@ -189,7 +189,10 @@ vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
 {
     route r = {.count = 0};
     vugi_pose_set s = {.count = 0};
-    play p = {.ctx = ctx, .r = &r, .s = &s, .held = task->held,
+    play p = {.ctx = ctx,
+        .r = &r,
+        .s = &s,
+        .held = task->held,
         .by_cavity = task->by_cavity,
         .cavities = task->cavities->cavity_count};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);

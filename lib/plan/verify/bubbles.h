@@ -21,7 +21,7 @@ typedef struct vugi_bubbles_task {
     size_t steps;
     double h;
     double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
-    double *by_cavity;    /* gets the air left in each cavity after each step, mm3; NULL: not wanted */
+    double *by_cavity; /* gets the air left in each cavity after each step, mm3; NULL: not wanted */
 } vugi_bubbles_task;
 
 /* step has task->steps places. All openings are covered while the part is turned. */

@@ -20,12 +20,22 @@ static const double WORTH_MM3 = 50.0, WORTH_SHARE = 0.005;
 
 /* ---- by which opening ------------------------------------------------------------------ */
 
+/* A usual blunt needle for paint, 16 G, passes no narrower opening. */
+static const double NEEDLE_MM = 1.651;
+
 typedef struct place {
+    bool narrow;
     double lip;
     int32_t opening;
 } place;
 
-/* Openings to try as inlet, the one with the highest lip first: what it fills the others do not spill. */
+static bool before(const place *a, const place *b)
+{
+    return a->narrow != b->narrow ? b->narrow : a->lip > b->lip + 1e-9;
+}
+
+/* Openings to try as inlet: those that a needle passes first, and of these the one with the highest lip: what it
+ * fills the others do not spill. */
 static size_t list_inlets(const play *p, const vugi_decision *wish, const double up[3], place *list)
 {
     const vug_cavities *c = p->task->cavities;
@@ -37,10 +47,11 @@ static size_t list_inlets(const play *p, const vugi_decision *wish, const double
         if (c->opening[i].cavity != (int32_t)p->cavity || p->task->closed[i] || other)
             continue;
         vugi_opening_outer_rim(c->opening + i, up, &top, &lip);
+        const place own = {2.0 * c->opening[i].inscribed_radius < NEEDLE_MM, lip, (int32_t)i};
         size_t at = n++;
-        for (; at > 0 && lip > list[at - 1].lip + 1e-9; at--)
+        for (; at > 0 && before(&own, list + at - 1); at--)
             list[at] = list[at - 1];
-        list[at] = (place){lip, (int32_t)i};
+        list[at] = own;
     }
     return n;
 }

@@ -6,8 +6,9 @@
 #include "plan/verify/replay.h"
 
 typedef struct vugi_decision {
-    int32_t inlet;       /* asked for, or -1 */
-    const double *least; /* of each step and cavity: air that throats or the fluid hold back, mm3; NULL: none */
+    int32_t inlet; /* asked for, or -1 */
+    const double *
+        least; /* of each step and cavity: air that throats or the fluid hold back, mm3; NULL: none */
 } vugi_decision;
 
 /* move: as made, with poses and stops; gets what is open and let in. outcome: what the replay of it gives. */

@@ -18,7 +18,7 @@ typedef struct vugi_feed {
 /* All openings are covered, the part is turned, those named are opened, liquid is let in or runs out. */
 typedef struct vugi_move {
     double up[3]; /* unit */
-    double *way;     /* poses on the turn at which bubbles come to rest, 3 each */
+    double *way;  /* poses on the turn at which bubbles come to rest, 3 each */
     size_t ways;
     bool *open;      /* of each opening */
     vugi_feed *feed; /* of each cavity; filling only */
@@ -35,6 +35,16 @@ typedef struct vugi_outcome {
     vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */
     vugi_bitset shown;   /* openings that were open and came under liquid; filling only */
 } vugi_outcome;
+
+/* On what steps are played. */
+typedef struct vugi_replay {
+    const vug_cavities *cavities;
+    const bool *closed; /* of each opening: never used */
+    const vug_fluid *fluid;
+    const vug_fluid *fluid_low, *fluid_high; /* the ends of its range, or NULL */
+    double h;
+    bool brief; /* volumes alone are wanted of an outcome */
+} vugi_replay;
 
 bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,
     size_t steps);

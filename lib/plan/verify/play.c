@@ -65,8 +65,6 @@ vug_status vugi_play_job(const play *p, const double up[3], const bool *open, vu
     options.spacing_mm = p->task->h;
     options.inlet = feed.inlet;
     options.volume_mm3 = feed.most;
-    options.fluid_low = p->task->fluid_low;
-    options.fluid_high = p->task->fluid_high;
     for (size_t i = 0; i < c->opening_count; i++)
         role[i] = feed.inlet >= 0 && open[i] ? VUG_ROLE_OPEN : VUG_ROLE_SEALED;
     vug_status status = vugi_fill_read(p->ctx, c, p->task->fluid, up, role, c->opening_count,
@@ -163,6 +161,8 @@ static vug_status note_waits(const play *p, const vugi_move *move, vug_course *c
     vugi_fill_job j;
     vug_status status = vugi_play_job(p, move->up, move->open, move->feed[p->cavity], &j);
     j.start = p->start;
+    j.options.fluid_low = p->task->fluid_low;
+    j.options.fluid_high = p->task->fluid_high;
     if (!status)
         status = vugi_fill_waits(p->ctx, &j, p->now ? p->before : NULL, course);
     vugi_fill_job_free(p->ctx, &j);
@@ -193,7 +193,8 @@ vug_status vugi_play_note(play *p, const vugi_move *move, vug_course *course, vu
     outcome->moved_by[p->cavity] = moved;
     for (size_t i = 0; i < course->history.event_count; i++) {
         const vugi_event *e = course->history.event + i;
-        if (e->kind == VUG_EVENT_SPILL && e->opening >= 0 && e->opening != s->inlet)
+        bool ends = e->opening == s->inlet && e->liquid >= s->liquid_mm3 - VUGI_NOTHING_MM3;
+        if (e->kind == VUG_EVENT_SPILL && e->opening >= 0 && !ends)
             vugi_bitset_add(&outcome->shown, (size_t)e->opening);
     }
     return find_vents(p, course, &outcome->through);

@@ -4,7 +4,6 @@
 #define VUGI_PLAN_VERIFY_PLAY_H
 
 #include "plan/verify/move.h"
-#include "plan/verify/replay.h"
 
 #include "course/chambers.h"
 #include "course/course_types.h"

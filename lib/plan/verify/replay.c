@@ -3,6 +3,7 @@
 #include "plan/verify/replay.h"
 
 #include "course/course.h"
+#include "drain/breakout.h"
 #include "drain/emptying.h"
 #include "fill/fill.h"
 #include "fill/rate.h"
@@ -112,6 +113,9 @@ static vug_status drain_step(play *p, const vugi_move *move, size_t k, vugi_outc
     status = vugi_emptying_run(p->ctx, course, p->task->fluid, p->start);
     const vug_course_info *s = &course->summary;
     double moved = before - s->liquid_mm3;
+    bool runs = s->time_s >= 0.0
+        && vugi_breaks_out(p->task->fluid, p->task->cavities, p->task->closed, p->cavity,
+            move[k].up);
     if (!status && moved > VUGI_NOTHING_MM3)
         find_outlets(p, p->start, &outcome->through);
     if (!status) {
@@ -123,7 +127,7 @@ static vug_status drain_step(play *p, const vugi_move *move, size_t k, vugi_outc
         outcome->moved += moved;
         outcome->left += s->liquid_mm3;
         if (outcome->time >= 0.0 && moved > VUGI_NOTHING_MM3)
-            outcome->time = s->time_s < 0.0 ? -1.0 : fmax(outcome->time, s->time_s);
+            outcome->time = runs ? fmax(outcome->time, s->time_s) : -1.0;
     }
     vug_course_free(course);
     return status;
@@ -150,9 +154,7 @@ vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const vug
     int32_t inlet, const vugi_bitset *shown, double *rate)
 {
     assert(inlet >= 0);
-    play p = {.ctx = ctx,
-        .task = task,
-        .cavity = (size_t)task->cavities->opening[inlet].cavity};
+    play p = {.ctx = ctx, .task = task, .cavity = (size_t)task->cavities->opening[inlet].cavity};
     vugi_fill_job j = {.role = NULL};
     vug_status status = vugi_play_turn(&p, move);
     if (!status)

@@ -6,15 +6,6 @@
 
 #include "plan/verify/move.h"
 
-typedef struct vugi_replay {
-    const vug_cavities *cavities;
-    const bool *closed; /* of each opening: never used */
-    const vug_fluid *fluid;
-    const vug_fluid *fluid_low, *fluid_high; /* the ends of its range, or NULL */
-    double h;
-    bool brief; /* volumes alone are wanted of an outcome */
-} vugi_replay;
-
 /* Whether a cavity has an opening that is not closed. */
 bool vugi_replay_reached(const vugi_replay *task, size_t cavity);
 

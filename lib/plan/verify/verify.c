@@ -184,7 +184,8 @@ static vug_status play(scene *s)
 {
     vugi_planning *p = s->p;
     size_t cavities = s->o->cavities->cavity_count;
-    double volume = 0.0, *by_cavity = vugi_calloc(&p->ctx->mem, s->steps * cavities, sizeof(double));
+    double volume = 0.0,
+           *by_cavity = vugi_calloc(&p->ctx->mem, s->steps * cavities, sizeof(double));
     vugi_bubbles_task task = {.cavities = s->o->cavities,
         .closed = s->closed,
         .barriers = &p->barriers,

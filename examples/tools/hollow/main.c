@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: MIT
+ * vug-hollow: a solid part gets a cavity behind a wall, and bores into it. */
+#include "../tool/fail.h"
+#include "../tool/json.h"
+#include "../tool/options.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BORE_NUMBERS = 7, SPOT_NUMBERS = 5 };
+
+typedef struct settings {
+    const char *json;
+    number_rows bores;
+    vug_hollow_options hollow;
+    int64_t cells;
+} settings;
+
+typedef struct hollowed {
+    vug_context *ctx;
+    vug_mesh *mesh;
+    vug_hollow_info info;
+    double *spots; /* rows of SPOT_NUMBERS: place, width, volume */
+    size_t spot_count;
+    double *cuts; /* rows of VUG_BORE_CUT */
+    size_t bore_count;
+} hollowed;
+
+/* The mesh becomes what was made of it. */
+static void replace(hollowed *part, vug_mesh *made)
+{
+    vug_mesh_free(part->mesh);
+    part->mesh = made;
+}
+
+static vug_status cut_bores(const settings *s, hollowed *part)
+{
+    size_t count = s->bores.count;
+    double *rows = calloc(count * VUG_BORE_ROW, sizeof *rows);
+    part->cuts = calloc(count * VUG_BORE_CUT, sizeof *part->cuts);
+    if (!rows || !part->cuts) {
+        free(rows);
+        return VUG_ERR_MEMORY;
+    }
+    for (size_t b = 0; b < count; b++)
+        memcpy(rows + b * VUG_BORE_ROW, s->bores.number + b * BORE_NUMBERS,
+            BORE_NUMBERS * sizeof *rows);
+    vug_mesh *bored = NULL;
+    vug_status status = vug_shape_bore(part->ctx, part->mesh, rows, count, NULL, part->cuts,
+        &bored);
+    free(rows);
+    if (!status)
+        replace(part, bored);
+    part->bore_count = count;
+    return status;
+}
+
+static vug_status make(const char *from, const char *to, const settings *s, hollowed *part)
+{
+    vug_mesh *hollow = NULL;
+    part->info.struct_size = sizeof part->info;
+    vug_status status = vug_mesh_load(part->ctx, from, NULL, &part->mesh);
+    if (!status)
+        status = vug_shape_hollow(part->ctx, part->mesh, &s->hollow, &hollow, &part->info,
+            &part->spots, &part->spot_count);
+    if (!status)
+        replace(part, hollow);
+    if (!status && s->bores.count)
+        status = cut_bores(s, part);
+    if (!status)
+        status = vug_mesh_save(part->ctx, part->mesh, to, VUG_FORMAT_AUTO, NULL);
+    return status;
+}
+
+/* ---- told ------------------------------------------------------------------------- */
+
+static void print_cavity(const hollowed *part)
+{
+    const vug_hollow_info *i = &part->info;
+    printf("cavity: %.1f mL, behind a wall of %.2f mm or more, %.0f mm2 of inner surface\n",
+        i->volume_mm3 / 1000.0, i->least_wall_mm, i->area_mm2);
+    if (i->chambers > 1)
+        printf("it is in %llu pieces that are not connected: each needs openings of its own\n",
+            (unsigned long long)i->chambers);
+    if (i->too_small)
+        printf("left solid: %llu places with room for a smaller chamber than asked\n",
+            (unsigned long long)i->too_small);
+    if (i->overlaps)
+        printf("left solid: %llu places that lie in two bodies at once\n",
+            (unsigned long long)i->overlaps);
+}
+
+static void print_spots(const hollowed *part)
+{
+    enum { LISTED = 10 };
+    if (part->spot_count)
+        puts("solid, because too thin to hollow:");
+    for (size_t k = 0; k < part->spot_count && k < LISTED; k++) {
+        const double *row = part->spots + SPOT_NUMBERS * k;
+        printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, %.2f mL\n", row[0], row[1], row[2],
+            row[3], row[4] / 1000.0);
+    }
+    if (part->spot_count > LISTED)
+        printf("  and %zu smaller ones\n", part->spot_count - LISTED);
+}
+
+static void print(const settings *s, const hollowed *part)
+{
+    print_cavity(part);
+    print_spots(part);
+    for (size_t b = 0; b < part->bore_count; b++) {
+        const double *row = s->bores.number + BORE_NUMBERS * b,
+                     *cut = part->cuts + VUG_BORE_CUT * b;
+        printf("bore %zu: %.2f mm wide, %.2f mm deep, at (%.1f, %.1f, %.1f)\n", b + 1, row[6],
+            cut[2] - cut[1], row[0], row[1], row[2]);
+    }
+    if (part->bore_count == 0)
+        puts("There is no opening yet: resin stays inside. Have holes cut with --bore.");
+    puts(
+        "Uncured resin irritates skin and eyes: drain, rinse and cure the inside, with gloves on.");
+}
+
+static json_t *to_json(const settings *s, const hollowed *part)
+{
+    const vug_hollow_info *i = &part->info;
+    json_t *spots = json_array(), *bores = json_array();
+    for (size_t k = 0; k < part->spot_count; k++) {
+        const double *row = part->spots + SPOT_NUMBERS * k;
+        json_array_append_new(spots,
+            json_pack("{s:o, s:f, s:f}", "point_mm", json_triple(row), "width_mm", row[3],
+                "volume_mm3", row[4]));
+    }
+    for (size_t b = 0; b < part->bore_count; b++) {
+        const double *row = s->bores.number + BORE_NUMBERS * b,
+                     *cut = part->cuts + VUG_BORE_CUT * b;
+        json_array_append_new(bores,
+            json_pack("{s:o, s:o, s:f, s:f, s:f}", "point_mm", json_triple(row), "direction",
+                json_triple(row + 3), "diameter_mm", row[6], "depth_mm", cut[2] - cut[1],
+                "volume_mm3", cut[0]));
+    }
+    return json_pack("{s:{s:f, s:f, s:f, s:I, s:I, s:I}, s:f, s:I, s:o, s:o}", "cavity",
+        "volume_mm3", i->volume_mm3, "area_mm2", i->area_mm2, "least_wall_mm", i->least_wall_mm,
+        "chambers", (json_int_t)i->chambers, "too_small", (json_int_t)i->too_small, "overlaps",
+        (json_int_t)i->overlaps, "step_mm", i->step_mm, "triangles",
+        (json_int_t)vug_mesh_triangle_count(part->mesh), "solid", spots, "bores", bores);
+}
+
+static int run(const tool *program, const char *const *files, settings *s)
+{
+    hollowed part = {.ctx = NULL};
+    if (vug_context_create(NULL, &part.ctx) != VUG_OK)
+        return fail(program, "no memory");
+    s->hollow.cells = (int32_t)s->cells;
+    vug_status status = make(files[0], files[1], s, &part);
+    print_warnings(program, part.ctx);
+    int code = status ? fail_status(program, part.ctx, status) : DONE;
+    if (code == DONE && (!s->json || strcmp(s->json, "-") != 0))
+        print(s, &part);
+    if (code == DONE && s->json)
+        code = json_write(program, to_json(s, &part), s->json);
+    free(part.cuts);
+    vug_free(part.ctx, part.spots);
+    vug_mesh_free(part.mesh);
+    vug_context_free(part.ctx);
+    return code;
+}
+
+int main(int argc, char **argv)
+{
+    settings s = {.bores = {.width = BORE_NUMBERS}};
+    vug_hollow_options_init(&s.hollow, sizeof s.hollow);
+    const option options[] = {
+        {"--wall", "MM",
+            "How far the cavity stays from the outer surface, measured to its nearest point; 2 "
+            "unless given.",
+            OPTION_NUMBER, &s.hollow.wall_mm, 0.01, 1e4, 0},
+        {"--bore", "x,y,z,dx,dy,dz,d",
+            "Cut a round hole through the wall: a point on the skin, the direction in which it "
+            "goes "
+            "in, the diameter. Again for more.",
+            OPTION_ROWS, &s.bores, 0, 0, BORE_NUMBERS},
+        {"--chamber", "MM", "Open a chamber only if a ball so wide fits into it; 3 unless given.",
+            OPTION_NUMBER, &s.hollow.chamber_mm, 0, 1e6, 0},
+        {"--throat", "MM",
+            "Close channels inside that are narrower than this, and round the inner edges: a ball "
+            "so wide reaches every place of the cavity.",
+            OPTION_NUMBER, &s.hollow.throat_mm, 0, 1e6, 0},
+        {"--base", "MM", "Keep all solid up to this height above the lowest point.", OPTION_NUMBER,
+            &s.hollow.base_mm, 0, 1e6, 0},
+        {"--up", "x,y,z", "Direction that points up, for the base; 0,0,1 unless given.", OPTION_ROW,
+            s.hollow.up, 0, 0, 3},
+        {"--cells", "N",
+            "Cells of the grid along the longest side: more make the inner surface finer. As many "
+            "as the wall needs unless given.",
+            OPTION_WHOLE, &s.cells, 2, 4096, 0},
+        {"--json", "FILE|-",
+            "Write everything as JSON; - is standard output, in place of the text.", OPTION_TEXT,
+            &s.json, 0, 0, 0},
+    };
+    const tool program = {
+        .name = "vug-hollow",
+        .operands = "IN OUT",
+        .operand_count = 2,
+        .about =
+            "Hollows a solid part for printing: the outer surface stays as it is, a cavity is made "
+            "behind a wall, and bores are cut into it.",
+        .notes =
+            "IN is an STL, OBJ, PLY, OFF or 3MF file with a closed mesh in mm; OUT is saved as "
+            ".stl, .ply or .3mf. Places too thin to hollow stay solid and are listed.",
+        .options = options,
+        .option_count = sizeof options / sizeof options[0],
+    };
+    const char *operand[2];
+    int code = options_read(&program, argc, argv, operand);
+    if (code == GO_ON)
+        code = run(&program, operand, &s);
+    free(s.bores.number);
+    return code;
+}

@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: MIT
+ * Pairs of triangles in neighbouring buckets, tested by the signs of volumes. */
+#include "shape/hollow/crossing.h"
+
+#include "base/vec.h"
+
+#include "mesh/edges.h"
+#include "mesh/exact.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Cosine of the angle between the normals of two neighbours from which on they count as folded. */
+static const double FOLDED = -0.98;
+
+typedef struct search {
+    vug_context *ctx;
+    const vug_mesh *mesh;
+    double size; /* of a bucket: two triangles that meet have their middles no farther apart */
+    int32_t n[3];
+    uint32_t *first; /* of each bucket, and past the last */
+    uint32_t *order; /* triangles by bucket */
+    float *bounds;   /* of each triangle: lo and hi, rounded outward */
+    const uint8_t *moved;
+    uint8_t *bad; /* triangles found */
+} search;
+
+static const double *corner(const vug_mesh *mesh, size_t t, int k)
+{
+    return mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + (size_t)k];
+}
+
+static void middle_of(const vug_mesh *mesh, size_t t, double out[3])
+{
+    for (int a = 0; a < 3; a++)
+        out[a] = (corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a] + corner(mesh, t, 2)[a]) / 3.0;
+}
+
+static void find_bounds(const vug_mesh *mesh, size_t t, float *bounds)
+{
+    for (int a = 0; a < 3; a++) {
+        double p = corner(mesh, t, 0)[a], q = corner(mesh, t, 1)[a], r = corner(mesh, t, 2)[a];
+        double lo = p < q ? p : q, hi = p < q ? q : p;
+        bounds[a] = nextafterf((float)(r < lo ? r : lo), -INFINITY);
+        bounds[a + 3] = nextafterf((float)(r > hi ? r : hi), INFINITY);
+    }
+}
+
+/* ---- buckets -------------------------------------------------------------------------- */
+
+static size_t bucket_of(const search *s, size_t t, int32_t at[3])
+{
+    double p[3];
+    middle_of(s->mesh, t, p);
+    for (int a = 0; a < 3; a++) {
+        double x = floor((p[a] - s->mesh->lo[a]) / s->size);
+        at[a] = (int32_t)fmax(0.0, fmin(x, s->n[a] - 1.0));
+    }
+    return ((size_t)at[2] * (size_t)s->n[1] + (size_t)at[1]) * (size_t)s->n[0] + (size_t)at[0];
+}
+
+static void choose_size(search *s)
+{
+    double most = 0.0;
+    for (size_t t = 0; t < s->mesh->triangle_count; t++) {
+        double p[3];
+        middle_of(s->mesh, t, p);
+        for (int k = 0; k < 3; k++)
+            most = fmax(most, vugi_square_distance(p, corner(s->mesh, t, k)));
+    }
+    s->size = 2.001 * sqrt(most);
+    for (int a = 0; a < 3; a++) /* no more buckets than the memory of the triangles themselves */
+        s->size = fmax(s->size, (s->mesh->hi[a] - s->mesh->lo[a]) / 256.0);
+    for (int a = 0; a < 3; a++)
+        s->n[a] = 1 + (int32_t)((s->mesh->hi[a] - s->mesh->lo[a]) / s->size);
+}
+
+static bool fill_buckets(search *s)
+{
+    int32_t at[3];
+    size_t buckets = (size_t)s->n[0] * (size_t)s->n[1] * (size_t)s->n[2];
+    size_t triangles = s->mesh->triangle_count;
+    s->first = vugi_calloc(&s->ctx->mem, buckets + 2, sizeof *s->first);
+    s->order = vugi_alloc(&s->ctx->mem, triangles, sizeof *s->order);
+    s->bad = vugi_calloc(&s->ctx->mem, triangles, 1);
+    s->bounds = vugi_alloc(&s->ctx->mem, triangles, 6 * sizeof *s->bounds);
+    if (!s->first || !s->order || !s->bad || !s->bounds)
+        return false;
+    for (size_t t = 0; t < triangles; t++) {
+        find_bounds(s->mesh, t, s->bounds + 6 * t);
+        s->first[bucket_of(s, t, at) + 2]++;
+    }
+    for (size_t b = 2; b < buckets + 2; b++)
+        s->first[b] += s->first[b - 1];
+    for (size_t t = 0; t < triangles; t++)
+        s->order[s->first[bucket_of(s, t, at) + 1]++] = (uint32_t)t;
+    return true;
+}
+
+/* ---- two triangles ------------------------------------------------------------------- */
+
+static bool bounds_meet(const float *s, const float *t)
+{
+    return s[0] <= t[3] && t[0] <= s[3] && s[1] <= t[4] && t[1] <= s[4] && s[2] <= t[5]
+        && t[2] <= s[5];
+}
+
+/* Does the segment pq go through the triangle? Its ends have to lie on the two sides of it beyond rounding, and its
+ * line must pass all edges on one side, but for one that it may touch: flat pieces side by side leave more open. */
+static bool segment_meets(const double *p, const double *q, const double *a, const double *b,
+    const double *c)
+{
+    if (vugi_side(a, b, c, p) * vugi_side(a, b, c, q) >= 0)
+        return false;
+    int sum = vugi_side(p, q, a, b) + vugi_side(p, q, b, c) + vugi_side(p, q, c, a);
+    return sum >= 2 || sum <= -2;
+}
+
+/* Do all corners of s lie on one side of the plane of t? Then no edge of s goes through it. */
+static bool on_one_side(const vug_mesh *mesh, size_t s, size_t t)
+{
+    int sum = 0;
+    for (int k = 0; k < 3; k++)
+        sum += vugi_side(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2),
+            corner(mesh, s, k));
+    return sum == 3 || sum == -3;
+}
+
+/* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
+static bool edges_meet(const vug_mesh *mesh, size_t s, int but, size_t t)
+{
+    for (int k = 0; k < 3; k++)
+        if ((but < 0 || (k != but && (k + 1) % 3 != but))
+            && segment_meets(corner(mesh, s, k), corner(mesh, s, (k + 1) % 3), corner(mesh, t, 0),
+                corner(mesh, t, 1), corner(mesh, t, 2)))
+            return true;
+    return false;
+}
+
+static bool folded(const vug_mesh *mesh, size_t s, size_t t)
+{
+    double m[3], n[3];
+    vugi_triangle_cross(corner(mesh, s, 0), corner(mesh, s, 1), corner(mesh, s, 2), m);
+    vugi_triangle_cross(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2), n);
+    return vugi_dot(m, n) <= FOLDED * vugi_length(m) * vugi_length(n);
+}
+
+static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
+{
+    const uint32_t *p = mesh->triangles + 3 * s, *q = mesh->triangles + 3 * t;
+    int shared = 0, at_s = -1, at_t = -1;
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++)
+            if (p[i] == q[j]) {
+                shared++;
+                at_s = i;
+                at_t = j;
+            }
+    if (shared >= 2)
+        return folded(mesh, s, t);
+    if (!shared && (on_one_side(mesh, s, t) || on_one_side(mesh, t, s)))
+        return false;
+    return edges_meet(mesh, s, at_s, t) || edges_meet(mesh, t, at_t, s);
+}
+
+/* Pairs of which neither has moved don't need another look. */
+static bool may_cross(const search *s, size_t t)
+{
+    const uint32_t *tri = s->mesh->triangles + 3 * t;
+    return s->moved[tri[0]] || s->moved[tri[1]] || s->moved[tri[2]];
+}
+
+static void set(uint8_t *flag)
+{
+#pragma omp atomic write
+    *flag = 1;
+}
+
+/* Triangles that cross t, or that it crosses, in the buckets around. A pair that both would find is tested once. */
+static void find_crossing(const search *s, size_t t)
+{
+    int32_t at[3];
+    bucket_of(s, t, at);
+    for (int32_t k = at[2] - 1; k <= at[2] + 1; k++)
+        for (int32_t j = at[1] - 1; j <= at[1] + 1; j++) {
+            if (k < 0 || k >= s->n[2] || j < 0 || j >= s->n[1])
+                continue;
+            size_t row = ((size_t)k * (size_t)s->n[1] + (size_t)j) * (size_t)s->n[0];
+            int32_t lo = at[0] > 0 ? at[0] - 1 : 0, hi = at[0] + 1 < s->n[0] ? at[0] + 1 : at[0];
+            for (uint32_t i = s->first[row + (size_t)lo]; i < s->first[row + (size_t)hi + 1]; i++) {
+                size_t other = s->order[i];
+                if (other != t && bounds_meet(s->bounds + 6 * t, s->bounds + 6 * other)
+                    && (other > t || !may_cross(s, other)) && triangles_cross(s->mesh, t, other)) {
+                    set(s->bad + t);
+                    set(s->bad + other);
+                }
+            }
+        }
+}
+
+vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
+    uint8_t *mark, size_t *count)
+{
+    search s = {.ctx = ctx, .mesh = mesh, .moved = moved};
+    size_t triangles = mesh->triangle_count;
+    choose_size(&s);
+    vug_status status = fill_buckets(&s) ? VUG_OK : vugi_fail_memory(ctx);
+    *count = 0;
+    if (!status) {
+#pragma omp parallel for schedule(dynamic, 1024) num_threads(vugi_threads(ctx, triangles))
+        for (size_t i = 0; i < triangles; i++)
+            if ((i % 1024 != 0 || !vugi_pulse(ctx, (double)i / (double)triangles))
+                && may_cross(&s, s.order[i]))
+                find_crossing(&s, s.order[i]);
+        status = vugi_step(ctx, 1.0);
+    }
+    for (size_t t = 0; t < triangles && !status; t++) {
+        for (size_t k = 0; k < 3 && s.bad[t]; k++)
+            mark[mesh->triangles[3 * t + k]] = 1;
+        *count += s.bad[t];
+    }
+    vugi_free(&ctx->mem, s.first);
+    vugi_free(&ctx->mem, s.order);
+    vugi_free(&ctx->mem, s.bad);
+    vugi_free(&ctx->mem, s.bounds);
+    return status;
+}

@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: MIT
+ * Triangles of a mesh that cross others of it, or lie folded on a neighbour. */
+#ifndef VUGI_HOLLOW_CROSSING_H
+#define VUGI_HOLLOW_CROSSING_H
+
+#include "mesh/mesh.h"
+
+/* Sets mark[v] to 1 for the vertices of each such triangle; *count: how many triangles. For meshes whose triangles
+ * are much alike in size. Pairs are looked at of which one has a vertex that moved. */
+vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
+    uint8_t *mark, size_t *count);
+
+#endif

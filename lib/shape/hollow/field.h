@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: MIT
+ * A field over a grid whose level 0 is a surface at a distance from a mesh: below 0 in the region that the
+ * surface bounds. */
+#ifndef VUGI_HOLLOW_FIELD_H
+#define VUGI_HOLLOW_FIELD_H
+
+#include "grid/grid.h"
+
+#include "mesh/tree.h"
+
+typedef struct vugi_field {
+    const vugi_tree *tree;
+    vugi_grid grid;
+    double distance; /* from the mesh, mm */
+    bool within; /* the region lies in the solid, deeper than distance; else all that is nearer */
+    double up[3], floor; /* the region ends where up . x is below floor; -INFINITY: it does not */
+    float *value; /* at each cell, in mm; exact near 0, elsewhere to a step and true in sign */
+} vugi_field;
+
+/* Distance of p from the mesh, and the nearest point of it (may be NULL). most: a guess of what it does not exceed. */
+double vugi_field_distance(const vugi_field *field, const double p[3], double most,
+    double nearest[3]);
+
+/* How far p lies below the floor; -INFINITY without one. */
+double vugi_field_above(const vugi_field *field, const double p[3]);
+
+/* Value at any point on the right side of the mesh. inward: the unit vector along which it falls as fast as the way is
+ * long, into the region. most: as above. */
+double vugi_field_at(const vugi_field *field, const double p[3], double most, double inward[3]);
+
+/* Fills value, which has a place for each cell. body: not 0 where cells are solid. work has a place for each cell
+ * too. Source: exact Euclidean distances to the triangles wherever the sign hangs on them; further off, distances
+ * between cells decide. */
+vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *body,
+    uint32_t *work);
+
+#endif
