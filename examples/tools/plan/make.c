@@ -44,8 +44,8 @@ static int find_paint(const tool *program, const plan_settings *s, known_liquid 
 {
     int code = liquid_by_name(program, "--liquid", s->paint, s->temperature_c, paint);
     if (s->angle_deg >= 0.0)
-        paint->low.contact_angle_deg = paint->typical.contact_angle_deg
-            = paint->high.contact_angle_deg = s->angle_deg;
+        paint->low.contact_angle_deg = paint->typical.contact_angle_deg =
+            paint->high.contact_angle_deg = s->angle_deg;
     return code;
 }
 
@@ -80,8 +80,7 @@ static int run(const tool *program, fill_plan *plan)
     options.fluid_low = &plan->paint.low;
     options.fluid_high = &plan->paint.high;
     vug_status status = vug_plan_make(plan->ctx, plan->cavities, &plan->paint.typical,
-        &plan->rinse.typical, roles,
-        count, &options, &plan->made);
+        &plan->rinse.typical, roles, count, &options, &plan->made);
     free(roles);
     return status ? fail_status(program, plan->ctx, status) : DONE;
 }

@@ -30,9 +30,8 @@ option *mesh_choices(option *to, mesh_settings *s)
         .value = "UNIT",
         .kind = OPTION_TEXT,
         .target = (void *)&s->units,
-        .help =
-            "unit of the file: um, mm, cm, m, in or ft; the file's own if it has one (3MF), "
-            "else mm"};
+        .help = "unit of the file: um, mm, cm, m, in or ft; the file's own if it has one (3MF), "
+                "else mm"};
     *to++ = (option){.name = "--hole",
         .value = "X,Y,Z,DX,DY,DZ,D",
         .kind = OPTION_ROWS,

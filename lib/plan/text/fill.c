@@ -52,7 +52,7 @@ static vugi_list_words wait_words(const vug_step_info *step)
     vugi_words time = worst_words(step->wait_s), worst = worst_words(step->wait_high_s);
     bool alike = strcmp(time.text, worst.text) == 0;
     if (never)
-        vugi_print(words.text, sizeof words.text, 
+        vugi_print(words.text, sizeof words.text,
             "tap and shake it, or draw the air out with needle and syringe: bubbles hardly move");
     else if (step->wait_high_s >= 0.0 && step->wait_high_s <= PATIENCE_S)
         vugi_print(words.text, sizeof words.text, "%s", time.text);

@@ -42,7 +42,8 @@ static void write_lone(vugi_writing *w)
             continue;
         vugi_page_item(&w->page, "",
             "A lone hole such as %s, %s mm wide, may or may not run: air comes in past the liquid "
-            "from %s mm on if the liquid's edge slides along the wall, from %s mm on if a sharp rim "
+            "from %s mm on if the liquid's edge slides along the wall, from %s mm on if a sharp "
+            "rim "
             "holds it. If it does not run, tap it, tilt it, or draw it out with the syringe.",
             vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
             vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,

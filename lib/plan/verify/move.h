@@ -25,11 +25,12 @@ typedef struct vugi_move {
 } vugi_move;
 
 typedef struct vugi_outcome {
-    double moved;        /* mm3: liquid that goes in; draining: that runs out */
-    double left;         /* air that stays; draining: liquid */
-    double empty;        /* of that, air with an opening that no liquid drives it to */
-    double time;         /* s, draining: until the flow ends; -1: it does not run by itself */
-    double wait[3];      /* s, filling: for air and paint to pass each other in throats, typical, low and high;
+    double moved; /* mm3: liquid that goes in; draining: that runs out */
+    double left;  /* air that stays; draining: liquid */
+    double empty; /* of that, air with an opening that no liquid drives it to */
+    double time;  /* s, draining: until the flow ends; -1: it does not run by itself */
+    double wait
+        [3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
                             -1: never */
     double *moved_by;    /* of each cavity */
     vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */

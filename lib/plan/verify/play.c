@@ -154,12 +154,15 @@ static vug_status find_vents(const play *p, const vug_course *course, vugi_bitse
     return status;
 }
 
-/* The waits of a course, and those of the outcome: what does not pass counts as left. */
+/* The waits of a course, and those of the outcome. What never passes is no wait where it counts as left, and so much
+ * less is let in. */
 static vug_status note_waits(const play *p, const vugi_move *move, vug_course *course,
     vugi_outcome *outcome)
 {
+    const vugi_feed feed = move->feed[p->cavity];
+    const bool counted = feed.inlet < 0 || feed.most > 0.0;
     vugi_fill_job j;
-    vug_status status = vugi_play_job(p, move->up, move->open, move->feed[p->cavity], &j);
+    vug_status status = vugi_play_job(p, move->up, move->open, feed, &j);
     j.start = p->start;
     j.options.fluid_low = p->task->fluid_low;
     j.options.fluid_high = p->task->fluid_high;
@@ -168,7 +171,7 @@ static vug_status note_waits(const play *p, const vugi_move *move, vug_course *c
     vugi_fill_job_free(p->ctx, &j);
     for (size_t n = 0; n < course->history.event_count && !status; n++) {
         const double *wait = course->history.event[n].wait;
-        for (int i = 0; i < 3 && wait[0] >= 0.0; i++)
+        for (int i = 0; i < 3 && (wait[0] >= 0.0 || !counted); i++)
             outcome->wait[i] = wait[i] < 0.0 || outcome->wait[i] < 0.0
                 ? -1.0
                 : fmax(wait[i], outcome->wait[i]);
