@@ -35,7 +35,7 @@ typedef struct search {
     const vug_mesh *mesh;
     const vug_shells *shells;
     const uint8_t *unsure; /* of each vertex, or NULL */
-    ray *rays; /* by cell of the plane across them */
+    ray *rays;             /* by cell of the plane across them */
     size_t ray_count;
     uint32_t *cell_first;   /* cells * cells + 1 places in rays */
     size_t cells;           /* along one side */
