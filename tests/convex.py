@@ -33,6 +33,11 @@ class Piece:
         self.polygons = [self.polygons[k] for k in order]
         self.n, self.c = self.n[order], self.c[order]
 
+    def mixed(self):
+        """The same with its faces out of order: what is cut out of a plane goes to pieces."""
+        order = np.argsort(np.arange(len(self.n)) * 0.618 % 1)
+        return Piece([self.polygons[k] for k in order], self.n[order], self.c[order])
+
     def holds(self, points):
         return (points @ self.n.T <= self.c).all(-1)
 
@@ -88,8 +93,8 @@ def inside(polygon, piece):
     return polygon
 
 
-def outside(polygon, piece):
-    """What of a polygon is not in a piece, as convex polygons."""
+def outside(polygon, piece, rough=False):
+    """What of a polygon is not in a piece, as convex polygons. rough: in pieces too if it only passes by."""
     if (polygon.max(0) < piece.lo).any() or (polygon.min(0) > piece.hi).any():
         return [polygon]
     d = polygon @ piece.n.T - piece.c
@@ -102,11 +107,11 @@ def outside(polygon, piece):
         if out is not None:
             kept.append(out)
         if rest is None:
-            return [polygon]                # it passes by: whole, not in pieces
+            return kept if rough else [polygon]  # it passes by: whole, not in pieces
     return kept
 
 
-def skin(pieces):
+def skin(pieces, rough=False):
     """The polygons that bound the union of pieces."""
     polygons = []
     for i, piece in enumerate(pieces):
@@ -114,7 +119,7 @@ def skin(pieces):
             rest = [polygon]
             for k, other in enumerate(pieces):
                 if k != i:
-                    rest = [part for p in rest for part in outside(p, other)]
+                    rest = [part for p in rest for part in outside(p, other, rough)]
             polygons += rest
     return polygons
 
@@ -209,23 +214,26 @@ class Made:
             done |= here
         return total
 
-    def mesh(self):
-        """The part as corners (n x 3) and triangles, closed."""
+    def mesh(self, rough=False):
+        """The part as corners (n x 3) and triangles, closed. rough: cut up more than it needs, into slivers and
+        triangles without area, as exports of solids are."""
         polygons = []
+        bores = [bore.mixed() for bore in self.bores] if rough else self.bores
         for polygon in self.body.polygons:
             rest = [polygon]
-            for bore in self.bores:
-                rest = [part for p in rest for part in outside(p, bore)]
+            for bore in bores:
+                rest = [part for p in rest for part in outside(p, bore, rough)]
             polygons += rest
-        for polygon in skin(self.hollow + self.bores):
+        for polygon in skin(self.hollow + bores, rough):
             polygon = inside(polygon, self.body)
             if polygon is not None:
                 polygons.append(polygon[::-1])
-        return conforming(polygons)
+        return conforming(polygons, rough)
 
 
-def conforming(polygons):
-    """Welds corners, and puts those that lie on another polygon's edge into it."""
+def conforming(polygons, rough=False):
+    """Welds corners, and puts those that lie on another polygon's edge into it. Polygons are fans about their middle;
+    rough: about a corner."""
     points = np.concatenate(polygons)
     tree = cKDTree(points)
     number = np.arange(len(points))
@@ -260,6 +268,9 @@ def conforming(polygons):
         whole = [w for k, v in enumerate(ring) for w in [v] + along(v, ring[(k + 1) % len(ring)])]
         if len(whole) == 3:
             triangles.append(whole)
+            continue
+        if rough:
+            triangles += [[whole[0], whole[k], whole[k + 1]] for k in range(1, len(whole) - 1)]
             continue
         corners.append(points[whole].mean(0))
         triangles += [[v, whole[(k + 1) % len(whole)], len(corners) - 1]

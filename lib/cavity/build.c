@@ -98,6 +98,24 @@ typedef struct shell_tree {
     size_t count;
 } shell_tree;
 
+/* Which corners tell badly on what side of a rim they lie: 2 on a cap, which both sides have, a hair apart; 1 next
+ * to one. Where slivers end on a rim, its cap may pass by them a little. */
+static uint8_t *near_caps(vug_context *ctx, const vugi_tagged *work)
+{
+    const uint32_t *corner = work->mesh->triangles;
+    uint8_t *near_cap = vugi_calloc(&ctx->mem, work->mesh->vertex_count, sizeof *near_cap);
+    for (size_t i = 0; near_cap && i < 3 * work->mesh->triangle_count; i++)
+        if (work->tag[i / 3] >= 0)
+            near_cap[corner[i]] = 2;
+    for (size_t i = 0; near_cap && i < 9 * work->mesh->triangle_count; i++) {
+        const uint32_t *v = corner + 3 * (i / 9);
+        uint8_t *here = near_cap + v[i % 3];
+        if (near_cap[v[i / 3 % 3]] == 2 && *here == 0)
+            *here = 1;
+    }
+    return near_cap;
+}
+
 static vug_status make_tree(vug_context *ctx, const vugi_tagged *work, shell_tree *tree)
 {
     vugi_range saved = vugi_progress_enter(ctx, 0.3, 0.6, "finding shells");
@@ -107,7 +125,11 @@ static vug_status make_tree(vug_context *ctx, const vugi_tagged *work, shell_tre
         return status;
     tree->count = vug_shells_count(tree->shells);
     tree->of = vug_shells_of_triangles(tree->shells);
-    return vugi_shells_nesting(ctx, work->mesh, tree->shells, &tree->nesting);
+    uint8_t *near_cap = near_caps(ctx, work);
+    status = near_cap ? vugi_shells_nesting(ctx, work->mesh, tree->shells, near_cap, &tree->nesting)
+                      : vugi_fail_memory(ctx);
+    vugi_free(&ctx->mem, near_cap);
+    return status;
 }
 
 static void free_tree(vug_context *ctx, shell_tree *tree)

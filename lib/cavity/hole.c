@@ -185,6 +185,89 @@ static bool dead_end(const search *s, const section *cap, double depth)
     return vugi_ray_hit(s->part, end, inward, 0.0, NULL) < 0.3 * sqrt(cap->loop.area);
 }
 
+/* ---- no section ------------------------------------------------------------------- */
+
+/* An oblique bore in a thin wall may have no section: its rim reaches further in on one side than its mouth
+ * does on the other. Its wall is there all around all the same, found from the axis place by place. */
+enum { RING = 36, RING_DEPTHS = 48 };
+
+/* Sine of the angle that a wall may be off the named axis by, and how far from it, in diameters. */
+static const double RING_STEEP = 0.2, RING_LEAST = 0.4, RING_MOST = 0.6;
+
+/* The wall of the bore from a depth of its axis in a direction across. */
+static bool wall_at(const search *s, double depth, const double across[3], uint32_t *triangle,
+    double point[3])
+{
+    const vug_mesh *mesh = s->part;
+    double from[3], nearest = INFINITY, n[3];
+    along(s->hole, depth, from);
+    for (size_t i = 0; i < s->near_count; i++) {
+        bool out;
+        double t = vugi_triangle_hit(mesh, s->near_list[i], from, across, &out);
+        if (t <= 0.0 || t >= nearest)
+            continue;
+        nearest = t;
+        *triangle = s->near_list[i];
+    }
+    if (!(nearest >= RING_LEAST * s->hole->diameter && nearest <= RING_MOST * s->hole->diameter))
+        return false;
+    const uint32_t *v = mesh->triangles + 3 * (size_t)*triangle;
+    vugi_triangle_cross(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
+        mesh->xyz + 3 * (size_t)v[2], n);
+    vugi_normalise(n);
+    vugi_along(from, across, nearest, point);
+    return fabs(vugi_dot(n, s->hole->normal)) <= RING_STEEP && vugi_dot(n, across) < 0.0;
+}
+
+/* Amid the outermost stretch of wall in a direction across. */
+static bool outermost_wall(const search *s, const double across[3], uint32_t *triangle,
+    double point[3], double *depth)
+{
+    uint32_t of[RING_DEPTHS];
+    double at[RING_DEPTHS][3], reach = s->hole->reach, from = -1.5 * reach;
+    double step = (SEARCH_IN * reach - from) / RING_DEPTHS;
+    int count = 0, first = 0;
+    for (int i = 0; i < RING_DEPTHS; i++) {
+        if (wall_at(s, from + i * step, across, of + count, at[count])) {
+            first = count == 0 ? i : first;
+            count++;
+        } else if (count > 0) {
+            break;
+        }
+    }
+    if (count == 0)
+        return false;
+    *triangle = of[count / 2];
+    memcpy(point, at[count / 2], 3 * sizeof *point);
+    *depth = from + (first + count / 2) * step;
+    return true;
+}
+
+/* A ring of places on the wall around the axis in place of a section. depth: of the innermost. */
+static vug_status find_ring(search *s, section *ring, double *depth, bool *found)
+{
+    const vugi_allocator *mem = &s->ctx->mem;
+    vugi_loop *loop = &ring->loop;
+    ring->plane = vugi_plane_at(s->hole->center, s->hole->normal);
+    *found = false;
+    *depth = -INFINITY;
+    if (!vugi_reserve(mem, &loop->triangle, &loop->capacity, RING, sizeof *loop->triangle)
+        || !vugi_reserve(mem, &loop->point, &loop->point_capacity, 3 * (size_t)RING,
+            sizeof *loop->point))
+        return vugi_fail_memory(s->ctx);
+    for (loop->count = 0; loop->count < RING; loop->count++) {
+        double across[3], here, angle = 2.0 * VUGI_PI * (double)loop->count / RING;
+        for (int k = 0; k < 3; k++)
+            across[k] = cos(angle) * ring->plane.u[k] + sin(angle) * ring->plane.v[k];
+        if (!outermost_wall(s, across, loop->triangle + loop->count, loop->point + 3 * loop->count,
+                &here))
+            return VUG_OK;
+        *depth = fmax(*depth, here);
+    }
+    *found = true;
+    return VUG_OK;
+}
+
 /* ---- measures --------------------------------------------------------------------- */
 
 /* Nearest that the closed line through the points comes to the axis. */
@@ -363,6 +446,28 @@ static vug_status grow_from(search *s, double depth, double length, const double
     return status;
 }
 
+/* A named hole that has no section. Its bore is known by the wall alone, from rim to mouth. */
+static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_opening *o,
+    bool *found)
+{
+    double depth;
+    vug_status status = find_ring(s, ring, &depth, found);
+    *found = *found && open_outside(s, depth);
+    if (!status && *found)
+        status = vugi_wall_grow(s->ctx, s->part, s->other, &ring->plane, &ring->loop, wall, found);
+    if (!status && *found && wall->mouth_count == 0) {
+        vugi_wall_free(&s->ctx->mem, wall);
+        *found = false;
+    }
+    if (!status && *found)
+        status = copy_ends(s->ctx, s->part, wall, true, o);
+    if (!status && *found) {
+        measure_rim(wall, ring, o);
+        status = measure_mouth(s, wall, ring, 0.0, o->center, o);
+    }
+    return status;
+}
+
 /* A hole whose bore is known already. */
 static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_opening *o,
     bool *found)
@@ -385,6 +490,8 @@ static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_ope
     vug_status status = list_near(s, (BORE_MOST + SEARCH_IN + 2.0) * s->hole->reach);
     if (!status)
         status = find_cap(s, cut, &depth, found);
+    if (!status && !*found)
+        return place_ring(s, cut, wall, o, found);
     *found = *found && open_outside(s, depth);
     if (status || !*found)
         return status;

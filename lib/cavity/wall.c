@@ -15,6 +15,10 @@
 static const double LIP = 0.02, STEEP = 0.2425, FLARE_OUT = 0.42, FLARE_IN = 0.23, NOTCH = 0.25,
                     SLIVER = 0.1, OFF = 0.12;
 
+/* A triangle faces outward from such a cosine to the axis on, and is more than rounding if its height is so much of
+ * its length. */
+static const double FACING = 0.5, FLAT = 1e-6;
+
 /* An outline is round if its farthest point is at most so many times as far as its nearest; noise of the
  * mesh is inside the circle through the farthest then. */
 static const double ROUND = 1.25;
@@ -280,21 +284,26 @@ static double shape_of(const growth *g, uint32_t t, double n[3])
     return longest2 > 0.0 ? 2.0 * area / longest2 : 0.0;
 }
 
-/* Does a triangle that hangs together with the wall belong to it? */
+/* Does a triangle that hangs together with the wall belong to it? One that lies all along the outline and faces
+ * outward is a sliver of the skin. */
 static bool belongs(const growth *g, uint32_t t)
 {
-    double far = farthest(g, t), n[3], middle[3] = {0.0, 0.0, 0.0};
+    double far = -INFINITY, least = INFINITY, n[3], middle[3] = {0.0, 0.0, 0.0};
     for (size_t k = 0; k < 3; k++) {
         double xys[3];
         corner_at(g, t, k, xys);
+        double off = outside(g, xys[0], xys[1]);
+        far = fmax(far, off);
+        least = fmin(least, off);
         for (int i = 0; i < 3; i++)
             middle[i] += xys[i] / 3.0;
     }
+    double shape = shape_of(g, t, n), along = vugi_dot(n, g->wall->axis);
     if (far <= LIP * g->equal)
-        return true;
+        return !(along > FACING && shape > FLAT && least > -LIP * g->equal);
     if (far > (middle[2] > g->level ? FLARE_OUT : FLARE_IN) * g->equal)
         return false;
-    return shape_of(g, t, n) > SLIVER && fabs(vugi_dot(n, g->wall->axis)) <= STEEP
+    return shape > SLIVER && fabs(along) <= STEEP
         && vugi_dot(n, g->wall->u) * middle[0] + vugi_dot(n, g->wall->v) * middle[1] < 0.0;
 }
 

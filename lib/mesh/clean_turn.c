@@ -150,7 +150,7 @@ vug_status vugi_clean_shells(vugi_clean *c)
     vug_status status = vugi_shells_find(c->ctx, &c->mesh, &shells);
     if (status)
         return status;
-    status = vugi_shells_nesting(c->ctx, &c->mesh, shells, &nesting);
+    status = vugi_shells_nesting(c->ctx, &c->mesh, shells, NULL, &nesting);
     if (!status) {
         c->report.shells = shells->count;
         c->report.shells_crossing = count_crossing(c, &nesting, &good);

@@ -34,7 +34,8 @@ typedef struct search {
     vug_context *ctx;
     const vug_mesh *mesh;
     const vug_shells *shells;
-    ray *rays; /* by cell of the plane across them */
+    const uint8_t *unsure; /* of each vertex, or NULL */
+    ray *rays;             /* by cell of the plane across them */
     size_t ray_count;
     uint32_t *cell_first;   /* cells * cells + 1 places in rays */
     size_t cells;           /* along one side */
@@ -90,14 +91,30 @@ static void set_cells(search *s, int axis)
     }
 }
 
+/* A corner of the shell to start from: of those that tell most the first at or after that place. */
+static uint32_t corner_from(const search *s, size_t shell, uint32_t number)
+{
+    size_t first = s->shells->first[shell], count = s->shells->first[shell + 1] - first;
+    size_t start = count * number / RAYS;
+    uint32_t best = UINT32_MAX;
+    for (size_t i = 0; i < count; i++) {
+        size_t t = s->shells->order[first + (start + i) % count];
+        uint32_t v = s->mesh->triangles[3 * t + number % 3];
+        if (best == UINT32_MAX || s->unsure[v] < s->unsure[best])
+            best = v;
+        if (!s->unsure || s->unsure[best] == 0)
+            break;
+    }
+    return best;
+}
+
 static ray make_ray(const search *s, size_t shell, uint32_t number, int axis)
 {
     assert(shell < s->shells->count);
     assert(axis >= 0 && axis < 3);
-    size_t first = s->shells->first[shell], count = s->shells->first[shell + 1] - first;
-    size_t t = s->shells->order[first + count * number / RAYS];
     ray r = {.shell = (uint32_t)shell, .number = number};
-    turn_axes(s->mesh->xyz + 3 * (size_t)s->mesh->triangles[3 * t + number % 3], axis, r.from);
+    uint32_t v = corner_from(s, shell, number);
+    turn_axes(s->mesh->xyz + 3 * (size_t)v, axis, r.from);
     return r;
 }
 
@@ -315,10 +332,10 @@ static bool allocate(vug_context *ctx, vugi_nesting *n, size_t count)
 }
 
 vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug_shells *shells,
-    vugi_nesting *nesting)
+    const uint8_t *unsure, vugi_nesting *nesting)
 {
     vugi_nesting own;
-    search s = {.ctx = ctx, .mesh = mesh, .shells = shells};
+    search s = {.ctx = ctx, .mesh = mesh, .shells = shells, .unsure = unsure};
     s.ray_count = RAYS * shells->count;
     for (s.cells = 1; s.cells < MAX_CELLS && s.cells * s.cells < s.ray_count; s.cells++)
         ;

@@ -16,9 +16,10 @@ typedef struct vugi_nesting {
 /* Parity of crossings of a ray from some vertices of each shell, exact but where shells touch,
  * whatever way the triangles turn. Open shells count by the majority of three rays. A shell that
  * is partly inside another is not inside it: they cross (as far as those vertices show) and form
- * one body. Allocates from ctx. */
+ * one body. unsure: NULL, or of each vertex how little it tells, 0: all; a shell asks those of its own that tell
+ * most. Allocates from ctx. */
 vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug_shells *shells,
-    vugi_nesting *nesting);
+    const uint8_t *unsure, vugi_nesting *nesting);
 void vugi_nesting_free(vug_context *ctx, vugi_nesting *nesting);
 
 #endif

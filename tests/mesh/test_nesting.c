@@ -63,7 +63,7 @@ static void check_boxes(const boxes *b, uint32_t open)
     vugi_nesting nesting;
     ck_ok(ctx, vug_mesh_shells(ctx, mesh, &shells));
     ck_assert_uint_eq(vug_shells_count(shells), b->count);
-    ck_ok(ctx, vugi_shells_nesting(ctx, mesh, shells, &nesting));
+    ck_ok(ctx, vugi_shells_nesting(ctx, mesh, shells, NULL, &nesting));
     for (uint32_t i = 0; i < b->count; i++) {
         ck_assert_msg((int32_t)nesting.parent[i] == b->list[i].parent
                 && nesting.depth[i] == b->list[i].depth,
@@ -173,7 +173,7 @@ START_TEST(crossing_boxes_are_one_body)
     vug_shells *shells = NULL;
     vugi_nesting n;
     ck_ok(ctx, vug_mesh_shells(ctx, mesh, &shells));
-    ck_ok(ctx, vugi_shells_nesting(ctx, mesh, shells, &n));
+    ck_ok(ctx, vugi_shells_nesting(ctx, mesh, shells, NULL, &n));
     const uint32_t body[5] = {0, 0, 2, 3, 4}, depth[5] = {0, 0, 1, 0, 1};
     for (int i = 0; i < 5; i++) {
         ck_assert_uint_eq(n.body[i], body[i]);

@@ -65,7 +65,7 @@ def pose(count, where, part, cavities, up, columns):
 def part(count, seed, vug, poses=3, facets=60, columns=0):
     """One part in some poses. count.lost: its holes could not be found as they are in the mesh."""
     made = convex.make(seed, facets)
-    corners, triangles = made.mesh()
+    corners, triangles = made.mesh(rough=seed % 2 == 0)
     mesh = vug.Mesh.from_arrays(corners, triangles)
     try:
         cavities = mesh.cavities([bore.row for bore in made.bores], detect=0)

@@ -24,7 +24,8 @@ import errors
 import vug
 
 PARTS = int(sys.argv[1]) if len(sys.argv) > 1 else 0
-QUICK = (3, 9, 12, 24)  # which parts: any whose holes are found as they are
+QUICK = (3, 9, 12, 24)  # which parts: any
+LOST = 0.01                    # of the parts may have holes that are not found as they are
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
 
 
@@ -45,7 +46,7 @@ def main():
         report.check(covered >= COVERED or (not PARTS and missed <= 1),
                      f"{what}: only {covered:.3f} lie within the stated error")
         report.check(stated <= WIDEST, f"{what}: the errors stated are as wide as {stated:.4f}")
-    print(f"{len(count.lost)} parts left out, whose holes were not found as they are in the mesh")
+    report.check(len(count.lost) <= LOST * PARTS, f"holes not found as they are in the mesh: parts {count.lost}")
     report.check(len(count.wrong) <= (1 - COVERED) * sum(map(len, count.rows.values())),
                  "; ".join(count.wrong[:5]))
     report.end()
