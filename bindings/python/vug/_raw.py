@@ -728,6 +728,7 @@ class vug_plan_options(Structure):
         ("preferred_count", SIZE),
         ("triangle_flags", P(U8)),
         ("triangle_flag_count", SIZE),
+        ("design", I32),
     ]
 
 
@@ -757,6 +758,22 @@ class vug_plan_info(Structure):
         ("sealed_mm3", F64),
         ("spacing_mm", F64),
         ("chance", F64),
+        ("in_model", I32),
+        ("rinses", I32),
+        ("rinse_mm3", F64),
+        ("film_mm3", F64),
+        ("resin_s", F64),
+        ("resin_mm3", F64),
+        ("wall_mm", F64),
+        ("cure_low_s", F64),
+        ("cure_high_s", F64),
+        ("needle_mm", F64),
+        ("needle_gauge", I32),
+        ("reserved", I32),
+        ("warm_air_mm3", F64),
+        ("frost_air_mm3", F64),
+        ("dry_s", F64),
+        ("plug_mm3", F64),
     ]
 
 

@@ -53,7 +53,7 @@ static void write_measured(vugi_writing *w, const double *point)
         away[k] = high ? hi[k] - point[k] : point[k] - lo[k];
     }
     vugi_page_item(&w->page, "",
-        "That is %.1f mm from the outermost of its %s, %.1f mm from that of its %s, %.1f mm from its %s.",
+        "By a caliper from its outermost points: %.1f mm from its %s, %.1f mm from its %s, %.1f mm from its %s.",
         vugi_plain(away[0], 1), from[0], vugi_plain(away[1], 1), from[1], vugi_plain(away[2], 1),
         from[2]);
 }

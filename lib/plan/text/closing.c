@@ -43,9 +43,8 @@ static bool told_before(const vugi_writing *w, int32_t k)
 
 void vugi_write_cautions(vugi_writing *w)
 {
-    vugi_page_title(&w->page, "Take care");
+    vugi_page_title(&w->page, "Take care: data sheets and local rules come before this plan.");
     for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
         if (!told_before(w, k) && vug_plan_caution(w->plan, w->index, k))
             vugi_page_item(&w->page, "-", "%s", vug_caution_text(k));
-    vugi_page_item(&w->page, "", "Data sheets and local rules come before this plan.");
 }

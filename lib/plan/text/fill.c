@@ -129,8 +129,7 @@ static void write_pace_of_load(vugi_writing *w)
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
         vugi_page_item(&w->page, "",
-            "Push the needle 5 mm past the wall, no wider than leaves air room beside it. Stop when paint stands in "
-            "the opening.");
+            "Push the needle 5 mm past the wall.");
 }
 
 /* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */

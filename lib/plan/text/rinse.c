@@ -36,8 +36,9 @@ static void write_resin(vugi_writing *w)
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
-            "0.3 Pa s).",
-            vugi_words_time(1.5 * info->resin_s).text);
+            "0.3 Pa s)%s.",
+            vugi_words_time(1.5 * info->resin_s).text,
+            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "");
 }
 
 static void write_count(vugi_writing *w)
