@@ -118,7 +118,8 @@ int main(int argc, char **argv)
         "much paint in how many syringes, and how to rinse and drain it before. MESH is an STL in "
         "mm, "
         "or another format that the library was built for.",
-        "Filling is measured on the part with the new holes in it, washing on the part as it is then: "
+        "Filling is measured on the part with the new holes in it, washing on the part as it is "
+        "then: "
         "without --design, new holes are drilled in the washed and cured part.",
         options, (size_t)(next - options)};
     int code = options_read(&program, argc, argv, &s.file);

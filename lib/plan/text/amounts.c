@@ -53,7 +53,7 @@ vugi_words vugi_words_long(double seconds)
     else if (days <= 365.0)
         vugi_print(w.text, sizeof w.text, "%.0f months", ceil(days / 30.4));
     else
-        vugi_print(w.text, sizeof w.text, "more than a year");
+        vugi_print(w.text, sizeof w.text, "a year");
     return w;
 }
 

@@ -53,7 +53,8 @@ static void write_measured(vugi_writing *w, const double *point)
         away[k] = high ? hi[k] - point[k] : point[k] - lo[k];
     }
     vugi_page_item(&w->page, "",
-        "By a caliper from its outermost points: %.1f mm from its %s, %.1f mm from its %s, %.1f mm from its %s.",
+        "By a caliper from its outermost points: %.1f mm from its %s, %.1f mm from its %s, %.1f mm "
+        "from its %s.",
         vugi_plain(away[0], 1), from[0], vugi_plain(away[1], 1), from[1], vugi_plain(away[2], 1),
         from[2]);
 }
@@ -85,7 +86,8 @@ void vugi_write_model(vugi_writing *w)
     for (size_t i = 0; i < w->o->sites; i++)
         write_new(w, &w->o->site[i].bore, "");
     vugi_page_item(&w->page, "",
-        "Printed holes come out narrow: run a drill of their width through them by hand, once cured.");
+        "Printed holes come out narrow: run a drill of their width through them by hand, once "
+        "cured.");
 }
 
 void vugi_write_bores(vugi_writing *w)
@@ -109,5 +111,6 @@ void vugi_write_bores(vugi_writing *w)
             ceil(b->depth_mm + 1.0));
     }
     vugi_page_item(&w->page, "",
-        "Work over a tray, turn the drill by hand, stop when it gives, and rinse and blow the dust out.");
+        "Work over a tray, turn the drill by hand, stop when it gives, and rinse and blow the dust "
+        "out.");
 }

@@ -72,7 +72,8 @@ void vugi_write_cavity(vugi_writing *w)
             vugi_words_ml(w->o->info.capacity_mm3).text);
     if (!w->o->info.trusted)
         vugi_page_item(&w->page, "",
-            "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it before you drill.");
+            "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it "
+            "before you drill.");
     write_sides(w);
     write_openings(w);
 }

@@ -2,6 +2,8 @@
  * How to fill it, step by step, and what stays. */
 #include "plan/text/fill.h"
 
+#include "flow/viscosity.h"
+
 #include <math.h>
 
 static const vugi_openings none = {NULL, 0};
@@ -112,7 +114,8 @@ static void write_rest(vugi_writing *w)
             : "");
     if (w->plan->tilt_deg > 0.0)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s, and %.0f times out of 100 "
+            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s, and "
+            "%.0f times out of 100 "
             "no more than the %g %% that were asked for.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
@@ -128,8 +131,7 @@ static void write_pace_of_load(vugi_writing *w)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
-        vugi_page_item(&w->page, "",
-            "Push the needle 5 mm past the wall.");
+        vugi_page_item(&w->page, "", "Push the needle 5 mm past the wall.");
 }
 
 /* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */
@@ -138,14 +140,15 @@ static void write_stiffness(vugi_writing *w)
     const double layer_mm = 1.0, steepest = 85.0, step = 5.0;
     double stress = 0.0, slope = step;
     if (vug_yield_from_slope(NULL, w->plan->fluid.density_kg_m3, layer_mm, steepest, &stress)
-        || stress < w->plan->fluid.yield_stress_pa)
+        || stress < vugi_fluid_yield(&w->plan->fluid))
         return;
     while (slope < steepest
         && (vug_yield_from_slope(NULL, w->plan->fluid.density_kg_m3, layer_mm, slope, &stress)
-            || stress < w->plan->fluid.yield_stress_pa))
+            || stress < vugi_fluid_yield(&w->plan->fluid)))
         slope += step;
     vugi_page_item(&w->page, "",
-        "Try the paint: a layer of 1 mm on a plate must creep once the plate leans %.0f degrees, or it is stiffer "
+        "Try the paint: a layer of 1 mm on a plate must creep once the plate leans %.0f degrees, "
+        "or it is stiffer "
         "than this plan bears.",
         slope);
 }

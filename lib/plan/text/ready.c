@@ -53,9 +53,9 @@ void vugi_write_ready(vugi_writing *w)
             "long or more",
             w->plan->syringe_ml, (int)info->needle_gauge, info->needle_mm, needle_length(w));
     else
-        vugi_page_item(&w->page, "-", "a %g mL syringe; no needle leaves room for air in the opening",
-            w->plan->syringe_ml);
-    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s",
-        drills(w).text, holes, holes == 1 ? "" : "s",
-        holes > 2 ? " (two fingers don't cover them)" : "",         info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);
+        vugi_page_item(&w->page, "-",
+            "a %g mL syringe; no needle leaves room for air in the opening", w->plan->syringe_ml);
+    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
+        holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
+        info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);
 }

@@ -8,7 +8,8 @@ static vugi_list_words widest(const vugi_writing *w)
     const vug_cavities *c = w->o->cavities;
     uint32_t most = 0;
     for (size_t i = 1; i < c->opening_count; i++)
-        if (!w->o->later[i] && (w->o->later[most] || c->opening[i].radius > c->opening[most].radius))
+        if (!w->o->later[i]
+            && (w->o->later[most] || c->opening[i].radius > c->opening[most].radius))
             most = (uint32_t)i;
     return vugi_words_openings(w, (vugi_openings){&most, 1}, (vugi_openings){NULL, 0}, NULL);
 }
@@ -46,12 +47,14 @@ static void write_count(vugi_writing *w)
     const vug_plan_info *info = &w->o->info;
     if (info->rinses > 0)
         vugi_page_item(&w->page, "",
-            "Do it %d time%s, with fresh liquid each time, %s in all: fill it, cover the openings, shake for a minute, "
+            "Do it %d time%s, with fresh liquid each time, %s in all: fill it, cover the openings, "
+            "shake for a minute, "
             "drain. Then a thousandth of the resin is left.",
             (int)info->rinses, info->rinses == 1 ? "" : "s", vugi_words_ml(info->rinse_mm3).text);
     else
         vugi_page_item(&w->page, "",
-            "So little runs out that no count of rinses cleans it: draw each out with a syringe, or give "
+            "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
+            "or give "
             "the part another hole.");
     vugi_page_item(&w->page, "", "What stays inside each time: %s, and %s on the walls.",
         vugi_words_ml(info->residue_mm3).text, vugi_words_ml(info->film_mm3).text);

@@ -17,12 +17,12 @@ static void write_plugs(vugi_writing *w)
             double glue = 0.0, depth = fmin(c->opening[i].bore_length, deepest);
             if (w->o->closed[i] || vugi_listed(feed, i) != (inlets == 1) || told++ >= 8)
                 continue;
-            if (depth <= 0.0
-                || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
+            if (depth <= 0.0 || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
                 depth = 0.0;
             vugi_page_item(&w->page,
                 vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-                "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm in it",
+                "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm in "
+                "it",
                 depth, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
                 vugi_words_mm(2.0 * c->opening[i].radius).text);
         }
@@ -36,18 +36,22 @@ static void write_air(vugi_writing *w)
     double more = info->warm_air_mm3 - info->trapped_mm3;
     if (info->warm_air_mm3 < 0.0)
         vugi_page_item(&w->page, "",
-            "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle open, or keep it cool.");
+            "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle "
+            "open, or keep it cool.");
     else if (more >= VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "",
-            "Paint grows when it warms. Hold the last opening up and draw %s out again, so that %s of air lie "
-            "under its plug: enough for 40 C. The filling has got the air out of where it is seen; this goes where "
+            "Paint grows when it warms. Hold the last opening up and draw %s out again, so that %s "
+            "of air lie "
+            "under its plug: enough for 40 C. The filling has got the air out of where it is seen; "
+            "this goes where "
             "it is not.",
             vugi_words_ml(more).text, vugi_words_ml(info->warm_air_mm3).text);
     else
         vugi_page_item(&w->page, "", "The air that stays is enough for warmth up to 40 C.");
     if (info->frost_air_mm3 < 0.5 * info->capacity_mm3)
         vugi_page_item(&w->page, "",
-            "Frost of -18 C would want %s of air, %.0f %% of the cavity: leave that, or keep it from frost.",
+            "Frost of -18 C would want %s of air, %.0f %% of the cavity: leave that, or keep it "
+            "from frost.",
             vugi_words_ml(info->frost_air_mm3).text,
             ceil(100.0 * info->frost_air_mm3 / info->capacity_mm3));
     else
@@ -63,7 +67,8 @@ void vugi_write_seal(vugi_writing *w)
     write_plugs(w);
     vugi_page_item(&w->page, "",
         "Under glue the paint stays wet: it may leak if a plug does. Dried first, through open "
-        "holes, paint with water in it takes %s or more and shrinks to about four tenths: top up, and "
+        "holes, paint with water in it takes %s at least and shrinks to about four tenths: top up, "
+        "and "
         "expect voids.",
         vugi_words_long(w->o->info.dry_s).text);
 }

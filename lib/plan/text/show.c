@@ -12,8 +12,10 @@ void vugi_write_show(vugi_writing *w)
         return;
     vugi_page_title(&w->page, "Show");
     vugi_page_item(&w->page, "",
-        "A milky wall of %.1f mm lets about %.0f %% of the light through, so the filling reads softly; a clear one "
-        "shows every bubble. A lamp behind makes bubbles shine: look for them so before sealing. To hide them, light "
+        "A milky wall of %.1f mm lets about %.0f %% of the light through, so the filling reads "
+        "softly; a clear one "
+        "shows every bubble. A lamp behind makes bubbles shine: look for them so before sealing. "
+        "To hide them, light "
         "it from the front on a dark ground.",
         wall, 100.0 * share);
 }

@@ -408,8 +408,8 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     vug_status status;
     assert(s);
     if ((status = choose_pace(s)) || (status = drain(s)) || (status = write_info(s))
-        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s))
-        || (status = supplies(s)) || (status = vugi_bench_sums(s)))
+        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s)) || (status = supplies(s))
+        || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
     vugi_plan_proof_free(&p->plan->mem, s);
