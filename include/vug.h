@@ -2100,6 +2100,7 @@ typedef struct vug_plan_options {
     size_t triangle_flag_count;  /**< 0, or the part's number of triangles */
     const vug_fluid *fluid_low;  /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
     const vug_fluid *fluid_high; /**< during the call */
+    int32_t design;              /**< 1: the part is not printed yet: new holes belong into its model: 0 */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2140,6 +2141,34 @@ typedef struct vug_plan_info {
     double sealed_mm3;           /**< cavities that no opening leads to: they stay empty */
     double spacing_mm;           /**< of the columns in the simulations of the steps */
     double chance;               /**< share of the samples of tilted_mm3 that leave no more than the limit */
+    int32_t in_model;            /**< 1: new holes belong into the model, before it is printed, and drain too: asked for by
+                                      options.design, or a cavity has no opening yet. 0: they are drilled in the
+                                      cured part, so that rinsing does without them */
+    int32_t rinses;              /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
+                                      of the rinsing liquid with its film; 0: no count of rinses does, or nothing
+                                      runs out */
+    double rinse_mm3;            /**< rinsing liquid for them */
+    double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
+                                      vug_course_info has it */
+    double resin_s;              /**< raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
+                                      draining: until the flow ends; -1: not by itself */
+    double resin_mm3;            /**< and what stays of it */
+    double wall_mm;              /**< the thickest wall that an opening leads through */
+    double cure_low_s;           /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
+                                      is wide (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2 */
+    double cure_high_s;          /**< and one of 5 (common practice, no source) */
+    double needle_mm;            /**< the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none */
+    int32_t needle_gauge;        /**< of vug_needle_through(); 0: none */
+    int32_t reserved;
+    double warm_air_mm3;         /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a
+                                      ball of the same room with the thinnest wall that an opening leads through,
+                                      filled with water; -1: no air is enough */
+    double frost_air_mm3;        /**< and for frost of -18 C, vug_ice_air(), all water, at a pressure that
+                                      pulls such a ball's wall with 5 MPa, a tenth of what cured resin bears (from
+                                      memory) */
+    double dry_s;                /**< for six tenths of the paint, water, to leave by the widest opening of
+                                      each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest */
+    double plug_mm3;             /**< glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug() */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2231,7 +2260,8 @@ typedef struct vug_plan_bore_info {
  *  where that keeps no more than 0.02 % of the cavity in; one that stands under paint always is. Less than 50 mm3, or
  *  0.5 % of a smaller cavity, is not injected before the last step. Throats that hold bubbles back are not known to
  *  the simulation: so much less is injected there as the search's bubbles leave. Waits come from those bubbles too.
- *  Draining is the same sequence upside down with all open, by vug_drain_run() for the solvent.
+ *  Draining is the same sequence upside down with all open that are there before curing, by vug_drain_run() for
+ *  the solvent; see vug_plan_info.in_model.
  *
  *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
  *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is
@@ -2278,8 +2308,8 @@ VUG_API int32_t vug_plan_caution(const vug_plan *plan, size_t index, int32_t cau
  *  data sheets and local rules. A constant; do not free. */
 VUG_API const char *vug_caution_text(int32_t caution);
 
-/** Alternative number index in plain words, for the bench: what the part is like, where to drill, how to rinse, fill
- *  and close it, what to watch out for; UTF-8, in lines of width characters (0: 98; 40 to 10000), each ended by a
+/** Alternative number index in plain words, for the bench, in the order of the work: what the part is like, what to have
+ *  ready, holes for the model, washing, curing, holes to drill, filling, sealing, showing, what to watch out for; UTF-8, in lines of width characters (0: 98; 40 to 10000), each ended by a
  *  newline. part, paint and rinse are what these are called in it; NULL: "The part", "paint", "the rinsing
  *  liquid". Volumes are told from 0.05 mL, waits from 5 s to a day, angles in steps of 5 degrees; openings by letter, see
  *  vug_plan_letter(). *text is vug_free()d by the caller. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (index),

@@ -73,11 +73,8 @@ static vug_status read_options(vug_context *ctx, const vug_cavities *c, const vu
 static void measure_film(vug_course *c, const job *j)
 {
     const vugi_cavity *cavity = j->stage.cavities->cavity + j->stage.cavity;
-    vug_course_info *s = &c->summary;
-    double time = j->options.drip_s > 0.0 ? j->options.drip_s : 60.0;
-    double wet = s->capacity_mm3 > 0.0 ? 1.0 - s->liquid_mm3 / s->capacity_mm3 : 0.0;
-    s->film_mm = vugi_film(&j->fluid, c->scene->columns.zhi - c->scene->columns.zlo, time);
-    s->film_mm3 = fmin(s->film_mm * cavity->area * wet, s->capacity_mm3 - s->liquid_mm3);
+    vugi_emptying_film(c, &j->fluid, cavity->area,
+        j->options.drip_s > 0.0 ? j->options.drip_s : VUGI_DRIP_S);
 }
 
 /* *start: of each arc, what is inside once the part is turned; NULL: all are full. The caller frees it. */

@@ -6,6 +6,7 @@
 #include "drain/emptying.h"
 
 #include "base/sort.h"
+#include "drain/orifice.h"
 #include "drain/waters.h"
 
 #include "course/course.h"
@@ -575,4 +576,13 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
         status = vugi_course_finish(ctx, c);
     c->summary.held = c->summary.time_s < 0.0;
     return status;
+}
+
+void vugi_emptying_film(vug_course *course, const vug_fluid *fluid, double area, double drip_s)
+{
+    const vugi_columns *columns = &course->scene->columns;
+    vug_course_info *s = &course->summary;
+    double wet = s->capacity_mm3 > 0.0 ? 1.0 - s->liquid_mm3 / s->capacity_mm3 : 0.0;
+    s->film_mm = vugi_film(fluid, columns->zhi - columns->zlo, drip_s);
+    s->film_mm3 = fmin(s->film_mm * area * wet, s->capacity_mm3 - s->liquid_mm3);
 }

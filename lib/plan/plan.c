@@ -321,6 +321,8 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->syringe_ml = p.options.syringe_ml;
         p.plan->tilt_deg = p.options.tilt_deg;
         p.plan->solvent = p.solvent;
+        p.plan->limit = p.options.limit;
+        p.plan->fluid = p.fluid;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);

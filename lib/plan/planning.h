@@ -26,6 +26,7 @@ typedef struct vugi_option {
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
     bool *closed;                    /* of each of its openings */
+    bool *later;                     /* of each: closed, or drilled only after curing */
     uint32_t cautions;               /* bit for each */
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
@@ -34,8 +35,8 @@ struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
-    double syringe_ml, tilt_deg; /* as in the options */
-    vug_fluid solvent;
+    double syringe_ml, tilt_deg, limit; /* as in the options */
+    vug_fluid fluid, solvent;
 };
 
 /* What all stages need. */

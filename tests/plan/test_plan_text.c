@@ -56,27 +56,39 @@ static bool pose_at(vug_context *ctx, const char *at, double up[3])
     return vug_pose_parse(ctx, one, up) == VUG_OK;
 }
 
-/* All poses of the text from "Rinse" on: those of draining, then those of filling. */
+/* Steps of draining that are told: the first, and those in which something runs out. */
+static size_t list_told(vug_context *ctx, const vug_plan *plan, size_t index, uint32_t steps,
+    vug_step_info *told)
+{
+    size_t count = 0;
+    for (int32_t sequence = VUG_PLAN_DRAIN; sequence >= VUG_PLAN_FILL; sequence--)
+        for (uint32_t i = 0; i < steps; i++) {
+            told[count] = (vug_step_info){.struct_size = sizeof *told};
+            ck_ok(ctx, vug_plan_step(plan, index, sequence, i, told + count));
+            count += sequence == VUG_PLAN_FILL || i == 0 || told[count].inject_mm3 >= 50.0;
+        }
+    return count;
+}
+
+/* All poses of the text from "Wash" on: those of draining, then those of filling. */
 static void compare_poses(vug_context *ctx, const vug_plan *plan, size_t index, char *text)
 {
     vug_plan_info info = {.struct_size = sizeof info};
-    vug_step_info step = {.struct_size = sizeof step};
+    vug_step_info step[2 * (VUG_MAX_TURNS + 1)];
     size_t told = 0;
     flatten(text);
     ck_ok(ctx, vug_plan_get(plan, index, &info));
-    for (const char *at = strstr(text, "Rinse and drain"); (at = strstr(at, "its ")); at += 4) {
+    size_t count = list_told(ctx, plan, index, info.steps, step);
+    for (const char *at = strstr(text, "Wash before curing"); (at = strstr(at, "its ")); at += 4) {
         double up[3];
         if (!pose_at(ctx, at, up))
             continue;
-        ck_assert_uint_lt(told, 2 * info.steps);
-        ck_ok(ctx,
-            vug_plan_step(plan, index, told < info.steps ? VUG_PLAN_DRAIN : VUG_PLAN_FILL,
-                told % info.steps, &step));
+        ck_assert_uint_lt(told, count);
         for (int k = 0; k < 3; k++)
-            ck_close(up[k], step.up[k], 1e-9);
+            ck_close(up[k], step[told].up[k], 1e-9);
         told++;
     }
-    ck_assert_uint_eq(told, 2 * info.steps);
+    ck_assert_uint_eq(told, count);
 }
 
 /* Every alternative, broken at two widths. */
@@ -139,7 +151,8 @@ START_TEST(named_hole_is_to_be_drilled)
     ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 0, &text));
     ck_assert_ptr_null(strstr(text, "Openings the part has"));
     ck_assert_ptr_null(strstr(text, "No new hole"));
-    ck_assert_ptr_nonnull(strstr(text, "Drill first"));
+    ck_assert_ptr_null(strstr(text, "Drill")); /* shut as it is: it can't be washed first */
+    ck_assert_ptr_nonnull(strstr(text, "Before printing"));
     ck_assert_ptr_nonnull(strstr(text,
         "  A  2.0 mm wide at (20.5, 20.5, 9.0), towards (0.00, 0.00, 1.00), "
         "1.0 mm through"));
@@ -180,6 +193,11 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_time(601.0).text, "15 minutes");
     ck_assert_str_eq(vugi_words_time(7300.0).text, "2.5 hours");
     ck_assert_str_eq(vugi_words_time(86400.0).text, "24 hours");
+    ck_assert_str_eq(vugi_words_long(7200.0).text, "2 hours");
+    ck_assert_str_eq(vugi_words_long(1.5 * 86400.0).text, "2 days");
+    ck_assert_str_eq(vugi_words_long(20.0 * 86400.0).text, "3 weeks");
+    ck_assert_str_eq(vugi_words_long(100.0 * 86400.0).text, "4 months");
+    ck_assert_str_eq(vugi_words_long(1e9).text, "a year");
     ck_assert_str_eq(vugi_words_percent(0.0, 5.0).text, "0 %");
     ck_assert_str_eq(vugi_words_percent(1e-6, 5.0).text, "less than 0.01 %");
     ck_assert_str_eq(vugi_words_percent(1.0, 300.0).text, "0.33 %");

@@ -739,6 +739,7 @@ class vug_plan_options(Structure):
         ("triangle_flag_count", SIZE),
         ("fluid_low", P(vug_fluid)),
         ("fluid_high", P(vug_fluid)),
+        ("design", I32),
     ]
 
 
@@ -768,6 +769,22 @@ class vug_plan_info(Structure):
         ("sealed_mm3", F64),
         ("spacing_mm", F64),
         ("chance", F64),
+        ("in_model", I32),
+        ("rinses", I32),
+        ("rinse_mm3", F64),
+        ("film_mm3", F64),
+        ("resin_s", F64),
+        ("resin_mm3", F64),
+        ("wall_mm", F64),
+        ("cure_low_s", F64),
+        ("cure_high_s", F64),
+        ("needle_mm", F64),
+        ("needle_gauge", I32),
+        ("reserved", I32),
+        ("warm_air_mm3", F64),
+        ("frost_air_mm3", F64),
+        ("dry_s", F64),
+        ("plug_mm3", F64),
     ]
 
 

@@ -1025,6 +1025,8 @@ class PlanOptions(Record):
     fluid_low: Any
     #: during the call
     fluid_high: Any
+    #: 1: the part is not printed yet: new holes belong into its model: 0
+    design: int
 
 
 class PlanInfo(Record):
@@ -1080,6 +1082,47 @@ class PlanInfo(Record):
     spacing_mm: float
     #: share of the samples of tilted_mm3 that leave no more than the limit
     chance: float
+    #: 1: new holes belong into the model, before it is printed, and drain too: asked for by
+    #: options.design, or a cavity has no opening yet. 0: they are drilled in the cured part, so
+    #: that rinsing does without them
+    in_model: int
+    #: to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
+    #: rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+    rinses: int
+    #: rinsing liquid for them
+    rinse_mm3: float
+    #: of rinsing liquid on the walls after the last draining, not in residue_mm3: as
+    #: vug_course_info has it
+    film_mm3: float
+    #: raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
+    #: draining: until the flow ends; -1: not by itself
+    resin_s: float
+    #: and what stays of it
+    resin_mm3: float
+    #: the thickest wall that an opening leads through
+    wall_mm: float
+    #: light for the inside behind wall_mm and the widest opening, as far as the cavity is wide
+    #: (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2
+    cure_low_s: float
+    #: and one of 5 (common practice, no source)
+    cure_high_s: float
+    #: the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none
+    needle_mm: float
+    #: of vug_needle_through(); 0: none
+    needle_gauge: int
+    reserved: int
+    #: air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a ball of
+    #: the same room with the thinnest wall that an opening leads through, filled with water; -1:
+    #: no air is enough
+    warm_air_mm3: float
+    #: and for frost of -18 C, vug_ice_air(), all water, at a pressure that pulls such a ball's
+    #: wall with 5 MPa, a tenth of what cured resin bears (from memory)
+    frost_air_mm3: float
+    #: for six tenths of the paint, water, to leave by the widest opening of each cavity:
+    #: vug_drying_time() at 20 C and humidity 0.5; the slowest
+    dry_s: float
+    #: glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug()
+    plug_mm3: float
 
 
 class StepInfo(Record):

@@ -156,6 +156,17 @@ static json_t *cautions_json(const fill_plan *plan)
     return list;
 }
 
+/* The sums of the bench: what vug-sums and vug-drain tell for the same. */
+static json_t *bench_json(const vug_plan_info *i)
+{
+    return json_pack("{s:b,s:I,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:I,s:f,s:f,s:f,s:f,s:f}",
+        "holes_in_model", i->in_model, "rinses", (json_int_t)i->rinses, "rinse_mm3", i->rinse_mm3,
+        "film_mm3", i->film_mm3, "resin_s", i->resin_s, "resin_mm3", i->resin_mm3, "wall_mm",
+        i->wall_mm, "cure_low_s", i->cure_low_s, "cure_high_s", i->cure_high_s, "needle_gauge",
+        (json_int_t)i->needle_gauge, "needle_mm", i->needle_mm, "warm_air_mm3", i->warm_air_mm3,
+        "frost_air_mm3", i->frost_air_mm3, "dry_s", i->dry_s, "plug_mm3", i->plug_mm3);
+}
+
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
@@ -183,5 +194,6 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "last_load_ml", json_real(info->last_load_ml));
     json_object_set_new(root, "syringe_ml", json_real(plan->settings->syringe_ml));
     json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
+    json_object_set_new(root, "bench", bench_json(info));
     return root;
 }

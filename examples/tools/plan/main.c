@@ -58,8 +58,8 @@ int main(int argc, char **argv)
         .bores = 3};
     const option own[] = {
         {"--design", NULL,
-            "The part has no opening yet besides those named: propose where to put "
-            "them, for filling, rinsing and printing.",
+            "The part is not printed yet: new holes belong into its model, for rinsing and curing "
+            "too. A part without openings gets its first ones proposed.",
             OPTION_FLAG, &s.design, 0, 0, 0},
         {"--up", "POSE",
             "Fill it held so, in place of the best pose found: the direction X,Y,Z of its file "
@@ -122,9 +122,9 @@ int main(int argc, char **argv)
         "much paint in how many syringes, and how to rinse and drain it before. MESH is an STL in "
         "mm, "
         "or another format that the library was built for.",
-        "Every figure is measured on the part with the new holes in it. The part must be washed "
-        "and "
-        "cured before it is drilled; see the cautions at the end of the plan.",
+        "Filling is measured on the part with the new holes in it, washing on the part as it is "
+        "then: "
+        "without --design, new holes are drilled in the washed and cured part.",
         options, (size_t)(next - options)};
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)

@@ -20,8 +20,6 @@ static int load(const tool *program, fill_plan *plan)
     if (code != DONE)
         return code;
     vug_cavity_options_init(&options, sizeof options);
-    if (s->design)
-        options.detect = 0;
     vug_status status = vug_cavities_find(plan->ctx, plan->mesh, s->mesh.holes.number,
         s->mesh.holes.count, &options, &plan->cavities);
     if (status)
@@ -62,6 +60,7 @@ static int run(const tool *program, fill_plan *plan)
         return fail(program, "no memory");
     if (s->inlet >= 0)
         roles[s->inlet] = VUG_ROLE_INLET;
+    options.design = s->design;
     options.pose_given = s->pose_given;
     memcpy(options.first_up, s->up, sizeof options.first_up);
     options.verify_across = (uint32_t)s->columns;

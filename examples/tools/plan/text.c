@@ -18,8 +18,7 @@ int plan_print(const tool *program, const fill_plan *plan)
     if (status)
         return fail_status(program, plan->ctx, status);
     if (plan->settings->part && plan->info.bores > 0)
-        printf("The new holes of this plan are cut into %s: print that, and there is nothing to drill.\n\n",
-            plan->settings->part);
+        printf("The new holes of this plan are cut into %s: print that.\n\n", plan->settings->part);
     fputs(text, stdout);
     vug_free(plan->ctx, text);
     return DONE;

@@ -43,6 +43,7 @@ void vugi_option_free(const vugi_allocator *mem, vugi_option *option)
     vugi_plan_proof_free(mem, option->proof);
     vugi_free(mem, option->site);
     vugi_free(mem, option->closed);
+    vugi_free(mem, option->later);
     vug_cavities_free(option->cavities);
     vugi_free(mem, option);
 }

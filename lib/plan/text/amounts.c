@@ -40,6 +40,23 @@ vugi_words vugi_words_time(double seconds)
     return w;
 }
 
+vugi_words vugi_words_long(double seconds)
+{
+    vugi_words w;
+    double days = seconds / 86400.0;
+    if (days <= 1.0)
+        return vugi_words_time(seconds);
+    if (days <= 13.0)
+        vugi_print(w.text, sizeof w.text, "%.0f days", ceil(days));
+    else if (days <= 63.0)
+        vugi_print(w.text, sizeof w.text, "%.0f weeks", ceil(days / 7.0));
+    else if (days <= 365.0)
+        vugi_print(w.text, sizeof w.text, "%.0f months", ceil(days / 30.4));
+    else
+        vugi_print(w.text, sizeof w.text, "a year");
+    return w;
+}
+
 vugi_words vugi_words_percent(double part, double whole)
 {
     vugi_words w;

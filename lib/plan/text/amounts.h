@@ -22,6 +22,9 @@ vugi_words vugi_words_ml(double mm3);
 /* "10 seconds" to "24 hours", rounded up. */
 vugi_words vugi_words_time(double seconds);
 
+/* "3 days", "2 weeks", "5 months", "a year" (or more): what is waited for beside other work. */
+vugi_words vugi_words_long(double seconds);
+
 /* Of a part of a whole: "0.37 %", "less than 0.01 %". */
 vugi_words vugi_words_percent(double part, double whole);
 

@@ -2,6 +2,8 @@
  * Where to drill. */
 #include "plan/text/bores.h"
 
+#include <math.h>
+
 static const char *name_of(const vugi_writing *w, size_t opening, char name[24])
 {
     vug_opening_letter(NULL, w->letter[opening], name, 24);
@@ -21,11 +23,12 @@ static void write_named(vugi_writing *w, size_t opening)
         vugi_plain(-o->axis[1], 2), vugi_plain(-o->axis[2], 2), o->bore_length);
 }
 
-static void write_new(vugi_writing *w, const vug_plan_bore_info *b)
+/* How a new hole is to be, wherever it is made. */
+static void write_new(vugi_writing *w, const vug_plan_bore_info *b, const char *more)
 {
     char name[24], least[80] = "";
     if (b->least_mm < b->diameter_mm - 0.005)
-        vugi_print(least, sizeof least, " (%s would do)", vugi_words_mm(b->least_mm).text);
+        vugi_print(least, sizeof least, " (no less than %s)", vugi_words_mm(b->least_mm).text);
     vugi_page_item(&w->page, name_of(w, b->opening, name),
         "%s mm wide%s at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, %.2f), %.1f mm through the "
         "wall%s%s",
@@ -33,26 +36,81 @@ static void write_new(vugi_writing *w, const vug_plan_bore_info *b)
         vugi_plain(b->point_mm[1], 1), vugi_plain(b->point_mm[2], 1),
         vugi_plain(b->direction[0], 2), vugi_plain(b->direction[1], 2),
         vugi_plain(b->direction[2], 2), b->depth_mm,
-        b->visibility < 0.1 ? ", where it hardly shows" : "",
-        b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
+        b->visibility < 0.1 ? ", where it hardly shows" : "", more);
+}
+
+/* Where a hole is, as a rule measures it: from the nearer of each two sides. */
+static void write_measured(vugi_writing *w, const double *point)
+{
+    static const char *const side[3][2] = {{"left", "right"}, {"front", "back"}, {"base", "top"}};
+    const vug_mesh *part = w->o->cavities->part;
+    const double *lo = part->lo, *hi = part->hi;
+    const char *from[3];
+    double away[3];
+    for (int k = 0; k < 3; k++) {
+        bool high = hi[k] - point[k] < point[k] - lo[k];
+        from[k] = side[k][high];
+        away[k] = high ? hi[k] - point[k] : point[k] - lo[k];
+    }
+    vugi_page_item(&w->page, "",
+        "By a caliper from its outermost points: %.1f mm from its %s, %.1f mm from its %s, %.1f mm "
+        "from its %s.",
+        vugi_plain(away[0], 1), from[0], vugi_plain(away[1], 1), from[1], vugi_plain(away[2], 1),
+        from[2]);
+}
+
+static size_t planned_of(const vug_cavities *c)
+{
+    size_t planned = 0;
+    for (size_t i = 0; i < c->opening_count; i++)
+        planned += c->opening[i].planned;
+    return planned;
+}
+
+static void write_all_named(vugi_writing *w)
+{
+    const vug_cavities *c = w->o->cavities;
+    for (size_t i = 0; i < c->opening_count; i++)
+        if (c->opening[i].planned && !vugi_is_new(w->o, i))
+            write_named(w, i);
+}
+
+void vugi_write_model(vugi_writing *w)
+{
+    if (!w->o->info.in_model || planned_of(w->o->cavities) == 0)
+        return;
+    vugi_page_title(&w->page,
+        "Before printing: put these holes into the model. A part that is shut can't be washed or "
+        "cured inside.");
+    write_all_named(w);
+    for (size_t i = 0; i < w->o->sites; i++)
+        write_new(w, &w->o->site[i].bore, "");
+    vugi_page_item(&w->page, "",
+        "Printed holes come out narrow: run a drill of their width through them by hand, once "
+        "cured.");
 }
 
 void vugi_write_bores(vugi_writing *w)
 {
-    const vug_cavities *c = w->o->cavities;
-    size_t planned = 0;
-    for (size_t i = 0; i < c->opening_count; i++)
-        planned += c->opening[i].planned;
-    if (planned == 0) {
+    if (planned_of(w->o->cavities) == 0) {
         vugi_page_title(&w->page, "No new hole is needed.");
         return;
     }
-    vugi_page_title(&w->page, "Drill first, once the part is washed, dry and fully cured");
-    for (size_t i = 0; i < c->opening_count; i++)
-        if (c->opening[i].planned && !vugi_is_new(w->o, i))
-            write_named(w, i);
-    for (size_t i = 0; i < w->o->sites; i++)
-        write_new(w, &w->o->site[i].bore);
+    if (w->o->info.in_model)
+        return;
+    vugi_page_title(&w->page,
+        "Drill, now that the part is washed, dry and fully cured, and before there is paint in it");
+    vugi_write_caution(w, VUG_CAUTION_DUST);
+    vugi_write_caution(w, VUG_CAUTION_THIN);
+    write_all_named(w);
+    for (size_t i = 0; i < w->o->sites; i++) {
+        const vug_plan_bore_info *b = &w->o->site[i].bore;
+        write_new(w, b, b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
+        write_measured(w, b->point_mm);
+        vugi_page_item(&w->page, "", "Put tape round the drill %.0f mm from its tip: no deeper.",
+            ceil(b->depth_mm + 1.0));
+    }
     vugi_page_item(&w->page, "",
-        "Mark each place, put tape over it, turn the drill by hand and stop when it gives.");
+        "Work over a tray, turn the drill by hand, stop when it gives, and rinse and blow the dust "
+        "out.");
 }

@@ -20,11 +20,31 @@ void vugi_write_others(vugi_writing *w)
     }
 }
 
+/* Those that stand where the work is, and that the plan's own words tell. */
+static bool told_before(const vugi_writing *w, int32_t k)
+{
+    switch (k) {
+    case VUG_CAUTION_RESIN:
+    case VUG_CAUTION_SOLVENT:
+    case VUG_CAUTION_UV:
+    case VUG_CAUTION_DUST:
+    case VUG_CAUTION_GLUE:
+    case VUG_CAUTION_SEALED:
+    case VUG_CAUTION_PRESSURE:
+    case VUG_CAUTION_EXCHANGE:
+    case VUG_CAUTION_TILT:
+        return true;
+    case VUG_CAUTION_THIN:
+        return !w->o->info.in_model;
+    default:
+        return false;
+    }
+}
+
 void vugi_write_cautions(vugi_writing *w)
 {
-    vugi_page_title(&w->page, "Take care");
+    vugi_page_title(&w->page, "Take care: data sheets and local rules come before this plan.");
     for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
-        if (vug_plan_caution(w->plan, w->index, k))
+        if (!told_before(w, k) && vug_plan_caution(w->plan, w->index, k))
             vugi_page_item(&w->page, "-", "%s", vug_caution_text(k));
-    vugi_page_item(&w->page, "", "Data sheets and local rules come before this plan.");
 }

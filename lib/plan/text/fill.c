@@ -2,6 +2,9 @@
  * How to fill it, step by step, and what stays. */
 #include "plan/text/fill.h"
 
+#include "flow/viscosity.h"
+
+#include <math.h>
 #include <string.h>
 
 static const vugi_openings none = {NULL, 0};
@@ -137,8 +140,43 @@ static void write_rest(vugi_writing *w)
             : "");
     if (w->plan->tilt_deg > 0.0)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s.",
-            w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
+            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s, and "
+            "%.0f times out of 100 "
+            "no more than the %g %% that were asked for.",
+            w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
+            floor(100.0 * info->chance), 100.0 * w->plan->limit);
+}
+
+/* The first pose's rate, as seconds for a syringe. */
+static void write_pace_of_load(vugi_writing *w)
+{
+    const vug_step_info *first = w->o->fill;
+    double load = 1e3 * fmin(w->plan->syringe_ml, 1e-3 * first->inject_mm3);
+    if (first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4 && load >= VUGI_LEAST_MM3
+        && load / first->rate_mm3_s <= VUGI_LONGEST_S)
+        vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
+            vugi_words_time(load / first->rate_mm3_s).text);
+    if (w->o->info.needle_gauge > 0)
+        vugi_page_item(&w->page, "", "Push the needle 5 mm past the wall.");
+}
+
+/* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */
+static void write_stiffness(vugi_writing *w)
+{
+    const double layer_mm = 1.0, steepest = 85.0, step = 5.0;
+    double stress = 0.0, slope = step;
+    if (vug_yield_from_slope(NULL, w->plan->fluid.density_kg_m3, layer_mm, steepest, &stress)
+        || stress < vugi_fluid_yield(&w->plan->fluid))
+        return;
+    while (slope < steepest
+        && (vug_yield_from_slope(NULL, w->plan->fluid.density_kg_m3, layer_mm, slope, &stress)
+            || stress < vugi_fluid_yield(&w->plan->fluid)))
+        slope += step;
+    vugi_page_item(&w->page, "",
+        "Try the paint: a layer of 1 mm on a plate must creep once the plate leans %.0f degrees, "
+        "or it is stiffer "
+        "than this plan bears.",
+        slope);
 }
 
 static void write_loads(vugi_writing *w)
@@ -152,8 +190,10 @@ static void write_loads(vugi_writing *w)
             "Fill with %s: %s, in %lld loads of a %g mL syringe, the last one %s", w->paint,
             vugi_words_ml(info->inject_mm3).text, (long long)info->loads, w->plan->syringe_ml,
             vugi_words_ml(1e3 * info->last_load_ml).text);
-    vugi_page_item(&w->page, "", "Have %s ready; a tenth is for what stays in cups and syringe.",
-        vugi_words_ml(1e3 * info->paint_ml).text);
+    vugi_write_caution(w, VUG_CAUTION_PRESSURE);
+    vugi_write_caution(w, VUG_CAUTION_TILT);
+    write_pace_of_load(w);
+    write_stiffness(w);
 }
 
 void vugi_write_fill(vugi_writing *w)

@@ -2,16 +2,25 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+/* Most of what lies in a cavity is in reach of a syringe by the widest opening. */
+static vugi_list_words widest(const vugi_writing *w)
+{
+    const vug_cavities *c = w->o->cavities;
+    uint32_t most = 0;
+    for (size_t i = 1; i < c->opening_count; i++)
+        if (!w->o->later[i]
+            && (w->o->later[most] || c->opening[i].radius > c->opening[most].radius))
+            most = (uint32_t)i;
+    return vugi_words_openings(w, (vugi_openings){&most, 1}, (vugi_openings){NULL, 0}, NULL);
+}
+
 static void write_step(vugi_writing *w, const vug_step_info *step)
 {
-    bool lone = w->o->cavities->opening_count < 2;
-    if (step->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_item(&w->page, "", "Nothing more runs out so.");
-    else if (step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S)
+    if (step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S)
         vugi_page_item(&w->page, "",
-            "It does not run out by itself, %s: %sdraw it out with the syringe.",
-            vugi_words_ml(step->inject_mm3).text,
-            lone ? "" : "lean it until one hole stands clearly above the other, and ");
+            "All openings free. It does not run out by itself: draw %s out by %s with syringe and "
+            "needle, letting air in between.",
+            vugi_words_ml(step->inject_mm3).text, widest(w).text);
     else
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s.",
             vugi_words_ml(step->inject_mm3).text, vugi_words_time(step->wait_s).text);
@@ -49,19 +58,56 @@ static void write_lone(vugi_writing *w)
             vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,
             vugi_words_mm(pinned).text);
     }
+static void write_resin(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (info->resin_s < 0.0 || 1.5 * info->resin_s > VUGI_LONGEST_S)
+        vugi_page_item(&w->page, "",
+            "First the raw resin, which does not run out by itself here: draw it out by %s with a "
+            "syringe kept for resin.",
+            widest(w).text);
+    else
+        vugi_page_item(&w->page, "",
+            "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
+            "0.3 Pa s)%s.",
+            vugi_words_time(1.5 * info->resin_s).text,
+            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "");
+}
+
+static void write_count(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (info->rinses > 0)
+        vugi_page_item(&w->page, "",
+            "Do it %d time%s, with fresh liquid each time, %s in all: fill it, cover the openings, "
+            "shake for a minute, "
+            "drain. Then a thousandth of the resin is left.",
+            (int)info->rinses, info->rinses == 1 ? "" : "s", vugi_words_ml(info->rinse_mm3).text);
+    else
+        vugi_page_item(&w->page, "",
+            "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
+            "or give "
+            "the part another hole.");
+    vugi_page_item(&w->page, "", "What stays inside each time: %s, and %s on the walls.",
+        vugi_words_ml(info->residue_mm3).text, vugi_words_ml(info->film_mm3).text);
 }
 
 void vugi_write_rinse(vugi_writing *w)
 {
-    vugi_page_title(&w->page, "Rinse and drain before curing, with %s", w->rinse);
+    size_t number = 1;
+    const vug_step_info *before = NULL;
+    vugi_page_title(&w->page, "Wash before curing: rinse with %s, and let it run out", w->rinse);
+    vugi_write_caution(w, VUG_CAUTION_RESIN);
+    vugi_write_caution(w, VUG_CAUTION_SOLVENT);
+    write_resin(w);
     for (uint32_t i = 0; i < w->o->info.steps; i++) {
         const vug_step_info *step = w->o->drain + i;
-        vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
+        if (i > 0 && step->inject_mm3 < VUGI_LEAST_MM3)
+            continue; /* nothing more runs out so */
+        vugi_write_pose(w, number++, before, step);
         write_step(w, step);
+        before = step;
     }
     write_lone(w);
-    vugi_page_item(&w->page, "",
-        "What stays inside each time: %s. Then blow it dry and let it stand until it no longer "
-        "smells.",
-        vugi_words_ml(w->o->info.residue_mm3).text);
+    write_count(w);
 }

@@ -1,9 +1,74 @@
 /* SPDX-License-Identifier: MIT
- * How to close it. */
+ * How much air to seal in, and how to close it. */
 #include "plan/text/seal.h"
+
+#include <math.h>
+
+/* The openings in the order of closing: inlets last, since they may have to let paint out. */
+static void write_plugs(vugi_writing *w)
+{
+    const double deepest = 3.0; /* mm: as info.plug_mm3 */
+    const vug_cavities *c = w->o->cavities;
+    const vug_step_info *last = w->o->fill + w->o->info.steps - 1;
+    const vugi_openings feed = {last->feed, last->feed_count};
+    size_t told = 0;
+    for (int inlets = 0; inlets < 2; inlets++)
+        for (uint32_t i = 0; i < c->opening_count; i++) {
+            double glue = 0.0, depth = fmin(c->opening[i].bore_length, deepest);
+            if (w->o->closed[i] || vugi_listed(feed, i) != (inlets == 1) || told++ >= 8)
+                continue;
+            if (depth <= 0.0 || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
+                depth = 0.0;
+            vugi_page_item(&w->page,
+                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
+                "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm in "
+                "it",
+                depth, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
+                vugi_words_mm(2.0 * c->opening[i].radius).text);
+        }
+    if (told > 8)
+        vugi_page_item(&w->page, "", "And so the %zu others.", told - 8);
+}
+
+static void write_air(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    double more = info->warm_air_mm3 - info->trapped_mm3;
+    if (info->warm_air_mm3 < 0.0)
+        vugi_page_item(&w->page, "",
+            "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle "
+            "open, or keep it cool.");
+    else if (more >= VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "",
+            "Paint grows when it warms. Hold the last opening up and draw %s out again, so that %s "
+            "of air lie "
+            "under its plug: enough for 40 C. The filling has got the air out of where it is seen; "
+            "this goes where "
+            "it is not.",
+            vugi_words_ml(more).text, vugi_words_ml(info->warm_air_mm3).text);
+    else
+        vugi_page_item(&w->page, "", "The air that stays is enough for warmth up to 40 C.");
+    if (info->frost_air_mm3 < 0.5 * info->capacity_mm3)
+        vugi_page_item(&w->page, "",
+            "Frost of -18 C would want %s of air, %.0f %% of the cavity: leave that, or keep it "
+            "from frost.",
+            vugi_words_ml(info->frost_air_mm3).text,
+            ceil(100.0 * info->frost_air_mm3 / info->capacity_mm3));
+    else
+        vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
+}
 
 void vugi_write_seal(vugi_writing *w)
 {
-    vugi_page_title(&w->page,
-        "Seal: wipe the rims, plug the openings as the glue's data sheet says, in fresh air.");
+    vugi_page_title(&w->page, "Seal, in fresh air, as the glue's data sheet says");
+    vugi_write_caution(w, VUG_CAUTION_GLUE);
+    vugi_write_caution(w, VUG_CAUTION_SEALED);
+    write_air(w);
+    write_plugs(w);
+    vugi_page_item(&w->page, "",
+        "Under glue the paint stays wet: it may leak if a plug does. Dried first, through open "
+        "holes, paint with water in it takes %s at least and shrinks to about four tenths: top up, "
+        "and "
+        "expect voids.",
+        vugi_words_long(w->o->info.dry_s).text);
 }

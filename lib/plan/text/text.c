@@ -4,9 +4,12 @@
 #include "plan/text/bores.h"
 #include "plan/text/cavity.h"
 #include "plan/text/closing.h"
+#include "plan/text/cure.h"
 #include "plan/text/fill.h"
+#include "plan/text/ready.h"
 #include "plan/text/rinse.h"
 #include "plan/text/seal.h"
+#include "plan/text/show.h"
 #include "plan/text/writing.h"
 
 enum { USUAL_WIDTH = 98, LEAST_WIDTH = 40, MOST_WIDTH = 10000 };
@@ -14,10 +17,14 @@ enum { USUAL_WIDTH = 98, LEAST_WIDTH = 40, MOST_WIDTH = 10000 };
 /* In the order of the bench. */
 static void (*const stages[])(vugi_writing *) = {
     vugi_write_cavity,
-    vugi_write_bores,
+    vugi_write_ready,
+    vugi_write_model,
     vugi_write_rinse,
+    vugi_write_cure,
+    vugi_write_bores,
     vugi_write_fill,
     vugi_write_seal,
+    vugi_write_show,
     vugi_write_others,
     vugi_write_cautions,
 };

@@ -111,3 +111,11 @@ void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before
         words[0] = (char)(words[0] - 'a' + 'A');
     vugi_page_item(&w->page, mark, "%s%s.%s", before ? "" : "Hold it ", words, stands);
 }
+
+/* ---- cautions ----------------------------------------------------------------------------- */
+
+void vugi_write_caution(vugi_writing *w, int32_t caution)
+{
+    if (vug_plan_caution(w->plan, w->index, caution))
+        vugi_page_item(&w->page, "!", "%s", vug_caution_text(caution));
+}

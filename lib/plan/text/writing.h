@@ -44,6 +44,9 @@ vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
 /* "2.0 mL by A and 0.25 mL by C": what goes in in a step, each cavity by its own opening; "" where nothing does. */
 vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step);
 
+/* A caution that applies, where the work is; else nothing. */
+void vugi_write_caution(vugi_writing *w, int32_t caution);
+
 /* How the part is held in a step, a whole sentence. before: NULL in the first one. */
 void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
     const vug_step_info *step);

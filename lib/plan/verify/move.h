@@ -29,9 +29,9 @@ typedef struct vugi_outcome {
     double left;  /* air that stays; draining: liquid */
     double empty; /* of that, air with an opening that no liquid drives it to */
     double time;  /* s, draining: until the flow ends; -1: it does not run by itself */
-    double wait
-        [3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
-                            -1: never */
+    double film;  /* draining: of liquid on the walls, not in left */
+    double wait[3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
+                       -1: never */
     double *moved_by;    /* of each cavity */
     vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */
     vugi_bitset shown;   /* openings that were open and came under liquid; filling only */

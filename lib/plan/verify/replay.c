@@ -126,6 +126,9 @@ static vug_status drain_step(play *p, const vugi_move *move, size_t k, vugi_outc
     if (!status) {
         outcome->moved += moved;
         outcome->left += s->liquid_mm3;
+        vugi_emptying_film(course, p->task->fluid, p->task->cavities->cavity[p->cavity].area,
+            VUGI_DRIP_S);
+        outcome->film += s->film_mm3;
         if (outcome->time >= 0.0 && moved > VUGI_NOTHING_MM3)
             outcome->time = runs ? fmax(outcome->time, s->time_s) : -1.0;
     }

@@ -212,7 +212,7 @@ vug_status vugi_steps_drain(scene *s)
         vugi_bitset open;
         bool good = vugi_bitset_make(&s->p->ctx->mem, s->o->cavities->opening_count, &open);
         for (size_t i = 0; i < s->o->cavities->opening_count && good; i++)
-            if (!s->closed[i])
+            if (!s->o->later[i])
                 vugi_bitset_add(&open, i);
         vug_status status = good ? put_list(s, &open, &step->open, &step->open_count)
                                  : vugi_fail_memory(s->p->ctx);

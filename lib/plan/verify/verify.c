@@ -4,6 +4,7 @@
 
 #include "plan/barriers.h"
 #include "plan/cost.h"
+#include "plan/verify/bench.h"
 #include "plan/verify/bubbles.h"
 #include "plan/verify/decide.h"
 #include "plan/verify/replay.h"
@@ -80,6 +81,27 @@ static vug_status drill(scene *s)
     return VUG_OK;
 }
 
+/* New holes belong into the model of a part that is not printed yet. One that is shut cannot be washed or cured
+ * before it is drilled: it must not be printed so. Else they are drilled after curing. */
+static vug_status sort_holes(scene *s)
+{
+    const vug_cavities *c = s->o->cavities;
+    bool model = s->p->options.design != 0;
+    bool *later = s->o->later = vugi_calloc(&s->p->ctx->mem, c->opening_count, sizeof *later);
+    if (!later)
+        return vugi_fail_memory(s->p->ctx);
+    for (size_t i = 0; i < c->opening_count; i++)
+        later[i] = s->closed[i] || c->opening[i].planned;
+    const vugi_replay with = {.cavities = c, .closed = s->closed},
+                      without = {.cavities = c, .closed = later};
+    for (size_t i = 0; i < c->cavity_count; i++)
+        model |= vugi_replay_reached(&with, i) && !vugi_replay_reached(&without, i);
+    if (model)
+        memcpy(later, s->closed, c->opening_count * sizeof *later);
+    s->o->info.in_model = model;
+    return VUG_OK;
+}
+
 /* ---- as a whole -------------------------------------------------------------------------- */
 
 static void set_cautions(scene *s)
@@ -92,7 +114,7 @@ static void set_cautions(scene *s)
     bits |= vugi_plan_barrier_cautions(s->p);
     for (size_t i = 0; i < o->sites; i++) {
         const vug_plan_bore_info *b = &o->site[i].bore;
-        bits |= 1u << VUG_CAUTION_DUST;
+        bits |= info->in_model ? 0u : 1u << VUG_CAUTION_DUST;
         if (b->edge_mm < 1.5 * b->diameter_mm || b->thinnest_mm < 0.5 * b->depth_mm)
             bits |= 1u << VUG_CAUTION_THIN;
     }
@@ -326,7 +348,7 @@ static vug_status simulate(scene *s)
         }
     for (size_t k = 0; k < s->steps && good; k++)
         for (size_t i = 0; i < c->opening_count; i++)
-            s->down[k].open[i] = !s->closed[i];
+            s->down[k].open[i] = !s->o->later[i];
     if (!good || !vugi_moves_pace(mem, s->move, s->steps, s->stop))
         status = vugi_fail_memory(s->p->ctx);
     return status ? status : fill(s);
@@ -335,6 +357,7 @@ static vug_status simulate(scene *s)
 static vug_status drain(scene *s)
 {
     vugi_replay task = task_of(s, &s->p->solvent);
+    task.closed = s->o->later;
     vug_status status = vugi_replay_drain(s->p->ctx, &task, s->down, s->steps, s->drain);
     balance(s->fill, s->steps, s->o->info.capacity_mm3);
     balance(s->drain, s->steps, s->o->info.capacity_mm3);
@@ -377,7 +400,7 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
     s->steps = o->tilt.turns + 1;
     s->stop = p->turn_step_deg;
     vug_status status = drill(s);
-    if (status)
+    if (status || (status = sort_holes(s)))
         return status;
     measure_room(s);
     if ((status = play(s)) || (status = simulate(s)))
@@ -393,8 +416,8 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     vug_status status;
     assert(s);
     if ((status = choose_pace(s)) || (status = drain(s)) || (status = write_info(s))
-        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s))
-        || (status = supplies(s)))
+        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s)) || (status = supplies(s))
+        || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
     vugi_plan_proof_free(&p->plan->mem, s);

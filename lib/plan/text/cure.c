@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: MIT
+ * How to dry and cure it. */
+#include "plan/text/cure.h"
+
+void vugi_write_cure(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    vugi_page_title(&w->page, "Dry and cure");
+    vugi_page_item(&w->page, "",
+        "Blow it dry and let it stand, openings free, until nothing smells at them: vapour and "
+        "resin must be out before light gets in.");
+    vugi_write_caution(w, VUG_CAUTION_UV);
+    if (info->cure_high_s <= 0.0 || info->cure_low_s > VUGI_LONGEST_S) {
+        vugi_page_item(&w->page, "",
+            "Hardly any light of a lamp gets inside: cure it with a light that goes in by an "
+            "opening.");
+        return;
+    }
+    char most[80];
+    if (info->cure_high_s > VUGI_LONGEST_S)
+        vugi_print(most, sizeof most, "more than a day");
+    else
+        vugi_print(most, sizeof most, "%s", vugi_words_time(info->cure_high_s).text);
+    vugi_page_item(&w->page, "",
+        "Turn the openings to the lamp. The inside, behind %.1f mm of wall, needs %s (a lamp of 20 "
+        "mW/cm2) to %s (5 mW/cm2); the resin's data sheet comes first. Done when nothing inside is "
+        "tacky.",
+        info->wall_mm, vugi_words_time(info->cure_low_s).text, most);
+}

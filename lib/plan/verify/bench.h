@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: MIT
+ * The sums of the bench for an alternative: washing, curing, the needle, air to seal in, drying, plugs. */
+#ifndef VUGI_PLAN_VERIFY_BENCH_H
+#define VUGI_PLAN_VERIFY_BENCH_H
+
+#include "plan/verify/verification.h"
+
+/* Into the alternative's info, once its steps are known. */
+vug_status vugi_bench_sums(vugi_verification *s);
+
+#endif
