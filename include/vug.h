@@ -2204,6 +2204,14 @@ typedef struct vug_plan_info {
     double sealed_mm3;           /**< cavities that no opening leads to: they stay empty */
     double spacing_mm;           /**< of the columns in the simulations of the steps */
     double chance;               /**< share of the samples of tilted_mm3 that leave no more than the limit */
+    double skin_mm2;             /**< of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2
+                                      are parts, see vug_skin_info: by the simulation of the steps as they are told */
+    double backed_mm2;
+    double filmed_mm2;
+    double bare_mm2;
+    double film_mm;              /**< mean thickness of the wet film on what is filmed */
+    double spot_mm2;             /**< area of the largest connected bare spot; 0: there is none */
+    double spot_at_mm[3];        /**< its middle, on the skin */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a

@@ -124,7 +124,7 @@ static void wet_piece(const wetting *w, vugi_skin_piece *p)
     if (span == VUGI_NONE)
         return;
     p->known = true;
-    bool now = reaches(c, span, w->high[span], at[2], slack);
+    bool was = p->backed, now = reaches(c, span, w->high[span], at[2], slack);
     p->wetted = p->wetted || now;
     p->backed = reaches(c, span, w->end[span], at[2], slack);
     if (!p->backed && w->skin->depth > 0.0) {
@@ -135,7 +135,7 @@ static void wet_piece(const wetting *w, vugi_skin_piece *p)
         p->backed = span != VUGI_NONE && z <= c->hi[span]
             && reaches(c, span, w->end[span], z, slack);
     }
-    if (!p->backed && now)
+    if (!p->backed && (was || now))
         p->film = film_on(w, inward, at[2]);
 }
 

@@ -161,7 +161,7 @@ START_TEST(depth)
     ck_ok(ctx, vug_skin_wet(ctx, touching, NULL, course));
     ck_ok(ctx, vug_skin_wet(ctx, near, NULL, course));
     ck_close(info_of(ctx, touching).bare_mm2, 600.0 + 0.1 * 100.0, 0.075 * 100.0);
-    ck_close(info_of(ctx, near).bare_mm2, 0.0, 0.075 * 100.0);
+    ck_close(info_of(ctx, near).bare_mm2, 0.1 * 100.0, 0.075 * 100.0); /* the sides, above it */
     vug_skin_free(touching);
     vug_skin_free(near);
     vug_course_free(course);

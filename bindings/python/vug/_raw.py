@@ -791,6 +791,13 @@ class vug_plan_info(Structure):
         ("sealed_mm3", F64),
         ("spacing_mm", F64),
         ("chance", F64),
+        ("skin_mm2", F64),
+        ("backed_mm2", F64),
+        ("filmed_mm2", F64),
+        ("bare_mm2", F64),
+        ("film_mm", F64),
+        ("spot_mm2", F64),
+        ("spot_at_mm", F64 * 3),
     ]
 
 

@@ -1104,6 +1104,18 @@ class PlanInfo(Record):
     spacing_mm: float
     #: share of the samples of tilted_mm3 that leave no more than the limit
     chance: float
+    #: of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2 are parts,
+    #: see vug_skin_info: by the simulation of the steps as they are told
+    skin_mm2: float
+    backed_mm2: float
+    filmed_mm2: float
+    bare_mm2: float
+    #: mean thickness of the wet film on what is filmed
+    film_mm: float
+    #: area of the largest connected bare spot; 0: there is none
+    spot_mm2: float
+    #: its middle, on the skin
+    spot_at_mm: Tuple[float, float, float]
 
 
 class StepInfo(Record):

@@ -2,6 +2,11 @@
  * How to fill it, step by step, and what stays. */
 #include "plan/text/fill.h"
 
+#include "base/angle.h"
+#include "pose/say.h"
+
+#include <math.h>
+
 static const vugi_openings none = {NULL, 0};
 
 static vugi_words rate_words(const vug_step_info *step)
@@ -99,6 +104,41 @@ static void write_pace(vugi_writing *w, const vug_step_info *step)
             step->way_count, step->way_count == 1 ? "" : "s");
 }
 
+/* Smaller bare spots are not told, mm2. */
+static const double LEAST_SPOT = 1.0;
+
+/* "towards its top and its left side": on which sides of the part a point lies; those it lies amid are left out. */
+static vugi_words where_words(const vugi_writing *w, const double point[3])
+{
+    const vug_mesh *part = w->o->cavities->part;
+    const double off = 0.2; /* of the way from side to side, from the middle */
+    vugi_words words = {"amid it"};
+    size_t used = 0;
+    for (int k = 2; k >= 0; k--) {
+        double way = part->hi[k] - part->lo[k], mid = 0.5 * (part->hi[k] + part->lo[k]);
+        if (!(fabs(point[k] - mid) > off * way))
+            continue;
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s its %s",
+            used > 0 ? " and" : "towards", vugi_side_name(2 * k + (point[k] < mid)));
+    }
+    return words;
+}
+
+static void write_skin(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double all = info->skin_mm2;
+    vugi_page_item(&w->page, "",
+        "Of the skin, as it is seen from outside, %s has paint behind it, %s a film of it, %s is "
+        "bare.",
+        vugi_words_percent(info->backed_mm2, all).text,
+        vugi_words_percent(info->filmed_mm2, all).text,
+        vugi_words_percent(info->bare_mm2, all).text);
+    if (info->spot_mm2 >= LEAST_SPOT)
+        vugi_page_item(&w->page, "", "The largest bare spot, about %.0f mm across, lies %s.",
+            fmax(1.0, 2.0 * sqrt(info->spot_mm2 / VUGI_PI)), where_words(w, info->spot_at_mm).text);
+}
+
 static void write_rest(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -112,6 +152,7 @@ static void write_rest(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
+    write_skin(w);
 }
 
 static void write_loads(vugi_writing *w)
