@@ -2034,7 +2034,7 @@ typedef struct vug_skin_options {
     uint32_t struct_size;
     int32_t reserved;
     double spacing_mm;            /**< a triangle is cut until no edge is longer, and each piece is wet or not by its
-                                       middle; 0: 1/200 of the longest side of the cavities' bounds */
+                                       middle; 0: 1/100 of the longest side of the cavities' bounds */
     double depth_mm;              /**< liquid so near behind the skin backs it, as a thin layer of air between
                                        hardly shows: 0.2 (no source); 0: touching alone */
     double after_s;               /**< age of the film: 60 */

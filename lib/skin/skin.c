@@ -55,7 +55,7 @@ static vug_status read_spacing(vug_context *ctx, const vug_cavities *cavities, d
             longest = fmax(longest, c->mesh->hi[k] - c->mesh->lo[k]);
     }
     if (*spacing == 0.0)
-        *spacing = longest / 200.0;
+        *spacing = longest / 100.0;
     if (!(area < MOST_PIECES * 0.25 * *spacing * *spacing))
         return vugi_fail(ctx, VUG_ERR_LIMIT,
             "spacing_mm is %g, on %g mm2 of skin it must be at least %g", *spacing, area,

@@ -958,7 +958,7 @@ class SkinOptions(Record):
     _struct = _raw.vug_skin_options
     reserved: int
     #: a triangle is cut until no edge is longer, and each piece is wet or not by its middle; 0:
-    #: 1/200 of the longest side of the cavities' bounds
+    #: 1/100 of the longest side of the cavities' bounds
     spacing_mm: float
     #: liquid so near behind the skin backs it, as a thin layer of air between hardly shows: 0.2
     #: (no source); 0: touching alone
