@@ -2035,6 +2035,87 @@ VUG_API vug_status vug_cups_get(const vug_cups *cups, size_t index, vug_cup_info
 VUG_API const double *vug_cups_layers(const vug_cups *cups, size_t *row_count);
 
 /* ======================================================================== */
+/* skin: which of it the paint wets                                         */
+/* ======================================================================== */
+/* The skin is the wall of the cavities as it is seen from outside, with the walls of their bores. Over all courses
+ * that are added it is followed what liquid ever wets: backed is what has liquid behind it at the end, filmed what
+ * was wetted and then left to the air, bare what never was. */
+
+/** The skin of cavities, and what was wetted of it so far. */
+typedef struct vug_skin vug_skin;
+
+/** Options of vug_skin_make(). */
+typedef struct vug_skin_options {
+    uint32_t struct_size;
+    int32_t reserved;
+    double spacing_mm;            /**< a triangle is cut until no edge is longer, and each piece is wet or not by its
+                                       middle; 0: 1/100 of the longest side of the cavities' bounds */
+    double depth_mm;              /**< liquid so near behind the skin backs it, as a thin layer of air between
+                                       hardly shows: 0.2 (no source); 0: touching alone */
+    double after_s;               /**< age of the film: 60 */
+    const double *view;           /**< directions from which the part is seen, 3 doubles each, any length, pointing
+                                       from the part to the viewer: what is seen more counts more in the
+                                       shares; read during the call. NULL: all counts alike */
+    size_t view_count;
+} vug_skin_options;
+
+/** What was wetted, of all cavities to which something was added. backed, filmed, bare and unknown make up all. */
+typedef struct vug_skin_info {
+    uint32_t struct_size;
+    uint32_t courses;             /**< that were added */
+    double area_mm2;              /**< of the wall, caps left out: as in vug_cavity_info */
+    double backed_mm2;
+    double filmed_mm2;
+    double bare_mm2;
+    double unknown_mm2;           /**< where no column of any course came near: finer than the columns */
+    double backed_share;          /**< 0..1, by area and how visible it is */
+    double filmed_share;
+    double bare_share;
+    double film_mm;               /**< mean thickness of the wet film on what is filmed; 0: there is none */
+    double spot_mm2;              /**< area of the largest connected bare spot */
+    double spot_at_mm[3];         /**< its middle, on the skin */
+} vug_skin_info;
+
+/** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_skin_options_init(vug_skin_options *options, size_t size);
+
+/** The skin of all cavities, dry. How visible a place is: over all directions of view the mean of
+ *  the cosine at which it is seen, straight through its own wall alone, with nothing else of the part in
+ *  between. It needs neither cavities nor ctx any more. *out: vug_skin_free(). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no cavity), VUG_ERR_LIMIT (spacing too fine for the area). */
+VUG_API vug_status vug_skin_make(vug_context *ctx, const vug_cavities *cavities,
+    const vug_skin_options *options, vug_skin **out);
+
+/** Frees a skin; NULL is allowed. */
+VUG_API void vug_skin_free(vug_skin *skin);
+
+/** Adds a course, the next one in its cavity: of vug_fill_run(), vug_fill_turn() or vug_drain_run(). What the
+ *  highest level of any of its moments reaches is wetted; its end is what is backed. While the part is turned the
+ *  liquid is where it was before and where it comes to rest; for what it sweeps between, turn by a few
+ *  poses on the way. Liquid running down to a basin is not counted. Film: that of a wall of the
+ *  triangle's slope, 5 degrees at least, so far below the cavity's highest point, after after_s (Jeffreys 1930), or
+ *  what the yield stress of fluid holds on it, the larger. Walls of a planned bore are not skin. Errors:
+ *  VUG_ERR_ARGUMENT (a course of another part too), VUG_ERR_DOMAIN (fluid), VUG_ERR_MEMORY. */
+VUG_API vug_status vug_skin_wet(vug_context *ctx, vug_skin *skin, const vug_fluid *fluid,
+    const vug_course *course);
+
+/** What was wetted so far, as a whole. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_skin_get(vug_context *ctx, const vug_skin *skin, vug_skin_info *info);
+
+/** The same for each triangle of vug_cavities_mesh() of a cavity, caps included as zeros: rows of 4 doubles, backed,
+ *  filmed and bare in mm2, and the mean film on what is filmed in mm. *rows is vug_free()d by the caller.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND. */
+VUG_API vug_status vug_skin_triangles(vug_context *ctx, const vug_skin *skin, size_t cavity,
+    double **rows, size_t *row_count);
+
+/** Connected bare spots, the largest first: rows of 5 doubles, its middle x, y, z on the skin in mm, its area in
+ *  mm2, and how visible it is, 0..1. Pieces of skin that are within two spacings and do not look away from
+ *  each other are connected. *rows is vug_free()d by the caller; NULL with *row_count 0 if nothing is bare.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_skin_spots(vug_context *ctx, const vug_skin *skin, double **rows,
+    size_t *row_count);
+
+/* ======================================================================== */
 /* plan: how to hold it, how to turn it, where to drill                     */
 /* ======================================================================== */
 
@@ -2169,6 +2250,14 @@ typedef struct vug_plan_info {
     double dry_s;                /**< for six tenths of the paint, water, to leave by the widest opening of
                                       each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest */
     double plug_mm3;             /**< glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug() */
+    double skin_mm2;             /**< of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2
+                                      are parts, see vug_skin_info: by the simulation of the steps as they are told */
+    double backed_mm2;
+    double filmed_mm2;
+    double bare_mm2;
+    double film_mm;              /**< mean thickness of the wet film on what is filmed */
+    double spot_mm2;             /**< area of the largest connected bare spot; 0: there is none */
+    double spot_at_mm[3];        /**< its middle, on the skin */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a

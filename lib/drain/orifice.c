@@ -114,17 +114,28 @@ double vugi_air_suction(const vug_fluid *fluid, const vugi_scene_mouth *m, bool 
     return (bubbles + fmax(0.0, drop)) / vugi_head_pressure(fluid, 1.0);
 }
 
-double vugi_film(const vug_fluid *f, double height_mm, double time_s)
+/* Thickness at the end of a way down a wall; mean: over all of it (Jeffreys 1930), or a yield stress that holds it. */
+static double film(const vug_fluid *f, double sine, double way_mm, double time_s, bool mean)
 {
     assert(f->density_kg_m3 > 0.0);
-    assert(height_mm >= 0.0);
-    double weight = f->density_kg_m3 * VUGI_G; /* Pa per m */
+    assert(way_mm >= 0.0 && sine > 0.0);
+    double weight = f->density_kg_m3 * VUGI_G * sine; /* Pa per m */
     double yield = vugi_fluid_yield(f), slow = vugi_fluid_flowing_viscosity(f, 1.0);
     double rate = fmax(1e-3,
         yield > 0.0 ? 1.0 : weight * 1e-4 / slow); /* at the wall, 0.1 mm thick */
     double viscosity = vugi_fluid_flowing_viscosity(f, rate);
     double draining = time_s > 0.0
-        ? 2.0 / 3.0 * sqrt(viscosity * height_mm * VUGI_MM / (weight * time_s))
+        ? (mean ? 2.0 / 3.0 : 1.0) * sqrt(viscosity * way_mm * VUGI_MM / (weight * time_s))
         : INFINITY;
     return fmax(draining, yield / weight) / VUGI_MM;
+}
+
+double vugi_film(const vug_fluid *f, double height_mm, double time_s)
+{
+    return film(f, 1.0, height_mm, time_s, true);
+}
+
+double vugi_film_at(const vug_fluid *f, double sine, double way_mm, double time_s)
+{
+    return film(f, sine, way_mm, time_s, false);
 }

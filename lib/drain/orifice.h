@@ -34,4 +34,7 @@ double vugi_glug(const vug_fluid *fluid, double diameter_mm);
  * 1930, sqrt(viscosity z / (density g t)), mean over z; at least what the yield stress holds. */
 double vugi_film(const vug_fluid *fluid, double height_mm, double time_s);
 
+/* The same at the end of a way down a wall whose slope has this sine, above 0. */
+double vugi_film_at(const vug_fluid *fluid, double sine, double way_mm, double time_s);
+
 #endif

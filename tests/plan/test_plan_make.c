@@ -39,6 +39,17 @@ static vug_plan_options quick(void)
     return options;
 }
 
+/* Paint comes wherever air does not stay: what is bare is the wall of pockets. Where a pocket of volume v is deeper
+ * than light reaches (0.2 mm), its ceiling has less than v / 0.2 mm; as much again for its sides (by hand). */
+static void no_bare_skin(const vug_plan_info *info)
+{
+    ck_near(info->backed_mm2 + info->filmed_mm2 + info->bare_mm2, info->skin_mm2, 2e-3);
+    ck_assert(info->skin_mm2 > 0.0 && info->backed_mm2 > 0.9 * info->skin_mm2);
+    ck_assert_msg(info->bare_mm2 <= 2.0 * info->trapped_mm3 / 0.2 + 2e-3 * info->skin_mm2,
+        "%g of %g mm2 bare, %g mm3 of air", info->bare_mm2, info->skin_mm2, info->trapped_mm3);
+    ck_assert(info->spot_mm2 <= info->bare_mm2 * (1.0 + 1e-9));
+}
+
 static double up_z(const vug_plan *plan, size_t alternative, size_t step, int k)
 {
     vug_step_info s = {.struct_size = sizeof s};
@@ -92,6 +103,7 @@ START_TEST(bulb_needs_its_top)
     vug_plan *plan = plan_of(ctx, c, &options, &info);
     ck_assert_uint_eq(info.bores, 0);
     ck_assert_uint_eq(info.within_limit, 1);
+    no_bare_skin(&info);
     vug_plan_free(plan);
     options.pose_given = 1;
     options.first_up[2] = 1.0;
@@ -100,6 +112,7 @@ START_TEST(bulb_needs_its_top)
     vug_plan_bore_info bore = {.struct_size = sizeof bore};
     ck_assert_uint_eq(info.bores, 1);
     ck_assert_uint_eq(info.within_limit, 1);
+    no_bare_skin(&info);
     ck_assert_int_eq(vug_plan_bore(plan, 0, 0, &bore), VUG_OK);
     ck_assert(bore.point_mm[2] > 33.0); /* the highest cells end at z = 34 */
     ck_near(bore.depth_mm, 1.0, 0.5);

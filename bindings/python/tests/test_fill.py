@@ -126,3 +126,18 @@ def test_cups(cavities):
     assert len(cups) == len(cups.infos()) == 1
     assert cups.info(0).area_mm2 == pytest.approx(SECTION * 144, rel=0.03)
     assert cups.layers.shape[1] == 4
+
+
+def test_skin(cavities):
+    """Half full: all triangles add up, and what is bare from above is the ceiling."""
+    course = cavities.fill([0, 0, -1], volume_mm3=0.5 * cavities.info(0).volume_mm3)
+    skin = cavities.skin(view=[[0, 0, -1]], depth_mm=0.0)
+    skin.wet(course)
+    info, rows, spots = skin.info, skin.triangles(), skin.spots()
+    assert rows[:, :3].sum(axis=0) == pytest.approx(
+        [info.backed_mm2, info.filmed_mm2, info.bare_mm2], rel=1e-9)
+    ends, sides = SECTION * 12**2, 48 * 2 * 12 * math.sin(math.pi / 48) * 34
+    level = course.info.liquid_mm3 / ends
+    assert info.backed_mm2 == pytest.approx(ends + sides * level / 34, rel=0.01)
+    assert info.backed_share == 0.0 and info.bare_share == pytest.approx(1.0)
+    assert spots.shape == (1, 5) and spots[0, 3] == pytest.approx(info.bare_mm2)

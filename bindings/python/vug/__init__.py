@@ -5,7 +5,7 @@
     print(vug.plan("part.stl"))
 
 How to hold a hollow part, how to turn it, where to drill, how much paint, in words; what it was made of are the
-classes: Mesh, Cavities, Pockets, PoseScan, Course, Cups, Plan.
+classes: Mesh, Cavities, Pockets, PoseScan, Course, Cups, Skin, Plan.
 
 Lengths are in mm, angles in degrees, material properties in SI units; units are in the names.
 A failed call raises the exception of its status, with the library's message. Calls use a
@@ -25,7 +25,7 @@ from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainErr
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
 from .cavity import Cavities, opening_letter, opening_number
-from .fill import Course, Cups, Moment
+from .fill import Course, Cups, Moment, Skin
 from .mesh import Mesh, Shells, Thickness
 from .planning import Plan, caution_text, liquid, plan, pose_parse, pose_words
 from .pose import Pockets, PoseScan, sphere_points
@@ -33,7 +33,7 @@ from .pose import Pockets, PoseScan, sphere_points
 __all__ = ["ArgumentError", "CancelledError", "Cavities", "Context", "ConvergenceError", "Course", "Cups",
            "DomainError", "FileAccessError", "FileError", "FolderError", "FormatError", "InternalError",
            "LimitError", "Mesh", "MeshError", "MissingFileError", "Moment", "NotFoundError", "OutOfMemoryError", "Plan",
-           "Pockets", "PoseScan", "Shells", "Thickness", "UnsupportedError", "VugError", "VugWarning",
+           "Pockets", "PoseScan", "Shells", "Skin", "Thickness", "UnsupportedError", "VugError", "VugWarning",
            "caution_text", "constants", "default_context", "feature", "flow", "light", "liquid",
            "opening_letter", "opening_number", "plan", "pose_parse", "pose_words", "sphere_points", "status_name", "status_string", "version"]
 __all__ += _records.__all__

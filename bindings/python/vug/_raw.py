@@ -705,6 +705,40 @@ class vug_cup_info(Structure):
     ]
 
 
+class vug_skin(Structure):
+    __slots__ = ()
+
+
+class vug_skin_options(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("reserved", I32),
+        ("spacing_mm", F64),
+        ("depth_mm", F64),
+        ("after_s", F64),
+        ("view", P(F64)),
+        ("view_count", SIZE),
+    ]
+
+
+class vug_skin_info(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("courses", U32),
+        ("area_mm2", F64),
+        ("backed_mm2", F64),
+        ("filmed_mm2", F64),
+        ("bare_mm2", F64),
+        ("unknown_mm2", F64),
+        ("backed_share", F64),
+        ("filmed_share", F64),
+        ("bare_share", F64),
+        ("film_mm", F64),
+        ("spot_mm2", F64),
+        ("spot_at_mm", F64 * 3),
+    ]
+
+
 class vug_plan(Structure):
     __slots__ = ()
 
@@ -785,6 +819,13 @@ class vug_plan_info(Structure):
         ("frost_air_mm3", F64),
         ("dry_s", F64),
         ("plug_mm3", F64),
+        ("skin_mm2", F64),
+        ("backed_mm2", F64),
+        ("filmed_mm2", F64),
+        ("bare_mm2", F64),
+        ("film_mm", F64),
+        ("spot_mm2", F64),
+        ("spot_at_mm", F64 * 3),
     ]
 
 
@@ -1035,6 +1076,14 @@ FUNCTIONS = {
     "vug_cups_count": (SIZE, (P(vug_cups),)),
     "vug_cups_get": (STATUS, (P(vug_cups), SIZE, P(vug_cup_info))),
     "vug_cups_layers": (P(F64), (P(vug_cups), P(SIZE))),
+    # skin
+    "vug_skin_options_init": (STATUS, (P(vug_skin_options), SIZE)),
+    "vug_skin_make": (STATUS, (P(vug_context), P(vug_cavities), P(vug_skin_options), P(P(vug_skin)))),
+    "vug_skin_free": (None, (P(vug_skin),)),
+    "vug_skin_wet": (STATUS, (P(vug_context), P(vug_skin), P(vug_fluid), P(vug_course))),
+    "vug_skin_get": (STATUS, (P(vug_context), P(vug_skin), P(vug_skin_info))),
+    "vug_skin_triangles": (STATUS, (P(vug_context), P(vug_skin), SIZE, P(P(F64)), P(SIZE))),
+    "vug_skin_spots": (STATUS, (P(vug_context), P(vug_skin), P(P(F64)), P(SIZE))),
     # plan
     "vug_plan_options_init": (STATUS, (P(vug_plan_options), SIZE)),
     "vug_plan_make": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_fluid), P(I32), SIZE, P(vug_plan_options), P(P(vug_plan)))),

@@ -18,6 +18,7 @@ HIDDEN = {"struct_size"}
 TABLES = {
     ("vug_fill_options", "rates"): ("rate_count", 2),
     ("vug_plan_options", "view"): ("view_count", 3),
+    ("vug_skin_options", "view"): ("view_count", 3),
     ("vug_plan_options", "keep_clear"): ("keep_clear_count", 4),
     ("vug_plan_options", "preferred"): ("preferred_count", 4),
     ("vug_plan_options", "triangle_flags"): ("triangle_flag_count", 1),

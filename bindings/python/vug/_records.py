@@ -970,6 +970,52 @@ class CupInfo(Record):
     point_mm: Tuple[float, float, float]
 
 
+class SkinOptions(Record):
+    """Options of vug_skin_make()."""
+
+    _struct = _raw.vug_skin_options
+    reserved: int
+    #: a triangle is cut until no edge is longer, and each piece is wet or not by its middle; 0:
+    #: 1/100 of the longest side of the cavities' bounds
+    spacing_mm: float
+    #: liquid so near behind the skin backs it, as a thin layer of air between hardly shows: 0.2
+    #: (no source); 0: touching alone
+    depth_mm: float
+    #: age of the film: 60
+    after_s: float
+    #: directions from which the part is seen, 3 doubles each, any length, pointing from the part
+    #: to the viewer: what is seen more counts more in the shares; read during the call. NULL:
+    #: all counts alike
+    view: Any
+    view_count: int
+
+
+class SkinInfo(Record):
+    """What was wetted, of all cavities to which something was added. backed, filmed, bare and
+    unknown make up all."""
+
+    _struct = _raw.vug_skin_info
+    #: that were added
+    courses: int
+    #: of the wall, caps left out: as in vug_cavity_info
+    area_mm2: float
+    backed_mm2: float
+    filmed_mm2: float
+    bare_mm2: float
+    #: where no column of any course came near: finer than the columns
+    unknown_mm2: float
+    #: 0..1, by area and how visible it is
+    backed_share: float
+    filmed_share: float
+    bare_share: float
+    #: mean thickness of the wet film on what is filmed; 0: there is none
+    film_mm: float
+    #: area of the largest connected bare spot
+    spot_mm2: float
+    #: its middle, on the skin
+    spot_at_mm: Tuple[float, float, float]
+
+
 class PlanOptions(Record):
     """Options of vug_plan_make()."""
 
@@ -1123,6 +1169,18 @@ class PlanInfo(Record):
     dry_s: float
     #: glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug()
     plug_mm3: float
+    #: of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2 are parts,
+    #: see vug_skin_info: by the simulation of the steps as they are told
+    skin_mm2: float
+    backed_mm2: float
+    filmed_mm2: float
+    bare_mm2: float
+    #: mean thickness of the wet film on what is filmed
+    film_mm: float
+    #: area of the largest connected bare spot; 0: there is none
+    spot_mm2: float
+    #: its middle, on the skin
+    spot_at_mm: Tuple[float, float, float]
 
 
 class StepInfo(Record):
@@ -1239,4 +1297,4 @@ __all__ = ["Fluid", "Supply", "Needle", "Syringe", "Injection", "Injected",
            "BoreOptions", "PlugOptions", "GuideOptions", "CradleOptions", "PoseOptions",
            "PocketInfo", "PocketsInfo", "PoseInfo", "BoreInfo", "FillOptions", "CourseInfo",
            "EventInfo", "DrainOptions", "MomentInfo", "PoolInfo", "CupOptions", "CupInfo",
-           "PlanOptions", "PlanInfo", "StepInfo", "PlanBoreInfo"]
+           "SkinOptions", "SkinInfo", "PlanOptions", "PlanInfo", "StepInfo", "PlanBoreInfo"]

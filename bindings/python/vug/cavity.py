@@ -13,9 +13,9 @@ from ._options import takes
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, CupOptions, DrainOptions,
                       FillOptions, Fluid, OpeningInfo, PlanOptions, PoseOptions, SightInfo,
-                      ThroatInfo)
+                      SkinOptions, ThroatInfo)
 from ._sums import ref
-from .fill import Course, Cups
+from .fill import Course, Cups, Skin
 from .mesh import Mesh
 from .planning import Plan
 from .pose import Pockets, PoseScan
@@ -187,6 +187,11 @@ class Cavities(Handle):
              **options: Any) -> Cups:
         """Suction cups while the part is printed: see Cups.find()."""
         return Cups.find(self, up, roles, resin, context, **options)
+
+    @takes(SkinOptions)
+    def skin(self, context: Optional[Context] = None, **options: Any) -> Skin:
+        """The skin of all cavities, dry: see Skin.of()."""
+        return Skin.of(self, context, **options)
 
 
 # What makes cavities, in the files above: they cannot import this one, which imports them.

@@ -12,7 +12,7 @@ from ._context import Context, Handle, default_context
 from ._options import takes
 from ._raw import lib
 from ._records import (CourseInfo, CupInfo, CupOptions, DrainOptions, EventInfo, FillOptions, Fluid,
-                       MomentInfo, PocketInfo, PoolInfo)
+                       MomentInfo, PocketInfo, PoolInfo, SkinInfo, SkinOptions)
 from ._sums import ref
 from .mesh import Mesh
 
@@ -243,3 +243,50 @@ class Cups(Handle):
         lent = self._pointer
         rows = lib.vug_cups_layers(lent, byref(count))
         return look(rows, (count.value, 4), lent.owner)
+
+
+class Skin(Handle):
+    """The wall of cavities as it is seen from outside, and what liquid wets of it over a row of
+    courses: backed, filmed, bare."""
+
+    _type = _raw.vug_skin
+    _free = "vug_skin_free"
+
+    @classmethod
+    @takes(SkinOptions)
+    @takes(SkinOptions)
+    def of(cls, cavities: "Cavities", context: Optional[Context] = None,
+           **options: Any) -> "Skin":
+        """The skin of all cavities, dry. options: members of SkinOptions."""
+        given = SkinOptions(**options)
+        return (context or default_context()).make(
+            cls, lib.vug_skin_make, cavities._pointer, given.pointer)
+
+    def wet(self, course: Course, fluid: Optional[Fluid] = None,
+            context: Optional[Context] = None) -> None:
+        """Adds the next course of a cavity. fluid: None: water."""
+        (context or default_context()).call(lib.vug_skin_wet, self._pointer, ref(fluid),
+                                            course._pointer)
+
+    @property
+    def info(self) -> SkinInfo:
+        """What was wetted so far, as a whole."""
+        info = SkinInfo()
+        self.context.call(lib.vug_skin_get, self._pointer, info.pointer)
+        return info
+
+    def triangles(self, cavity: int = 0, context: Optional[Context] = None) -> Doubles:
+        """For each triangle of the cavity's mesh: backed, filmed and bare in mm2, film in mm."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_skin_triangles, self._pointer, ctypes.c_size_t(cavity), byref(table),
+                     byref(count))
+        return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
+
+    def spots(self, context: Optional[Context] = None) -> Doubles:
+        """Connected bare spots, the largest first: rows of x, y, z of its middle, its area in mm2,
+        and how visible it is."""
+        context = context or default_context()
+        table, count = ctypes.POINTER(ctypes.c_double)(), ctypes.c_size_t()
+        context.call(lib.vug_skin_spots, self._pointer, byref(table), byref(count))
+        return take(table, (count.value, 5), lambda p: lib.vug_free(context._pointer, p))

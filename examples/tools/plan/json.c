@@ -167,6 +167,15 @@ static json_t *bench_json(const vug_plan_info *i)
         "frost_air_mm3", i->frost_air_mm3, "dry_s", i->dry_s, "plug_mm3", i->plug_mm3);
 }
 
+static json_t *skin_json(const vug_plan_info *info)
+{
+    const double *at = info->spot_at_mm;
+    return json_pack("{s:f,s:f,s:f,s:f,s:f,s:f,s:[f,f,f]}", "area_mm2", info->skin_mm2,
+        "backed_mm2", info->backed_mm2, "filmed_mm2", info->filmed_mm2, "bare_mm2", info->bare_mm2,
+        "film_mm", info->film_mm, "largest_bare_mm2", info->spot_mm2, "largest_bare_at_mm", at[0],
+        at[1], at[2]);
+}
+
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
@@ -179,6 +188,7 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "any_pace", json_boolean(info->any_pace));
     json_object_set_new(root, "chance", json_real(info->chance));
     json_object_set_new(root, "spacing_mm", json_real(info->spacing_mm));
+    json_object_set_new(root, "skin", skin_json(info));
     json_object_set_new(root, "paint", json_string(plan->settings->paint));
     json_object_set_new(root, "rinse", json_string(plan->settings->rinse));
     json_object_set_new(root, "temperature_c", json_real(plan->settings->temperature_c));

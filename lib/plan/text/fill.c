@@ -2,7 +2,9 @@
  * How to fill it, step by step, and what stays. */
 #include "plan/text/fill.h"
 
+#include "base/angle.h"
 #include "flow/viscosity.h"
+#include "pose/say.h"
 
 #include <math.h>
 #include <string.h>
@@ -129,6 +131,41 @@ static void write_pace(vugi_writing *w, const vug_step_info *step)
             step->way_count, step->way_count == 1 ? "" : "s");
 }
 
+/* Smaller bare spots are not told, mm2. */
+static const double LEAST_SPOT = 1.0;
+
+/* "towards its top and its left side": on which sides of the part a point lies; those it lies amid are left out. */
+static vugi_words where_words(const vugi_writing *w, const double point[3])
+{
+    const vug_mesh *part = w->o->cavities->part;
+    const double off = 0.2; /* of the way from side to side, from the middle */
+    vugi_words words = {"amid it"};
+    size_t used = 0;
+    for (int k = 2; k >= 0; k--) {
+        double way = part->hi[k] - part->lo[k], mid = 0.5 * (part->hi[k] + part->lo[k]);
+        if (!(fabs(point[k] - mid) > off * way))
+            continue;
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s its %s",
+            used > 0 ? " and" : "towards", vugi_side_name(2 * k + (point[k] < mid)));
+    }
+    return words;
+}
+
+static void write_skin(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double all = info->skin_mm2;
+    vugi_page_item(&w->page, "",
+        "Of the skin, as it is seen from outside, %s has paint behind it, %s a film of it, %s is "
+        "bare.",
+        vugi_words_percent(info->backed_mm2, all).text,
+        vugi_words_percent(info->filmed_mm2, all).text,
+        vugi_words_percent(info->bare_mm2, all).text);
+    if (info->spot_mm2 >= LEAST_SPOT)
+        vugi_page_item(&w->page, "", "The largest bare spot, about %.0f mm across, lies %s.",
+            fmax(1.0, 2.0 * sqrt(info->spot_mm2 / VUGI_PI)), where_words(w, info->spot_at_mm).text);
+}
+
 static void write_rest(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -145,6 +182,7 @@ static void write_rest(vugi_writing *w)
             "no more than the %g %% that were asked for.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
+    write_skin(w);
 }
 
 /* The first pose's rate, as seconds for a syringe. */

@@ -44,7 +44,8 @@ typedef struct vugi_replay {
     const vug_fluid *fluid;
     const vug_fluid *fluid_low, *fluid_high; /* the ends of its range, or NULL */
     double h;
-    bool brief; /* volumes alone are wanted of an outcome */
+    bool brief;     /* volumes alone are wanted of an outcome */
+    vug_skin *skin; /* gets all courses of a filling; NULL: not wanted */
 } vugi_replay;
 
 bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,

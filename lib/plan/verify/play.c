@@ -98,6 +98,8 @@ static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
     vug_status status = turn_to(p, up);
     if (!status)
         status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
+    if (!status && p->task->skin)
+        status = vug_skin_wet(p->ctx, p->task->skin, p->task->fluid, course);
     if (!status)
         status = keep_end(p, course);
     vug_course_free(course);

@@ -52,6 +52,8 @@ static vug_status fill_step(play *p, const vugi_move *move, size_t k, vugi_outco
         status = vugi_play_turn(p, move + k);
     if (!status)
         status = vugi_play_fill(p, move + k, feed, &course);
+    if (!status && p->task->skin)
+        status = vug_skin_wet(p->ctx, p->task->skin, p->task->fluid, course);
     if (!status)
         status = vugi_play_note(p, move + k, course, outcome);
     vug_course_free(course);

@@ -364,6 +364,37 @@ static vug_status drain(scene *s)
     return status;
 }
 
+/* The steps as they are told once more, for the skin that the paint comes to. */
+static vug_status follow_skin(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const vug_cavities *c = s->o->cavities;
+    vugi_replay task = task_of(s, &s->p->fluid);
+    vugi_outcome none[VUG_MAX_TURNS + 1] = {{.moved = 0.0}};
+    vug_skin_info skin = {.struct_size = sizeof skin};
+    vug_plan_info *info = &s->o->info;
+    task.brief = true;
+    vug_status status = vug_skin_make(s->p->ctx, c, NULL, &task.skin);
+    if (!status && !vugi_outcomes_make(mem, c, none, s->steps))
+        status = vugi_fail_memory(s->p->ctx);
+    if (!status)
+        status = vugi_replay_fill(s->p->ctx, &task, s->move, s->steps, none);
+    if (!status)
+        status = vug_skin_get(s->p->ctx, task.skin, &skin);
+    vug_skin_free(task.skin);
+    vugi_outcomes_free(mem, none, s->steps);
+    info->skin_mm2 = 0.0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        info->skin_mm2 += vugi_replay_reached(&task, i) ? c->cavity[i].area : 0.0;
+    info->backed_mm2 = skin.backed_mm2;
+    info->filmed_mm2 = skin.filmed_mm2;
+    info->bare_mm2 = fmax(0.0, info->skin_mm2 - skin.area_mm2 + skin.bare_mm2);
+    info->film_mm = skin.film_mm;
+    info->spot_mm2 = skin.spot_mm2;
+    memcpy(info->spot_at_mm, skin.spot_at_mm, sizeof info->spot_at_mm);
+    return status;
+}
+
 static void measure_room(scene *s)
 {
     vugi_replay task = task_of(s, NULL);
@@ -415,9 +446,9 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     scene *s = o->proof;
     vug_status status;
     assert(s);
-    if ((status = choose_pace(s)) || (status = drain(s)) || (status = write_info(s))
-        || (status = vugi_steps_fill(s)) || (status = vugi_steps_drain(s)) || (status = supplies(s))
-        || (status = vugi_bench_sums(s)))
+    if ((status = choose_pace(s)) || (status = follow_skin(s)) || (status = drain(s))
+        || (status = write_info(s)) || (status = vugi_steps_fill(s))
+        || (status = vugi_steps_drain(s)) || (status = supplies(s)) || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
     vugi_plan_proof_free(&p->plan->mem, s);
