@@ -9,7 +9,7 @@
 #include <vug.h>
 
 typedef struct plan_settings {
-    const char *file, *json, *picture;
+    const char *file, *json, *picture, *sheet, *paper, *globe, *backlit;
     const char *paint, *rinse; /* names of fluids */
     number_rows holes, clear, prefer, views;
     double up[3];

@@ -5,6 +5,9 @@
 #include "json.h"
 #include "make.h"
 #include "text.h"
+#include "../sheet/backlit.h"
+#include "../sheet/globe.h"
+#include "../sheet/sheet.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 
@@ -20,6 +23,12 @@ static int report(const tool *program, const fill_plan *plan)
         code = json_write(program, plan_json(plan), s->json);
     if (code == DONE && s->picture)
         code = plan_draw(program, plan, s->picture);
+    if (code == DONE && s->sheet)
+        code = plan_sheet(program, plan, s->sheet, s->paper);
+    if (code == DONE && s->globe)
+        code = plan_globe(program, plan, s->globe);
+    if (code == DONE && s->backlit)
+        code = plan_backlit(program, plan, s->backlit);
     return code;
 }
 
@@ -42,6 +51,7 @@ int main(int argc, char **argv)
         .views = {.width = 3},
         .paint = "thinned acrylic",
         .rinse = "isopropanol",
+        .paper = "a4",
         .inlet = -1,
         .syringe_ml = 10.0,
         .limit_percent = 0.5,
@@ -99,6 +109,17 @@ int main(int argc, char **argv)
             &s.json, 0, 0, 0},
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
+        {"--sheet", "FILE.pdf",
+            "Pages to print for the bench: steps to tick off, with the part as it is held, and places "
+            "to drill in true size.",
+            OPTION_TEXT, &s.sheet, 0, 0, 0},
+        {"--paper", "a4|letter", "Paper of the sheet (default a4).", OPTION_TEXT, &s.paper, 0, 0, 0},
+        {"--globe", "FILE.png",
+            "Map of the air that stays in every pose, with the new holes in it.", OPTION_TEXT,
+            &s.globe, 0, 0, 0},
+        {"--backlit", "BASE",
+            "The part against the light: BASE-empty.png, BASE-half.png, BASE-full.png.",
+            OPTION_TEXT, &s.backlit, 0, 0, 0},
     };
     const tool program = {"vug-plan", "MESH", 1,
         "Plans how to fill the hollow part in MESH with paint: how to hold it, how to turn it so "
