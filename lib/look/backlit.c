@@ -13,7 +13,9 @@
 #include <math.h>
 #include <string.h>
 
-enum { BAND = 128 }; /* rows of pixels that are made at once; the bytes do not depend on who makes them */
+enum {
+    BAND = 128
+}; /* rows of pixels that are made at once; the bytes do not depend on who makes them */
 
 static const vug_backlit defaults = {.struct_size = sizeof defaults,
     .toward = {0.0, -1.0, 0.0},
@@ -43,8 +45,8 @@ typedef struct picture {
 
 static vug_status read_colours(vug_context *ctx, const vug_backlit *o)
 {
-    static const char *const name[3][3] = {
-        {"resin_per_mm[0]", "resin_per_mm[1]", "resin_per_mm[2]"},
+    static const char *const name[3][3] = {{"resin_per_mm[0]", "resin_per_mm[1]",
+                                               "resin_per_mm[2]"},
         {"liquid_per_mm[0]", "liquid_per_mm[1]", "liquid_per_mm[2]"},
         {"background[0]", "background[1]", "background[2]"}};
     vugi_limit limit[9];
@@ -113,7 +115,8 @@ static vug_status lay(vug_context *ctx, picture *p, double scale_mm, uint32_t wi
     double across = fmax(fmax(hi[0] - x, x - lo[0]), fmax(hi[1] - y, y - lo[1])) / h;
     if (!(h > 0.0) || !(across + 0.5 * fmax(width, height) < VUG_MAX_COLUMNS_ACROSS))
         return vugi_fail(ctx, VUG_ERR_LIMIT,
-            "at %g mm a pixel the part, or a cavity, reaches %.0f pixels from the middle, too many for "
+            "at %g mm a pixel the part, or a cavity, reaches %.0f pixels from the middle, too many "
+            "for "
             "columns; raise scale_mm",
             h, across);
     p->lattice.h = h;

@@ -42,7 +42,8 @@ void vugi_wet_free(const vugi_allocator *mem, vugi_wet *wet)
 
 /* The span of a column that has most of the heights lo to hi, or else is nearest to them: how far it
  * misses them in *gap, 0 or less if it does not. */
-static size_t find_span(const vugi_wet *wet, int64_t i, int64_t j, double lo, double hi, double *gap)
+static size_t find_span(const vugi_wet *wet, int64_t i, int64_t j, double lo, double hi,
+    double *gap)
 {
     const vugi_columns *c = wet->columns;
     size_t best = SIZE_MAX;

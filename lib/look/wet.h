@@ -7,8 +7,8 @@
 
 typedef struct vugi_wet {
     const vugi_columns *columns; /* of the moment's pose */
-    double *top;                 /* height of the liquid in each span, infinite in a full one, -infinite in a dry */
-    int32_t body;                /* the cavity that the moment is of */
+    double *top; /* height of the liquid in each span, infinite in a full one, -infinite in a dry */
+    int32_t body;                 /* the cavity that the moment is of */
     double all_below, none_above; /* nothing but liquid below, no liquid above these heights */
 } vugi_wet;
 

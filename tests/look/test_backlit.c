@@ -13,7 +13,8 @@ static void render(vug_context *ctx, const vug_mesh *mesh, const vug_cavities *c
 {
     look.linear = 1;
     memset(pixel, 77, sizeof pixel);
-    ck_ok(ctx, vug_backlit_render(ctx, mesh, cavities, moment, &look, SIDE, SIDE, &pixel[0][0][0], 0));
+    ck_ok(ctx,
+        vug_backlit_render(ctx, mesh, cavities, moment, &look, SIDE, SIDE, &pixel[0][0][0], 0));
 }
 
 static vug_backlit usual(void)
@@ -107,7 +108,8 @@ START_TEST(a_ball_dims_by_its_chord)
                     double r2 = x * x + y * y;
                     if (fabs(sqrt(r2) - 10.0) < 0.1 || fabs(sqrt(r2) - 8.0) < 0.1)
                         continue; /* where a facet's edge is grazed the chord is steep */
-                    double outer = 2.0 * sqrt(fmax(0.0, 100.0 - r2)), inner = 2.0 * sqrt(fmax(0.0, 64.0 - r2));
+                    double outer = 2.0 * sqrt(fmax(0.0, 100.0 - r2)),
+                           inner = 2.0 * sqrt(fmax(0.0, 64.0 - r2));
                     double want = byte(1.0, 0.10 * (outer - inner) + 0.03 * look.filled * inner);
                     worst = fmax(worst, fabs(pixel[row][i][0] - want));
                 }
@@ -122,7 +124,8 @@ START_TEST(a_ball_dims_by_its_chord)
 END_TEST
 
 /* A hollow block, 20 x 20 x 40 with 2 mm walls and a bore in its roof, filled half with its roof up. */
-static vug_cavities *half_full(vug_context *ctx, double volume, const double up[3], vug_moment **moment)
+static vug_cavities *half_full(vug_context *ctx, double volume, const double up[3],
+    vug_moment **moment)
 {
     shape s = {.xyz = NULL};
     shape_box(&s, (const double[3]){0, 0, 0}, (const double[3]){20, 20, 40}, 0);
@@ -174,7 +177,8 @@ START_TEST(liquid_stands_to_its_level)
     memcpy(look.up, (const double[3]){0, 0, 1}, sizeof look.up);
     render(ctx, mesh, cavities, moment, look);
     double h = (20.0 + 40.0) / sqrt(2.0) / (0.9 * SIDE); /* half a pixel aside of the middle */
-    ck_close(pixel[44][45][0], byte(1.0, sqrt(2.0) * (0.10 * 4.0 + 0.05 * 8.0)), 1.0 + 255 * 0.05 * h);
+    ck_close(pixel[44][45][0], byte(1.0, sqrt(2.0) * (0.10 * 4.0 + 0.05 * 8.0)),
+        1.0 + 255 * 0.05 * h);
     vug_moment_free(moment);
     vug_mesh_free(mesh);
     vug_cavities_free(cavities);
@@ -220,9 +224,11 @@ START_TEST(liquid_held_askew)
         for (int i = 0; i < SIDE; i++)
             depth += -log(pixel[row][i][0] / 255.0) / 0.01;
     /* pixel size by the taller side: up in the picture is (-0.28, 0.08, 0.53) / |.|; corners by hand */
-    double length = sqrt(0.49 + 0.04 + 0.16), top[3] = {-0.28 / (flat * length), 0.08 / (flat * length), 0.53 / (flat * length)};
+    double length = sqrt(0.49 + 0.04 + 0.16),
+           top[3] = {-0.28 / (flat * length), 0.08 / (flat * length), 0.53 / (flat * length)};
     for (int c = 0; c < 8; c++) {
-        double y = (c & 1 ? 20.0 : 0.0) * top[0] + (c & 2 ? 20.0 : 0.0) * top[1] + (c & 4 ? 40.0 : 0.0) * top[2];
+        double y = (c & 1 ? 20.0 : 0.0) * top[0] + (c & 2 ? 20.0 : 0.0) * top[1]
+            + (c & 4 ? 40.0 : 0.0) * top[2];
         lo = fmin(lo, y);
         hi = fmax(hi, y);
     }
@@ -241,19 +247,25 @@ START_TEST(bad_input_is_refused)
     vug_mesh *ball = shape_hollow_ball(ctx, 8.0, 10.0, 0.0, 24);
     vug_backlit look = usual();
     unsigned char *p = &pixel[0][0][0];
-    ck_assert_int_eq(vug_backlit_render(NULL, ball, NULL, NULL, NULL, 9, 9, p, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_backlit_render(NULL, ball, NULL, NULL, NULL, 9, 9, p, 0),
+        VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_backlit_render(ctx, NULL, NULL, NULL, NULL, 9, 9, p, 0), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 9, NULL, 0), VUG_ERR_ARGUMENT);
-    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 9, p, 35), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 9, NULL, 0),
+        VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 9, p, 35),
+        VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 0, 9, p, 0), VUG_ERR_LIMIT);
-    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 100000, p, 0), VUG_ERR_LIMIT);
+    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, NULL, 9, 100000, p, 0),
+        VUG_ERR_LIMIT);
     look.scale_mm = 1e-4;
     ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, &look, 9, 9, p, 0), VUG_ERR_LIMIT);
     look = usual();
     look.up[2] = 0.0;
-    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, &look, 9, 9, p, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, &look, 9, 9, p, 0),
+        VUG_ERR_ARGUMENT);
     look.up[1] = 3.0; /* along the line of sight */
-    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, &look, 9, 9, p, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_backlit_render(ctx, ball, NULL, NULL, &look, 9, 9, p, 0),
+        VUG_ERR_ARGUMENT);
     ck_assert(strstr(vug_context_message(ctx), "up"));
     look = usual();
     look.resin_per_mm[1] = -1.0;

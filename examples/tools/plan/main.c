@@ -12,6 +12,7 @@
 #include "../tool/json.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 static int report(const tool *program, const fill_plan *plan)
 {
@@ -110,10 +111,12 @@ int main(int argc, char **argv)
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
         {"--sheet", "FILE.pdf",
-            "Pages to print for the bench: steps to tick off, with the part as it is held, and places "
+            "Pages to print for the bench: steps to tick off, with the part as it is held, and "
+            "places "
             "to drill in true size.",
             OPTION_TEXT, &s.sheet, 0, 0, 0},
-        {"--paper", "a4|letter", "Paper of the sheet (default a4).", OPTION_TEXT, &s.paper, 0, 0, 0},
+        {"--paper", "a4|letter", "Paper of the sheet (default a4).", OPTION_TEXT, &s.paper, 0, 0,
+            0},
         {"--globe", "FILE.png",
             "Map of the air that stays in every pose, with the new holes in it.", OPTION_TEXT,
             &s.globe, 0, 0, 0},
@@ -136,6 +139,8 @@ int main(int argc, char **argv)
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
         s.pose_given = true;
+    if (code == GO_ON && strcmp(s.paper, "a4") != 0 && strcmp(s.paper, "letter") != 0)
+        code = fail_usage(&program, "there is no paper %s: a4 or letter", s.paper);
     if (code == GO_ON)
         code = run(&program, &s);
     free(s.holes.number);

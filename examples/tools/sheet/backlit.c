@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WIDTH = 480, HEIGHT = 640 };
+enum { WIDTH = 420, HEIGHT = 560 };
 
 static cairo_status_t write_some(void *stream, const unsigned char *data, unsigned int length)
 {
@@ -80,8 +80,8 @@ int plan_backlit(const tool *program, const fill_plan *plan, const char *base)
         look.filled = i == 2;
         vug_status status = i == 1 ? half(plan, &moment) : VUG_OK;
         if (!status)
-            status = vug_backlit_render(plan->ctx, plan->mesh, plan->drilled, i == 1 ? moment : NULL,
-                &look, WIDTH, HEIGHT, pixels, 0);
+            status = vug_backlit_render(plan->ctx, plan->mesh, plan->drilled,
+                i == 1 ? moment : NULL, &look, WIDTH, HEIGHT, pixels, 0);
         code = status ? fail_status(program, plan->ctx, status)
                       : write_png(program, base, ending[i], pixels);
     }

@@ -13,18 +13,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WIDE = 760, TALL = 500, HALF = 330, MID_X = 380, MID_Y = 255, SHADES = 7, CELL = 2 };
+enum { WIDE = 760, TALL = 575, HALF = 330, MID_X = 380, MID_Y = 295, SHADES = 7, CELL = 2 };
 
 static const double pi = 3.14159265358979;
 
-/* Upper ends of the shades, in percent of the cavity, and how light they are. */
-static const double most[SHADES] = {0.1, 0.5, 1.0, 2.0, 5.0, 10.0, 100.0};
+/* From the least air to the most, in grey that tells them apart in print too. */
 static const double light[SHADES] = {1.0, 0.90, 0.78, 0.64, 0.50, 0.36, 0.20};
 
 typedef struct map {
     const fill_plan *plan;
     const vug_pose_scan *scan;
     cairo_t *cr;
+    double from, step; /* of the shades, percent of the cavity */
 } map;
 
 /* The direction at a place of the map, in units of half its width. false: beside it. */
@@ -70,12 +70,29 @@ static size_t nearest(const map *m, const double up[3])
     return best;
 }
 
-static int shade_of(double percent)
+/* Shades in even steps of a round number, so that they reach from the least air to the most. */
+static void set_steps(map *m)
 {
-    int i = 0;
-    while (i + 1 < SHADES && percent > most[i])
-        i++;
-    return i;
+    const double *air = vug_pose_scan_trapped_mm3(m->scan);
+    double lo = INFINITY, hi = 0.0;
+    for (size_t i = 0; i < vug_pose_scan_count(m->scan); i++) {
+        lo = fmin(lo, fill_plan_percent(m->plan, air[i]));
+        hi = fmax(hi, fill_plan_percent(m->plan, air[i]));
+    }
+    double ten = 0.1;
+    static const double part[5] = {1.0, 1.5, 2.0, 3.0, 5.0};
+    for (int i = 0;; i++) {
+        m->step = ten * part[i % 5];
+        m->from = floor(lo / m->step) * m->step;
+        if (m->from + SHADES * m->step >= hi)
+            return;
+        ten *= i % 5 == 4 ? 10.0 : 1.0;
+    }
+}
+
+static int shade_of(const map *m, double percent)
+{
+    return (int)fmax(0.0, fmin(SHADES - 1.0, floor((percent - m->from) / m->step)));
 }
 
 static void draw_poses(const map *m)
@@ -87,7 +104,7 @@ static void draw_poses(const map *m)
             double up[3];
             if (!direction_at((x + 0.5 * CELL - MID_X) / HALF, (MID_Y - y - 0.5 * CELL) / HALF, up))
                 continue;
-            double grey = light[shade_of(fill_plan_percent(m->plan, air[nearest(m, up)]))];
+            double grey = light[shade_of(m, fill_plan_percent(m->plan, air[nearest(m, up)]))];
             cairo_set_source_rgb(m->cr, grey, grey, grey);
             cairo_rectangle(m->cr, x, y, CELL, CELL);
             cairo_fill(m->cr);
@@ -113,15 +130,31 @@ static void label(const map *m, double x, double y, const char *text)
     ink_write(m->cr, x - 0.5 * wide, y + 5.0, 15.0, true, text_ink, text);
 }
 
+/* A cross where the side is straight up, its name beside it, clear of the rings. */
+static void side(const map *m, double x, double y, double off, const char *text)
+{
+    ink_use(m->cr, paper);
+    cairo_arc(m->cr, x, y, 5.0, 0.0, 2.0 * pi);
+    cairo_fill(m->cr);
+    ink_use(m->cr, text_ink);
+    cairo_set_line_width(m->cr, 1.5);
+    cairo_move_to(m->cr, x - 5.0, y);
+    cairo_line_to(m->cr, x + 5.0, y);
+    cairo_move_to(m->cr, x, y - 5.0);
+    cairo_line_to(m->cr, x, y + 5.0);
+    cairo_stroke(m->cr);
+    label(m, x, y + off, text);
+}
+
 static void draw_sides(const map *m)
 {
-    label(m, MID_X, MID_Y - 0.5 * HALF - 12.0, "top");
-    label(m, MID_X, MID_Y + 0.5 * HALF + 12.0, "base");
-    label(m, MID_X, MID_Y, "front");
-    label(m, MID_X - 0.5 * HALF, MID_Y, "left");
-    label(m, MID_X + 0.5 * HALF, MID_Y, "right");
-    label(m, MID_X - HALF - 2.0, MID_Y, "back");
-    label(m, MID_X + HALF + 2.0, MID_Y, "back");
+    side(m, MID_X, MID_Y - 0.5 * HALF, -24.0, "top");
+    side(m, MID_X, MID_Y + 0.5 * HALF, 24.0, "base");
+    side(m, MID_X, MID_Y, -24.0, "front");
+    side(m, MID_X - 0.5 * HALF, MID_Y, -24.0, "left");
+    side(m, MID_X + 0.5 * HALF, MID_Y, -24.0, "right");
+    side(m, MID_X - HALF, MID_Y, -24.0, "back");
+    side(m, MID_X + HALF, MID_Y, -24.0, "back");
 }
 
 /* A white ring in a black one shows on every shade. */
@@ -152,7 +185,8 @@ static void draw_key(const map *m)
         ink_use(m->cr, text_ink);
         cairo_set_line_width(m->cr, 1.0);
         cairo_stroke(m->cr);
-        snprintf(text, sizeof text, i + 1 < SHADES ? "to %g %%" : "more", most[i]);
+        snprintf(text, sizeof text, "%g to %g %%", fmin(100.0, m->from + i * m->step),
+            fmin(100.0, m->from + (i + 1) * m->step));
         ink_write(m->cr, x + 6.0, y + 34.0, 13.0, false, text_ink, text);
     }
 }
@@ -167,11 +201,13 @@ static void draw(const map *m)
     cairo_paint(m->cr);
     snprintf(line, sizeof line, "%s: air that stays, by the side that points up", name);
     ink_write(m->cr, 30.0, 34.0, 19.0, true, text_ink, line);
-    snprintf(line, sizeof line,
-        "in percent of the cavity, filled without turning%s; * least: %.1f %%; numbers: steps of the plan",
-        plan->info.bores > 0 ? ", with the new holes" : "",
-        fill_plan_percent(plan, vug_pose_scan_trapped_mm3(m->scan)[best]));
+    snprintf(line, sizeof line, "In percent of the cavity, filled in one pose without turning%s.",
+        plan->info.bores > 0 ? ", with the new holes" : "");
     ink_write(m->cr, 30.0, 56.0, 14.0, false, soft_ink, line);
+    snprintf(line, sizeof line,
+        "* the best pose: %.1f %%. Numbers: poses of the plan, one after the other.",
+        fill_plan_percent(plan, vug_pose_scan_trapped_mm3(m->scan)[best]));
+    ink_write(m->cr, 30.0, 76.0, 14.0, false, soft_ink, line);
     draw_poses(m);
     draw_sides(m);
     for (uint32_t i = plan->info.steps; i-- > 0;) {
@@ -217,6 +253,7 @@ int plan_globe(const tool *program, const fill_plan *plan, const char *file)
     if (status)
         return fail_status(program, plan->ctx, status);
     map m = {.plan = plan, .scan = scan};
+    set_steps(&m);
     int code = write_map(program, &m, file);
     vug_pose_scan_free(scan);
     return code;

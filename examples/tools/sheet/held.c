@@ -33,7 +33,8 @@ held_view held_look(const fill_plan *plan, const double up[3], const double fron
     for (int k = 0; k < 3; k++)
         v.toward[k] /= sqrt(length);
     for (int k = 0; k < 3; k++)
-        v.right[k] = up[(k + 1) % 3] * v.toward[(k + 2) % 3] - up[(k + 2) % 3] * v.toward[(k + 1) % 3];
+        v.right[k] = up[(k + 1) % 3] * v.toward[(k + 2) % 3]
+            - up[(k + 2) % 3] * v.toward[(k + 1) % 3];
     const double *xyz = vug_mesh_vertices(plan->mesh);
     for (size_t i = 0; i < vug_mesh_vertex_count(plan->mesh); i++, xyz += 3) {
         const double at[2] = {dot(v.right, xyz), dot(up, xyz)};

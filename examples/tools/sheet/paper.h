@@ -10,7 +10,8 @@ typedef struct pages {
     cairo_t *cr;
     const char *title; /* at the foot of each page */
     double width, height, y;
-    double narrow_to, narrow; /* down to this y the lines end that much earlier: a picture stands there */
+    double narrow_to,
+        narrow; /* down to this y the lines end that much earlier: a picture stands there */
     int page;
 } pages;
 

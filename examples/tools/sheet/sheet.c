@@ -87,14 +87,28 @@ static void put_mark(layout *l, const char *mark)
     }
     if (number > 0 || find_bore(l->plan, mark))
         tick_box(p);
-    paper_write(p, PAPER_MARGIN + 5.5, 3.6, true, mark);
+    paper_write(p, PAPER_MARGIN + 5.5, 3.4, true, mark);
 }
 
-static void put_title(layout *l, const char *text)
+/* Is there a numbered step within two lines? Then the title goes with it, and with its picture. */
+static bool leads_to_step(const char *next)
+{
+    for (int i = 0; i < 2 && *next; i++) {
+        next += strspn(next, " ");
+        if (isdigit((unsigned char)next[0])
+            && next[1 + (isdigit((unsigned char)next[1]) != 0)] == ' ')
+            return true;
+        next += strcspn(next, "\n");
+        next += *next == '\n';
+    }
+    return false;
+}
+
+static void put_title(layout *l, const char *text, const char *next)
 {
     pages *p = &l->paper;
     below_picture(p);
-    paper_need(p, 26.0);
+    paper_need(p, leads_to_step(next) ? 32.0 + THUMB : 26.0);
     p->y += 3.0;
     ink_use(p->cr, soft_ink);
     cairo_set_line_width(p->cr, 0.2);
@@ -107,12 +121,12 @@ static void put_title(layout *l, const char *text)
 }
 
 /* A line of the text: at the margin a title, else an item, with its mark before it. */
-static void put_line(layout *l, char *text)
+static void put_line(layout *l, char *text, const char *next)
 {
     size_t blank = strspn(text, " ");
     char *words = text + blank;
     if (blank == 0 && *words)
-        put_title(l, words);
+        put_title(l, words, next);
     if (blank == 0)
         return;
     if (blank < 5 && strcspn(words, " ") < 4 && words[strcspn(words, " ")] == ' ') {
@@ -121,24 +135,26 @@ static void put_line(layout *l, char *text)
         put_mark(l, words);
         words = rest + strspn(rest, " ");
     }
-    paper_wrap(&l->paper, PAPER_MARGIN + 11.0, 3.6, false, words);
+    paper_wrap(&l->paper, PAPER_MARGIN + 11.0, 3.4, false, words);
     l->paper.y += 0.8;
 }
 
 static void draw_all(layout *l, char *text)
 {
     pages *p = &l->paper;
+    bool told = false;
     for (char *line = text, *end; *line; line = end) {
         end = line + strcspn(line, "\n");
         if (*end)
             *end++ = '\0';
-        put_line(l, line);
+        put_line(l, line, end);
+        if (!told)
+            paper_wrap(p, PAPER_MARGIN, 3.2, false,
+                "Tick each box when it is done. In the pictures up is up and the letters are the "
+                "openings: white on black where paint goes in, dashed on the far side.");
+        told = true;
     }
     below_picture(p);
-    p->y += 2.0;
-    paper_wrap(p, PAPER_MARGIN, 3.0, false,
-        "In the pictures up is up and the letters are the openings: white on black where paint goes in, "
-        "dashed where it is on the far side. Tick each box when it is done.");
     if (l->plan->info.bores > 0) {
         paper_need(p, 1e6); /* templates begin on a page of their own, to be cut out */
         paper_wrap(p, PAPER_MARGIN, 5.0, true, "Where to drill");
@@ -177,8 +193,6 @@ int plan_sheet(const tool *program, const fill_plan *plan, const char *file, con
 {
     char name[64], *text = NULL, *beside = NULL;
     bool letter = strcmp(size, "letter") == 0;
-    if (!letter && strcmp(size, "a4") != 0)
-        return fail_usage(program, "there is no paper %s: a4 or letter", size);
     short_name(plan->settings->file, name);
     vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
         plan->settings->rinse, ALL_IN_ONE_LINE, &text);

@@ -8,7 +8,10 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { TALLEST = 150, WIDEST = 105 }; /* of a template on paper; what is larger is cut off around the bore */
+enum {
+    TALLEST = 150,
+    WIDEST = 105
+}; /* of a template on paper; what is larger is cut off around the bore */
 
 static void line(cairo_t *cr, double x0, double y0, double x1, double y1)
 {
@@ -69,6 +72,18 @@ static void cross(cairo_t *cr, double x, double y, double diameter)
     cairo_stroke(cr);
 }
 
+/* From the place to where it is measured. */
+static void guide(cairo_t *cr, double x0, double y0, double x1, double y1)
+{
+    const double dash[2] = {1.0, 0.8};
+    ink_use(cr, text_ink);
+    cairo_set_line_width(cr, 0.15);
+    cairo_set_dash(cr, dash, 2, 0.0);
+    line(cr, x0, y0, x1, y1);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0.0);
+}
+
 static void write_distances(pages *p, const fill_plan *plan, const plan_opening *o)
 {
     const vug_plan_bore_info *b = o->bore;
@@ -78,10 +93,12 @@ static void write_distances(pages *p, const fill_plan *plan, const plan_opening 
         b->diameter_mm, b->depth_mm);
     paper_wrap(p, PAPER_MARGIN, 4.0, true, text);
     paper_wrap(p, PAPER_MARGIN, 3.2, false,
-        "Seen as the drill looks at it, in true size: lay the part on it or take the distances off.");
+        "Seen as the drill looks at it, in true size: lay the part on it or take the distances "
+        "off.");
     p->y += 1.0;
     if (!vug_mesh_measure(plan->ctx, plan->mesh, &size)) {
-        snprintf(text, sizeof text, "Above the lowest point of the part as it was modelled: %.1f mm",
+        snprintf(text, sizeof text,
+            "Above the lowest point of the part as it was modelled: %.1f mm",
             b->point_mm[2] - size.lo_mm[2]);
         paper_wrap(p, PAPER_MARGIN, 3.2, false, text);
     }
@@ -127,16 +144,23 @@ static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
     cairo_rectangle(p->cr, PAPER_MARGIN + 21.0, p->y - 1.0, wide + 2.0, tall + 2.0);
     cairo_clip(p->cr);
     bool good = held_draw(p, plan, &v, left, top);
+    for (size_t i = 0; i < plan->opening_count; i++)
+        if (plan->openings + i != o)
+            held_letter(p, &v, plan->openings + i, left, top, false);
     cairo_restore(p->cr);
     cross(p->cr, left + x, top + y, b->diameter_mm);
+    double below = p->y + tall + 5.0, beside = PAPER_MARGIN + 13.0;
+    guide(p->cr, left + x, top + y, left + x, below);
+    guide(p->cr, beside, top + y, left + x, top + y);
     if (shift_x == 0.0)
-        measure(p->cr, left, top + y + 6.0, left + x, top + y + 6.0);
-    if (v.wide <= wide)
-        measure(p->cr, left + x, top + y + 6.0, left + v.wide, top + y + 6.0);
-    measure(p->cr, left - 8.0, fmax(p->y, top), left - 8.0, top + y);
-    if (v.tall <= tall)
-        measure(p->cr, left - 8.0, top + y, left - 8.0, top + v.tall);
-    p->y += tall + 9.0;
+        measure(p->cr, left, below, left + x, below);
+    if (v.wide - shift_x <= wide)
+        measure(p->cr, left + x, below, left + v.wide, below);
+    if (shift_y == 0.0)
+        measure(p->cr, beside, top, beside, top + y);
+    if (v.tall - shift_y <= tall)
+        measure(p->cr, beside, top + y, beside, top + v.tall);
+    p->y += tall + 12.0;
     return good;
 }
 
