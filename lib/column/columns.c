@@ -340,7 +340,7 @@ vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
 }
 
 vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_bodies *bodies, const vugi_lattice *at, vugi_columns *c)
+    const vugi_bodies *bodies, const vugi_column_grid *at, vugi_columns *c)
 {
     bounds box;
     memcpy(c->basis, at->basis, sizeof c->basis);

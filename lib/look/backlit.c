@@ -34,8 +34,8 @@ typedef struct picture {
     const vug_cavities *cavities; /* NULL: none to look at */
     const vugi_wet *wet;          /* NULL: no moment */
     bool filled;
-    vugi_lattice lattice; /* of the whole picture, its first row at the bottom */
-    double turn[9];       /* from the frame of the picture to the pose of the moment */
+    vugi_column_grid lattice; /* of the whole picture, its first row at the bottom */
+    double turn[9];           /* from the frame of the picture to the pose of the moment */
     vugi_shade shade;
     unsigned char *rgba;
     size_t stride;
@@ -105,7 +105,7 @@ static vug_status lay(vug_context *ctx, picture *p, double scale_mm, uint32_t wi
     uint32_t height)
 {
     double lo[2] = {INFINITY, INFINITY}, hi[2] = {-INFINITY, -INFINITY};
-    const vugi_lattice *l = &p->lattice;
+    const vugi_column_grid *l = &p->lattice;
     widen(l->basis, p->part, lo, hi);
     double x = 0.5 * (lo[0] + hi[0]), y = 0.5 * (lo[1] + hi[1]);
     double fit = fmax((hi[0] - lo[0]) / width, (hi[1] - lo[1]) / height) / 0.9;
@@ -184,7 +184,7 @@ static void make_row(const picture *p, const band_room *room, int32_t row, doubl
 static vug_status make_band(const vugi_allocator *mem, const picture *p, int32_t first,
     band_room *room)
 {
-    vugi_lattice lattice = p->lattice;
+    vugi_column_grid lattice = p->lattice;
     lattice.y0 += first * lattice.h;
     lattice.ny = lattice.ny - first < BAND ? lattice.ny - first : BAND;
     const vugi_bodies part = {.mesh = &p->part, .count = 1};

@@ -85,7 +85,8 @@ START_TEST(the_picture_is_not_mirrored)
 END_TEST
 
 /* A ball and a shell: the chord at distance r from the middle is 2 sqrt(b^2 - r^2), less 2 sqrt(a^2 - r^2). The
- * facets of 120 around lie within b (1 - cos(pi/120)) = 0.0034 mm of the sphere. */
+ * facets of 120 around, in steps of 3 degrees both ways, lie within 2 b (1 - cos(1.5 degrees)) of the sphere: 0.0069
+ * and 0.0055 mm, and that over the cosine at which the line meets it. */
 START_TEST(a_ball_dims_by_its_chord)
 {
     vug_context *ctx = test_context();
@@ -107,16 +108,20 @@ START_TEST(a_ball_dims_by_its_chord)
                     double h = 20.0 / (0.9 * SIDE), x = (i - 44.5) * h, y = (row - 44.5) * h;
                     double r2 = x * x + y * y;
                     if (fabs(sqrt(r2) - 10.0) < 0.1 || fabs(sqrt(r2) - 8.0) < 0.1)
-                        continue; /* where a facet's edge is grazed the chord is steep */
+                        continue; /* facets end inside the circle: there is no telling */
                     double outer = 2.0 * sqrt(fmax(0.0, 100.0 - r2)),
                            inner = 2.0 * sqrt(fmax(0.0, 64.0 - r2));
                     double want = byte(1.0, 0.10 * (outer - inner) + 0.03 * look.filled * inner);
-                    worst = fmax(worst, fabs(pixel[row][i][0] - want));
+                    double steep = 10.0 * 0.0069 / sqrt(fmax(1e-9, 100.0 - r2));
+                    if (r2 < 64.0)
+                        steep += 8.0 * 0.0055 / sqrt(64.0 - r2);
+                    double slack = 0.51 + (r2 < 100.0 ? 255.0 * 0.10 * 2.0 * steep : 0.0);
+                    worst = fmax(worst, fabs(pixel[row][i][0] - want) / slack);
                 }
             }
         }
     }
-    ck_assert_msg(worst < 1.0, "off by %g of 255", worst);
+    ck_assert_msg(worst <= 1.0, "off by %g of what facets and rounding explain", worst);
     vug_cavities_free(cavities);
     vug_mesh_free(shell);
     vug_context_free(ctx);
