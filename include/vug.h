@@ -2116,6 +2116,44 @@ VUG_API vug_status vug_skin_spots(vug_context *ctx, const vug_skin *skin, double
     size_t *row_count);
 
 /* ======================================================================== */
+/* look: what one sees                                                      */
+/* ======================================================================== */
+
+/** The part against the light: how vug_backlit_render() looks at it. Colours are red, green, blue. */
+typedef struct vug_backlit {
+    uint32_t struct_size;
+    int32_t filled;            /**< 1: cavities that no moment is given of are full; 0: they are empty */
+    double toward[3];          /**< direction from the part to the viewer, part coordinates, any length:
+                                    0, -1, 0, the front */
+    double up[3];              /**< what is up in the picture, not along toward: 0, 0, 1 */
+    double scale_mm;           /**< mm of a pixel; 0: the part fits, with a twentieth around it */
+    double resin_per_mm[3];    /**< attenuation, 0 to 1e4: 0.10, 0.12, 0.18 (from memory; it differs by ten
+                                    from resin to resin: measure a step wedge) */
+    double liquid_per_mm[3];   /**< 20, 20, 20: dark paint (common practice: opaque at 0.3 mm) */
+    double background[3];      /**< share of white of the light behind, 0 to 1: 1, 1, 1 */
+    int32_t linear;            /**< 1: bytes are 255 times the share of white; 0: by the curve of sRGB,
+                                    as screens and image files want them */
+    int32_t reserved;
+} vug_backlit;
+
+/** Fills *options with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_backlit_init(vug_backlit *options, size_t size);
+
+/** Picture of a part against an even light, as it is looked through: parallel lines of sight, one through
+ *  the middle of each pixel, background exp(-(resin a + liquid b)) with a and b the mm of it in resin and
+ *  in liquid (Beer-Lambert; exact for the triangles). cavities NULL: none are filled. moment: the liquid of
+ *  a moment of a fill or drain of one of the cavities, NULL: none; options->filled tells of the others.
+ *  Planned bores of cavities are open. What bends, is mirrored or scattered at faces and in the resin is
+ *  left out, so the picture tells what is thick, what is thin and what is behind, not how it glitters.
+ *  options NULL: defaults. rgba: height rows from the top down, stride bytes apart (0: 4 * width), of width
+ *  pixels of 4 bytes, the last 255; width and height 1 to VUG_MAX_COLUMNS_ACROSS / 2. Undefined after a
+ *  failure. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN, VUG_ERR_LIMIT, VUG_ERR_MESH (no triangles),
+ *  VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavities *cavities, const vug_moment *moment, const vug_backlit *options,
+    uint32_t width, uint32_t height, uint8_t *rgba, size_t stride);
+
+/* ======================================================================== */
 /* plan: how to hold it, how to turn it, where to drill                     */
 /* ======================================================================== */
 

@@ -230,7 +230,9 @@ def plan(folder, part, true):
     svg = xml.parse(folder / "plan.svg").getroot()
     check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
     text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--liquid", "dyed epoxy", "--poses",
-                40, "--json", folder / "plan.json")
+                40, "--json", folder / "plan.json", "--sheet", folder / "plan.pdf", "--paper", "letter",
+                "--globe", folder / "globe.png", "--backlit", folder / "light")
+    check((folder / "plan.pdf").read_bytes()[:5] == b"%PDF-", "plan: no PDF")
     check("Hold it upside down, its base straight up." in text and "Take care" in text, "plan: text")
     got = json.loads((folder / "plan.json").read_text())
     fits(got, PLAN, "plan")
@@ -242,6 +244,7 @@ def plan(folder, part, true):
     bad(2, "plan", says="MESH")
     bad(2, "plan", part, part, says="too many")
     bad(2, "plan", part, "--hole", "1,2,3", says="7 numbers")
+    bad(2, "plan", part, "--sheet", folder / "no.pdf", "--paper", "a7", says="a7")
     bad(1, "plan", folder / "missing.stl", says="missing.stl")
     bad(1, "plan", folder, says=str(folder))
     done = run("plan", part, *holes, "--up", "0,0,-1", "--json", folder / "no" / "such.json")

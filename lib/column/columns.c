@@ -332,20 +332,16 @@ static bool is_sound(const vugi_columns *c)
 }
 #endif
 
-vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_bodies *bodies, const double up[3], double h, vugi_columns *c)
+static bool reserve_room(const vugi_allocator *mem, vugi_columns *c)
 {
-    if (!c->room && !(c->room = vugi_calloc(mem, 1, sizeof *c->room)))
-        return vugi_fail_memory(ctx);
-    struct vugi_columns_room *room = c->room;
-    bounds box;
-    vugi_basis(up, c->basis);
-    if (!turn(mem, bodies, c->basis, room, &box))
-        return vugi_fail_memory(ctx);
-    vug_status status = lay_grid(ctx, &box, h, c);
-    if (status)
-        return status;
+    return c->room || (c->room = vugi_calloc(mem, 1, sizeof *c->room));
+}
 
+/* The spans on a grid that is laid, from vertices that are turned. */
+static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
+    vugi_columns *c)
+{
+    struct vugi_columns_room *room = c->room;
     size_t columns = (size_t)c->nx * (size_t)c->ny, vertices = 0;
     for (size_t m = 0; m < bodies->count; m++)
         vertices += bodies->mesh[m]->vertex_count;
@@ -369,6 +365,34 @@ vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
     make_spans(c, room);
     assert(is_sound(c));
     return VUG_OK;
+}
+
+vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const double up[3], double h, vugi_columns *c)
+{
+    bounds box;
+    vugi_basis(up, c->basis);
+    if (!reserve_room(mem, c) || !turn(mem, bodies, c->basis, c->room, &box))
+        return vugi_fail_memory(ctx);
+    vug_status status = lay_grid(ctx, &box, h, c);
+    return status ? status : raster(ctx, mem, bodies, c);
+}
+
+vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const vugi_column_grid *at, vugi_columns *c)
+{
+    bounds box;
+    memcpy(c->basis, at->basis, sizeof c->basis);
+    if (!reserve_room(mem, c) || !turn(mem, bodies, c->basis, c->room, &box))
+        return vugi_fail_memory(ctx);
+    c->h = at->h;
+    c->nx = at->nx;
+    c->ny = at->ny;
+    c->x0 = at->x0;
+    c->y0 = at->y0;
+    c->zlo = box.lo[2];
+    c->zhi = box.hi[2];
+    return raster(ctx, mem, bodies, c);
 }
 
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)

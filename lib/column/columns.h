@@ -13,6 +13,15 @@ void vugi_columns_of_spans(const vugi_columns *c, uint32_t *of);
  * progress: callers run many at once. ctx gets the message, NULL in worker threads. */
 vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_bodies *bodies, const double up[3], double h, vugi_columns *columns);
+
+/* Columns that stand where the caller says: for pictures. basis: rows of a rotation, the last along
+ * the columns. Nothing of the bodies may be further than 2^14 spacings from any column, across. */
+typedef struct vugi_column_grid {
+    double basis[9], x0, y0, h;
+    int32_t nx, ny;
+} vugi_column_grid;
+vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const vugi_column_grid *lattice, vugi_columns *columns);
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
 
 /* Reflects columns without sheets in the origin of the pose, in place: what was up is down. basis is a

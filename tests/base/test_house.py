@@ -17,7 +17,7 @@ import house
 
 # From the ground up: a floor includes what stands before it. DEVELOPERS.md has the same order.
 FLOORS = ("base flow mesh grid column cavity shape light gravity hydrostatic course transient turn drain fill "
-          "skin pose airtree plan").split()
+          "skin pose look airtree plan").split()
 
 NOT_CODE = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\\n])*"', re.S)
 FUNCTION = r"^(?!static|typedef|else|return|#|\s)[A-Za-z_][\w \t*]*?\b(vugi_\w+)\([^;{}]*\)"

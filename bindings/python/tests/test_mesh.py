@@ -218,3 +218,14 @@ def test_bores_and_what_fits_them(tmp_path):
     if vug.feature("3mf"):
         vug.Mesh.save_pieces([part, plug], tmp_path / "x.3mf", ["part", "plug"])
         assert vug.Mesh.load(tmp_path / "x.3mf").measure().shells == 2
+
+
+def test_backlit_box():
+    # by hand: 4 mm of resin at 0.1 per mm let exp(-0.4) through (Beer-Lambert)
+    corner = [(x, y, z) for x in (0, 9) for y in (0, 4) for z in (0, 9)]
+    faces = [(0, 1, 3), (0, 3, 2), (4, 6, 7), (4, 7, 5), (0, 4, 5), (0, 5, 1),
+             (2, 3, 7), (2, 7, 6), (0, 2, 6), (0, 6, 4), (1, 5, 7), (1, 7, 3)]
+    image = vug.Mesh.from_arrays(corner, faces).backlit(20, 30, resin_per_mm=(0.1, 0.1, 0.1), linear=1)
+    assert tuple(image.shape) == (30, 20, 4)
+    assert [int(image[15, 10, k]) for k in range(4)] == [171, 171, 171, 255]
+    assert [int(image[0, 0, k]) for k in range(4)] == [255] * 4

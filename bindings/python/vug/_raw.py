@@ -739,6 +739,21 @@ class vug_skin_info(Structure):
     ]
 
 
+class vug_backlit(Structure):
+    _fields_ = [
+        ("struct_size", U32),
+        ("filled", I32),
+        ("toward", F64 * 3),
+        ("up", F64 * 3),
+        ("scale_mm", F64),
+        ("resin_per_mm", F64 * 3),
+        ("liquid_per_mm", F64 * 3),
+        ("background", F64 * 3),
+        ("linear", I32),
+        ("reserved", I32),
+    ]
+
+
 class vug_plan(Structure):
     __slots__ = ()
 
@@ -1084,6 +1099,9 @@ FUNCTIONS = {
     "vug_skin_get": (STATUS, (P(vug_context), P(vug_skin), P(vug_skin_info))),
     "vug_skin_triangles": (STATUS, (P(vug_context), P(vug_skin), SIZE, P(P(F64)), P(SIZE))),
     "vug_skin_spots": (STATUS, (P(vug_context), P(vug_skin), P(P(F64)), P(SIZE))),
+    # look
+    "vug_backlit_init": (STATUS, (P(vug_backlit), SIZE)),
+    "vug_backlit_render": (STATUS, (P(vug_context), P(vug_mesh), P(vug_cavities), P(vug_moment), P(vug_backlit), U32, U32, P(U8), SIZE)),
     # plan
     "vug_plan_options_init": (STATUS, (P(vug_plan_options), SIZE)),
     "vug_plan_make": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_fluid), P(I32), SIZE, P(vug_plan_options), P(P(vug_plan)))),

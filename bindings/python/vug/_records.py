@@ -1016,6 +1016,32 @@ class SkinInfo(Record):
     spot_at_mm: Tuple[float, float, float]
 
 
+class Backlit(Record):
+    """The part against the light: how vug_backlit_render() looks at it. Colours are red, green,
+    blue."""
+
+    _struct = _raw.vug_backlit
+    #: 1: cavities that no moment is given of are full; 0: they are empty
+    filled: int
+    #: direction from the part to the viewer, part coordinates, any length: 0, -1, 0, the front
+    toward: Tuple[float, float, float]
+    #: what is up in the picture, not along toward: 0, 0, 1
+    up: Tuple[float, float, float]
+    #: mm of a pixel; 0: the part fits, with a twentieth around it
+    scale_mm: float
+    #: attenuation, 0 to 1e4: 0.10, 0.12, 0.18 (from memory; it differs by ten from resin to
+    #: resin: measure a step wedge)
+    resin_per_mm: Tuple[float, float, float]
+    #: 20, 20, 20: dark paint (common practice: opaque at 0.3 mm)
+    liquid_per_mm: Tuple[float, float, float]
+    #: share of white of the light behind, 0 to 1: 1, 1, 1
+    background: Tuple[float, float, float]
+    #: 1: bytes are 255 times the share of white; 0: by the curve of sRGB, as screens and image
+    #: files want them
+    linear: int
+    reserved: int
+
+
 class PlanOptions(Record):
     """Options of vug_plan_make()."""
 
@@ -1297,4 +1323,5 @@ __all__ = ["Fluid", "Supply", "Needle", "Syringe", "Injection", "Injected",
            "BoreOptions", "PlugOptions", "GuideOptions", "CradleOptions", "PoseOptions",
            "PocketInfo", "PocketsInfo", "PoseInfo", "BoreInfo", "FillOptions", "CourseInfo",
            "EventInfo", "DrainOptions", "MomentInfo", "PoolInfo", "CupOptions", "CupInfo",
-           "SkinOptions", "SkinInfo", "PlanOptions", "PlanInfo", "StepInfo", "PlanBoreInfo"]
+           "SkinOptions", "SkinInfo", "Backlit", "PlanOptions", "PlanInfo", "StepInfo",
+           "PlanBoreInfo"]

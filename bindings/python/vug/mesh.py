@@ -13,13 +13,14 @@ from ._errors import FileError, located
 from ._library import file_name, room
 from ._options import takes
 from ._raw import lib
-from ._records import (BoreOptions, CavityOptions, CradleOptions, GuideOptions, HollowInfo, HollowOptions,
-                       MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures, PlugOptions,
-                       ThicknessInfo)
+from ._records import (Backlit, BoreOptions, CavityOptions, CradleOptions, GuideOptions, HollowInfo,
+                       HollowOptions, MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures,
+                       PlugOptions, ThicknessInfo)
 
 if TYPE_CHECKING:
-    from ._types import Doubles, Numbers32
+    from ._types import Doubles, Numbers8, Numbers32
     from .cavity import Cavities
+    from .fill import Moment
 
 Path = Union[str, bytes, "os.PathLike[str]"]
 BORE_ROW = 11  # VUG_BORE_ROW
@@ -114,6 +115,20 @@ class Mesh(Handle):
         measures = MeshMeasures()
         (context or default_context()).call(lib.vug_mesh_measure, self._pointer, measures.pointer)
         return measures
+
+    @takes(Backlit)
+    def backlit(self, width: int = 600, height: int = 800, cavities: "Optional[Cavities]" = None,
+                moment: "Optional[Moment]" = None, context: Optional[Context] = None,
+                **options: Any) -> Numbers8:
+        """The part against the light: height x width x 4 bytes, red, green, blue and 255, rows from the
+        top down. cavities: those that may be filled; moment: the liquid in one of them. options: members
+        of Backlit, such as filled=1."""
+        rgba = (ctypes.c_uint8 * max(1, 4 * width * height))()
+        (context or default_context()).call(
+            lib.vug_backlit_render, self._pointer, cavities and cavities._pointer,
+            moment and moment._pointer, Backlit(**options).pointer, width, height, rgba,
+            ctypes.c_size_t(0))
+        return look(ctypes.cast(rgba, ctypes.POINTER(ctypes.c_uint8)), (height, width, 4), rgba)
 
     def volume_below(self, up: Sequence[float], level_mm: float,
                      context: Optional[Context] = None) -> float:

@@ -6,11 +6,15 @@
 #include "make.h"
 #include "text.h"
 #include "write_part.h"
+#include "../sheet/backlit.h"
+#include "../sheet/globe.h"
+#include "../sheet/sheet.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 #include "../tool/progress.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 static int report(const tool *program, const fill_plan *plan)
 {
@@ -24,6 +28,12 @@ static int report(const tool *program, const fill_plan *plan)
         code = plan_draw(program, plan, s->picture);
     if (code == DONE && s->part)
         code = plan_write_part(program, plan, s->part);
+    if (code == DONE && s->sheet)
+        code = plan_sheet(program, plan, s->sheet, s->paper);
+    if (code == DONE && s->globe)
+        code = plan_globe(program, plan, s->globe);
+    if (code == DONE && s->backlit)
+        code = plan_backlit(program, plan, s->backlit);
     return code;
 }
 
@@ -47,6 +57,7 @@ int main(int argc, char **argv)
         .views = {.width = 3},
         .paint = "thinned acrylic",
         .rinse = "isopropanol",
+        .paper = "a4",
         .inlet = -1,
         .syringe_ml = 10.0,
         .limit_percent = 0.5,
@@ -111,6 +122,19 @@ int main(int argc, char **argv)
             OPTION_TEXT, &s.part, 0, 0, 0},
         {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
             0, 0},
+        {"--sheet", "FILE.pdf",
+            "Pages to print for the bench: steps to tick off, with the part as it is held, and "
+            "places "
+            "to drill in true size.",
+            OPTION_TEXT, &s.sheet, 0, 0, 0},
+        {"--paper", "a4|letter", "Paper of the sheet (default a4).", OPTION_TEXT, &s.paper, 0, 0,
+            0},
+        {"--globe", "FILE.png",
+            "Map of the air that stays in every pose, with the new holes in it.", OPTION_TEXT,
+            &s.globe, 0, 0, 0},
+        {"--backlit", "BASE",
+            "The part against the light: BASE-empty.png, BASE-half.png, BASE-full.png.",
+            OPTION_TEXT, &s.backlit, 0, 0, 0},
     };
     option options[MESH_CHOICES + sizeof own / sizeof own[0]];
     option *next = options_add(mesh_choices(options, &s.mesh), own, sizeof own / sizeof own[0]);
@@ -129,6 +153,8 @@ int main(int argc, char **argv)
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
         s.pose_given = true;
+    if (code == GO_ON && strcmp(s.paper, "a4") != 0 && strcmp(s.paper, "letter") != 0)
+        code = fail_usage(&program, "there is no paper %s: a4 or letter", s.paper);
     if (code == GO_ON)
         code = run(&program, &s);
     mesh_settings_free(&s.mesh);

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: MIT
+ * The library's words for the plan, laid out on paper with a picture beside each pose. */
+#include "sheet.h"
+
+#include "held.h"
+#include "paper.h"
+#include "template.h"
+
+#include "../picture/ink.h"
+#include "../tool/fail.h"
+#include "../tool/file_name.h"
+#include "../tool/whole_file.h"
+
+#include <cairo-pdf.h>
+#include <ctype.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ALL_IN_ONE_LINE = 10000, THUMB = 36 };
+
+typedef struct layout {
+    pages paper;
+    const fill_plan *plan;
+    int sequence; /* numbers that began with 1 so far: 1: while it drains, 2: while it is filled */
+    bool good;
+} layout;
+
+static cairo_status_t write_some(void *stream, const unsigned char *data, unsigned int length)
+{
+    return fwrite(data, 1, length, stream) == length ? CAIRO_STATUS_SUCCESS
+                                                     : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static void tick_box(pages *p)
+{
+    cairo_rectangle(p->cr, PAPER_MARGIN, p->y + 0.4, 3.4, 3.4);
+    ink_use(p->cr, text_ink);
+    cairo_set_line_width(p->cr, 0.3);
+    cairo_stroke(p->cr);
+}
+
+/* The part as it is held in a step, to the right of its words. */
+static void draw_pose(layout *l, const vug_step_info *step)
+{
+    pages *p = &l->paper;
+    double front[3];
+    held_front(step->up, front);
+    held_view v = held_look(l->plan, step->up, front);
+    v.scale = THUMB / fmax(v.wide, v.tall);
+    double x = p->width - PAPER_MARGIN - 4.0 - 0.5 * (THUMB + v.wide * v.scale), y = p->y + 4.0;
+    l->good = held_draw(p, l->plan, &v, x, y) && l->good;
+    for (size_t i = 0; i < l->plan->opening_count; i++)
+        held_letter(p, &v, l->plan->openings + i, x, y,
+            fill_plan_listed((opening_list){step->feed, step->feed_count}, i));
+    p->narrow_to = y + v.tall * v.scale + 5.0;
+    p->narrow = THUMB + 14.0;
+}
+
+static void below_picture(pages *p)
+{
+    p->y = fmax(p->y, p->narrow_to);
+    p->narrow_to = 0.0;
+}
+
+static const plan_opening *find_bore(const fill_plan *plan, const char *mark)
+{
+    for (size_t i = 0; i < plan->opening_count; i++)
+        if (plan->openings[i].bore && strcmp(plan->openings[i].label, mark) == 0)
+            return plan->openings + i;
+    return NULL;
+}
+
+/* A number is a step, with its pose; a letter may be a hole to drill: both are ticked off. */
+static void put_mark(layout *l, const char *mark)
+{
+    pages *p = &l->paper;
+    long number = isdigit((unsigned char)mark[0]) ? strtol(mark, NULL, 10) : 0;
+    l->sequence += number == 1;
+    if (number > 0 && number <= l->plan->info.steps) {
+        below_picture(p);
+        paper_need(p, THUMB + 12.0);
+        const vug_step_info *steps = l->sequence == 1 ? l->plan->drain : l->plan->fill;
+        draw_pose(l, steps + number - 1);
+    } else {
+        paper_need(p, 5.0);
+    }
+    if (number > 0 || find_bore(l->plan, mark))
+        tick_box(p);
+    paper_write(p, PAPER_MARGIN + 5.5, 3.4, true, mark);
+}
+
+/* Is there a numbered step within two lines? Then the title goes with it, and with its picture. */
+static bool leads_to_step(const char *next)
+{
+    for (int i = 0; i < 2 && *next; i++) {
+        next += strspn(next, " ");
+        if (isdigit((unsigned char)next[0])
+            && next[1 + (isdigit((unsigned char)next[1]) != 0)] == ' ')
+            return true;
+        next += strcspn(next, "\n");
+        next += *next == '\n';
+    }
+    return false;
+}
+
+static void put_title(layout *l, const char *text, const char *next)
+{
+    pages *p = &l->paper;
+    below_picture(p);
+    paper_need(p, leads_to_step(next) ? 32.0 + THUMB : 26.0);
+    p->y += 3.0;
+    ink_use(p->cr, soft_ink);
+    cairo_set_line_width(p->cr, 0.2);
+    cairo_move_to(p->cr, PAPER_MARGIN, p->y);
+    cairo_line_to(p->cr, p->width - PAPER_MARGIN, p->y);
+    cairo_stroke(p->cr);
+    p->y += 1.5;
+    paper_wrap(p, PAPER_MARGIN, 4.4, true, text);
+    p->y += 0.8;
+}
+
+/* A line of the text: at the margin a title, else an item, with its mark before it. */
+static void put_line(layout *l, char *text, const char *next)
+{
+    size_t blank = strspn(text, " ");
+    char *words = text + blank;
+    if (blank == 0 && *words)
+        put_title(l, words, next);
+    if (blank == 0)
+        return;
+    if (blank < 5 && strcspn(words, " ") < 4 && words[strcspn(words, " ")] == ' ') {
+        char *rest = words + strcspn(words, " ");
+        *rest++ = '\0';
+        put_mark(l, words);
+        words = rest + strspn(rest, " ");
+    }
+    paper_wrap(&l->paper, PAPER_MARGIN + 11.0, 3.4, false, words);
+    l->paper.y += 0.8;
+}
+
+static void draw_all(layout *l, char *text)
+{
+    pages *p = &l->paper;
+    bool told = false;
+    for (char *line = text, *end; *line; line = end) {
+        end = line + strcspn(line, "\n");
+        if (*end)
+            *end++ = '\0';
+        put_line(l, line, end);
+        if (!told)
+            paper_wrap(p, PAPER_MARGIN, 3.2, false,
+                "Tick each box when it is done. In the pictures up is up and the letters are the "
+                "openings: white on black where paint goes in, dashed on the far side.");
+        told = true;
+    }
+    below_picture(p);
+    if (l->plan->info.bores > 0) {
+        paper_need(p, 1e6); /* templates begin on a page of their own, to be cut out */
+        paper_wrap(p, PAPER_MARGIN, 5.0, true, "Where to drill");
+    }
+    p->y += 2.0;
+    template_scale(p);
+    l->good = template_draw(p, l->plan) && l->good;
+    paper_foot(p);
+    cairo_show_page(p->cr);
+}
+
+static bool draw(FILE *stream, const fill_plan *plan, const char *name, bool letter, char *text)
+{
+    const double point = 72.0 / 25.4;
+    layout l = {.paper = {.title = name,
+                    .width = letter ? 215.9 : 210.0,
+                    .height = letter ? 279.4 : 297.0,
+                    .y = PAPER_MARGIN,
+                    .page = 1},
+        .plan = plan,
+        .good = true};
+    cairo_surface_t *pdf = cairo_pdf_surface_create_for_stream(write_some, stream,
+        l.paper.width * point, l.paper.height * point);
+    l.paper.cr = cairo_create(pdf);
+    cairo_scale(l.paper.cr, point, point);
+    draw_all(&l, text);
+    bool good = cairo_status(l.paper.cr) == CAIRO_STATUS_SUCCESS && l.good;
+    cairo_destroy(l.paper.cr);
+    cairo_surface_finish(pdf);
+    good = cairo_surface_status(pdf) == CAIRO_STATUS_SUCCESS && good;
+    cairo_surface_destroy(pdf);
+    return good;
+}
+
+int plan_sheet(const tool *program, const fill_plan *plan, const char *file, const char *size)
+{
+    char name[64], *text = NULL, *beside = NULL;
+    bool letter = strcmp(size, "letter") == 0;
+    short_name(plan->settings->file, name);
+    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
+        plan->settings->rinse, ALL_IN_ONE_LINE, &text);
+    if (status)
+        return fail_status(program, plan->ctx, status);
+    int code = FAILED;
+    FILE *stream = whole_open(program, file, &beside);
+    if (stream) {
+        bool good = draw(stream, plan, name, letter, text);
+        if (!good)
+            fail(program, "cannot draw %s", file);
+        code = whole_close(program, stream, file, beside, good);
+    }
+    vug_free(plan->ctx, text);
+    return code;
+}
