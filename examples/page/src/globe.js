@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // A map of all poses: the ball of directions laid open in two discs, the part's top half up on the left, its base up
 // on the right; areas are true (Lambert's azimuthal projection). Darker is more trapped air.
-const STEPS = [[0.005, "#f4ead2"], [0.02, "#e9cf98"], [0.05, "#dda45f"], [0.1, "#c4713a"], [0.2, "#964524"], [1.01, "#5c2419"]];
+const STEPS = [[0.005, "#f4ead2"], [0.02, "#e9cf98"], [0.05, "#dda45f"], [0.1, "#c4713a"], [0.2, "#9c4a26"], [0.5, "#6b2a1c"], [1.01, "#3a1613"]];
 const SIDES = [["right", 1, 0], ["left", -1, 0], ["back", 0, 1], ["front", 0, -1]];
 
 export class Globe {
@@ -31,7 +31,7 @@ export class Globe {
     }
 
     get discs() {
-        const { width, height } = this.canvas, r = Math.min(width / 4 - 14, height / 2 - 16);
+        const { width, height } = this.canvas, r = Math.min(width / 4 - 24, height / 2 - 18);
         return [[width / 4, height / 2, r, 1], [3 * width / 4, height / 2, r, -1]];
     }
 
@@ -110,7 +110,7 @@ export class Globe {
             c.stroke();
             for (const [word, x, y] of SIDES) {
                 c.save();
-                c.translate(cx + side * x * (r + 8), cy - y * (r + 8));
+                c.translate(cx + side * x * (r + 12), cy - y * (r + 10));
                 if (x)
                     c.rotate(side * x * Math.PI / 2);
                 c.fillText(word, 0, 0);

@@ -23,6 +23,7 @@ function tell(told) {
     state.told = told;
     $("f-cavity").textContent = millilitres(capacity);
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
+    $("l-air").textContent = state.share === 1 ? "Air that stays" : "Air cut off so far";
     $("f-air").textContent = millilitres(air);
     $("f-share").textContent = percent(air / capacity);
     $("f-pockets").textContent = air < 50 ? "–" : `${told.count}`;
@@ -166,7 +167,7 @@ function openings() {
     list.forEach((_, i) => {
         const below = top - height[i];
         $("openings").tBodies[0].rows[i].cells[2].textContent = !free[i] ? "nothing passes"
-            : below < 0.5 ? "highest: air leaves" : `${below.toFixed(below < 10 ? 1 : 0)} mm lower: cover it`;
+            : below < 0.5 ? "highest, lets air out" : `lower, cover it`;
     });
 }
 
@@ -289,7 +290,7 @@ function goTo(number) {
     $("back").disabled = number === 0;
     $("next").disabled = number === steps.length - 1;
     $("step-number").textContent = `Step ${number + 1} of ${steps.length}`;
-    const words = [capital(step.words.trim())];
+    const words = [number ? capital(step.words.trim()) : `Hold it ${step.words.trim()}`];
     if (!/[.]$/.test(words[0]))
         words[0] += ".";
     if (step.cover.length)

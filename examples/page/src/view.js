@@ -10,10 +10,12 @@ const wallShader = {
         attribute float level;
         uniform vec3 up;
         varying float depth;
+        varying float height;
         varying vec3 face;
         varying vec3 eye;
         void main() {
-            depth = level - dot(position, up);
+            height = dot(position, up);
+            depth = level - height;
             vec4 seen = modelViewMatrix * vec4(position, 1.0);
             face = normalMatrix * normal;
             eye = -seen.xyz;
@@ -25,6 +27,7 @@ const wallShader = {
         uniform vec3 line;
         uniform float scale;
         varying float depth;
+        varying float height;
         varying vec3 face;
         varying vec3 eye;
         void main() {
@@ -33,7 +36,7 @@ const wallShader = {
             vec3 e = normalize(eye);
             float light = 0.55 + 0.45 * max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
             float edge = pow(1.0 - max(dot(n, e), 0.0), 3.0);
-            float wide = fwidth(depth) + 1e-6;
+            float wide = fwidth(height) + 1e-6; // not of the depth, which jumps between two pools
             float wet = smoothstep(-0.5 * wide, 0.5 * wide, depth);
             float stripe = step(0.62, fract((gl_FragCoord.x + gl_FragCoord.y) / (11.0 * scale)));
             vec3 dry = mix(air, air * 0.72, stripe) * light + 0.10 * edge;
@@ -175,7 +178,7 @@ export class View {
         if (!this.wall)
             return;
         this.wall.material.uniforms.scale.value = ratio;
-        const far = 1.12 * this.radius / Math.sin(Math.PI / 12) / Math.min(1, width / height) / this.zoom;
+        const far = 0.98 * this.radius / Math.sin(Math.PI / 12) / Math.min(1, width / height) / this.zoom;
         this.camera.aspect = width / height;
         this.camera.position.set(0, 0.18 * far, far);
         this.camera.lookAt(0, 0, 0);
