@@ -12,8 +12,8 @@ static const double UP[3] = {0.0, 0.0, 1.0};
 static vug_cavities *two_domes(vug_context *ctx)
 {
     const double outside[8] = {0.0, -2.0, 17.0, -2.0, 17.0, 32.0, 0.0, 32.0};
-    const double inside[16] = {0.0, 0.0, 15.0, 0.0, 15.0, 20.0, 10.0, 20.0, 10.0, 10.0, 5.0, 10.0, 5.0,
-        30.0, 0.0, 30.0};
+    const double inside[16] = {0.0, 0.0, 15.0, 0.0, 15.0, 20.0, 10.0, 20.0, 10.0, 10.0, 5.0, 10.0,
+        5.0, 30.0, 0.0, 30.0};
     const double hole[7] = {0.0, 0.0, 32.0, 0.0, 0.0, 1.0, 3.0};
     shape s = {0};
     shape_revolve(&s, outside, 4, 240, 0);
