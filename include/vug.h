@@ -1566,6 +1566,16 @@ VUG_API vug_status vug_pockets_get(const vug_pockets *pockets, size_t index,
 VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pockets,
     const double *point, const double *direction, double **rows, size_t *row_count);
 
+/** The level of the liquid at each of count points (rows of 3 doubles, part coordinates), for showing where
+ *  it stands on a wall: levels_mm gets a height along up for each. What lies in a cavity below it is
+ *  liquid, above it air. It is that of the surface that is nearest through the cavity, so points on both
+ *  sides of a waterline have one level and the line can be drawn between them. Where no surface is near
+ *  it is the height of the cavities' top (full) or bottom (air alone). A point more than 3 columns from
+ *  every cavity gets NaN. count 0 is no error.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_pockets_levels(vug_context *ctx, const vug_pockets *pockets,
+    const double *points, size_t count, double *levels_mm);
+
 /** Trapped volumes over many poses. */
 typedef struct vug_pose_scan vug_pose_scan;
 
@@ -1927,6 +1937,11 @@ VUG_API vug_status vug_moment_pool_level(vug_context *ctx, const vug_moment *mom
  *  VUG_ERR_MEMORY. */
 VUG_API vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment,
     const double *point, const double *direction, double **rows, size_t *row_count);
+
+/** The level of the liquid at each of count points, as vug_pockets_levels() gives it.
+ *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
+VUG_API vug_status vug_moment_levels(vug_context *ctx, const vug_moment *moment,
+    const double *points, size_t count, double *levels_mm);
 
 /** Extra liquid that goes in when trapped air is squeezed: by the head of the liquid above it (unless the
  *  course has taken that into account), and by

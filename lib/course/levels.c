@@ -4,6 +4,7 @@
 
 #include "base/sort.h"
 #include "column/section.h"
+#include "column/waterline.h"
 
 #include <assert.h>
 #include <math.h>
@@ -193,6 +194,24 @@ vug_status vug_moment_section(vug_context *ctx, const vug_moment *moment, const 
     vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     if (!status)
         status = vugi_columns_section(ctx, c, point, direction, surface_in, top, rows, row_count);
+    vugi_free(&ctx->mem, top);
+    return status;
+}
+
+vug_status vug_moment_levels(vug_context *ctx, const vug_moment *moment, const double *points,
+    size_t count, double *levels_mm)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!moment)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "moment is NULL");
+    const vugi_columns *c = &moment->scene->columns;
+    double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
+    if (!top)
+        return vugi_fail_memory(ctx);
+    vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
+    if (!status)
+        status = vugi_columns_levels(ctx, c, top, points, count, levels_mm);
     vugi_free(&ctx->mem, top);
     return status;
 }

@@ -8,6 +8,7 @@
 #include "column/pose.h"
 #include "cavity/trust.h"
 #include "column/section.h"
+#include "column/waterline.h"
 
 #include <assert.h>
 #include <math.h>
@@ -265,4 +266,22 @@ vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *p, const dou
             "pockets, point, direction, rows or row_count is NULL");
     return vugi_columns_section(ctx, &p->room.columns, point, direction, air_from, p, rows,
         row_count);
+}
+
+vug_status vug_pockets_levels(vug_context *ctx, const vug_pockets *pockets, const double *points,
+    size_t count, double *levels_mm)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!pockets)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "pockets is NULL");
+    const vugi_columns *c = &pockets->room.columns;
+    double *middle = vugi_alloc(&ctx->mem, c->count + 1, sizeof *middle);
+    if (!middle)
+        return vugi_fail_memory(ctx);
+    for (size_t s = 0; s < c->count; s++)
+        middle[s] = air_floor(pockets, s);
+    vug_status status = vugi_columns_levels(ctx, c, middle, points, count, levels_mm);
+    vugi_free(&ctx->mem, middle);
+    return status;
 }

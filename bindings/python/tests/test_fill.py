@@ -141,3 +141,21 @@ def test_skin(cavities):
     assert info.backed_mm2 == pytest.approx(ends + sides * level / 34, rel=0.01)
     assert info.backed_share == 0.0 and info.bare_share == pytest.approx(1.0)
     assert spots.shape == (1, 5) and spots[0, 3] == pytest.approx(info.bare_mm2)
+
+
+def test_levels_at_points(part):
+    """One level on both sides of a waterline, NaN away from the cavity; a table with gaps goes in too."""
+    cavities = vug.Mesh.load(part).cavities([[0, 0, 0, 0, 0, -1, 4]])
+    pockets = cavities.pockets((1, 0, 0))
+    points = [(-11, 0, 20), (11, 0, 20), (0, 0, 500)]
+    levels = list(pockets.levels(points))
+    assert levels[0] == levels[1] == pytest.approx(2.0, abs=0.3)  # the bore's radius: its rim's top
+    assert levels[2] != levels[2]
+    assert len(pockets.levels([])) == 0
+    course = cavities.fill((1, 0, 0))
+    moment = course.at_volume(0.5 * course.info.liquid_mm3)
+    low, high, none = moment.levels(points)
+    assert low == high < levels[0] and none != none
+    numpy = pytest.importorskip("numpy")
+    wide = numpy.array([(*p, 7.0) for p in points])[:, :3]
+    assert list(pockets.levels(wide))[:2] == levels[:2]

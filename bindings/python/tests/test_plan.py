@@ -24,6 +24,7 @@ def test_plan_of_the_round_box(cavities):
     assert info.capacity_mm3 == pytest.approx(cavities.info(0).volume_mm3, rel=0.02)
     assert info.trapped_mm3 <= info.capacity_mm3
     steps = plan.steps()
+    assert all(len(s.feed) == len(s.feed_mm3) and sum(s.feed_mm3) == pytest.approx(s.inject_mm3) for s in steps)
     assert len(steps) == info.steps and math.isclose(sum(x * x for x in steps[0].up), 1, rel_tol=1e-9)
     assert len(plan.steps(sequence=vug.PLAN_DRAIN)) >= 1
     assert all(step.rate_mm3_s == 0 for step in steps[1:]) and steps[0].rate_mm3_s >= 0

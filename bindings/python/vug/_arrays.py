@@ -82,6 +82,14 @@ def rows(values: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
     return _table(array(CODES[item], listed), item, width)
 
 
+def packed(values: Any, item: Any, width: int) -> Tuple[Any, int, Any]:
+    """(pointer, rows, what must stay alive) of a table whose rows follow each other without gaps."""
+    pointer, count, stride, keep = rows(values, item, width)
+    if stride != width * ctypes.sizeof(item):  # only numpy has such tables
+        pointer, count, stride, keep = rows(numpy.ascontiguousarray(keep), item, width)
+    return pointer, count, keep
+
+
 def _table(block: Any, item: Any, width: int) -> Tuple[Any, int, int, Any]:
     if len(block) % width:
         raise ValueError(f"a table of {width} columns is needed")

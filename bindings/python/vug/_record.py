@@ -126,12 +126,14 @@ class Record:
 
     def take_lists(self: R) -> R:
         """Copies the lists of a result, which are its handle's."""
-        for (struct, name), (count, _) in TABLES.items():
-            if struct == self._struct.__name__:
-                pointer = getattr(self._c, name)
-                self._kept[name] = pointer[:getattr(self._c, count)] if pointer else []
-                setattr(self._c, name, None)
-                setattr(self._c, count, 0)
+        mine = [(name, count) for (struct, name), (count, _) in TABLES.items()
+                if struct == self._struct.__name__]
+        for name, count in mine:
+            pointer = getattr(self._c, name)
+            self._kept[name] = pointer[:getattr(self._c, count)] if pointer else []
+            setattr(self._c, name, None)
+        for _, count in mine:  # last: two lists may share one
+            setattr(self._c, count, 0)
         return self
 
     def __iter__(self) -> Iterator[str]:

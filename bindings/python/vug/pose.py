@@ -7,7 +7,7 @@ from ctypes import byref
 from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
-from ._arrays import choices, look, take, vector
+from ._arrays import choices, look, packed, take, vector
 from ._context import Context, Handle, default_context
 from ._errors import error
 from ._library import room
@@ -83,6 +83,15 @@ class Pockets(Handle):
         context.call(lib.vug_pockets_section, self._pointer, vector(point), vector(direction),
                      byref(table), byref(count))
         return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
+
+    def levels(self, points: Any, context: Optional[Context] = None) -> Doubles:
+        """The level of the liquid at each point, rows of x, y, z: what lies in the cavity below it is
+        liquid, above it air. NaN away from the cavities."""
+        given, count, keep = packed(points, ctypes.c_double, 3)
+        levels = (ctypes.c_double * max(count, 1))()
+        (context or default_context()).call(lib.vug_pockets_levels, self._pointer, given, count, levels)
+        del keep
+        return look(ctypes.cast(levels, ctypes.POINTER(ctypes.c_double)), (count,), levels)
 
     def bore(self, index: int, context: Optional[Context] = None) -> BoreInfo:
         """Where to drill a vent for one pocket: the shortest way through the wall."""

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+// One page out of all: node build.mjs VUG.wasm OUT.html
+import { build } from "esbuild";
+import { readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+const [wasm, out] = process.argv.slice(2);
+const here = (name) => fileURLToPath(new URL(name, import.meta.url));
+
+async function bundle(entry, define = {}) {
+    const made = await build({ entryPoints: [here(entry)], bundle: true, minify: true, write: false, format: "iife",
+        target: "es2022", define: { "import.meta.url": "undefined", ...define }, external: ["node:*"],
+        legalComments: "inline", logLevel: "warning" });
+    return made.outputFiles[0].text;
+}
+
+const worker = await bundle("src/worker.js");
+const script = await bundle("src/main.js", { WORKER: JSON.stringify(worker),
+    WASM: JSON.stringify(readFileSync(wasm).toString("base64")) });
+const page = readFileSync(here("src/index.html"), "utf8")
+    .replace("/*STYLE*/", () => readFileSync(here("src/style.css"), "utf8"))
+    .replace("/*SCRIPT*/", () => script.replaceAll("</script", "<\\/script"));
+writeFileSync(out, page);
+console.log(`${out}: ${(page.length / 1e6).toFixed(2)} MB`);
+if (page.length > 3e6)
+    throw new Error("the page is over 3 MB");

@@ -1,0 +1,366 @@
+// SPDX-License-Identifier: MIT
+// The page: what the hand does to the part, what the library says of it, and the plan's steps one by one.
+import * as THREE from "three";
+import { Asker } from "./asker.js";
+import { Globe, LEGEND } from "./globe.js";
+import { View } from "./view.js";
+
+/* global WASM, WORKER: put in by build.mjs */
+const $ = (id) => document.getElementById(id);
+const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
+const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
+const COARSE = 100, FINE = 240, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
+const view = new View($("view"), $("labels"));
+const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0 };
+
+// ---- figures, as a person can act on them --------------------------------------------------------
+
+const millilitres = (mm3) => (mm3 < 50 ? "less than 0.05 mL" : `${(mm3 / 1000).toFixed(mm3 < 1e4 ? 2 : 1)} mL`);
+const percent = (share) => (share < 0.001 ? "less than 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
+
+function tell(told) {
+    const { capacity_mm3: capacity, trapped_mm3: air } = told;
+    state.told = told;
+    $("f-cavity").textContent = millilitres(capacity);
+    $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
+    $("l-air").textContent = state.share === 1 ? "Air that stays" : "Air cut off so far";
+    $("f-air").textContent = millilitres(air);
+    $("f-share").textContent = percent(air / capacity);
+    $("f-pockets").textContent = air < 50 ? "–" : `${told.count}`;
+    $("share-told").textContent = state.share === 1 ? "all that goes in"
+        : `${millilitres(told.liquid_mm3)} of ${millilitres(told.whole_mm3)}`;
+    $("foot").textContent = `${told.columns} columns across, ${Math.round(told.ms)} ms`;
+    document.documentElement.dataset.air = air;
+    document.documentElement.dataset.columns = told.columns;
+    document.documentElement.dataset.up = told.up.join(" ");
+}
+
+function trouble(error) {
+    if (error && error.code === "VUG_ERR_CANCELLED")
+        return;
+    $("trouble").hidden = !error;
+    $("trouble").textContent = error ? error.message : "";
+}
+
+// ---- the pose that is held: the latest wins --------------------------------------------------------
+
+async function follow(columns) {
+    if (!state.held)
+        return;
+    state.wanted = { up: view.up, columns };
+    if (state.busy)
+        return;
+    state.busy = true;
+    while (state.wanted) {
+        const { up, columns: across } = state.wanted;
+        state.wanted = null;
+        try {
+            const ask = { up, roles: state.roles, columns: across };
+            const told = state.share === 1 ? await live.ask("pose", ask) : await live.ask("pour", { ...ask, share: state.share });
+            view.levels(up, told.levels);
+            tell({ ...told, up, columns: across });
+            trouble(null);
+        } catch (error) {
+            trouble(error);
+        }
+    }
+    state.busy = false;
+}
+
+/** The pose changed: coarse at once, fine and in words when the hand rests. */
+function moved() {
+    globe.draw(view.up);
+    follow(state.share === 1 ? COARSE : FINGER);
+    openings();
+    clearTimeout(state.rest);
+    state.rest = setTimeout(async () => {
+        follow(state.share === 1 ? FINE : FINGER);
+        if (state.held)
+            $("pose").textContent = capital((await live.ask("words", { up: view.up })).words);
+    }, 180);
+}
+
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** Swings the part to a pose by the shortest way. */
+function swing(up) {
+    const from = view.turned.quaternion.clone(), to = view.towards(up), start = performance.now();
+    const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    const step = () => {
+        const t = still ? 1 : Math.min(1, (performance.now() - start) / 600);
+        view.turned.quaternion.slerpQuaternions(from, to, t * t * (3 - 2 * t));
+        view.draw();
+        moved();
+        if (t < 1 && state.swing === step)
+            requestAnimationFrame(step);
+    };
+    state.swing = step;
+    step();
+}
+
+const upright = new THREE.Quaternion().setFromEuler(new THREE.Euler(-Math.PI / 2, 0, 0));
+const globe = new Globe($("globe"), swing);
+
+// ---- hand and keys ---------------------------------------------------------------------------------
+
+const fingers = new Map();
+$("view").addEventListener("pointerdown", (event) => {
+    state.swing = null;
+    $("view").setPointerCapture(event.pointerId);
+    fingers.set(event.pointerId, event);
+});
+$("view").addEventListener("pointermove", (event) => {
+    const before = fingers.get(event.pointerId);
+    if (!before)
+        return;
+    const others = [...fingers.values()].filter((f) => f.pointerId !== event.pointerId);
+    fingers.set(event.pointerId, event);
+    if (others.length) { // two fingers: nearer and farther, and rolled
+        const [o] = others, old = [before.clientX - o.clientX, before.clientY - o.clientY];
+        const now = [event.clientX - o.clientX, event.clientY - o.clientY];
+        zoom(Math.hypot(...now) / Math.hypot(...old));
+        view.turn(0, 0, Math.atan2(old[1], old[0]) - Math.atan2(now[1], now[0]));
+    } else {
+        const speed = 3.2 / Math.min($("stage").clientWidth, $("stage").clientHeight);
+        view.turn((event.clientX - before.clientX) * speed, (event.clientY - before.clientY) * speed);
+    }
+    moved();
+});
+for (const end of ["pointerup", "pointercancel"])
+    $("view").addEventListener(end, (event) => fingers.delete(event.pointerId));
+$("view").addEventListener("wheel", (event) => {
+    event.preventDefault();
+    zoom(Math.exp(-event.deltaY / 600));
+}, { passive: false });
+
+function zoom(by) {
+    view.zoom = Math.min(4, Math.max(0.5, view.zoom * by));
+    view.draw();
+}
+
+$("view").addEventListener("keydown", (event) => {
+    const s = (event.shiftKey ? 1 : 5) * Math.PI / 180;
+    const turn = { ArrowLeft: [-s, 0], ArrowRight: [s, 0], ArrowUp: [0, -s], ArrowDown: [0, s], q: [0, 0, s], e: [0, 0, -s] }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+    if (turn) {
+        state.swing = null;
+        view.turn(...turn);
+        moved();
+    } else if (event.key === "+" || event.key === "-") {
+        zoom(event.key === "+" ? 1.15 : 1 / 1.15);
+    } else if (event.key === "Home") {
+        swing([0, 0, 1]);
+    } else {
+        return;
+    }
+    event.preventDefault();
+});
+
+// ---- openings --------------------------------------------------------------------------------------
+
+function openings() {
+    if (!state.held)
+        return;
+    const up = view.up, list = state.held.openings;
+    const height = list.map((o) => o.center_mm[0] * up[0] + o.center_mm[1] * up[1] + o.center_mm[2] * up[2]);
+    const free = list.map((_, i) => !(state.roles && state.roles[i] === 4));
+    const top = Math.max(...height.filter((_, i) => free[i]));
+    list.forEach((_, i) => {
+        const below = top - height[i];
+        $("openings").tBodies[0].rows[i].cells[2].textContent = !free[i] ? "nothing passes"
+            : below < 0.5 ? "highest, lets air out" : `lower, cover it`;
+    });
+}
+
+function listOpenings() {
+    const list = state.held.openings;
+    $("openings").tBodies[0].replaceChildren(...list.map((o, i) => {
+        const row = document.createElement("tr");
+        row.innerHTML = `<th scope="row">${o.letter}</th><td>${o.diameter_mm.toFixed(1)} mm</td><td></td><td><input type="checkbox" aria-label="Opening ${o.letter} is plugged"></td>`;
+        row.querySelector("input").addEventListener("change", (event) => {
+            state.roles = state.roles || list.map(() => 0);
+            state.roles[i] = event.target.checked ? 4 : 0;
+            moved();
+            map();
+        });
+        return row;
+    }));
+    if (!list.length)
+        $("openings").tBodies[0].innerHTML = "<tr><td colspan=4>none: plan the filling, and it says where to drill</td></tr>";
+}
+
+// ---- pouring ---------------------------------------------------------------------------------------
+
+$("share").addEventListener("input", () => {
+    state.share = $("share").value / 100;
+    moved();
+});
+$("play").addEventListener("click", () => {
+    const on = $("play").getAttribute("aria-pressed") !== "true";
+    $("play").setAttribute("aria-pressed", on);
+    $("play").textContent = on ? "Pause" : "Pour";
+    if (on && state.share === 1)
+        $("share").value = 0;
+    const step = () => {
+        if ($("play").getAttribute("aria-pressed") !== "true")
+            return;
+        if (!state.busy) {
+            $("share").value = +$("share").value + 1;
+            state.share = $("share").value / 100;
+            moved();
+        }
+        if (state.share < 1)
+            setTimeout(step, 60);
+        else
+            $("play").click();
+    };
+    step();
+});
+
+// ---- map -------------------------------------------------------------------------------------------
+
+$("legend").replaceChildren(...LEGEND.map(([colour, words]) => {
+    const item = document.createElement("li");
+    item.innerHTML = `<span class="swatch" style="background:${colour}"></span>${words}`;
+    return item;
+}));
+
+async function map() {
+    if (!state.held || !state.held.openings.length)
+        return;
+    const capacity = state.held.cavities.reduce((sum, c) => sum + c.volume_mm3, 0);
+    try {
+        for (const [poses, columns] of [[300, 40], [1500, 70]]) {
+            const scan = await slow.ask("scan", { poses, columns, roles: state.roles });
+            globe.show(scan, capacity);
+            $("best").replaceChildren(...scan.best.map((b) => {
+                const item = document.createElement("li"), button = document.createElement("button");
+                button.type = "button";
+                button.innerHTML = `<b>${percent(b.trapped_mm3 / capacity)} air</b> ${b.words}`;
+                button.addEventListener("click", () => swing(b.up));
+                item.append(button);
+                return item;
+            }));
+        }
+        document.documentElement.dataset.map = "done";
+    } catch (error) {
+        trouble(error);
+    }
+}
+
+// ---- plan ------------------------------------------------------------------------------------------
+
+for (const name of ["thinned acrylic", "craft acrylic", "dyed epoxy", "plaster slip", "water"])
+    $("paint").append(new Option(name, name));
+
+$("make").addEventListener("click", async () => {
+    if (!state.held)
+        return;
+    $("make").disabled = true;
+    $("stop").hidden = $("going").hidden = false;
+    slow.told = (fraction, stage) => {
+        $("going").value = fraction;
+        $("going").textContent = stage;
+    };
+    try {
+        const plan = await slow.ask("plan", { paint: $("paint").value, name: "The part" });
+        state.plan = plan;
+        $("text").textContent = plan.text;
+        $("text").hidden = $("steps").hidden = false;
+        if (plan.holes.length)
+            await show(await live.ask("open", { holes: plan.holes, letters: plan.letters }), false);
+        goTo(0);
+        document.documentElement.dataset.plan = "done";
+    } catch (error) {
+        trouble(error);
+    }
+    $("make").disabled = false;
+    $("stop").hidden = $("going").hidden = true;
+    slow.told = () => {};
+});
+$("stop").addEventListener("click", async () => {
+    await slow.restart();
+    await slow.ask("open", state.file);
+});
+$("back").addEventListener("click", () => goTo(state.step - 1));
+$("next").addEventListener("click", () => goTo(state.step + 1));
+
+function goTo(number) {
+    const { steps, letters } = state.plan, step = steps[number], name = (i) => letters[i].letter;
+    state.step = number;
+    $("back").disabled = number === 0;
+    $("next").disabled = number === steps.length - 1;
+    $("step-number").textContent = `Step ${number + 1} of ${steps.length}`;
+    const words = [number ? capital(step.words.trim()) : `Hold it ${step.words.trim()}`];
+    if (!/[.]$/.test(words[0]))
+        words[0] += ".";
+    if (step.cover.length)
+        words.push(`Cover ${step.cover.map(name).join(", ")}${number ? " before the turn" : " as soon as paint shows there"}.`);
+    if (number && step.wait_s >= 5)
+        words.push("Wait for the bubbles.");
+    if (step.inject_mm3 >= 50)
+        words.push(step.feed.map((o, i) => `Inject ${millilitres(step.feed_mm3[i] === undefined ? step.inject_mm3 : step.feed_mm3[i])} by ${name(o)}.`).join(" "));
+    words.push(`Air inside then: ${millilitres(step.trapped_mm3)}.`);
+    $("step").textContent = words.join(" ");
+    swing(step.up);
+}
+
+// ---- a part ----------------------------------------------------------------------------------------
+
+async function show(opened, anew) {
+    if (!opened.cavities.length)
+        throw new Error("This part has no cavity that paint could go into: it is solid, or its hollow is as open as a cup.");
+    state.held = opened;
+    state.roles = null;
+    if (anew)
+        view.turned.quaternion.copy(upright);
+    view.show(opened);
+    document.documentElement.classList.add("held");
+    listOpenings();
+    moved();
+}
+
+async function open(bytes, name) {
+    trouble(null);
+    for (const key of ["map", "plan", "air"])
+        delete document.documentElement.dataset[key];
+    state.held = state.plan = null;
+    $("text").hidden = $("steps").hidden = true;
+    $("name").textContent = `${name}: looking for cavities and openings`;
+    state.file = { bytes, name };
+    try {
+        const fresh = slow.waiting.size > 1 ? slow.restart() : slow.ready;
+        const opened = await live.ready.then(() => live.ask("open", { bytes, name }));
+        await show(opened, true);
+        $("name").textContent = name;
+        await fresh;
+        await slow.ask("open", { bytes, name });
+        await map();
+    } catch (error) {
+        $("name").textContent = `${name} was not opened`;
+        trouble(error);
+    }
+}
+
+async function openFile(file) {
+    if (file)
+        open(new Uint8Array(await file.arrayBuffer()), file.name);
+}
+
+$("file").addEventListener("change", (event) => openFile(event.target.files[0]));
+addEventListener("dragover", (event) => {
+    event.preventDefault();
+    document.documentElement.classList.add("dragged");
+});
+addEventListener("dragleave", (event) => {
+    if (!event.relatedTarget)
+        document.documentElement.classList.remove("dragged");
+});
+addEventListener("drop", (event) => {
+    event.preventDefault();
+    document.documentElement.classList.remove("dragged");
+    openFile(event.dataTransfer.files[0]);
+});
+
+const inside = $("part"); // a page that was written with its part has it here
+if (inside.dataset.name)
+    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name);

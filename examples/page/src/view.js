@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: MIT
+// The part as it is held: a thin veil of resin, inside it the walls of the cavity, dark where paint stands and
+// striped where air does. The part turns, up stays up.
+import * as THREE from "three";
+
+const INK = new THREE.Color("#1c2b33"), AIR = new THREE.Color("#e08a3c"), LINE = new THREE.Color("#fdf6e3");
+
+const wallShader = {
+    vertexShader: `
+        attribute float level;
+        uniform vec3 up;
+        varying float depth;
+        varying float height;
+        varying vec3 face;
+        varying vec3 eye;
+        void main() {
+            height = dot(position, up);
+            depth = level - height;
+            vec4 seen = modelViewMatrix * vec4(position, 1.0);
+            face = normalMatrix * normal;
+            eye = -seen.xyz;
+            gl_Position = projectionMatrix * seen;
+        }`,
+    fragmentShader: `
+        uniform vec3 ink;
+        uniform vec3 air;
+        uniform vec3 line;
+        uniform float scale;
+        varying float depth;
+        varying float height;
+        varying vec3 face;
+        varying vec3 eye;
+        void main() {
+            vec3 n = normalize(face);
+            n = dot(n, eye) < 0.0 ? -n : n;
+            vec3 e = normalize(eye);
+            float light = 0.55 + 0.45 * max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
+            float edge = pow(1.0 - max(dot(n, e), 0.0), 3.0);
+            float wide = fwidth(height) + 1e-6; // not of the depth, which jumps between two pools
+            float wet = smoothstep(-0.5 * wide, 0.5 * wide, depth);
+            float stripe = step(0.62, fract((gl_FragCoord.x + gl_FragCoord.y) / (11.0 * scale)));
+            vec3 dry = mix(air, air * 0.72, stripe) * light + 0.10 * edge;
+            vec3 dark = ink * light + vec3(0.10, 0.13, 0.14) * edge
+                + 0.22 * pow(max(dot(n, normalize(e + vec3(0.3, 0.8, 0.6))), 0.0), 40.0);
+            vec3 shade = mix(dry, dark, wet);
+            float rim = 1.0 - smoothstep(0.6, 1.6, abs(depth) / wide);
+            gl_FragColor = vec4(mix(shade, line, 0.75 * rim), 1.0);
+            #include <colorspace_fragment>
+        }`,
+};
+
+/** Triangles of the part that are not the cavity's wall: the outer skin. */
+function skinOf(part, walls) {
+    const key = (a, i) => `${Math.fround(a[3 * i])},${Math.fround(a[3 * i + 1])},${Math.fround(a[3 * i + 2])}`;
+    const inner = new Set();
+    for (let i = 0; i < walls.corners.length / 3; i++)
+        inner.add(key(walls.corners, i));
+    const wall = Array.from({ length: part.corners.length / 3 }, (_, i) => inner.has(key(part.corners, i)));
+    const skin = [];
+    for (let t = 0; t < part.triangles.length; t += 3) {
+        const [a, b, c] = part.triangles.subarray(t, t + 3);
+        if (!(wall[a] && wall[b] && wall[c]))
+            skin.push(a, b, c);
+    }
+    return Uint32Array.from(skin);
+}
+
+function geometryOf(corners, triangles) {
+    const geometry = new THREE.BufferGeometry();
+    geometry.setAttribute("position", new THREE.BufferAttribute(Float32Array.from(corners), 3));
+    geometry.setIndex(new THREE.BufferAttribute(triangles, 1));
+    geometry.computeVertexNormals();
+    return geometry;
+}
+
+export class View {
+    constructor(canvas, labels) {
+        this.canvas = canvas;
+        this.labels = labels;
+        this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, preserveDrawingBuffer: true });
+        this.scene = new THREE.Scene();
+        this.camera = new THREE.PerspectiveCamera(30, 1, 1, 1000);
+        this.turned = new THREE.Group();
+        this.scene.add(this.turned);
+        this.scene.add(new THREE.HemisphereLight("#ffffff", "#9a9486", 2.2));
+        const lamp = new THREE.DirectionalLight("#ffffff", 1.6);
+        lamp.position.set(0.3, 0.8, 0.6);
+        this.scene.add(lamp);
+        this.zoom = 1;
+        this.openings = [];
+        this.wanted = false;
+        new ResizeObserver(() => this.draw()).observe(canvas.parentElement);
+    }
+
+    /** A new part; the pose stays if it is the same one with more holes. */
+    show({ part, walls, openings, measures }) {
+        for (const old of [...this.turned.children]) {
+            this.turned.remove(old);
+            old.geometry.dispose();
+        }
+        const middle = measures.lo_mm.map((x, k) => -(x + measures.hi_mm[k]) / 2);
+        this.radius = 0.5 * Math.hypot(...measures.hi_mm.map((x, k) => x - measures.lo_mm[k]));
+        const inside = geometryOf(walls.corners, walls.triangles);
+        inside.setAttribute("level", new THREE.BufferAttribute(new Float32Array(walls.corners.length / 3).fill(-1e9), 1));
+        this.wall = new THREE.Mesh(inside, new THREE.ShaderMaterial({ ...wallShader, side: THREE.DoubleSide,
+            uniforms: { up: { value: new THREE.Vector3(0, 0, 1) }, ink: { value: INK }, air: { value: AIR },
+                line: { value: LINE }, scale: { value: 1 } } }));
+        const skin = geometryOf(part.corners, skinOf(part, walls));
+        this.skin = new THREE.Mesh(skin, new THREE.MeshPhysicalMaterial({ color: "#c9d8d6", transparent: true, opacity: 0.2,
+            roughness: 0.35, depthWrite: false, side: THREE.FrontSide }));
+        this.skin.renderOrder = 2;
+        this.turned.add(this.wall, this.skin);
+        for (const o of openings) {
+            const points = o.outline.length ? o.outline : circle(o);
+            const rim = new THREE.BufferGeometry();
+            rim.setAttribute("position", new THREE.BufferAttribute(Float32Array.from(points), 3));
+            const loop = new THREE.LineLoop(rim, new THREE.LineBasicMaterial({ color: "#a3123f", linewidth: 2 }));
+            loop.renderOrder = 3;
+            this.turned.add(loop);
+        }
+        for (const child of this.turned.children)
+            child.position.set(...middle);
+        this.middle = middle;
+        this.openings = openings;
+        this.labels.replaceChildren(...openings.map((o) => {
+            const tag = document.createElement("span");
+            tag.className = "tag";
+            tag.textContent = o.letter;
+            return tag;
+        }));
+        this.draw();
+    }
+
+    /** Up in the part's own coordinates. */
+    get up() {
+        return new THREE.Vector3(0, 1, 0).applyQuaternion(this.turned.quaternion.clone().invert()).toArray();
+    }
+
+    levels(up, levels) {
+        const attribute = this.wall.geometry.getAttribute("level");
+        for (let i = 0; i < levels.length; i++)
+            attribute.array[i] = Number.isNaN(levels[i]) ? 1e9 : levels[i];
+        attribute.needsUpdate = true;
+        this.wall.material.uniforms.up.value.set(...up);
+        this.draw();
+    }
+
+    /** Turns by angles in radians about the viewer's axes: upright, to the right, towards the viewer. */
+    turn(about, tilt, roll = 0) {
+        const spin = new THREE.Quaternion().setFromEuler(new THREE.Euler(tilt, about, roll));
+        this.turned.quaternion.premultiply(spin).normalize();
+        this.draw();
+    }
+
+    /** The turn that brings a direction of the part to the top by the shortest way. */
+    towards(up) {
+        const now = new THREE.Vector3(...up).normalize().applyQuaternion(this.turned.quaternion);
+        return new THREE.Quaternion().setFromUnitVectors(now, new THREE.Vector3(0, 1, 0)).multiply(this.turned.quaternion);
+    }
+
+    draw() {
+        if (this.wanted)
+            return;
+        this.wanted = true;
+        requestAnimationFrame(() => {
+            this.wanted = false;
+            this.paint();
+        });
+    }
+
+    paint() {
+        const { clientWidth: width, clientHeight: height } = this.canvas.parentElement;
+        const ratio = Math.min(window.devicePixelRatio || 1, 2);
+        if (this.canvas.width !== Math.round(width * ratio) || this.canvas.height !== Math.round(height * ratio)) {
+            this.renderer.setPixelRatio(ratio);
+            this.renderer.setSize(width, height, false);
+        }
+        if (!this.wall)
+            return;
+        this.wall.material.uniforms.scale.value = ratio;
+        const far = 0.98 * this.radius / Math.sin(Math.PI / 12) / Math.min(1, width / height) / this.zoom;
+        this.camera.aspect = width / height;
+        this.camera.position.set(0, 0.18 * far, far);
+        this.camera.lookAt(0, 0, 0);
+        this.camera.near = Math.max(0.05 * this.radius, far - 2 * this.radius);
+        this.camera.far = far + 3 * this.radius;
+        this.camera.updateProjectionMatrix();
+        this.renderer.render(this.scene, this.camera);
+        this.openings.forEach((o, i) => this.place(o, this.labels.children[i], width, height));
+    }
+
+    /** A letter beside its opening; fainter where the part is in front of it. */
+    place(opening, tag, width, height) {
+        const out = new THREE.Vector3(...opening.normal).applyQuaternion(this.turned.quaternion);
+        const at = new THREE.Vector3(...opening.center_mm.map((x, k) => x + this.middle[k])).applyQuaternion(this.turned.quaternion)
+            .addScaledVector(out, 0.09 * this.radius);
+        const behind = out.dot(this.camera.position) < 0;
+        at.project(this.camera);
+        tag.style.transform = `translate(-50%, -50%) translate(${(0.5 + 0.5 * at.x) * width}px, ${(0.5 - 0.5 * at.y) * height}px)`;
+        tag.classList.toggle("behind", behind);
+    }
+}
+
+/** The rim of a bore that is not drilled yet. */
+function circle({ center_mm: c, normal, diameter_mm: d }) {
+    const n = new THREE.Vector3(...normal), a = new THREE.Vector3(Math.abs(n.x) < 0.9 ? 1 : 0, Math.abs(n.x) < 0.9 ? 0 : 1, 0).cross(n).normalize();
+    const b = n.clone().cross(a);
+    return Array.from({ length: 32 }, (_, i) => {
+        const t = (2 * Math.PI * i) / 32, r = d / 2;
+        return [0, 1, 2].map((k) => c[k] + r * (Math.cos(t) * a.getComponent(k) + Math.sin(t) * b.getComponent(k)));
+    }).flat();
+}

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: MIT
+// The library in a worker of the page. Asks come by number; each gets one answer. Two of these run: one for
+// what has to follow the hand, one for what takes long.
+import { load } from "../../../bindings/js/vug.js";
+
+const RINSE = "isopropanol";
+let vug, mesh, cavities, walls, course = null;
+
+/** The walls of all cavities as one list of corners and triangles, without the caps of openings. */
+function wallsOf(found) {
+    const corners = [], triangles = [];
+    let base = 0;
+    for (let i = 0; i < found.count; i++) {
+        const part = found.mesh(i), index = part.triangles, points = part.vertices;
+        corners.push(points);
+        for (let t = 0; t < part.tags.length; t++)
+            if (part.tags[t] < 0)
+                triangles.push(base + index[3 * t], base + index[3 * t + 1], base + index[3 * t + 2]);
+        base += points.length / 3;
+    }
+    const flat = new Float64Array(3 * base);
+    let at = 0;
+    for (const points of corners) {
+        flat.set(points, at);
+        at += points.length;
+    }
+    return { corners: flat, triangles: Uint32Array.from(triangles) };
+}
+
+function openingsOf(found, letter) {
+    return Array.from({ length: found.openingCount }, (_, i) => {
+        const o = found.opening(i);
+        const outline = o.planned ? [] : Array.from(found.outline(i));
+        return { ...o, letter: letter ? letter(i) : o.letter, outline };
+    });
+}
+
+function take(found, letter) {
+    cavities = found;
+    course = null;
+    walls = wallsOf(found);
+    const list = Array.from({ length: found.count }, (_, i) => found.get(i));
+    return { walls, cavities: list, openings: openingsOf(found, letter), sides: found.count ? found.sides() : "" };
+}
+
+const does = {
+    start({ wasm }) {
+        return load(wasm).then((made) => {
+            vug = made;
+            vug.progress = (fraction, stage) => { postMessage({ progress: fraction, stage }); };
+            return { version: vug.version };
+        });
+    },
+
+    /** The part; holes: bores of a plan, with their letters. */
+    open({ bytes, name, holes, letters }) {
+        if (bytes)
+            mesh = vug.mesh(bytes, name);
+        const found = mesh.cavities({ holes: holes || [] });
+        const near = (o) => (letters || []).map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
+            .sort((a, b) => a[0] - b[0])[0];
+        const taken = take(found, letters && ((i) => near(found.opening(i))[1]));
+        return { ...taken, part: { corners: mesh.vertices, triangles: mesh.triangles }, measures: mesh.measure(),
+            warnings: vug.warnings() };
+    },
+
+    /** Full as far as it goes: trapped air, its pockets, and the level at each corner of the walls. */
+    pose({ up, columns, roles }) {
+        const start = performance.now(), p = cavities.pockets(up, { columns_across: columns, roles });
+        const pockets = Array.from({ length: Math.min(p.count, 12) }, (_, i) => p.get(i));
+        const told = { trapped_mm3: p.trapped_mm3, capacity_mm3: p.capacity_mm3, count: p.count, pockets,
+            levels: Float32Array.from(p.levels(walls.corners)) };
+        p.free();
+        return { ...told, ms: performance.now() - start };
+    },
+
+    /** A share of what goes in, poured without hurry. */
+    pour({ up, columns, roles, share }) {
+        const start = performance.now(), key = JSON.stringify([Array.from(up), columns, roles]);
+        if (!course || course.key !== key) {
+            if (course)
+                course.run.free();
+            const run = cavities.fill(up, { columns_across: columns, roles });
+            course = { key, run, info: run.info };
+        }
+        const { run, info } = course, moment = run.atVolume(share * info.liquid_mm3), now = moment.info;
+        const pockets = Array.from({ length: Math.min(now.pockets, 12) }, (_, i) => moment.pocket(i));
+        const told = { trapped_mm3: now.trapped_mm3, capacity_mm3: info.capacity_mm3, liquid_mm3: now.liquid_mm3,
+            whole_mm3: info.liquid_mm3, count: now.pockets, pockets,
+            levels: Float32Array.from(moment.levels(walls.corners)) };
+        moment.free();
+        return { ...told, ms: performance.now() - start };
+    },
+
+    words({ up }) {
+        return { words: vug.poseWords(up) };
+    },
+
+    scan({ poses, columns, roles }) {
+        const scan = cavities.scan({ pose_count: poses, columns_across: columns, roles });
+        const told = { ups: scan.ups, trapped_mm3: scan.trapped_mm3 };
+        scan.free();
+        const order = Array.from(told.trapped_mm3.keys()).sort((a, b) => told.trapped_mm3[a] - told.trapped_mm3[b]);
+        const best = [];
+        for (const i of order) { // a few that differ by 25 degrees and more
+            const up = told.ups.slice(3 * i, 3 * i + 3);
+            if (best.every((b) => b.up[0] * up[0] + b.up[1] * up[1] + b.up[2] * up[2] < 0.906))
+                best.push({ up, trapped_mm3: told.trapped_mm3[i], words: vug.poseWords(up) });
+            if (best.length === 4)
+                break;
+        }
+        return { ...told, best };
+    },
+
+    plan({ paint, name }) {
+        const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) });
+        const info = plan.get(0), holed = plan.cavities(0);
+        const letters = openingsOf(holed, (i) => plan.letter(i));
+        const steps = plan.steps(0).map((s, i, all) => ({ ...s, words: vug.poseWords(s.up, i ? all[i - 1].up : undefined) }));
+        const bores = plan.bores(0);
+        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), info, steps, letters, cautions: plan.cautions(0),
+            holes: bores.map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]) };
+        plan.free();
+        return told;
+    },
+};
+
+onmessage = async ({ data }) => {
+    try {
+        const answer = await does[data.what](data);
+        const moved = [answer.levels && answer.levels.buffer].filter(Boolean);
+        postMessage({ id: data.id, answer }, moved);
+    } catch (error) {
+        postMessage({ id: data.id, error: error.message, code: error.code || "" });
+    }
+};

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+// The page in a browser without a screen: node test.mjs PAGE.html PART.stl PICTURES-FOLDER
+// It opens from file:// without a complaint, and shows for each pose the air that the native library says.
+import { chromium } from "playwright-core";
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { pathToFileURL } from "node:url";
+
+const [page_file, part, pictures] = process.argv.slice(2);
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
+    args: ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
+const page = await browser.newPage({ viewport: { width: 1280, height: 860 } });
+const complaints = [];
+page.on("console", (m) => ["error", "warning"].includes(m.type()) && !/GPU stall|GL Driver/.test(m.text()) && complaints.push(m.text()));
+page.on("pageerror", (error) => complaints.push(String(error)));
+page.on("request", (r) => !/^(file|blob|data):/.test(r.url()) && complaints.push(`asks the network for ${r.url()}`));
+const told = () => page.evaluate(() => ({ ...document.documentElement.dataset }));
+const settled = async (columns = "240") => {
+    await page.waitForFunction((c) => document.documentElement.dataset.columns === c, columns, { timeout: 120000 });
+    await page.waitForTimeout(900);
+    await page.waitForFunction((c) => document.documentElement.dataset.columns === c, columns, { timeout: 120000 });
+    return told();
+};
+
+// What the native library says of that part in that pose, with as many columns.
+function native(up, columns) {
+    const code = `import sys, vug; c = vug.Mesh.load(sys.argv[1]).cavities()
+print(repr(c.pockets([float(x) for x in sys.argv[2].split()], columns_across=int(sys.argv[3])).trapped_mm3))`;
+    return Number(execFileSync(process.env.PYTHON3 || "python3", ["-c", code, part, up, String(columns)]));
+}
+
+function same(now, where) {
+    const wanted = native(now.up, now.columns), got = Number(now.air);
+    console.log(`${where}: up ${now.up.split(" ").map((x) => (+x).toFixed(3)).join(" ")}: ${got.toFixed(3)} mm3, native ${wanted.toFixed(3)}`);
+    assert.ok(Math.abs(got - wanted) <= 1e-9 * Math.max(1, wanted), where);
+    return got;
+}
+
+await page.goto(pathToFileURL(page_file).href);
+await page.screenshot({ path: `${pictures}/empty.png` });
+await page.setInputFiles("#file", part);
+const upright = same(await settled(), "upright");
+
+// The mouse
+await page.mouse.move(400, 400);
+await page.mouse.down();
+for (let i = 1; i <= 12; i++)
+    await page.mouse.move(400 + 9 * i, 400 + 14 * i);
+await page.mouse.up();
+const turned = same(await settled(), "turned by the mouse");
+assert.notEqual(turned, upright);
+
+// The keyboard
+await page.focus("#view");
+for (let i = 0; i < 9; i++)
+    await page.keyboard.press("ArrowUp");
+same(await settled(), "turned by keys");
+await page.waitForFunction(() => document.documentElement.dataset.map === "done", null, { timeout: 240000 });
+await page.screenshot({ path: `${pictures}/turned.png` });
+
+// How fast it follows: poses answered in two seconds of turning
+const frames = await page.evaluate(async () => {
+    const seen = new Set(), view = document.getElementById("view"), end = performance.now() + 2000;
+    while (performance.now() < end) {
+        view.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowLeft", shiftKey: true }));
+        await new Promise(requestAnimationFrame);
+        seen.add(document.documentElement.dataset.up);
+    }
+    return seen.size / 2;
+});
+console.log(`follows ${frames.toFixed(0)} poses a second`);
+
+// The map by the mouse, then half poured
+await page.locator("#globe").click({ position: { x: 240, y: 60 } });
+same(await settled(), "by the map");
+await page.locator("#share").fill("45");
+const half = await settled("110");
+assert.ok(Number(half.air) >= 0);
+await page.screenshot({ path: `${pictures}/pouring.png` });
+await page.locator("#share").fill("100");
+await settled();
+
+// The plan, step by step
+await page.click("#make");
+await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
+await settled();
+assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
+assert.match(await page.textContent("#step"), /^Hold/);
+await page.screenshot({ path: `${pictures}/plan.png` });
+await page.setViewportSize({ width: 390, height: 844 });
+await settled();
+await page.screenshot({ path: `${pictures}/narrow.png` });
+assert.deepEqual(complaints, []);
+
+// What it cannot open it says
+await page.setInputFiles("#file", { name: "part.stl", mimeType: "model/stl", buffer: Buffer.from("no mesh at all") });
+await page.waitForSelector("#trouble:not([hidden])");
+assert.match(await page.textContent("#trouble"), /STL/);
+await browser.close();
+console.log("the page is well");
