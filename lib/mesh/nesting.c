@@ -160,12 +160,14 @@ static bool add_hit(search *s, hit one)
     return true;
 }
 
+/* A ray that starts beyond the shell's box, above or below, starts outside of it: its hits say nothing. */
 static bool cross_cell(search *s, size_t cell, double corner[3][3], const double lo[3],
     const double hi[3], uint32_t shell, int axis)
 {
+    double floor = s->shells->measures[shell].lo_mm[axis];
     for (size_t i = s->cell_first[cell]; i < s->cell_first[cell + 1]; i++) {
         const ray *r = &s->rays[i];
-        if (r->shell == shell || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1]
+        if (r->shell == shell || r->from[2] < floor || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1]
             || r->from[1] > hi[1] || r->from[2] > hi[2])
             continue;
         int kind = crosses(corner, r->from);
