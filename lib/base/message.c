@@ -22,7 +22,7 @@ vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ..
 
 vug_status vugi_fail_memory(vug_context *ctx)
 {
-    uint64_t used, most, refused = vugi_limit_refused(ctx->limit, &used, &most);
+    uint64_t used, most, refused = ctx ? vugi_limit_refused(ctx->limit, &used, &most) : 0;
     if (refused)
         return vugi_fail(ctx, VUG_ERR_MEMORY,
             "the context's limit is %.3g MB of memory: %.3g MB are in use and %.3g MB more are needed; use "
