@@ -221,8 +221,9 @@ typedef struct job {
 static const job jobs[] = {{"vug_mesh_measure", job_measure, 0}, {"vug_mesh_shells", job_shells, 0},
     {"vug_mesh_clean", job_clean, 0}, {"vug_cavities_find", job_cavities, 0},
     {"vug_thickness_measure", job_thickness, 0}, {"vug_pockets_find", job_pockets, 1},
-    {"vug_pose_scan_run", job_scan, 1}, {"vug_fill_run", job_fill, 1}, {"vug_fill_turn", job_turn, 1},
-    {"vug_drain_run", job_drain, 1}, {"vug_cups_find", job_cups, 1}, {"vug_plan_make", job_plan, 1}};
+    {"vug_pose_scan_run", job_scan, 1}, {"vug_fill_run", job_fill, 1},
+    {"vug_fill_turn", job_turn, 1}, {"vug_drain_run", job_drain, 1}, {"vug_cups_find", job_cups, 1},
+    {"vug_plan_make", job_plan, 1}};
 
 enum { JOBS = sizeof jobs / sizeof *jobs };
 

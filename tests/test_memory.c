@@ -31,7 +31,7 @@ START_TEST(each_call_says_so)
 {
     vug_context *ctx = test_context();
     job_part p = make_part(ctx);
-    failing_some_until_success(jobs[_i].run, &p, 20);
+    failing_some_until_success(jobs[_i].run, &p, 8);
     free_part(&p);
     vug_context_free(ctx);
 }

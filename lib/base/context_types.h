@@ -3,7 +3,7 @@
 #ifndef VUGI_BASE_CONTEXT_TYPES_H
 #define VUGI_BASE_CONTEXT_TYPES_H
 
-#include "base/limit.h"
+#include "base/quota.h"
 #include "base/memory.h"
 
 #include "vug.h"
@@ -21,7 +21,7 @@ struct vug_context {
     const char *stage;
     int64_t called_ns; /* when progress was called last, or the call began */
     int64_t pause_ns;  /* least time between two calls of it */
-    vugi_limit *limit; /* of mem; or NULL: none */
+    vugi_quota *limit; /* of mem; or NULL: none */
     atomic_int cancel;
     _Atomic double fraction;
     char message[VUGI_MESSAGE_SIZE];

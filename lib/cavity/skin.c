@@ -10,7 +10,10 @@
 #include <math.h>
 #include <string.h>
 
-enum { MOST_PARTS = 64, LOOK = 4096 }; /* of one edge of a triangle; triangles between looks for a cancel */
+enum {
+    MOST_PARTS = 64,
+    LOOK = 4096
+}; /* of one edge of a triangle; triangles between looks for a cancel */
 
 typedef struct skin {
     vug_context *ctx;

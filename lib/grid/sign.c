@@ -109,7 +109,8 @@ static void rasterise(const axis *x, size_t t, int32_t vlo, int32_t vhi)
     if (area == 0)
         return;
     int32_t weight = x->weight ? (int32_t)x->weight[t] : 1;
-    int32_t change = area > 0 ? -weight : weight; /* facing along the axis: going out of the solid */
+    int32_t change = area > 0 ? -weight
+                              : weight; /* facing along the axis: going out of the solid */
     if (area < 0) {
         corner swap = q;
         q = r;

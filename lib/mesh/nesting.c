@@ -36,7 +36,7 @@ typedef struct search {
     const vug_mesh *mesh;
     const vug_shells *shells;
     uint32_t *same; /* of each shell: another that has all of its triangles too, or UINT32_MAX */
-    ray *rays; /* by cell of the plane across them */
+    ray *rays;      /* by cell of the plane across them */
     size_t ray_count;
     uint32_t *cell_first;   /* cells * cells + 1 places in rays */
     size_t cells;           /* along one side */
@@ -167,8 +167,8 @@ static bool cross_cell(search *s, size_t cell, double corner[3][3], const double
     double floor = s->shells->measures[shell].lo_mm[axis];
     for (size_t i = s->cell_first[cell]; i < s->cell_first[cell + 1]; i++) {
         const ray *r = &s->rays[i];
-        if (r->shell == shell || r->from[2] < floor || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1]
-            || r->from[1] > hi[1] || r->from[2] > hi[2])
+        if (r->shell == shell || r->from[2] < floor || r->from[0] < lo[0] || r->from[0] > hi[0]
+            || r->from[1] < lo[1] || r->from[1] > hi[1] || r->from[2] > hi[2])
             continue;
         int kind = crosses(corner, r->from);
         hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Each block has its size written before it: who frees it does not tell. */
-#include "base/limit.h"
+#include "base/quota.h"
 
 #include <stdatomic.h>
 #include <stddef.h>
@@ -8,14 +8,14 @@
 
 enum { HEAD = sizeof(max_align_t) }; /* keeps what follows aligned for any type */
 
-struct vugi_limit {
+struct vugi_quota {
     vugi_allocator under;
     uint64_t most;
     _Atomic uint64_t used, refused, used_then;
     atomic_size_t owners; /* the context and the blocks */
 };
 
-static void let_go(vugi_limit *limit)
+static void let_go(vugi_quota *limit)
 {
     vugi_allocator under = limit->under;
     if (atomic_fetch_sub(&limit->owners, 1) == 1)
@@ -23,7 +23,7 @@ static void let_go(vugi_limit *limit)
 }
 
 /* Books bytes; false: there is no room for them. */
-static bool book(vugi_limit *limit, uint64_t bytes)
+static bool book(vugi_quota *limit, uint64_t bytes)
 {
     uint64_t used = atomic_load(&limit->used);
     do {
@@ -45,7 +45,7 @@ static size_t size_of(const unsigned char *head)
 
 static void *counted_realloc(void *user, void *ptr, size_t size)
 {
-    vugi_limit *limit = user;
+    vugi_quota *limit = user;
     unsigned char *head = ptr ? (unsigned char *)ptr - HEAD : NULL;
     size_t before = head ? size_of(head) : 0;
     if (size > SIZE_MAX - HEAD || !book(limit, size))
@@ -70,16 +70,16 @@ static void *counted_alloc(void *user, size_t size)
 
 static void counted_free(void *user, void *ptr)
 {
-    vugi_limit *limit = user;
+    vugi_quota *limit = user;
     unsigned char *head = (unsigned char *)ptr - HEAD;
     atomic_fetch_sub(&limit->used, size_of(head));
     limit->under.free(limit->under.user, head);
     let_go(limit);
 }
 
-vugi_limit *vugi_limit_new(vugi_allocator *mem, uint64_t most)
+vugi_quota *vugi_quota_new(vugi_allocator *mem, uint64_t most)
 {
-    vugi_limit *limit = vugi_alloc(mem, 1, sizeof *limit);
+    vugi_quota *limit = vugi_alloc(mem, 1, sizeof *limit);
     if (!limit)
         return NULL;
     limit->under = *mem;
@@ -92,13 +92,13 @@ vugi_limit *vugi_limit_new(vugi_allocator *mem, uint64_t most)
     return limit;
 }
 
-void vugi_limit_leave(vugi_limit *limit)
+void vugi_quota_leave(vugi_quota *limit)
 {
     if (limit)
         let_go(limit);
 }
 
-uint64_t vugi_limit_refused(vugi_limit *limit, uint64_t *used, uint64_t *most)
+uint64_t vugi_quota_refused(vugi_quota *limit, uint64_t *used, uint64_t *most)
 {
     if (!limit)
         return 0;
