@@ -139,8 +139,8 @@ typedef void *(*vug_realloc_fn)(void *user, void *ptr, size_t size);
 /** Frees a block got from the same allocator. ptr is never NULL. */
 typedef void (*vug_free_fn)(void *user, void *ptr);
 
-/** Called now and then from the thread that made the long call, with fraction in
- *  0..1 never falling and a short word for the stage. Return 0 to go on; any other
+/** Called now and then from the thread that made the long call, at most 20 times a second and at
+ *  the end, with fraction in 0..1 never falling and a short word for the stage. Return 0 to go on; any other
  *  value cancels the call. It must not call into the same context, other than
  *  vug_context_cancel() and vug_context_progress(). */
 typedef int32_t (*vug_progress_fn)(void *user, double fraction, const char *stage);
@@ -156,6 +156,9 @@ typedef struct vug_context_options {
     void *alloc_user;
     vug_progress_fn progress;  /**< NULL: none */
     void *progress_user;
+    uint64_t memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
+                                    fails with VUG_ERR_MEMORY and a message that names the limit and
+                                    the need; 0: no limit */
 } vug_context_options;
 
 /** Fills *options with the defaults. size is sizeof(vug_context_options) as the caller's

@@ -58,16 +58,17 @@ static inline vug_context *failing_context(failing *f)
     return ctx;
 }
 
-/* Runs job(ctx, data) with the first, then the second, ... request failing, until it works.
- * Each failure must be VUG_ERR_MEMORY and must leave nothing behind. */
-static inline void failing_until_success(vug_status (*job)(vug_context *ctx, void *data),
-    void *data)
+/* Runs job(ctx, data) with the first, then the second, ... request failing, until it works; after the
+ * first dense of them only with one in so many, ever fewer. Each failure must be VUG_ERR_MEMORY and must
+ * leave nothing behind. */
+static inline void failing_some_until_success(vug_status (*job)(vug_context *ctx, void *data),
+    void *data, long dense)
 {
     failing f;
     vug_context *ctx = failing_context(&f);
     long before = atomic_load(&f.held);
-    for (long n = 0;; n++) {
-        ck_assert_int_lt(n, 100000);
+    for (long n = 0;; n += n < dense ? 1 : n / 2) {
+        ck_assert_int_lt(n, 10000000);
         atomic_store(&f.left, n);
         vug_status status = job(ctx, data);
         int used_up = atomic_load(&f.left) < 0;
@@ -84,6 +85,13 @@ static inline void failing_until_success(vug_status (*job)(vug_context *ctx, voi
     }
     vug_context_free(ctx);
     ck_assert_int_eq(atomic_load(&f.held), 0);
+}
+
+/* The same with each of them. */
+static inline void failing_until_success(vug_status (*job)(vug_context *ctx, void *data),
+    void *data)
+{
+    failing_some_until_success(job, data, 100000);
 }
 
 #endif

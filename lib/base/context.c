@@ -36,9 +36,16 @@ vug_status vug_context_create(const vug_context_options *options, vug_context **
     vugi_allocator mem = vugi_default_allocator;
     if (all)
         mem = (vugi_allocator){own.alloc, own.realloc, own.free, own.alloc_user};
-    vug_context *ctx = vugi_calloc(&mem, 1, sizeof *ctx);
-    if (!ctx)
+    vugi_quota *limit = NULL;
+    if (own.memory_limit_bytes > 0 && !(limit = vugi_quota_new(&mem, own.memory_limit_bytes)))
         return VUG_ERR_MEMORY;
+    vug_context *ctx = vugi_calloc(&mem, 1, sizeof *ctx);
+    if (!ctx) {
+        vugi_quota_leave(limit);
+        return VUG_ERR_MEMORY;
+    }
+    ctx->limit = limit;
+    ctx->pause_ns = 50 * 1000 * 1000; /* 20 times a second */
     ctx->mem = mem;
     ctx->threads = own.threads;
     ctx->progress = own.progress;
@@ -59,7 +66,9 @@ void vug_context_free(vug_context *ctx)
         return;
     vug_context_clear_warnings(ctx);
     vugi_allocator mem = ctx->mem;
+    vugi_quota *limit = ctx->limit;
     vugi_free(&mem, ctx);
+    vugi_quota_leave(limit);
 }
 
 void vug_free(vug_context *ctx, void *ptr)

@@ -3,6 +3,7 @@
 #ifndef VUGI_BASE_CONTEXT_TYPES_H
 #define VUGI_BASE_CONTEXT_TYPES_H
 
+#include "base/quota.h"
 #include "base/memory.h"
 
 #include "vug.h"
@@ -18,6 +19,9 @@ struct vug_context {
     void *progress_user;
     double lo, hi; /* the part of 0..1 that the running stage covers */
     const char *stage;
+    int64_t called_ns; /* when progress was called last, or the call began */
+    int64_t pause_ns;  /* least time between two calls of it */
+    vugi_quota *limit; /* of mem; or NULL: none */
     atomic_int cancel;
     _Atomic double fraction;
     char message[VUGI_MESSAGE_SIZE];

@@ -22,6 +22,13 @@ vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ..
 
 vug_status vugi_fail_memory(vug_context *ctx)
 {
+    uint64_t used, most, refused = ctx ? vugi_quota_refused(ctx->limit, &used, &most) : 0;
+    if (refused)
+        return vugi_fail(ctx, VUG_ERR_MEMORY,
+            "the context's limit is %.3g MB of memory: %.3g MB are in use and %.3g MB more are "
+            "needed; use "
+            "a coarser grid or a smaller mesh, or raise the limit",
+            1e-6 * (double)most, 1e-6 * (double)used, 1e-6 * (double)refused);
     return vugi_fail(ctx, VUG_ERR_MEMORY,
         "out of memory: use a coarser grid or a smaller mesh, or give the process more memory");
 }

@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: MIT */
+#define _POSIX_C_SOURCE 200809L
+
 #include "base/progress.h"
 
 #include "base/context_types.h"
@@ -6,6 +8,15 @@
 #include "base/threads.h"
 
 #include "vug.h"
+
+#include <time.h>
+
+static int64_t now_ns(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return (int64_t)t.tv_sec * 1000000000 + t.tv_nsec;
+}
 
 void vug_context_cancel(vug_context *ctx)
 {
@@ -23,6 +34,7 @@ void vugi_progress_begin(vug_context *ctx, const char *stage)
     ctx->lo = 0.0;
     ctx->hi = 1.0;
     ctx->stage = stage;
+    ctx->called_ns = now_ns();
     atomic_store(&ctx->fraction, 0.0);
 }
 
@@ -48,15 +60,27 @@ bool vugi_cancelled(const vug_context *ctx)
     return atomic_load_explicit(&ctx->cancel, memory_order_relaxed) != 0;
 }
 
+/* Loops report far more often than anyone looks: the caller hears of it when the last time is long enough
+ * ago, and of the end. */
+static bool is_due(vug_context *ctx, double before, double fraction)
+{
+    int64_t now = now_ns();
+    if (now - ctx->called_ns < ctx->pause_ns && !(fraction >= 1.0 && before < 1.0))
+        return false;
+    ctx->called_ns = now;
+    return true;
+}
+
 static void report(vug_context *ctx, double fraction)
 {
-    double overall = ctx->lo + (ctx->hi - ctx->lo) * fraction;
+    double overall = ctx->lo + (ctx->hi - ctx->lo) * fraction, before = atomic_load(&ctx->fraction);
     if (overall > 1.0)
         overall = 1.0;
-    if (overall < atomic_load(&ctx->fraction))
-        overall = atomic_load(&ctx->fraction);
+    if (overall < before)
+        overall = before;
     atomic_store(&ctx->fraction, overall);
-    if (ctx->progress && ctx->progress(ctx->progress_user, overall, ctx->stage) != 0)
+    if (ctx->progress && is_due(ctx, before, overall)
+        && ctx->progress(ctx->progress_user, overall, ctx->stage) != 0)
         atomic_store(&ctx->cancel, 1);
 }
 

@@ -10,7 +10,10 @@
 #include <math.h>
 #include <string.h>
 
-enum { MOST_PARTS = 64 }; /* of one edge of a triangle */
+enum {
+    MOST_PARTS = 64,
+    LOOK = 4096
+}; /* of one edge of a triangle; triangles between looks for a cancel */
 
 typedef struct skin {
     vug_context *ctx;
@@ -131,9 +134,12 @@ static bool push_vertices(skin *s)
     return true;
 }
 
-/* Middles of the parts that a large triangle is cut into. */
+/* Middles of the parts that a large triangle is cut into. The first of triangles that are alike stands for
+ * all of their area. */
 static bool push_parts(skin *s, uint32_t t, const face *f)
 {
+    const uint32_t *weight = s->t->tree.weight;
+    double area = weight ? f->area * weight[t] : f->area;
     int n = (int)fmin(MOST_PARTS, ceil(f->longest / s->spacing));
     for (int i = 0; i < n; i++) {
         for (int j = 0; j < 2 * (n - i) - 1; j++) { /* row i, pointing up and down in turn */
@@ -143,7 +149,7 @@ static bool push_parts(skin *s, uint32_t t, const face *f)
             for (int k = 0; k < 3; k++)
                 p[k] = f->corner[0][k] + v * (f->corner[1][k] - f->corner[0][k])
                     + u * (f->corner[2][k] - f->corner[0][k]);
-            if (!push(s, p, f->normal, f->area / (n * n), t))
+            if (!push(s, p, f->normal, area / (n * n), t))
                 return false;
         }
     }
@@ -163,14 +169,18 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
     vug_status status = fits ? mark_inner(&s, cavities) : vugi_fail_memory(ctx);
     for (size_t i = 0; i < mesh->triangle_count && !status; i++) {
         face f = face_of(mesh, i);
+        if (i % LOOK == 0)
+            status = vugi_step(ctx, 0.1 + 0.05 * (double)i / (double)mesh->triangle_count);
         add_to_vertices(&s, i, &f);
     }
     if (!status)
         fits = push_vertices(&s);
     for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
         face f = face_of(mesh, i);
+        if (i % LOOK == 0)
+            status = vugi_step(ctx, 0.15 + 0.05 * (double)i / (double)mesh->triangle_count);
         const uint32_t *v = mesh->triangles + 3 * (size_t)i;
-        if (f.longest > spacing && f.area > 0.0
+        if (f.longest > spacing && f.area > 0.0 && (!t->tree.weight || t->tree.weight[i] > 0)
             && !(s.inner[v[0]] && s.inner[v[1]] && s.inner[v[2]]))
             fits = push_parts(&s, i, &f);
     }

@@ -79,20 +79,16 @@ static double thickness_of_sample(const vug_thickness *t, size_t i)
 
 static vug_status measure_all(vug_context *ctx, vug_thickness *t)
 {
-    enum { BLOCK = 4096 };
+    enum { BLOCK = 64 };
     size_t blocks = (t->count + BLOCK - 1) / BLOCK;
-    int threads = vugi_threads(ctx, blocks);
-    vug_status status = VUG_OK;
-    /* A round of blocks at a time, so that progress and cancel are heard. */
-    for (size_t first = 0; first < blocks && !status; first += 4 * (size_t)threads) {
-        size_t last = first + 4 * (size_t)threads < blocks ? first + 4 * (size_t)threads : blocks;
-#pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
-        for (size_t b = first; b < last; b++)
-            for (size_t i = b * BLOCK; i < (b + 1) * BLOCK && i < t->count; i++)
-                t->sample[i].thickness = thickness_of_sample(t, i);
-        status = vugi_step(ctx, 0.2 + 0.8 * (double)last / (double)blocks);
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++) {
+        if (vugi_pulse(ctx, 0.2 + 0.8 * (double)b / (double)blocks))
+            continue;
+        for (size_t i = b * BLOCK; i < (b + 1) * BLOCK && i < t->count; i++)
+            t->sample[i].thickness = thickness_of_sample(t, i);
     }
-    return status;
+    return vugi_step(ctx, 1.0);
 }
 
 static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)

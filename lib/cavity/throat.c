@@ -306,9 +306,9 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     if (!status && each > 0)
         take_cells(s, fine, each, c.cell);
     else if (!status)
-        status = vugi_grid_sign(ctx, part, fine, c.cell, c.work, &report);
+        status = vugi_grid_sign(ctx, part, s->v->weight, fine, c.cell, c.work, &report);
     if (!status)
-        status = vugi_grid_walls(ctx, part, fine, c.gap);
+        status = vugi_grid_walls(ctx, part, s->v->weight, fine, c.gap);
     if (!status) {
         set_states(s, fine, c.cell, c.state);
         status = find_wide(ctx, fine, throat->radius, &c);

@@ -7,6 +7,7 @@
 
 #include "grid/basin.h"
 #include "grid/distance.h"
+#include "mesh/same.h"
 
 #include <math.h>
 #include <string.h>
@@ -232,7 +233,8 @@ static vug_status measure_void(vug_context *ctx, const vug_mesh *mesh, vugi_void
     vugi_basins *basins)
 {
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.3, "inside or outside");
-    vug_status status = vugi_grid_sign(ctx, mesh, &v->grid, v->cell, v->squared, &v->sign);
+    vug_status status = vugi_grid_sign(ctx, mesh, v->weight, &v->grid, v->cell, v->squared,
+        &v->sign);
     vugi_progress_leave(ctx, saved);
     if (status)
         return status;
@@ -270,6 +272,8 @@ vug_status vugi_void_build(vug_context *ctx, const vug_mesh *mesh, const vugi_vo
     v.label = vugi_alloc(&ctx->mem, count, sizeof *v.label);
     status = v.cell && v.squared && v.label ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
+        status = vugi_mesh_weights(ctx, mesh, &v.weight);
+    if (!status)
         status = measure_void(ctx, mesh, &v, &basins);
     if (!status)
         status = classify(ctx, rule, &basins, &v);
@@ -290,6 +294,7 @@ vug_status vugi_void_build(vug_context *ctx, const vug_mesh *mesh, const vugi_vo
 
 void vugi_void_free(const vugi_allocator *mem, vugi_void *v)
 {
+    vugi_free(mem, v->weight);
     vugi_free(mem, v->cell);
     vugi_free(mem, v->squared);
     vugi_free(mem, v->label);

@@ -35,6 +35,7 @@ typedef struct vugi_border {
 typedef struct vugi_void {
     vugi_grid grid;
     vugi_sign_report sign;
+    uint32_t *weight;  /* of the part's triangles (mesh/same.h), or NULL */
     uint8_t *cell;     /* VUGI_VOID, VUGI_SOLID, VUGI_SHEET */
     uint32_t *squared; /* to the solid, in cells */
     uint32_t *label;   /* chamber of each cell, or one of the two above */

@@ -11,6 +11,10 @@
  * every column meets a closed mesh exactly as often inward as outward. */
 enum { UNIT = 65536 };
 
+/* All of them may cross in one place: what they change there must fit in an int32_t, and twice that in a
+ * cell of work. */
+enum { MOST_TRIANGLES = (1 << 30) - 1 };
+
 /* A cell's byte while votes are gathered: their sum, and a bit for each axis along which the
  * surface lies between the cell before and this one. */
 enum { NO_VOTES = 4, VOTE_MASK = 7, CROSSED = 16 };
@@ -18,11 +22,12 @@ enum { NO_VOTES = 4, VOTE_MASK = 7, CROSSED = 16 };
 /* One axis at a time: columns run along axis a, and (u, v) are the other two. */
 typedef struct axis {
     const vug_mesh *mesh;
+    const uint32_t *weight; /* of each triangle, or NULL */
     const vugi_grid *grid;
     int a, u, v;
     size_t stride; /* cells from one to the next along a */
     size_t ustride, vstride;
-    uint32_t *cross;  /* each cell: 65536 * winding change + crossings, before the cell */
+    uint32_t *cross;  /* each cell: 0, or twice the winding change before it and 1: it is crossed */
     int32_t *total;   /* winding change of each column, v * nu + u */
     uint8_t *touched; /* columns that meet the mesh */
 } axis;
@@ -58,7 +63,7 @@ static int64_t edge_bias(const corner *p, const corner *q)
     return dv > 0 || (dv == 0 && du < 0) ? 0 : -1;
 }
 
-static void record(const axis *x, int32_t u, int32_t v, double w, int change)
+static void record(const axis *x, int32_t u, int32_t v, double w, int32_t change)
 {
     size_t column = (size_t)v * (size_t)x->grid->n[x->u] + (size_t)u;
     x->total[column] += change;
@@ -68,7 +73,7 @@ static void record(const axis *x, int32_t u, int32_t v, double w, int change)
         return;
     size_t along = at > 0.0 ? (size_t)at : 0;
     size_t c = (size_t)u * x->ustride + (size_t)v * x->vstride + along * x->stride;
-    x->cross[c] += (uint32_t)change * 65536u + 1u;
+    x->cross[c] = (x->cross[c] + 2u * (uint32_t)change) | 1u;
 }
 
 static int32_t first_point(int64_t units)
@@ -103,7 +108,9 @@ static void rasterise(const axis *x, size_t t, int32_t vlo, int32_t vhi)
     int64_t area = turn(&p, &q, r.u, r.v);
     if (area == 0)
         return;
-    int change = area > 0 ? -1 : 1; /* facing along the axis: going out of the solid */
+    int32_t weight = x->weight ? (int32_t)x->weight[t] : 1;
+    int32_t change = area > 0 ? -weight
+                              : weight; /* facing along the axis: going out of the solid */
     if (area < 0) {
         corner swap = q;
         q = r;
@@ -141,7 +148,7 @@ static void vote_row(const axis *x, size_t c, size_t nx, size_t column, size_t c
     for (size_t i = 0; i < nx; i++) {
         uint32_t cross = x->cross[c + i];
         if (cross) {
-            wind[i] += (int16_t)(cross >> 16);
+            wind[i] += (int32_t)(cross & ~1u) / 2;
             cell[c + i] |= (uint8_t)(CROSSED << x->a);
             x->cross[c + i] = 0;
         }
@@ -210,6 +217,8 @@ static vug_status sign_axis(vug_context *ctx, axis *x, uint8_t *cell, vugi_sign_
         int32_t vlo = (int32_t)((int64_t)g->n[x->v] * piece / threads);
         int32_t vhi = (int32_t)((int64_t)g->n[x->v] * (piece + 1) / threads);
         for (size_t t = 0; t < x->mesh->triangle_count; t++) {
+            if (x->weight && x->weight[t] == 0)
+                continue;
             if (t % 4096 == 0
                 && vugi_pulse(ctx, 0.3 * x->a + 0.15 * (double)t / (double)x->mesh->triangle_count))
                 break;
@@ -277,16 +286,24 @@ static void decide_slice(const vugi_grid *g, const uint8_t *cell, uint8_t *sign,
     }
 }
 
-vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *grid,
-    uint8_t *cell, uint32_t *work, vugi_sign_report *report)
+vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const uint32_t *weight,
+    const vugi_grid *grid, uint8_t *cell, uint32_t *work, vugi_sign_report *report)
 {
     size_t count = vugi_grid_count(grid);
+    if (mesh->triangle_count > MOST_TRIANGLES)
+        return vugi_fail(ctx, VUG_ERR_LIMIT, "inside and outside of %zu triangles; the limit is %d",
+            mesh->triangle_count, MOST_TRIANGLES);
     vugi_sign_report own = {0};
     memset(cell, NO_VOTES, count);
     memset(work, 0, count * sizeof *work);
     for (int a = 0; a < 3; a++) {
-        axis x =
-            {.mesh = mesh, .grid = grid, .a = a, .u = (a + 1) % 3, .v = (a + 2) % 3, .cross = work};
+        axis x = {.mesh = mesh,
+            .weight = weight,
+            .grid = grid,
+            .a = a,
+            .u = (a + 1) % 3,
+            .v = (a + 2) % 3,
+            .cross = work};
         vug_status status = sign_axis(ctx, &x, cell, &own);
         if (!status)
             status = vugi_step(ctx, 0.3 * (a + 1));

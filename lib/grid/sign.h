@@ -20,8 +20,9 @@ typedef struct vugi_sign_report {
  * three winding numbers decides, so that a gap or a self-crossing spoils single columns only.
  * cell gets VUGI_VOID, VUGI_SOLID, or VUGI_SHEET: a void cell next to a wall so thin that it lies
  * between two cells; taken as solid, void cells joined by their faces never pass through a wall.
+ * weight: of vugi_mesh_weights(), so that copies of a triangle cost no time; NULL: none are looked for.
  * cell and work have a place for each cell of the grid; work is scratch. */
-vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *grid,
-    uint8_t *cell, uint32_t *work, vugi_sign_report *report);
+vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const uint32_t *weight,
+    const vugi_grid *grid, uint8_t *cell, uint32_t *work, vugi_sign_report *report);
 
 #endif

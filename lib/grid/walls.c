@@ -58,12 +58,13 @@ static void cut_lines(const vugi_grid *g, int a, double p[3][3], uint8_t *gap)
     }
 }
 
-vug_status vugi_grid_walls(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *g, uint8_t *gap)
+vug_status vugi_grid_walls(vug_context *ctx, const vug_mesh *mesh, const uint32_t *weight,
+    const vugi_grid *g, uint8_t *gap)
 {
     memset(gap, VUGI_GAP_NONE, 6 * vugi_grid_count(g));
     for (size_t t = 0; t < mesh->triangle_count; t++) {
         double p[3][3];
-        bool near = true;
+        bool near = !weight || weight[t] > 0;
         if (t % 4096 == 0 && vugi_cancelled(ctx))
             return vugi_step(ctx, 0.5);
         for (size_t c = 0; c < 3; c++)

@@ -6,6 +6,7 @@
 #include "base/sort.h"
 #include "mesh/clean_drop.h"
 #include "mesh/edges.h"
+#include "mesh/same.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -22,66 +23,19 @@ typedef struct doubles {
     int32_t *balance; /* by edge: triangles that run up it less those that run down */
     uint32_t *last;   /* by edge: place in again of the one seen last there */
     uint32_t *table;  /* by corners: triangles, each kind once */
-    uint32_t *copies; /* of each triangle in the table: how many more there are */
+    uint32_t *copies; /* of each triangle that is the first of its like: how many more there are */
     uint32_t *parent; /* pieces of again */
     again *again;
     size_t mask, again_count;
     unsigned char *gone;
 } doubles;
 
-/* ---- the same corners ------------------------------------------------------------------------- */
-
-static void sorted_corners(const uint32_t *t, uint32_t s[3])
+/* Lists the triangles that were there before, turned alike. first: of each, the first like it. */
+static void list_again(doubles *d, const uint32_t *first)
 {
-    memcpy(s, t, 3 * sizeof *s);
-    for (int i = 0; i < 2; i++) {
-        for (int k = 0; k < 2 - i; k++) {
-            if (s[k] <= s[k + 1])
-                continue;
-            uint32_t swap = s[k];
-            s[k] = s[k + 1];
-            s[k + 1] = swap;
-        }
-    }
-}
-
-/* Even turns of the same corners are the same triangle; odd ones are turned over. */
-static bool same_turn(const uint32_t *a, const uint32_t *b)
-{
-    for (int k = 0; k < 3; k++)
-        if (a[0] == b[k])
-            return a[1] == b[(k + 1) % 3];
-    return false;
-}
-
-static size_t slot_of(const uint32_t s[3], size_t mask)
-{
-    uint64_t h = s[0] * UINT64_C(0x9E3779B97F4A7C15);
-    h = ((h ^ (h >> 32)) + s[1]) * UINT64_C(0xC2B2AE3D27D4EB4F);
-    h = ((h ^ (h >> 29)) + s[2]) * UINT64_C(0x165667B19E3779F9);
-    return (size_t)(h ^ (h >> 32)) & mask;
-}
-
-/* Lists the triangles that were there before, turned alike. The table gets each kind once. */
-static void list_again(doubles *d)
-{
-    memset(d->table, 0xff, (d->mask + 1) * sizeof *d->table);
-    for (size_t t = 0; t < d->mesh->triangle_count; t++) {
-        uint32_t mine[3], theirs[3], first = UINT32_MAX;
-        const uint32_t *v = d->mesh->triangles + 3 * t;
-        sorted_corners(v, mine);
-        size_t at = slot_of(mine, d->mask);
-        for (; d->table[at] != UINT32_MAX && first == UINT32_MAX; at = (at + 1) & d->mask) {
-            const uint32_t *other = d->mesh->triangles + 3 * (size_t)d->table[at];
-            sorted_corners(other, theirs);
-            if (memcmp(mine, theirs, sizeof mine) == 0 && same_turn(v, other))
-                first = d->table[at];
-        }
-        if (first == UINT32_MAX)
-            d->table[at] = (uint32_t)t;
-        else
-            d->again[d->again_count++] = (again){(uint32_t)t, ++d->copies[first], 0};
-    }
+    for (uint32_t t = 0; t < d->mesh->triangle_count; t++)
+        if (first[t] != t)
+            d->again[d->again_count++] = (again){t, ++d->copies[first[t]], 0};
 }
 
 /* ---- the same triangle ------------------------------------------------------------------------- */
@@ -192,14 +146,14 @@ static void mark_turned_over(doubles *d)
         uint32_t mine[3], theirs[3];
         const uint32_t *v = d->mesh->triangles + 3 * t;
         bool known = d->gone[t];
-        sorted_corners(v, mine);
-        size_t at = slot_of(mine, d->mask);
+        vugi_corners_sorted(v, mine);
+        size_t at = vugi_corners_slot(mine, d->mask);
         for (; d->table[at] != UINT32_MAX && !known; at = (at + 1) & d->mask) {
             const uint32_t *other = d->mesh->triangles + 3 * (size_t)d->table[at];
-            sorted_corners(other, theirs);
+            vugi_corners_sorted(other, theirs);
             if (memcmp(mine, theirs, sizeof mine) != 0)
                 continue;
-            known = same_turn(v, other);
+            known = vugi_same_turn(v, other);
             d->gone[t] = !known && odd_edge(d, t);
             known = known || d->gone[t];
         }
@@ -212,9 +166,7 @@ static void mark_turned_over(doubles *d)
 
 static bool reserve(const vugi_allocator *mem, doubles *d, size_t halves)
 {
-    size_t count = d->mesh->triangle_count, size = 16;
-    while (size < 2 * count)
-        size *= 2;
+    size_t count = d->mesh->triangle_count, size = vugi_corners_places(count);
     d->mask = size - 1;
     d->edge = vugi_alloc(mem, count, 3 * sizeof *d->edge);
     d->meet = vugi_alloc(mem, halves, sizeof *d->meet);
@@ -245,7 +197,6 @@ static void release(const vugi_allocator *mem, doubles *d)
 static bool mark(const vugi_allocator *mem, doubles *d, const vugi_edges *edges)
 {
     number_edges(d, edges);
-    list_again(d);
     if (!vugi_sort(mem, d->again, d->again_count, sizeof *d->again, compare_again, NULL))
         return false;
     find_pieces(d);
@@ -264,10 +215,15 @@ vug_status vugi_clean_duplicates(vugi_clean *c)
     vug_status status = vugi_edges_build(c->ctx, &c->mesh, &edges);
     if (status)
         return status;
-    if (reserve(mem, &d, edges.count) && mark(mem, &d, &edges))
+    status = reserve(mem, &d, edges.count) ? vugi_mesh_first_of_like(c->ctx, &c->mesh, d.parent)
+                                           : vugi_fail_memory(c->ctx);
+    if (!status) {
+        list_again(&d, d.parent);
+        if (!mark(mem, &d, &edges))
+            status = vugi_fail_memory(c->ctx);
+    }
+    if (!status)
         c->report.duplicates_removed += vugi_clean_drop(c, d.gone);
-    else
-        status = vugi_fail_memory(c->ctx);
     release(mem, &d);
     vugi_edges_free(c->ctx, &edges);
     return status;

@@ -9,6 +9,7 @@
 #include "base/disjoint_set.h"
 #include "base/sort.h"
 #include "mesh/exact.h"
+#include "mesh/same.h"
 
 #include <assert.h>
 #include <math.h>
@@ -35,6 +36,7 @@ typedef struct search {
     const vug_mesh *mesh;
     const vug_shells *shells;
     const uint8_t *unsure; /* of each vertex, or NULL */
+    uint32_t *same;        /* of each shell: another that has all of its triangles too, or UINT32_MAX */
     ray *rays;             /* by cell of the plane across them */
     size_t ray_count;
     uint32_t *cell_first;   /* cells * cells + 1 places in rays */
@@ -126,7 +128,7 @@ static void start_rays(search *s, int axis)
     memset(s->cell_first, 0, (cells + 1) * sizeof *s->cell_first);
     for (int pass = 0; pass < 2; pass++) {
         for (size_t i = 0; i < s->shells->count; i++) {
-            for (uint32_t n = 0; n < RAYS; n++) {
+            for (uint32_t n = 0; n < RAYS && s->same[i] == UINT32_MAX; n++) {
                 ray r = make_ray(s, i, n, axis);
                 size_t cell = cell_of(s, &r);
                 if (pass == 0)
@@ -175,13 +177,15 @@ static bool add_hit(search *s, hit one)
     return true;
 }
 
+/* A ray that starts beyond the shell's box, above or below, starts outside of it: its hits say nothing. */
 static bool cross_cell(search *s, size_t cell, double corner[3][3], const double lo[3],
     const double hi[3], uint32_t shell, int axis)
 {
+    double floor = s->shells->measures[shell].lo_mm[axis];
     for (size_t i = s->cell_first[cell]; i < s->cell_first[cell + 1]; i++) {
         const ray *r = &s->rays[i];
-        if (r->shell == shell || r->from[0] < lo[0] || r->from[0] > hi[0] || r->from[1] < lo[1]
-            || r->from[1] > hi[1] || r->from[2] > hi[2])
+        if (r->shell == shell || r->from[2] < floor || r->from[0] < lo[0] || r->from[0] > hi[0]
+            || r->from[1] < lo[1] || r->from[1] > hi[1] || r->from[2] > hi[2])
             continue;
         int kind = crosses(corner, r->from);
         hit one = {r->shell, shell, (uint16_t)r->number, (uint8_t)axis, kind == 2};
@@ -215,7 +219,7 @@ static vug_status cast_rays(search *s, int axis)
 {
     start_rays(s, axis);
     for (size_t t = 0; t < s->mesh->triangle_count; t++) {
-        if (!cross_triangle(s, t, axis))
+        if (s->same[s->shells->of[t]] == UINT32_MAX && !cross_triangle(s, t, axis))
             return vugi_fail_memory(s->ctx);
         if (t % 65536 == 0) {
             vug_status status = vugi_step(s->ctx, (double)t / (double)s->mesh->triangle_count);
@@ -224,6 +228,47 @@ static vug_status cast_rays(search *s, int axis)
         }
     }
     return VUG_OK;
+}
+
+/* ---- copies --------------------------------------------------------------------------------- */
+
+/* The shell that all triangles of this one are copies of, or UINT32_MAX. */
+static uint32_t copied_from(const search *s, size_t shell, const uint32_t *first_of_like)
+{
+    uint32_t from = UINT32_MAX;
+    for (size_t i = s->shells->first[shell]; i < s->shells->first[shell + 1]; i++) {
+        uint32_t t = s->shells->order[i], first = first_of_like[t], other = s->shells->of[first];
+        if (other == shell || (from != UINT32_MAX && other != from))
+            return UINT32_MAX;
+        from = other;
+    }
+    return from;
+}
+
+/* Copies of a shell lie where it does: they are one body with it, and rays for it answer for them, or
+ * each of thousands of copies would be crossed by the rays of all the others. */
+static vug_status find_copies(search *s, vugi_nesting *n)
+{
+    uint32_t *first = vugi_alloc(&s->ctx->mem, s->mesh->triangle_count, sizeof *first);
+    vug_status status = first ? vugi_mesh_first_of_like(s->ctx, s->mesh, first)
+                              : vugi_fail_memory(s->ctx);
+    for (size_t i = 0; i < n->count && !status; i++) {
+        s->same[i] = copied_from(s, i, first);
+        if (s->same[i] != UINT32_MAX)
+            vugi_sets_unite(n->body, s->same[i], (uint32_t)i);
+    }
+    vugi_free(&s->ctx->mem, first);
+    return status;
+}
+
+static void answer_copies(const search *s, vugi_nesting *n)
+{
+    for (size_t i = 0; i < n->count; i++) {
+        if (s->same[i] == UINT32_MAX)
+            continue;
+        n->depth[i] = n->depth[s->same[i]];
+        n->parent[i] = n->parent[s->same[i]];
+    }
 }
 
 /* ---- what the hits say ------------------------------------------------------------------------ */
@@ -310,6 +355,7 @@ static vug_status evaluate(search *s, vugi_nesting *n)
             n->body[i] = vugi_sets_find(n->body, (uint32_t)i);
         count_depths(n, pairs, count, mark);
         choose_parents(s, n, pairs, count);
+        answer_copies(s, n);
     }
     vug_status status = pairs && mark ? VUG_OK : vugi_fail_memory(s->ctx);
     vugi_free(mem, pairs);
@@ -341,11 +387,12 @@ vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug
         ;
     s.rays = vugi_alloc(&ctx->mem, s.ray_count, sizeof *s.rays);
     s.cell_first = vugi_alloc(&ctx->mem, s.cells * s.cells + 1, sizeof *s.cell_first);
+    s.same = vugi_alloc(&ctx->mem, shells->count, sizeof *s.same);
     bool open = false;
     for (size_t i = 0; i < shells->count; i++)
         open |= !shells->measures[i].closed;
-    vug_status status = allocate(ctx, &own, shells->count) && s.rays && s.cell_first
-        ? VUG_OK
+    vug_status status = allocate(ctx, &own, shells->count) && s.rays && s.cell_first && s.same
+        ? find_copies(&s, &own)
         : vugi_fail_memory(ctx);
     for (int axis = open ? 0 : 2; !status && axis < AXES && shells->count > 1; axis++)
         status = cast_rays(&s, axis);
@@ -353,6 +400,7 @@ vug_status vugi_shells_nesting(vug_context *ctx, const vug_mesh *mesh, const vug
         status = evaluate(&s, &own);
     vugi_free(&ctx->mem, s.rays);
     vugi_free(&ctx->mem, s.cell_first);
+    vugi_free(&ctx->mem, s.same);
     vugi_free(&ctx->mem, s.hits);
     if (status)
         vugi_nesting_free(ctx, &own);

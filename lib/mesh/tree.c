@@ -2,6 +2,7 @@
 #include "mesh/tree.h"
 
 #include "base/vec.h"
+#include "mesh/same.h"
 
 #include <assert.h>
 #include <math.h>
@@ -151,18 +152,23 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     own.order = vugi_alloc(&ctx->mem, n, sizeof *own.order);
     own.node = vugi_alloc(&ctx->mem, n + 1, sizeof *own.node);
     b.centroid = vugi_alloc(&ctx->mem, 3 * n, sizeof *b.centroid);
-    if (!own.order || !own.node || !b.centroid) {
+    vug_status status = own.order && own.node && b.centroid
+        ? vugi_mesh_weights(ctx, mesh, &own.weight)
+        : vugi_fail_memory(ctx);
+    if (status) {
         vugi_free(&ctx->mem, b.centroid);
         vugi_tree_free(&own);
-        return vugi_fail_memory(ctx);
+        return status;
     }
+    uint32_t kept = 0;
     for (uint32_t t = 0; t < n; t++) {
-        own.order[t] = t;
+        if (!own.weight || own.weight[t] > 0)
+            own.order[kept++] = t;
         for (size_t a = 0; a < 3; a++)
             b.centroid[3 * (size_t)t + a] = corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a]
                 + corner(mesh, t, 2)[a];
     }
-    split(&b, 0, (uint32_t)n);
+    split(&b, 0, kept);
     vugi_free(&ctx->mem, b.centroid);
     if (b.status)
         vugi_tree_free(&own);
@@ -175,6 +181,7 @@ void vugi_tree_free(vugi_tree *tree)
 {
     vugi_free(&tree->mem, tree->order); /* NULL in a tree never built: nothing is called */
     vugi_free(&tree->mem, tree->node);
+    vugi_free(&tree->mem, tree->weight);
     memset(tree, 0, sizeof *tree);
 }
 

@@ -15,7 +15,8 @@ typedef struct vugi_tree_node {
 typedef struct vugi_tree {
     vugi_allocator mem;
     const vug_mesh *mesh; /* borrowed */
-    uint32_t *order;
+    uint32_t *weight;     /* of its triangles (mesh/same.h), or NULL */
+    uint32_t *order;      /* of triangles that are alike, the first alone */
     vugi_tree_node *node;
     size_t node_count;
 } vugi_tree;

@@ -4,6 +4,8 @@
 #include "base/bitset.h"
 #include "test.h"
 
+#include <time.h>
+
 START_TEST(version_is_one_number)
 {
     int major, minor, patch;
@@ -114,6 +116,7 @@ START_TEST(progress_never_falls_and_cancels)
 {
     vug_context *ctx = test_context();
     double seen = -1.0;
+    ctx->pause_ns = 0;
     ck_ok(ctx, vug_context_set_progress(ctx, stop_at_half, &seen));
     vugi_progress_begin(ctx, "first");
     vugi_range saved = vugi_progress_enter(ctx, 0.2, 0.4, "second");
@@ -133,6 +136,63 @@ START_TEST(progress_never_falls_and_cancels)
     ck_assert_int_eq(vugi_step(ctx, 0.0), VUG_ERR_CANCELLED);
     ck_ok(ctx, vugi_step(ctx, 0.0));
     vug_context_free(ctx);
+}
+END_TEST
+
+static int32_t count_calls(void *user, double fraction, const char *stage)
+{
+    (void)stage;
+    int *calls = user;
+    calls[0]++;
+    calls[1] += fraction >= 1.0;
+    return 0;
+}
+
+/* However often a loop reports, a caller is called 20 times a second at most, and once at the end. */
+START_TEST(progress_does_not_rush)
+{
+    vug_context *ctx = test_context();
+    int calls[2] = {0, 0};
+    time_t start = time(NULL);
+    ck_ok(ctx, vug_context_set_progress(ctx, count_calls, calls));
+    vugi_progress_begin(ctx, "first");
+    for (int i = 0; i < 200000; i++)
+        ck_ok(ctx, vugi_step(ctx, i / 200000.0));
+    ck_ok(ctx, vugi_step(ctx, 1.0));
+    ck_ok(ctx, vugi_step(ctx, 1.0));
+    ck_assert_int_le(calls[0], 20 * (int)(time(NULL) - start + 1) + 1);
+    ck_assert_int_eq(calls[1], 1);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Blocks are counted while they are held, by whoever frees them, and outlive their context. */
+START_TEST(memory_has_a_limit)
+{
+    vug_context_options options;
+    vug_context *ctx = NULL;
+    ck_assert_int_eq(vug_context_options_init(&options, sizeof options), VUG_OK);
+    ck_assert(options.memory_limit_bytes == 0);
+    options.memory_limit_bytes = 100;
+    ck_assert_int_eq(vug_context_create(&options, &ctx), VUG_ERR_MEMORY);
+    options.memory_limit_bytes = 3000000;
+    ck_assert_int_eq(vug_context_create(&options, &ctx), VUG_OK);
+    vugi_allocator mem = ctx->mem;
+    char *p = vugi_alloc(&mem, 2000000, 1);
+    ck_assert_ptr_nonnull(p);
+    ck_assert_ptr_null(vugi_alloc(&mem, 1500000, 1));
+    ck_assert_int_eq(vugi_fail_memory(ctx), VUG_ERR_MEMORY);
+    ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "3 MB"));
+    ck_assert_ptr_nonnull(strstr(vug_context_message(ctx), "1.5 MB"));
+    p[1999999] = 1;
+    p = vugi_realloc(&mem, p, 900000, 1);
+    ck_assert_ptr_nonnull(p);
+    char *q = vugi_alloc(&mem, 1500000, 1);
+    ck_assert_ptr_nonnull(q);
+    vugi_free(&mem, p);
+    vug_context_free(ctx);
+    q[1499999] = 1;
+    vugi_free(&mem, q);
 }
 END_TEST
 
@@ -241,6 +301,8 @@ int main(void)
     tcase_add_test(tc, null_context_is_harmless);
     tcase_add_test(tc, warnings_are_kept_to_a_limit);
     tcase_add_test(tc, progress_never_falls_and_cancels);
+    tcase_add_test(tc, progress_does_not_rush);
+    tcase_add_test(tc, memory_has_a_limit);
     tcase_add_test(tc, structs_may_be_older_or_newer);
     tcase_add_test(tc, sizes_that_overflow_are_refused);
     tcase_add_test(tc, sets_of_numbers);

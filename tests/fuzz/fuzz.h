@@ -9,6 +9,9 @@
 /* Kept inputs: files or directories under tests/, up to a NULL. */
 extern const char *const fuzz_kept[];
 
+/* How often each is damaged in a replay. */
+extern const unsigned fuzz_rounds;
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 #endif

@@ -12,6 +12,7 @@
 #include <stdlib.h>
 
 const char *const fuzz_kept[] = {"fuzz/corpus/formats", NULL};
+const unsigned fuzz_rounds = 40;
 
 static void require(int true_or_abort)
 {

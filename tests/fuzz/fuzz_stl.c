@@ -11,6 +11,7 @@
 #include <stdlib.h>
 
 const char *const fuzz_kept[] = {"fuzz/corpus/stl", "data/stl_malformed", NULL};
+const unsigned fuzz_rounds = 40;
 
 static void require(int true_or_abort)
 {

@@ -4,7 +4,7 @@
  *
  *     replay [ROUNDS FILE-OR-DIRECTORY...]
  *
- * Without arguments: the target's own kept files, 40 rounds of damage each. */
+ * Without arguments: the target's own kept files, with its own number of rounds of damage each. */
 #define _POSIX_C_SOURCE 200809L
 
 #include "fuzz.h"
@@ -94,7 +94,7 @@ int main(int argc, char **argv)
         feed_path(argv[i], (uint32_t)strtoul(argv[1], NULL, 10));
     for (int i = 0; argc < 3 && fuzz_kept[i]; i++) {
         snprintf(path, sizeof path, "%s/tests/%s", root ? root : ".", fuzz_kept[i]);
-        feed_path(path, 40);
+        feed_path(path, fuzz_rounds);
     }
     printf("%lu inputs\n", inputs);
     return inputs ? 0 : 1;

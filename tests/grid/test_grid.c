@@ -148,7 +148,7 @@ static signs sign(vug_context *ctx, const vug_mesh *mesh, const vugi_grid *grid)
     signs s = {.count = vugi_grid_count(grid)};
     s.cell = malloc(s.count);
     s.work = malloc(s.count * sizeof *s.work);
-    ck_ok(ctx, vugi_grid_sign(ctx, mesh, grid, s.cell, s.work, &s.report));
+    ck_ok(ctx, vugi_grid_sign(ctx, mesh, NULL, grid, s.cell, s.work, &s.report));
     for (size_t c = 0; c < s.count; c++)
         s.solid += s.cell[c] == VUGI_SOLID;
     return s;

@@ -75,8 +75,8 @@ static sample sample_of(vug_context *ctx, bench *b, double half, double h, const
     s.state = malloc(count);
     s.gap = malloc(6 * count);
     s.k = malloc(count * sizeof *s.k);
-    ck_ok(ctx, vugi_grid_sign(ctx, mesh, &s.grid, s.cell, work, &report));
-    ck_ok(ctx, vugi_grid_walls(ctx, mesh, &s.grid, s.gap));
+    ck_ok(ctx, vugi_grid_sign(ctx, mesh, NULL, &s.grid, s.cell, work, &report));
+    ck_ok(ctx, vugi_grid_walls(ctx, mesh, NULL, &s.grid, s.gap));
     for (size_t c = 0; c < count; c++)
         s.state[c] = s.cell[c] == VUGI_VOID ? VUGI_CELL_IN : VUGI_CELL_WALL;
     ck_ok(ctx, vugi_conductivity(ctx, &s.grid, s.state, s.gap, NULL, s.k));

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * plan: trapped air of a pose, scans over poses, bores for pockets. */
+#include "base/base.h"
 #include "cavity/cavity.h"
 #include "pose/stability.h"
 
@@ -243,6 +244,7 @@ START_TEST(scan_can_be_cancelled)
     vug_context *ctx = test_context();
     vug_cavities *c = ball_with_rim(ctx, 1, 1.0);
     vug_pose_scan *scan = NULL;
+    ctx->pause_ns = 0; /* hear of all */
     ck_ok(ctx, vug_context_set_progress(ctx, stop_late, NULL));
     ck_assert_int_eq(vug_pose_scan_run(ctx, c, NULL, 0, NULL, &scan), VUG_ERR_CANCELLED);
     ck_assert_ptr_null(scan);

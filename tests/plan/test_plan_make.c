@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * plan: whole plans of parts whose best plan is known. */
+#include "base/base.h"
 #include "plan/planning.h"
 
 #include "cavity/cavity.h"
@@ -614,6 +615,7 @@ START_TEST(can_be_cancelled_anywhere)
     for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
         vug_plan *plan = NULL;
         double limit = at[i];
+        ctx->pause_ns = 0; /* hear of all */
         ck_ok(ctx, vug_context_set_progress(ctx, stop_at, &limit));
         ck_assert_int_eq(vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan),
             VUG_ERR_CANCELLED);
@@ -697,6 +699,7 @@ START_TEST(progress_goes_on)
     heard h = {0.0, {0}};
     vug_cavities *c = hook(ctx, 1);
     options.max_turns = 0;
+    ctx->pause_ns = 0; /* hear of all */
     ck_ok(ctx, vug_context_set_progress(ctx, hear, &h));
     vug_plan_free(plan_of(ctx, c, &options, &info));
     ck_assert_uint_ge(info.bores, 1);

@@ -36,6 +36,7 @@ class vug_context_options(Structure):
         ("alloc_user", PTR),
         ("progress", vug_progress_fn),
         ("progress_user", PTR),
+        ("memory_limit_bytes", U64),
     ]
 
 
