@@ -58,6 +58,8 @@ static void write_lone(vugi_writing *w)
             vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,
             vugi_words_mm(pinned).text);
     }
+}
+
 static void write_resin(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;

@@ -242,7 +242,7 @@ static vug_status fill_first(job *j, vugi_field *field)
 {
     vugi_sign_report report;
     vugi_range saved = vugi_progress_enter(j->ctx, 0.1, 0.25, "sampling the part");
-    vug_status status = vugi_grid_sign(j->ctx, j->mesh, &j->grid, j->in, j->work, &report);
+    vug_status status = vugi_grid_sign(j->ctx, j->mesh, NULL, &j->grid, j->in, j->work, &report);
     vugi_progress_leave(j->ctx, saved);
     if (status)
         return status;
