@@ -36,11 +36,24 @@ double vugi_opening_from_axis(const vugi_opening *o, const double point[3])
     return sqrt(fmax(0.0, vugi_dot(away, away) - along * along));
 }
 
+/* No point of a ring and no middle between two of them is much nearer to the axis than the others: a square's
+ * corners are all far from it, its sides are not. */
+static bool is_round(const vugi_opening *o, const double *point, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const double *p = point + 3 * i, *q = point + 3 * ((i + 1) % count);
+        const double middle[3] = {0.5 * (p[0] + q[0]), 0.5 * (p[1] + q[1]), 0.5 * (p[2] + q[2])};
+        if (fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle))
+            < ROUND * o->radius)
+            return false;
+    }
+    return true;
+}
+
 double vugi_opening_reach(const vugi_opening *o)
 {
-    bool round = !o->planned && o->mouth_count > 0;
-    for (size_t i = 0; i < o->outline_count + o->mouth_count && round; i++)
-        round = vugi_opening_from_axis(o, o->outline + 3 * i) >= ROUND * o->radius;
+    bool round = !o->planned && o->mouth_count > 0 && is_round(o, o->outline, o->outline_count)
+        && is_round(o, o->outline + 3 * o->outline_count, o->mouth_count);
     return round ? ON_WALL * o->radius : INFINITY;
 }
 

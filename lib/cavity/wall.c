@@ -300,7 +300,7 @@ static bool belongs(const growth *g, uint32_t t)
     }
     double shape = shape_of(g, t, n), along = vugi_dot(n, g->wall->axis);
     if (far <= LIP * g->equal)
-        return !(along > FACING && shape > FLAT && least > -LIP * g->equal);
+        return !(middle[2] > g->level && along > FACING && shape > FLAT && least > -LIP * g->equal);
     if (far > (middle[2] > g->level ? FLARE_OUT : FLARE_IN) * g->equal)
         return false;
     return shape > SLIVER && fabs(along) <= STEEP
