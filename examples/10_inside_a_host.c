@@ -42,7 +42,7 @@ int main(void)
     vug_mesh *part = NULL;
     vug_cavities *inside = NULL;
     vug_context_options host = {sizeof host, 1, host_alloc, host_realloc, host_free, &blocks,
-        host_progress, &stop_at};
+        host_progress, &stop_at, 0};
     vug_status status = vug_context_create(&host, &ctx);
     if (!status)
         status = vug_mesh_from_arrays(ctx, corner[0], 8, 0, face[0], 8, 0, &part);

@@ -15,9 +15,6 @@
 /* How far the search for a hole goes, in reaches. */
 static const double SEARCH_OUT = 1.0, SEARCH_IN = 4.0, BORE_MOST = 10.0;
 
-/* A section counts as narrower than another of so much of its area; more is the roughness of the wall. */
-static const double NARROWER = 0.95;
-
 typedef struct search {
     vug_context *ctx;
     const vug_mesh *part;
@@ -399,24 +396,17 @@ static vug_status find_cap(search *s, section *cut, double *depth, bool *found)
     return outermost(s, cut, depth, found);
 }
 
-/* A section down the bore, clear of its ends: amid a short one, a little down a long one, unless it is
- * narrower further down. None of them wider than that at its outer end. */
+/* A section a little down the bore, clear of its ends, if it is no wider than that at its outer end. */
 static vug_status go_down(search *s, double depth, double length, section *cut)
 {
-    static const double share[] = {0.5, 0.25, 0.75};
     section trial = {.loop = {.count = 0}};
-    double r = sqrt(cut->loop.area / VUGI_PI), wide = 1.02;
-    vug_status status = VUG_OK;
-    for (size_t i = 0; i < sizeof share / sizeof *share && !status; i++) {
-        bool found;
-        double down = i == 0 ? fmin(0.5 * length, 2.0 * r) : share[i] * length;
-        status = loop_at(s, depth + down, s->reach, &trial, &found);
-        if (status || !found || trial.loop.area > wide * cut->loop.area)
-            continue;
+    double r = sqrt(cut->loop.area / VUGI_PI);
+    bool found;
+    vug_status status = loop_at(s, depth + fmin(0.5 * length, 2.0 * r), s->reach, &trial, &found);
+    if (!status && found && trial.loop.area <= 1.02 * cut->loop.area) {
         section swap = *cut;
         *cut = trial;
         trial = swap;
-        wide = NARROWER;
     }
     vugi_loop_free(&s->ctx->mem, &trial.loop);
     return status;
@@ -473,7 +463,7 @@ static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_ope
     bool *found)
 {
     const vugi_hole *hole = s->hole;
-    vug_status status = list_near(s, s->reach + hole->bore_length);
+    vug_status status = list_near(s, s->reach);
     if (!status)
         status = loop_at(s, 0.0, s->reach, cut, found);
     if (!status && *found)

@@ -150,14 +150,17 @@ static void wet_pieces(vug_context *ctx, const wetting *w, vugi_skin_part *part)
 
 /* ---- the call -------------------------------------------------------------------------- */
 
-/* Volumes of one cavity differ by no more than this, or it is another part's. */
-static const double SAME = 0.1;
+/* Volumes of one cavity, by its mesh and by coarse columns, differ by no more than this share, or it is another
+ * part's. */
+static const double SAME = 0.5;
 
 static vug_status check_course(vug_context *ctx, const vug_skin *skin, const vug_course *course)
 {
     size_t cavity = (size_t)course->scene->graph.sweep.body;
     double volume = course->scene->graph.capacity;
-    if (cavity >= skin->part_count || fabs(skin->part[cavity].volume - volume) > SAME * volume)
+    if (cavity >= skin->part_count
+        || fabs(skin->part[cavity].volume - volume)
+            > SAME * fmax(volume, skin->part[cavity].volume))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT,
             "the course is of cavity %zu with %g mm3, which is not one that the skin was made of",
             cavity, volume);

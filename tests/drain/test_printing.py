@@ -83,7 +83,7 @@ with tempfile.TemporaryDirectory() as folder:
     can = Path(folder) / "can.stl"
     lathe(can, [(0, 37), (12, 37), (12, 3), (2, 3), (2, 0), (15, 0), (15, 40), (0, 40)])
     a, text = drain(can)
-    assert a["shut_by_the_plate"] == [0] and "Opening 0 lies on the plate" in text
+    assert a["shut_by_the_plate"] == [0] and "Opening A lies on the plate" in text
     near(a["cups"][0]["area_mm2"], math.pi * 144 * ROUND, 0.01)
     a, text = drain(can, "--supports")
     assert a["shut_by_the_plate"] == [] and a["cups"] == []

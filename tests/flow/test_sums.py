@@ -101,7 +101,7 @@ assert a["condition"] == "inject"
 b = ask(f"bore --hole-diameter-mm {a['least_mm']!r} --wall-mm 4 --flow-mm3-s 500 --viscosity-pa-s 5")
 near(b["pressure_pa"], 30 / (math.pi / 4 * 14.48e-3 ** 2), 1e-5)
 a = ask("hole --exchange free --surface-tension-n-m 0.03 --density-kg-m3 1100")
-assert a["condition"] == "exchange" and a["drill_mm"] == 3.1  # 3.06 mm
+assert a["condition"] == "exchange" and a["drill_mm"] == 3.6  # 3.06 mm and 15 % over it
 near(ask("hole --needle-mm 1.27 --drills halves")["drill_mm"], 2.0)
 a = ask("hole --drain-s 60 --drain-to-mm 20 --exchange free --fluid craft-acrylic")
 assert a["least_mm_low"] <= a["least_mm"] <= a["least_mm_high"] and a["least_mm_decides"]

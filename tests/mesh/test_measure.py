@@ -148,7 +148,7 @@ with tempfile.TemporaryDirectory() as top:
 
     # text for people
     done = run("measure", top / "coral.stl")
-    for word in ("closed", "mL of solid", "Cavity 0", "Opening 1"):
+    for word in ("closed", "mL of solid", "Cavity 0", "Opening B"):
         check(word in done.stdout, f"measure does not say {word!r}")
     check(done.stderr == "", f"stderr: {done.stderr}")
 

@@ -25,6 +25,10 @@ TABLES = {
     ("vug_pose_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "vent"): ("vent_count", 1),
+    ("vug_step_info", "open"): ("open_count", 1),
+    ("vug_step_info", "show"): ("show_count", 1),
+    ("vug_step_info", "way"): ("way_count", 3),
+    ("vug_step_info", "feed_most_mm3"): ("feed_count", 1),
     ("vug_step_info", "feed"): ("feed_count", 1),
     ("vug_step_info", "feed_mm3"): ("feed_count", 1),
 }
