@@ -11,7 +11,7 @@ enum { LEAST = 5 };
 
 static void put(uint8_t *gap, double part)
 {
-    uint8_t steps = (uint8_t)fmax(LEAST, fmin(VUGI_GAP_CELL, lround(part * VUGI_GAP_CELL)));
+    uint8_t steps = (uint8_t)fmax(LEAST, fmin(VUGI_GAP_CELL, round(part * VUGI_GAP_CELL)));
     if (steps < *gap)
         *gap = steps;
 }

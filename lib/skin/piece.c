@@ -117,6 +117,7 @@ vug_status vugi_pieces_see(vug_context *ctx, const vug_cavities *cavities, const
     if (status)
         return status;
     int threads = vugi_threads(ctx, skin->piece_count);
+    (void)threads; /* without OpenMP */
 #pragma omp parallel for schedule(dynamic, 256) num_threads(threads)
     for (size_t i = 0; i < skin->piece_count; i++) {
         vugi_skin_piece *p = skin->piece + i;

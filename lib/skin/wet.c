@@ -142,6 +142,7 @@ static void wet_piece(const wetting *w, vugi_skin_piece *p)
 static void wet_pieces(vug_context *ctx, const wetting *w, vugi_skin_part *part)
 {
     int threads = vugi_threads(ctx, part->count);
+    (void)threads; /* without OpenMP */
 #pragma omp parallel for schedule(static) num_threads(threads)
     for (size_t i = 0; i < part->count; i++)
         wet_piece(w, w->skin->piece + part->first + i);

@@ -58,8 +58,8 @@ static vug_status half(const fill_plan *plan, vug_moment **moment)
     vug_fill_options options;
     vug_fill_options_init(&options, sizeof options);
     options.inlet = plan->fill[0].inlet;
-    vug_status status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint, plan->fill[0].up, NULL,
-        0, &options, &course);
+    vug_status status = vug_fill_run(plan->ctx, plan->drilled, &plan->paint.typical,
+        plan->fill[0].up, NULL, 0, &options, &course);
     if (!status)
         status = vug_course_at_volume(plan->ctx, course, 0.5 * plan->fill[0].inject_mm3, moment);
     vug_course_free(course);

@@ -93,8 +93,8 @@ static vug_status list_openings(const scene *s, size_t k, vug_step_info *step)
     const vugi_allocator *mem = &s->p->ctx->mem;
     const vugi_move *move = s->move + k;
     size_t count = s->o->cavities->opening_count;
-    vugi_bitset cover, open;
-    bool good = vugi_bitset_make(mem, count, &cover) & vugi_bitset_make(mem, count, &open);
+    vugi_bitset cover = {.word = NULL}, open = {.word = NULL};
+    bool good = vugi_bitset_make(mem, count, &cover) && vugi_bitset_make(mem, count, &open);
     for (size_t i = 0; i < count && good; i++)
         if (!s->closed[i])
             vugi_bitset_add(move->open[i] ? &open : &cover, i);

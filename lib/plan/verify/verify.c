@@ -339,8 +339,9 @@ static vug_status simulate(scene *s)
     const vug_cavities *c = s->o->cavities;
     vug_status status = VUG_OK;
     bool good = vugi_moves_make(mem, c, s->move, s->steps)
-        & vugi_moves_make(mem, c, s->down, s->steps) & vugi_outcomes_make(mem, c, s->fill, s->steps)
-        & vugi_outcomes_make(mem, c, s->drain, s->steps);
+        && vugi_moves_make(mem, c, s->down, s->steps)
+        && vugi_outcomes_make(mem, c, s->fill, s->steps)
+        && vugi_outcomes_make(mem, c, s->drain, s->steps);
     for (size_t k = 0; k < s->steps && good; k++)
         for (int j = 0; j < 3; j++) {
             s->move[k].up[j] = s->o->up[3 * k + (size_t)j];
@@ -448,7 +449,8 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     assert(s);
     if ((status = choose_pace(s)) || (status = follow_skin(s)) || (status = drain(s))
         || (status = write_info(s)) || (status = vugi_steps_fill(s))
-        || (status = vugi_steps_drain(s)) || (status = supplies(s)) || (status = vugi_bench_sums(s)))
+        || (status = vugi_steps_drain(s)) || (status = supplies(s))
+        || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
     vugi_plan_proof_free(&p->plan->mem, s);
@@ -483,7 +485,7 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
     if (first->inlet < 0)
         return VUG_OK;
     bool good = vugi_moves_make(mem, o->cavities, &move, 1)
-        & vugi_bitset_make(mem, o->cavities->opening_count, &shown);
+        && vugi_bitset_make(mem, o->cavities->opening_count, &shown);
     memcpy(move.up, first->up, sizeof move.up);
     for (size_t i = 0; i < first->open_count && good; i++)
         move.open[first->open[i]] = true;

@@ -46,7 +46,7 @@ static void renumber(const vugi_carving *c, uint32_t *number, double *xyz, size_
         const uint32_t *row = c->triangle + 3 * t;
         if (row[0] == VUGI_CARVED)
             continue;
-        for (int k = 0; k < 3; k++)
+        for (size_t k = 0; k < 3; k++)
             triangles[3 * *count + k] = number[row[k]];
         ++*count;
     }

@@ -155,7 +155,7 @@ static vug_status build(vug_context *ctx, const block *b, const vugi_envelope *e
 static vug_status check_openings(vug_context *ctx, const double *openings, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        for (int k = 0; k < 4; k++) {
+        for (size_t k = 0; k < 4; k++) {
             double x = openings[4 * i + k];
             if (!isfinite(x) || fabs(x) > VUG_MAX_COORDINATE_MM || (k == 3 && x <= 0.0))
                 return vugi_fail(ctx, VUG_ERR_DOMAIN, "opening %zu: %s is %g", i,
