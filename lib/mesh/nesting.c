@@ -36,8 +36,8 @@ typedef struct search {
     const vug_mesh *mesh;
     const vug_shells *shells;
     const uint8_t *unsure; /* of each vertex, or NULL */
-    uint32_t *same;        /* of each shell: another that has all of its triangles too, or UINT32_MAX */
-    ray *rays;             /* by cell of the plane across them */
+    uint32_t *same; /* of each shell: another that has all of its triangles too, or UINT32_MAX */
+    ray *rays;      /* by cell of the plane across them */
     size_t ray_count;
     uint32_t *cell_first;   /* cells * cells + 1 places in rays */
     size_t cells;           /* along one side */

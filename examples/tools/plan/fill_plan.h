@@ -41,7 +41,7 @@ typedef struct fill_plan {
     const plan_settings *settings;
     vug_context *ctx;
     vug_mesh *mesh;
-    vug_cavities *cavities; /* with the openings that the part has */
+    vug_cavities *cavities;    /* with the openings that the part has */
     known_liquid paint, rinse; /* rinsed with the typical one */
     vug_plan *made;
     vug_plan_info info; /* of the best alternative */

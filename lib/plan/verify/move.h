@@ -30,7 +30,8 @@ typedef struct vugi_outcome {
     double empty; /* of that, air with an opening that no liquid drives it to */
     double time;  /* s, draining: until the flow ends; -1: it does not run by itself */
     double film;  /* draining: of liquid on the walls, not in left */
-    double wait[3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
+    double wait
+        [3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
                        -1: never */
     double *moved_by;    /* of each cavity */
     vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */

@@ -13,10 +13,10 @@ typedef struct vugi_play {
     vug_context *ctx;
     const vugi_replay *task;
     size_t cavity;
-    double done;       /* share of the whole task, for the progress */
-    vug_moment *now;   /* what is in it; NULL: nothing yet */
-    vugi_scene *scene; /* of this pose */
-    double *start;     /* of each arc of it: what was carried over; NULL: nothing */
+    double done;                  /* share of the whole task, for the progress */
+    vug_moment *now;              /* what is in it; NULL: nothing yet */
+    vugi_scene *scene;            /* of this pose */
+    double *start;                /* of each arc of it: what was carried over; NULL: nothing */
     double before[VUGI_CHAMBERS]; /* liquid in the chambers before the turn */
 } vugi_play;
 

@@ -46,7 +46,8 @@ static vug_status measure_skin(spots *s)
 {
     const vugi_grid *g = &s->field.grid;
     vugi_sign_report report;
-    vug_status status = vugi_grid_sign(s->ctx, s->skin->tree->mesh, NULL, g, s->cell, s->work, &report);
+    vug_status status = vugi_grid_sign(s->ctx, s->skin->tree->mesh, NULL, g, s->cell, s->work,
+        &report);
     if (status)
         return status;
     for (size_t c = 0, count = vugi_grid_count(g); c < count; c++)
