@@ -164,6 +164,11 @@ export interface ContextOptions {
      */
     progress: Pointer;
     progress_user: Pointer;
+    /**
+     * what is allocated with this context, at one time, of which more fails with VUG_ERR_MEMORY
+     * and a message that names the limit and the need; 0: no limit
+     */
+    memory_limit_bytes: number;
 }
 
 /**
