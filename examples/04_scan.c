@@ -27,7 +27,7 @@ int main(int argc, char **argv)
         const double *up = vug_pose_scan_ups(scan) + 3 * best;
         const double *trapped = vug_pose_scan_trapped_mm3(scan);
         double worst = 0;
-        char words[160];
+        char words[320];
         for (size_t i = 0; i < count; i++)
             worst = trapped[i] > worst ? trapped[i] : worst;
         status = vug_pose_words(ctx, NULL, up, words, sizeof words);

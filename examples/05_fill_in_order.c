@@ -11,7 +11,8 @@ static const char *const words[] = {
     [VUG_EVENT_POCKET] = "air is cut off",
     [VUG_EVENT_SPILL] = "liquid is at the lip of an opening",
     [VUG_EVENT_RIM] = "an opening lets no more air out",
-    [VUG_EVENT_FULL] = "full", /* the others belong to draining and to fills in time */
+    [VUG_EVENT_FULL] = "full",
+    [VUG_EVENT_WAIT] = "air and liquid have to pass each other", /* the others belong to draining */
 };
 
 int main(int argc, char **argv)

@@ -31,7 +31,7 @@ int main(int argc, char **argv)
     }
     for (uint32_t i = 0; !status && i < info.steps; i++) {
         vug_step_info step = {.struct_size = sizeof step};
-        char words[160];
+        char words[320];
         status = vug_plan_step(plan, 0, VUG_PLAN_FILL, i, &step);
         if (!status)
             status = vug_pose_words(ctx, NULL, step.up, words, sizeof words);
