@@ -39,7 +39,7 @@ static json_t *openings_json(const fill_plan *plan)
     return list;
 }
 
-/* Of each cavity the pockets, and the room with an opening that paint does not get to: together steps[0].trapped_mm3. */
+/* Of each cavity the pockets; with room_after_first_step together steps[0].trapped_mm3. */
 static json_t *pockets_json(const fill_plan *plan)
 {
     json_t *list = json_array();
@@ -53,11 +53,19 @@ static json_t *pockets_json(const fill_plan *plan)
                     info.volume_mm3, "top_mm", json_triple(info.top_mm), "level_mm",
                     info.level_mm));
         }
-        if (f->info.empty_mm3 > 0.0)
-            json_array_append_new(list,
-                json_pack("{s:I,s:f,s:b}", "cavity", (json_int_t)i, "volume_mm3", f->info.empty_mm3,
-                    "has_opening", 1));
     }
+    return list;
+}
+
+/* Of each cavity the room that has an opening and that paint does not get to. */
+static json_t *room_json(const fill_plan *plan)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < plan->first_count; i++)
+        if (plan->first[i].info.empty_mm3 > 0.0)
+            json_array_append_new(list,
+                json_pack("{s:I,s:f}", "cavity", (json_int_t)i, "volume_mm3",
+                    plan->first[i].info.empty_mm3));
     return list;
 }
 
@@ -195,6 +203,7 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "cavities", cavities_json(plan));
     json_object_set_new(root, "openings", openings_json(plan));
     json_object_set_new(root, "pockets_after_first_step", pockets_json(plan));
+    json_object_set_new(root, "room_after_first_step", room_json(plan));
     json_object_set_new(root, "steps", steps_json(plan, plan->fill, true));
     json_object_set_new(root, "drain_steps", steps_json(plan, plan->drain, false));
     json_object_set_new(root, "bores", bores_json(plan));
