@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * Bores against volumes worked by hand; what no bore touches; faults, limits, memory, cancelling. */
+#include "base/base.h"
+#include "base/context_types.h"
+
 #include "../failing.h"
 #include "../shapes.h"
 #include "../test.h"
@@ -263,6 +266,7 @@ START_TEST(failing_memory_and_cancel)
     vug_context *ctx = test_context();
     vug_mesh *ball = shape_hollow_ball(ctx, 8.0, 10.0, 0.0, 24);
     failing_until_success(bore_it, ball);
+    ctx->pause_ns = 0; /* hear of all */
     ck_ok(ctx, vug_context_set_progress(ctx, stop_at_once, NULL));
     ck_assert_int_eq(bore_it(ctx, ball), VUG_ERR_CANCELLED);
     vug_mesh_free(ball);
