@@ -18,6 +18,8 @@ import house
 PROGRAMS = house.BUILD / "examples" / "tools"
 if not (PROGRAMS / "vug-coral").exists():
     house.skip("the examples are not built")
+if os.environ.get("VUG_QUICK"):
+    house.skip("the quick run goes without")
 report = house.Report()
 check = report.check
 
