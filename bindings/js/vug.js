@@ -28,10 +28,17 @@ const WRITE = {
 };
 const WIDTH = { i32: 4, u32: 4, i64: 8, u64: 8, f64: 8, u8: 1, pointer: 4 };
 
-/** The member that counts what a pointer member points to: the next one called so. */
+/** The member that counts what a pointer member points to: cover has cover_count, feed_most_mm3 has feed_count as
+ *  feed has; else the next one called so. */
 function counter(members, index) {
-    const found = members.slice(index + 1).find(([name]) => name.endsWith("_count"));
-    return found && found[0];
+    const words = members[index][0].split("_");
+    for (; words.length > 0; words.pop()) {
+        const own = words.join("_") + "_count";
+        if (members.some(([name]) => name === own))
+            return own;
+    }
+    const next = members.slice(index + 1).find(([name]) => name.endsWith("_count"));
+    return next && next[0];
 }
 
 /** Memory for one call, given back together. */
@@ -700,14 +707,19 @@ export class Vug {
     }
 }
 
-/** What the module may ask of its host: nothing but progress. Of the rest, files above all, each call
- *  says that there is no such thing (52: WASI's ENOSYS). */
+/** What the module may ask of its host: progress, and a clock to tell it by. Of the rest, files above all,
+ *  each call says that there is no such thing (52: WASI's ENOSYS). */
 function imports(module, vug) {
     const given = {};
     for (const { module: from, name } of WebAssembly.Module.imports(module)) {
         given[from] = given[from] || {};
         given[from][name] = () => 52;
     }
+    given.wasi_snapshot_preview1 = given.wasi_snapshot_preview1 || {};
+    given.wasi_snapshot_preview1.clock_time_get = (...asked) => {
+        vug.view.setBigUint64(asked.at(-1), BigInt(Math.round(performance.now() * 1e6)), true);
+        return 0;
+    };
     given.env = given.env || {};
     given.env.vug_js_progress = (fraction, stage) => vug._ask(fraction, stage);
     return given;

@@ -14,8 +14,10 @@
 
 enum { AROUND = 48 };
 
-/* Along a line of the bore's wall skin and cavity lie at most so many radii from where they lie on the axis. */
-static const double FARTHEST = 4.0;
+/* Along a line of the bore's wall skin and cavity lie at most so many radii from where their planes on the axis
+ * have them, half a ball's depth; what is farther is something else that the bore passes by. Planes steeper than
+ * four to one have no end in a bore. */
+static const double AWAY = 1.05, STEEPEST = 4.0;
 
 typedef struct drilling {
     vug_context *ctx;
@@ -24,37 +26,56 @@ typedef struct drilling {
     vugi_plane plane; /* square to the axis, at the skin on it */
     double inward[3], radius;
     double wall;                     /* depth of the cavity's wall on the axis */
+    double skin_reach, wall_reach;   /* how far from there they may lie on the bore's wall */
     uint32_t *part_list, *wall_list; /* triangles by the bore */
     size_t part_count, wall_count;
 } drilling;
 
 /* First cavity wall along the ray, and whose. */
 static double cavity_behind(const vug_cavities *c, const double origin[3], const double inward[3],
-    int32_t *cavity)
+    int32_t *cavity, uint32_t *triangle)
 {
     double nearest = INFINITY;
     for (size_t i = 0; i < c->cavity_count; i++) {
-        double s = vugi_ray_hit(c->cavity[i].mesh, origin, inward, 0.0, NULL);
+        uint32_t t;
+        double s = vugi_ray_hit(c->cavity[i].mesh, origin, inward, 0.0, &t);
         if (s < nearest) {
             nearest = s;
             *cavity = (int32_t)i;
+            *triangle = t;
         }
     }
     return nearest;
+}
+
+/* How far along the axis a surface may lie from where the axis meets it in a triangle. */
+static double reach_of(const drilling *d, const vug_mesh *mesh, uint32_t triangle)
+{
+    const uint32_t *v = mesh->triangles + 3 * (size_t)triangle;
+    double n[3];
+    vugi_triangle_cross(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
+        mesh->xyz + 3 * (size_t)v[2], n);
+    double along = fabs(vugi_dot(n, d->inward)), length = vugi_length(n);
+    double aside = sqrt(fmax(0.0, length * length - along * along));
+    double slope = aside < STEEPEST * along ? aside / along : STEEPEST;
+    return d->radius * (slope + AWAY);
 }
 
 /* Finds skin and cavity on the axis. false: there is no wall to go through. */
 static bool find_axis(drilling *d, const vugi_hole *hole)
 {
     double start[3], skin;
+    uint32_t on_skin = 0, on_cavity = 0;
     d->radius = 0.5 * hole->diameter;
     for (int k = 0; k < 3; k++)
         d->inward[k] = -hole->normal[k];
     vugi_along(hole->center, hole->normal, 2.0 * d->radius, start);
-    skin = vugi_ray_hit(d->cavities->part, start, d->inward, 0.0, NULL);
-    d->wall = cavity_behind(d->cavities, start, d->inward, &d->cavity) - skin;
+    skin = vugi_ray_hit(d->cavities->part, start, d->inward, 0.0, &on_skin);
+    d->wall = cavity_behind(d->cavities, start, d->inward, &d->cavity, &on_cavity) - skin;
     if (!(d->wall < INFINITY) || !(d->wall > 1e-6 * d->radius)) /* started inside the cavity */
         return false;
+    d->skin_reach = reach_of(d, d->cavities->part, on_skin);
+    d->wall_reach = reach_of(d, d->cavities->cavity[d->cavity].mesh, on_cavity);
     vugi_along(start, d->inward, skin, start);
     d->plane = vugi_plane_at(start, hole->normal);
     return true;
@@ -71,7 +92,7 @@ static void on_wall(const drilling *d, int i, double depth, double p[3])
 /* Depth of the cavity's wall on line i, INFINITY where the bore passes it by. */
 static double wall_depth(const drilling *d, int i)
 {
-    double from[3], most = FARTHEST * d->radius;
+    double from[3], most = d->wall_reach;
     on_wall(d, i, d->wall - most, from);
     double s = vugi_ray_hit_of(d->cavities->cavity[d->cavity].mesh, d->wall_list, d->wall_count,
         from, d->inward, 0.0, NULL);
@@ -86,7 +107,7 @@ static double skin_depth(const drilling *d, int i, double wall)
     on_wall(d, i, wall, from);
     double s = vugi_ray_hit_of(d->cavities->part, d->part_list, d->part_count, from,
         d->plane.normal, 1e-6 * d->radius, &out);
-    return out && fabs(wall - s) < FARTHEST * d->radius ? wall - s : 0.0;
+    return out && fabs(wall - s) < d->skin_reach ? wall - s : 0.0;
 }
 
 /* The rim, then the mouth, as points of the outline. *deep: the deepest of the mouth. */

@@ -48,7 +48,7 @@ json.dump({
     "sealed": cavities.pockets(UPS[1], roles=[4, 0], columns_across=90).trapped_mm3,
     "scan": [list(scan.trapped_mm3), scan.best],
     "fill": plain(fill.info), "events": [plain(e) for e in fill.events()],
-    "curve": [list(row) for row in fill.curve()],
+    "curve": fill.curve().tolist(),
     "viscous": plain(viscous.info),
     "drain": plain(drain.info),
     "levels": levels(half),

@@ -68,7 +68,7 @@ def plan_part(part: str, options: Dict[str, Any]) -> Result:
             result.update(cavity_ml=round(1e-3 * info.capacity_mm3, 2), paint_ml=round(info.paint_ml, 2),
                           poses=info.steps, new_holes=info.bores,
                           air_percent=round(100 * info.trapped_mm3 / info.capacity_mm3, 2),
-                          words=plan.text(context=context))
+                          words=plan.text())
     except vug.VugError as error:
         result.update(error=error.message, status=vug.status_name(error.status))
     except (OSError, ValueError, KeyError, TypeError) as error:  # the .json beside it

@@ -223,12 +223,14 @@ class Mesh(Handle):
         """Several meshes in one 3MF, each an object with its name."""
         if names is not None and len(names) != len(pieces):
             raise ValueError(f"{len(names)} names for {len(pieces)} pieces")
+        lent = [piece._pointer for piece in pieces]
         table = (ctypes.POINTER(_raw.vug_mesh) * max(len(pieces), 1))(
-            *(piece._pointer for piece in pieces))
+            *(one.owner.pointer for one in lent))
         words = None if names is None else (ctypes.c_char_p * max(len(names), 1))(
             *(name.encode() for name in names))
         (context or default_context()).call(lib.vug_mesh_save_pieces, table, words, len(pieces),
                                             file_name(path))
+        del lent
 
     def thickness(self, cavities: "Optional[Cavities]" = None, spacing_mm: float = 0.0,
                   context: Optional[Context] = None) -> "Thickness":

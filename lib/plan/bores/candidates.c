@@ -178,6 +178,7 @@ static vug_status add_candidate(vugi_candidates *candidates, size_t pose, const 
     const vugi_airtree *tree = p->pose_set.tree + pose;
     const vugi_airnode *node = tree->node + bubble->node;
     const double *up = p->pose_set.up + 3 * pose;
+    const vugi_width vent = {0.0, 0.0};
     double inside[3 * VUGI_POINTS], top[3];
     bool found;
     if (candidates->count == VUGI_CANDIDATES)
@@ -188,7 +189,7 @@ static vug_status add_candidate(vugi_candidates *candidates, size_t pose, const 
     vugi_vent_candidate *c = candidates->list + candidates->count;
     size_t count = vugi_points_under(tree, bubble, inside);
     vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, tree->body[node->apex], up,
-        0.0, &c->site, &found);
+        &vent, &c->site, &found);
     if (status || !found)
         return status;
     memcpy(c->top, top, sizeof c->top);

@@ -25,17 +25,21 @@ static double draining_alone(const vugi_planning *p, double from_mm)
     return fmax(from_mm, fmin(mm, WIDEST_MM));
 }
 
-/* Diameter for filling by needle and for rinsing: it lets air in where liquid goes out, if it can. */
-static double inlet_least(const vugi_planning *p)
+/* Diameters for filling by needle, and for rinsing through this hole alone: liquid goes out of it where air comes
+ * in. */
+static vugi_width inlet_width(const vugi_planning *p)
 {
+    vugi_width width = {3.0, 3.0};
     vug_hole_task task;
     vug_hole_choice choice = {.struct_size = sizeof choice};
     vug_hole_task_init(&task, sizeof task);
     task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
+    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
+        width.least_mm = choice.drill_mm;
     task.exchange = 1;
-    if (vug_hole_choose(NULL, &p->solvent, &task, &choice))
-        return 3.0;
-    return draining_alone(p, choice.drill_mm);
+    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
+        width.wish_mm = draining_alone(p, choice.drill_mm);
+    return width;
 }
 
 /* The whole cavity as a bubble: its top is the place for the inlet. */
@@ -50,7 +54,8 @@ static vugi_bubble whole(const vugi_airtree *d, int32_t body)
 }
 
 /* A second opening for the air, as far from the first as the same pose has a place for. */
-static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site, bool *found)
+static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width *width,
+    vugi_site *site, bool *found)
 {
     const vugi_airtree *tree = p->pose_set.tree + pose;
     vugi_bubble bubble = whole(tree, site->cavity);
@@ -74,13 +79,14 @@ static vug_status second_opening(vugi_planning *p, size_t pose, vugi_site *site,
     if (far < least * least)
         return VUG_OK;
     return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->pose_set.up + 3 * pose,
-        site->bore.diameter_mm, site + 1, found);
+        width, site + 1, found);
 }
 
 /* Where the first fill leaves least and it shows least. */
 vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
 {
-    double best = INFINITY, least_mm = inlet_least(p);
+    double best = INFINITY;
+    const vugi_width width = inlet_width(p);
     size_t best_pose = 0;
     for (size_t i = 0; i < p->pose_set.count; i++) {
         double inside[3 * VUGI_POINTS], air, value;
@@ -94,7 +100,7 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
             continue;
         size_t count = vugi_points_under(p->pose_set.tree + i, &bubble, inside);
         vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, 0,
-            p->pose_set.up + 3 * i, least_mm, &here, &found);
+            p->pose_set.up + 3 * i, &width, &here, &found);
         if (!status && found)
             status = vugi_plan_vent(p, &here, 1);
         if (!status && found)
@@ -116,7 +122,7 @@ vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
             "no place for a first opening can be reached "
             "straight from outside: leave less clear of bores, or name a hole");
     bool second;
-    vug_status status = second_opening(p, best_pose, site, &second);
+    vug_status status = second_opening(p, best_pose, &width, site, &second);
     *sites = second ? 2 : 1;
     return status;
 }

@@ -208,15 +208,34 @@ static double grazing(const vugi_skin *skin, const way *w, double diameter)
 /* What is asked of a hole by its fluid is a limit: it is made so much wider (common practice, no source). */
 static const double OVER_LIMIT = 1.15;
 
+/* Is there room for a drill as far behind the wall as it is thick? */
+static bool has_room(const vugi_skin *skin, const way *w, double diameter)
+{
+    double from[3], u[3], v[3], aside[3];
+    vugi_along(w->inner, w->out, -0.5 * diameter, from);
+    across(w->out, u, v);
+    for (int i = 0; i < AROUND; i++) {
+        double angle = 2.0 * VUGI_PI * i / AROUND;
+        for (int k = 0; k < 3; k++)
+            aside[k] = cos(angle) * u[k] + sin(angle) * v[k];
+        vugi_hit wall = vugi_raygrid_hit(&skin->rays, from, aside, 0.0);
+        if (wall.out || wall.distance < 0.5 * diameter)
+            return false;
+    }
+    return true;
+}
+
 /* A drill deeper than 10 diameters wanders (common practice, no source); the recommended one is no
- * thinner than 1 mm and a fifth of its depth, so that it does not break or clog with paint. */
-static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
+ * thinner than 1 mm and a fifth of its depth, so that it does not break or clog with paint, and wider than
+ * it must be, up to what is wished, only where the cavity has room for it. */
+static void choose_drill(const vugi_skin *skin, const way *w, const vugi_width *width,
     vug_plan_bore_info *bore)
 {
     const vug_plan_options *o = skin->options;
     vug_hole_task task;
     vug_hole_choice choice = {.struct_size = sizeof choice};
-    double least = fmax(least_mm, depth / 10.0), drill;
+    double depth = w->depth, least = fmax(width->least_mm, depth / 10.0), wish = width->wish_mm,
+           drill;
     vug_hole_task_init(&task, sizeof task);
     task.wall_mm = depth;
     task.air_mm3_s = 1000.0; /* a syringe emptied without hurry */
@@ -230,7 +249,9 @@ static void choose_drill(const vugi_skin *skin, double depth, double least_mm,
     bore->diameter_mm = o->bore_mm;
     if (o->bore_mm > 0.0)
         return;
-    double good = fmax(fmax(OVER_LIMIT * drill, 1.0), depth / 5.0);
+    while (wish > drill && !has_room(skin, w, OVER_LIMIT * wish))
+        wish *= 0.95;
+    double good = fmax(fmax(OVER_LIMIT * fmax(drill, wish), 1.0), depth / 5.0);
     if (vug_drill_next(NULL, o->drills, VUG_AT_OR_ABOVE, good, &bore->diameter_mm))
         bore->diameter_mm = good;
 }
@@ -260,7 +281,7 @@ static void rank(way *list, size_t *count, const way *w)
     list[at] = *w;
 }
 
-static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_site *site)
+static void assess(const vugi_skin *skin, const way *w, const vugi_width *width, vugi_site *site)
 {
     vug_plan_bore_info *b = &site->bore;
     *b = (vug_plan_bore_info){.struct_size = sizeof *b,
@@ -270,7 +291,7 @@ static void assess(const vugi_skin *skin, const way *w, double least_mm, vugi_si
     memcpy(site->inner, w->inner, sizeof site->inner);
     for (int k = 0; k < 3; k++)
         b->direction[k] = -w->out[k];
-    choose_drill(skin, w->depth, least_mm, b);
+    choose_drill(skin, w, width, b);
     b->slant_deg = slant_deg(w);
     b->visibility = visibility(skin, w);
     b->chuck_clear = chuck_clear(skin, w, b->diameter_mm);
@@ -293,8 +314,8 @@ static void draw_outline(vugi_site *site)
 }
 
 vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double *inside,
-    size_t inside_count, int32_t cavity, const double up[3], double least_mm, vugi_site *site,
-    bool *found)
+    size_t inside_count, int32_t cavity, const double up[3], const vugi_width *width,
+    vugi_site *site, bool *found)
 {
     double ways[3 * WAYS];
     way list[SHORT_LIST];
@@ -310,7 +331,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
             way w;
             if (vugi_dot(ways + 3 * i, up) < 0.0
                 || !way_through(skin, inside + 3 * p, ways + 3 * i, &w)
-                || !clear_of_bores(skin, &w, fmax(least_mm, skin->options->bore_mm)))
+                || !clear_of_bores(skin, &w, fmax(width->least_mm, skin->options->bore_mm)))
                 continue; /* a bore that leads down holds the air back */
             w.cost = vugi_cost_way(w.depth, slant_deg(&w), w.preferred);
             rank(list, &count, &w);
@@ -318,7 +339,7 @@ vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double 
     }
     for (size_t i = 0; i < count; i++) {
         vugi_site here = {.cavity = cavity};
-        assess(skin, list + i, least_mm, &here);
+        assess(skin, list + i, width, &here);
         if ((*found && here.cost >= site->cost)
             || !clear_of_bores(skin, list + i, here.bore.diameter_mm))
             continue;

@@ -32,11 +32,16 @@ typedef struct vugi_site {
     double outline[3 * VUGI_SITE_RIM];
 } vugi_site;
 
+/* How wide a bore has to be, and how wide it had better be, if the cavity has room behind it. Both 0: a vent. */
+typedef struct vugi_width {
+    double least_mm, wish_mm;
+} vugi_width;
+
 /* The site with the least cost among ways out of the given points in the cavity, that do not lead
- * down in the pose and keep clear of the bores that are there. least_mm: of the diameter (0: a vent). */
+ * down in the pose and keep clear of the bores that are there. */
 vug_status vugi_site_find(vug_context *ctx, const vugi_skin *skin, const double *inside,
-    size_t inside_count, int32_t cavity, const double up[3], double least_mm, vugi_site *site,
-    bool *found);
+    size_t inside_count, int32_t cavity, const double up[3], const vugi_width *width,
+    vugi_site *site, bool *found);
 
 /* The site as an opening; it borrows the site's outline. */
 vugi_opening vugi_site_opening(vugi_site *site);
