@@ -49,19 +49,14 @@ static bool make_room(const vugi_allocator *mem, vugi_graph *g, size_t knots)
 static void add_node(vugi_graph *g, uint32_t lower, uint32_t upper, double z, uint32_t span)
 {
     uint32_t at = (uint32_t)g->link_count;
-    g->node[g->node_count++] = (vugi_node){.z = z,
-        .span = span,
-        .link = at,
-        .downs = 1,
-        .ups = 1};
+    g->node[g->node_count++] = (vugi_node){.z = z, .span = span, .link = at, .downs = 1, .ups = 1};
     g->link[at] = lower;
     g->link[at + 1] = upper;
     g->sill[at] = g->sill[at + 1] = VUGI_NONE;
     g->link_count += 2;
 }
 
-bool vugi_graph_cut(const vugi_allocator *mem, vugi_graph *g, uint32_t arc, double z,
-    uint32_t span)
+bool vugi_graph_cut(const vugi_allocator *mem, vugi_graph *g, uint32_t arc, double z, uint32_t span)
 {
     assert(arc < g->arc_count);
     assert(z > g->arc[arc].lo && z < g->arc[arc].hi);

@@ -58,8 +58,8 @@ static bool alloc_graph(const vugi_allocator *mem, const vugi_graph *g, vugi_gra
     out->sweep.ceiling_arc = vugi_alloc(mem, spans, sizeof *out->sweep.ceiling_arc);
     out->sweep.column = vugi_alloc(mem, spans, sizeof *out->sweep.column);
     return out->arc && out->node && out->link && out->sill && out->knot && out->arc_of_raw
-        && (out->piece || !g->piece)
-        && out->sweep.floor_arc && out->sweep.ceiling_arc && out->sweep.column;
+        && (out->piece || !g->piece) && out->sweep.floor_arc && out->sweep.ceiling_arc
+        && out->sweep.column;
 }
 
 /* Knot i of n of the mirrored arc is knot n - 1 - i; its section reaches up to the next knot, which

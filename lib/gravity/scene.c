@@ -27,9 +27,8 @@ static uint32_t throat_span(const vugi_columns *c, const vugi_scene_throat *t)
 
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
  * the lip. Then one for each throat: which it lies in. */
-static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_scene *s, const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query,
-    size_t *count)
+static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *s,
+    const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
 {
     size_t n = s->throat_count;
     for (size_t m = 0; m < mouth_count; m++)

@@ -163,7 +163,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
     vugi_scene_throat *throat = vugi_alloc(mem, c->throat_count, sizeof *throat);
     vug_status status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns)
-                                      : vugi_fail_memory(ctx);
+                                                : vugi_fail_memory(ctx);
     if (!status)
         status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
     if (!status)

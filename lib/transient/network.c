@@ -113,7 +113,8 @@ void vugi_network_classify(vugi_network *n)
 static uint32_t hung_between(const vugi_network *n, uint32_t above, uint32_t basin)
 {
     const vugi_graph *g = n->r.g;
-    uint32_t *stack = n->r.rising, *came = n->r.visited, best = VUGI_NONE; /* came: from which, plus 1 */
+    uint32_t *stack = n->r.rising, *came = n->r.visited,
+             best = VUGI_NONE; /* came: from which, plus 1 */
     size_t count = 0;
     memset(came, 0, g->arc_count * sizeof *came);
     stack[count++] = above;

@@ -62,8 +62,8 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
         mouth[i].top = -in->mouth[i].lip;
         mouth[i].lip = -in->mouth[i].top;
     }
-    return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths,
-        NULL, 0, over);
+    return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths, NULL,
+        0, over);
 }
 
 static int turn_over(vug_context *ctx, input *in, double volume)
