@@ -317,6 +317,13 @@ static double add_sill(vugi_network *n, uint32_t a, double *base)
     return slope;
 }
 
+/* Up to where the way in an arc counts: a dry throat resists by all its length from the first drop. */
+static double way_level(const vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    return n->hung[a] ? fmax(n->r.level[a], 0.5 * (arc->lo + arc->hi)) : n->r.level[a];
+}
+
 /* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
  * soon may swing: later ones go half the way. */
 static void measure_ways(vugi_network *n, int round)
@@ -326,7 +333,7 @@ static void measure_ways(vugi_network *n, int round)
         if (n->unknown[foot(n, a)] != VUGI_NONE || n->hung[a]) {
             vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
                 ? vugi_path_through(n->r.scene, &n->resistance, a)
-                : vugi_path_to(n->r.scene, &n->resistance, a, n->r.level[a]);
+                : vugi_path_to(n->r.scene, &n->resistance, a, way_level(n, a));
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
             way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
         }
@@ -698,8 +705,9 @@ static bool alloc_joints_and_sills(vugi_network *n)
     n->sill = vugi_alloc(mem, links, sizeof *n->sill);
     n->sill_known = vugi_calloc(mem, links, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, links, sizeof *n->basin);
+    n->hung = vugi_calloc(mem, arcs, sizeof *n->hung);
     return n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill && n->sill_known
-        && n->basin;
+        && n->basin && n->hung && vugi_links_alloc(mem, n->r.g, &n->probe);
 }
 
 bool vugi_network_alloc(vugi_network *n)
@@ -727,12 +735,11 @@ bool vugi_network_alloc(vugi_network *n)
     n->end = vugi_alloc(mem, arcs, sizeof *n->end);
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
-    n->hung = vugi_calloc(mem, arcs, sizeof *n->hung);
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
     return alloc_joints_and_sills(n) && n->volume && n->next && n->flow && n->before && n->source
         && n->direct && n->fallen && n->to && n->form && n->way && n->area && n->press && n->head
         && n->matrix && n->right && n->unknown && n->over && n->beside && n->end && n->pipe
-        && n->held && n->hung && n->gas && vugi_links_alloc(mem, n->r.g, &n->probe);
+        && n->held && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)
