@@ -163,7 +163,8 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
             at[i][k] = (vugi_opening_span){span[i][k], t->top, t->lip};
         ck_assert_uint_gt(m[i].spans, 0);
     }
-    ck_ok(ctx, vugi_scene_make(ctx, &vugi_default_allocator, &c, up, 0, 0.0, m, mouths, &scene));
+    ck_ok(ctx,
+        vugi_scene_make(ctx, &vugi_default_allocator, &c, up, 0, 0.0, m, mouths, NULL, 0, &scene));
     for (size_t i = 0; i < mouths; i++) {
         free(span[i]);
         free(at[i]);

@@ -58,8 +58,7 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
     const vugi_columns *c = g->columns;
     double z = p->stop[stop];
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
-        uint32_t raw = vugi_section_arc(section, k);
-        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), z, false);
         if (arc == VUGI_NONE || !is_surface(p->moment, arc)
             || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step)
             continue;
@@ -87,8 +86,7 @@ static vug_status dry(void *user, size_t stop, const vugi_section *section)
     const vugi_graph *g = &p->moment->scene->graph;
     const vugi_columns *c = g->columns;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
-        uint32_t raw = vugi_section_arc(section, k);
-        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), p->stop[stop], false);
         if (arc == VUGI_NONE || !is_dry(p->moment, arc))
             continue;
         uint32_t s = vugi_section_span(section, k);
@@ -142,8 +140,7 @@ vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const
     if (status)
         goto done;
     for (size_t s = 0; s < c->count; s++) {
-        uint32_t raw = g->sweep.floor_arc[s];
-        uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+        uint32_t arc = vugi_graph_arc(g, g->sweep.floor_arc[s], c->lo[s], false);
         top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
     }
     painter p = {.moment = m, .list = list, .stop = stop, .top = top};

@@ -89,7 +89,8 @@ static uint32_t arc_at(const vugi_scene *s, uint32_t mouth)
 {
     uint32_t raw = s->entry[mouth] == VUGI_NONE ? VUGI_NONE
                                                 : s->graph.sweep.floor_arc[s->entry[mouth]];
-    return raw == VUGI_NONE ? VUGI_NONE : s->graph.arc_of_raw[raw];
+    return raw == VUGI_NONE ? VUGI_NONE
+                            : vugi_graph_arc(&s->graph, raw, s->columns.lo[s->entry[mouth]], false);
 }
 
 /* The pieces of what lies below z. */

@@ -46,8 +46,7 @@ static bool is_basin(const vugi_graph *g, uint32_t arc)
 static uint32_t arc_at_floor(const vugi_graph *g, uint32_t span)
 {
     assert(span < g->columns->count);
-    uint32_t raw = g->sweep.floor_arc[span];
-    return raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+    return vugi_graph_arc(g, g->sweep.floor_arc[span], g->columns->lo[span], false);
 }
 
 static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent *r, uint32_t span,

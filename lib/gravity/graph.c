@@ -255,12 +255,35 @@ void vugi_graph_free(const vugi_allocator *mem, vugi_graph *g)
 {
     vugi_sweep_free(mem, &g->sweep);
     vugi_free(mem, g->arc_of_raw);
+    vugi_free(mem, g->piece);
     vugi_free(mem, g->arc);
     vugi_free(mem, g->node);
     vugi_free(mem, g->link);
     vugi_free(mem, g->sill);
     vugi_free(mem, g->knot);
     *g = (vugi_graph){.columns = NULL};
+}
+
+uint32_t vugi_arc_piece(const vugi_graph *g, uint32_t arc, double z, bool under)
+{
+    uint32_t best = arc;
+    double least = INFINITY;
+    for (uint32_t a = arc; g->piece && a != VUGI_NONE; a = g->piece[a]) {
+        const vugi_arc *p = g->arc + a;
+        double off = fmax(0.0, fmax(p->lo - z, z - p->hi));
+        bool inner = under ? p->lo < z : p->hi > z;
+        if (off < least || (off == least && inner)) {
+            best = a;
+            least = off;
+        }
+    }
+    return best;
+}
+
+uint32_t vugi_graph_arc(const vugi_graph *g, uint32_t raw, double z, bool under)
+{
+    uint32_t arc = raw == VUGI_NONE ? VUGI_NONE : g->arc_of_raw[raw];
+    return arc == VUGI_NONE ? VUGI_NONE : vugi_arc_piece(g, arc, z, under);
 }
 
 /* The last knot of an arc at or below z; the first one if z is lower still. */

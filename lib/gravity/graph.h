@@ -30,7 +30,8 @@ typedef struct vugi_node {
 typedef struct vugi_graph {
     const vugi_columns *columns;
     vugi_sweep sweep;
-    uint32_t *arc_of_raw; /* VUGI_NONE: nothing left of it */
+    uint32_t *arc_of_raw; /* VUGI_NONE: nothing left of it; see vugi_graph_arc() */
+    uint32_t *piece;      /* of each arc: the next of those that it was cut into; NULL: none was */
     vugi_arc *arc;
     size_t arc_count;
     vugi_node *node;
@@ -51,6 +52,11 @@ vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
     const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
     vugi_graph *graph);
 void vugi_graph_free(const vugi_allocator *mem, vugi_graph *graph);
+
+/* The arc at height z of what the sweep had as one, just under z or just above it; VUGI_NONE: none. The same of an arc
+ * before cuts. */
+uint32_t vugi_graph_arc(const vugi_graph *graph, uint32_t raw, double z, bool under);
+uint32_t vugi_arc_piece(const vugi_graph *graph, uint32_t arc, double z, bool under);
 
 /* Volume of an arc below z, area of its section just above z, length of that section's outline;
  * the level to which a volume fills it. */

@@ -53,11 +53,13 @@ static bool alloc_graph(const vugi_allocator *mem, const vugi_graph *g, vugi_gra
     out->sill = vugi_alloc(mem, g->link_count, sizeof *out->sill);
     out->knot = vugi_alloc(mem, g->knot_count, sizeof *out->knot);
     out->arc_of_raw = vugi_alloc(mem, g->sweep.arc_count, sizeof *out->arc_of_raw);
+    out->piece = g->piece ? vugi_alloc(mem, g->arc_count, sizeof *out->piece) : NULL;
     out->sweep.floor_arc = vugi_alloc(mem, spans, sizeof *out->sweep.floor_arc);
     out->sweep.ceiling_arc = vugi_alloc(mem, spans, sizeof *out->sweep.ceiling_arc);
     out->sweep.column = vugi_alloc(mem, spans, sizeof *out->sweep.column);
     return out->arc && out->node && out->link && out->sill && out->knot && out->arc_of_raw
-        && out->sweep.floor_arc && out->sweep.ceiling_arc && out->sweep.column;
+        && (out->piece || !g->piece) && out->sweep.floor_arc && out->sweep.ceiling_arc
+        && out->sweep.column;
 }
 
 /* Knot i of n of the mirrored arc is knot n - 1 - i; its section reaches up to the next knot, which
@@ -106,6 +108,8 @@ static void mirror_graph(const vugi_scene *scene, vugi_graph *out)
     }
     mirror_nodes(g, c, out);
     memcpy(out->arc_of_raw, g->arc_of_raw, g->sweep.arc_count * sizeof *out->arc_of_raw);
+    if (g->piece)
+        memcpy(out->piece, g->piece, g->arc_count * sizeof *out->piece);
     out->sweep.body = g->sweep.body;
     for (uint32_t s = 0; s < c->count; s++) {
         uint32_t column = g->sweep.column[s], t = vugi_mirror_span(c, column, s);

@@ -2,6 +2,7 @@
  * Builds the gravity graph of a pose and finds the openings on it. */
 #include "gravity/scene.h"
 
+#include "gravity/cut.h"
 #include "gravity/descend.h"
 
 #include "cavity/atlas.h"
@@ -11,34 +12,53 @@
 #include <math.h>
 #include <string.h>
 
+/* The span in which the middle of a throat lies, or VUGI_NONE. */
+static uint32_t throat_span(const vugi_columns *c, const vugi_scene_throat *t)
+{
+    double x = floor((t->at[0] - c->x0) / c->h + 0.5), y = floor((t->at[1] - c->y0) / c->h + 0.5);
+    if (!(x >= 0.0) || !(y >= 0.0) || x >= c->nx || y >= c->ny)
+        return VUGI_NONE;
+    size_t column = (size_t)y * (size_t)c->nx + (size_t)x;
+    for (uint32_t s = c->first[column]; s < c->first[column + 1]; s++)
+        if (c->lo[s] < t->at[2] && t->at[2] < c->hi[s])
+            return s;
+    return VUGI_NONE;
+}
+
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
- * the lip. */
-static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem,
+ * the lip. Then one for each throat: which it lies in. */
+static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *s,
     const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
 {
-    size_t n = 0;
+    size_t n = s->throat_count;
     for (size_t m = 0; m < mouth_count; m++)
         n += 2 * mouth[m].spans;
     if (!(*query = vugi_alloc(mem, n, sizeof **query)))
         return vugi_fail_memory(ctx);
-    *count = n;
     n = 0;
     for (size_t m = 0; m < mouth_count; m++)
         for (size_t i = 0; i < mouth[m].spans; i++) {
-            const vugi_opening_span *s = mouth[m].span + i;
-            (*query)[n++] = (vugi_query){s->span, VUGI_NONE, s->top, true};
-            (*query)[n++] = (vugi_query){s->span, VUGI_NONE, s->lip, false};
+            const vugi_opening_span *o = mouth[m].span + i;
+            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->top, true};
+            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->lip, false};
         }
+    for (size_t i = 0; i < s->throat_count; i++) {
+        uint32_t span = throat_span(&s->columns, s->throat + i);
+        if (span != VUGI_NONE)
+            (*query)[n++] = (vugi_query){span, VUGI_NONE, s->throat[i].at[2], false};
+    }
+    *count = n;
     return VUG_OK;
 }
 
 /* One port for each arc that a mouth meets: air stays free up to the highest place, liquid leaves at
  * the lowest. */
 static void add_port(const vugi_graph *g, vugi_port *port, size_t *count, size_t first,
-    uint32_t mouth, uint32_t arc, double z, bool highest)
+    uint32_t mouth, const vugi_query *query, double z, bool highest)
 {
-    if (arc == VUGI_NONE)
+    if (query->arc == VUGI_NONE)
         return;
+    uint32_t arc = vugi_arc_piece(g, query->arc, query->z, query->below);
     z = fmax(g->arc[arc].lo, fmin(g->arc[arc].hi, z));
     for (size_t i = first; i < *count; i++)
         if (port[i].arc == arc) {
@@ -66,9 +86,9 @@ static void place_beyond(vugi_scene *s, uint32_t m, size_t first_vent, size_t fi
     const vugi_graph *g = &s->graph;
     for (size_t i = 0; i < s->mouth[m].spans; i++) {
         const vugi_opening_span *o = s->mouth[m].span + i;
-        uint32_t floor = g->sweep.floor_arc[o->span], ceiling = g->sweep.ceiling_arc[o->span];
-        floor = floor == VUGI_NONE ? floor : g->arc_of_raw[floor];
-        ceiling = ceiling == VUGI_NONE ? ceiling : g->arc_of_raw[ceiling];
+        const vugi_columns *c = g->columns;
+        uint32_t floor = vugi_graph_arc(g, g->sweep.floor_arc[o->span], c->lo[o->span], false);
+        uint32_t ceiling = vugi_graph_arc(g, g->sweep.ceiling_arc[o->span], c->hi[o->span], true);
         if (first_vent == s->vent_count && floor != VUGI_NONE && !has_top(&s->columns, o))
             s->vent[s->vent_count++] = (vugi_port){m, floor, g->arc[floor].lo};
         if (first_lip == s->lip_count && ceiling != VUGI_NONE && !has_lip(&s->columns, o))
@@ -91,10 +111,10 @@ static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query
         for (size_t i = 0; i < s->mouth[m].spans; i++, n += 2) {
             const vugi_opening_span *o = s->mouth[m].span + i;
             if (has_top(c, o))
-                add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query[n].arc,
+                add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query + n,
                     fmin(c->hi[o->span], o->top), true);
             if (has_lip(c, o))
-                add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query[n + 1].arc,
+                add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query + n + 1,
                     fmax(c->lo[o->span], o->lip), false);
         }
         place_beyond(s, m, first_vent, first_lip);
@@ -148,9 +168,24 @@ static vug_status place_entries(vug_context *ctx, vugi_scene *s)
     return vugi_scene_land(ctx, s);
 }
 
+/* Parts arcs below their throats, the highest first in each. */
+static bool cut_throats(vugi_scene *s, const vugi_query *query, size_t count)
+{
+    vugi_graph *g = &s->graph;
+    for (size_t i = 0; i < count; i++) {
+        if (query[i].arc == VUGI_NONE)
+            continue;
+        uint32_t arc = vugi_arc_piece(g, query[i].arc, query[i].z, false);
+        double z = vugi_arc_throat_end(g, arc, query[i].z);
+        if (!isnan(z) && !vugi_graph_cut(&s->mem, g, arc, z, query[i].span))
+            return false;
+    }
+    return true;
+}
+
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
     const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
-    size_t mouth_count, vugi_scene **out)
+    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count, vugi_scene **out)
 {
     vugi_query *query = NULL;
     size_t query_count = 0;
@@ -165,17 +200,28 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     s->columns = *columns;
     *columns = (vugi_columns){.nx = 0};
     vug_status status = VUG_ERR_MEMORY;
-    if (!(s->mouth = vugi_alloc(mem, mouth_count, sizeof *s->mouth))) {
+    s->mouth = vugi_alloc(mem, mouth_count, sizeof *s->mouth);
+    s->throat = vugi_alloc(mem, throat_count, sizeof *s->throat);
+    if (!s->mouth || !s->throat) {
         vugi_fail_memory(ctx);
         goto done;
     }
     if (mouth_count > 0)
         memcpy(s->mouth, mouth, mouth_count * sizeof *mouth);
     s->mouth_count = mouth_count;
-    if ((status = make_queries(ctx, mem, mouth, mouth_count, &query, &query_count))
+    if (throat_count > 0)
+        memcpy(s->throat, throat, throat_count * sizeof *throat);
+    s->throat_count = throat_count;
+    if ((status = make_queries(ctx, mem, s, mouth, mouth_count, &query, &query_count))
         || (status = vugi_graph_build(ctx, mem, &s->columns, body, volume, query, query_count,
-                &s->graph))
-        || (status = place_mouths(ctx, s, query)))
+                &s->graph)))
+        goto done;
+    size_t asked = 0;
+    for (size_t m = 0; m < mouth_count; m++)
+        asked += 2 * mouth[m].spans;
+    status = cut_throats(s, query + asked, query_count - asked) ? place_mouths(ctx, s, query)
+                                                                : vugi_fail_memory(ctx);
+    if (status)
         goto done;
     status = place_entries(ctx, s);
 done:

@@ -56,7 +56,7 @@ typedef struct vugi_scene {
 /* Takes over the columns (from mem), in success and in failure. */
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
     const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
-    size_t mouth_count, vugi_scene **out);
+    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count, vugi_scene **out);
 /* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
 vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
 /* Height of the inner end of the bore of a mouth: what lies beyond is the mouth's own. */

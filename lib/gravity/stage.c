@@ -131,29 +131,27 @@ static double true_volume(const vugi_stage *stage, const vugi_columns *columns)
     return own * vugi_volume_scale(stage->cavities->cavity[stage->cavity].volume, own);
 }
 
-/* The throats whose resistance is known, in the pose of the scene, and which chamber a place lies in. */
-static vug_status place_throats(vug_context *ctx, const vugi_stage *stage, vugi_scene *s)
+/* The throats whose resistance is known, in the pose of the columns. Returns how many. */
+static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns,
+    vugi_scene_throat *throat)
 {
     const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
-    s->throat = vugi_alloc(&s->mem, c->throat_count, sizeof *s->throat);
-    if (!s->throat)
-        return vugi_fail_memory(ctx);
+    size_t count = 0;
     for (size_t i = 0; i < c->throat_count; i++) {
         const vugi_place *t = c->throat + i;
         double a[3], b[3];
         if (t->thin <= 0.0)
             continue;
-        vugi_scene_throat *out = s->throat + s->throat_count++;
+        vugi_scene_throat *out = throat + count++;
         *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge,
             t->radius};
-        vugi_to_pose(s->columns.basis, t->center, out->at);
-        vugi_to_pose(s->columns.basis, c->chamber[t->a].center, a);
-        vugi_to_pose(s->columns.basis, c->chamber[t->b].center, b);
+        vugi_to_pose(columns->basis, t->center, out->at);
+        vugi_to_pose(columns->basis, c->chamber[t->a].center, a);
+        vugi_to_pose(columns->basis, c->chamber[t->b].center, b);
         out->low = fmin(a[2], b[2]);
         out->high = fmax(a[2], b[2]);
     }
-    s->atlas = vugi_atlas_share(c->atlas);
-    return VUG_OK;
+    return count;
 }
 
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
@@ -163,21 +161,23 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     size_t most = stage->cavities->opening_count, count = 0;
     vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);
     vugi_opening_span **span = vugi_calloc(mem, most, sizeof *span);
-    vug_status status = mouth && span ? build_columns(ctx, mem, stage, &columns)
-                                      : vugi_fail_memory(ctx);
+    const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
+    vugi_scene_throat *throat = vugi_alloc(mem, c->throat_count, sizeof *throat);
+    vug_status status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns)
+                                                : vugi_fail_memory(ctx);
     if (!status)
         status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
-            true_volume(stage, &columns), mouth, count, out);
-    if (!status && (status = place_throats(ctx, stage, *out))) {
-        vugi_scene_free(*out);
-        *out = NULL;
-    }
+            true_volume(stage, &columns), mouth, count, throat,
+            place_throats(stage, &columns, throat), out);
+    if (!status)
+        (*out)->atlas = vugi_atlas_share(c->atlas);
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);
     vugi_free(mem, span);
     vugi_free(mem, mouth);
+    vugi_free(mem, throat);
     return status;
 }

@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { PARTS = 48, TRIES = 60 };
+enum { PARTS = 48, TRIES = 180 };
 
 typedef struct compressing {
     vugi_run r;
@@ -77,7 +77,8 @@ static double past(const compressing *p, bool limited)
     return worst;
 }
 
-/* The part of the feed after which the first event comes, by regula falsi (Illinois). */
+/* The part of the feed after which the first event comes, by regula falsi (Illinois), and by halves where that is slow:
+ * beside a small arc that fills past its end the heads bend sharply. */
 static bool find_part(compressing *p, bool limited, double *part)
 {
     vugi_balance *b = &p->b.balance;
@@ -93,8 +94,11 @@ static bool find_part(compressing *p, bool limited, double *part)
     if (e.at_hi <= small)
         return true;
     e.at_lo = fmin(e.at_lo, -small);
+    double width = e.hi - e.lo;
     for (int i = 0; i < TRIES && e.at_hi > small && e.hi - e.lo > 1e-15; i++) {
-        double mid = i % 8 == 7 ? 0.5 * (e.lo + e.hi) : vugi_bracket_guess(&e);
+        bool slow = i % 3 == 2 && e.hi - e.lo > 0.5 * width;
+        double mid = slow ? 0.5 * (e.lo + e.hi) : vugi_bracket_guess(&e);
+        width = i % 3 == 2 ? e.hi - e.lo : width;
         if (!vugi_balance_solve(b, mid))
             return false;
         double at = past(p, limited);

@@ -113,6 +113,18 @@ static bool escapes(const vugi_network *n, uint32_t a)
         && n->unknown[n->resistance.foot[a]] != VUGI_NONE;
 }
 
+/* Air below a dry throat that has no other way out comes up as the liquid goes down. */
+static void exchange(vugi_network *n, uint32_t a)
+{
+    const vugi_graph *g = n->r.g;
+    uint32_t below = n->r.links.air[g->link[g->node[g->arc[a].from].link]];
+    if (n->end[a] != VUGI_END_TANK || n->to[a] == VUGI_NONE || below == VUGI_NONE
+        || n->over[a] == VUGI_NONE || n->r.links.vented[below])
+        return;
+    n->gas[below].gained += n->flow[a];
+    n->gas[n->over[a]].gained -= n->flow[a];
+}
+
 void vugi_gas_leaks(vugi_network *n)
 {
     if (n->compressibility < 0.0)
@@ -123,6 +135,8 @@ void vugi_gas_leaks(vugi_network *n)
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         if (escapes(n, a))
             n->gas[n->beside[a]].gained += bubble_rate(n) * fmax(0.0, pressed_out(n, a));
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        exchange(n, a);
 }
 
 /* Whether the pool has a surface with less head than that of a dry arc over it: liquid goes there. */

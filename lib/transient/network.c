@@ -7,6 +7,7 @@
 #include "transient/gas.h"
 
 #include "cavity/atlas.h"
+#include "gravity/cut.h"
 #include "hydrostatic/linear.h"
 
 #include <assert.h>
@@ -65,6 +66,25 @@ static void find_inlet(vugi_network *n)
             n->inlet_spot = i;
 }
 
+/* Liquid that stands in an arc over a dry throat leaves the air below its own way out, as the air above has. What stands
+ * there already goes on. */
+static bool can_hang(vugi_network *n, uint32_t a)
+{
+    const vugi_graph *g = n->r.g;
+    vugi_run *r = &n->r;
+    double level = r->level[a];
+    if (!vugi_arc_is_cut(g, a) || vugi_node_flooded(g, r->level, g->arc[a].from))
+        return false;
+    if (level > g->arc[a].lo)
+        return true;
+    r->level[a] = 0.5 * (g->arc[a].lo + g->arc[a].hi);
+    vugi_links_find(r->scene, r->level, r->task->air_open, &n->probe);
+    r->level[a] = level;
+    uint32_t above = n->probe.air[a], below = n->probe.air[g->link[g->node[g->arc[a].from].link]];
+    return above != VUGI_NONE && below != VUGI_NONE && n->probe.vented[above]
+        && n->probe.vented[below];
+}
+
 void vugi_network_classify(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
@@ -83,18 +103,50 @@ void vugi_network_classify(vugi_network *n)
             n->end[a] = can_take(n, a) ? VUGI_END_TANK : VUGI_END_NONE;
         else if (!n->pipe[a] && overflow_link(n, a) != VUGI_NONE)
             n->end[a] = VUGI_END_OVER;
+        n->hung[a] = can_hang(n, a);
     }
     find_inlet(n);
     vugi_gas_begin(n);
 }
 
-/* The arc onto whose surface liquid falls that comes by arc `above` and would come to rest in basin: the
- * first that stands in the basin's pool, going down from above through air; else the first surface of that pool. */
+/* The highest arc over a dry throat that liquid passes on its way from one arc down to a basin; VUGI_NONE: none. */
+static uint32_t hung_between(const vugi_network *n, uint32_t above, uint32_t basin)
+{
+    const vugi_graph *g = n->r.g;
+    uint32_t *stack = n->r.rising, *came = n->r.visited,
+             best = VUGI_NONE; /* came: from which, plus 1 */
+    size_t count = 0;
+    memset(came, 0, g->arc_count * sizeof *came);
+    stack[count++] = above;
+    came[above] = above + 1;
+    while (count > 0 && !came[basin]) {
+        uint32_t a = stack[--count];
+        const vugi_node *from = g->node + g->arc[a].from;
+        for (uint32_t k = from->link + from->downs; k-- > from->link;)
+            if (!came[g->link[k]]) {
+                came[g->link[k]] = a + 1;
+                stack[count++] = g->link[k];
+            }
+    }
+    for (uint32_t a = basin; came[a];) {
+        best = n->hung[a] ? a : best;
+        if (came[a] == a + 1)
+            break;
+        a = came[a] - 1;
+    }
+    return best;
+}
+
+/* The arc onto whose surface liquid falls that comes by arc `above` and would come to rest in basin: one over a dry
+ * throat; the first that stands in the basin's pool, going down from above through air; else the first surface of that pool. */
 static uint32_t surface_under(const vugi_network *n, uint32_t basin, uint32_t above)
 {
     const vugi_graph *g = n->r.g;
     uint32_t pool = n->r.links.pool[basin], *stack = n->r.rising, *seen = n->r.visited;
     size_t count = 0;
+    uint32_t hung = above == VUGI_NONE ? VUGI_NONE : hung_between(n, above, basin);
+    if (hung != VUGI_NONE)
+        return hung;
     if (pool == VUGI_NONE || n->end[basin] != VUGI_END_NONE || above == VUGI_NONE
         || is_full(n, above))
         return basin;
@@ -226,6 +278,9 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
         n->to[a] = VUGI_NONE;
         if (runs && (status = find_fall(n, a, n->to + a)))
             return status;
+        uint32_t below = n->r.g->link[n->r.g->node[n->r.g->arc[a].from].link];
+        if (n->hung[a] && n->end[a] == VUGI_END_TANK)
+            n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), below);
     }
     return VUG_OK;
 }
@@ -262,16 +317,23 @@ static double add_sill(vugi_network *n, uint32_t a, double *base)
     return slope;
 }
 
+/* Up to where the way in an arc counts: a dry throat resists by all its length from the first drop. */
+static double way_level(const vugi_network *n, uint32_t a)
+{
+    const vugi_arc *arc = n->r.g->arc + a;
+    return n->hung[a] ? fmax(n->r.level[a], 0.5 * (arc->lo + arc->hi)) : n->r.level[a];
+}
+
 /* What each arc resists, and how its level moves, at the flows of the round before. Rounds that don't agree
  * soon may swing: later ones go half the way. */
 static void measure_ways(vugi_network *n, int round)
 {
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
-        if (n->unknown[foot(n, a)] != VUGI_NONE) {
+        if (n->unknown[foot(n, a)] != VUGI_NONE || n->hung[a]) {
             vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
                 ? vugi_path_through(n->r.scene, &n->resistance, a)
-                : vugi_path_to(n->r.scene, &n->resistance, a, n->r.level[a]);
+                : vugi_path_to(n->r.scene, &n->resistance, a, way_level(n, a));
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
             way = 1e-9 + vugi_path_resistance(n->task->fluid, &whole, n->flow[a]);
         }
@@ -309,6 +371,47 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
     n->form[n->rows] -= share * height / resistance;
 }
 
+static void add_falls(vugi_network *n, uint32_t arc, double share);
+
+/* The air below a dry throat, if it has a way out; else it changes places with the liquid. */
+static uint32_t air_below(const vugi_network *n, uint32_t a)
+{
+    const vugi_graph *g = n->r.g;
+    uint32_t air = n->r.links.air[g->link[g->node[g->arc[a].from].link]];
+    return air != VUGI_NONE && n->r.links.vented[air] ? air : VUGI_NONE;
+}
+
+/* What runs down through a dry throat: its head over the throat's end by the resistance, as the level will be. */
+static void add_hung(vugi_network *n, uint32_t a, double share)
+{
+    double area = n->area[a], resistance = n->way[a] + n->dt / area;
+    if (n->held[a]) {
+        n->form[n->rows] += share * (n->volume[a] / n->dt + n->direct[a]);
+        add_falls(n, a, share);
+        return;
+    }
+    double head = n->r.level[a] + n->dt * n->direct[a] / area - n->r.g->arc[a].lo;
+    uint32_t above = air_row(n, a), below = air_below(n, a);
+    if (below != VUGI_NONE && above != VUGI_NONE) {
+        n->form[above] += share / resistance;
+        n->form[n->gas[below].row] -= share / resistance;
+    }
+    n->form[n->rows] += share * head / resistance;
+    add_falls(n, a, share * n->dt / area / resistance);
+}
+
+static double hung_flow(vugi_network *n, uint32_t a)
+{
+    double area = n->area[a], all = n->volume[a] / n->dt + n->source[a];
+    double head = n->r.level[a] + n->dt * n->source[a] / area - n->r.g->arc[a].lo;
+    uint32_t below = air_below(n, a);
+    if (below != VUGI_NONE)
+        head += excess_over(n, a) - n->gas[below].excess;
+    double flow = head / (n->way[a] + n->dt / area);
+    n->held[a] = flow > all;
+    return fmax(0.0, fmin(all, flow));
+}
+
 /* What runs over at an arc: what comes up it, and what falls onto it from the inlet and from others. */
 static void add_over(vugi_network *n, uint32_t a, double share, int depth)
 {
@@ -318,14 +421,18 @@ static void add_over(vugi_network *n, uint32_t a, double share, int depth)
     for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
         if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
             add_over(n, b, share, depth + 1);
+        else if (n->to[b] == a)
+            add_hung(n, b, share);
 }
 
-/* What falls onto an arc over sills. */
+/* What falls onto an arc over sills and through dry throats. */
 static void add_falls(vugi_network *n, uint32_t arc, double share)
 {
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         if (n->to[a] == arc && n->end[a] == VUGI_END_OVER)
             add_over(n, a, share, 0);
+        else if (n->to[a] == arc)
+            add_hung(n, a, share);
 }
 
 static void clear_form(vugi_network *n)
@@ -360,6 +467,8 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
     if (air != VUGI_NONE) {
         add_falls(n, a, 1.0);
         n->form[n->rows] += n->direct[a];
+        if (n->to[a] != VUGI_NONE)
+            add_hung(n, a, -1.0);
         put_form(n, air, -1.0);
     }
 }
@@ -417,7 +526,10 @@ static void put_drowned(vugi_network *n, uint32_t a)
         return;
     uint32_t row = junction_of(n, n->to[a]);
     clear_form(n);
-    add_over(n, a, 1.0, 0);
+    if (n->end[a] == VUGI_END_OVER)
+        add_over(n, a, 1.0, 0);
+    else
+        add_hung(n, a, 1.0);
     if (row != VUGI_NONE)
         put_form(n, row, -1.0);
 }
@@ -439,6 +551,7 @@ static bool balance(vugi_network *n, double dt)
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->end[a] == VUGI_END_TANK) {
             put_tank(n, a, dt);
+            put_drowned(n, a);
         } else if (n->end[a] == VUGI_END_OVER) {
             put_over(n, a);
             put_drowned(n, a);
@@ -482,6 +595,10 @@ static void pass_over(vugi_network *n)
     for (int pass = 0; pass < CHAIN && more; pass++) {
         memcpy(n->fallen, n->direct, arcs * sizeof *n->fallen);
         for (uint32_t a = 0; a < arcs; a++) {
+            if (n->end[a] == VUGI_END_TANK && n->to[a] != VUGI_NONE) {
+                n->flow[a] = -hung_flow(n, a);
+                n->fallen[n->to[a]] -= n->flow[a];
+            }
             if (n->end[a] != VUGI_END_OVER)
                 continue;
             n->flow[a] = fmax(-n->source[a], drive_over(n, a) / n->way[a]);
@@ -522,7 +639,7 @@ static void flows_of_heads(vugi_network *n, double dt)
         bool under = n->unknown[foot(n, a)] != VUGI_NONE;
         if (n->pipe[a] && under)
             n->flow[a] = (n->head[foot(n, a)] - n->head[crown(n, a)]) / n->way[a];
-        else if (n->end[a] == VUGI_END_NONE || !under)
+        else if (n->end[a] == VUGI_END_NONE || (!under && n->to[a] == VUGI_NONE))
             n->flow[a] = 0.0;
     }
     for (size_t i = 0; i < n->resistance.joints; i++) {
@@ -561,6 +678,7 @@ static double renew_flows(vugi_network *n, double dt, double *old)
 vug_status vugi_network_flows(vugi_network *n, uint32_t fed, double dt)
 {
     bool more = true;
+    n->dt = dt;
     for (n->rounds = 0; n->rounds < VUGI_NETWORK_ROUNDS && more; n->rounds++) {
         vug_status status = place_sources(n, fed);
         if (status)
@@ -587,8 +705,9 @@ static bool alloc_joints_and_sills(vugi_network *n)
     n->sill = vugi_alloc(mem, links, sizeof *n->sill);
     n->sill_known = vugi_calloc(mem, links, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, links, sizeof *n->basin);
+    n->hung = vugi_calloc(mem, arcs, sizeof *n->hung);
     return n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill && n->sill_known
-        && n->basin;
+        && n->basin && n->hung && vugi_links_alloc(mem, n->r.g, &n->probe);
 }
 
 bool vugi_network_alloc(vugi_network *n)
@@ -629,9 +748,10 @@ void vugi_network_free(vugi_network *n)
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
         n->joint_flow, n->sill_head, n->sill_base, n->sill, n->sill_known, n->basin, n->over,
-        n->beside, n->end, n->pipe, n->held, n->gas};
+        n->beside, n->end, n->pipe, n->held, n->hung, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
+    vugi_links_free(mem, &n->probe);
     vugi_resistance_free(mem, &n->resistance);
     vugi_run_free(&n->r);
 }

@@ -52,6 +52,9 @@ typedef struct vugi_network {
     uint32_t *beside;   /* of each dry arc: the air into which its own escapes, or VUGI_NONE */
     unsigned char *end; /* of each arc: vugi_end */
     bool *pipe;
+    bool *hung;       /* of each arc: stands over a dry throat and runs down through it */
+    vugi_links probe; /* scratch: what would be connected */
+    double dt;        /* of the step, s */
     bool *held; /* of each arc: a tank that gives all it has; a full arc where nothing runs over */
     vugi_gas *gas; /* of each air */
     size_t rows;

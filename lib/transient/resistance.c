@@ -9,6 +9,7 @@
 
 #include "base/sort.h"
 #include "cavity/atlas.h"
+#include "gravity/cut.h"
 #include "column/pose.h"
 #include "flow/flow.h"
 #include "flow/viscosity.h"
@@ -124,7 +125,7 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
     spread *s = (l->high ? v->high : v->low) + l->arc;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t raw = vugi_section_arc(section, k);
-        if (raw == VUGI_NONE || v->scene->graph.arc_of_raw[raw] != l->arc)
+        if (raw == VUGI_NONE || vugi_graph_arc(&v->scene->graph, raw, l->z, false) != l->arc)
             continue;
         double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
         *s = (spread){s->n + 1.0, s->x + x, s->y + y, s->xx + x * x, s->yy + y * y};
@@ -133,6 +134,15 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
                 chamber_at(v->scene, x, y, l->z));
     }
     return VUG_OK;
+}
+
+/* What begins at the lower end of a throat comes from the chamber below it. */
+static void look_below_cuts(survey *v)
+{
+    const vugi_graph *g = &v->scene->graph;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        if (vugi_arc_is_cut(g, a))
+            v->low_in[a] = v->high_in[g->link[g->node[g->arc[a].from].link]];
 }
 
 static vug_status walk(vug_context *ctx, const vugi_allocator *mem, survey *v)
@@ -293,6 +303,7 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
     if (!status) {
         sum_knots(g, out->knot);
         status = walk(ctx, mem, &v);
+        look_below_cuts(&v);
     }
     if (!status) {
         join_ways(&v, out);

@@ -6,6 +6,7 @@
 #include "transient/spots.h"
 
 #include "base/disjoint_set.h"
+#include "gravity/cut.h"
 
 #include <math.h>
 #include <string.h>
@@ -159,6 +160,18 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     }
 }
 
+/* What the throat holds already of the arc below the cut at its end: the way up from the middle of the chamber. */
+static void pass_below(builder *b, uint32_t arc, const vugi_scene_throat *t)
+{
+    const vugi_arc *a = b->g->arc + arc;
+    const vugi_knot *k = b->g->knot;
+    uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
+    while (lo + 1 < hi && k[lo + 1].z <= t->low)
+        lo++;
+    for (uint32_t i = lo + 1; i <= hi; i++)
+        b->out->knot[i] = b->out->knot[lo];
+}
+
 /* The throat of two chambers not used yet that is nearest to a height; NULL: none. */
 static const vugi_scene_throat *throat_between(const builder *b, int32_t p, int32_t q, double z)
 {
@@ -189,6 +202,8 @@ static void pass_arcs(builder *b)
         if (!t || t->at[2] < arc->lo - 1e-6 || t->at[2] > arc->hi + 1e-6)
             continue;
         pass_throat(b, a, t);
+        if (vugi_arc_is_cut(b->g, a))
+            pass_below(b, b->g->link[b->g->node[arc->from].link], t);
         use(b, t);
     }
 }

@@ -55,8 +55,7 @@ static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_dro
     if (!status)
         vugi_sweep_free(s->mem, &again);
     for (size_t i = 0; i < count && !status; i++)
-        s->list[i].from = query[i].arc == VUGI_NONE ? VUGI_NONE
-                                                    : scene->graph.arc_of_raw[query[i].arc];
+        s->list[i].from = vugi_graph_arc(&scene->graph, query[i].arc, query[i].z, false);
     vugi_free(s->mem, query);
     return status;
 }
