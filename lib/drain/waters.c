@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Heads at which the flows balance. Each flow grows with the head that drives it, so that the balance is the lowest
- * point of one convex sum, and Newton's method with steps cut until the imbalance falls comes to it. */
+ * point of one convex sum, and Newton's method with each step ended where that sum stops to fall comes to it. */
 #include "drain/waters.h"
 
 #include "base/disjoint_set.h"
@@ -13,7 +13,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { ROUNDS = 80, ROUGH = 3, CUTS = 12 };
+enum { ROUNDS = 150, ROUGH = 3, CUTS = 40 };
 
 static const double unseen_mm = 1e-3;
 
@@ -351,19 +351,37 @@ static void couple(vugi_waters *w, uint32_t a, uint32_t b, double slope)
         *vugi_skyline_at(&w->matrix, a > b ? a : b, a > b ? b : a) -= slope;
 }
 
+/* Slopes are the steepest within w->near: what gives way on a move, as a yield stress does or the lip of an opening,
+ * has no slope where it begins. */
 static void flow_ways(vugi_waters *w, const double *head, bool slopes)
 {
+    bool plain = vugi_fluid_is_newtonian(w->fluid);
     for (size_t i = 0; i < w->ways; i++) {
         uint32_t from = row_of(w, w->way[i].from), to = row_of(w, w->way[i].to);
         double slope,
             flow = vugi_path_flow(w->fluid, &w->way[i].path, head[from] - head[to], &slope);
         if (from == to)
             continue;
+        if (slopes && w->near > 0.0 && !plain) {
+            double far;
+            vugi_path_flow(w->fluid, &w->way[i].path, fabs(head[from] - head[to]) + w->near, &far);
+            slope = fmax(slope, far);
+        }
         add(w, slopes, from, flow, slope);
         add(w, slopes, to, -flow, slope);
         if (slopes)
             couple(w, from, to, slope);
     }
+}
+
+/* Far from the balance as from nothing: as all jets' flows grow less and less, this comes to them from above. */
+static double outlet_slope(const vugi_waters *w, const vugi_outlet *o, double head, double flow,
+    double slope)
+{
+    double far, over = head - o->zero - o->start;
+    vugi_outlet_flow(o, head + w->near, &far);
+    slope = fmax(slope, far);
+    return w->rough && over > 0.0 ? fmax(slope, flow / over) : slope;
 }
 
 static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
@@ -375,11 +393,8 @@ static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
             continue;
         uint32_t row = row_of(w, place_of_mouth(w, m));
         double flow = vugi_outlet_flow(w->outlet + m, head[row], &slope);
-        double over = head[row] - w->outlet[m].zero - w->outlet[m].start;
-        if (w->rough
-            && over
-                > 0.0) /* as all jets' flows grow less and less, this comes to them from above */
-            slope = fmax(slope, flow / over);
+        if (slopes)
+            slope = outlet_slope(w, w->outlet + m, head[row], flow, slope);
         add(w, slopes, row, flow, slope);
     }
 }
@@ -400,10 +415,17 @@ static void flow_airs(vugi_waters *w, const double *head, bool slopes)
             continue;
         uint32_t row = row_of(w, place_of_air(w, air));
         double slope, flow = vugi_outlet_flow(w->inlet + p->mouth, fabs(head[row]), &slope);
-        if (w->rough && head[row] != 0.0)
-            slope = fmax(slope, flow / fabs(head[row]));
+        if (slopes)
+            slope = outlet_slope(w, w->inlet + p->mouth, fabs(head[row]), flow, slope);
         add(w, slopes, row, copysign(flow, head[row]), slope);
     }
+}
+
+/* Area of an arc at the wider of two heights. */
+static double steepest(const vugi_graph *g, uint32_t arc, double low, double high)
+{
+    double below = vugi_arc_area(g, arc, low);
+    return high < g->arc[arc].hi ? fmax(below, vugi_arc_area(g, arc, high)) : below;
 }
 
 /* What comes down from a surface in dt: mm3/s. */
@@ -416,7 +438,7 @@ static double comes_down(vugi_waters *w, size_t s, const double *head, double dt
     if (!isnan(t->pinned)) {
         double stiff = w->most / pinned_mm, all = fmax(0.0, t->from - t->least) / dt;
         double flow = stiff * (t->pinned - h);
-        if (flow > 0.0 && flow < all)
+        if (flow > -stiff * w->near && flow < all + stiff * w->near)
             *slope = stiff;
         flow = fmax(0.0, fmin(all, flow));
         t->to = t->from - dt * flow;
@@ -424,8 +446,9 @@ static double comes_down(vugi_waters *w, size_t s, const double *head, double dt
     }
     uint32_t air = has_vents(w, t) ? row_of(w, place_of_air(w, w->links.air[t->arc])) : VUGI_NONE;
     double z = h - (air == VUGI_NONE ? 0.0 : head[air]), volume = vugi_arc_volume(g, t->arc, z);
-    if (volume > t->least && z < g->arc[t->arc].hi)
-        *slope = vugi_arc_area(g, t->arc, z) / dt;
+    double up = z + w->near, down = z - w->near;
+    if (down < g->arc[t->arc].hi && vugi_arc_volume(g, t->arc, up) > t->least)
+        *slope = steepest(g, t->arc, down, up) / dt;
     t->to = fmax(volume, t->least);
     return (t->from - t->to) / dt;
 }
@@ -462,23 +485,76 @@ static double weigh(vugi_waters *w, const double *head, double dt, bool slopes)
     return worst;
 }
 
-/* A move down the slopes, by parts of it until less is out of balance. */
+/* How much the sum whose slopes the flows are falls along the move, at heads: it is lowest where that is nothing. */
+static double falls(const vugi_waters *w)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < w->rows; i++)
+        sum -= w->force[i] * w->move[i];
+    return sum;
+}
+
+/* No head goes beyond what drives them all, and no air is sucked at by more than all of that. */
+static double within(const vugi_waters *w, size_t row, double head)
+{
+    double all = w->high - w->low;
+    return row < w->liquids ? fmax(w->low, fmin(w->high, head)) : fmax(-all, fmin(all, head));
+}
+
+/* Newton's move; where it leads up, for its limits, each head by its own slope: that leads down. */
+static double find_move(vugi_waters *w)
+{
+    for (size_t i = 0; i < w->rows; i++) {
+        w->next[i] = *vugi_skyline_at(&w->matrix, i, i);
+        w->move[i] = -w->force[i];
+    }
+    vugi_skyline_solve(&w->matrix, w->move);
+    for (size_t i = 0; i < w->rows; i++)
+        w->move[i] = within(w, i, w->head[i] + w->move[i]) - w->head[i];
+    double fall = falls(w);
+    if (fall > 0.0)
+        return fall;
+    for (size_t i = 0; i < w->rows; i++)
+        w->move[i] = within(w, i, w->head[i] - w->force[i] / w->next[i]) - w->head[i];
+    return falls(w);
+}
+
+static double fall_at(vugi_waters *w, double part, double dt)
+{
+    for (size_t i = 0; i < w->rows; i++)
+        w->next[i] = w->head[i] + part * w->move[i];
+    weigh(w, w->next, dt, false);
+    return falls(w);
+}
+
+/* The greatest change along a way, mm. */
+static double most_moved(const vugi_waters *w)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < w->ways; i++) {
+        double from = w->move[row_of(w, w->way[i].from)], to = w->move[row_of(w, w->way[i].to)];
+        most = fmax(most, fabs(from - to));
+    }
+    return most;
+}
+
+/* Moves down to about the lowest point on the way: as the sum is convex, its fall grows less all along. A move that gets
+ * only a small part of its way has met what is steeper there than its slopes said: the next look farther. */
 static void move(vugi_waters *w, double dt)
 {
-    double part = 1.0;
-    for (size_t i = 0; i < w->rows; i++)
-        w->move[i] = -w->force[i];
-    vugi_skyline_solve(&w->matrix, w->move);
-    for (int cut = 0; cut < CUTS; cut++, part *= 0.5) {
-        for (size_t i = 0; i < w->rows; i++) {
-            w->next[i] = w->head[i] + part * w->move[i];
-            double all = w->high - w->low; /* no air is sucked at by more than all of that */
-            w->next[i] = i < w->liquids ? fmax(w->low, fmin(w->high, w->next[i]))
-                                        : fmax(-all, fmin(all, w->next[i]));
-        }
-        if (weigh(w, w->next, dt, false) < w->rest)
+    double first = find_move(w), lo = 0.0, hi = 1.0, at_lo = first, part = 1.0;
+    double fall = fall_at(w, part, dt), at_hi = fall;
+    for (int cut = 0; cut < CUTS; cut++) {
+        if (fall >= -0.25 * first && (part >= 1.0 || fall <= 0.5 * first))
             break;
+        part = lo + (hi - lo) * fmax(0.1, fmin(0.9, at_lo / (at_lo - at_hi)));
+        fall = fall_at(w, part, dt);
+        *(fall > 0.0 ? &lo : &hi) = part;
+        *(fall > 0.0 ? &at_lo : &at_hi) = fall;
     }
+    double moved = part * most_moved(w);
+    w->near = part < 0.3 ? fmin(w->high - w->low, fmax(4.0 * w->near, moved))
+                         : fmin(w->near, fmax(0.25 * w->near, 0.5 * moved));
     memcpy(w->head, w->next, w->rows * sizeof *w->head);
 }
 
@@ -486,6 +562,7 @@ vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 {
     assert(dt > 0.0);
     double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
+    w->near = 0.0;
     for (int round = 0; round < ROUNDS; round++) {
         w->rough = round < ROUGH || round % ROUGH == 0;
         if (!vugi_skyline_values(&w->scene->mem, &w->matrix))

@@ -46,6 +46,7 @@ typedef struct vugi_waters {
     double low, high;                   /* between which all heads lie */
     size_t rows, liquids, row_room;     /* liquids: those before the airs */
     bool rough;                         /* far from the balance yet */
+    double near; /* mm within which a flow's slope is the steepest that it gets */
     vugi_skyline matrix;
     double rest;   /* mm3/s by which the flows at a place don't balance, at most, after a step */
     size_t rounds; /* in all steps */
