@@ -43,6 +43,8 @@ typedef struct drain_clock {
     double *glug;                 /* of each mouth, mm3/s */
     bool *reached;                /* of each arc: air has come to its top */
     double drained, suction, time, dt;
+    double
+        shortest; /* s: surfaces that nothing parts any more come level at once, in however short a step */
     size_t steps;
 } drain_clock;
 
@@ -239,8 +241,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     for (size_t i = 0; i < w->surfaces; i++)
         moved += fabs(c->rate[i] - c->began[i]);
     w->rest = fmax(w->rest, rest);
-    double noise = 2.0 * w->rest * (double)w->surfaces; /* no change of flows: they are not known better */
-    *change = *flow > 0.0 ? fmax(0.0, moved - noise) / *flow : 0.0;
+    *change = *flow > 0.0 ? moved / *flow : 0.0;
     return status;
 }
 
@@ -344,8 +345,9 @@ static vug_status step(drain_clock *c, bool *moves)
         bool settled = c->waters.rest <= slack;
         if (settled && !*moves)
             return VUG_OK;
-        if (i + 1 < TRIES && (!settled || change > most_change || c->dt > 1.1 * end || jumps(c))) {
-            c->dt = c->dt > 1.1 * end ? fmin(end, 0.5 * c->dt) : 0.5 * c->dt;
+        bool coarse = change > most_change || c->dt > 1.1 * end || jumps(c);
+        if (i + 1 < TRIES && (!settled || (coarse && c->dt > c->shortest))) {
+            c->dt = c->dt > 1.1 * end ? fmax(c->shortest, fmin(end, 0.5 * c->dt)) : 0.5 * c->dt;
             continue;
         }
         if (!settled)
@@ -381,6 +383,7 @@ static vug_status play(drain_clock *c)
     const vugi_graph *g = graph_of(c);
     bool moves = true;
     c->dt = 1e-2 * g->capacity / c->waters.most;
+    c->shortest = 1e-5 * c->dt;
     if (!put_frame(c))
         return vugi_fail_memory(c->ctx);
     while (reach(c, true)) {

@@ -17,9 +17,13 @@ double vugi_sheet_head(const vug_fluid *f, double flow_mm2_s, double crest_mm)
     double q = flow_mm2_s * VUGI_MM2, weight = f->density_kg_m3 * VUGI_G, film = 1e-3;
     if (!(q > 0.0))
         return 0.0;
-    for (int i = 0; i < 40; i++) /* by the rate of shear at the wall: 3 q / h^2 in a plain liquid */
-        film = cbrt(
-            3.0 * vugi_fluid_viscosity(f, fmax(1e-6, 3.0 * q / (film * film))) * q / weight);
+    for (int i = 0; i < 40;
+         i++) { /* by the rate of shear at the wall: 3 q / h^2 in a plain liquid */
+        double rate = fmax(1e-6, 3.0 * q / (film * film)), last = film;
+        film = cbrt(3.0 * vugi_fluid_viscosity(f, rate) * q / weight);
+        if (film == last)
+            break;
+    }
     double fast = 1.5 * cbrt(q * q / VUGI_G), cube = film * film * film;
     double slow = film * cube + 4.0 * cube * crest_mm * VUGI_MM;
     return sqrt(sqrt(slow + fast * fast * fast * fast)) / VUGI_MM;

@@ -421,14 +421,14 @@ START_TEST(a_yield_stress_holds_what_drains)
 }
 END_TEST
 
-/* Pressed in from below: above the limit the upper chamber stays empty. 21 mm of liquid stand over the floor then. */
+/* Pressed in from below: 1 % above the limit the upper chamber stays empty, 1 % below it something comes through. 21 mm of liquid stand over the floor then. */
 START_TEST(a_yield_stress_holds_what_fills)
 {
     vug_context *ctx = test_context();
     const double up[3] = {0, 0, 1}, press = 1000.0;
     vug_cavities *c = one_over_the_other(ctx, 1.0);
     for (int i = 0; i < 2; i++) {
-        vug_fluid f = paste(press - density * G * 0.021, i == 0 ? 1.15 : 0.85);
+        vug_fluid f = paste(press - density * G * 0.021, i == 0 ? 1.01 : 0.99);
         const int32_t roles[2] = {VUG_ROLE_INLET, VUG_ROLE_OPEN};
         vug_fill_options options = in_time(0.0, 100);
         outcome o = {.course = NULL};
@@ -439,9 +439,9 @@ START_TEST(a_yield_stress_holds_what_fills)
         ck_ok(ctx, vug_course_get(o.course, &o.s));
         double lower = PI * 144.0 * 15.0 + PI * 6.0 + PI * 4.0 * 2.0;
         if (i == 0)
-            ck_assert_double_le(o.s.liquid_mm3, 1.01 * lower);
+            ck_assert_double_le(o.s.liquid_mm3, 1.003 * lower);
         else
-            ck_assert_double_ge(o.s.liquid_mm3, 1.05 * lower);
+            ck_assert_double_ge(o.s.liquid_mm3, 1.01 * lower);
         vug_course_free(o.course);
     }
     vug_cavities_free(c);
@@ -540,6 +540,7 @@ int main(int argc, char **argv)
     tcase_add_test(tc, pressure_at_the_floor);
     tcase_add_test(tc, a_pool_stands_over_a_dry_throat);
     tcase_add_test(tc, columns_resolve_a_narrow_part);
+    tcase_add_test(tc, a_yield_stress_holds_what_fills);
     suite_add_tcase(suite, tc);
     if (argc < 2)
         return test_run(suite);
@@ -549,7 +550,6 @@ int main(int argc, char **argv)
     tcase_add_test(tc, never_beyond_what_drives);
     tcase_add_test(tc, a_throat_holds_back_what_drains);
     tcase_add_test(tc, a_yield_stress_holds_what_drains);
-    tcase_add_test(tc, a_yield_stress_holds_what_fills);
     tcase_add_test(tc, wide_throat_is_as_none);
     tcase_add_test(tc, the_limit_of_the_rate);
     return test_run(suite);
