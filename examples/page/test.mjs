@@ -83,9 +83,21 @@ await settled();
 // The plan, step by step
 await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
-await settled();
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 assert.match(await page.textContent("#step"), /^Hold/);
+// Each step shows the air that its words tell, not that of a fill in its pose alone.
+const capacity = Number(execFileSync(process.env.PYTHON3 || "python3", ["-c",
+    "import sys, vug; print(vug.Mesh.load(sys.argv[1]).cavities()[0].volume_mm3)", part]));
+for (;;) {
+    const { air } = await settled("plan"), words = await page.textContent("#step");
+    const said = Number(words.match(/Air inside now: .*\(([0-9.]+) %\)/)[1]);
+    console.log(`${await page.textContent("#step-number")}: ${(100 * air / capacity).toFixed(2)} % shown, ${said} % told`);
+    assert.ok(Math.abs(100 * air / capacity - said) <= 0.006 + 0.002 * said);
+    if (await page.isDisabled("#next"))
+        break;
+    await page.evaluate(() => delete document.documentElement.dataset.columns);
+    await page.click("#next");
+}
 await page.screenshot({ path: `${pictures}/plan.png` });
 await page.setViewportSize({ width: 390, height: 844 });
 await settled();
