@@ -11,7 +11,7 @@ const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
 const COARSE = 100, FINE = 240, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
-const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0 };
+const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
@@ -197,6 +197,52 @@ function listOpenings() {
         $("openings").tBodies[0].innerHTML = "<tr><td colspan=4>none: plan the filling, and it says where to drill</td></tr>";
 }
 
+// ---- holes that are tried ----------------------------------------------------------------------------
+
+/** Holes that the part has not: those that were named to it, and those that are tried. */
+const holes = (more = []) => [...state.file.holes, ...state.tries, ...more];
+
+/** The part with its holes anew, those of a plan gone. */
+async function reopen() {
+    state.plan = null;
+    $("text").hidden = $("steps").hidden = true;
+    $("untry").hidden = !state.tries.length;
+    await show(await live.ask("open", { holes: holes(), own: state.own }), false);
+    await slow.ask("open", { holes: holes() });
+    await map();
+}
+
+async function tryHole(at) {
+    if (!state.held || !at)
+        return;
+    state.tries.push([...at.point, ...at.normal, Math.min(10, Math.max(0.5, Number($("wide").value) || 1.5))]);
+    try {
+        await reopen();
+    } catch (error) {
+        state.tries.pop();
+        $("untry").hidden = !state.tries.length;
+        trouble(error);
+    }
+}
+
+$("try").addEventListener("click", () => $("try").setAttribute("aria-pressed", $("try").getAttribute("aria-pressed") !== "true"));
+$("view").addEventListener("click", (event) => {
+    if ($("try").getAttribute("aria-pressed") !== "true")
+        return;
+    const box = $("view").getBoundingClientRect();
+    $("try").setAttribute("aria-pressed", "false");
+    tryHole(view.pick((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height));
+});
+$("try-top").addEventListener("click", () => {
+    const [most] = [...(state.told && state.told.pockets || [])].sort((a, b) => b.volume_mm3 - a.volume_mm3);
+    if (most)
+        tryHole(view.pickAbove(most.top_mm, state.told.up));
+});
+$("untry").addEventListener("click", () => {
+    state.tries.pop();
+    reopen().catch(trouble);
+});
+
 // ---- pouring ---------------------------------------------------------------------------------------
 
 $("share").addEventListener("input", () => {
@@ -281,7 +327,7 @@ $("make").addEventListener("click", async () => {
 });
 $("stop").addEventListener("click", async () => {
     await slow.restart();
-    await slow.ask("open", state.file);
+    await slow.ask("open", { ...state.file, holes: holes() });
 });
 $("back").addEventListener("click", () => goTo(state.step - 1));
 $("next").addEventListener("click", () => goTo(state.step + 1));
@@ -306,7 +352,7 @@ async function take(plan) {
     $("text").textContent = plan.text;
     $("text").hidden = $("steps").hidden = false;
     if (plan.holes.length)
-        await show(await live.ask("open", { holes: [...state.file.holes, ...plan.holes], letters: plan.letters }), false);
+        await show(await live.ask("open", { holes: holes(plan.holes), letters: plan.letters }), false);
     goTo(0);
     document.documentElement.dataset.plan = "done";
 }
@@ -348,6 +394,7 @@ async function show(opened, anew) {
     if (anew)
         view.turned.quaternion.copy(upright);
     view.show(opened);
+    document.documentElement.dataset.holes = JSON.stringify(holes());
     document.documentElement.classList.add("held");
     listOpenings();
     moved();
@@ -358,12 +405,15 @@ async function open(bytes, name, holes = []) {
     for (const key of ["map", "plan", "air"])
         delete document.documentElement.dataset[key];
     state.held = state.plan = null;
+    state.tries = [];
+    $("untry").hidden = true;
     $("text").hidden = $("steps").hidden = true;
     $("name").textContent = `${name}: looking for cavities and openings`;
     state.file = { bytes, name, holes };
     try {
         const fresh = slow.waiting.size > 1 ? slow.restart() : slow.ready;
         const opened = await live.ready.then(() => live.ask("open", state.file));
+        state.own = opened.openings;
         await show(opened, true);
         $("name").textContent = name;
         await fresh;

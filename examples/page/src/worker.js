@@ -53,14 +53,20 @@ const does = {
         });
     },
 
-    /** The part; holes: bores of a plan, with their letters. */
-    open({ bytes, name, holes, letters }) {
+    /** The part; holes: bores of a plan with the letters of all openings by place, or holes that are tried, beside
+     *  the part's own openings, which keep theirs. */
+    open({ bytes, name, holes, letters, own }) {
         if (bytes)
             mesh = vug.mesh(bytes, name);
         const found = mesh.cavities({ holes: holes || [] });
-        const near = (o) => (letters || []).map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
-            .sort((a, b) => a[0] - b[0])[0];
-        const taken = take(found, letters && ((i) => near(found.opening(i))[1]));
+        const nearest = (list, o) => list.map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
+            .sort((a, b) => a[0] - b[0])[0] || [Infinity];
+        let fresh = own ? own.length : 0;
+        const called = (i) => {
+            const [away, letter] = nearest(letters || own, found.opening(i));
+            return letters || away < 1e-6 ? letter : vug.letter(fresh++);
+        };
+        const taken = take(found, (letters || own) && called);
         return { ...taken, part: { corners: mesh.vertices, triangles: mesh.triangles }, measures: mesh.measure(),
             warnings: vug.warnings() };
     },
