@@ -252,8 +252,9 @@ def plan(folder, part, true):
     ENVIRONMENT["VUG_PAGE"] = str(house.SRC / "examples/page/src/index.html")  # what the page is built from
     text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--liquid", "dyed epoxy", "--poses",
                 40, "--json", folder / "plan.json", "--sheet", folder / "plan.pdf", "--paper", "letter",
-                "--globe", folder / "globe.png", "--backlit", folder / "light", "--page", folder / "plan.html")
-    check((folder / "plan.pdf").read_bytes()[:5] == b"%PDF-", "plan: no PDF")
+                "--globe", folder / "globe.pdf", "--backlit", folder / "light", "--page", folder / "plan.html")
+    for drawn in ("plan.pdf", "globe.pdf"):
+        check((folder / drawn).read_bytes()[:5] == b"%PDF-", f"plan: {drawn} is no PDF")
     check("Hold it upside down, its base straight up." in text and "Take care" in text, "plan: text")
     got = json.loads((folder / "plan.json").read_text())
     fits(got, PLAN, "plan")

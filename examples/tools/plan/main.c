@@ -139,9 +139,10 @@ int main(int argc, char **argv)
             "A page for a browser with the part and its plan inside: to turn the part by hand and "
             "see where paint and air go, and the plan's steps one by one. It needs no network.",
             OPTION_TEXT, &s.page, 0, 0, 0},
-        {"--globe", "FILE.png",
-            "Map of the air that stays in every pose, with the new holes in it.", OPTION_TEXT,
-            &s.globe, 0, 0, 0},
+        {"--globe", "FILE",
+            "Map of the air that stays in every pose, with the new holes in it: PNG, SVG or PDF by "
+            "the ending.",
+            OPTION_TEXT, &s.globe, 0, 0, 0},
         {"--backlit", "BASE",
             "The part against the light: BASE-empty.png, BASE-half.png, BASE-full.png.",
             OPTION_TEXT, &s.backlit, 0, 0, 0},
