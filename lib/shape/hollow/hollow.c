@@ -253,12 +253,12 @@ static vug_status turn_into_pose(job *j)
     return VUG_OK;
 }
 
-/* What lowering ceilings left of a chamber in scraps is no chamber. */
+/* Scraps that lowering ceilings left are no chambers: less than half a ball of the least chamber. */
 static bool keep_part(const vugi_piece *piece, void *user)
 {
     const job *j = user;
     double wide = fmax(j->o.chamber_mm, 2.0 * j->grid.h);
-    return (double)piece->cells * pow(j->grid.h, 3.0) >= VUGI_PI / 6.0 * pow(wide, 3.0);
+    return (double)piece->cells * pow(j->grid.h, 3.0) >= VUGI_PI / 12.0 * pow(wide, 3.0);
 }
 
 static vug_status shape_region(job *j, vugi_field *field)

@@ -3,6 +3,7 @@
 #include "shape/hollow/uprights.h"
 
 #include "base/disjoint_set.h"
+#include "base/vec.h"
 
 #include <math.h>
 
@@ -138,21 +139,25 @@ static void choose_highest(const vugi_uprights *u, summit *top)
     }
 }
 
+static double off_outlet(const vugi_uprights *u, size_t s, const double outlet[3])
+{
+    double at[3];
+    place_of(u, u->span + s, at);
+    return vugi_point_distance(at, outlet);
+}
+
+/* Beside a wall ends are known to a step alone: of those near the outlet the highest counts. */
 static void choose_given(const vugi_uprights *u, const double outlet[3])
 {
     double best = INFINITY;
-    uint32_t chosen = 0;
-    for (size_t s = 0; s < u->count; s++) {
-        double at[3], sum = 0.0;
-        place_of(u, u->span + s, at);
-        for (int a = 0; a < 3; a++)
-            sum += (at[a] - outlet[a]) * (at[a] - outlet[a]);
-        if (sum < best) {
-            best = sum;
-            chosen = (uint32_t)s;
-        }
-    }
-    if (u->count)
+    uint32_t chosen = VUGI_NO_UPRIGHT;
+    for (size_t s = 0; s < u->count; s++)
+        best = fmin(best, off_outlet(u, s, outlet));
+    for (uint32_t s = 0; s < u->count; s++)
+        if (off_outlet(u, s, outlet) <= best + 2.0 * u->grid->h
+            && (chosen == VUGI_NO_UPRIGHT || u->span[s].hi > u->span[chosen].hi))
+            chosen = s;
+    if (chosen != VUGI_NO_UPRIGHT)
         u->outlet[u->root[chosen]] = chosen;
 }
 
