@@ -52,9 +52,11 @@ def columns(xyz, tri, origin, step):
     return spans
 
 
-def flood(spans):
-    """Level of liquid in each span with an outlet at the highest ceiling (Barnes, Lehman, Mulla 2014, upside down)."""
-    top = max((hi, at, n) for at, row in spans.items() for n, (_, hi) in enumerate(row))
+def flood(spans, outlet, origin, step):
+    """Level of liquid in each span, with an outlet at the highest ceiling near a point (Barnes, Lehman, Mulla 2014, upside
+    down)."""
+    top = max((hi, at, n) for at, row in spans.items() for n, (_, hi) in enumerate(row)
+              if np.hypot(*(origin + step * np.array(at) - outlet[:2])) < 2 * step and abs(hi - outlet[2]) < 3 * step)
     level, heap = {}, [(-top[0], top[1], top[2])]
     while heap:
         w, at, n = heapq.heappop(heap)
@@ -104,12 +106,14 @@ def examine(name, mesh, up, less, **options):
     found = []
     step = np.ptp(skin, 0).max() / options["cells"] * 1.25
     origin = skin.min(0)[:2] + 0.37 * step
+    first = np.asarray(mesh.hollow(**plain)[0].vertices)[count:]
+    outlet = first[np.argmax(first @ frame[2])]
     for o in (plain, options):
-        made, info, _ = mesh.hollow(fill_up=up, **o)
+        made, info, _ = mesh.hollow(fill_up=up, outlet_mm=outlet, **o)
         xyz, inner = np.asarray(made.vertices), np.asarray(made.triangles)[len(tri):]
         assert (xyz[:count] == np.asarray(mesh.vertices)).all() and sound(inner), name
         spans = columns(xyz @ frame.T, inner, origin, step)
-        air, points = liquid(spans, flood(spans), origin, step)
+        air, points = liquid(spans, flood(spans, frame @ outlet, origin, step), origin, step)
         found.append((spans, air, points, xyz, inner))
     (before, air_before, wet_before, _, _), (after, air, wet, xyz, inner) = found
     assert crossings(xyz, inner) == 0, name
