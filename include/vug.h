@@ -1351,7 +1351,7 @@ typedef struct vug_hollow_info {
                                     wide have it, before ceilings were lowered; */
     double trapped_mm3;        /**< and after */
     double bare_before_mm2;    /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
-    double bare_mm2;           /**< and after: never more */
+    double bare_mm2;           /**< and after: never more, as cells a step wide have it */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */

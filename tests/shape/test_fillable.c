@@ -173,12 +173,12 @@ START_TEST(a_pocket)
     ck_near(some.trapped_mm3, PI * (out * out - in * in) * (21.5 + h - 12), 0.1);
     ck_assert_uint_eq(some.chambers, 1);
 
-    /* With a slope the drum's ceiling falls outward, and the ring's room is filled from there. */
+    /* A slope would take the liquid that stands up to the drum's ceiling from skin in the ring: it has to do without. */
     o = options_of(2, 6.5, 80);
     o.slope_deg = 8;
     vug_hollow_info sloped = hollow(ctx, mesh, &o, NULL);
     ck_assert_msg(sloped.trapped_mm3 < 0.005 * ring, "%g", sloped.trapped_mm3);
-    ck_assert(sloped.added_mm3 > 1.02 * filled.added_mm3);
+    ck_near(sloped.added_mm3, filled.added_mm3, 0.02);
     vug_mesh_free(mesh);
     vug_context_free(ctx);
 }

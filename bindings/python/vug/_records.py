@@ -601,7 +601,7 @@ class HollowInfo(Record):
     trapped_mm3: float
     #: skin from which the nearest liquid is farther than most_wall_mm, before;
     bare_before_mm2: float
-    #: and after: never more
+    #: and after: never more, as cells a step wide have it
     bare_mm2: float
 
 

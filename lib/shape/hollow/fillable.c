@@ -12,8 +12,9 @@
 
 enum { ROUNDS = 4, SLOPES = 4 };
 
-/* Of the slope asked for; and how far above the middle of a cell that needs liquid a ceiling is, in steps. */
-static const double SLOPE[SLOPES] = {1.0, 0.5, 0.25, 0.0}, ABOVE = 0.01;
+/* Of the slope asked for; in steps, how far above the middle of a cell that needs liquid a ceiling is, and what air
+ * below a ceiling is a pocket. */
+static const double SLOPE[SLOPES] = {1.0, 0.5, 0.25, 0.0}, ABOVE = 0.01, POCKET = 0.25;
 
 typedef struct shaping {
     vugi_fillable *f;
@@ -66,36 +67,6 @@ static vug_status look(shaping *s, int after)
         memset(s->mark, 0, vugi_grid_count(s->f->grid));
     return vugi_bare_measure(&s->bare, s->liquid, s->f->work, after ? s->mark : NULL,
         s->f->bare + after);
-}
-
-static vug_status begin(shaping *s)
-{
-    vugi_fillable *f = s->f;
-    const vugi_allocator *mem = &f->ctx->mem;
-    size_t cells = vugi_grid_count(f->grid);
-    vug_status status = vugi_uprights_find(&s->u, f->value, f->depth, f->most - f->grid->h,
-        isfinite(f->outlet[0]) ? f->outlet : NULL);
-    if (status)
-        return status;
-    s->liquid = vugi_alloc(mem, cells, 1);
-    s->mark = vugi_alloc(mem, cells, 1);
-    s->was = vugi_alloc(mem, cells, 1);
-    s->level = vugi_alloc(mem, s->u.count, sizeof *s->level);
-    s->need = vugi_alloc(mem, s->u.count, sizeof *s->need);
-    s->parent = vugi_alloc(mem, s->u.count, sizeof *s->parent);
-    s->order = vugi_alloc(mem, s->u.count, sizeof *s->order);
-    if (!s->liquid || !s->mark || !s->was || !s->level || !s->need || !s->parent || !s->order)
-        return vugi_fail_memory(f->ctx);
-    status = vugi_lower(&s->u, NULL);
-    if (status)
-        return status;
-    for (size_t i = 0; i < s->u.count; i++) {
-        s->level[i] = s->u.span[i].level;
-        s->parent[i] = s->u.span[i].parent;
-    }
-    s->reached = s->u.reached;
-    memcpy(s->order, s->u.order, s->reached * sizeof *s->order);
-    return look(s, 0);
 }
 
 /* ---- where liquid has to stand as before ----------------------------------------------- */
@@ -171,6 +142,50 @@ static void spread_across(const shaping *s)
                         s->u.span[i].need = fmax(s->u.span[i].need, fmin(s->need[t], s->level[i]));
             }
     }
+}
+
+/* Below a pocket liquid stands as high as before, whether its air stays or becomes solid: else skin along its edge would
+ * lose some. */
+static void keep_waterlines(const shaping *s)
+{
+    for (size_t i = 0; i < s->u.count; i++) {
+        vugi_upright *span = s->u.span + i;
+        if (span->hi > s->level[i] + POCKET * s->f->grid->h)
+            span->need = s->level[i];
+    }
+    spread_back(s);
+    spread_across(s);
+}
+
+static vug_status begin(shaping *s)
+{
+    vugi_fillable *f = s->f;
+    const vugi_allocator *mem = &f->ctx->mem;
+    size_t cells = vugi_grid_count(f->grid);
+    vug_status status = vugi_uprights_find(&s->u, f->value, f->depth, f->most - f->grid->h,
+        isfinite(f->outlet[0]) ? f->outlet : NULL);
+    if (status)
+        return status;
+    s->liquid = vugi_alloc(mem, cells, 1);
+    s->mark = vugi_alloc(mem, cells, 1);
+    s->was = vugi_alloc(mem, cells, 1);
+    s->level = vugi_alloc(mem, s->u.count, sizeof *s->level);
+    s->need = vugi_alloc(mem, s->u.count, sizeof *s->need);
+    s->parent = vugi_alloc(mem, s->u.count, sizeof *s->parent);
+    s->order = vugi_alloc(mem, s->u.count, sizeof *s->order);
+    if (!s->liquid || !s->mark || !s->was || !s->level || !s->need || !s->parent || !s->order)
+        return vugi_fail_memory(f->ctx);
+    status = vugi_lower(&s->u, NULL);
+    if (status)
+        return status;
+    for (size_t i = 0; i < s->u.count; i++) {
+        s->level[i] = s->u.span[i].level;
+        s->parent[i] = s->u.span[i].parent;
+    }
+    s->reached = s->u.reached;
+    memcpy(s->order, s->u.order, s->reached * sizeof *s->order);
+    keep_waterlines(s);
+    return look(s, 0);
 }
 
 /* ---- rounds ---------------------------------------------------------------------------- */
