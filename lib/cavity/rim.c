@@ -54,8 +54,7 @@ static double nearest_of(const vugi_opening *o, const double *point, size_t coun
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i, *q = point + 3 * ((i + 1) % count);
         const double middle[3] = {0.5 * (p[0] + q[0]), 0.5 * (p[1] + q[1]), 0.5 * (p[2] + q[2])};
-        least = fmin(least,
-            fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle)));
+        least = fmin(least, fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle)));
     }
     return least;
 }

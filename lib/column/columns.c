@@ -415,21 +415,22 @@ vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
 
 /* ---- finer columns over a small square ------------------------------------------------ */
 
-/* A ball around the triangles of a heap: about the middle of the box of their corners. */
+/* The ball around the box of the corners of a heap of triangles. */
 static void bound_heap(const vug_mesh *mesh, vugi_heap_of_triangles *h)
 {
-    bounds box = {{DBL_MAX, DBL_MAX, DBL_MAX}, {-DBL_MAX, -DBL_MAX, -DBL_MAX}};
-    double most = 0.0;
-    for (size_t k = 3 * h->first; k < 3 * (h->first + h->count); k++)
-        bounds_add(&box, mesh->xyz + 3 * (size_t)mesh->triangles[k], 0.0);
-    for (int k = 0; k < 3; k++)
-        h->center[k] = 0.5 * (box.lo[k] + box.hi[k]);
-    for (size_t k = 3 * h->first; k < 3 * (h->first + h->count); k++) {
-        const double *p = mesh->xyz + 3 * (size_t)mesh->triangles[k];
-        double away[3] = {p[0] - h->center[0], p[1] - h->center[1], p[2] - h->center[2]};
-        most = fmax(most, vugi_dot(away, away));
+    const uint32_t *corner = mesh->triangles + 3 * h->first;
+    double half[3];
+    for (int k = 0; k < 3; k++) {
+        double lo = DBL_MAX, hi = -DBL_MAX;
+        for (size_t i = 0; i < 3 * h->count; i++) {
+            double x = mesh->xyz[3 * (size_t)corner[i] + (size_t)k];
+            lo = x < lo ? x : lo; /* fmin() and fmax() would be calls */
+            hi = x > hi ? x : hi;
+        }
+        h->center[k] = 0.5 * (lo + hi);
+        half[k] = 0.5 * (hi - lo);
     }
-    h->radius = sqrt(most);
+    h->radius = vugi_length(half);
 }
 
 /* Triangles that follow each other in a mesh mostly lie close together. */
@@ -498,8 +499,9 @@ bool vugi_columns_near(const vugi_allocator *mem, const vugi_bodies *bodies, con
         for (size_t t = 0; t < h->count; t++, v += 3) {
             const uint32_t corner[3] = {h->from + v[0], h->from + v[1], h->from + v[2]};
             if (!passes_by(c->room, corner, at, far))
-                near->triangle[near->count++] =
-                    (vugi_near_triangle){{corner[0], corner[1], corner[2]}, h->body};
+                near->triangle[near->count++] = (vugi_near_triangle){{corner[0], corner[1],
+                                                                         corner[2]},
+                    h->body};
         }
     }
     return true;

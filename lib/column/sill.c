@@ -29,8 +29,8 @@ static const double REACH = 4.0;
 static const double COUNTED = 1 << 15;
 
 /* Of the whole volume: what may hang on a sill that is left as it is. So many at most are looked at. */
-static const double LITTLE = 5e-5;
-enum { MOST = 8 };
+static const double LITTLE = 2e-4;
+enum { MOST = 4 };
 
 enum { NEITHER, BEFORE, BEYOND };
 
@@ -135,7 +135,8 @@ static void tell_column(const view *w, const place *at, size_t from, size_t to, 
 static void tell(const view *w, const place *at, int32_t away, vugi_sill_square *q)
 {
     const vugi_columns *c = at->c;
-    int32_t i = (int32_t)(at->column % (uint32_t)c->nx), j = (int32_t)(at->column / (uint32_t)c->nx);
+    int32_t i = (int32_t)(at->column % (uint32_t)c->nx),
+            j = (int32_t)(at->column / (uint32_t)c->nx);
     for (int32_t dj = -away; dj <= away; dj++) {
         for (int32_t di = -away; di <= away; di++) {
             int32_t x = FINER * (di + AROUND) + FINER / 2, y = FINER * (dj + AROUND) + FINER / 2;
@@ -181,8 +182,7 @@ static bool join(vugi_sill_square *q, uint32_t s)
 static void keep_sides(vugi_sill_square *q)
 {
     for (uint32_t s = 0; s < q->columns.count; s++)
-        q->side[s] = q->parent[s] == UINT32_MAX ? NEITHER
-                                                : q->joined[vugi_sets_find(q->parent, s)];
+        q->side[s] = q->parent[s] == UINT32_MAX ? NEITHER : q->joined[vugi_sets_find(q->parent, s)];
 }
 
 /* The span at which both sides of a sill meet among finer columns. *met: they do. false: no memory. */

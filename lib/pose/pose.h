@@ -48,7 +48,8 @@ vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
 typedef struct vugi_pose_sums {
     double capacity, trapped;
     double capacity_error, trapped_error;
-    double known_error; /* of the whole that what is trapped is a share of: without the caps of what is open */
+    double
+        known_error; /* of the whole that what is trapped is a share of: without the caps of what is open */
     vugi_estimate estimate;
 } vugi_pose_sums;
 
