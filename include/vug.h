@@ -1184,6 +1184,17 @@ VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);
 
+/** The same cavities with more bores planned, without looking into the part again: for a host whose user
+ *  drags a vent about, asked anew from the same cavities for each place. holes: hole_count rows as in
+ *  vug_cavities_find(); each becomes a planned bore from the skin to the first cavity behind it, the last opening of
+ *  that cavity, so numbers of the openings of later cavities move up. Volumes grow by those of the bores (with their
+ *  errors); all else is as in cavities, which stay as they are and may be freed. Figures are those of
+ *  vug_cavities_find() with the same bores named. *out: vug_cavities_free(). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no room: a bore leads into no cavity, or runs into another opening),
+ *  VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cavities_with_bores(vug_context *ctx, const vug_cavities *cavities,
+    const double *holes, size_t hole_count, vug_cavities **out);
+
 /** How finely vug_cavities_find() looked for openings and open cavities that nobody named. Sealed
  *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
 typedef struct vug_sight_info {
