@@ -1497,7 +1497,7 @@ typedef struct vug_pose_options {
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
     double spacing_mm;            /**< spacing of the columns instead, if above 0 */
     uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
-    int32_t criteria;             /**< scan: 1: residue and standing too, at half more time; 0 */
+    int32_t criteria;             /**< scan: 1: residue and standing too, in up to twice the time; 0 */
     double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
                                        to this angle, 0.1 to 30; 0: none */
 } vug_pose_options;

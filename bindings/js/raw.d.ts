@@ -1208,7 +1208,7 @@ export interface PoseOptions {
      */
     pose_count: number;
     /**
-     * scan: 1: residue and standing too, at half more time; 0
+     * scan: 1: residue and standing too, in up to twice the time; 0
      */
     criteria: number;
     /**

@@ -655,7 +655,7 @@ class PoseOptions(Record):
     spacing_mm: float
     #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
-    #: scan: 1: residue and standing too, at half more time; 0
+    #: scan: 1: residue and standing too, in up to twice the time; 0
     criteria: int
     #: scan: further poses are put around the best, closer and closer down to this angle, 0.1 to
     #: 30; 0: none
