@@ -2293,8 +2293,8 @@ typedef struct vug_plan_info {
                                       options.design, or a cavity has no opening yet. 0: they are drilled in the
                                       cured part, so that rinsing does without them */
     int32_t rinses;              /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
-                                      of the rinsing liquid with its film; 0: no count of rinses does, or nothing
-                                      runs out */
+                                      of the rinsing liquid with its film; 0: more than 30 would be wanted, as next to
+                                      nothing runs out */
     double rinse_mm3;            /**< rinsing liquid for them */
     double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
                                       vug_course_info has it */

@@ -2037,7 +2037,7 @@ export interface PlanInfo {
     in_model: number;
     /**
      * to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-     * rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+     * rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
      */
     rinses: number;
     /**

@@ -7,7 +7,8 @@
 #include <stddef.h>
 
 #if defined(__MINGW32__) && !defined(__clang__)
-#define VUGI_PRINTF(at, first) __attribute__((format(gnu_printf, at, first))) /* C's, not Windows' own */
+#define VUGI_PRINTF(at, first) \
+    __attribute__((format(gnu_printf, at, first))) /* C's, not Windows' own */
 #elif defined(__GNUC__)
 #define VUGI_PRINTF(at, first) __attribute__((format(printf, at, first)))
 #else

@@ -95,8 +95,9 @@ static vug_status add(vug_context *ctx, vug_cavities *c, const vugi_hole *hole, 
     bool found = false;
     vug_status status = vugi_hole_plan(ctx, c, hole, &o, c->bore + c->bore_count, volume, &found);
     if (!status && !found)
-        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the bore at (%g, %g, %g) leads into no cavity",
-            hole->center[0], hole->center[1], hole->center[2]);
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "the bore at (%g, %g, %g) leads through no wall into a cavity", hole->center[0],
+            hole->center[1], hole->center[2]);
     if (!status && apart && !vugi_openings_clear(c, o.center, o.inner, o.radius, 0.0)) {
         vugi_free(&c->mem, o.outline);
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,

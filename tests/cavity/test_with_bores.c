@@ -13,8 +13,7 @@ static const double way[4][3] = {{1, 0, 0}, {0.3, -0.8, 0.5}, {-0.6, 0.2, -0.7},
 
 static void vent_at(int i, double vent[7])
 {
-    double length = sqrt(
-        way[i][0] * way[i][0] + way[i][1] * way[i][1] + way[i][2] * way[i][2]);
+    double length = sqrt(way[i][0] * way[i][0] + way[i][1] * way[i][1] + way[i][2] * way[i][2]);
     for (int k = 0; k < 3; k++) {
         vent[3 + k] = way[i][k] / length;
         vent[k] = OUTER * vent[3 + k];
@@ -198,7 +197,7 @@ START_TEST(no_room_for_a_bore)
         vug_status status;
         const char *says;
     } cases[] = {
-        {{100, 100, 20, 0, 0, 1, 2}, VUG_ERR_NOT_FOUND, "no cavity"},
+        {{100, 100, 20, 0, 0, 1, 2}, VUG_ERR_NOT_FOUND, "no wall"},
         {{12, 12.5, 20, 0, 0, 1, 4}, VUG_ERR_NOT_FOUND, "another opening"},
         {{12, 10, 20, 0, 0, 1, 2}, VUG_ERR_NOT_FOUND, "another opening"},
         {{32, 10, 20, 0, 0, 0, 2}, VUG_ERR_ARGUMENT, "no length"},

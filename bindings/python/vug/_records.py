@@ -1159,7 +1159,7 @@ class PlanInfo(Record):
     #: that rinsing does without them
     in_model: int
     #: to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-    #: rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+    #: rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
     rinses: int
     #: rinsing liquid for them
     rinse_mm3: float
