@@ -1334,6 +1334,14 @@ typedef struct vug_hollow_options {
                               channels are closed, and inner edges are round */
     double base_mm;      /**< 0: no base. Else all is solid up to this height above the lowest point */
     double up[3];        /**< 0, 0, 1: of the base. Any length */
+    double most_wall_mm; /**< 0: not asked. Else made to be filled: so that less air stays while fill_up points
+                              up, ceilings are lowered, but no solid gets farther from the skin than this; wall_mm
+                              or more, and of use if it is some steps more */
+    double slope_deg;    /**< 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60,
+                              0: flat is good enough */
+    double fill_up[3];   /**< 0, 0, 1: then, up. Any length */
+    double outlet_mm[3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
+                              chamber nearest to this point has its outlet there */
 } vug_hollow_options;
 
 /** What vug_shape_hollow() made. */
@@ -1348,6 +1356,13 @@ typedef struct vug_hollow_info {
     double area_mm2;      /**< of the inner surface */
     double least_wall_mm; /**< no point of the inner surface is nearer to the outer one: at least
                                wall_mm less a tenth of step_mm */
+    double slope_deg;          /**< made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0 */
+    double added_mm3;          /**< solid that this took from the cavity */
+    double trapped_before_mm3; /**< air that would stay in fill_up with openings at the outlets alone, as columns a step
+                                    wide have it, before ceilings were lowered; */
+    double trapped_mm3;        /**< and after */
+    double bare_before_mm2;    /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
+    double bare_mm2;           /**< and after: never more, as cells a step wide have it */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1359,7 +1374,9 @@ VUG_API vug_status vug_hollow_options_init(vug_hollow_options *options, size_t s
  *  NULL. rows, if not NULL, gets the spots that stayed solid because they are too thin, farther from the
  *  cavity than twice the wall, the largest first: rows of 5 doubles, its widest place x, y, z, how wide it is there in
  *  mm, and its volume in mm3; those smaller than a cube of the wall, and the base, are left out. *rows is
- *  vug_free()d by the caller, *out vug_mesh_free()d. Bodies that overlap are not made one: walls stand along their
+ *  vug_free()d by the caller, *out vug_mesh_free()d. Made to be filled, ceilings of the cavity rise along the way
+ *  to the outlet, and pockets that hold air are solid, as far as most_wall_mm lets them; gentler, or not at all, where
+ *  skin would lose the liquid behind it that it had. Bodies that overlap are not made one: walls stand along their
  *  skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
  *  inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE
  *  (the grid is too coarse for the shape). */

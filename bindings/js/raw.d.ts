@@ -1049,6 +1049,26 @@ export interface HollowOptions {
      * 0, 0, 1: of the base. Any length
      */
     up: number[];
+    /**
+     * 0: not asked. Else made to be filled: so that less air stays while fill_up points up,
+     * ceilings are lowered, but no solid gets farther from the skin than this; wall_mm or more,
+     * and of use if it is some steps more
+     */
+    most_wall_mm: number;
+    /**
+     * 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60, 0:
+     * flat is good enough
+     */
+    slope_deg: number;
+    /**
+     * 0, 0, 1: then, up. Any length
+     */
+    fill_up: number[];
+    /**
+     * NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
+     * nearest to this point has its outlet there
+     */
+    outlet_mm: number[];
 }
 
 /**
@@ -1088,6 +1108,31 @@ export interface HollowInfo {
      * step_mm
      */
     least_wall_mm: number;
+    /**
+     * made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0
+     */
+    slope_deg: number;
+    /**
+     * solid that this took from the cavity
+     */
+    added_mm3: number;
+    /**
+     * air that would stay in fill_up with openings at the outlets alone, as columns a step wide
+     * have it, before ceilings were lowered;
+     */
+    trapped_before_mm3: number;
+    /**
+     * and after
+     */
+    trapped_mm3: number;
+    /**
+     * skin from which the nearest liquid is farther than most_wall_mm, before;
+     */
+    bare_before_mm2: number;
+    /**
+     * and after: never more, as cells a step wide have it
+     */
+    bare_mm2: number;
 }
 
 /**
@@ -3059,11 +3104,14 @@ export interface Raw {
      * gets the spots that stayed solid because they are too thin, farther from the cavity than
      * twice the wall, the largest first: rows of 5 doubles, its widest place x, y, z, how wide
      * it is there in mm, and its volume in mm3; those smaller than a cube of the wall, and the
-     * base, are left out. *rows is vug_free()d by the caller, *out vug_mesh_free()d. Bodies that
-     * overlap are not made one: walls stand along their skins inside, too. Errors:
-     * VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
-     * inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a
-     * chamber), VUG_ERR_CONVERGENCE (the grid is too coarse for the shape).
+     * base, are left out. *rows is vug_free()d by the caller, *out vug_mesh_free()d. Made to be
+     * filled, ceilings of the cavity rise along the way to the outlet, and pockets that hold air
+     * are solid, as far as most_wall_mm lets them; gentler, or not at all, where skin would lose
+     * the liquid behind it that it had. Bodies that overlap are not made one: walls stand along
+     * their skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
+     * VUG_ERR_LIMIT, VUG_ERR_MESH (open, inside out, room only where bodies overlap),
+     * VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE (the grid is too
+     * coarse for the shape).
      */
     vug_shape_hollow(ctx: Pointer, mesh: Pointer, options: Pointer, out: Pointer, info: Pointer, rows: Pointer, row_count: Pointer): number;
     /**

@@ -422,6 +422,10 @@ class vug_hollow_options(Structure):
         ("throat_mm", F64),
         ("base_mm", F64),
         ("up", F64 * 3),
+        ("most_wall_mm", F64),
+        ("slope_deg", F64),
+        ("fill_up", F64 * 3),
+        ("outlet_mm", F64 * 3),
     ]
 
 
@@ -436,6 +440,12 @@ class vug_hollow_info(Structure):
         ("volume_mm3", F64),
         ("area_mm2", F64),
         ("least_wall_mm", F64),
+        ("slope_deg", F64),
+        ("added_mm3", F64),
+        ("trapped_before_mm3", F64),
+        ("trapped_mm3", F64),
+        ("bare_before_mm2", F64),
+        ("bare_mm2", F64),
     ]
 
 

@@ -555,6 +555,18 @@ class HollowOptions(Record):
     base_mm: float
     #: 0, 0, 1: of the base. Any length
     up: Tuple[float, float, float]
+    #: 0: not asked. Else made to be filled: so that less air stays while fill_up points up,
+    #: ceilings are lowered, but no solid gets farther from the skin than this; wall_mm or more,
+    #: and of use if it is some steps more
+    most_wall_mm: float
+    #: 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60, 0:
+    #: flat is good enough
+    slope_deg: float
+    #: 0, 0, 1: then, up. Any length
+    fill_up: Tuple[float, float, float]
+    #: NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
+    #: nearest to this point has its outlet there
+    outlet_mm: Tuple[float, float, float]
 
 
 class HollowInfo(Record):
@@ -578,6 +590,19 @@ class HollowInfo(Record):
     #: no point of the inner surface is nearer to the outer one: at least wall_mm less a tenth of
     #: step_mm
     least_wall_mm: float
+    #: made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0
+    slope_deg: float
+    #: solid that this took from the cavity
+    added_mm3: float
+    #: air that would stay in fill_up with openings at the outlets alone, as columns a step wide
+    #: have it, before ceilings were lowered;
+    trapped_before_mm3: float
+    #: and after
+    trapped_mm3: float
+    #: skin from which the nearest liquid is farther than most_wall_mm, before;
+    bare_before_mm2: float
+    #: and after: never more, as cells a step wide have it
+    bare_mm2: float
 
 
 class BoreOptions(Record):
