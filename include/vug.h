@@ -1184,6 +1184,17 @@ VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);
 
+/** The same cavities with more bores planned, without looking into the part again: for a host whose user
+ *  drags a vent about, asked anew from the same cavities for each place. holes: hole_count rows as in
+ *  vug_cavities_find(); each becomes a planned bore from the skin to the first cavity behind it, the last opening of
+ *  that cavity, so numbers of the openings of later cavities move up. Volumes grow by those of the bores (with their
+ *  errors); all else is as in cavities, which stay as they are and may be freed. Figures are those of
+ *  vug_cavities_find() with the same bores named. *out: vug_cavities_free(). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no room: a bore leads into no cavity, or runs into another opening),
+ *  VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cavities_with_bores(vug_context *ctx, const vug_cavities *cavities,
+    const double *holes, size_t hole_count, vug_cavities **out);
+
 /** How finely vug_cavities_find() looked for openings and open cavities that nobody named. Sealed
  *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
 typedef struct vug_sight_info {
@@ -1503,7 +1514,7 @@ typedef struct vug_pose_options {
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
     double spacing_mm;            /**< spacing of the columns instead, if above 0 */
     uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
-    int32_t criteria;             /**< scan: 1: residue and standing too, at half more time; 0 */
+    int32_t criteria;             /**< scan: 1: residue and standing too, in up to twice the time; 0 */
     double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
                                        to this angle, 0.1 to 30; 0: none */
 } vug_pose_options;
@@ -2299,8 +2310,8 @@ typedef struct vug_plan_info {
                                       options.design, or a cavity has no opening yet. 0: they are drilled in the
                                       cured part, so that rinsing does without them */
     int32_t rinses;              /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
-                                      of the rinsing liquid with its film; 0: no count of rinses does, or nothing
-                                      runs out */
+                                      of the rinsing liquid with its film; 0: more than 30 would be wanted, as next to
+                                      nothing runs out */
     double rinse_mm3;            /**< rinsing liquid for them */
     double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
                                       vug_course_info has it */

@@ -1253,7 +1253,7 @@ export interface PoseOptions {
      */
     pose_count: number;
     /**
-     * scan: 1: residue and standing too, at half more time; 0
+     * scan: 1: residue and standing too, in up to twice the time; 0
      */
     criteria: number;
     /**
@@ -2082,7 +2082,7 @@ export interface PlanInfo {
     in_model: number;
     /**
      * to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-     * rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+     * rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
      */
     rinses: number;
     /**
@@ -2983,6 +2983,18 @@ export interface Raw {
      * named hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED.
      */
     vug_cavities_find(ctx: Pointer, mesh: Pointer, holes: Pointer, hole_count: number, options: Pointer, out: Pointer): number;
+    /**
+     * The same cavities with more bores planned, without looking into the part again: for a host
+     * whose user drags a vent about, asked anew from the same cavities for each place. holes:
+     * hole_count rows as in vug_cavities_find(); each becomes a planned bore from the skin to
+     * the first cavity behind it, the last opening of that cavity, so numbers of the openings of
+     * later cavities move up. Volumes grow by those of the bores (with their errors); all else
+     * is as in cavities, which stay as they are and may be freed. Figures are those of
+     * vug_cavities_find() with the same bores named. *out: vug_cavities_free(). Errors:
+     * VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no room: a bore leads into no cavity,
+     * or runs into another opening), VUG_ERR_LIMIT, VUG_ERR_CANCELLED.
+     */
+    vug_cavities_with_bores(ctx: Pointer, cavities: Pointer, holes: Pointer, hole_count: number, out: Pointer): number;
     /**
      * Tells that. Errors: VUG_ERR_ARGUMENT.
      */

@@ -110,6 +110,7 @@ export const CALLS = [
     "vug_mesh_clean",
     "vug_cavity_options_init",
     "vug_cavities_find",
+    "vug_cavities_with_bores",
     "vug_cavities_sight",
     "vug_cavities_free",
     "vug_cavities_count",

@@ -1021,6 +1021,7 @@ FUNCTIONS = {
     # cavity
     "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
     "vug_cavities_find": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_cavity_options), P(P(vug_cavities)))),
+    "vug_cavities_with_bores": (STATUS, (P(vug_context), P(vug_cavities), P(F64), SIZE, P(P(vug_cavities)))),
     "vug_cavities_sight": (STATUS, (P(vug_cavities), P(vug_sight_info))),
     "vug_cavities_free": (None, (P(vug_cavities),)),
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),

@@ -680,7 +680,7 @@ class PoseOptions(Record):
     spacing_mm: float
     #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
-    #: scan: 1: residue and standing too, at half more time; 0
+    #: scan: 1: residue and standing too, in up to twice the time; 0
     criteria: int
     #: scan: further poses are put around the best, closer and closer down to this angle, 0.1 to
     #: 30; 0: none
@@ -1184,7 +1184,7 @@ class PlanInfo(Record):
     #: that rinsing does without them
     in_model: int
     #: to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-    #: rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+    #: rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
     rinses: int
     #: rinsing liquid for them
     rinse_mm3: float

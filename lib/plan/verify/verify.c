@@ -47,7 +47,7 @@ static vug_status drill_holes(scene *s)
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < o->sites; i++)
         hole[i] = vugi_site_hole(o->site + i);
-    vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites,
+    vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites, false,
         &o->cavities);
     vugi_free(mem, hole);
     return status;
