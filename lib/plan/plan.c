@@ -6,6 +6,7 @@
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
+#include "plan/verify/start.h"
 #include "plan/verify/verify.h"
 
 #include "airtree/barrier.h"
@@ -115,6 +116,9 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
         status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4);
     if (!status)
         status = check_rows(ctx, "preferred", o->preferred, o->preferred_count, 4);
+    if (!status && o->start_given)
+        status = check_rows(ctx, "start_air", o->start_air, o->start_air ? o->start_air_count : 0,
+            3);
     if (!status && o->pose_given)
         status = vugi_unit(ctx, "first_up", o->first_up, o->first_up);
     if (status)
@@ -144,6 +148,9 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
+    status = vugi_start_read(p);
+    if (status)
+        return status;
     vugi_range saved = vugi_progress_enter(p->ctx, 0.0, 0.02, "measuring");
     status = vugi_mesh_measure(p->ctx, p->cavities->part, &measures);
     vugi_progress_leave(p->ctx, saved);
@@ -245,7 +252,8 @@ static vug_status search(vugi_planning *p)
     if (open)
         status = vugi_plan_turns(p, NULL, 0, p->options.max_turns, &turns);
     vugi_progress_leave(p->ctx, range);
-    if (status || (open && (turns == 0 || p->options.max_bores == 0)))
+    uint32_t least = p->start.given ? 1 : 0;
+    if (status || (open && (turns <= least || p->options.max_bores == 0)))
         return status;
     range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
     status = vugi_skin_build(p->ctx, p->cavities, &p->options, &p->fluid, &p->skin);
@@ -280,6 +288,8 @@ static vug_status make(vugi_planning *p)
 {
     vugi_range range = vugi_progress_enter(p->ctx, 0.0, 0.3, "poses");
     vug_status status = vugi_plan_barriers(p);
+    if (!status)
+        status = vugi_start_find(p);
     if (!status)
         status = vugi_poses_choose(p);
     vugi_progress_leave(p->ctx, range);
@@ -322,12 +332,14 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->tilt_deg = p.options.tilt_deg;
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;
+        p.plan->given = p.start.given;
         p.plan->fluid = p.fluid;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);
     vugi_free(&ctx->mem, p.closed);
     vugi_free(&ctx->mem, p.reached);
+    vugi_free(&ctx->mem, p.start.parcel);
     if (!status && p.plan->count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
     if (status)
@@ -369,7 +381,8 @@ vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, s
 {
     if (!plan || !result || (sequence != VUG_PLAN_FILL && sequence != VUG_PLAN_DRAIN))
         return VUG_ERR_ARGUMENT;
-    if (index >= plan->count || step >= plan->option[index]->info.steps)
+    if (index >= plan->count || step >= plan->option[index]->info.steps
+        || (plan->given && sequence == VUG_PLAN_DRAIN))
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
     const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;

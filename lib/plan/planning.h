@@ -5,6 +5,7 @@
 
 #include "plan/bores/site.h"
 #include "plan/search/tilt.h"
+#include "plan/start.h"
 
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
@@ -36,6 +37,7 @@ struct vug_plan {
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
     double syringe_ml, tilt_deg, limit; /* as in the options */
+    bool given;                         /* the first step is what has been done */
     vug_fluid fluid, solvent;
 };
 
@@ -60,6 +62,7 @@ typedef struct vugi_planning {
     double held;            /* mm3: smaller bubbles do not move in it */
     double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
     bool searched_all;      /* the turns of every set of bores were searched */
+    vugi_start start;
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;

@@ -56,6 +56,9 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "In a step some room is left that has an opening but that paint does not get "
         "to, because air in between bars the way: lean the part there, or inject by that opening "
         "too.",
+    [VUG_CAUTION_FULL] =
+        "Paint may come out under the drill, in a jet if the part is warm or was pressed full: "
+        "goggles and gloves, over a tray, the place uppermost. Wipe it before you plug it.",
 };
 
 const char *vug_caution_text(int32_t caution)

@@ -790,6 +790,11 @@ class vug_plan_options(Structure):
         ("fluid_low", P(vug_fluid)),
         ("fluid_high", P(vug_fluid)),
         ("design", I32),
+        ("start_given", I32),
+        ("start_up", F64 * 3),
+        ("start_liquid_mm3", F64),
+        ("start_air", P(F64)),
+        ("start_air_count", SIZE),
     ]
 
 
@@ -842,6 +847,8 @@ class vug_plan_info(Structure):
         ("film_mm", F64),
         ("spot_mm2", F64),
         ("spot_at_mm", F64 * 3),
+        ("given", I32),
+        ("unseen", I32),
     ]
 
 
@@ -1086,6 +1093,7 @@ FUNCTIONS = {
     "vug_moment_surface": (STATUS, (P(vug_context), P(vug_moment), P(P(vug_mesh)))),
     "vug_moment_pocket_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
     "vug_fill_turn": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_moment), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
+    "vug_moment_make": (STATUS, (P(vug_context), P(vug_cavities), SIZE, P(F64), F64, F64, P(F64), SIZE, P(P(vug_moment)))),
     "vug_mesh_volume_below": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_mesh_level": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_cup_options_init": (STATUS, (P(vug_cup_options), SIZE)),
@@ -1265,7 +1273,8 @@ CONSTANTS = {
     "VUG_CAUTION_BRISK": 13,
     "VUG_CAUTION_THROAT": 14,
     "VUG_CAUTION_CUT_OFF": 15,
-    "VUG_CAUTION_COUNT": 16,
+    "VUG_CAUTION_FULL": 16,
+    "VUG_CAUTION_COUNT": 17,
 }
 
 lib = declare(FUNCTIONS)

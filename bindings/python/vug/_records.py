@@ -1099,6 +1099,16 @@ class PlanOptions(Record):
     fluid_high: Any
     #: 1: the part is not printed yet: new holes belong into its model: 0
     design: int
+    #: 1: something is in it already: the plan goes on from there, see vug_plan_make()
+    start_given: int
+    #: how it is held now, all openings covered: the nearest pose that words say
+    start_up: Tuple[float, float, float]
+    #: what went in, above 0 and no more than the cavity holds
+    start_liquid_mm3: float
+    #: rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in that pose
+    #: leaves it
+    start_air: Any
+    start_air_count: int
 
 
 class PlanInfo(Record):
@@ -1125,7 +1135,7 @@ class PlanInfo(Record):
     slowly_mm3: float
     #: what the search had estimated
     searched_mm3: float
-    #: paint in all
+    #: paint in all; with given steps: what is still to go in
     inject_mm3: float
     #: rinsing liquid that stays after draining, by the simulation
     residue_mm3: float
@@ -1207,6 +1217,11 @@ class PlanInfo(Record):
     spot_mm2: float
     #: its middle, on the skin
     spot_at_mm: Tuple[float, float, float]
+    #: steps at the beginning that are done: 1 with options.start_given, else 0
+    given: int
+    #: 1: where the air is was not said, and a fill in that pose would not have taken as much: it
+    #: is taken to have risen from everywhere alike
+    unseen: int
 
 
 class StepInfo(Record):

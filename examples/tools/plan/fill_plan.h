@@ -13,8 +13,9 @@ typedef struct plan_settings {
     const char *file, *json, *picture, *part, *sheet, *paper, *globe, *backlit;
     const char *paint, *rinse; /* names of fluids */
     mesh_settings mesh;
-    number_rows clear, prefer, views;
-    double up[3];
+    number_rows clear, prefer, views, air, plugged;
+    double up[3], held[3]; /* 0,0,0: not said */
+    double inside_ml;      /* 0: nothing is in it yet */
     bool pose_given, design;
     int64_t inlet; /* -1: not named */
     double drill_mm, syringe_ml;

@@ -49,12 +49,29 @@ static int run(const tool *program, const plan_settings *settings)
     return code;
 }
 
+/* What goes with what is inside already. */
+static int check_start(const tool *program, const plan_settings *s)
+{
+    bool held = s->held[0] != 0.0 || s->held[1] != 0.0 || s->held[2] != 0.0;
+    if (s->inside_ml > 0.0 && !held)
+        return fail_usage(program, "--inside-ml wants --held: how it is held now");
+    if (s->inside_ml <= 0.0 && (held || s->air.count > 0))
+        return fail_usage(program, "%s wants --inside-ml: how much is in it",
+            held ? "--held" : "--air-at");
+    if (s->inside_ml > 0.0 && (s->pose_given || s->design))
+        return fail_usage(program, "--inside-ml does not go with %s: the part is filled already",
+            s->design ? "--design" : "--up");
+    return GO_ON;
+}
+
 int main(int argc, char **argv)
 {
     plan_settings s = {.mesh = mesh_usual(),
         .clear = {.width = 4},
         .prefer = {.width = 4},
         .views = {.width = 3},
+        .air = {.width = 3},
+        .plugged = {.width = 1},
         .paint = "thinned acrylic",
         .rinse = "isopropanol",
         .paper = "a4",
@@ -79,6 +96,17 @@ int main(int argc, char **argv)
             "rises\". "
             "The nearest pose that such words say is taken.",
             OPTION_UP, s.up, 0, 0, 3},
+        {"--inside-ml", "ML", "So much is in it already: plan the way on from there. Takes --held.",
+            OPTION_NUMBER, &s.inside_ml, 0.0, 1e6, 0},
+        {"--held", "POSE", "How it is held now, with all openings covered, as for --up.", OPTION_UP,
+            s.held, 0, 0, 3},
+        {"--air-at", "X,Y,Z",
+            "Air is seen here, on the skin or inside, with --inside-ml. Any number of times "
+            "(default: where a fill "
+            "in that pose leaves it).",
+            OPTION_ROWS, &s.air, 0, 0, 0},
+        {"--plugged", "OPENING", "This opening is plugged and stays so. Any number of times.",
+            OPTION_OPENINGS, &s.plugged, 0, 0, 0},
         {"--inlet", "OPENING", "Inject by this opening: A, B ... or its number from 0.",
             OPTION_OPENING, &s.inlet, 0, 0, 0},
         {"--liquid", "NAME",
@@ -153,6 +181,8 @@ int main(int argc, char **argv)
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
         s.pose_given = true;
+    if (code == GO_ON)
+        code = check_start(&program, &s);
     if (code == GO_ON && strcmp(s.paper, "a4") != 0 && strcmp(s.paper, "letter") != 0)
         code = fail_usage(&program, "there is no paper %s: a4 or letter", s.paper);
     if (code == GO_ON)
@@ -161,5 +191,7 @@ int main(int argc, char **argv)
     free(s.clear.number);
     free(s.prefer.number);
     free(s.views.number);
+    free(s.air.number);
+    free(s.plugged.number);
     return code;
 }

@@ -12,10 +12,10 @@ void vugi_write_others(vugi_writing *w)
         if (!titled)
             vugi_page_title(&w->page, "Other ways to do it");
         titled = true;
+        uint32_t turns = vugi_turns(w->plan->option[i]);
         vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s",
-            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)info->steps - 1,
-            info->steps == 2 ? "" : "s",
-            vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
+            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)turns,
+            turns == 1 ? "" : "s", vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
             info->within_limit ? "" : " (more than asked for)");
     }
 }
