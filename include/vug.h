@@ -2192,7 +2192,8 @@ VUG_API vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh,
 enum {
     VUG_PLAN_NONE = -1,
     VUG_PLAN_FILL = 0,           /**< paint in, air out */
-    VUG_PLAN_DRAIN = 1           /**< rinsing liquid out, air in */
+    VUG_PLAN_DRAIN = 1,          /**< rinsing liquid out, air in */
+    VUG_PLAN_COAT = 2            /**< a little paint swirled around, all openings covered */
 };
 
 /** What to watch out for. vug_caution_text() has the words. */
@@ -2259,6 +2260,7 @@ typedef struct vug_plan_options {
     const double *start_air;     /**< rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in
                                       that pose leaves it */
     size_t start_air_count;
+    double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2270,7 +2272,7 @@ typedef struct vug_plan vug_plan;
 /** One alternative as a whole. */
 typedef struct vug_plan_info {
     uint32_t struct_size;
-    int32_t within_limit;        /**< 1: no more air stays than options.limit */
+    int32_t within_limit;        /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
     uint32_t bores;              /**< new ones */
     uint32_t steps;              /**< poses: one more than turns */
     double cost;
@@ -2338,6 +2340,15 @@ typedef struct vug_plan_info {
     int32_t given;               /**< steps at the beginning that are done: 1 with options.start_given, else 0 */
     int32_t unseen;              /**< 1: where the air is was not said, and a fill in that pose would not have taken as
                                       much: it is taken to have risen from everywhere alike */
+    int32_t coats;               /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+                                      with the film that a swirl leaves and solids of 0.4 (common practice, no
+                                      source); 0: more than 12, or no swirl wets half of the skin, or given steps */
+    uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
+    double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
+                                      of the skin, or most of it, simulated on 60 columns across */
+    double coat_mm3;             /**< paint that stays in it, all coats */
+    double coat_wetted_mm2;      /**< skin that a swirl wets */
+    double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2465,7 +2476,9 @@ VUG_API size_t vug_plan_count(const vug_plan *plan);
  *  VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info);
 
-/** Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN. Errors:
+/** Step number step of alternative index: sequence is VUG_PLAN_FILL, VUG_PLAN_DRAIN or VUG_PLAN_COAT. The steps
+ *  of a coat, coat_steps of vug_plan_info, the same in all alternatives, are poses with swirl_mm3 in the part, from
+ *  vug_moment_make() without air in the first pose; the others of their members are 0. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence,
     size_t step, vug_step_info *result);

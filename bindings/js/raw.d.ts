@@ -126,6 +126,7 @@ export declare const CONSTANTS: {
     readonly VUG_PLAN_NONE: -1;
     readonly VUG_PLAN_FILL: 0;
     readonly VUG_PLAN_DRAIN: 1;
+    readonly VUG_PLAN_COAT: 2;
     readonly VUG_CAUTION_NONE: -1;
     readonly VUG_CAUTION_RESIN: 0;
     readonly VUG_CAUTION_SOLVENT: 1;
@@ -1952,6 +1953,10 @@ export interface PlanOptions {
      */
     start_air: number[] | null;
     start_air_count: number;
+    /**
+     * share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
+     */
+    bare_limit: number;
 }
 
 /**
@@ -1959,7 +1964,7 @@ export interface PlanOptions {
  */
 export interface PlanInfo {
     /**
-     * 1: no more air stays than options.limit
+     * 1: no more air stays than options.limit, nor bare skin than bare_limit
      */
     within_limit: number;
     /**
@@ -2149,6 +2154,33 @@ export interface PlanInfo {
      * is taken to have risen from everywhere alike
      */
     unseen: number;
+    /**
+     * to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+     * with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+     * than 12, or no swirl wets half of the skin, or given steps
+     */
+    coats: number;
+    /**
+     * of VUG_PLAN_COAT
+     */
+    coat_steps: number;
+    /**
+     * paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 % of the
+     * skin, or most of it, simulated on 60 columns across
+     */
+    swirl_mm3: number;
+    /**
+     * paint that stays in it, all coats
+     */
+    coat_mm3: number;
+    /**
+     * skin that a swirl wets
+     */
+    coat_wetted_mm2: number;
+    /**
+     * for one coat, by vug_drying_time() as dry_s
+     */
+    coat_dry_s: number;
 }
 
 /**
@@ -3617,8 +3649,11 @@ export interface Raw {
      */
     vug_plan_get(plan: Pointer, index: number, info: Pointer): number;
     /**
-     * Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN.
-     * Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND.
+     * Step number step of alternative index: sequence is VUG_PLAN_FILL, VUG_PLAN_DRAIN or
+     * VUG_PLAN_COAT. The steps of a coat, coat_steps of vug_plan_info, the same in all
+     * alternatives, are poses with swirl_mm3 in the part, from vug_moment_make() without air in
+     * the first pose; the others of their members are 0. Errors: VUG_ERR_ARGUMENT,
+     * VUG_ERR_NOT_FOUND.
      */
     vug_plan_step(plan: Pointer, index: number, sequence: number, step: number, result: Pointer): number;
     /**

@@ -35,6 +35,11 @@ double vugi_cost_air_share(double share, double askew);
 /* Added where more air stays than the limit, or may: a share of the cavity. In turns. */
 double vugi_cost_of_limit(const vug_plan_options *options, double share);
 
+/* The same for bare skin. */
+double vugi_cost_of_bare(const vug_plan_options *options, double share);
+/* Openings that a hand has to keep covered while the part is turned. In turns. */
+double vugi_cost_of_covers(const vug_plan_options *options, size_t openings, size_t turns);
+
 /* A place to drill. In points. */
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);
 /* grazing: share of its rim that does not come out into the cavity. */

@@ -32,12 +32,24 @@ typedef struct vugi_option {
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
 
+enum { VUGI_COAT_STEPS = 16 };
+
+/* A little paint swirled around in the part as it is. */
+typedef struct vugi_coat {
+    double up[3 * VUGI_COAT_STEPS];
+    int32_t coats; /* 0: it makes none */
+    double share;  /* of the room */
+    double wetted, paint, dry_s;
+} vugi_coat;
+
 struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
     double syringe_ml, tilt_deg, limit; /* as in the options */
-    bool given;                         /* the first step is what has been done */
+    double bare_limit;
+    vugi_coat coat;
+    bool given; /* the first step is what has been done */
     vug_fluid fluid, solvent;
 };
 

@@ -795,6 +795,7 @@ class vug_plan_options(Structure):
         ("start_liquid_mm3", F64),
         ("start_air", P(F64)),
         ("start_air_count", SIZE),
+        ("bare_limit", F64),
     ]
 
 
@@ -849,6 +850,12 @@ class vug_plan_info(Structure):
         ("spot_at_mm", F64 * 3),
         ("given", I32),
         ("unseen", I32),
+        ("coats", I32),
+        ("coat_steps", U32),
+        ("swirl_mm3", F64),
+        ("coat_mm3", F64),
+        ("coat_wetted_mm2", F64),
+        ("coat_dry_s", F64),
     ]
 
 
@@ -1256,6 +1263,7 @@ CONSTANTS = {
     "VUG_PLAN_NONE": -1,
     "VUG_PLAN_FILL": 0,
     "VUG_PLAN_DRAIN": 1,
+    "VUG_PLAN_COAT": 2,
     "VUG_CAUTION_NONE": -1,
     "VUG_CAUTION_RESIN": 0,
     "VUG_CAUTION_SOLVENT": 1,

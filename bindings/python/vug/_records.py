@@ -1052,7 +1052,8 @@ class PlanOptions(Record):
     verify_across: int
     #: poses to search among; 0: 96; at most 1000
     pose_count: int
-    #: after the first pose; default 4, at most VUG_MAX_TURNS
+    #: after the first pose; with start_given steps on from there; default 4, at most
+    #: VUG_MAX_TURNS
     max_turns: int
     #: new bores; default 3, at most VUG_MAX_BORES
     max_bores: int
@@ -1109,13 +1110,15 @@ class PlanOptions(Record):
     #: leaves it
     start_air: Any
     start_air_count: int
+    #: share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
+    bare_limit: float
 
 
 class PlanInfo(Record):
     """One alternative as a whole."""
 
     _struct = _raw.vug_plan_info
-    #: 1: no more air stays than options.limit
+    #: 1: no more air stays than options.limit, nor bare skin than bare_limit
     within_limit: int
     #: new ones
     bores: int
@@ -1222,6 +1225,21 @@ class PlanInfo(Record):
     #: 1: where the air is was not said, and a fill in that pose would not have taken as much: it
     #: is taken to have risen from everywhere alike
     unseen: int
+    #: to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+    #: with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+    #: than 12, or no swirl wets half of the skin, or given steps
+    coats: int
+    #: of VUG_PLAN_COAT
+    coat_steps: int
+    #: paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 % of the
+    #: skin, or most of it, simulated on 60 columns across
+    swirl_mm3: float
+    #: paint that stays in it, all coats
+    coat_mm3: float
+    #: skin that a swirl wets
+    coat_wetted_mm2: float
+    #: for one coat, by vug_drying_time() as dry_s
+    coat_dry_s: float
 
 
 class StepInfo(Record):

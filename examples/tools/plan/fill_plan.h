@@ -20,6 +20,7 @@ typedef struct plan_settings {
     int64_t inlet; /* -1: not named */
     double drill_mm, syringe_ml;
     double limit_percent; /* of the cavity may stay air */
+    double bare_percent;  /* of the skin may stay bare */
     double temperature_c;
     double angle_deg; /* of the paint on the part; below 0: as the paint is known */
     int64_t poses, columns, turns, bores;

@@ -198,6 +198,21 @@ static json_t *start_json(const fill_plan *plan)
         plan->info.unseen);
 }
 
+/* What a swirl makes of it, pose by pose. */
+static json_t *coat_json(const fill_plan *plan)
+{
+    const vug_plan_info *info = &plan->info;
+    json_t *poses = json_array();
+    for (uint32_t i = 0; i < info->coat_steps; i++) {
+        vug_step_info step = {.struct_size = sizeof step};
+        vug_plan_step(plan->made, 0, VUG_PLAN_COAT, i, &step);
+        json_array_append_new(poses, json_triple(step.up));
+    }
+    return json_pack("{s:I,s:f,s:f,s:f,s:f,s:o}", "coats", (json_int_t)info->coats, "swirl_mm3",
+        info->swirl_mm3, "paint_mm3", info->coat_mm3, "wetted_mm2", info->coat_wetted_mm2, "dry_s",
+        info->coat_dry_s, "poses", poses);
+}
+
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
@@ -232,5 +247,6 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "syringe_ml", json_real(plan->settings->syringe_ml));
     json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
     json_object_set_new(root, "bench", bench_json(info));
+    json_object_set_new(root, "coat", coat_json(plan));
     return root;
 }

@@ -105,6 +105,7 @@ static int run(const tool *program, fill_plan *plan)
     options.max_turns = (uint32_t)s->turns;
     options.max_bores = (uint32_t)s->bores;
     options.limit = 0.01 * s->limit_percent;
+    options.bare_limit = 0.01 * s->bare_percent;
     options.bore_mm = s->drill_mm;
     options.syringe_ml = s->syringe_ml;
     options.keep_clear = s->clear.number;

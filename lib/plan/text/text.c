@@ -4,6 +4,7 @@
 #include "plan/text/bores.h"
 #include "plan/text/cavity.h"
 #include "plan/text/closing.h"
+#include "plan/text/coat.h"
 #include "plan/text/cure.h"
 #include "plan/text/fill.h"
 #include "plan/text/inside.h"
@@ -27,6 +28,7 @@ static void (*const stages[])(vugi_writing *) = {
     vugi_write_fill,
     vugi_write_seal,
     vugi_write_show,
+    vugi_write_coat,
     vugi_write_others,
     vugi_write_cautions,
 };

@@ -179,6 +179,22 @@ static vug_status write_chances(scene *s)
     return VUG_OK;
 }
 
+/* No more of it is bare than may be. */
+static bool skin_good(const scene *s)
+{
+    const vug_plan_info *info = &s->o->info;
+    return info->bare_mm2 <= s->p->options.bare_limit * info->skin_mm2;
+}
+
+/* Openings that are there while the part is turned. */
+static size_t covers(const scene *s)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < s->o->cavities->opening_count; i++)
+        count += !s->closed[i];
+    return count;
+}
+
 static vug_status write_info(scene *s)
 {
     vugi_planning *p = s->p;
@@ -200,10 +216,11 @@ static vug_status write_info(scene *s)
     info->unseen = p->start.unseen;
     for (size_t k = (size_t)info->given; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
-    info->within_limit = share <= p->options.limit;
+    info->within_limit = share <= p->options.limit && skin_good(s);
     vug_status status = write_chances(s);
     double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
-    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched);
+    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched)
+        + vugi_cost_of_covers(&p->options, covers(s), s->steps - 1);
     return status;
 }
 
@@ -497,7 +514,11 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
         return status;
     o->info.trapped_mm3 = s->fill[s->steps - 1].left;
     o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
-    return VUG_OK;
+    if (o->info.within_limit && p->options.bare_limit < 1.0) {
+        status = follow_skin(s);
+        o->info.within_limit = skin_good(s);
+    }
+    return status;
 }
 
 vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
