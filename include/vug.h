@@ -2233,7 +2233,7 @@ typedef struct vug_plan_options {
     double first_up[3];
     double limit;                /**< share of the cavity that may stay air: 0.005 */
     double turn_cost;            /**< weights of the choice among alternatives: 1 */
-    double bore_cost;            /**< 3 */
+    double bore_cost;            /**< 4 */
     double air_cost;             /**< for each percent of the cavity, taken halfway between trapped_mm3
                                       and tilted_mm3: 1 */
     double bore_mm;              /**< diameter of new bores; 0: chosen by fluid, wall and drills */

@@ -305,6 +305,77 @@ START_TEST(starts_are_refused)
 }
 END_TEST
 
+/* Two chambers upright, filled by the lid of the left one, without a turn. By hand: skin in all 2 (448 - 16) + 64 = 928
+ * mm2, less the opening; bare is what is over the passage in the right chamber, 80 + 4 * 36 = 224 mm2. A limit of a tenth is
+ * broken, one of half is not; the air may all stay. */
+START_TEST(bare_skin_has_a_limit)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = pair(ctx);
+    options.start_given = 0;
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = options.max_bores = 0;
+    options.limit = 1.0;
+    const struct {
+        double limit;
+        int32_t within;
+    } list[] = {{1.0, 1}, {0.5, 1}, {0.1, 0}};
+    for (size_t i = 0; i < 3; i++) {
+        vug_plan_info info = {.struct_size = sizeof info};
+        vug_plan *plan = NULL;
+        vug_fluid f = paint();
+        options.bare_limit = list[i].limit;
+        ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &options, &plan));
+        ck_ok(ctx, vug_plan_get(plan, 0, &info));
+        ck_close(info.bare_mm2, 224.0, 0.05 * 224.0);
+        ck_close(info.skin_mm2, 928.0, 0.02 * 928.0);
+        ck_assert_int_eq(info.within_limit, list[i].within);
+        ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), !list[i].within);
+        vug_plan_free(plan);
+    }
+    options.bare_limit = 1.5;
+    refused(ctx, c, &options, NULL, VUG_ERR_ARGUMENT, "bare_limit");
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A swirl of a part whose every wall is down at some time wets it all. The law of coats: a dry film of 0.1 mm with solids of
+ * 0.4 is 0.25 mm of wet paint on what is wetted. Its poses are an eighth of a turn apart. */
+START_TEST(a_coat_instead_of_a_core)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = pair(ctx);
+    vug_fluid f = paint();
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_step_info s = {.struct_size = sizeof s};
+    vug_plan *plan = NULL;
+    options.start_given = 0;
+    options.max_turns = options.max_bores = 0;
+    f.yield_pa = 3.0; /* hangs as 3 / (density g) on a wall, 0.3 mm (by hand) */
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    ck_assert_int_ge(info.coats, 1);
+    ck_assert_int_le(info.coats, 3);
+    ck_assert(info.coat_wetted_mm2 >= 0.98 * info.skin_mm2);
+    ck_assert(info.coat_wetted_mm2 <= info.skin_mm2 * (1.0 + 1e-9));
+    ck_near(info.coat_mm3, 0.25 * info.coat_wetted_mm2, 1e-9);
+    ck_assert(info.swirl_mm3 >= 0.1 * info.capacity_mm3 * (1.0 - 1e-9));
+    ck_assert(info.swirl_mm3 <= 0.3 * info.capacity_mm3 * (1.0 + 1e-9));
+    for (uint32_t k = 0; k < info.coat_steps; k++) {
+        ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_COAT, k, &s));
+        ck_close(s.angle_deg, k == 0 ? 0.0 : 45.0, 1e-9);
+    }
+    ck_assert_int_eq(vug_plan_step(plan, 0, VUG_PLAN_COAT, info.coat_steps, &s), VUG_ERR_NOT_FOUND);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan start");
@@ -314,6 +385,8 @@ int main(void)
     tcase_add_test(tc, full_enough);
     tcase_add_test(tc, moments_are_made);
     tcase_add_test(tc, starts_are_refused);
+    tcase_add_test(tc, bare_skin_has_a_limit);
+    tcase_add_test(tc, a_coat_instead_of_a_core);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
