@@ -212,6 +212,127 @@ static inline vug_status job_plan(vug_context *ctx, void *data)
     return status;
 }
 
+static inline vug_status job_rate_limit(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_fill_options o = job_fill_options();
+    double rate = -1.0;
+    vug_status status = vug_fill_rate_limit(ctx, p->cavities, &p->fluid, p->up, NULL, 0, &o, &rate);
+    job_must(status ? rate == -1.0 : rate >= 0.0);
+    return status;
+}
+
+/* Which skin paint wets in a fill. */
+static inline vug_status job_skin(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_skin *out = NULL;
+    vug_course *course = NULL;
+    double *rows = NULL;
+    size_t count = 0;
+    vug_fill_options o = job_fill_options();
+    vug_skin_options so;
+    vug_skin_options_init(&so, sizeof so);
+    so.spacing_mm = 2.0;
+    vug_status status = vug_skin_make(ctx, p->cavities, &so, &out);
+    job_ends(ctx, status, out);
+    if (!status)
+        status = vug_fill_run(ctx, p->cavities, &p->fluid, p->up, NULL, 0, &o, &course);
+    if (!status)
+        status = vug_skin_wet(ctx, out, &p->fluid, course);
+    if (!status) {
+        status = vug_skin_triangles(ctx, out, 0, &rows, &count);
+        job_ends(ctx, status, rows);
+    }
+    vug_free(ctx, rows);
+    vug_course_free(course);
+    vug_skin_free(out);
+    return status;
+}
+
+static inline vug_status job_backlit(vug_context *ctx, void *data)
+{
+    enum { SIDE_PIXELS = 16 };
+    const job_part *p = data;
+    uint8_t pixel[4 * SIDE_PIXELS * SIDE_PIXELS] = {0};
+    vug_backlit o;
+    vug_backlit_init(&o, sizeof o);
+    return vug_backlit_render(ctx, p->mesh, p->cavities, NULL, &o, SIDE_PIXELS, SIDE_PIXELS, pixel,
+        4 * SIDE_PIXELS);
+}
+
+static inline vug_status job_hollow(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_mesh *out = NULL;
+    vug_hollow_options o;
+    vug_hollow_options_init(&o, sizeof o);
+    o.cells = 4 * JOB_ACROSS;
+    o.wall_mm = 0.5;
+    o.throat_mm = o.chamber_mm = 1.0;
+    vug_status status = vug_shape_hollow(ctx, p->mesh, &o, &out, NULL, NULL, NULL);
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
+/* A row of the calls that take one: through the wall opposite the hole. */
+static inline void job_row(const job_part *p, double row[VUG_BORE_ROW])
+{
+    for (size_t k = 0; k < VUG_BORE_ROW; k++)
+        row[k] = k < 3 ? -p->hole[k] : k < 7 ? p->hole[k] : 0.0;
+    row[6] = 2.0;
+}
+
+static inline vug_status job_bore(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_mesh *out = NULL;
+    double row[VUG_BORE_ROW];
+    job_row(p, row);
+    vug_status status = vug_shape_bore(ctx, p->mesh, row, 1, NULL, NULL, &out);
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
+static inline vug_status job_plug(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_mesh *out = NULL;
+    double row[VUG_BORE_ROW];
+    job_row(p, row);
+    vug_status status = vug_shape_plug(ctx, row, NULL, &out);
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
+static inline vug_status job_guide(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_mesh *out = NULL;
+    double row[VUG_BORE_ROW];
+    job_row(p, row);
+    vug_status status = vug_shape_guide(ctx, p->mesh, row, NULL, &out);
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
+static inline vug_status job_cradle(vug_context *ctx, void *data)
+{
+    const job_part *p = data;
+    vug_mesh *out = NULL;
+    vug_cradle_options o;
+    vug_cradle_options_init(&o, sizeof o);
+    o.cells = 2 * JOB_ACROSS;
+    vug_status status = vug_shape_cradle(ctx, p->mesh, p->up, NULL, 0, &o, NULL, &out);
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
 typedef struct job {
     const char *name;
     vug_status (*run)(vug_context *ctx, void *data);
@@ -223,7 +344,11 @@ static const job jobs[] = {{"vug_mesh_measure", job_measure, 0}, {"vug_mesh_shel
     {"vug_thickness_measure", job_thickness, 0}, {"vug_pockets_find", job_pockets, 1},
     {"vug_pose_scan_run", job_scan, 1}, {"vug_fill_run", job_fill, 1},
     {"vug_fill_turn", job_turn, 1}, {"vug_drain_run", job_drain, 1}, {"vug_cups_find", job_cups, 1},
-    {"vug_plan_make", job_plan, 1}};
+    {"vug_plan_make", job_plan, 1}, {"vug_fill_rate_limit", job_rate_limit, 1},
+    {"vug_skin_wet", job_skin, 1}, {"vug_backlit_render", job_backlit, 1},
+    {"vug_shape_hollow", job_hollow, 0}, {"vug_shape_bore", job_bore, 0},
+    {"vug_shape_plug", job_plug, 0}, {"vug_shape_guide", job_guide, 0},
+    {"vug_shape_cradle", job_cradle, 0}};
 
 enum { JOBS = sizeof jobs / sizeof *jobs };
 

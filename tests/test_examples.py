@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Golden runs of the tools: exit codes, --help, JSON names and types, pictures, errors
 on stderr with nothing written."""
+import base64
 import json
 import math
 import os
@@ -208,6 +209,23 @@ def told(text, got):
         check(float(angle) % 5 == 0, f"plan: {angle} degrees")
 
 
+def page_has_all(page, part, text, got):
+    """The page holds the part, triangle by triangle, and the plan as text and JSON have it."""
+    html = page.read_text()
+    name, stl = re.search(r'id="part" data-name="([^"]*)">([^<]*)<', html).groups()
+    made = json.loads(re.search(r'id="made">(.*?)</script>', html).group(1))
+    check(name == part.name, f"page: the part is called {name}")
+    corners = lambda data: [data[84 + 50 * i + 12:84 + 50 * i + 48] for i in range(struct.unpack_from("<I", data, 80)[0])]
+    check(corners(base64.b64decode(stl)) == corners(part.read_bytes()), "page: other triangles")
+    joined = lambda words: " ".join(words.split())
+    check(joined(made["text"]) == joined(text), "page: other words")
+    check([s["up"] for s in made["steps"]] == [s["up"] for s in got["steps"]]
+          and [s["open"] for s in made["steps"]] == [s["open"] for s in got["steps"]]
+          and made["spacing_mm"] == got["spacing_mm"], "page: other steps")
+    check(len(made["holes"]) == len(got["bores"]) and len(made["named"]) + len(got["bores"]) == len(got["openings"]),
+          "page: other holes")
+
+
 def plan(folder, part, true):
     holes = [word for bore in true["bores"] for word in ("--hole", bore["hole"])]
     got = json.loads(good("plan", part, *holes, "--poses", 64, "--json", "-", "--picture",
@@ -231,10 +249,12 @@ def plan(folder, part, true):
           "plan: openings are covered where they stand open")
     svg = xml.parse(folder / "plan.svg").getroot()
     check(svg.tag.endswith("svg") and len(list(svg.iter())) > 100, "plan: nothing in the SVG")
+    ENVIRONMENT["VUG_PAGE"] = str(house.SRC / "examples/page/src/index.html")  # what the page is built from
     text = good("plan", part, *holes, "--up", "0,0,-2", "--turns", 0, "--liquid", "dyed epoxy", "--poses",
                 40, "--json", folder / "plan.json", "--sheet", folder / "plan.pdf", "--paper", "letter",
-                "--globe", folder / "globe.png", "--backlit", folder / "light")
-    check((folder / "plan.pdf").read_bytes()[:5] == b"%PDF-", "plan: no PDF")
+                "--globe", folder / "globe.pdf", "--backlit", folder / "light", "--page", folder / "plan.html")
+    for drawn in ("plan.pdf", "globe.pdf"):
+        check((folder / drawn).read_bytes()[:5] == b"%PDF-", f"plan: {drawn} is no PDF")
     check("Hold it upside down, its base straight up." in text and "Take care" in text, "plan: text")
     got = json.loads((folder / "plan.json").read_text())
     fits(got, PLAN, "plan")
@@ -246,7 +266,11 @@ def plan(folder, part, true):
     bad(2, "plan", says="MESH")
     bad(2, "plan", part, part, says="too many")
     bad(2, "plan", part, "--hole", "1,2,3", says="7 numbers")
+    page_has_all(folder / "plan.html", part, text, got)
     bad(2, "plan", part, "--sheet", folder / "no.pdf", "--paper", "a7", says="a7")
+    ENVIRONMENT["VUG_PAGE"] = str(folder / "missing.html")
+    bad(1, "plan", part, "--page", folder / "no.html", says="missing.html is not there")
+    check(not (folder / "no.html").exists(), "plan: a page from nothing")
     bad(1, "plan", folder / "missing.stl", says="missing.stl")
     bad(1, "plan", folder, says=str(folder))
     done = run("plan", part, *holes, "--up", "0,0,-1", "--json", folder / "no" / "such.json")

@@ -83,6 +83,7 @@ export declare class Moment extends Handle {
     pocket(index: number): PocketInfo;
     pool(index: number): PoolInfo;
     levels(points: ArrayLike<number>): Float64Array;
+    turn(cavities: Cavities, up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;
     surface(): Mesh;
     section(point: Vector, direction: Vector): Float64Array;
 }

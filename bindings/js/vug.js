@@ -434,6 +434,13 @@ export class Moment extends Handle {
         return this._get("vug_moment_pool", "vug_pool_info", index);
     }
 
+    /** The part with what is in it turned to another pose, and filled on by the inlet of options. */
+    turn(cavities, up, { fluid, roles, ...options } = {}) {
+        return this.vug.scratch((s) => this.vug.make(s, Course, (out) => this.vug.raw.vug_fill_turn(
+            this.vug.context, cavities.at, s.given("vug_fluid", fluid), this.at, s.numbers("f64", up),
+            roles ? s.numbers("i32", roles) : 0, roles ? roles.length : 0, s.given("vug_fill_options", options), out)));
+    }
+
     /** The free surfaces of the liquid. */
     surface() {
         return this.vug.scratch((s) => this.vug.make(s, Mesh,

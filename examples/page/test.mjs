@@ -23,14 +23,14 @@ const settled = async (columns = "240") => {
 };
 
 // What the native library says of that part in that pose, with as many columns.
-function native(up, columns) {
-    const code = `import sys, vug; c = vug.Mesh.load(sys.argv[1]).cavities()
+function native(up, columns, holes) {
+    const code = `import json, sys, vug; c = vug.Mesh.load(sys.argv[1]).cavities(json.loads(sys.argv[4]))
 print(repr(c.pockets([float(x) for x in sys.argv[2].split()], columns_across=int(sys.argv[3])).trapped_mm3))`;
-    return Number(execFileSync(process.env.PYTHON3 || "python3", ["-c", code, part, up, String(columns)]));
+    return Number(execFileSync(process.env.PYTHON3 || "python3", ["-c", code, part, up, String(columns), holes]));
 }
 
 function same(now, where) {
-    const wanted = native(now.up, now.columns), got = Number(now.air);
+    const wanted = native(now.up, now.columns, now.holes), got = Number(now.air);
     console.log(`${where}: up ${now.up.split(" ").map((x) => (+x).toFixed(3)).join(" ")}: ${got.toFixed(3)} mm3, native ${wanted.toFixed(3)}`);
     assert.ok(Math.abs(got - wanted) <= 1e-9 * Math.max(1, wanted), where);
     return got;
@@ -70,6 +70,18 @@ const frames = await page.evaluate(async () => {
 });
 console.log(`follows ${frames.toFixed(0)} poses a second`);
 
+// A new hole over the most air lets air out; taken back, all is as before.
+await page.keyboard.press("Home");
+const before = same(await settled(), "before a hole");
+await page.evaluate(() => delete document.documentElement.dataset.columns);
+await page.click("#try-top");
+const vented = same(await settled(), "with a new hole");
+assert.ok(vented < before - 50, `${vented} mm3 with a hole, ${before} without`);
+await page.screenshot({ path: `${pictures}/vented.png` });
+await page.evaluate(() => delete document.documentElement.dataset.columns);
+await page.click("#untry");
+assert.equal(same(await settled(), "taken back"), before);
+
 // The map by the mouse, then half poured
 await page.locator("#globe").click({ position: { x: 240, y: 60 } });
 same(await settled(), "by the map");
@@ -83,12 +95,24 @@ await settled();
 // The plan, step by step
 await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
-await settled();
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 assert.match(await page.textContent("#step"), /^Hold/);
+// Each step shows the air that its words tell, not that of a fill in its pose alone.
+const capacity = Number(execFileSync(process.env.PYTHON3 || "python3", ["-c",
+    "import sys, vug; print(vug.Mesh.load(sys.argv[1]).cavities().info(0).volume_mm3)", part]));
+for (;;) {
+    const { air } = await settled("plan"), words = await page.textContent("#step");
+    const said = Number(words.match(/Air inside now: .*\(([0-9.]+) %\)/)[1]);
+    console.log(`${await page.textContent("#step-number")}: ${(100 * air / capacity).toFixed(2)} % shown, ${said} % told`);
+    assert.ok(Math.abs(100 * air / capacity - said) <= 0.006 + 0.002 * said);
+    if (await page.isDisabled("#next"))
+        break;
+    await page.evaluate(() => delete document.documentElement.dataset.columns);
+    await page.click("#next");
+}
 await page.screenshot({ path: `${pictures}/plan.png` });
 await page.setViewportSize({ width: 390, height: 844 });
-await settled();
+await page.waitForTimeout(500);
 await page.screenshot({ path: `${pictures}/narrow.png` });
 assert.deepEqual(complaints, []);
 

@@ -334,13 +334,15 @@ static bool fill_notches(growth *g)
     return true;
 }
 
-/* All that hangs together with a triangle outside the wall, if it is not more than a patch. Returns how
- * many triangles, 0: more. */
+/* All that hangs together with a triangle outside the wall, if it is not more than a patch: few triangles, none
+ * far from the wall, as those of the skin of a plain part are. Returns how many triangles, 0: more. */
 static size_t patch_from(const growth *g, uint32_t start, uint32_t patch[PATCH])
 {
     size_t count = 1;
     patch[0] = start;
     for (size_t i = 0; i < count; i++) {
+        if (farthest(g, patch[i]) > FLARE_OUT * g->equal)
+            return 0;
         for (size_t k = 0; k < 3; k++) {
             uint32_t o = g->other[3 * (size_t)patch[i] + k];
             bool known = o == UINT32_MAX || g->mark[o];

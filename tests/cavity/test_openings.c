@@ -672,6 +672,58 @@ START_TEST(rims_may_share_an_edge)
 }
 END_TEST
 
+/* Outside 20 mm, inside 16, a hole of 4 x 4 mm in the top, all in 44 triangles: corners ring by ring, half the side
+ * and the height. */
+static vug_mesh *make_plain_jar(vug_context *ctx)
+{
+    static const double ring[6][2] = {{10, -10}, {10, 10}, {2, 10}, {2, 8}, {8, 8}, {8, -8}};
+    static const uint32_t ends[2][4] = {{0, 3, 2, 1}, {20, 21, 22, 23}};
+    double xyz[24][3];
+    uint32_t corner[3 * 64];
+    soup m = {.triangles = corner};
+    vug_mesh *mesh = NULL;
+    for (uint32_t i = 0; i < 24; i++) {
+        double half = ring[i / 4][0];
+        xyz[i][0] = i % 4 == 1 || i % 4 == 2 ? half : -half;
+        xyz[i][1] = i % 4 >= 2 ? half : -half;
+        xyz[i][2] = ring[i / 4][1];
+    }
+    for (uint32_t i = 0; i < 20; i++) {
+        uint32_t n = i % 4 == 3 ? i - 3 : i + 1;
+        const uint32_t wall[4] = {i, n, n + 4, i + 4};
+        add_quad(&m, wall, false);
+    }
+    add_quad(&m, ends[0], false);
+    add_quad(&m, ends[1], false);
+    ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz[0], 24, 0, corner, m.count, 0, &mesh));
+    return mesh;
+}
+
+/* By hand: 16^3 and 4 x 4 x 2; upside down all but what is below the hole's rim stays. The skin of so plain a part
+ * is no piece of the bore's wall, few triangles as it has. */
+START_TEST(plain_jar)
+{
+    vug_context *ctx = test_context();
+    const double down[3] = {0, 0, -1}, hole[7] = {0, 0, 10, 0, 0, 1, 4.5};
+    vug_mesh *mesh = make_plain_jar(ctx);
+    vug_cavities *c = NULL;
+    vug_cavity_info info = {.struct_size = sizeof info};
+    vug_opening_info o = {.struct_size = sizeof o};
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole, (size_t)_i, NULL, &c));
+    ck_assert_uint_eq(vug_cavities_count(c), 1);
+    ck_ok(ctx, vug_cavities_get(c, 0, &info));
+    ck_assert(info.exact);
+    ck_assert_uint_eq(info.openings, 1);
+    ck_near(info.volume_mm3, 4096.0 + 32.0, 1e-12);
+    ck_ok(ctx, vug_cavities_opening(c, 0, &o));
+    ck_near(o.area_mm2, 16.0, 1e-12);
+    check(ctx, c, down, 150, 4128.0, 0.01 * 4128.0, "a plain jar");
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     const int parts = sizeof known / sizeof *known, slants = sizeof angles / sizeof *angles;
@@ -687,6 +739,7 @@ int main(void)
     tcase_add_test(hand, dry_bore_settles);
     tcase_add_test(hand, told_otherwise);
     tcase_add_test(hand, rims_may_share_an_edge);
+    tcase_add_loop_test(hand, plain_jar, 0, 2);
     tcase_set_timeout(counted, 600);
     tcase_set_timeout(hand, 600);
     suite_add_tcase(suite, counted);

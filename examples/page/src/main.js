@@ -11,7 +11,7 @@ const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
 const COARSE = 100, FINE = 240, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
-const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0 };
+const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
@@ -23,13 +23,15 @@ function tell(told) {
     state.told = told;
     $("f-cavity").textContent = millilitres(capacity);
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
-    $("l-air").textContent = state.share === 1 ? "Air that stays" : "Air cut off so far";
+    $("l-air").textContent = told.step !== undefined ? `Air after step ${told.step + 1}`
+        : state.share === 1 ? "Air that stays" : "Air cut off so far";
     $("f-air").textContent = millilitres(air);
     $("f-share").textContent = percent(air / capacity);
     $("f-pockets").textContent = air < 50 ? "–" : `${told.count}`;
     $("share-told").textContent = state.share === 1 ? "all that goes in"
         : `${millilitres(told.liquid_mm3)} of ${millilitres(told.whole_mm3)}`;
-    $("foot").textContent = `${told.columns} columns across, ${Math.round(told.ms)} ms`;
+    $("foot").textContent = told.step !== undefined ? "as the plan's steps leave it; turn it by hand to fill it anew"
+        : `${told.columns} columns across, ${Math.round(told.ms)} ms`;
     document.documentElement.dataset.air = air;
     document.documentElement.dataset.columns = told.columns;
     document.documentElement.dataset.up = told.up.join(" ");
@@ -82,17 +84,24 @@ function moved() {
 
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** Swings the part to a pose by the shortest way. */
-function swing(up) {
+/** Swings the part to a pose by the shortest way; then: what to do once there, in place of following. */
+function swing(up, then) {
     const from = view.turned.quaternion.clone(), to = view.towards(up), start = performance.now();
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
     const step = () => {
         const t = still ? 1 : Math.min(1, (performance.now() - start) / 600);
         view.turned.quaternion.slerpQuaternions(from, to, t * t * (3 - 2 * t));
         view.draw();
-        moved();
-        if (t < 1 && state.swing === step)
+        if (then)
+            globe.draw(view.up);
+        else
+            moved();
+        if (state.swing !== step)
+            return;
+        if (t < 1)
             requestAnimationFrame(step);
+        else if (then)
+            then();
     };
     state.swing = step;
     step();
@@ -188,6 +197,52 @@ function listOpenings() {
         $("openings").tBodies[0].innerHTML = "<tr><td colspan=4>none: plan the filling, and it says where to drill</td></tr>";
 }
 
+// ---- holes that are tried ----------------------------------------------------------------------------
+
+/** Holes that the part has not: those that were named to it, and those that are tried. */
+const holes = (more = []) => [...state.file.holes, ...state.tries, ...more];
+
+/** The part with its holes anew, those of a plan gone. */
+async function reopen() {
+    state.plan = null;
+    $("text").hidden = $("steps").hidden = true;
+    $("untry").hidden = !state.tries.length;
+    await show(await live.ask("open", { holes: holes(), own: state.own }), false);
+    await slow.ask("open", { holes: holes() });
+    await map();
+}
+
+async function tryHole(at) {
+    if (!state.held || !at)
+        return;
+    state.tries.push([...at.point, ...at.normal, Math.min(10, Math.max(0.5, Number($("wide").value) || 1.5))]);
+    try {
+        await reopen();
+    } catch (error) {
+        state.tries.pop();
+        $("untry").hidden = !state.tries.length;
+        trouble(error);
+    }
+}
+
+$("try").addEventListener("click", () => $("try").setAttribute("aria-pressed", $("try").getAttribute("aria-pressed") !== "true"));
+$("view").addEventListener("click", (event) => {
+    if ($("try").getAttribute("aria-pressed") !== "true")
+        return;
+    const box = $("view").getBoundingClientRect();
+    $("try").setAttribute("aria-pressed", "false");
+    tryHole(view.pick((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height));
+});
+$("try-top").addEventListener("click", () => {
+    const [most] = [...(state.told && state.told.pockets || [])].sort((a, b) => b.volume_mm3 - a.volume_mm3);
+    if (most)
+        tryHole(view.pickAbove(most.top_mm, state.told.up));
+});
+$("untry").addEventListener("click", () => {
+    state.tries.pop();
+    reopen().catch(trouble);
+});
+
 // ---- pouring ---------------------------------------------------------------------------------------
 
 $("share").addEventListener("input", () => {
@@ -262,14 +317,7 @@ $("make").addEventListener("click", async () => {
         $("going").textContent = stage;
     };
     try {
-        const plan = await slow.ask("plan", { paint: $("paint").value, name: "The part" });
-        state.plan = plan;
-        $("text").textContent = plan.text;
-        $("text").hidden = $("steps").hidden = false;
-        if (plan.holes.length)
-            await show(await live.ask("open", { holes: plan.holes, letters: plan.letters }), false);
-        goTo(0);
-        document.documentElement.dataset.plan = "done";
+        await take(await slow.ask("plan", { paint: $("paint").value, name: state.file.name }));
     } catch (error) {
         trouble(error);
     }
@@ -279,29 +327,61 @@ $("make").addEventListener("click", async () => {
 });
 $("stop").addEventListener("click", async () => {
     await slow.restart();
-    await slow.ask("open", state.file);
+    await slow.ask("open", { ...state.file, holes: holes() });
 });
 $("back").addEventListener("click", () => goTo(state.step - 1));
 $("next").addEventListener("click", () => goTo(state.step + 1));
 
+/** The plan's own words for each step of the filling, out of its text. */
+function stepWords(text) {
+    const lines = text.split("\n"), from = lines.findIndex((line) => /^Fill with /.test(line)), steps = [];
+    for (const line of lines.slice(from + 1)) {
+        if (/^\S/.test(line))
+            break;
+        const begins = line.match(/^ {1,4}(\d+) +(.*)/);
+        if (begins)
+            steps.push(begins[2]);
+        else if (steps.length && line.trim())
+            steps[steps.length - 1] += ` ${line.trim()}`;
+    }
+    return steps;
+}
+
+async function take(plan) {
+    state.plan = { ...plan, words: stepWords(plan.text) };
+    $("text").textContent = plan.text;
+    $("text").hidden = $("steps").hidden = false;
+    if (plan.holes.length)
+        await show(await live.ask("open", { holes: holes(plan.holes), letters: plan.letters }), false);
+    goTo(0);
+    document.documentElement.dataset.plan = "done";
+}
+
 function goTo(number) {
-    const { steps, letters } = state.plan, step = steps[number], name = (i) => letters[i].letter;
+    const { steps, words } = state.plan;
     state.step = number;
     $("back").disabled = number === 0;
     $("next").disabled = number === steps.length - 1;
     $("step-number").textContent = `Step ${number + 1} of ${steps.length}`;
-    const words = [number ? capital(step.words.trim()) : `Hold it ${step.words.trim()}`];
-    if (!/[.]$/.test(words[0]))
-        words[0] += ".";
-    if (step.cover.length)
-        words.push(`Cover ${step.cover.map(name).join(", ")}${number ? " before the turn" : " as soon as paint shows there"}.`);
-    if (number && step.wait_s >= 5)
-        words.push("Wait for the bubbles.");
-    if (step.inject_mm3 >= 50)
-        words.push(step.feed.map((o, i) => `Inject ${millilitres(step.feed_mm3[i] === undefined ? step.inject_mm3 : step.feed_mm3[i])} by ${name(o)}.`).join(" "));
-    words.push(`Air inside then: ${millilitres(step.trapped_mm3)}.`);
-    $("step").textContent = words.join(" ");
-    swing(step.up);
+    $("step").textContent = words[number];
+    swing(steps[number].up, () => showStep(number));
+}
+
+/** What is inside after a step, the ones before it done: not what a fill in that pose alone would leave. */
+async function showStep(number) {
+    const { up } = state.plan.steps[number];
+    clearTimeout(state.rest);
+    try {
+        const told = await live.ask("replay", { plan: state.plan, step: number });
+        if (state.step !== number || state.swing === null)
+            return;
+        view.levels(up, told.levels);
+        tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0 });
+        $("pose").textContent = capital((await live.ask("words", { up })).words);
+        openings();
+    } catch (error) {
+        trouble(error);
+    }
 }
 
 // ---- a part ----------------------------------------------------------------------------------------
@@ -314,26 +394,30 @@ async function show(opened, anew) {
     if (anew)
         view.turned.quaternion.copy(upright);
     view.show(opened);
+    document.documentElement.dataset.holes = JSON.stringify(holes());
     document.documentElement.classList.add("held");
     listOpenings();
     moved();
 }
 
-async function open(bytes, name) {
+async function open(bytes, name, holes = []) {
     trouble(null);
     for (const key of ["map", "plan", "air"])
         delete document.documentElement.dataset[key];
     state.held = state.plan = null;
+    state.tries = [];
+    $("untry").hidden = true;
     $("text").hidden = $("steps").hidden = true;
     $("name").textContent = `${name}: looking for cavities and openings`;
-    state.file = { bytes, name };
+    state.file = { bytes, name, holes };
     try {
         const fresh = slow.waiting.size > 1 ? slow.restart() : slow.ready;
-        const opened = await live.ready.then(() => live.ask("open", { bytes, name }));
+        const opened = await live.ready.then(() => live.ask("open", state.file));
+        state.own = opened.openings;
         await show(opened, true);
         $("name").textContent = name;
         await fresh;
-        await slow.ask("open", { bytes, name });
+        await slow.ask("open", state.file);
         await map();
     } catch (error) {
         $("name").textContent = `${name} was not opened`;
@@ -361,6 +445,9 @@ addEventListener("drop", (event) => {
     openFile(event.dataTransfer.files[0]);
 });
 
-const inside = $("part"); // a page that was written with its part has it here
-if (inside.dataset.name)
-    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name);
+const inside = $("part"); // a page that was written with its part has it here, and the plan
+if (inside.dataset.name) {
+    const made = $("made").textContent.trim() ? JSON.parse($("made").textContent) : null;
+    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name, made ? made.named : [])
+        .then(() => made && take(made)).catch(trouble);
+}

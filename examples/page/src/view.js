@@ -189,6 +189,26 @@ export class View {
         this.openings.forEach((o, i) => this.place(o, this.labels.children[i], width, height));
     }
 
+    /** Where a place of the canvas, 0 to 1 to the right and down, lies on the skin: point and normal of the part. */
+    pick(right, down) {
+        const ray = new THREE.Raycaster();
+        ray.setFromCamera(new THREE.Vector2(2 * right - 1, 1 - 2 * down), this.camera);
+        return this.hit(ray);
+    }
+
+    /** Where the skin lies outward of a point of the part. */
+    pickAbove(point, out) {
+        const away = new THREE.Vector3(...out), from = new THREE.Vector3(...point).addScaledVector(away, 4 * this.radius);
+        this.turned.updateMatrixWorld();
+        return this.hit(new THREE.Raycaster(this.skin.localToWorld(from), away.negate().transformDirection(this.skin.matrixWorld)));
+    }
+
+    hit(ray) {
+        this.turned.updateMatrixWorld();
+        const [first] = ray.intersectObject(this.skin, false);
+        return first ? { point: this.skin.worldToLocal(first.point.clone()).toArray(), normal: first.face.normal.toArray() } : null;
+    }
+
     /** A letter beside its opening; fainter where the part is in front of it. */
     place(opening, tag, width, height) {
         const out = new THREE.Vector3(...opening.normal).applyQuaternion(this.turned.quaternion);

@@ -1,18 +1,19 @@
 // SPDX-License-Identifier: MIT
 // The library in a worker of the page. Asks come by number; each gets one answer. Two of these run: one for
 // what has to follow the hand, one for what takes long.
-import { load } from "../../../bindings/js/vug.js";
+import { CONSTANTS, load } from "../../../bindings/js/vug.js";
 
-const RINSE = "isopropanol";
+const RINSE = "isopropanol", SEALED = CONSTANTS.VUG_ROLE_SEALED;
 let vug, mesh, cavities, walls, course = null;
 
 /** The walls of all cavities as one list of corners and triangles, without the caps of openings. */
 function wallsOf(found) {
-    const corners = [], triangles = [];
+    const corners = [], triangles = [], first = [];
     let base = 0;
     for (let i = 0; i < found.count; i++) {
         const part = found.mesh(i), index = part.triangles, points = part.vertices;
         corners.push(points);
+        first.push(3 * base);
         for (let t = 0; t < part.tags.length; t++)
             if (part.tags[t] < 0)
                 triangles.push(base + index[3 * t], base + index[3 * t + 1], base + index[3 * t + 2]);
@@ -24,7 +25,7 @@ function wallsOf(found) {
         flat.set(points, at);
         at += points.length;
     }
-    return { corners: flat, triangles: Uint32Array.from(triangles) };
+    return { corners: flat, triangles: Uint32Array.from(triangles), first };
 }
 
 function openingsOf(found, letter) {
@@ -52,14 +53,20 @@ const does = {
         });
     },
 
-    /** The part; holes: bores of a plan, with their letters. */
-    open({ bytes, name, holes, letters }) {
+    /** The part; holes: bores of a plan with the letters of all openings by place, or holes that are tried, beside
+     *  the part's own openings, which keep theirs. */
+    open({ bytes, name, holes, letters, own }) {
         if (bytes)
             mesh = vug.mesh(bytes, name);
         const found = mesh.cavities({ holes: holes || [] });
-        const near = (o) => (letters || []).map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
-            .sort((a, b) => a[0] - b[0])[0];
-        const taken = take(found, letters && ((i) => near(found.opening(i))[1]));
+        const nearest = (list, o) => list.map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
+            .sort((a, b) => a[0] - b[0])[0] || [Infinity];
+        let fresh = own ? own.length : 0;
+        const called = (i) => {
+            const [away, letter] = nearest(letters || own, found.opening(i));
+            return letters || away < 1e-6 ? letter : vug.letter(fresh++);
+        };
+        const taken = take(found, (letters || own) && called);
         return { ...taken, part: { corners: mesh.vertices, triangles: mesh.triangles }, measures: mesh.measure(),
             warnings: vug.warnings() };
     },
@@ -92,6 +99,50 @@ const does = {
         return { ...told, ms: performance.now() - start };
     },
 
+    /** What is inside after a step of a plan: its steps from the first on, played by the calls they are told for. */
+    replay({ plan, step }) {
+        const fluid = vug.fluid(plan.paint), count = cavities.openingCount, now = [];
+        const cavity = Array.from({ length: count }, (_, i) => cavities.opening(i).cavity);
+        const shut = new Array(count).fill(SEALED), spacing_mm = plan.spacing_mm;
+        const play = (c, up, roles, options) => {
+            const course = now[c] ? now[c].turn(cavities, up, { fluid, roles, spacing_mm, ...options })
+                : cavities.fill(up, { fluid, roles, spacing_mm, ...options });
+            if (now[c])
+                now[c].free();
+            now[c] = course.atTime(Infinity);
+            course.free();
+        };
+        for (const { up, way, open, feed, feed_most_mm3: most } of plan.steps.slice(0, step + 1)) {
+            const roles = shut.map((role, i) => (open.includes(i) ? 0 : role)), fed = feed.map((o) => cavity[o]);
+            for (let c = 0; c < cavities.count; c++) {
+                for (let i = 0; now[c] && i < way.length; i += 3)
+                    play(c, way.slice(i, i + 3), shut, {});
+                const i = fed.indexOf(c);
+                if (i >= 0)
+                    play(c, up, roles, { inlet: feed[i], volume_mm3: most[i] });
+                else if (now[c])
+                    play(c, up, shut, {});
+            }
+        }
+        const levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
+        const told = { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels };
+        for (let c = 0; c < cavities.count; c++) {
+            const volume = cavities.get(c).volume_mm3;
+            told.capacity_mm3 += volume;
+            if (!now[c]) {
+                told.trapped_mm3 += volume;
+                continue;
+            }
+            const { liquid_mm3: liquid, pockets } = now[c].info, from = walls.first[c];
+            told.liquid_mm3 += liquid;
+            told.trapped_mm3 += volume - liquid;
+            told.count += pockets;
+            levels.set(now[c].levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
+            now[c].free();
+        }
+        return told;
+    },
+
     words({ up }) {
         return { words: vug.poseWords(up) };
     },
@@ -114,12 +165,13 @@ const does = {
 
     plan({ paint, name }) {
         const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) });
-        const info = plan.get(0), holed = plan.cavities(0);
+        const holed = plan.cavities(0);
         const letters = openingsOf(holed, (i) => plan.letter(i));
-        const steps = plan.steps(0).map((s, i, all) => ({ ...s, words: vug.poseWords(s.up, i ? all[i - 1].up : undefined) }));
-        const bores = plan.bores(0);
-        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), info, steps, letters, cautions: plan.cautions(0),
-            holes: bores.map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]) };
+        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), letters,
+            paint, spacing_mm: plan.get(0).spacing_mm,
+            steps: plan.steps(0).map(({ up, way, open, feed, feed_most_mm3 }) => ({ up, way: Array.from(way).flat(), open: Array.from(open),
+                feed: Array.from(feed), feed_most_mm3: Array.from(feed_most_mm3) })),
+            holes: plan.bores(0).map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]) };
         plan.free();
         return told;
     },

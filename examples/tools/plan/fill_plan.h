@@ -10,7 +10,7 @@
 #include <vug.h>
 
 typedef struct plan_settings {
-    const char *file, *json, *picture, *part, *sheet, *paper, *globe, *backlit;
+    const char *file, *json, *picture, *part, *sheet, *paper, *globe, *backlit, *page;
     const char *paint, *rinse; /* names of fluids */
     mesh_settings mesh;
     number_rows clear, prefer, views, air, plugged;

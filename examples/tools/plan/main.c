@@ -4,6 +4,7 @@
 #include "draw.h"
 #include "json.h"
 #include "make.h"
+#include "page.h"
 #include "text.h"
 #include "write_part.h"
 #include "../sheet/backlit.h"
@@ -30,6 +31,8 @@ static int report(const tool *program, const fill_plan *plan)
         code = plan_write_part(program, plan, s->part);
     if (code == DONE && s->sheet)
         code = plan_sheet(program, plan, s->sheet, s->paper);
+    if (code == DONE && s->page)
+        code = plan_page(program, plan, s->page);
     if (code == DONE && s->globe)
         code = plan_globe(program, plan, s->globe);
     if (code == DONE && s->backlit)
@@ -40,7 +43,10 @@ static int report(const tool *program, const fill_plan *plan)
 static int run(const tool *program, const plan_settings *settings)
 {
     fill_plan plan = {.settings = settings};
-    int code = plan_make(program, &plan);
+    int code = settings->page ? plan_page_ready(program) : DONE;
+    if (code != DONE)
+        return code;
+    code = plan_make(program, &plan);
     progress_clear();
     print_warnings(program, plan.ctx);
     if (code == DONE)
@@ -160,9 +166,14 @@ int main(int argc, char **argv)
             OPTION_TEXT, &s.sheet, 0, 0, 0},
         {"--paper", "a4|letter", "Paper of the sheet (default a4).", OPTION_TEXT, &s.paper, 0, 0,
             0},
-        {"--globe", "FILE.png",
-            "Map of the air that stays in every pose, with the new holes in it.", OPTION_TEXT,
-            &s.globe, 0, 0, 0},
+        {"--page", "FILE.html",
+            "A page for a browser with the part and its plan inside: to turn the part by hand and "
+            "see where paint and air go, and the plan's steps one by one. It needs no network.",
+            OPTION_TEXT, &s.page, 0, 0, 0},
+        {"--globe", "FILE",
+            "Map of the air that stays in every pose, with the new holes in it: PNG, SVG or PDF by "
+            "the ending.",
+            OPTION_TEXT, &s.globe, 0, 0, 0},
         {"--backlit", "BASE",
             "The part against the light: BASE-empty.png, BASE-half.png, BASE-full.png.",
             OPTION_TEXT, &s.backlit, 0, 0, 0},

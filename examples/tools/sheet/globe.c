@@ -8,6 +8,8 @@
 #include "../tool/file_name.h"
 #include "../tool/whole_file.h"
 
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -95,21 +97,40 @@ static int shade_of(const map *m, double percent)
     return (int)fmax(0.0, fmin(SHADES - 1.0, floor((percent - m->from) / m->step)));
 }
 
-static void draw_poses(const map *m)
+/* Shade of the cell from x and y on; -1: beside the map. */
+static int cell_shade(const map *m, int x, int y)
 {
     const double *air = vug_pose_scan_trapped_mm3(m->scan);
-    cairo_set_antialias(m->cr, CAIRO_ANTIALIAS_NONE);
-    for (int y = MID_Y - HALF / 2; y < MID_Y + HALF / 2; y += CELL) {
-        for (int x = MID_X - HALF; x < MID_X + HALF; x += CELL) {
-            double up[3];
-            if (!direction_at((x + 0.5 * CELL - MID_X) / HALF, (MID_Y - y - 0.5 * CELL) / HALF, up))
-                continue;
-            double grey = light[shade_of(m, fill_plan_percent(m->plan, air[nearest(m, up)]))];
-            cairo_set_source_rgb(m->cr, grey, grey, grey);
-            cairo_rectangle(m->cr, x, y, CELL, CELL);
+    double up[3];
+    if (x >= MID_X + HALF
+        || !direction_at((x + 0.5 * CELL - MID_X) / HALF, (MID_Y - y - 0.5 * CELL) / HALF, up))
+        return -1;
+    return shade_of(m, fill_plan_percent(m->plan, air[nearest(m, up)]));
+}
+
+/* Cells of one shade beside each other are one rectangle. */
+static void draw_row(const map *m, int y)
+{
+    int from = MID_X - HALF, shade = -1;
+    for (int x = from; x <= MID_X + HALF; x += CELL) {
+        int here = cell_shade(m, x, y);
+        if (here == shade)
+            continue;
+        if (shade >= 0) {
+            cairo_set_source_rgb(m->cr, light[shade], light[shade], light[shade]);
+            cairo_rectangle(m->cr, from, y, x - from, CELL);
             cairo_fill(m->cr);
         }
+        from = x;
+        shade = here;
     }
+}
+
+static void draw_poses(const map *m)
+{
+    cairo_set_antialias(m->cr, CAIRO_ANTIALIAS_NONE);
+    for (int y = MID_Y - HALF / 2; y < MID_Y + HALF / 2; y += CELL)
+        draw_row(m, y);
     cairo_set_antialias(m->cr, CAIRO_ANTIALIAS_DEFAULT);
     cairo_save(m->cr);
     cairo_translate(m->cr, MID_X, MID_Y);
@@ -225,19 +246,46 @@ static cairo_status_t write_some(void *stream, const unsigned char *data, unsign
                                                      : CAIRO_STATUS_WRITE_ERROR;
 }
 
+static bool ends_with(const char *file, const char *ending)
+{
+    size_t length = strlen(file), of_ending = strlen(ending);
+    return length >= of_ending && strcmp(file + length - of_ending, ending) == 0;
+}
+
+/* SVG and PDF by the name's ending, else pixels. */
+static cairo_surface_t *surface_for(const char *file, FILE *stream)
+{
+    if (ends_with(file, ".svg"))
+        return cairo_svg_surface_create_for_stream(write_some, stream, WIDE, TALL);
+    if (ends_with(file, ".pdf"))
+        return cairo_pdf_surface_create_for_stream(write_some, stream, WIDE, TALL);
+    return cairo_image_surface_create(CAIRO_FORMAT_RGB24, WIDE, TALL);
+}
+
+static bool draw_map(map *m, const char *file, FILE *stream)
+{
+    cairo_surface_t *surface = surface_for(file, stream);
+    m->cr = cairo_create(surface);
+    draw(m);
+    bool good = cairo_status(m->cr) == CAIRO_STATUS_SUCCESS;
+    cairo_destroy(m->cr);
+    if (cairo_surface_get_type(surface) == CAIRO_SURFACE_TYPE_IMAGE)
+        good = good
+            && cairo_surface_write_to_png_stream(surface, write_some, stream)
+                == CAIRO_STATUS_SUCCESS;
+    cairo_surface_finish(surface);
+    good = good && cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS;
+    cairo_surface_destroy(surface);
+    return good;
+}
+
 static int write_map(const tool *program, map *m, const char *file)
 {
     char *beside = NULL;
     FILE *stream = whole_open(program, file, &beside);
     if (!stream)
         return FAILED;
-    cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_RGB24, WIDE, TALL);
-    m->cr = cairo_create(image);
-    draw(m);
-    bool good = cairo_status(m->cr) == CAIRO_STATUS_SUCCESS
-        && cairo_surface_write_to_png_stream(image, write_some, stream) == CAIRO_STATUS_SUCCESS;
-    cairo_destroy(m->cr);
-    cairo_surface_destroy(image);
+    bool good = draw_map(m, file, stream);
     if (!good)
         fail(program, "cannot draw %s", file);
     return whole_close(program, stream, file, beside, good);
