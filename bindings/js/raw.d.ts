@@ -1872,7 +1872,7 @@ export interface PlanOptions {
      */
     turn_cost: number;
     /**
-     * 3
+     * 4
      */
     bore_cost: number;
     /**

@@ -13,8 +13,9 @@
 
 /* Prices in turns that a caller may change. */
 #define VUGI_COST_TURN 1.0 /* the measure of the others */
-#define VUGI_COST_BORE \
-    3.0                   /* drill, clean, plug and cure against a turn and its wait: about three */
+/* Drill, clean, plug and cure are about three turns with their waits; and a hole stays: its plug may show, and leak, which
+ * no turn does. That is worth another one: a finished figure is not drilled to save two turns. */
+#define VUGI_COST_BORE 4.0
 #define VUGI_COST_AIR 1.0 /* for each hundredth of the cavity: a turn is worth 1 % */
 
 /* A pose, by how many coordinates of its up are not zero, from 1; upright: up or down. In turns. */

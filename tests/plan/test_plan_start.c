@@ -355,7 +355,7 @@ START_TEST(a_coat_instead_of_a_core)
     vug_plan *plan = NULL;
     options.start_given = 0;
     options.max_turns = options.max_bores = 0;
-    f.yield_pa = 3.0; /* hangs as 3 / (density g) on a wall, 0.3 mm (by hand) */
+    f.yield_stress_pa = 3.0; /* hangs as 3 / (density g) on a wall, 0.3 mm (by hand) */
     ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &options, &plan));
     ck_ok(ctx, vug_plan_get(plan, 0, &info));
     ck_assert_int_ge(info.coats, 1);

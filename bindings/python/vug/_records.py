@@ -1066,7 +1066,7 @@ class PlanOptions(Record):
     limit: float
     #: weights of the choice among alternatives: 1
     turn_cost: float
-    #: 3
+    #: 4
     bore_cost: float
     #: for each percent of the cavity, taken halfway between trapped_mm3 and tilted_mm3: 1
     air_cost: float
