@@ -46,7 +46,7 @@ void vugi_write_ready(vugi_writing *w)
     else if (!info->given)
         vugi_page_item(&w->page, "-", "%s, a closed can for what is used; a curing lamp", w->rinse);
     if (!info->given || info->inject_mm3 >= VUGI_LEAST_MM3)
-        vugi_page_item(&w->page, "-", "%s of %s (a tenth is for what stays in cups and syringe)",
+        vugi_page_item(&w->page, "-", "%s of %s, with what stays in cups and syringe",
             vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
