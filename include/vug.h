@@ -2014,6 +2014,19 @@ VUG_API vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const vug_moment *from, const double *up, const int32_t *roles,
     size_t role_count, const vug_fill_options *options, vug_course **out);
 
+/** A moment that no course came to: so much liquid is in cavity number cavity, the part is held so that up
+ *  points up, all openings are covered, and all is at rest: what one finds on the bench, to go on from with
+ *  vug_fill_turn() or vug_drain_options.begin. air: air_count rows x, y, z in part coordinates, where air is seen, on the
+ *  skin or inside, within 10 mm of the cavity: it rises from there in equal parts, as vug_fill_turn() has it, to domes
+ *  that it fills and runs over. NULL with 0: as if shaken: the lesser of liquid and air falls or rises from everywhere
+ *  alike. liquid_mm3: 0 to the cavity's volume, kept within 1e-9 of it. spacing_mm of the columns; 0: as in
+ *  vug_fill_run(). *out: vug_moment_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no such cavity, or air
+ *  that is not near it), VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_LIMIT, VUG_ERR_MEMORY,
+ *  VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_moment_make(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
+    const double *up, double spacing_mm, double liquid_mm3, const double *air, size_t air_count,
+    vug_moment **out);
+
 /** Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums over the
  *  faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level below or above the
  *  whole mesh gives 0 or all. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
@@ -2207,7 +2220,8 @@ VUG_API vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh,
 enum {
     VUG_PLAN_NONE = -1,
     VUG_PLAN_FILL = 0,           /**< paint in, air out */
-    VUG_PLAN_DRAIN = 1           /**< rinsing liquid out, air in */
+    VUG_PLAN_DRAIN = 1,          /**< rinsing liquid out, air in */
+    VUG_PLAN_COAT = 2            /**< a little paint swirled around, all openings covered */
 };
 
 /** What to watch out for. vug_caution_text() has the words. */
@@ -2230,7 +2244,8 @@ enum {
     VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
     VUG_CAUTION_THROAT = 14,     /**< throats inside hold bubbles back: see vug_plan_info.throats */
     VUG_CAUTION_CUT_OFF = 15,    /**< in a step there is room with an opening that paint does not get to */
-    VUG_CAUTION_COUNT = 16
+    VUG_CAUTION_FULL = 16,       /**< drilling into a part with paint in it */
+    VUG_CAUTION_COUNT = 17
 };
 
 /** Options of vug_plan_make(). */
@@ -2239,14 +2254,14 @@ typedef struct vug_plan_options {
     uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
     uint32_t verify_across;      /**< and in the simulations; 0: 280 */
     uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
-    uint32_t max_turns;          /**< after the first pose; default 4, at most VUG_MAX_TURNS */
+    uint32_t max_turns;          /**< after the first pose; with start_given steps on from there; default 4, at most VUG_MAX_TURNS */
     uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */
     int32_t pose_given;          /**< 1: fill in the pose first_up */
     int32_t drills;              /**< VUG_DRILLS_STOCK */
     double first_up[3];
     double limit;                /**< share of the cavity that may stay air: 0.005 */
     double turn_cost;            /**< weights of the choice among alternatives: 1 */
-    double bore_cost;            /**< 3 */
+    double bore_cost;            /**< 4 */
     double air_cost;             /**< for each percent of the cavity, taken halfway between trapped_mm3
                                       and tilted_mm3: 1 */
     double bore_mm;              /**< diameter of new bores; 0: chosen by fluid, wall and drills */
@@ -2266,6 +2281,14 @@ typedef struct vug_plan_options {
     const vug_fluid *fluid_low;  /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
     const vug_fluid *fluid_high; /**< during the call */
     int32_t design;              /**< 1: the part is not printed yet: new holes belong into its model: 0 */
+    int32_t start_given;         /**< 1: something is in it already: the plan goes on from there, see
+                                      vug_plan_make() */
+    double start_up[3];          /**< how it is held now, all openings covered: the nearest pose that words say */
+    double start_liquid_mm3;     /**< what went in, above 0 and no more than the cavity holds */
+    const double *start_air;     /**< rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in
+                                      that pose leaves it */
+    size_t start_air_count;
+    double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2277,7 +2300,7 @@ typedef struct vug_plan vug_plan;
 /** One alternative as a whole. */
 typedef struct vug_plan_info {
     uint32_t struct_size;
-    int32_t within_limit;        /**< 1: no more air stays than options.limit */
+    int32_t within_limit;        /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
     uint32_t bores;              /**< new ones */
     uint32_t steps;              /**< poses: one more than turns */
     double cost;
@@ -2289,7 +2312,7 @@ typedef struct vug_plan_info {
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
     double searched_mm3;         /**< what the search had estimated */
-    double inject_mm3;           /**< paint in all */
+    double inject_mm3;           /**< paint in all; with given steps: what is still to go in */
     double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
     int64_t loads;               /**< syringes */
     double last_load_ml;
@@ -2342,6 +2365,18 @@ typedef struct vug_plan_info {
     double film_mm;              /**< mean thickness of the wet film on what is filmed */
     double spot_mm2;             /**< area of the largest connected bare spot; 0: there is none */
     double spot_at_mm[3];        /**< its middle, on the skin */
+    int32_t given;               /**< steps at the beginning that are done: 1 with options.start_given, else 0 */
+    int32_t unseen;              /**< 1: where the air is was not said, and a fill in that pose would not have taken as
+                                      much: it is taken to have risen from everywhere alike */
+    int32_t coats;               /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+                                      with the film that a swirl leaves and solids of 0.4 (common practice, no
+                                      source); 0: more than 12, or no swirl wets half of the skin, or given steps */
+    uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
+    double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
+                                      of the skin, or most of it, simulated on 60 columns across */
+    double coat_mm3;             /**< paint that stays in it, all coats */
+    double coat_wetted_mm2;      /**< skin that a swirl wets */
+    double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2436,6 +2471,15 @@ typedef struct vug_plan_bore_info {
  *  Draining is the same sequence upside down with all open that are there before curing, by vug_drain_run() for
  *  the solvent; see vug_plan_info.in_model.
  *
+ *  From where you are: with options.start_given the cavity of the inlet that roles name, or the only one that an
+ *  opening leads to, has start_liquid_mm3 in it already, and the plan is the shortest way on. Others stay as they are.
+ *  Step 0 of filling is what has been done (vug_plan_info.given): a fill by feed[0] with that volume, in the pose
+ *  start_up (up to 2 % of the cavity more than a fill takes is what it takes); or, where start_air says where air is, or no fill in that pose takes as much, with no feed: then it is
+ *  vug_moment_make() of the same pose, liquid and air. What goes on begins with step 1; none: it is full enough. New
+ *  bores are made in the filled part, each in the first step that has it in open, after its turn and its wait; in
+ *  steps before it is in cover. There is no draining then: VUG_PLAN_DRAIN has no steps, and what info tells of washing and
+ *  curing is 0.
+ *
  *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
  *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is
  *  computed, so the fewest bores without a turn are exact among these places; above that a set is one place
@@ -2460,7 +2504,9 @@ VUG_API size_t vug_plan_count(const vug_plan *plan);
  *  VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info);
 
-/** Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN. Errors:
+/** Step number step of alternative index: sequence is VUG_PLAN_FILL, VUG_PLAN_DRAIN or VUG_PLAN_COAT. The steps
+ *  of a coat, coat_steps of vug_plan_info, the same in all alternatives, are poses with swirl_mm3 in the part, from
+ *  vug_moment_make() without air in the first pose; the others of their members are 0. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence,
     size_t step, vug_step_info *result);

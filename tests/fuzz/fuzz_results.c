@@ -292,6 +292,11 @@ static void ask_moment(results *r, bytes *b)
     mesh = NULL;
     status = vug_moment_surface(r->ctx, r->moment, &mesh);
     mesh_ends(r->ctx, status, mesh);
+    vug_moment *made = NULL;
+    status = vug_moment_make(r->ctx, r->p.cavities, place(b), way, 1.0, number(b), point,
+        next(b) % 2, &made);
+    job_ends(r->ctx, status, made);
+    vug_moment_free(made);
 }
 
 static void ask_plan(results *r, bytes *b)

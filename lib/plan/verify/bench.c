@@ -115,7 +115,7 @@ static void needle(scene *s)
     vug_plan_info *info = &s->o->info;
     double narrow = INFINITY;
     vug_needle told = {.struct_size = sizeof told};
-    for (size_t k = 0; k < s->steps; k++)
+    for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
         for (size_t i = 0; i < s->o->fill[k].feed_count; i++)
             narrow = fmin(narrow, 2.0 * opening_of(s, s->o->fill[k].feed[i])->radius);
     info->needle_gauge = 0;
@@ -161,7 +161,7 @@ static void dry_one(scene *s, size_t cavity, const vugi_opening *hole)
 {
     vug_plan_info *info = &s->o->info;
     double share = s->o->cavities->cavity[cavity].volume / info->capacity_mm3, time = 0.0;
-    double water = WATER_SHARE * info->inject_mm3 * share;
+    double water = WATER_SHARE * (info->capacity_mm3 - info->trapped_mm3) * share;
     if (water > 0.0
         && !vug_drying_time(NULL, water, 2.0 * hole->radius, wall_of(hole), ROOM_C, HUMIDITY,
             &time))
@@ -191,10 +191,11 @@ static void seal(scene *s)
 
 vug_status vugi_bench_sums(scene *s)
 {
-    vug_status status = resin(s);
+    vug_status status = s->p->start.given ? VUG_OK : resin(s);
     if (status)
         return status;
-    rinse(s);
+    if (!s->p->start.given)
+        rinse(s);
     cure(s);
     needle(s);
     seal(s);
