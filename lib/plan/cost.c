@@ -127,11 +127,13 @@ double vugi_cost_place(double way, const vug_plan_bore_info *bore, double grazin
         + EDGE * fmax(0.0, 1.0 - bore->edge_mm / (EDGE_DIAMETERS * bore->diameter_mm));
 }
 
-/* The whole cavity left full of air is worth a point, and so is a turn: where it shows counts twice, since a first
- * opening is large. */
+/* The whole cavity left full of air is worth a point, and so is a turn: where it shows counts twice more than for a
+ * vent, since a first opening is large and its plug stays in sight, while turns get the air out later. */
+static const double SHOWS_MORE = 2.0;
+
 double vugi_cost_first_opening(double share, double place, double visibility, double ease)
 {
-    return share + place + VISIBILITY * visibility + ease;
+    return share + place + SHOWS_MORE * VISIBILITY * visibility + ease;
 }
 
 /* ---- sets of bores, in hundredths of the cavity ------------------------------------------- */
