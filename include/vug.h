@@ -1184,6 +1184,17 @@ VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
     const double *holes, size_t hole_count, const vug_cavity_options *options,
     vug_cavities **out);
 
+/** The same cavities with more bores planned, without looking into the part again: for a host whose user
+ *  drags a vent about, asked anew from the same cavities for each place. holes: hole_count rows as in
+ *  vug_cavities_find(); each becomes a planned bore from the skin to the first cavity behind it, the last opening of
+ *  that cavity, so numbers of the openings of later cavities move up. Volumes grow by those of the bores (with their
+ *  errors); all else is as in cavities, which stay as they are and may be freed. Figures are those of
+ *  vug_cavities_find() with the same bores named. *out: vug_cavities_free(). Errors: VUG_ERR_ARGUMENT,
+ *  VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no room: a bore leads into no cavity, or runs into another opening),
+ *  VUG_ERR_LIMIT, VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_cavities_with_bores(vug_context *ctx, const vug_cavities *cavities,
+    const double *holes, size_t hole_count, vug_cavities **out);
+
 /** How finely vug_cavities_find() looked for openings and open cavities that nobody named. Sealed
  *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
 typedef struct vug_sight_info {
@@ -1323,6 +1334,14 @@ typedef struct vug_hollow_options {
                               channels are closed, and inner edges are round */
     double base_mm;      /**< 0: no base. Else all is solid up to this height above the lowest point */
     double up[3];        /**< 0, 0, 1: of the base. Any length */
+    double most_wall_mm; /**< 0: not asked. Else made to be filled: so that less air stays while fill_up points
+                              up, ceilings are lowered, but no solid gets farther from the skin than this; wall_mm
+                              or more, and of use if it is some steps more */
+    double slope_deg;    /**< 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60,
+                              0: flat is good enough */
+    double fill_up[3];   /**< 0, 0, 1: then, up. Any length */
+    double outlet_mm[3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
+                              chamber nearest to this point has its outlet there */
 } vug_hollow_options;
 
 /** What vug_shape_hollow() made. */
@@ -1337,6 +1356,13 @@ typedef struct vug_hollow_info {
     double area_mm2;      /**< of the inner surface */
     double least_wall_mm; /**< no point of the inner surface is nearer to the outer one: at least
                                wall_mm less a tenth of step_mm */
+    double slope_deg;          /**< made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0 */
+    double added_mm3;          /**< solid that this took from the cavity */
+    double trapped_before_mm3; /**< air that would stay in fill_up with openings at the outlets alone, as columns a step
+                                    wide have it, before ceilings were lowered; */
+    double trapped_mm3;        /**< and after */
+    double bare_before_mm2;    /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
+    double bare_mm2;           /**< and after: never more, as cells a step wide have it */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1348,7 +1374,9 @@ VUG_API vug_status vug_hollow_options_init(vug_hollow_options *options, size_t s
  *  NULL. rows, if not NULL, gets the spots that stayed solid because they are too thin, farther from the
  *  cavity than twice the wall, the largest first: rows of 5 doubles, its widest place x, y, z, how wide it is there in
  *  mm, and its volume in mm3; those smaller than a cube of the wall, and the base, are left out. *rows is
- *  vug_free()d by the caller, *out vug_mesh_free()d. Bodies that overlap are not made one: walls stand along their
+ *  vug_free()d by the caller, *out vug_mesh_free()d. Made to be filled, ceilings of the cavity rise along the way
+ *  to the outlet, and pockets that hold air are solid, as far as most_wall_mm lets them; gentler, or not at all, where
+ *  skin would lose the liquid behind it that it had. Bodies that overlap are not made one: walls stand along their
  *  skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
  *  inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE
  *  (the grid is too coarse for the shape). */
@@ -1486,7 +1514,7 @@ typedef struct vug_pose_options {
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
     double spacing_mm;            /**< spacing of the columns instead, if above 0 */
     uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
-    int32_t criteria;             /**< scan: 1: residue and standing too, at half more time; 0 */
+    int32_t criteria;             /**< scan: 1: residue and standing too, in up to twice the time; 0 */
     double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
                                        to this angle, 0.1 to 30; 0: none */
 } vug_pose_options;
@@ -1986,6 +2014,19 @@ VUG_API vug_status vug_fill_turn(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const vug_moment *from, const double *up, const int32_t *roles,
     size_t role_count, const vug_fill_options *options, vug_course **out);
 
+/** A moment that no course came to: so much liquid is in cavity number cavity, the part is held so that up
+ *  points up, all openings are covered, and all is at rest: what one finds on the bench, to go on from with
+ *  vug_fill_turn() or vug_drain_options.begin. air: air_count rows x, y, z in part coordinates, where air is seen, on the
+ *  skin or inside, within 10 mm of the cavity: it rises from there in equal parts, as vug_fill_turn() has it, to domes
+ *  that it fills and runs over. NULL with 0: as if shaken: the lesser of liquid and air falls or rises from everywhere
+ *  alike. liquid_mm3: 0 to the cavity's volume, kept within 1e-9 of it. spacing_mm of the columns; 0: as in
+ *  vug_fill_run(). *out: vug_moment_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no such cavity, or air
+ *  that is not near it), VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_LIMIT, VUG_ERR_MEMORY,
+ *  VUG_ERR_CANCELLED. */
+VUG_API vug_status vug_moment_make(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
+    const double *up, double spacing_mm, double liquid_mm3, const double *air, size_t air_count,
+    vug_moment **out);
+
 /** Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums over the
  *  faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level below or above the
  *  whole mesh gives 0 or all. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
@@ -2179,7 +2220,8 @@ VUG_API vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh,
 enum {
     VUG_PLAN_NONE = -1,
     VUG_PLAN_FILL = 0,           /**< paint in, air out */
-    VUG_PLAN_DRAIN = 1           /**< rinsing liquid out, air in */
+    VUG_PLAN_DRAIN = 1,          /**< rinsing liquid out, air in */
+    VUG_PLAN_COAT = 2            /**< a little paint swirled around, all openings covered */
 };
 
 /** What to watch out for. vug_caution_text() has the words. */
@@ -2202,7 +2244,8 @@ enum {
     VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
     VUG_CAUTION_THROAT = 14,     /**< throats inside hold bubbles back: see vug_plan_info.throats */
     VUG_CAUTION_CUT_OFF = 15,    /**< in a step there is room with an opening that paint does not get to */
-    VUG_CAUTION_COUNT = 16
+    VUG_CAUTION_FULL = 16,       /**< drilling into a part with paint in it */
+    VUG_CAUTION_COUNT = 17
 };
 
 /** Options of vug_plan_make(). */
@@ -2211,14 +2254,14 @@ typedef struct vug_plan_options {
     uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
     uint32_t verify_across;      /**< and in the simulations; 0: 280 */
     uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
-    uint32_t max_turns;          /**< after the first pose; default 4, at most VUG_MAX_TURNS */
+    uint32_t max_turns;          /**< after the first pose; with start_given steps on from there; default 4, at most VUG_MAX_TURNS */
     uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */
     int32_t pose_given;          /**< 1: fill in the pose first_up */
     int32_t drills;              /**< VUG_DRILLS_STOCK */
     double first_up[3];
     double limit;                /**< share of the cavity that may stay air: 0.005 */
     double turn_cost;            /**< weights of the choice among alternatives: 1 */
-    double bore_cost;            /**< 3 */
+    double bore_cost;            /**< 4 */
     double air_cost;             /**< for each percent of the cavity, taken halfway between trapped_mm3
                                       and tilted_mm3: 1 */
     double bore_mm;              /**< diameter of new bores; 0: chosen by fluid, wall and drills */
@@ -2238,6 +2281,14 @@ typedef struct vug_plan_options {
     const vug_fluid *fluid_low;  /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
     const vug_fluid *fluid_high; /**< during the call */
     int32_t design;              /**< 1: the part is not printed yet: new holes belong into its model: 0 */
+    int32_t start_given;         /**< 1: something is in it already: the plan goes on from there, see
+                                      vug_plan_make() */
+    double start_up[3];          /**< how it is held now, all openings covered: the nearest pose that words say */
+    double start_liquid_mm3;     /**< what went in, above 0 and no more than the cavity holds */
+    const double *start_air;     /**< rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in
+                                      that pose leaves it */
+    size_t start_air_count;
+    double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2249,7 +2300,7 @@ typedef struct vug_plan vug_plan;
 /** One alternative as a whole. */
 typedef struct vug_plan_info {
     uint32_t struct_size;
-    int32_t within_limit;        /**< 1: no more air stays than options.limit */
+    int32_t within_limit;        /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
     uint32_t bores;              /**< new ones */
     uint32_t steps;              /**< poses: one more than turns */
     double cost;
@@ -2261,7 +2312,7 @@ typedef struct vug_plan_info {
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
     double searched_mm3;         /**< what the search had estimated */
-    double inject_mm3;           /**< paint in all */
+    double inject_mm3;           /**< paint in all; with given steps: what is still to go in */
     double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
     int64_t loads;               /**< syringes */
     double last_load_ml;
@@ -2282,8 +2333,8 @@ typedef struct vug_plan_info {
                                       options.design, or a cavity has no opening yet. 0: they are drilled in the
                                       cured part, so that rinsing does without them */
     int32_t rinses;              /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
-                                      of the rinsing liquid with its film; 0: no count of rinses does, or nothing
-                                      runs out */
+                                      of the rinsing liquid with its film; 0: more than 30 would be wanted, as next to
+                                      nothing runs out */
     double rinse_mm3;            /**< rinsing liquid for them */
     double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
                                       vug_course_info has it */
@@ -2314,6 +2365,18 @@ typedef struct vug_plan_info {
     double film_mm;              /**< mean thickness of the wet film on what is filmed */
     double spot_mm2;             /**< area of the largest connected bare spot; 0: there is none */
     double spot_at_mm[3];        /**< its middle, on the skin */
+    int32_t given;               /**< steps at the beginning that are done: 1 with options.start_given, else 0 */
+    int32_t unseen;              /**< 1: where the air is was not said, and a fill in that pose would not have taken as
+                                      much: it is taken to have risen from everywhere alike */
+    int32_t coats;               /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+                                      with the film that a swirl leaves and solids of 0.4 (common practice, no
+                                      source); 0: more than 12, or no swirl wets half of the skin, or given steps */
+    uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
+    double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
+                                      of the skin, or most of it, simulated on 60 columns across */
+    double coat_mm3;             /**< paint that stays in it, all coats */
+    double coat_wetted_mm2;      /**< skin that a swirl wets */
+    double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2408,6 +2471,15 @@ typedef struct vug_plan_bore_info {
  *  Draining is the same sequence upside down with all open that are there before curing, by vug_drain_run() for
  *  the solvent; see vug_plan_info.in_model.
  *
+ *  From where you are: with options.start_given the cavity of the inlet that roles name, or the only one that an
+ *  opening leads to, has start_liquid_mm3 in it already, and the plan is the shortest way on. Others stay as they are.
+ *  Step 0 of filling is what has been done (vug_plan_info.given): a fill by feed[0] with that volume, in the pose
+ *  start_up (up to 2 % of the cavity more than a fill takes is what it takes); or, where start_air says where air is, or no fill in that pose takes as much, with no feed: then it is
+ *  vug_moment_make() of the same pose, liquid and air. What goes on begins with step 1; none: it is full enough. New
+ *  bores are made in the filled part, each in the first step that has it in open, after its turn and its wait; in
+ *  steps before it is in cover. There is no draining then: VUG_PLAN_DRAIN has no steps, and what info tells of washing and
+ *  curing is 0.
+ *
  *  Bores: up to 24 places are found in the domes of the poses with the least air and of those that need the
  *  fewest vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill leaves is
  *  computed, so the fewest bores without a turn are exact among these places; above that a set is one place
@@ -2432,7 +2504,9 @@ VUG_API size_t vug_plan_count(const vug_plan *plan);
  *  VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info);
 
-/** Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN. Errors:
+/** Step number step of alternative index: sequence is VUG_PLAN_FILL, VUG_PLAN_DRAIN or VUG_PLAN_COAT. The steps
+ *  of a coat, coat_steps of vug_plan_info, the same in all alternatives, are poses with swirl_mm3 in the part, from
+ *  vug_moment_make() without air in the first pose; the others of their members are 0. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
 VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence,
     size_t step, vug_step_info *result);

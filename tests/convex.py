@@ -323,8 +323,8 @@ def within(random, piece):
     return weights @ piece.corners
 
 
-def bore_of(random, pieces, body, bores):
-    """A prism of 24 sides from a random point of a piece out of the body, clear of the rest; or None."""
+def bore_of(random, pieces, body, bores, sides=24):
+    """A prism of so many sides from a random point of a piece out of the body, clear of the rest; or None."""
     start = int(random.integers(len(pieces)))
     p, axis = within(random, pieces[start]), random.normal(size=3)
     axis /= np.linalg.norm(axis)
@@ -347,7 +347,7 @@ def bore_of(random, pieces, body, bores):
         return None
     if any(other.holds(line).any() for other in bores):
         return None
-    bore = hull(np.concatenate([ring(24, radius, 0), ring(24, radius, length + 3 * radius)])
+    bore = hull(np.concatenate([ring(sides, radius, 0), ring(sides, radius, length + 3 * radius)])
                 @ frame + p)
     # All of its inner end lies in its piece: the wall of the bore ends in one room.
     if not pieces[start].holds(ring(24, radius, 0) @ frame + p).all():
@@ -357,8 +357,8 @@ def bore_of(random, pieces, body, bores):
     return bore
 
 
-def make(seed, facets=60):
-    """A random part. Every third one stands upright: its floors, walls and ceilings are those of
+def make(seed, facets=60, sides=24):
+    """A random part, with bores of so many sides. Every third one stands upright: its floors, walls and ceilings are those of
     boxes along x, y and z."""
     random = np.random.default_rng(seed)
     upright = seed % 3 == 0
@@ -382,7 +382,7 @@ def make(seed, facets=60):
             body = hull(np.array(np.meshgrid(*zip(lo, hi))).reshape(3, -1).T)
         bores, wanted = [], int(random.integers(1, 4))
         for _ in range(60):
-            bore = bore_of(random, pieces, body, bores)
+            bore = bore_of(random, pieces, body, bores, sides)
             if bore is not None:
                 bores.append(bore)
             if len(bores) == wanted:

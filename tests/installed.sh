@@ -55,6 +55,18 @@ if command -v pkg-config >/dev/null; then
             $(pkg-config --static --libs vug | sed 's/-lvug/-l:libvug.a/') -lm
         "$work/static" || fail "the static program fails"
         ok
+        # A program with no shared library at all, where the C library and the rest are there for that.
+        echo 'int main(void) { return 0; }' >"$work/empty.c"
+        # shellcheck disable=SC2046,SC2086
+        if ! $CC -static "$work/empty.c" -o "$work/empty" \
+                $(pkg-config --static --libs vug | sed 's/-lvug//') -lm 2>"$work/log"; then
+            echo "skipped: cc -static: $(head -n 1 "$work/log")"
+        else
+            $CC -static  "$source" -o "$work/alone" $(pkg-config --static --cflags --libs vug) -lm 2>"$work/log" ||
+                { cat "$work/log" >&2; fail "cc -static by pkg-config --static"; }
+            "$work/alone" || fail "the program that is static as a whole fails"
+            ok
+        fi
     fi
     unset PKG_CONFIG_SYSROOT_DIR
     if [ "$SHARED" = yes ]; then
@@ -91,6 +103,13 @@ if [ "$SHARED" = yes ] && command -v pkg-config >/dev/null; then
     cp -R "$DESTDIR$DOCDIR/examples" "$work/examples"
     PKG_CONFIG_PATH="$DESTDIR$LIBDIR/pkgconfig" PKG_CONFIG_SYSROOT_DIR=$DESTDIR \
         make -s -C "$work/examples" CC="$CC" >"$work/log" 2>&1 || { cat "$work/log" >&2; fail "examples"; }
+    if command -v "${CXX:-c++}" >/dev/null; then
+        PKG_CONFIG_PATH="$DESTDIR$LIBDIR/pkgconfig" PKG_CONFIG_SYSROOT_DIR=$DESTDIR \
+            make -s -C "$work/examples" CXX="${CXX:-c++}" drag_a_vent >"$work/log" 2>&1 ||
+            { cat "$work/log" >&2; fail "the example in C++"; }
+    else
+        rm "$work/examples/drag_a_vent.out"
+    fi
     for program in "$work"/examples/*.out; do
         (cd "$work/examples" && LD_LIBRARY_PATH="$DESTDIR$LIBDIR" "${program%.out}" >"$work/log") ||
             fail "${program%.out}"

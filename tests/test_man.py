@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 """Each call has a man page that says what the header says; the pages are clean mdoc."""
+import re
 import shutil
 
 import house
@@ -66,6 +67,15 @@ for name, page in own.items():
                 theirs = house.one_line(house.without_comments(house.HEADER.read_text())
                                         .split(f"typedef struct {struct.name} {{", 1)[1].split("}")[0])
                 report.check(mine == theirs, f"{where}: struct {struct.name} differs from vug.h")
+
+# Each member of a struct is named on a page that names the struct.
+texts = [p.path.read_text() for name, p in own.items() if name != "vug.h"]
+for struct in structs.values():
+    beside = " ".join(text for text in texts if re.search(rf"\b{struct.name}\b", text))
+    words = set(re.findall(r"\w+", beside))
+    for _, field, _ in struct.fields:
+        report.check(field in words or field in ("struct_size", "reserved"),
+                     f"{struct.name}.{field} is on no page that names the struct")
 
 if "vug.h" in own:
     report.check(own["vug.h"].path.read_text() == index.index(),

@@ -126,6 +126,7 @@ export declare const CONSTANTS: {
     readonly VUG_PLAN_NONE: -1;
     readonly VUG_PLAN_FILL: 0;
     readonly VUG_PLAN_DRAIN: 1;
+    readonly VUG_PLAN_COAT: 2;
     readonly VUG_CAUTION_NONE: -1;
     readonly VUG_CAUTION_RESIN: 0;
     readonly VUG_CAUTION_SOLVENT: 1;
@@ -143,7 +144,8 @@ export declare const CONSTANTS: {
     readonly VUG_CAUTION_BRISK: 13;
     readonly VUG_CAUTION_THROAT: 14;
     readonly VUG_CAUTION_CUT_OFF: 15;
-    readonly VUG_CAUTION_COUNT: 16;
+    readonly VUG_CAUTION_FULL: 16;
+    readonly VUG_CAUTION_COUNT: 17;
 };
 
 /**
@@ -1049,6 +1051,26 @@ export interface HollowOptions {
      * 0, 0, 1: of the base. Any length
      */
     up: number[];
+    /**
+     * 0: not asked. Else made to be filled: so that less air stays while fill_up points up,
+     * ceilings are lowered, but no solid gets farther from the skin than this; wall_mm or more,
+     * and of use if it is some steps more
+     */
+    most_wall_mm: number;
+    /**
+     * 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60, 0:
+     * flat is good enough
+     */
+    slope_deg: number;
+    /**
+     * 0, 0, 1: then, up. Any length
+     */
+    fill_up: number[];
+    /**
+     * NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
+     * nearest to this point has its outlet there
+     */
+    outlet_mm: number[];
 }
 
 /**
@@ -1088,6 +1110,31 @@ export interface HollowInfo {
      * step_mm
      */
     least_wall_mm: number;
+    /**
+     * made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0
+     */
+    slope_deg: number;
+    /**
+     * solid that this took from the cavity
+     */
+    added_mm3: number;
+    /**
+     * air that would stay in fill_up with openings at the outlets alone, as columns a step wide
+     * have it, before ceilings were lowered;
+     */
+    trapped_before_mm3: number;
+    /**
+     * and after
+     */
+    trapped_mm3: number;
+    /**
+     * skin from which the nearest liquid is farther than most_wall_mm, before;
+     */
+    bare_before_mm2: number;
+    /**
+     * and after: never more, as cells a step wide have it
+     */
+    bare_mm2: number;
 }
 
 /**
@@ -1208,7 +1255,7 @@ export interface PoseOptions {
      */
     pose_count: number;
     /**
-     * scan: 1: residue and standing too, at half more time; 0
+     * scan: 1: residue and standing too, in up to twice the time; 0
      */
     criteria: number;
     /**
@@ -1844,7 +1891,8 @@ export interface PlanOptions {
      */
     pose_count: number;
     /**
-     * after the first pose; default 4, at most VUG_MAX_TURNS
+     * after the first pose; with start_given steps on from there; default 4, at most
+     * VUG_MAX_TURNS
      */
     max_turns: number;
     /**
@@ -1869,7 +1917,7 @@ export interface PlanOptions {
      */
     turn_cost: number;
     /**
-     * 3
+     * 4
      */
     bore_cost: number;
     /**
@@ -1932,6 +1980,28 @@ export interface PlanOptions {
      * 1: the part is not printed yet: new holes belong into its model: 0
      */
     design: number;
+    /**
+     * 1: something is in it already: the plan goes on from there, see vug_plan_make()
+     */
+    start_given: number;
+    /**
+     * how it is held now, all openings covered: the nearest pose that words say
+     */
+    start_up: number[];
+    /**
+     * what went in, above 0 and no more than the cavity holds
+     */
+    start_liquid_mm3: number;
+    /**
+     * rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in that pose
+     * leaves it
+     */
+    start_air: number[] | null;
+    start_air_count: number;
+    /**
+     * share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
+     */
+    bare_limit: number;
 }
 
 /**
@@ -1939,7 +2009,7 @@ export interface PlanOptions {
  */
 export interface PlanInfo {
     /**
-     * 1: no more air stays than options.limit
+     * 1: no more air stays than options.limit, nor bare skin than bare_limit
      */
     within_limit: number;
     /**
@@ -1975,7 +2045,7 @@ export interface PlanInfo {
      */
     searched_mm3: number;
     /**
-     * paint in all
+     * paint in all; with given steps: what is still to go in
      */
     inject_mm3: number;
     /**
@@ -2037,7 +2107,7 @@ export interface PlanInfo {
     in_model: number;
     /**
      * to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-     * rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+     * rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
      */
     rinses: number;
     /**
@@ -2120,6 +2190,42 @@ export interface PlanInfo {
      * its middle, on the skin
      */
     spot_at_mm: number[];
+    /**
+     * steps at the beginning that are done: 1 with options.start_given, else 0
+     */
+    given: number;
+    /**
+     * 1: where the air is was not said, and a fill in that pose would not have taken as much: it
+     * is taken to have risen from everywhere alike
+     */
+    unseen: number;
+    /**
+     * to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+     * with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+     * than 12, or no swirl wets half of the skin, or given steps
+     */
+    coats: number;
+    /**
+     * of VUG_PLAN_COAT
+     */
+    coat_steps: number;
+    /**
+     * paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 % of the
+     * skin, or most of it, simulated on 60 columns across
+     */
+    swirl_mm3: number;
+    /**
+     * paint that stays in it, all coats
+     */
+    coat_mm3: number;
+    /**
+     * skin that a swirl wets
+     */
+    coat_wetted_mm2: number;
+    /**
+     * for one coat, by vug_drying_time() as dry_s
+     */
+    coat_dry_s: number;
 }
 
 /**
@@ -2939,6 +3045,18 @@ export interface Raw {
      */
     vug_cavities_find(ctx: Pointer, mesh: Pointer, holes: Pointer, hole_count: number, options: Pointer, out: Pointer): number;
     /**
+     * The same cavities with more bores planned, without looking into the part again: for a host
+     * whose user drags a vent about, asked anew from the same cavities for each place. holes:
+     * hole_count rows as in vug_cavities_find(); each becomes a planned bore from the skin to
+     * the first cavity behind it, the last opening of that cavity, so numbers of the openings of
+     * later cavities move up. Volumes grow by those of the bores (with their errors); all else
+     * is as in cavities, which stay as they are and may be freed. Figures are those of
+     * vug_cavities_find() with the same bores named. *out: vug_cavities_free(). Errors:
+     * VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no room: a bore leads into no cavity,
+     * or runs into another opening), VUG_ERR_LIMIT, VUG_ERR_CANCELLED.
+     */
+    vug_cavities_with_bores(ctx: Pointer, cavities: Pointer, holes: Pointer, hole_count: number, out: Pointer): number;
+    /**
      * Tells that. Errors: VUG_ERR_ARGUMENT.
      */
     vug_cavities_sight(cavities: Pointer, info: Pointer): number;
@@ -3047,11 +3165,14 @@ export interface Raw {
      * gets the spots that stayed solid because they are too thin, farther from the cavity than
      * twice the wall, the largest first: rows of 5 doubles, its widest place x, y, z, how wide
      * it is there in mm, and its volume in mm3; those smaller than a cube of the wall, and the
-     * base, are left out. *rows is vug_free()d by the caller, *out vug_mesh_free()d. Bodies that
-     * overlap are not made one: walls stand along their skins inside, too. Errors:
-     * VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
-     * inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a
-     * chamber), VUG_ERR_CONVERGENCE (the grid is too coarse for the shape).
+     * base, are left out. *rows is vug_free()d by the caller, *out vug_mesh_free()d. Made to be
+     * filled, ceilings of the cavity rise along the way to the outlet, and pockets that hold air
+     * are solid, as far as most_wall_mm lets them; gentler, or not at all, where skin would lose
+     * the liquid behind it that it had. Bodies that overlap are not made one: walls stand along
+     * their skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
+     * VUG_ERR_LIMIT, VUG_ERR_MESH (open, inside out, room only where bodies overlap),
+     * VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE (the grid is too
+     * coarse for the shape).
      */
     vug_shape_hollow(ctx: Pointer, mesh: Pointer, options: Pointer, out: Pointer, info: Pointer, rows: Pointer, row_count: Pointer): number;
     /**
@@ -3406,6 +3527,20 @@ export interface Raw {
      */
     vug_fill_turn(ctx: Pointer, cavities: Pointer, fluid: Pointer, from: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**
+     * A moment that no course came to: so much liquid is in cavity number cavity, the part is
+     * held so that up points up, all openings are covered, and all is at rest: what one finds on
+     * the bench, to go on from with vug_fill_turn() or vug_drain_options.begin. air: air_count
+     * rows x, y, z in part coordinates, where air is seen, on the skin or inside, within 10 mm
+     * of the cavity: it rises from there in equal parts, as vug_fill_turn() has it, to domes
+     * that it fills and runs over. NULL with 0: as if shaken: the lesser of liquid and air falls
+     * or rises from everywhere alike. liquid_mm3: 0 to the cavity's volume, kept within 1e-9 of
+     * it. spacing_mm of the columns; 0: as in vug_fill_run(). *out: vug_moment_free(). Errors:
+     * VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no such cavity, or air that is not near it),
+     * VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_LIMIT, VUG_ERR_MEMORY,
+     * VUG_ERR_CANCELLED.
+     */
+    vug_moment_make(ctx: Pointer, cavities: Pointer, cavity: number, up: Pointer, spacing_mm: number, liquid_mm3: number, air: Pointer, air_count: number, out: Pointer): number;
+    /**
      * Volume inside a closed mesh below level_mm along up (3 doubles, any length), exactly: sums
      * over the faces by the divergence theorem. For a cavity take vug_cavities_mesh(). A level
      * below or above the whole mesh gives 0 or all. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY.
@@ -3539,17 +3674,26 @@ export interface Raw {
      * step. Throats that hold bubbles back are not known to the simulation: so much less is
      * injected there as the search's bubbles leave. Waits come from those bubbles too. Draining
      * is the same sequence upside down with all open that are there before curing, by
-     * vug_drain_run() for the solvent; see vug_plan_info.in_model. * Bores: up to 24 places are
-     * found in the domes of the poses with the least air and of those that need the fewest
-     * vents. Of every set of them, for sizes with up to 2500 sets, what the best first fill
-     * leaves is computed, so the fewest bores without a turn are exact among these places; above
-     * that a set is one place more than the best smaller set. The turns of the 3 to 48 most
-     * promising sets of each size are searched (info.searched_all: of all). On small parts the
-     * plan takes no more bores and turns than brute force over all sets of up to 3 bores and all
-     * sequences needs to leave half the limit. * *out: vug_plan_free(). The result does not
-     * depend on the number of threads. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN
-     * (fluid), VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first
-     * opening), VUG_ERR_CANCELLED.
+     * vug_drain_run() for the solvent; see vug_plan_info.in_model. * From where you are: with
+     * options.start_given the cavity of the inlet that roles name, or the only one that an
+     * opening leads to, has start_liquid_mm3 in it already, and the plan is the shortest way on.
+     * Others stay as they are. Step 0 of filling is what has been done (vug_plan_info.given): a
+     * fill by feed[0] with that volume, in the pose start_up (up to 2 % of the cavity more than
+     * a fill takes is what it takes); or, where start_air says where air is, or no fill in that
+     * pose takes as much, with no feed: then it is vug_moment_make() of the same pose, liquid
+     * and air. What goes on begins with step 1; none: it is full enough. New bores are made in
+     * the filled part, each in the first step that has it in open, after its turn and its wait;
+     * in steps before it is in cover. There is no draining then: VUG_PLAN_DRAIN has no steps,
+     * and what info tells of washing and curing is 0. * Bores: up to 24 places are found in the
+     * domes of the poses with the least air and of those that need the fewest vents. Of every
+     * set of them, for sizes with up to 2500 sets, what the best first fill leaves is computed,
+     * so the fewest bores without a turn are exact among these places; above that a set is one
+     * place more than the best smaller set. The turns of the 3 to 48 most promising sets of each
+     * size are searched (info.searched_all: of all). On small parts the plan takes no more bores
+     * and turns than brute force over all sets of up to 3 bores and all sequences needs to leave
+     * half the limit. * *out: vug_plan_free(). The result does not depend on the number of
+     * threads. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
+     * VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first opening), VUG_ERR_CANCELLED.
      */
     vug_plan_make(ctx: Pointer, cavities: Pointer, fluid: Pointer, solvent: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**
@@ -3565,8 +3709,11 @@ export interface Raw {
      */
     vug_plan_get(plan: Pointer, index: number, info: Pointer): number;
     /**
-     * Step number step of alternative index: sequence is VUG_PLAN_FILL or VUG_PLAN_DRAIN.
-     * Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND.
+     * Step number step of alternative index: sequence is VUG_PLAN_FILL, VUG_PLAN_DRAIN or
+     * VUG_PLAN_COAT. The steps of a coat, coat_steps of vug_plan_info, the same in all
+     * alternatives, are poses with swirl_mm3 in the part, from vug_moment_make() without air in
+     * the first pose; the others of their members are 0. Errors: VUG_ERR_ARGUMENT,
+     * VUG_ERR_NOT_FOUND.
      */
     vug_plan_step(plan: Pointer, index: number, sequence: number, step: number, result: Pointer): number;
     /**

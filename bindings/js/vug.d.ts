@@ -39,6 +39,7 @@ export declare class Mesh extends Handle {
 }
 
 export declare class Cavities extends Handle {
+    withBores(holes: number[][]): Cavities;
     readonly count: number;
     readonly openingCount: number;
     get(index: number): CavityInfo;

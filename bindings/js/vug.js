@@ -232,6 +232,12 @@ export class Cavities extends Handle {
         this.owner = owner; // is kept as long as this
     }
 
+    /** The same with more bores planned, rows as holes of Mesh.cavities(): quick enough to follow a drag. */
+    withBores(holes) {
+        return this.vug.scratch((s) => this.vug.make(s, Cavities, (out) => this.vug.raw.vug_cavities_with_bores(
+            this.vug.context, this.at, holes.length ? s.numbers("f64", holes) : 0, holes.length, out)));
+    }
+
     get count() {
         return this.vug.raw.vug_cavities_count(this.at);
     }

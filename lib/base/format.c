@@ -2,6 +2,9 @@
  * One conversion after the other, each by the C library; what stands in a finite number and is no
  * digit, sign, exponent or padding is the locale's point, and becomes a point. So no locale has to be
  * asked or set: either would be the whole process's. */
+#define __USE_MINGW_ANSI_STDIO \
+    1 /* on Windows, whose own snprintf() writes exponents of three digits */
+
 #include "base/format.h"
 
 #include <math.h>

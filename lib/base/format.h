@@ -6,7 +6,10 @@
 #include <stdarg.h>
 #include <stddef.h>
 
-#if defined(__GNUC__)
+#if defined(__MINGW32__) && !defined(__clang__)
+#define VUGI_PRINTF(at, first) \
+    __attribute__((format(gnu_printf, at, first))) /* C's, not Windows' own */
+#elif defined(__GNUC__)
 #define VUGI_PRINTF(at, first) __attribute__((format(printf, at, first)))
 #else
 #define VUGI_PRINTF(at, first)

@@ -1,23 +1,18 @@
 /* SPDX-License-Identifier: MIT */
-#define _POSIX_C_SOURCE 200809L
-
 #include "base/progress.h"
 
+#include "base/clock.h"
 #include "base/context_types.h"
 #include "base/message.h"
 #include "base/threads.h"
 
 #include "vug.h"
 
-#include <time.h>
-
 /* Where there is no clock each look at it finds a second gone. */
 static int64_t now_ns(const vug_context *ctx)
 {
-    struct timespec t;
-    if (clock_gettime(CLOCK_MONOTONIC, &t) != 0)
-        return ctx->called_ns + 1000000000;
-    return (int64_t)t.tv_sec * 1000000000 + t.tv_nsec;
+    int64_t now;
+    return vugi_clock_ns(&now) ? now : ctx->called_ns + 1000000000;
 }
 
 void vug_context_cancel(vug_context *ctx)

@@ -3,6 +3,7 @@
 #include "cavity/build.h"
 #include "cavity/cavity.h"
 #include "cavity/detect.h"
+#include "cavity/extend.h"
 #include "cavity/gaps.h"
 #include "cavity/set.h"
 #include "cavity/trust.h"
@@ -183,6 +184,32 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
         vug_cavities_free(found);
     else
         *out = found;
+    return status;
+}
+
+vug_status vug_cavities_with_bores(vug_context *ctx, const vug_cavities *cavities,
+    const double *holes, size_t hole_count, vug_cavities **out)
+{
+    vugi_hole *hole = NULL;
+    vug_cavities *extended = NULL;
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!cavities || !out || (hole_count > 0 && !holes))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities, holes or out is NULL");
+    vug_status status = vugi_openings_allowed(ctx, hole_count);
+    if (status)
+        return status;
+    vugi_progress_begin(ctx, "bores");
+    status = read_holes(ctx, holes, hole_count, &hole);
+    if (!status)
+        status = vugi_cavities_extend(ctx, cavities, hole, hole_count, true, &extended);
+    vugi_free(&ctx->mem, hole);
+    if (!status)
+        status = vugi_step(ctx, 1.0);
+    if (status)
+        vug_cavities_free(extended);
+    else
+        *out = extended;
     return status;
 }
 

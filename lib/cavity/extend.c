@@ -3,6 +3,7 @@
 #include "cavity/extend.h"
 
 #include "cavity/atlas.h"
+#include "cavity/clear.h"
 #include "cavity/planned.h"
 #include "cavity/set.h"
 
@@ -86,33 +87,45 @@ static void put_in_order(vug_cavities *c, size_t last)
                 c->cavity[i].tag[t]++;
 }
 
+/* Plans one bore into the set, which has room for it. */
+static vug_status add(vug_context *ctx, vug_cavities *c, const vugi_hole *hole, bool apart)
+{
+    vugi_opening o = {.cavity = -1};
+    double volume[2];
+    bool found = false;
+    vug_status status = vugi_hole_plan(ctx, c, hole, &o, c->bore + c->bore_count, volume, &found);
+    if (!status && !found)
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "the bore at (%g, %g, %g) leads through no wall into a cavity", hole->center[0],
+            hole->center[1], hole->center[2]);
+    if (!status && apart && !vugi_openings_clear(c, o.center, o.inner, o.radius, 0.0)) {
+        vugi_free(&c->mem, o.outline);
+        status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+            "the bore at (%g, %g, %g) runs into another opening: move it away, or make it narrower",
+            hole->center[0], hole->center[1], hole->center[2]);
+    }
+    if (status)
+        return status;
+    vugi_cavity *cavity = c->cavity + o.cavity;
+    c->bore_count++;
+    cavity->volume += volume[0];
+    cavity->volume_error += volume[1];
+    cavity->sealed = false;
+    c->opening[c->opening_count++] = o;
+    put_in_order(c, c->opening_count - 1);
+    return VUG_OK;
+}
+
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
-    size_t hole_count, vug_cavities **out)
+    size_t hole_count, bool apart, vug_cavities **out)
 {
     vug_status status = vugi_openings_allowed(ctx, from->opening_count + hole_count);
     if (status)
         return status;
     vug_cavities *c = vugi_cavities_new(&ctx->mem, from->part);
     status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
-    for (size_t i = 0; i < hole_count && !status; i++) {
-        vugi_opening o = {.cavity = -1};
-        double volume[2];
-        bool found = false;
-        status = vugi_hole_plan(ctx, c, hole + i, &o, c->bore + c->bore_count, volume, &found);
-        if (!status && !found)
-            status = vugi_fail(ctx, VUG_ERR_NOT_FOUND,
-                "the bore at (%g, %g, %g) leads into no cavity", hole[i].center[0],
-                hole[i].center[1], hole[i].center[2]);
-        if (status)
-            break;
-        vugi_cavity *cavity = c->cavity + o.cavity;
-        c->bore_count++;
-        cavity->volume += volume[0];
-        cavity->volume_error += volume[1];
-        cavity->sealed = false;
-        c->opening[c->opening_count++] = o;
-        put_in_order(c, c->opening_count - 1);
-    }
+    for (size_t i = 0; i < hole_count && !status; i++)
+        status = add(ctx, c, hole + i, apart);
     if (status)
         vug_cavities_free(c);
     else

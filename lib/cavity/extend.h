@@ -6,8 +6,8 @@
 #include "cavity/cavity.h"
 
 /* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
- * leads into no cavity. */
+ * leads into no cavity, or, if they are to stand apart, runs into the bore of another opening. */
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
-    size_t hole_count, vug_cavities **out);
+    size_t hole_count, bool apart, vug_cavities **out);
 
 #endif

@@ -153,11 +153,12 @@ static void measure(const drilling *d, double deep, vugi_opening *o, vugi_bore *
     vugi_wall_level(&w, o->outline, o->outline_count, &o->rim_level, o->rim_slope);
     vugi_opening_mouth(&w, o);
 
-    /* A disc's mean of a surface that is even or a paraboloid is amid its edge's and its middle's. */
+    /* A disc's mean of a surface that is even or a paraboloid is amid its edge's and its middle's. Skin and
+     * wall may be faceted each in its own way, so what one is off does not make up for the other. */
     double ends = o->rim_level - o->mouth_level, axis = d->wall,
            area = VUGI_PI * d->radius * d->radius;
     volume[0] = 0.5 * area * (ends + axis);
-    volume[1] = 0.5 * area * fabs(ends - axis);
+    volume[1] = 0.5 * area * (fabs(o->rim_level) + fabs(o->mouth_level + axis));
     o->bore_length = d->wall;
     vugi_along(p->center, d->inward, d->wall, o->inner);
 

@@ -24,8 +24,18 @@ static const double LOOSE = 3.0;
 static const double CORNERS = 1.05;
 
 /* In radii: a bore is round if no point of its ends is nearer to its axis, but for the flats of a
- * polygon; a point is on its wall if it is no farther. */
-static const double ROUND = 0.95, ON_WALL = 1.03;
+ * polygon: a hexagon's are nearest. */
+static const double ROUND = 0.95;
+
+/* Of a polygon of n sides the flats are nearer than the circle of equal area by (pi/n)^2 / 6 of its radius, to
+ * the leading order, the corners farther by twice as much: a little more, and what a fitted axis is off, in
+ * radii. A point is on the wall if it is no farther than the corners are on average, by some of what they stand
+ * out and as much as the axis may be off. */
+static const double CORNERS_PER_FLAT = 2.2, OFF_AXIS = 0.006, SLACK = 0.003, STAND_OUT = 0.3;
+
+/* A point that has left the wall by 1 may have gone so far along it; up to so many radii beyond those that count it
+ * may be right. */
+static const double ALONG = 2.0, DOUBTFUL = 0.02;
 
 double vugi_opening_from_axis(const vugi_opening *o, const double point[3])
 {
@@ -36,31 +46,58 @@ double vugi_opening_from_axis(const vugi_opening *o, const double point[3])
     return sqrt(fmax(0.0, vugi_dot(away, away) - along * along));
 }
 
-/* No point of a ring and no middle between two of them is much nearer to the axis than the others: a square's
- * corners are all far from it, its sides are not. */
-static bool is_round(const vugi_opening *o, const double *point, size_t count)
+/* The least distance from the axis of the points of a ring and of the middles between them: a square's corners
+ * are all far from it, its sides are not. */
+static double nearest_of(const vugi_opening *o, const double *point, size_t count)
 {
+    double least = INFINITY;
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i, *q = point + 3 * ((i + 1) % count);
         const double middle[3] = {0.5 * (p[0] + q[0]), 0.5 * (p[1] + q[1]), 0.5 * (p[2] + q[2])};
-        if (fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle))
-            < ROUND * o->radius)
-            return false;
+        least = fmin(least, fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle)));
     }
-    return true;
+    return least;
 }
 
-double vugi_opening_reach(const vugi_opening *o)
+/* Mean distance from the axis of the points of rim and mouth that are from `from` to `most` away. */
+static double mean_between(const vugi_opening *o, double from, double most)
 {
-    bool round = !o->planned && o->mouth_count > 0 && is_round(o, o->outline, o->outline_count)
-        && is_round(o, o->outline + 3 * o->outline_count, o->mouth_count);
-    return round ? ON_WALL * o->radius : INFINITY;
+    double sum = 0.0;
+    size_t count = 0;
+    for (size_t i = 0; i < o->outline_count + o->mouth_count; i++) {
+        double r = vugi_opening_from_axis(o, o->outline + 3 * i);
+        if (r < from || r > most)
+            continue;
+        sum += r;
+        count++;
+    }
+    return count > 0 ? sum / (double)count : from;
+}
+
+double vugi_opening_wall(const vugi_opening *o, double *reach)
+{
+    *reach = INFINITY;
+    if (o->planned || o->mouth_count == 0)
+        return INFINITY;
+    double least = fmin(nearest_of(o, o->outline, o->outline_count),
+        nearest_of(o, o->outline + 3 * o->outline_count, o->mouth_count));
+    if (least < ROUND * o->radius)
+        return INFINITY;
+    double flat = fmax(0.0, 1.0 - least / o->radius), corners = INFINITY;
+    *reach = o->radius * (1.0 + CORNERS_PER_FLAT * flat + OFF_AXIS);
+    for (int k = 0; k < 4; k++) {
+        double mean = mean_between(o, 0.0, *reach);
+        corners = mean_between(o, mean, *reach);
+        *reach = fmin(*reach, corners + STAND_OUT * (corners - mean) + SLACK * o->radius);
+    }
+    return corners;
 }
 
 static void heights(const vugi_opening *o, const double *point, size_t count, const double up[3],
     double *top, double *lip)
 {
-    double most = vugi_opening_reach(o);
+    double most;
+    vugi_opening_wall(o, &most);
     *top = -INFINITY;
     *lip = INFINITY;
     for (size_t i = 0; i < count; i++) {
@@ -102,6 +139,44 @@ void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, do
     mouth_heights(o, up, &mouth_top, &mouth_lip);
     *top = fmin(*top, mouth_top);
     *lip = fmax(*lip, mouth_lip);
+}
+
+/* How far the highest point of a ring (`up` turned over: its lowest) may be off. If it stands out from the corners of
+ * the wall it may have gone along the bore as well, and so may one that does not count; what is on the
+ * wall is right. */
+static double ring_error(const vugi_opening *o, const double *point, size_t count,
+    const double up[3])
+{
+    double most, corners = vugi_opening_wall(o, &most), top = -INFINITY, sound = -INFINITY,
+                 out = 0.0, higher = 0.0;
+    if (!isfinite(most))
+        return 0.0;
+    for (size_t i = 0; i < count; i++) {
+        double z = vugi_dot(point + 3 * i, up), r = vugi_opening_from_axis(o, point + 3 * i);
+        if (r <= corners)
+            sound = fmax(sound, z);
+        if (r <= most && z > top) {
+            top = z;
+            out = fmax(0.0, r - corners);
+        }
+    }
+    for (size_t i = 0; i < count; i++) {
+        double z = vugi_dot(point + 3 * i, up), r = vugi_opening_from_axis(o, point + 3 * i);
+        if (r > most && r <= most + DOUBTFUL * o->radius)
+            higher = fmax(higher, fmin(z - top, ALONG * (r - corners)));
+    }
+    return fmax(higher, fmin(ALONG * out, top > sound ? top - sound : 0.0));
+}
+
+double vugi_opening_rim_error(const vugi_opening *o, const double up[3], bool liquid)
+{
+    const double sign = liquid ? -1.0 : 1.0, over[3] = {sign * up[0], sign * up[1], sign * up[2]};
+    double top[2], lip[2];
+    vugi_opening_outer_rim(o, over, top, lip);
+    mouth_heights(o, over, top + 1, lip + 1);
+    return top[1] < top[0] && o->mouth_count > 0
+        ? ring_error(o, o->outline + 3 * o->outline_count, o->mouth_count, over)
+        : ring_error(o, o->outline, o->outline_count, over);
 }
 
 vugi_pose_spans vugi_spans_of_columns(const vugi_columns *c)

@@ -7,11 +7,13 @@
 
 #include "column/column.h"
 
-/* Distance of a point from the axis of a bore; and from what distance on points of its ends do not count. Slivers of
- * the skin beside a round bore, as cutting leaves them, can carry its outline off its wall: air does
- * not pass there. INFINITY for a bore that is not round. */
+/* Distance of a point from the axis of a bore. */
 double vugi_opening_from_axis(const vugi_opening *opening, const double point[3]);
-double vugi_opening_reach(const vugi_opening *opening);
+
+/* How far from the axis of a bore the corners of its wall are, and up to what distance points of its ends count. Slivers
+ * of the skin beside a round bore, as cutting leaves them, can carry its outline off its wall: air does
+ * not pass there. Both INFINITY for a bore that is not round. */
+double vugi_opening_wall(const vugi_opening *opening, double *reach);
 
 /* Height of the highest and of the lowest point of an opening's rim on the outer skin in a pose. What is
  * in the bore leaves by it: air while liquid is below the first, liquid while it is above the second. */
@@ -22,6 +24,9 @@ void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], dou
  * points of rim and mouth, the higher of the lowest. In between, the wall of a straight bore has its
  * highest line, which runs from one to the other. */
 void vugi_opening_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
+
+/* How far those may be off: by how far the point that makes them is off the wall of a round bore. */
+double vugi_opening_rim_error(const vugi_opening *opening, const double up[3], bool liquid);
 
 /* A span of a column at an opening: its air leaves while liquid is below top, its liquid while that is
  * above lip. */

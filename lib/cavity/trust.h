@@ -8,12 +8,16 @@
 /* Does an opening have the part's own rim and mouth, or those of a planned bore? */
 bool vugi_opening_exact(const vug_cavities *cavities, const vugi_opening *opening);
 
-/* How far the heights at which an opening passes air and liquid may be off. */
-double vugi_opening_error(const vug_cavities *cavities, const vugi_opening *opening);
+/* How far the height at which an opening passes air, or liquid, may be off in a pose. */
+double vugi_opening_error(const vug_cavities *cavities, const vugi_opening *opening,
+    const double up[3], bool liquid);
 
 /* Is the cavity the part's own triangles, and are all its openings exact? */
 bool vugi_cavity_trusted(const vug_cavities *cavities, size_t cavity);
 bool vugi_cavities_trusted(const vug_cavities *cavities);
+
+/* How far the volume behind an opening may be off for the skin that rose over its cap. */
+double vugi_cap_error(const vugi_opening *opening);
 
 /* How far the cavity's volume may be off: its own, and what the skin would rise over the caps. */
 double vugi_cavity_error(const vug_cavities *cavities, size_t cavity);

@@ -519,7 +519,7 @@ static int winding(const growth *g, const uint32_t *half, size_t count, double *
 static void sort_end(growth *g, uint32_t **half, size_t count, double end[2])
 {
     vugi_wall *w = g->wall;
-    double height;
+    double height = 0.0;
     int turns = count > 2 ? winding(g, *half, count, &height) : 0;
     bool rim = turns == 1 && height > end[0], mouth = turns == -1 && height < end[1];
     if (!rim && !mouth)

@@ -30,6 +30,7 @@ struct vugi_columns_room {
     size_t sorted_capacity;
     bore_piece *piece;
     size_t piece_count, piece_capacity;
+    bool reflected; /* pose is as before the columns were reflected */
     size_t first_capacity, span_capacity, hi_capacity, body_capacity;
 };
 
@@ -97,6 +98,7 @@ static bool turn(const vugi_allocator *mem, const vugi_bodies *bodies, const dou
         box->hi[k] = -DBL_MAX;
     }
     double *out = room->pose;
+    room->reflected = false;
     for (size_t m = 0; m < bodies->count; m++) {
         const vug_mesh *mesh = bodies->mesh[m];
         for (size_t v = 0; v < mesh->vertex_count; v++, out += 3) {
@@ -337,22 +339,23 @@ static bool reserve_room(const vugi_allocator *mem, vugi_columns *c)
     return c->room || (c->room = vugi_calloc(mem, 1, sizeof *c->room));
 }
 
-/* The spans on a grid that is laid, from vertices that are turned. */
-static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
-    vugi_columns *c)
+static bool begin_crossings(const vugi_allocator *mem, const vugi_columns *c)
 {
     struct vugi_columns_room *room = c->room;
-    size_t columns = (size_t)c->nx * (size_t)c->ny, vertices = 0;
-    for (size_t m = 0; m < bodies->count; m++)
-        vertices += bodies->mesh[m]->vertex_count;
-    to_fixed(c, room, vertices);
+    size_t columns = (size_t)c->nx * (size_t)c->ny;
     room->crossings.count = 0;
     if (!vugi_reserve(mem, &room->crossings.per_column, &room->per_column_capacity, columns,
             sizeof *room->crossings.per_column))
-        return vugi_fail_memory(ctx);
+        return false;
     memset(room->crossings.per_column, 0, columns * sizeof *room->crossings.per_column);
-    if (!raster_bodies(mem, bodies, c, room) || !bore_pieces(mem, bodies, c, room))
-        return vugi_fail_memory(ctx);
+    return true;
+}
+
+/* The spans between the crossings that are there. */
+static vug_status end_crossings(vug_context *ctx, const vugi_allocator *mem, vugi_columns *c)
+{
+    struct vugi_columns_room *room = c->room;
+    size_t columns = (size_t)c->nx * (size_t)c->ny;
     if (room->crossings.count > UINT32_MAX / 2)
         return vugi_fail(ctx, VUG_ERR_LIMIT,
             "%zu surface crossings in one pose, more than 2^31; use a coarser spacing",
@@ -365,6 +368,21 @@ static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi
     make_spans(c, room);
     assert(is_sound(c));
     return VUG_OK;
+}
+
+/* The spans on a grid that is laid, from vertices that are turned. */
+static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi_bodies *bodies,
+    vugi_columns *c)
+{
+    struct vugi_columns_room *room = c->room;
+    size_t vertices = 0;
+    for (size_t m = 0; m < bodies->count; m++)
+        vertices += bodies->mesh[m]->vertex_count;
+    to_fixed(c, room, vertices);
+    if (!begin_crossings(mem, c) || !raster_bodies(mem, bodies, c, room)
+        || !bore_pieces(mem, bodies, c, room))
+        return vugi_fail_memory(ctx);
+    return end_crossings(ctx, mem, c);
 }
 
 vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
@@ -393,6 +411,138 @@ vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
     c->zlo = box.lo[2];
     c->zhi = box.hi[2];
     return raster(ctx, mem, bodies, c);
+}
+
+/* ---- finer columns over a small square ------------------------------------------------ */
+
+/* The ball around the box of the corners of a heap of triangles. */
+static void bound_heap(const vug_mesh *mesh, vugi_heap_of_triangles *h)
+{
+    const uint32_t *corner = mesh->triangles + 3 * h->first;
+    double half[3];
+    for (int k = 0; k < 3; k++) {
+        double lo = DBL_MAX, hi = -DBL_MAX;
+        for (size_t i = 0; i < 3 * h->count; i++) {
+            double x = mesh->xyz[3 * (size_t)corner[i] + (size_t)k];
+            lo = x < lo ? x : lo; /* fmin() and fmax() would be calls */
+            hi = x > hi ? x : hi;
+        }
+        h->center[k] = 0.5 * (lo + hi);
+        half[k] = 0.5 * (hi - lo);
+    }
+    h->radius = vugi_length(half);
+}
+
+/* Triangles that follow each other in a mesh mostly lie close together. */
+static bool heap_up(const vugi_allocator *mem, const vugi_bodies *bodies, vugi_near *near)
+{
+    enum { HEAP = 64 };
+    uint32_t from = 0;
+    if (near->of == bodies->mesh && near->heap_count > 0)
+        return true;
+    near->of = bodies->mesh;
+    near->heap_count = 0;
+    for (size_t m = 0; m < bodies->count; m++) {
+        const vug_mesh *mesh = bodies->mesh[m];
+        size_t more = (mesh->triangle_count + HEAP - 1) / HEAP;
+        if (!vugi_reserve(mem, &near->heap, &near->heap_capacity, near->heap_count + more,
+                sizeof *near->heap))
+            return false;
+        for (size_t t = 0; t < mesh->triangle_count; t += HEAP) {
+            size_t left = mesh->triangle_count - t;
+            vugi_heap_of_triangles *h = near->heap + near->heap_count++;
+            *h = (vugi_heap_of_triangles){.first = t,
+                .count = left < HEAP ? left : HEAP,
+                .from = from,
+                .body = (int32_t)m};
+            bound_heap(mesh, h);
+        }
+        from += (uint32_t)mesh->vertex_count;
+    }
+    return true;
+}
+
+/* Do the corners of a triangle lie all on one side of a square about a place? */
+static bool passes_by(const struct vugi_columns_room *room, const uint32_t v[3], const double at[2],
+    double reach)
+{
+    double sign = room->reflected ? -1.0 : 1.0;
+    for (int k = 0; k < 2; k++) {
+        double a = sign * room->pose[3 * (size_t)v[0] + (size_t)k] - at[k],
+               b = sign * room->pose[3 * (size_t)v[1] + (size_t)k] - at[k],
+               c = sign * room->pose[3 * (size_t)v[2] + (size_t)k] - at[k];
+        if ((a > reach && b > reach && c > reach) || (a < -reach && b < -reach && c < -reach))
+            return true;
+    }
+    return false;
+}
+
+bool vugi_columns_near(const vugi_allocator *mem, const vugi_bodies *bodies, const vugi_columns *c,
+    uint32_t column, double reach, vugi_near *near)
+{
+    const double at[2] = {c->x0 + (double)(column % (uint32_t)c->nx) * c->h,
+        c->y0 + (double)(column / (uint32_t)c->nx) * c->h};
+    double far = reach * c->h;
+    near->count = 0;
+    if (!heap_up(mem, bodies, near))
+        return false;
+    for (size_t i = 0; i < near->heap_count; i++) {
+        const vugi_heap_of_triangles *h = near->heap + i;
+        double x = vugi_dot(h->center, c->basis) - at[0],
+               y = vugi_dot(h->center, c->basis + 3) - at[1];
+        if (fabs(x) > far + h->radius || fabs(y) > far + h->radius)
+            continue;
+        if (!vugi_reserve(mem, &near->triangle, &near->capacity, near->count + h->count,
+                sizeof *near->triangle))
+            return false;
+        const uint32_t *v = bodies->mesh[h->body]->triangles + 3 * h->first;
+        for (size_t t = 0; t < h->count; t++, v += 3) {
+            const uint32_t corner[3] = {h->from + v[0], h->from + v[1], h->from + v[2]};
+            if (!passes_by(c->room, corner, at, far))
+                near->triangle[near->count++] = (vugi_near_triangle){{corner[0], corner[1],
+                                                                         corner[2]},
+                    h->body};
+        }
+    }
+    return true;
+}
+
+/* Turned corners of a triangle in the frame and fixed point of c; reflected: the other way round. */
+static bool raster_near(const vugi_allocator *mem, const struct vugi_columns_room *turned,
+    const vugi_near_triangle *t, vugi_columns *c)
+{
+    const double scale = (double)(1 << VUGI_SUBCELL_BITS) / c->h, sign = turned->reflected ? -1 : 1;
+    const double left = c->x0 - 0.5 * c->h, front = c->y0 - 0.5 * c->h;
+    int32_t x[3], y[3];
+    double z[3];
+    for (int k = 0; k < 3; k++) {
+        const double *p = turned->pose + 3 * (size_t)t->v[turned->reflected ? 2 - k : k];
+        x[k] = (int32_t)floor((sign * p[0] - left) * scale + 0.5);
+        y[k] = (int32_t)floor((sign * p[1] - front) * scale + 0.5);
+        z[k] = sign * p[2];
+    }
+    return vugi_raster_triangle(mem, x, y, z, t->body, c->nx, c->ny, &c->room->crossings);
+}
+
+vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodies,
+    const vugi_columns *turned, const vugi_near *near, const vugi_column_grid *at, vugi_columns *c)
+{
+    if (!reserve_room(mem, c))
+        return VUG_ERR_MEMORY;
+    memcpy(c->basis, at->basis, sizeof c->basis);
+    c->h = at->h;
+    c->nx = at->nx;
+    c->ny = at->ny;
+    c->x0 = at->x0;
+    c->y0 = at->y0;
+    c->zlo = turned->zlo;
+    c->zhi = turned->zhi;
+    bool ok = begin_crossings(mem, c);
+    for (size_t t = 0; ok && t < near->count; t++)
+        ok = raster_near(mem, turned->room, near->triangle + t, c);
+    if (!ok || !bore_pieces(mem, bodies, c, c->room))
+        return VUG_ERR_MEMORY;
+    return end_crossings(NULL, mem, c);
 }
 
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
@@ -434,6 +584,7 @@ void vugi_columns_reflect(vugi_columns *c)
 {
     size_t columns = (size_t)c->nx * (size_t)c->ny;
     double zlo = c->zlo;
+    c->room->reflected = !c->room->reflected;
     for (size_t i = 0, k = columns; i <= k; i++, k--) {
         uint32_t first = c->first[i];
         c->first[i] = (uint32_t)c->count - c->first[k];

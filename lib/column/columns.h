@@ -24,6 +24,35 @@ vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
     const vugi_bodies *bodies, const vugi_column_grid *lattice, vugi_columns *columns);
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
 
+/* Triangles that may cover columns within `reach` spacings of a column, of the bodies that columns were built
+ * of; corners are counted over all bodies. An all-zero vugi_near may be used again and again for the same
+ * bodies: it keeps balls around heaps of their triangles, in part coordinates. */
+typedef struct vugi_near_triangle {
+    uint32_t v[3];
+    int32_t body;
+} vugi_near_triangle;
+typedef struct vugi_heap_of_triangles {
+    double center[3], radius;
+    size_t first, count;
+    uint32_t from; /* number of the first corner of the body */
+    int32_t body;
+} vugi_heap_of_triangles;
+typedef struct vugi_near {
+    vugi_near_triangle *triangle;
+    size_t count, capacity;
+    const vug_mesh *const *of;
+    vugi_heap_of_triangles *heap;
+    size_t heap_count, heap_capacity;
+} vugi_near;
+bool vugi_columns_near(const vugi_allocator *mem, const vugi_bodies *bodies,
+    const vugi_columns *columns, uint32_t column, double reach, vugi_near *near);
+
+/* Finer columns in the frame of others, of those triangles alone. `turned`: what vugi_columns_build() made of
+ * the same bodies, reflected or not. All of it lies within 2^14 of the new spacing. */
+vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodies,
+    const vugi_columns *turned, const vugi_near *near, const vugi_column_grid *lattice,
+    vugi_columns *columns);
+
 /* Reflects columns without sheets in the origin of the pose, in place: what was up is down. basis is a
  * reflection afterwards; the next vugi_columns_build() makes it a rotation again. */
 void vugi_columns_reflect(vugi_columns *columns);

@@ -17,7 +17,7 @@
 #include <math.h>
 
 /* In spacings: neighbours that differ by more have a wall between them. */
-static const double WALL = 4.0;
+enum { WALL = VUGI_STEEPEST };
 
 /* Two standard deviations of what walls add up to. */
 static const double SURE = 2.0;
@@ -25,6 +25,9 @@ static const double SURE = 2.0;
 /* Of a change of ceiling from one column to the next: as far as a sill between them may be off, in 19 of 20
  * random made parts. */
 static const double SILL = 0.8;
+
+/* Of sums of doubles, of the whole. */
+static const double ROUNDING = 1e-12;
 
 static double caught_length(const vugi_columns *c, const vugi_flood *f, bool liquid, size_t s)
 {
@@ -45,24 +48,31 @@ static double steepest(const vugi_columns *c, bool liquid, size_t span, size_t c
     return most;
 }
 
+double vugi_ceiling_step(const vugi_columns *c, bool liquid, size_t span, uint32_t column)
+{
+    size_t nx = (size_t)c->nx, x = column % nx, y = column / nx;
+    double most = 0.0;
+    if (x > 0)
+        most = steepest(c, liquid, span, column - 1, most);
+    if (x + 1 < nx)
+        most = steepest(c, liquid, span, column + 1, most);
+    if (y > 0)
+        most = steepest(c, liquid, span, column - nx, most);
+    if (y + 1 < (size_t)c->ny)
+        most = steepest(c, liquid, span, column + nx, most);
+    return most;
+}
+
 double vugi_level_error(const vugi_columns *c, const vugi_flood *f, bool liquid, size_t span)
 {
     double seed;
     uint32_t sill = vugi_flood_sill(f, span, &seed);
     if (sill >= c->count)
         return seed;
-    uint32_t column = vugi_flood_column(f, sill);
-    size_t nx = (size_t)c->nx, x = column % nx, y = column / nx;
-    double most = 0.0;
-    if (x > 0)
-        most = steepest(c, liquid, sill, column - 1, most);
-    if (x + 1 < nx)
-        most = steepest(c, liquid, sill, column + 1, most);
-    if (y > 0)
-        most = steepest(c, liquid, sill, column - nx, most);
-    if (y + 1 < (size_t)c->ny)
-        most = steepest(c, liquid, sill, column + nx, most);
-    return most;
+    for (size_t i = 0; i < f->sharp_count; i++)
+        if (f->sharp[i].sill == sill)
+            return f->sharp[i].error;
+    return vugi_ceiling_step(c, liquid, sill, vugi_flood_column(f, sill));
 }
 
 /* A stretch of wall between the same two rows. */
@@ -158,5 +168,5 @@ double vugi_caught_error(const vugi_estimate *e, double whole_error)
 {
     double f = e->volume > 0.0 ? e->caught / e->volume : 0.0;
     double sampling = (1.0 - f) * (1.0 - f) * e->caught_variance + f * f * e->rest_variance;
-    return SURE * sqrt(sampling) + SILL * e->level + f * whole_error;
+    return SURE * sqrt(sampling) + SILL * e->level + f * whole_error + ROUNDING * e->volume;
 }

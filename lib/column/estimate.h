@@ -29,6 +29,11 @@ bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *columns,
     vugi_estimate *out);
 void vugi_estimate_room_free(const vugi_allocator *mem, vugi_estimate_room *room);
 
+/* Most that the ceiling (liquid: the floor) changes from a span to those that touch it in the columns beside: up to
+ * VUGI_STEEPEST spacings, what is steeper is a wall. */
+enum { VUGI_STEEPEST = 4 };
+double vugi_ceiling_step(const vugi_columns *columns, bool liquid, size_t span, uint32_t column);
+
 /* How far the level of a span may be off: by what the columns around its sill differ. */
 double vugi_level_error(const vugi_columns *columns, const vugi_flood *flood, bool liquid,
     size_t span);

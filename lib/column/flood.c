@@ -96,6 +96,7 @@ static bool begin(const vugi_allocator *mem, const vugi_columns *c, size_t seed_
         f->sill[s] = UINT32_MAX;
     }
     r->seed_count = seed_count;
+    f->sharp_count = 0;
     r->heap_count = r->queue_count = 0;
     return true;
 }
@@ -158,6 +159,7 @@ void vugi_flood_free(const vugi_allocator *mem, vugi_flood *f)
     }
     vugi_free(mem, f->level);
     vugi_free(mem, f->sill);
+    vugi_free(mem, f->sharp);
     *f = (vugi_flood){.level = NULL};
 }
 

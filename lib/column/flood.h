@@ -11,10 +11,18 @@ typedef struct vugi_seed {
     double error; /* how far that may be off */
 } vugi_seed;
 
+/* A sill that was looked at closer: its level, and what the ceiling changes there from column to column. */
+typedef struct vugi_sharp {
+    uint32_t sill;
+    double level, error;
+} vugi_sharp;
+
 typedef struct vugi_flood {
     double *level;  /* of each span: see below */
     uint32_t *sill; /* of each span: see vugi_flood_sill() */
     size_t capacity, sill_capacity;
+    vugi_sharp *sharp; /* see column/sill.h; none after a flood */
+    size_t sharp_count, sharp_capacity;
     struct vugi_flood_room *room;
 } vugi_flood;
 

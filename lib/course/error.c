@@ -30,7 +30,7 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
             status = vugi_fail_memory(ctx);
         for (size_t i = 0; i < found && !status; i++)
             (*seed)[(*count)++] = (vugi_seed){at[i].span, c->draining ? at[i].lip : at[i].top,
-                vugi_opening_error(cavities, o)};
+                vugi_opening_error(cavities, o, s->columns.basis + 6, c->draining)};
         vugi_free(&c->mem, at);
     }
     return status;
@@ -38,10 +38,14 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
 
 /* What is told of liquid and air when the whole is scaled to the capacity. A fill that ends for want of
  * liquid has as much as was put in. */
-static void tell(vug_course *c, const vugi_estimate *e)
+static void tell(const vug_cavities *cavities, vug_course *c, const vugi_estimate *e)
 {
     vug_course_info *s = &c->summary;
-    double caught = vugi_caught_error(e, s->capacity_error_mm3);
+    double whole = s->capacity_error_mm3;
+    for (size_t m = 0; m < c->scene->mouth_count; m++)
+        if (c->open[m]) /* what is under its cap has left */
+            whole -= vugi_cap_error(cavities->opening + c->scene->mouth[m].opening);
+    double caught = vugi_caught_error(e, fmax(0.0, whole));
     bool measured = s->end == VUG_END_SUPPLY || s->end == VUG_END_SPILL;
     s->trapped_error_mm3 = c->draining ? 0.0 : caught;
     s->liquid_error_mm3 = c->draining ? caught : measured ? 0.0 : caught + s->capacity_error_mm3;
@@ -68,7 +72,7 @@ vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities
         c->summary.capacity_error_mm3 = vugi_cavity_error(cavities, cavity)
             + fabs(cavities->cavity[cavity].volume - c->summary.capacity_mm3);
         if (vugi_estimate_flood(&c->mem, columns, &flood, c->draining, scale, &room, &e))
-            tell(c, &e);
+            tell(cavities, c, &e);
         else
             status = vugi_fail_memory(ctx);
     }

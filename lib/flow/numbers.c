@@ -2,8 +2,9 @@
  * Numbers that come in and go out: nothing outside its range, nothing that is not finite. */
 #include "flow/numbers.h"
 
+#include "base/format.h"
+
 #include <math.h>
-#include <stdio.h>
 
 static bool inside(const vugi_limit *limit, double value)
 {
@@ -48,7 +49,7 @@ vug_status vugi_each(vug_context *ctx, const char *call, vugi_limit limit, const
             continue;
         char index[24] = "";
         if (count > 1)
-            snprintf(index, sizeof index, "[%zu]", i);
+            vugi_print(index, sizeof index, "[%zu]", i);
         if (!inside(&limit, x[i]))
             return vugi_fail(ctx, VUG_ERR_DOMAIN, "%s: %s%s is %g; it must lie within %g .. %g",
                 call, limit.name, index, x[i], limit.lo, limit.hi);

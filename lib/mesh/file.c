@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/file.h"
 
+#include "base/format.h"
+#include "mesh/system.h"
+
 #include "config.h"
 
 #include <errno.h>
@@ -34,6 +37,8 @@ const char *vugi_file_reason(int error)
         return "the name is too long";
     case EFBIG:
         return "the file is too large";
+    case EILSEQ:
+        return "the name is not UTF-8";
     case EIO:
         return "the device failed";
     default:
@@ -94,7 +99,7 @@ static vug_status read_all(vug_context *ctx, const char *path, FILE *file, uint6
 vug_status vugi_file_read(vug_context *ctx, const char *path, uint64_t limit, unsigned char **data,
     size_t *size)
 {
-    FILE *file = fopen(path, "rb");
+    FILE *file = vugi_system_read(path);
     if (!file)
         return fail_io(ctx, path, "open", errno);
     unsigned char *own = NULL;
@@ -137,13 +142,12 @@ static char *copy_name(const vugi_allocator *mem, const char *path, size_t more)
 /* Opens the first free name path.N.tmp; a device or a pipe itself, which must not be replaced. */
 static void open_temporary(vugi_file_out *out)
 {
-    struct stat info;
-    out->direct = stat(out->path, &info) == 0 && !S_ISREG(info.st_mode) && !S_ISDIR(info.st_mode);
+    out->direct = vugi_system_device(out->path);
     size_t length = strlen(out->path);
     for (unsigned n = 0; n < TRIES && !out->file; n++) {
         if (!out->direct)
-            snprintf(out->temporary + length, 16, ".%u.tmp", n);
-        out->file = fopen(out->temporary, out->direct ? "wb" : "wbx");
+            vugi_print(out->temporary + length, 16, ".%u.tmp", n);
+        out->file = out->direct ? vugi_system_write(out->path) : vugi_system_create(out->temporary);
         out->error = out->file ? 0 : errno;
         if (out->error != EEXIST)
             return;
@@ -184,13 +188,13 @@ vug_status vugi_file_commit(vug_context *ctx, vugi_file_out *file)
     file->file = NULL;
     if (fclose(stream) != 0 && !file->error)
         file->error = errno;
-    if (!file->error && !file->direct && rename(file->temporary, file->path) != 0)
+    if (!file->error && !file->direct && !vugi_system_rename(file->temporary, file->path))
         file->error = errno;
     vug_status status = VUG_OK;
     if (file->error) {
         status = fail_io(ctx, file->path, "write", file->error);
         if (!file->direct)
-            remove(file->temporary);
+            vugi_system_remove(file->temporary);
     }
     vugi_file_drop(file);
     return status;
@@ -203,7 +207,7 @@ void vugi_file_drop(vugi_file_out *file)
     if (file->file) {
         fclose(file->file);
         if (!file->direct)
-            remove(file->temporary);
+            vugi_system_remove(file->temporary);
     }
     vugi_allocator mem = file->mem;
     vugi_free(&mem, file->path);

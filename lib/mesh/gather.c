@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/gather.h"
 
+#include "base/format.h"
+
 #include <math.h>
-#include <stdio.h>
 
 enum { MAX_PIECES = 1000000 }; /* components within components can multiply without end */
 
@@ -49,7 +50,7 @@ static vug_status place_vertices(vugi_gather *g, double *xyz, size_t count,
     const vugi_place3 *place)
 {
     char what[VUGI_MESSAGE_SIZE];
-    snprintf(what, sizeof what, "%s: piece %zu, vertex", g->name, g->pieces);
+    vugi_print(what, sizeof what, "%s: piece %zu, vertex", g->name, g->pieces);
     for (size_t v = 0; v < count; v++) {
         double *p = xyz + 3 * v, q[3] = {p[0], p[1], p[2]};
         for (int k = 0; k < 3; k++)

@@ -2,12 +2,12 @@
  * PLY out: the polygon file format, binary, with a colour for each vertex. */
 #include "mesh/ply_save.h"
 
+#include "base/format.h"
 #include "mesh/bytes.h"
 #include "mesh/file.h"
 #include "mesh/mesh.h"
 
 #include <assert.h>
-#include <stdio.h>
 #include <string.h>
 
 enum { BATCH = 1024, VERTEX = 15 /* bytes, at most */, FACE = 13, HEADER = 512 };
@@ -15,14 +15,14 @@ enum { BATCH = 1024, VERTEX = 15 /* bytes, at most */, FACE = 13, HEADER = 512 }
 static void write_header(const vug_mesh *mesh, bool colours, vugi_file_out *file)
 {
     char header[HEADER];
-    int length = snprintf(header, sizeof header,
+    size_t length = vugi_print(header, sizeof header,
         "ply\nformat binary_little_endian 1.0\ncomment millimetres, written by vug\n"
         "element vertex %zu\nproperty float x\nproperty float y\nproperty float z\n%s"
         "element face %zu\nproperty list uchar int vertex_indices\nend_header\n",
         mesh->vertex_count,
         colours ? "property uchar red\nproperty uchar green\nproperty uchar blue\n" : "",
         mesh->triangle_count);
-    vugi_file_write(file, header, (size_t)length);
+    vugi_file_write(file, header, length);
 }
 
 static size_t put_vertex(unsigned char *p, const vug_mesh *mesh, const uint8_t *rgb, size_t v)

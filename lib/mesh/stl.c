@@ -2,11 +2,11 @@
  * STL in: which kind it is, and the binary kind. */
 #include "mesh/stl.h"
 
+#include "base/format.h"
 #include "mesh/stl_normal.h"
 #include "mesh/stl_text.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 static uint32_t get_u32(const unsigned char *p)
@@ -76,7 +76,7 @@ static vug_status fail_corner(vugi_facets *facets, const double *corner, size_t 
 {
     size_t t = first + i / 9;
     char what[VUGI_MESSAGE_SIZE];
-    snprintf(what, sizeof what, "%s: byte %zu: triangle %zu, corner", facets->name,
+    vugi_print(what, sizeof what, "%s: byte %zu: triangle %zu, corner", facets->name,
         VUGI_STL_HEADER + VUGI_STL_FACET * t + 12 + 4 * (i % 9), t);
     return vugi_mesh_check_point(facets->ctx, corner + i / 3 * 3, what, i / 3 % 3);
 }

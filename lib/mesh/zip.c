@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 #include "mesh/zip.h"
 
+#include "mesh/zip_memory.h"
+
 #include <string.h>
-#define ZLIB_CONST /* what goes in is not changed */
-#include <zlib.h>
 
 enum {
     END_SIZE = 22,     /* of the record that ends an archive, without its comment */
@@ -141,16 +141,6 @@ bool vugi_zip_find(const vugi_zip *zip, const char *path, vugi_zip_entry *entry)
 
 /* ---- one entry ------------------------------------------------------------------------------- */
 
-static voidpf take(voidpf user, uInt count, uInt size)
-{
-    return vugi_alloc(user, count, size);
-}
-
-static void give(voidpf user, voidpf ptr)
-{
-    vugi_free(user, ptr);
-}
-
 typedef struct reading {
     const vugi_zip *zip;
     const char *path;
@@ -220,7 +210,8 @@ static vug_status read_deflated(reading *r, const unsigned char *packed)
 {
     const vugi_allocator *mem = &r->zip->ctx->mem;
     vugi_allocator own = *mem;
-    z_stream stream = {.zalloc = take, .zfree = give, .opaque = &own, .next_in = packed};
+    z_stream stream = vugi_zip_stream(&own);
+    stream.next_in = packed;
     unsigned char *piece = vugi_alloc(mem, PIECE, 1);
     bool begun = piece && inflateInit2(&stream, -MAX_WBITS) == Z_OK;
     vug_status status = begun ? inflate_all(r, &stream, piece) : vugi_fail_memory(r->zip->ctx);

@@ -3,10 +3,9 @@
 
 #include "mesh/bytes.h"
 #include "mesh/file.h"
+#include "mesh/zip_memory.h"
 
 #include <string.h>
-#define ZLIB_CONST /* what goes in is not changed */
-#include <zlib.h>
 
 enum {
     LOCAL_SIZE = 30,
@@ -36,16 +35,6 @@ struct vugi_zip_out {
     unsigned char *packed; /* of the entry at hand */
     size_t packed_size, packed_room;
 };
-
-static voidpf take(voidpf user, uInt count, uInt size)
-{
-    return vugi_alloc(user, count, size);
-}
-
-static void give(voidpf user, voidpf ptr)
-{
-    vugi_free(user, ptr);
-}
 
 static void put16(unsigned char *at, uint32_t value)
 {
@@ -82,7 +71,7 @@ vug_status vugi_zip_begin(vugi_zip_out *out, const char *name)
     out->entries[out->count++] = (entry){.name = name, .begin = (uint32_t)out->written};
     out->packed_size = 0;
     out->unpacked = 0;
-    out->stream = (z_stream){.zalloc = take, .zfree = give, .opaque = &out->mem};
+    out->stream = vugi_zip_stream(&out->mem);
     out->packing = deflateInit2(&out->stream, Z_DEFAULT_COMPRESSION, Z_DEFLATED, -MAX_WBITS, 8,
                        Z_DEFAULT_STRATEGY)
         == Z_OK;

@@ -80,6 +80,22 @@ double vugi_cost_of_limit(const vug_plan_options *options, double share)
     return OVER_LIMIT * surely + BEYOND_LIMIT * fmax(0.0, over);
 }
 
+/* No rounding of columns: skin is counted in thousands of pieces. */
+double vugi_cost_of_bare(const vug_plan_options *options, double share)
+{
+    double over = fmax(0.0, share - options->bare_limit);
+    return over > 0.0 ? OVER_LIMIT + BEYOND_LIMIT * over : 0.0;
+}
+
+/* A hand has two fingers to cover openings with while the other turns the part. Each more is taped before the turns,
+ * and freed and taped again at each of them: half a turn's work and mess. */
+static const double FINGERS = 2.0, TAPE = 0.25;
+
+double vugi_cost_of_covers(const vug_plan_options *options, size_t openings, size_t turns)
+{
+    return options->turn_cost * TAPE * fmax(0.0, (double)openings - FINGERS) * (double)turns;
+}
+
 /* ---- a place to drill, in points ---------------------------------------------------------- */
 
 /* Each millimetre of wall to drill through. */
@@ -111,11 +127,13 @@ double vugi_cost_place(double way, const vug_plan_bore_info *bore, double grazin
         + EDGE * fmax(0.0, 1.0 - bore->edge_mm / (EDGE_DIAMETERS * bore->diameter_mm));
 }
 
-/* The whole cavity left full of air is worth a point, and so is a turn: where it shows counts twice, since a first
- * opening is large. */
+/* The whole cavity left full of air is worth a point, and so is a turn: where it shows counts twice more than for a
+ * vent, since a first opening is large and its plug stays in sight, while turns get the air out later. */
+static const double SHOWS_MORE = 2.0;
+
 double vugi_cost_first_opening(double share, double place, double visibility, double ease)
 {
-    return share + place + VISIBILITY * visibility + ease;
+    return share + place + SHOWS_MORE * VISIBILITY * visibility + ease;
 }
 
 /* ---- sets of bores, in hundredths of the cavity ------------------------------------------- */

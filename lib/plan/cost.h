@@ -13,8 +13,9 @@
 
 /* Prices in turns that a caller may change. */
 #define VUGI_COST_TURN 1.0 /* the measure of the others */
-#define VUGI_COST_BORE \
-    3.0                   /* drill, clean, plug and cure against a turn and its wait: about three */
+/* Drill, clean, plug and cure are about three turns with their waits; and a hole stays: its plug may show, and leak, which
+ * no turn does. That is worth another one: a finished figure is not drilled to save two turns. */
+#define VUGI_COST_BORE 4.0
 #define VUGI_COST_AIR 1.0 /* for each hundredth of the cavity: a turn is worth 1 % */
 
 /* A pose, by how many coordinates of its up are not zero, from 1; upright: up or down. In turns. */
@@ -34,6 +35,11 @@ double vugi_cost_of_bore(const vug_plan_options *options, double place);
 double vugi_cost_air_share(double share, double askew);
 /* Added where more air stays than the limit, or may: a share of the cavity. In turns. */
 double vugi_cost_of_limit(const vug_plan_options *options, double share);
+
+/* The same for bare skin. */
+double vugi_cost_of_bare(const vug_plan_options *options, double share);
+/* Openings that a hand has to keep covered while the part is turned. In turns. */
+double vugi_cost_of_covers(const vug_plan_options *options, size_t openings, size_t turns);
 
 /* A place to drill. In points. */
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);

@@ -6,6 +6,8 @@
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
+#include "plan/verify/coat.h"
+#include "plan/verify/start.h"
 #include "plan/verify/verify.h"
 
 #include "airtree/barrier.h"
@@ -13,6 +15,7 @@
 #include "flow/wait.h"
 #include "mesh/measure.h"
 #include "pose/pose.h"
+#include "pose/rotation.h"
 
 #include <math.h>
 #include <string.h>
@@ -32,6 +35,7 @@ static const vug_plan_options plan_defaults = {
     .chuck_mm = 8.0,
     .reach_mm = 20.0,
     .tilt_deg = 5.0,
+    .bare_limit = 1.0,
 };
 
 vug_status vug_plan_options_init(vug_plan_options *options, size_t size)
@@ -56,6 +60,7 @@ static vug_status check_ranges(vug_context *ctx, const vug_plan_options *o)
         {"max_bores", o->max_bores, 0, VUG_MAX_BORES},
         {"drills", o->drills, 0, VUG_DRILLS_COUNT - 1},
         {"limit", o->limit, 0.0, 1.0},
+        {"bare_limit", o->bare_limit, 0.0, 1.0},
         {"turn_cost", o->turn_cost, 0.0, 1e6},
         {"bore_cost", o->bore_cost, 0.0, 1e6},
         {"air_cost", o->air_cost, 0.0, 1e6},
@@ -115,6 +120,9 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
         status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4);
     if (!status)
         status = check_rows(ctx, "preferred", o->preferred, o->preferred_count, 4);
+    if (!status && o->start_given)
+        status = check_rows(ctx, "start_air", o->start_air, o->start_air ? o->start_air_count : 0,
+            3);
     if (!status && o->pose_given)
         status = vugi_unit(ctx, "first_up", o->first_up, o->first_up);
     if (status)
@@ -144,6 +152,9 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
     p->h = p->size / p->options.columns_across;
+    status = vugi_start_read(p);
+    if (status)
+        return status;
     vugi_range saved = vugi_progress_enter(p->ctx, 0.0, 0.02, "measuring");
     status = vugi_mesh_measure(p->ctx, p->cavities->part, &measures);
     vugi_progress_leave(p->ctx, saved);
@@ -202,7 +213,8 @@ static void find_sealed(vugi_planning *p)
 static double value(const vug_plan_options *options, const vugi_option *o)
 {
     const vug_plan_info *info = &o->info;
-    return info->cost + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3);
+    return info->cost + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
+        + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
 
 static bool dominated(const vugi_option *a, const vugi_option *by)
@@ -245,7 +257,8 @@ static vug_status search(vugi_planning *p)
     if (open)
         status = vugi_plan_turns(p, NULL, 0, p->options.max_turns, &turns);
     vugi_progress_leave(p->ctx, range);
-    if (status || (open && (turns == 0 || p->options.max_bores == 0)))
+    uint32_t least = p->start.given ? 1 : 0;
+    if (status || (open && (turns <= least || p->options.max_bores == 0)))
         return status;
     range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
     status = vugi_skin_build(p->ctx, p->cavities, &p->options, &p->fluid, &p->skin);
@@ -273,13 +286,15 @@ static vug_status prove_all(vugi_planning *p)
         put_in_order(plan, &p->options);
     for (size_t i = 0; i < plan->count && !status; i++)
         status = vugi_plan_rate(p, plan->option[i]);
-    return status;
+    return status ? status : vugi_plan_coat(p);
 }
 
 static vug_status make(vugi_planning *p)
 {
     vugi_range range = vugi_progress_enter(p->ctx, 0.0, 0.3, "poses");
     vug_status status = vugi_plan_barriers(p);
+    if (!status)
+        status = vugi_start_find(p);
     if (!status)
         status = vugi_poses_choose(p);
     vugi_progress_leave(p->ctx, range);
@@ -322,12 +337,15 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->tilt_deg = p.options.tilt_deg;
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;
+        p.plan->bare_limit = p.options.bare_limit;
+        p.plan->given = p.start.given;
         p.plan->fluid = p.fluid;
         status = make(&p);
     }
     vugi_free(&ctx->mem, p.role);
     vugi_free(&ctx->mem, p.closed);
     vugi_free(&ctx->mem, p.reached);
+    vugi_free(&ctx->mem, p.start.parcel);
     if (!status && p.plan->count == 0)
         status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "no opening is open, and no bore is allowed");
     if (status)
@@ -364,12 +382,26 @@ vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_info *info)
     return vugi_struct_write(NULL, info, own, sizeof *own, "vug_plan_info");
 }
 
+static vug_status coat_step(const vug_plan *plan, size_t index, size_t step, vug_step_info *result)
+{
+    vug_step_info own = {.struct_size = sizeof own, .inlet = -1};
+    if (index >= plan->count || step >= plan->option[index]->info.coat_steps)
+        return VUG_ERR_NOT_FOUND;
+    memcpy(own.up, plan->coat.up + 3 * step, sizeof own.up);
+    if (step > 0)
+        vugi_rotation_between(plan->coat.up + 3 * (step - 1), own.up, own.axis, &own.angle_deg);
+    return vugi_struct_write(NULL, result, &own, sizeof own, "vug_step_info");
+}
+
 vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
     vug_step_info *result)
 {
-    if (!plan || !result || (sequence != VUG_PLAN_FILL && sequence != VUG_PLAN_DRAIN))
+    if (!plan || !result || sequence < VUG_PLAN_FILL || sequence > VUG_PLAN_COAT)
         return VUG_ERR_ARGUMENT;
-    if (index >= plan->count || step >= plan->option[index]->info.steps)
+    if (sequence == VUG_PLAN_COAT)
+        return coat_step(plan, index, step, result);
+    if (index >= plan->count || step >= plan->option[index]->info.steps
+        || (plan->given && sequence == VUG_PLAN_DRAIN))
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
     const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;

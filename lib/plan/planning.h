@@ -5,6 +5,7 @@
 
 #include "plan/bores/site.h"
 #include "plan/search/tilt.h"
+#include "plan/start.h"
 
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
@@ -31,11 +32,24 @@ typedef struct vugi_option {
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
 
+enum { VUGI_COAT_STEPS = 16 };
+
+/* A little paint swirled around in the part as it is. */
+typedef struct vugi_coat {
+    double up[3 * VUGI_COAT_STEPS];
+    int32_t coats; /* 0: it makes none */
+    double share;  /* of the room */
+    double wetted, paint, dry_s;
+} vugi_coat;
+
 struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
     double syringe_ml, tilt_deg, limit; /* as in the options */
+    double bare_limit;
+    vugi_coat coat;
+    bool given; /* the first step is what has been done */
     vug_fluid fluid, solvent;
 };
 
@@ -60,6 +74,7 @@ typedef struct vugi_planning {
     double held;            /* mm3: smaller bubbles do not move in it */
     double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
     bool searched_all;      /* the turns of every set of bores were searched */
+    vugi_start start;
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;

@@ -27,8 +27,9 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
     [VUG_CAUTION_PRESSURE] =
         "Openings have to be covered while paint stands above them: press gently, "
         "stop when it resists, and wear goggles; never force the plunger.",
-    [VUG_CAUTION_LIMIT] = "More air stays inside than was asked for: allow more turns or bores, or "
-                          "live with it.",
+    [VUG_CAUTION_LIMIT] =
+        "More air, or bare skin, stays than was asked for: allow more turns or bores, or "
+        "live with it.",
     [VUG_CAUTION_HELD] =
         "Bubbles may stick in narrow passages or stiff paint: thin the paint, tap the "
         "part, and wait longer than stated.",
@@ -56,6 +57,9 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "In a step some room is left that has an opening but that paint does not get "
         "to, because air in between bars the way: lean the part there, or inject by that opening "
         "too.",
+    [VUG_CAUTION_FULL] =
+        "Paint may come out under the drill, in a jet if the part is warm or was pressed full: "
+        "goggles and gloves, over a tray, the place uppermost. Wipe it before you plug it.",
 };
 
 const char *vug_caution_text(int32_t caution)

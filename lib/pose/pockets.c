@@ -80,7 +80,7 @@ static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, si
     own.caught = info->volume_mm3;
     own.caught_variance *= share;
     own.level = info->area_mm2 * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
-    return vugi_caught_error(&own, sums->capacity_error);
+    return vugi_caught_error(&own, sums->known_error);
 }
 
 /* The whole pocket that span start belongs to. */
@@ -185,7 +185,7 @@ vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, cons
         p->trusted = vugi_cavities_trusted(cavities);
         status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
         if (!status)
-            status = vugi_pose_sum(ctx, &p->mem, cavities, &p->room, &p->sums);
+            status = vugi_pose_sum(ctx, &p->mem, cavities, &setup, &p->room, &p->sums);
     }
     vugi_pose_setup_free(ctx, &setup);
     if (!status)

@@ -111,7 +111,7 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
     for (size_t i = 0; i < c->opening_count && !status; i++) {
         vugi_opening_span *span;
         size_t spans;
-        double error = vugi_opening_error(c, c->opening + i);
+        double error = vugi_opening_error(c, c->opening + i, columns->basis + 6, false);
         if (setup->role[i] == VUG_ROLE_SEALED)
             continue;
         status = vugi_opening_spans(ctx, mem, c->opening + i, &at, true, &span, &spans);
@@ -137,6 +137,10 @@ static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_ca
     if (!status)
         status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
     vugi_free(mem, seed);
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    if (!status
+        && !vugi_flood_sharpen(mem, &bodies, 0, &room->columns, false, &room->flood, &room->sills))
+        status = vugi_fail_memory(ctx);
     return status;
 }
 
@@ -159,7 +163,7 @@ static vug_status find_scales(vug_context *ctx, const vugi_allocator *mem, const
 }
 
 vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *c,
-    vugi_pose_room *room, vugi_pose_sums *sums)
+    const vugi_pose_setup *setup, vugi_pose_room *room, vugi_pose_sums *sums)
 {
     vugi_estimate *e = &sums->estimate;
     if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale, &room->estimate,
@@ -170,7 +174,13 @@ vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_
     sums->capacity_error = fabs(vugi_cavities_volume(c) - e->volume);
     for (size_t i = 0; i < c->cavity_count; i++)
         sums->capacity_error += vugi_cavity_error(c, i);
-    sums->trapped_error = vugi_caught_error(e, sums->capacity_error);
+    /* Air under the cap of an opening that is open has left. */
+    sums->known_error = sums->capacity_error;
+    for (size_t i = 0; i < c->opening_count; i++)
+        if (setup->role[i] != VUG_ROLE_SEALED)
+            sums->known_error -= vugi_cap_error(c->opening + i);
+    sums->known_error = fmax(0.0, sums->known_error);
+    sums->trapped_error = vugi_caught_error(e, sums->known_error);
     return VUG_OK;
 }
 
@@ -199,4 +209,5 @@ void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)
     vugi_flood_free(mem, &room->flood);
     vugi_free(mem, room->scale);
     vugi_estimate_room_free(mem, &room->estimate);
+    vugi_sill_room_free(mem, &room->sills);
 }

@@ -7,6 +7,7 @@
 #include "column/column.h"
 #include "column/estimate.h"
 #include "column/flood.h"
+#include "column/sill.h"
 
 /* What one thread needs to look at poses; all zero to start with. */
 typedef struct vugi_pose_room {
@@ -15,6 +16,7 @@ typedef struct vugi_pose_room {
     double *scale; /* of each cavity, of volumes by its columns */
     size_t scale_capacity;
     vugi_estimate_room estimate;
+    vugi_sill_room sills;
 } vugi_pose_room;
 
 /* Options and roles of a public call, checked and filled in. */
@@ -46,11 +48,13 @@ vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
 typedef struct vugi_pose_sums {
     double capacity, trapped;
     double capacity_error, trapped_error;
+    double
+        known_error; /* of the whole that what is trapped is a share of: without the caps of what is open */
     vugi_estimate estimate;
 } vugi_pose_sums;
 
 vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
-    vugi_pose_room *room, vugi_pose_sums *sums);
+    const vugi_pose_setup *setup, vugi_pose_room *room, vugi_pose_sums *sums);
 
 void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room);
 

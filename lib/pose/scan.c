@@ -126,7 +126,7 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     if (status)
         return status;
     vugi_pose_sums sums;
-    if ((status = vugi_pose_sum(NULL, mem, l->cavities, room, &sums)))
+    if ((status = vugi_pose_sum(NULL, mem, l->cavities, l->setup, room, &sums)))
         return status;
     scan->trapped[i] = info->trapped_mm3 = sums.trapped;
     info->trapped_error_mm3 = sums.trapped_error;
@@ -137,7 +137,7 @@ static vug_status look_at(const vugi_allocator *mem, const looking *l, size_t i,
     status = vugi_pose_trap_over(NULL, mem, l->cavities, l->setup, room);
     if (status)
         return status;
-    if ((status = vugi_pose_sum(NULL, mem, l->cavities, room, &sums)))
+    if ((status = vugi_pose_sum(NULL, mem, l->cavities, l->setup, room, &sums)))
         return status;
     info->residue_mm3 = sums.trapped;
     info->residue_error_mm3 = sums.trapped_error;

@@ -162,3 +162,61 @@ vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug
     *count = k.count;
     return VUG_OK;
 }
+
+/* ---- without a moment before ---------------------------------------------------------- */
+
+vug_status vugi_drops_even(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *to,
+    double volume, vugi_drop **drop, size_t *count)
+{
+    const vugi_columns *c = &to->columns;
+    cutter k = {.mem = mem, .from = c, .to = to};
+    double all = 0.0;
+    for (size_t s = 0; s < c->count; s++)
+        all += to->graph.sweep.floor_arc[s] != VUGI_NONE ? c->hi[s] - c->lo[s] : 0.0;
+    const double grain = fmax(c->h, all / MOST);
+    for (size_t s = 0; s < c->count; s++) {
+        double length = c->hi[s] - c->lo[s];
+        if (to->graph.sweep.floor_arc[s] == VUGI_NONE || !(length > 0.0))
+            continue;
+        size_t pieces = (size_t)fmax(1.0, ceil(length / grain));
+        if (!vugi_reserve(mem, &k.drop, &k.capacity, k.count + pieces, sizeof *k.drop)) {
+            vugi_free(mem, k.drop);
+            return vugi_fail_memory(ctx);
+        }
+        for (size_t i = 0; i < pieces; i++)
+            k.drop[k.count++] = (vugi_drop){volume * length / all / (double)pieces,
+                c->lo[s] + length * ((double)i + 0.5) / (double)pieces, (uint32_t)s};
+    }
+    *drop = k.drop;
+    *count = k.count;
+    return VUG_OK;
+}
+
+/* Air is seen through a wall, and pointed at on the skin (walls of prints are thinner). */
+static const double SEEN_MM = 10.0;
+
+vug_status vugi_drops_at(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *to,
+    const double *point, size_t points, double volume, vugi_drop **drop, size_t *count)
+{
+    const vugi_columns *c = &to->columns;
+    vugi_drop *own = vugi_alloc(mem, points, sizeof *own);
+    if (!own)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < points; i++) {
+        const double *at = point + 3 * i;
+        double p[3];
+        vugi_to_pose(c->basis, at, p);
+        uint32_t span = span_at(to, p, SEEN_MM);
+        if (span == VUGI_NONE) {
+            vugi_free(mem, own);
+            return vugi_fail(ctx, VUG_ERR_NOT_FOUND,
+                "air at (%g, %g, %g): the cavity is more than %g mm away", at[0], at[1], at[2],
+                SEEN_MM);
+        }
+        own[i] = (vugi_drop){volume / (double)points, fmax(c->lo[span], fmin(c->hi[span], p[2])),
+            span};
+    }
+    *drop = own;
+    *count = points;
+    return VUG_OK;
+}

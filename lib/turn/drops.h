@@ -17,4 +17,12 @@ typedef struct vugi_drop {
 vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug_moment *from,
     const vugi_scene *to, bool air, vugi_drop **drop, size_t *count);
 
+/* So much from everywhere alike. */
+vug_status vugi_drops_even(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *to,
+    double volume, vugi_drop **drop, size_t *count);
+
+/* So much from points of the part, 3 each, in equal parts. VUG_ERR_NOT_FOUND: one is not near the cavity. */
+vug_status vugi_drops_at(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *to,
+    const double *point, size_t points, double volume, vugi_drop **drop, size_t *count);
+
 #endif

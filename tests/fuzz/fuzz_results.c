@@ -160,6 +160,23 @@ static void mesh_ends(vug_context *ctx, vug_status status, vug_mesh *mesh)
     vug_mesh_free(mesh);
 }
 
+/* A bore anywhere, or near the skin of the cube. */
+static void plan_bore(results *r, bytes *b)
+{
+    double hole[7];
+    vug_cavities *more = NULL;
+    vug_cavity_info info = {.struct_size = sizeof info};
+    triple(b, hole);
+    triple(b, hole + 3);
+    hole[6] = number(b);
+    vug_status status = vug_cavities_with_bores(r->ctx, r->p.cavities, hole, 1, &more);
+    if (job_ends(r->ctx, status, more) == VUG_OK) {
+        job_must(vug_cavities_opening_count(more) == 2);
+        job_must(!vug_cavities_get(more, 0, &info) && isfinite(info.volume_mm3));
+    }
+    vug_cavities_free(more);
+}
+
 static void ask_part(results *r, bytes *b)
 {
     vug_mesh_measures shell = {.struct_size = sizeof shell};
@@ -183,6 +200,7 @@ static void ask_part(results *r, bytes *b)
         job_must(points && count > 0);
     job_must(vug_cavities_mesh(c, SIZE_MAX, &tags) == NULL);
     (void)vug_sides_words(r->ctx, c, text, next(b) % (sizeof text + 1));
+    plan_bore(r, b);
 }
 
 static void ask_walls(results *r, bytes *b)
@@ -274,6 +292,11 @@ static void ask_moment(results *r, bytes *b)
     mesh = NULL;
     status = vug_moment_surface(r->ctx, r->moment, &mesh);
     mesh_ends(r->ctx, status, mesh);
+    vug_moment *made = NULL;
+    status = vug_moment_make(r->ctx, r->p.cavities, place(b), way, 1.0, number(b), point,
+        next(b) % 2, &made);
+    job_ends(r->ctx, status, made);
+    vug_moment_free(made);
 }
 
 static void ask_plan(results *r, bytes *b)

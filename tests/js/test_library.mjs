@@ -31,6 +31,13 @@ test("part, cavity and openings", () => {
     assert.equal(cavities.openingCount, native.openings.length);
     native.openings.forEach((wanted, i) => near(cavities.opening(i), wanted, `opening ${i}`));
     assert.equal(cavities.opening(1).letter, "B");
+    const bare = mesh.cavities(), again = bare.withBores(native.second);
+    native.openings.forEach((wanted, i) => near(again.opening(i), wanted, `opening ${i} of withBores`));
+    near(again.get(0).volume_mm3, native.cavity.volume_mm3, "volume of withBores");
+    assert.equal(bare.openingCount, 1);
+    assert.throws(() => bare.withBores([[100, 0, 0, 0, 0, 1, 1]]), /no wall/);
+    again.free();
+    bare.free();
     const inside = cavities.mesh(0);
     assert.equal(inside.triangles.length, 3 * inside.tags.length);
     assert.ok(inside.tags.includes(1) && !inside.tags.includes(0), "the hole has a cap, the bore to come none");

@@ -209,6 +209,38 @@ START_TEST(amounts_are_for_hands)
 }
 END_TEST
 
+/* A number stays on the line of its unit, or of what it counts: no line of words ends in a digit. */
+START_TEST(numbers_keep_their_units)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {8, 8, 0, 0, 0, -1, 2};
+    vug_plan_options options;
+    vug_plan *plan = NULL;
+    char *text = NULL;
+    vug_plan_options_init(&options, sizeof options);
+    options.columns_across = options.verify_across = 40;
+    options.pose_count = 12;
+    options.max_turns = 1;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 15, 1, 15, 1, 12);
+    dig(&b, 6, 9, 6, 9, 12, 20);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan));
+    for (uint32_t width = 60; width < 110; width += 7) {
+        ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, width, &text));
+        for (const char *p = text; *p; p++)
+            ck_assert_msg(!(p[0] >= '0' && p[0] <= '9' && p[1] == '\n' && p[2] == ' '),
+                "width %u: a line ends in %.20s", (unsigned)width, p > text + 19 ? p - 19 : text);
+        vug_free(ctx, text);
+        text = NULL;
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -217,6 +249,7 @@ int main(void)
     tcase_add_test(tc, given_pose_is_said);
     tcase_add_test(tc, named_hole_is_to_be_drilled);
     tcase_add_test(tc, amounts_are_for_hands);
+    tcase_add_test(tc, numbers_keep_their_units);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

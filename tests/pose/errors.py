@@ -62,9 +62,9 @@ def pose(count, where, part, cavities, up, columns):
         agree(count, where, part, cavities, up, totals, columns)
 
 
-def part(count, seed, vug, poses=3, facets=60, columns=0):
+def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
     """One part in some poses. count.lost: its holes could not be found as they are in the mesh."""
-    made = convex.make(seed, facets)
+    made = convex.make(seed, facets, sides)
     corners, triangles = made.mesh(rough=seed % 2 == 0)
     mesh = vug.Mesh.from_arrays(corners, triangles)
     try:

@@ -40,6 +40,8 @@ def main():
     else:
         for seed in QUICK:
             errors.part(count, seed, vug, poses=1, facets=30, columns=140)
+        for sides in (6, 8, 10):  # the corners of such a bore stand well out of a circle of its area
+            errors.part(count, 12, vug, poses=2, facets=30, columns=140, sides=sides)
     for what, rows in count.rows.items():
         covered, true, stated = count.told(what)
         print(f"{what}: {len(rows)} figures, {100 * covered:.1f} % within the stated error; median "

@@ -148,4 +148,5 @@ def main():
             assert abs(found.info(0).volume_mm3 - info.volume_mm3) < 1e-9 * info.volume_mm3, name
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -38,6 +38,26 @@ def test_round_box(cavities):
         cavities.info(1)
 
 
+def test_a_vent_that_is_dragged_about(part, cavities):
+    mesh = vug.Mesh.load(part)
+    for x in (-5.0, 0.0, 5.0):  # through the lid of 3 mm: pi r^2 times 3
+        vent = [x, 0, 40, 0, 0, 1, 2.0]
+        moved, named = cavities.with_bores([vent]), mesh.cavities([HOLE, vent])
+        assert moved.opening_count == 2 and cavities.opening_count == 1
+        assert moved.opening(1).planned == 1
+        gained = moved.info(0).volume_mm3 - cavities.info(0).volume_mm3
+        assert gained == pytest.approx(math.pi * 3, rel=1e-3)
+        up = [0.2, 0, 1]
+        assert moved.pockets(up).trapped_mm3 == pytest.approx(named.pockets(up).trapped_mm3, rel=1e-9)
+    with pytest.raises(vug.NotFoundError, match="another opening"):
+        cavities.with_bores(numpy.array([[3.0, 0, 0, 0, 0, -1, 4.0]]))
+    with pytest.raises(vug.NotFoundError, match="no wall"):
+        cavities.with_bores([[100, 0, 40, 0, 0, 1, 2.0]])
+    with pytest.raises(ValueError):
+        cavities.with_bores([[1, 2, 3]])
+    assert cavities.with_bores([]).opening_count == 1
+
+
 def test_borrowed_mesh_outlives_the_handle(cavities):
     mesh, tags = cavities.mesh(0), cavities.mesh_tags(0)
     want = cavities.info(0).volume_mm3

@@ -159,3 +159,24 @@ def test_levels_at_points(part):
     numpy = pytest.importorskip("numpy")
     wide = numpy.array([(*p, 7.0) for p in points])[:, :3]
     assert list(pockets.levels(wide))[:2] == levels[:2]
+
+
+def test_a_moment_found_on_the_bench(cavities):
+    """10 mL in the round box (by hand: 12 mm radius of a 48-gon), upright: the level is volume / area."""
+    found = vug.Moment.make(cavities, [0, 0, 1], 10000.0, spacing_mm=0.25)
+    assert found.info.liquid_mm3 == pytest.approx(10000.0, rel=1e-9)
+    assert found.pool(0).level_mm == pytest.approx(3 + 10000.0 / (SECTION * 12**2), abs=0.1)
+    seen = vug.Moment.make(cavities, [0, 0, 1], 10000.0, air=[[0, 0, 40]], spacing_mm=0.25)
+    assert seen.pocket(0).top_mm[2] == pytest.approx(37.0, abs=0.1)
+    with pytest.raises(vug.NotFoundError):
+        vug.Moment.make(cavities, [0, 0, 1], 10000.0, air=[[0, 0, 99]])
+
+
+def test_a_plan_from_where_one_is(cavities):
+    plan = cavities.plan(pose_count=12, columns_across=40, verify_across=60, tilt_deg=0.0, max_bores=0,
+                         start_given=1, start_up=[0, 0, 1], start_liquid_mm3=10000.0)
+    steps = plan.steps()
+    assert plan.info().given == 1 and len(steps) == 2
+    assert steps[0].inject_mm3 == pytest.approx(10000.0, rel=1e-3)
+    assert plan.steps(0, vug.PLAN_DRAIN) == []
+    assert "What is inside now: 10.0 mL" in plan.text()

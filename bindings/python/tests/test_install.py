@@ -17,6 +17,16 @@ needs_pip = pytest.mark.skipif(
 FOLDER = Path(__file__).resolve().parents[1]
 
 
+def test_a_library_of_windows_is_looked_for_where_installs_put_it(tmp_path, monkeypatch):
+    monkeypatch.delenv("VUG_LIBRARY", raising=False)
+    monkeypatch.setattr(sys, "prefix", str(tmp_path))
+    for folder in ("bin", "Library/bin"):
+        (tmp_path / folder).mkdir(parents=True)
+        (tmp_path / folder / "libvug-1.dll").touch()
+        assert str(tmp_path / folder / "libvug-1.dll") in list(vug._library._candidates())
+        (tmp_path / folder / "libvug-1.dll").unlink()
+
+
 @needs_pip
 def test_pip_install_offline(tmp_path):
     source = tmp_path / "source"

@@ -220,6 +220,21 @@ def test_bores_and_what_fits_them(tmp_path):
         assert vug.Mesh.load(tmp_path / "x.3mf").measure().shells == 2
 
 
+def test_hollow():
+    part = slab()
+    hollow, info, spots = part.hollow(wall_mm=1, chamber_mm=1, cells=80)
+    # by hand; edges are cut off within two steps
+    assert math.isclose(info.volume_mm3, 38 * 28 * 3, rel_tol=0.02) and info.chambers == 1 and len(spots) == 0
+    assert math.isclose(hollow.measure().volume_mm3, 6000 - info.volume_mm3, rel_tol=1e-9)
+    assert info.trapped_mm3 == info.slope_deg == 0
+    # by hand: held on its narrow side, the ceiling falls by 10 degrees to both sides of its middle; a mean 28 / 4 mm
+    shaped, info, _ = part.hollow(wall_mm=1, chamber_mm=1, cells=80, most_wall_mm=6, fill_up=(2, 0, 0))
+    assert math.isclose(info.added_mm3, math.tan(math.radians(10)) * 7 * 28 * 3, rel_tol=0.1)
+    assert shaped.measure().closed and info.bare_mm2 <= info.bare_before_mm2
+    with pytest.raises(vug.ArgumentError, match="most_wall_mm"):
+        part.hollow(wall_mm=1, most_wall_mm=0.5)
+
+
 def test_backlit_box():
     # by hand: 4 mm of resin at 0.1 per mm let exp(-0.4) through (Beer-Lambert)
     corner = [(x, y, z) for x in (0, 9) for y in (0, 4) for z in (0, 9)]

@@ -25,17 +25,18 @@ def _candidates() -> Iterator[str]:
         if beside.exists():
             yield str(beside)
     tree = Path(__file__).resolve().parents[3]  # bindings/python/vug/_library.py
-    for name in ("libvug.so", "libvug.dylib"):
+    for name in ("libvug.so", "libvug.dylib", NAMES[2]):
         built = tree / ".libs" / name
         if (tree / "include" / "vug.h").exists() and built.exists():
             yield str(built)
     prefix = Path(sys.prefix)
     for name in NAMES:
-        installed = prefix / "lib" / name
-        yield str(installed) if installed.exists() else name
-    found = ctypes.util.find_library("vug")
-    if found:
-        yield found
+        places = [prefix / folder / name for folder in ("lib", "bin", "Library/bin")]
+        yield next((str(place) for place in places if place.exists()), name)
+    for name in ("vug", Path(NAMES[2]).stem):  # on Windows: a library in PATH, where loading by name doesn't look
+        found = ctypes.util.find_library(name)
+        if found:
+            yield found
 
 
 def _open() -> ctypes.CDLL:

@@ -422,6 +422,10 @@ class vug_hollow_options(Structure):
         ("throat_mm", F64),
         ("base_mm", F64),
         ("up", F64 * 3),
+        ("most_wall_mm", F64),
+        ("slope_deg", F64),
+        ("fill_up", F64 * 3),
+        ("outlet_mm", F64 * 3),
     ]
 
 
@@ -436,6 +440,12 @@ class vug_hollow_info(Structure):
         ("volume_mm3", F64),
         ("area_mm2", F64),
         ("least_wall_mm", F64),
+        ("slope_deg", F64),
+        ("added_mm3", F64),
+        ("trapped_before_mm3", F64),
+        ("trapped_mm3", F64),
+        ("bare_before_mm2", F64),
+        ("bare_mm2", F64),
     ]
 
 
@@ -790,6 +800,12 @@ class vug_plan_options(Structure):
         ("fluid_low", P(vug_fluid)),
         ("fluid_high", P(vug_fluid)),
         ("design", I32),
+        ("start_given", I32),
+        ("start_up", F64 * 3),
+        ("start_liquid_mm3", F64),
+        ("start_air", P(F64)),
+        ("start_air_count", SIZE),
+        ("bare_limit", F64),
     ]
 
 
@@ -842,6 +858,14 @@ class vug_plan_info(Structure):
         ("film_mm", F64),
         ("spot_mm2", F64),
         ("spot_at_mm", F64 * 3),
+        ("given", I32),
+        ("unseen", I32),
+        ("coats", I32),
+        ("coat_steps", U32),
+        ("swirl_mm3", F64),
+        ("coat_mm3", F64),
+        ("coat_wetted_mm2", F64),
+        ("coat_dry_s", F64),
     ]
 
 
@@ -1011,6 +1035,7 @@ FUNCTIONS = {
     # cavity
     "vug_cavity_options_init": (STATUS, (P(vug_cavity_options), SIZE)),
     "vug_cavities_find": (STATUS, (P(vug_context), P(vug_mesh), P(F64), SIZE, P(vug_cavity_options), P(P(vug_cavities)))),
+    "vug_cavities_with_bores": (STATUS, (P(vug_context), P(vug_cavities), P(F64), SIZE, P(P(vug_cavities)))),
     "vug_cavities_sight": (STATUS, (P(vug_cavities), P(vug_sight_info))),
     "vug_cavities_free": (None, (P(vug_cavities),)),
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),
@@ -1086,6 +1111,7 @@ FUNCTIONS = {
     "vug_moment_surface": (STATUS, (P(vug_context), P(vug_moment), P(P(vug_mesh)))),
     "vug_moment_pocket_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
     "vug_fill_turn": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_moment), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
+    "vug_moment_make": (STATUS, (P(vug_context), P(vug_cavities), SIZE, P(F64), F64, F64, P(F64), SIZE, P(P(vug_moment)))),
     "vug_mesh_volume_below": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_mesh_level": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),
     "vug_cup_options_init": (STATUS, (P(vug_cup_options), SIZE)),
@@ -1248,6 +1274,7 @@ CONSTANTS = {
     "VUG_PLAN_NONE": -1,
     "VUG_PLAN_FILL": 0,
     "VUG_PLAN_DRAIN": 1,
+    "VUG_PLAN_COAT": 2,
     "VUG_CAUTION_NONE": -1,
     "VUG_CAUTION_RESIN": 0,
     "VUG_CAUTION_SOLVENT": 1,
@@ -1265,7 +1292,8 @@ CONSTANTS = {
     "VUG_CAUTION_BRISK": 13,
     "VUG_CAUTION_THROAT": 14,
     "VUG_CAUTION_CUT_OFF": 15,
-    "VUG_CAUTION_COUNT": 16,
+    "VUG_CAUTION_FULL": 16,
+    "VUG_CAUTION_COUNT": 17,
 }
 
 lib = declare(FUNCTIONS)

@@ -21,6 +21,7 @@ TABLES = {
     ("vug_skin_options", "view"): ("view_count", 3),
     ("vug_plan_options", "keep_clear"): ("keep_clear_count", 4),
     ("vug_plan_options", "preferred"): ("preferred_count", 4),
+    ("vug_plan_options", "start_air"): ("start_air_count", 3),
     ("vug_plan_options", "triangle_flags"): ("triangle_flag_count", 1),
     ("vug_pose_info", "cover"): ("cover_count", 1),
     ("vug_step_info", "cover"): ("cover_count", 1),

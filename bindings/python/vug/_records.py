@@ -555,6 +555,18 @@ class HollowOptions(Record):
     base_mm: float
     #: 0, 0, 1: of the base. Any length
     up: Tuple[float, float, float]
+    #: 0: not asked. Else made to be filled: so that less air stays while fill_up points up,
+    #: ceilings are lowered, but no solid gets farther from the skin than this; wall_mm or more,
+    #: and of use if it is some steps more
+    most_wall_mm: float
+    #: 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60, 0:
+    #: flat is good enough
+    slope_deg: float
+    #: 0, 0, 1: then, up. Any length
+    fill_up: Tuple[float, float, float]
+    #: NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
+    #: nearest to this point has its outlet there
+    outlet_mm: Tuple[float, float, float]
 
 
 class HollowInfo(Record):
@@ -578,6 +590,19 @@ class HollowInfo(Record):
     #: no point of the inner surface is nearer to the outer one: at least wall_mm less a tenth of
     #: step_mm
     least_wall_mm: float
+    #: made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0
+    slope_deg: float
+    #: solid that this took from the cavity
+    added_mm3: float
+    #: air that would stay in fill_up with openings at the outlets alone, as columns a step wide
+    #: have it, before ceilings were lowered;
+    trapped_before_mm3: float
+    #: and after
+    trapped_mm3: float
+    #: skin from which the nearest liquid is farther than most_wall_mm, before;
+    bare_before_mm2: float
+    #: and after: never more, as cells a step wide have it
+    bare_mm2: float
 
 
 class BoreOptions(Record):
@@ -655,7 +680,7 @@ class PoseOptions(Record):
     spacing_mm: float
     #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
-    #: scan: 1: residue and standing too, at half more time; 0
+    #: scan: 1: residue and standing too, in up to twice the time; 0
     criteria: int
     #: scan: further poses are put around the best, closer and closer down to this angle, 0.1 to
     #: 30; 0: none
@@ -1052,7 +1077,8 @@ class PlanOptions(Record):
     verify_across: int
     #: poses to search among; 0: 96; at most 1000
     pose_count: int
-    #: after the first pose; default 4, at most VUG_MAX_TURNS
+    #: after the first pose; with start_given steps on from there; default 4, at most
+    #: VUG_MAX_TURNS
     max_turns: int
     #: new bores; default 3, at most VUG_MAX_BORES
     max_bores: int
@@ -1065,7 +1091,7 @@ class PlanOptions(Record):
     limit: float
     #: weights of the choice among alternatives: 1
     turn_cost: float
-    #: 3
+    #: 4
     bore_cost: float
     #: for each percent of the cavity, taken halfway between trapped_mm3 and tilted_mm3: 1
     air_cost: float
@@ -1099,13 +1125,25 @@ class PlanOptions(Record):
     fluid_high: Any
     #: 1: the part is not printed yet: new holes belong into its model: 0
     design: int
+    #: 1: something is in it already: the plan goes on from there, see vug_plan_make()
+    start_given: int
+    #: how it is held now, all openings covered: the nearest pose that words say
+    start_up: Tuple[float, float, float]
+    #: what went in, above 0 and no more than the cavity holds
+    start_liquid_mm3: float
+    #: rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in that pose
+    #: leaves it
+    start_air: Any
+    start_air_count: int
+    #: share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
+    bare_limit: float
 
 
 class PlanInfo(Record):
     """One alternative as a whole."""
 
     _struct = _raw.vug_plan_info
-    #: 1: no more air stays than options.limit
+    #: 1: no more air stays than options.limit, nor bare skin than bare_limit
     within_limit: int
     #: new ones
     bores: int
@@ -1125,7 +1163,7 @@ class PlanInfo(Record):
     slowly_mm3: float
     #: what the search had estimated
     searched_mm3: float
-    #: paint in all
+    #: paint in all; with given steps: what is still to go in
     inject_mm3: float
     #: rinsing liquid that stays after draining, by the simulation
     residue_mm3: float
@@ -1159,7 +1197,7 @@ class PlanInfo(Record):
     #: that rinsing does without them
     in_model: int
     #: to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays of the
-    #: rinsing liquid with its film; 0: no count of rinses does, or nothing runs out
+    #: rinsing liquid with its film; 0: more than 30 would be wanted, as next to nothing runs out
     rinses: int
     #: rinsing liquid for them
     rinse_mm3: float
@@ -1207,6 +1245,26 @@ class PlanInfo(Record):
     spot_mm2: float
     #: its middle, on the skin
     spot_at_mm: Tuple[float, float, float]
+    #: steps at the beginning that are done: 1 with options.start_given, else 0
+    given: int
+    #: 1: where the air is was not said, and a fill in that pose would not have taken as much: it
+    #: is taken to have risen from everywhere alike
+    unseen: int
+    #: to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+    #: with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+    #: than 12, or no swirl wets half of the skin, or given steps
+    coats: int
+    #: of VUG_PLAN_COAT
+    coat_steps: int
+    #: paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 % of the
+    #: skin, or most of it, simulated on 60 columns across
+    swirl_mm3: float
+    #: paint that stays in it, all coats
+    coat_mm3: float
+    #: skin that a swirl wets
+    coat_wetted_mm2: float
+    #: for one coat, by vug_drying_time() as dry_s
+    coat_dry_s: float
 
 
 class StepInfo(Record):

@@ -107,6 +107,19 @@ class Moment(Handle):
     _type = _raw.vug_moment
     _free = "vug_moment_free"
 
+    @classmethod
+    def make(cls, cavities: "Cavities", up: Sequence[float], liquid_mm3: float,
+             air: Optional[Sequence[Sequence[float]]] = None, cavity: int = 0,
+             spacing_mm: float = 0.0, context: Optional[Context] = None) -> "Moment":
+        """A moment that no course came to: so much liquid, at rest, and air that rises from the
+        points where it is seen; None: as if shaken. What one finds on the bench, to go on from."""
+        table, count, keep = packed([] if air is None else air, ctypes.c_double, 3)
+        made = (context or default_context()).make(
+            cls, lib.vug_moment_make, cavities._pointer, cavity, vector(up),
+            ctypes.c_double(spacing_mm), ctypes.c_double(liquid_mm3), table, count)
+        del keep
+        return made
+
     @property
     def info(self) -> MomentInfo:
         """The moment as a whole."""

@@ -15,6 +15,7 @@ typedef struct settings {
     number_rows bores;
     vug_hollow_options hollow;
     int64_t cells;
+    bool fillable;
 } settings;
 
 typedef struct hollowed {
@@ -75,6 +76,18 @@ static vug_status make(const char *from, const char *to, const settings *s, holl
 
 /* ---- told ------------------------------------------------------------------------- */
 
+static void print_filling(const vug_hollow_info *i)
+{
+    printf("made to be filled: %.1f mL of air would stay in that pose, %.1f mL before; it took "
+           "%.1f mL of cavity\n",
+        i->trapped_mm3 / 1000.0, i->trapped_before_mm3 / 1000.0, i->added_mm3 / 1000.0);
+    if (i->slope_deg > 0.0)
+        printf("ceilings rise by %.3g degrees to the outlet where the wall lets them\n",
+            i->slope_deg);
+    printf("skin without liquid behind it within the greatest wall: %.0f mm2, %.0f before\n",
+        i->bare_mm2, i->bare_before_mm2);
+}
+
 static void print_cavity(const hollowed *part)
 {
     const vug_hollow_info *i = &part->info;
@@ -108,6 +121,8 @@ static void print_spots(const hollowed *part)
 static void print(const settings *s, const hollowed *part)
 {
     print_cavity(part);
+    if (s->fillable)
+        print_filling(&part->info);
     print_spots(part);
     for (size_t b = 0; b < part->bore_count; b++) {
         const double *row = s->bores.number + BORE_NUMBERS * b,
@@ -139,10 +154,15 @@ static json_t *to_json(const settings *s, const hollowed *part)
                 json_triple(row + 3), "diameter_mm", row[6], "depth_mm", cut[2] - cut[1],
                 "volume_mm3", cut[0]));
     }
-    return json_pack("{s:{s:f, s:f, s:f, s:I, s:I, s:I}, s:f, s:I, s:o, s:o}", "cavity",
+    json_t *filling = s->fillable
+        ? json_pack("{s:f, s:f, s:f, s:f, s:f, s:f}", "trapped_before_mm3", i->trapped_before_mm3,
+            "trapped_mm3", i->trapped_mm3, "added_mm3", i->added_mm3, "slope_deg", i->slope_deg,
+            "bare_before_mm2", i->bare_before_mm2, "bare_mm2", i->bare_mm2)
+        : json_null();
+    return json_pack("{s:{s:f, s:f, s:f, s:I, s:I, s:I}, s:o, s:f, s:I, s:o, s:o}", "cavity",
         "volume_mm3", i->volume_mm3, "area_mm2", i->area_mm2, "least_wall_mm", i->least_wall_mm,
         "chambers", (json_int_t)i->chambers, "too_small", (json_int_t)i->too_small, "overlaps",
-        (json_int_t)i->overlaps, "step_mm", i->step_mm, "triangles",
+        (json_int_t)i->overlaps, "filling", filling, "step_mm", i->step_mm, "triangles",
         (json_int_t)vug_mesh_triangle_count(part->mesh), "solid", spots, "bores", bores);
 }
 
@@ -152,6 +172,7 @@ static int run(const tool *program, const char *const *files, settings *s)
     if (vug_context_create(NULL, &part.ctx) != VUG_OK)
         return fail(program, "no memory");
     s->hollow.cells = (int32_t)s->cells;
+    s->fillable = s->hollow.most_wall_mm > 0.0;
     vug_status status = make(files[0], files[1], s, &part);
     print_warnings(program, part.ctx);
     int code = status ? fail_status(program, part.ctx, status) : DONE;
@@ -164,6 +185,16 @@ static int run(const tool *program, const char *const *files, settings *s)
     vug_mesh_free(part.mesh);
     vug_context_free(part.ctx);
     return code;
+}
+
+/* What shapes a cavity to be filled means nothing without --fillable. */
+static bool left_over(const settings *s)
+{
+    vug_hollow_options plain;
+    vug_hollow_options_init(&plain, sizeof plain);
+    return !(s->hollow.most_wall_mm > 0.0)
+        && (memcmp(s->hollow.fill_up, plain.fill_up, sizeof plain.fill_up) != 0
+            || s->hollow.slope_deg != plain.slope_deg || !isnan(s->hollow.outlet_mm[0]));
 }
 
 int main(int argc, char **argv)
@@ -190,6 +221,19 @@ int main(int argc, char **argv)
             &s.hollow.base_mm, 0, 1e6, 0},
         {"--up", "x,y,z", "Direction that points up, for the base; 0,0,1 unless given.", OPTION_ROW,
             s.hollow.up, 0, 0, 3},
+        {"--fillable", "MM",
+            "Shape the cavity so that less air stays when it is filled: its ceilings are lowered "
+            "into slopes towards the outlet, with no wall thicker than this for it.",
+            OPTION_NUMBER, &s.hollow.most_wall_mm, 0.01, 1e4, 0},
+        {"--fill-up", "x,y,z",
+            "Then, the direction that points up while filling; 0,0,1 unless given.", OPTION_ROW,
+            s.hollow.fill_up, 0, 0, 3},
+        {"--outlet", "x,y,z",
+            "Then, where air leaves: the ceiling nearest to this point; the highest place unless "
+            "given.",
+            OPTION_ROW, s.hollow.outlet_mm, 0, 0, 3},
+        {"--slope", "DEG", "Then, how steep ceilings are to be; 10 unless given.", OPTION_NUMBER,
+            &s.hollow.slope_deg, 0, 60, 0},
         {"--cells", "N",
             "Cells of the grid along the longest side: more make the inner surface finer. As many "
             "as the wall needs unless given.",
@@ -213,6 +257,8 @@ int main(int argc, char **argv)
     };
     const char *operand[2];
     int code = options_read(&program, argc, argv, operand);
+    if (code == GO_ON && left_over(&s))
+        code = fail_usage(&program, "--fill-up, --outlet and --slope need --fillable");
     if (code == GO_ON)
         code = run(&program, operand, &s);
     free(s.bores.number);

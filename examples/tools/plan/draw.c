@@ -43,12 +43,17 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     picture_pose pose;
     memcpy(pose.up, step->up, sizeof pose.up);
     pose.inlet = step->inlet;
-    if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
+    if (i == 0 && plan->info.given)
+        snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %.1f %% air",
+            1e-3 * step->inject_mm3, fill_plan_percent(plan, step->trapped_mm3));
+    else if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
         snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %.1f %% air left",
-            (unsigned)i + 1, 1e-3 * step->inject_mm3, plan->openings[step->inlet].label,
-            step->feed_count > 1 ? " and others" : "", fill_plan_percent(plan, step->trapped_mm3));
+            (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * step->inject_mm3,
+            plan->openings[step->inlet].label, step->feed_count > 1 ? " and others" : "",
+            fill_plan_percent(plan, step->trapped_mm3));
     else
-        snprintf(pose.text, sizeof pose.text, "%u: all covered, wait", (unsigned)i + 1);
+        snprintf(pose.text, sizeof pose.text, "%u: all covered, wait",
+            (unsigned)i + 1 - (unsigned)plan->info.given);
     return pose;
 }
 

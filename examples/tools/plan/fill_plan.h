@@ -13,12 +13,14 @@ typedef struct plan_settings {
     const char *file, *json, *picture, *part, *sheet, *paper, *globe, *backlit, *page;
     const char *paint, *rinse; /* names of fluids */
     mesh_settings mesh;
-    number_rows clear, prefer, views;
-    double up[3];
+    number_rows clear, prefer, views, air, plugged;
+    double up[3], held[3]; /* 0,0,0: not said */
+    double inside_ml;      /* 0: nothing is in it yet */
     bool pose_given, design;
     int64_t inlet; /* -1: not named */
     double drill_mm, syringe_ml;
     double limit_percent; /* of the cavity may stay air */
+    double bare_percent;  /* of the skin may stay bare */
     double temperature_c;
     double angle_deg; /* of the paint on the part; below 0: as the paint is known */
     int64_t poses, columns, turns, bores;

@@ -184,6 +184,35 @@ static json_t *skin_json(const vug_plan_info *info)
         at[1], at[2]);
 }
 
+/* What step 0 is made of where it has no feed: vug_moment_make() of this. */
+static json_t *start_json(const fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    json_t *air = json_array(), *plugged = json_array();
+    for (size_t i = 0; i < s->air.count; i++)
+        json_array_append_new(air, json_triple(s->air.number + 3 * i));
+    for (size_t i = 0; i < s->plugged.count; i++)
+        json_array_append_new(plugged, json_integer((json_int_t)s->plugged.number[i]));
+    return json_pack("{s:f,s:o,s:o,s:o,s:b}", "liquid_mm3", 1e3 * s->inside_ml, "up",
+        json_triple(plan->fill[0].up), "air", air, "plugged", plugged, "air_not_seen",
+        plan->info.unseen);
+}
+
+/* What a swirl makes of it, pose by pose. */
+static json_t *coat_json(const fill_plan *plan)
+{
+    const vug_plan_info *info = &plan->info;
+    json_t *poses = json_array();
+    for (uint32_t i = 0; i < info->coat_steps; i++) {
+        vug_step_info step = {.struct_size = sizeof step};
+        vug_plan_step(plan->made, 0, VUG_PLAN_COAT, i, &step);
+        json_array_append_new(poses, json_triple(step.up));
+    }
+    return json_pack("{s:I,s:f,s:f,s:f,s:f,s:o}", "coats", (json_int_t)info->coats, "swirl_mm3",
+        info->swirl_mm3, "paint_mm3", info->coat_mm3, "wetted_mm2", info->coat_wetted_mm2, "dry_s",
+        info->coat_dry_s, "poses", poses);
+}
+
 json_t *plan_json(const fill_plan *plan)
 {
     const vug_plan_info *info = &plan->info;
@@ -192,6 +221,9 @@ json_t *plan_json(const fill_plan *plan)
         "slowly_mm3", info->slowly_mm3, "residue_mm3", info->residue_mm3, "within_limit",
         info->within_limit, "narrow_throats", (json_int_t)info->throats, "throat_limit_mm",
         info->throat_limit_mm);
+    json_object_set_new(root, "given_steps", json_integer(info->given));
+    if (info->given)
+        json_object_set_new(root, "start", start_json(plan));
     json_object_set_new(root, "sealed_mm3", json_real(info->sealed_mm3));
     json_object_set_new(root, "any_pace", json_boolean(info->any_pace));
     json_object_set_new(root, "chance", json_real(info->chance));
@@ -205,7 +237,8 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "pockets_after_first_step", pockets_json(plan));
     json_object_set_new(root, "room_after_first_step", room_json(plan));
     json_object_set_new(root, "steps", steps_json(plan, plan->fill, true));
-    json_object_set_new(root, "drain_steps", steps_json(plan, plan->drain, false));
+    json_object_set_new(root, "drain_steps",
+        info->given ? json_array() : steps_json(plan, plan->drain, false));
     json_object_set_new(root, "bores", bores_json(plan));
     json_object_set_new(root, "alternatives", alternatives_json(plan));
     json_object_set_new(root, "cautions", cautions_json(plan));
@@ -214,5 +247,6 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "syringe_ml", json_real(plan->settings->syringe_ml));
     json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
     json_object_set_new(root, "bench", bench_json(info));
+    json_object_set_new(root, "coat", coat_json(plan));
     return root;
 }

@@ -55,18 +55,36 @@ static int run(const tool *program, const plan_settings *settings)
     return code;
 }
 
+/* What goes with what is inside already. */
+static int check_start(const tool *program, const plan_settings *s)
+{
+    bool held = s->held[0] != 0.0 || s->held[1] != 0.0 || s->held[2] != 0.0;
+    if (s->inside_ml > 0.0 && !held)
+        return fail_usage(program, "--inside-ml wants --held: how it is held now");
+    if (s->inside_ml <= 0.0 && (held || s->air.count > 0))
+        return fail_usage(program, "%s wants --inside-ml: how much is in it",
+            held ? "--held" : "--air-at");
+    if (s->inside_ml > 0.0 && (s->pose_given || s->design))
+        return fail_usage(program, "--inside-ml does not go with %s: the part is filled already",
+            s->design ? "--design" : "--up");
+    return GO_ON;
+}
+
 int main(int argc, char **argv)
 {
     plan_settings s = {.mesh = mesh_usual(),
         .clear = {.width = 4},
         .prefer = {.width = 4},
         .views = {.width = 3},
+        .air = {.width = 3},
+        .plugged = {.width = 1},
         .paint = "thinned acrylic",
         .rinse = "isopropanol",
         .paper = "a4",
         .inlet = -1,
         .syringe_ml = 10.0,
         .limit_percent = 0.5,
+        .bare_percent = 100.0,
         .temperature_c = 20.0,
         .angle_deg = -1.0,
         .poses = 96,
@@ -85,6 +103,17 @@ int main(int argc, char **argv)
             "rises\". "
             "The nearest pose that such words say is taken.",
             OPTION_UP, s.up, 0, 0, 3},
+        {"--inside-ml", "ML", "So much is in it already: plan the way on from there. Takes --held.",
+            OPTION_NUMBER, &s.inside_ml, 0.0, 1e6, 0},
+        {"--held", "POSE", "How it is held now, with all openings covered, as for --up.", OPTION_UP,
+            s.held, 0, 0, 3},
+        {"--air-at", "X,Y,Z",
+            "Air is seen here, on the skin or inside, with --inside-ml. Any number of times "
+            "(default: where a fill "
+            "in that pose leaves it).",
+            OPTION_ROWS, &s.air, 0, 0, 0},
+        {"--plugged", "OPENING", "This opening is plugged and stays so. Any number of times.",
+            OPTION_OPENINGS, &s.plugged, 0, 0, 0},
         {"--inlet", "OPENING", "Inject by this opening: A, B ... or its number from 0.",
             OPTION_OPENING, &s.inlet, 0, 0, 0},
         {"--liquid", "NAME",
@@ -103,6 +132,8 @@ int main(int argc, char **argv)
             0},
         {"--limit", "PERCENT", "How much of the cavity may stay air (default 0.5).", OPTION_NUMBER,
             &s.limit_percent, 0.0, 100.0, 0},
+        {"--bare", "PERCENT", "How much of the skin may stay bare (default 100).", OPTION_NUMBER,
+            &s.bare_percent, 0.0, 100.0, 0},
         {"--drill", "MM", "Diameter of new holes (default: chosen for each).", OPTION_NUMBER,
             &s.drill_mm, 0.2, 25.0, 0},
         {"--keep-clear", "X,Y,Z,R", "No new hole within R mm of this point. Any number of times.",
@@ -164,6 +195,8 @@ int main(int argc, char **argv)
     int code = options_read(&program, argc, argv, &s.file);
     if (code == GO_ON && s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2] > 0.0)
         s.pose_given = true;
+    if (code == GO_ON)
+        code = check_start(&program, &s);
     if (code == GO_ON && strcmp(s.paper, "a4") != 0 && strcmp(s.paper, "letter") != 0)
         code = fail_usage(&program, "there is no paper %s: a4 or letter", s.paper);
     if (code == GO_ON)
@@ -172,5 +205,7 @@ int main(int argc, char **argv)
     free(s.clear.number);
     free(s.prefer.number);
     free(s.views.number);
+    free(s.air.number);
+    free(s.plugged.number);
     return code;
 }

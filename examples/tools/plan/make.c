@@ -47,6 +47,24 @@ static int find_paint(const tool *program, const plan_settings *s, known_liquid 
     return code;
 }
 
+/* More than there is room for is a slip of whoever measured it. */
+static int check_inside(const tool *program, const fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    double most = 0.0;
+    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
+        vug_cavity_info info = {.struct_size = sizeof info};
+        vug_cavities_get(plan->cavities, i, &info);
+        most = fmax(most, info.volume_mm3);
+    }
+    return 1e3 * s->inside_ml > most ? fail(program,
+               "--inside-ml %g: the cavity holds %.1f mL; what ran out again, or is left in the "
+               "syringe, does not "
+               "count",
+               s->inside_ml, 1e-3 * most)
+                                     : DONE;
+}
+
 static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -58,8 +76,27 @@ static int run(const tool *program, fill_plan *plan)
     int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
     if (!roles)
         return fail(program, "no memory");
+    int code = DONE;
+    for (size_t i = 0; i < s->plugged.count && code == DONE; i++) {
+        int64_t opening = (int64_t)s->plugged.number[i];
+        if ((size_t)opening >= count)
+            code = fail_opening(program, "--plugged", opening, count);
+        else if (opening == s->inlet)
+            code = fail_usage(program, "--plugged and --inlet name the same opening");
+        else
+            roles[opening] = VUG_ROLE_SEALED;
+    }
+    if (code != DONE) {
+        free(roles);
+        return code;
+    }
     if (s->inlet >= 0)
         roles[s->inlet] = VUG_ROLE_INLET;
+    options.start_given = s->inside_ml > 0.0;
+    memcpy(options.start_up, s->held, sizeof options.start_up);
+    options.start_liquid_mm3 = 1e3 * s->inside_ml;
+    options.start_air = s->air.number;
+    options.start_air_count = s->air.count;
     options.design = s->design;
     options.pose_given = s->pose_given;
     memcpy(options.first_up, s->up, sizeof options.first_up);
@@ -68,6 +105,7 @@ static int run(const tool *program, fill_plan *plan)
     options.max_turns = (uint32_t)s->turns;
     options.max_bores = (uint32_t)s->bores;
     options.limit = 0.01 * s->limit_percent;
+    options.bare_limit = 0.01 * s->bare_percent;
     options.bore_mm = s->drill_mm;
     options.syringe_ml = s->syringe_ml;
     options.keep_clear = s->clear.number;
@@ -93,7 +131,7 @@ static vug_status gather_steps(fill_plan *plan)
     for (uint32_t i = 0; i < plan->info.steps && !status; i++) {
         plan->fill[i].struct_size = plan->drain[i].struct_size = sizeof *plan->fill;
         status = vug_plan_step(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
-        if (!status)
+        if (!status && !plan->info.given)
             status = vug_plan_step(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
     }
     if (!status && !(plan->bores = calloc(plan->info.bores + 1, sizeof *plan->bores)))
@@ -177,6 +215,25 @@ static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *role
     return status;
 }
 
+/* What is inside already, where no fill tells how it came there. */
+static vug_status make_first(fill_plan *plan)
+{
+    const vug_step_info *step = plan->fill;
+    const plan_settings *s = plan->settings;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < plan->first_count && !status; i++) {
+        first_air *first = plan->first + i;
+        if (first->info.empty_mm3 < step->inject_mm3 || step->feed_count > 0)
+            continue;
+        status = vug_moment_make(plan->ctx, plan->drilled, i, step->up, plan->info.spacing_mm,
+            step->inject_mm3, s->air.number, s->air.count, &first->moment);
+        if (!status)
+            status = vug_moment_get(first->moment, &first->info);
+        break;
+    }
+    return status;
+}
+
 static vug_status fill_all_first(fill_plan *plan)
 {
     vug_status status = VUG_OK;
@@ -190,6 +247,8 @@ static vug_status fill_all_first(fill_plan *plan)
     plan->first_count = status ? 0 : count;
     for (size_t i = 0; i < count && !status; i++)
         status = fill_first(plan, i, roles, plan->first + i);
+    if (!status && plan->info.given)
+        status = make_first(plan);
     free(roles);
     return status;
 }
@@ -197,6 +256,8 @@ static vug_status fill_all_first(fill_plan *plan)
 int plan_make(const tool *program, fill_plan *plan)
 {
     int code = load(program, plan);
+    if (code == DONE)
+        code = check_inside(program, plan);
     if (code == DONE)
         code = find_paint(program, plan->settings, &plan->paint);
     if (code == DONE)

@@ -14,6 +14,58 @@ enum {
     BUBBLES = 5
 }; /* poses looked at for either reason; nodes of each */
 
+/* Where what is inside rises to in each pose. */
+static bool rise_all(vugi_candidates *candidates)
+{
+    const vugi_planning *p = candidates->p;
+    const vugi_allocator *mem = &p->ctx->mem;
+    const vugi_pose_set *s = &p->pose_set;
+    size_t nodes = 0;
+    if (!p->start.given)
+        return true;
+    candidates->rising_at = vugi_alloc(mem, s->count, sizeof *candidates->rising_at);
+    for (size_t i = 0; i < s->count && candidates->rising_at; i++) {
+        candidates->rising_at[i] = nodes;
+        nodes += s->tree[i].count;
+    }
+    candidates->rising = vugi_alloc(mem, nodes, sizeof *candidates->rising);
+    vugi_air_room room = {.rising = NULL};
+    bool good = candidates->rising_at && candidates->rising;
+    for (size_t i = 0; i < s->count && good; i++) {
+        good = vugi_air_room_ready(mem, s->tree + i, &room);
+        if (!good)
+            break;
+        vugi_air_release(s->tree + i, p->start.parcel, p->start.parcels, 0.0, &room);
+        memcpy(candidates->rising + candidates->rising_at[i], room.rising,
+            s->tree[i].count * sizeof *room.rising);
+    }
+    vugi_air_room_free(mem, &room);
+    return good;
+}
+
+bool vugi_candidates_air(const vugi_candidates *candidates, size_t pose, const vugi_vents *vents,
+    vugi_air_room *room, vugi_air *air)
+{
+    const vugi_planning *p = candidates->p;
+    const vugi_airtree *tree = p->pose_set.tree + pose;
+    if (!vugi_air_room_ready(&p->ctx->mem, tree, room))
+        return false;
+    if (!candidates->rising) {
+        vugi_air_first(tree, vents, room, air);
+        return true;
+    }
+    memcpy(room->rising, candidates->rising + candidates->rising_at[pose],
+        tree->count * sizeof *room->rising);
+    vugi_air_settle(tree, vents, room, air);
+    return true;
+}
+
+const vugi_vents *vugi_candidates_vents(const vugi_candidates *candidates, size_t pose)
+{
+    const vugi_pose_set *s = &candidates->p->pose_set;
+    return candidates->rising ? s->vents + pose : vugi_pose_set_filling(s, pose);
+}
+
 vug_status vugi_candidates_open(vugi_planning *p, vugi_candidates *candidates)
 {
     const vugi_allocator *mem = &p->ctx->mem;
@@ -24,6 +76,7 @@ vug_status vugi_candidates_open(vugi_planning *p, vugi_candidates *candidates)
     candidates->air = vugi_alloc(mem, poses, sizeof *candidates->air);
     candidates->order = vugi_alloc(mem, poses, sizeof *candidates->order);
     return candidates->list && candidates->alone && candidates->air && candidates->order
+            && rise_all(candidates)
         ? VUG_OK
         : vugi_fail_memory(p->ctx);
 }
@@ -38,16 +91,34 @@ void vugi_candidates_close(vugi_candidates *candidates)
     vugi_free(mem, candidates->alone);
     vugi_free(mem, candidates->air);
     vugi_free(mem, candidates->order);
+    vugi_free(mem, candidates->rising);
+    vugi_free(mem, candidates->rising_at);
 }
 
 /* ---- poses --------------------------------------------------------------------------- */
 
-/* Poses by the air that a first fill leaves. */
+/* Air that is left in a pose with the vents there are. */
+static vug_status air_left(const vugi_candidates *candidates, size_t pose, double *left)
+{
+    const vugi_planning *p = candidates->p;
+    const vugi_allocator *mem = &p->ctx->mem;
+    vugi_air_room room = {.rising = NULL};
+    vugi_air air = {.own = vugi_alloc(mem, p->pose_set.tree[pose].count, sizeof(double))};
+    bool good = air.own
+        && vugi_candidates_air(candidates, pose, vugi_candidates_vents(candidates, pose), &room,
+            &air);
+    *left = air.total;
+    vugi_free(mem, air.own);
+    vugi_air_room_free(mem, &room);
+    return good ? VUG_OK : vugi_fail_memory(p->ctx);
+}
+
+/* Poses by the air that is left in them. */
 static vug_status first_fills(vugi_candidates *candidates)
 {
     const vugi_planning *p = candidates->p;
     for (size_t i = 0; i < p->pose_set.count; i++) {
-        vug_status status = vugi_pose_set_first(p->ctx, &p->pose_set, i, candidates->air + i);
+        vug_status status = air_left(candidates, i, candidates->air + i);
         if (status)
             return status;
         size_t at = i;
@@ -68,21 +139,21 @@ static size_t largest_of(const vugi_bubble *bubble, size_t count)
     return largest;
 }
 
-/* The bubbles that a first fill leaves in a pose. */
-static vug_status bubbles_of(const vugi_planning *p, size_t pose, vugi_bubble **bubble,
+/* The bubbles that are left in a pose. */
+static vug_status bubbles_of(const vugi_candidates *candidates, size_t pose, vugi_bubble **bubble,
     size_t *count)
 {
+    const vugi_planning *p = candidates->p;
     assert(pose < p->pose_set.count);
     const vugi_allocator *mem = &p->ctx->mem;
     const vugi_airtree *tree = p->pose_set.tree + pose;
-    const vugi_vents *vents = vugi_pose_set_filling(&p->pose_set, pose);
+    const vugi_vents *vents = vugi_candidates_vents(candidates, pose);
     vugi_air_room room = {.rising = NULL};
     vugi_air air = {.own = vugi_alloc(mem, tree->count, sizeof(double))};
     vug_status status = VUG_ERR_MEMORY;
     *bubble = NULL;
     *count = 0;
-    if (air.own && vugi_air_room_ready(mem, tree, &room)) {
-        vugi_air_first(tree, vents, &room, &air);
+    if (air.own && vugi_candidates_air(candidates, pose, vents, &room, &air)) {
         status = vugi_air_bubbles(NULL, mem, tree, vents, air.own, bubble, count);
         for (size_t i = 0; i < *count && !status; i++)
             if (!p->reached[tree->body[tree->node[(*bubble)[i].node].apex]])
@@ -101,7 +172,7 @@ static vug_status vents_needed(const vugi_candidates *candidates, size_t pose, s
     vugi_bubble *bubble;
     size_t count;
     double left = candidates->air[pose];
-    vug_status status = bubbles_of(candidates->p, pose, &bubble, &count);
+    vug_status status = bubbles_of(candidates, pose, &bubble, &count);
     *needed = 0;
     for (size_t k = 0; k < count && left > candidates->p->limit; k++) {
         size_t i = largest_of(bubble, count);
@@ -204,7 +275,7 @@ static vug_status look_at_pose(vugi_candidates *candidates, size_t pose)
     assert(pose < candidates->p->pose_set.count);
     vugi_bubble *bubble;
     size_t count;
-    vug_status status = bubbles_of(candidates->p, pose, &bubble, &count);
+    vug_status status = bubbles_of(candidates, pose, &bubble, &count);
     for (size_t k = 0; k < BUBBLES && k < count && !status; k++) {
         size_t i = largest_of(bubble, count);
         if (bubble[i].volume < 0.1 * (candidates->p->limit - candidates->p->sealed))

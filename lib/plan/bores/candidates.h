@@ -26,6 +26,9 @@ typedef struct vugi_candidates {
     size_t vented;   /* candidates whose alone is there */
     double *air;     /* of a first fill, of each pose */
     uint32_t *order; /* poses by rising air */
+    double *
+        rising; /* what is inside already, turned to each pose: where it rises to, by node; NULL: nothing is */
+    size_t *rising_at; /* of each pose: where its nodes begin */
 } vugi_candidates;
 
 /* A set of candidates. */
@@ -36,6 +39,14 @@ typedef struct vugi_set {
 
 vug_status vugi_candidates_open(vugi_planning *p, vugi_candidates *candidates);
 void vugi_candidates_close(vugi_candidates *candidates);
+
+/* The air that is left in a pose with these vents: of a first fill, or of what is inside already once it is turned
+ * there. false: no memory. */
+bool vugi_candidates_air(const vugi_candidates *candidates, size_t pose, const vugi_vents *vents,
+    vugi_air_room *room, vugi_air *air);
+
+/* The vents that are for it in the pose sets. */
+const vugi_vents *vugi_candidates_vents(const vugi_candidates *candidates, size_t pose);
 
 /* Adds the nodes that the best poses still have with the given sites. */
 vug_status vugi_candidates_fill(vugi_candidates *candidates, vugi_site *site, size_t sites);

@@ -2,6 +2,7 @@
  * Sets of candidates by the air that a first fill leaves with them. */
 #include "plan/bores/sets.h"
 
+#include "base/vec.h"
 #include "plan/bores/candidates.h"
 #include "plan/cost.h"
 #include "plan/search/alternatives.h"
@@ -13,10 +14,10 @@
 /* ---- each candidate alone ------------------------------------------------------------- */
 
 /* The vents of the pose sets, given away. */
-static void take_vents(vugi_pose_set *s, vugi_vents *to)
+static void take_vents(vugi_pose_set *s, bool first, vugi_vents *to)
 {
     for (size_t k = 0; k < s->count; k++) {
-        vugi_vents *from = s->filling[k].room ? s->filling + k : s->vents + k;
+        vugi_vents *from = first && s->filling[k].room ? s->filling + k : s->vents + k;
         to[k] = *from;
         *from = (vugi_vents){.room = NULL};
     }
@@ -33,7 +34,8 @@ static vug_status vent_each(vugi_candidates *candidates, vugi_site *base, size_t
             status = vugi_plan_vent(p, base, bases + 1);
         if (status)
             return status;
-        take_vents(&p->pose_set, candidates->alone + candidates->vented * p->pose_set.count);
+        take_vents(&p->pose_set, !candidates->rising,
+            candidates->alone + candidates->vented * p->pose_set.count);
     }
     return VUG_OK;
 }
@@ -80,6 +82,17 @@ static void merge(const vugi_candidates *candidates, const vugi_set *set, size_t
     }
 }
 
+/* What holding the pose takes, and turning what is inside already to it. In turns. */
+static double effort(const vugi_candidates *candidates, size_t pose)
+{
+    const vugi_pose_set *s = &candidates->p->pose_set;
+    size_t first = candidates->p->first;
+    if (!candidates->rising || pose == first)
+        return s->ease[pose];
+    double cosine = vugi_dot(s->up + 3 * first, s->up + 3 * pose);
+    return vugi_cost_turn(acos(fmin(1.0, fmax(-1.0, cosine))), s->ease[pose]);
+}
+
 /* Least air over the limit of a first fill in a pose that may be filled in, with what the pose and the
  * bores cost. false: no memory. */
 static bool value_set(const vugi_candidates *candidates, size_t size, vugi_set *set, scratch *s)
@@ -87,14 +100,13 @@ static bool value_set(const vugi_candidates *candidates, size_t size, vugi_set *
     const vugi_planning *p = candidates->p;
     set->value = INFINITY;
     for (size_t k = 0; k < p->pose_set.count; k++) {
-        if (p->first != UINT32_MAX && k != p->first)
+        if (p->first != UINT32_MAX && k != p->first && !candidates->rising)
             continue;
-        if (!vugi_air_room_ready(&p->ctx->mem, p->pose_set.tree + k, &s->room))
-            return false;
         merge(candidates, set, size, k, &s->vents);
-        vugi_air_first(p->pose_set.tree + k, &s->vents, &s->room, &s->air);
+        if (!vugi_candidates_air(candidates, k, &s->vents, &s->room, &s->air))
+            return false;
         double over = fmax(0.0, s->air.total - p->limit) / p->pose_set.capacity;
-        set->value = fmin(set->value, vugi_cost_set_pose(over, p->pose_set.ease[k]));
+        set->value = fmin(set->value, vugi_cost_set_pose(over, effort(candidates, k)));
     }
     for (size_t i = 0; i < size; i++)
         set->value += vugi_cost_set_place(candidates->list[set->member[i]].site.cost);

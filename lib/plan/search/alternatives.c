@@ -158,7 +158,9 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         .limit = p->sealed + AIM * (p->limit - p->sealed),
         .same = 2e-4 * p->pose_set.capacity,
         .turn_step_deg = p->turn_step_deg,
-        .held = p->held};
+        .held = p->held,
+        .start = p->start.parcel,
+        .starts = p->start.parcels};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
         task.max_turns = 1; /* more turns won't do it: a glance at what one does */
@@ -170,6 +172,9 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
     double least = INFINITY;
     for (size_t i = 0; i < count && !status; i++) {
         bool within = left(best + i) <= p->limit;
+        /* to do nothing is a way on if that is within the limit, or if nothing helps */
+        if (p->start.given && i == 0 && (sites > 0 || (!within && count > 1)))
+            continue;
         vugi_option *added = NULL;
         /* a turn more is worth a line when it halves the air, or comes within the limit */
         if (within || i + 1 == count || left(best + i) - p->sealed < 0.5 * (least - p->sealed)) {

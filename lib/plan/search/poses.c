@@ -195,9 +195,9 @@ vug_status vugi_poses_choose(vugi_planning *p)
     vug_status status = list.up && list.ease && even ? VUG_OK : vugi_fail_memory(ctx);
     p->first = UINT32_MAX;
     if (!status) {
-        if (p->options.pose_given) {
+        if (p->options.pose_given || p->start.given) {
             p->first = 0;
-            put(&list, p->options.first_up, vugi_cost_ease(1, true));
+            put(&list, p->start.given ? p->start.up : p->options.first_up, vugi_cost_ease(1, true));
         }
         put_easy(&list);
         put_even(&list, want, even);

@@ -58,6 +58,8 @@ static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
     assert(from < s->count && to < s->count);
     const double *a = s->up + 3 * from, *b = s->up + 3 * to;
     double cosine = fmin(1.0, fmax(-1.0, vugi_dot(a, b)));
+    if (from == to)
+        return s->ease[to];
     return vugi_cost_turn(acos(cosine), s->ease[to]);
 }
 
@@ -141,6 +143,11 @@ static bool after(const search *w, const state *from, uint32_t to, vugi_air_room
     if (!from) {
         if (!vugi_air_room_ready(&w->ctx->mem, d, room))
             return false;
+        if (w->task->start) {
+            vugi_air_release(d, w->task->start, w->task->starts, 0.0, room);
+            vugi_air_settle(d, w->s->shut + to, room, air);
+            return true;
+        }
         vugi_air_first(d, vugi_pose_set_filling(w->s, to), room, air);
         return true;
     }
@@ -148,6 +155,12 @@ static bool after(const search *w, const state *from, uint32_t to, vugi_air_room
         return false;
     vugi_air_settle(d, w->s->vents + to, room, air);
     return true;
+}
+
+/* What is inside already may need no turn: the openings are freed where it is held. */
+static bool stays(const search *w, const state *from)
+{
+    return w->task->start && from->turns == 0;
 }
 
 /* Outcomes of all turns from the frontier (or of the first fills). */
@@ -180,7 +193,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
             uint32_t to = (uint32_t)(i % poses);
             const state *from = fill ? NULL : w->state + w->frontier[i / poses];
             w->outcome[i] = (outcome){INFINITY, 0.0};
-            if (from && from->pose == to)
+            if (from && from->pose == to && !stays(w, from))
                 continue;
             if (fill && w->task->first != UINT32_MAX && to != w->task->first)
                 continue;
@@ -265,7 +278,9 @@ static vug_status select_states(search *w, bool fill)
 static bool cut_up(const search *w, const state *from, state *s, const vugi_air *air)
 {
     const vugi_allocator *mem = &w->ctx->mem;
-    const vugi_vents *v = from ? w->s->vents + s->pose : vugi_pose_set_filling(w->s, s->pose);
+    const vugi_vents *v = from ? w->s->vents + s->pose
+        : w->task->start       ? w->s->shut + s->pose
+                               : vugi_pose_set_filling(w->s, s->pose);
     return !vugi_air_parcels(NULL, mem, w->s->tree + s->pose, v, air->own, MOST_PARCELS, &s->parcel,
                &s->parcels)
         && (!from

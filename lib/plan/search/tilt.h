@@ -19,12 +19,14 @@ typedef struct vugi_tilt_task {
     uint32_t first; /* pose to fill in; UINT32_MAX: any */
     uint32_t last;  /* pose to end in; UINT32_MAX: any */
     uint32_t max_turns;
-    uint32_t width;       /* states kept for each pose and number of turns */
-    uint32_t frontier;    /* states turned on from, for each number of turns */
-    double limit;         /* mm3 of air that may stay */
-    double same;          /* states of a pose closer than this, mm3, are taken for one */
-    double turn_step_deg; /* bubbles come to rest on the way this often; 0: only at its end */
-    double held;          /* mm3: bubbles smaller than this do not move */
+    uint32_t width;           /* states kept for each pose and number of turns */
+    uint32_t frontier;        /* states turned on from, for each number of turns */
+    double limit;             /* mm3 of air that may stay */
+    double same;              /* states of a pose closer than this, mm3, are taken for one */
+    double turn_step_deg;     /* bubbles come to rest on the way this often; 0: only at its end */
+    double held;              /* mm3: bubbles smaller than this do not move */
+    const vugi_parcel *start; /* air that is in pose first already; NULL: it is filled there */
+    size_t starts;
 } vugi_tilt_task;
 
 /* best[0 .. *best_count - 1]: for each number of turns from 0 up the sequence that leaves the least

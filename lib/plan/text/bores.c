@@ -59,11 +59,13 @@ static void write_measured(vugi_writing *w, const double *point)
         from[2]);
 }
 
-static size_t planned_of(const vug_cavities *c)
+/* Holes to make: what a part has been filled by is there. */
+static size_t planned_of(const vugi_writing *w)
 {
+    const vug_cavities *c = w->o->cavities;
     size_t planned = 0;
     for (size_t i = 0; i < c->opening_count; i++)
-        planned += c->opening[i].planned;
+        planned += c->opening[i].planned && (!w->o->info.given || vugi_is_new(w->o, i));
     return planned;
 }
 
@@ -77,7 +79,7 @@ static void write_all_named(vugi_writing *w)
 
 void vugi_write_model(vugi_writing *w)
 {
-    if (!w->o->info.in_model || planned_of(w->o->cavities) == 0)
+    if (!w->o->info.in_model || planned_of(w) == 0)
         return;
     vugi_page_title(&w->page,
         "Before printing: put these holes into the model. A part that is shut can't be washed or "
@@ -92,17 +94,23 @@ void vugi_write_model(vugi_writing *w)
 
 void vugi_write_bores(vugi_writing *w)
 {
-    if (planned_of(w->o->cavities) == 0) {
+    if (planned_of(w) == 0) {
         vugi_page_title(&w->page, "No new hole is needed.");
         return;
     }
     if (w->o->info.in_model)
         return;
-    vugi_page_title(&w->page,
-        "Drill, now that the part is washed, dry and fully cured, and before there is paint in it");
+    const bool full = w->o->info.given != 0;
+    vugi_page_title(&w->page, "%s",
+        full ? "Drill into the filled part, each hole in the step that says so"
+             : "Drill, now that the part is washed, dry and fully cured, and before there is paint "
+               "in "
+               "it");
     vugi_write_caution(w, VUG_CAUTION_DUST);
+    vugi_write_caution(w, VUG_CAUTION_FULL);
     vugi_write_caution(w, VUG_CAUTION_THIN);
-    write_all_named(w);
+    if (!full)
+        write_all_named(w);
     for (size_t i = 0; i < w->o->sites; i++) {
         const vug_plan_bore_info *b = &w->o->site[i].bore;
         write_new(w, b, b->chuck_clear ? "" : "; the chuck does not get there: use a pin vise");
@@ -110,7 +118,13 @@ void vugi_write_bores(vugi_writing *w)
         vugi_page_item(&w->page, "", "Put tape round the drill %.0f mm from its tip: no deeper.",
             ceil(b->depth_mm + 1.0));
     }
-    vugi_page_item(&w->page, "",
-        "Work over a tray, turn the drill by hand, stop when it gives, and rinse and blow the dust "
-        "out.");
+    if (full)
+        vugi_page_item(&w->page, "",
+            "Mark the places now. Work over a tray, turn the drill by hand, stop when it gives, "
+            "and wipe off what "
+            "comes out with the dust.");
+    else
+        vugi_page_item(&w->page, "",
+            "Work over a tray, turn the drill by hand, stop when it gives, and rinse and blow the "
+            "dust out.");
 }

@@ -50,7 +50,8 @@ static void write_openings(vugi_writing *w)
     for (size_t i = 0; i < w->o->cavities->opening_count; i++) {
         const vugi_opening *o = w->o->cavities->opening + i;
         char name[16] = "";
-        if (o->planned) /* to be drilled: told with the new ones */
+        bool given = w->o->info.given && !vugi_is_new(w->o, i);
+        if (o->planned && !given) /* to be drilled: told with the new ones */
             continue;
         if (!titled)
             vugi_page_title(&w->page, "Openings the part has");

@@ -12,11 +12,15 @@ void vugi_write_others(vugi_writing *w)
         if (!titled)
             vugi_page_title(&w->page, "Other ways to do it");
         titled = true;
-        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s",
-            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)info->steps - 1,
-            info->steps == 2 ? "" : "s",
-            vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-            info->within_limit ? "" : " (more than asked for)");
+        uint32_t turns = vugi_turns(w->plan->option[i]);
+        char bare[80] = "";
+        if (w->plan->bare_limit < 1.0)
+            vugi_print(bare, sizeof bare, ", %s of the skin bare",
+                vugi_words_percent(info->bare_mm2, info->skin_mm2).text);
+        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s",
+            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)turns,
+            turns == 1 ? "" : "s", vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
+            bare, info->within_limit ? "" : " (more than asked for)");
     }
 }
 

@@ -5,6 +5,8 @@
 void vugi_write_cure(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
+    if (info->given)
+        return;
     vugi_page_title(&w->page, "Dry and cure");
     vugi_page_item(&w->page, "",
         "Blow it dry and let it stand, openings free, until nothing smells at them: vapour and "

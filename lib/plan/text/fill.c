@@ -93,7 +93,20 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
         vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(step).text);
 }
 
-static void write_turn(vugi_writing *w, const vug_step_info *step)
+/* " Drill C over a tray.": what is drilled in step k of a filled part. */
+static vugi_list_words drill_words(const vugi_writing *w, size_t k)
+{
+    const vugi_missing before = vugi_not_drilled(w->o, k - 1), after = vugi_not_drilled(w->o, k);
+    vugi_list_words words = {.text = ""};
+    size_t count;
+    vugi_list_words now = vugi_words_openings(w, (vugi_openings){before.number, before.count},
+        (vugi_openings){after.number, after.count}, &count);
+    if (count > 0)
+        vugi_print(words.text, sizeof words.text, " Drill %s, over a tray, and wipe.", now.text);
+    return words;
+}
+
+static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
 {
     const vugi_openings by = {step->feed, step->feed_count};
     vugi_list_words wait = wait_words(step);
@@ -104,13 +117,15 @@ static void write_turn(vugi_writing *w, const vug_step_info *step)
     size_t others;
     vugi_list_words open = vugi_words_openings(w, (vugi_openings){step->open, step->open_count}, by,
         &others);
+    const vugi_missing missing = vugi_not_drilled(w->o, k);
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
-        none, NULL);
+        (vugi_openings){missing.number, missing.count}, NULL);
     vugi_list_words show = show_words(w, step);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s. Then free %s%s%s%s%s%s.%s%s%s%s", wait.text,
-        inlets.text, others > 0 ? ", then " : "", open.text, others > 0 ? "," : "",
+    vugi_page_item(&w->page, "", "Wait: %s.%s Then free %s%s%s%s%s%s.%s%s%s%s", wait.text,
+        drill_words(w, k).text, inlets.text, others > 0 ? ", then " : "", open.text,
+        others > 0 ? "," : "",
         feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
         feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
         show.text);
@@ -175,11 +190,11 @@ static void write_rest(vugi_writing *w)
         info->steps > 1 && info->any_pace
             ? ", the most at any pace of the turns from one go to slow"
             : "");
-    if (w->plan->tilt_deg > 0.0)
+    if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way: 19 times out of 20 no more than %s, and "
-            "%.0f times out of 100 "
-            "no more than the %g %% that were asked for.",
+            "Held %g degrees askew, each pose any way: 19 times out of 20 it is %s at most, and "
+            "%.0f times out of 100 it is within "
+            "the %g %% that were asked for.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
     write_skin(w);
@@ -220,7 +235,9 @@ static void write_stiffness(vugi_writing *w)
 static void write_loads(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    if (info->loads == 1)
+    if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
+        vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
+    else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
             w->paint, vugi_words_ml(info->inject_mm3).text, w->plan->syringe_ml);
     else
@@ -234,20 +251,38 @@ static void write_loads(vugi_writing *w)
     write_stiffness(w);
 }
 
+/* A part that is filled as it is. */
+static void write_nothing(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (info->within_limit)
+        vugi_page_title(&w->page,
+            "Nothing is left to do but to close it: no more air is inside than the %g %% that may "
+            "stay.",
+            100.0 * w->plan->limit);
+    else
+        vugi_page_title(&w->page,
+            "No turn and no new hole that was allowed brings out more air than there is now.");
+}
+
 void vugi_write_fill(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    write_loads(w);
-    for (uint32_t i = 0; i < info->steps; i++) {
+    const uint32_t given = (uint32_t)info->given;
+    if (info->steps > given)
+        write_loads(w);
+    else
+        write_nothing(w);
+    for (uint32_t i = given; i < info->steps; i++) {
         const vug_step_info *step = w->o->fill + i;
-        if (i > 0 && step[-1].inlet >= 0)
+        if (i > given && step[-1].inlet >= 0)
             vugi_page_item(&w->page, "", "Cover all openings.");
-        vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
+        vugi_write_pose(w, i + 1 - given, i > 0 ? step - 1 : NULL, step);
         if (i == 0) {
             write_first(w, step);
         } else {
             write_pace(w, step);
-            write_turn(w, step);
+            write_turn(w, i, step);
         }
         vugi_page_item(&w->page, "", "Air inside now: %s (%s).",
             vugi_words_ml(step->trapped_mm3).text,

@@ -23,11 +23,21 @@ static void put_spaces(vugi_page *page, size_t count)
         put(page, " ", 1);
 }
 
+/* A number stays with its unit, or what it counts. */
+static size_t word_length(const char *text)
+{
+    size_t word = strcspn(text, " ");
+    while (word > 0 && text[word] == ' ' && text[word - 1] >= '0' && text[word - 1] <= '9'
+        && text[word + 1] && text[word + 1] != ' ')
+        word += 1 + strcspn(text + word + 1, " ");
+    return word;
+}
+
 /* From column `at` on, further lines indented. */
 static void put_wrapped(vugi_page *page, const char *text, size_t at, size_t indent)
 {
     for (bool first = true; *text; first = false) {
-        size_t word = strcspn(text, " ");
+        size_t word = word_length(text);
         if (!first && at + 1 + word > page->width) {
             put(page, "\n", 1);
             put_spaces(page, indent);

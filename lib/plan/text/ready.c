@@ -11,7 +11,7 @@ static double needle_length(const vugi_writing *w)
 {
     const double beyond = 5.0; /* of the wall: common practice, no source */
     double need = 0.0;
-    for (uint32_t k = 0; k < w->o->info.steps; k++)
+    for (uint32_t k = (uint32_t)w->o->info.given; k < w->o->info.steps; k++)
         for (size_t i = 0; i < w->o->fill[k].feed_count; i++)
             need = fmax(need, w->o->cavities->opening[w->o->fill[k].feed[i]].bore_length + beyond);
     for (size_t i = 0; i < sizeof LENGTHS / sizeof *LENGTHS; i++)
@@ -40,14 +40,17 @@ void vugi_write_ready(vugi_writing *w)
         holes += !w->o->closed[i];
     vugi_page_title(&w->page, "Have ready");
     vugi_page_item(&w->page, "-", "nitrile gloves, goggles, a tray, paper, fresh air");
-    if (info->rinses > 0)
+    if (!info->given && info->rinses > 0)
         vugi_page_item(&w->page, "-", "%s of %s, a closed can for what is used; a curing lamp",
             vugi_words_ml(info->rinse_mm3).text, w->rinse);
-    else
+    else if (!info->given)
         vugi_page_item(&w->page, "-", "%s, a closed can for what is used; a curing lamp", w->rinse);
-    vugi_page_item(&w->page, "-", "%s of %s (a tenth is for what stays in cups and syringe)",
-        vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
-    if (info->needle_gauge > 0)
+    if (!info->given || info->inject_mm3 >= VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "-", "%s of %s, with what stays in cups and syringe",
+            vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
+    if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
+    else if (info->needle_gauge > 0)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
             "long or more",

@@ -98,6 +98,8 @@ void vugi_write_rinse(vugi_writing *w)
 {
     size_t number = 1;
     const vug_step_info *before = NULL;
+    if (w->o->info.given)
+        return;
     vugi_page_title(&w->page, "Wash before curing: rinse with %s, and let it run out", w->rinse);
     vugi_write_caution(w, VUG_CAUTION_RESIN);
     vugi_write_caution(w, VUG_CAUTION_SOLVENT);

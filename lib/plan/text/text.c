@@ -4,8 +4,10 @@
 #include "plan/text/bores.h"
 #include "plan/text/cavity.h"
 #include "plan/text/closing.h"
+#include "plan/text/coat.h"
 #include "plan/text/cure.h"
 #include "plan/text/fill.h"
+#include "plan/text/inside.h"
 #include "plan/text/ready.h"
 #include "plan/text/rinse.h"
 #include "plan/text/seal.h"
@@ -17,6 +19,7 @@ enum { USUAL_WIDTH = 98, LEAST_WIDTH = 40, MOST_WIDTH = 10000 };
 /* In the order of the bench. */
 static void (*const stages[])(vugi_writing *) = {
     vugi_write_cavity,
+    vugi_write_inside,
     vugi_write_ready,
     vugi_write_model,
     vugi_write_rinse,
@@ -25,6 +28,7 @@ static void (*const stages[])(vugi_writing *) = {
     vugi_write_fill,
     vugi_write_seal,
     vugi_write_show,
+    vugi_write_coat,
     vugi_write_others,
     vugi_write_cautions,
 };

@@ -71,6 +71,28 @@ vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
     return words;
 }
 
+vugi_missing vugi_not_drilled(const vugi_option *o, size_t k)
+{
+    vugi_missing missing = {.count = 0};
+    for (size_t i = 0; i < o->sites && o->info.given; i++) {
+        bool drilled = false;
+        for (size_t n = 0; n <= k && n < o->info.steps; n++)
+            drilled |= vugi_listed((vugi_openings){o->fill[n].open, o->fill[n].open_count},
+                o->site[i].bore.opening);
+        if (!drilled)
+            missing.number[missing.count++] = o->site[i].bore.opening;
+    }
+    return missing;
+}
+
+uint32_t vugi_turns(const vugi_option *o)
+{
+    uint32_t turns = 0;
+    for (size_t k = 1; k < o->info.steps; k++)
+        turns += o->fill[k].angle_deg > 0.0;
+    return turns;
+}
+
 vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step)
 {
     vugi_list_words words = {.text = ""};

@@ -41,6 +41,17 @@ bool vugi_listed(vugi_openings list, size_t opening);
 vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
     vugi_openings without, size_t *count);
 
+/* New openings of a filled part that are not drilled before the end of step k. */
+typedef struct vugi_missing {
+    uint32_t number[VUGI_SITES];
+    size_t count;
+} vugi_missing;
+
+vugi_missing vugi_not_drilled(const vugi_option *o, size_t k);
+
+/* Turns of the alternative. */
+uint32_t vugi_turns(const vugi_option *o);
+
 /* "2.0 mL by A and 0.25 mL by C": what goes in in a step, each cavity by its own opening; "" where nothing does. */
 vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step);
 

@@ -56,6 +56,8 @@ typedef struct play {
     const route *r;
     vugi_pose_set *s;
     double held;
+    const vugi_parcel *start;
+    size_t starts;
     vugi_air_room room;
     vugi_air air;
     vugi_parcel *parcel; /* air before the next pose */
@@ -91,7 +93,7 @@ static double longest_way(const play *p, const vugi_airtree *d)
 
 static const vugi_vents *vents_of(const play *p, size_t pose)
 {
-    return pose == 0 ? vugi_pose_set_filling(p->s, 0) : p->s->vents + pose;
+    return pose == 0 && !p->start ? vugi_pose_set_filling(p->s, 0) : p->s->vents + pose;
 }
 
 /* Volume of the smallest bubble that holds 2 % of all air or more. */
@@ -141,7 +143,10 @@ static vug_status play_pose(play *p, size_t pose, vugi_bubbles_step *step)
     p->air.own = vugi_alloc(mem, d->count, sizeof *p->air.own);
     if (!p->air.own || !vugi_air_room_ready(mem, d, &p->room))
         return vugi_fail_memory(p->ctx);
-    if (pose == 0) {
+    if (pose == 0 && p->start) {
+        vugi_air_release(d, p->start, p->starts, 0.0, &p->room);
+        vugi_air_settle(d, v, &p->room, &p->air);
+    } else if (pose == 0) {
         vugi_air_first(d, v, &p->room, &p->air);
     } else {
         vugi_air_release(d, p->parcel, p->parcels, p->held, &p->room);
@@ -173,10 +178,11 @@ static vug_status set_vents(vug_context *ctx, const vugi_bubbles_task *task, con
     for (size_t i = 0; i < c->opening_count; i++)
         opening[i] = c->opening + i;
     for (size_t i = 0; i < s->count && !status; i++) {
-        size_t count = r->step[i] == SIZE_MAX ? 0 : c->opening_count;
+        bool shut = r->step[i] == SIZE_MAX || (i == 0 && task->start);
+        size_t count = shut ? 0 : c->opening_count;
         status = vugi_vents_build(ctx, &ctx->mem, s->tree + i, opening, task->closed, count, count,
             s->vents + i);
-        if (!status && i == 0 && task->barriers->count > 0)
+        if (!status && i == 0 && !task->start && task->barriers->count > 0)
             status = vugi_vents_filling(ctx, &ctx->mem, s->tree, s->vents, task->barriers,
                 s->filling);
     }
@@ -193,6 +199,8 @@ vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
         .r = &r,
         .s = &s,
         .held = task->held,
+        .start = task->start,
+        .starts = task->starts,
         .by_cavity = task->by_cavity,
         .cavities = task->cavities->cavity_count};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);

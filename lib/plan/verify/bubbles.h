@@ -3,6 +3,7 @@
 #ifndef VUGI_PLAN_VERIFY_BUBBLES_H
 #define VUGI_PLAN_VERIFY_BUBBLES_H
 
+#include "airtree/air.h"
 #include "airtree/barrier.h"
 #include "cavity/cavity.h"
 
@@ -21,6 +22,9 @@ typedef struct vugi_bubbles_task {
     size_t steps;
     double h;
     double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
+    const vugi_parcel
+        *start; /* air that is there in the first pose already; NULL: it is filled there */
+    size_t starts;
     double *by_cavity; /* gets the air left in each cavity after each step, mm3; NULL: not wanted */
 } vugi_bubbles_task;
 

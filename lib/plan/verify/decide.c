@@ -36,7 +36,8 @@ static bool before(const place *a, const place *b)
 
 /* Openings to try as inlet: those that a needle passes first, and of these the one with the highest lip: what it
  * fills the others do not spill. */
-static size_t list_inlets(const play *p, const vugi_decision *wish, const double up[3], place *list)
+static size_t list_inlets(const play *p, const vugi_decision *wish, const vugi_move *move,
+    place *list)
 {
     const vug_cavities *c = p->task->cavities;
     size_t n = 0;
@@ -44,9 +45,9 @@ static size_t list_inlets(const play *p, const vugi_decision *wish, const double
         double top, lip;
         bool other = wish->inlet >= 0 && c->opening[wish->inlet].cavity == (int32_t)p->cavity
             && wish->inlet != (int32_t)i;
-        if (c->opening[i].cavity != (int32_t)p->cavity || p->task->closed[i] || other)
+        if (c->opening[i].cavity != (int32_t)p->cavity || !move->open[i] || other)
             continue;
-        vugi_opening_outer_rim(c->opening + i, up, &top, &lip);
+        vugi_opening_outer_rim(c->opening + i, move->up, &top, &lip);
         const place own = {2.0 * c->opening[i].inscribed_radius < NEEDLE_MM, lip, (int32_t)i};
         size_t at = n++;
         for (; at > 0 && before(&own, list + at - 1); at--)
@@ -88,7 +89,7 @@ static vug_status fill_best(play *p, const vugi_decision *wish, const vugi_move 
     const vugi_allocator *mem = &p->ctx->mem;
     place *list = vugi_alloc(mem, p->task->cavities->opening_count, sizeof *list);
     vug_status status = list ? VUG_OK : vugi_fail_memory(p->ctx);
-    size_t count = list ? list_inlets(p, wish, move->up, list) : 0;
+    size_t count = list ? list_inlets(p, wish, move, list) : 0;
     for (size_t i = 0; i < count && i < MOST_INLETS && !status; i++) {
         vug_course *course = NULL;
         status = vugi_step(p->ctx, p->done);
@@ -108,12 +109,21 @@ static vug_status fill_best(play *p, const vugi_decision *wish, const vugi_move 
 
 /* ---- what is covered --------------------------------------------------------------------- */
 
-static void open_all(const play *p, vugi_move *move, bool open)
+static void cover_all(const play *p, vugi_move *move)
 {
     const vug_cavities *c = p->task->cavities;
     for (size_t i = 0; i < c->opening_count; i++)
         if (c->opening[i].cavity == (int32_t)p->cavity)
-            move->open[i] = open && !p->task->closed[i];
+            move->open[i] = false;
+}
+
+/* All that are there in step k. */
+static void open_all(const play *p, const vugi_decision *wish, size_t k, vugi_move *move)
+{
+    const vug_cavities *c = p->task->cavities;
+    for (size_t i = 0; i < c->opening_count; i++)
+        if (c->opening[i].cavity == (int32_t)p->cavity)
+            move->open[i] = !p->task->closed[i] && (!wish->from || wish->from[i] <= k);
 }
 
 /* Covers those in which paint shows; standing: only those that stand under it when they would be opened. */
@@ -146,7 +156,8 @@ static vug_status try_covered(play *p, const vugi_move *move, double least, vug_
 
 /* Openings in which paint shows need not be watched if they are as well covered from the start; those that stand under
  * it must be. */
-static vug_status decide_covers(play *p, vugi_move *move, vug_course **course)
+static vug_status decide_covers(play *p, const vugi_decision *wish, size_t k, vugi_move *move,
+    vug_course **course)
 {
     const vug_course *first = *course;
     double least = first->summary.liquid_mm3 - COVER_MARGIN * first->summary.capacity_mm3;
@@ -155,7 +166,7 @@ static vug_status decide_covers(play *p, vugi_move *move, vug_course **course)
     vug_status status = try_covered(p, move, least, course);
     if (status || *course != first)
         return status;
-    open_all(p, move, true);
+    open_all(p, wish, k, move);
     return cover_wet(*course, true, move) > 0 ? try_covered(p, move, -INFINITY, course) : VUG_OK;
 }
 
@@ -190,14 +201,15 @@ static bool is_worth_it(const vug_course *course, bool last)
 /* ---- step by step ---------------------------------------------------------------------------- */
 
 /* In this pose; *course NULL: nothing is let in. */
-static vug_status decide(play *p, const vugi_decision *wish, double held, bool last,
-    vugi_move *move, vug_course **course)
+static vug_status decide(play *p, const vugi_decision *wish, size_t k, bool last, vugi_move *move,
+    vug_course **course)
 {
     vugi_feed *feed = move->feed + p->cavity;
-    open_all(p, move, true);
+    double held = wish->least ? wish->least[k * p->task->cavities->cavity_count + p->cavity] : 0.0;
+    open_all(p, wish, k, move);
     vug_status status = fill_best(p, wish, move, course);
     if (!status && *course)
-        status = decide_covers(p, move, course);
+        status = decide_covers(p, wish, k, move, course);
     if (status)
         return status;
     *feed = (vugi_feed){*course ? (*course)->summary.inlet : -1, 0.0};
@@ -208,7 +220,7 @@ static vug_status decide(play *p, const vugi_decision *wish, double held, bool l
     vug_course_free(*course);
     *course = NULL;
     *feed = (vugi_feed){-1, 0.0};
-    open_all(p, move, false);
+    cover_all(p, move);
     return VUG_OK;
 }
 
@@ -217,12 +229,13 @@ static vug_status decide_step(play *p, const vugi_decision *wish, vugi_move *mov
 {
     assert(k < steps);
     vug_course *course = NULL;
-    double held = wish->least ? wish->least[k * p->task->cavities->cavity_count + p->cavity] : 0.0;
+    if (k < wish->given)
+        return vugi_replay_step(p, move, k, outcome);
     vug_status status = vugi_play_remember(p);
     if (!status)
         status = vugi_play_turn(p, move + k);
     if (!status)
-        status = decide(p, wish, held, k + 1 == steps, move + k, &course);
+        status = decide(p, wish, k, k + 1 == steps, move + k, &course);
     if (!status && !course && p->now)
         status = vugi_play_fill(p, move + k, move[k].feed[p->cavity], &course);
     if (!status && course)
@@ -245,5 +258,29 @@ vug_status vugi_decide_fill(vug_context *ctx, const vugi_replay *task, const vug
         }
         vugi_play_stop(&p);
     }
+    return status;
+}
+
+vug_status vugi_decide_start(vug_context *ctx, const vugi_replay *task, const vugi_decision *wish,
+    int32_t *inlet, double *takes)
+{
+    play p = {.ctx = ctx, .task = task, .cavity = task->start->cavity};
+    vugi_move move;
+    vug_course *course = NULL;
+    vug_status status = vugi_moves_make(&ctx->mem, task->cavities, &move, 1)
+        ? VUG_OK
+        : vugi_fail_memory(ctx);
+    memcpy(move.up, task->start->up, sizeof move.up);
+    if (!status) {
+        open_all(&p, wish, 0, &move);
+        status = vugi_play_turn(&p, &move);
+    }
+    if (!status)
+        status = fill_best(&p, wish, &move, &course);
+    *inlet = course ? course->summary.inlet : -1;
+    *takes = course ? course->summary.liquid_mm3 : 0.0;
+    vug_course_free(course);
+    vugi_play_stop(&p);
+    vugi_moves_free(&ctx->mem, &move, 1);
     return status;
 }

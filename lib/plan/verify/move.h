@@ -5,6 +5,7 @@
 
 #include "base/bitset.h"
 #include "cavity/cavity.h"
+#include "plan/start.h"
 
 /* Liquid of less than this is none, mm3. */
 #define VUGI_NOTHING_MM3 0.5
@@ -45,8 +46,9 @@ typedef struct vugi_replay {
     const vug_fluid *fluid;
     const vug_fluid *fluid_low, *fluid_high; /* the ends of its range, or NULL */
     double h;
-    bool brief;     /* volumes alone are wanted of an outcome */
-    vug_skin *skin; /* gets all courses of a filling; NULL: not wanted */
+    const vugi_start *start; /* what is inside before the first step; NULL: nothing */
+    bool brief;              /* volumes alone are wanted of an outcome */
+    vug_skin *skin;          /* gets all courses of a filling; NULL: not wanted */
 } vugi_replay;
 
 bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,

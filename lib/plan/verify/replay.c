@@ -8,9 +8,11 @@
 #include "fill/fill.h"
 #include "fill/rate.h"
 #include "plan/verify/play.h"
+#include "turn/made.h"
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 typedef vugi_play play;
 
@@ -39,15 +41,30 @@ double vugi_replay_share(const vugi_replay *t, size_t cavity, size_t step, size_
 
 /* ---- filling --------------------------------------------------------------------------- */
 
-static vug_status fill_step(play *p, const vugi_move *move, size_t k, vugi_outcome *outcome)
+/* What is inside at first, where no feed brings it in. */
+static vug_status begin(play *p, const vugi_move *move)
+{
+    const vugi_start *s = p->task->start;
+    if (!s || s->inlet >= 0 || s->cavity != p->cavity)
+        return VUG_OK;
+    vug_status status = vugi_play_turn(p, move);
+    if (!status)
+        status = vugi_moment_made(p->ctx, p->scene, s->liquid, s->air, s->air_count, &p->now);
+    return status;
+}
+
+vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outcome *outcome)
 {
     const vugi_feed feed = move[k].feed[p->cavity];
     vug_course *course = NULL;
+    vug_status status = k == 0 ? begin(p, move) : VUG_OK;
+    if (status)
+        return status;
     if (!p->now && feed.inlet < 0) {
         vugi_play_note_empty(p, outcome);
         return VUG_OK;
     }
-    vug_status status = vugi_play_remember(p);
+    status = vugi_play_remember(p);
     if (!status)
         status = vugi_play_turn(p, move + k);
     if (!status)
@@ -68,10 +85,35 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
         play p = {.ctx = ctx, .task = task, .cavity = i};
         for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
             p.done = vugi_replay_share(task, i, k, steps, 0.3, 0.7);
-            status = fill_step(&p, move, k, outcome + k);
+            status = vugi_replay_step(&p, move, k, outcome + k);
         }
         vugi_play_stop(&p);
     }
+    return status;
+}
+
+vug_status vugi_replay_start(vug_context *ctx, const vugi_replay *task, vug_moment **now)
+{
+    const vugi_start *s = task->start;
+    const vug_cavities *c = task->cavities;
+    play p = {.ctx = ctx, .task = task, .cavity = s->cavity};
+    vugi_move move;
+    vugi_outcome outcome;
+    bool good = vugi_moves_make(&ctx->mem, c, &move, 1);
+    good &= vugi_outcomes_make(&ctx->mem, c, &outcome, 1);
+    vug_status status = good ? VUG_OK : vugi_fail_memory(ctx);
+    memcpy(move.up, s->up, sizeof move.up);
+    for (size_t i = 0; i < c->opening_count && good; i++)
+        move.open[i] = !task->closed[i] && s->inlet >= 0;
+    if (good)
+        move.feed[s->cavity] = (vugi_feed){s->inlet, s->inlet >= 0 ? s->liquid : 0.0};
+    if (!status)
+        status = vugi_replay_step(&p, &move, 0, &outcome);
+    *now = p.now;
+    p.now = NULL;
+    vugi_play_stop(&p);
+    vugi_moves_free(&ctx->mem, &move, 1);
+    vugi_outcomes_free(&ctx->mem, &outcome, 1);
     return status;
 }
 

@@ -12,6 +12,14 @@ bool vugi_replay_reached(const vugi_replay *task, size_t cavity);
 /* Volume of the cavities that have one, mm3: what is filled and drained is in these. */
 double vugi_replay_room(const vugi_replay *task);
 
+/* What is inside before the first step, in the cavity of task->start, which is there. */
+vug_status vugi_replay_start(vug_context *ctx, const vugi_replay *task, vug_moment **now);
+
+/* One step in one cavity. */
+struct vugi_play;
+vug_status vugi_replay_step(struct vugi_play *play, const vugi_move *move, size_t k,
+    vugi_outcome *outcome);
+
 /* outcome: as made. Those of a full part, all its openings open, for the drain. */
 vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);

@@ -46,7 +46,9 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
         .up = v->up,
         .steps = s->steps,
         .h = h,
-        .turn_step_deg = v->stop_deg};
+        .turn_step_deg = v->stop_deg,
+        .start = s->p->start.parcel,
+        .starts = s->p->start.parcels};
     double capacity;
     vug_status status = vugi_bubbles_run(ctx, &task, step, &capacity);
     if (!status)
@@ -65,6 +67,7 @@ static vug_status play_variant(const vugi_allocator *mem, const scene *s, const 
         .closed = s->closed,
         .fluid = &s->p->fluid,
         .h = h,
+        .start = s->p->start.given ? &s->p->start : NULL,
         .brief = true};
     memset(outcome, 0, sizeof outcome);
     vug_status status = vary(mem, s, v, move)
@@ -163,7 +166,8 @@ vug_status vugi_sample_tilts(scene *s, double *left)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < VUG_PLAN_SAMPLES; i++) {
         list[i].stop_deg = s->stop;
-        for (size_t k = 0; k < s->steps; k++)
+        memcpy(list[i].up, s->o->up, 3 * sizeof(double)); /* what is done is done */
+        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
     vug_status status = play_all(ctx, s, list, VUG_PLAN_SAMPLES, s->p->size / ASKEW_ACROSS, left);

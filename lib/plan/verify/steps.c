@@ -178,7 +178,8 @@ vug_status vugi_steps_fill(scene *s)
         memcpy(step->up, s->o->up + 3 * k, sizeof step->up);
         if (k > 0)
             vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
-        set_waits(s, k, step);
+        if (k > 0 || !s->p->start.given)
+            set_waits(s, k, step);
         take_way(s, k, step);
         vug_status status = list_openings(s, k, step);
         if (!status)

@@ -47,7 +47,7 @@ static vug_status drill_holes(scene *s)
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < o->sites; i++)
         hole[i] = vugi_site_hole(o->site + i);
-    vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites,
+    vug_status status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites, false,
         &o->cavities);
     vugi_free(mem, hole);
     return status;
@@ -96,6 +96,7 @@ static vug_status sort_holes(scene *s)
                       without = {.cavities = c, .closed = later};
     for (size_t i = 0; i < c->cavity_count; i++)
         model |= vugi_replay_reached(&with, i) && !vugi_replay_reached(&without, i);
+    model &= !s->p->start.given; /* what has been filled is printed */
     if (model)
         memcpy(later, s->closed, c->opening_count * sizeof *later);
     s->o->info.in_model = model;
@@ -109,23 +110,26 @@ static void set_cautions(scene *s)
     vugi_option *o = s->o;
     const vug_plan_info *info = &o->info;
     double held = 0.0;
-    uint32_t bits = 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV
-        | 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
+    const bool given = s->p->start.given;
+    uint32_t bits = 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
+    if (!given)
+        bits |= 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV;
     bits |= vugi_plan_barrier_cautions(s->p);
     for (size_t i = 0; i < o->sites; i++) {
         const vug_plan_bore_info *b = &o->site[i].bore;
         bits |= info->in_model ? 0u : 1u << VUG_CAUTION_DUST;
+        bits |= given ? 1u << VUG_CAUTION_FULL : 0u;
         if (b->edge_mm < 1.5 * b->diameter_mm || b->thinnest_mm < 0.5 * b->depth_mm)
             bits |= 1u << VUG_CAUTION_THIN;
     }
-    for (size_t k = 0; k < s->steps; k++) {
+    for (size_t k = given ? 1 : 0; k < s->steps; k++) {
         if (o->fill[k].cover_count > 0)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_HELD;
         if (s->fill[k].empty > 0.1 * s->p->options.limit * info->capacity_mm3)
             bits |= 1u << VUG_CAUTION_CUT_OFF;
-        if (o->drain[k].wait_s < 0.0)
+        if (!given && o->drain[k].wait_s < 0.0)
             bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
     if (!vug_bubble_held(NULL, &s->p->fluid, &held, NULL) && held > s->p->passage)
@@ -175,6 +179,22 @@ static vug_status write_chances(scene *s)
     return VUG_OK;
 }
 
+/* No more of it is bare than may be. */
+static bool skin_good(const scene *s)
+{
+    const vug_plan_info *info = &s->o->info;
+    return info->bare_mm2 <= s->p->options.bare_limit * info->skin_mm2;
+}
+
+/* Openings that are there while the part is turned. */
+static size_t covers(const scene *s)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < s->o->cavities->opening_count; i++)
+        count += !s->closed[i];
+    return count;
+}
+
 static vug_status write_info(scene *s)
 {
     vugi_planning *p = s->p;
@@ -192,12 +212,15 @@ static vug_status write_info(scene *s)
     info->any_pace = s->any;
     info->spacing_mm = p->size / p->options.verify_across;
     info->inject_mm3 = 0.0;
-    for (size_t k = 0; k < s->steps; k++)
+    info->given = p->start.given;
+    info->unseen = p->start.unseen;
+    for (size_t k = (size_t)info->given; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
-    info->within_limit = share <= p->options.limit;
+    info->within_limit = share <= p->options.limit && skin_good(s);
     vug_status status = write_chances(s);
     double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
-    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched);
+    info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched)
+        + vugi_cost_of_covers(&p->options, covers(s), s->steps - 1);
     return status;
 }
 
@@ -216,6 +239,8 @@ static vug_status play(scene *s)
         .steps = s->steps,
         .h = p->h,
         .turn_step_deg = s->stop,
+        .start = p->start.parcel,
+        .starts = p->start.parcels,
         .by_cavity = by_cavity};
     for (size_t i = 0; i < cavities; i++)
         volume += s->o->cavities->cavity[i].volume;
@@ -250,6 +275,7 @@ static vugi_replay task_of(const scene *s, const vug_fluid *fluid)
     return (vugi_replay){.cavities = s->o->cavities,
         .closed = s->closed,
         .fluid = fluid,
+        .start = s->p->start.given ? &s->p->start : NULL,
         .h = s->p->size / s->p->options.verify_across};
 }
 
@@ -325,12 +351,57 @@ static vug_status choose_pace(scene *s)
     return replay_at(s, stop);
 }
 
+/* The first step in which each new opening is there: one is drilled in a part that is filled already only when it lets
+ * air out, or paint in. false: all of them in the first that is to do. */
+static bool find_drilled(const scene *s, uint32_t *from)
+{
+    bool later = false;
+    for (size_t i = 0; i < s->o->sites; i++) {
+        size_t opening = s->o->site[i].bore.opening, k = 1;
+        size_t cavity = (size_t)s->o->cavities->opening[opening].cavity;
+        while (k < s->steps && !vugi_bitset_has(&s->fill[k].through, opening)
+            && s->move[k].feed[cavity].inlet != (int32_t)opening)
+            k++;
+        from[opening] = k < s->steps ? (uint32_t)k : 1;
+        later |= from[opening] > 1;
+    }
+    return later;
+}
+
 static vug_status fill(scene *s)
 {
     vugi_planning *p = s->p;
+    const vugi_allocator *mem = &p->ctx->mem;
     vugi_replay task = paint_task(s);
-    vugi_decision wish = {vugi_steps_inlet(s), s->held};
-    return vugi_decide_fill(p->ctx, &task, &wish, s->move, s->steps, s->fill);
+    uint32_t *from = vugi_calloc(mem, s->o->cavities->opening_count, sizeof *from);
+    const vugi_decision wish = {.inlet = vugi_steps_inlet(s),
+        .least = s->held,
+        .given = p->start.given,
+        .from = from};
+    if (!from)
+        return vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < s->o->sites && p->start.given; i++)
+        from[s->o->site[i].bore.opening] = 1;
+    vug_status status = vugi_decide_fill(p->ctx, &task, &wish, s->move, s->steps, s->fill);
+    if (!status && p->start.given && find_drilled(s, from)) {
+        vugi_outcomes_free(mem, s->fill, s->steps);
+        status = vugi_outcomes_make(mem, s->o->cavities, s->fill, s->steps)
+            ? vugi_decide_fill(p->ctx, &task, &wish, s->move, s->steps, s->fill)
+            : vugi_fail_memory(p->ctx);
+    }
+    vugi_free(mem, from);
+    return status;
+}
+
+/* The step that has been done. */
+static void set_given(scene *s)
+{
+    const vugi_start *start = &s->p->start;
+    if (!start->given || start->inlet < 0)
+        return;
+    for (size_t i = 0; i < s->p->cavities->opening_count; i++)
+        s->move[0].open[s->now[i]] = !s->p->closed[i];
+    s->move[0].feed[start->cavity] = (vugi_feed){(int32_t)s->now[start->inlet], start->liquid};
 }
 
 static vug_status simulate(scene *s)
@@ -352,6 +423,8 @@ static vug_status simulate(scene *s)
             s->down[k].open[i] = !s->o->later[i];
     if (!good || !vugi_moves_pace(mem, s->move, s->steps, s->stop))
         status = vugi_fail_memory(s->p->ctx);
+    if (!status)
+        set_given(s);
     return status ? status : fill(s);
 }
 
@@ -359,8 +432,10 @@ static vug_status drain(scene *s)
 {
     vugi_replay task = task_of(s, &s->p->solvent);
     task.closed = s->o->later;
-    vug_status status = vugi_replay_drain(s->p->ctx, &task, s->down, s->steps, s->drain);
     balance(s->fill, s->steps, s->o->info.capacity_mm3);
+    if (s->p->start.given)
+        return VUG_OK;
+    vug_status status = vugi_replay_drain(s->p->ctx, &task, s->down, s->steps, s->drain);
     balance(s->drain, s->steps, s->o->info.capacity_mm3);
     return status;
 }
@@ -439,7 +514,11 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
         return status;
     o->info.trapped_mm3 = s->fill[s->steps - 1].left;
     o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
-    return VUG_OK;
+    if (o->info.within_limit && p->options.bare_limit < 1.0) {
+        status = follow_skin(s);
+        o->info.within_limit = skin_good(s);
+    }
+    return status;
 }
 
 vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
@@ -449,7 +528,7 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     assert(s);
     if ((status = choose_pace(s)) || (status = follow_skin(s)) || (status = drain(s))
         || (status = write_info(s)) || (status = vugi_steps_fill(s))
-        || (status = vugi_steps_drain(s)) || (status = supplies(s))
+        || (!p->start.given && (status = vugi_steps_drain(s))) || (status = supplies(s))
         || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
@@ -482,7 +561,7 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
         .h = p->size / RATE_ACROSS};
     vugi_move move = {.open = NULL};
     vugi_bitset shown = {.word = NULL};
-    if (first->inlet < 0)
+    if (first->inlet < 0 || p->start.given)
         return VUG_OK;
     bool good = vugi_moves_make(mem, o->cavities, &move, 1)
         && vugi_bitset_make(mem, o->cavities->opening_count, &shown);

@@ -37,6 +37,21 @@ double vugi_field_at(const vugi_field *field, const double p[3], double most, do
     return fmax(value, above);
 }
 
+bool vugi_field_lowered(const vugi_field *field, const double p[3])
+{
+    const vugi_grid *g = &field->grid;
+    int32_t at[3];
+    if (!field->lowered)
+        return false;
+    for (int a = 0; a < 3; a++)
+        at[a] = (int32_t)fmax(0.0, fmin(floor((p[a] - g->origin[a]) / g->h), g->n[a] - 2.0));
+    for (int c = 0; c < 8; c++)
+        if (field->lowered[vugi_grid_cell(g, at[0] + (c & 1), at[1] + (c >> 1 & 1),
+                at[2] + (c >> 2))])
+            return true;
+    return false;
+}
+
 /* ---- marks: cells that the surface passes ------------------------------------------- */
 
 static void mark_point(const vugi_grid *grid, const double p[3], uint8_t *mark)
@@ -107,15 +122,18 @@ static void fill_row(vugi_field *field, const uint8_t *body, const uint32_t *squ
         double near = squared[c] == UINT32_MAX ? INFINITY : g->h * sqrt((double)squared[c]);
         double p[3] = {g->origin[0] + g->h * i, g->origin[1] + g->h * j, g->origin[2] + g->h * k};
         double above = vugi_field_above(field, p);
-        double value = value_far(field, side, near);
-        if (side && fabs(near - field->distance) <= BAND * g->h && above < 2.0 * g->h) {
-            double d = vugi_field_distance(field, p, fmin(near + OFF * g->h, last), NULL);
+        double value = value_far(field, side, near), d = near;
+        bool level = fabs(near - field->distance) <= BAND * g->h && above < 2.0 * g->h;
+        if (side && (level || (field->depth && fabs(near - field->deep) <= BAND * g->h))) {
+            d = vugi_field_distance(field, p, fmin(near + OFF * g->h, last), NULL);
             last = d + 1.001 * g->h;
             value = field->within ? field->distance - d : d - field->distance;
         } else {
             last = INFINITY;
         }
         field->value[c] = (float)fmax(value, above);
+        if (field->depth)
+            field->depth[c] = side ? (float)fmin(d, 1e30) : 0.0f;
     }
 }
 

@@ -15,6 +15,9 @@ typedef struct vugi_field {
     bool within; /* the region lies in the solid, deeper than distance; else all that is nearer */
     double up[3], floor; /* the region ends where up . x is below floor; -INFINITY: it does not */
     float *value; /* at each cell, in mm; exact near 0, elsewhere to a step and true in sign */
+    double deep;  /* with depth: mm; how far in that is exact */
+    float *depth; /* NULL, or gets how far each cell of the body is from the mesh, 0 outside */
+    const uint8_t *lowered; /* NULL, or 1 for cells whose value was made larger afterwards */
 } vugi_field;
 
 /* Distance of p from the mesh, and the nearest point of it (may be NULL). most: a guess of what it does not exceed. */
@@ -23,6 +26,9 @@ double vugi_field_distance(const vugi_field *field, const double p[3], double mo
 
 /* How far p lies below the floor; -INFINITY without one. */
 double vugi_field_above(const vugi_field *field, const double p[3]);
+
+/* Does one of the cells around p have a value that was made larger? */
+bool vugi_field_lowered(const vugi_field *field, const double p[3]);
 
 /* Value at any point on the right side of the mesh. inward: the unit vector along which it falls as fast as the way is
  * long, into the region. most: as above. */

@@ -23,6 +23,8 @@ static bool fit_vertex(const vugi_field *field, double v[3], double inward[3])
 {
     double h = field->grid.h, p[3], most = field->distance + REACH * h;
     bool exact = false;
+    if (vugi_field_lowered(field, v) && vugi_field_at(field, v, most, inward) <= 0.0)
+        return false; /* where a ceiling was lowered the net is the surface */
     memcpy(p, v, sizeof p);
     for (int i = 0; i < MOVES && !exact; i++) {
         double value = vugi_field_at(field, p, most, inward);

@@ -2,7 +2,10 @@
  * A solid part gets an inner surface: the level of the distance from its skin. With a least throat that level
  * lies deeper by the half of it, and the inner surface is at that distance from there: every place of the cavity is
  * reached by a ball as wide as the throat (opening, Matheron, Serra). */
+#include "base/angle.h"
 #include "base/vec.h"
+
+#include "column/pose.h"
 
 #include "grid/net.h"
 #include "grid/sign.h"
@@ -11,15 +14,19 @@
 #include "mesh/sums.h"
 #include "mesh/tree.h"
 
+#include "shape/hollow/fillable.h"
 #include "shape/hollow/fit.h"
 #include "shape/hollow/region.h"
 #include "shape/hollow/solid.h"
+#include "shape/hollow/turned.h"
 
 #include <math.h>
 #include <string.h>
 
 /* Steps of the grid that a wall and half a throat need at least, and that they get when nothing is said. */
 static const double STEPS_LEAST = 2.0, STEPS_GOOD = 5.0;
+
+static const double SLOPE_MOST = 60.0; /* degrees */
 
 enum { CELLS_FEW = 120, CELLS_MANY = 320 };
 
@@ -34,6 +41,11 @@ typedef struct job {
     float *value;
     double floor, widest; /* mm; of the part's largest ball the radius */
     vug_hollow_info info;
+    const vug_mesh *given; /* mesh, or what it was turned from */
+    vug_mesh *turned;      /* into the pose that it is filled in; or NULL */
+    double basis[9];       /* of that pose */
+    float *depth;          /* if it is made to be filled: of each cell, from the skin */
+    uint8_t *lowered;      /* then, too: cells that are not cavity any more */
 } job;
 
 vug_status vug_hollow_options_init(vug_hollow_options *options, size_t size)
@@ -41,7 +53,10 @@ vug_status vug_hollow_options_init(vug_hollow_options *options, size_t size)
     const vug_hollow_options defaults = {.struct_size = sizeof defaults,
         .wall_mm = 2.0,
         .chamber_mm = 3.0,
-        .up = {0.0, 0.0, 1.0}};
+        .up = {0.0, 0.0, 1.0},
+        .slope_deg = 10.0,
+        .fill_up = {0.0, 0.0, 1.0},
+        .outlet_mm = {(double)NAN, (double)NAN, (double)NAN}};
     return vugi_struct_init(options, size, &defaults, sizeof defaults);
 }
 
@@ -53,6 +68,33 @@ static vug_status check_number(vug_context *ctx, const char *name, double value,
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is %g, it must be %s", name, value,
         may_be_0 ? "0 or more" : "above 0");
+}
+
+static vug_status check_direction(vug_context *ctx, const char *name, double up[3])
+{
+    for (int k = 0; k < 3; k++)
+        if (!isfinite(up[k]))
+            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s has a number that is not finite", name);
+    if (!(vugi_normalise(up) > 0.0))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is no direction: its length is 0", name);
+    return VUG_OK;
+}
+
+static vug_status check_fillable(vug_context *ctx, vug_hollow_options *o)
+{
+    if (!isfinite(o->most_wall_mm) || o->most_wall_mm < o->wall_mm)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "most_wall_mm is %g, it must be 0 or no less than wall_mm, which is %g",
+            o->most_wall_mm, o->wall_mm);
+    if (!(o->slope_deg >= 0.0 && o->slope_deg <= SLOPE_MOST))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "slope_deg is %g, it must be 0 to %g", o->slope_deg,
+            SLOPE_MOST);
+    int given = isfinite(o->outlet_mm[0]) + isfinite(o->outlet_mm[1]) + isfinite(o->outlet_mm[2]);
+    int none = isnan(o->outlet_mm[0]) + isnan(o->outlet_mm[1]) + isnan(o->outlet_mm[2]);
+    if (given != 3 && none != 3)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+            "outlet_mm must be three finite numbers, or three times NAN for none");
+    return check_direction(ctx, "fill_up", o->fill_up);
 }
 
 static vug_status check_options(vug_context *ctx, vug_hollow_options *o)
@@ -68,12 +110,8 @@ static vug_status check_options(vug_context *ctx, vug_hollow_options *o)
         return status;
     if (o->cells < 0)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cells is %d, it must be 0 or more", (int)o->cells);
-    for (int k = 0; k < 3; k++)
-        if (!isfinite(o->up[k]))
-            return vugi_fail(ctx, VUG_ERR_ARGUMENT, "up has a number that is not finite");
-    if (!(vugi_normalise(o->up) > 0.0))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "up is no direction: its length is 0");
-    return VUG_OK;
+    status = check_direction(ctx, "up", o->up);
+    return status || o->most_wall_mm == 0.0 ? status : check_fillable(ctx, o);
 }
 
 static vug_status check_mesh(vug_context *ctx, const vug_mesh *mesh)
@@ -197,6 +235,63 @@ static vug_status choose_pieces(job *j, vugi_field *field)
     return fail_thin(j, field);
 }
 
+/* ---- made to be filled ---------------------------------------------------------------- */
+
+/* From here on all is done in the pose; the results are turned back. */
+static vug_status turn_into_pose(job *j)
+{
+    double p[3];
+    vugi_basis(j->o.fill_up, j->basis);
+    vug_status status = vugi_turned(j->ctx, j->given, j->basis, &j->turned);
+    if (status)
+        return status;
+    j->mesh = j->turned;
+    vugi_to_pose(j->basis, j->o.up, p);
+    memcpy(j->o.up, p, sizeof p);
+    vugi_to_pose(j->basis, j->o.outlet_mm, p);
+    memcpy(j->o.outlet_mm, p, sizeof p);
+    return VUG_OK;
+}
+
+/* Scraps that lowering ceilings left are no chambers: less than half a ball of the least chamber. */
+static bool keep_part(const vugi_piece *piece, void *user)
+{
+    const job *j = user;
+    double wide = fmax(j->o.chamber_mm, 2.0 * j->grid.h);
+    return (double)piece->cells * pow(j->grid.h, 3.0) >= VUGI_PI / 12.0 * pow(wide, 3.0);
+}
+
+static vug_status shape_region(job *j, vugi_field *field)
+{
+    vugi_fillable f = {.ctx = j->ctx,
+        .skin = j->mesh,
+        .grid = &j->grid,
+        .value = field->value,
+        .depth = j->depth,
+        .lowered = j->lowered,
+        .work = j->work,
+        .most = j->o.most_wall_mm,
+        .slope_deg = j->o.slope_deg,
+        .clear = fmax(2.0 * j->grid.h, fmax(j->o.throat_mm, 0.5 * j->o.chamber_mm))};
+    memcpy(f.outlet, j->o.outlet_mm, sizeof f.outlet);
+    vug_status status = vugi_fillable_shape(&f);
+    if (status)
+        return status;
+    j->info.slope_deg = f.slope_deg;
+    j->info.added_mm3 = f.added;
+    j->info.trapped_before_mm3 = f.trapped[0];
+    j->info.trapped_mm3 = f.trapped[1];
+    j->info.bare_before_mm2 = f.bare[0];
+    j->info.bare_mm2 = f.bare[1];
+    field->lowered = j->lowered;
+    size_t kept, dropped;
+    for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count; c++)
+        j->in[c] = field->value[c] < 0.0f;
+    status = vugi_region_pieces(j->ctx, field, j->in, keep_part, j, &kept, &dropped);
+    j->info.chambers = kept;
+    return status ? status : vugi_region_part_corners(j->ctx, field, j->in);
+}
+
 /* ---- surfaces ----------------------------------------------------------------------- */
 
 /* Takes the net of a field to its level. thick: the wall behind it counts. */
@@ -271,6 +366,8 @@ static vug_status grow_core(job *j, vug_mesh *core, vug_mesh **out)
             j->in[c] = field.value[c] < 0.0f;
         status = vugi_region_part_corners(j->ctx, &field, j->in);
     }
+    if (!status && j->depth)
+        status = shape_region(j, &field);
     if (!status)
         status = make_surface(j, &field, true, out);
     vugi_tree_free(&tree);
@@ -285,7 +382,9 @@ static vug_status make_inner(job *j, vug_mesh **out)
         .distance = j->o.wall_mm + half,
         .within = true,
         .floor = j->floor + half,
-        .value = j->value};
+        .value = j->value,
+        .deep = j->o.most_wall_mm - j->grid.h,
+        .depth = j->depth};
     memcpy(field.up, j->o.up, sizeof field.up);
     vug_status status = fill_first(j, &field);
     if (status)
@@ -298,7 +397,10 @@ static vug_status make_inner(job *j, vug_mesh **out)
             status = grow_core(j, core, out);
         vug_mesh_free(core);
     } else {
-        status = make_surface(j, &field, true, out);
+        if (j->depth)
+            status = shape_region(j, &field);
+        if (!status)
+            status = make_surface(j, &field, true, out);
     }
     vugi_progress_leave(j->ctx, saved);
     return status;
@@ -351,6 +453,8 @@ static vug_status find_spots(job *j, double **rows, size_t *row_count)
 {
     vugi_field skin = {.tree = &j->tree, .grid = j->grid, .floor = j->floor};
     memcpy(skin.up, j->o.up, sizeof skin.up);
+    for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count && j->lowered; c++)
+        j->in[c] |= j->lowered[c]; /* solid on purpose */
     vugi_range saved = vugi_progress_enter(j->ctx, 0.95, 1.0, "what stayed solid");
     vug_status status = vugi_solid_spots(j->ctx, &skin, j->o.wall_mm, j->in, rows, row_count);
     vugi_progress_leave(j->ctx, saved);
@@ -363,13 +467,19 @@ static bool alloc_cells(job *j)
     j->in = vugi_alloc(&j->ctx->mem, count, 1);
     j->work = vugi_alloc(&j->ctx->mem, count, sizeof *j->work);
     j->value = vugi_alloc(&j->ctx->mem, count, sizeof *j->value);
-    return j->in && j->work && j->value;
+    if (j->turned) {
+        j->depth = vugi_alloc(&j->ctx->mem, count, sizeof *j->depth);
+        j->lowered = vugi_alloc(&j->ctx->mem, count, 1);
+    }
+    return j->in && j->work && j->value && (!j->turned || (j->depth && j->lowered));
 }
 
 static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
 {
     vug_mesh *inner = NULL;
     vug_status status = check_mesh(j->ctx, j->mesh);
+    if (!status && j->o.most_wall_mm > 0.0)
+        status = turn_into_pose(j);
     if (!status)
         status = lay_grid(j);
     if (!status)
@@ -384,8 +494,13 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
         measure_inner(j, inner);
         status = rows ? find_spots(j, rows, row_count) : VUG_OK;
     }
+    if (!status && j->turned) {
+        vugi_turn_back(j->basis, inner->xyz, inner->vertex_count, 3);
+        if (rows)
+            vugi_turn_back(j->basis, *rows, *row_count, VUGI_SPOT_NUMBERS);
+    }
     if (!status)
-        status = join_meshes(j->ctx, j->mesh, inner, out);
+        status = join_meshes(j->ctx, j->given, inner, out);
     vug_mesh_free(inner);
     return status;
 }
@@ -398,7 +513,7 @@ vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
         return VUG_ERR_ARGUMENT;
     if (!mesh || !out || (rows && !row_count))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh, out or row_count is NULL");
-    job j = {.ctx = ctx, .mesh = mesh, .info = {.struct_size = sizeof j.info}};
+    job j = {.ctx = ctx, .mesh = mesh, .given = mesh, .info = {.struct_size = sizeof j.info}};
     vug_status status = vug_hollow_options_init(&j.o, sizeof j.o);
     if (!status)
         status = vugi_struct_read(ctx, &j.o, sizeof j.o, options, "vug_hollow_options");
@@ -430,5 +545,8 @@ vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
     vugi_free(&ctx->mem, j.in);
     vugi_free(&ctx->mem, j.work);
     vugi_free(&ctx->mem, j.value);
+    vugi_free(&ctx->mem, j.depth);
+    vugi_free(&ctx->mem, j.lowered);
+    vug_mesh_free(j.turned);
     return status;
 }

@@ -14,7 +14,8 @@ def volumes(path: str) -> List[float]:
     corners: NDArray[numpy.uint32] = mesh.triangles
     assert len(points) > int(corners.max())
     with mesh.cavities() as cavities:
-        pockets = cavities.pockets((0.0, 0.0, 1.0), columns_across=100)
+        vented: vug.Cavities = cavities.with_bores([(0.0, 0.0, 40.0, 0.0, 0.0, 1.0, 2.0)])
+        pockets = vented.pockets((0.0, 0.0, 1.0), columns_across=100)
         return [pocket.volume_mm3 for pocket in pockets.infos()]
 
 

@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: MIT
+ * A coat instead of a core, for who wants it light, or soon dry. */
+#include "plan/text/coat.h"
+
+void vugi_write_coat(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double grams = 1e-6 * w->plan->fluid.density_kg_m3; /* of a mm3 */
+    if (info->coats == 0)
+        return;
+    vugi_page_title(&w->page, "Or coat it, instead of filling it");
+    vugi_page_item(&w->page, "",
+        "Put %s in, upright, and cover all openings. Tip it once around end over end, then once "
+        "around "
+        "sideways, an eighth of a turn at a time, and wait each time until all has run down: so "
+        "the "
+        "paint comes to %s of the skin. Let the rest run out, and keep it for the next coat.",
+        vugi_words_ml(info->swirl_mm3).text,
+        vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text);
+    vugi_page_item(&w->page, "",
+        "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %.0f g, where a "
+        "filling is "
+        "%s, %.0f g.",
+        (int)info->coats, info->coats == 1 ? "" : "s", w->paint, info->coats == 1 ? "s" : "",
+        vugi_words_ml(info->coat_mm3).text, grams * info->coat_mm3,
+        vugi_words_ml(info->inject_mm3).text, grams * info->inject_mm3);
+    if (info->coat_dry_s > 0.0)
+        vugi_page_item(&w->page, "",
+            "Paint with water in it needs %s at least for each coat to dry, all openings free; air "
+            "blown "
+            "in makes it less.",
+            vugi_words_long(info->coat_dry_s).text);
+}

@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: MIT
+ * A coat instead of a core. The poses are those of a hand: once around end over end, and once around sideways, an eighth
+ * at a time; how little paint wets the walls so is tried by the simulation. */
+#include "plan/verify/coat.h"
+
+#include "base/angle.h"
+#include "pose/rotation.h"
+#include "pose/say.h"
+
+#include "plan/verify/replay.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Shares of the cavity to swirl, tried in this order; wetted is what is at least so much of the skin; less than half is no
+ * coat (common practice, no source). */
+static const double SWIRLED[] = {0.1, 0.2, 0.3}, WETTED = 0.98, LEAST_WETTED = 0.5;
+
+/* Film and solids that hide what is behind: as thick as paint is opaque, and what is not water of the paint
+ * (common practice, no source). */
+static const double DRY_MM = 0.1, SOLIDS = 0.4;
+
+enum { MOST_COATS = 12 };
+
+/* The swirl needs no finer columns than a first look. */
+static const double COAT_ACROSS = 60.0;
+
+static void set_poses(vugi_coat *coat)
+{
+    for (int k = 0; k < VUGI_COAT_STEPS; k++) {
+        const bool over = k <= 8; /* end over end, then sideways */
+        const double angle = 0.25 * VUGI_PI * (over ? k : k - 8);
+        double *up = coat->up + 3 * k;
+        up[0] = over ? 0.0 : sin(angle);
+        up[1] = over ? sin(angle) : 0.0;
+        up[2] = cos(angle);
+        vugi_say_nearest(up);
+    }
+}
+
+/* What one swirl wets, with so much of each cavity's room in it. */
+static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, vug_skin_info *got)
+{
+    const vugi_allocator *mem = &p->ctx->mem;
+    vugi_move move[VUGI_COAT_STEPS];
+    vugi_outcome none[VUGI_COAT_STEPS];
+    vugi_start start = {.given = true, .inlet = -1};
+    vugi_replay task = {.cavities = p->cavities,
+        .closed = p->closed,
+        .fluid = &p->fluid,
+        .h = p->size / COAT_ACROSS,
+        .start = &start,
+        .brief = true};
+    bool good = vugi_moves_make(mem, p->cavities, move, VUGI_COAT_STEPS);
+    good &= vugi_outcomes_make(mem, p->cavities, none, VUGI_COAT_STEPS);
+    for (int k = 0; k < VUGI_COAT_STEPS; k++)
+        memcpy(move[k].up, coat->up + 3 * k, sizeof move[k].up);
+    memcpy(start.up, coat->up, sizeof start.up);
+    vug_status status = good ? vug_skin_make(p->ctx, p->cavities, NULL, &task.skin)
+                             : vugi_fail_memory(p->ctx);
+    for (size_t i = 0; i < p->cavities->cavity_count && !status; i++) {
+        start.cavity = i;
+        start.liquid = share * p->cavities->cavity[i].volume;
+        status = vugi_replay_fill(p->ctx, &task, move, VUGI_COAT_STEPS, none);
+    }
+    if (!status)
+        status = vug_skin_get(p->ctx, task.skin, got);
+    vug_skin_free(task.skin);
+    vugi_moves_free(mem, move, VUGI_COAT_STEPS);
+    vugi_outcomes_free(mem, none, VUGI_COAT_STEPS);
+    return status;
+}
+
+/* The least of the amounts that wets the skin, or the most that any does. */
+static vug_status find_amount(vugi_planning *p, vugi_coat *coat, double area, double *film)
+{
+    double most = LEAST_WETTED * area;
+    for (size_t i = 0; i < sizeof SWIRLED / sizeof *SWIRLED && most < WETTED * area; i++) {
+        vug_skin_info skin = {.struct_size = sizeof skin};
+        vug_status status = swirl(p, coat, SWIRLED[i], &skin);
+        if (status)
+            return status;
+        double wetted = area - fmax(0.0, area - skin.area_mm2 + skin.bare_mm2);
+        if (wetted <= most)
+            continue;
+        most = coat->wetted = wetted;
+        coat->share = SWIRLED[i];
+        *film = skin.film_mm;
+    }
+    return VUG_OK;
+}
+
+/* The slowest cavity, one coat. */
+static double dry_time(const vugi_planning *p, const vugi_coat *coat, double film)
+{
+    const double room_c = 20.0, humidity = 0.5, least_wall = 0.2;
+    double slowest = 0.0;
+    for (size_t i = 0; i < p->cavities->cavity_count; i++) {
+        const vugi_opening *widest = NULL;
+        for (size_t k = 0; k < p->cavities->opening_count; k++) {
+            const vugi_opening *o = p->cavities->opening + k;
+            if (o->cavity == (int32_t)i && !p->closed[k] && (!widest || o->radius > widest->radius))
+                widest = o;
+        }
+        double water = (1.0 - SOLIDS) * film * p->cavities->cavity[i].area, time = 0.0;
+        if (widest && coat->coats > 0 && water > 0.0
+            && !vug_drying_time(NULL, water, 2.0 * widest->radius,
+                fmax(widest->bore_length, least_wall), room_c, humidity, &time))
+            slowest = fmax(slowest, time);
+    }
+    return slowest;
+}
+
+static void tell(vugi_planning *p, double room)
+{
+    const vugi_coat *coat = &p->plan->coat;
+    for (size_t i = 0; i < p->plan->count && coat->coats > 0; i++) {
+        vug_plan_info *info = &p->plan->option[i]->info;
+        info->coats = coat->coats;
+        info->coat_steps = VUGI_COAT_STEPS;
+        info->swirl_mm3 = coat->share * room;
+        info->coat_mm3 = coat->paint;
+        info->coat_wetted_mm2 = coat->wetted;
+        info->coat_dry_s = coat->dry_s;
+    }
+}
+
+vug_status vugi_plan_coat(vugi_planning *p)
+{
+    vugi_coat *coat = &p->plan->coat;
+    vug_coat sums = {.struct_size = sizeof sums};
+    const vugi_replay all = {.cavities = p->cavities, .closed = p->closed};
+    double area = 0.0, film = 0.0, room = vugi_replay_room(&all);
+    for (size_t i = 0; i < p->cavities->cavity_count; i++)
+        area += vugi_replay_reached(&all, i) ? p->cavities->cavity[i].area : 0.0;
+    if (p->start.given || !(room > 0.0) || !(area > 0.0))
+        return VUG_OK;
+    set_poses(coat);
+    vug_status status = find_amount(p, coat, area, &film);
+    if (status || !(coat->wetted > 0.0) || !(film > 0.0)
+        || vug_coat_plan(NULL, coat->wetted, room, DRY_MM, SOLIDS, film, &sums)
+        || sums.coats > MOST_COATS || sums.saved_mm3 <= 0.0)
+        return status;
+    coat->coats = sums.coats;
+    coat->paint = sums.coat_paint_mm3;
+    coat->dry_s = dry_time(p, coat, film);
+    tell(p, room);
+    return VUG_OK;
+}

@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: MIT
+ * What is inside already. */
+#include "plan/verify/start.h"
+
+#include "plan/verify/decide.h"
+#include "plan/verify/play.h"
+#include "plan/verify/replay.h"
+
+#include "column/pose.h"
+#include "course/levels.h"
+#include "pose/pose.h"
+#include "pose/say.h"
+
+#include <math.h>
+#include <string.h>
+
+/* What went in is measured to this share of the cavity, or worse (common practice, no source): so much more than a fill
+ * takes is what it takes. */
+static const double MEASURED = 0.02;
+
+enum { MOST = 4000 }; /* parcels, about */
+
+/* ---- which cavity ------------------------------------------------------------------------- */
+
+static vug_status choose_cavity(vugi_planning *p, int32_t *cavity)
+{
+    const vug_cavities *c = p->cavities;
+    *cavity = -1;
+    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
+        if (p->role[i] == VUG_ROLE_INLET)
+            *cavity = c->opening[i].cavity;
+    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
+        for (size_t k = 0; k < i && !p->closed[i]; k++)
+            if (!p->closed[k] && c->opening[k].cavity != c->opening[i].cavity)
+                return vugi_fail(p->ctx, VUG_ERR_ARGUMENT,
+                    "start_given: openings lead into more than one cavity; name the inlet of the "
+                    "one "
+                    "that has liquid in it");
+    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
+        if (!p->closed[i])
+            *cavity = c->opening[i].cavity;
+    if (*cavity < 0)
+        return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
+            "start_given: every opening is plugged, so nothing more goes in: clear one");
+    return VUG_OK;
+}
+
+vug_status vugi_start_read(vugi_planning *p)
+{
+    const vug_plan_options *o = &p->options;
+    const vug_cavities *c = p->cavities;
+    vugi_start *s = &p->start;
+    int32_t cavity = 0;
+    if (!o->start_given)
+        return VUG_OK;
+    if (o->pose_given || o->design)
+        return vugi_fail(p->ctx, VUG_ERR_ARGUMENT,
+            "start_given does not go with %s: the part is printed, and held as start_up says",
+            o->pose_given ? "pose_given" : "design");
+    vug_status status = vugi_unit(p->ctx, "start_up", o->start_up, s->up);
+    if (!status)
+        status = choose_cavity(p, &cavity);
+    if (status)
+        return status;
+    double room = c->cavity[cavity].volume;
+    if (!(o->start_liquid_mm3 > 0.0) || o->start_liquid_mm3 > room)
+        return vugi_fail(p->ctx, VUG_ERR_ARGUMENT,
+            "start_liquid_mm3 is %g, it must be above 0 and no more than the %g that the cavity "
+            "holds: "
+            "what ran out again does not count",
+            o->start_liquid_mm3, room);
+    vugi_say_nearest(s->up);
+    s->given = true;
+    s->cavity = (size_t)cavity;
+    s->liquid = o->start_liquid_mm3;
+    s->air = o->start_air;
+    s->air_count = o->start_air ? o->start_air_count : 0;
+    s->inlet = -1;
+    for (size_t i = 0; i < c->opening_count; i++)
+        p->closed[i] |= c->opening[i].cavity != cavity;
+    return VUG_OK;
+}
+
+/* ---- how it came there ---------------------------------------------------------------------- */
+
+static vugi_replay task_of(const vugi_planning *p, double h)
+{
+    return (vugi_replay){.cavities = p->cavities,
+        .closed = p->closed,
+        .fluid = &p->fluid,
+        .h = h,
+        .start = &p->start,
+        .brief = true};
+}
+
+/* By which opening a fill in that pose takes as much. */
+static vug_status find_inlet(vugi_planning *p)
+{
+    vugi_start *s = &p->start;
+    vugi_replay task = task_of(p, p->size / p->options.verify_across);
+    vugi_decision wish = {.inlet = -1};
+    double takes = 0.0;
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        if (p->role[i] == VUG_ROLE_INLET)
+            wish.inlet = (int32_t)i;
+    vug_status status = vugi_decide_start(p->ctx, &task, &wish, &s->inlet, &takes);
+    double more = s->liquid - takes;
+    s->unseen = !status && more > MEASURED * p->cavities->cavity[s->cavity].volume;
+    if (s->unseen)
+        s->inlet = -1;
+    else if (more > 0.0)
+        s->liquid = 0.0;
+    return status;
+}
+
+/* ---- its air in parcels ------------------------------------------------------------------------ */
+
+static bool add_parcel(const vugi_allocator *mem, vugi_start *s, size_t *capacity,
+    vugi_parcel parcel)
+{
+    if (!vugi_reserve(mem, &s->parcel, capacity, s->parcels + 1, sizeof *s->parcel))
+        return false;
+    s->parcel[s->parcels++] = parcel;
+    return true;
+}
+
+/* Pieces of columns, each with what is left over from those before it. */
+static bool cut_air(const vugi_allocator *mem, vugi_start *s, const vug_moment *now,
+    const double *top, size_t *capacity)
+{
+    const vugi_columns *c = &now->scene->columns;
+    const vugi_sweep *sweep = &now->scene->graph.sweep;
+    double all = 0.0, saved = 0.0, volume = now->info.trapped_mm3 + now->info.empty_mm3;
+    for (size_t i = 0; i < c->count; i++)
+        all += sweep->floor_arc[i] != VUGI_NONE ? fmax(0.0, c->hi[i] - top[i]) : 0.0;
+    const double grain = all / MOST;
+    for (size_t i = 0; i < c->count && all > 0.0; i++) {
+        double length = c->hi[i] - top[i], part[3];
+        if (sweep->floor_arc[i] == VUGI_NONE || !(length > 0.0))
+            continue;
+        saved += length;
+        if (saved < grain)
+            continue;
+        uint32_t column = sweep->column[i];
+        double pose[3] = {c->x0 + c->h * (double)(column % (uint32_t)c->nx),
+            c->y0 + c->h * (double)(column / (uint32_t)c->nx), c->hi[i] - 0.5 * length};
+        vugi_to_part(c->basis, pose, part);
+        if (!add_parcel(mem, s, capacity,
+                (vugi_parcel){volume * saved / all, (float)volume,
+                    {(float)part[0], (float)part[1], (float)part[2]}, (int32_t)s->cavity}))
+            return false;
+        saved = 0.0;
+    }
+    if (s->parcels > 0)
+        s->parcel[s->parcels - 1].volume += volume * saved / fmax(all, 1e-300);
+    return true;
+}
+
+/* Cavities that nothing leads to, or that are left as they are, stay empty. */
+static bool add_others(const vugi_planning *p, vugi_start *s, size_t *capacity)
+{
+    for (size_t i = 0; i < p->cavities->cavity_count; i++) {
+        const vugi_cavity *c = p->cavities->cavity + i;
+        const double *at = c->centroid;
+        if (i == s->cavity)
+            continue;
+        if (!add_parcel(&p->ctx->mem, s, capacity,
+                (vugi_parcel){c->volume, (float)c->volume,
+                    {(float)at[0], (float)at[1], (float)at[2]}, (int32_t)i}))
+            return false;
+    }
+    return true;
+}
+
+vug_status vugi_start_find(vugi_planning *p)
+{
+    vugi_start *s = &p->start;
+    vug_moment *now = NULL;
+    size_t capacity = 0;
+    if (!s->given)
+        return VUG_OK;
+    vug_status status = s->air_count > 0 ? VUG_OK : find_inlet(p);
+    vugi_replay task = task_of(p, p->h);
+    if (!status)
+        status = vugi_replay_start(p->ctx, &task, &now);
+    double *top = status ? NULL
+                         : vugi_alloc(&p->ctx->mem, now->scene->columns.count + 1, sizeof *top);
+    if (!status)
+        status = top ? vugi_column_levels(p->ctx, &p->ctx->mem, now, top)
+                     : vugi_fail_memory(p->ctx);
+    if (!status && (!cut_air(&p->ctx->mem, s, now, top, &capacity) || !add_others(p, s, &capacity)))
+        status = vugi_fail_memory(p->ctx);
+    vugi_free(&p->ctx->mem, top);
+    vug_moment_free(now);
+    return status;
+}

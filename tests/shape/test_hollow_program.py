@@ -1,0 +1,80 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: MIT
+"""vug-hollow: a box comes out hollow and bored, as vug-measure finds it; made to be filled; what it says, and what it
+refuses."""
+import json
+import math
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+import house
+
+PROGRAMS = house.BUILD / "examples" / "tools"
+if not (PROGRAMS / "vug-hollow").exists():
+    house.skip("the examples are not built")
+report = house.Report()
+check = report.check
+
+
+def run(program, *arguments, code=0):
+    done = subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
+                          timeout=120, stdin=subprocess.DEVNULL)
+    check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}: {done.stderr}")
+    return done.stdout + done.stderr
+
+
+def write_box(path, size):
+    corner = [tuple(s * (i >> k & 1) for k, s in enumerate(size)) for i in range(8)]
+    faces = ((0, 2, 1), (1, 2, 3), (4, 5, 6), (5, 7, 6), (0, 1, 4), (1, 5, 4),
+             (2, 6, 3), (3, 6, 7), (0, 4, 2), (2, 4, 6), (1, 3, 5), (3, 7, 5))
+    with open(path, "w", encoding="ascii") as f:
+        print("solid box", file=f)
+        for face in faces:
+            print("facet normal 0 0 0\nouter loop", file=f)
+            for c in face:
+                print("vertex %g %g %g" % corner[c], file=f)
+            print("endloop\nendfacet", file=f)
+        print("endsolid box", file=f)
+
+
+def near(found, expected, part, what):
+    check(abs(found - expected) <= part * abs(expected), f"{what}: {found}, not {expected}")
+
+
+with tempfile.TemporaryDirectory() as folder:
+    solid, hollow, saved = (Path(folder) / name for name in ("box.stl", "hollow.stl", "hollow.json"))
+    write_box(solid, (40, 30, 20))
+    bores = ("--bore", "12,15,0,0,0,1,4", "--bore", "28,15,0,0,0,1,3")
+    told = run("hollow", solid, hollow, "--cells", 60, *bores, "--json", saved)
+    check("cavity: 14.9 mL" in told or "cavity: 15.0 mL" in told, told)
+    check("bore 2: 3.00 mm wide, 2.0" in told and "gloves" in told, told)
+    check("made to be filled" not in told, told)
+    made = json.loads(saved.read_text())
+    near(made["cavity"]["volume_mm3"], 36 * 26 * 16, 0.01, "cavity, by hand")
+    near(made["bores"][0]["volume_mm3"], math.pi * 4 * 2, 0.05, "bore, by hand")
+    check(made["filling"] is None and made["solid"] == [], "no more is told than was asked")
+    seen = json.loads(run("measure", hollow, "--json", "-"))
+    cavities = seen["cavities"]
+    check(len(cavities) == 1, f"{len(cavities)} cavities")
+    near(cavities[0]["volume_mm3"], made["cavity"]["volume_mm3"] + sum(b["volume_mm3"] for b in made["bores"]), 1e-3,
+         "cavity and bores as measured")
+    widths = sorted(o["diameter_mm"] for o in cavities[0]["openings"])
+    check(len(widths) == 2 and abs(widths[0] - 3) < 0.03 and abs(widths[1] - 4) < 0.04, f"openings {widths}")
+
+    # by hand: the narrow side up, its ceiling falls to both sides of the middle over 26 mm, and along 16 mm
+    made = json.loads(run("hollow", solid, hollow, "--cells", 60, "--fillable", 8, "--fill-up", "5,0,0", "--json", "-"))
+    mean = sum(math.hypot(26 * (i / 100 - 0.495), 16 * (j / 100 - 0.495)) for i in range(100) for j in range(100)) / 1e4
+    added, exact = made["filling"]["added_mm3"], math.tan(math.radians(10)) * mean * 26 * 16
+    check(0.97 * exact < added < 1.03 * 1.0824 * exact, f"added {added}, straight {exact}")
+    check(made["filling"]["bare_mm2"] <= made["filling"]["bare_before_mm2"], "bare skin")
+    told = run("hollow", solid, hollow, "--cells", 60, "--fillable", 8, "--slope", 5)
+    check("ceilings rise by 5 degrees" in told and "no opening yet" in told, told)
+
+    check("no less than wall_mm" in run("hollow", solid, hollow, "--fillable", 1, code=2), "a wall below the wall")
+    check("need --fillable" in run("hollow", solid, hollow, "--slope", 5, code=2), "a slope for nothing")
+    check("too thin" in run("hollow", solid, hollow, "--wall", 9.5, code=1), "no room")
+    check("box2" in run("hollow", Path(folder) / "box2.stl", hollow, code=1), "no file")
+report.end()
