@@ -241,7 +241,7 @@ START_TEST(flood_takes_the_better_seed)
     build(ctx, mesh, UP, 0.2, &c);
     size_t middle = (size_t)(c.ny / 2) * (size_t)c.nx + (size_t)(c.nx / 2);
     uint32_t pole = c.first[middle], beside = c.first[middle + 10];
-    const vugi_seed seeds[2] = {{pole, -15.0}, {beside, 5.0}};
+    const vugi_seed seeds[2] = {{pole, -15.0, 0.0}, {beside, 5.0, 0.0}};
     ck_ok(ctx, vugi_flood_air(ctx, &ctx->mem, &c, seeds, 2, &f));
     ck_near(vugi_flood_trapped(&c, &f), PI * 225.0 * 45.0 / 3.0, 0.005); /* cap of height 15 */
     ck_ok(ctx, vugi_flood_liquid(ctx, &ctx->mem, &c, seeds, 2, &f));
@@ -298,7 +298,7 @@ static double trapped_around(vug_context *ctx, const vug_mesh *mesh, const doubl
             if (i == 0 || j == 0 || i == c.nx - 1 || j == c.ny - 1) {
                 size_t col = (size_t)j * (size_t)c.nx + (size_t)i;
                 for (size_t s = c.first[col]; s < c.first[col + 1]; s++)
-                    seed[count++] = (vugi_seed){(uint32_t)s, 1e9};
+                    seed[count++] = (vugi_seed){(uint32_t)s, 1e9, 0.0};
             }
     ck_ok(ctx, vugi_flood_air(ctx, &ctx->mem, &c, seed, count, &f));
     double trapped = vugi_flood_trapped(&c, &f);

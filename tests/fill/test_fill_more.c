@@ -205,7 +205,7 @@ START_TEST(end_equals_the_flood)
                     size_t count = spans_near(&s->columns, mouth[k].x, mouth[k].y, mouth[k].z, 0.6,
                         &span);
                     for (size_t i = 0; i < count && n < 64; i++)
-                        seeds[n++] = (vugi_seed){span[i], mouth[k].top};
+                        seeds[n++] = (vugi_seed){span[i], mouth[k].top, 0.0};
                     free(span);
                 }
                 ck_ok(ctx,
