@@ -22,8 +22,8 @@ static const double DRY_MM = 0.1, SOLIDS = 0.4;
 
 enum { MOST_COATS = 12 };
 
-/* The swirl needs no finer columns than a first look. */
-static const double COAT_ACROSS = 60.0;
+/* The swirl needs no finer columns than a first look, nor finer pieces of skin than a film is even over. */
+static const double COAT_ACROSS = 60.0, COAT_PIECES = 30.0;
 
 static void set_poses(vugi_coat *coat)
 {
@@ -51,12 +51,16 @@ static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, v
         .h = p->size / COAT_ACROSS,
         .start = &start,
         .brief = true};
+    vug_skin_options skin;
+    vug_skin_options_init(&skin, sizeof skin);
+    skin.spacing_mm = p->size / COAT_PIECES;
+    skin.depth_mm = 0.0; /* what is wetted counts alone */
     bool good = vugi_moves_make(mem, p->cavities, move, VUGI_COAT_STEPS);
     good &= vugi_outcomes_make(mem, p->cavities, none, VUGI_COAT_STEPS);
     for (int k = 0; k < VUGI_COAT_STEPS; k++)
         memcpy(move[k].up, coat->up + 3 * k, sizeof move[k].up);
     memcpy(start.up, coat->up, sizeof start.up);
-    vug_status status = good ? vug_skin_make(p->ctx, p->cavities, NULL, &task.skin)
+    vug_status status = good ? vug_skin_make(p->ctx, p->cavities, &skin, &task.skin)
                              : vugi_fail_memory(p->ctx);
     for (size_t i = 0; i < p->cavities->cavity_count && !status; i++) {
         start.cavity = i;
