@@ -80,7 +80,7 @@ assert.ok(vented < before - 50, `${vented} mm3 with a hole, ${before} without`);
 await page.screenshot({ path: `${pictures}/vented.png` });
 await page.evaluate(() => delete document.documentElement.dataset.columns);
 await page.click("#untry");
-assert.equal(same(await settled(), "taken back"), before);
+assert.ok(Math.abs(same(await settled(), "taken back") - before) < 1e-6);
 
 // The map by the mouse, then half poured
 await page.locator("#globe").click({ position: { x: 240, y: 60 } });
