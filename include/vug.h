@@ -2373,7 +2373,7 @@ typedef struct vug_plan_info {
                                       source); 0: more than 12, or no swirl wets half of the skin, or given steps */
     uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
     double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
-                                      of the skin, or most of it, simulated on 60 columns across */
+                                      of the skin, or most of it, simulated on 40 columns across */
     double coat_mm3;             /**< paint that stays in it, all coats */
     double coat_wetted_mm2;      /**< skin that a swirl wets */
     double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */

@@ -1257,7 +1257,7 @@ class PlanInfo(Record):
     #: of VUG_PLAN_COAT
     coat_steps: int
     #: paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 % of the
-    #: skin, or most of it, simulated on 60 columns across
+    #: skin, or most of it, simulated on 40 columns across
     swirl_mm3: float
     #: paint that stays in it, all coats
     coat_mm3: float

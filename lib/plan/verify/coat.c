@@ -23,7 +23,7 @@ static const double DRY_MM = 0.1, SOLIDS = 0.4;
 enum { MOST_COATS = 12 };
 
 /* The swirl needs no finer columns than a first look, nor finer pieces of skin than a film is even over. */
-static const double COAT_ACROSS = 60.0, COAT_PIECES = 30.0;
+static const double COAT_ACROSS = 40.0, COAT_PIECES = 30.0;
 
 static void set_poses(vugi_coat *coat)
 {
