@@ -28,6 +28,9 @@ const WRITE = {
 };
 const WIDTH = { i32: 4, u32: 4, i64: 8, u64: 8, f64: 8, u8: 1, pointer: 4 };
 
+/** Lists whose count is of rows, and how wide these are; they are read flat. */
+const ROWS = { way: 3 };
+
 /** The member that counts what a pointer member points to: cover has cover_count, feed_most_mm3 has feed_count as
  *  feed has; else the next one called so. */
 function counter(members, index) {
@@ -626,8 +629,8 @@ export class Vug {
         members.forEach(([name, kind], index) => {
             if (kind.endsWith("*")) {
                 const one = kind.slice(0, -1), from = found[name];
-                found[name] = Array.from({ length: from ? found[counter(members, index)] : 0 }, (_, i) =>
-                    READ[one](view, from + i * WIDTH[one]));
+                found[name] = Array.from({ length: from ? found[counter(members, index)] * (ROWS[name] || 1) : 0 },
+                    (_, i) => READ[one](view, from + i * WIDTH[one]));
             }
         });
         return found;

@@ -130,14 +130,14 @@ class Record:
         setattr(self._c, count_name, count)
 
     def take_lists(self: R) -> R:
-        """Copies the lists of a result, which are its handle's."""
-        mine = [(name, count) for (struct, name), (count, _) in TABLES.items()
+        """Copies the lists of a result, which are its handle's; rows lie one after the other."""
+        mine = [(name, count, width) for (struct, name), (count, width) in TABLES.items()
                 if struct == self._struct.__name__]
-        for name, count in mine:
+        for name, count, width in mine:
             pointer = getattr(self._c, name)
-            self._kept[name] = pointer[:getattr(self._c, count)] if pointer else []
+            self._kept[name] = pointer[:getattr(self._c, count) * width] if pointer else []
             setattr(self._c, name, None)
-        for _, count in mine:  # last: two lists may share one
+        for _, count, _ in mine:  # last: two lists may share one
             setattr(self._c, count, 0)
         return self
 
