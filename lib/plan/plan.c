@@ -79,7 +79,7 @@ static vug_status check_ranges(vug_context *ctx, const vug_plan_options *o)
 }
 
 static vug_status check_rows(vug_context *ctx, const char *name, const double *row, size_t count,
-    size_t width)
+    size_t width, bool directions)
 {
     if (count > 0 && !row)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s is NULL, but there are %zu", name, count);
@@ -91,7 +91,7 @@ static vug_status check_rows(vug_context *ctx, const char *name, const double *r
                 return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: row %zu is not finite", name, i);
             square += x * x;
         }
-        if (width == 3 && !(square > 1e-200 && square < 1e200))
+        if (directions && !(square > 1e-200 && square < 1e200))
             return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%s: row %zu has no usable length", name, i);
     }
     return VUG_OK;
@@ -115,14 +115,14 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
     if (!status)
         status = vugi_range_check(ctx, o->fluid_low, &p->fluid, o->fluid_high);
     if (!status)
-        status = check_rows(ctx, "view", o->view, o->view ? o->view_count : 0, 3);
+        status = check_rows(ctx, "view", o->view, o->view ? o->view_count : 0, 3, true);
     if (!status)
-        status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4);
+        status = check_rows(ctx, "keep_clear", o->keep_clear, o->keep_clear_count, 4, false);
     if (!status)
-        status = check_rows(ctx, "preferred", o->preferred, o->preferred_count, 4);
+        status = check_rows(ctx, "preferred", o->preferred, o->preferred_count, 4, false);
     if (!status && o->start_given)
         status = check_rows(ctx, "start_air", o->start_air, o->start_air ? o->start_air_count : 0,
-            3);
+            3, false);
     if (!status && o->pose_given)
         status = vugi_unit(ctx, "first_up", o->first_up, o->first_up);
     if (status)
@@ -257,8 +257,7 @@ static vug_status search(vugi_planning *p)
     if (open)
         status = vugi_plan_turns(p, NULL, 0, p->options.max_turns, &turns);
     vugi_progress_leave(p->ctx, range);
-    uint32_t least = p->start.given ? 1 : 0;
-    if (status || (open && (turns <= least || p->options.max_bores == 0)))
+    if (status || (open && (turns <= vugi_least_turns(p) || p->options.max_bores == 0)))
         return status;
     range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
     status = vugi_skin_build(p->ctx, p->cavities, &p->options, &p->fluid, &p->skin);
@@ -338,7 +337,6 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;
         p.plan->bare_limit = p.options.bare_limit;
-        p.plan->given = p.start.given;
         p.plan->fluid = p.fluid;
         status = make(&p);
     }
@@ -401,7 +399,7 @@ vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, s
     if (sequence == VUG_PLAN_COAT)
         return coat_step(plan, index, step, result);
     if (index >= plan->count || step >= plan->option[index]->info.steps
-        || (plan->given && sequence == VUG_PLAN_DRAIN))
+        || (plan->option[index]->info.given && sequence == VUG_PLAN_DRAIN))
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
     const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;

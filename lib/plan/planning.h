@@ -49,7 +49,6 @@ struct vug_plan {
     double syringe_ml, tilt_deg, limit; /* as in the options */
     double bare_limit;
     vugi_coat coat;
-    bool given; /* the first step is what has been done */
     vug_fluid fluid, solvent;
 };
 
@@ -78,5 +77,20 @@ typedef struct vugi_planning {
     vugi_skin skin;
     vug_plan *plan;
 } vugi_planning;
+
+/* A new bore in a part that has paint in it takes a step to let the air out. */
+static inline uint32_t vugi_least_turns(const vugi_planning *p)
+{
+    return p->start.given ? 1 : 0;
+}
+
+/* The opening to inject by that the caller named, -1: none. */
+static inline int32_t vugi_inlet_named(const vugi_planning *p)
+{
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        if (p->role[i] == VUG_ROLE_INLET)
+            return (int32_t)i;
+    return -1;
+}
 
 #endif

@@ -13,10 +13,8 @@ typedef struct vugi_start {
     const double *air; /* points where it is seen, 3 each; borrowed */
     size_t air_count;
     size_t cavity;
-    int32_t
-        inlet; /* opening of the part by which a fill in that pose comes to it; -1: vug_moment_make() does */
-    vugi_parcel *
-        parcel; /* its air on the columns of the search, and that of cavities that nothing leads to */
+    int32_t inlet;       /* by which a fill in that pose comes to it; -1: vug_moment_make() does */
+    vugi_parcel *parcel; /* air on the columns of the search, that of unreached cavities too */
     size_t parcels;
 } vugi_start;
 

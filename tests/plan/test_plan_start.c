@@ -217,6 +217,26 @@ START_TEST(full_enough)
 }
 END_TEST
 
+/* Full to the brim there is no air to look for, though a fill in this pose, its opening below, takes nothing. */
+START_TEST(full_to_the_brim)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_cavities *c = pair(ctx);
+    options.start_up[2] = -1.0;
+    options.start_liquid_mm3 = c->cavity[0].volume;
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.steps, 1);
+    ck_assert_uint_eq(info.bores, 0);
+    ck_close(info.trapped_mm3, 0.0, 1e-6);
+    ck_close(info.searched_mm3, 0.0, 1e-6);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* A moment by hand: 800 of the 1344 mm3 upright, air seen in the right chamber alone: that takes 320 mm3 of it above the
  * passage, the rest goes through the passage to the left one. Shaken, both have as much as finds its way there. */
 START_TEST(moments_are_made)
@@ -294,6 +314,11 @@ START_TEST(starts_are_refused)
     options.start_air = bad;
     options.start_air_count = 1;
     refused(ctx, c, &options, NULL, VUG_ERR_ARGUMENT, "start_air");
+    const double origin[3] = {0, 0, 0}; /* a point like any other, here on the part's corner */
+    vug_plan *plan = NULL;
+    options.start_air = origin;
+    ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan));
+    vug_plan_free(plan);
     options.start_air = far;
     refused(ctx, c, &options, NULL, VUG_ERR_NOT_FOUND, "air at (0, 0, 300)");
     options.start_air = NULL;
@@ -383,6 +408,7 @@ int main(void)
     tcase_add_test(tc, air_in_the_other_chamber);
     tcase_add_test(tc, a_hole_in_a_filled_part);
     tcase_add_test(tc, full_enough);
+    tcase_add_test(tc, full_to_the_brim);
     tcase_add_test(tc, moments_are_made);
     tcase_add_test(tc, starts_are_refused);
     tcase_add_test(tc, bare_skin_has_a_limit);

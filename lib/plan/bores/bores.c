@@ -34,12 +34,6 @@ static void lay_out(drilling *d, const vugi_set *set, size_t size)
         d->site[d->base + i] = d->candidates.list[set->member[i]].site;
 }
 
-/* A new bore in a part that has paint in it takes a step to let the air out. */
-static uint32_t least_turns(const vugi_planning *p)
-{
-    return p->start.given ? 1 : 0;
-}
-
 /* The turns of the most promising sets of this size, to take fewer than without. *used: fewest of all, or
  * max_turns + 1; the set that takes them is put first. */
 static vug_status search_sets(drilling *d, size_t size, size_t count, uint32_t max_turns,
@@ -48,7 +42,7 @@ static vug_status search_sets(drilling *d, size_t size, size_t count, uint32_t m
     vug_status status = VUG_OK;
     size_t best = 0;
     *used = max_turns + 1;
-    for (size_t i = 0; i<count && * used> least_turns(d->p) && !status; i++) {
+    for (size_t i = 0; i<count && * used> vugi_least_turns(d->p) && !status; i++) {
         uint32_t turns, most = *used - 1;
         lay_out(d, d->best + i, size);
         status = vugi_plan_turns(d->p, d->site, d->base + size, most, &turns);
@@ -77,7 +71,7 @@ static vug_status one_more(drilling *d, size_t size, const vugi_set *smaller, ui
     *added = count > 0;
     if (!status && count > 0)
         status = search_sets(d, size, count, max_turns, used);
-    if (!status && count > 0 && left > 0.0 && *used > least_turns(d->p))
+    if (!status && count > 0 && left > 0.0 && *used > vugi_least_turns(d->p))
         d->p->searched_all = false;
     return status;
 }
@@ -90,7 +84,7 @@ static vug_status drill(drilling *d, uint32_t turns)
     size_t taken = p->cavities->opening_count + d->base;
     size_t room = taken < VUG_MAX_OPENINGS ? VUG_MAX_OPENINGS - taken : 0;
     size_t most = p->options.max_bores < room ? p->options.max_bores : room;
-    for (size_t size = 1; size <= most && turns > least_turns(p) && !status; size++) {
+    for (size_t size = 1; size <= most && turns > vugi_least_turns(p) && !status; size++) {
         uint32_t used, max_turns = turns > p->options.max_turns ? p->options.max_turns : turns - 1;
         bool added;
         status = one_more(d, size, &best, max_turns, &used, &added);

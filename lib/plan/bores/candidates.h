@@ -26,8 +26,7 @@ typedef struct vugi_candidates {
     size_t vented;   /* candidates whose alone is there */
     double *air;     /* of a first fill, of each pose */
     uint32_t *order; /* poses by rising air */
-    double *
-        rising; /* what is inside already, turned to each pose: where it rises to, by node; NULL: nothing is */
+    double *rising;  /* air inside already, where it rises to in each pose, by node; NULL: none */
     size_t *rising_at; /* of each pose: where its nodes begin */
 } vugi_candidates;
 

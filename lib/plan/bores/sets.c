@@ -2,10 +2,10 @@
  * Sets of candidates by the air that a first fill leaves with them. */
 #include "plan/bores/sets.h"
 
-#include "base/vec.h"
 #include "plan/bores/candidates.h"
 #include "plan/cost.h"
 #include "plan/search/alternatives.h"
+#include "plan/search/tilt.h"
 
 #include <assert.h>
 #include <math.h>
@@ -86,11 +86,8 @@ static void merge(const vugi_candidates *candidates, const vugi_set *set, size_t
 static double effort(const vugi_candidates *candidates, size_t pose)
 {
     const vugi_pose_set *s = &candidates->p->pose_set;
-    size_t first = candidates->p->first;
-    if (!candidates->rising || pose == first)
-        return s->ease[pose];
-    double cosine = vugi_dot(s->up + 3 * first, s->up + 3 * pose);
-    return vugi_cost_turn(acos(fmin(1.0, fmax(-1.0, cosine))), s->ease[pose]);
+    return candidates->rising ? vugi_turn_effort(s, candidates->p->first, (uint32_t)pose)
+                              : s->ease[pose];
 }
 
 /* Least air over the limit of a first fill in a pose that may be filled in, with what the pose and the

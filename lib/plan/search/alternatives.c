@@ -159,8 +159,7 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
         .same = 2e-4 * p->pose_set.capacity,
         .turn_step_deg = p->turn_step_deg,
         .held = p->held,
-        .start = p->start.parcel,
-        .starts = p->start.parcels};
+        .start = p->start.given ? &p->start : NULL};
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
         task.max_turns = 1; /* more turns won't do it: a glance at what one does */

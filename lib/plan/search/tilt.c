@@ -53,13 +53,13 @@ static double mark_of(const vugi_air *air, const vugi_airtree *d)
     return mark;
 }
 
-static double turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
+double vugi_turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
 {
     assert(from < s->count && to < s->count);
-    const double *a = s->up + 3 * from, *b = s->up + 3 * to;
-    double cosine = fmin(1.0, fmax(-1.0, vugi_dot(a, b)));
     if (from == to)
         return s->ease[to];
+    const double *a = s->up + 3 * from, *b = s->up + 3 * to;
+    double cosine = fmin(1.0, fmax(-1.0, vugi_dot(a, b)));
     return vugi_cost_turn(acos(cosine), s->ease[to]);
 }
 
@@ -144,7 +144,7 @@ static bool after(const search *w, const state *from, uint32_t to, vugi_air_room
         if (!vugi_air_room_ready(&w->ctx->mem, d, room))
             return false;
         if (w->task->start) {
-            vugi_air_release(d, w->task->start, w->task->starts, 0.0, room);
+            vugi_air_release(d, w->task->start->parcel, w->task->start->parcels, 0.0, room);
             vugi_air_settle(d, w->s->shut + to, room, air);
             return true;
         }
@@ -236,7 +236,7 @@ static bool keep(search *w, uint32_t pose, uint32_t rank, const state *from, uin
         .air = o.air,
         .mark = o.mark,
         .turns = from ? from->turns + 1 : 0};
-    next.effort = from ? from->effort + turn_effort(w->s, from->pose, pose) : w->s->ease[pose];
+    next.effort = from ? from->effort + vugi_turn_effort(w->s, from->pose, pose) : w->s->ease[pose];
     if (!vugi_reserve(&w->ctx->mem, &w->state, &w->capacity, w->count + 1, sizeof *w->state))
         return false;
     w->kept[pose * per_pose + w->kept_count[pose]++] = (uint32_t)w->count;

@@ -30,11 +30,11 @@ static double wall_of(const vugi_opening *o)
 }
 
 /* The widest opening of a cavity among those not listed; NULL: there is none. */
-static const vugi_opening *widest(const scene *s, size_t cavity, const bool *without)
+static const vugi_opening *widest(const vug_cavities *c, size_t cavity, const bool *without)
 {
     const vugi_opening *most = NULL;
-    for (size_t i = 0; i < s->o->cavities->opening_count; i++) {
-        const vugi_opening *o = opening_of(s, i);
+    for (size_t i = 0; i < c->opening_count; i++) {
+        const vugi_opening *o = c->opening + i;
         if (o->cavity == (int32_t)cavity && !without[i] && (!most || o->radius > most->radius))
             most = o;
     }
@@ -90,7 +90,7 @@ static void cure(scene *s)
         info->wall_mm = fmax(info->wall_mm, wall_of(opening_of(s, i)));
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++) {
         const vugi_cavity *c = s->o->cavities->cavity + i;
-        const vugi_opening *o = widest(s, i, s->o->later);
+        const vugi_opening *o = widest(s->o->cavities, i, s->o->later);
         vug_cure_inside lamp;
         double low, high;
         if (!o || c->area <= 0.0 || vug_cure_inside_init(&lamp, sizeof lamp))
@@ -157,15 +157,22 @@ static void seal_one(scene *s, size_t cavity, double wall)
     info->frost_air_mm3 += share * room;
 }
 
-static void dry_one(scene *s, size_t cavity, const vugi_opening *hole)
+double vugi_bench_dry(const vug_cavities *c, const bool *closed, size_t cavity, double water)
+{
+    const vugi_opening *hole = widest(c, cavity, closed);
+    double time = 0.0;
+    if (!hole || !(water > 0.0)
+        || vug_drying_time(NULL, water, 2.0 * hole->radius, wall_of(hole), ROOM_C, HUMIDITY, &time))
+        return 0.0;
+    return time;
+}
+
+static void dry_one(scene *s, size_t cavity)
 {
     vug_plan_info *info = &s->o->info;
-    double share = s->o->cavities->cavity[cavity].volume / info->capacity_mm3, time = 0.0;
+    double share = s->o->cavities->cavity[cavity].volume / info->capacity_mm3;
     double water = WATER_SHARE * (info->capacity_mm3 - info->trapped_mm3) * share;
-    if (water > 0.0
-        && !vug_drying_time(NULL, water, 2.0 * hole->radius, wall_of(hole), ROOM_C, HUMIDITY,
-            &time))
-        info->dry_s = fmax(info->dry_s, time);
+    info->dry_s = fmax(info->dry_s, vugi_bench_dry(s->o->cavities, s->closed, cavity, water));
 }
 
 static void seal(scene *s)
@@ -181,11 +188,10 @@ static void seal(scene *s)
             info->plug_mm3 += glue;
     }
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++) {
-        const vugi_opening *o = widest(s, i, s->closed);
-        if (!o)
+        if (!widest(s->o->cavities, i, s->closed))
             continue;
         seal_one(s, i, thin);
-        dry_one(s, i, o);
+        dry_one(s, i);
     }
 }
 

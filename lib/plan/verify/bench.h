@@ -8,4 +8,8 @@
 /* Into the alternative's info, once its steps are known. */
 vug_status vugi_bench_sums(vugi_verification *s);
 
+/* Until so much water has dried out of a cavity by its widest opening, s; 0: there is none. closed: of each opening. */
+double vugi_bench_dry(const vug_cavities *cavities, const bool *closed, size_t cavity,
+    double water);
+
 #endif

@@ -56,8 +56,7 @@ typedef struct play {
     const route *r;
     vugi_pose_set *s;
     double held;
-    const vugi_parcel *start;
-    size_t starts;
+    const vugi_start *start;
     vugi_air_room room;
     vugi_air air;
     vugi_parcel *parcel; /* air before the next pose */
@@ -144,7 +143,7 @@ static vug_status play_pose(play *p, size_t pose, vugi_bubbles_step *step)
     if (!p->air.own || !vugi_air_room_ready(mem, d, &p->room))
         return vugi_fail_memory(p->ctx);
     if (pose == 0 && p->start) {
-        vugi_air_release(d, p->start, p->starts, 0.0, &p->room);
+        vugi_air_release(d, p->start->parcel, p->start->parcels, 0.0, &p->room);
         vugi_air_settle(d, v, &p->room, &p->air);
     } else if (pose == 0) {
         vugi_air_first(d, v, &p->room, &p->air);
@@ -200,7 +199,6 @@ vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
         .s = &s,
         .held = task->held,
         .start = task->start,
-        .starts = task->starts,
         .by_cavity = task->by_cavity,
         .cavities = task->cavities->cavity_count};
     vug_status status = lay_route(&ctx->mem, task, &r) ? VUG_OK : vugi_fail_memory(ctx);

@@ -6,6 +6,7 @@
 #include "airtree/air.h"
 #include "airtree/barrier.h"
 #include "cavity/cavity.h"
+#include "plan/start.h"
 
 typedef struct vugi_bubbles_step {
     double trapped; /* air left, mm3 */
@@ -22,9 +23,8 @@ typedef struct vugi_bubbles_task {
     size_t steps;
     double h;
     double turn_step_deg; /* turns are cut into steps of at most this; 0: at once */
-    const vugi_parcel
-        *start; /* air that is there in the first pose already; NULL: it is filled there */
-    size_t starts;
+    const vugi_start
+        *start;        /* what is inside already, in the first pose; NULL: it is filled there */
     double *by_cavity; /* gets the air left in each cavity after each step, mm3; NULL: not wanted */
 } vugi_bubbles_task;
 

@@ -7,6 +7,7 @@
 #include "pose/rotation.h"
 #include "pose/say.h"
 
+#include "plan/verify/bench.h"
 #include "plan/verify/replay.h"
 
 #include <math.h>
@@ -63,6 +64,8 @@ static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, v
     vug_status status = good ? vug_skin_make(p->ctx, p->cavities, &skin, &task.skin)
                              : vugi_fail_memory(p->ctx);
     for (size_t i = 0; i < p->cavities->cavity_count && !status; i++) {
+        if (!vugi_replay_reached(&task, i))
+            continue;
         start.cavity = i;
         start.liquid = share * p->cavities->cavity[i].volume;
         status = vugi_replay_fill(p->ctx, &task, move, VUGI_COAT_STEPS, none);
@@ -95,23 +98,13 @@ static vug_status find_amount(vugi_planning *p, vugi_coat *coat, double area, do
 }
 
 /* The slowest cavity, one coat. */
-static double dry_time(const vugi_planning *p, const vugi_coat *coat, double film)
+static double dry_time(const vugi_planning *p, double film)
 {
-    const double room_c = 20.0, humidity = 0.5, least_wall = 0.2;
     double slowest = 0.0;
-    for (size_t i = 0; i < p->cavities->cavity_count; i++) {
-        const vugi_opening *widest = NULL;
-        for (size_t k = 0; k < p->cavities->opening_count; k++) {
-            const vugi_opening *o = p->cavities->opening + k;
-            if (o->cavity == (int32_t)i && !p->closed[k] && (!widest || o->radius > widest->radius))
-                widest = o;
-        }
-        double water = (1.0 - SOLIDS) * film * p->cavities->cavity[i].area, time = 0.0;
-        if (widest && coat->coats > 0 && water > 0.0
-            && !vug_drying_time(NULL, water, 2.0 * widest->radius,
-                fmax(widest->bore_length, least_wall), room_c, humidity, &time))
-            slowest = fmax(slowest, time);
-    }
+    for (size_t i = 0; i < p->cavities->cavity_count; i++)
+        slowest = fmax(slowest,
+            vugi_bench_dry(p->cavities, p->closed, i,
+                (1.0 - SOLIDS) * film * p->cavities->cavity[i].area));
     return slowest;
 }
 
@@ -134,9 +127,7 @@ vug_status vugi_plan_coat(vugi_planning *p)
     vugi_coat *coat = &p->plan->coat;
     vug_coat sums = {.struct_size = sizeof sums};
     const vugi_replay all = {.cavities = p->cavities, .closed = p->closed};
-    double area = 0.0, film = 0.0, room = vugi_replay_room(&all);
-    for (size_t i = 0; i < p->cavities->cavity_count; i++)
-        area += vugi_replay_reached(&all, i) ? p->cavities->cavity[i].area : 0.0;
+    double area = vugi_replay_skin(&all), film = 0.0, room = vugi_replay_room(&all);
     if (p->start.given || !(room > 0.0) || !(area > 0.0))
         return VUG_OK;
     set_poses(coat);
@@ -147,7 +138,7 @@ vug_status vugi_plan_coat(vugi_planning *p)
         return status;
     coat->coats = sums.coats;
     coat->paint = sums.coat_paint_mm3;
-    coat->dry_s = dry_time(p, coat, film);
+    coat->dry_s = dry_time(p, film);
     tell(p, room);
     return VUG_OK;
 }

@@ -32,6 +32,14 @@ double vugi_replay_room(const vugi_replay *task)
     return room;
 }
 
+double vugi_replay_skin(const vugi_replay *task)
+{
+    double skin = 0.0;
+    for (size_t i = 0; i < task->cavities->cavity_count; i++)
+        skin += vugi_replay_reached(task, i) ? task->cavities->cavity[i].area : 0.0;
+    return skin;
+}
+
 double vugi_replay_share(const vugi_replay *t, size_t cavity, size_t step, size_t steps, double lo,
     double hi)
 {
@@ -41,32 +49,42 @@ double vugi_replay_share(const vugi_replay *t, size_t cavity, size_t step, size_
 
 /* ---- filling --------------------------------------------------------------------------- */
 
-/* What is inside at first, where no feed brings it in. */
-static vug_status begin(play *p, const vugi_move *move)
+/* Is something inside at first that no feed brings in? */
+static bool begins(const play *p, size_t k)
 {
     const vugi_start *s = p->task->start;
-    if (!s || s->inlet >= 0 || s->cavity != p->cavity)
-        return VUG_OK;
-    vug_status status = vugi_play_turn(p, move);
-    if (!status)
-        status = vugi_moment_made(p->ctx, p->scene, s->liquid, s->air, s->air_count, &p->now);
-    return status;
+    return k == 0 && s && s->inlet < 0 && s->cavity == p->cavity;
+}
+
+/* What is inside at first, in the pose that it is in. */
+static vug_status begin(play *p)
+{
+    const vugi_start *s = p->task->start;
+    const size_t arcs = p->scene->graph.arc_count;
+    vug_status status = vugi_moment_made(p->ctx, p->scene, s->liquid, s->air, s->air_count,
+        &p->now);
+    if (status)
+        return status;
+    p->start = vugi_alloc(&p->ctx->mem, arcs, sizeof *p->start);
+    if (!p->start)
+        return vugi_fail_memory(p->ctx);
+    memcpy(p->start, p->now->level, arcs * sizeof *p->start);
+    return vugi_play_remember(p);
 }
 
 vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outcome *outcome)
 {
     const vugi_feed feed = move[k].feed[p->cavity];
     vug_course *course = NULL;
-    vug_status status = k == 0 ? begin(p, move) : VUG_OK;
-    if (status)
-        return status;
-    if (!p->now && feed.inlet < 0) {
+    if (!p->now && feed.inlet < 0 && !begins(p, k)) {
         vugi_play_note_empty(p, outcome);
         return VUG_OK;
     }
-    status = vugi_play_remember(p);
+    vug_status status = vugi_play_remember(p);
     if (!status)
         status = vugi_play_turn(p, move + k);
+    if (!status && begins(p, k))
+        status = begin(p);
     if (!status)
         status = vugi_play_fill(p, move + k, feed, &course);
     if (!status && p->task->skin)

@@ -12,6 +12,9 @@ bool vugi_replay_reached(const vugi_replay *task, size_t cavity);
 /* Volume of the cavities that have one, mm3: what is filled and drained is in these. */
 double vugi_replay_room(const vugi_replay *task);
 
+/* Area of their walls, mm2. */
+double vugi_replay_skin(const vugi_replay *task);
+
 /* What is inside before the first step, in the cavity of task->start, which is there. */
 vug_status vugi_replay_start(vug_context *ctx, const vugi_replay *task, vug_moment **now);
 

@@ -47,8 +47,7 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
         .steps = s->steps,
         .h = h,
         .turn_step_deg = v->stop_deg,
-        .start = s->p->start.parcel,
-        .starts = s->p->start.parcels};
+        .start = s->p->start.given ? &s->p->start : NULL};
     double capacity;
     vug_status status = vugi_bubbles_run(ctx, &task, step, &capacity);
     if (!status)

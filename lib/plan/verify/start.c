@@ -6,7 +6,6 @@
 #include "plan/verify/play.h"
 #include "plan/verify/replay.h"
 
-#include "column/pose.h"
 #include "course/levels.h"
 #include "pose/pose.h"
 #include "pose/say.h"
@@ -25,20 +24,17 @@ enum { MOST = 4000 }; /* parcels, about */
 static vug_status choose_cavity(vugi_planning *p, int32_t *cavity)
 {
     const vug_cavities *c = p->cavities;
-    *cavity = -1;
-    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
-        if (p->role[i] == VUG_ROLE_INLET)
-            *cavity = c->opening[i].cavity;
-    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
-        for (size_t k = 0; k < i && !p->closed[i]; k++)
-            if (!p->closed[k] && c->opening[k].cavity != c->opening[i].cavity)
-                return vugi_fail(p->ctx, VUG_ERR_ARGUMENT,
-                    "start_given: openings lead into more than one cavity; name the inlet of the "
-                    "one "
-                    "that has liquid in it");
-    for (size_t i = 0; i < c->opening_count && *cavity < 0; i++)
-        if (!p->closed[i])
-            *cavity = c->opening[i].cavity;
+    const int32_t inlet = vugi_inlet_named(p);
+    *cavity = inlet >= 0 ? c->opening[inlet].cavity : -1;
+    for (size_t i = 0; i < c->opening_count && inlet < 0; i++) {
+        if (p->closed[i])
+            continue;
+        if (*cavity >= 0 && *cavity != c->opening[i].cavity)
+            return vugi_fail(p->ctx, VUG_ERR_ARGUMENT,
+                "start_given: openings lead into more than one cavity; name the inlet of the one "
+                "that has liquid in it");
+        *cavity = c->opening[i].cavity;
+    }
     if (*cavity < 0)
         return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
             "start_given: every opening is plugged, so nothing more goes in: clear one");
@@ -98,11 +94,8 @@ static vug_status find_inlet(vugi_planning *p)
 {
     vugi_start *s = &p->start;
     vugi_replay task = task_of(p, p->size / p->options.verify_across);
-    vugi_decision wish = {.inlet = -1};
+    vugi_decision wish = {.inlet = vugi_inlet_named(p)};
     double takes = 0.0;
-    for (size_t i = 0; i < p->cavities->opening_count; i++)
-        if (p->role[i] == VUG_ROLE_INLET)
-            wish.inlet = (int32_t)i;
     vug_status status = vugi_decide_start(p->ctx, &task, &wish, &s->inlet, &takes);
     double more = s->liquid - takes;
     s->unseen = !status && more > MEASURED * p->cavities->cavity[s->cavity].volume;
@@ -141,10 +134,7 @@ static bool cut_air(const vugi_allocator *mem, vugi_start *s, const vug_moment *
         saved += length;
         if (saved < grain)
             continue;
-        uint32_t column = sweep->column[i];
-        double pose[3] = {c->x0 + c->h * (double)(column % (uint32_t)c->nx),
-            c->y0 + c->h * (double)(column / (uint32_t)c->nx), c->hi[i] - 0.5 * length};
-        vugi_to_part(c->basis, pose, part);
+        vugi_span_point(&now->scene->graph, (uint32_t)i, c->hi[i] - 0.5 * length, part);
         if (!add_parcel(mem, s, capacity,
                 (vugi_parcel){volume * saved / all, (float)volume,
                     {(float)part[0], (float)part[1], (float)part[2]}, (int32_t)s->cavity}))

@@ -20,10 +20,8 @@ typedef vugi_verification scene;
 
 int32_t vugi_steps_inlet(const scene *s)
 {
-    for (size_t i = 0; i < s->p->cavities->opening_count; i++)
-        if (s->p->role[i] == VUG_ROLE_INLET)
-            return (int32_t)s->now[i];
-    return -1;
+    int32_t named = vugi_inlet_named(s->p);
+    return named >= 0 ? (int32_t)s->now[named] : -1;
 }
 
 /* ---- times -------------------------------------------------------------------------- */

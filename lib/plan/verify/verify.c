@@ -239,8 +239,7 @@ static vug_status play(scene *s)
         .steps = s->steps,
         .h = p->h,
         .turn_step_deg = s->stop,
-        .start = p->start.parcel,
-        .starts = p->start.parcels,
+        .start = p->start.given ? &p->start : NULL,
         .by_cavity = by_cavity};
     for (size_t i = 0; i < cavities; i++)
         volume += s->o->cavities->cavity[i].volume;
@@ -459,9 +458,7 @@ static vug_status follow_skin(scene *s)
         status = vug_skin_get(s->p->ctx, task.skin, &skin);
     vug_skin_free(task.skin);
     vugi_outcomes_free(mem, none, s->steps);
-    info->skin_mm2 = 0.0;
-    for (size_t i = 0; i < c->cavity_count; i++)
-        info->skin_mm2 += vugi_replay_reached(&task, i) ? c->cavity[i].area : 0.0;
+    info->skin_mm2 = vugi_replay_skin(&task);
     info->backed_mm2 = skin.backed_mm2;
     info->filmed_mm2 = skin.filmed_mm2;
     info->bare_mm2 = fmax(0.0, info->skin_mm2 - skin.area_mm2 + skin.bare_mm2);
