@@ -153,6 +153,16 @@ def sanitized():
     return "sanitize" in flags or "coverage" in flags
 
 
+def use_package():
+    """From here on `import vug` gives the package of these sources with this build's library; skips without one."""
+    built = library()
+    if not built or sanitized():
+        skip("no plain shared library")
+    os.environ.setdefault("VUG_LIBRARY", str(built))
+    sys.dont_write_bytecode = True
+    sys.path.insert(0, str(SRC / "bindings" / "python"))
+
+
 def run(*command, **more):
     return subprocess.run([str(c) for c in command], stdout=subprocess.PIPE,
                           stderr=subprocess.STDOUT, text=True, **more)

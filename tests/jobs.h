@@ -34,6 +34,14 @@ static inline vug_status job_ends(vug_context *ctx, vug_status status, const voi
     return status;
 }
 
+/* The same of a call that makes a mesh, which nobody needs. */
+static inline vug_status job_mesh_ends(vug_context *ctx, vug_status status, vug_mesh *out)
+{
+    job_ends(ctx, status, out);
+    vug_mesh_free(out);
+    return status;
+}
+
 static inline vug_status job_clean(vug_context *ctx, void *data)
 {
     const job_part *p = data;
@@ -271,9 +279,7 @@ static inline vug_status job_hollow(vug_context *ctx, void *data)
     o.wall_mm = 0.5;
     o.throat_mm = o.chamber_mm = 1.0;
     vug_status status = vug_shape_hollow(ctx, p->mesh, &o, &out, NULL, NULL, NULL);
-    job_ends(ctx, status, out);
-    vug_mesh_free(out);
-    return status;
+    return job_mesh_ends(ctx, status, out);
 }
 
 /* A row of the calls that take one: through the wall opposite the hole. */
@@ -291,9 +297,7 @@ static inline vug_status job_bore(vug_context *ctx, void *data)
     double row[VUG_BORE_ROW];
     job_row(p, row);
     vug_status status = vug_shape_bore(ctx, p->mesh, row, 1, NULL, NULL, &out);
-    job_ends(ctx, status, out);
-    vug_mesh_free(out);
-    return status;
+    return job_mesh_ends(ctx, status, out);
 }
 
 static inline vug_status job_plug(vug_context *ctx, void *data)
@@ -303,9 +307,7 @@ static inline vug_status job_plug(vug_context *ctx, void *data)
     double row[VUG_BORE_ROW];
     job_row(p, row);
     vug_status status = vug_shape_plug(ctx, row, NULL, &out);
-    job_ends(ctx, status, out);
-    vug_mesh_free(out);
-    return status;
+    return job_mesh_ends(ctx, status, out);
 }
 
 static inline vug_status job_guide(vug_context *ctx, void *data)
@@ -315,9 +317,7 @@ static inline vug_status job_guide(vug_context *ctx, void *data)
     double row[VUG_BORE_ROW];
     job_row(p, row);
     vug_status status = vug_shape_guide(ctx, p->mesh, row, NULL, &out);
-    job_ends(ctx, status, out);
-    vug_mesh_free(out);
-    return status;
+    return job_mesh_ends(ctx, status, out);
 }
 
 static inline vug_status job_cradle(vug_context *ctx, void *data)
@@ -328,9 +328,7 @@ static inline vug_status job_cradle(vug_context *ctx, void *data)
     vug_cradle_options_init(&o, sizeof o);
     o.cells = 2 * JOB_ACROSS;
     vug_status status = vug_shape_cradle(ctx, p->mesh, p->up, NULL, 0, &o, NULL, &out);
-    job_ends(ctx, status, out);
-    vug_mesh_free(out);
-    return status;
+    return job_mesh_ends(ctx, status, out);
 }
 
 typedef struct job {

@@ -6,22 +6,14 @@ How far voxels may be off follows from their side h. Heights are quantised to h;
 SHIFTS grids that are moved up by h / SHIFTS each is quantised to that, so a liquid surface, a floor
 or a ceiling of area A that lies level is known to A h / (2 SHIFTS). What is left (sills and walls
 seen through a grid of that width) is told by how far the answer moves when h is halved."""
-import os
-import sys
 import tempfile
 from pathlib import Path
 
 import house
 
-so = house.library("so")
-if not so or house.sanitized():
-    house.skip("no plain shared library")
+house.use_package()
 import voxels
 from voxels import np
-
-os.environ.setdefault("VUG_LIBRARY", str(so))
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(house.SRC / "bindings" / "python"))
 import vug
 
 WALL, SIDE, SHIFTS = 1.95, 0.5, 4  # the wall is thicker than sqrt(3) times the larger voxels

@@ -4,19 +4,14 @@
 anywhere, any liquid. Each drain comes to an end; liquid never comes back; and where nothing holds it, what stays behind
 does not depend on the liquid: sills alone keep it. Usage: test_rooms.py [PARTS]; without a number few small ones."""
 import math
-import os
 import random
 import sys
 from pathlib import Path
 
-HERE = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(HERE), str(HERE.parent / "bindings" / "python")]
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-so = house.library("so")
-if not so or house.sanitized():
-    house.skip("no plain shared library")
-os.environ["VUG_LIBRARY"] = str(so)
+house.use_package()
 try:
     import numpy as np
 except ImportError:

@@ -4,19 +4,14 @@
 closed forms for linear laws (two and three tanks), and scipy's solve_ivp for random ones. Usage: test_tanks.py [RANDOM_ROWS]
 Without a number: two of the closed forms alone."""
 import math
-import os
 import random
 import sys
 from pathlib import Path
 
-HERE = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(HERE), str(HERE.parent / "bindings" / "python")]
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-so = house.library("so")
-if not so or house.sanitized():
-    house.skip("no plain shared library")
-os.environ["VUG_LIBRARY"] = str(so)
+house.use_package()
 try:
     import numpy as np
     from scipy.integrate import solve_ivp

@@ -154,12 +154,6 @@ static void rows_end(vug_context *ctx, vug_status status, double *rows, size_t c
     vug_free(ctx, rows);
 }
 
-static void mesh_ends(vug_context *ctx, vug_status status, vug_mesh *mesh)
-{
-    job_ends(ctx, status, mesh);
-    vug_mesh_free(mesh);
-}
-
 /* A bore anywhere, or near the skin of the cube. */
 static void plan_bore(results *r, bytes *b)
 {
@@ -288,10 +282,10 @@ static void ask_moment(results *r, bytes *b)
     vug_status status = vug_moment_section(r->ctx, r->moment, point, way, &rows, &count);
     rows_end(r->ctx, status, rows, count);
     status = vug_moment_pocket_mesh(r->ctx, r->moment, place(b), &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
     mesh = NULL;
     status = vug_moment_surface(r->ctx, r->moment, &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
     vug_moment *made = NULL;
     status = vug_moment_make(r->ctx, r->p.cavities, place(b), way, 1.0, number(b), point,
         next(b) % 2, &made);
@@ -357,13 +351,13 @@ static void ask_bores(results *r, bytes *b)
     for (int n = next(b) % 6; n > 0; n--)
         row[next(b) % VUG_BORE_ROW] = number(b);
     vug_status status = vug_shape_bore(r->ctx, r->p.mesh, row, 1, &bore, NULL, &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
     mesh = NULL;
     status = vug_shape_plug(r->ctx, row, &plug, &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
     mesh = NULL;
     status = vug_shape_guide(r->ctx, r->p.mesh, row, &guide, &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
 }
 
 static void ask_shapes(results *r, bytes *b)
@@ -382,10 +376,10 @@ static void ask_shapes(results *r, bytes *b)
     hollow.cells = next(b) % 90;
     cradle.cells = next(b) % 90;
     vug_status status = vug_shape_hollow(r->ctx, r->p.mesh, &hollow, &mesh, NULL, NULL, NULL);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
     mesh = NULL;
     status = vug_shape_cradle(r->ctx, r->p.mesh, up, NULL, 0, &cradle, NULL, &mesh);
-    mesh_ends(r->ctx, status, mesh);
+    job_mesh_ends(r->ctx, status, mesh);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)

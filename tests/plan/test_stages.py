@@ -5,7 +5,6 @@ says, each step of draining likewise, and each sum of the bench by vug-sums, giv
 the text keeps the order of the bench."""
 import json
 import math
-import os
 import struct
 import subprocess
 import sys
@@ -15,12 +14,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-so = house.library("so")
 PROGRAMS = house.BUILD / "examples" / "tools"
-if not so or house.sanitized() or not (PROGRAMS / "vug-plan").exists():
-    house.skip("no plain shared library, or no examples")
-os.environ.setdefault("VUG_LIBRARY", str(so))
-sys.path.insert(0, str(house.SRC / "bindings" / "python"))
+if not (PROGRAMS / "vug-plan").exists():
+    house.skip("the examples are not built")
+house.use_package()
 import vug
 import gourd
 

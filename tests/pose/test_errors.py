@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: MIT
 """Errors that are stated cover the truth. A few random made parts; with an argument, so many of them in 3
 poses each, and the coverage that is promised: 19 of 20."""
-import os
 from pathlib import Path
 import sys
 import warnings
@@ -9,18 +8,13 @@ import warnings
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
 
-so = house.library("so")
-if not so or house.sanitized():
-    house.skip("no plain shared library")
+house.use_package()
 try:
     import numpy
     import scipy.spatial
 except ImportError as lacking:
     house.skip(str(lacking))
 
-os.environ.setdefault("VUG_LIBRARY", str(so))
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(house.SRC / "bindings" / "python"))
 sys.path.insert(0, str(house.SRC / "tests" / "pose"))
 import errors
 import vug
