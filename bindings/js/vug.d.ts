@@ -50,6 +50,7 @@ export declare class Cavities extends Handle {
     pockets(up: Vector, options?: Given<PoseOptions> & Roles): Pockets;
     scan(options?: Given<PoseOptions> & Roles): Scan;
     fill(up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;
+    moment(up: Vector, options: { cavity?: number; spacing_mm?: number; liquid_mm3: number; air?: Vector[] }): Moment;
     drain(up: Vector, options?: Given<DrainOptions> & Roles & Paint): Course;
     plan(options?: Given<PlanOptions> & Roles & Paint & { solvent?: Given<Fluid> }): Plan;
 }

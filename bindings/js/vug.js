@@ -315,6 +315,13 @@ export class Cavities extends Handle {
         return this._posed(Course, "vug_fill_run", { fluid: true, options: "vug_fill_options" }, up, options);
     }
 
+    /** What one finds on the bench: liquid_mm3 in a cavity that is held still, air at points (3 numbers each). */
+    moment(up, { cavity = 0, spacing_mm = 0, liquid_mm3, air = [] }) {
+        return this.vug.scratch((s) => this.vug.make(s, Moment, (out) => this.vug.raw.vug_moment_make(
+            this.vug.context, this.at, cavity, s.numbers("f64", up), spacing_mm, liquid_mm3,
+            air.length ? s.numbers("f64", air) : 0, air.length, out)));
+    }
+
     /** Drains it in a pose. */
     drain(up, options = {}) {
         return this._posed(Course, "vug_drain_run", { fluid: true, options: "vug_drain_options" }, up, options);

@@ -36,6 +36,22 @@ function same(now, where) {
     return got;
 }
 
+// Each step shows the air that its words tell, not that of a fill in its pose alone.
+const capacity = Number(execFileSync(process.env.PYTHON3 || "python3", ["-c",
+    "import sys, vug; print(vug.Mesh.load(sys.argv[1]).cavities().info(0).volume_mm3)", part]));
+async function stepsAgree() {
+    for (;;) {
+        const { air } = await settled("plan"), words = await page.textContent("#step");
+        const said = words.match(/Air inside now: .*\(([0-9.]+) %\)/)[1], unit = 10 ** -(said.split(".")[1] || "").length;
+        console.log(`${await page.textContent("#step-number")}: ${(100 * air / capacity).toFixed(2)} % shown, ${said} % told`);
+        assert.ok(Math.abs(100 * air / capacity - Number(said)) <= 0.51 * unit);
+        if (await page.isDisabled("#next"))
+            break;
+        await page.evaluate(() => delete document.documentElement.dataset.columns);
+        await page.click("#next");
+    }
+}
+
 await page.goto(pathToFileURL(page_file).href);
 await page.screenshot({ path: `${pictures}/empty.png` });
 await page.setInputFiles("#file", part);
@@ -97,23 +113,24 @@ await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 assert.match(await page.textContent("#step"), /^Hold/);
-// Each step shows the air that its words tell, not that of a fill in its pose alone.
-const capacity = Number(execFileSync(process.env.PYTHON3 || "python3", ["-c",
-    "import sys, vug; print(vug.Mesh.load(sys.argv[1]).cavities().info(0).volume_mm3)", part]));
-for (;;) {
-    const { air } = await settled("plan"), words = await page.textContent("#step");
-    const said = words.match(/Air inside now: .*\(([0-9.]+) %\)/)[1], unit = 10 ** -(said.split(".")[1] || "").length;
-    console.log(`${await page.textContent("#step-number")}: ${(100 * air / capacity).toFixed(2)} % shown, ${said} % told`);
-    assert.ok(Math.abs(100 * air / capacity - Number(said)) <= 0.51 * unit);
-    if (await page.isDisabled("#next"))
-        break;
-    await page.evaluate(() => delete document.documentElement.dataset.columns);
-    await page.click("#next");
-}
+await stepsAgree();
 await page.screenshot({ path: `${pictures}/plan.png` });
 await page.setViewportSize({ width: 390, height: 844 });
 await page.waitForTimeout(500);
 await page.screenshot({ path: `${pictures}/narrow.png` });
+assert.deepEqual(complaints, []);
+
+// A page that was written with its part and plan, the part not an STL and half full already
+const tools = `${process.env.VUG_BUILDDIR}/examples/tools/`, ply = part.replace(/stl$/, "ply"), own = part.replace(/stl$/, "html");
+execFileSync(`${tools}vug-measure`, [part, "--no-cavities", "--save", ply]);
+execFileSync(`${tools}vug-plan`, [ply, "--inside-ml", "9", "--held", "upside down, its base straight up", "--air-at", "0,0,60",
+    "--columns", "80", "--poses", "12", "--turns", "1", "--page", own], { env: { ...process.env, VUG_PAGE: page_file } });
+await page.setViewportSize({ width: 1280, height: 860 });
+await page.goto(pathToFileURL(own).href);
+await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 120000 });
+await stepsAgree();
+assert.ok(await page.isHidden("#trouble"));
+await page.screenshot({ path: `${pictures}/own.png` });
 assert.deepEqual(complaints, []);
 
 // What it cannot open it says

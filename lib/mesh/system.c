@@ -42,7 +42,14 @@ FILE *vugi_system_create(const char *path)
     if (!widen(path, wide))
         return NULL;
     int file = _wopen(wide, _O_WRONLY | _O_CREAT | _O_EXCL | _O_BINARY, _S_IREAD | _S_IWRITE);
-    return file < 0 ? NULL : _fdopen(file, "wb");
+    FILE *stream = file < 0 ? NULL : _fdopen(file, "wb");
+    if (file >= 0 && !stream) {
+        int why = errno;
+        _close(file);
+        _wremove(wide);
+        errno = why;
+    }
+    return stream;
 }
 
 bool vugi_system_rename(const char *from, const char *to)

@@ -332,10 +332,10 @@ $("stop").addEventListener("click", async () => {
 $("back").addEventListener("click", () => goTo(state.step - 1));
 $("next").addEventListener("click", () => goTo(state.step + 1));
 
-/** The plan's own words for each step of the filling, out of its text. */
+/** The plan's own words for each step that is to be done, out of its text. */
 function stepWords(text) {
-    const lines = text.split("\n"), from = lines.findIndex((line) => /^Fill with /.test(line)), steps = [];
-    for (const line of lines.slice(from + 1)) {
+    const lines = text.split("\n"), from = lines.findIndex((line) => /^(Fill with|Go on)/.test(line)), steps = [];
+    for (const line of from < 0 ? [] : lines.slice(from + 1)) {
         if (/^\S/.test(line))
             break;
         const begins = line.match(/^ {1,4}(\d+) +(.*)/);
@@ -347,33 +347,39 @@ function stepWords(text) {
     return steps;
 }
 
+/** Shows a plan: vug-plan's JSON with its text. */
 async function take(plan) {
     state.plan = { ...plan, words: stepWords(plan.text) };
     $("text").textContent = plan.text;
-    $("text").hidden = $("steps").hidden = false;
-    if (plan.holes.length)
-        await show(await live.ask("open", { holes: holes(plan.holes), letters: plan.letters }), false);
-    goTo(0);
+    $("text").hidden = false;
+    $("steps").hidden = !state.plan.words.length;
+    const bores = plan.bores.map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]);
+    if (bores.length)
+        await show(await live.ask("open", { holes: holes(bores),
+            letters: plan.openings.map((o) => ({ letter: o.label, center_mm: o.center_mm })) }), false);
+    if (state.plan.words.length)
+        goTo(0);
     document.documentElement.dataset.plan = "done";
 }
 
 function goTo(number) {
-    const { steps, words } = state.plan;
+    const { words } = state.plan;
     state.step = number;
     $("back").disabled = number === 0;
-    $("next").disabled = number === steps.length - 1;
-    $("step-number").textContent = `Step ${number + 1} of ${steps.length}`;
+    $("next").disabled = number === words.length - 1;
+    $("step-number").textContent = `Step ${number + 1} of ${words.length}`;
     $("step").textContent = words[number];
-    swing(steps[number].up, () => showStep(number));
+    swing(state.plan.steps[state.plan.given_steps + number].up, () => showStep(number));
 }
 
 /** What is inside after a step, the ones before it done: not what a fill in that pose alone would leave. */
 async function showStep(number) {
-    const { up } = state.plan.steps[number];
+    const { plan } = state, step = plan.given_steps + number, { up } = plan.steps[step];
+    const gone = () => state.plan !== plan || state.step !== number || state.swing === null;
     clearTimeout(state.rest);
     try {
-        const told = await live.ask("replay", { plan: state.plan, step: number });
-        if (state.step !== number || state.swing === null)
+        const told = await live.ask("replay", { plan, step });
+        if (gone())
             return;
         view.levels(up, told.levels);
         tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0 });
@@ -400,7 +406,7 @@ async function show(opened, anew) {
     moved();
 }
 
-async function open(bytes, name, holes = []) {
+async function open(bytes, name, holes = [], format = undefined) {
     trouble(null);
     for (const key of ["map", "plan", "air"])
         delete document.documentElement.dataset[key];
@@ -409,7 +415,7 @@ async function open(bytes, name, holes = []) {
     $("untry").hidden = true;
     $("text").hidden = $("steps").hidden = true;
     $("name").textContent = `${name}: looking for cavities and openings`;
-    state.file = { bytes, name, holes };
+    state.file = { bytes, name, holes, format };
     try {
         const fresh = slow.waiting.size > 1 ? slow.restart() : slow.ready;
         const opened = await live.ready.then(() => live.ask("open", state.file));
@@ -445,9 +451,10 @@ addEventListener("drop", (event) => {
     openFile(event.dataTransfer.files[0]);
 });
 
+const STL = 1; // VUG_FORMAT_STL: what vug-plan writes, whatever the part was read from
 const inside = $("part"); // a page that was written with its part has it here, and the plan
 if (inside.dataset.name) {
     const made = $("made").textContent.trim() ? JSON.parse($("made").textContent) : null;
-    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name, made ? made.named : [])
+    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name, made ? made.named : [], STL)
         .then(() => made && take(made)).catch(trouble);
 }

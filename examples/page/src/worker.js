@@ -55,9 +55,9 @@ const does = {
 
     /** The part; holes: bores of a plan with the letters of all openings by place, or holes that are tried, beside
      *  the part's own openings, which keep theirs. */
-    open({ bytes, name, holes, letters, own }) {
+    open({ bytes, name, format = CONSTANTS.VUG_FORMAT_AUTO, holes, letters, own }) {
         if (bytes)
-            mesh = vug.mesh(bytes, name);
+            mesh = vug.mesh(bytes, name, { format });
         const found = mesh.cavities({ holes: holes || [] });
         const nearest = (list, o) => list.map((l) => [Math.hypot(...l.center_mm.map((x, k) => x - o.center_mm[k])), l.letter])
             .sort((a, b) => a[0] - b[0])[0] || [Infinity];
@@ -99,11 +99,12 @@ const does = {
         return { ...told, ms: performance.now() - start };
     },
 
-    /** What is inside after a step of a plan: its steps from the first on, played by the calls they are told for. */
+    /** What is inside after a step of a plan, as its JSON has it: the steps from the first on, played by the calls
+     *  that they are told for. */
     replay({ plan, step }) {
         const fluid = vug.fluid(plan.paint), count = cavities.openingCount, now = [];
         const cavity = Array.from({ length: count }, (_, i) => cavities.opening(i).cavity);
-        const shut = new Array(count).fill(SEALED), spacing_mm = plan.spacing_mm;
+        const shut = new Array(count).fill(SEALED), { spacing_mm, start } = plan;
         const play = (c, up, roles, options) => {
             const course = now[c] ? now[c].turn(cavities, up, { fluid, roles, spacing_mm, ...options })
                 : cavities.fill(up, { fluid, roles, spacing_mm, ...options });
@@ -112,15 +113,18 @@ const does = {
             now[c] = course.atTime(Infinity);
             course.free();
         };
-        for (const { up, way, open, feed, feed_most_mm3: most } of plan.steps.slice(0, step + 1)) {
-            const roles = shut.map((role, i) => (open.includes(i) ? 0 : role)), fed = feed.map((o) => cavity[o]);
+        if (start && !plan.steps[0].feed.length) // found so on the bench
+            now[start.cavity] = cavities.moment(start.up, { cavity: start.cavity, spacing_mm, liquid_mm3: start.liquid_mm3,
+                air: start.air });
+        for (const [k, { up, way, open, feed }] of plan.steps.slice(0, step + 1).entries()) {
+            const roles = shut.map((role, i) => (open.includes(i) ? 0 : role));
             for (let c = 0; c < cavities.count; c++) {
-                for (let i = 0; now[c] && i < way.length; i += 3)
-                    play(c, way.slice(i, i + 3), shut, {});
-                const i = fed.indexOf(c);
-                if (i >= 0)
-                    play(c, up, roles, { inlet: feed[i], volume_mm3: most[i] });
-                else if (now[c])
+                const by = feed.find((f) => cavity[f.opening] === c);
+                for (const at of now[c] ? way : [])
+                    play(c, at, shut, {});
+                if (by)
+                    play(c, up, roles, { inlet: by.opening, volume_mm3: by.most_mm3 });
+                else if (now[c] && k >= plan.given_steps)
                     play(c, up, shut, {});
             }
         }
@@ -163,15 +167,15 @@ const does = {
         return { ...told, best };
     },
 
+    /** A plan, as vug-plan's JSON has it, as far as the page needs that, with its words. */
     plan({ paint, name }) {
-        const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) });
-        const holed = plan.cavities(0);
-        const letters = openingsOf(holed, (i) => plan.letter(i));
-        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), letters,
-            paint, spacing_mm: plan.get(0).spacing_mm,
-            steps: plan.steps(0).map(({ up, way, open, feed, feed_most_mm3 }) => ({ up, way: Array.from(way).flat(), open: Array.from(open),
-                feed: Array.from(feed), feed_most_mm3: Array.from(feed_most_mm3) })),
-            holes: plan.bores(0).map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]) };
+        const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) }), holed = plan.cavities(0);
+        const rows = (flat) => Array.from({ length: flat.length / 3 }, (_, i) => Array.from(flat.slice(3 * i, 3 * i + 3)));
+        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), paint,
+            spacing_mm: plan.get(0).spacing_mm, given_steps: 0, bores: plan.bores(0),
+            openings: openingsOf(holed, (i) => plan.letter(i)).map((o) => ({ label: o.letter, center_mm: o.center_mm })),
+            steps: plan.steps(0).map((s) => ({ up: s.up, way: rows(s.way), open: Array.from(s.open),
+                feed: Array.from(s.feed, (opening, i) => ({ opening, most_mm3: s.feed_most_mm3[i] })) })) };
         plan.free();
         return told;
     },

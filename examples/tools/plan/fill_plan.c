@@ -22,6 +22,17 @@ double fill_plan_percent(const fill_plan *plan, double volume_mm3)
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
 }
 
+size_t fill_plan_start_cavity(const fill_plan *plan)
+{
+    const plan_settings *s = plan->settings;
+    size_t opening = s->inlet >= 0 ? (size_t)s->inlet : 0;
+    vug_opening_info info = {.struct_size = sizeof info};
+    for (size_t i = 0; i < s->plugged.count && s->inlet < 0; i++)
+        for (size_t k = 0; k < s->plugged.count; k++)
+            opening += s->plugged.number[k] == (double)opening;
+    return vug_cavities_opening(plan->cavities, opening, &info) ? 0 : info.cavity;
+}
+
 bool fill_plan_listed(opening_list list, size_t opening)
 {
     for (size_t i = 0; i < list.count; i++)

@@ -63,6 +63,9 @@ void fill_plan_free(fill_plan *plan);
 /* Part of the cavity in percent. */
 double fill_plan_percent(const fill_plan *plan, double volume_mm3);
 
+/* The cavity that has something in it already: that of the inlet, or of the first opening that is not plugged. */
+size_t fill_plan_start_cavity(const fill_plan *plan);
+
 /* Openings of a step, rising. */
 typedef struct opening_list {
     const uint32_t *number;

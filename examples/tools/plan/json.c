@@ -140,6 +140,18 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
     return list;
 }
 
+/* A step may stay in the pose before it, where something is inside already. */
+static json_int_t turns_of(const fill_plan *plan, size_t index, uint32_t steps)
+{
+    json_int_t turns = 0;
+    for (uint32_t k = 1; k < steps; k++) {
+        vug_step_info step = {.struct_size = sizeof step};
+        vug_plan_step(plan->made, index, VUG_PLAN_FILL, k, &step);
+        turns += step.angle_deg > 0.0;
+    }
+    return turns;
+}
+
 static json_t *alternatives_json(const fill_plan *plan)
 {
     json_t *list = json_array();
@@ -148,7 +160,7 @@ static json_t *alternatives_json(const fill_plan *plan)
         vug_plan_get(plan->made, i, &info);
         json_array_append_new(list,
             json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores", (json_int_t)info.bores, "turns",
-                (json_int_t)info.steps - 1, "trapped_mm3", info.trapped_mm3, "tilted_mm3",
+                turns_of(plan, i, info.steps), "trapped_mm3", info.trapped_mm3, "tilted_mm3",
                 info.tilted_mm3, "slowly_mm3", info.slowly_mm3, "cost", info.cost, "within_limit",
                 info.within_limit));
     }
@@ -193,7 +205,8 @@ static json_t *start_json(const fill_plan *plan)
         json_array_append_new(air, json_triple(s->air.number + 3 * i));
     for (size_t i = 0; i < s->plugged.count; i++)
         json_array_append_new(plugged, json_integer((json_int_t)s->plugged.number[i]));
-    return json_pack("{s:f,s:o,s:o,s:o,s:b}", "liquid_mm3", 1e3 * s->inside_ml, "up",
+    return json_pack("{s:I,s:f,s:o,s:o,s:o,s:b}", "cavity",
+        (json_int_t)fill_plan_start_cavity(plan), "liquid_mm3", 1e3 * s->inside_ml, "up",
         json_triple(plan->fill[0].up), "air", air, "plugged", plugged, "air_not_seen",
         plan->info.unseen);
 }

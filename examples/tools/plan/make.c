@@ -51,18 +51,14 @@ static int find_paint(const tool *program, const plan_settings *s, known_liquid 
 static int check_inside(const tool *program, const fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
-    double most = 0.0;
-    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
-        vug_cavity_info info = {.struct_size = sizeof info};
-        vug_cavities_get(plan->cavities, i, &info);
-        most = fmax(most, info.volume_mm3);
-    }
-    return 1e3 * s->inside_ml > most ? fail(program,
-               "--inside-ml %g: the cavity holds %.1f mL; what ran out again, or is left in the "
-               "syringe, does not "
-               "count",
-               s->inside_ml, 1e-3 * most)
-                                     : DONE;
+    vug_cavity_info info = {.struct_size = sizeof info};
+    if (vug_cavities_get(plan->cavities, fill_plan_start_cavity(plan), &info)
+        || 1e3 * s->inside_ml <= info.volume_mm3)
+        return DONE;
+    return fail(program,
+        "--inside-ml %g: the cavity holds %.1f mL; what ran out again, or is left in the syringe, "
+        "does not count",
+        s->inside_ml, 1e-3 * info.volume_mm3);
 }
 
 static int run(const tool *program, fill_plan *plan)
@@ -220,18 +216,13 @@ static vug_status make_first(fill_plan *plan)
 {
     const vug_step_info *step = plan->fill;
     const plan_settings *s = plan->settings;
-    vug_status status = VUG_OK;
-    for (size_t i = 0; i < plan->first_count && !status; i++) {
-        first_air *first = plan->first + i;
-        if (first->info.empty_mm3 < step->inject_mm3 || step->feed_count > 0)
-            continue;
-        status = vug_moment_make(plan->ctx, plan->drilled, i, step->up, plan->info.spacing_mm,
-            step->inject_mm3, s->air.number, s->air.count, &first->moment);
-        if (!status)
-            status = vug_moment_get(first->moment, &first->info);
-        break;
-    }
-    return status;
+    const size_t cavity = fill_plan_start_cavity(plan);
+    first_air *first = plan->first + cavity;
+    if (step->feed_count > 0)
+        return VUG_OK;
+    vug_status status = vug_moment_make(plan->ctx, plan->drilled, cavity, step->up,
+        plan->info.spacing_mm, step->inject_mm3, s->air.number, s->air.count, &first->moment);
+    return status ? status : vug_moment_get(first->moment, &first->info);
 }
 
 static vug_status fill_all_first(fill_plan *plan)

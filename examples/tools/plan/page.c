@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "page.h"
+#include "json.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 #include "../tool/json.h"
@@ -23,33 +24,49 @@ static const char *page_file(void)
     return named && *named ? named : VUG_PAGE_FILE;
 }
 
-/* All of the file, ended; free(). NULL, with a message. */
-static char *read_page(const tool *program)
+/* All of the file, ended; free(). NULL: it cannot be read. */
+static char *read_text(FILE *stream)
 {
-    const char *file = page_file();
     char *text = NULL;
     long size = -1;
-    FILE *stream = fopen(file, "rb");
-    if (!stream) {
-        fail(program,
-            "the page %s is not there: it comes with an installation that had Emscripten and npm "
-            "(make page), or is named by VUG_PAGE",
-            file);
-        return NULL;
-    }
     if (fseek(stream, 0, SEEK_END) == 0 && (size = ftell(stream)) > 0
         && fseek(stream, 0, SEEK_SET) == 0 && (text = malloc((size_t)size + 1)) != NULL) {
         size_t got = fread(text, 1, (size_t)size, stream);
         text[got] = '\0';
-        if (got != (size_t)size) {
-            free(text);
-            text = NULL;
-        }
+        if (got == (size_t)size)
+            return text;
     }
-    fclose(stream);
-    if (!text)
-        fail(program, "%s cannot be read", file);
-    return text;
+    free(text);
+    return NULL;
+}
+
+/* Does it have places for part and plan, in this order? */
+static bool is_page(const char *text)
+{
+    const char *part = strstr(text, part_mark), *plan = strstr(text, plan_mark);
+    return part && plan && part < plan && strncmp(part + strlen(part_mark), "\">", 2) == 0;
+}
+
+/* The page without a part; free(). NULL, with a message. */
+static char *read_page(const tool *program)
+{
+    const char *file = page_file();
+    FILE *stream = fopen(file, "rb");
+    char *text = stream ? read_text(stream) : NULL;
+    const bool good = text && is_page(text);
+    if (!stream)
+        fail(program,
+            "the page %s is not there: make page, then make install, where Emscripten and npm are, "
+            "or name it by VUG_PAGE",
+            file);
+    else if (!good)
+        fail(program, "%s is no page that a part and a plan can be written into", file);
+    if (stream)
+        fclose(stream);
+    if (good)
+        return text;
+    free(text);
+    return NULL;
 }
 
 /* ---- the part: a binary STL in base 64 ---------------------------------------------------- */
@@ -105,56 +122,21 @@ static void put_part(FILE *stream, const vug_mesh *mesh)
     flush(&c);
 }
 
-/* ---- the plan ----------------------------------------------------------------------------- */
+/* ---- the plan: the JSON that --json writes, its words, and the holes that were named ---------- */
 
-static json_t *row_json(const double *number, size_t count)
-{
-    json_t *row = json_array();
-    for (size_t i = 0; i < count; i++)
-        json_array_append_new(row, json_real(number[i]));
-    return row;
-}
-
-static json_t *openings_json(const uint32_t *opening, size_t count)
-{
-    json_t *row = json_array();
-    for (size_t i = 0; i < count; i++)
-        json_array_append_new(row, json_integer((json_int_t)opening[i]));
-    return row;
-}
-
-/* What the page needs to play a step by the library. */
-static json_t *step_json(const vug_step_info *s)
-{
-    return json_pack("{s:o,s:o,s:o,s:o,s:o}", "up", json_triple(s->up), "way",
-        row_json(s->way, 3 * s->way_count), "open", openings_json(s->open, s->open_count), "feed",
-        openings_json(s->feed, s->feed_count), "feed_most_mm3",
-        row_json(s->feed_most_mm3, s->feed_count));
-}
-
-/* As the page makes its own: the words, poses, letters by place, holes that were named and new ones. */
 static json_t *made_json(const fill_plan *plan, const char *text)
 {
     const number_rows *given = &plan->settings->mesh.holes;
-    json_t *letters = json_array(), *steps = json_array(), *named = json_array(),
-           *holes = json_array();
-    for (size_t i = 0; i < given->count; i++)
-        json_array_append_new(named, row_json(given->number + given->width * i, given->width));
-    for (size_t i = 0; i < plan->opening_count; i++)
-        json_array_append_new(letters,
-            json_pack("{s:s,s:o}", "letter", plan->openings[i].label, "center_mm",
-                json_triple(plan->openings[i].info.center_mm)));
-    for (uint32_t i = 0; i < plan->info.steps; i++)
-        json_array_append_new(steps, step_json(plan->fill + i));
-    for (uint32_t i = 0; i < plan->info.bores; i++) {
-        const vug_plan_bore_info *b = plan->bores + i;
-        double row[7] = {b->point_mm[0], b->point_mm[1], b->point_mm[2], -b->direction[0],
-            -b->direction[1], -b->direction[2], b->diameter_mm};
-        json_array_append_new(holes, row_json(row, 7));
+    json_t *made = plan_json(plan), *named = json_array();
+    for (size_t i = 0; i < given->count; i++) {
+        json_t *row = json_array();
+        for (size_t k = 0; k < given->width; k++)
+            json_array_append_new(row, json_real(given->number[given->width * i + k]));
+        json_array_append_new(named, row);
     }
-    return json_pack("{s:s,s:s,s:f,s:o,s:o,s:o,s:o}", "text", text, "paint", plan->settings->paint,
-        "spacing_mm", plan->info.spacing_mm, "steps", steps, "letters", letters, "named", named,
-        "holes", holes);
+    json_object_set_new(made, "named", named);
+    json_object_set_new(made, "text", json_string(text));
+    return made;
 }
 
 /* ---- all of it ------------------------------------------------------------------------------ */
@@ -172,12 +154,8 @@ static void put_name(FILE *stream, const char *name)
 static bool put_all(FILE *stream, const fill_plan *plan, const char *page, const char *name,
     json_t *made)
 {
-    const char *part = strstr(page, part_mark), *inside = strstr(page, plan_mark);
-    if (!part || !inside || inside < part)
-        return false;
-    const char *after = part + strlen(part_mark), *rest = inside + strlen(plan_mark);
-    if (strncmp(after, "\">", 2) != 0)
-        return false;
+    const char *after = strstr(page, part_mark) + strlen(part_mark),
+               *rest = strstr(page, plan_mark) + strlen(plan_mark);
     fwrite(page, 1, (size_t)(after - page), stream);
     put_name(stream, name);
     fputs("\">", stream);

@@ -248,8 +248,10 @@ static cairo_status_t write_some(void *stream, const unsigned char *data, unsign
 
 static bool ends_with(const char *file, const char *ending)
 {
-    size_t length = strlen(file), of_ending = strlen(ending);
-    return length >= of_ending && strcmp(file + length - of_ending, ending) == 0;
+    size_t length = strlen(file), n = strlen(ending), same = 0;
+    while (length >= n && same < n && (file[length - n + same] | 0x20) == ending[same])
+        same++;
+    return same == n;
 }
 
 /* SVG and PDF by the name's ending, else pixels. */
