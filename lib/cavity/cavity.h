@@ -22,9 +22,10 @@ typedef struct vugi_opening {
     double inner[3];               /* on the axis, amid the mouth */
     double rim_level, mouth_level; /* where those planes meet the axis, from center outward */
     double rim_slope[2],
-        mouth_slope[2]; /* rise along the axis of the planes through rim and mouth, over u
+        mouth_slope[2];    /* rise along the axis of the planes through rim and mouth, over u
                                             and v of vugi_plane_at(center, axis) */
-    double mouth_rise;  /* how far the mouth comes outward of its plane */
+    double mouth_rise;     /* how far the mouth comes outward of its plane */
+    double corners, reach; /* of a round bore, see vugi_opening_find_wall(); 0: of another */
     size_t outline_count, mouth_count;
     double
         *outline; /* outline_count points of the rim on the outer skin, counter-clockwise seen from

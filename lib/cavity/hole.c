@@ -6,6 +6,7 @@
 #include "base/vec.h"
 #include "cavity/depth.h"
 #include "cavity/ray.h"
+#include "cavity/rim.h"
 
 #include "mesh/edges.h"
 
@@ -431,6 +432,7 @@ static vug_status grow_from(search *s, double depth, double length, const double
     if (!status && *found) {
         measure_rim(wall, &narrow, o);
         status = measure_mouth(s, wall, cut, length, inner, o);
+        vugi_opening_find_wall(o);
     }
     vugi_loop_free(&s->ctx->mem, &narrow.loop);
     return status;
@@ -454,6 +456,7 @@ static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_ope
     if (!status && *found) {
         measure_rim(wall, ring, o);
         status = measure_mouth(s, wall, ring, 0.0, o->center, o);
+        vugi_opening_find_wall(o);
     }
     return status;
 }

@@ -37,7 +37,7 @@ static const double CORNERS_PER_FLAT = 2.2, OFF_AXIS = 0.006, SLACK = 0.003, STA
  * may be right. */
 static const double ALONG = 2.0, DOUBTFUL = 0.02;
 
-double vugi_opening_from_axis(const vugi_opening *o, const double point[3])
+static double from_axis(const vugi_opening *o, const double point[3])
 {
     double away[3];
     for (int k = 0; k < 3; k++)
@@ -54,7 +54,7 @@ static double nearest_of(const vugi_opening *o, const double *point, size_t coun
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i, *q = point + 3 * ((i + 1) % count);
         const double middle[3] = {0.5 * (p[0] + q[0]), 0.5 * (p[1] + q[1]), 0.5 * (p[2] + q[2])};
-        least = fmin(least, fmin(vugi_opening_from_axis(o, p), vugi_opening_from_axis(o, middle)));
+        least = fmin(least, fmin(from_axis(o, p), from_axis(o, middle)));
     }
     return least;
 }
@@ -65,7 +65,7 @@ static double mean_between(const vugi_opening *o, double from, double most)
     double sum = 0.0;
     size_t count = 0;
     for (size_t i = 0; i < o->outline_count + o->mouth_count; i++) {
-        double r = vugi_opening_from_axis(o, o->outline + 3 * i);
+        double r = from_axis(o, o->outline + 3 * i);
         if (r < from || r > most)
             continue;
         sum += r;
@@ -74,36 +74,32 @@ static double mean_between(const vugi_opening *o, double from, double most)
     return count > 0 ? sum / (double)count : from;
 }
 
-double vugi_opening_wall(const vugi_opening *o, double *reach)
+void vugi_opening_find_wall(vugi_opening *o)
 {
-    *reach = INFINITY;
     if (o->planned || o->mouth_count == 0)
-        return INFINITY;
+        return;
     double least = fmin(nearest_of(o, o->outline, o->outline_count),
         nearest_of(o, o->outline + 3 * o->outline_count, o->mouth_count));
     if (least < ROUND * o->radius)
-        return INFINITY;
-    double flat = fmax(0.0, 1.0 - least / o->radius), corners = INFINITY;
-    *reach = o->radius * (1.0 + CORNERS_PER_FLAT * flat + OFF_AXIS);
+        return;
+    double flat = fmax(0.0, 1.0 - least / o->radius);
+    o->reach = o->radius * (1.0 + CORNERS_PER_FLAT * flat + OFF_AXIS);
     for (int k = 0; k < 4; k++) {
-        double mean = mean_between(o, 0.0, *reach);
-        corners = mean_between(o, mean, *reach);
-        *reach = fmin(*reach, corners + STAND_OUT * (corners - mean) + SLACK * o->radius);
+        double mean = mean_between(o, 0.0, o->reach);
+        o->corners = mean_between(o, mean, o->reach);
+        o->reach = fmin(o->reach, o->corners + STAND_OUT * (o->corners - mean) + SLACK * o->radius);
     }
-    return corners;
 }
 
 static void heights(const vugi_opening *o, const double *point, size_t count, const double up[3],
     double *top, double *lip)
 {
-    double most;
-    vugi_opening_wall(o, &most);
     *top = -INFINITY;
     *lip = INFINITY;
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i;
         double z = vugi_dot(p, up);
-        if (isfinite(most) && vugi_opening_from_axis(o, p) > most)
+        if (o->reach > 0.0 && from_axis(o, p) > o->reach)
             continue;
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
@@ -147,12 +143,12 @@ void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, do
 static double ring_error(const vugi_opening *o, const double *point, size_t count,
     const double up[3])
 {
-    double most, corners = vugi_opening_wall(o, &most), top = -INFINITY, sound = -INFINITY,
-                 out = 0.0, higher = 0.0;
-    if (!isfinite(most))
+    const double corners = o->corners, most = o->reach;
+    double top = -INFINITY, sound = -INFINITY, out = 0.0, higher = 0.0;
+    if (!(most > 0.0))
         return 0.0;
     for (size_t i = 0; i < count; i++) {
-        double z = vugi_dot(point + 3 * i, up), r = vugi_opening_from_axis(o, point + 3 * i);
+        double z = vugi_dot(point + 3 * i, up), r = from_axis(o, point + 3 * i);
         if (r <= corners)
             sound = fmax(sound, z);
         if (r <= most && z > top) {
@@ -161,7 +157,7 @@ static double ring_error(const vugi_opening *o, const double *point, size_t coun
         }
     }
     for (size_t i = 0; i < count; i++) {
-        double z = vugi_dot(point + 3 * i, up), r = vugi_opening_from_axis(o, point + 3 * i);
+        double z = vugi_dot(point + 3 * i, up), r = from_axis(o, point + 3 * i);
         if (r > most && r <= most + DOUBTFUL * o->radius)
             higher = fmax(higher, fmin(z - top, ALONG * (r - corners)));
     }

@@ -7,13 +7,10 @@
 
 #include "column/column.h"
 
-/* Distance of a point from the axis of a bore. */
-double vugi_opening_from_axis(const vugi_opening *opening, const double point[3]);
-
-/* How far from the axis of a bore the corners of its wall are, and up to what distance points of its ends count. Slivers
- * of the skin beside a round bore, as cutting leaves them, can carry its outline off its wall: air does
- * not pass there. Both INFINITY for a bore that is not round. */
-double vugi_opening_wall(const vugi_opening *opening, double *reach);
+/* Finds, if a bore is round, how far from its axis the corners of its wall are, and up to what distance points of its
+ * ends count. Slivers of the skin beside a round bore, as cutting leaves them, can carry its outline off its wall: air
+ * does not pass there. Once, when its ends and its width are known. */
+void vugi_opening_find_wall(vugi_opening *opening);
 
 /* Height of the highest and of the lowest point of an opening's rim on the outer skin in a pose. What is
  * in the bore leaves by it: air while liquid is below the first, liquid while it is above the second. */

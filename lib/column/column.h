@@ -62,4 +62,10 @@ static inline bool vugi_spans_touch(const vugi_columns *c, size_t a, size_t b)
         && !(c->side && vugi_sides_part(c->side + a, c->side + b));
 }
 
+/* The ceiling of a span, or (liquid) its floor seen upside down. */
+static inline double vugi_span_ceiling(const vugi_columns *columns, bool liquid, size_t span)
+{
+    return liquid ? -columns->lo[span] : columns->hi[span];
+}
+
 #endif

@@ -396,18 +396,23 @@ vug_status vugi_columns_build(vug_context *ctx, const vugi_allocator *mem,
     return status ? status : raster(ctx, mem, bodies, c);
 }
 
-vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_bodies *bodies, const vugi_column_grid *at, vugi_columns *c)
+static void take_lattice(vugi_columns *c, const vugi_column_grid *at)
 {
-    bounds box;
     memcpy(c->basis, at->basis, sizeof c->basis);
-    if (!reserve_room(mem, c) || !turn(mem, bodies, c->basis, c->room, &box))
-        return vugi_fail_memory(ctx);
     c->h = at->h;
     c->nx = at->nx;
     c->ny = at->ny;
     c->x0 = at->x0;
     c->y0 = at->y0;
+}
+
+vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
+    const vugi_bodies *bodies, const vugi_column_grid *at, vugi_columns *c)
+{
+    bounds box;
+    take_lattice(c, at);
+    if (!reserve_room(mem, c) || !turn(mem, bodies, c->basis, c->room, &box))
+        return vugi_fail_memory(ctx);
     c->zlo = box.lo[2];
     c->zhi = box.hi[2];
     return raster(ctx, mem, bodies, c);
@@ -529,12 +534,7 @@ vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodie
 {
     if (!reserve_room(mem, c))
         return VUG_ERR_MEMORY;
-    memcpy(c->basis, at->basis, sizeof c->basis);
-    c->h = at->h;
-    c->nx = at->nx;
-    c->ny = at->ny;
-    c->x0 = at->x0;
-    c->y0 = at->y0;
+    take_lattice(c, at);
     c->zlo = turned->zlo;
     c->zhi = turned->zhi;
     bool ok = begin_crossings(mem, c);

@@ -69,9 +69,9 @@ double vugi_level_error(const vugi_columns *c, const vugi_flood *f, bool liquid,
     uint32_t sill = vugi_flood_sill(f, span, &seed);
     if (sill >= c->count)
         return seed;
-    for (size_t i = 0; i < f->sharp_count; i++)
-        if (f->sharp[i].sill == sill)
-            return f->sharp[i].error;
+    const vugi_sharp *sharp = vugi_flood_sharp(f, sill);
+    if (sharp)
+        return sharp->error;
     return vugi_ceiling_step(c, liquid, sill, vugi_flood_column(f, sill));
 }
 

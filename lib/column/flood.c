@@ -45,12 +45,6 @@ static entry heap_pop(struct vugi_flood_room *r)
     return top;
 }
 
-/* The ceiling of a span, or its floor seen upside down. */
-static double ceiling(const vugi_columns *c, bool liquid, size_t s)
-{
-    return liquid ? -c->lo[s] : c->hi[s];
-}
-
 /* Gives the spans of column col that touch from's their level. Only a span with a seed of its own
  * can have one already that is too low: levels come in falling order. */
 static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid, entry from,
@@ -59,7 +53,7 @@ static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid
     struct vugi_flood_room *r = f->room;
     double *level = f->level;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
-        double top = ceiling(c, liquid, n);
+        double top = vugi_span_ceiling(c, liquid, n);
         entry e = {fmin(from.level, top), (uint32_t)n};
         if (e.level <= level[n] || !vugi_spans_touch(c, from.span, n))
             continue;
@@ -111,7 +105,7 @@ static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_
     for (size_t i = 0; i < seed_count; i++) {
         r->error[i] = seed[i].error;
         double rim = liquid ? -seed[i].level : seed[i].level;
-        entry e = {fmin(rim, ceiling(c, liquid, seed[i].span)), seed[i].span};
+        entry e = {fmin(rim, vugi_span_ceiling(c, liquid, seed[i].span)), seed[i].span};
         if (e.level <= level[e.span])
             continue;
         level[e.span] = e.level;
@@ -169,6 +163,14 @@ uint32_t vugi_flood_sill(const vugi_flood *f, size_t span, double *seed_error)
     bool seeded = sill != UINT32_MAX && sill >= UINT32_MAX - seeds;
     *seed_error = seeded ? f->room->error[UINT32_MAX - 1 - sill] : 0.0;
     return seeded ? UINT32_MAX : sill;
+}
+
+const vugi_sharp *vugi_flood_sharp(const vugi_flood *f, uint32_t sill)
+{
+    for (size_t i = 0; i < f->sharp_count; i++)
+        if (f->sharp[i].sill == sill)
+            return f->sharp + i;
+    return NULL;
 }
 
 uint32_t vugi_flood_column(const vugi_flood *f, size_t span)

@@ -42,6 +42,8 @@ vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
 /* The span whose ceiling (liquid: floor) gave a span its level; or, if that is a seed's own level, UINT32_MAX and
  * the seed's error. */
 uint32_t vugi_flood_sill(const vugi_flood *flood, size_t span, double *seed_error);
+/* What a closer look at a sill has shown; NULL: nobody has looked. */
+const vugi_sharp *vugi_flood_sharp(const vugi_flood *flood, uint32_t sill);
 /* The column of a span, as the flood has it. */
 uint32_t vugi_flood_column(const vugi_flood *flood, size_t span);
 

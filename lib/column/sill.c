@@ -16,6 +16,7 @@
 #include "base/sort.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Finer by FINER (odd, so that a column stands where the coarser one did), LOOKS times, over columns up to
@@ -52,11 +53,6 @@ typedef struct place {
     double level;
 } place;
 
-static double ceiling(const vugi_columns *c, bool liquid, size_t s)
-{
-    return liquid ? -c->lo[s] : c->hi[s];
-}
-
 static double level_of(const view *w, size_t s)
 {
     return w->liquid ? -w->flood->level[s] : w->flood->level[s];
@@ -92,8 +88,8 @@ typedef struct by_ceiling {
 static int higher_first(const void *left, const void *right, const void *user)
 {
     const by_ceiling *by = user;
-    double a = ceiling(by->c, by->liquid, *(const uint32_t *)left),
-           b = ceiling(by->c, by->liquid, *(const uint32_t *)right);
+    double a = vugi_span_ceiling(by->c, by->liquid, *(const uint32_t *)left),
+           b = vugi_span_ceiling(by->c, by->liquid, *(const uint32_t *)right);
     return a > b ? -1 : a < b;
 }
 
@@ -131,16 +127,16 @@ static void tell_column(const view *w, const place *at, size_t from, size_t to, 
     }
 }
 
-/* The same for the coarse columns `away` from the sill. */
-static void tell(const view *w, const place *at, int32_t away, vugi_sill_square *q)
+/* The same for the coarse columns all around the sill. */
+static void tell(const view *w, const place *at, vugi_sill_square *q)
 {
     const vugi_columns *c = at->c;
     int32_t i = (int32_t)(at->column % (uint32_t)c->nx),
             j = (int32_t)(at->column / (uint32_t)c->nx);
-    for (int32_t dj = -away; dj <= away; dj++) {
-        for (int32_t di = -away; di <= away; di++) {
+    for (int32_t dj = -AROUND; dj <= AROUND; dj++) {
+        for (int32_t di = -AROUND; di <= AROUND; di++) {
             int32_t x = FINER * (di + AROUND) + FINER / 2, y = FINER * (dj + AROUND) + FINER / 2;
-            if ((di > -away && di < away && dj > -away && dj < away) || i + di < 0 || j + dj < 0
+            if ((abs(di) < AROUND && abs(dj) < AROUND) || i + di < 0 || j + dj < 0
                 || i + di >= c->nx || j + dj >= c->ny)
                 continue;
             tell_column(w, at, (size_t)(j + dj) * (size_t)c->nx + (size_t)(i + di),
@@ -149,32 +145,36 @@ static void tell(const view *w, const place *at, int32_t away, vugi_sill_square 
     }
 }
 
-/* Lets a span join those beside it that are there. true: both sides meet here. */
-static bool join(vugi_sill_square *q, uint32_t s)
+/* The sides that those beside a span are on which are there; unite: and they become one with it. */
+static unsigned char meet(vugi_sill_square *q, uint32_t s, bool unite)
 {
     const vugi_columns *c = &q->columns;
     size_t column = q->column[s], x = column % ACROSS, y = column / ACROSS;
     const size_t to[4] = {x > 0 ? column - 1 : column, x + 1 < ACROSS ? column + 1 : column,
         y > 0 ? column - ACROSS : column, y + 1 < ACROSS ? column + ACROSS : column};
-    unsigned char sides = q->side[s];
-    uint32_t root[16];
-    size_t count = 0;
+    unsigned char sides = 0;
     for (int k = 0; k < 4; k++) {
         for (size_t n = c->first[to[k]]; n < c->first[to[k] + 1]; n++) {
             if (to[k] == column || q->parent[n] == UINT32_MAX || !vugi_spans_touch(c, s, n))
                 continue;
-            uint32_t r = vugi_sets_find(q->parent, (uint32_t)n);
-            sides |= q->joined[r];
-            if (count < sizeof root / sizeof *root)
-                root[count++] = r;
+            uint32_t root = vugi_sets_find(q->parent, (uint32_t)n);
+            sides |= q->joined[root];
+            if (unite)
+                q->parent[root] = s;
         }
     }
+    return sides;
+}
+
+/* Lets a span join those beside it that are there. true: both sides meet here. */
+static bool join(vugi_sill_square *q, uint32_t s)
+{
+    unsigned char sides = q->side[s] | meet(q, s, false);
     if (sides == (BEFORE | BEYOND))
         return true;
     q->parent[s] = s;
     q->joined[s] = sides;
-    for (size_t i = 0; i < count; i++)
-        q->parent[root[i]] = s;
+    meet(q, s, true);
     return false;
 }
 
@@ -192,12 +192,13 @@ static bool look(const view *w, const place *at, vugi_sill_square *q, place *see
     vug_status status = lay(w, at, &q->columns);
     if (status || !make_square(w, q))
         return false;
-    tell(w, at, AROUND, q);
+    tell(w, at, q);
     for (size_t i = 0; i < q->columns.count && !*met; i++) {
         uint32_t s = q->order[i];
         if (!(*met = join(q, s)))
             continue;
-        *seen = (place){&q->columns, q, s, q->column[s], ceiling(&q->columns, w->liquid, s)};
+        *seen = (place){&q->columns, q, s, q->column[s],
+            vugi_span_ceiling(&q->columns, w->liquid, s)};
         keep_sides(q);
     }
     return true;
@@ -211,7 +212,7 @@ static bool looks(const view *w, uint32_t sill, vugi_sharp *sharp)
     place at = {.c = w->columns,
         .sill = sill,
         .column = vugi_flood_column(w->flood, sill),
-        .level = ceiling(w->columns, w->liquid, sill)};
+        .level = vugi_span_ceiling(w->columns, w->liquid, sill)};
     *sharp = (vugi_sharp){.sill = sill,
         .level = sign * at.level,
         .error = vugi_ceiling_step(w->columns, w->liquid, sill, at.column)};
@@ -253,19 +254,11 @@ static uint32_t sill_before(const view *w, uint32_t sill, double *level)
     return before;
 }
 
-static const vugi_sharp *find(const vugi_flood *f, uint32_t sill)
-{
-    for (size_t i = 0; i < f->sharp_count; i++)
-        if (f->sharp[i].sill == sill)
-            return f->sharp + i;
-    return NULL;
-}
-
 /* Looks at a sill, and at those before it that limit it as soon as it is seen higher. */
 static bool add(const view *w, vugi_flood *f, uint32_t sill)
 {
     const double sign = w->liquid ? -1.0 : 1.0;
-    while (sill < w->columns->count && f->sharp_count < MOST && !find(f, sill)) {
+    while (sill < w->columns->count && f->sharp_count < MOST && !vugi_flood_sharp(f, sill)) {
         vugi_sharp *s = f->sharp + f->sharp_count;
         double level;
         if (!looks(w, sill, s))
@@ -304,7 +297,8 @@ static void limit(const view *w, vugi_flood *f)
         bool changed = false;
         for (size_t i = 0; i < f->sharp_count; i++) {
             double level;
-            const vugi_sharp *before = find(f, sill_before(w, f->sharp[i].sill, &level));
+            const vugi_sharp *before = vugi_flood_sharp(f,
+                sill_before(w, f->sharp[i].sill, &level));
             level = before ? sign * before->level : level;
             if (!(sign * f->sharp[i].level > level))
                 continue;
@@ -324,7 +318,7 @@ static void move_levels(const vugi_columns *c, vugi_flood *f)
     for (size_t s = 0; s < c->count; s++) {
         if (f->sill[s] != last) {
             last = f->sill[s];
-            sharp = find(f, last);
+            sharp = vugi_flood_sharp(f, last);
         }
         if (sharp)
             f->level[s] = sharp->level;

@@ -25,12 +25,13 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
         size_t found = 0;
         if (!c->open[m])
             continue;
+        const double error = vugi_opening_error(cavities, o, s->columns.basis + 6, c->draining);
         status = vugi_opening_spans(ctx, &c->mem, o, &spans, true, &at, &found);
         if (!status && !vugi_reserve(&c->mem, seed, &capacity, *count + found, sizeof **seed))
             status = vugi_fail_memory(ctx);
         for (size_t i = 0; i < found && !status; i++)
             (*seed)[(*count)++] = (vugi_seed){at[i].span, c->draining ? at[i].lip : at[i].top,
-                vugi_opening_error(cavities, o, s->columns.basis + 6, c->draining)};
+                error};
         vugi_free(&c->mem, at);
     }
     return status;

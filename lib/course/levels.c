@@ -140,7 +140,7 @@ vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const
     if (status)
         goto done;
     for (size_t s = 0; s < c->count; s++) {
-        uint32_t arc = vugi_graph_arc(g, g->sweep.floor_arc[s], c->lo[s], false);
+        uint32_t arc = vugi_arc_at_floor(g, s);
         top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
     }
     painter p = {.moment = m, .list = list, .stop = stop, .top = top};

@@ -116,7 +116,7 @@ static bool holds(const body *b, uint32_t span)
 {
     assert(span < b->moment->scene->columns.count);
     const vugi_graph *g = &b->moment->scene->graph;
-    uint32_t arc = vugi_graph_arc(g, g->sweep.ceiling_arc[span], g->columns->hi[span], true);
+    uint32_t arc = vugi_arc_at_ceiling(g, span);
     return arc != VUGI_NONE && b->top[span] < g->columns->hi[span]
         && b->moment->links.air[arc] == b->air;
 }

@@ -87,10 +87,8 @@ static void unite(const vugi_graph *g, uint32_t *parent, uint32_t a, uint32_t b)
 /* The arc that stands on the floor at the middle of a mouth. */
 static uint32_t arc_at(const vugi_scene *s, uint32_t mouth)
 {
-    uint32_t raw = s->entry[mouth] == VUGI_NONE ? VUGI_NONE
-                                                : s->graph.sweep.floor_arc[s->entry[mouth]];
-    return raw == VUGI_NONE ? VUGI_NONE
-                            : vugi_graph_arc(&s->graph, raw, s->columns.lo[s->entry[mouth]], false);
+    uint32_t span = s->entry[mouth];
+    return span == VUGI_NONE ? VUGI_NONE : vugi_arc_at_floor(&s->graph, span);
 }
 
 /* The pieces of what lies below z. */

@@ -347,7 +347,8 @@ static vug_status step(drain_clock *c, bool *moves)
             return VUG_OK;
         bool coarse = change > most_change || c->dt > 1.1 * end || jumps(c);
         if (i + 1 < TRIES && (!settled || (coarse && c->dt > c->shortest))) {
-            c->dt = c->dt > 1.1 * end ? fmax(c->shortest, fmin(end, 0.5 * c->dt)) : 0.5 * c->dt;
+            double less = c->dt > 1.1 * end ? fmin(end, 0.5 * c->dt) : 0.5 * c->dt;
+            c->dt = settled && c->dt > 1.1 * end ? fmax(c->shortest, less) : less;
             continue;
         }
         if (!settled)

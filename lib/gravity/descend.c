@@ -43,12 +43,6 @@ static bool is_basin(const vugi_graph *g, uint32_t arc)
     return g->node[g->arc[arc].from].downs == 0;
 }
 
-static uint32_t arc_at_floor(const vugi_graph *g, uint32_t span)
-{
-    assert(span < g->columns->count);
-    return vugi_graph_arc(g, g->sweep.floor_arc[span], g->columns->lo[span], false);
-}
-
 static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent *r, uint32_t span,
     uint32_t column, const bool *blocked, uint32_t *order)
 {
@@ -57,7 +51,7 @@ static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent 
     for (uint32_t n = c->first[column]; n < c->first[column + 1]; n++) {
         if (r->mark[n] == r->stamp || !vugi_spans_touch(c, span, n))
             continue;
-        uint32_t arc = arc_at_floor(g, n);
+        uint32_t arc = vugi_arc_at_floor(g, n);
         if (arc == VUGI_NONE || (blocked && blocked[arc]))
             continue;
         r->mark[n] = r->stamp;
@@ -86,7 +80,7 @@ vug_status vugi_descend(vug_context *ctx, const vugi_allocator *mem, const vugi_
             r->count = 0;
             r->mark[e.span] = ++r->stamp;
         }
-        uint32_t arc = arc_at_floor(g, e.span), column = g->sweep.column[e.span];
+        uint32_t arc = vugi_arc_at_floor(g, e.span), column = g->sweep.column[e.span];
         uint32_t x = column % nx, y = column / nx;
         if ((x > 0 && !spread(mem, g, r, e.span, column - 1, blocked, &order))
             || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, blocked, &order))
@@ -132,7 +126,7 @@ vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const
             r->count = 0;
             r->mark[e.span] = ++r->stamp;
         }
-        uint32_t arc = arc_at_floor(g, e.span), column = g->sweep.column[e.span];
+        uint32_t arc = vugi_arc_at_floor(g, e.span), column = g->sweep.column[e.span];
         uint32_t x = column % nx, y = column / nx;
         if (!note(mem, r, e.span) || (x > 0 && !spread(mem, g, r, e.span, column - 1, NULL, &order))
             || (x + 1 < nx && !spread(mem, g, r, e.span, column + 1, NULL, &order))
@@ -153,7 +147,7 @@ uint32_t vugi_basin_below(const vugi_graph *g, uint32_t arc)
 {
     assert(arc < g->arc_count);
     while (!is_basin(g, arc)) {
-        uint32_t below = g->link[g->node[g->arc[arc].from].link];
+        uint32_t below = vugi_arc_below(g, arc);
         assert(g->arc[below].hi <= g->arc[arc].lo);
         arc = below;
     }

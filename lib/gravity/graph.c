@@ -347,6 +347,18 @@ double vugi_arc_level(const vugi_graph *g, uint32_t arc, double volume)
     return fmin(z, k[lo + 1].z);
 }
 
+uint32_t vugi_arc_at_floor(const vugi_graph *g, size_t span)
+{
+    assert(span < g->columns->count);
+    return vugi_graph_arc(g, g->sweep.floor_arc[span], g->columns->lo[span], false);
+}
+
+uint32_t vugi_arc_at_ceiling(const vugi_graph *g, size_t span)
+{
+    assert(span < g->columns->count);
+    return vugi_graph_arc(g, g->sweep.ceiling_arc[span], g->columns->hi[span], true);
+}
+
 void vugi_span_point(const vugi_graph *g, uint32_t span, double z, double part[3])
 {
     assert(span < g->columns->count);

@@ -65,6 +65,16 @@ double vugi_arc_area(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_outline(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_level(const vugi_graph *graph, uint32_t arc, double volume);
 
+/* The arcs that a span's floor and its ceiling are in; VUGI_NONE: none. */
+uint32_t vugi_arc_at_floor(const vugi_graph *graph, size_t span);
+uint32_t vugi_arc_at_ceiling(const vugi_graph *graph, size_t span);
+
+/* The first arc below the node under an arc, which is no basin. */
+static inline uint32_t vugi_arc_below(const vugi_graph *graph, uint32_t arc)
+{
+    return graph->link[graph->node[graph->arc[arc].from].link];
+}
+
 /* Point of a span at height z, in part coordinates. */
 void vugi_span_point(const vugi_graph *graph, uint32_t span, double z, double part[3]);
 

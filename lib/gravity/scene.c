@@ -86,9 +86,8 @@ static void place_beyond(vugi_scene *s, uint32_t m, size_t first_vent, size_t fi
     const vugi_graph *g = &s->graph;
     for (size_t i = 0; i < s->mouth[m].spans; i++) {
         const vugi_opening_span *o = s->mouth[m].span + i;
-        const vugi_columns *c = g->columns;
-        uint32_t floor = vugi_graph_arc(g, g->sweep.floor_arc[o->span], c->lo[o->span], false);
-        uint32_t ceiling = vugi_graph_arc(g, g->sweep.ceiling_arc[o->span], c->hi[o->span], true);
+        uint32_t floor = vugi_arc_at_floor(g, o->span);
+        uint32_t ceiling = vugi_arc_at_ceiling(g, o->span);
         if (first_vent == s->vent_count && floor != VUGI_NONE && !has_top(&s->columns, o))
             s->vent[s->vent_count++] = (vugi_port){m, floor, g->arc[floor].lo};
         if (first_lip == s->lip_count && ceiling != VUGI_NONE && !has_lip(&s->columns, o))
@@ -168,7 +167,7 @@ static vug_status place_entries(vug_context *ctx, vugi_scene *s)
     return vugi_scene_land(ctx, s);
 }
 
-/* Parts arcs below their throats, the highest first in each. */
+/* Parts arcs below their throats. */
 static bool cut_throats(vugi_scene *s, const vugi_query *query, size_t count)
 {
     vugi_graph *g = &s->graph;

@@ -111,9 +111,9 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
     for (size_t i = 0; i < c->opening_count && !status; i++) {
         vugi_opening_span *span;
         size_t spans;
-        double error = vugi_opening_error(c, c->opening + i, columns->basis + 6, false);
         if (setup->role[i] == VUG_ROLE_SEALED)
             continue;
+        double error = vugi_opening_error(c, c->opening + i, columns->basis + 6, false);
         status = vugi_opening_spans(ctx, mem, c->opening + i, &at, true, &span, &spans);
         if (status)
             break;

@@ -117,7 +117,7 @@ static bool escapes(const vugi_network *n, uint32_t a)
 static void exchange(vugi_network *n, uint32_t a)
 {
     const vugi_graph *g = n->r.g;
-    uint32_t below = n->r.links.air[g->link[g->node[g->arc[a].from].link]];
+    uint32_t below = n->r.links.air[vugi_arc_below(g, a)];
     if (n->end[a] != VUGI_END_TANK || n->to[a] == VUGI_NONE || below == VUGI_NONE
         || n->over[a] == VUGI_NONE || n->r.links.vented[below])
         return;

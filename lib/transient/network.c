@@ -80,7 +80,7 @@ static bool can_hang(vugi_network *n, uint32_t a)
     r->level[a] = 0.5 * (g->arc[a].lo + g->arc[a].hi);
     vugi_links_find(r->scene, r->level, r->task->air_open, &n->probe);
     r->level[a] = level;
-    uint32_t above = n->probe.air[a], below = n->probe.air[g->link[g->node[g->arc[a].from].link]];
+    uint32_t above = n->probe.air[a], below = n->probe.air[vugi_arc_below(g, a)];
     return above != VUGI_NONE && below != VUGI_NONE && n->probe.vented[above]
         && n->probe.vented[below];
 }
@@ -113,6 +113,8 @@ void vugi_network_classify(vugi_network *n)
 static uint32_t hung_between(const vugi_network *n, uint32_t above, uint32_t basin)
 {
     const vugi_graph *g = n->r.g;
+    if (!g->piece) /* no arc is parted */
+        return VUGI_NONE;
     uint32_t *stack = n->r.rising, *came = n->r.visited,
              best = VUGI_NONE; /* came: from which, plus 1 */
     size_t count = 0;
@@ -278,9 +280,8 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
         n->to[a] = VUGI_NONE;
         if (runs && (status = find_fall(n, a, n->to + a)))
             return status;
-        uint32_t below = n->r.g->link[n->r.g->node[n->r.g->arc[a].from].link];
         if (n->hung[a] && n->end[a] == VUGI_END_TANK)
-            n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), below);
+            n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), vugi_arc_below(n->r.g, a));
     }
     return VUG_OK;
 }
@@ -371,23 +372,23 @@ static void add_drive(vugi_network *n, uint32_t a, double height, double resista
     n->form[n->rows] -= share * height / resistance;
 }
 
-static void add_falls(vugi_network *n, uint32_t arc, double share);
+static void add_falls(vugi_network *n, uint32_t arc, double share, int depth);
 
 /* The air below a dry throat, if it has a way out; else it changes places with the liquid. */
 static uint32_t air_below(const vugi_network *n, uint32_t a)
 {
     const vugi_graph *g = n->r.g;
-    uint32_t air = n->r.links.air[g->link[g->node[g->arc[a].from].link]];
+    uint32_t air = n->r.links.air[vugi_arc_below(g, a)];
     return air != VUGI_NONE && n->r.links.vented[air] ? air : VUGI_NONE;
 }
 
 /* What runs down through a dry throat: its head over the throat's end by the resistance, as the level will be. */
-static void add_hung(vugi_network *n, uint32_t a, double share)
+static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
 {
     double area = n->area[a], resistance = n->way[a] + n->dt / area;
     if (n->held[a]) {
         n->form[n->rows] += share * (n->volume[a] / n->dt + n->direct[a]);
-        add_falls(n, a, share);
+        add_falls(n, a, share, depth + 1);
         return;
     }
     double head = n->r.level[a] + n->dt * n->direct[a] / area - n->r.g->arc[a].lo;
@@ -397,7 +398,7 @@ static void add_hung(vugi_network *n, uint32_t a, double share)
         n->form[n->gas[below].row] -= share / resistance;
     }
     n->form[n->rows] += share * head / resistance;
-    add_falls(n, a, share * n->dt / area / resistance);
+    add_falls(n, a, share * n->dt / area / resistance, depth + 1);
 }
 
 static double hung_flow(vugi_network *n, uint32_t a)
@@ -418,21 +419,24 @@ static void add_over(vugi_network *n, uint32_t a, double share, int depth)
     if (n->unknown[foot(n, a)] != VUGI_NONE && !n->held[a])
         add_drive(n, a, n->r.g->arc[a].hi + n->sill_base[a], n->way[a], share);
     n->form[n->rows] += share * n->direct[a];
-    for (uint32_t b = 0; b < n->r.g->arc_count && depth < CHAIN; b++)
-        if (n->to[b] == a && n->end[b] == VUGI_END_OVER)
-            add_over(n, b, share, depth + 1);
-        else if (n->to[b] == a)
-            add_hung(n, b, share);
+    add_falls(n, a, share, depth + 1);
 }
 
-/* What falls onto an arc over sills and through dry throats. */
-static void add_falls(vugi_network *n, uint32_t arc, double share)
+/* What runs over a sill at an arc, or down through a dry throat under it. */
+static void add_source(vugi_network *n, uint32_t a, double share, int depth)
 {
-    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
-        if (n->to[a] == arc && n->end[a] == VUGI_END_OVER)
-            add_over(n, a, share, 0);
-        else if (n->to[a] == arc)
-            add_hung(n, a, share);
+    if (n->end[a] == VUGI_END_OVER)
+        add_over(n, a, share, depth);
+    else
+        add_hung(n, a, share, depth);
+}
+
+/* What falls onto an arc over sills and through dry throats, one after the other. */
+static void add_falls(vugi_network *n, uint32_t arc, double share, int depth)
+{
+    for (uint32_t a = 0; a < n->r.g->arc_count && depth <= CHAIN; a++)
+        if (n->to[a] == arc)
+            add_source(n, a, share, depth);
 }
 
 static void clear_form(vugi_network *n)
@@ -455,20 +459,20 @@ static void put_tank(vugi_network *n, uint32_t a, double dt)
     uint32_t node = n->unknown[foot(n, a)], air = air_row(n, a);
     clear_form(n);
     if (node != VUGI_NONE && n->held[a]) {
-        add_falls(n, a, -1.0);
+        add_falls(n, a, -1.0, 0);
         n->form[n->rows] -= n->volume[a] / dt + n->direct[a];
     } else if (node != VUGI_NONE) {
         double area = n->area[a], resistance = n->way[a] + dt / area;
         add_drive(n, a, n->r.level[a] + dt * n->direct[a] / area, resistance, 1.0);
-        add_falls(n, a, -dt / area / resistance);
+        add_falls(n, a, -dt / area / resistance, 0);
     }
     if (node != VUGI_NONE)
         put_form(n, node, 1.0);
     if (air != VUGI_NONE) {
-        add_falls(n, a, 1.0);
+        add_falls(n, a, 1.0, 0);
         n->form[n->rows] += n->direct[a];
         if (n->to[a] != VUGI_NONE)
-            add_hung(n, a, -1.0);
+            add_hung(n, a, -1.0, 0);
         put_form(n, air, -1.0);
     }
 }
@@ -526,10 +530,7 @@ static void put_drowned(vugi_network *n, uint32_t a)
         return;
     uint32_t row = junction_of(n, n->to[a]);
     clear_form(n);
-    if (n->end[a] == VUGI_END_OVER)
-        add_over(n, a, 1.0, 0);
-    else
-        add_hung(n, a, 1.0);
+    add_source(n, a, 1.0, 0);
     if (row != VUGI_NONE)
         put_form(n, row, -1.0);
 }
@@ -710,10 +711,23 @@ static bool alloc_joints_and_sills(vugi_network *n)
         && n->basin && n->hung && vugi_links_alloc(mem, n->r.g, &n->probe);
 }
 
+/* The equations of a step and their unknowns. */
+static bool alloc_system(vugi_network *n)
+{
+    const vugi_allocator *mem = &n->r.scene->mem;
+    size_t nodes = n->resistance.spots, rows = nodes + n->r.g->arc_count;
+    n->form = vugi_alloc(mem, rows + 1, sizeof *n->form);
+    n->head = vugi_calloc(mem, nodes, sizeof *n->head);
+    n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
+    n->right = vugi_alloc(mem, rows, sizeof *n->right);
+    n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
+    return n->form && n->head && n->matrix && n->right && n->unknown;
+}
+
 bool vugi_network_alloc(vugi_network *n)
 {
     const vugi_allocator *mem = &n->r.scene->mem;
-    size_t arcs = n->r.g->arc_count, nodes = n->resistance.spots, rows = nodes + arcs;
+    size_t arcs = n->r.g->arc_count;
     n->volume = vugi_calloc(mem, arcs, sizeof *n->volume);
     n->next = vugi_calloc(mem, arcs, sizeof *n->next);
     n->flow = vugi_calloc(mem, arcs, sizeof *n->flow);
@@ -722,24 +736,18 @@ bool vugi_network_alloc(vugi_network *n)
     n->direct = vugi_calloc(mem, arcs, sizeof *n->direct);
     n->fallen = vugi_alloc(mem, arcs, sizeof *n->fallen);
     n->to = vugi_alloc(mem, arcs, sizeof *n->to);
-    n->form = vugi_alloc(mem, rows + 1, sizeof *n->form);
     n->way = vugi_calloc(mem, arcs, sizeof *n->way);
     n->area = vugi_calloc(mem, arcs, sizeof *n->area);
     n->press = vugi_calloc(mem, arcs, sizeof *n->press);
-    n->head = vugi_calloc(mem, nodes, sizeof *n->head);
-    n->matrix = vugi_alloc(mem, rows * rows, sizeof *n->matrix);
-    n->right = vugi_alloc(mem, rows, sizeof *n->right);
-    n->unknown = vugi_alloc(mem, nodes, sizeof *n->unknown);
     n->over = vugi_alloc(mem, arcs, sizeof *n->over);
     n->beside = vugi_alloc(mem, arcs, sizeof *n->beside);
     n->end = vugi_alloc(mem, arcs, sizeof *n->end);
     n->pipe = vugi_alloc(mem, arcs, sizeof *n->pipe);
     n->held = vugi_alloc(mem, arcs, sizeof *n->held);
     n->gas = vugi_calloc(mem, arcs, sizeof *n->gas);
-    return alloc_joints_and_sills(n) && n->volume && n->next && n->flow && n->before && n->source
-        && n->direct && n->fallen && n->to && n->form && n->way && n->area && n->press && n->head
-        && n->matrix && n->right && n->unknown && n->over && n->beside && n->end && n->pipe
-        && n->held && n->gas;
+    return alloc_system(n) && alloc_joints_and_sills(n) && n->volume && n->next && n->flow
+        && n->before && n->source && n->direct && n->fallen && n->to && n->way && n->area
+        && n->press && n->over && n->beside && n->end && n->pipe && n->held && n->gas;
 }
 
 void vugi_network_free(vugi_network *n)

@@ -142,7 +142,7 @@ static void look_below_cuts(survey *v)
     const vugi_graph *g = &v->scene->graph;
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (vugi_arc_is_cut(g, a))
-            v->low_in[a] = v->high_in[g->link[g->node[g->arc[a].from].link]];
+            v->low_in[a] = v->high_in[vugi_arc_below(g, a)];
 }
 
 static vug_status walk(vug_context *ctx, const vugi_allocator *mem, survey *v)

@@ -203,7 +203,7 @@ static void pass_arcs(builder *b)
             continue;
         pass_throat(b, a, t);
         if (vugi_arc_is_cut(b->g, a))
-            pass_below(b, b->g->link[b->g->node[arc->from].link], t);
+            pass_below(b, vugi_arc_below(b->g, a), t);
         use(b, t);
     }
 }

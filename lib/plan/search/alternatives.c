@@ -143,11 +143,10 @@ static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi
     return VUG_OK;
 }
 
-vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
-    uint32_t *turns_used)
+/* The best ways to turn with holes at these sites, one for each number of turns that improves on fewer. */
+static vug_status search_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
+    vugi_tilt *best, size_t *count)
 {
-    vugi_tilt best[VUG_MAX_TURNS + 1];
-    size_t count = 0;
     size_t poses = p->pose_set.count;
     bool slow = p->turn_step_deg > 0.0; /* turns that cost many times as much to follow */
     vugi_tilt_task task = {.first = p->first,
@@ -163,8 +162,15 @@ vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint
     vug_status status = vugi_plan_vent(p, site, sites);
     if (!status && max_turns > 1 && vugi_plan_locked_in(p) > p->limit)
         task.max_turns = 1; /* more turns won't do it: a glance at what one does */
-    if (!status)
-        status = vugi_tilt_search(p->ctx, &p->pose_set, &task, best, &count);
+    return status ? status : vugi_tilt_search(p->ctx, &p->pose_set, &task, best, count);
+}
+
+vug_status vugi_plan_turns(vugi_planning *p, vugi_site *site, size_t sites, uint32_t max_turns,
+    uint32_t *turns_used)
+{
+    vugi_tilt best[VUG_MAX_TURNS + 1];
+    size_t count = 0;
+    vug_status status = search_turns(p, site, sites, max_turns, best, &count);
     if (status)
         return status;
     *turns_used = max_turns + 1;

@@ -53,6 +53,7 @@ static void put_wrapped(vugi_page *page, const char *text, size_t at, size_t ind
     put(page, "\n", 1);
 }
 
+VUGI_PRINTF(4, 0)
 static void put_formatted(vugi_page *page, size_t at, size_t indent, const char *format,
     va_list args)
 {

@@ -105,6 +105,25 @@ static vug_status sort_holes(scene *s)
 
 /* ---- as a whole -------------------------------------------------------------------------- */
 
+/* What the steps ask for. */
+static uint32_t cautions_of_steps(const scene *s)
+{
+    const vugi_option *o = s->o;
+    const bool given = s->p->start.given;
+    uint32_t bits = 0;
+    for (size_t k = given ? 1 : 0; k < s->steps; k++) {
+        if (o->fill[k].cover_count > 0)
+            bits |= 1u << VUG_CAUTION_PRESSURE;
+        if (o->fill[k].wait_s < 0.0)
+            bits |= 1u << VUG_CAUTION_HELD;
+        if (s->fill[k].empty > 0.1 * s->p->options.limit * o->info.capacity_mm3)
+            bits |= 1u << VUG_CAUTION_CUT_OFF;
+        if (!given && o->drain[k].wait_s < 0.0)
+            bits |= 1u << VUG_CAUTION_EXCHANGE;
+    }
+    return bits;
+}
+
 static void set_cautions(scene *s)
 {
     vugi_option *o = s->o;
@@ -114,23 +133,13 @@ static void set_cautions(scene *s)
     uint32_t bits = 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
     if (!given)
         bits |= 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV;
-    bits |= vugi_plan_barrier_cautions(s->p);
+    bits |= vugi_plan_barrier_cautions(s->p) | cautions_of_steps(s);
     for (size_t i = 0; i < o->sites; i++) {
         const vug_plan_bore_info *b = &o->site[i].bore;
         bits |= info->in_model ? 0u : 1u << VUG_CAUTION_DUST;
         bits |= given ? 1u << VUG_CAUTION_FULL : 0u;
         if (b->edge_mm < 1.5 * b->diameter_mm || b->thinnest_mm < 0.5 * b->depth_mm)
             bits |= 1u << VUG_CAUTION_THIN;
-    }
-    for (size_t k = given ? 1 : 0; k < s->steps; k++) {
-        if (o->fill[k].cover_count > 0)
-            bits |= 1u << VUG_CAUTION_PRESSURE;
-        if (o->fill[k].wait_s < 0.0)
-            bits |= 1u << VUG_CAUTION_HELD;
-        if (s->fill[k].empty > 0.1 * s->p->options.limit * info->capacity_mm3)
-            bits |= 1u << VUG_CAUTION_CUT_OFF;
-        if (!given && o->drain[k].wait_s < 0.0)
-            bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
     if (!vug_bubble_held(NULL, &s->p->fluid, &held, NULL) && held > s->p->passage)
         bits |= 1u << VUG_CAUTION_HELD;
