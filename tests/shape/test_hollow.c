@@ -231,6 +231,30 @@ START_TEST(what_stays_solid)
 }
 END_TEST
 
+/* A tapering stem on a box, without room behind walls of 2 mm: it is widest where it begins, 4 mm and a step of the
+ * coarse grid above the ceiling at 18, and there it is told to be, not in the room below, which is wider. */
+START_TEST(where_it_stays_solid)
+{
+    vug_context *ctx = test_context();
+    const double profile[] = {0, 0, 12, 0, 12, 20, 1.9, 20, 1.0, 30, 0, 30};
+    shape s = {0};
+    shape_revolve(&s, profile, 6, AROUND, 0);
+    vug_mesh *mesh = shape_mesh(ctx, &s), *out = NULL;
+    vug_hollow_options o = options_of(2, 120);
+    double *rows = NULL;
+    size_t count = 0;
+    ck_ok(ctx, vug_shape_hollow(ctx, mesh, &o, &out, NULL, &rows, &count));
+    ck_assert_uint_eq(count, 1);
+    double z = rows[2], wide = 2.0 * (1.9 - 0.09 * (z - 20.0)) * cos(atan(0.09));
+    ck_assert_msg(z > 21.5 && z < 23.5, "at %g", z);
+    ck_close(rows[3], wide, 0.05);
+    vug_free(ctx, rows);
+    vug_mesh_free(out);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* Where two boxes overlap, a cavity in both would count as solid in one. */
 START_TEST(overlapping_bodies)
 {
@@ -409,6 +433,7 @@ int main(void)
     tcase_add_test(all, chambers_and_throats);
     tcase_add_test(all, a_base);
     tcase_add_test(all, what_stays_solid);
+    tcase_add_test(all, where_it_stays_solid);
     tcase_add_test(all, overlapping_bodies);
     tcase_add_test(all, faults);
     tcase_add_test(all, memory);

@@ -95,9 +95,9 @@ def test_handles_say_what_they_are(part):
     cavities = mesh.cavities()
     course = cavities.fill((0, 0, -1))
     assert repr(mesh) == f"<vug.Mesh of {len(mesh)} triangles>"
-    assert repr(cavities) == "<vug.Cavities 1, with 1 openings>"
+    assert repr(cavities) == "<vug.Cavities 1, with 1 opening>"
     assert "events" in repr(course) and "mL" in repr(course.at_volume(1e3))
-    assert "poses" in repr(cavities.plan()) and "mL" in repr(cavities.pockets((0, 0, 1)))
+    assert "pose" in repr(cavities.plan()) and "mL" in repr(cavities.pockets((0, 0, 1)))
     mesh.close()
     assert repr(mesh) == "<vug.Mesh closed>"
     context = vug.Context(threads=1)

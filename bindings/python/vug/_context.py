@@ -20,6 +20,11 @@ Progress = Callable[[float, str], Any]
 H = TypeVar("H", bound="Handle")
 
 
+def some(count: int, what: str) -> str:
+    """So many of a thing, in words."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
 class Owner:
     """Keeps an object of the library until nothing uses it any more: neither its handle nor an
     array that looks into its memory."""

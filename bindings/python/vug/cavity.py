@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, packed, vector
-from ._context import Context, Handle, default_context
+from ._context import Context, Handle, default_context, some
 from ._options import takes
 from ._raw import lib
 from ._records import (CavityInfo, CavityOptions, ChamberInfo, CupOptions, DrainOptions,
@@ -58,7 +58,7 @@ class Cavities(Handle):
         return made
 
     def _about(self) -> str:
-        return f"{len(self)}, with {self.opening_count} openings"
+        return f"{len(self)}, with {some(self.opening_count, 'opening')}"
 
     def __len__(self) -> int:
         """The number of cavities."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, List, Optional, Sequence, Tuple
 
 from . import _raw
 from ._arrays import choices, look, packed, take, vector
-from ._context import Context, Handle, default_context
+from ._context import Context, Handle, default_context, some
 from ._options import takes
 from ._raw import lib
 from ._records import (CourseInfo, CupInfo, CupOptions, DrainOptions, EventInfo, FillOptions, Fluid,
@@ -66,7 +66,7 @@ class Course(Handle):
         return info
 
     def _about(self) -> str:
-        return f"of {len(self)} events"
+        return f"of {some(len(self), 'event')}"
 
     def __len__(self) -> int:
         """The number of events."""

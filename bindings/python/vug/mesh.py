@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Callable, ClassVar, List, Optional, Seque
 
 from . import _raw
 from ._arrays import look, rows, take, vector
-from ._context import Context, Handle, default_context
+from ._context import Context, Handle, default_context, some
 from ._errors import FileError, located
 from ._library import file_name, room
 from ._options import takes
@@ -252,7 +252,7 @@ class Mesh(Handle):
         return self._find_cavities(self, holes, context, **options)
 
     def _about(self) -> str:
-        return f"of {len(self)} triangles"
+        return f"of {some(len(self), 'triangle')}"
 
     def __len__(self) -> int:
         """The number of triangles."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, List, Optional, Sequence, Tuple
 
 from . import _raw, flow
 from ._arrays import choices, vector
-from ._context import Context, Handle, default_context
+from ._context import Context, Handle, default_context, some
 from ._options import takes
 from ._raw import lib
 from ._records import Fluid, PlanBoreInfo, PlanInfo, PlanOptions, StepInfo
@@ -51,7 +51,7 @@ class Plan(Handle):
 
     def _about(self) -> str:
         info = self.info()
-        return f"of {info.steps} poses, {info.bores} new holes, {1e-3 * info.inject_mm3:.2f} mL"
+        return f"of {some(info.steps, 'pose')}, {some(info.bores, 'new hole')}, {1e-3 * info.inject_mm3:.2f} mL"
 
     def __len__(self) -> int:
         """The number of alternatives."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, List, Optional, Sequence
 
 from . import _raw
 from ._arrays import choices, look, packed, take, vector
-from ._context import Context, Handle, default_context
+from ._context import Context, Handle, default_context, some
 from ._errors import error
 from ._library import room
 from ._options import takes
@@ -118,7 +118,7 @@ class PoseScan(Handle):
             PoseOptions(**options).pointer)
 
     def _about(self) -> str:
-        return f"of {len(self)} poses"
+        return f"of {some(len(self), 'pose')}"
 
     def __len__(self) -> int:
         return int(lib.vug_pose_scan_count(self._pointer))

@@ -97,11 +97,11 @@ static void print_cavity(const hollowed *part)
         printf("it is in %llu pieces that are not connected: each needs openings of its own\n",
             (unsigned long long)i->chambers);
     if (i->too_small)
-        printf("left solid: %llu places with room for a smaller chamber than asked\n",
-            (unsigned long long)i->too_small);
+        printf("left solid: %llu place%s with room for a smaller chamber than asked\n",
+            (unsigned long long)i->too_small, i->too_small > 1 ? "s" : "");
     if (i->overlaps)
-        printf("left solid: %llu places that lie in two bodies at once\n",
-            (unsigned long long)i->overlaps);
+        printf("left solid: %llu place%s in two bodies at once\n", (unsigned long long)i->overlaps,
+            i->overlaps > 1 ? "s" : "");
 }
 
 static void print_spots(const hollowed *part)
@@ -111,8 +111,11 @@ static void print_spots(const hollowed *part)
         puts("solid, because too thin to hollow:");
     for (size_t k = 0; k < part->spot_count && k < LISTED; k++) {
         const double *row = part->spots + SPOT_NUMBERS * k;
-        printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, %.2f mL\n", row[0], row[1], row[2],
-            row[3], row[4] / 1000.0);
+        printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, ", row[0], row[1], row[2], row[3]);
+        if (row[4] < 50.0)
+            puts("less than 0.05 mL");
+        else
+            printf("%.2f mL\n", row[4] / 1000.0);
     }
     if (part->spot_count > LISTED)
         printf("  and %zu smaller ones\n", part->spot_count - LISTED);

@@ -103,7 +103,7 @@ vug_status vugi_bare_measure(vugi_bare *b, const uint8_t *liquid, uint32_t *work
         size_t n = parts_of(b, t), bare = look_at(b, &l, t, n, &sample);
         *area += (double)bare * vugi_triangle_area(b->mesh, t) / ((double)n * (double)n);
     }
-    return vugi_step(b->ctx, 1.0);
+    return vugi_step(b->ctx, 0.0);
 }
 
 void vugi_bare_free(vugi_bare *b)

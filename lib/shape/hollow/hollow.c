@@ -261,7 +261,7 @@ static bool keep_part(const vugi_piece *piece, void *user)
     return (double)piece->cells * pow(j->grid.h, 3.0) >= VUGI_PI / 12.0 * pow(wide, 3.0);
 }
 
-static vug_status shape_region(job *j, vugi_field *field)
+static vug_status shape_region(job *j, vugi_field *field, double from, double to)
 {
     vugi_fillable f = {.ctx = j->ctx,
         .skin = j->mesh,
@@ -274,7 +274,9 @@ static vug_status shape_region(job *j, vugi_field *field)
         .slope_deg = j->o.slope_deg,
         .clear = fmax(2.0 * j->grid.h, fmax(j->o.throat_mm, 0.5 * j->o.chamber_mm))};
     memcpy(f.outlet, j->o.outlet_mm, sizeof f.outlet);
+    vugi_range saved = vugi_progress_enter(j->ctx, from, to, "lowering ceilings");
     vug_status status = vugi_fillable_shape(&f);
+    vugi_progress_leave(j->ctx, saved);
     if (status)
         return status;
     j->info.slope_deg = f.slope_deg;
@@ -289,6 +291,9 @@ static vug_status shape_region(job *j, vugi_field *field)
         j->in[c] = field->value[c] < 0.0f;
     status = vugi_region_pieces(j->ctx, field, j->in, keep_part, j, &kept, &dropped);
     j->info.chambers = kept;
+    if (!status && kept == 0)
+        status = vugi_fail(j->ctx, VUG_ERR_NOT_FOUND,
+            "with its ceilings lowered towards that outlet nothing is left of the cavity: choose an outlet higher up");
     return status ? status : vugi_region_part_corners(j->ctx, field, j->in);
 }
 
@@ -349,11 +354,25 @@ static vug_status fill_first(job *j, vugi_field *field)
     return status ? status : choose_pieces(j, field);
 }
 
+/* What is left of the progress, from `begun` on. */
+static vug_status shape_and_surface(job *j, vugi_field *field, double begun, vug_mesh **out)
+{
+    double shaped = j->depth ? begun + 0.3 : begun;
+    vug_status status = j->depth ? shape_region(j, field, begun, shaped) : VUG_OK;
+    if (status)
+        return status;
+    vugi_range saved = vugi_progress_enter(j->ctx, shaped, 1.0, "inner surface");
+    status = make_surface(j, field, true, out);
+    vugi_progress_leave(j->ctx, saved);
+    return status;
+}
+
 /* From the core back out by half the throat. */
 static vug_status grow_core(job *j, vug_mesh *core, vug_mesh **out)
 {
     vugi_tree tree = {.node = NULL};
     vug_status status = vugi_tree_build(j->ctx, core, &tree);
+    vugi_range saved = vugi_progress_enter(j->ctx, 0.0, 0.3, "room for throats");
     vugi_field field = {.tree = &tree,
         .grid = j->grid,
         .distance = 0.5 * j->o.throat_mm,
@@ -366,10 +385,9 @@ static vug_status grow_core(job *j, vug_mesh *core, vug_mesh **out)
             j->in[c] = field.value[c] < 0.0f;
         status = vugi_region_part_corners(j->ctx, &field, j->in);
     }
-    if (!status && j->depth)
-        status = shape_region(j, &field);
+    vugi_progress_leave(j->ctx, saved);
     if (!status)
-        status = make_surface(j, &field, true, out);
+        status = shape_and_surface(j, &field, 0.3, out);
     vugi_tree_free(&tree);
     return status;
 }
@@ -392,15 +410,16 @@ static vug_status make_inner(job *j, vug_mesh **out)
     vugi_range saved = vugi_progress_enter(j->ctx, 0.5, 0.95, "inner surface");
     if (half > 0.0) {
         vug_mesh *core = NULL;
+        vugi_range part = vugi_progress_enter(j->ctx, 0.0, 0.4, "inner surface");
         status = make_surface(j, &field, false, &core);
+        vugi_progress_leave(j->ctx, part);
+        part = vugi_progress_enter(j->ctx, 0.4, 1.0, "inner surface");
         if (!status)
             status = grow_core(j, core, out);
+        vugi_progress_leave(j->ctx, part);
         vug_mesh_free(core);
     } else {
-        if (j->depth)
-            status = shape_region(j, &field);
-        if (!status)
-            status = make_surface(j, &field, true, out);
+        status = shape_and_surface(j, &field, 0.0, out);
     }
     vugi_progress_leave(j->ctx, saved);
     return status;

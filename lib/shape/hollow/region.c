@@ -106,18 +106,22 @@ static void drop_run(runs *r, size_t row, size_t i)
     }
 }
 
-/* From the deepest cell to the deepest point around it: steps along the axes, halved when none leads deeper, or when
- * they could go through the skin: beyond it distances grow for ever. */
+/* From the deepest cell to the deepest point around it, no farther than to its neighbours: what lies deeper beyond is
+ * another piece's. Steps along the axes, halved when none leads deeper, or when they could go through the skin: beyond
+ * it distances grow for ever. */
 static void find_deepest(const vugi_field *field, vugi_piece *piece)
 {
-    double inward[3];
-    vugi_grid_point(&field->grid, piece->deepest, piece->place);
+    double inward[3], start[3];
+    vugi_grid_point(&field->grid, piece->deepest, start);
+    memcpy(piece->place, start, sizeof start);
     piece->depth = -vugi_field_at(field, piece->place, INFINITY, inward);
     for (double step = 0.5 * field->grid.h; step > 0.02 * field->grid.h;) {
         bool deeper = false, inside = step < piece->depth + field->distance;
         for (int k = 0; k < 6 && inside && !deeper; k++) {
             double p[3] = {piece->place[0], piece->place[1], piece->place[2]};
             p[k / 2] += k % 2 ? step : -step;
+            if (fabs(p[k / 2] - start[k / 2]) > field->grid.h)
+                continue;
             double depth = -vugi_field_at(field, p, INFINITY, inward);
             deeper = depth > piece->depth + 0.01 * step;
             if (deeper) {

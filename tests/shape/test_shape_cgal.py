@@ -1,0 +1,121 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: MIT
+"""Hollow figures and bores by CGAL (tests/shape/outside.cpp): closed, outward, without crossings; the distance of every
+inner vertex by its tree of boxes; what random bores leave by its exact difference of the part and a prism.
+
+    tests/shape/test_shape_cgal.py [COUNT]    bores, in place of 20
+"""
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+import house
+
+try:
+    import numpy as np
+except ImportError:
+    house.skip("numpy is not there")
+house.use_package()
+import vug  # noqa: E402
+
+COMPILER = shutil.which("g++") or house.skip("g++ is not there")
+DATA = house.SRC / "tests" / "data"
+report = house.Report()
+check = report.check
+
+
+def ask(room, *words):
+    done = subprocess.run([room / "outside", *words], capture_output=True, text=True, timeout=600)
+    if done.returncode:
+        raise RuntimeError(f"outside {words}: {done.stderr}")
+    return [[float(x) for x in line.split()] for line in done.stdout.splitlines()]
+
+
+def off(path, xyz, triangles):
+    with open(path, "w", encoding="ascii") as out:
+        out.write(f"OFF\n{len(xyz)} {len(triangles)} 0\n")
+        out.writelines("%.17g %.17g %.17g\n" % tuple(p) for p in np.asarray(xyz))
+        out.writelines("3 %d %d %d\n" % tuple(t) for t in np.asarray(triangles))
+    return path
+
+
+def hollowed(room, name, scale, **options):
+    mesh = vug.Mesh.load(DATA / name, unit_mm=scale, warn_of_size=0)
+    made, info, _ = mesh.hollow(**options)
+    xyz, tri = np.asarray(made.vertices), np.asarray(made.triangles)
+    first, outer = len(mesh.vertices), off(room / "outer.off", mesh.vertices, mesh.triangles)
+    inner = off(room / "inner.off", xyz[first:], tri[len(mesh):, ::-1].astype(np.int64) - first)
+    whole = off(room / "whole.off", xyz, tri)
+    for path, closed in zip((outer, inner, whole), ask(room, "sound", outer, inner, whole)):
+        check(closed[:3] == [1, 1, 0], f"{name}: {path.name}: closed, outward, crossing: {closed[:3]}")
+    cavity = ask(room, "sound", inner)[0][3]
+    check(abs(cavity / info.volume_mm3 - 1) < 1e-9, f"{name}: {cavity} mm3, not {info.volume_mm3}")
+    (least, most), = ask(room, "distances", outer, inner)
+    allowed = options["wall_mm"] - 0.1 * info.step_mm
+    check(least >= allowed, f"{name}: {least:.4f} mm of wall, less than {allowed:.4f}")
+    check(least >= info.least_wall_mm - 1e-6, f"{name}: {least} mm of wall, less than the {info.least_wall_mm} told")
+    print(f"{name}: wall {least:.4f} to {most:.4f} mm, asked {options['wall_mm']}, step {info.step_mm:.3f}")
+
+
+def prism(start, along, radius, length, back, sides):
+    """Of the round section's area; turned outward."""
+    axis = along / np.linalg.norm(along)
+    u = np.cross(axis, np.eye(3)[np.argmin(abs(axis))])
+    u /= np.linalg.norm(u)
+    angle = 2 * np.pi * np.arange(sides) / sides
+    ring = radius * np.sqrt(2 * np.pi / sides / np.sin(2 * np.pi / sides)) \
+        * (np.cos(angle)[:, None] * u + np.sin(angle)[:, None] * np.cross(axis, u))
+    low, high = start - back * axis, start + length * axis
+    xyz = np.vstack([low + ring, high + ring, low, high])
+    i = np.arange(sides)
+    j = (i + 1) % sides
+    tri = np.vstack([np.column_stack(x) for x in (
+        (i, j, i + sides), (j, j + sides, i + sides), (j, i, 0 * i + 2 * sides), (i + sides, j + sides, 0 * i + 2 * sides + 1))])
+    return xyz, tri
+
+
+def bored(room, count):
+    mesh = vug.Mesh.load(DATA / "spot.ply", unit_mm=30, warn_of_size=0)
+    rng = np.random.default_rng(77)
+    v, t = np.asarray(mesh.vertices), np.asarray(mesh.triangles)
+    part, worst = off(room / "part.off", v, t), 0.0
+    whole = ask(room, "sound", part)[0][3]
+    for i in range(count):
+        a, b, c = v[t[rng.integers(len(t))]]
+        inward = -np.cross(b - a, c - a)
+        axis = inward / np.linalg.norm(inward) + 0.3 * rng.normal(size=3)
+        start, wide = [a, (a + b) / 2, (a + b + c) / 3][i % 3], rng.uniform(0.5, 3)
+        deep = np.inf if i % 2 else rng.uniform(1, 6)
+        made, cuts = mesh.bore([[*start, *axis, wide, deep]], error_mm=1e-4)
+        solid, begin, end, sides = cuts[0]
+        # The prism ends where the hole does, or beyond the part; in front of the skin it takes what the hole takes.
+        xyz, tri = prism(start, axis, wide / 2, end if np.isfinite(deep) else 400.0, wide, int(sides))
+        tool = off(room / "tool.off", xyz, tri)
+        left = ask(room, "difference", part, tool)[0][0]
+        state = ask(room, "sound", off(room / "made.off", made.vertices, made.triangles))[0]
+        check(state[:3] == [1, 1, 0], f"bore {i}: closed, outward, crossing: {state[:3]}")
+        away = abs(state[3] - left) / (whole - left)
+        worst = max(worst, away)
+        check(away < 1e-4, f"bore {i}: {whole - state[3]:.6f} mm3 taken, {whole - left:.6f} by CGAL ({deep=}, {begin=})")
+    print(f"{count} bores: the volume taken is off by {worst:.1e} at most")
+
+
+def main():
+    with tempfile.TemporaryDirectory() as name:
+        room = Path(name)
+        built = subprocess.run([COMPILER, "-std=c++17", "-O1", house.SRC / "tests" / "shape" / "outside.cpp",
+                                "-o", room / "outside", "-lgmp", "-lmpfr"], capture_output=True, text=True)
+        if built.returncode:
+            house.skip("CGAL is not there")
+        hollowed(room, "spot.ply", 30, wall_mm=3.0, cells=80)
+        hollowed(room, "csg_with_sealed_ball.stl", 1, wall_mm=0.8, chamber_mm=0.5, cells=80)
+        hollowed(room, "spot.ply", 30, wall_mm=2.0, cells=80, throat_mm=4.0, base_mm=6.0)
+        bored(room, int(sys.argv[1]) if len(sys.argv) > 1 else 20)
+    report.end()
+
+
+main()
