@@ -293,7 +293,8 @@ static vug_status shape_region(job *j, vugi_field *field, double from, double to
     j->info.chambers = kept;
     if (!status && kept == 0)
         status = vugi_fail(j->ctx, VUG_ERR_NOT_FOUND,
-            "with its ceilings lowered towards that outlet nothing is left of the cavity: choose an outlet higher up");
+            "with its ceilings lowered towards that outlet nothing is left of the cavity: choose "
+            "an outlet higher up");
     return status ? status : vugi_region_part_corners(j->ctx, field, j->in);
 }
 
