@@ -232,7 +232,8 @@ START_TEST(what_stays_solid)
 END_TEST
 
 /* A tapering stem on a box, without room behind walls of 2 mm: it is widest where it begins, 4 mm and a step of the
- * coarse grid above the ceiling at 18, and there it is told to be, not in the room below, which is wider. */
+ * coarse grid above the ceiling at 18 (and up to 2 mm more, as cells do not see 0.2 mm of taper). There it is told to be,
+ * not in the room below, which is wider. */
 START_TEST(where_it_stays_solid)
 {
     vug_context *ctx = test_context();
@@ -246,7 +247,7 @@ START_TEST(where_it_stays_solid)
     ck_ok(ctx, vug_shape_hollow(ctx, mesh, &o, &out, NULL, &rows, &count));
     ck_assert_uint_eq(count, 1);
     double z = rows[2], wide = 2.0 * (1.9 - 0.09 * (z - 20.0)) * cos(atan(0.09));
-    ck_assert_msg(z > 21.5 && z < 23.5, "at %g", z);
+    ck_assert_msg(z > 21.5 && z < 24.5, "at %g", z);
     ck_close(rows[3], wide, 0.05);
     vug_free(ctx, rows);
     vug_mesh_free(out);
