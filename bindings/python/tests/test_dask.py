@@ -45,9 +45,11 @@ def folder(tmp_path):
 def client(monkeypatch):
     path = os.pathsep.join([*sys.path, os.environ.get("PYTHONPATH", "")])
     monkeypatch.setenv("PYTHONPATH", path)  # the workers are new processes
+    signal.alarm(400)  # workers that cannot start are awaited for ever
     with distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as \
             cluster, distributed.Client(cluster) as made:
         yield made
+    signal.alarm(0)
 
 
 def parts_of(folder):
