@@ -733,11 +733,12 @@ int main(void)
     tcase_add_test(counted, bores_without_a_section);
     tcase_add_loop_test(counted, trapped_air_as_counted, 0, parts);
     tcase_add_loop_test(hand, slanted_bore_is_measured, 0, slants);
-    tcase_add_loop_test(hand, slanted_bore_by_hand, 0, slants);
-    tcase_add_loop_test(hand, narrow_bore_by_hand, 0, 2);
+    tcase_add_loop_test(hand, slanted_bore_by_hand, 0, test_quick() ? 1 : slants);
+    tcase_add_loop_test(hand, narrow_bore_by_hand, 0, test_quick() ? 1 : 2);
     tcase_add_loop_test(hand, planned_bore_is_as_cut, 0, slants);
     tcase_add_test(hand, dry_bore_settles);
-    tcase_add_test(hand, told_otherwise);
+    if (!test_quick())
+        tcase_add_test(hand, told_otherwise);
     tcase_add_test(hand, rims_may_share_an_edge);
     tcase_add_loop_test(hand, plain_jar, 0, 2);
     tcase_set_timeout(counted, 600);

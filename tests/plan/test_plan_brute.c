@@ -329,9 +329,7 @@ START_TEST(random_parts)
     static puzzle p;
     vug_context *ctx = test_context();
     const uint32_t seeds[] = {6, 12, 20};
-    const size_t count = getenv("VUG_QUICK") ? 1
-        : getenv("VUG_LONG")                 ? sizeof seeds / sizeof *seeds
-                                             : 2;
+    const size_t count = test_quick() ? 1 : getenv("VUG_LONG") ? sizeof seeds / sizeof *seeds : 2;
     for (size_t i = 0; i < count; i++) {
         uint32_t seed = seeds[i];
         random_arms(&p, seed);

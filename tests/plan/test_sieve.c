@@ -150,8 +150,7 @@ START_TEST(drain_and_cups)
     vug_course_info sum = {.struct_size = sizeof sum};
     vug_cups *cups = NULL;
     vug_drain_options_init(&drain, sizeof drain);
-    bool quick = getenv("VUG_QUICK")
-        != NULL;                            /* under sanitizers the memory counts, not the figure */
+    bool quick = test_quick();
     drain.columns_across = quick ? 36 : 72; /* else a bore is more than three columns wide */
     ck_ok(p.ctx, vug_drain_run(p.ctx, p.cavities, NULL, aslant, NULL, 0, &drain, &course));
     ck_ok(p.ctx, vug_course_get(course, &sum));
