@@ -27,7 +27,7 @@ static const double FACING_WITH_SKIN = 0.25, ONE_PLANE = 1.0 - 1e-9;
  * mesh is inside the circle through the farthest then. */
 static const double ROUND = 1.25;
 
-enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48 };
+enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48, THROUGH = 3 };
 
 typedef struct growth {
     vug_context *ctx;
@@ -311,30 +311,33 @@ static beside look_beside(const growth *g, uint32_t t)
     return b;
 }
 
-/* Does a triangle lie in one plane with one beside it that leaves the outline? */
-static bool goes_on(const growth *g, uint32_t t, const beside *b)
+/* Does a triangle lie in one plane with one beside it that leaves the outline? Those without a face, `through` of
+ * them, are passed. */
+static bool goes_on(const growth *g, uint32_t t, const double normal[3], int through)
 {
     for (size_t k = 0; k < 3; k++) {
         uint32_t o = g->other[3 * (size_t)t + k];
         if (o == UINT32_MAX || g->mark[o])
             continue;
         const beside next = look_beside(g, o);
-        if (next.far > LIP * g->equal && next.shape > FLAT
-            && vugi_dot(next.normal, b->normal) > ONE_PLANE)
+        if (next.shape <= FLAT ? through > 0 && goes_on(g, o, normal, through - 1)
+                               : next.far > LIP * g->equal
+                    && vugi_dot(next.normal, normal) > ONE_PLANE)
             return true;
     }
     return false;
 }
 
-/* One that lies all along the outline and is part of the skin, as far as its face tells; one without a face is
- * if it leaves the outline. */
+/* One that lies all along the outline and is part of the skin, or of the cavity's surface, as far as its face tells;
+ * one without a face is if it leaves the outline. */
 static bool is_sliver(const growth *g, uint32_t t, const beside *b)
 {
-    if (b->middle[2] <= g->level || b->least <= -LIP * g->equal)
+    const double outward = b->middle[2] > g->level ? b->along : -b->along;
+    if (b->least <= -LIP * g->equal)
         return false;
     if (b->shape <= FLAT)
         return b->far > FLAT_OUT * g->equal;
-    return b->along > FACING_WITH_SKIN && goes_on(g, t, b);
+    return outward > FACING_WITH_SKIN && goes_on(g, t, b->normal, THROUGH);
 }
 
 /* Does a triangle that hangs together with the wall belong to it? */
