@@ -320,9 +320,9 @@ static bool goes_on(const growth *g, uint32_t t, const double normal[3], int thr
         if (o == UINT32_MAX || g->mark[o])
             continue;
         const beside next = look_beside(g, o);
-        if (next.shape <= FLAT ? through > 0 && goes_on(g, o, normal, through - 1)
-                               : next.far > LIP * g->equal
-                    && vugi_dot(next.normal, normal) > ONE_PLANE)
+        if (next.shape <= FLAT
+                ? through > 0 && goes_on(g, o, normal, through - 1)
+                : next.far > LIP * g->equal && vugi_dot(next.normal, normal) > ONE_PLANE)
             return true;
     }
     return false;

@@ -66,9 +66,8 @@ static vug_status flood_from(vug_context *ctx, const vug_cavities *cavities, con
     if (!bore)
         return vugi_fail_memory(ctx);
     vugi_cavity_bodies(cavities, cavity, bore, &bodies);
-    vug_status status = c->draining
-        ? vugi_flood_liquid(ctx, &c->mem, columns, seed, count, flood)
-        : vugi_flood_air(ctx, &c->mem, columns, seed, count, flood);
+    vug_status status = c->draining ? vugi_flood_liquid(ctx, &c->mem, columns, seed, count, flood)
+                                    : vugi_flood_air(ctx, &c->mem, columns, seed, count, flood);
     if (!status
         && !vugi_flood_sharpen(&c->mem, &bodies, (int32_t)cavity, columns, c->draining, flood,
             &sills))
