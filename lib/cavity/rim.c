@@ -20,7 +20,8 @@ static const double NARROW = 6.0, NEAR = 1.5;
 /* Of fewer than this the columns need not hang together in it. */
 static const double LOOSE = 3.0;
 
-/* The columns may stand so much outside the circle of equal area and still be in the bore: its corners. */
+/* Where the corners of a bore are not known, columns may stand so much outside the circle of equal area and still be in
+ * it. */
 static const double CORNERS = 1.05;
 
 /* In radii: a bore is round if no point of its ends is nearer to its axis, but for the flats of a
@@ -233,7 +234,7 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     vugi_to_pose(c->basis, o->axis, w.axis);
     vugi_to_pose(c->basis, across.u, w.u);
     vugi_to_pose(c->basis, across.v, w.v);
-    w.radius = CORNERS * o->radius;
+    w.radius = o->reach > 0.0 ? o->reach : CORNERS * o->radius;
     w.narrow = 2.0 * o->inscribed_radius < NARROW * c->h;
     if (!is_straight(o)) { /* only what is close to the rim is known to be straight */
         w.mouth_level = -fmin(o->bore_length, 2.0 * NEAR * c->h);

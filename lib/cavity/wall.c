@@ -16,14 +16,18 @@ static const double LIP = 0.02, STEEP = 0.2425, FLARE_OUT = 0.42, FLARE_IN = 0.2
                     SLIVER = 0.1, OFF = 0.12;
 
 /* A triangle faces outward from such a cosine to the axis on, and is more than rounding if its height is so much of
- * its length. */
-static const double FACING = 0.5, FLAT = 1e-6;
+ * its length. One that is not has no face, and is on the wall if it leaves the outline by no more than such a
+ * share of the radius. */
+static const double FACING = 0.5, FLAT = 1e-6, FLAT_OUT = 0.002;
+
+/* Steeper slivers are the skin's if they lie in one plane with skin that leaves the outline. */
+static const double FACING_WITH_SKIN = 0.25, ONE_PLANE = 1.0 - 1e-9;
 
 /* An outline is round if its farthest point is at most so many times as far as its nearest; noise of the
  * mesh is inside the circle through the farthest then. */
 static const double ROUND = 1.25;
 
-enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48 };
+enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48, THROUGH = 3 };
 
 typedef struct growth {
     vug_context *ctx;
@@ -284,27 +288,72 @@ static double shape_of(const growth *g, uint32_t t, double n[3])
     return longest2 > 0.0 ? 2.0 * area / longest2 : 0.0;
 }
 
-/* Does a triangle that hangs together with the wall belong to it? One that lies all along the outline and faces
- * outward is a sliver of the skin. */
-static bool belongs(const growth *g, uint32_t t)
+/* A triangle beside the wall: how far it reaches out of the outline, and how far in, its middle, shape and
+ * normal. */
+typedef struct beside {
+    double far, least, middle[3], shape, normal[3], along;
+} beside;
+
+static beside look_beside(const growth *g, uint32_t t)
 {
-    double far = -INFINITY, least = INFINITY, n[3], middle[3] = {0.0, 0.0, 0.0};
+    beside b = {.far = -INFINITY, .least = INFINITY};
     for (size_t k = 0; k < 3; k++) {
         double xys[3];
         corner_at(g, t, k, xys);
         double off = outside(g, xys[0], xys[1]);
-        far = fmax(far, off);
-        least = fmin(least, off);
+        b.far = fmax(b.far, off);
+        b.least = fmin(b.least, off);
         for (int i = 0; i < 3; i++)
-            middle[i] += xys[i] / 3.0;
+            b.middle[i] += xys[i] / 3.0;
     }
-    double shape = shape_of(g, t, n), along = vugi_dot(n, g->wall->axis);
-    if (far <= LIP * g->equal)
-        return !(middle[2] > g->level && along > FACING && shape > FLAT && least > -LIP * g->equal);
-    if (far > (middle[2] > g->level ? FLARE_OUT : FLARE_IN) * g->equal)
+    b.shape = shape_of(g, t, b.normal);
+    b.along = vugi_dot(b.normal, g->wall->axis);
+    return b;
+}
+
+/* Does a triangle lie in one plane with one beside it that leaves the outline? Those without a face, `through` of
+ * them, are passed. */
+static bool goes_on(const growth *g, uint32_t t, const double normal[3], int through)
+{
+    for (size_t k = 0; k < 3; k++) {
+        uint32_t o = g->other[3 * (size_t)t + k];
+        if (o == UINT32_MAX || g->mark[o])
+            continue;
+        const beside next = look_beside(g, o);
+        if (next.shape <= FLAT
+                ? through > 0 && goes_on(g, o, normal, through - 1)
+                : next.far > LIP * g->equal && vugi_dot(next.normal, normal) > ONE_PLANE)
+            return true;
+    }
+    return false;
+}
+
+/* One that lies all along the outline and is part of the skin, or of the cavity's surface, as far as its face tells;
+ * one without a face is if it leaves the outline. */
+static bool is_sliver(const growth *g, uint32_t t, const beside *b)
+{
+    const double outward = b->middle[2] > g->level ? b->along : -b->along;
+    if (b->least <= -LIP * g->equal)
         return false;
-    return shape > SLIVER && fabs(along) <= STEEP
-        && vugi_dot(n, g->wall->u) * middle[0] + vugi_dot(n, g->wall->v) * middle[1] < 0.0;
+    if (b->shape <= FLAT)
+        return b->far > FLAT_OUT * g->equal;
+    return outward > FACING_WITH_SKIN && goes_on(g, t, b->normal, THROUGH);
+}
+
+/* Does a triangle that hangs together with the wall belong to it? */
+static bool belongs(const growth *g, uint32_t t)
+{
+    const beside b = look_beside(g, t);
+    if (b.far <= LIP * g->equal)
+        return !(b.middle[2] > g->level && b.along > FACING && b.shape > FLAT
+                   && b.least > -LIP * g->equal)
+            && !is_sliver(g, t, &b);
+    if (b.far > (b.middle[2] > g->level ? FLARE_OUT : FLARE_IN) * g->equal)
+        return false;
+    return b.shape > SLIVER && fabs(b.along) <= STEEP
+        && vugi_dot(b.normal, g->wall->u) * b.middle[0]
+            + vugi_dot(b.normal, g->wall->v) * b.middle[1]
+        < 0.0;
 }
 
 static bool take(growth *g, uint32_t t)
@@ -328,7 +377,10 @@ static bool fill_notches(growth *g)
             uint32_t n = g->other[3 * (size_t)o + k];
             sides += n != UINT32_MAX && g->mark[n];
         }
-        if (sides >= 2 && farthest(g, o) <= NOTCH * g->equal && !take(g, o))
+        if (sides < 2)
+            continue;
+        const beside b = look_beside(g, o);
+        if (b.far <= NOTCH * g->equal && !is_sliver(g, o, &b) && !take(g, o))
             return false;
     }
     return true;

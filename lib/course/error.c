@@ -8,6 +8,8 @@
 #include "column/columns.h"
 #include "column/estimate.h"
 #include "column/flood.h"
+#include "column/sill.h"
+#include "gravity/ease.h"
 
 #include <math.h>
 
@@ -52,6 +54,29 @@ static void tell(const vug_cavities *cavities, vug_course *c, const vugi_estimat
     s->liquid_error_mm3 = c->draining ? caught : measured ? 0.0 : caught + s->capacity_error_mm3;
 }
 
+/* The flood from the openings that are open, its sills looked at closer as those of the scene's columns were. */
+static vug_status flood_from(vug_context *ctx, const vug_cavities *cavities, const vug_course *c,
+    const vugi_seed *seed, size_t count, vugi_flood *flood)
+{
+    const vugi_columns *columns = &c->scene->columns;
+    const size_t cavity = c->summary.cavity;
+    vugi_bodies bodies;
+    vugi_sill_room sills = {.area = NULL};
+    vugi_bore *bore = vugi_alloc(&c->mem, cavities->bore_count, sizeof *bore);
+    if (!bore)
+        return vugi_fail_memory(ctx);
+    vugi_cavity_bodies(cavities, cavity, bore, &bodies);
+    vug_status status = c->draining ? vugi_flood_liquid(ctx, &c->mem, columns, seed, count, flood)
+                                    : vugi_flood_air(ctx, &c->mem, columns, seed, count, flood);
+    if (!status
+        && !vugi_flood_sharpen(&c->mem, &bodies, (int32_t)cavity, columns, c->draining, flood,
+            &sills))
+        status = vugi_fail_memory(ctx);
+    vugi_sill_room_free(&c->mem, &sills);
+    vugi_free(&c->mem, bore);
+    return status;
+}
+
 vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities, vug_course *c)
 {
     const vugi_columns *columns = &c->scene->columns;
@@ -63,10 +88,8 @@ vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities
     vugi_estimate e;
     double *scale = vugi_calloc(&c->mem, cavity + 1, sizeof *scale);
     vug_status status = scale ? find_seeds(ctx, cavities, c, &seed, &count) : vugi_fail_memory(ctx);
-    if (!status && c->draining)
-        status = vugi_flood_liquid(ctx, &c->mem, columns, seed, count, &flood);
-    else if (!status)
-        status = vugi_flood_air(ctx, &c->mem, columns, seed, count, &flood);
+    if (!status)
+        status = flood_from(ctx, cavities, c, seed, count, &flood);
     if (!status) {
         scale[cavity] = vugi_volume_scale(c->summary.capacity_mm3, vugi_columns_volume(columns));
         c->summary.trusted = vugi_cavity_trusted(cavities, cavity);

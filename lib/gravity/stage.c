@@ -2,6 +2,8 @@
  * Cavities to scenes: only the cavity in question becomes columns. */
 #include "gravity/stage.h"
 
+#include "gravity/ease.h"
+
 #include "base/vec.h"
 #include "cavity/atlas.h"
 #include "cavity/cavity.h"
@@ -81,20 +83,17 @@ static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     vugi_bore *bore = vugi_alloc(mem, c->bore_count, sizeof *bore);
     if (!bore)
         return vugi_fail_memory(ctx);
-    vugi_bodies bodies = {.mesh = c->body + stage->cavity, .count = 1, .bore = bore};
-    for (size_t i = 0; i < c->bore_count; i++) {
-        if (c->bore[i].body != (int32_t)stage->cavity)
-            continue;
-        bore[bodies.bore_count] = c->bore[i];
-        bore[bodies.bore_count++].body = 0;
-    }
+    vugi_bodies bodies;
+    vugi_cavity_bodies(c, stage->cavity, bore, &bodies);
     vug_status status = vugi_columns_build(ctx, mem, &bodies, stage->up, stage->spacing, columns);
-    vugi_free(mem, bore);
     for (size_t s = 0; !status && s < columns->count; s++)
         columns->body[s] = (int32_t)stage->cavity;
     for (size_t i = 0; !status && i < c->opening_count; i++)
         if (c->opening[i].cavity == (int32_t)stage->cavity)
             vugi_opening_fit(c->opening + i, columns);
+    if (!status)
+        status = vugi_ease_sills(ctx, mem, c, stage->cavity, &bodies, columns);
+    vugi_free(mem, bore);
     return status;
 }
 

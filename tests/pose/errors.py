@@ -74,3 +74,17 @@ def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
         return
     for number, up in enumerate(convex.poses(seed, poses)):
         pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
+
+
+def rims(count, seed, vug, facets=30):
+    """In a mesh that is cut to pieces the rim of a bore still goes along the bore: no point of it is farther from the
+    axis than the corners of the prism are."""
+    made = convex.make(seed, facets)
+    mesh = vug.Mesh.from_arrays(*made.mesh(rough=True))
+    cavities = mesh.cavities([bore.row for bore in made.bores], detect=0)
+    outlines = [np.array(cavities.outline(k)).reshape(-1, 3) for k in range(cavities.opening_count)]
+    for number, bore in enumerate(made.bores):
+        middle, axis, radius = np.array(bore.row[:3]), np.array(bore.row[3:6]), bore.row[6] / 2
+        away = [np.linalg.norm(np.cross(ring - middle, axis), axis=1).max() for ring in outlines]
+        count.check(min(away) <= radius * (1 + 1e-9), f"part {seed} bore {number}",
+                    f"its rim goes {min(away):.4g} mm from the axis, the bore {radius:.4g}")

@@ -21,6 +21,7 @@ import vug
 
 PARTS = int(sys.argv[1]) if len(sys.argv) > 1 else 0
 QUICK = (3, 9, 12, 24)  # which parts: any
+CUT = (6, 10, 14, 22)
 LOST = 0.01                    # of the parts may have holes that are not found as they are
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
 
@@ -36,6 +37,9 @@ def main():
             errors.part(count, seed, vug, poses=1, facets=30, columns=140)
         for sides in (6, 8, 10):  # the corners of such a bore stand well out of a circle of its area
             errors.part(count, 12, vug, poses=2, facets=30, columns=140, sides=sides)
+        for seed in CUT:
+            errors.rims(count, seed, vug)
+        report.check(not count.wrong, "; ".join(count.wrong[:5]))
     for what, rows in count.rows.items():
         covered, true, stated = count.told(what)
         print(f"{what}: {len(rows)} figures, {100 * covered:.1f} % within the stated error; median "

@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: MIT
+ * Sills of the columns, put where the mesh has them.
+ *
+ * A gravity graph is swept from the columns as they are, so a level that is known closer has to be in them: the span
+ * that limits a sill, and those around it that are between the level seen through the columns and the
+ * true one, end at the true one. That moves less than a spacing of a few spans, but the level of all that the
+ * sill holds back. Openings are taken as open, in air and in liquid. */
+#include "gravity/ease.h"
+
+#include "cavity/rim.h"
+#include "cavity/set.h"
+#include "column/estimate.h"
+#include "column/flood.h"
+#include "column/sill.h"
+
+#include <math.h>
+
+/* Columns around a sill that may limit it as well; and how often what was eased is looked at again. */
+enum { AROUND = 2, ROUNDS = 3 };
+
+typedef struct ease {
+    vug_context *ctx;
+    const vugi_allocator *mem;
+    const vug_cavities *cavities;
+    size_t cavity;
+    const vugi_bodies *bodies;
+    vugi_columns *columns;
+    vugi_seed *seed;
+    size_t seed_count, seed_capacity;
+    vugi_flood flood;
+    vugi_sill_room room;
+    double seen; /* ceiling of the span that limits a sill */
+} ease;
+
+void vugi_cavity_bodies(const vug_cavities *c, size_t cavity, vugi_bore *bore, vugi_bodies *bodies)
+{
+    *bodies = (vugi_bodies){.mesh = c->body + cavity, .count = 1, .bore = bore};
+    for (size_t i = 0; i < c->bore_count; i++) {
+        if (c->bore[i].body != (int32_t)cavity)
+            continue;
+        bore[bodies->bore_count] = c->bore[i];
+        bore[bodies->bore_count++].body = 0;
+    }
+}
+
+static vug_status find_seeds(ease *e, bool liquid)
+{
+    const vugi_pose_spans spans = vugi_spans_of_columns(e->columns);
+    vug_status status = VUG_OK;
+    e->seed_count = 0;
+    for (size_t i = 0; i < e->cavities->opening_count && !status; i++) {
+        vugi_opening_span *at = NULL;
+        size_t count = 0;
+        if (e->cavities->opening[i].cavity != (int32_t)e->cavity)
+            continue;
+        status = vugi_opening_spans(e->ctx, e->mem, e->cavities->opening + i, &spans, true, &at,
+            &count);
+        if (!status
+            && !vugi_reserve(e->mem, &e->seed, &e->seed_capacity, e->seed_count + count,
+                sizeof *e->seed))
+            status = vugi_fail_memory(e->ctx);
+        for (size_t k = 0; k < count && !status; k++)
+            e->seed[e->seed_count++] = (vugi_seed){at[k].span, liquid ? at[k].lip : at[k].top, 0.0};
+        vugi_free(e->mem, at);
+    }
+    return status;
+}
+
+/* Puts the ceiling of a span, or its floor, at a level, if there is room for it. */
+static bool put(vugi_columns *c, bool liquid, size_t s, size_t column, double level)
+{
+    if (liquid) {
+        if (level >= c->hi[s] || (s > c->first[column] && level <= c->hi[s - 1]))
+            return false;
+        c->lo[s] = level;
+        return true;
+    }
+    if (level <= c->lo[s] || (s + 1 < c->first[column + 1] && level >= c->lo[s + 1]))
+        return false;
+    c->hi[s] = level;
+    return true;
+}
+
+/* Calls for each column around one. Whether any of the calls moved a span. */
+typedef bool (*around_fn)(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column);
+
+static bool around(const ease *e, bool liquid, const vugi_sharp *sharp, around_fn call)
+{
+    const vugi_columns *c = e->columns;
+    size_t column = vugi_flood_column(&e->flood, sharp->sill);
+    int32_t i = (int32_t)(column % (size_t)c->nx), j = (int32_t)(column / (size_t)c->nx);
+    bool any = false;
+    for (int32_t y = j - AROUND; y <= j + AROUND; y++)
+        for (int32_t x = i - AROUND; x <= i + AROUND; x++)
+            if (x >= 0 && y >= 0 && x < c->nx && y < c->ny)
+                any |= call(e, liquid, sharp, (size_t)y * (size_t)c->nx + (size_t)x);
+    return any;
+}
+
+/* Spans that are at least as high as a sill, but not as high as it is in truth, are raised to that. */
+static bool raise(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column)
+{
+    vugi_columns *c = e->columns;
+    const double sign = liquid ? -1.0 : 1.0, level = sign * sharp->level;
+    bool any = false;
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
+        double own = vugi_span_ceiling(c, liquid, s);
+        if (own >= e->seen && own < level)
+            any |= put(c, liquid, s, column, sharp->level);
+    }
+    return any;
+}
+
+/* Of a span beyond a sill and one beside it that lies before, the lower one is lowered to the sill's level: no two of
+ * them both are higher than what the columns see. */
+static bool part(const ease *e, bool liquid, const vugi_sharp *sharp, size_t beyond, size_t from,
+    size_t column)
+{
+    vugi_columns *c = e->columns;
+    const double sign = liquid ? -1.0 : 1.0, level = sign * sharp->level;
+    bool any = false;
+    for (size_t n = c->first[column]; n < c->first[column + 1]; n++) {
+        double own = vugi_span_ceiling(c, liquid, beyond), next = vugi_span_ceiling(c, liquid, n);
+        if (e->flood.sill[n] == sharp->sill || !(sign * e->flood.level[n] > level)
+            || !(fmin(own, next) > level) || fmin(own, next) > e->seen
+            || !vugi_spans_touch(c, beyond, n))
+            continue;
+        any |= own <= next ? put(c, liquid, beyond, from, sharp->level)
+                           : put(c, liquid, n, column, sharp->level);
+    }
+    return any;
+}
+
+static bool lower(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column)
+{
+    const vugi_columns *c = e->columns;
+    size_t nx = (size_t)c->nx, x = column % nx, y = column / nx;
+    bool any = false;
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
+        if (e->flood.sill[s] != sharp->sill)
+            continue;
+        if (x > 0)
+            any |= part(e, liquid, sharp, s, column, column - 1);
+        if (x + 1 < nx)
+            any |= part(e, liquid, sharp, s, column, column + 1);
+        if (y > 0)
+            any |= part(e, liquid, sharp, s, column, column - nx);
+        if (y + 1 < (size_t)c->ny)
+            any |= part(e, liquid, sharp, s, column, column + nx);
+    }
+    return any;
+}
+
+/* Whether any span was moved. */
+static bool move(ease *e, bool liquid)
+{
+    const vugi_columns *c = e->columns;
+    const double sign = liquid ? -1.0 : 1.0;
+    bool any = false;
+    for (size_t i = 0; i < e->flood.sharp_count; i++) {
+        const vugi_sharp *sharp = e->flood.sharp + i;
+        e->seen = vugi_span_ceiling(c, liquid, sharp->sill);
+        double higher = sign * sharp->level - e->seen;
+        if (fabs(higher) <= sharp->error || fabs(higher) > VUGI_STEEPEST * c->h)
+            continue;
+        any |= around(e, liquid, sharp, higher > 0.0 ? raise : lower);
+    }
+    return any;
+}
+
+static vug_status ease_once(ease *e, bool liquid, bool *moved)
+{
+    vug_status status = find_seeds(e, liquid);
+    *moved = false;
+    if (!status && liquid)
+        status = vugi_flood_liquid(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
+    else if (!status)
+        status = vugi_flood_air(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
+    if (!status
+        && !vugi_flood_sharpen(e->mem, e->bodies, (int32_t)e->cavity, e->columns, liquid, &e->flood,
+            &e->room))
+        status = vugi_fail_memory(e->ctx);
+    if (!status)
+        *moved = move(e, liquid);
+    return status;
+}
+
+vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, size_t cavity, const vugi_bodies *bodies, vugi_columns *columns)
+{
+    ease e = {.ctx = ctx,
+        .mem = mem,
+        .cavities = cavities,
+        .cavity = cavity,
+        .bodies = bodies,
+        .columns = columns};
+    vug_status status = VUG_OK;
+    for (int liquid = 0; liquid < 2 && !status; liquid++) {
+        bool moved = true;
+        for (int round = 0; round < ROUNDS && moved && !status; round++)
+            status = ease_once(&e, liquid, &moved);
+    }
+    vugi_free(mem, e.seed);
+    vugi_flood_free(mem, &e.flood);
+    vugi_sill_room_free(mem, &e.room);
+    return status;
+}
