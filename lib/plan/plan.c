@@ -398,10 +398,11 @@ vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, s
         return VUG_ERR_ARGUMENT;
     if (sequence == VUG_PLAN_COAT)
         return coat_step(plan, index, step, result);
-    if (index >= plan->count || step >= plan->option[index]->info.steps
-        || (plan->option[index]->info.given && sequence == VUG_PLAN_DRAIN))
+    if (index >= plan->count)
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
+    if (step >= (sequence == VUG_PLAN_FILL ? o->info.steps : o->info.drain_steps))
+        return VUG_ERR_NOT_FOUND;
     const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
     return vugi_struct_write(NULL, result, own, sizeof *own, "vug_step_info");
 }
