@@ -73,34 +73,34 @@
 typedef int32_t vug_status;
 
 enum {
-    VUG_ERR_UNKNOWN = -1,     /**< none of these */
-    VUG_OK = 0,               /**< it worked */
-    VUG_ERR_ARGUMENT = 1,     /**< a pointer, count, index or option is not acceptable */
-    VUG_ERR_MEMORY = 2,       /**< the allocator returned NULL */
-    VUG_ERR_CANCELLED = 3,    /**< vug_context_cancel() or the progress callback stopped it */
-    VUG_ERR_IO = 4,           /**< a file cannot be opened, read or written */
-    VUG_ERR_FORMAT = 5,       /**< the content of a file is malformed */
-    VUG_ERR_UNSUPPORTED = 6,  /**< this build or this format cannot do it */
-    VUG_ERR_MESH = 7,         /**< the mesh is not fit for the question asked */
-    VUG_ERR_LIMIT = 8,        /**< larger than a documented limit */
-    VUG_ERR_DOMAIN = 9,       /**< a number lies outside the range of the formula */
-    VUG_ERR_NOT_FOUND = 10,   /**< there is no such thing in this part */
-    VUG_ERR_CONVERGENCE = 11, /**< an iteration did not reach its tolerance */
-    VUG_ERR_INTERNAL = 12,    /**< a defect of the library: please report it */
+    VUG_ERR_UNKNOWN = -1,    /**< none of these */
+    VUG_OK = 0,              /**< it worked */
+    VUG_ERR_ARGUMENT = 1,    /**< a pointer, count, index or option is not acceptable */
+    VUG_ERR_MEMORY = 2,      /**< the allocator returned NULL */
+    VUG_ERR_CANCELLED = 3,   /**< vug_context_cancel() or the progress callback stopped it */
+    VUG_ERR_IO = 4,          /**< a file cannot be opened, read or written */
+    VUG_ERR_FORMAT = 5,      /**< the content of a file is malformed */
+    VUG_ERR_UNSUPPORTED = 6, /**< this build or this format cannot do it */
+    VUG_ERR_MESH = 7,        /**< the mesh is not fit for the question asked */
+    VUG_ERR_LIMIT = 8,       /**< larger than a documented limit */
+    VUG_ERR_DOMAIN = 9,      /**< a number lies outside the range of the formula */
+    VUG_ERR_NOT_FOUND = 10,  /**< there is no such thing in this part */
+    VUG_ERR_CONVERGENCE = 11,/**< an iteration did not reach its tolerance */
+    VUG_ERR_INTERNAL = 12,   /**< a defect of the library: please report it */
     VUG_STATUS_COUNT = 13
 };
 
 /** Limits of this version. */
 enum {
     VUG_MAX_NONE = -1,
-    VUG_MAX_TRIANGLES = 2147483647,     /**< triangles in one mesh */
+    VUG_MAX_TRIANGLES = 2147483647, /**< triangles in one mesh */
     VUG_MAX_COORDINATE_MM = 1000000000, /**< size of a coordinate of a mesh, mm: 1000 km */
-    VUG_MAX_COLUMNS_ACROSS = 16384,     /**< columns along one side of the sampling grid */
-    VUG_MAX_OPENINGS = 65536,           /**< openings of one cavity set */
-    VUG_MAX_THREADS = 256,              /**< threads of one context */
-    VUG_MAX_TURNS = 32,                 /**< turns of one sequence of a plan */
-    VUG_PLAN_SAMPLES = 40, /**< times that a plan is played with its poses held askew */
-    VUG_MAX_BORES = 16     /**< new bores of one plan; a part without openings gets up to
+    VUG_MAX_COLUMNS_ACROSS = 16384, /**< columns along one side of the sampling grid */
+    VUG_MAX_OPENINGS = 65536,       /**< openings of one cavity set */
+    VUG_MAX_THREADS = 256,          /**< threads of one context */
+    VUG_MAX_TURNS = 32,             /**< turns of one sequence of a plan */
+    VUG_PLAN_SAMPLES = 40,          /**< times that a plan is played with its poses held askew */
+    VUG_MAX_BORES = 16              /**< new bores of one plan; a part without openings gets up to
                                        2 more */
 };
 
@@ -149,15 +149,14 @@ typedef int32_t (*vug_progress_fn)(void *user, double fraction, const char *stag
  *  library's). An allocator must outlive every object made with it. */
 typedef struct vug_context_options {
     uint32_t struct_size;
-    uint32_t threads; /**< 0: as many as there are processors; at most VUG_MAX_THREADS */
+    uint32_t threads;          /**< 0: as many as there are processors; at most VUG_MAX_THREADS */
     vug_alloc_fn alloc;
     vug_realloc_fn realloc;
     vug_free_fn free;
     void *alloc_user;
-    vug_progress_fn progress; /**< NULL: none */
+    vug_progress_fn progress;  /**< NULL: none */
     void *progress_user;
-    uint64_t
-        memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
+    uint64_t memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
                                     fails with VUG_ERR_MEMORY and a message that names the limit and
                                     the need; 0: no limit */
 } vug_context_options;
@@ -222,12 +221,12 @@ VUG_API void vug_free(vug_context *ctx, void *ptr);
  *  yield 0 a power law, index 1 with a yield stress a Bingham plastic. */
 typedef struct vug_fluid {
     uint32_t struct_size;
-    double density_kg_m3;       /**< 1 .. 30000 */
-    double surface_tension_n_m; /**< against air; 0 .. 10 */
-    double contact_angle_deg;   /**< on the part, through the liquid; 0 (wets) .. 180 */
-    double yield_stress_pa;     /**< 0 .. 1e6 */
-    double consistency_pa_sn;   /**< 1e-7 .. 1e7; for index 1 the viscosity in Pa s */
-    double flow_index;          /**< 0.1 .. 2 */
+    double density_kg_m3;          /**< 1 .. 30000 */
+    double surface_tension_n_m;    /**< against air; 0 .. 10 */
+    double contact_angle_deg;      /**< on the part, through the liquid; 0 (wets) .. 180 */
+    double yield_stress_pa;        /**< 0 .. 1e6 */
+    double consistency_pa_sn;      /**< 1e-7 .. 1e7; for index 1 the viscosity in Pa s */
+    double flow_index;             /**< 0.1 .. 2 */
 } vug_fluid;
 
 /** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274
@@ -257,11 +256,13 @@ VUG_API vug_status vug_tube_start_pressure(vug_context *ctx, const vug_fluid *fl
  *  take a share of 0.63 gap/width, which this leaves out). width_mm is at least gap_mm. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_slot_flow(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, const double *pressure_pa, size_t count, double *flow_mm3_s);
+    double width_mm, double length_mm, const double *pressure_pa, size_t count,
+    double *flow_mm3_s);
 
 /** The inverse of vug_slot_flow(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN. */
 VUG_API vug_status vug_slot_pressure(vug_context *ctx, const vug_fluid *fluid, double gap_mm,
-    double width_mm, double length_mm, const double *flow_mm3_s, size_t count, double *pressure_pa);
+    double width_mm, double length_mm, const double *flow_mm3_s, size_t count,
+    double *pressure_pa);
 
 /** Flow of a liquid through a round hole in a wall, which it leaves as a jet into air: any length from 0
  *  (a sharp-edged orifice) to a long tube, from creeping flow to Reynolds numbers of some thousands.
@@ -392,7 +393,11 @@ enum {
 };
 
 /** Which neighbour of a size. */
-enum { VUG_AT_NONE = -1, VUG_AT_OR_ABOVE = 0, VUG_AT_OR_BELOW = 1 };
+enum {
+    VUG_AT_NONE = -1,
+    VUG_AT_OR_ABOVE = 0,
+    VUG_AT_OR_BELOW = 1
+};
 
 /** The drill of a series next to diameter_mm: the smallest VUG_AT_OR_ABOVE it, or the largest
  *  VUG_AT_OR_BELOW it. Errors: VUG_ERR_ARGUMENT (no such series or side), VUG_ERR_DOMAIN,
@@ -403,14 +408,14 @@ VUG_API vug_status vug_drill_next(vug_context *ctx, int32_t series, int32_t side
 /** What to have on the bench for a volume to fill. */
 typedef struct vug_supply {
     uint32_t struct_size;
-    int32_t within_range;     /**< 1: the count is the same over the syringe's tolerance */
-    int64_t loads;            /**< full syringes, the last one part full */
-    int64_t loads_low;        /**< if each syringe gives more than it reads */
-    int64_t loads_high;       /**< if each gives less than it reads */
-    double last_load_ml;      /**< what to draw into the last one */
-    double load_tolerance_ml; /**< of one full load, ISO 7886-1 */
-    double paint_ml;          /**< to prepare: volume, loss, dead space of the syringe */
-    double cost;              /**< paint_ml at the price, in the price's currency */
+    int32_t within_range;      /**< 1: the count is the same over the syringe's tolerance */
+    int64_t loads;             /**< full syringes, the last one part full */
+    int64_t loads_low;         /**< if each syringe gives more than it reads */
+    int64_t loads_high;        /**< if each gives less than it reads */
+    double last_load_ml;       /**< what to draw into the last one */
+    double load_tolerance_ml;  /**< of one full load, ISO 7886-1 */
+    double paint_ml;           /**< to prepare: volume, loss, dead space of the syringe */
+    double cost;               /**< paint_ml at the price, in the price's currency */
 } vug_supply;
 
 /** Syringe loads (volume_mm3 / capacity, rounded up), paint with losses, and cost. loss_fraction
@@ -434,7 +439,13 @@ enum {
 };
 
 /** Which end of a range. Each property has its own: VUG_LOW gives the lowest of each. */
-enum { VUG_LEVEL_NONE = -1, VUG_LOW = 0, VUG_TYPICAL = 1, VUG_HIGH = 2, VUG_LEVEL_COUNT = 3 };
+enum {
+    VUG_LEVEL_NONE = -1,
+    VUG_LOW = 0,
+    VUG_TYPICAL = 1,
+    VUG_HIGH = 2,
+    VUG_LEVEL_COUNT = 3
+};
 
 /** A liquid of the bench at one end of its range. Water and isopropanol follow the temperature (0
  *  to 60 C); the ranges of the others hold for 15 to 30 C. Sources: vug_fluid_preset_source().
@@ -469,8 +480,8 @@ typedef struct vug_needle {
     uint32_t struct_size;
     int32_t gauge;
     double outer_mm;
-    double bore_mm;       /**< nominal */
-    double bore_least_mm; /**< ISO 9626 minimum, for the worst case; 0: not known here */
+    double bore_mm;            /**< nominal */
+    double bore_least_mm;      /**< ISO 9626 minimum, for the worst case; 0: not known here */
 } vug_needle;
 
 /** The needle of a gauge (10 to 30, not all). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
@@ -485,9 +496,9 @@ VUG_API vug_status vug_needle_through(vug_context *ctx, double hole_mm, double g
 typedef struct vug_syringe {
     uint32_t struct_size;
     double nominal_ml;
-    double plunger_mm;    /**< bore of the barrel; typical, makers differ by 1 % and more */
-    double dead_space_ml; /**< left in it when pushed home, at most (ISO 7886-1) */
-    double tolerance_ml;  /**< error of a full load, at most (ISO 7886-1) */
+    double plunger_mm;         /**< bore of the barrel; typical, makers differ by 1 % and more */
+    double dead_space_ml;      /**< left in it when pushed home, at most (ISO 7886-1) */
+    double tolerance_ml;       /**< error of a full load, at most (ISO 7886-1) */
 } vug_syringe;
 
 /** The syringe of a nominal capacity: 1, 2, 2.5, 3, 5, 10, 20, 30, 50 or 60 mL. Errors:
@@ -502,23 +513,23 @@ VUG_API vug_status vug_syringe_tolerance(vug_context *ctx, double nominal_ml, do
 /** Syringe, needle and what they work against. */
 typedef struct vug_injection {
     uint32_t struct_size;
-    double needle_bore_mm;   /**< 1.194, 16 gauge */
-    double needle_length_mm; /**< 25 */
-    double plunger_mm;       /**< 14.48, 10 mL */
-    double friction_n;       /**< of the plunger: 3 (from memory; feel your own) */
-    double back_pressure_pa; /**< inside the part: 0 */
-    double load_ml;          /**< 10 */
+    double needle_bore_mm;     /**< 1.194, 16 gauge */
+    double needle_length_mm;   /**< 25 */
+    double plunger_mm;         /**< 14.48, 10 mL */
+    double friction_n;         /**< of the plunger: 3 (from memory; feel your own) */
+    double back_pressure_pa;   /**< inside the part: 0 */
+    double load_ml;            /**< 10 */
 } vug_injection;
 
 /** What happens at the syringe. */
 typedef struct vug_injected {
     uint32_t struct_size;
     double flow_mm3_s;
-    double pressure_pa; /**< in the barrel, above the outside */
+    double pressure_pa;        /**< in the barrel, above the outside */
     double thumb_force_n;
-    double load_time_s;    /**< for one load */
-    double jet_speed_mm_s; /**< mean speed in the needle */
-    double reynolds;       /**< in the needle */
+    double load_time_s;        /**< for one load */
+    double jet_speed_mm_s;     /**< mean speed in the needle */
+    double reynolds;           /**< in the needle */
 } vug_injected;
 
 /** Fills *injection with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
@@ -537,11 +548,11 @@ typedef vug_status (*vug_sum_fn)(void *user, const double *input, double *answer
 /** An answer as a range. */
 typedef struct vug_interval {
     uint32_t struct_size;
-    int32_t decides; /**< input that alone moves the answer most; -1: none does */
+    int32_t decides;           /**< input that alone moves the answer most; -1: none does */
     double low;
     double typical;
     double high;
-    double share; /**< of high - low that this input gives alone, 0..1 */
+    double share;              /**< of high - low that this input gives alone, 0..1 */
 } vug_interval;
 
 /** Range of a sum over ranges of count (1..12) inputs: the sum at every corner and at the typical
@@ -555,57 +566,56 @@ VUG_API vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user,
 /** What makes a hole as wide as it must be. */
 enum {
     VUG_HOLE_NONE = -1,
-    VUG_HOLE_INJECT = 0,   /**< liquid pressed through it by the thumb */
-    VUG_HOLE_NEEDLE = 1,   /**< the needle must go through, with room for air */
-    VUG_HOLE_AIR = 2,      /**< air must leave through it */
-    VUG_HOLE_DRAIN = 3,    /**< it must drain in time */
-    VUG_HOLE_EXCHANGE = 4, /**< air must come in where liquid goes out */
-    VUG_HOLE_SUCTION = 5,  /**< it relieves the suction of a lifted print */
+    VUG_HOLE_INJECT = 0,       /**< liquid pressed through it by the thumb */
+    VUG_HOLE_NEEDLE = 1,       /**< the needle must go through, with room for air */
+    VUG_HOLE_AIR = 2,          /**< air must leave through it */
+    VUG_HOLE_DRAIN = 3,        /**< it must drain in time */
+    VUG_HOLE_EXCHANGE = 4,     /**< air must come in where liquid goes out */
+    VUG_HOLE_SUCTION = 5,      /**< it relieves the suction of a lifted print */
     VUG_HOLE_CONDITION_COUNT = 6
 };
 
 /** What a hole must do. A condition whose first member is 0 is not asked. */
 typedef struct vug_hole_task {
     uint32_t struct_size;
-    int32_t drills;         /**< VUG_DRILLS_STOCK */
-    double wall_mm;         /**< length of the hole: 2 */
-    double inject_mm3_s;    /**< through the hole itself, nozzle pressed on: 0 */
-    double thumb_force_n;   /**< net of friction: 30 */
-    double plunger_mm;      /**< 14.48 */
-    double needle_mm;       /**< outer diameter: 0 */
-    double needle_gap_mm;   /**< of the diameter, left for air: 0.4 (common practice) */
-    double air_mm3_s;       /**< air that leaves: 0 */
-    double air_pressure_pa; /**< that may drive it, film of liquid in the hole included: 500 */
-    double drain_s;         /**< time allowed: 0 */
-    double drain_area_mm2;  /**< of the vessel: 1000 */
-    double drain_from_mm;   /**< level above the outer end of the hole: 50 */
-    double drain_to_mm;     /**< 1 */
-    int32_t exchange;       /**< 0; 1: free line of contact; 2: pinned on a sharp rim */
-    int32_t reserved;       /**< 0 */
-    double lift_area_mm2;   /**< of the cup on the film, while it is printed: 0 */
-    double lift_mm_s;       /**< 1 */
-    double suction_pa;      /**< allowed: 2000, as in vug_cups_find() */
-    double hold_head_mm;    /**< head that capillarity must hold while plugging: 0 */
-    double
-        vat_kg_m3;   /**< density of the resin that the cup sucks in: 1100, as in vug_cups_find() */
-    double vat_pa_s; /**< its viscosity: 0.2 */
+    int32_t drills;            /**< VUG_DRILLS_STOCK */
+    double wall_mm;            /**< length of the hole: 2 */
+    double inject_mm3_s;       /**< through the hole itself, nozzle pressed on: 0 */
+    double thumb_force_n;      /**< net of friction: 30 */
+    double plunger_mm;         /**< 14.48 */
+    double needle_mm;          /**< outer diameter: 0 */
+    double needle_gap_mm;      /**< of the diameter, left for air: 0.4 (common practice) */
+    double air_mm3_s;          /**< air that leaves: 0 */
+    double air_pressure_pa;    /**< that may drive it, film of liquid in the hole included: 500 */
+    double drain_s;            /**< time allowed: 0 */
+    double drain_area_mm2;     /**< of the vessel: 1000 */
+    double drain_from_mm;      /**< level above the outer end of the hole: 50 */
+    double drain_to_mm;        /**< 1 */
+    int32_t exchange;          /**< 0; 1: free line of contact; 2: pinned on a sharp rim */
+    int32_t reserved;          /**< 0 */
+    double lift_area_mm2;      /**< of the cup on the film, while it is printed: 0 */
+    double lift_mm_s;          /**< 1 */
+    double suction_pa;         /**< allowed: 2000, as in vug_cups_find() */
+    double hold_head_mm;       /**< head that capillarity must hold while plugging: 0 */
+    double vat_kg_m3;          /**< density of the resin that the cup sucks in: 1100, as in vug_cups_find() */
+    double vat_pa_s;           /**< its viscosity: 0.2 */
 } vug_hole_task;
 
 /** The hole to drill. */
 typedef struct vug_hole_choice {
     uint32_t struct_size;
-    int32_t decides;  /**< VUG_HOLE_ condition; VUG_HOLE_NONE: none asked */
-    double least_mm;  /**< the widest of the conditions */
-    double drill_mm;  /**< next drill at or above, and at or above 1.15 exchange_mm, a limit */
-    double margin;    /**< drill / least - 1; no hole is to be at the limit of exchange itself */
-    double inject_mm; /**< least diameter of each condition; 0: not asked */
+    int32_t decides;           /**< VUG_HOLE_ condition; VUG_HOLE_NONE: none asked */
+    double least_mm;           /**< the widest of the conditions */
+    double drill_mm;           /**< next drill at or above, and at or above 1.15 exchange_mm, a limit */
+    double margin;             /**< drill / least - 1; no hole is to be at the limit of exchange itself */
+    double inject_mm;          /**< least diameter of each condition; 0: not asked */
     double needle_mm;
     double air_mm;
     double drain_mm;
     double exchange_mm;
     double suction_mm;
-    double hold_mm; /**< widest hole that holds hold_head_mm; 0: none, or not asked */
-    int32_t holds;  /**< 1: the drill is within hold_mm; 0: cover it while plugging */
+    double hold_mm;            /**< widest hole that holds hold_head_mm; 0: none, or not asked */
+    int32_t holds;             /**< 1: the drill is within hold_mm; 0: cover it while plugging */
     int32_t reserved;
 } vug_hole_choice;
 
@@ -653,12 +663,12 @@ VUG_API vug_status vug_rinse_solvent(vug_context *ctx, double residue_mm3, doubl
 /** Two ways to spend solvent on one cavity. */
 typedef struct vug_rinse {
     uint32_t struct_size;
-    int32_t soak_cycles; /**< fill, shake, drain to the residue */
-    double soak_mm3;     /**< solvent that takes */
-    double soak_reached; /**< fraction of the concentration left */
-    double soak_factor;  /**< fraction that each cycle leaves */
-    double flush_mm3;    /**< solvent run through the full, stirred cavity; first fill too */
-    double least_mm3;    /**< what very many very small rinses would take */
+    int32_t soak_cycles;       /**< fill, shake, drain to the residue */
+    double soak_mm3;           /**< solvent that takes */
+    double soak_reached;       /**< fraction of the concentration left */
+    double soak_factor;        /**< fraction that each cycle leaves */
+    double flush_mm3;          /**< solvent run through the full, stirred cavity; first fill too */
+    double least_mm3;          /**< what very many very small rinses would take */
 } vug_rinse;
 
 /** Soaking against flushing, for a cavity and the residue that draining leaves in it (from the
@@ -691,18 +701,18 @@ VUG_API vug_status vug_head_pressure(vug_context *ctx, const vug_fluid *fluid, d
 enum {
     VUG_SHELL_NONE = -1,
     VUG_SHELL_SPHERE = 0,
-    VUG_SHELL_CYLINDER = 1, /**< closed ends, long */
+    VUG_SHELL_CYLINDER = 1,    /**< closed ends, long */
     VUG_SHELL_COUNT = 2
 };
 
 /** A sealed part, as a round shell of the same size. */
 typedef struct vug_shell {
     uint32_t struct_size;
-    int32_t shape;               /**< VUG_SHELL_SPHERE */
-    double inner_radius_mm;      /**< 18 */
-    double wall_mm;              /**< 2 */
-    double modulus_pa;           /**< 2e9: cured resin, 1.5e9 to 3e9 (from memory) */
-    double poisson;              /**< 0.35 */
+    int32_t shape;             /**< VUG_SHELL_SPHERE */
+    double inner_radius_mm;    /**< 18 */
+    double wall_mm;            /**< 2 */
+    double modulus_pa;         /**< 2e9: cured resin, 1.5e9 to 3e9 (from memory) */
+    double poisson;            /**< 0.35 */
     double expansion_low_per_k;  /**< linear: 70e-6 (from memory) */
     double expansion_high_per_k; /**< linear: 110e-6 (from memory) */
 } vug_shell;
@@ -719,8 +729,7 @@ VUG_API vug_status vug_shell_under(vug_context *ctx, const vug_shell *shell, dou
 /** The liquid that is sealed in. */
 enum {
     VUG_CONTENT_NONE = -1,
-    VUG_CONTENT_WATER =
-        0, /**< or what is mostly water: density by Kell 1975, and its vapour in the air */
+    VUG_CONTENT_WATER = 0, /**< or what is mostly water: density by Kell 1975, and its vapour in the air */
     VUG_CONTENT_PLAIN = 1, /**< expands evenly, and gives no vapour */
     VUG_CONTENT_COUNT = 2
 };
@@ -728,11 +737,11 @@ enum {
 /** What is sealed in. */
 typedef struct vug_sealed {
     uint32_t struct_size;
-    int32_t content;                      /**< VUG_CONTENT_WATER */
-    double liquid_expansion_per_k;        /**< by volume, of plain content: 2.57e-4 */
-    double liquid_compressibility_per_pa; /**< 4.52e-10, water at 25 C */
-    double air_fraction;                  /**< of the cavity, when sealed: 0 */
-    double sealed_at_c;                   /**< 20 */
+    int32_t content;                     /**< VUG_CONTENT_WATER */
+    double liquid_expansion_per_k;       /**< by volume, of plain content: 2.57e-4 */
+    double liquid_compressibility_per_pa;/**< 4.52e-10, water at 25 C */
+    double air_fraction;                 /**< of the cavity, when sealed: 0 */
+    double sealed_at_c;                  /**< 20 */
 } vug_sealed;
 
 /** Fills *sealed with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
@@ -791,19 +800,19 @@ VUG_API vug_status vug_cure_dose(vug_context *ctx, double penetration_mm, double
 /** The working curve from count (2 or more) measured doses and cured depths, by least squares of
  *  depth on ln(dose). Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (doses all alike, or depths that fall
  *  with the dose). */
-VUG_API vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2, const double *depth_mm,
-    size_t count, double *penetration_mm, double *critical_mj_cm2);
+VUG_API vug_status vug_cure_fit(vug_context *ctx, const double *dose_mj_cm2,
+    const double *depth_mm, size_t count, double *penetration_mm, double *critical_mj_cm2);
 
 /** Light that reaches the inside of a part in a curing lamp. */
 typedef struct vug_cure_inside {
     uint32_t struct_size;
     int32_t reserved;
-    double lamp_mw_cm2;    /**< on the outside: 10 */
-    double wall_mm;        /**< 2 */
-    double penetration_mm; /**< of the cured wall, for the lamp's light: 0.5 (from memory) */
-    double opening_mm;     /**< diameter of a hole; 0: none */
-    double distance_mm;    /**< of the inner spot straight behind the hole: 10 */
-    double needed_mj_cm2;  /**< dose the inside needs: 1000 (from memory; data sheet) */
+    double lamp_mw_cm2;        /**< on the outside: 10 */
+    double wall_mm;            /**< 2 */
+    double penetration_mm;     /**< of the cured wall, for the lamp's light: 0.5 (from memory) */
+    double opening_mm;         /**< diameter of a hole; 0: none */
+    double distance_mm;        /**< of the inner spot straight behind the hole: 10 */
+    double needed_mj_cm2;      /**< dose the inside needs: 1000 (from memory; data sheet) */
 } vug_cure_inside;
 
 /** Fills *inside with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
@@ -853,12 +862,12 @@ VUG_API vug_status vug_film_blocking(vug_context *ctx, double absorption_per_mm,
 typedef struct vug_relief {
     uint32_t struct_size;
     int32_t reserved;
-    double height_mm;         /**< from hollow to crest: 0.5 */
-    double width_mm;          /**< from crest to crest: 2 */
-    double absorption_per_mm; /**< of the skin: 0.02 (from memory) */
-    double scattering_per_mm; /**< of the skin: 0.5 (from memory) */
-    double core_reflectance;  /**< 0.05, dark paint */
-    double threshold;         /**< contrast that is seen: 0.02 (common practice) */
+    double height_mm;          /**< from hollow to crest: 0.5 */
+    double width_mm;           /**< from crest to crest: 2 */
+    double absorption_per_mm;  /**< of the skin: 0.02 (from memory) */
+    double scattering_per_mm;  /**< of the skin: 0.5 (from memory) */
+    double core_reflectance;   /**< 0.05, dark paint */
+    double threshold;          /**< contrast that is seen: 0.02 (common practice) */
 } vug_relief;
 
 /** Fills *relief with the defaults given at its members. Errors: VUG_ERR_ARGUMENT. */
@@ -879,11 +888,11 @@ VUG_API vug_status vug_relief_skin(vug_context *ctx, const vug_relief *relief, d
 /** Coating the inside against filling it. */
 typedef struct vug_coat {
     uint32_t struct_size;
-    int32_t coats;         /**< to reach the dry film */
-    double wet_mm;         /**< of all coats together */
-    double coat_paint_mm3; /**< wet paint on the wall */
-    double fill_paint_mm3; /**< wet paint to fill the cavity once */
-    double saved_mm3;      /**< may be negative in narrow cavities: then fill */
+    int32_t coats;             /**< to reach the dry film */
+    double wet_mm;             /**< of all coats together */
+    double coat_paint_mm3;     /**< wet paint on the wall */
+    double fill_paint_mm3;     /**< wet paint to fill the cavity once */
+    double saved_mm3;          /**< may be negative in narrow cavities: then fill */
 } vug_coat;
 
 /** Paint to coat the wall of a cavity to a dry film, in coats of wet_coat_mm (what hangs without
@@ -908,19 +917,19 @@ typedef struct vug_mesh vug_mesh;
 /** Health and measures of a mesh or of one of its shells. */
 typedef struct vug_mesh_measures {
     uint32_t struct_size;
-    int32_t closed; /**< 1: at every edge as many triangles turn one way as the
+    int32_t closed;               /**< 1: at every edge as many triangles turn one way as the
                                        other, so the mesh bounds a volume */
     uint64_t vertices;
     uint64_t triangles;
-    uint64_t degenerate; /**< triangles of zero area (two or three corners alike or in line) */
-    uint64_t edges_open; /**< edges with one triangle */
-    uint64_t edges_nonmanifold; /**< edges with more than two triangles */
-    uint64_t edges_flipped;     /**< edges of two or more triangles whose turnings do not balance */
-    uint64_t shells;            /**< pieces connected by shared edges */
-    double volume_mm3;          /**< signed, by the divergence theorem; exact for a closed mesh */
+    uint64_t degenerate;          /**< triangles of zero area (two or three corners alike or in line) */
+    uint64_t edges_open;          /**< edges with one triangle */
+    uint64_t edges_nonmanifold;   /**< edges with more than two triangles */
+    uint64_t edges_flipped;       /**< edges of two or more triangles whose turnings do not balance */
+    uint64_t shells;              /**< pieces connected by shared edges */
+    double volume_mm3;            /**< signed, by the divergence theorem; exact for a closed mesh */
     double area_mm2;
-    double centroid_mm[3]; /**< of the enclosed solid if closed, else of the surface */
-    double lo_mm[3];       /**< bounds */
+    double centroid_mm[3];        /**< of the enclosed solid if closed, else of the surface */
+    double lo_mm[3];              /**< bounds */
     double hi_mm[3];
 } vug_mesh_measures;
 
@@ -930,17 +939,18 @@ typedef struct vug_mesh_measures {
  *  row to row (0: 12). Equal vertices are welded. *out: vug_mesh_free().
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (a coordinate that is not finite, a
  *  vertex number out of range, no triangle), VUG_ERR_LIMIT. */
-VUG_API vug_status vug_mesh_from_arrays(vug_context *ctx, const double *xyz, size_t vertex_count,
-    size_t xyz_stride, const uint32_t *triangles, size_t triangle_count, size_t triangle_stride,
+VUG_API vug_status vug_mesh_from_arrays(vug_context *ctx,
+    const double *xyz, size_t vertex_count, size_t xyz_stride,
+    const uint32_t *triangles, size_t triangle_count, size_t triangle_stride,
     vug_mesh **out);
 
 /** Formats of files. */
 enum {
     VUG_FORMAT_NONE = -1,
-    VUG_FORMAT_AUTO = 0, /**< told by the content, or by what the name ends in */
+    VUG_FORMAT_AUTO = 0,       /**< told by the content, or by what the name ends in */
     VUG_FORMAT_STL = 1,
     VUG_FORMAT_PLY = 2,
-    VUG_FORMAT_3MF = 3, /**< with the feature "3mf" */
+    VUG_FORMAT_3MF = 3,        /**< with the feature "3mf" */
     VUG_FORMAT_OBJ = 4,
     VUG_FORMAT_OFF = 5,
     VUG_FORMAT_COUNT = 6
@@ -949,10 +959,10 @@ enum {
 /** Options of vug_mesh_load(). */
 typedef struct vug_mesh_load_options {
     uint32_t struct_size;
-    int32_t format;       /**< VUG_FORMAT_AUTO (default), or the one to read it as */
-    int32_t warn_of_size; /**< 1 (default): warn when the size looks like another unit */
+    int32_t format;               /**< VUG_FORMAT_AUTO (default), or the one to read it as */
+    int32_t warn_of_size;         /**< 1 (default): warn when the size looks like another unit */
     int32_t reserved;
-    double unit_mm; /**< mm in one unit of the file; 0 (default): what the file or its
+    double unit_mm;               /**< mm in one unit of the file; 0 (default): what the file or its
                                        format says, else 1 */
 } vug_mesh_load_options;
 
@@ -1035,10 +1045,10 @@ VUG_API vug_status vug_shells_get(const vug_shells *shells, size_t index,
 /** Options of vug_mesh_clean(). */
 typedef struct vug_mesh_clean_options {
     uint32_t struct_size;
-    int32_t close_gaps;  /**< 1 (default): weld vertices of open edges, split T-joints */
-    int32_t turn;        /**< 1 (default): turn triangles as their neighbours, shells by
+    int32_t close_gaps;           /**< 1 (default): weld vertices of open edges, split T-joints */
+    int32_t turn;                 /**< 1 (default): turn triangles as their neighbours, shells by
                                        their nesting */
-    double tolerance_mm; /**< how wide a gap may be; 0 (default): 1e-5 of the longest side */
+    double tolerance_mm;          /**< how wide a gap may be; 0 (default): 1e-5 of the longest side */
 } vug_mesh_clean_options;
 
 /** What vug_mesh_clean() found and changed. */
@@ -1050,17 +1060,17 @@ typedef struct vug_mesh_clean_report {
     uint64_t triangles_after;
     uint64_t edges_open_before;
     uint64_t edges_open_after;
-    uint64_t degenerate_removed; /**< triangles of zero area */
-    uint64_t duplicates_removed; /**< triangles that were there twice */
-    uint64_t vertices_welded;    /**< vertices of open edges moved onto another */
-    uint64_t joints_split;       /**< vertices put into an open edge that they lay on */
-    uint64_t triangles_turned;   /**< to agree with their neighbours */
+    uint64_t degenerate_removed;  /**< triangles of zero area */
+    uint64_t duplicates_removed;  /**< triangles that were there twice */
+    uint64_t vertices_welded;     /**< vertices of open edges moved onto another */
+    uint64_t joints_split;        /**< vertices put into an open edge that they lay on */
+    uint64_t triangles_turned;    /**< to agree with their neighbours */
     uint64_t shells;
-    uint64_t shells_turned;   /**< solids that pointed inward, cavities that pointed outward */
-    uint64_t shells_open;     /**< left open */
-    uint64_t shells_twisted;  /**< cannot be turned consistently; left as they are */
-    uint64_t shells_crossing; /**< overlap another, as far as samples show; left as they are */
-    double tolerance_mm;      /**< that was used; 0: none */
+    uint64_t shells_turned;       /**< solids that pointed inward, cavities that pointed outward */
+    uint64_t shells_open;         /**< left open */
+    uint64_t shells_twisted;      /**< cannot be turned consistently; left as they are */
+    uint64_t shells_crossing;     /**< overlap another, as far as samples show; left as they are */
+    double tolerance_mm;          /**< that was used; 0: none */
 } vug_mesh_clean_report;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1086,34 +1096,34 @@ typedef struct vug_cavities vug_cavities;
 /** Options of vug_cavities_find(). */
 typedef struct vug_cavity_options {
     uint32_t struct_size;
-    int32_t detect;        /**< 1: find openings nobody named (default); 0: named holes and
+    int32_t detect;               /**< 1: find openings nobody named (default); 0: named holes and
                                        sealed cavities only */
-    uint32_t cells_across; /**< detection grid along the longest side; 0 (default): 256, and 384
+    uint32_t cells_across;        /**< detection grid along the longest side; 0 (default): 256, and 384
                                        for a part with passages or hollows that are about as narrow as a
                                        cell of that, if it takes no more than 2^26 cells */
-    double min_ratio;      /**< a hollow counts as a cavity when its largest inscribed ball is
+    double min_ratio;             /**< a hollow counts as a cavity when its largest inscribed ball is
                                        this many times as wide as the way out; 0: 1.5 */
-    double min_volume_mm3; /**< smaller cavities are left out; 0: a millionth of the
+    double min_volume_mm3;        /**< smaller cavities are left out; 0: a millionth of the
                                        volume of the part's bounds */
 } vug_cavity_options;
 
 /** One cavity. */
 typedef struct vug_cavity_info {
     uint32_t struct_size;
-    int32_t sealed;    /**< 1: no opening */
-    int32_t exact;     /**< 1: measured on the part's own triangles; 0: on a grid */
-    uint32_t openings; /**< how many; numbers first_opening and up */
+    int32_t sealed;               /**< 1: no opening */
+    int32_t exact;                /**< 1: measured on the part's own triangles; 0: on a grid */
+    uint32_t openings;            /**< how many; numbers first_opening and up */
     uint32_t first_opening;
     uint32_t chambers;
     uint32_t throats;
-    double volume_mm3; /**< up to the skin: to the caps across the rims of its openings; planned
+    double volume_mm3;            /**< up to the skin: to the caps across the rims of its openings; planned
                                        bores included */
-    double volume_error_mm3; /**< the true volume lies within this of volume_mm3 */
-    double area_mm2;         /**< of its wall, caps left out */
-    double centroid_mm[3];   /**< of the volume; planned bores left out, as in the bounds */
+    double volume_error_mm3;      /**< the true volume lies within this of volume_mm3 */
+    double area_mm2;              /**< of its wall, caps left out */
+    double centroid_mm[3];        /**< of the volume; planned bores left out, as in the bounds */
     double lo_mm[3];
     double hi_mm[3];
-    int32_t trusted; /**< 1: exact, and so are all its openings; 0: look at it before drilling by
+    int32_t trusted;              /**< 1: exact, and so are all its openings; 0: look at it before drilling by
                                        these figures. What is computed in it carries this flag */
 } vug_cavity_info;
 
@@ -1123,19 +1133,17 @@ typedef struct vug_cavity_info {
 typedef struct vug_opening_info {
     uint32_t struct_size;
     uint32_t cavity;
-    int32_t planned;     /**< 1: not in the mesh yet, a bore to drill */
-    double center_mm[3]; /**< amid the rim, on the axis fitted to the wall; planned: on the skin */
-    double normal[3];    /**< unit, outward, of the area that the rim spans */
-    double diameter_mm;  /**< of the bore: of the circle of equal area, square to its axis */
+    int32_t planned;              /**< 1: not in the mesh yet, a bore to drill */
+    double center_mm[3];          /**< amid the rim, on the axis fitted to the wall; planned: on the skin */
+    double normal[3];             /**< unit, outward, of the area that the rim spans */
+    double diameter_mm;           /**< of the bore: of the circle of equal area, square to its axis */
     double inscribed_diameter_mm; /**< of the largest circle about the axis inside bore and rim */
-    double area_mm2;     /**< of the rim itself: more than the bore's where it meets the skin at a
+    double area_mm2;              /**< of the rim itself: more than the bore's where it meets the skin at a
                                        slant */
-    double perimeter_mm; /**< of the rim itself */
-    double
-        bore_length_mm; /**< along the axis, from skin to cavity; of a bent bore from rim to mouth */
-    double inner_mm[3]; /**< amid the mouth, on the axis */
-    int32_t
-        exact; /**< 1: rim and mouth are edges of the part itself, or those of a planned bore; 0:
+    double perimeter_mm;          /**< of the rim itself */
+    double bore_length_mm;        /**< along the axis, from skin to cavity; of a bent bore from rim to mouth */
+    double inner_mm[3];           /**< amid the mouth, on the axis */
+    int32_t exact;                /**< 1: rim and mouth are edges of the part itself, or those of a planned bore; 0:
                                        outlined on a grid, or the bore is bent or has no clear inner end, and
                                        a disc stands for its mouth */
 } vug_opening_info;
@@ -1143,20 +1151,20 @@ typedef struct vug_opening_info {
 /** A chamber: a wide region of a cavity. */
 typedef struct vug_chamber_info {
     uint32_t struct_size;
-    double center_mm[3]; /**< of its largest inscribed ball */
-    double radius_mm;    /**< of that ball */
-    double volume_mm3;   /**< up to its throats, counted on the detection grid */
+    double center_mm[3];          /**< of its largest inscribed ball */
+    double radius_mm;             /**< of that ball */
+    double volume_mm3;            /**< up to its throats, counted on the detection grid */
 } vug_chamber_info;
 
 /** A throat: the narrowest section between two chambers. */
 typedef struct vug_throat_info {
     uint32_t struct_size;
-    uint32_t chamber_a; /**< chambers of the same cavity */
+    uint32_t chamber_a;           /**< chambers of the same cavity */
     uint32_t chamber_b;
     double center_mm[3];
-    double direction[3];   /**< unit, from chamber a to chamber b */
-    double radius_mm;      /**< of the largest ball that passes */
-    double resistance_mm3; /**< pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s
+    double direction[3];          /**< unit, from chamber a to chamber b */
+    double radius_mm;             /**< of the largest ball that passes */
+    double resistance_mm3;        /**< pressure over viscosity and flow, 1/mm3: a flow of 1 mm3/s of 1 Pa s
                                        takes so many Pa from chamber to chamber; 0: not known */
 } vug_throat_info;
 
@@ -1172,8 +1180,9 @@ VUG_API vug_status vug_cavity_options_init(vug_cavity_options *options, size_t s
  *  *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a named
  *  hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED. */
-VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const double *holes,
-    size_t hole_count, const vug_cavity_options *options, vug_cavities **out);
+VUG_API vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh,
+    const double *holes, size_t hole_count, const vug_cavity_options *options,
+    vug_cavities **out);
 
 /** The same cavities with more bores planned, without looking into the part again: for a host whose user
  *  drags a vent about, asked anew from the same cavities for each place. holes: hole_count rows as in
@@ -1190,10 +1199,10 @@ VUG_API vug_status vug_cavities_with_bores(vug_context *ctx, const vug_cavities 
  *  cavities, and openings whose wall is in the mesh as a ring of triangles, are found below these too. */
 typedef struct vug_sight_info {
     uint32_t struct_size;
-    uint32_t cells_across; /**< along the part's longest side; 0: detection was off */
+    uint32_t cells_across;        /**< along the part's longest side; 0: detection was off */
     double cell_mm;
-    double window_mm; /**< an opening narrower than this may have been missed: four cells */
-    double hollow_mm; /**< an open cavity whose largest ball is narrower than this may have been
+    double window_mm;             /**< an opening narrower than this may have been missed: four cells */
+    double hollow_mm;             /**< an open cavity whose largest ball is narrower than this may have been
                                        missed, as may one less than min_ratio times as wide as its way
                                        out: (6 + sqrt 3) cells, 3 from any cell's middle to the wall's
                                        cells wherever the ball lies among them */
@@ -1257,18 +1266,18 @@ typedef struct vug_thickness vug_thickness;
 /** Statistics of the thickness, by area. */
 typedef struct vug_thickness_info {
     uint32_t struct_size;
-    uint64_t samples;    /**< points measured */
-    double area_mm2;     /**< that they stand for */
-    double min_mm;       /**< least thickness */
-    double min_at_mm[3]; /**< and where */
-    double p1_mm;        /**< thinner on 1 percent of the area */
-    double p5_mm;        /**< thinner on 5 percent of the area */
-    double p50_mm;       /**< median */
+    uint64_t samples;             /**< points measured */
+    double area_mm2;              /**< that they stand for */
+    double min_mm;                /**< least thickness */
+    double min_at_mm[3];          /**< and where */
+    double p1_mm;                 /**< thinner on 1 percent of the area */
+    double p5_mm;                 /**< thinner on 5 percent of the area */
+    double p50_mm;                /**< median */
     double max_mm;
-    double coincident_mm2;      /**< area of skin on which another wall lies, back to back: bodies
+    double coincident_mm2;        /**< area of skin on which another wall lies, back to back: bodies
                                        that touch, or a cavity without a wall; left out of all
                                        thicknesses above */
-    double coincident_at_mm[3]; /**< a point of it */
+    double coincident_at_mm[3];   /**< a point of it */
 } vug_thickness_info;
 
 /** Measures the wall at every vertex of the skin, and on triangles larger than spacing_mm at points
@@ -1316,54 +1325,44 @@ VUG_API vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *th
 /** Options of vug_shape_hollow(). */
 typedef struct vug_hollow_options {
     uint32_t struct_size;
-    int32_t
-        cells; /**< of the grid along the part's longest side: the inner mesh is as fine. A wall, and
+    int32_t cells;       /**< of the grid along the part's longest side: the inner mesh is as fine. A wall, and
                               half a throat, need two of them. 0: five, or as many as 320 give, and 120 at
                               least */
-    double wall_mm; /**< 2: distance of the inner surface from the nearest point of the outer one */
-    double
-        chamber_mm; /**< 3: a chamber is opened if a ball so wide fits into it; else it stays solid */
-    double
-        throat_mm; /**< 0: not asked. Else a ball so wide reaches every place of the cavity: narrower
+    double wall_mm;      /**< 2: distance of the inner surface from the nearest point of the outer one */
+    double chamber_mm;   /**< 3: a chamber is opened if a ball so wide fits into it; else it stays solid */
+    double throat_mm;    /**< 0: not asked. Else a ball so wide reaches every place of the cavity: narrower
                               channels are closed, and inner edges are round */
-    double base_mm; /**< 0: no base. Else all is solid up to this height above the lowest point */
-    double up[3];   /**< 0, 0, 1: of the base. Any length */
-    double
-        most_wall_mm; /**< 0: not asked. Else made to be filled: so that less air stays while fill_up points
+    double base_mm;      /**< 0: no base. Else all is solid up to this height above the lowest point */
+    double up[3];        /**< 0, 0, 1: of the base. Any length */
+    double most_wall_mm; /**< 0: not asked. Else made to be filled: so that less air stays while fill_up points
                               up, ceilings are lowered, but no solid gets farther from the skin than this; wall_mm
                               or more, and of use if it is some steps more */
-    double
-        slope_deg; /**< 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60,
+    double slope_deg;    /**< 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60,
                               0: flat is good enough */
-    double fill_up[3]; /**< 0, 0, 1: then, up. Any length */
-    double outlet_mm
-        [3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
+    double fill_up[3];   /**< 0, 0, 1: then, up. Any length */
+    double outlet_mm[3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
                               chamber nearest to this point has its outlet there */
 } vug_hollow_options;
 
 /** What vug_shape_hollow() made. */
 typedef struct vug_hollow_info {
     uint32_t struct_size;
-    uint64_t
-        chambers; /**< pieces of the cavity that are not connected: each needs openings of its own */
-    uint64_t too_small; /**< pieces left solid, because no ball of chamber_mm fits in */
-    uint64_t overlaps; /**< pieces left solid, because they lie in two bodies of the mesh at once */
+    uint64_t chambers;    /**< pieces of the cavity that are not connected: each needs openings of its own */
+    uint64_t too_small;   /**< pieces left solid, because no ball of chamber_mm fits in */
+    uint64_t overlaps;    /**< pieces left solid, because they lie in two bodies of the mesh at once */
     uint64_t triangles;   /**< of the inner surface: the last ones of the mesh */
     double step_mm;       /**< of the grid */
     double volume_mm3;    /**< of the cavity */
     double area_mm2;      /**< of the inner surface */
     double least_wall_mm; /**< no point of the inner surface is nearer to the outer one: at least
                                wall_mm less a tenth of step_mm */
-    double
-        slope_deg; /**< made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0 */
-    double added_mm3; /**< solid that this took from the cavity */
-    double
-        trapped_before_mm3; /**< air that would stay in fill_up with openings at the outlets alone, as columns a step
+    double slope_deg;          /**< made to be filled: what ceilings were lowered to, of slope_deg: all, 1/2, 1/4, or 0 */
+    double added_mm3;          /**< solid that this took from the cavity */
+    double trapped_before_mm3; /**< air that would stay in fill_up with openings at the outlets alone, as columns a step
                                     wide have it, before ceilings were lowered; */
-    double trapped_mm3; /**< and after */
-    double
-        bare_before_mm2; /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
-    double bare_mm2; /**< and after: never more, as cells a step wide have it */
+    double trapped_mm3;        /**< and after */
+    double bare_before_mm2;    /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
+    double bare_mm2;           /**< and after: never more, as cells a step wide have it */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1388,16 +1387,15 @@ VUG_API vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
 /** Numbers in the rows of vug_shape_bore(). */
 enum {
     VUG_BORE_NONE = -1,
-    VUG_BORE_CUT = 4, /**< of a row of what was cut */
-    VUG_BORE_ROW = 11 /**< of a row of what is asked for */
+    VUG_BORE_CUT = 4,       /**< of a row of what was cut */
+    VUG_BORE_ROW = 11       /**< of a row of what is asked for */
 };
 
 /** Options of vug_shape_bore(). */
 typedef struct vug_bore_options {
     uint32_t struct_size;
     int32_t reserved;
-    double
-        error_mm; /**< how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01 */
+    double error_mm;        /**< how far a side of a hole may lie from the round wall, 1e-6 to 1000; 0.01 */
 } vug_bore_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1425,11 +1423,11 @@ VUG_API vug_status vug_shape_bore(vug_context *ctx, const vug_mesh *mesh, const 
 typedef struct vug_plug_options {
     uint32_t struct_size;
     int32_t reserved;
-    double clearance_mm; /**< between plug and hole, all round, 0 to 5; 0.1 */
-    double length_mm;    /**< of what goes in; 0: the depth in the bore's row, or 3 */
-    double head_mm;      /**< thickness of a head that stays outside, 0: none; 1 */
-    double rim_mm;       /**< how far the head reaches over the hole's edge all round; 1 */
-    double error_mm;     /**< as in vug_bore_options; 0.01 */
+    double clearance_mm;    /**< between plug and hole, all round, 0 to 5; 0.1 */
+    double length_mm;       /**< of what goes in; 0: the depth in the bore's row, or 3 */
+    double head_mm;         /**< thickness of a head that stays outside, 0: none; 1 */
+    double rim_mm;          /**< how far the head reaches over the hole's edge all round; 1 */
+    double error_mm;        /**< as in vug_bore_options; 0.01 */
 } vug_plug_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1447,15 +1445,14 @@ VUG_API vug_status vug_shape_plug(vug_context *ctx, const double *bore,
 typedef struct vug_guide_options {
     uint32_t struct_size;
     int32_t reserved;
-    double clearance_mm; /**< between guide and skin, 0 to 5; 0.2 */
-    double play_mm;      /**< how much wider than the drill its hole is, 0 to 5; 0.2 */
-    double wall_mm;      /**< of the sleeve, 1 to 100; 4 */
-    double skirt_mm; /**< how far it reaches down around the skin, from there on the axis; 0: as far
+    double clearance_mm;    /**< between guide and skin, 0 to 5; 0.2 */
+    double play_mm;         /**< how much wider than the drill its hole is, 0 to 5; 0.2 */
+    double wall_mm;         /**< of the sleeve, 1 to 100; 4 */
+    double skirt_mm;        /**< how far it reaches down around the skin, from there on the axis; 0: as far
                                  as it is wide */
-    double
-        drill_mm; /**< length of drill that is free in front of the chuck: with it the chuck comes to
+    double drill_mm;        /**< length of drill that is free in front of the chuck: with it the chuck comes to
                                  rest on the guide when the hole is as deep as the row says; 0: no stop */
-    double height_mm; /**< without a stop: above the skin; 12 */
+    double height_mm;       /**< without a stop: above the skin; 12 */
 } vug_guide_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1473,12 +1470,12 @@ VUG_API vug_status vug_shape_guide(vug_context *ctx, const vug_mesh *mesh, const
 /** Options of vug_shape_cradle(). */
 typedef struct vug_cradle_options {
     uint32_t struct_size;
-    uint32_t cells;      /**< of the grid along the longer side of the base, 16 to 2000; 160 */
-    double clearance_mm; /**< between cradle and part, 0 to 10; 0.3 */
-    double depth_mm;     /**< how deep the part sits in it; 0: a third of its height */
-    double margin_mm;    /**< of the base, beyond the part on each side; 5 */
-    double floor_mm;     /**< below the part's lowest point; 3 */
-    double free_mm;      /**< room around an opening that is kept free; 2 */
+    uint32_t cells;         /**< of the grid along the longer side of the base, 16 to 2000; 160 */
+    double clearance_mm;    /**< between cradle and part, 0 to 10; 0.3 */
+    double depth_mm;        /**< how deep the part sits in it; 0: a third of its height */
+    double margin_mm;       /**< of the base, beyond the part on each side; 5 */
+    double floor_mm;        /**< below the part's lowest point; 3 */
+    double free_mm;         /**< room around an opening that is kept free; 2 */
 } vug_cradle_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1513,12 +1510,12 @@ enum {
 /** Options of the calls that look at poses. */
 typedef struct vug_pose_options {
     uint32_t struct_size;
-    uint32_t columns_across; /**< columns along the longest side of the cavities' bounds, 8 to
+    uint32_t columns_across;      /**< columns along the longest side of the cavities' bounds, 8 to
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
-    double spacing_mm;       /**< spacing of the columns instead, if above 0 */
-    uint32_t pose_count;     /**< poses of a scan, at most 10 million; 0: 1000 */
-    int32_t criteria;        /**< scan: 1: residue and standing too, in up to twice the time; 0 */
-    double refine_deg; /**< scan: further poses are put around the best, closer and closer down
+    double spacing_mm;            /**< spacing of the columns instead, if above 0 */
+    uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
+    int32_t criteria;             /**< scan: 1: residue and standing too, in up to twice the time; 0 */
+    double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
                                        to this angle, 0.1 to 30; 0: none */
 } vug_pose_options;
 
@@ -1532,13 +1529,13 @@ typedef struct vug_pockets vug_pockets;
 typedef struct vug_pocket_info {
     uint32_t struct_size;
     uint32_t cavity;
-    int32_t sealed; /**< 1: no opening is open for its air, and no liquid gets in */
+    int32_t sealed;               /**< 1: no opening is open for its air, and no liquid gets in */
     double volume_mm3;
-    double top_mm[3];        /**< its highest point, in part coordinates: of a column's top */
-    double level_mm;         /**< height along up of the liquid below it; sealed: its lowest
+    double top_mm[3];             /**< its highest point, in part coordinates: of a column's top */
+    double level_mm;              /**< height along up of the liquid below it; sealed: its lowest
                                        point */
-    double area_mm2;         /**< of the liquid's surface below it; sealed: 0 */
-    double volume_error_mm3; /**< the true volume lies within this of volume_mm3, as a rule: see
+    double area_mm2;              /**< of the liquid's surface below it; sealed: 0 */
+    double volume_error_mm3;      /**< the true volume lies within this of volume_mm3, as a rule: see
                                        vug_pockets_totals(). Of a moment: that of all trapped air at the
                                        end of its course */
 } vug_pocket_info;
@@ -1553,8 +1550,8 @@ typedef struct vug_pocket_info {
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
  *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities,
-    const double *up, const int32_t *roles, size_t role_count, const vug_pose_options *options,
-    vug_pockets **out);
+    const double *up, const int32_t *roles, size_t role_count,
+    const vug_pose_options *options, vug_pockets **out);
 
 /** Frees pockets; NULL is allowed. */
 VUG_API void vug_pockets_free(vug_pockets *pockets);
@@ -1573,10 +1570,10 @@ VUG_API double vug_pockets_trapped_mm3(const vug_pockets *pockets);
 /** All pockets together. */
 typedef struct vug_pockets_info {
     uint32_t struct_size;
-    int32_t trusted; /**< 1: all cavities are, see vug_cavity_info */
+    int32_t trusted;              /**< 1: all cavities are, see vug_cavity_info */
     double capacity_mm3;
     double capacity_error_mm3;
-    double trapped_mm3; /**< never more than capacity_mm3 */
+    double trapped_mm3;           /**< never more than capacity_mm3 */
     double trapped_error_mm3;
 } vug_pockets_info;
 
@@ -1587,7 +1584,8 @@ typedef struct vug_pockets_info {
 VUG_API vug_status vug_pockets_totals(const vug_pockets *pockets, vug_pockets_info *info);
 
 /** Pocket number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_pockets_get(const vug_pockets *pockets, size_t index, vug_pocket_info *info);
+VUG_API vug_status vug_pockets_get(const vug_pockets *pockets, size_t index,
+    vug_pocket_info *info);
 
 /** The spans of the cavities' columns that lie in the vertical plane through point (3 doubles, part
  *  coordinates), for drawing a section. direction (3 doubles, any length; its part along up is
@@ -1617,7 +1615,8 @@ typedef struct vug_pose_scan vug_pose_scan;
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
  *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities,
-    const int32_t *roles, size_t role_count, const vug_pose_options *options, vug_pose_scan **out);
+    const int32_t *roles, size_t role_count, const vug_pose_options *options,
+    vug_pose_scan **out);
 
 /** Frees a scan; NULL is allowed. */
 VUG_API void vug_pose_scan_free(vug_pose_scan *scan);
@@ -1637,21 +1636,20 @@ VUG_API size_t vug_pose_scan_best(const vug_pose_scan *scan);
 /** What holding a part in a pose comes to. */
 typedef struct vug_pose_info {
     uint32_t struct_size;
-    int32_t criteria; /**< 1: residue_mm3 and stand_mm are known */
+    int32_t criteria;             /**< 1: residue_mm3 and stand_mm are known */
     double up[3];
-    double trapped_mm3;    /**< air that stays after filling */
-    double residue_mm3;    /**< liquid that stays after draining, all openings open; else 0 */
-    double lowest_lip_mm;  /**< heights along up of the lips of the openings that are not sealed; */
-    double highest_lip_mm; /**< 0 if there are none */
-    const uint32_t
-        *cover; /**< openings, rising, with their lip below the highest: cover them to fill up;
+    double trapped_mm3;           /**< air that stays after filling */
+    double residue_mm3;           /**< liquid that stays after draining, all openings open; else 0 */
+    double lowest_lip_mm;         /**< heights along up of the lips of the openings that are not sealed; */
+    double highest_lip_mm;        /**< 0 if there are none */
+    const uint32_t *cover;        /**< openings, rising, with their lip below the highest: cover them to fill up;
                                        NULL if there are none; valid as long as the scan */
     size_t cover_count;
-    double stand_mm; /**< distance of the centre of mass from the edge of what the part stands
+    double stand_mm;              /**< distance of the centre of mass from the edge of what the part stands
                                        on; negative: it falls over; else 0 */
-    double trapped_error_mm3; /**< see vug_pockets_totals() */
+    double trapped_error_mm3;     /**< see vug_pockets_totals() */
     double residue_error_mm3;
-    int32_t trusted; /**< 1: all cavities are, see vug_cavity_info */
+    int32_t trusted;              /**< 1: all cavities are, see vug_cavity_info */
 } vug_pose_info;
 
 /** Pose number index of a scan. Errors: VUG_ERR_ARGUMENT,
@@ -1667,9 +1665,9 @@ VUG_API vug_status vug_sphere_points(size_t count, double *ups);
 typedef struct vug_bore_info {
     uint32_t struct_size;
     uint32_t pocket;
-    double point_mm[3];  /**< on the outer skin */
-    double direction[3]; /**< unit, the way the drill goes: inward */
-    double depth_mm;     /**< through the wall, skin to pocket */
+    double point_mm[3];           /**< on the outer skin */
+    double direction[3];          /**< unit, the way the drill goes: inward */
+    double depth_mm;              /**< through the wall, skin to pocket */
 } vug_bore_info;
 
 /** Proposes a vent bore for pocket number index: straight from outside to the pocket's highest
@@ -1696,27 +1694,25 @@ enum {
     VUG_EVENT_MERGE = 2,  /**< pools on both sides of a sill become one */
     VUG_EVENT_POCKET = 3, /**< air is cut off from every open opening */
     VUG_EVENT_SPILL = 4,  /**< liquid is at the lip of an opening and spills unless it is covered */
-    VUG_EVENT_RIM = 5,  /**< liquid covers the whole rim of an opening: no more air leaves by it */
-    VUG_EVENT_FULL = 6, /**< no surface can rise any more: what air is left is trapped */
-    VUG_EVENT_LEFT = 7, /**< draining: a pool is cut off from every open opening and stays behind */
-    VUG_EVENT_LIP = 8,  /**< draining: the liquid has fallen to the lip of an opening */
+    VUG_EVENT_RIM = 5,    /**< liquid covers the whole rim of an opening: no more air leaves by it */
+    VUG_EVENT_FULL = 6,   /**< no surface can rise any more: what air is left is trapped */
+    VUG_EVENT_LEFT = 7,   /**< draining: a pool is cut off from every open opening and stays behind */
+    VUG_EVENT_LIP = 8,    /**< draining: the liquid has fallen to the lip of an opening */
     VUG_EVENT_EMPTY = 9,  /**< draining: nothing more runs out */
     VUG_EVENT_LEVEL = 10, /**< viscous: after a load, or the last, all is level within 0.05 mm */
-    VUG_EVENT_SLOPE =
-        11, /**< viscous, settle: a yield stress holds a surface above others of its pool */
-    VUG_EVENT_WAIT =
-        12 /**< air and liquid have to pass each other in a throat: see wait_s. Listed last */
+    VUG_EVENT_SLOPE = 11, /**< viscous, settle: a yield stress holds a surface above others of its pool */
+    VUG_EVENT_WAIT = 12   /**< air and liquid have to pass each other in a throat: see wait_s. Listed last */
 };
 
 /** How a fill or a drain ended. */
 enum {
     VUG_END_NONE = -1,
-    VUG_END_FULL = 0,    /**< full, but for air that has no way out */
-    VUG_END_CUT_OFF = 1, /**< there is room with a vent left, but trapped air bars the way to it */
-    VUG_END_SUPPLY = 2,  /**< the liquid at hand is used up */
-    VUG_END_SPILL = 3,   /**< stopped at the first spill, as asked */
-    VUG_END_BLOCKED = 4, /**< nothing moved: air has no way out, or no way in */
-    VUG_END_DRAINED = 5  /**< all that can run out has run out */
+    VUG_END_FULL = 0,     /**< full, but for air that has no way out */
+    VUG_END_CUT_OFF = 1,  /**< there is room with a vent left, but trapped air bars the way to it */
+    VUG_END_SUPPLY = 2,   /**< the liquid at hand is used up */
+    VUG_END_SPILL = 3,    /**< stopped at the first spill, as asked */
+    VUG_END_BLOCKED = 4,  /**< nothing moved: air has no way out, or no way in */
+    VUG_END_DRAINED = 5   /**< all that can run out has run out */
 };
 
 /** How liquid comes in. */
@@ -1730,34 +1726,30 @@ enum {
 /** Options of vug_fill_run(). */
 typedef struct vug_fill_options {
     uint32_t struct_size;
-    int32_t entry; /**< VUG_ENTRY_; default injected */
-    int32_t inlet; /**< number of an opening; -1 (default): the first with role inlet, else the
+    int32_t entry;          /**< VUG_ENTRY_; default injected */
+    int32_t inlet;          /**< number of an opening; -1 (default): the first with role inlet, else the
                                  first that is not sealed */
-    int32_t inlet_sealed; /**< 1: the syringe fits tightly, no air leaves by the inlet */
-    int32_t
-        stop_at_spill; /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
+    int32_t inlet_sealed;   /**< 1: the syringe fits tightly, no air leaves by the inlet */
+    int32_t stop_at_spill;  /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
                                  still leaves until its whole rim is under, and the fill goes on */
-    uint32_t columns_across; /**< columns along the longest side of the cavity; 0: by its width
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;       /**< spacing of the columns instead, if above 0 */
-    double volume_mm3;       /**< liquid at hand; 0: as much as goes in */
-    double rate_mm3_s;       /**< steady rate, for the times; 0: times are 0 */
-    int32_t viscous; /**< 1: liquid needs a head to move; it takes a rate, a table or a pressure */
-    int32_t settle;  /**< 1: viscous: once the liquid at hand is in, wait until all is level */
-    const double
-        *rates;        /**< viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
+    double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
+    int32_t viscous;        /**< 1: liquid needs a head to move; it takes a rate, a table or a pressure */
+    int32_t settle;         /**< 1: viscous: once the liquid at hand is in, wait until all is level */
+    const double *rates;    /**< viscous: rows of 2 doubles, a time in s (rising, from 0) and the rate in
                                  mm3/s from then on, instead of rate_mm3_s; read during the call */
-    size_t rate_count; /**< rows of it */
-    double
-        pressure_pa; /**< of the syringe. Viscous: above 0: drives the liquid through the inlet's own
+    size_t rate_count;      /**< rows of it */
+    double pressure_pa;     /**< of the syringe. Viscous: above 0: drives the liquid through the inlet's own
                                  bore, less what stands over it, instead of a rate. Without hurry: up to
                                  which it presses on once no open surface can rise; 0: not at all */
-    int32_t rigid_air; /**< 1: closed air keeps its volume and its place, whatever stands over it */
-    int32_t release; /**< 1: at the end the syringe is taken off: liquid under pressure at the inlet
+    int32_t rigid_air;      /**< 1: closed air keeps its volume and its place, whatever stands over it */
+    int32_t release;        /**< 1: at the end the syringe is taken off: liquid under pressure at the inlet
                                  flows back until none is */
     double air_pressure_pa; /**< of the air around; 0: 101325 */
-    const vug_fluid
-        *fluid_low; /**< the ends of the fluid's range, for the waits; NULL: it has none. Read */
+    const vug_fluid *fluid_low;  /**< the ends of the fluid's range, for the waits; NULL: it has none. Read */
     const vug_fluid *fluid_high; /**< during the call */
 } vug_fill_options;
 
@@ -1770,62 +1762,60 @@ typedef struct vug_course vug_course;
 /** The outcome. Liquid + trapped + empty = capacity. */
 typedef struct vug_course_info {
     uint32_t struct_size;
-    int32_t end; /**< VUG_END_ */
+    int32_t end;                 /**< VUG_END_ */
     uint32_t cavity;
     int32_t inlet;               /**< fill: number of the inlet; drain: -1 */
     int32_t first_spill_opening; /**< -1: nothing spilled */
-    int32_t held;     /**< 1: liquid needs help to pass: poured through, or drained by, a lone
+    int32_t held;                /**< 1: liquid needs help to pass: poured through, or drained by, a lone
                                       opening narrower than the exchange diameter */
-    uint32_t pockets; /**< at the end */
+    uint32_t pockets;            /**< at the end */
     uint32_t pools;
     double capacity_mm3;
-    double liquid_mm3;      /**< inside at the end: filled, or left behind */
-    double trapped_mm3;     /**< air without an open opening to leave by */
-    double empty_mm3;       /**< air with one: room never reached, or drained */
-    double first_spill_mm3; /**< liquid inside when it first spilled; -1: never */
-    double first_spill_s;   /**< and the time; -1: never */
-    double time_s;          /**< until the end; fill without a rate: 0; -1: never by itself */
-    double spacing_mm;      /**< of the columns */
-    double film_mm;         /**< drain: mean thickness of the film on the walls */
-    double film_mm3;        /**< drain: and its volume, not in liquid_mm3 */
-    double settled_s; /**< viscous, settle: time at which all was level within 0.05 mm; -1: not
+    double liquid_mm3;           /**< inside at the end: filled, or left behind */
+    double trapped_mm3;          /**< air without an open opening to leave by */
+    double empty_mm3;            /**< air with one: room never reached, or drained */
+    double first_spill_mm3;      /**< liquid inside when it first spilled; -1: never */
+    double first_spill_s;        /**< and the time; -1: never */
+    double time_s;               /**< until the end; fill without a rate: 0; -1: never by itself */
+    double spacing_mm;           /**< of the columns */
+    double film_mm;              /**< drain: mean thickness of the film on the walls */
+    double film_mm3;             /**< drain: and its volume, not in liquid_mm3 */
+    double settled_s;            /**< viscous, settle: time at which all was level within 0.05 mm; -1: not
                                       asked for, or it never is */
-    double slope_mm;  /**< viscous, settle: difference of level that is left */
-    double lag_mm;    /**< viscous: greatest difference of level within one pool on the way. A
+    double slope_mm;             /**< viscous, settle: difference of level that is left */
+    double lag_mm;               /**< viscous: greatest difference of level within one pool on the way. A
                                       fill without hurry is good to trust while this is small against
                                       the sills and rims that matter */
-    double peak_pressure_pa; /**< greatest pressure inside at the inlet */
-    double returned_mm3;     /**< release: liquid that flowed back through the inlet */
-    double start_mm3;        /**< liquid inside at first: above 0 after vug_fill_turn() */
-    double
-        sill_head_mm; /**< viscous: greatest height over a sill of the liquid that runs over it */
-    double capacity_error_mm3; /**< errors by the same rule as those of vug_pockets_totals() */
-    double liquid_error_mm3;   /**< fill: 0 if it ended for want of liquid, or at a spill */
+    double peak_pressure_pa;     /**< greatest pressure inside at the inlet */
+    double returned_mm3;         /**< release: liquid that flowed back through the inlet */
+    double start_mm3;            /**< liquid inside at first: above 0 after vug_fill_turn() */
+    double sill_head_mm;         /**< viscous: greatest height over a sill of the liquid that runs over it */
+    double capacity_error_mm3;   /**< errors by the same rule as those of vug_pockets_totals() */
+    double liquid_error_mm3;     /**< fill: 0 if it ended for want of liquid, or at a spill */
     double trapped_error_mm3;
-    int32_t trusted;    /**< 1: the cavity is, see vug_cavity_info */
-    double wait_s;      /**< for air and liquid to pass each other in the narrowest of the throats
+    int32_t trusted;             /**< 1: the cavity is, see vug_cavity_info */
+    double wait_s;               /**< for air and liquid to pass each other in the narrowest of the throats
                                       where they must, not in time_s: the volume by vug_exchange_flow(); 0: they need not, or it
                                       is less than a second; -1: never by itself */
-    double wait_low_s;  /**< at best and at worst over fluid_low to fluid_high, by */
-    double wait_high_s; /**< vug_bubble_tube_range(); -1: maybe never */
+    double wait_low_s;           /**< at best and at worst over fluid_low to fluid_high, by */
+    double wait_high_s;          /**< vug_bubble_tube_range(); -1: maybe never */
 } vug_course_info;
 
 /** One event. */
 typedef struct vug_event_info {
     uint32_t struct_size;
-    int32_t kind;      /**< VUG_EVENT_ */
-    int32_t opening;   /**< number of the opening that it happens at, or -1 */
-    double liquid_mm3; /**< inside at that moment */
+    int32_t kind;                /**< VUG_EVENT_ */
+    int32_t opening;             /**< number of the opening that it happens at, or -1 */
+    double liquid_mm3;           /**< inside at that moment */
     double time_s;
-    double level_mm;   /**< of the surface that it happens at */
-    double volume_mm3; /**< of the pocket, or of the air that has to pass; 0 for other kinds */
-    double
-        point_mm[3]; /**< where: lowest place of a basin, sill, highest place of a pocket, opening,
+    double level_mm;             /**< of the surface that it happens at */
+    double volume_mm3;           /**< of the pocket, or of the air that has to pass; 0 for other kinds */
+    double point_mm[3];          /**< where: lowest place of a basin, sill, highest place of a pocket, opening,
                                       throat */
-    double wait_s;   /**< VUG_EVENT_WAIT: as in vug_course_info; else 0 */
+    double wait_s;               /**< VUG_EVENT_WAIT: as in vug_course_info; else 0 */
     double wait_low_s;
     double wait_high_s;
-    double diameter_mm; /**< of the throat; else 0 */
+    double diameter_mm;          /**< of the throat; else 0 */
 } vug_event_info;
 
 /** Fills the cavity of an inlet with the part held so that up points up. roles: role_count VUG_ROLE_
@@ -1866,13 +1856,12 @@ typedef struct vug_moment vug_moment;
 /** Options of vug_drain_run(). */
 typedef struct vug_drain_options {
     uint32_t struct_size;
-    int32_t cavity; /**< number of the cavity; -1 (default): that of the first open opening */
-    uint32_t columns_across; /**< columns along the longest side of the cavity; 0: by its width
+    int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;       /**< spacing of the columns instead, if above 0 */
-    double drip_s;           /**< how long the walls drip after the flow has ended; 0: 60 s */
-    const vug_moment
-        *begin; /**< what is inside at first, of an earlier course in the same cavity: the part is
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
+    const vug_moment *begin; /**< what is inside at first, of an earlier course in the same cavity: the part is
                                  turned with its openings covered as vug_fill_turn() does it, then they are
                                  freed; with neither columns_across nor spacing_mm the columns are as far apart as
                                  those of the moment. NULL: the cavity is full */
@@ -1905,7 +1894,8 @@ VUG_API vug_status vug_course_get(const vug_course *course, vug_course_info *sum
 VUG_API size_t vug_course_event_count(const vug_course *course);
 
 /** Event number index. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_course_event(const vug_course *course, size_t index, vug_event_info *event);
+VUG_API vug_status vug_course_event(const vug_course *course, size_t index,
+    vug_event_info *event);
 
 /** The course as a curve: rows of 3 doubles, time in s (-1 once liquid is held: never by itself), liquid
  *  inside in mm3, pressure inside at the inlet in Pa (fills; else 0), one for each moment that was worked
@@ -1927,12 +1917,12 @@ typedef struct vug_moment_info {
 /** A pool: connected liquid. */
 typedef struct vug_pool_info {
     uint32_t struct_size;
-    uint32_t surfaces; /**< free surfaces, those under pockets included */
+    uint32_t surfaces;           /**< free surfaces, those under pockets included */
     double volume_mm3;
-    double level_mm;         /**< of its highest surface */
-    double bottom_mm[3];     /**< its lowest point, part coordinates */
-    double area_mm2;         /**< of its surfaces */
-    double volume_error_mm3; /**< at most that of all liquid, or of all trapped air, at the end */
+    double level_mm;             /**< of its highest surface */
+    double bottom_mm[3];         /**< its lowest point, part coordinates */
+    double area_mm2;             /**< of its surfaces */
+    double volume_error_mm3;     /**< at most that of all liquid, or of all trapped air, at the end */
 } vug_pool_info;
 
 /** The moment at which volume_mm3 of liquid was inside (a drain: for the first time, coming from
@@ -2051,14 +2041,14 @@ VUG_API vug_status vug_mesh_level(vug_context *ctx, const vug_mesh *mesh, const 
 /** Options of vug_cups_find(). */
 typedef struct vug_cup_options {
     uint32_t struct_size;
-    int32_t cavity;          /**< number of the cavity; default 0 */
-    uint32_t columns_across; /**< columns along the longest side of the cavity; 0: by its width
+    int32_t cavity;         /**< number of the cavity; default 0 */
+    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;       /**< spacing of the columns instead, if above 0 */
-    double layer_mm;         /**< height of a layer; 0: 0.05 */
-    double lift_mm_s;        /**< speed at which the part is lifted off the film; 0: 1 */
-    double suction_pa;       /**< suction that the film may bear, for the relief; 0: 2000 */
-    double wall_mm;          /**< wall that the relief is drilled through; 0: 2 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double layer_mm;        /**< height of a layer; 0: 0.05 */
+    double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */
+    double suction_pa;      /**< suction that the film may bear, for the relief; 0: 2000 */
+    double wall_mm;         /**< wall that the relief is drilled through; 0: 2 */
 } vug_cup_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2068,12 +2058,12 @@ VUG_API vug_status vug_cup_options_init(vug_cup_options *options, size_t size);
 typedef struct vug_cup_info {
     uint32_t struct_size;
     uint32_t cavity;
-    double lo_mm; /**< where it begins, along the build direction */
-    double hi_mm; /**< its last layer: then an opening is printed, it joins another, or it closes */
-    double area_mm2;    /**< largest section against the film */
-    double resin_mm3;   /**< held at its last layer */
-    double relief_mm;   /**< diameter of a hole that would keep the suction at the limit */
-    double point_mm[3]; /**< where it begins: a hole near there relieves all of it */
+    double lo_mm;           /**< where it begins, along the build direction */
+    double hi_mm;           /**< its last layer: then an opening is printed, it joins another, or it closes */
+    double area_mm2;        /**< largest section against the film */
+    double resin_mm3;       /**< held at its last layer */
+    double relief_mm;       /**< diameter of a hole that would keep the suction at the limit */
+    double point_mm[3];     /**< where it begins: a hole near there relieves all of it */
 } vug_cup_info;
 
 /** The closed cups of a print. */
@@ -2117,14 +2107,12 @@ typedef struct vug_skin vug_skin;
 typedef struct vug_skin_options {
     uint32_t struct_size;
     int32_t reserved;
-    double
-        spacing_mm; /**< a triangle is cut until no edge is longer, and each piece is wet or not by its
+    double spacing_mm;            /**< a triangle is cut until no edge is longer, and each piece is wet or not by its
                                        middle; 0: 1/100 of the longest side of the cavities' bounds */
-    double depth_mm; /**< liquid so near behind the skin backs it, as a thin layer of air between
+    double depth_mm;              /**< liquid so near behind the skin backs it, as a thin layer of air between
                                        hardly shows: 0.2 (no source); 0: touching alone */
-    double after_s;  /**< age of the film: 60 */
-    const double
-        *view; /**< directions from which the part is seen, 3 doubles each, any length, pointing
+    double after_s;               /**< age of the film: 60 */
+    const double *view;           /**< directions from which the part is seen, 3 doubles each, any length, pointing
                                        from the part to the viewer: what is seen more counts more in the
                                        shares; read during the call. NULL: all counts alike */
     size_t view_count;
@@ -2133,18 +2121,18 @@ typedef struct vug_skin_options {
 /** What was wetted, of all cavities to which something was added. backed, filmed, bare and unknown make up all. */
 typedef struct vug_skin_info {
     uint32_t struct_size;
-    uint32_t courses; /**< that were added */
-    double area_mm2;  /**< of the wall, caps left out: as in vug_cavity_info */
+    uint32_t courses;             /**< that were added */
+    double area_mm2;              /**< of the wall, caps left out: as in vug_cavity_info */
     double backed_mm2;
     double filmed_mm2;
     double bare_mm2;
-    double unknown_mm2;  /**< where no column of any course came near: finer than the columns */
-    double backed_share; /**< 0..1, by area and how visible it is */
+    double unknown_mm2;           /**< where no column of any course came near: finer than the columns */
+    double backed_share;          /**< 0..1, by area and how visible it is */
     double filmed_share;
     double bare_share;
-    double film_mm;       /**< mean thickness of the wet film on what is filmed; 0: there is none */
-    double spot_mm2;      /**< area of the largest connected bare spot */
-    double spot_at_mm[3]; /**< its middle, on the skin */
+    double film_mm;               /**< mean thickness of the wet film on what is filmed; 0: there is none */
+    double spot_mm2;              /**< area of the largest connected bare spot */
+    double spot_at_mm[3];         /**< its middle, on the skin */
 } vug_skin_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2193,17 +2181,16 @@ VUG_API vug_status vug_skin_spots(vug_context *ctx, const vug_skin *skin, double
 /** The part against the light: how vug_backlit_render() looks at it. Colours are red, green, blue. */
 typedef struct vug_backlit {
     uint32_t struct_size;
-    int32_t filled;   /**< 1: cavities that no moment is given of are full; 0: they are empty */
-    double toward[3]; /**< direction from the part to the viewer, part coordinates, any length:
+    int32_t filled;            /**< 1: cavities that no moment is given of are full; 0: they are empty */
+    double toward[3];          /**< direction from the part to the viewer, part coordinates, any length:
                                     0, -1, 0, the front */
-    double up[3];     /**< what is up in the picture, not along toward: 0, 0, 1 */
-    double scale_mm;  /**< mm of a pixel; 0: the part fits, with a twentieth around it */
-    double resin_per_mm
-        [3]; /**< attenuation, 0 to 1e4: 0.10, 0.12, 0.18 (from memory; it differs by ten
+    double up[3];              /**< what is up in the picture, not along toward: 0, 0, 1 */
+    double scale_mm;           /**< mm of a pixel; 0: the part fits, with a twentieth around it */
+    double resin_per_mm[3];    /**< attenuation, 0 to 1e4: 0.10, 0.12, 0.18 (from memory; it differs by ten
                                     from resin to resin: measure a step wedge) */
-    double liquid_per_mm[3]; /**< 20, 20, 20: dark paint (common practice: opaque at 0.3 mm) */
-    double background[3];    /**< share of white of the light behind, 0 to 1: 1, 1, 1 */
-    int32_t linear; /**< 1: bytes are 255 times the share of white; 0: by the curve of sRGB,
+    double liquid_per_mm[3];   /**< 20, 20, 20: dark paint (common practice: opaque at 0.3 mm) */
+    double background[3];      /**< share of white of the light behind, 0 to 1: 1, 1, 1 */
+    int32_t linear;            /**< 1: bytes are 255 times the share of white; 0: by the curve of sRGB,
                                     as screens and image files want them */
     int32_t reserved;
 } vug_backlit;
@@ -2232,83 +2219,76 @@ VUG_API vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh,
 /** What a part must have: a plan's two sequences. */
 enum {
     VUG_PLAN_NONE = -1,
-    VUG_PLAN_FILL = 0,  /**< paint in, air out */
-    VUG_PLAN_DRAIN = 1, /**< rinsing liquid out, air in */
-    VUG_PLAN_COAT = 2   /**< a little paint swirled around, all openings covered */
+    VUG_PLAN_FILL = 0,           /**< paint in, air out */
+    VUG_PLAN_DRAIN = 1,          /**< rinsing liquid out, air in */
+    VUG_PLAN_COAT = 2            /**< a little paint swirled around, all openings covered */
 };
 
 /** What to watch out for. vug_caution_text() has the words. */
 enum {
     VUG_CAUTION_NONE = -1,
-    VUG_CAUTION_RESIN = 0,    /**< uncured resin inside */
-    VUG_CAUTION_SOLVENT = 1,  /**< rinsing liquid: fire, fumes */
-    VUG_CAUTION_UV = 2,       /**< curing lamp */
-    VUG_CAUTION_DUST = 3,     /**< drilling */
-    VUG_CAUTION_GLUE = 4,     /**< plugging */
-    VUG_CAUTION_SEALED = 5,   /**< a full, sealed cavity that warms up or freezes */
-    VUG_CAUTION_PRESSURE = 6, /**< pressing paint in against covered openings */
-    VUG_CAUTION_LIMIT = 7,    /**< more air stays than was asked for */
-    VUG_CAUTION_HELD = 8,     /**< bubbles may stick: passages narrow, or the paint too stiff */
-    VUG_CAUTION_EXCHANGE =
-        9, /**< the openings let nothing out by themselves: vug_drain_run() has no time for a
+    VUG_CAUTION_RESIN = 0,       /**< uncured resin inside */
+    VUG_CAUTION_SOLVENT = 1,     /**< rinsing liquid: fire, fumes */
+    VUG_CAUTION_UV = 2,          /**< curing lamp */
+    VUG_CAUTION_DUST = 3,        /**< drilling */
+    VUG_CAUTION_GLUE = 4,        /**< plugging */
+    VUG_CAUTION_SEALED = 5,      /**< a full, sealed cavity that warms up or freezes */
+    VUG_CAUTION_PRESSURE = 6,    /**< pressing paint in against covered openings */
+    VUG_CAUTION_LIMIT = 7,       /**< more air stays than was asked for */
+    VUG_CAUTION_HELD = 8,        /**< bubbles may stick: passages narrow, or the paint too stiff */
+    VUG_CAUTION_EXCHANGE = 9,    /**< the openings let nothing out by themselves: vug_drain_run() has no time for a
                                       drain */
-    VUG_CAUTION_TILT = 10,   /**< the result depends on holding the part to a few degrees */
-    VUG_CAUTION_THIN = 11,   /**< a bore goes near an edge or through a thin wall */
-    VUG_CAUTION_SEARCH = 12, /**< the search's own estimate was off: look again with more columns */
-    VUG_CAUTION_BRISK = 13,  /**< turned slowly, more air stays */
-    VUG_CAUTION_THROAT = 14, /**< throats inside hold bubbles back: see vug_plan_info.throats */
-    VUG_CAUTION_CUT_OFF =
-        15, /**< in a step there is room with an opening that paint does not get to */
-    VUG_CAUTION_FULL = 16, /**< drilling into a part with paint in it */
+    VUG_CAUTION_TILT = 10,       /**< the result depends on holding the part to a few degrees */
+    VUG_CAUTION_THIN = 11,       /**< a bore goes near an edge or through a thin wall */
+    VUG_CAUTION_SEARCH = 12,     /**< the search's own estimate was off: look again with more columns */
+    VUG_CAUTION_BRISK = 13,      /**< turned slowly, more air stays */
+    VUG_CAUTION_THROAT = 14,     /**< throats inside hold bubbles back: see vug_plan_info.throats */
+    VUG_CAUTION_CUT_OFF = 15,    /**< in a step there is room with an opening that paint does not get to */
+    VUG_CAUTION_FULL = 16,       /**< drilling into a part with paint in it */
     VUG_CAUTION_COUNT = 17
 };
 
 /** Options of vug_plan_make(). */
 typedef struct vug_plan_options {
     uint32_t struct_size;
-    uint32_t columns_across; /**< columns along the longest side in the search; 0: 110 */
-    uint32_t verify_across;  /**< and in the simulations; 0: 280 */
-    uint32_t pose_count;     /**< poses to search among; 0: 96; at most 1000 */
-    uint32_t
-        max_turns; /**< after the first pose; with start_given steps on from there; default 4, at most VUG_MAX_TURNS */
-    uint32_t max_bores; /**< new bores; default 3, at most VUG_MAX_BORES */
-    int32_t pose_given; /**< 1: fill in the pose first_up */
-    int32_t drills;     /**< VUG_DRILLS_STOCK */
+    uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
+    uint32_t verify_across;      /**< and in the simulations; 0: 280 */
+    uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
+    uint32_t max_turns;          /**< after the first pose; with start_given steps on from there; default 4, at most VUG_MAX_TURNS */
+    uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */
+    int32_t pose_given;          /**< 1: fill in the pose first_up */
+    int32_t drills;              /**< VUG_DRILLS_STOCK */
     double first_up[3];
-    double limit;       /**< share of the cavity that may stay air: 0.005 */
-    double turn_cost;   /**< weights of the choice among alternatives: 1 */
-    double bore_cost;   /**< 4 */
-    double air_cost;    /**< for each percent of the cavity, taken halfway between trapped_mm3
+    double limit;                /**< share of the cavity that may stay air: 0.005 */
+    double turn_cost;            /**< weights of the choice among alternatives: 1 */
+    double bore_cost;            /**< 4 */
+    double air_cost;             /**< for each percent of the cavity, taken halfway between trapped_mm3
                                       and tilted_mm3: 1 */
-    double bore_mm;     /**< diameter of new bores; 0: chosen by fluid, wall and drills */
-    double syringe_ml;  /**< 10 */
-    double chuck_mm;    /**< diameter of the drill's chuck: 8 */
-    double reach_mm;    /**< of the drill in front of the chuck: 20 */
-    double tilt_deg;    /**< how exactly the part is held: 5 */
-    const double *view; /**< directions from which the part is seen, 3 doubles each, pointing from
+    double bore_mm;              /**< diameter of new bores; 0: chosen by fluid, wall and drills */
+    double syringe_ml;           /**< 10 */
+    double chuck_mm;             /**< diameter of the drill's chuck: 8 */
+    double reach_mm;             /**< of the drill in front of the chuck: 20 */
+    double tilt_deg;             /**< how exactly the part is held: 5 */
+    const double *view;          /**< directions from which the part is seen, 3 doubles each, pointing from
                                       the part to the viewer; NULL: from all sides and from above, +z up */
     size_t view_count;
-    const double *keep_clear; /**< no bore here: rows x, y, z, radius */
+    const double *keep_clear;    /**< no bore here: rows x, y, z, radius */
     size_t keep_clear_count;
-    const double *preferred; /**< rather here: rows x, y, z, radius */
+    const double *preferred;     /**< rather here: rows x, y, z, radius */
     size_t preferred_count;
-    const uint8_t
-        *triangle_flags;        /**< of each triangle of the part: 0, 1 keep clear, 2 preferred */
-    size_t triangle_flag_count; /**< 0, or the part's number of triangles */
-    const vug_fluid
-        *fluid_low; /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
+    const uint8_t *triangle_flags; /**< of each triangle of the part: 0, 1 keep clear, 2 preferred */
+    size_t triangle_flag_count;  /**< 0, or the part's number of triangles */
+    const vug_fluid *fluid_low;  /**< the ends of the paint's range, for the waits; NULL: it has none. Read */
     const vug_fluid *fluid_high; /**< during the call */
-    int32_t design;      /**< 1: the part is not printed yet: new holes belong into its model: 0 */
-    int32_t start_given; /**< 1: something is in it already: the plan goes on from there, see
+    int32_t design;              /**< 1: the part is not printed yet: new holes belong into its model: 0 */
+    int32_t start_given;         /**< 1: something is in it already: the plan goes on from there, see
                                       vug_plan_make() */
-    double start_up
-        [3]; /**< how it is held now, all openings covered: the nearest pose that words say */
-    double start_liquid_mm3; /**< what went in, above 0 and no more than the cavity holds */
-    const double *
-        start_air; /**< rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in
+    double start_up[3];          /**< how it is held now, all openings covered: the nearest pose that words say */
+    double start_liquid_mm3;     /**< what went in, above 0 and no more than the cavity holds */
+    const double *start_air;     /**< rows x, y, z: where air is seen, see vug_moment_make(); NULL: where a fill in
                                       that pose leaves it */
     size_t start_air_count;
-    double bare_limit; /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
+    double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2320,103 +2300,85 @@ typedef struct vug_plan vug_plan;
 /** One alternative as a whole. */
 typedef struct vug_plan_info {
     uint32_t struct_size;
-    int32_t
-        within_limit; /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
-    uint32_t bores;   /**< new ones */
-    uint32_t steps;   /**< poses: one more than turns */
+    int32_t within_limit;        /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
+    uint32_t bores;              /**< new ones */
+    uint32_t steps;              /**< poses: one more than turns */
     double cost;
-    double capacity_mm3; /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
-    double
-        trapped_mm3; /**< air that stays in them, by the simulation of the steps as they are told */
-    double
-        tilted_mm3; /**< the same when every pose is off by options.tilt_deg, each in a direction of its
+    double capacity_mm3;         /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
+    double trapped_mm3;          /**< air that stays in them, by the simulation of the steps as they are told */
+    double tilted_mm3;           /**< the same when every pose is off by options.tilt_deg, each in a direction of its
                                       own: of VUG_PLAN_SAMPLES random sets of directions, the same each time, the
                                       95th percentile by nearest rank, simulated on 60 columns across */
-    double
-        slowly_mm3; /**< the most when the turns are made at any of three paces: in one go, and with
+    double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
-    double searched_mm3; /**< what the search had estimated */
-    double inject_mm3;   /**< paint in all; with given steps: what is still to go in */
-    double residue_mm3;  /**< rinsing liquid that stays after draining, by the simulation */
-    int64_t loads;       /**< syringes */
+    double searched_mm3;         /**< what the search had estimated */
+    double inject_mm3;           /**< paint in all; with given steps: what is still to go in */
+    double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
+    int64_t loads;               /**< syringes */
     double last_load_ml;
-    double paint_ml;        /**< to prepare, losses included */
-    double throat_limit_mm; /**< throats narrower than this let no bubble pass in this paint:
+    double paint_ml;             /**< to prepare, losses included */
+    double throat_limit_mm;      /**< throats narrower than this let no bubble pass in this paint:
                                       vug_bubble_held() */
-    double throat_mm;       /**< the narrowest of those; 0: there is none */
-    uint32_t throats;       /**< how many there are in the part */
-    int32_t searched_all;   /**< 1: the turns of every set of bores among the places found were
+    double throat_mm;            /**< the narrowest of those; 0: there is none */
+    uint32_t throats;            /**< how many there are in the part */
+    int32_t searched_all;        /**< 1: the turns of every set of bores among the places found were
                                       searched; 0: of the most promising sets of each size */
-    int32_t trusted;        /**< 1: all cavities are, see vug_cavity_info */
-    int32_t
-        any_pace; /**< 1: within the limit at each of the three paces of slowly_mm3; then the steps are
+    int32_t trusted;             /**< 1: all cavities are, see vug_cavity_info */
+    int32_t any_pace;            /**< 1: within the limit at each of the three paces of slowly_mm3; then the steps are
                                       told at the worst of them. 0: at the best, and the pace matters */
-    double sealed_mm3; /**< cavities that no opening leads to: they stay empty */
-    double spacing_mm; /**< of the columns in the simulations of the steps */
-    double chance;     /**< share of the samples of tilted_mm3 that leave no more than the limit */
-    int32_t
-        in_model; /**< 1: new holes belong into the model, before it is printed, and drain too: asked for by
+    double sealed_mm3;           /**< cavities that no opening leads to: they stay empty */
+    double spacing_mm;           /**< of the columns in the simulations of the steps */
+    double chance;               /**< share of the samples of tilted_mm3 that leave no more than the limit */
+    int32_t in_model;            /**< 1: new holes belong into the model, before it is printed, and drain too: asked for by
                                       options.design, or a cavity has no opening yet. 0: they are drilled in the
                                       cured part, so that rinsing does without them */
-    int32_t
-        rinses; /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
+    int32_t rinses;              /**< to a thousandth of the resin, by vug_rinse_compare(), well shaken, for what stays
                                       of the rinsing liquid with its film; 0: more than 30 would be wanted, as next to
                                       nothing runs out */
-    double rinse_mm3; /**< rinsing liquid for them */
-    double
-        film_mm3; /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
+    double rinse_mm3;            /**< rinsing liquid for them */
+    double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
                                       vug_course_info has it */
-    double
-        resin_s; /**< raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
+    double resin_s;              /**< raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
                                       draining: until what runs out by itself has, as time_s of vug_step_info; -1:
                                       nothing does */
-    double resin_mm3; /**< and what is still inside then */
-    double wall_mm;   /**< the thickest wall that an opening leads through */
-    double
-        cure_low_s; /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
+    double resin_mm3;            /**< and what is still inside then */
+    double wall_mm;              /**< the thickest wall that an opening leads through */
+    double cure_low_s;           /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
                                       is wide (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2 */
-    double cure_high_s; /**< and one of 5 (common practice, no source) */
-    double
-        needle_mm; /**< the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none */
-    int32_t needle_gauge; /**< of vug_needle_through(); 0: none */
+    double cure_high_s;          /**< and one of 5 (common practice, no source) */
+    double needle_mm;            /**< the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none */
+    int32_t needle_gauge;        /**< of vug_needle_through(); 0: none */
     int32_t reserved;
-    double
-        warm_air_mm3; /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a
+    double warm_air_mm3;         /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a
                                       ball of the same room with the thinnest wall that an opening leads through,
                                       filled with water; -1: no air is enough */
-    double frost_air_mm3; /**< and for frost of -18 C, vug_ice_air(), all water, at a pressure that
+    double frost_air_mm3;        /**< and for frost of -18 C, vug_ice_air(), all water, at a pressure that
                                       pulls such a ball's wall with 5 MPa, a tenth of what cured resin bears (from
                                       memory) */
-    double dry_s;         /**< for six tenths of the paint, water, to leave by the widest opening of
+    double dry_s;                /**< for six tenths of the paint, water, to leave by the widest opening of
                                       each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest */
-    double
-        plug_mm3; /**< glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug() */
-    double
-        skin_mm2; /**< of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2
+    double plug_mm3;             /**< glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug() */
+    double skin_mm2;             /**< of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2
                                       are parts, see vug_skin_info: by the simulation of the steps as they are told */
     double backed_mm2;
     double filmed_mm2;
     double bare_mm2;
-    double film_mm;       /**< mean thickness of the wet film on what is filmed */
-    double spot_mm2;      /**< area of the largest connected bare spot; 0: there is none */
-    double spot_at_mm[3]; /**< its middle, on the skin */
-    int32_t given; /**< steps at the beginning that are done: 1 with options.start_given, else 0 */
-    int32_t
-        unseen; /**< 1: where the air is was not said, and a fill in that pose would not have taken as
+    double film_mm;              /**< mean thickness of the wet film on what is filmed */
+    double spot_mm2;             /**< area of the largest connected bare spot; 0: there is none */
+    double spot_at_mm[3];        /**< its middle, on the skin */
+    int32_t given;               /**< steps at the beginning that are done: 1 with options.start_given, else 0 */
+    int32_t unseen;              /**< 1: where the air is was not said, and a fill in that pose would not have taken as
                                       much: it is taken to have risen from everywhere alike */
-    int32_t
-        coats; /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
+    int32_t coats;               /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
                                       with the film that a swirl leaves and solids of 0.4 (common practice, no
                                       source); 0: more than 12, or no swirl wets half of the skin, or given steps */
-    uint32_t coat_steps; /**< of VUG_PLAN_COAT */
-    double
-        swirl_mm3; /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
+    uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
+    double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
                                       of the skin, or most of it, simulated on 40 columns across */
-    double coat_mm3;        /**< paint that stays in it, all coats */
-    double coat_wetted_mm2; /**< skin that a swirl wets */
-    double coat_dry_s;      /**< for one coat, by vug_drying_time() as dry_s */
-    uint32_t
-        drain_steps; /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
+    double coat_mm3;             /**< paint that stays in it, all coats */
+    double coat_wetted_mm2;      /**< skin that a swirl wets */
+    double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
+    uint32_t drain_steps;        /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
                                       across; 0: with given steps */
     uint32_t reserved_drain;
 } vug_plan_info;
@@ -2430,77 +2392,70 @@ typedef struct vug_plan_info {
  *  vug_plan_cavities(), rising, NULL if there are none; they are the plan's and valid as long as it. */
 typedef struct vug_step_info {
     uint32_t struct_size;
-    int32_t inlet; /**< opening to inject by; -1: nothing goes in here */
-    const uint32_t
-        *cover; /**< openings that stay covered from before the turn to the end of the step */
+    int32_t inlet;               /**< opening to inject by; -1: nothing goes in here */
+    const uint32_t *cover;       /**< openings that stay covered from before the turn to the end of the step */
     size_t cover_count;
-    const uint32_t *vent; /**< openings by which air leaves (draining: by which liquid leaves) */
+    const uint32_t *vent;        /**< openings by which air leaves (draining: by which liquid leaves) */
     size_t vent_count;
-    double up[3];       /**< unit, part coordinates */
-    double axis[3];     /**< about which the part is turned to come here, part coordinates,
+    double up[3];                /**< unit, part coordinates */
+    double axis[3];              /**< about which the part is turned to come here, part coordinates,
                                       right-handed; zero in the first step */
-    double angle_deg;   /**< 0 in the first step */
-    double inject_mm3;  /**< into all cavities, each by its own opening: see feed; draining: liquid
+    double angle_deg;            /**< 0 in the first step */
+    double inject_mm3;           /**< into all cavities, each by its own opening: see feed; draining: liquid
                                       that runs out */
-    double trapped_mm3; /**< air (draining: liquid) that is left after it */
-    double wait_s;      /**< for the bubbles, on their way and through the throats where they pass
+    double trapped_mm3;          /**< air (draining: liquid) that is left after it */
+    double wait_s;               /**< for the bubbles, on their way and through the throats where they pass
                                       the paint, as vug_course_info has it (draining: half as long again as the liquid takes, 5 s
                                       at least); 0 in a first fill that needs none, -1: they do not move by
                                       themselves */
-    double stand_mm;    /**< the part stands on a table in this pose: distance of its centre of
+    double stand_mm;             /**< the part stands on a table in this pose: distance of its centre of
                                       mass from the edge of its footing; negative: it falls over */
-    double rate_mm3_s;  /**< first fill: highest steady rate at which nothing spills before the rest
+    double rate_mm3_s;           /**< first fill: highest steady rate at which nothing spills before the rest
                                       is full, as vug_fill_rate_limit() has it, on 60 columns across, for
                                       a plain liquid as thick as the paint at 10 / s, and with the openings
                                       of show covered as soon as paint shows; 0: there is
                                       no such rate from 1e-3 to 1e5, or another step */
-    const uint32_t *feed; /**< filling: openings to inject by, one for each cavity that takes paint,
+    const uint32_t *feed;        /**< filling: openings to inject by, one for each cavity that takes paint,
                                       what takes most first: inlet, if there is any */
-    const double *feed_mm3; /**< how much by each: inject_mm3 in all. The plan's, as vent is */
+    const double *feed_mm3;      /**< how much by each: inject_mm3 in all. The plan's, as vent is */
     size_t feed_count;
-    const uint32_t *
-        open; /**< openings that are freed after the turn: all that are neither sealed nor in cover */
+    const uint32_t *open;        /**< openings that are freed after the turn: all that are neither sealed nor in cover */
     size_t open_count;
-    const uint32_t
-        *show; /**< of those, in which paint shows before the end: each is covered once it does, as
+    const uint32_t *show;        /**< of those, in which paint shows before the end: each is covered once it does, as
                                       the simulation has it by itself; by an inlet among them the syringe is pressed
                                       tight from then on. Filling only */
     size_t show_count;
-    double
-        pace_deg; /**< of the turn: bubbles come to rest at least every so many degrees; 0: only at
+    double pace_deg;             /**< of the turn: bubbles come to rest at least every so many degrees; 0: only at
                                       its end */
-    const double *way; /**< the poses at which they do so on the way: up, 3 doubles each */
-    size_t way_count;  /**< of those poses */
-    double empty_mm3;  /**< of trapped_mm3: air with an open opening that no paint drives it to */
-    const double *
-        feed_most_mm3; /**< filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above
+    const double *way;           /**< the poses at which they do so on the way: up, 3 doubles each */
+    size_t way_count;            /**< of those poses */
+    double empty_mm3;            /**< of trapped_mm3: air with an open opening that no paint drives it to */
+    const double *feed_most_mm3; /**< filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above
                                       0: no more than that, since throats or the paint hold back air */
-    double
-        time_s; /**< draining, by vug_drain_run(): until what runs out by itself in 16 hours has; -1: nothing
+    double time_s;               /**< draining, by vug_drain_run(): until what runs out by itself in 16 hours has; -1: nothing
                                       does */
-    double wait_low_s; /**< wait_s at best and at worst over the paint's range; -1: maybe never */
+    double wait_low_s;           /**< wait_s at best and at worst over the paint's range; -1: maybe never */
     double wait_high_s;
-    double
-        stuck_mm3; /**< draining: of inject_mm3, what does not run out by itself: it is drawn out with
+    double stuck_mm3;            /**< draining: of inject_mm3, what does not run out by itself: it is drawn out with
                                       needle and syringe; trapped_mm3 is what stays even then */
 } vug_step_info;
 
 /** One new bore. */
 typedef struct vug_plan_bore_info {
     uint32_t struct_size;
-    uint32_t opening;    /**< its number in vug_plan_cavities() */
-    double point_mm[3];  /**< on the outer skin */
-    double direction[3]; /**< unit, the way the drill goes: inward */
-    double depth_mm;     /**< through the wall */
-    double diameter_mm;  /**< recommended */
-    double least_mm;     /**< smallest drill that does */
-    double slant_deg;    /**< between drill and the skin's normal */
-    double edge_mm;      /**< distance along the skin to where it bends by more than 45 degrees;
+    uint32_t opening;            /**< its number in vug_plan_cavities() */
+    double point_mm[3];          /**< on the outer skin */
+    double direction[3];         /**< unit, the way the drill goes: inward */
+    double depth_mm;             /**< through the wall */
+    double diameter_mm;          /**< recommended */
+    double least_mm;             /**< smallest drill that does */
+    double slant_deg;            /**< between drill and the skin's normal */
+    double edge_mm;              /**< distance along the skin to where it bends by more than 45 degrees;
                                       looked for up to 4 diameters */
-    double thinnest_mm;  /**< wall around the bore, within 2 diameters */
-    double visibility;   /**< share of the viewing directions that see it, by how squarely: 0..1 */
-    int32_t preferred;   /**< 1: in a preferred region */
-    int32_t chuck_clear; /**< 1: the chuck gets there */
+    double thinnest_mm;          /**< wall around the bore, within 2 diameters */
+    double visibility;           /**< share of the viewing directions that see it, by how squarely: 0..1 */
+    int32_t preferred;           /**< 1: in a preferred region */
+    int32_t chuck_clear;         /**< 1: the chuck gets there */
 } vug_plan_bore_info;
 
 /** Plans how to fill a part: the pose to fill it in, the shortest sequence of turns that brings the
@@ -2560,8 +2515,8 @@ VUG_API vug_status vug_plan_get(const vug_plan *plan, size_t index, vug_plan_inf
  *  of a coat, coat_steps of vug_plan_info, the same in all alternatives, are poses with swirl_mm3 in the part, from
  *  vug_moment_make() without air in the first pose; the others of their members are 0. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */
-VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, size_t step,
-    vug_step_info *result);
+VUG_API vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence,
+    size_t step, vug_step_info *result);
 
 /** New bore number bore of alternative index. Errors:
  *  VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND. */

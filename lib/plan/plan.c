@@ -217,10 +217,13 @@ static double value(const vug_plan_options *options, const vugi_option *o)
         + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
 
+/* Nothing that a maker would weigh speaks for it: air that differs by less than a thousandth of the cavity is alike. */
 static bool dominated(const vugi_option *a, const vugi_option *by)
 {
+    const double alike = 1e-3 * a->info.capacity_mm3;
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
-        && by->info.trapped_mm3 <= a->info.trapped_mm3 && by->info.cost <= a->info.cost;
+        && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
+        && by->info.within_limit >= a->info.within_limit && by->info.cost <= a->info.cost;
 }
 
 static void put_in_order(vug_plan *plan, const vug_plan_options *options)

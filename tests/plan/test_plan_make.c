@@ -278,6 +278,20 @@ static void check_books_of_drain(vug_context *ctx, const vug_plan *plan, size_t 
         VUG_ERR_NOT_FOUND);
 }
 
+/* No two alternatives that a maker would not tell apart, and none that asks for more and gives no less air. */
+static void check_differ(const vug_plan *plan)
+{
+    for (size_t i = 0; i < vug_plan_count(plan); i++)
+        for (size_t k = 0; k < vug_plan_count(plan); k++) {
+            vug_plan_info a = {.struct_size = sizeof a}, b = {.struct_size = sizeof b};
+            ck_assert_int_eq(vug_plan_get(plan, i, &a), VUG_OK);
+            ck_assert_int_eq(vug_plan_get(plan, k, &b), VUG_OK);
+            bool more = b.bores >= a.bores && b.steps >= a.steps && b.cost >= a.cost
+                && b.within_limit <= a.within_limit;
+            ck_assert(i >= k || !more || b.trapped_mm3 < a.trapped_mm3 - 1e-3 * a.capacity_mm3);
+        }
+}
+
 /* Sums that must hold in any plan: what goes in and what stays make up the cavity, and so do
  * what runs out, what is drawn out and what stays; an opening that air leaves by is not sealed. */
 START_TEST(books_balance)
@@ -306,6 +320,7 @@ START_TEST(books_balance)
         ck_close(info.trapped_mm3, left, 1e-9 * info.capacity_mm3);
         check_books_of_drain(ctx, plan, i, &info);
     }
+    check_differ(plan);
     vug_step_info s = {.struct_size = sizeof s};
     ck_assert_int_eq(vug_plan_step(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_plan_step(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
