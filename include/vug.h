@@ -2380,7 +2380,6 @@ typedef struct vug_plan_info {
     double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
     uint32_t drain_steps;        /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
                                       across; 0: with given steps */
-    uint32_t reserved_drain;
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a

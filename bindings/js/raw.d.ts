@@ -2231,7 +2231,6 @@ export interface PlanInfo {
      * across; 0: with given steps
      */
     drain_steps: number;
-    reserved_drain: number;
 }
 
 /**

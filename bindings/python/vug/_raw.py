@@ -867,7 +867,6 @@ class vug_plan_info(Structure):
         ("coat_wetted_mm2", F64),
         ("coat_dry_s", F64),
         ("drain_steps", U32),
-        ("reserved_drain", U32),
     ]
 
 

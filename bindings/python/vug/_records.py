@@ -1268,7 +1268,6 @@ class PlanInfo(Record):
     #: of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
     #: across; 0: with given steps
     drain_steps: int
-    reserved_drain: int
 
 
 class StepInfo(Record):
