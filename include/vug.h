@@ -2339,8 +2339,9 @@ typedef struct vug_plan_info {
     double film_mm3;             /**< of rinsing liquid on the walls after the last draining, not in residue_mm3: as
                                       vug_course_info has it */
     double resin_s;              /**< raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
-                                      draining: until the flow ends; -1: not by itself */
-    double resin_mm3;            /**< and what stays of it */
+                                      draining: until what runs out by itself has, as time_s of vug_step_info; -1:
+                                      nothing does */
+    double resin_mm3;            /**< and what is still inside then */
     double wall_mm;              /**< the thickest wall that an opening leads through */
     double cure_low_s;           /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
                                       is wide (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2 */
@@ -2377,6 +2378,8 @@ typedef struct vug_plan_info {
     double coat_mm3;             /**< paint that stays in it, all coats */
     double coat_wetted_mm2;      /**< skin that a swirl wets */
     double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
+    uint32_t drain_steps;        /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
+                                      across; 0: with given steps */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2428,9 +2431,12 @@ typedef struct vug_step_info {
     double empty_mm3;            /**< of trapped_mm3: air with an open opening that no paint drives it to */
     const double *feed_most_mm3; /**< filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above
                                       0: no more than that, since throats or the paint hold back air */
-    double time_s;               /**< draining: until the flow ends, by vug_drain_run(); -1: it does not by itself */
+    double time_s;               /**< draining, by vug_drain_run(): until what runs out by itself in 16 hours has; -1: nothing
+                                      does */
     double wait_low_s;           /**< wait_s at best and at worst over the paint's range; -1: maybe never */
     double wait_high_s;
+    double stuck_mm3;            /**< draining: of inject_mm3, what does not run out by itself: it is drawn out with
+                                      needle and syringe; trapped_mm3 is what stays even then */
 } vug_step_info;
 
 /** One new bore. */
@@ -2468,7 +2474,7 @@ typedef struct vug_plan_bore_info {
  *  where that keeps no more than 0.02 % of the cavity in; one that stands under paint always is. Less than 50 mm3, or
  *  0.5 % of a smaller cavity, is not injected before the last step. Throats that hold bubbles back are not known to
  *  the simulation: so much less is injected there as the search's bubbles leave. Waits come from those bubbles too.
- *  Draining is the same sequence upside down with all open that are there before curing, by vug_drain_run() for
+ *  Draining has poses of its own, in which raw resin and the rinsing liquid run out, with all open that are there before curing, by vug_drain_run() for
  *  the solvent; see vug_plan_info.in_model.
  *
  *  From where you are: with options.start_given the cavity of the inlet that roles name, or the only one that an

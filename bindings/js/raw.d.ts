@@ -2121,11 +2121,11 @@ export interface PlanInfo {
     film_mm3: number;
     /**
      * raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
-     * draining: until the flow ends; -1: not by itself
+     * draining: until what runs out by itself has, as time_s of vug_step_info; -1: nothing does
      */
     resin_s: number;
     /**
-     * and what stays of it
+     * and what is still inside then
      */
     resin_mm3: number;
     /**
@@ -2226,6 +2226,11 @@ export interface PlanInfo {
      * for one coat, by vug_drying_time() as dry_s
      */
     coat_dry_s: number;
+    /**
+     * of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
+     * across; 0: with given steps
+     */
+    drain_steps: number;
 }
 
 /**
@@ -2337,7 +2342,8 @@ export interface StepInfo {
      */
     feed_most_mm3: number[] | null;
     /**
-     * draining: until the flow ends, by vug_drain_run(); -1: it does not by itself
+     * draining, by vug_drain_run(): until what runs out by itself in 16 hours has; -1: nothing
+     * does
      */
     time_s: number;
     /**
@@ -2345,6 +2351,11 @@ export interface StepInfo {
      */
     wait_low_s: number;
     wait_high_s: number;
+    /**
+     * draining: of inject_mm3, what does not run out by itself: it is drawn out with needle and
+     * syringe; trapped_mm3 is what stays even then
+     */
+    stuck_mm3: number;
 }
 
 /**
@@ -3673,26 +3684,27 @@ export interface Raw {
      * always is. Less than 50 mm3, or 0.5 % of a smaller cavity, is not injected before the last
      * step. Throats that hold bubbles back are not known to the simulation: so much less is
      * injected there as the search's bubbles leave. Waits come from those bubbles too. Draining
-     * is the same sequence upside down with all open that are there before curing, by
-     * vug_drain_run() for the solvent; see vug_plan_info.in_model. * From where you are: with
-     * options.start_given the cavity of the inlet that roles name, or the only one that an
-     * opening leads to, has start_liquid_mm3 in it already, and the plan is the shortest way on.
-     * Others stay as they are. Step 0 of filling is what has been done (vug_plan_info.given): a
-     * fill by feed[0] with that volume, in the pose start_up (up to 2 % of the cavity more than
-     * a fill takes is what it takes); or, where start_air says where air is, or no fill in that
-     * pose takes as much, with no feed: then it is vug_moment_make() of the same pose, liquid
-     * and air. What goes on begins with step 1; none: it is full enough. New bores are made in
-     * the filled part, each in the first step that has it in open, after its turn and its wait;
-     * in steps before it is in cover. There is no draining then: VUG_PLAN_DRAIN has no steps,
-     * and what info tells of washing and curing is 0. * Bores: up to 24 places are found in the
-     * domes of the poses with the least air and of those that need the fewest vents. Of every
-     * set of them, for sizes with up to 2500 sets, what the best first fill leaves is computed,
-     * so the fewest bores without a turn are exact among these places; above that a set is one
-     * place more than the best smaller set. The turns of the 3 to 48 most promising sets of each
-     * size are searched (info.searched_all: of all). On small parts the plan takes no more bores
-     * and turns than brute force over all sets of up to 3 bores and all sequences needs to leave
-     * half the limit. * *out: vug_plan_free(). The result does not depend on the number of
-     * threads. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
+     * has poses of its own, in which raw resin and the rinsing liquid run out, with all open
+     * that are there before curing, by vug_drain_run() for the solvent; see
+     * vug_plan_info.in_model. * From where you are: with options.start_given the cavity of the
+     * inlet that roles name, or the only one that an opening leads to, has start_liquid_mm3 in
+     * it already, and the plan is the shortest way on. Others stay as they are. Step 0 of
+     * filling is what has been done (vug_plan_info.given): a fill by feed[0] with that volume,
+     * in the pose start_up (up to 2 % of the cavity more than a fill takes is what it takes);
+     * or, where start_air says where air is, or no fill in that pose takes as much, with no
+     * feed: then it is vug_moment_make() of the same pose, liquid and air. What goes on begins
+     * with step 1; none: it is full enough. New bores are made in the filled part, each in the
+     * first step that has it in open, after its turn and its wait; in steps before it is in
+     * cover. There is no draining then: VUG_PLAN_DRAIN has no steps, and what info tells of
+     * washing and curing is 0. * Bores: up to 24 places are found in the domes of the poses with
+     * the least air and of those that need the fewest vents. Of every set of them, for sizes
+     * with up to 2500 sets, what the best first fill leaves is computed, so the fewest bores
+     * without a turn are exact among these places; above that a set is one place more than the
+     * best smaller set. The turns of the 3 to 48 most promising sets of each size are searched
+     * (info.searched_all: of all). On small parts the plan takes no more bores and turns than
+     * brute force over all sets of up to 3 bores and all sequences needs to leave half the
+     * limit. * *out: vug_plan_free(). The result does not depend on the number of threads.
+     * Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_DOMAIN (fluid), VUG_ERR_LIMIT,
      * VUG_ERR_NOT_FOUND (no cavity, or no place to drill the first opening), VUG_ERR_CANCELLED.
      */
     vug_plan_make(ctx: Pointer, cavities: Pointer, fluid: Pointer, solvent: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;

@@ -432,7 +432,7 @@ static void clock_free(drain_clock *c)
     vugi_waters_free(&c->waters);
 }
 
-static void clock_begin(drain_clock *c, const double *start, const double *end)
+static void clock_set(drain_clock *c, const double *start, const double *end)
 {
     const vugi_scene *s = c->course->scene;
     for (uint32_t a = 0; a < s->graph.arc_count; a++) {
@@ -441,6 +441,11 @@ static void clock_begin(drain_clock *c, const double *start, const double *end)
         c->end[a] = fmin(c->level[a], -end[a]);
         c->shown[a] = s->graph.arc[a].lo; /* so that the first frame holds all */
     }
+}
+
+static void clock_begin(drain_clock *c)
+{
+    const vugi_scene *s = c->course->scene;
     for (uint32_t m = 0; m < s->mouth_count; m++)
         if (c->course->open[m])
             c->glug[m] = vugi_glug(c->waters.fluid, s->mouth[m].diameter);
@@ -457,11 +462,15 @@ static vug_status set_times(vug_context *ctx, vug_course *course, const vugi_his
     drain_clock c = {.ctx = ctx, .course = course, .run = run};
     vug_status status = clock_alloc(&c) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
+        clock_set(&c, start, end);
+    if (!status && fluid)
         status = vugi_waters_make(ctx, course->scene, fluid, course->open,
             highest(course->scene, course->open), &c.waters);
-    if (!status) {
-        clock_begin(&c, start, end);
+    if (!status && fluid) {
+        clock_begin(&c);
         status = play(&c);
+    } else if (!status && !(put_frame(&c) && stop_clock(&c))) {
+        status = vugi_fail_memory(ctx);
     }
     course->summary.time_s = isfinite(c.time) ? c.time : -1.0;
     clock_free(&c);

@@ -96,6 +96,19 @@ double vugi_cost_of_covers(const vug_plan_options *options, size_t openings, siz
     return options->turn_cost * TAPE * fmax(0.0, (double)openings - FINGERS) * (double)turns;
 }
 
+/* ---- washing, in shares of the cavity -------------------------------------------------------- */
+
+/* An hour of running out is worth a fifth of the cavity that has to be drawn out; longer nobody waits. */
+static const double WASH_HOUR = 0.2, HOUR_S = 3600.0;
+/* A pose on a corner is held rather than one in which a fiftieth more runs out. */
+static const double WASH_EASE = 0.1;
+
+double vugi_cost_of_wash(double stays, double time_s, double ease)
+{
+    double hours = time_s < 0.0 ? 1.0 : fmin(1.0, time_s / HOUR_S);
+    return stays + WASH_HOUR * hours + WASH_EASE * ease;
+}
+
 /* ---- a place to drill, in points ---------------------------------------------------------- */
 
 /* Each millimetre of wall to drill through. */

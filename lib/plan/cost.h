@@ -41,6 +41,10 @@ double vugi_cost_of_bare(const vug_plan_options *options, double share);
 /* Openings that a hand has to keep covered while the part is turned. In turns. */
 double vugi_cost_of_covers(const vug_plan_options *options, size_t openings, size_t turns);
 
+/* A pose to wash in: what of the cavity does not run out by itself, until the rest has, s (-1: nothing does), and its ease.
+ * In shares of the cavity. */
+double vugi_cost_of_wash(double stays, double time_s, double ease);
+
 /* A place to drill. In points. */
 double vugi_cost_way(double depth_mm, double slant_deg, bool preferred);
 /* grazing: share of its rim that does not come out into the cavity. */

@@ -217,10 +217,13 @@ static double value(const vug_plan_options *options, const vugi_option *o)
         + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
 
+/* Nothing that a maker would weigh speaks for it: air that differs by less than a thousandth of the cavity is alike. */
 static bool dominated(const vugi_option *a, const vugi_option *by)
 {
+    const double alike = 1e-3 * a->info.capacity_mm3;
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
-        && by->info.trapped_mm3 <= a->info.trapped_mm3 && by->info.cost <= a->info.cost;
+        && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
+        && by->info.within_limit >= a->info.within_limit && by->info.cost <= a->info.cost;
 }
 
 static void put_in_order(vug_plan *plan, const vug_plan_options *options)
@@ -398,10 +401,11 @@ vug_status vug_plan_step(const vug_plan *plan, size_t index, int32_t sequence, s
         return VUG_ERR_ARGUMENT;
     if (sequence == VUG_PLAN_COAT)
         return coat_step(plan, index, step, result);
-    if (index >= plan->count || step >= plan->option[index]->info.steps
-        || (plan->option[index]->info.given && sequence == VUG_PLAN_DRAIN))
+    if (index >= plan->count)
         return VUG_ERR_NOT_FOUND;
     const vugi_option *o = plan->option[index];
+    if (step >= (sequence == VUG_PLAN_FILL ? o->info.steps : o->info.drain_steps))
+        return VUG_ERR_NOT_FOUND;
     const vug_step_info *own = (sequence == VUG_PLAN_FILL ? o->fill : o->drain) + step;
     return vugi_struct_write(NULL, result, own, sizeof *own, "vug_step_info");
 }

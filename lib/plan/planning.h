@@ -32,7 +32,13 @@ typedef struct vugi_option {
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
 
-enum { VUGI_COAT_STEPS = 16 };
+enum { VUGI_COAT_STEPS = 16, VUGI_WASHES = 4 };
+
+/* How the part as it is gets held to wash it. */
+typedef struct vugi_wash {
+    double up[3 * VUGI_WASHES];
+    size_t count; /* 0: not known yet */
+} vugi_wash;
 
 /* A little paint swirled around in the part as it is. */
 typedef struct vugi_coat {
@@ -75,6 +81,7 @@ typedef struct vugi_planning {
     bool searched_all;      /* the turns of every set of bores were searched */
     vugi_start start;
     vugi_skin skin;
+    vugi_wash wash; /* with the holes that are there */
     vug_plan *plan;
 } vugi_planning;
 

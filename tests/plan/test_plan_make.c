@@ -202,8 +202,8 @@ static void same_plans(const vug_plan *a, const vug_plan *b)
         ck_assert_int_eq(vug_plan_get(a, i, &p), VUG_OK);
         ck_assert_int_eq(vug_plan_get(b, i, &q), VUG_OK);
         ck_assert_mem_eq(&p, &q, sizeof p);
-        for (uint32_t k = 0; k < p.steps; k++)
-            for (int32_t sequence = 0; sequence < 2; sequence++) {
+        for (int32_t sequence = 0; sequence < 2; sequence++)
+            for (uint32_t k = 0; k < (sequence ? p.drain_steps : p.steps); k++) {
                 vug_step_info s = {.struct_size = sizeof s}, t = {.struct_size = sizeof t};
                 ck_assert_int_eq(vug_plan_step(a, i, sequence, k, &s), VUG_OK);
                 ck_assert_int_eq(vug_plan_step(b, i, sequence, k, &t), VUG_OK);
@@ -257,8 +257,43 @@ START_TEST(same_for_any_number_of_threads)
 }
 END_TEST
 
-/* Sums that must hold in any plan: what goes in and what stays make up the cavity; draining is the
- * filling upside down; an opening that air leaves by is not sealed. */
+static void check_books_of_drain(vug_context *ctx, const vug_plan *plan, size_t index,
+    const vug_plan_info *info)
+{
+    double out = 0.0, left = 0.0;
+    vug_step_info d = {.struct_size = sizeof d};
+    ck_assert_uint_ge(info->drain_steps, 1);
+    ck_assert_uint_le(info->drain_steps, 4);
+    for (uint32_t k = 0; k < info->drain_steps; k++) {
+        ck_ok(ctx, vug_plan_step(plan, index, VUG_PLAN_DRAIN, k, &d));
+        out += d.inject_mm3;
+        left = d.trapped_mm3;
+        ck_assert(d.stuck_mm3 >= 0.0 && d.stuck_mm3 <= d.inject_mm3);
+        ck_assert(k == 0 || d.inject_mm3 >= 50.0); /* a step is worth its turn */
+        ck_close(d.up[0] * d.up[0] + d.up[1] * d.up[1] + d.up[2] * d.up[2], 1.0, 1e-12);
+    }
+    ck_near(out + left, info->capacity_mm3, 1e-9);
+    ck_close(info->residue_mm3, left, 1e-9 * info->capacity_mm3);
+    ck_assert_int_eq(vug_plan_step(plan, index, VUG_PLAN_DRAIN, info->drain_steps, &d),
+        VUG_ERR_NOT_FOUND);
+}
+
+/* No two alternatives that a maker would not tell apart, and none that asks for more and gives no less air. */
+static void check_differ(const vug_plan *plan)
+{
+    for (size_t i = 0; i < vug_plan_count(plan); i++)
+        for (size_t k = 0; k < vug_plan_count(plan); k++) {
+            vug_plan_info a = {.struct_size = sizeof a}, b = {.struct_size = sizeof b};
+            ck_assert_int_eq(vug_plan_get(plan, i, &a), VUG_OK);
+            ck_assert_int_eq(vug_plan_get(plan, k, &b), VUG_OK);
+            bool more = b.bores >= a.bores && b.steps >= a.steps && b.cost >= a.cost
+                && b.within_limit <= a.within_limit;
+            ck_assert(i >= k || !more || b.trapped_mm3 < a.trapped_mm3 - 1e-3 * a.capacity_mm3);
+        }
+}
+
+/* Sums that must hold in any plan: what goes in and what stays make up the cavity, and so do
+ * what runs out, what is drawn out and what stays; an opening that air leaves by is not sealed. */
 START_TEST(books_balance)
 {
     vug_context *ctx = test_context();
@@ -273,20 +308,19 @@ START_TEST(books_balance)
         ck_assert_int_eq(vug_cavities_get(vug_plan_cavities(plan, i), 0, &cavity), VUG_OK);
         ck_near(info.capacity_mm3, cavity.volume_mm3, 1e-12);
         for (uint32_t k = 0; k < info.steps; k++) {
-            vug_step_info s = {.struct_size = sizeof s}, d = {.struct_size = sizeof d};
+            vug_step_info s = {.struct_size = sizeof s};
             ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, k, &s));
-            ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_DRAIN, k, &d));
             in += s.inject_mm3;
             left = s.trapped_mm3;
-            for (int j = 0; j < 3; j++)
-                ck_close(s.up[j], -d.up[j], 0.0);
             ck_close(s.up[0] * s.up[0] + s.up[1] * s.up[1] + s.up[2] * s.up[2], 1.0, 1e-12);
             ck_assert(s.inlet >= 0 || s.inject_mm3 < 1.0);
         }
         ck_near(in + left, info.capacity_mm3, 1e-9);
         ck_near(info.inject_mm3, in, 1e-9);
         ck_close(info.trapped_mm3, left, 1e-9 * info.capacity_mm3);
+        check_books_of_drain(ctx, plan, i, &info);
     }
+    check_differ(plan);
     vug_step_info s = {.struct_size = sizeof s};
     ck_assert_int_eq(vug_plan_step(plan, 0, 7, 0, &s), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_plan_step(plan, 99, VUG_PLAN_FILL, 0, &s), VUG_ERR_NOT_FOUND);
@@ -441,6 +475,26 @@ static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_step_i
     ck_near(step->rate_mm3_s, status || rate >= 1e5 ? 0.0 : rate, 1e-9);
 }
 
+/* What runs out by itself: all by the end of the flow, or so much by the time that is told. */
+static void check_running(vug_context *ctx, const vug_course *course, const vug_step_info *s)
+{
+    vug_moment *then = NULL;
+    vug_moment_info info = {.struct_size = sizeof info};
+    vug_course_info summary = summary_of(course);
+    ck_assert((s->time_s < 0.0) == (s->wait_s < 0.0));
+    ck_assert(s->wait_s < 0.0 || s->wait_s >= s->time_s);
+    if (s->time_s < 0.0) {
+        ck_close(s->stuck_mm3, s->inject_mm3, 1e-9 * summary.capacity_mm3);
+        return;
+    }
+    if (summary.time_s >= 0.0)
+        ck_close(summary.time_s, s->time_s, 1e-9 * fmax(1.0, s->time_s));
+    ck_ok(ctx, vug_course_at_time(ctx, course, s->time_s, &then));
+    ck_assert_int_eq(vug_moment_get(then, &info), VUG_OK);
+    ck_close(info.liquid_mm3, s->trapped_mm3 + s->stuck_mm3, 1e-9 * summary.capacity_mm3);
+    vug_moment_free(then);
+}
+
 /* The steps of the drain by the public calls, each from where the one before ended. */
 static void check_drain(vug_context *ctx, const vug_plan *plan, size_t index, double spacing)
 {
@@ -448,7 +502,7 @@ static void check_drain(vug_context *ctx, const vug_plan *plan, size_t index, do
     vug_plan_info info = {.struct_size = sizeof info};
     vug_moment *now = NULL;
     ck_ok(ctx, vug_plan_get(plan, index, &info));
-    for (uint32_t k = 0; k < info.steps; k++) {
+    for (uint32_t k = 0; k < info.drain_steps; k++) {
         vug_course *course = NULL;
         vug_step_info s = {.struct_size = sizeof s};
         vug_drain_options drain;
@@ -463,9 +517,7 @@ static void check_drain(vug_context *ctx, const vug_plan *plan, size_t index, do
             ck_close(summary.capacity_mm3 - summary.liquid_mm3, s.inject_mm3,
                 1e-9 * info.capacity_mm3);
         if (s.inject_mm3 > 1.0) {
-            ck_close(summary.time_s, s.time_s, 1e-9 * fmax(1.0, s.time_s));
-            ck_assert((summary.time_s < 0.0) == (s.wait_s < 0.0));
-            ck_assert(s.wait_s < 0.0 || s.wait_s >= summary.time_s);
+            check_running(ctx, course, &s);
         }
         vug_moment_free(now);
         now = NULL;
@@ -630,7 +682,7 @@ END_TEST
 static int32_t needs_help(vug_context *ctx, double diameter, double apart, const double up[3])
 {
     static blocks b;
-    const double hole[14] = {15, 8, 12, -1, 0, 0, diameter, 15, 8 + (apart == 0.0 ? 8.0 : 0.0),
+    const double hole[14] = {15, 8, 12, -1, 0, 0, diameter, 15, 8 + (apart == 0.0 ? 6.0 : 0.0),
         12 + apart, -1, 0, 0, diameter};
     memset(&b, 0, sizeof b);
     dig(&b, 16, 26, 4, 24, 4, 38);
@@ -650,7 +702,7 @@ static int32_t needs_help(vug_context *ctx, double diameter, double apart, const
     ck_ok(ctx, vug_plan_make(ctx, c, &f, &rinse, NULL, 0, &options, &plan));
     ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_DRAIN, 0, &step));
     int32_t caution = vug_plan_caution(plan, 0, VUG_CAUTION_EXCHANGE);
-    ck_assert_int_eq(caution, step.wait_s < 0.0);
+    ck_assert_int_eq(caution, step.wait_s < 0.0 || step.stuck_mm3 >= 50.0);
     vug_plan_free(plan);
     vug_cavities_free(c);
     return caution;
@@ -659,7 +711,8 @@ static int32_t needs_help(vug_context *ctx, double diameter, double apart, const
 /* Isopropanol does not pass air in a hole under 2 x 0.917622 sqrt(tension / (density g)) = 3.08 mm (marginal
  * meniscus in a wetted tube). Two holes of 2 mm let it out when the head between them is more than
  * Laplace's 4 tension / diameter for the air that breaks in and the drop that breaks out: each 5.63 mm of
- * it. */
+ * it. It is washed in a pose that has the head, where there is one, however it is filled: no pose has more than the
+ * holes are apart. */
 START_TEST(narrow_holes_need_a_head)
 {
     vug_context *ctx = test_context();
@@ -667,7 +720,7 @@ START_TEST(narrow_holes_need_a_head)
     ck_assert_int_eq(needs_help(ctx, 2.0, 0.0, upright), 1);
     ck_assert_int_eq(needs_help(ctx, 2.0, 10.8, upright), 1);
     ck_assert_int_eq(needs_help(ctx, 2.0, 11.8, upright), 0);
-    ck_assert_int_eq(needs_help(ctx, 2.0, 20.0, lying), 1);
+    ck_assert_int_eq(needs_help(ctx, 2.0, 20.0, lying), 0);
     ck_assert_int_eq(needs_help(ctx, 3.0, 0.0, upright), 1);
     ck_assert_int_eq(needs_help(ctx, 3.2, 0.0, upright), 0);
     vug_context_free(ctx);

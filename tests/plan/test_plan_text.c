@@ -56,16 +56,15 @@ static bool pose_at(vug_context *ctx, const char *at, double up[3])
     return vug_pose_parse(ctx, one, up) == VUG_OK;
 }
 
-/* Steps of draining that are told: the first, and those in which something runs out. */
-static size_t list_told(vug_context *ctx, const vug_plan *plan, size_t index, uint32_t steps,
-    vug_step_info *told)
+/* Of draining, then of filling. */
+static size_t list_told(vug_context *ctx, const vug_plan *plan, size_t index,
+    const vug_plan_info *info, vug_step_info *told)
 {
     size_t count = 0;
     for (int32_t sequence = VUG_PLAN_DRAIN; sequence >= VUG_PLAN_FILL; sequence--)
-        for (uint32_t i = 0; i < steps; i++) {
+        for (uint32_t i = 0; i < (sequence ? info->drain_steps : info->steps); i++) {
             told[count] = (vug_step_info){.struct_size = sizeof *told};
-            ck_ok(ctx, vug_plan_step(plan, index, sequence, i, told + count));
-            count += sequence == VUG_PLAN_FILL || i == 0 || told[count].inject_mm3 >= 50.0;
+            ck_ok(ctx, vug_plan_step(plan, index, sequence, i, told + count++));
         }
     return count;
 }
@@ -78,7 +77,7 @@ static void compare_poses(vug_context *ctx, const vug_plan *plan, size_t index, 
     size_t told = 0;
     flatten(text);
     ck_ok(ctx, vug_plan_get(plan, index, &info));
-    size_t count = list_told(ctx, plan, index, info.steps, step);
+    size_t count = list_told(ctx, plan, index, &info, step);
     for (const char *at = strstr(text, "Wash before curing"); (at = strstr(at, "its ")); at += 4) {
         double up[3];
         if (!pose_at(ctx, at, up))

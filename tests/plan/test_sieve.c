@@ -192,7 +192,7 @@ START_TEST(plan_with_all_of_them)
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
         ck_ok(p.ctx, vug_plan_get(plan, i, &info));
         for (int32_t sequence = VUG_PLAN_FILL; sequence <= VUG_PLAN_DRAIN; sequence++)
-            for (size_t k = 0; k < info.steps; k++) {
+            for (size_t k = 0; k < (sequence ? info.drain_steps : info.steps); k++) {
                 ck_ok(p.ctx, vug_plan_step(plan, i, sequence, k, &step));
                 for (size_t n = 0; n < step.cover_count; n++)
                     ck_assert_uint_lt(step.cover[n],

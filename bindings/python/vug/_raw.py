@@ -866,6 +866,7 @@ class vug_plan_info(Structure):
         ("coat_mm3", F64),
         ("coat_wetted_mm2", F64),
         ("coat_dry_s", F64),
+        ("drain_steps", U32),
     ]
 
 
@@ -900,6 +901,7 @@ class vug_step_info(Structure):
         ("time_s", F64),
         ("wait_low_s", F64),
         ("wait_high_s", F64),
+        ("stuck_mm3", F64),
     ]
 
 

@@ -104,6 +104,12 @@ class Record:
         elif hasattr(kind, "contents") and not issubclass(inside, ctypes.Structure):
             self._set_table(name, kind, value)
             return
+        elif hasattr(kind, "contents") and hasattr(value, "_pointer"):
+            lent = value._pointer  # an object of the library: kept as long as this points to it
+            if not isinstance(lent._as_parameter_, kind):
+                raise TypeError(f"{name}: a {inside.__name__} is needed, not a {type(value).__name__}")
+            self._kept[name], self._kept["_" + name] = value, lent
+            value = lent._as_parameter_
         elif hasattr(kind, "contents"):
             if value is not None and not (isinstance(value, Record)
                                           and value._struct is inside):

@@ -1205,9 +1205,9 @@ class PlanInfo(Record):
     #: vug_course_info has it
     film_mm3: float
     #: raw resin (VUG_FLUID_RESIN, typical, 20 C) from a full part, in the first pose of
-    #: draining: until the flow ends; -1: not by itself
+    #: draining: until what runs out by itself has, as time_s of vug_step_info; -1: nothing does
     resin_s: float
-    #: and what stays of it
+    #: and what is still inside then
     resin_mm3: float
     #: the thickest wall that an opening leads through
     wall_mm: float
@@ -1265,6 +1265,9 @@ class PlanInfo(Record):
     coat_wetted_mm2: float
     #: for one coat, by vug_drying_time() as dry_s
     coat_dry_s: float
+    #: of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
+    #: across; 0: with given steps
+    drain_steps: int
 
 
 class StepInfo(Record):
@@ -1335,11 +1338,15 @@ class StepInfo(Record):
     #: filling: volume_mm3 of each feed: 0: until no more goes in, as feed_mm3 says; above 0: no
     #: more than that, since throats or the paint hold back air
     feed_most_mm3: Any
-    #: draining: until the flow ends, by vug_drain_run(); -1: it does not by itself
+    #: draining, by vug_drain_run(): until what runs out by itself in 16 hours has; -1: nothing
+    #: does
     time_s: float
     #: wait_s at best and at worst over the paint's range; -1: maybe never
     wait_low_s: float
     wait_high_s: float
+    #: draining: of inject_mm3, what does not run out by itself: it is drawn out with needle and
+    #: syringe; trapped_mm3 is what stays even then
+    stuck_mm3: float
 
 
 class PlanBoreInfo(Record):

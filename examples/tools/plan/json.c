@@ -103,12 +103,13 @@ static json_t *way_json(const vug_step_info *s)
     return list;
 }
 
-/* fill: "inject_mm3" goes in and "trapped_mm3" of air stays; drain: that much runs out, "residue_mm3"
- * stays. */
+/* fill: "inject_mm3" goes in and "trapped_mm3" of air stays; drain: that much leaves, "stuck_mm3" of
+ * it by a syringe, "residue_mm3" stays. */
 static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, bool fill)
 {
     json_t *list = json_array();
-    for (uint32_t i = 0; i < plan->info.steps; i++) {
+    uint32_t count = fill ? plan->info.steps : plan->info.drain_steps;
+    for (uint32_t i = 0; i < count; i++) {
         const vug_step_info *s = steps + i;
         char words[200] = "";
         if (i > 0)
@@ -134,6 +135,7 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
             json_object_set_new(step, "way", way_json(s));
         } else {
             json_object_set_new(step, "time_s", json_real(s->time_s));
+            json_object_set_new(step, "stuck_mm3", json_real(s->stuck_mm3));
         }
         json_array_append_new(list, step);
     }
@@ -250,8 +252,7 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "pockets_after_first_step", pockets_json(plan));
     json_object_set_new(root, "room_after_first_step", room_json(plan));
     json_object_set_new(root, "steps", steps_json(plan, plan->fill, true));
-    json_object_set_new(root, "drain_steps",
-        info->given ? json_array() : steps_json(plan, plan->drain, false));
+    json_object_set_new(root, "drain_steps", steps_json(plan, plan->drain, false));
     json_object_set_new(root, "bores", bores_json(plan));
     json_object_set_new(root, "alternatives", alternatives_json(plan));
     json_object_set_new(root, "cautions", cautions_json(plan));

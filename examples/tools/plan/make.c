@@ -125,10 +125,12 @@ static vug_status gather_steps(fill_plan *plan)
     plan->info.struct_size = sizeof plan->info;
     vug_status status = vug_plan_get(plan->made, 0, &plan->info);
     for (uint32_t i = 0; i < plan->info.steps && !status; i++) {
-        plan->fill[i].struct_size = plan->drain[i].struct_size = sizeof *plan->fill;
+        plan->fill[i].struct_size = sizeof *plan->fill;
         status = vug_plan_step(plan->made, 0, VUG_PLAN_FILL, i, plan->fill + i);
-        if (!status && !plan->info.given)
-            status = vug_plan_step(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
+    }
+    for (uint32_t i = 0; i < plan->info.drain_steps && !status; i++) {
+        plan->drain[i].struct_size = sizeof *plan->drain;
+        status = vug_plan_step(plan->made, 0, VUG_PLAN_DRAIN, i, plan->drain + i);
     }
     if (!status && !(plan->bores = calloc(plan->info.bores + 1, sizeof *plan->bores)))
         return VUG_ERR_MEMORY;

@@ -78,11 +78,12 @@ static void put_mark(layout *l, const char *mark)
     long number = isdigit((unsigned char)mark[0]) ? strtol(mark, NULL, 10) : 0;
     const long given = l->plan->info.given;
     l->sequence += number == 1;
-    if (number > 0 && number + given <= l->plan->info.steps) {
+    const bool drains = l->sequence == 1 && !given;
+    const uint32_t steps = drains ? l->plan->info.drain_steps : l->plan->info.steps;
+    if (number > 0 && number + given <= steps) {
         below_picture(p);
         paper_need(p, THUMB + 12.0);
-        const vug_step_info *steps = l->sequence == 1 && !given ? l->plan->drain : l->plan->fill;
-        draw_pose(l, steps + number - 1 + given);
+        draw_pose(l, (drains ? l->plan->drain : l->plan->fill) + number - 1 + given);
     } else {
         paper_need(p, 5.0);
     }

@@ -77,13 +77,19 @@ static void write_all_named(vugi_writing *w)
             write_named(w, i);
 }
 
+/* Are all its holes still to be made? */
+static bool is_shut(const vugi_writing *w)
+{
+    return planned_of(w) == w->o->cavities->opening_count;
+}
+
 void vugi_write_model(vugi_writing *w)
 {
     if (!w->o->info.in_model || planned_of(w) == 0)
         return;
-    vugi_page_title(&w->page,
-        "Before printing: put these holes into the model. A part that is shut can't be washed or "
-        "cured inside.");
+    vugi_page_title(&w->page, "Before printing: put these holes into the model.%s",
+        is_shut(w) ? " A part that is shut can't be washed or cured inside."
+                   : " Then it is washed and cured by them too.");
     write_all_named(w);
     for (size_t i = 0; i < w->o->sites; i++)
         write_new(w, &w->o->site[i].bore, "");

@@ -154,7 +154,7 @@ static vugi_words where_words(const vugi_writing *w, const double point[3])
 {
     const vug_mesh *part = w->o->cavities->part;
     const double off = 0.2; /* of the way from side to side, from the middle */
-    vugi_words words = {"amid it"};
+    vugi_words words = {"near the middle of the part"};
     size_t used = 0;
     for (int k = 2; k >= 0; k--) {
         double way = part->hi[k] - part->lo[k], mid = 0.5 * (part->hi[k] + part->lo[k]);

@@ -26,7 +26,10 @@ static vugi_list_words drills(const vugi_writing *w)
     size_t used = 0;
     for (size_t i = 0; i < w->o->sites && used + 60 < sizeof words.text; i++)
         used += vugi_print(words.text + used, sizeof words.text - used, "%s%s mm",
-            i == 0 ? "drill of " : ", ", vugi_words_mm(w->o->site[i].bore.diameter_mm).text);
+            i > 0                  ? (i + 1 == w->o->sites ? " and " : ", ")
+                : w->o->sites == 1 ? "drill of "
+                                   : "drills of ",
+            vugi_words_mm(w->o->site[i].bore.diameter_mm).text);
     if (used > 0)
         vugi_print(words.text + used, sizeof words.text - used, " in a pin vise; ");
     return words;

@@ -16,14 +16,17 @@ static vugi_list_words widest(const vugi_writing *w)
 
 static void write_step(vugi_writing *w, const vug_step_info *step)
 {
-    if (step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S)
-        vugi_page_item(&w->page, "",
-            "All openings free. It does not run out by itself: draw %s out by %s with syringe and "
-            "needle, letting air in between.",
-            vugi_words_ml(step->inject_mm3).text, widest(w).text);
-    else
+    const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
+    const double runs = step->inject_mm3 - (helped ? step->stuck_mm3 : 0.0);
+    if (alone)
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s.",
-            vugi_words_ml(step->inject_mm3).text, vugi_words_time(step->wait_s).text);
+            vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text);
+    if (helped)
+        vugi_page_item(&w->page, "",
+            "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
+            "in between.",
+            alone ? "The rest" : "All openings free. It",
+            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text, widest(w).text);
 }
 
 /* The only opening of its cavity that is not sealed. */
@@ -71,9 +74,10 @@ static void write_resin(vugi_writing *w)
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
-            "0.3 Pa s)%s.",
+            "0.3 Pa s)%s. Then %s of it is left, for the rinses.",
             vugi_words_time(1.5 * info->resin_s).text,
-            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "");
+            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "",
+            vugi_words_ml(info->resin_mm3).text);
 }
 
 static void write_count(vugi_writing *w)
@@ -96,21 +100,16 @@ static void write_count(vugi_writing *w)
 
 void vugi_write_rinse(vugi_writing *w)
 {
-    size_t number = 1;
-    const vug_step_info *before = NULL;
     if (w->o->info.given)
         return;
     vugi_page_title(&w->page, "Wash before curing: rinse with %s, and let it run out", w->rinse);
     vugi_write_caution(w, VUG_CAUTION_RESIN);
     vugi_write_caution(w, VUG_CAUTION_SOLVENT);
     write_resin(w);
-    for (uint32_t i = 0; i < w->o->info.steps; i++) {
+    for (uint32_t i = 0; i < w->o->info.drain_steps; i++) {
         const vug_step_info *step = w->o->drain + i;
-        if (i > 0 && step->inject_mm3 < VUGI_LEAST_MM3)
-            continue; /* nothing more runs out so */
-        vugi_write_pose(w, number++, before, step);
+        vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
         write_step(w, step);
-        before = step;
     }
     write_lone(w);
     write_count(w);

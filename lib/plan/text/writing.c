@@ -131,7 +131,8 @@ void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before
     vug_pose_words(w->ctx, before ? before->up : NULL, step->up, words, sizeof words);
     if (before && words[0] >= 'a' && words[0] <= 'z')
         words[0] = (char)(words[0] - 'a' + 'A');
-    vugi_page_item(&w->page, mark, "%s%s.%s", before ? "" : "Hold it ", words, stands);
+    const char *hold = strncmp(words, "its ", 4) == 0 ? "Hold it with " : "Hold it ";
+    vugi_page_item(&w->page, mark, "%s%s.%s", before ? "" : hold, words, stands);
 }
 
 /* ---- cautions ----------------------------------------------------------------------------- */

@@ -8,7 +8,7 @@
 
 /* Common practice, no source. */
 static const double RESIN_LEFT = 0.001, NEEDLE_GAP_MM = 0.4, WARM_K = 20.0, WARM_PA = 20e3,
-                    COLDEST_C = -18.0, ROOM_C = 20.0, HUMIDITY = 0.5, WATER_SHARE = 0.6,
+                    COLDEST_C = -18.0, ROOM_C = VUGI_ROOM_C, HUMIDITY = 0.5, WATER_SHARE = 0.6,
                     PLUG_MM = 3.0, LAMP_LOW = 5.0, LAMP_HIGH = 20.0;
 /* Who has to rinse more often has four fifths of the liquid stay each time: rinsing does not clean it. */
 enum { MOST_RINSES = 30 };
@@ -59,7 +59,7 @@ static vug_status resin(scene *s)
     if (!status)
         status = vugi_replay_drain(s->p->ctx, &task, s->down, 1, &outcome);
     s->o->info.resin_s = outcome.time;
-    s->o->info.resin_mm3 = outcome.left;
+    s->o->info.resin_mm3 = outcome.left + outcome.stuck;
     vugi_outcomes_free(mem, &outcome, 1);
     return status;
 }
@@ -68,7 +68,7 @@ static void rinse(scene *s)
 {
     vug_plan_info *info = &s->o->info;
     vug_rinse told = {.struct_size = sizeof told};
-    info->film_mm3 = s->drain[s->steps - 1].film;
+    info->film_mm3 = s->drain[s->washes - 1].film;
     double stays = info->residue_mm3 + info->film_mm3;
     info->rinses = 0;
     info->rinse_mm3 = 0.0;

@@ -9,6 +9,8 @@
 
 /* Liquid of less than this is none, mm3. */
 #define VUGI_NOTHING_MM3 0.5
+/* And what is less than this nobody measures: a step is not made for it. */
+#define VUGI_SEEN_MM3 50.0
 
 /* What is let into one cavity. */
 typedef struct vugi_feed {
@@ -29,7 +31,8 @@ typedef struct vugi_outcome {
     double moved; /* mm3: liquid that goes in; draining: that runs out */
     double left;  /* air that stays; draining: liquid */
     double empty; /* of that, air with an opening that no liquid drives it to */
-    double time;  /* s, draining: until the flow ends; -1: it does not run by itself */
+    double time; /* s, draining: until what runs out by itself within a day has; -1: nothing does */
+    double stuck; /* of moved, draining: what does not run out by itself */
     double film;  /* draining: of liquid on the walls, not in left */
     double wait
         [3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;

@@ -160,41 +160,103 @@ static void find_outlets(const play *p, const double *level, vugi_bitset *outlet
     }
 }
 
-static vug_status drain_step(play *p, const vugi_move *move, size_t k, vugi_outcome *outcome)
+/* What runs out by itself within a day, with the wait half as long again: until when, and what is inside then. */
+static double find_running(const vug_course *course, bool runs, double before, double *time)
 {
-    vug_status status = vugi_play_turn(p, move + k);
-    if (status)
-        return status;
-    const vugi_graph *g = &p->scene->graph;
+    const double patience_s = 57600.0;
+    const vug_course_info *s = &course->summary;
+    double liquid = before;
+    *time = -1.0;
+    if (runs && s->time_s >= 0.0 && s->time_s <= patience_s) {
+        *time = s->time_s;
+        return s->liquid_mm3;
+    }
+    for (size_t i = 0; i < course->history.frame_count && runs; i++) {
+        const vugi_frame *f = course->history.frame + i;
+        if (f->time > patience_s || f->liquid > liquid)
+            continue;
+        liquid = f->liquid;
+        *time = f->time;
+    }
+    if (before - liquid <= VUGI_NOTHING_MM3)
+        *time = -1.0;
+    return liquid;
+}
+
+static void note_drain(const play *p, const vugi_move *move, const vug_course *course,
+    double before, vugi_outcome *outcome)
+{
+    const vug_course_info *s = &course->summary;
+    double moved = before - s->liquid_mm3, time;
+    bool runs = vugi_breaks_out(p->task->fluid, p->task->cavities, p->task->closed, p->cavity,
+        move->up);
+    double inside = find_running(course, runs, before, &time);
+    outcome->moved += moved;
+    outcome->left += s->liquid_mm3;
+    outcome->film += s->film_mm3;
+    if (moved <= VUGI_NOTHING_MM3)
+        return;
+    outcome->stuck += fmax(0.0, inside - s->liquid_mm3);
+    if (outcome->time >= 0.0)
+        outcome->time = time < 0.0 ? -1.0 : fmax(outcome->time, time);
+}
+
+/* From where it is. Where the clock finds no end, it is drained without times. */
+static vug_status drain_course(const play *p, const vugi_move *move, bool timed, vug_course **out)
+{
     vug_course *course = vugi_course_new(p->ctx, p->scene);
     if (!course)
         return vugi_fail_memory(p->ctx);
-    double before = p->start ? vugi_levels_volume(g, p->start) : g->capacity;
     for (uint32_t m = 0; m < p->scene->mouth_count; m++)
-        course->open[m] = move[k].open[p->scene->mouth[m].opening];
-    status = vugi_emptying_run(p->ctx, course, p->task->fluid, p->start);
-    const vug_course_info *s = &course->summary;
-    double moved = before - s->liquid_mm3;
-    bool runs = s->time_s >= 0.0
-        && vugi_breaks_out(p->task->fluid, p->task->cavities, p->task->closed, p->cavity,
-            move[k].up);
-    if (!status && moved > VUGI_NOTHING_MM3)
+        course->open[m] = move->open[p->scene->mouth[m].opening];
+    vug_status status = vugi_emptying_run(p->ctx, course, timed ? p->task->fluid : NULL, p->start);
+    if (status) {
+        vug_course_free(course);
+        return status == VUG_ERR_CONVERGENCE && timed ? drain_course(p, move, false, out) : status;
+    }
+    vugi_emptying_film(course, p->task->fluid, p->task->cavities->cavity[p->cavity].area,
+        VUGI_DRIP_S);
+    *out = course;
+    return VUG_OK;
+}
+
+/* end: what is inside after it. */
+static vug_status drain_step(play *p, const vugi_move *move, vugi_outcome *outcome,
+    vug_moment **end)
+{
+    vug_course *course = NULL;
+    vug_status status = vugi_play_turn(p, move);
+    if (!status)
+        status = drain_course(p, move, !p->task->brief, &course);
+    if (status)
+        return status;
+    const vugi_graph *g = &p->scene->graph;
+    double before = p->start ? vugi_levels_volume(g, p->start) : g->capacity;
+    if (before - course->summary.liquid_mm3 > VUGI_NOTHING_MM3)
         find_outlets(p, p->start, &outcome->through);
-    if (!status) {
-        vug_moment_free(p->now);
-        p->now = NULL;
-        status = vug_course_at_time(p->ctx, course, INFINITY, &p->now);
-    }
-    if (!status) {
-        outcome->moved += moved;
-        outcome->left += s->liquid_mm3;
-        vugi_emptying_film(course, p->task->fluid, p->task->cavities->cavity[p->cavity].area,
-            VUGI_DRIP_S);
-        outcome->film += s->film_mm3;
-        if (outcome->time >= 0.0 && moved > VUGI_NOTHING_MM3)
-            outcome->time = runs ? fmax(outcome->time, s->time_s) : -1.0;
-    }
+    note_drain(p, move, course, before, outcome);
+    status = vug_course_at_time(p->ctx, course, INFINITY, end);
     vug_course_free(course);
+    return status;
+}
+
+vug_status vugi_replay_drain_from(vug_context *ctx, const vugi_replay *task, vug_moment *const *now,
+    const vugi_move *move, vugi_outcome *outcome, vug_moment **end)
+{
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
+        play p = {.ctx = ctx, .task = task, .cavity = i, .now = now[i]};
+        vug_moment *after = NULL;
+        if (!vugi_replay_reached(task, i))
+            continue;
+        status = drain_step(&p, move, outcome, &after);
+        p.now = NULL; /* the caller's */
+        vugi_play_stop(&p);
+        if (end)
+            end[i] = after;
+        else
+            vug_moment_free(after);
+    }
     return status;
 }
 
@@ -205,8 +267,11 @@ vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vu
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
         play p = {.ctx = ctx, .task = task, .cavity = i};
         for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
+            vug_moment *end = NULL;
             p.done = vugi_replay_share(task, i, k, steps, 0.7, 0.9);
-            status = drain_step(&p, move, k, outcome + k);
+            status = drain_step(&p, move + k, outcome + k, &end);
+            vug_moment_free(p.now);
+            p.now = end;
         }
         vugi_play_stop(&p);
     }

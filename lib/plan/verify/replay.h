@@ -29,6 +29,11 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
 vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
 
+/* One step of draining more: now has what is inside each cavity, NULL: it is full, and end, which may be NULL, gets what
+ * is inside then. With task->brief without times: all that leaves is stuck. */
+vug_status vugi_replay_drain_from(vug_context *ctx, const vugi_replay *task, vug_moment *const *now,
+    const vugi_move *move, vugi_outcome *outcome, vug_moment **end);
+
 /* Highest rate in mm3/s at which nothing spills in a first step before the rest is full, by this inlet, with
  * the openings of a set covered as soon as liquid shows in them; 0: there is none. */
 vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const vugi_move *move,

@@ -190,24 +190,22 @@ vug_status vugi_steps_fill(scene *s)
     return VUG_OK;
 }
 
-/* The same sequence upside down: liquid lies where air would, and leaves where air would. */
 vug_status vugi_steps_drain(scene *s)
 {
-    for (size_t k = 0; k < s->steps; k++) {
+    for (size_t k = 0; k < s->washes; k++) {
         vug_step_info *step = s->o->drain + k;
-        const vug_step_info *same = s->o->fill + k;
         const vugi_outcome *r = s->drain + k;
         *step = (vug_step_info){.struct_size = sizeof *step,
             .inlet = -1,
             .inject_mm3 = r->moved,
             .trapped_mm3 = r->left,
-            .angle_deg = same->angle_deg,
+            .stuck_mm3 = r->stuck,
             .time_s = r->time,
             .wait_s = r->time < 0.0 ? -1.0 : fmax(SHORTEST_S, SLACK * r->time)};
         step->wait_low_s = step->wait_high_s = step->wait_s;
-        memcpy(step->axis, same->axis, sizeof step->axis);
-        for (int j = 0; j < 3; j++)
-            step->up[j] = -same->up[j];
+        memcpy(step->up, s->down[k].up, sizeof step->up);
+        if (k > 0)
+            vugi_rotation_between(step[-1].up, step->up, step->axis, &step->angle_deg);
         vugi_bitset open;
         bool good = vugi_bitset_make(&s->p->ctx->mem, s->o->cavities->opening_count, &open);
         for (size_t i = 0; i < s->o->cavities->opening_count && good; i++)

@@ -7,17 +7,20 @@
 #include "plan/verify/bubbles.h"
 #include "plan/verify/replay.h"
 
+/* Of the bench, C. */
+#define VUGI_ROOM_C 20.0
+
 typedef struct vugi_verification {
     vugi_planning *p;
     vugi_option *o;
-    const bool *closed; /* of each opening: the alternative's */
-    size_t *now;        /* number that each of the part's own openings has now */
-    size_t steps;
-    double scale;  /* from the columns' volume to the cavities' */
-    double *held;  /* of each step and cavity: air that is held back, mm3; NULL: none is */
-    double stop;   /* pace of the turns */
-    double slowly; /* mm3: the most at any pace */
-    bool any;      /* within the limit at any pace */
+    const bool *closed;   /* of each opening: the alternative's */
+    size_t *now;          /* number that each of the part's own openings has now */
+    size_t steps, washes; /* of filling; of draining */
+    double scale;         /* from the columns' volume to the cavities' */
+    double *held;         /* of each step and cavity: air that is held back, mm3; NULL: none is */
+    double stop;          /* pace of the turns */
+    double slowly;        /* mm3: the most at any pace */
+    bool any;             /* within the limit at any pace */
     vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
     vugi_move move[VUG_MAX_TURNS + 1], down[VUG_MAX_TURNS + 1]; /* filling; draining */
     vugi_outcome fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];

@@ -10,6 +10,7 @@
 #include "plan/verify/replay.h"
 #include "plan/verify/sample.h"
 #include "plan/verify/steps.h"
+#include "plan/verify/wash.h"
 
 #include "cavity/extend.h"
 #include "cavity/trust.h"
@@ -118,9 +119,10 @@ static uint32_t cautions_of_steps(const scene *s)
             bits |= 1u << VUG_CAUTION_HELD;
         if (s->fill[k].empty > 0.1 * s->p->options.limit * o->info.capacity_mm3)
             bits |= 1u << VUG_CAUTION_CUT_OFF;
-        if (!given && o->drain[k].wait_s < 0.0)
-            bits |= 1u << VUG_CAUTION_EXCHANGE;
     }
+    for (size_t k = 0; k < o->info.drain_steps; k++)
+        if (o->drain[k].wait_s < 0.0 || o->drain[k].stuck_mm3 >= VUGI_SEEN_MM3)
+            bits |= 1u << VUG_CAUTION_EXCHANGE;
     return bits;
 }
 
@@ -215,7 +217,8 @@ static vug_status write_info(scene *s)
     info->searched_all = p->searched_all;
     info->steps = (uint32_t)s->steps;
     info->trapped_mm3 = s->fill[s->steps - 1].left;
-    info->residue_mm3 = s->drain[s->steps - 1].left;
+    info->drain_steps = (uint32_t)s->washes;
+    info->residue_mm3 = s->washes > 0 ? s->drain[s->washes - 1].left : 0.0;
     info->slowly_mm3 = fmax(s->slowly, info->trapped_mm3);
     info->searched_mm3 = s->o->searched * info->capacity_mm3;
     info->any_pace = s->any;
@@ -273,6 +276,7 @@ static void balance(vugi_outcome *outcome, size_t steps, double before)
     for (size_t k = 0; k < steps; k++) {
         outcome[k].left = fmin(outcome[k].left, before);
         outcome[k].moved = before - outcome[k].left;
+        outcome[k].stuck = fmin(outcome[k].stuck, outcome[k].moved);
         before = outcome[k].left;
         assert(outcome[k].moved >= 0.0);
     }
@@ -418,15 +422,12 @@ static vug_status simulate(scene *s)
     const vug_cavities *c = s->o->cavities;
     vug_status status = VUG_OK;
     bool good = vugi_moves_make(mem, c, s->move, s->steps)
-        && vugi_moves_make(mem, c, s->down, s->steps)
+        && vugi_moves_make(mem, c, s->down, VUGI_WASHES)
         && vugi_outcomes_make(mem, c, s->fill, s->steps)
-        && vugi_outcomes_make(mem, c, s->drain, s->steps);
+        && vugi_outcomes_make(mem, c, s->drain, VUGI_WASHES);
     for (size_t k = 0; k < s->steps && good; k++)
-        for (int j = 0; j < 3; j++) {
-            s->move[k].up[j] = s->o->up[3 * k + (size_t)j];
-            s->down[k].up[j] = -s->move[k].up[j];
-        }
-    for (size_t k = 0; k < s->steps && good; k++)
+        memcpy(s->move[k].up, s->o->up + 3 * k, sizeof s->move->up);
+    for (size_t k = 0; k < VUGI_WASHES && good; k++)
         for (size_t i = 0; i < c->opening_count; i++)
             s->down[k].open[i] = !s->o->later[i];
     if (!good || !vugi_moves_pace(mem, s->move, s->steps, s->stop))
@@ -443,9 +444,16 @@ static vug_status drain(scene *s)
     balance(s->fill, s->steps, s->o->info.capacity_mm3);
     if (s->p->start.given)
         return VUG_OK;
-    vug_status status = vugi_replay_drain(s->p->ctx, &task, s->down, s->steps, s->drain);
-    balance(s->drain, s->steps, s->o->info.capacity_mm3);
-    return status;
+    vug_status status = vugi_wash_choose(s);
+    if (!status)
+        status = vugi_replay_drain(s->p->ctx, &task, s->down, s->washes, s->drain);
+    if (status)
+        return status;
+    balance(s->drain, s->washes, s->o->info.capacity_mm3);
+    for (size_t k = 1; k < s->washes; k++) /* where the coarse columns saw more */
+        if (s->drain[k].moved < VUGI_SEEN_MM3)
+            s->washes = k;
+    return VUG_OK;
 }
 
 /* The steps as they are told once more, for the skin that the paint comes to. */
@@ -494,9 +502,9 @@ void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
     if (!s)
         return;
     vugi_moves_free(mem, s->move, s->steps);
-    vugi_moves_free(mem, s->down, s->steps);
+    vugi_moves_free(mem, s->down, VUGI_WASHES);
     vugi_outcomes_free(mem, s->fill, s->steps);
-    vugi_outcomes_free(mem, s->drain, s->steps);
+    vugi_outcomes_free(mem, s->drain, VUGI_WASHES);
     vugi_free(mem, s->now);
     vugi_free(mem, s->held);
     vugi_free(mem, s);
