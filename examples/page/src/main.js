@@ -15,15 +15,16 @@ const state = { held: null, file: null, roles: null, share: 1, drained: 0, resti
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
-const millilitres = (mm3) => (mm3 < 50 ? "less than 0.05 mL" : `${(mm3 / 1000).toFixed(mm3 < 1e4 ? 2 : 1)} mL`);
+const millilitres = (mm3) => (mm3 < 50 ? "under 0.05 mL" : `${(mm3 / 1000).toFixed(mm3 < 1e4 ? 2 : 1)} mL`);
 const seconds = (s) => (s < 120 ? `${s.toFixed(s < 10 ? 1 : 0)} s` : s < 7200 ? `${(s / 60).toFixed(0)} min` : `${(s / 3600).toFixed(0)} h`);
-const percent = (share) => (share < 0.001 ? "less than 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
+const percent = (share) => (share < 0.001 ? "under 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
 
 function tell(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     state.told = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
+    $("key-liquid").textContent = runs ? told.rinse : "paint";
     $("l-paint").textContent = runs ? `Now of ${told.rinse}` : "Paint in";
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
@@ -229,7 +230,8 @@ function openings() {
     list.forEach((_, i) => {
         const below = top - height[i];
         state.row[i].cells[2].textContent = !free[i] ? "nothing passes"
-            : below < 0.5 ? "highest: air out" : "lower: cover it";
+            : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
+                : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
 }
 

@@ -2,6 +2,7 @@
  * Lays out the page: title, the part from outside, the part cut open, key and list. */
 #include "picture.h"
 
+#include "behind.h"
 #include "cut.h"
 #include "frame.h"
 #include "ink.h"
@@ -140,7 +141,7 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
 
 static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel, const bounds *b)
 {
-    const double fine = 2.0; /* pixels per page unit */
+    const double fine = BEHIND_FINE;
     int width = (int)ceil((b->hi[0] - b->lo[0]) * panel->scale * fine) + 4;
     int height = (int)ceil((b->hi[1] - b->lo[1]) * panel->scale * fine) + 4;
     double edge = 2.0 / (fine * panel->scale), x, y;
@@ -306,9 +307,16 @@ static size_t count_poses(const drawing *picture)
     return picture->pose_count > 1 ? picture->pose_count : 0;
 }
 
+/* From where it was looked at, and from behind. */
+static size_t count_skins(const drawing *picture)
+{
+    return picture->skin ? 2 : 0;
+}
+
 static int strip_height(const drawing *picture)
 {
-    return views_height(count_poses(picture)) + views_height(count_drills(picture));
+    return views_height(count_poses(picture)) + views_height(count_skins(picture))
+        + views_height(count_drills(picture));
 }
 
 /* The viewer stays where he is while the part is turned from one up to the next the shortest way:
@@ -362,14 +370,14 @@ static double turn_to(const drawing *picture, const picture_mark *mark, double t
     return 57.29577951308232 * atan2(aside, ahead);
 }
 
-/* Room around the part for its marks, and below it for a line of text. */
-static frame thumb_frame(const bounds *b, double x, double y)
+/* Room around the part, for its marks if it has any, and below it for a line of text. */
+static frame thumb_frame(const bounds *b, double around, double x, double y)
 {
-    const double room_x = THUMB - 2.0 * AROUND, room_y = STRIP - 2.0 * AROUND - 24.0;
+    const double room_x = THUMB - 2.0 * around, room_y = STRIP - 2.0 * around - 24.0;
     double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
     frame p = {.scale = fmin(room_x / wide, room_y / tall)};
-    p.x = x + AROUND + 0.5 * (room_x - wide * p.scale);
-    p.y = y + AROUND + 0.5 * (room_y - tall * p.scale);
+    p.x = x + around + 0.5 * (room_x - wide * p.scale);
+    p.y = y + around + 0.5 * (room_y - tall * p.scale);
     p.left = b->lo[0];
     p.top = b->hi[1];
     return p;
@@ -382,7 +390,7 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     turned.air_count = 0;
     double turn = turn_to(picture, mark, turned.toward);
     bounds b = find_bounds(&turned);
-    frame panel = thumb_frame(&b, x, y);
+    frame panel = thumb_frame(&b, AROUND, x, y);
     char text[64];
     bool good = draw_outside(cr, &turned, &panel, &b);
     marks_draw(cr, &turned, &panel, false, mark->label);
@@ -424,13 +432,72 @@ static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
         memcpy(held.up, pose->up, sizeof held.up);
         use_marks(picture, pose, marks);
         bounds b = find_bounds(&held);
-        frame panel = thumb_frame(&b, x, top);
+        frame panel = thumb_frame(&b, AROUND, x, top);
         good = draw_outside(cr, &held, &panel, &b);
         marks_draw(cr, &held, &panel, false, NULL);
         ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, pose->text)), top + STRIP - 8.0,
             14.0, false, text_ink, pose->text);
     }
     free(marks);
+    return good;
+}
+
+/* ---- what is behind the skin in the end -------------------------------------------------------- */
+
+static void draw_skin_key(cairo_t *cr, const picture_skin *skin, double x, double y)
+{
+    for (int kind = SKIN_BACKED; kind < SKIN_KINDS; kind++) {
+        if (!skin->text[kind][0])
+            continue;
+        behind_swatch(cr, x, y - 14.0, (enum skin_kind)kind);
+        ink_write(cr, x + 46.0, y, 15.0, false, text_ink, skin->text[kind]);
+        y += ROW;
+    }
+}
+
+/* The walls of the cavities in a pale part. */
+static bool draw_skin(cairo_t *cr, const drawing *held, double x, double y)
+{
+    const picture_skin *skin = held->skin;
+    drawing walls = *held;
+    bounds b = find_bounds(held);
+    frame panel = thumb_frame(&b, 0.4 * AROUND, x, y);
+    walls.xyz = skin->xyz;
+    walls.vertex_count = skin->vertex_count;
+    walls.triangles = skin->triangles;
+    walls.triangle_count = skin->triangle_count;
+    walls.kind = skin->kind;
+    cairo_push_group(cr);
+    bool good = draw_outside(cr, held, &panel, &b);
+    cairo_pop_group_to_source(cr);
+    cairo_paint_with_alpha(cr, 0.35);
+    b = find_bounds(&walls);
+    return draw_outside(cr, &walls, &panel, &b) && good;
+}
+
+static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
+{
+    static const char *const side[] = {"from the side shown above", "from behind"};
+    if (count_skins(picture) == 0)
+        return true;
+    drawing held = *picture;
+    bool good = true;
+    held.air_count = held.mark_count = 0;
+    ink_write(cr, MARGIN, y, 16.0, true, text_ink,
+        "What is behind the skin once all steps are done");
+    for (size_t i = 0; i < picture->pose_count; i++) {
+        follow(held.up, picture->poses[i].up, held.toward);
+        memcpy(held.up, picture->poses[i].up, sizeof held.up);
+    }
+    for (size_t i = 0; i < count_skins(picture) && good; i++) {
+        double x = MARGIN + (double)i * THUMB;
+        good = draw_skin(cr, &held, x, y + 10.0);
+        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, side[i])),
+            y + 10.0 + STRIP - 8.0, 14.0, false, soft_ink, side[i]);
+        for (int k = 0; k < 3; k++)
+            held.toward[k] = -held.toward[k];
+    }
+    draw_skin_key(cr, picture->skin, PAGE - MARGIN - PANEL, y + 10.0 + AROUND);
     return good;
 }
 
@@ -495,7 +562,9 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
         "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut)
         && draw_poses(cr, picture, below + 40.0)
-        && draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
+        && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture)))
+        && draw_strip(cr, picture,
+            below + 40.0 + views_height(count_poses(picture)) + views_height(count_skins(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);

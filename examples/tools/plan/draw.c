@@ -3,6 +3,7 @@
  * bores to drill. */
 #include "draw.h"
 
+#include "skin.h"
 #include "../picture/picture.h"
 #include "../picture/pockets.h"
 #include "../tool/fail.h"
@@ -108,7 +109,12 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
     int code = FAILED;
-    vug_status status = draw(program, plan, base, &picture, &code);
+    picture_skin skin;
+    vug_status status = plan_skin(plan, &skin);
+    picture.skin = &skin;
+    if (!status)
+        status = draw(program, plan, base, &picture, &code);
+    plan_skin_free(&skin);
     drawing_pockets_free(&picture);
     free(marks);
     return status ? fail_status(program, plan->ctx, status) : code;
