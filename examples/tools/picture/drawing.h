@@ -62,13 +62,14 @@ typedef struct drawing {
     size_t air_count;
     const picture_mark *marks;
     size_t mark_count;
-    const picture_pose *poses; /* one after the other, the first as drawn large */
-    size_t pose_count;         /* shown from 2 on */
-    const picture_skin *skin;  /* NULL: not shown */
-    const unsigned char *kind; /* a skin_kind of each triangle; NULL: resin */
-    const char *liquid;        /* its name in the key, such as "paint" */
-    const char *air_name;      /* what lies above the liquid in the spans, such as "trapped air" */
-    bool air_free;             /* that air can leave: drawn pale, not hatched */
+    const picture_pose *poses;   /* one after the other, the first as drawn large */
+    size_t pose_count;           /* shown from 2 on */
+    const picture_skin *skin;    /* NULL: not shown */
+    const unsigned char *kind;   /* a skin_kind of each triangle; NULL: resin */
+    const struct curves *curves; /* below the stages; NULL: none */
+    const char *liquid;          /* its name in the key, such as "paint" */
+    const char *air_name; /* what lies above the liquid in the spans, such as "trapped air" */
+    bool air_free;        /* that air can leave: drawn pale, not hatched */
 } drawing;
 
 /* One moment of a fill or a drain. */

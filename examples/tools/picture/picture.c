@@ -3,6 +3,7 @@
 #include "picture.h"
 
 #include "behind.h"
+#include "curves.h"
 #include "cut.h"
 #include "frame.h"
 #include "ink.h"
@@ -110,7 +111,46 @@ static void draw_contents(cairo_t *cr, const drawing *picture, const frame *pane
     cairo_restore(cr);
 }
 
-static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
+/* A line between two places of the page with its length in mm beside its middle, which is left free. */
+static void draw_dimension(cairo_t *cr, double x0, double y0, double x1, double y1, double mm)
+{
+    char text[32];
+    snprintf(text, sizeof text, "%.1f mm", mm);
+    const bool flat = y0 == y1;
+    const double wide = ink_width(cr, 14.0, false, text), free = flat ? 0.5 * wide + 6.0 : 12.0;
+    const double x = 0.5 * (x0 + x1), y = 0.5 * (y0 + y1), end = 6.0;
+    ink_use(cr, soft_ink);
+    cairo_set_line_width(cr, 1.2);
+    cairo_move_to(cr, x0 - (flat ? 0.0 : end), y0 - (flat ? end : 0.0));
+    cairo_line_to(cr, x0 + (flat ? 0.0 : end), y0 + (flat ? end : 0.0));
+    cairo_move_to(cr, x1 - (flat ? 0.0 : end), y1 - (flat ? end : 0.0));
+    cairo_line_to(cr, x1 + (flat ? 0.0 : end), y1 + (flat ? end : 0.0));
+    cairo_move_to(cr, x0, y0);
+    cairo_line_to(cr, flat ? fmax(x0, x - free) : x0, flat ? y0 : fmax(y0, y - free));
+    cairo_move_to(cr, flat ? fmin(x1, x + free) : x1, flat ? y1 : fmin(y1, y + free));
+    cairo_line_to(cr, x1, y1);
+    cairo_stroke(cr);
+    ink_write(cr, x - 0.5 * wide, y + 5.0, 14.0, false, text_ink, text);
+}
+
+/* How wide and tall the cut is, below it and on its left. */
+static void draw_size(cairo_t *cr, const cut_outlines *cut, const frame *panel)
+{
+    bounds b = {{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
+    double x0, y0, x1, y1;
+    for (size_t i = 0; i < 2 * cut->first[cut->count]; i++) {
+        b.lo[i % 2] = fmin(b.lo[i % 2], cut->point[i]);
+        b.hi[i % 2] = fmax(b.hi[i % 2], cut->point[i]);
+    }
+    if (!(b.hi[0] > b.lo[0]))
+        return;
+    frame_place(panel, b.lo[0], b.hi[1], &x0, &y0);
+    frame_place(panel, b.hi[0], b.lo[1], &x1, &y1);
+    draw_dimension(cr, x0, y1 + 30.0, x1, y1 + 30.0, b.hi[0] - b.lo[0]);
+    draw_dimension(cr, x0 - 48.0, y0, x0 - 48.0, y1, b.hi[1] - b.lo[1]);
+}
+
+static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
 {
     cut_outlines cut;
     if (!picture_cut(picture, &cut))
@@ -135,6 +175,8 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     cairo_stroke(cr);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
+    if (sized)
+        draw_size(cr, &cut, panel);
     outlines_free(&cut);
     return true;
 }
@@ -560,7 +602,7 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
-    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut)
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut, true)
         && draw_poses(cr, picture, below + 40.0)
         && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture)))
         && draw_strip(cr, picture,
@@ -587,6 +629,11 @@ static frame stage_frame(const bounds *b, size_t index)
     return p;
 }
 
+static int curves_height(const drawing *picture)
+{
+    return picture->curves ? CURVES_TALL + 10 : 0;
+}
+
 static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages,
     size_t count)
 {
@@ -603,13 +650,16 @@ static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage
         moment.span_count = stages[i].span_count;
         moment.air_free = stages[i].air_free;
         panel = stage_frame(&b, i);
-        good = draw_cut(cr, &moment, &panel);
+        good = draw_cut(cr, &moment, &panel, i == 0);
         marks_draw(cr, &moment, &panel, true, NULL);
         ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE,
             HEAD + 18.0 + (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
     }
     draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
     draw_scale(cr, MARGIN, below - 10.0, panel.scale);
+    if (picture->curves)
+        curves_draw(cr, picture->curves, MARGIN, below + 14.0, PAGE - 2.0 * MARGIN);
+    below += curves_height(picture);
     draw_key(cr, picture, MARGIN, below + 30.0);
     draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0);
     return good;
@@ -685,6 +735,6 @@ int picture_write_stages(const tool *program, const drawing *picture, const pict
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};
     page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40
-        + list_rows(picture) * ROW + MARGIN;
+        + curves_height(picture) + list_rows(picture) * ROW + MARGIN;
     return write_both(program, &page, base);
 }
