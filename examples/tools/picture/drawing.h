@@ -28,8 +28,10 @@ typedef struct picture_mark {
 
 /* One way to hold the part. */
 typedef struct picture_pose {
-    double up[3];  /* unit */
-    int32_t inlet; /* number of the mark to fill by; -1: all are covered */
+    double up[3];         /* unit */
+    int32_t inlet;        /* number of the mark to fill by; -1: all are covered */
+    const uint32_t *open; /* numbers of the marks that are not covered from the first */
+    size_t open_count;
     char text[80];
 } picture_pose;
 

@@ -271,13 +271,19 @@ static void draw_swatch(cairo_t *cr, double x, double y, ink color, bool hatched
     ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
 }
 
+/* Ways to hold it that are drawn small. */
+static size_t count_poses(const drawing *picture)
+{
+    return picture->pose_count > 1 ? picture->pose_count : 0;
+}
+
 static bool has_mark(const drawing *picture, enum mark_kind kind)
 {
     for (size_t i = 0; i < picture->mark_count; i++)
         if (picture->marks[i].kind == kind)
             return true;
-    for (size_t i = 0; i < picture->pose_count; i++)
-        if (kind == MARK_SEALED && picture->poses[i].inlet < 0)
+    for (size_t i = 0; i < count_poses(picture); i++)
+        if (kind == MARK_SEALED && picture->poses[i].open_count < picture->mark_count)
             return true;
     return false;
 }
@@ -342,11 +348,6 @@ static int views_height(size_t count)
 {
     size_t columns = strip_columns();
     return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
-}
-
-static size_t count_poses(const drawing *picture)
-{
-    return picture->pose_count > 1 ? picture->pose_count : 0;
 }
 
 /* From where it was looked at, and from behind. */
@@ -446,14 +447,16 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     return good;
 }
 
-/* The marks as they are used in a pose: one to fill by, the others for the air, or all covered. */
+/* The marks as they are used in a pose: one to fill by, others for the air, the rest covered. */
 static void use_marks(const drawing *picture, const picture_pose *pose, picture_mark *marks)
 {
     for (size_t i = 0; i < picture->mark_count; i++) {
         marks[i] = picture->marks[i];
-        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET
-            : pose->inlet < 0                     ? MARK_SEALED
-                                                  : MARK_VENT;
+        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET : MARK_SEALED;
+        for (size_t k = 0; k < pose->open_count && marks[i].kind == MARK_SEALED && pose->inlet >= 0;
+             k++)
+            if (pose->open[k] == i)
+                marks[i].kind = MARK_VENT;
     }
 }
 
