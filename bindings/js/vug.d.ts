@@ -2,7 +2,8 @@
 // Types of vug.js. Names of options and results are those of vug.h; raw.d.ts has them with their comments.
 import type { CavityInfo, CavityOptions, CourseInfo, DrainOptions, EventInfo, FillOptions, Fluid,
     MeshCleanOptions, MeshCleanReport, MeshLoadOptions, MeshMeasures, MomentInfo, OpeningInfo, PlanBoreInfo,
-    PlanInfo, PlanOptions, PocketInfo, PoolInfo, PoseInfo, PoseOptions, Raw, StepInfo } from "./raw";
+    PlanInfo, PlanOptions, PocketInfo, PoolInfo, PoseInfo, PoseOptions, Raw, SkinInfo, SkinOptions,
+    StepInfo } from "./raw";
 
 export { CONSTANTS } from "./raw";
 export type * from "./raw";
@@ -52,6 +53,7 @@ export declare class Cavities extends Handle {
     fill(up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;
     moment(up: Vector, options: { cavity?: number; spacing_mm?: number; liquid_mm3: number; air?: Vector[] }): Moment;
     drain(up: Vector, options?: Given<DrainOptions> & Roles & Paint): Course;
+    skin(options?: Given<SkinOptions>): Skin;
     plan(options?: Given<PlanOptions> & Roles & Paint & { solvent?: Given<Fluid> }): Plan;
 }
 
@@ -88,6 +90,13 @@ export declare class Moment extends Handle {
     turn(cavities: Cavities, up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;
     surface(): Mesh;
     section(point: Vector, direction: Vector): Float64Array;
+}
+
+export declare class Skin extends Handle {
+    wet(fluid: Given<Fluid> | undefined, course: Course): void;
+    readonly info: SkinInfo;
+    triangles(cavity?: number): Float64Array;
+    spots(): Float64Array;
 }
 
 export declare class Plan extends Handle {

@@ -327,6 +327,12 @@ export class Cavities extends Handle {
         return this._posed(Course, "vug_drain_run", { fluid: true, options: "vug_drain_options" }, up, options);
     }
 
+    /** Its skin, dry: which of it liquid wets, told by courses one after the other. */
+    skin(options) {
+        return this.vug.scratch((s) => this.vug.make(s, Skin, (out) => this.vug.raw.vug_skin_make(
+            this.vug.context, this.at, s.given("vug_skin_options", options), out)));
+    }
+
     /** Plans how to fill it. fluid: the paint; solvent: the rinsing liquid. */
     plan({ fluid, solvent, roles, ...options } = {}) {
         return this.vug.scratch((s) => this.vug.make(s, Plan, (out) => this.vug.raw.vug_plan_make(
@@ -471,6 +477,37 @@ export class Moment extends Handle {
     /** Rows of 4: distance to the right, floor, level, ceiling. */
     section(point, direction) {
         return this._rows("vug_moment_section", 4, (s) => [s.numbers("f64", point), s.numbers("f64", direction)]);
+    }
+}
+
+/** The skin of cavities, and what was wetted of it so far. */
+export class Skin extends Handle {
+    constructor(vug, pointer) {
+        super(vug, pointer, "vug_skin_free");
+    }
+
+    /** Adds a course, the next one in its cavity. */
+    wet(fluid, course) {
+        this.vug.scratch((s) => this.vug.run(this.vug.raw.vug_skin_wet(this.vug.context, this.at,
+            s.given("vug_fluid", fluid), course.at)));
+    }
+
+    get info() {
+        return this.vug.scratch((s) => {
+            const at = s.wanted("vug_skin_info");
+            this.vug.run(this.vug.raw.vug_skin_get(this.vug.context, this.at, at));
+            return this.vug.read("vug_skin_info", at);
+        });
+    }
+
+    /** Rows of 4 for each triangle of Cavities.mesh(cavity): backed, filmed and bare in mm2, film in mm. */
+    triangles(cavity = 0) {
+        return this._rows("vug_skin_triangles", 4, () => [cavity]);
+    }
+
+    /** Bare spots, the largest first, rows of 5: middle in mm, area in mm2, how visible it is, 0 to 1. */
+    spots() {
+        return this._rows("vug_skin_spots", 5, () => []);
     }
 }
 

@@ -16,9 +16,8 @@ page.on("pageerror", (error) => complaints.push(String(error)));
 page.on("request", (r) => !/^(file|blob|data):/.test(r.url()) && complaints.push(`asks the network for ${r.url()}`));
 const told = () => page.evaluate(() => ({ ...document.documentElement.dataset }));
 const settled = async (columns = "240") => {
-    await page.waitForFunction((c) => document.documentElement.dataset.columns === c, columns, { timeout: 120000 });
-    await page.waitForTimeout(900);
-    await page.waitForFunction((c) => document.documentElement.dataset.columns === c, columns, { timeout: 120000 });
+    await page.waitForFunction((c) => document.documentElement.dataset.rest === "yes" && document.documentElement.dataset.columns === c,
+        columns, { timeout: 120000 });
     return told();
 };
 
@@ -36,20 +35,36 @@ function same(now, where) {
     return got;
 }
 
-// Each step shows the air that its words tell, not that of a fill in its pose alone.
+// What is left when isopropanol has run out of it in that pose for a share of the time, natively.
+function drained(up, columns, holes, share) {
+    const code = `import json, sys, vug; c = vug.Mesh.load(sys.argv[1]).cavities(json.loads(sys.argv[4]))
+d = c.drain([float(x) for x in sys.argv[2].split()], fluid=vug.liquid("isopropanol"), columns_across=int(sys.argv[3]))
+m = d.at_time(float(sys.argv[5]) * d.info.time_s)
+print(repr([d.info.time_s, m.info.liquid_mm3]))`;
+    return JSON.parse(execFileSync(process.env.PYTHON3 || "python3", ["-c", code, part, up, String(columns), holes, String(share)]));
+}
+
+// Each step shows the air that its words tell, not that of a fill in its pose alone; the last page the skin, as the
+// plan has it.
 const capacity = Number(execFileSync(process.env.PYTHON3 || "python3", ["-c",
     "import sys, vug; print(vug.Mesh.load(sys.argv[1]).cavities().info(0).volume_mm3)", part]));
 async function stepsAgree() {
-    for (;;) {
+    while (await page.textContent("#step-number") !== "Behind the skin") {
         const { air } = await settled("plan"), words = await page.textContent("#step");
         const said = words.match(/Air inside now: .*\(([0-9.]+) %\)/)[1], unit = 10 ** -(said.split(".")[1] || "").length;
         console.log(`${await page.textContent("#step-number")}: ${(100 * air / capacity).toFixed(2)} % shown, ${said} % told`);
         assert.ok(Math.abs(100 * air / capacity - Number(said)) <= 0.51 * unit);
-        if (await page.isDisabled("#next"))
-            break;
-        await page.evaluate(() => delete document.documentElement.dataset.columns);
         await page.click("#next");
     }
+    await page.waitForFunction(() => document.documentElement.dataset.skin, null, { timeout: 120000 });
+    const [planned, shown] = JSON.parse((await told()).skin), words = await page.textContent("#step");
+    for (const [key, said] of [["backed_mm2", /([0-9.]+) % has paint/], ["filmed_mm2", /([0-9.]+) % a film/], ["bare_mm2", /([0-9.]+) % is bare/]]) {
+        const figure = words.match(said)[1], unit = 10 ** -(figure.split(".")[1] || "").length;
+        console.log(`skin: ${key} ${shown[key].toFixed(2)}, planned ${planned[key].toFixed(2)}, ${figure} % told`);
+        assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
+        assert.ok(Math.abs(100 * shown[key] / planned.area_mm2 - Number(figure)) <= 0.51 * unit, key);
+    }
+    assert.ok(await page.isVisible("#behind-key") && await page.isHidden("#key"));
 }
 
 await page.goto(pathToFileURL(page_file).href);
@@ -89,12 +104,10 @@ console.log(`follows ${frames.toFixed(0)} poses a second`);
 // A new hole over the most air lets air out; taken back, all is as before.
 await page.keyboard.press("Home");
 const before = same(await settled(), "before a hole");
-await page.evaluate(() => delete document.documentElement.dataset.columns);
 await page.click("#try-top");
 const vented = same(await settled(), "with a new hole");
 assert.ok(vented < before - 50, `${vented} mm3 with a hole, ${before} without`);
 await page.screenshot({ path: `${pictures}/vented.png` });
-await page.evaluate(() => delete document.documentElement.dataset.columns);
 await page.click("#untry");
 assert.ok(Math.abs(same(await settled(), "taken back") - before) < 1e-6);
 
@@ -108,13 +121,24 @@ await page.screenshot({ path: `${pictures}/pouring.png` });
 await page.locator("#share").fill("100");
 await settled();
 
+// Half the time of a drain
+await page.locator("#globe").click({ position: { x: 30, y: 80 } });
+await page.locator("#drained").fill("50");
+const out = await settled("110"), [whole, left] = drained(out.up, out.columns, out.holes, 0.5);
+console.log(`drained for ${out.time} of ${whole} s: ${out.inside} mm3, native ${left}`);
+assert.ok(whole > 0 && Math.abs(out.time - 0.5 * whole) <= 1e-6 * whole);
+assert.ok(left > 0 && Math.abs(out.inside - left) <= 1e-6 * capacity);
+await page.screenshot({ path: `${pictures}/draining.png` });
+await page.locator("#drained").fill("0");
+await settled();
+
 // The plan, step by step
 await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 assert.match(await page.textContent("#step"), /^Hold/);
 await stepsAgree();
-await page.screenshot({ path: `${pictures}/plan.png` });
+await page.screenshot({ path: `${pictures}/skin.png` });
 await page.setViewportSize({ width: 390, height: 844 });
 await page.waitForTimeout(500);
 await page.screenshot({ path: `${pictures}/narrow.png` });

@@ -30,12 +30,14 @@ def levels(of):
 
 mesh = vug.Mesh.load(Path(os.environ["VUG_SRCDIR"]) / "examples" / "gourd.stl")
 cavities = mesh.cavities(SECOND)
+skin = cavities.skin()
 scan = cavities.scan(pose_count=60, columns_across=60)
 fill = cavities.fill(UPS[2], columns_across=80)
 viscous = cavities.fill(UPS[1], fluid=vug.Fluid(consistency_pa_sn=0.5), rate_mm3_s=200.0, viscous=1,
                         columns_across=40)
 drain = cavities.drain(UPS[0], columns_across=80)
 half = fill.at_volume(0.5 * fill.info.liquid_mm3)
+skin.wet(fill)
 craft = vug.liquid("craft acrylic")
 plan = cavities.plan(columns_across=60, verify_across=80, pose_count=48)
 json.dump({
@@ -54,6 +56,7 @@ json.dump({
     "levels": levels(half),
     "pocket_levels": [levels(cavities.pockets(u, columns_across=90)) for u in UPS],
     "half": plain(half.info), "pool": plain(half.pool(0)),
+    "skin": plain(skin.info), "skin_triangles": skin.triangles().tolist(), "skin_spots": skin.spots().tolist(),
     "craft": plain(craft),
     "plan": plain(plan.info()), "steps": [arrays(s) for s in plan.steps()],
     "text": plan.text(),

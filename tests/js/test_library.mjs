@@ -76,6 +76,15 @@ test("fill and drain", () => {
         columns_across: 40 }).info, native.viscous, "viscous", 1e-6);
 });
 
+test("skin: what a fill wets of it", () => {
+    const skin = cavities.skin(), fill = cavities.fill(native.ups[2], { columns_across: 80 });
+    skin.wet(undefined, fill);
+    near(skin.info, native.skin, "skin");
+    assert.equal(skin.triangles().length, 4 * cavities.mesh(0).tags.length);
+    near(rows(skin.triangles(), 4), native.skin_triangles, "skin triangles");
+    near(rows(skin.spots(), 5), native.skin_spots, "bare spots");
+});
+
 test("plan: figures, steps and words", () => {
     const plan = cavities.plan({ columns_across: 60, verify_across: 80, pose_count: 48 });
     near(plan.get(0), native.plan, "plan");

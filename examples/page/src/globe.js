@@ -31,7 +31,7 @@ export class Globe {
     }
 
     get discs() {
-        const { width, height } = this.canvas, r = Math.min(width / 4 - 24, height / 2 - 18);
+        const { width, height } = this.canvas, r = Math.min(width / 4 - 34, height / 2 - 26);
         return [[width / 4, height / 2, r, 1], [3 * width / 4, height / 2, r, -1]];
     }
 
@@ -110,7 +110,7 @@ export class Globe {
             c.stroke();
             for (const [word, x, y] of SIDES) {
                 c.save();
-                c.translate(cx + side * x * (r + 12), cy - y * (r + 10));
+                c.translate(cx + side * x * (r + 15), cy - y * (r + 14));
                 if (x)
                     c.rotate(side * x * Math.PI / 2);
                 c.fillText(word, 0, 0);

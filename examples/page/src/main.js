@@ -11,25 +11,34 @@ const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
 const COARSE = 100, FINE = 240, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
-const state = { held: null, file: null, roles: null, share: 1, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
+const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
-const millilitres = (mm3) => (mm3 < 50 ? "less than 0.05 mL" : `${(mm3 / 1000).toFixed(mm3 < 1e4 ? 2 : 1)} mL`);
-const percent = (share) => (share < 0.001 ? "less than 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
+const millilitres = (mm3) => (mm3 < 50 ? "under 0.05 mL" : `${(mm3 / 1000).toFixed(mm3 < 1e4 ? 2 : 1)} mL`);
+const seconds = (s) => (s < 120 ? `${s.toFixed(s < 10 ? 1 : 0)} s` : s < 7200 ? `${(s / 60).toFixed(0)} min` : `${(s / 3600).toFixed(0)} h`);
+const percent = (share) => (share < 0.001 ? "under 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
 
 function tell(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     state.told = told;
     $("f-cavity").textContent = millilitres(capacity);
+    const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
+    $("key-liquid").textContent = runs ? told.rinse : "paint";
+    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : "Paint in";
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
-    $("l-air").textContent = told.step !== undefined ? `Air after step ${told.step + 1}`
+    $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
-    $("f-air").textContent = millilitres(air);
-    $("f-share").textContent = percent(air / capacity);
-    $("f-pockets").textContent = air < 50 ? "–" : `${told.count}`;
-    $("share-told").textContent = state.share === 1 ? "all that goes in"
+    $("f-air").textContent = millilitres(stays);
+    $("f-share").textContent = percent(stays / capacity);
+    $("l-pockets").textContent = runs ? "in pools" : "in pockets";
+    $("f-pockets").textContent = stays < 50 ? "–" : `${told.count}`;
+    $("share-told").textContent = runs ? "all that goes in" : state.share === 1 ? "all that goes in"
         : `${millilitres(told.liquid_mm3)} of ${millilitres(told.whole_mm3)}`;
+    $("drained-told").textContent = !runs ? "not yet"
+        : told.whole_s < 0 ? "not by itself: draw it out, let air in" : `for ${seconds(told.time_s)} of ${seconds(told.whole_s)}`;
+    document.documentElement.dataset.inside = told.liquid_mm3;
+    document.documentElement.dataset.time = told.time_s;
     $("foot").textContent = told.step !== undefined ? "as the plan's steps leave it; turn it by hand to fill it anew"
         : `${told.columns} columns across, ${Math.round(told.ms)} ms`;
     document.documentElement.dataset.air = air;
@@ -58,7 +67,9 @@ async function follow(columns) {
         state.wanted = null;
         try {
             const ask = { up, roles: state.roles, columns: across };
-            const told = state.share === 1 ? await live.ask("pose", ask) : await live.ask("pour", { ...ask, share: state.share });
+            const told = state.drained > 0 ? await live.ask("drain", { ...ask, share: state.drained })
+                : state.share < 1 ? await live.ask("pour", { ...ask, share: state.share }) : await live.ask("pose", ask);
+            showBehind(null);
             view.levels(up, told.levels);
             tell({ ...told, up, columns: across });
             trouble(null);
@@ -67,19 +78,54 @@ async function follow(columns) {
         }
     }
     state.busy = false;
+    if (state.resting)
+        document.documentElement.dataset.rest = "yes";
+}
+
+/** What is behind the skin, or paint and air again (null), each with its key. */
+function showBehind(behind) {
+    $("key").hidden = behind !== null;
+    $("behind-key").hidden = behind === null;
+    if (behind)
+        view.behind(behind);
 }
 
 /** The pose changed: coarse at once, fine and in words when the hand rests. */
 function moved() {
+    const still = state.share === 1 && state.drained === 0;
     globe.draw(view.up);
-    follow(state.share === 1 ? COARSE : FINGER);
+    unrest();
+    follow(still ? COARSE : FINGER);
     openings();
-    clearTimeout(state.rest);
-    state.rest = setTimeout(async () => {
-        follow(state.share === 1 ? FINE : FINGER);
+    state.rest = setTimeout(() => {
+        if (state.swinging)
+            return;
+        state.resting = true;
+        follow(still ? FINE : FINGER);
         if (state.held)
-            $("pose").textContent = capital((await live.ask("words", { up: view.up })).words);
+            words();
     }, 180);
+}
+
+/** The hand turned it: what is behind the skin stays as it is, paint and air follow. */
+function turned() {
+    if (view.states) {
+        globe.draw(view.up);
+        words();
+    } else {
+        moved();
+    }
+}
+
+async function words() {
+    $("pose").textContent = capital((await live.ask("words", { up: view.up })).words);
+}
+
+/** Something is on the move: what is shown is not what it comes to. */
+function unrest() {
+    state.resting = false;
+    delete document.documentElement.dataset.rest;
+    clearTimeout(state.rest);
 }
 
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
@@ -92,10 +138,11 @@ function swing(up, then) {
         const t = still ? 1 : Math.min(1, (performance.now() - start) / 600);
         view.turned.quaternion.slerpQuaternions(from, to, t * t * (3 - 2 * t));
         view.draw();
+        state.swinging = t < 1;
         if (then)
             globe.draw(view.up);
         else
-            moved();
+            turned();
         if (state.swing !== step)
             return;
         if (t < 1)
@@ -103,8 +150,15 @@ function swing(up, then) {
         else if (then)
             then();
     };
+    unrest();
     state.swing = step;
     step();
+}
+
+/** The hand takes over from a swing. */
+function takeHold() {
+    state.swing = null;
+    state.swinging = false;
 }
 
 const upright = new THREE.Quaternion().setFromEuler(new THREE.Euler(-Math.PI / 2, 0, 0));
@@ -114,7 +168,7 @@ const globe = new Globe($("globe"), swing);
 
 const fingers = new Map();
 $("view").addEventListener("pointerdown", (event) => {
-    state.swing = null;
+    takeHold();
     $("view").setPointerCapture(event.pointerId);
     fingers.set(event.pointerId, event);
 });
@@ -133,7 +187,7 @@ $("view").addEventListener("pointermove", (event) => {
         const speed = 3.2 / Math.min($("stage").clientWidth, $("stage").clientHeight);
         view.turn((event.clientX - before.clientX) * speed, (event.clientY - before.clientY) * speed);
     }
-    moved();
+    turned();
 });
 for (const end of ["pointerup", "pointercancel"])
     $("view").addEventListener(end, (event) => fingers.delete(event.pointerId));
@@ -151,9 +205,9 @@ $("view").addEventListener("keydown", (event) => {
     const s = (event.shiftKey ? 1 : 5) * Math.PI / 180;
     const turn = { ArrowLeft: [-s, 0], ArrowRight: [s, 0], ArrowUp: [0, -s], ArrowDown: [0, s], q: [0, 0, s], e: [0, 0, -s] }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
     if (turn) {
-        state.swing = null;
+        takeHold();
         view.turn(...turn);
-        moved();
+        turned();
     } else if (event.key === "+" || event.key === "-") {
         zoom(event.key === "+" ? 1.15 : 1 / 1.15);
     } else if (event.key === "Home") {
@@ -175,15 +229,18 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        $("openings").tBodies[0].rows[i].cells[2].textContent = !free[i] ? "nothing passes"
-            : below < 0.5 ? "highest, lets air out" : `lower, cover it`;
+        state.row[i].cells[2].textContent = !free[i] ? "nothing passes"
+            : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
+                : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
 }
 
 function listOpenings() {
-    const list = state.held.openings;
-    $("openings").tBodies[0].replaceChildren(...list.map((o, i) => {
-        const row = document.createElement("tr");
+    const list = state.held.openings, order = [...list.keys()].sort((i, k) => (list[i].letter < list[k].letter ? -1 : 1));
+    state.row = [];
+    $("openings").tBodies[0].replaceChildren(...order.map((i) => {
+        const o = list[i];
+        const row = state.row[i] = document.createElement("tr");
         row.innerHTML = `<th scope="row">${o.letter}</th><td>${o.diameter_mm.toFixed(1)} mm</td><td></td><td><input type="checkbox" aria-label="Opening ${o.letter} is plugged"></td>`;
         row.querySelector("input").addEventListener("change", (event) => {
             state.roles = state.roles || list.map(() => 0);
@@ -204,6 +261,7 @@ const holes = (more = []) => [...state.file.holes, ...state.tries, ...more];
 
 /** The part with its holes anew, those of a plan gone. */
 async function reopen() {
+    unrest();
     state.plan = null;
     $("text").hidden = $("steps").hidden = true;
     $("untry").hidden = !state.tries.length;
@@ -245,31 +303,40 @@ $("untry").addEventListener("click", () => {
 
 // ---- pouring ---------------------------------------------------------------------------------------
 
-$("share").addEventListener("input", () => {
-    state.share = $("share").value / 100;
+/** Sets how much is poured in and how long it has run out for; what runs out has been full. */
+function slide(poured, drained) {
+    $("share").value = poured;
+    $("drained").value = drained;
+    state.share = poured / 100;
+    state.drained = drained / 100;
     moved();
-});
-$("play").addEventListener("click", () => {
-    const on = $("play").getAttribute("aria-pressed") !== "true";
-    $("play").setAttribute("aria-pressed", on);
-    $("play").textContent = on ? "Pause" : "Pour";
-    if (on && state.share === 1)
-        $("share").value = 0;
-    const step = () => {
-        if ($("play").getAttribute("aria-pressed") !== "true")
-            return;
-        if (!state.busy) {
-            $("share").value = +$("share").value + 1;
-            state.share = $("share").value / 100;
-            moved();
-        }
-        if (state.share < 1)
-            setTimeout(step, 60);
-        else
-            $("play").click();
-    };
-    step();
-});
+}
+
+/** A button that moves a slider to its end, and stops it on the way. */
+function player(button, name, slider, set) {
+    button.addEventListener("click", () => {
+        const on = button.getAttribute("aria-pressed") !== "true";
+        button.setAttribute("aria-pressed", on);
+        button.textContent = on ? "Pause" : name;
+        if (on && +slider.value === 100)
+            slider.value = 0;
+        const step = () => {
+            if (button.getAttribute("aria-pressed") !== "true")
+                return;
+            if (!state.busy)
+                set(+slider.value + 1);
+            if (+slider.value < 100)
+                setTimeout(step, 60);
+            else
+                button.click();
+        };
+        step();
+    });
+    slider.addEventListener("input", () => set(+slider.value));
+}
+
+player($("play"), "Pour", $("share"), (value) => slide(value, 0));
+player($("run"), "Drain", $("drained"), (value) => slide(100, value));
 
 // ---- map -------------------------------------------------------------------------------------------
 
@@ -347,10 +414,29 @@ function stepWords(text) {
     return steps;
 }
 
+/** The plan's text, a paragraph a line: titles at the margin, items with their marks before them. */
+function paragraphs(text) {
+    return text.split("\n").filter((line) => line.trim()).map((line) => {
+        const [, blank, mark, words] = line.match(/^( *)(?:(\S{1,3}) +)?(.*)$/), item = document.createElement(blank ? "p" : "h3");
+        if (blank && blank.length < 5 && mark) {
+            const b = document.createElement("b");
+            b.textContent = mark;
+            item.append(b, words);
+        } else {
+            item.textContent = line.trim();
+        }
+        return item;
+    });
+}
+
+/** What the plan says of the skin, the largest bare spot with it. */
+const skinWords = (text) => (text.match(/Of the skin, .*(\n +The largest bare spot.*)?/) || [""])[0].replace(/\s+/g, " ");
+
 /** Shows a plan: vug-plan's JSON with its text. */
 async function take(plan) {
-    state.plan = { ...plan, words: stepWords(plan.text) };
-    $("text").textContent = plan.text;
+    const words = stepWords(plan.text), skin = skinWords(plan.text);
+    state.plan = { ...plan, words, pages: words.length + (words.length && skin ? 1 : 0), skin_words: skin, behind: null };
+    $("text").replaceChildren(...paragraphs(plan.text));
     $("text").hidden = false;
     $("steps").hidden = !state.plan.words.length;
     const bores = plan.bores.map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]);
@@ -363,27 +449,44 @@ async function take(plan) {
 }
 
 function goTo(number) {
-    const { words } = state.plan;
+    const { words, pages, skin_words: skin } = state.plan, step = Math.min(number, words.length - 1);
     state.step = number;
     $("back").disabled = number === 0;
-    $("next").disabled = number === words.length - 1;
-    $("step-number").textContent = `Step ${number + 1} of ${words.length}`;
-    $("step").textContent = words[number];
-    swing(state.plan.steps[state.plan.given_steps + number].up, () => showStep(number));
+    $("next").disabled = number === pages - 1;
+    $("step-number").textContent = number > step ? "Behind the skin" : `Step ${number + 1} of ${words.length}`;
+    $("step").textContent = number > step ? skin : words[number];
+    swing(state.plan.steps[state.plan.given_steps + step].up, () => (number > step ? showSkin(number) : showStep(number)));
+}
+
+/** What is behind the skin once all steps are done. */
+async function showSkin(number) {
+    const { plan } = state;
+    try {
+        plan.behind = plan.behind || await live.ask("skin", { plan });
+        if (state.plan !== plan || state.step !== number || state.swing === null)
+            return;
+        showBehind(plan.behind.state);
+        $("foot").textContent = "what is behind the skin once all steps are done: turn it to see all sides";
+        document.documentElement.dataset.skin = JSON.stringify([plan.skin, plan.behind.skin]);
+    } catch (error) {
+        trouble(error);
+    }
 }
 
 /** What is inside after a step, the ones before it done: not what a fill in that pose alone would leave. */
 async function showStep(number) {
     const { plan } = state, step = plan.given_steps + number, { up } = plan.steps[step];
     const gone = () => state.plan !== plan || state.step !== number || state.swing === null;
-    clearTimeout(state.rest);
+    unrest();
     try {
         const told = await live.ask("replay", { plan, step });
         if (gone())
             return;
+        showBehind(null);
         view.levels(up, told.levels);
         tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0 });
-        $("pose").textContent = capital((await live.ask("words", { up })).words);
+        document.documentElement.dataset.rest = "yes";
+        words();
         openings();
     } catch (error) {
         trouble(error);

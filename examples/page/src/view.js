@@ -4,6 +4,7 @@
 import * as THREE from "three";
 
 const INK = new THREE.Color("#1c2b33"), AIR = new THREE.Color("#e08a3c"), LINE = new THREE.Color("#fdf6e3");
+const BEHIND = { backed: "#1c2b33", filmed: "#7fb3b5", bare: "#f6e9c6", cross: "#a3123f", unknown: "#9a9a94" };
 
 const wallShader = {
     vertexShader: `
@@ -45,6 +46,45 @@ const wallShader = {
             vec3 shade = mix(dry, dark, wet);
             float rim = 1.0 - smoothstep(0.6, 1.6, abs(depth) / wide);
             gl_FragColor = vec4(mix(shade, line, 0.75 * rim), 1.0);
+            #include <colorspace_fragment>
+        }`,
+};
+
+/** What is behind the skin, by a pattern of its own each: paint (dark), a film of it (dotted), nothing (crossed). */
+const stateShader = {
+    vertexShader: `
+        attribute float state;
+        varying float kind;
+        varying vec3 face;
+        varying vec3 eye;
+        void main() {
+            vec4 seen = modelViewMatrix * vec4(position, 1.0);
+            kind = state;
+            face = normalMatrix * normal;
+            eye = -seen.xyz;
+            gl_Position = projectionMatrix * seen;
+        }`,
+    fragmentShader: `
+        uniform vec3 backed;
+        uniform vec3 filmed;
+        uniform vec3 bare;
+        uniform vec3 cross;
+        uniform vec3 unknown;
+        uniform float scale;
+        varying float kind;
+        varying vec3 face;
+        varying vec3 eye;
+        void main() {
+            vec3 n = normalize(face);
+            n = dot(n, eye) < 0.0 ? -n : n;
+            float light = 0.6 + 0.4 * max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
+            float edge = pow(1.0 - max(dot(n, normalize(eye)), 0.0), 3.0);
+            vec2 at = gl_FragCoord.xy / scale;
+            float dot6 = 1.0 - step(0.3, length(fract(at / 6.0) - 0.5));
+            float lines = max(step(0.76, fract((at.x + at.y) / 7.0)), step(0.76, fract((at.x - at.y) / 7.0)));
+            vec3 colour = kind < 0.5 ? backed : kind < 1.5 ? mix(filmed, backed, dot6)
+                : kind < 2.5 ? mix(bare, cross, lines) : unknown;
+            gl_FragColor = vec4(colour * light + 0.10 * edge, 1.0);
             #include <colorspace_fragment>
         }`,
 };
@@ -110,6 +150,7 @@ export class View {
             roughness: 0.35, depthWrite: false, side: THREE.FrontSide }));
         this.skin.renderOrder = 2;
         this.turned.add(this.wall, this.skin);
+        this.states = null;
         for (const o of openings) {
             const points = o.outline.length ? o.outline : circle(o);
             const rim = new THREE.BufferGeometry();
@@ -136,7 +177,35 @@ export class View {
         return new THREE.Vector3(0, 1, 0).applyQuaternion(this.turned.quaternion.clone().invert()).toArray();
     }
 
+    /** Shows of each triangle of the walls what is behind it: 0 paint, 1 a film, 2 nothing, 3 not known. */
+    behind(state) {
+        const geometry = this.wall.geometry.toNonIndexed(), each = new Float32Array(3 * state.length);
+        for (let i = 0; i < each.length; i++)
+            each[i] = state[Math.floor(i / 3)];
+        geometry.setAttribute("state", new THREE.BufferAttribute(each, 1));
+        const colours = Object.entries(BEHIND).map(([name, colour]) => [name, { value: new THREE.Color(colour) }]);
+        this.levelsAgain();
+        this.states = new THREE.Mesh(geometry, new THREE.ShaderMaterial({ ...stateShader, side: THREE.DoubleSide,
+            uniforms: { ...Object.fromEntries(colours), scale: { value: 1 } } }));
+        this.states.position.set(...this.middle);
+        this.turned.add(this.states);
+        this.wall.visible = false;
+        this.draw();
+    }
+
+    /** Back from what is behind the skin to paint and air. */
+    levelsAgain() {
+        if (this.states) {
+            this.turned.remove(this.states);
+            this.states.geometry.dispose();
+            this.states.material.dispose();
+        }
+        this.states = null;
+        this.wall.visible = true;
+    }
+
     levels(up, levels) {
+        this.levelsAgain();
         const attribute = this.wall.geometry.getAttribute("level");
         for (let i = 0; i < levels.length; i++)
             attribute.array[i] = Number.isNaN(levels[i]) ? 1e9 : levels[i];
@@ -177,7 +246,9 @@ export class View {
         }
         if (!this.wall)
             return;
-        this.wall.material.uniforms.scale.value = ratio;
+        for (const mesh of [this.wall, this.states])
+            if (mesh)
+                mesh.material.uniforms.scale.value = ratio;
         const far = 0.98 * this.radius / Math.sin(Math.PI / 12) / Math.min(1, width / height) / this.zoom;
         this.camera.aspect = width / height;
         this.camera.position.set(0, 0.18 * far, far);

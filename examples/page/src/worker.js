@@ -3,8 +3,9 @@
 // what has to follow the hand, one for what takes long.
 import { CONSTANTS, load } from "../../../bindings/js/vug.js";
 
+const ONE_LINE = 10000; // a paragraph of the plan's text, which the page breaks itself
 const RINSE = "isopropanol", SEALED = CONSTANTS.VUG_ROLE_SEALED;
-let vug, mesh, cavities, walls, course = null;
+let vug, mesh, cavities, walls, last = null;
 
 /** The walls of all cavities as one list of corners and triangles, without the caps of openings. */
 function wallsOf(found) {
@@ -38,10 +39,76 @@ function openingsOf(found, letter) {
 
 function take(found, letter) {
     cavities = found;
-    course = null;
+    last = null;
     walls = wallsOf(found);
     const list = Array.from({ length: found.count }, (_, i) => found.get(i));
     return { walls, cavities: list, openings: openingsOf(found, letter), sides: found.count ? found.sides() : "" };
+}
+
+/** The course of a fill without hurry, or of a drain of the rinsing liquid; the last one is kept. */
+function courseOf(what, up, columns, roles) {
+    const key = JSON.stringify([what, Array.from(up), columns, roles]);
+    if (last && last.key === key)
+        return last;
+    if (last)
+        last.course.free();
+    const options = { columns_across: columns, roles };
+    const course = what === "fill" ? cavities.fill(up, options) : cavities.drain(up, { ...options, fluid: vug.fluid(RINSE) });
+    last = { key, course, info: course.info };
+    return last;
+}
+
+/** What is in each cavity after a step of a plan, as its JSON has it: the steps from the first on, played by the calls
+ *  that they are told for. skin: gets all courses, or null. */
+function played(plan, step, skin) {
+    const fluid = vug.fluid(plan.paint), count = cavities.openingCount, now = [];
+    const cavity = Array.from({ length: count }, (_, i) => cavities.opening(i).cavity);
+    const shut = new Array(count).fill(SEALED), { spacing_mm, start } = plan;
+    const play = (c, up, roles, options) => {
+        const course = now[c] ? now[c].turn(cavities, up, { fluid, roles, spacing_mm, ...options })
+            : cavities.fill(up, { fluid, roles, spacing_mm, ...options });
+        if (now[c])
+            now[c].free();
+        now[c] = course.atTime(Infinity);
+        if (skin)
+            skin.wet(fluid, course);
+        course.free();
+    };
+    if (start && !plan.steps[0].feed.length) { // found so on the bench
+        now[start.cavity] = cavities.moment(start.up, { cavity: start.cavity, spacing_mm, liquid_mm3: start.liquid_mm3,
+            air: start.air });
+        if (skin)
+            play(start.cavity, start.up, shut, {});
+    }
+    for (const [k, { up, way, open, feed }] of plan.steps.slice(0, step + 1).entries()) {
+        const roles = shut.map((role, i) => (open.includes(i) ? 0 : role));
+        for (let c = 0; c < cavities.count; c++) {
+            const by = feed.find((f) => cavity[f.opening] === c);
+            for (const at of now[c] ? way : [])
+                play(c, at, shut, {});
+            if (by)
+                play(c, up, roles, { inlet: by.opening, volume_mm3: by.most_mm3 });
+            else if (now[c] && k >= plan.given_steps)
+                play(c, up, shut, {});
+        }
+    }
+    return now;
+}
+
+/** As the plan's JSON tells it. */
+function skinOf({ skin_mm2: area_mm2, backed_mm2, filmed_mm2, bare_mm2 }) {
+    return { area_mm2, backed_mm2, filmed_mm2, bare_mm2 };
+}
+
+/** Which of three areas is the largest; 3: all are nothing. */
+function mostOf(areas) {
+    let most = 3, area = 0;
+    for (let i = 0; i < 3; i++)
+        if (areas[i] > area) {
+            most = i;
+            area = areas[i];
+        }
+    return most;
 }
 
 const does = {
@@ -83,14 +150,8 @@ const does = {
 
     /** A share of what goes in, poured without hurry. */
     pour({ up, columns, roles, share }) {
-        const start = performance.now(), key = JSON.stringify([Array.from(up), columns, roles]);
-        if (!course || course.key !== key) {
-            if (course)
-                course.run.free();
-            const run = cavities.fill(up, { columns_across: columns, roles });
-            course = { key, run, info: run.info };
-        }
-        const { run, info } = course, moment = run.atVolume(share * info.liquid_mm3), now = moment.info;
+        const start = performance.now(), run = courseOf("fill", up, columns, roles), { info } = run;
+        const moment = run.course.atVolume(share * info.liquid_mm3), now = moment.info;
         const pockets = Array.from({ length: Math.min(now.pockets, 12) }, (_, i) => moment.pocket(i));
         const told = { trapped_mm3: now.trapped_mm3, capacity_mm3: info.capacity_mm3, liquid_mm3: now.liquid_mm3,
             whole_mm3: info.liquid_mm3, count: now.pockets, pockets,
@@ -99,36 +160,8 @@ const does = {
         return { ...told, ms: performance.now() - start };
     },
 
-    /** What is inside after a step of a plan, as its JSON has it: the steps from the first on, played by the calls
-     *  that they are told for. */
     replay({ plan, step }) {
-        const fluid = vug.fluid(plan.paint), count = cavities.openingCount, now = [];
-        const cavity = Array.from({ length: count }, (_, i) => cavities.opening(i).cavity);
-        const shut = new Array(count).fill(SEALED), { spacing_mm, start } = plan;
-        const play = (c, up, roles, options) => {
-            const course = now[c] ? now[c].turn(cavities, up, { fluid, roles, spacing_mm, ...options })
-                : cavities.fill(up, { fluid, roles, spacing_mm, ...options });
-            if (now[c])
-                now[c].free();
-            now[c] = course.atTime(Infinity);
-            course.free();
-        };
-        if (start && !plan.steps[0].feed.length) // found so on the bench
-            now[start.cavity] = cavities.moment(start.up, { cavity: start.cavity, spacing_mm, liquid_mm3: start.liquid_mm3,
-                air: start.air });
-        for (const [k, { up, way, open, feed }] of plan.steps.slice(0, step + 1).entries()) {
-            const roles = shut.map((role, i) => (open.includes(i) ? 0 : role));
-            for (let c = 0; c < cavities.count; c++) {
-                const by = feed.find((f) => cavity[f.opening] === c);
-                for (const at of now[c] ? way : [])
-                    play(c, at, shut, {});
-                if (by)
-                    play(c, up, roles, { inlet: by.opening, volume_mm3: by.most_mm3 });
-                else if (now[c] && k >= plan.given_steps)
-                    play(c, up, shut, {});
-            }
-        }
-        const levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
+        const now = played(plan, step, null), levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
         const told = { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels };
         for (let c = 0; c < cavities.count; c++) {
             const volume = cavities.get(c).volume_mm3;
@@ -145,6 +178,37 @@ const does = {
             now[c].free();
         }
         return told;
+    },
+
+    /** Full of the rinsing liquid, and let run out for a share of the time that it takes; of what comes out, where it
+     *  does not by itself. */
+    drain({ up, columns, roles, share }) {
+        const start = performance.now(), run = courseOf("drain", up, columns, roles), { info } = run;
+        const alone = info.time_s >= 0, { capacity_mm3: full, liquid_mm3: rest } = info;
+        const moment = share === 1 ? run.course.atTime(Infinity)
+            : alone ? run.course.atTime(share * info.time_s) : run.course.atVolume(full - share * (full - rest));
+        const now = moment.info, told = { capacity_mm3: info.capacity_mm3, liquid_mm3: now.liquid_mm3, residue_mm3: info.liquid_mm3,
+            time_s: share * info.time_s, whole_s: info.time_s, rinse: RINSE, count: info.pools, pockets: [],
+            trapped_mm3: now.trapped_mm3, levels: Float32Array.from(moment.levels(walls.corners)) };
+        moment.free();
+        return { ...told, ms: performance.now() - start };
+    },
+
+    /** What is behind the skin once all steps are done: of each triangle of the walls, whether most of it is backed,
+     *  filmed or bare (0, 1, 2; 3: no column came near), and all of it together. */
+    skin({ plan }) {
+        const skin = cavities.skin(), state = [];
+        for (const moment of played(plan, plan.steps.length - 1, skin))
+            moment?.free();
+        for (let c = 0; c < cavities.count; c++) {
+            const { tags } = cavities.mesh(c), rows = skin.triangles(c);
+            for (let t = 0; t < tags.length; t++)
+                if (tags[t] < 0)
+                    state.push(mostOf(rows.subarray(4 * t, 4 * t + 3)));
+        }
+        const { backed_mm2, filmed_mm2, bare_mm2 } = skin.info;
+        skin.free();
+        return { state: Uint8Array.from(state), skin: { backed_mm2, filmed_mm2, bare_mm2 } };
     },
 
     words({ up }) {
@@ -171,8 +235,8 @@ const does = {
     plan({ paint, name }) {
         const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) }), holed = plan.cavities(0);
         const rows = (flat) => Array.from({ length: flat.length / 3 }, (_, i) => Array.from(flat.slice(3 * i, 3 * i + 3)));
-        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: 72 }), paint,
-            spacing_mm: plan.get(0).spacing_mm, given_steps: 0, bores: plan.bores(0),
+        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: ONE_LINE }), paint,
+            spacing_mm: plan.get(0).spacing_mm, skin: skinOf(plan.get(0)), given_steps: 0, bores: plan.bores(0),
             openings: openingsOf(holed, (i) => plan.letter(i)).map((o) => ({ label: o.letter, center_mm: o.center_mm })),
             steps: plan.steps(0).map((s) => ({ up: s.up, way: rows(s.way), open: Array.from(s.open),
                 feed: Array.from(s.feed, (opening, i) => ({ opening, most_mm3: s.feed_most_mm3[i] })) })) };

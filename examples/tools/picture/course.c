@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "course.h"
 
+#include "curves.h"
 #include "picture.h"
 #include "pockets.h"
 #include "../tool/fail.h"
@@ -75,6 +76,8 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
         if (info.time_s > 0.0 && isfinite(info.time_s))
             snprintf(stage->text + used, sizeof stage->text - (size_t)used, " after %.3g s",
                 info.time_s);
+        else if (info.time_s < 0.0)
+            snprintf(stage->text + used, sizeof stage->text - (size_t)used, ", not by itself");
     }
     vug_free(ctx, rows);
     vug_moment_free(moment);
@@ -109,10 +112,17 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
     picture->air_free = true; /* for the key */
     if (course->drain)
         picture->air_count = 0;
+    curves taken;
+    vug_status curved = curves_take(ctx, course->course, course->cavities, picture->up,
+        course->drain, &taken);
+    picture->curves = &taken;
+    status = status ? status : curved;
     if (!status)
         *code = picture_write_stages(program, picture, stages, STAGE_COUNT, course->base);
     picture->marks = NULL;
     picture->mark_count = 0;
+    picture->curves = NULL;
+    curves_free(&taken);
     free(marks);
     return status;
 }

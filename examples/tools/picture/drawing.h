@@ -28,10 +28,24 @@ typedef struct picture_mark {
 
 /* One way to hold the part. */
 typedef struct picture_pose {
-    double up[3];  /* unit */
-    int32_t inlet; /* number of the mark to fill by; -1: all are covered */
+    double up[3];         /* unit */
+    int32_t inlet;        /* number of the mark to fill by; -1: all are covered */
+    const uint32_t *open; /* numbers of the marks that are not covered from the first */
+    size_t open_count;
     char text[80];
 } picture_pose;
+
+/* What is behind a triangle of the skin, or resin alone. */
+enum skin_kind { SKIN_RESIN, SKIN_BACKED, SKIN_FILMED, SKIN_BARE, SKIN_UNKNOWN, SKIN_KINDS };
+
+/* The walls of the cavities at the end of a plan, seen through the resin. */
+typedef struct picture_skin {
+    double *xyz;
+    uint32_t *triangles;
+    unsigned char *kind; /* a skin_kind of each triangle */
+    size_t vertex_count, triangle_count;
+    char text[SKIN_KINDS][80]; /* for the key; empty: there is none */
+} picture_skin;
 
 typedef struct drawing {
     const char *title;    /* one line, large */
@@ -50,11 +64,14 @@ typedef struct drawing {
     size_t air_count;
     const picture_mark *marks;
     size_t mark_count;
-    const picture_pose *poses; /* one after the other, the first as drawn large */
-    size_t pose_count;         /* shown from 2 on */
-    const char *liquid;        /* its name in the key, such as "paint" */
-    const char *air_name;      /* what lies above the liquid in the spans, such as "trapped air" */
-    bool air_free;             /* that air can leave: drawn pale, not hatched */
+    const picture_pose *poses;   /* one after the other, the first as drawn large */
+    size_t pose_count;           /* shown from 2 on */
+    const picture_skin *skin;    /* NULL: not shown */
+    const unsigned char *kind;   /* a skin_kind of each triangle; NULL: resin */
+    const struct curves *curves; /* below the stages; NULL: none */
+    const char *liquid;          /* its name in the key, such as "paint" */
+    const char *air_name; /* what lies above the liquid in the spans, such as "trapped air" */
+    bool air_free;        /* that air can leave: drawn pale, not hatched */
 } drawing;
 
 /* One moment of a fill or a drain. */

@@ -3,6 +3,7 @@
  * and dark lines where near parts stand before far ones. */
 #include "outside.h"
 
+#include "behind.h"
 #include "project.h"
 
 #include <cglm/cglm.h>
@@ -13,6 +14,7 @@ typedef struct canvas {
     int width, height;
     float *depth; /* nearness in mm, -INFINITY where there is nothing */
     float *light;
+    unsigned char *kind; /* a skin_kind */
 } canvas;
 
 /* From part coordinates to pixels, with nearness as the third. */
@@ -42,7 +44,7 @@ static float shade(vec3 normal)
     return fminf(1.0f, 0.42f + 0.42f * direct + 0.22f * sky);
 }
 
-static void fill_triangle(canvas *c, vec3 p[3], const float light[3])
+static void fill_triangle(canvas *c, vec3 p[3], const float light[3], unsigned char kind)
 {
     float area = (p[1][0] - p[0][0]) * (p[2][1] - p[0][1])
         - (p[2][0] - p[0][0]) * (p[1][1] - p[0][1]);
@@ -60,6 +62,7 @@ static void fill_triangle(canvas *c, vec3 p[3], const float light[3])
             float depth = p[0][2] + u * (p[1][2] - p[0][2]) + v * (p[2][2] - p[0][2]);
             size_t at = (size_t)y * (size_t)c->width + (size_t)x;
             if (depth > c->depth[at]) {
+                c->kind[at] = kind;
                 c->depth[at] = depth;
                 c->light[at] = light[0] + u * (light[1] - light[0]) + v * (light[2] - light[0]);
             }
@@ -111,7 +114,7 @@ static void draw_part(const drawing *picture, float pixels_per_mm, vec3 *place, 
             light[k] = shade(glm_vec3_dot(soft, face) > 0.75f ? soft : face); /* keep sharp edges */
             glm_vec3_copy(place[v[k]], p[k]);
         }
-        fill_triangle(c, p, light);
+        fill_triangle(c, p, light, picture->kind ? picture->kind[t] : SKIN_RESIN);
     }
 }
 
@@ -133,13 +136,13 @@ static float edge_factor(const canvas *c, int x, int y)
 
 static void put_pixels(const canvas *c, int stride, unsigned char *pixels)
 {
-    static const float color[3] = {214.0f, 232.0f, 246.0f}; /* blue, green, red: pale resin */
     for (int y = 0; y < c->height; y++)
         for (int x = 0; x < c->width; x++) {
             size_t at = (size_t)y * (size_t)c->width + (size_t)x;
             uint32_t pixel = 0;
             if (c->depth[at] > -INFINITY) {
-                float light = c->light[at] * edge_factor(c, x, y);
+                float light = c->light[at] * edge_factor(c, x, y), color[3];
+                behind_color((enum skin_kind)c->kind[at], x, y, color);
                 pixel = 0xff000000u;
                 for (int k = 0; k < 3; k++)
                     pixel |= (uint32_t)lroundf(color[k] * light) << 8 * k;
@@ -153,10 +156,10 @@ bool picture_outside(const drawing *picture, double left, double top, double pix
 {
     size_t total = (size_t)width * (size_t)height;
     canvas c = {width, height, malloc((total + 1) * sizeof *c.depth),
-        calloc(total + 1, sizeof *c.light)};
+        calloc(total + 1, sizeof *c.light), calloc(total + 1, sizeof *c.kind)};
     vec3 *place = malloc((picture->vertex_count + 1) * sizeof *place);
     vec3 *normal = calloc(picture->vertex_count + 1, sizeof *normal);
-    bool good = c.depth && c.light && place && normal;
+    bool good = c.depth && c.light && c.kind && place && normal;
     if (good) {
         for (size_t i = 0; i < total; i++)
             c.depth[i] = -INFINITY;
@@ -168,6 +171,7 @@ bool picture_outside(const drawing *picture, double left, double top, double pix
     }
     free(c.depth);
     free(c.light);
+    free(c.kind);
     free(place);
     free(normal);
     return good;

@@ -2,6 +2,8 @@
  * Lays out the page: title, the part from outside, the part cut open, key and list. */
 #include "picture.h"
 
+#include "behind.h"
+#include "curves.h"
 #include "cut.h"
 #include "frame.h"
 #include "ink.h"
@@ -109,7 +111,46 @@ static void draw_contents(cairo_t *cr, const drawing *picture, const frame *pane
     cairo_restore(cr);
 }
 
-static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
+/* A line between two places of the page with its length in mm beside its middle, which is left free. */
+static void draw_dimension(cairo_t *cr, double x0, double y0, double x1, double y1, double mm)
+{
+    char text[32];
+    snprintf(text, sizeof text, "%.1f mm", mm);
+    const bool flat = y0 == y1;
+    const double wide = ink_width(cr, 14.0, false, text), free = flat ? 0.5 * wide + 6.0 : 12.0;
+    const double x = 0.5 * (x0 + x1), y = 0.5 * (y0 + y1), end = 6.0;
+    ink_use(cr, soft_ink);
+    cairo_set_line_width(cr, 1.2);
+    cairo_move_to(cr, x0 - (flat ? 0.0 : end), y0 - (flat ? end : 0.0));
+    cairo_line_to(cr, x0 + (flat ? 0.0 : end), y0 + (flat ? end : 0.0));
+    cairo_move_to(cr, x1 - (flat ? 0.0 : end), y1 - (flat ? end : 0.0));
+    cairo_line_to(cr, x1 + (flat ? 0.0 : end), y1 + (flat ? end : 0.0));
+    cairo_move_to(cr, x0, y0);
+    cairo_line_to(cr, flat ? fmax(x0, x - free) : x0, flat ? y0 : fmax(y0, y - free));
+    cairo_move_to(cr, flat ? fmin(x1, x + free) : x1, flat ? y1 : fmin(y1, y + free));
+    cairo_line_to(cr, x1, y1);
+    cairo_stroke(cr);
+    ink_write(cr, x - 0.5 * wide, y + 5.0, 14.0, false, text_ink, text);
+}
+
+/* How wide and tall the cut is, below it and on its left. */
+static void draw_size(cairo_t *cr, const cut_outlines *cut, const frame *panel)
+{
+    bounds b = {{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
+    double x0, y0, x1, y1;
+    for (size_t i = 0; i < 2 * cut->first[cut->count]; i++) {
+        b.lo[i % 2] = fmin(b.lo[i % 2], cut->point[i]);
+        b.hi[i % 2] = fmax(b.hi[i % 2], cut->point[i]);
+    }
+    if (!(b.hi[0] > b.lo[0]))
+        return;
+    frame_place(panel, b.lo[0], b.hi[1], &x0, &y0);
+    frame_place(panel, b.hi[0], b.lo[1], &x1, &y1);
+    draw_dimension(cr, x0, y1 + 30.0, x1, y1 + 30.0, b.hi[0] - b.lo[0]);
+    draw_dimension(cr, x0 - 48.0, y0, x0 - 48.0, y1, b.hi[1] - b.lo[1]);
+}
+
+static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
 {
     cut_outlines cut;
     if (!picture_cut(picture, &cut))
@@ -134,13 +175,15 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel)
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     cairo_stroke(cr);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
+    if (sized)
+        draw_size(cr, &cut, panel);
     outlines_free(&cut);
     return true;
 }
 
 static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel, const bounds *b)
 {
-    const double fine = 2.0; /* pixels per page unit */
+    const double fine = BEHIND_FINE;
     int width = (int)ceil((b->hi[0] - b->lo[0]) * panel->scale * fine) + 4;
     int height = (int)ceil((b->hi[1] - b->lo[1]) * panel->scale * fine) + 4;
     double edge = 2.0 / (fine * panel->scale), x, y;
@@ -228,13 +271,19 @@ static void draw_swatch(cairo_t *cr, double x, double y, ink color, bool hatched
     ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
 }
 
+/* Ways to hold it that are drawn small. */
+static size_t count_poses(const drawing *picture)
+{
+    return picture->pose_count > 1 ? picture->pose_count : 0;
+}
+
 static bool has_mark(const drawing *picture, enum mark_kind kind)
 {
     for (size_t i = 0; i < picture->mark_count; i++)
         if (picture->marks[i].kind == kind)
             return true;
-    for (size_t i = 0; i < picture->pose_count; i++)
-        if (kind == MARK_SEALED && picture->poses[i].inlet < 0)
+    for (size_t i = 0; i < count_poses(picture); i++)
+        if (kind == MARK_SEALED && picture->poses[i].open_count < picture->mark_count)
             return true;
     return false;
 }
@@ -301,14 +350,16 @@ static int views_height(size_t count)
     return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
 }
 
-static size_t count_poses(const drawing *picture)
+/* From where it was looked at, and from behind. */
+static size_t count_skins(const drawing *picture)
 {
-    return picture->pose_count > 1 ? picture->pose_count : 0;
+    return picture->skin ? 2 : 0;
 }
 
 static int strip_height(const drawing *picture)
 {
-    return views_height(count_poses(picture)) + views_height(count_drills(picture));
+    return views_height(count_poses(picture)) + views_height(count_skins(picture))
+        + views_height(count_drills(picture));
 }
 
 /* The viewer stays where he is while the part is turned from one up to the next the shortest way:
@@ -362,14 +413,14 @@ static double turn_to(const drawing *picture, const picture_mark *mark, double t
     return 57.29577951308232 * atan2(aside, ahead);
 }
 
-/* Room around the part for its marks, and below it for a line of text. */
-static frame thumb_frame(const bounds *b, double x, double y)
+/* Room around the part, for its marks if it has any, and below it for a line of text. */
+static frame thumb_frame(const bounds *b, double around, double x, double y)
 {
-    const double room_x = THUMB - 2.0 * AROUND, room_y = STRIP - 2.0 * AROUND - 24.0;
+    const double room_x = THUMB - 2.0 * around, room_y = STRIP - 2.0 * around - 24.0;
     double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
     frame p = {.scale = fmin(room_x / wide, room_y / tall)};
-    p.x = x + AROUND + 0.5 * (room_x - wide * p.scale);
-    p.y = y + AROUND + 0.5 * (room_y - tall * p.scale);
+    p.x = x + around + 0.5 * (room_x - wide * p.scale);
+    p.y = y + around + 0.5 * (room_y - tall * p.scale);
     p.left = b->lo[0];
     p.top = b->hi[1];
     return p;
@@ -382,7 +433,7 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     turned.air_count = 0;
     double turn = turn_to(picture, mark, turned.toward);
     bounds b = find_bounds(&turned);
-    frame panel = thumb_frame(&b, x, y);
+    frame panel = thumb_frame(&b, AROUND, x, y);
     char text[64];
     bool good = draw_outside(cr, &turned, &panel, &b);
     marks_draw(cr, &turned, &panel, false, mark->label);
@@ -396,14 +447,16 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
     return good;
 }
 
-/* The marks as they are used in a pose: one to fill by, the others for the air, or all covered. */
+/* The marks as they are used in a pose: one to fill by, others for the air, the rest covered. */
 static void use_marks(const drawing *picture, const picture_pose *pose, picture_mark *marks)
 {
     for (size_t i = 0; i < picture->mark_count; i++) {
         marks[i] = picture->marks[i];
-        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET
-            : pose->inlet < 0                     ? MARK_SEALED
-                                                  : MARK_VENT;
+        marks[i].kind = (int32_t)i == pose->inlet ? MARK_INLET : MARK_SEALED;
+        for (size_t k = 0; k < pose->open_count && marks[i].kind == MARK_SEALED && pose->inlet >= 0;
+             k++)
+            if (pose->open[k] == i)
+                marks[i].kind = MARK_VENT;
     }
 }
 
@@ -424,13 +477,72 @@ static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
         memcpy(held.up, pose->up, sizeof held.up);
         use_marks(picture, pose, marks);
         bounds b = find_bounds(&held);
-        frame panel = thumb_frame(&b, x, top);
+        frame panel = thumb_frame(&b, AROUND, x, top);
         good = draw_outside(cr, &held, &panel, &b);
         marks_draw(cr, &held, &panel, false, NULL);
         ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, pose->text)), top + STRIP - 8.0,
             14.0, false, text_ink, pose->text);
     }
     free(marks);
+    return good;
+}
+
+/* ---- what is behind the skin in the end -------------------------------------------------------- */
+
+static void draw_skin_key(cairo_t *cr, const picture_skin *skin, double x, double y)
+{
+    for (int kind = SKIN_BACKED; kind < SKIN_KINDS; kind++) {
+        if (!skin->text[kind][0])
+            continue;
+        behind_swatch(cr, x, y - 14.0, (enum skin_kind)kind);
+        ink_write(cr, x + 46.0, y, 15.0, false, text_ink, skin->text[kind]);
+        y += ROW;
+    }
+}
+
+/* The walls of the cavities in a pale part. */
+static bool draw_skin(cairo_t *cr, const drawing *held, double x, double y)
+{
+    const picture_skin *skin = held->skin;
+    drawing walls = *held;
+    bounds b = find_bounds(held);
+    frame panel = thumb_frame(&b, 0.4 * AROUND, x, y);
+    walls.xyz = skin->xyz;
+    walls.vertex_count = skin->vertex_count;
+    walls.triangles = skin->triangles;
+    walls.triangle_count = skin->triangle_count;
+    walls.kind = skin->kind;
+    cairo_push_group(cr);
+    bool good = draw_outside(cr, held, &panel, &b);
+    cairo_pop_group_to_source(cr);
+    cairo_paint_with_alpha(cr, 0.35);
+    b = find_bounds(&walls);
+    return draw_outside(cr, &walls, &panel, &b) && good;
+}
+
+static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
+{
+    static const char *const side[] = {"from the side shown above", "from behind"};
+    if (count_skins(picture) == 0)
+        return true;
+    drawing held = *picture;
+    bool good = true;
+    held.air_count = held.mark_count = 0;
+    ink_write(cr, MARGIN, y, 16.0, true, text_ink,
+        "What is behind the skin once all steps are done");
+    for (size_t i = 0; i < picture->pose_count; i++) {
+        follow(held.up, picture->poses[i].up, held.toward);
+        memcpy(held.up, picture->poses[i].up, sizeof held.up);
+    }
+    for (size_t i = 0; i < count_skins(picture) && good; i++) {
+        double x = MARGIN + (double)i * THUMB;
+        good = draw_skin(cr, &held, x, y + 10.0);
+        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, side[i])),
+            y + 10.0 + STRIP - 8.0, 14.0, false, soft_ink, side[i]);
+        for (int k = 0; k < 3; k++)
+            held.toward[k] = -held.toward[k];
+    }
+    draw_skin_key(cr, picture->skin, PAGE - MARGIN - PANEL, y + 10.0 + AROUND);
     return good;
 }
 
@@ -493,9 +605,11 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
         "Cut open, seen from the same side");
-    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut)
+    bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut, true)
         && draw_poses(cr, picture, below + 40.0)
-        && draw_strip(cr, picture, below + 40.0 + views_height(count_poses(picture)));
+        && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture)))
+        && draw_strip(cr, picture,
+            below + 40.0 + views_height(count_poses(picture)) + views_height(count_skins(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
@@ -518,6 +632,11 @@ static frame stage_frame(const bounds *b, size_t index)
     return p;
 }
 
+static int curves_height(const drawing *picture)
+{
+    return picture->curves ? CURVES_TALL + 10 : 0;
+}
+
 static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages,
     size_t count)
 {
@@ -534,13 +653,16 @@ static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage
         moment.span_count = stages[i].span_count;
         moment.air_free = stages[i].air_free;
         panel = stage_frame(&b, i);
-        good = draw_cut(cr, &moment, &panel);
+        good = draw_cut(cr, &moment, &panel, i == 0);
         marks_draw(cr, &moment, &panel, true, NULL);
         ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE,
             HEAD + 18.0 + (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
     }
     draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
     draw_scale(cr, MARGIN, below - 10.0, panel.scale);
+    if (picture->curves)
+        curves_draw(cr, picture->curves, MARGIN, below + 14.0, PAGE - 2.0 * MARGIN);
+    below += curves_height(picture);
     draw_key(cr, picture, MARGIN, below + 30.0);
     draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0);
     return good;
@@ -616,6 +738,6 @@ int picture_write_stages(const tool *program, const drawing *picture, const pict
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};
     page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40
-        + list_rows(picture) * ROW + MARGIN;
+        + curves_height(picture) + list_rows(picture) * ROW + MARGIN;
     return write_both(program, &page, base);
 }

@@ -3,6 +3,7 @@
  * bores to drill. */
 #include "draw.h"
 
+#include "skin.h"
 #include "../picture/picture.h"
 #include "../picture/pockets.h"
 #include "../tool/fail.h"
@@ -18,14 +19,16 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     bool inlet = (int32_t)i == first->inlet;
-    bool cover = fill_plan_listed((opening_list){first->cover, first->cover_count}, i);
+    bool open = inlet || fill_plan_listed((opening_list){first->open, first->open_count}, i);
     const char *use = inlet ? "fill here"
-        : cover             ? "cover once paint shows"
-                            : "leave open for the air";
+        : !open             ? "keep covered at first"
+        : fill_plan_listed((opening_list){first->show, first->show_count}, i)
+        ? "cover once paint shows"
+        : "leave open for the air";
     memcpy(m.point_mm, o->info.center_mm, sizeof m.point_mm);
     memcpy(m.outward, o->info.normal, sizeof m.outward);
     memcpy(m.label, o->label, sizeof m.label);
-    m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : MARK_VENT;
+    m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
     if (o->bore) {
         m.depth_mm = o->bore->depth_mm;
         snprintf(m.text, sizeof m.text, "drill %.2g mm wide, %.1f mm deep: %s",
@@ -43,6 +46,8 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     picture_pose pose;
     memcpy(pose.up, step->up, sizeof pose.up);
     pose.inlet = step->inlet;
+    pose.open = step->open;
+    pose.open_count = step->open_count;
     if (i == 0 && plan->info.given)
         snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %.1f %% air",
             1e-3 * step->inject_mm3, fill_plan_percent(plan, step->trapped_mm3));
@@ -108,7 +113,12 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
     int code = FAILED;
-    vug_status status = draw(program, plan, base, &picture, &code);
+    picture_skin skin;
+    vug_status status = plan_skin(plan, &skin);
+    picture.skin = &skin;
+    if (!status)
+        status = draw(program, plan, base, &picture, &code);
+    plan_skin_free(&skin);
     drawing_pockets_free(&picture);
     free(marks);
     return status ? fail_status(program, plan->ctx, status) : code;

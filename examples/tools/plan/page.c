@@ -13,8 +13,8 @@
 /* Where part and plan go in the page. */
 static const char part_mark[] = "id=\"part\" data-name=\"", plan_mark[] = "id=\"made\">";
 
-/* Of the plan in words; the page breaks lines itself. */
-enum { WIDTH = 72 };
+/* Of the plan in words: a paragraph is one line, which the page breaks itself. */
+enum { ALL_IN_ONE_LINE = 10000 };
 
 /* ---- the page without a part ------------------------------------------------------------- */
 
@@ -196,7 +196,7 @@ int plan_page(const tool *program, const fill_plan *plan, const char *file)
         return FAILED;
     short_name(plan->settings->file, name);
     vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
-        plan->settings->rinse, WIDTH, &text);
+        plan->settings->rinse, ALL_IN_ONE_LINE, &text);
     json_t *made = status ? NULL : made_json(plan, text);
     int code = status ? fail_status(program, plan->ctx, status)
         : made        ? write_page(program, plan, page, file, made)

@@ -3,6 +3,7 @@
 
 #include "../picture/ink.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -36,9 +37,17 @@ static double room(const pages *p, double x)
     return p->width - PAPER_MARGIN - x - (p->y < p->narrow_to ? p->narrow : 0.0);
 }
 
+void paper_keep(pages *p, double x, double size, bool bold, const char *text)
+{
+    double lines = ceil(1.1 * ink_width(p->cr, size, bold, text) / room(p, x));
+    if (lines < 12.0)
+        paper_need(p, lines * size * leading);
+}
+
 void paper_wrap(pages *p, double x, double size, bool bold, const char *text)
 {
     char line[400] = "";
+    paper_keep(p, x, size, bold, text);
     while (*text) {
         char longer[400];
         size_t word = strcspn(text, " ");

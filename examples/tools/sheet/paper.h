@@ -21,6 +21,8 @@ enum { PAPER_MARGIN = 16 };
 void paper_need(pages *p, double height);
 void paper_foot(pages *p);
 void paper_write(pages *p, double x, double size, bool bold, const char *text);
+/* Goes to the next page if the text does not fit on this one whole, unless it is longer than that. */
+void paper_keep(pages *p, double x, double size, bool bold, const char *text);
 /* Broken into lines at spaces; y moves down. */
 void paper_wrap(pages *p, double x, double size, bool bold, const char *text);
 

@@ -63,15 +63,18 @@ static void below_picture(pages *p)
     p->narrow_to = 0.0;
 }
 
-static const plan_opening *find_bore(const fill_plan *plan, const char *mark)
+/* What is to be done at an opening: a hole to drill, or one to seal. */
+static bool is_task(const layout *l, const char *mark)
 {
+    const fill_plan *plan = l->plan;
+    const bool filled = l->sequence >= (plan->info.given ? 1 : 2);
     for (size_t i = 0; i < plan->opening_count; i++)
-        if (plan->openings[i].bore && strcmp(plan->openings[i].label, mark) == 0)
-            return plan->openings + i;
-    return NULL;
+        if ((plan->openings[i].bore || filled) && strcmp(plan->openings[i].label, mark) == 0)
+            return true;
+    return false;
 }
 
-/* A number is a step, with its pose; a letter may be a hole to drill: both are ticked off. */
+/* A number is a step, with its pose; a letter may be a hole to drill or to seal: they are ticked off. */
 static void put_mark(layout *l, const char *mark)
 {
     pages *p = &l->paper;
@@ -87,7 +90,7 @@ static void put_mark(layout *l, const char *mark)
     } else {
         paper_need(p, 5.0);
     }
-    if (number > 0 || find_bore(l->plan, mark))
+    if (number > 0 || is_task(l, mark))
         tick_box(p);
     paper_write(p, PAPER_MARGIN + 5.5, 3.4, true, mark);
 }
@@ -134,8 +137,10 @@ static void put_line(layout *l, char *text, const char *next)
     if (blank < 5 && strcspn(words, " ") < 4 && words[strcspn(words, " ")] == ' ') {
         char *rest = words + strcspn(words, " ");
         *rest++ = '\0';
+        rest += strspn(rest, " ");
+        paper_keep(&l->paper, PAPER_MARGIN + 11.0, 3.4, false, rest); /* with its mark */
         put_mark(l, words);
-        words = rest + strspn(rest, " ");
+        words = rest;
     }
     paper_wrap(&l->paper, PAPER_MARGIN + 11.0, 3.4, false, words);
     l->paper.y += 0.8;
