@@ -239,6 +239,37 @@ START_TEST(pressure_at_the_floor)
 }
 END_TEST
 
+/* Wide flat chambers, radius 14 mm and 10 mm high, so that a look from the top of the upper one into it ends in its vent's
+ * bore; throats 3 mm long. By hand: own head, and in the throat 8 L / (pi r^4) of Poiseuille and 3 / r^3 of both its ends
+ * (Sampson 1891) by viscosity and flow. Few columns or many: the throat is what the cavity says. */
+START_TEST(flat_chambers)
+{
+    const double r = _i == 0 ? 0.5 : 0.75, mu = 0.2, rate = 20.0;
+    const double p[][2] = {{2, -2}, {16, -2}, {16, 25}, {2, 25}, {2, 23}, {14, 23}, {14, 13},
+        {r, 13}, {r, 10}, {14, 10}, {14, 0}, {2, 0}};
+    const double holes[] = {0, 0, -2, 0, 0, -1, 4, 0, 0, 25, 0, 0, 1, 4}, up[3] = {0, 0, 1};
+    double profile[24], k = sqrt(2.0 * PI / 96.0 / sin(2.0 * PI / 96.0)); /* the circle's area */
+    vug_context *ctx = test_context();
+    shape s = {.xyz = NULL};
+    for (size_t i = 0; i < 12; i++) {
+        profile[2 * i] = k * p[i][0];
+        profile[2 * i + 1] = p[i][1];
+    }
+    shape_revolve(&s, profile, 12, 96, 0);
+    vug_cavities *c = find(ctx, shape_mesh(ctx, &s), holes, 2);
+    vug_fluid f = liquid(mu);
+    for (uint32_t columns = 100; columns <= 200; columns += 100) {
+        vug_fill_options options = in_time(rate, columns);
+        outcome o = fill(ctx, c, &f, up, &options);
+        double throat = mu * rate * (8.0 * 3.0 / (PI * pow(r, 4)) + 3.0 / pow(r, 3));
+        ck_near(o.s.peak_pressure_pa - density * G * 0.027, throat, 0.1);
+        vug_course_free(o.course);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* A syringe's pressure is the most that there can be inside, whatever stands in the way. */
 START_TEST(never_beyond_what_drives)
 {
@@ -538,6 +569,7 @@ int main(int argc, char **argv)
     tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0,
         argc > 1 ? 2 * (int)(sizeof slots / sizeof slots[0]) : 1);
     tcase_add_test(tc, pressure_at_the_floor);
+    tcase_add_loop_test(tc, flat_chambers, 0, argc > 1 ? 2 : 1);
     tcase_add_test(tc, a_pool_stands_over_a_dry_throat);
     tcase_add_test(tc, columns_resolve_a_narrow_part);
     tcase_add_test(tc, a_yield_stress_holds_what_fills);
