@@ -133,7 +133,8 @@ static bool add_joint(builder *b, vugi_joint cross)
     return true;
 }
 
-/* The stretch of an arc between the middles of two chambers resists as the throat between them does. */
+/* The stretch of an arc between the middles of two chambers resists as the throat between them does, where it is narrow:
+ * all of the throat goes with what is thin there, so that it is not also held by the walls of the chambers. */
 static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
@@ -145,18 +146,17 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     while (hi > lo + 1 && k[hi - 1].z >= t->high)
         hi--;
     vugi_path from = path[lo], to = path[hi];
-    double thin = to.thin - from.thin, edge = to.edge - from.edge, length = to.length - from.length;
-    if (!(thin > 0.0) || !(edge > 0.0) || !(length > 0.0))
+    double thin = to.thin - from.thin;
+    if (!(thin > 0.0))
         return;
     for (uint32_t i = lo + 1; i < a->knot + a->knots; i++) {
-        double part = i < hi ? 1.0 : 0.0;
-        vugi_path own = path[i];
-        path[i] = part > 0.0
-            ? (vugi_path){from.length + (own.length - from.length) * t->length / length,
-                from.thin + (own.thin - from.thin) * t->thin / thin,
-                from.edge + (own.edge - from.edge) * t->edge / edge}
-            : (vugi_path){own.length + t->length - length, own.thin + t->thin - thin,
-                own.edge + t->edge - edge};
+        double part = (fmin(path[i].thin, to.thin) - from.thin) / thin;
+        vugi_path own = path[i],
+                  more = i < hi
+            ? (vugi_path){0.0, 0.0, 0.0}
+            : (vugi_path){own.length - to.length, own.thin - to.thin, own.edge - to.edge};
+        path[i] = (vugi_path){from.length + part * t->length + more.length,
+            from.thin + part * t->thin + more.thin, from.edge + part * t->edge + more.edge};
     }
 }
 
