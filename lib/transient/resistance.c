@@ -153,24 +153,20 @@ static vug_status walk(vug_context *ctx, const vugi_allocator *mem, const vugi_s
 
 /* ---- ends in a bore --------------------------------------------------------------- */
 
-/* Bores are no part of a chamber: an arc that ends in one belongs to the chamber met first on the way in. */
+/* Bores are no part of a chamber: an arc that ends above in one belongs to the chamber met first on the way down, if
+ * that is one alone. Below, mouths say themselves where they open. */
 enum { DEEPER = 3 };
 
 typedef struct deep {
     survey *v;
     look *look; /* by height; arc: of `met`, not of the graph */
     size_t count;
-    vugi_end_chambers *met; /* of each end of each arc: DEEPER, from the end inward */
+    vugi_end_chambers *met; /* of each arc: DEEPER, from its upper end downward */
 } deep;
 
 static bool meets_none(const vugi_end_chambers *e)
 {
     return e->all == 0;
-}
-
-static uint32_t deep_number(uint32_t arc, bool high, int step)
-{
-    return (2 * arc + (high ? 1 : 0)) * DEEPER + (uint32_t)step;
 }
 
 static vug_status look_deeper(void *user, size_t stop, const vugi_section *section)
@@ -181,8 +177,7 @@ static vug_status look_deeper(void *user, size_t stop, const vugi_section *secti
     const look *l = d->look + stop;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k += 3) {
         uint32_t raw = vugi_section_arc(section, k);
-        if (raw == VUGI_NONE
-            || vugi_graph_arc(&s->graph, raw, l->z, false) != l->arc / (2 * DEEPER))
+        if (raw == VUGI_NONE || vugi_graph_arc(&s->graph, raw, l->z, false) != l->arc / DEEPER)
             continue;
         double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
         vugi_end_chambers_count(d->met + l->arc, chamber_at(s, x, y, l->z));
@@ -193,30 +188,31 @@ static vug_status look_deeper(void *user, size_t stop, const vugi_section *secti
 static bool make_deep(const vugi_allocator *mem, survey *v, deep *d)
 {
     const vugi_graph *g = &v->scene->graph;
-    size_t looks = 2 * DEEPER * g->arc_count;
+    size_t looks = DEEPER * g->arc_count;
     *d = (deep){.v = v,
         .look = vugi_alloc(mem, looks, sizeof *d->look),
         .met = vugi_calloc(mem, looks, sizeof *d->met)};
     if (!d->look || !d->met)
         return false;
     for (uint32_t a = 0; a < g->arc_count; a++)
-        for (int end = 0; end < 2; end++)
-            for (int i = 0; i < DEEPER && meets_none((end ? v->high_in : v->low_in) + a); i++) {
-                double part = (i + 1.0) / (DEEPER + 1.0), h = g->arc[a].hi - g->arc[a].lo;
-                double z = end ? g->arc[a].hi - part * h : g->arc[a].lo + part * h;
-                d->look[d->count++] = (look){z, deep_number(a, end, i), end};
-            }
+        for (uint32_t i = 0; i < DEEPER && meets_none(v->high_in + a); i++) {
+            double part = (i + 1.0) / (DEEPER + 1.0), h = g->arc[a].hi - g->arc[a].lo;
+            d->look[d->count++] = (look){g->arc[a].hi - part * h, a * DEEPER + i, true};
+        }
     return vugi_sort(mem, d->look, d->count, sizeof *d->look, by_height, NULL);
 }
 
 static void take_deep(survey *v, const deep *d)
 {
-    for (uint32_t a = 0; a < v->scene->graph.arc_count; a++)
-        for (int end = 0; end < 2; end++) {
-            vugi_end_chambers *e = (end ? v->high_in : v->low_in) + a;
-            for (int i = 0; i < DEEPER && meets_none(e); i++)
-                *e = d->met[deep_number(a, end, i)];
-        }
+    for (uint32_t a = 0; a < v->scene->graph.arc_count; a++) {
+        vugi_end_chambers *e = v->high_in + a;
+        if (!meets_none(e))
+            continue;
+        for (uint32_t i = 0; i < DEEPER && meets_none(e); i++)
+            *e = d->met[a * DEEPER + i];
+        if (!vugi_end_single(e)) /* it is not known which */
+            *e = (vugi_end_chambers){.all = 0};
+    }
 }
 
 static vug_status look_into_bores(vug_context *ctx, const vugi_allocator *mem, survey *v)
