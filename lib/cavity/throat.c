@@ -271,7 +271,7 @@ static vug_status find_wide(vug_context *ctx, const vugi_grid *fine, double radi
  * 3 pi / 16 radii (Dagan, Weinbaum & Pfeffer 1982, J. Fluid Mech. 115:505-523), of a slot 4 / (3 pi) gaps (half of
  * Hasimoto 1958, J. Phys. Soc. Japan 13:633-639, for a slot without a length). Between the two by the greatest
  * conductivity over the square of the half width, 1/4 and 1/2. None where the passage widens step by step. */
-static double mouth_length(const vugi_grid *fine, const cells *c, const vugi_place *throat)
+static vugi_ends ends_of(const vugi_grid *fine, const cells *c, const vugi_place *throat)
 {
     const size_t stride[3] = {1, (size_t)fine->n[0], (size_t)fine->n[0] * (size_t)fine->n[1]};
     const double tube = 3.0 * VUGI_PI / 16.0, slot = 8.0 / (3.0 * VUGI_PI); /* of the half width */
@@ -289,10 +289,17 @@ static double mouth_length(const vugi_grid *fine, const cells *c, const vugi_pla
             <= r)
             middle = fmax(middle, c->k[i]);
     }
+    /* a ball of the chamber on the edge of a round mouth reaches into it, from the edge to the middle more and more: about
+     * half of that on the mean */
+    const double dip = 0.5 * (chamber_radii - sqrt(chamber_radii * chamber_radii - 1.0));
     double shape = fmin(1.0, fmax(0.0, 4.0 * middle / (r * r) - 1.0));
     double wider = chamber_radii * chamber_radii; /* as k is where it has widened step by step */
     double abrupt = fmin(1.0, fmax(0.0, (wider - edge / fmax(middle, 1e-300)) / (wider - 1.0)));
-    return abrupt * r * (tube + shape * (slot - tube));
+    return (vugi_ends){.wide = c->wide,
+        .mouth = abrupt * r * (tube + shape * (slot - tube)),
+        .dip = abrupt * (1.0 - shape) * dip * r,
+        .abrupt = abrupt,
+        .radius = r};
 }
 
 static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine, int32_t each,
@@ -315,9 +322,10 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     }
     if (!status)
         status = vugi_conductivity(ctx, fine, c.state, c.gap, c.wide, c.k);
-    if (!status)
-        status = vugi_passage_measure(ctx, fine, c.state, c.k, c.wide,
-            mouth_length(fine, &c, throat), out);
+    if (!status) {
+        vugi_ends ends = ends_of(fine, &c, throat);
+        status = vugi_passage_measure(ctx, fine, c.state, c.k, &ends, out);
+    }
     cells_free(&ctx->mem, &c);
     return status;
 }

@@ -245,7 +245,28 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     return status;
 }
 
-/* Takes what the step came to. Returns what ended. */
+static bool is_near_end(const drain_clock *c, const vugi_water_top *t)
+{
+    return t->to - t->least <= last_part * graph_of(c)->capacity
+        || c->level[t->arc] - c->end[t->arc] <= last_mm;
+}
+
+/* Comes to its end with this step: not while it is level with a surface that is far from its own, which would fill it
+ * again. */
+static bool is_ending(const drain_clock *c, size_t surface)
+{
+    const vugi_waters *w = &c->waters;
+    const vugi_water_top *t = w->surface + surface;
+    bool ends = is_near_end(c, t);
+    for (size_t i = 0; i < w->surfaces && ends; i++) {
+        const vugi_water_top *other = w->surface + i;
+        ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, other)
+            || c->level[other->arc] <= c->end[t->arc];
+    }
+    return ends;
+}
+
+/* Takes what the step came to. */
 static void accept(drain_clock *c, double dt)
 {
     const vugi_graph *g = graph_of(c);
@@ -258,10 +279,13 @@ static void accept(drain_clock *c, double dt)
         c->drained += c->volume[t->arc] - t->to;
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);
+    }
+    for (size_t i = 0; i < w->surfaces; i++) {
+        vugi_water_top *t = w->surface + i;
         double left = t->to - t->least;
         if (!c->reached[t->arc] || !(left > 0.0))
             continue;
-        bool near = left <= last_part * g->capacity || c->level[t->arc] - c->end[t->arc] <= last_mm;
+        bool near = is_ending(c, i);
         more = more || !near;
         if (near && c->rate[i] > 0.0) /* a rate that falls: as Torricelli's time for what is left */
             slow = fmax(slow, (c->rate[i] < 0.999 * c->began[i] ? 2.0 : 1.0) * left / c->rate[i]);

@@ -53,6 +53,11 @@ static uint32_t row_of(const vugi_waters *w, uint32_t place)
     return w->row[vugi_sets_find(w->group, place)];
 }
 
+bool vugi_waters_level(const vugi_waters *w, size_t surface, size_t other)
+{
+    return row_of(w, place_of_surface(w, surface)) == row_of(w, place_of_surface(w, other));
+}
+
 static bool is_full(const vugi_waters *w, uint32_t arc, const double *level)
 {
     return level[arc] >= w->scene->graph.arc[arc].hi;

@@ -59,6 +59,9 @@ void vugi_waters_free(vugi_waters *waters);
 /* Places, ways and rows at these levels; the surfaces are set. */
 vug_status vugi_waters_join(vug_context *ctx, vugi_waters *waters, const double *level);
 
+/* Nothing to speak of resists between two surfaces: they have one level. */
+bool vugi_waters_level(const vugi_waters *waters, size_t surface, size_t other);
+
 /* One implicit step of so many seconds: surface[].to from surface[].from. */
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *waters, double dt);
 

@@ -234,7 +234,7 @@ enum { SLICES = 16 };
 
 /* A slice of the passage between two pressures. */
 typedef struct slice {
-    double cells, k, most;
+    double cells, k, most, length;
 } slice;
 
 static slice *slice_of(slice *part, double pressure)
@@ -267,9 +267,33 @@ static void sum_stream(field *f, size_t c, size_t after, int axis, double k, voi
         b->stream[3 * f->number[after] + (uint32_t)axis] += flow;
 }
 
+/* The tube whose wall has the stress of a section of that half width and area: twice the area over the outline. Up to
+ * the square's 4 half widths squared it is the half width, as in a circle and a square; beyond, as in a rectangle. */
+static double tube_of_section(double half, double area)
+{
+    double squares = area / (half * half);
+    return half * fmax(1.0, 2.0 * squares / (4.0 + squares));
+}
+
+/* A passage that is as wide from end to end: so long as it must be to resist as it does, with the ends' own share of that
+ * taken off, for those are no walls. By its longest slice. */
+static void set_even(const slice *part, double h, const vugi_ends *ends, vugi_passage *out)
+{
+    const slice *s = part;
+    for (int i = 1; i < SLICES - 1; i++)
+        s = part[i].length > s->length || s == part ? part + i : s;
+    if (!(s->length > 0.0) || !(s->k > 0.0) || !(ends->radius > 0.0) || !(ends->abrupt > 0.0))
+        return;
+    double area = s->cells * h * h * h / s->length, conducts = area * s->k / s->cells;
+    double length = fmax(0.5 * h, out->thin * conducts - 2.0 * (ends->mouth - ends->dip));
+    double edge = 2.0 * length / tube_of_section(ends->radius, area);
+    out->length += ends->abrupt * (length - out->length);
+    out->edge += ends->abrupt * (edge - out->edge);
+}
+
 /* Each stream line counts by the flow along it: length = integral of the flow's density over the flow. */
 static vug_status make_bundle(vug_context *ctx, field *f, const double *k, double flow,
-    vugi_passage *out)
+    const vugi_ends *ends, vugi_passage *out)
 {
     bundle b = {.stream = vugi_calloc(&ctx->mem, 3 * f->lattice.count, sizeof *b.stream)};
     double h = f->grid->h;
@@ -288,24 +312,26 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
     for (size_t i = 0; i < f->lattice.count; i++) {
         const double *q = b.stream + 3 * i;
         double length = 0.5 * h * vugi_length(q) / flow;
-        const slice *s = slice_of(b.part, f->x[i]);
+        slice *s = slice_of(b.part, f->x[i]);
+        s->length += length;
         out->length += length;
         if (s->k > 0.0)
             out->edge += 2.0 * length / slice_radius(s);
     }
+    set_even(b.part, h, ends, out);
     vugi_free(&ctx->mem, b.stream);
     return VUG_OK;
 }
 
 vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *g, const uint8_t *state,
-    const double *k, const uint8_t *wide, double mouth, vugi_passage *out)
+    const double *k, const vugi_ends *ends, vugi_passage *out)
 {
     field f;
     double flow = 0.0, source = 0.0;
     bool room = field_begin(ctx, g, state, VUGI_CELL_IN, VUGI_CELL_IN, &f);
     vug_status status = room ? VUG_OK : vugi_fail_memory(ctx);
-    f.wide = wide;
-    f.mouth = mouth / g->h;
+    f.wide = ends->wide;
+    f.mouth = ends->mouth / g->h;
     if (!status) {
         each_pair(&f, k, link_pair, NULL);
         for (size_t i = 0; i < f.lattice.count; i++) /* a cell on its own keeps its nothing */
@@ -316,7 +342,7 @@ vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *g, const uint
         each_pair(&f, k, sum_power, &flow);
         each_pair(&f, k, sum_source, &source);
         if (flow > apart * source)
-            status = make_bundle(ctx, &f, k, flow, out);
+            status = make_bundle(ctx, &f, k, flow, ends, out);
         else
             status = vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the ends of a passage don't hang together");
     }

@@ -28,10 +28,20 @@ typedef struct vugi_passage {
     double length, thin, edge;
 } vugi_passage;
 
-/* From the cells FROM to the cells TO. Where the flow goes from a wide cell to one that is not it finds `mouth` mm
- * more of the passage: what slow flow loses at an end, which the local conductivity does not know.
- * VUG_ERR_NOT_FOUND: the ends don't hang together. */
+/* The chambers at the ends of a passage. Where the flow goes from a wide cell to one that is not it finds `mouth` mm
+ * more of the passage: what slow flow loses at an end, which the local conductivity does not know. */
+typedef struct vugi_ends {
+    const uint8_t *wide; /* NULL: no cell is */
+    double mouth;
+    double dip; /* mm of the passage that lie in wide cells, at each end */
+    double
+        abrupt; /* 1: the passage is as wide from end to end, and begins at once; 0: it widens step by step */
+    double
+        radius; /* half its width where it is narrowest, more exact than by cells; 0: not known */
+} vugi_ends;
+
+/* From the cells FROM to the cells TO. VUG_ERR_NOT_FOUND: the ends don't hang together. */
 vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *grid, const uint8_t *state,
-    const double *k, const uint8_t *wide, double mouth, vugi_passage *out);
+    const double *k, const vugi_ends *ends, vugi_passage *out);
 
 #endif

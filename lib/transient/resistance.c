@@ -136,6 +136,102 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
     return VUG_OK;
 }
 
+typedef vug_status (*look_fn)(void *user, size_t stop, const vugi_section *section);
+
+static vug_status walk(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *scene,
+    const look *list, size_t count, look_fn fn, void *user)
+{
+    double *z = vugi_alloc(mem, count, sizeof *z);
+    if (!z)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < count; i++)
+        z[i] = list[i].z;
+    vug_status status = vugi_sweep_again(ctx, mem, &scene->graph.sweep, z, count, fn, user);
+    vugi_free(mem, z);
+    return status;
+}
+
+/* ---- ends in a bore --------------------------------------------------------------- */
+
+/* Bores are no part of a chamber: an arc that ends above in one belongs to the chamber met first on the way down, if
+ * that is one alone. Below, mouths say themselves where they open. */
+enum { DEEPER = 3 };
+
+typedef struct deep {
+    survey *v;
+    look *look; /* by height; arc: of `met`, not of the graph */
+    size_t count;
+    vugi_end_chambers *met; /* of each arc: DEEPER, from its upper end downward */
+} deep;
+
+static bool meets_none(const vugi_end_chambers *e)
+{
+    return e->all == 0;
+}
+
+static vug_status look_deeper(void *user, size_t stop, const vugi_section *section)
+{
+    deep *d = user;
+    const vugi_scene *s = d->v->scene;
+    const vugi_columns *c = &s->columns;
+    const look *l = d->look + stop;
+    for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k += 3) {
+        uint32_t raw = vugi_section_arc(section, k);
+        if (raw == VUGI_NONE || vugi_graph_arc(&s->graph, raw, l->z, false) != l->arc / DEEPER)
+            continue;
+        double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
+        vugi_end_chambers_count(d->met + l->arc, chamber_at(s, x, y, l->z));
+    }
+    return VUG_OK;
+}
+
+static bool make_deep(const vugi_allocator *mem, survey *v, deep *d)
+{
+    const vugi_graph *g = &v->scene->graph;
+    size_t looks = DEEPER * g->arc_count;
+    *d = (deep){.v = v,
+        .look = vugi_alloc(mem, looks, sizeof *d->look),
+        .met = vugi_calloc(mem, looks, sizeof *d->met)};
+    if (!d->look || !d->met)
+        return false;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        for (uint32_t i = 0; i < DEEPER && meets_none(v->high_in + a); i++) {
+            double part = (i + 1.0) / (DEEPER + 1.0), h = g->arc[a].hi - g->arc[a].lo;
+            d->look[d->count++] = (look){g->arc[a].hi - part * h, a * DEEPER + i, true};
+        }
+    return vugi_sort(mem, d->look, d->count, sizeof *d->look, by_height, NULL);
+}
+
+static void take_deep(survey *v, const deep *d)
+{
+    for (uint32_t a = 0; a < v->scene->graph.arc_count; a++) {
+        vugi_end_chambers *e = v->high_in + a;
+        if (!meets_none(e))
+            continue;
+        for (uint32_t i = 0; i < DEEPER && meets_none(e); i++)
+            *e = d->met[a * DEEPER + i];
+        if (!vugi_end_single(e)) /* it is not known which */
+            *e = (vugi_end_chambers){.all = 0};
+    }
+}
+
+static vug_status look_into_bores(vug_context *ctx, const vugi_allocator *mem, survey *v)
+{
+    deep d = {.v = v};
+    vug_status status = VUG_OK;
+    if (!v->scene->atlas)
+        return VUG_OK;
+    if (!make_deep(mem, v, &d))
+        status = vugi_fail_memory(ctx);
+    if (!status && d.count > 0)
+        status = walk(ctx, mem, v->scene, d.look, d.count, look_deeper, &d);
+    if (!status)
+        take_deep(v, &d);
+    vugi_free(mem, d.look);
+    vugi_free(mem, d.met);
+    return status;
+}
+
 /* What begins at the lower end of a throat comes from the chamber below it. */
 static void look_below_cuts(survey *v)
 {
@@ -143,18 +239,6 @@ static void look_below_cuts(survey *v)
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (vugi_arc_is_cut(g, a))
             v->low_in[a] = v->high_in[vugi_arc_below(g, a)];
-}
-
-static vug_status walk(vug_context *ctx, const vugi_allocator *mem, survey *v)
-{
-    double *z = vugi_alloc(mem, v->count, sizeof *z);
-    if (!z)
-        return vugi_fail_memory(ctx);
-    for (size_t i = 0; i < v->count; i++)
-        z[i] = v->look[i].z;
-    vug_status status = vugi_sweep_again(ctx, mem, &v->scene->graph.sweep, z, v->count, look_at, v);
-    vugi_free(mem, z);
-    return status;
 }
 
 /* The arc that a branch meets at a node: the one on the other side when it is alone there. */
@@ -302,10 +386,12 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
         status = vugi_fail_memory(ctx);
     if (!status) {
         sum_knots(g, out->knot);
-        status = walk(ctx, mem, &v);
-        look_below_cuts(&v);
+        status = walk(ctx, mem, scene, v.look, v.count, look_at, &v);
     }
+    if (!status)
+        status = look_into_bores(ctx, mem, &v);
     if (!status) {
+        look_below_cuts(&v);
         join_ways(&v, out);
         status = vugi_spots_build(ctx, mem, scene, v.low_in, v.high_in, out);
     }

@@ -6,6 +6,7 @@
 #include "transient/spots.h"
 
 #include "base/disjoint_set.h"
+#include "base/sort.h"
 #include "gravity/cut.h"
 
 #include <math.h>
@@ -133,7 +134,8 @@ static bool add_joint(builder *b, vugi_joint cross)
     return true;
 }
 
-/* The stretch of an arc between the middles of two chambers resists as the throat between them does. */
+/* The stretch of an arc between the middles of two chambers resists as the throat between them does, where it is narrow:
+ * all of the throat goes with what is thin there, so that it is not also held by the walls of the chambers. */
 static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
@@ -145,18 +147,17 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     while (hi > lo + 1 && k[hi - 1].z >= t->high)
         hi--;
     vugi_path from = path[lo], to = path[hi];
-    double thin = to.thin - from.thin, edge = to.edge - from.edge, length = to.length - from.length;
-    if (!(thin > 0.0) || !(edge > 0.0) || !(length > 0.0))
+    double thin = to.thin - from.thin;
+    if (!(thin > 0.0))
         return;
     for (uint32_t i = lo + 1; i < a->knot + a->knots; i++) {
-        double part = i < hi ? 1.0 : 0.0;
-        vugi_path own = path[i];
-        path[i] = part > 0.0
-            ? (vugi_path){from.length + (own.length - from.length) * t->length / length,
-                from.thin + (own.thin - from.thin) * t->thin / thin,
-                from.edge + (own.edge - from.edge) * t->edge / edge}
-            : (vugi_path){own.length + t->length - length, own.thin + t->thin - thin,
-                own.edge + t->edge - edge};
+        double part = (fmin(path[i].thin, to.thin) - from.thin) / thin;
+        vugi_path own = path[i],
+                  more = i < hi
+            ? (vugi_path){0.0, 0.0, 0.0}
+            : (vugi_path){own.length - to.length, own.thin - to.thin, own.edge - to.edge};
+        path[i] = (vugi_path){from.length + part * t->length + more.length,
+            from.thin + part * t->thin + more.thin, from.edge + part * t->edge + more.edge};
     }
 }
 
@@ -251,25 +252,90 @@ static bool cross_arc(builder *b, uint32_t a)
     return true;
 }
 
-/* Spots of a node that no throat joins are one place. */
-static bool join_rest(builder *b)
+/* Two spots that are joined once liquid stands at a height. */
+typedef struct tie {
+    double z;
+    uint32_t from, to;
+} tie;
+
+static int by_height(const void *a, const void *b, const void *user)
 {
-    const vugi_path none = {0.0, 0.0, 0.0};
-    size_t joints = b->out->joints;
-    vugi_sets_init(b->group, b->out->spots);
-    for (size_t i = 0; i < joints; i++)
-        vugi_sets_unite(b->group, b->out->joint[i].from, b->out->joint[i].to);
+    const tie *x = a, *y = b;
+    (void)user;
+    if (x->z != y->z)
+        return x->z < y->z ? -1 : 1;
+    if (x->from != y->from)
+        return x->from < y->from ? -1 : 1;
+    return x->to < y->to ? -1 : x->to > y->to;
+}
+
+static double spot_height(const builder *b, uint32_t spot)
+{
+    return b->g->node[b->out->spot[spot].node].z;
+}
+
+static tie tie_of(const builder *b, uint32_t from, uint32_t to)
+{
+    return (tie){fmax(spot_height(b, from), spot_height(b, to)), from, to};
+}
+
+/* What joins the spots of a node that nothing else does: the throat between their chambers, though it may lie in another
+ * place too, or nothing that resists. */
+static vugi_path way_between(const builder *b, uint32_t from, uint32_t to)
+{
+    int32_t p = b->out->spot[from].chamber, q = b->out->spot[to].chamber;
+    for (size_t i = 0; i < b->scene->throat_count; i++) {
+        const vugi_scene_throat *t = b->scene->throat + i;
+        if ((t->a == p && t->b == q) || (t->a == q && t->b == p))
+            return (vugi_path){t->length, t->thin, t->edge};
+    }
+    return (vugi_path){0.0, 0.0, 0.0};
+}
+
+/* The spots of a node hang together by what lies below it: what stands there must find its way down when all above is
+ * dry. */
+static bool join_at(builder *b, const tie *at)
+{
+    uint32_t first = b->first[b->out->spot[at->from].node];
+    if (vugi_sets_find(b->group, at->from) == vugi_sets_find(b->group, first))
+        return true;
+    vugi_sets_unite(b->group, at->from, first);
+    return add_joint(b,
+        (vugi_joint){VUGI_JOINT_THROAT, VUGI_NONE, first, at->from,
+            way_between(b, first, at->from)});
+}
+
+/* From the lowest tie upward; a spot is tied to itself after all that ends at its height. */
+static bool join_ties(builder *b, tie *list)
+{
+    size_t n = 0, spots = b->out->spots, joints = b->out->joints;
     for (uint32_t a = 0; a < b->g->arc_count; a++)
-        vugi_sets_unite(b->group, b->out->foot[a], b->out->crown[a]);
-    for (uint32_t s = 0; s < b->out->spots; s++) {
-        uint32_t first = b->first[b->out->spot[s].node];
-        if (vugi_sets_find(b->group, s) == vugi_sets_find(b->group, first))
+        list[n++] = tie_of(b, b->out->foot[a], b->out->crown[a]);
+    for (size_t i = 0; i < joints; i++)
+        list[n++] = tie_of(b, b->out->joint[i].from, b->out->joint[i].to);
+    for (uint32_t s = 0; s < spots; s++)
+        list[n++] = tie_of(b, s, s);
+    if (!vugi_sort(b->mem, list, n, sizeof *list, by_height, NULL))
+        return false;
+    vugi_sets_init(b->group, spots);
+    for (size_t i = 0, own = 0; i < n; i++) {
+        vugi_sets_unite(b->group, list[i].from, list[i].to);
+        if (i + 1 < n && list[i + 1].z == list[i].z)
             continue;
-        vugi_sets_unite(b->group, s, first);
-        if (!add_joint(b, (vugi_joint){VUGI_JOINT_THROAT, VUGI_NONE, first, s, none}))
-            return false;
+        for (; own <= i; own++)
+            if (list[own].from == list[own].to && !join_at(b, list + own))
+                return false;
     }
     return true;
+}
+
+static bool join_rest(builder *b)
+{
+    size_t most = b->g->arc_count + b->out->joints + b->out->spots;
+    tie *list = vugi_alloc(b->mem, most, sizeof *list);
+    bool ok = list && join_ties(b, list);
+    vugi_free(b->mem, list);
+    return ok;
 }
 
 static bool build(builder *b)

@@ -97,7 +97,8 @@ static vugi_passage between(vug_context *ctx, const bench *b, sample *s, double 
         double at = b->along(q);
         s->state[c] = at < from ? VUGI_CELL_FROM : at > to ? VUGI_CELL_TO : VUGI_CELL_IN;
     }
-    ck_ok(ctx, vugi_passage_measure(ctx, &s->grid, s->state, s->k, NULL, 0.0, &out));
+    ck_ok(ctx,
+        vugi_passage_measure(ctx, &s->grid, s->state, s->k, &(vugi_ends){.wide = NULL}, &out));
     return out;
 }
 
@@ -252,7 +253,8 @@ START_TEST(no_way_and_cancelled)
         if (s.cell[c] == VUGI_VOID)
             s.state[c] = p[2] < -4.0 ? VUGI_CELL_FROM : p[2] > 4.0 ? VUGI_CELL_TO : VUGI_CELL_IN;
     }
-    ck_assert_int_eq(vugi_passage_measure(ctx, &s.grid, s.state, s.k, NULL, 0.0, &out),
+    ck_assert_int_eq(vugi_passage_measure(ctx, &s.grid, s.state, s.k, &(vugi_ends){.wide = NULL},
+                         &out),
         VUG_ERR_NOT_FOUND);
     vug_context_cancel(ctx);
     ck_assert_int_eq(vugi_conductivity(ctx, &s.grid, s.state, s.gap, NULL, s.k), VUG_ERR_CANCELLED);

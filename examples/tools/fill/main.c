@@ -120,6 +120,8 @@ static void print(const outcome *o, const void *asked)
     }
     if (s->lag_mm > 0.0)
         printf("Levels differ  %10.2f mm at most within a pool on the way\n", s->lag_mm);
+    if (s->sill_head_mm > 0.0)
+        printf("Over a sill    %10.2f mm at most, while it runs over\n", s->sill_head_mm);
     if (s->peak_pressure_pa >= 0.5)
         printf("At the inlet   %10.0f Pa at most inside\n", s->peak_pressure_pa);
     if (s->returned_mm3 > 0.0)
@@ -158,10 +160,10 @@ static json_t *to_json(const outcome *o, const void *asked)
         json_object_set_new(root, "first_spill",
             json_pack("{s:i, s:f, s:f}", "opening", (int)s->first_spill_opening, "liquid_mm3",
                 s->first_spill_mm3, "time_s", s->first_spill_s));
-    if (s->lag_mm > 0.0)
+    if (s->lag_mm > 0.0 || s->sill_head_mm > 0.0)
         json_object_set_new(root, "viscous",
-            json_pack("{s:f, s:f, s:o}", "lag_mm", s->lag_mm, "slope_mm", s->slope_mm, "settled_s",
-                seconds_json(s->settled_s)));
+            json_pack("{s:f, s:f, s:f, s:o}", "lag_mm", s->lag_mm, "slope_mm", s->slope_mm,
+                "sill_head_mm", s->sill_head_mm, "settled_s", seconds_json(s->settled_s)));
     json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
     json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
     json_object_set_new(root, "wait_s", waits_json(s->wait_s, s->wait_low_s, s->wait_high_s));
