@@ -91,7 +91,7 @@ static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     for (size_t i = 0; !status && i < c->opening_count; i++)
         if (c->opening[i].cavity == (int32_t)stage->cavity)
             vugi_opening_fit(c->opening + i, columns);
-    if (!status)
+    if (!status && !stage->plain)
         status = vugi_ease_sills(ctx, mem, c, stage->cavity, &bodies, columns);
     vugi_free(mem, bore);
     return status;

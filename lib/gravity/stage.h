@@ -14,6 +14,7 @@ typedef struct vugi_stage {
     size_t cavity;
     double up[3]; /* unit */
     double spacing;
+    bool plain; /* sills as the columns have them: enough to choose among many */
 } vugi_stage;
 
 /* up: any length. *role: of each opening, open where the caller says nothing; the caller frees it. */

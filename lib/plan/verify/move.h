@@ -51,6 +51,7 @@ typedef struct vugi_replay {
     double h;
     const vugi_start *start; /* what is inside before the first step; NULL: nothing */
     bool brief;              /* volumes alone are wanted of an outcome */
+    bool plain;              /* with sills as columns have them: one of many that are tried */
     vug_skin *skin;          /* gets all courses of a filling; NULL: not wanted */
 } vugi_replay;
 

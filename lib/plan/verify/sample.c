@@ -67,7 +67,8 @@ static vug_status play_variant(const vugi_allocator *mem, const scene *s, const 
         .fluid = &s->p->fluid,
         .h = h,
         .start = s->p->start.given ? &s->p->start : NULL,
-        .brief = true};
+        .brief = true,
+        .plain = true};
     memset(outcome, 0, sizeof outcome);
     vug_status status = vary(mem, s, v, move)
         ? vugi_replay_fill(&ctx, &task, move, s->steps, outcome)
