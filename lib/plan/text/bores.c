@@ -28,7 +28,7 @@ static void write_new(vugi_writing *w, const vug_plan_bore_info *b, const char *
 {
     char name[24], least[80] = "";
     if (b->least_mm < b->diameter_mm - 0.005)
-        vugi_print(least, sizeof least, " (no less than %s)", vugi_words_mm(b->least_mm).text);
+        vugi_print(least, sizeof least, " (no less than %s mm)", vugi_words_mm(b->least_mm).text);
     vugi_page_item(&w->page, name_of(w, b->opening, name),
         "%s mm wide%s at (%.1f, %.1f, %.1f), towards (%.2f, %.2f, %.2f), %.1f mm through the "
         "wall%s%s",
