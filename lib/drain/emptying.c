@@ -131,8 +131,22 @@ static bool reach(drain_clock *c, bool next)
     return true;
 }
 
+/* Air comes up to a surface from a mouth under it too, once less presses there than outside. */
+static double own_gate(const drain_clock *c, uint32_t arc)
+{
+    const vugi_scene *s = c->course->scene;
+    double gate = -INFINITY;
+    for (size_t i = 0; i < s->lip_count; i++) {
+        uint32_t m = s->lip[i].mouth;
+        const vugi_scene_mouth *mouth = s->mouth + m;
+        if (s->lip[i].arc == arc && c->course->open[m] && m != c->waters.air)
+            gate = fmax(gate, mouth->top - vugi_air_suction(c->waters.fluid, mouth, true, 0.0));
+    }
+    return gate;
+}
+
 /* Level at which the air of a surface that has no way out is kept: it comes up from dry arcs of the pool, or from the
- * air's mouth. */
+ * air's mouth, or from its own. */
 static double gate_of(const drain_clock *c, uint32_t arc)
 {
     const vugi_waters *w = &c->waters;
@@ -146,7 +160,7 @@ static double gate_of(const drain_clock *c, uint32_t arc)
         const vugi_scene_mouth *m = c->course->scene->mouth + w->air;
         gate = m->top - c->suction;
     }
-    return fmin(c->level[arc], gate);
+    return fmin(c->level[arc], fmax(gate, own_gate(c, arc)));
 }
 
 static void set_surfaces(drain_clock *c)
@@ -597,6 +611,7 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
             .air_open = c->open,
             .liquid_open = never,
             .volume = INFINITY,
+            .weighs = true,
             .start = start ? level : NULL};
         status = vugi_quasistatic_run(ctx, &task, &run, level);
     }

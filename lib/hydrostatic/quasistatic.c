@@ -21,6 +21,21 @@ static bool is_vented(const vugi_run *r, uint32_t arc)
     return r->links.air[arc] != VUGI_NONE && r->links.vented[r->links.air[arc]];
 }
 
+/* How far a surface can rise: up to the highest opening by which what it displaces leaves, if that has to sink. */
+static double limit_of(const vugi_run *r, uint32_t arc)
+{
+    double z = -INFINITY;
+    if (!r->task->weighs)
+        return INFINITY;
+    for (size_t i = 0; i < r->scene->vent_count; i++) {
+        const vugi_port *p = r->scene->vent + i;
+        if (r->task->air_open[p->mouth] && r->links.air[p->arc] == r->links.air[arc]
+            && r->links.air[arc] != VUGI_NONE && vugi_port_free(r->g, r->level, p))
+            z = fmax(z, p->z);
+    }
+    return z;
+}
+
 /* ---- where the liquid goes ------------------------------------------------ */
 
 /* A place where the pool runs over: a full arc under a node with another arc that is not full and
@@ -45,7 +60,7 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
     r->rising_count = 0;
     for (uint32_t a = 0; a < r->g->arc_count; a++)
         if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
-            && is_vented(r, a))
+            && is_vented(r, a) && r->level[a] < limit_of(r, a))
             r->rising[r->rising_count++] = a;
 }
 
@@ -71,7 +86,7 @@ static uint32_t other_basin(const vugi_run *r, uint32_t arc)
 static vug_status follow_from(vugi_run *r, uint32_t basin)
 {
     const vugi_graph *g = r->g;
-    uint32_t pool = VUGI_NONE, node;
+    uint32_t pool = VUGI_NONE, over = VUGI_NONE, node;
     vug_status status;
     for (uint32_t a = 0; a < g->arc_count; a++)
         r->visited[a] = 0;
@@ -87,8 +102,11 @@ static vug_status follow_from(vugi_run *r, uint32_t basin)
         uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node);
         if (k == VUGI_NONE) {
             list_rising(r, pool, basin);
+            if (r->rising_count == 0 && over != VUGI_NONE && r->task->weighs)
+                list_rising(r, over, VUGI_NONE); /* nothing makes room there */
             return VUG_OK;
         }
+        over = pool;
         if ((status = vugi_run_go_down(r, pool, node, k, &basin)))
             return status;
         if (basin == VUGI_NONE || r->visited[basin])
@@ -155,7 +173,7 @@ static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
     for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, vugi_run_next(r, r->rising[i]));
+        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), limit_of(r, r->rising[i])));
     return z;
 }
 
