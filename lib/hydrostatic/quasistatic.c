@@ -7,6 +7,7 @@
 
 #include "base/root.h"
 #include "hydrostatic/run.h"
+#include "hydrostatic/sinking.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,21 +20,6 @@ static bool is_full(const vugi_run *r, uint32_t arc)
 static bool is_vented(const vugi_run *r, uint32_t arc)
 {
     return r->links.air[arc] != VUGI_NONE && r->links.vented[r->links.air[arc]];
-}
-
-/* How far a surface can rise: up to the highest opening by which what it displaces leaves, if that has to sink. */
-static double limit_of(const vugi_run *r, uint32_t arc)
-{
-    double z = -INFINITY;
-    if (!r->task->weighs)
-        return INFINITY;
-    for (size_t i = 0; i < r->scene->vent_count; i++) {
-        const vugi_port *p = r->scene->vent + i;
-        if (r->task->air_open[p->mouth] && r->links.air[p->arc] == r->links.air[arc]
-            && r->links.air[arc] != VUGI_NONE && vugi_port_free(r->g, r->level, p))
-            z = fmax(z, p->z);
-    }
-    return z;
 }
 
 /* ---- where the liquid goes ------------------------------------------------ */
@@ -60,7 +46,7 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
     r->rising_count = 0;
     for (uint32_t a = 0; a < r->g->arc_count; a++)
         if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
-            && is_vented(r, a) && r->level[a] < limit_of(r, a))
+            && is_vented(r, a) && r->level[a] < vugi_sinking_limit(r, a))
             r->rising[r->rising_count++] = a;
 }
 
@@ -173,7 +159,7 @@ static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
     for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), limit_of(r, r->rising[i])));
+        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), vugi_sinking_limit(r, r->rising[i])));
     return z;
 }
 
