@@ -308,13 +308,17 @@ static uint32_t rests_in(const drain_clock *c, uint32_t arc)
     }
 }
 
-/* What ran over comes to rest, and stands higher in what it runs down if that is full. */
+/* What ran over comes to rest, and stands higher in what it runs down if that is full. What has run out already lets it
+ * out as it comes. */
 static void let_down(drain_clock *c)
 {
     const vugi_graph *g = graph_of(c);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double more = c->spilt[a];
-        for (uint32_t at = more > 0.0 ? rests_in(c, a) : a; more > 0.0;) {
+        uint32_t at = more > 0.0 ? rests_in(c, a) : a;
+        if (c->reached[at] && !(left_in(c, at) > 0.0))
+            continue;
+        while (more > 0.0) {
             const vugi_node *to = g->node + g->arc[at].to;
             double part = fmin(more, fmax(0.0, g->arc[at].volume - c->volume[at]));
             c->volume[at] += part;
