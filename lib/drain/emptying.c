@@ -41,6 +41,7 @@ typedef struct drain_clock {
     double *after;                /* of each arc: what has run out when its turn comes, mm3 */
     double *began, *rate;         /* of each surface, within a step */
     double *glug;                 /* of each mouth, mm3/s */
+    double *spilt;                /* of each arc: what runs over into it in a step, mm3 */
     bool *reached;                /* of each arc: air has come to its top */
     double drained, suction, time, dt;
     double
@@ -131,8 +132,22 @@ static bool reach(drain_clock *c, bool next)
     return true;
 }
 
+/* Air comes up to a surface from a mouth under it too, once less presses there than outside. */
+static double own_gate(const drain_clock *c, uint32_t arc)
+{
+    const vugi_scene *s = c->course->scene;
+    double gate = -INFINITY;
+    for (size_t i = 0; i < s->lip_count; i++) {
+        uint32_t m = s->lip[i].mouth;
+        const vugi_scene_mouth *mouth = s->mouth + m;
+        if (s->lip[i].arc == arc && c->course->open[m] && m != c->waters.air)
+            gate = fmax(gate, mouth->top - vugi_air_suction(c->waters.fluid, mouth, true, 0.0));
+    }
+    return gate;
+}
+
 /* Level at which the air of a surface that has no way out is kept: it comes up from dry arcs of the pool, or from the
- * air's mouth. */
+ * air's mouth, or from its own. */
 static double gate_of(const drain_clock *c, uint32_t arc)
 {
     const vugi_waters *w = &c->waters;
@@ -146,7 +161,7 @@ static double gate_of(const drain_clock *c, uint32_t arc)
         const vugi_scene_mouth *m = c->course->scene->mouth + w->air;
         gate = m->top - c->suction;
     }
-    return fmin(c->level[arc], gate);
+    return fmin(c->level[arc], fmax(gate, own_gate(c, arc)));
 }
 
 static void set_surfaces(drain_clock *c)
@@ -205,6 +220,13 @@ static void glug(drain_clock *c, double dt)
     }
 }
 
+static void add_spilt(drain_clock *c, double dt)
+{
+    const vugi_waters *w = &c->waters;
+    for (size_t i = 0; i < w->spills; i++)
+        c->spilt[w->spill[i].into] += dt * w->spill[i].flow;
+}
+
 /* One stage; its rates. Returns their sum. */
 static vug_status go(drain_clock *c, double dt, double *sum)
 {
@@ -229,6 +251,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
         w->surface[i].from = c->volume[w->surface[i].arc];
     vug_status status = go(c, stage * dt, flow);
     rest = w->rest;
+    memset(c->spilt, 0, graph_of(c)->arc_count * sizeof *c->spilt);
     for (size_t i = 0; i < w->surfaces; i++) {
         c->began[i] = c->rate[i];
         double left = c->volume[w->surface[i].arc] - (1.0 - stage) * dt * c->rate[i];
@@ -236,8 +259,11 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     }
     for (size_t i = 0; i < w->surfaces && !ends; i++)
         w->surface[i].from -= (1.0 - stage) * dt * c->rate[i];
+    if (!ends)
+        add_spilt(c, (1.0 - stage) * dt);
     if (!status)
         status = go(c, ends ? dt : stage * dt, &last);
+    add_spilt(c, ends ? dt : stage * dt);
     for (size_t i = 0; i < w->surfaces; i++)
         moved += fabs(c->rate[i] - c->began[i]);
     w->rest = fmax(w->rest, rest);
@@ -247,7 +273,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
 
 static bool is_near_end(const drain_clock *c, const vugi_water_top *t)
 {
-    return t->to - t->least <= last_part * graph_of(c)->capacity
+    return c->volume[t->arc] - t->least <= last_part * graph_of(c)->capacity
         || c->level[t->arc] - c->end[t->arc] <= last_mm;
 }
 
@@ -266,6 +292,46 @@ static bool is_ending(const drain_clock *c, size_t surface)
     return ends;
 }
 
+/* The arc in which liquid comes to rest that runs down another. */
+static uint32_t rests_in(const drain_clock *c, uint32_t arc)
+{
+    const vugi_graph *g = graph_of(c);
+    for (;;) {
+        const vugi_node *from = g->node + g->arc[arc].from;
+        uint32_t next = VUGI_NONE;
+        for (uint32_t k = from->link; k < from->link + from->downs && next == VUGI_NONE; k++)
+            if (c->level[g->link[k]] < g->arc[g->link[k]].hi)
+                next = g->link[k];
+        if (next == VUGI_NONE || c->level[arc] > g->arc[arc].lo)
+            return arc;
+        arc = next;
+    }
+}
+
+/* What ran over comes to rest, and stands higher in what it runs down if that is full. What has run out already lets it
+ * out as it comes. */
+static void let_down(drain_clock *c)
+{
+    const vugi_graph *g = graph_of(c);
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        double more = c->spilt[a];
+        uint32_t at = more > 0.0 ? rests_in(c, a) : a;
+        if (c->reached[at] && !(left_in(c, at) > 0.0))
+            continue;
+        while (more > 0.0) {
+            const vugi_node *to = g->node + g->arc[at].to;
+            double part = fmin(more, fmax(0.0, g->arc[at].volume - c->volume[at]));
+            c->volume[at] += part;
+            c->level[at] = vugi_arc_level(g, at, c->volume[at]);
+            c->drained -= part;
+            more -= part;
+            if (to->ups == 0)
+                break;
+            at = g->link[to->link + to->downs];
+        }
+    }
+}
+
 /* Takes what the step came to. */
 static void accept(drain_clock *c, double dt)
 {
@@ -280,9 +346,10 @@ static void accept(drain_clock *c, double dt)
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);
     }
+    let_down(c);
     for (size_t i = 0; i < w->surfaces; i++) {
         vugi_water_top *t = w->surface + i;
-        double left = t->to - t->least;
+        double left = c->volume[t->arc] - t->least;
         if (!c->reached[t->arc] || !(left > 0.0))
             continue;
         bool near = is_ending(c, i);
@@ -442,15 +509,16 @@ static bool clock_alloc(drain_clock *c)
     c->rate = vugi_alloc(mem, arcs, sizeof *c->rate);
     c->reached = vugi_calloc(mem, arcs, sizeof *c->reached);
     c->glug = vugi_calloc(mem, s->mouth_count, sizeof *c->glug);
+    c->spilt = vugi_calloc(mem, arcs, sizeof *c->spilt);
     return c->level && c->volume && c->end && c->shown && c->after && c->began && c->rate
-        && c->reached && c->glug;
+        && c->reached && c->glug && c->spilt;
 }
 
 static void clock_free(drain_clock *c)
 {
     const vugi_allocator *mem = &c->course->scene->mem;
     void *all[] = {c->level, c->volume, c->end, c->shown, c->after, c->began, c->rate, c->reached,
-        c->glug};
+        c->glug, c->spilt};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_waters_free(&c->waters);
@@ -597,6 +665,7 @@ vug_status vugi_emptying_run(vug_context *ctx, vug_course *c, const vug_fluid *f
             .air_open = c->open,
             .liquid_open = never,
             .volume = INFINITY,
+            .weighs = true,
             .start = start ? level : NULL};
         status = vugi_quasistatic_run(ctx, &task, &run, level);
     }

@@ -215,6 +215,30 @@ static bool join_throats(vugi_waters *w, const double *level)
     return true;
 }
 
+/* One for each place at which full arcs end below what is dry. */
+static bool find_spills(vugi_waters *w, const double *level)
+{
+    const vugi_graph *g = &w->scene->graph;
+    w->spills = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++) {
+        const vugi_node *n = g->node + g->arc[a].to;
+        uint32_t place = w->resistance.crown[a], into = VUGI_NONE;
+        bool known = !is_full(w, a, level);
+        for (uint32_t k = n->link; k < n->link + n->downs && into == VUGI_NONE; k++)
+            if (!is_full(w, g->link[k], level))
+                into = g->link[k];
+        for (size_t i = 0; i < w->spills; i++)
+            known = known || w->spill[i].place == place;
+        if (known || into == VUGI_NONE)
+            continue;
+        if (!vugi_reserve(&w->scene->mem, &w->spill, &w->spill_room, w->spills + 1,
+                sizeof *w->spill))
+            return false;
+        w->spill[w->spills++] = (vugi_water_spill){place, into, g->arc[a].hi, 0.0};
+    }
+    return true;
+}
+
 /* ---- rows ---------------------------------------------------------------------------------- */
 
 static bool has_vents(const vugi_waters *w, const vugi_water_top *s)
@@ -335,7 +359,7 @@ vug_status vugi_waters_join(vug_context *ctx, vugi_waters *w, const double *leve
         else if (is_full(w, a, level))
             ok = join_arc(w, a, w->resistance.crown[a], g->arc[a].hi);
     }
-    ok = ok && join_throats(w, level) && make_rows(w);
+    ok = ok && join_throats(w, level) && find_spills(w, level) && make_rows(w);
     if (ok)
         guess_heads(w, level);
     return ok ? VUG_OK : vugi_fail_memory(ctx);
@@ -401,6 +425,21 @@ static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
         if (slopes)
             slope = outlet_slope(w, w->outlet + m, head[row], flow, slope);
         add(w, slopes, row, flow, slope);
+    }
+}
+
+/* Over a sill, as nothing resists there. */
+static void flow_spills(vugi_waters *w, const double *head, bool slopes)
+{
+    double stiff = w->most / pinned_mm;
+    for (size_t i = 0; i < w->spills; i++) {
+        vugi_water_spill *s = w->spill + i;
+        uint32_t row = row_of(w, s->place);
+        s->flow = 0.0;
+        if (row == VUGI_NONE)
+            continue;
+        s->flow = stiff * fmax(0.0, head[row] - s->z);
+        add(w, slopes, row, s->flow, head[row] + w->near > s->z ? stiff : 0.0);
     }
 }
 
@@ -483,6 +522,7 @@ static double weigh(vugi_waters *w, const double *head, double dt, bool slopes)
         *vugi_skyline_at(&w->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
     flow_ways(w, head, slopes);
     flow_mouths(w, head, slopes);
+    flow_spills(w, head, slopes);
     flow_airs(w, head, slopes);
     flow_surfaces(w, head, dt, slopes);
     for (size_t i = 0; i < w->rows; i++)
@@ -630,8 +670,8 @@ void vugi_waters_free(vugi_waters *w)
     if (!w->scene)
         return;
     const vugi_allocator *mem = &w->scene->mem;
-    void *all[] = {w->surface, w->outlet, w->inlet, w->port, w->way, w->group, w->row, w->known,
-        w->head, w->next, w->force, w->move};
+    void *all[] = {w->surface, w->spill, w->outlet, w->inlet, w->port, w->way, w->group, w->row,
+        w->known, w->head, w->next, w->force, w->move};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_skyline_free(mem, &w->matrix);

@@ -25,6 +25,12 @@ typedef struct vugi_water_way {
     vugi_path path;
 } vugi_water_way;
 
+/* A full arc below a node that no liquid stands over: what comes up in it runs over into another there. */
+typedef struct vugi_water_spill {
+    uint32_t place, into; /* where it comes up; the arc that it runs down */
+    double z, flow;       /* mm; mm3/s */
+} vugi_water_spill;
+
 typedef struct vugi_waters {
     const vugi_scene *scene;
     const vug_fluid *fluid;
@@ -40,6 +46,8 @@ typedef struct vugi_waters {
     uint32_t *port;              /* of each mouth: the arc that it is reached in, or VUGI_NONE */
     vugi_water_way *way;
     size_t ways, way_room;
+    vugi_water_spill *spill;
+    size_t spills, spill_room;
     uint32_t *group, *row;              /* of each place */
     double *head, *next, *force, *move; /* of each row */
     double *known;                      /* of each place: its head in the step before, NAN: none */

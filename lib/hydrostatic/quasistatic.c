@@ -7,6 +7,7 @@
 
 #include "base/root.h"
 #include "hydrostatic/run.h"
+#include "hydrostatic/sinking.h"
 
 #include <math.h>
 #include <string.h>
@@ -45,7 +46,7 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
     r->rising_count = 0;
     for (uint32_t a = 0; a < r->g->arc_count; a++)
         if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
-            && is_vented(r, a))
+            && is_vented(r, a) && r->level[a] < vugi_sinking_limit(r, a))
             r->rising[r->rising_count++] = a;
 }
 
@@ -71,7 +72,7 @@ static uint32_t other_basin(const vugi_run *r, uint32_t arc)
 static vug_status follow_from(vugi_run *r, uint32_t basin)
 {
     const vugi_graph *g = r->g;
-    uint32_t pool = VUGI_NONE, node;
+    uint32_t pool = VUGI_NONE, over = VUGI_NONE, node;
     vug_status status;
     for (uint32_t a = 0; a < g->arc_count; a++)
         r->visited[a] = 0;
@@ -87,8 +88,11 @@ static vug_status follow_from(vugi_run *r, uint32_t basin)
         uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node);
         if (k == VUGI_NONE) {
             list_rising(r, pool, basin);
+            if (r->rising_count == 0 && over != VUGI_NONE && r->task->weighs)
+                list_rising(r, over, VUGI_NONE); /* nothing makes room there */
             return VUG_OK;
         }
+        over = pool;
         if ((status = vugi_run_go_down(r, pool, node, k, &basin)))
             return status;
         if (basin == VUGI_NONE || r->visited[basin])
@@ -155,7 +159,7 @@ static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
     for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, vugi_run_next(r, r->rising[i]));
+        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), vugi_sinking_limit(r, r->rising[i])));
     return z;
 }
 

@@ -2,6 +2,8 @@
  * What happens to liquid and air while a fill runs. */
 #include "hydrostatic/run.h"
 
+#include "hydrostatic/sinking.h"
+
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -301,6 +303,7 @@ bool vugi_run_look(vugi_run *r)
     bool again = true;
     while (again) {
         vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
+        vugi_sinking_vents(r);
         if (!find_pockets(r, &again))
             return false;
     }

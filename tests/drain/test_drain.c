@@ -186,6 +186,31 @@ START_TEST(residue_behind_sills)
 }
 END_TEST
 
+/* A vessel with a hole in its floor and one with a hole in its side or roof, that a well joins: over a sill 15 mm high to the one,
+ * under a rim 10 mm high to the other. By hand (communicating vessels): nothing of the well runs up to a lip that is higher
+ * than its sill; where that is lower, both stand at it. No tension: nothing holds it. */
+START_TEST(no_liquid_climbs_to_an_opening)
+{
+    const double lip[3] = {12.0, 20.0, 30.0};
+    const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 60}}, {cut_box, {10, 12, 0, 10, 15, 60}},
+        {cut_box, {12, 22, 0, 10, 5, 60}}, {cut_box, {22, 24, 0, 10, 5, 10}},
+        {cut_box, {24, 34, 0, 10, 5, 30}}};
+    for (int i = 0; i < 3; i++) {
+        const test_mouth mouth[] = {{5, 5, 0.01, 2, 0, 0}, {5, 5, 60, 3, 60, 60},
+            {33, 5, i < 2 ? 5.01 : 30.0, 1.5, lip[i], lip[i] + (i < 2 ? 3.0 : 0.0)}};
+        vug_context *ctx = test_context();
+        vug_fluid f = thin_fluid();
+        vug_course *c = empty_scene(ctx, make_scene(ctx, part, 5, 0, 34, 0, 10, 0.5, mouth, 3), &f,
+            1.0);
+        ck_near(c->summary.liquid_mm3, 200.0 * (fmin(lip[i], 15.0) - 5.0) + 100.0, 1e-3);
+        ck_assert_int_eq(c->summary.held, 0);
+        ck_assert_double_gt(c->summary.time_s, 0.0);
+        vug_course_free(c);
+        vug_context_free(ctx);
+    }
+}
+END_TEST
+
 /* A lone hole below the exchange diameter (4.99 mm for water that wets, Bretherton 1961) holds its
  * liquid; a wide one glugs; nothing runs out of a closed vessel. */
 START_TEST(lone_holes)
@@ -393,6 +418,7 @@ int main(void)
     tcase_add_test(scene, hole_in_a_wall);
     tcase_add_test(scene, mariotte);
     tcase_add_test(scene, residue_behind_sills);
+    tcase_add_test(scene, no_liquid_climbs_to_an_opening);
     tcase_add_test(scene, lone_holes);
     tcase_add_test(scene, film);
     suite_add_tcase(suite, scene);
