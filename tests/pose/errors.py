@@ -76,6 +76,27 @@ def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
         pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
 
 
+def sealed(count, seed, vug, facets=30, columns=140):
+    """One bore is open, the others are sealed, each in turn: sills lie behind them."""
+    made = convex.make(seed, facets)
+    mesh = vug.Mesh.from_arrays(*made.mesh())
+    cavities = mesh.cavities([bore.row for bore in made.bores], detect=0)
+    number = [min(range(len(made.bores)),
+                  key=lambda b: np.linalg.norm(np.array(o.center_mm) - made.bores[b].row[:3]))
+              for o in cavities.openings()]
+    for free in range(len(made.bores)):
+        closed = [b for b in range(len(made.bores)) if b != free]
+        roles = [vug.ROLE_OPEN if b == free else vug.ROLE_SEALED for b in number]
+        for up in convex.poses(seed, 2):
+            if np.dot(made.bores[free].row[3:6], up) < 0:
+                continue
+            where, want = f"part {seed}, only bore {free} open", made.trapped(up, closed)
+            fill = cavities.fill(up, roles, rigid_air=1, columns_across=columns).info
+            drain = cavities.drain([-x for x in up], roles, columns_across=columns).info
+            count.add("fill", where, fill.capacity_mm3 - fill.liquid_mm3, fill.trapped_error_mm3, want, made.capacity)
+            count.add("residue", where, drain.liquid_mm3, drain.liquid_error_mm3, want, made.capacity)
+
+
 def rims(count, seed, vug, facets=30):
     """In a mesh that is cut to pieces the rim of a bore still goes along the bore: no point of it is farther from the
     axis than the corners of the prism are."""

@@ -32,7 +32,10 @@ void vugi_play_stop(play *p)
 /* The scene of a pose, and what was inside in it. */
 static vug_status turn_to(play *p, const double up[3])
 {
-    vugi_stage stage = {.cavities = p->task->cavities, .cavity = p->cavity, .spacing = p->task->h};
+    vugi_stage stage = {.cavities = p->task->cavities,
+        .cavity = p->cavity,
+        .spacing = p->task->h,
+        .sills = VUGI_SILLS_AIR};
     memcpy(stage.up, up, sizeof stage.up);
     clear(p);
     vug_status status = vugi_step(p->ctx, p->done);
