@@ -188,11 +188,12 @@ class Made:
             self.skins[key] = fans(skin([self.pieces[k] for k in sorted(key)]))
         return self.skins[key]
 
-    def levels(self, up):
-        """Of each piece: the level above which its air is trapped."""
+    def levels(self, up, sealed=()):
+        """Of each piece: the level above which its air is trapped. sealed: numbers of bores."""
         level = np.full(len(self.pieces), -np.inf)
         for k, rim in enumerate(self.rims):
-            level[self.first_bore + k] = (rim @ up).max()
+            if k not in sealed:
+                level[self.first_bore + k] = (rim @ up).max()
         left = set(range(len(self.pieces)))
         while left:
             best = max(left, key=lambda k: level[k])
@@ -202,8 +203,8 @@ class Made:
                     level[k] = max(level[k], min(level[best], (self.joint[best, k] @ up).max()))
         return level
 
-    def trapped(self, up):
-        level = self.levels(up)
+    def trapped(self, up, sealed=()):
+        level = self.levels(up, sealed)
         total, done = 0.0, set()
         for z in sorted(set(level), reverse=True):
             here = set(np.flatnonzero(level == z))

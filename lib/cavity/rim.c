@@ -4,6 +4,7 @@
 
 #include "base/vec.h"
 #include "cavity/cavity.h"
+#include "cavity/depth.h"
 #include "cavity/section.h"
 
 #include "column/pose.h"
@@ -207,6 +208,8 @@ typedef struct view {
     const vugi_opening *o;
     const vugi_pose_spans *c;
     double center[3], u[3], v[3], axis[3];
+    const double *ring;            /* of a bore that is not round: the narrower of its ends */
+    size_t ring_count;             /* 0: it is round */
     double radius, spread;         /* spread: how far a plane rises over the radius */
     double rim_level, mouth_level; /* of the planes, from center outward */
     const double *mouth_slope;
@@ -222,6 +225,27 @@ static bool is_straight(const vugi_opening *o)
     return o->mouth_count > 0 || o->planned;
 }
 
+/* Area of a ring seen along the axis. */
+static double area_across(const vugi_opening *o, const double *point, size_t count)
+{
+    double area[3];
+    vugi_area_vector(point, count, area);
+    return fabs(vugi_dot(area, o->axis));
+}
+
+/* A bore that is not round goes along its axis as wide as the narrower of its ends. */
+static void take_ring(view *w)
+{
+    const vugi_opening *o = w->o;
+    const double *mouth = o->outline + 3 * o->outline_count;
+    bool rim = area_across(o, o->outline, o->outline_count) < area_across(o, mouth, o->mouth_count);
+    w->ring = rim ? o->outline : mouth;
+    w->ring_count = rim ? o->outline_count : o->mouth_count;
+    w->radius = 0.0;
+    for (size_t i = 0; i < w->ring_count; i++)
+        w->radius = fmax(w->radius, from_axis(o, w->ring + 3 * i));
+}
+
 static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
 {
     view w = {.o = o,
@@ -235,6 +259,8 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     vugi_to_pose(c->basis, across.u, w.u);
     vugi_to_pose(c->basis, across.v, w.v);
     w.radius = o->reach > 0.0 ? o->reach : CORNERS * o->radius;
+    if (!(o->reach > 0.0) && o->mouth_count > 0)
+        take_ring(&w);
     w.narrow = 2.0 * o->inscribed_radius < NARROW * c->h;
     if (!is_straight(o)) { /* only what is close to the rim is known to be straight */
         w.mouth_level = -fmin(o->bore_length, 2.0 * NEAR * c->h);
@@ -261,6 +287,50 @@ static bool clip(const view *w, double x, double y, const double slope[2], doubl
     return vugi_line_behind(x, y, at, n, lo, hi);
 }
 
+/* A corner of the ring, in the plane across the axis, from where a vertical line meets that at height 0; turned so that the
+ * line goes along the first axis there. */
+static void corner_of(const view *w, size_t i, const double start[2], const double way[2],
+    double at[2])
+{
+    double p[3], across[2];
+    vugi_to_pose(w->c->basis, w->ring + 3 * i, p);
+    for (int k = 0; k < 3; k++)
+        p[k] -= w->center[k];
+    across[0] = vugi_dot(p, w->u) - start[0];
+    across[1] = vugi_dot(p, w->v) - start[1];
+    at[0] = across[0] * way[0] + across[1] * way[1];
+    at[1] = across[1] * way[0] - across[0] * way[1];
+}
+
+/* Clips the stretch lo .. hi of a vertical line to the inside of the ring, as far as that reaches along the axis. */
+static bool clip_to_ring(const view *w, double x, double y, double *lo, double *hi)
+{
+    const double dx = x - w->center[0], dy = y - w->center[1], z = -w->center[2];
+    const double start[2] = {dx * w->u[0] + dy * w->u[1] + z * w->u[2],
+        dx * w->v[0] + dy * w->v[1] + z * w->v[2]};
+    const double tilt = hypot(w->u[2], w->v[2]);
+    const bool upright = tilt < 1e-6;
+    const double way[2] = {upright ? 1.0 : w->u[2] / tilt, upright ? 0.0 : w->v[2] / tilt};
+    double from = INFINITY, to = -INFINITY, a[2], b[2];
+    bool within = false;
+    corner_of(w, w->ring_count - 1, start, way, a);
+    for (size_t i = 0; i < w->ring_count; i++) {
+        corner_of(w, i, start, way, b);
+        if ((a[1] > 0.0) != (b[1] > 0.0)) {
+            double t = a[0] + (b[0] - a[0]) * a[1] / (a[1] - b[1]);
+            from = fmin(from, t);
+            to = fmax(to, t);
+            within ^= t > 0.0;
+        }
+        memcpy(a, b, sizeof a);
+    }
+    if (upright)
+        return within && *lo < *hi;
+    *lo = fmax(*lo, from / tilt);
+    *hi = fmin(*hi, to / tilt);
+    return *lo < *hi;
+}
+
 /* The stretch of a vertical line in the bore from `out` beyond its rim to `deep` beyond its mouth. */
 static bool line_in_bore(const view *w, double x, double y, double out, double deep, double *lo,
     double *hi)
@@ -272,7 +342,8 @@ static bool line_in_bore(const view *w, double x, double y, double out, double d
     }
     return vugi_line_in_bar(x, y, start, inward, from - to + 2.0 * w->spread, w->radius, lo, hi)
         && clip(w, x, y, w->o->rim_slope, from, false, lo, hi)
-        && clip(w, x, y, w->mouth_slope, to, true, lo, hi);
+        && clip(w, x, y, w->mouth_slope, to, true, lo, hi)
+        && (w->ring_count == 0 || clip_to_ring(w, x, y, lo, hi));
 }
 
 static bool add_span(const vugi_allocator *mem, view *w, size_t span, bool top_inside,

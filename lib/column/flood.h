@@ -17,6 +17,14 @@ typedef struct vugi_sharp {
     double level, error;
 } vugi_sharp;
 
+/* So many of a flood are looked at, at most. */
+enum { VUGI_SHARP_MOST = 4 };
+
+typedef struct vugi_sharps {
+    vugi_sharp at[VUGI_SHARP_MOST];
+    size_t count;
+} vugi_sharps;
+
 typedef struct vugi_flood {
     double *level;  /* of each span: see below */
     uint32_t *sill; /* of each span: see vugi_flood_sill() */

@@ -29,9 +29,8 @@ static const double REACH = 4.0;
 /* Of the finest columns, over all of the part, the raster must be able to count so many. */
 static const double COUNTED = 1 << 15;
 
-/* Of the whole volume: what may hang on a sill that is left as it is. So many at most are looked at. */
+/* Of the whole volume: what may hang on a sill that is left as it is. */
 static const double LITTLE = 2e-4;
-enum { MOST = 4 };
 
 enum { NEITHER, BEFORE, BEYOND };
 
@@ -258,7 +257,8 @@ static uint32_t sill_before(const view *w, uint32_t sill, double *level)
 static bool add(const view *w, vugi_flood *f, uint32_t sill)
 {
     const double sign = w->liquid ? -1.0 : 1.0;
-    while (sill < w->columns->count && f->sharp_count < MOST && !vugi_flood_sharp(f, sill)) {
+    while (sill < w->columns->count && f->sharp_count < VUGI_SHARP_MOST
+        && !vugi_flood_sharp(f, sill)) {
         vugi_sharp *s = f->sharp + f->sharp_count;
         double level;
         if (!looks(w, sill, s))
@@ -330,8 +330,7 @@ bool vugi_flood_sharpen(const vugi_allocator *mem, const vugi_bodies *bodies, in
 {
     const view w = {mem, bodies, c, f, shift, liquid, room};
     double whole;
-    f->sharp_count = 0;
-    if (!vugi_reserve(mem, &f->sharp, &f->sharp_capacity, MOST, sizeof *f->sharp)
+    if (!vugi_reserve(mem, &f->sharp, &f->sharp_capacity, VUGI_SHARP_MOST, sizeof *f->sharp)
         || !measure(&w, &whole))
         return false;
     const double least = LITTLE * whole / (VUGI_STEEPEST * c->h);
@@ -344,6 +343,33 @@ bool vugi_flood_sharpen(const vugi_allocator *mem, const vugi_bodies *bodies, in
     limit(&w, f);
     if (f->sharp_count > 0)
         move_levels(c, f);
+    return true;
+}
+
+/* The span that limited it then, or one that was moved to its level. */
+static const vugi_sharp *known_of(const vugi_columns *c, bool liquid, const vugi_sharps *known,
+    uint32_t sill)
+{
+    for (size_t i = 0; i < known->count; i++)
+        if (known->at[i].sill == sill || known->at[i].level == (liquid ? c->lo[sill] : c->hi[sill]))
+            return known->at + i;
+    return NULL;
+}
+
+bool vugi_flood_recall(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
+    const vugi_sharps *known, vugi_flood *f)
+{
+    if (!vugi_reserve(mem, &f->sharp, &f->sharp_capacity, VUGI_SHARP_MOST, sizeof *f->sharp))
+        return false;
+    for (size_t s = 0; s < c->count && known->count > 0; s++) {
+        const vugi_sharp *sharp = f->sill[s] < c->count ? known_of(c, liquid, known, f->sill[s])
+                                                        : NULL;
+        if (!sharp)
+            continue;
+        f->sill[s] = sharp->sill;
+        if (!vugi_flood_sharp(f, sharp->sill))
+            f->sharp[f->sharp_count++] = *sharp;
+    }
     return true;
 }
 

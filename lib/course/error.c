@@ -3,7 +3,6 @@
  * openings over the same columns, with which pockets are found. */
 #include "course/error.h"
 
-#include "cavity/rim.h"
 #include "cavity/trust.h"
 #include "column/columns.h"
 #include "column/estimate.h"
@@ -18,24 +17,13 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
     vugi_seed **seed, size_t *count)
 {
     const vugi_scene *s = c->scene;
-    const vugi_pose_spans spans = vugi_spans_of_columns(&s->columns);
     size_t capacity = 0;
     vug_status status = VUG_OK;
-    for (size_t m = 0; m < s->mouth_count && !status; m++) {
-        const vugi_opening *o = cavities->opening + s->mouth[m].opening;
-        vugi_opening_span *at = NULL;
-        size_t found = 0;
-        if (!c->open[m])
-            continue;
-        const double error = vugi_opening_error(cavities, o, s->columns.basis + 6, c->draining);
-        status = vugi_opening_spans(ctx, &c->mem, o, &spans, true, &at, &found);
-        if (!status && !vugi_reserve(&c->mem, seed, &capacity, *count + found, sizeof **seed))
-            status = vugi_fail_memory(ctx);
-        for (size_t i = 0; i < found && !status; i++)
-            (*seed)[(*count)++] = (vugi_seed){at[i].span, c->draining ? at[i].lip : at[i].top,
-                error};
-        vugi_free(&c->mem, at);
-    }
+    for (size_t m = 0; m < s->mouth_count && !status; m++)
+        if (c->open[m])
+            status = vugi_ease_seeds(ctx, &c->mem, cavities,
+                cavities->opening + s->mouth[m].opening, c->draining, &s->columns, seed, count,
+                &capacity);
     return status;
 }
 
@@ -54,26 +42,15 @@ static void tell(const vug_cavities *cavities, vug_course *c, const vugi_estimat
     s->liquid_error_mm3 = c->draining ? caught : measured ? 0.0 : caught + s->capacity_error_mm3;
 }
 
-/* The flood from the openings that are open, its sills looked at closer as those of the scene's columns were. */
-static vug_status flood_from(vug_context *ctx, const vug_cavities *cavities, const vug_course *c,
-    const vugi_seed *seed, size_t count, vugi_flood *flood)
+/* The flood from the openings that are open. */
+static vug_status flood_from(vug_context *ctx, const vug_course *c, const vugi_seed *seed,
+    size_t count, vugi_flood *flood)
 {
     const vugi_columns *columns = &c->scene->columns;
-    const size_t cavity = c->summary.cavity;
-    vugi_bodies bodies;
-    vugi_sill_room sills = {.area = NULL};
-    vugi_bore *bore = vugi_alloc(&c->mem, cavities->bore_count, sizeof *bore);
-    if (!bore)
-        return vugi_fail_memory(ctx);
-    vugi_cavity_bodies(cavities, cavity, bore, &bodies);
     vug_status status = c->draining ? vugi_flood_liquid(ctx, &c->mem, columns, seed, count, flood)
                                     : vugi_flood_air(ctx, &c->mem, columns, seed, count, flood);
-    if (!status
-        && !vugi_flood_sharpen(&c->mem, &bodies, (int32_t)cavity, columns, c->draining, flood,
-            &sills))
+    if (!status && !vugi_flood_recall(&c->mem, columns, c->draining, &c->scene->sharp, flood))
         status = vugi_fail_memory(ctx);
-    vugi_sill_room_free(&c->mem, &sills);
-    vugi_free(&c->mem, bore);
     return status;
 }
 
@@ -89,7 +66,7 @@ vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities
     double *scale = vugi_calloc(&c->mem, cavity + 1, sizeof *scale);
     vug_status status = scale ? find_seeds(ctx, cavities, c, &seed, &count) : vugi_fail_memory(ctx);
     if (!status)
-        status = flood_from(ctx, cavities, c, seed, count, &flood);
+        status = flood_from(ctx, c, seed, count, &flood);
     if (!status) {
         scale[cavity] = vugi_volume_scale(c->summary.capacity_mm3, vugi_columns_volume(columns));
         c->summary.trusted = vugi_cavity_trusted(cavities, cavity);

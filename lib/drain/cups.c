@@ -325,11 +325,11 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const v
     vug_cups **out)
 {
     vug_cup_options own;
-    vugi_stage stage = {.cavities = cavities};
+    vugi_stage stage = {.cavities = cavities, .sills = VUGI_SILLS_AIR};
     vugi_scene *scene = NULL;
     printing p = {.options = &own};
     int32_t *role = NULL;
-    bool *open = NULL;
+    bool *open = NULL, *passes = NULL;
     vug_status status;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
@@ -337,8 +337,10 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const v
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, stage.up))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &role))
+        || (status = vugi_open_by_role(ctx, cavities, role, &passes))
         || (status = read_options(ctx, cavities, resin, options, &own, &p.resin)))
         goto done;
+    stage.open = passes;
     stage.cavity = (size_t)own.cavity;
     if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,
              &stage.spacing)))
@@ -349,7 +351,7 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const v
         goto done;
     open = vugi_alloc(&ctx->mem, scene->mouth_count, sizeof *open);
     for (size_t m = 0; open && m < scene->mouth_count; m++)
-        open[m] = role[scene->mouth[m].opening] != VUG_ROLE_SEALED;
+        open[m] = passes[scene->mouth[m].opening];
     p.scene = scene;
     p.open = open;
     if ((p.cups = vugi_calloc(&ctx->mem, 1, sizeof *p.cups)))
@@ -371,5 +373,6 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const v
 done:
     vugi_free(&ctx->mem, role);
     vugi_free(&ctx->mem, open);
+    vugi_free(&ctx->mem, passes);
     return status;
 }

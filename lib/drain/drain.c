@@ -24,6 +24,7 @@ typedef struct job {
     vug_drain_options options;
     vug_fluid fluid;
     int32_t *role; /* of each opening */
+    bool *open;    /* the same, whether anything passes it */
     vugi_stage stage;
 } job;
 
@@ -106,7 +107,7 @@ static vug_status hold(vug_context *ctx, const job *j, vug_course *c)
 static vug_status drain(vug_context *ctx, const job *j, vug_course *c)
 {
     for (uint32_t m = 0; m < c->scene->mouth_count; m++)
-        c->open[m] = j->role[c->scene->mouth[m].opening] != VUG_ROLE_SEALED;
+        c->open[m] = j->open[c->scene->mouth[m].opening];
     double *start = NULL;
     vug_status status = turn(ctx, j, c->scene, &start);
     if (!status)
@@ -125,7 +126,7 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
     const double *up, const int32_t *roles, size_t role_count, const vug_drain_options *options,
     vug_course **out)
 {
-    job j = {.stage = {.cavities = cavities}};
+    job j = {.stage = {.cavities = cavities, .sills = VUGI_SILLS_LIQUID}};
     vugi_scene *scene = NULL;
     vug_course *course = NULL;
     vug_status status;
@@ -135,10 +136,12 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
     if ((status = vugi_read_up(ctx, up, j.stage.up))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j.role))
+        || (status = vugi_open_by_role(ctx, cavities, j.role, &j.open))
         || (status = read_options(ctx, cavities, fluid, options, &j))
         || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
                 j.options.spacing_mm, &j.stage.spacing)))
         goto done;
+    j.stage.open = j.open;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))
         || (status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene)))
@@ -158,6 +161,7 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
     else
         *out = course;
 done:
+    vugi_free(&ctx->mem, j.open);
     vugi_free(&ctx->mem, j.role);
     return status;
 }

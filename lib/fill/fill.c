@@ -128,27 +128,33 @@ static vug_status choose_inlet(vug_context *ctx, const vug_cavities *c, job *j)
     return VUG_OK;
 }
 
-/* Whether air passes each mouth and liquid can spill there. *held: the inlet passes no air because it
- * is poured full and narrow. */
-static vug_status open_mouths(vug_context *ctx, const job *j, vug_course *c, bool *spills)
+/* The inlet passes no air if it is sealed, or poured full and narrow. */
+static vug_status open_inlet(vug_context *ctx, const vug_cavities *c, job *j)
+{
+    if (j->inlet == SIZE_MAX)
+        return VUG_OK;
+    j->open[j->inlet] &= !j->options.inlet_sealed;
+    if (j->options.entry != VUG_ENTRY_POURED)
+        return VUG_OK;
+    double free_mm, pinned_mm;
+    vug_status status = vug_exchange_diameter(ctx, &j->fluid, &free_mm, &pinned_mm);
+    j->inlet_narrow = !status && 2.0 * c->opening[j->inlet].inscribed_radius < free_mm;
+    j->open[j->inlet] &= !j->inlet_narrow;
+    return status;
+}
+
+/* Whether air passes each mouth and liquid can spill there. */
+static void open_mouths(const job *j, vug_course *c, bool *spills)
 {
     const vugi_scene *s = c->scene;
     for (size_t m = 0; m < s->mouth_count; m++) {
         bool sealed = j->role[s->mouth[m].opening] == VUG_ROLE_SEALED;
         bool inlet = (size_t)s->mouth[m].opening == j->inlet;
-        c->open[m] = !sealed && !(inlet && j->options.inlet_sealed);
+        c->open[m] = j->open[s->mouth[m].opening];
         spills[m] = !sealed && !(inlet && j->options.inlet_sealed) && !(inlet && j->inlet_covered)
             && !(j->covered && vugi_bitset_has(j->covered, (size_t)s->mouth[m].opening));
-        if (!inlet || j->options.entry != VUG_ENTRY_POURED)
-            continue;
-        double free_mm, pinned_mm;
-        vug_status status = vug_exchange_diameter(ctx, &j->fluid, &free_mm, &pinned_mm);
-        if (status)
-            return status;
-        c->open[m] &= s->mouth[m].diameter >= free_mm;
-        c->summary.held = s->mouth[m].diameter < free_mm;
     }
-    return VUG_OK;
+    c->summary.held = j->inlet_narrow;
 }
 
 static uint32_t mouth_of(const vugi_scene *s, size_t opening)
@@ -287,7 +293,7 @@ static vug_status fill(vug_context *ctx, const job *j, vug_course *c)
     bool *spills = vugi_alloc(&c->mem, s->mouth_count, sizeof *spills);
     vug_status status = level && spills ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
-        status = open_mouths(ctx, j, c, spills);
+        open_mouths(j, c, spills);
     if (!status && j->start)
         status = find_start(ctx, j, c, level);
     if (!status && j->start)
@@ -310,7 +316,7 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
     size_t cavity, job *j)
 {
     vug_status status;
-    *j = (job){.stage = {.cavities = cavities}};
+    *j = (job){.stage = {.cavities = cavities, .sills = VUGI_SILLS_AIR}};
     if ((status = vugi_read_up(ctx, up, j->stage.up))
         || (status = read_options(ctx, fluid, options, j))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j->role))
@@ -325,6 +331,10 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
     j->stage.cavity = closed ? cavity : (size_t)cavities->opening[j->inlet].cavity;
     if (j->options.viscous && closed)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "viscous needs an opening that is not sealed");
+    if ((status = vugi_open_by_role(ctx, cavities, j->role, &j->open))
+        || (status = open_inlet(ctx, cavities, j)))
+        return status;
+    j->stage.open = j->open;
     return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
         j->options.spacing_mm, &j->stage.spacing);
 }
@@ -332,7 +342,9 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
 void vugi_fill_job_free(vug_context *ctx, job *j)
 {
     vugi_free(&ctx->mem, j->role);
+    vugi_free(&ctx->mem, j->open);
     j->role = NULL;
+    j->open = NULL;
 }
 
 vug_status vugi_fill_scene(vug_context *ctx, const job *j, vugi_scene *scene, vug_course **out)

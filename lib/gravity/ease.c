@@ -4,16 +4,17 @@
  * A gravity graph is swept from the columns as they are, so a level that is known closer has to be in them: the span
  * that limits a sill, and those around it that are between the level seen through the columns and the
  * true one, end at the true one. That moves less than a spacing of a few spans, but the level of all that the
- * sill holds back. Openings are taken as open, in air and in liquid. */
+ * sill holds back. */
 #include "gravity/ease.h"
 
 #include "cavity/rim.h"
-#include "cavity/set.h"
+#include "cavity/trust.h"
 #include "column/estimate.h"
 #include "column/flood.h"
 #include "column/sill.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Columns around a sill that may limit it as well; and how often what was eased is looked at again. */
 enum { AROUND = 2, ROUNDS = 3 };
@@ -21,8 +22,7 @@ enum { AROUND = 2, ROUNDS = 3 };
 typedef struct ease {
     vug_context *ctx;
     const vugi_allocator *mem;
-    const vug_cavities *cavities;
-    size_t cavity;
+    const vugi_stage *stage;
     const vugi_bodies *bodies;
     vugi_columns *columns;
     vugi_seed *seed;
@@ -43,26 +43,33 @@ void vugi_cavity_bodies(const vug_cavities *c, size_t cavity, vugi_bore *bore, v
     }
 }
 
+vug_status vugi_ease_seeds(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, const vugi_opening *o, bool liquid, const vugi_columns *columns,
+    vugi_seed **seed, size_t *count, size_t *capacity)
+{
+    const vugi_pose_spans spans = vugi_spans_of_columns(columns);
+    const double error = vugi_opening_error(cavities, o, columns->basis + 6, liquid);
+    vugi_opening_span *at = NULL;
+    size_t found = 0;
+    vug_status status = vugi_opening_spans(ctx, mem, o, &spans, true, &at, &found);
+    if (!status && !vugi_reserve(mem, seed, capacity, *count + found, sizeof **seed))
+        status = vugi_fail_memory(ctx);
+    for (size_t i = 0; i < found && !status; i++)
+        (*seed)[(*count)++] = (vugi_seed){at[i].span, liquid ? at[i].lip : at[i].top, error};
+    vugi_free(mem, at);
+    return status;
+}
+
 static vug_status find_seeds(ease *e, bool liquid)
 {
-    const vugi_pose_spans spans = vugi_spans_of_columns(e->columns);
+    const vug_cavities *c = e->stage->cavities;
+    const bool *open = e->stage->open;
     vug_status status = VUG_OK;
     e->seed_count = 0;
-    for (size_t i = 0; i < e->cavities->opening_count && !status; i++) {
-        vugi_opening_span *at = NULL;
-        size_t count = 0;
-        if (e->cavities->opening[i].cavity != (int32_t)e->cavity)
-            continue;
-        status = vugi_opening_spans(e->ctx, e->mem, e->cavities->opening + i, &spans, true, &at,
-            &count);
-        if (!status
-            && !vugi_reserve(e->mem, &e->seed, &e->seed_capacity, e->seed_count + count,
-                sizeof *e->seed))
-            status = vugi_fail_memory(e->ctx);
-        for (size_t k = 0; k < count && !status; k++)
-            e->seed[e->seed_count++] = (vugi_seed){at[k].span, liquid ? at[k].lip : at[k].top, 0.0};
-        vugi_free(e->mem, at);
-    }
+    for (size_t i = 0; i < c->opening_count && !status; i++)
+        if (c->opening[i].cavity == (int32_t)e->stage->cavity && (!open || open[i]))
+            status = vugi_ease_seeds(e->ctx, e->mem, c, c->opening + i, liquid, e->columns,
+                &e->seed, &e->seed_count, &e->seed_capacity);
     return status;
 }
 
@@ -168,7 +175,7 @@ static bool move(ease *e, bool liquid)
     return any;
 }
 
-static vug_status ease_once(ease *e, bool liquid, bool *moved)
+static vug_status ease_once(ease *e, bool liquid, vugi_sharps *known, bool *moved)
 {
     vug_status status = find_seeds(e, liquid);
     *moved = false;
@@ -177,29 +184,27 @@ static vug_status ease_once(ease *e, bool liquid, bool *moved)
     else if (!status)
         status = vugi_flood_air(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
     if (!status
-        && !vugi_flood_sharpen(e->mem, e->bodies, (int32_t)e->cavity, e->columns, liquid, &e->flood,
-            &e->room))
+        && (!vugi_flood_recall(e->mem, e->columns, liquid, known, &e->flood)
+            || !vugi_flood_sharpen(e->mem, e->bodies, (int32_t)e->stage->cavity, e->columns, liquid,
+                &e->flood, &e->room)))
         status = vugi_fail_memory(e->ctx);
-    if (!status)
-        *moved = move(e, liquid);
-    return status;
+    if (status)
+        return status;
+    *moved = move(e, liquid);
+    known->count = e->flood.sharp_count;
+    memcpy(known->at, e->flood.sharp, known->count * sizeof *known->at);
+    return VUG_OK;
 }
 
-vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, size_t cavity, const vugi_bodies *bodies, vugi_columns *columns)
+vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
+    const vugi_bodies *bodies, bool liquid, vugi_columns *columns, vugi_sharps *sharp)
 {
-    ease e = {.ctx = ctx,
-        .mem = mem,
-        .cavities = cavities,
-        .cavity = cavity,
-        .bodies = bodies,
-        .columns = columns};
+    ease e = {.ctx = ctx, .mem = mem, .stage = stage, .bodies = bodies, .columns = columns};
     vug_status status = VUG_OK;
-    for (int liquid = 0; liquid < 2 && !status; liquid++) {
-        bool moved = true;
-        for (int round = 0; round < ROUNDS && moved && !status; round++)
-            status = ease_once(&e, liquid, &moved);
-    }
+    bool moved = true;
+    sharp->count = 0;
+    for (int round = 0; round < ROUNDS && moved && !status; round++)
+        status = ease_once(&e, liquid, sharp, &moved);
     vugi_free(mem, e.seed);
     vugi_flood_free(mem, &e.flood);
     vugi_sill_room_free(mem, &e.room);

@@ -8,6 +8,7 @@
 
 #include "cavity/rim.h"
 #include "column/column.h"
+#include "column/flood.h"
 
 /* An opening, as the scene wants it. */
 typedef struct vugi_scene_mouth {
@@ -41,6 +42,7 @@ typedef struct vugi_scene {
     atomic_size_t owners;
     double up[3];
     vugi_columns columns;
+    vugi_sharps sharp; /* sills that were looked at closer in them */
     vugi_graph graph;
     vugi_scene_mouth *mouth;
     uint32_t *entry;   /* of each mouth: the span nearest to its centre, or VUGI_NONE */

@@ -49,6 +49,16 @@ vug_status vugi_read_roles(vug_context *ctx, const vug_cavities *cavities, const
     return VUG_OK;
 }
 
+vug_status vugi_open_by_role(vug_context *ctx, const vug_cavities *cavities, const int32_t *role,
+    bool **open)
+{
+    if (!(*open = vugi_alloc(&ctx->mem, cavities->opening_count, sizeof **open)))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < cavities->opening_count; i++)
+        (*open)[i] = role[i] != VUG_ROLE_SEALED;
+    return VUG_OK;
+}
+
 vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
     uint32_t columns_across, double spacing_mm, double *spacing)
 {
@@ -75,9 +85,9 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
     return VUG_OK;
 }
 
-/* Columns of one cavity and the bores into it, with its own number as their body. */
+/* Columns of one cavity and the bores into it, with its own number as their body. sharp: see vugi_ease_sills(). */
 static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_stage *stage, vugi_columns *columns)
+    const vugi_stage *stage, vugi_columns *columns, vugi_sharps *sharp)
 {
     const vug_cavities *c = stage->cavities;
     vugi_bore *bore = vugi_alloc(mem, c->bore_count, sizeof *bore);
@@ -91,8 +101,10 @@ static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     for (size_t i = 0; !status && i < c->opening_count; i++)
         if (c->opening[i].cavity == (int32_t)stage->cavity)
             vugi_opening_fit(c->opening + i, columns);
-    if (!status && !stage->plain)
-        status = vugi_ease_sills(ctx, mem, c, stage->cavity, &bodies, columns);
+    if (!status && (stage->sills & VUGI_SILLS_AIR))
+        status = vugi_ease_sills(ctx, mem, stage, &bodies, false, columns, sharp);
+    if (!status && (stage->sills & VUGI_SILLS_LIQUID))
+        status = vugi_ease_sills(ctx, mem, stage, &bodies, true, columns, sharp);
     vugi_free(mem, bore);
     return status;
 }
@@ -157,12 +169,13 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_scene **out)
 {
     vugi_columns columns = {.nx = 0};
+    vugi_sharps sharp = {.count = 0};
     size_t most = stage->cavities->opening_count, count = 0;
     vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);
     vugi_opening_span **span = vugi_calloc(mem, most, sizeof *span);
     const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
     vugi_scene_throat *throat = vugi_alloc(mem, c->throat_count, sizeof *throat);
-    vug_status status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns)
+    vug_status status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns, &sharp)
                                                 : vugi_fail_memory(ctx);
     if (!status)
         status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
@@ -170,8 +183,10 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, throat,
             place_throats(stage, &columns, throat), out);
-    if (!status)
+    if (!status) {
         (*out)->atlas = vugi_atlas_share(c->atlas);
+        (*out)->sharp = sharp;
+    }
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);

@@ -14,13 +14,21 @@ typedef struct vugi_stage {
     size_t cavity;
     double up[3]; /* unit */
     double spacing;
-    bool plain; /* sills as the columns have them: enough to choose among many */
+    const bool *open; /* of each opening: whether anything passes it; NULL: all are open */
+    int sills;        /* whose are put where the mesh has them: VUGI_SILLS_ */
 } vugi_stage;
+
+/* Those that air passes under, those that liquid passes over. */
+enum { VUGI_SILLS_AIR = 1, VUGI_SILLS_LIQUID = 2 };
 
 /* up: any length. *role: of each opening, open where the caller says nothing; the caller frees it. */
 vug_status vugi_read_up(vug_context *ctx, const double *up, double unit[3]);
 vug_status vugi_read_roles(vug_context *ctx, const struct vug_cavities *cavities,
     const int32_t *roles, size_t role_count, int32_t **role);
+
+/* *open: of each opening, that it is not sealed; the caller frees it. */
+vug_status vugi_open_by_role(vug_context *ctx, const struct vug_cavities *cavities,
+    const int32_t *role, bool **open);
 
 /* columns_across 0: as many as 280 x 280 over the two longest sides; spacing 0: by columns_across along the longest
  * side of the cavity. */

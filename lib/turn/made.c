@@ -79,7 +79,9 @@ vug_status vug_moment_make(vug_context *ctx, const vug_cavities *cavities, size_
         return VUG_ERR_ARGUMENT;
     if (!cavities || !out)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    vugi_stage stage = {.cavities = cavities, .cavity = cavity};
+    vugi_stage stage = {.cavities = cavities,
+        .cavity = cavity,
+        .sills = VUGI_SILLS_AIR | VUGI_SILLS_LIQUID};
     vugi_scene *scene = NULL;
     vug_status status = check(ctx, cavities, cavity, liquid_mm3, air, air_count);
     if (!status)

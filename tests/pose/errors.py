@@ -76,6 +76,54 @@ def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
         pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
 
 
+def window(section, skew=0.0):
+    """A box of 20 x 20 x 16 mm in walls of 5 mm, and through the wall at +x an opening that is not round: the corners of
+    its section, moved along y by skew over each mm outward."""
+    def box(x, y, z):
+        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
+    bore = convex.hull(np.array([(x, y + skew * (x - 15), z) for x in (9, 20) for y, z in section]))
+    bore.row = [15, 0, 0, 1, skew, 0, 2]
+    return convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+
+
+SLOT = [(-4, -0.8), (4, -0.8), (4, 0.8), (-4, 0.8)]  # corners (y, z)
+WINDOWS = {
+    "slot": (SLOT, 0.0),
+    "skew slot": (SLOT, 0.3),
+    "triangle": ([(-3, -1.5), (3, -1.5), (0, 3.5)], 0.0),
+}
+
+
+def windows(count, vug, columns=0):
+    for name, shape in WINDOWS.items():
+        made = window(*shape)
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
+        count.check(cavities.opening_count == 1, name, f"{cavities.opening_count} openings")
+        for number, up in enumerate(np.concatenate([convex.poses(5, 8), np.eye(3), -np.eye(3)])):
+            pose(count, f"{name}, pose {number}", made, cavities, up, columns)
+
+
+def sealed(count, seed, vug, facets=30, columns=140):
+    """One bore is open, the others are sealed, each in turn: sills lie behind them."""
+    made = convex.make(seed, facets)
+    mesh = vug.Mesh.from_arrays(*made.mesh())
+    cavities = mesh.cavities([bore.row for bore in made.bores], detect=0)
+    number = [min(range(len(made.bores)),
+                  key=lambda b: np.linalg.norm(np.array(o.center_mm) - made.bores[b].row[:3]))
+              for o in cavities.openings()]
+    for free in range(len(made.bores)):
+        closed = [b for b in range(len(made.bores)) if b != free]
+        roles = [vug.ROLE_OPEN if b == free else vug.ROLE_SEALED for b in number]
+        for up in convex.poses(seed, 2):
+            if np.dot(made.bores[free].row[3:6], up) < 0:
+                continue
+            where, want = f"part {seed}, only bore {free} open", made.trapped(up, closed)
+            fill = cavities.fill(up, roles, rigid_air=1, columns_across=columns).info
+            drain = cavities.drain([-x for x in up], roles, columns_across=columns).info
+            count.add("fill", where, fill.capacity_mm3 - fill.liquid_mm3, fill.trapped_error_mm3, want, made.capacity)
+            count.add("residue", where, drain.liquid_mm3, drain.liquid_error_mm3, want, made.capacity)
+
+
 def rims(count, seed, vug, facets=30):
     """In a mesh that is cut to pieces the rim of a bore still goes along the bore: no point of it is farther from the
     axis than the corners of the prism are."""

@@ -22,7 +22,9 @@ import vug
 PARTS = int(sys.argv[1]) if len(sys.argv) > 1 else 0
 QUICK = (3, 9, 12, 24)  # which parts: any
 CUT = (6, 10, 14, 22)
+SEALED = (5, 10, 13)  # parts whose sills lie behind bores that are sealed
 LOST = 0.01                    # of the parts may have holes that are not found as they are
+WINDOW = 1e-4                  # of the capacity: openings that are not round are as exact as that, or as stated
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
 
 
@@ -39,6 +41,17 @@ def main():
             errors.part(count, 12, vug, poses=2, facets=30, columns=140, sides=sides)
         for seed in CUT:
             errors.rims(count, seed, vug)
+        windows = errors.Count()
+        errors.windows(windows, vug)
+        for what, rows in windows.rows.items():
+            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
+            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+        report.check(not windows.wrong, "; ".join(windows.wrong[:5]))
+        sealed = errors.Count()
+        for seed in SEALED:
+            errors.sealed(sealed, seed, vug)
+        for what in sealed.rows:
+            report.check(sealed.told(what)[0] == 1, f"behind sealed bores, {what}: not within the stated error")
         report.check(not count.wrong, "; ".join(count.wrong[:5]))
     for what, rows in count.rows.items():
         covered, true, stated = count.told(what)

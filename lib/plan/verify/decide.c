@@ -206,7 +206,6 @@ static vug_status decide(play *p, const vugi_decision *wish, size_t k, bool last
 {
     vugi_feed *feed = move->feed + p->cavity;
     double held = wish->least ? wish->least[k * p->task->cavities->cavity_count + p->cavity] : 0.0;
-    open_all(p, wish, k, move);
     vug_status status = fill_best(p, wish, move, course);
     if (!status && *course)
         status = decide_covers(p, wish, k, move, course);
@@ -232,6 +231,7 @@ static vug_status decide_step(play *p, const vugi_decision *wish, vugi_move *mov
     if (k < wish->given)
         return vugi_replay_step(p, move, k, outcome);
     vug_status status = vugi_play_remember(p);
+    open_all(p, wish, k, move + k);
     if (!status)
         status = vugi_play_turn(p, move + k);
     if (!status)
@@ -251,7 +251,7 @@ vug_status vugi_decide_fill(vug_context *ctx, const vugi_replay *task, const vug
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .cavity = i};
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
         for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
             p.done = vugi_replay_share(task, i, k, steps, 0.3, 0.7);
             status = decide_step(&p, wish, move, k, steps, outcome + k);
@@ -264,7 +264,7 @@ vug_status vugi_decide_fill(vug_context *ctx, const vugi_replay *task, const vug
 vug_status vugi_decide_start(vug_context *ctx, const vugi_replay *task, const vugi_decision *wish,
     int32_t *inlet, double *takes)
 {
-    play p = {.ctx = ctx, .task = task, .cavity = task->start->cavity};
+    play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = task->start->cavity};
     vugi_move move;
     vug_course *course = NULL;
     vug_status status = vugi_moves_make(&ctx->mem, task->cavities, &move, 1)

@@ -30,12 +30,13 @@ void vugi_play_stop(play *p)
 /* ---- to a pose ---------------------------------------------------------------------- */
 
 /* The scene of a pose, and what was inside in it. */
-static vug_status turn_to(play *p, const double up[3])
+static vug_status turn_to(play *p, const double up[3], const bool *open, int sills)
 {
     vugi_stage stage = {.cavities = p->task->cavities,
         .cavity = p->cavity,
         .spacing = p->task->h,
-        .plain = p->task->plain};
+        .open = open,
+        .sills = p->task->plain ? 0 : sills};
     memcpy(stage.up, up, sizeof stage.up);
     clear(p);
     vug_status status = vugi_step(p->ctx, p->done);
@@ -98,7 +99,7 @@ static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
     vugi_move there = *to;
     vug_course *course = NULL;
     memcpy(there.up, up, sizeof there.up);
-    vug_status status = turn_to(p, up);
+    vug_status status = turn_to(p, up, NULL, 0);
     if (!status)
         status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
     if (!status && p->task->skin)
@@ -121,7 +122,7 @@ vug_status vugi_play_turn(play *p, const vugi_move *to)
     vug_status status = VUG_OK;
     for (size_t i = 0; i < to->ways && p->now && !status; i++)
         status = pass_by(p, to, to->way + 3 * i);
-    return status ? status : turn_to(p, to->up);
+    return status ? status : turn_to(p, to->up, to->open, p->sills);
 }
 
 /* ---- what came of it ------------------------------------------------------------------ */

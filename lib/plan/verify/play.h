@@ -13,6 +13,7 @@ typedef struct vugi_play {
     vug_context *ctx;
     const vugi_replay *task;
     size_t cavity;
+    int sills;                    /* VUGI_SILLS_: of filling or of draining */
     double done;                  /* share of the whole task, for the progress */
     vug_moment *now;              /* what is in it; NULL: nothing yet */
     vugi_scene *scene;            /* of this pose */

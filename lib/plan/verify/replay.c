@@ -100,7 +100,7 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .cavity = i};
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
         for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
             p.done = vugi_replay_share(task, i, k, steps, 0.3, 0.7);
             status = vugi_replay_step(&p, move, k, outcome + k);
@@ -114,7 +114,7 @@ vug_status vugi_replay_start(vug_context *ctx, const vugi_replay *task, vug_mome
 {
     const vugi_start *s = task->start;
     const vug_cavities *c = task->cavities;
-    play p = {.ctx = ctx, .task = task, .cavity = s->cavity};
+    play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = s->cavity};
     vugi_move move;
     vugi_outcome outcome;
     bool good = vugi_moves_make(&ctx->mem, c, &move, 1);
@@ -245,7 +245,7 @@ vug_status vugi_replay_drain_from(vug_context *ctx, const vugi_replay *task, vug
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .cavity = i, .now = now[i]};
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_LIQUID, .cavity = i, .now = now[i]};
         vug_moment *after = NULL;
         if (!vugi_replay_reached(task, i))
             continue;
@@ -265,7 +265,7 @@ vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vu
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .cavity = i};
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_LIQUID, .cavity = i};
         for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
             vug_moment *end = NULL;
             p.done = vugi_replay_share(task, i, k, steps, 0.7, 0.9);
@@ -284,7 +284,10 @@ vug_status vugi_replay_rate(vug_context *ctx, const vugi_replay *task, const vug
     int32_t inlet, const vugi_bitset *shown, double *rate)
 {
     assert(inlet >= 0);
-    play p = {.ctx = ctx, .task = task, .cavity = (size_t)task->cavities->opening[inlet].cavity};
+    play p = {.ctx = ctx,
+        .task = task,
+        .sills = VUGI_SILLS_AIR,
+        .cavity = (size_t)task->cavities->opening[inlet].cavity};
     vugi_fill_job j = {.role = NULL};
     vug_status status = vugi_play_turn(&p, move);
     if (!status)
