@@ -73,6 +73,17 @@ with tempfile.TemporaryDirectory() as folder:
     told = run("hollow", solid, hollow, "--cells", 60, "--fillable", 8, "--slope", 5)
     check("ceilings rise by 5 degrees" in told and "no opening yet" in told, told)
 
+    # hollow and holes in one go
+    plan = json.loads(run("plan", solid, "--design", "--hollow", 2, "--write-part", hollow, "--poses", 12, "--columns", 40,
+                          "--turns", 0, "--json", "-"))
+    cavities = json.loads(run("measure", hollow, "--json", "-"))["cavities"]
+    check(len(cavities) == 1, f"{len(cavities)} cavities")
+    cut = sum(math.pi / 4 * b["diameter_mm"] ** 2 * b["depth_mm"] for b in plan["bores"])
+    near(cavities[0]["volume_mm3"], 36 * 26 * 16 + cut, 0.01, "cavity and the holes planned, by hand")
+    check(len(plan["bores"]) == len(cavities[0]["openings"]) > 0, f"{len(plan['bores'])} holes")
+    check("goes with --design" in run("plan", solid, "--hollow", 2, code=2), "a wall for a part that is printed")
+    check("if it is solid" in run("plan", solid, "--design", code=1), "a solid part")
+
     check("no less than wall_mm" in run("hollow", solid, hollow, "--fillable", 1, code=2), "a wall below the wall")
     check("need --fillable" in run("hollow", solid, hollow, "--slope", 5, code=2), "a slope for nothing")
     check("too thin" in run("hollow", solid, hollow, "--wall", 9.5, code=1), "no room")

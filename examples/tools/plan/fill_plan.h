@@ -16,6 +16,7 @@ typedef struct plan_settings {
     number_rows clear, prefer, views, air, plugged;
     double up[3], held[3]; /* 0,0,0: not said */
     double inside_ml;      /* 0: nothing is in it yet */
+    double wall_mm;        /* of a solid part that is hollowed first; 0: it is not */
     bool pose_given, design;
     int64_t inlet; /* -1: not named */
     double drill_mm, syringe_ml;

@@ -70,6 +70,14 @@ static int check_start(const tool *program, const plan_settings *s)
     return GO_ON;
 }
 
+/* Who asks for a cavity still prints the part. */
+static int check_hollow(const tool *program, const plan_settings *s)
+{
+    if (s->wall_mm > 0.0 && !s->design)
+        return fail_usage(program, "--hollow goes with --design: the part is not printed yet");
+    return GO_ON;
+}
+
 int main(int argc, char **argv)
 {
     plan_settings s = {.mesh = mesh_usual(),
@@ -96,6 +104,10 @@ int main(int argc, char **argv)
             "The part is not printed yet: new holes belong into its model, for rinsing and curing "
             "too. A part without openings gets its first ones proposed.",
             OPTION_FLAG, &s.design, 0, 0, 0},
+        {"--hollow", "MM",
+            "The part is solid: make a cavity in it first, behind a wall so thick; with --design. "
+            "--write-part saves it hollow.",
+            OPTION_NUMBER, &s.wall_mm, 0.1, 1000.0, 0},
         {"--up", "POSE",
             "Fill it held so, in place of the best pose found: the direction X,Y,Z of its file "
             "that "
@@ -197,6 +209,8 @@ int main(int argc, char **argv)
         s.pose_given = true;
     if (code == GO_ON)
         code = check_start(&program, &s);
+    if (code == GO_ON)
+        code = check_hollow(&program, &s);
     if (code == GO_ON && strcmp(s.paper, "a4") != 0 && strcmp(s.paper, "letter") != 0)
         code = fail_usage(&program, "there is no paper %s: a4 or letter", s.paper);
     if (code == GO_ON)

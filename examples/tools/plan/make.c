@@ -10,6 +10,21 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A solid part gets its cavity first. */
+static int hollow(const tool *program, fill_plan *plan)
+{
+    vug_hollow_options options;
+    vug_mesh *made = NULL;
+    vug_hollow_options_init(&options, sizeof options);
+    options.wall_mm = plan->settings->wall_mm;
+    vug_status status = vug_shape_hollow(plan->ctx, plan->mesh, &options, &made, NULL, NULL, NULL);
+    if (status)
+        return fail(program, "%s: %s", plan->settings->file, vug_context_message(plan->ctx));
+    vug_mesh_free(plan->mesh);
+    plan->mesh = made;
+    return DONE;
+}
+
 static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -17,6 +32,8 @@ static int load(const tool *program, fill_plan *plan)
     int code = context_open(program, &plan->ctx);
     if (code == DONE)
         code = mesh_open(program, plan->ctx, s->file, &s->mesh, &plan->mesh);
+    if (code == DONE && s->wall_mm > 0.0)
+        code = hollow(program, plan);
     if (code != DONE)
         return code;
     vug_cavity_options_init(&options, sizeof options);
@@ -27,7 +44,7 @@ static int load(const tool *program, fill_plan *plan)
     if (vug_cavities_count(plan->cavities) == 0)
         return fail(program,
             "%s: there is no cavity in it; if it opens by a hole, name that with "
-            "--hole",
+            "--hole; if it is solid, hollow it with --design and --hollow",
             s->file);
     if (vug_cavities_opening_count(plan->cavities) == 0 && !s->design)
         return fail(program,
