@@ -22,8 +22,7 @@ enum { AROUND = 2, ROUNDS = 3 };
 typedef struct ease {
     vug_context *ctx;
     const vugi_allocator *mem;
-    const vugi_stage *stage;
-    const vugi_bodies *bodies;
+    const vugi_easing *of;
     vugi_columns *columns;
     vugi_seed *seed;
     size_t seed_count, seed_capacity;
@@ -62,12 +61,12 @@ vug_status vugi_ease_seeds(vug_context *ctx, const vugi_allocator *mem,
 
 static vug_status find_seeds(ease *e, bool liquid)
 {
-    const vug_cavities *c = e->stage->cavities;
-    const bool *open = e->stage->open;
+    const vug_cavities *c = e->of->cavities;
+    const bool *open = e->of->open;
     vug_status status = VUG_OK;
     e->seed_count = 0;
     for (size_t i = 0; i < c->opening_count && !status; i++)
-        if (c->opening[i].cavity == (int32_t)e->stage->cavity && (!open || open[i]))
+        if (c->opening[i].cavity == (int32_t)e->of->cavity && (!open || open[i]))
             status = vugi_ease_seeds(e->ctx, e->mem, c, c->opening + i, liquid, e->columns,
                 &e->seed, &e->seed_count, &e->seed_capacity);
     return status;
@@ -185,8 +184,8 @@ static vug_status ease_once(ease *e, bool liquid, vugi_sharps *known, bool *move
         status = vugi_flood_air(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
     if (!status
         && (!vugi_flood_recall(e->mem, e->columns, liquid, known, &e->flood)
-            || !vugi_flood_sharpen(e->mem, e->bodies, (int32_t)e->stage->cavity, e->columns, liquid,
-                &e->flood, &e->room)))
+            || !vugi_flood_sharpen(e->mem, e->of->bodies, (int32_t)e->of->cavity, e->columns,
+                liquid, &e->flood, &e->room)))
         status = vugi_fail_memory(e->ctx);
     if (status)
         return status;
@@ -196,10 +195,10 @@ static vug_status ease_once(ease *e, bool liquid, vugi_sharps *known, bool *move
     return VUG_OK;
 }
 
-vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
-    const vugi_bodies *bodies, bool liquid, vugi_columns *columns, vugi_sharps *sharp)
+vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem, const vugi_easing *of,
+    bool liquid, vugi_columns *columns, vugi_sharps *sharp)
 {
-    ease e = {.ctx = ctx, .mem = mem, .stage = stage, .bodies = bodies, .columns = columns};
+    ease e = {.ctx = ctx, .mem = mem, .of = of, .columns = columns};
     vug_status status = VUG_OK;
     bool moved = true;
     sharp->count = 0;

@@ -101,10 +101,11 @@ static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     for (size_t i = 0; !status && i < c->opening_count; i++)
         if (c->opening[i].cavity == (int32_t)stage->cavity)
             vugi_opening_fit(c->opening + i, columns);
+    const vugi_easing of = {c, stage->cavity, stage->open, &bodies};
     if (!status && (stage->sills & VUGI_SILLS_AIR))
-        status = vugi_ease_sills(ctx, mem, stage, &bodies, false, columns, sharp);
+        status = vugi_ease_sills(ctx, mem, &of, false, columns, sharp);
     if (!status && (stage->sills & VUGI_SILLS_LIQUID))
-        status = vugi_ease_sills(ctx, mem, stage, &bodies, true, columns, sharp);
+        status = vugi_ease_sills(ctx, mem, &of, true, columns, sharp);
     vugi_free(mem, bore);
     return status;
 }

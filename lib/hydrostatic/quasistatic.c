@@ -7,7 +7,6 @@
 
 #include "base/root.h"
 #include "hydrostatic/run.h"
-#include "hydrostatic/sinking.h"
 
 #include <math.h>
 #include <string.h>
@@ -46,7 +45,7 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
     r->rising_count = 0;
     for (uint32_t a = 0; a < r->g->arc_count; a++)
         if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
-            && is_vented(r, a) && r->level[a] < vugi_sinking_limit(r, a))
+            && is_vented(r, a) && r->level[a] < vugi_run_limit(r, a))
             r->rising[r->rising_count++] = a;
 }
 
@@ -159,7 +158,7 @@ static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
     for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), vugi_sinking_limit(r, r->rising[i])));
+        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), vugi_run_limit(r, r->rising[i])));
     return z;
 }
 

@@ -292,6 +292,12 @@ static void find_room(vugi_run *r, uint32_t from)
         r->links.vented[air] = own == VUGI_NONE || own == air;
 }
 
+double vugi_run_limit(vugi_run *r, uint32_t arc)
+{
+    vugi_sinking sinking = {r->scene, r->level, r->task->air_open, &r->links};
+    return r->task->weighs ? vugi_sinking_limit(&sinking, arc) : INFINITY;
+}
+
 /* What is connected now. Once more if air that is nothing worth the name has filled. */
 bool vugi_run_look(vugi_run *r)
 {
@@ -303,7 +309,9 @@ bool vugi_run_look(vugi_run *r)
     bool again = true;
     while (again) {
         vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
-        vugi_sinking_vents(r);
+        if (r->task->weighs)
+            vugi_sinking_vents(&(vugi_sinking){r->scene, r->level, r->task->air_open, &r->links},
+                r->tolerance);
         if (!find_pockets(r, &again))
             return false;
     }

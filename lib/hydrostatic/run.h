@@ -84,6 +84,9 @@ bool vugi_run_spill(vugi_run *run, const vugi_port *lip);
 /* What is connected at the levels of now; pockets that are new. */
 bool vugi_run_look(vugi_run *run);
 
+/* How far the surface in an arc can rise; INFINITY where what is displaced has no weight. */
+double vugi_run_limit(vugi_run *run, uint32_t arc);
+
 /* Rims that have gone under, and sills. */
 bool vugi_run_rims(vugi_run *run);
 bool vugi_run_merges(vugi_run *run);

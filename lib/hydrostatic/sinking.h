@@ -3,12 +3,21 @@
 #ifndef VUGI_HYDROSTATIC_SINKING_H
 #define VUGI_HYDROSTATIC_SINKING_H
 
-#include "hydrostatic/run.h"
+#include "gravity/links.h"
+#include "gravity/scene.h"
 
-/* How far the surface in an arc can rise; INFINITY where what is displaced has no weight. */
-double vugi_sinking_limit(const vugi_run *run, uint32_t arc);
+/* What stands where, and how it is connected. */
+typedef struct vugi_sinking {
+    const vugi_scene *scene;
+    const double *level;  /* of each arc */
+    const bool *air_open; /* of each mouth */
+    vugi_links *links;
+} vugi_sinking;
 
-/* What can run over a sill yet has a way out too: marks it so in the links. */
-void vugi_sinking_vents(vugi_run *run);
+/* How far the surface in an arc can rise. */
+double vugi_sinking_limit(const vugi_sinking *sinking, uint32_t arc);
+
+/* What can run over a sill yet, by more than that, has a way out too: marks it so in the links. */
+void vugi_sinking_vents(const vugi_sinking *sinking, double tolerance);
 
 #endif
