@@ -1,10 +1,14 @@
 # SPDX-License-Identifier: MIT
 """The package of this folder, the library of this build."""
 import os
+import signal
 import sys
 from pathlib import Path
 
 import pytest
+
+# A job in the background of a shell without job control is deaf to Ctrl-C.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
