@@ -203,13 +203,14 @@ END_TEST
 
 /* ---- two chambers over each other ---------------------------------------------------------- */
 
-/* Radius 12 mm, 15 mm high, a throat of diameter 2 mm, 6 mm long, between them; 4 mm holes in floor and roof, 2 mm
+/* Radius 12 mm, 15 mm high, a throat between them; 4 mm holes in floor and roof, 2 mm
  * long. */
-static vug_cavities *one_over_the_other(vug_context *ctx, double throat)
+static vug_cavities *two_stacked(vug_context *ctx, double radius, double length)
 {
-    const double p[][2] = {{2, -2}, {14, -2}, {14, 38}, {2, 38}, {2, 36}, {12, 36}, {12, 21},
-        {throat, 21}, {throat, 15}, {12, 15}, {12, 0}, {2, 0}};
-    const double holes[] = {0, 0, -2, 0, 0, -1, 4, 0, 0, 38, 0, 0, 1, 4};
+    const double l = length, r = radius;
+    const double p[][2] = {{2, -2}, {14, -2}, {14, 32 + l}, {2, 32 + l}, {2, 30 + l}, {12, 30 + l},
+        {12, 15 + l}, {r, 15 + l}, {r, 15}, {12, 15}, {12, 0}, {2, 0}};
+    const double holes[] = {0, 0, -2, 0, 0, -1, 4, 0, 0, 32 + l, 0, 0, 1, 4};
     double profile[24], k = sqrt(2.0 * PI / 96.0 / sin(2.0 * PI / 96.0)); /* the circle's area */
     shape s = {.xyz = NULL};
     for (size_t i = 0; i < 12; i++) {
@@ -218,6 +219,11 @@ static vug_cavities *one_over_the_other(vug_context *ctx, double throat)
     }
     shape_revolve(&s, profile, 12, 96, 0);
     return find(ctx, shape_mesh(ctx, &s), holes, 2);
+}
+
+static vug_cavities *one_over_the_other(vug_context *ctx, double throat)
+{
+    return two_stacked(ctx, throat, 6.0);
 }
 
 /* While the upper chamber fills at 500 mm3/s of 0.1 Pa s the inlet has 844 Pa (interFoam) to 890 Pa (simpleFoam) over
@@ -426,29 +432,13 @@ static vug_fluid paste(double yield)
     return f;
 }
 
-static vug_cavities *two_with_neck(vug_context *ctx, const struct neck *n)
-{
-    const double l = n->length, r = n->radius;
-    const double p[][2] = {{2, -2}, {14, -2}, {14, 32 + l}, {2, 32 + l}, {2, 30 + l}, {12, 30 + l},
-        {12, 15 + l}, {r, 15 + l}, {r, 15}, {12, 15}, {12, 0}, {2, 0}};
-    const double holes[] = {0, 0, -2, 0, 0, -1, 4, 0, 0, 32 + l, 0, 0, 1, 4};
-    double profile[24], k = sqrt(2.0 * PI / 96.0 / sin(2.0 * PI / 96.0)); /* the circle's area */
-    shape s = {.xyz = NULL};
-    for (size_t i = 0; i < 12; i++) {
-        profile[2 * i] = k * p[i][0];
-        profile[2 * i + 1] = p[i][1];
-    }
-    shape_revolve(&s, profile, 12, 96, 0);
-    return find(ctx, shape_mesh(ctx, &s), holes, 2);
-}
-
 /* Full: a little above the limit it all stays; a little below, it sinks to where its head is as much as is held then. */
 START_TEST(a_yield_stress_holds_what_drains)
 {
     const struct neck *n = necks + _i;
     vug_context *ctx = test_context();
     const double up[3] = {0, 0, 1}, high = 34.0 + n->length;
-    vug_cavities *c = two_with_neck(ctx, n);
+    vug_cavities *c = two_stacked(ctx, n->radius, n->length);
     for (int i = 0; i < 2; i++) {
         double yield = (i == 0 ? 1.05 : 0.95) * density * G * high * 1e-3 / (holds(n, 1.0) + 2.0);
         vug_fluid f = paste(yield);
@@ -485,7 +475,7 @@ START_TEST(a_yield_stress_holds_what_fills)
     const struct neck *n = necks + _i;
     const double up[3] = {0, 0, 1}, lower = 15.0 + n->length + 1.0, r = n->radius;
     vug_context *ctx = test_context();
-    vug_cavities *c = two_with_neck(ctx, n);
+    vug_cavities *c = two_stacked(ctx, n->radius, n->length);
     for (int i = 0; i < 2; i++) {
         double left = n->press - density * G * lower * 1e-3;
         vug_fluid f = paste((i == 0 ? 1.05 : 0.95) * left / holds(n, 1.0));
