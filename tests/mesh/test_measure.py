@@ -2,6 +2,7 @@
 """vug-measure on made and on real parts: JSON names and figures, coloured PLY, exit codes, errors on
 stderr with nothing written."""
 import json
+import os
 import subprocess
 import tempfile
 from pathlib import Path
@@ -14,6 +15,8 @@ PROGRAMS = house.BUILD / "examples" / "tools"
 DATA = house.SRC / "tests" / "data"
 if not (PROGRAMS / "vug-measure").exists():
     house.skip("the examples are not built")
+if os.environ.get("VUG_QUICK"):
+    house.skip("the quick run goes without")
 report = house.Report()
 check = report.check
 
