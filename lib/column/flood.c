@@ -95,8 +95,8 @@ static bool begin(const vugi_allocator *mem, const vugi_columns *c, size_t seed_
     return true;
 }
 
-static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
-    const vugi_seed *seed, size_t seed_count, bool liquid, vugi_flood *f)
+vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
+    bool liquid, const vugi_seed *seed, size_t seed_count, vugi_flood *f)
 {
     if (!begin(mem, c, seed_count, f))
         return vugi_fail_memory(ctx);
@@ -128,18 +128,6 @@ static vug_status flood(vug_context *ctx, const vugi_allocator *mem, const vugi_
         for (size_t s = 0; s < c->count; s++)
             level[s] = -level[s];
     return VUG_OK;
-}
-
-vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    const vugi_seed *seed, size_t seed_count, vugi_flood *f)
-{
-    return flood(ctx, mem, columns, seed, seed_count, false, f);
-}
-
-vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, const vugi_seed *seed, size_t seed_count, vugi_flood *f)
-{
-    return flood(ctx, mem, columns, seed, seed_count, true, f);
 }
 
 void vugi_flood_free(const vugi_allocator *mem, vugi_flood *f)

@@ -23,6 +23,7 @@ enum { VUGI_SHARP_MOST = 4 };
 typedef struct vugi_sharps {
     vugi_sharp at[VUGI_SHARP_MOST];
     size_t count;
+    bool liquid; /* seen in a flood of liquid */
 } vugi_sharps;
 
 typedef struct vugi_flood {
@@ -35,17 +36,13 @@ typedef struct vugi_flood {
 } vugi_flood;
 
 /* level[s]: the highest level at which air in span s still reaches a seed, -INFINITY if never: the
- * greatest, over all paths, of the lowest ceiling on the path. What lies above it is trapped.
- * Priority-Flood (Barnes, Lehman, Mulla 2014) from the vents downward, over ceilings; spans whose
- * ceiling does not limit go through a plain queue. An all-zero vugi_flood may be used again and
- * again, then freed. */
-vug_status vugi_flood_air(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
-
-/* The mirror image: the lowest level down to which liquid in span s drains to a seed, INFINITY if
- * never. What lies below it stays behind. */
-vug_status vugi_flood_liquid(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+ * greatest, over all paths, of the lowest ceiling on the path. What lies above it is trapped. liquid: the
+ * mirror image, the lowest level down to which liquid in span s drains to a seed, INFINITY if never; what
+ * lies below it stays behind. Priority-Flood (Barnes, Lehman, Mulla 2014) from the vents downward, over
+ * ceilings; spans whose ceiling does not limit go through a plain queue. An all-zero vugi_flood may be
+ * used again and again, then freed. */
+vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    bool liquid, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
 
 /* The span whose ceiling (liquid: floor) gave a span its level; or, if that is a seed's own level, UINT32_MAX and
  * the seed's error. */

@@ -361,7 +361,7 @@ bool vugi_flood_recall(const vugi_allocator *mem, const vugi_columns *c, bool li
 {
     if (!vugi_reserve(mem, &f->sharp, &f->sharp_capacity, VUGI_SHARP_MOST, sizeof *f->sharp))
         return false;
-    for (size_t s = 0; s < c->count && known->count > 0; s++) {
+    for (size_t s = 0; s < c->count && known->count > 0 && known->liquid == liquid; s++) {
         const vugi_sharp *sharp = f->sill[s] < c->count ? known_of(c, liquid, known, f->sill[s])
                                                         : NULL;
         if (!sharp)

@@ -23,9 +23,9 @@ typedef struct vugi_sill_room {
 } vugi_sill_room;
 
 /* Looks closer, through finer and finer columns of the mesh itself, at the sills of a flood that much
- * hangs on, and moves the levels that they give to what is seen there. flood: just made over the columns, which
- * were just built of these bodies, or reflected afterwards, and with what it recalls; the columns' bodies may have been given higher numbers
- * by `shift`. false: no memory. */
+ * hangs on, and moves the levels that they give to what is seen there. flood: just made over the columns, and
+ * with what it recalls; the columns were just built of these bodies, or reflected afterwards, and may have been
+ * given bodies' numbers that are higher by `shift`. false: no memory. */
 bool vugi_flood_sharpen(const vugi_allocator *mem, const vugi_bodies *bodies, int32_t shift,
     const vugi_columns *columns, bool liquid, vugi_flood *flood, vugi_sill_room *room);
 /* What was seen of its sills when some spans were put at their levels. flood: made anew over the columns as they are

@@ -47,8 +47,7 @@ static vug_status flood_from(vug_context *ctx, const vug_course *c, const vugi_s
     size_t count, vugi_flood *flood)
 {
     const vugi_columns *columns = &c->scene->columns;
-    vug_status status = c->draining ? vugi_flood_liquid(ctx, &c->mem, columns, seed, count, flood)
-                                    : vugi_flood_air(ctx, &c->mem, columns, seed, count, flood);
+    vug_status status = vugi_flood_run(ctx, &c->mem, columns, c->draining, seed, count, flood);
     if (!status && !vugi_flood_recall(&c->mem, columns, c->draining, &c->scene->sharp, flood))
         status = vugi_fail_memory(ctx);
     return status;

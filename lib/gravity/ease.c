@@ -23,6 +23,7 @@ typedef struct ease {
     vug_context *ctx;
     const vugi_allocator *mem;
     const vugi_easing *of;
+    bool liquid;
     vugi_columns *columns;
     vugi_seed *seed;
     size_t seed_count, seed_capacity;
@@ -59,7 +60,7 @@ vug_status vugi_ease_seeds(vug_context *ctx, const vugi_allocator *mem,
     return status;
 }
 
-static vug_status find_seeds(ease *e, bool liquid)
+static vug_status find_seeds(ease *e)
 {
     const vug_cavities *c = e->of->cavities;
     const bool *open = e->of->open;
@@ -67,15 +68,22 @@ static vug_status find_seeds(ease *e, bool liquid)
     e->seed_count = 0;
     for (size_t i = 0; i < c->opening_count && !status; i++)
         if (c->opening[i].cavity == (int32_t)e->of->cavity && (!open || open[i]))
-            status = vugi_ease_seeds(e->ctx, e->mem, c, c->opening + i, liquid, e->columns,
+            status = vugi_ease_seeds(e->ctx, e->mem, c, c->opening + i, e->liquid, e->columns,
                 &e->seed, &e->seed_count, &e->seed_capacity);
     return status;
 }
 
-/* Puts the ceiling of a span, or its floor, at a level, if there is room for it. */
-static bool put(vugi_columns *c, bool liquid, size_t s, size_t column, double level)
+/* Of a level: upside down for liquid, as vugi_span_ceiling() is. */
+static double upward(const ease *e, double level)
 {
-    if (liquid) {
+    return e->liquid ? -level : level;
+}
+
+/* Puts the ceiling of a span, or its floor, at a level, if there is room for it. */
+static bool put(const ease *e, size_t s, size_t column, double level)
+{
+    vugi_columns *c = e->columns;
+    if (e->liquid) {
         if (level >= c->hi[s] || (s > c->first[column] && level <= c->hi[s - 1]))
             return false;
         c->lo[s] = level;
@@ -88,9 +96,9 @@ static bool put(vugi_columns *c, bool liquid, size_t s, size_t column, double le
 }
 
 /* Calls for each column around one. Whether any of the calls moved a span. */
-typedef bool (*around_fn)(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column);
+typedef bool (*around_fn)(const ease *e, const vugi_sharp *sharp, size_t column);
 
-static bool around(const ease *e, bool liquid, const vugi_sharp *sharp, around_fn call)
+static bool around(const ease *e, const vugi_sharp *sharp, around_fn call)
 {
     const vugi_columns *c = e->columns;
     size_t column = vugi_flood_column(&e->flood, sharp->sill);
@@ -99,45 +107,43 @@ static bool around(const ease *e, bool liquid, const vugi_sharp *sharp, around_f
     for (int32_t y = j - AROUND; y <= j + AROUND; y++)
         for (int32_t x = i - AROUND; x <= i + AROUND; x++)
             if (x >= 0 && y >= 0 && x < c->nx && y < c->ny)
-                any |= call(e, liquid, sharp, (size_t)y * (size_t)c->nx + (size_t)x);
+                any |= call(e, sharp, (size_t)y * (size_t)c->nx + (size_t)x);
     return any;
 }
 
 /* Spans that are at least as high as a sill, but not as high as it is in truth, are raised to that. */
-static bool raise(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column)
+static bool raise(const ease *e, const vugi_sharp *sharp, size_t column)
 {
-    vugi_columns *c = e->columns;
-    const double sign = liquid ? -1.0 : 1.0, level = sign * sharp->level;
+    const vugi_columns *c = e->columns;
     bool any = false;
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
-        double own = vugi_span_ceiling(c, liquid, s);
-        if (own >= e->seen && own < level)
-            any |= put(c, liquid, s, column, sharp->level);
+        double own = vugi_span_ceiling(c, e->liquid, s);
+        if (own >= e->seen && own < upward(e, sharp->level))
+            any |= put(e, s, column, sharp->level);
     }
     return any;
 }
 
 /* Of a span beyond a sill and one beside it that lies before, the lower one is lowered to the sill's level: no two of
  * them both are higher than what the columns see. */
-static bool part(const ease *e, bool liquid, const vugi_sharp *sharp, size_t beyond, size_t from,
-    size_t column)
+static bool part(const ease *e, const vugi_sharp *sharp, size_t beyond, size_t from, size_t column)
 {
-    vugi_columns *c = e->columns;
-    const double sign = liquid ? -1.0 : 1.0, level = sign * sharp->level;
+    const vugi_columns *c = e->columns;
+    const double level = upward(e, sharp->level);
     bool any = false;
     for (size_t n = c->first[column]; n < c->first[column + 1]; n++) {
-        double own = vugi_span_ceiling(c, liquid, beyond), next = vugi_span_ceiling(c, liquid, n);
-        if (e->flood.sill[n] == sharp->sill || !(sign * e->flood.level[n] > level)
+        double own = vugi_span_ceiling(c, e->liquid, beyond),
+               next = vugi_span_ceiling(c, e->liquid, n);
+        if (e->flood.sill[n] == sharp->sill || !(upward(e, e->flood.level[n]) > level)
             || !(fmin(own, next) > level) || fmin(own, next) > e->seen
             || !vugi_spans_touch(c, beyond, n))
             continue;
-        any |= own <= next ? put(c, liquid, beyond, from, sharp->level)
-                           : put(c, liquid, n, column, sharp->level);
+        any |= own <= next ? put(e, beyond, from, sharp->level) : put(e, n, column, sharp->level);
     }
     return any;
 }
 
-static bool lower(const ease *e, bool liquid, const vugi_sharp *sharp, size_t column)
+static bool lower(const ease *e, const vugi_sharp *sharp, size_t column)
 {
     const vugi_columns *c = e->columns;
     size_t nx = (size_t)c->nx, x = column % nx, y = column / nx;
@@ -146,50 +152,48 @@ static bool lower(const ease *e, bool liquid, const vugi_sharp *sharp, size_t co
         if (e->flood.sill[s] != sharp->sill)
             continue;
         if (x > 0)
-            any |= part(e, liquid, sharp, s, column, column - 1);
+            any |= part(e, sharp, s, column, column - 1);
         if (x + 1 < nx)
-            any |= part(e, liquid, sharp, s, column, column + 1);
+            any |= part(e, sharp, s, column, column + 1);
         if (y > 0)
-            any |= part(e, liquid, sharp, s, column, column - nx);
+            any |= part(e, sharp, s, column, column - nx);
         if (y + 1 < (size_t)c->ny)
-            any |= part(e, liquid, sharp, s, column, column + nx);
+            any |= part(e, sharp, s, column, column + nx);
     }
     return any;
 }
 
 /* Whether any span was moved. */
-static bool move(ease *e, bool liquid)
+static bool move(ease *e)
 {
     const vugi_columns *c = e->columns;
-    const double sign = liquid ? -1.0 : 1.0;
     bool any = false;
     for (size_t i = 0; i < e->flood.sharp_count; i++) {
         const vugi_sharp *sharp = e->flood.sharp + i;
-        e->seen = vugi_span_ceiling(c, liquid, sharp->sill);
-        double higher = sign * sharp->level - e->seen;
+        e->seen = vugi_span_ceiling(c, e->liquid, sharp->sill);
+        double higher = upward(e, sharp->level) - e->seen;
         if (fabs(higher) <= sharp->error || fabs(higher) > VUGI_STEEPEST * c->h)
             continue;
-        any |= around(e, liquid, sharp, higher > 0.0 ? raise : lower);
+        any |= around(e, sharp, higher > 0.0 ? raise : lower);
     }
     return any;
 }
 
-static vug_status ease_once(ease *e, bool liquid, vugi_sharps *known, bool *moved)
+static vug_status ease_once(ease *e, vugi_sharps *known, bool *moved)
 {
-    vug_status status = find_seeds(e, liquid);
+    vug_status status = find_seeds(e);
     *moved = false;
-    if (!status && liquid)
-        status = vugi_flood_liquid(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
-    else if (!status)
-        status = vugi_flood_air(e->ctx, e->mem, e->columns, e->seed, e->seed_count, &e->flood);
+    if (!status)
+        status = vugi_flood_run(e->ctx, e->mem, e->columns, e->liquid, e->seed, e->seed_count,
+            &e->flood);
     if (!status
-        && (!vugi_flood_recall(e->mem, e->columns, liquid, known, &e->flood)
+        && (!vugi_flood_recall(e->mem, e->columns, e->liquid, known, &e->flood)
             || !vugi_flood_sharpen(e->mem, e->of->bodies, (int32_t)e->of->cavity, e->columns,
-                liquid, &e->flood, &e->room)))
+                e->liquid, &e->flood, &e->room)))
         status = vugi_fail_memory(e->ctx);
     if (status)
         return status;
-    *moved = move(e, liquid);
+    *moved = move(e);
     known->count = e->flood.sharp_count;
     memcpy(known->at, e->flood.sharp, known->count * sizeof *known->at);
     return VUG_OK;
@@ -198,12 +202,12 @@ static vug_status ease_once(ease *e, bool liquid, vugi_sharps *known, bool *move
 vug_status vugi_ease_sills(vug_context *ctx, const vugi_allocator *mem, const vugi_easing *of,
     bool liquid, vugi_columns *columns, vugi_sharps *sharp)
 {
-    ease e = {.ctx = ctx, .mem = mem, .of = of, .columns = columns};
+    ease e = {.ctx = ctx, .mem = mem, .of = of, .liquid = liquid, .columns = columns};
     vug_status status = VUG_OK;
     bool moved = true;
-    sharp->count = 0;
+    *sharp = (vugi_sharps){.liquid = liquid};
     for (int round = 0; round < ROUNDS && moved && !status; round++)
-        status = ease_once(&e, liquid, sharp, &moved);
+        status = ease_once(&e, sharp, &moved);
     vugi_free(mem, e.seed);
     vugi_flood_free(mem, &e.flood);
     vugi_sill_room_free(mem, &e.room);

@@ -292,9 +292,14 @@ static void find_room(vugi_run *r, uint32_t from)
         r->links.vented[air] = own == VUGI_NONE || own == air;
 }
 
+static vugi_sinking sinking_of(vugi_run *r)
+{
+    return (vugi_sinking){r->scene, r->level, r->task->air_open, &r->links};
+}
+
 double vugi_run_limit(vugi_run *r, uint32_t arc)
 {
-    vugi_sinking sinking = {r->scene, r->level, r->task->air_open, &r->links};
+    vugi_sinking sinking = sinking_of(r);
     return r->task->weighs ? vugi_sinking_limit(&sinking, arc) : INFINITY;
 }
 
@@ -306,12 +311,12 @@ bool vugi_run_look(vugi_run *r)
         find_room(r, r->task->source->from);
         return true;
     }
+    const vugi_sinking sinking = sinking_of(r);
     bool again = true;
     while (again) {
         vugi_links_find(r->scene, r->level, r->task->air_open, &r->links);
         if (r->task->weighs)
-            vugi_sinking_vents(&(vugi_sinking){r->scene, r->level, r->task->air_open, &r->links},
-                r->tolerance);
+            vugi_sinking_vents(&sinking, r->tolerance);
         if (!find_pockets(r, &again))
             return false;
     }

@@ -25,9 +25,8 @@ typedef struct vugi_fill_task {
     const bool *liquid_open; /* of each mouth: liquid that reaches the lip is seen to spill */
     double volume; /* liquid at hand with what is inside at first; INFINITY: as much as goes in */
     bool stop_at_spill; /* else the mouth is covered for liquid and the fill goes on */
-    bool
-        weighs; /* the mirror of a drain: what is displaced is liquid, which comes to no opening that is
-                    not beyond its own surface */
+    /* The mirror of a drain: what is displaced is liquid, which comes to no opening that is not beyond its own surface. */
+    bool weighs;
     const double *start; /* of each arc: its level at first; NULL: all are empty */
     const vugi_source
         *source; /* liquid comes from there, and mouths do not count; NULL: by the inlets */

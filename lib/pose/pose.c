@@ -135,7 +135,7 @@ static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_ca
     size_t seed_count = 0;
     vug_status status = vent_seeds(ctx, mem, cavities, setup, &room->columns, &seed, &seed_count);
     if (!status)
-        status = vugi_flood_air(ctx, mem, &room->columns, seed, seed_count, &room->flood);
+        status = vugi_flood_run(ctx, mem, &room->columns, false, seed, seed_count, &room->flood);
     vugi_free(mem, seed);
     const vugi_bodies bodies = vugi_cavities_bodies(cavities);
     if (!status

@@ -209,7 +209,8 @@ START_TEST(end_equals_the_flood)
                     free(span);
                 }
                 ck_ok(ctx,
-                    vugi_flood_air(ctx, &vugi_default_allocator, &s->columns, seeds, n, &flood));
+                    vugi_flood_run(ctx, &vugi_default_allocator, &s->columns, false, seeds, n,
+                        &flood));
                 /* Hollows of a few columns are counted to their neighbours: 20 columns each. */
                 double least = vugi_flood_trapped(&s->columns, &flood);
                 double slack = 0.002 * c->summary.capacity_mm3;

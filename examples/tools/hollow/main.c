@@ -112,7 +112,7 @@ static void print_spots(const hollowed *part)
     for (size_t k = 0; k < part->spot_count && k < LISTED; k++) {
         const double *row = part->spots + SPOT_NUMBERS * k;
         printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, ", row[0], row[1], row[2], row[3]);
-        if (row[4] < 50.0)
+        if (row[4] < LEAST_MM3)
             puts("less than 0.05 mL");
         else
             printf("%.2f mL\n", row[4] / 1000.0);

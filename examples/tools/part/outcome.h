@@ -8,9 +8,6 @@
 #include <jansson.h>
 #include <stdbool.h>
 
-/* Pools and pockets of less, in mm3, are counted only: no syringe measures them. */
-#define LEAST_MM3 50.0
-
 typedef struct outcome {
     const part *part;
     const vug_course *course;

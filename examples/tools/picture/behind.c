@@ -50,14 +50,7 @@ void behind_swatch(cairo_t *cr, double x, double y, enum skin_kind kind)
                 pixel |= (uint32_t)lroundf(color[k]) << 8 * k;
             memcpy(pixels + j * cairo_image_surface_get_stride(image) + 4 * i, &pixel, 4);
         }
-    cairo_surface_mark_dirty(image);
-    cairo_save(cr);
-    cairo_translate(cr, x, y);
-    cairo_scale(cr, 1.0 / BEHIND_FINE, 1.0 / BEHIND_FINE);
-    cairo_set_source_surface(cr, image, 0.0, 0.0);
-    cairo_paint(cr);
-    cairo_restore(cr);
-    cairo_surface_destroy(image);
+    ink_image(cr, image, x, y, BEHIND_FINE);
     cairo_rectangle(cr, x, y, WIDE, TALL);
     ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.2);

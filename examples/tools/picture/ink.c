@@ -28,6 +28,18 @@ double ink_width(cairo_t *cr, double size, bool bold, const char *text)
     return extents.x_advance;
 }
 
+void ink_image(cairo_t *cr, cairo_surface_t *image, double x, double y, double fine)
+{
+    cairo_surface_mark_dirty(image);
+    cairo_save(cr);
+    cairo_translate(cr, x, y);
+    cairo_scale(cr, 1.0 / fine, 1.0 / fine);
+    cairo_set_source_surface(cr, image, 0.0, 0.0);
+    cairo_paint(cr);
+    cairo_restore(cr);
+    cairo_surface_destroy(image);
+}
+
 /* Slanting lines over what is clipped, the same all over the page. */
 void ink_hatch(cairo_t *cr, ink color)
 {

@@ -22,6 +22,8 @@ void ink_use(cairo_t *cr, ink color);
 void ink_write(cairo_t *cr, double x, double y, double size, bool bold, ink color,
     const char *text);
 double ink_width(cairo_t *cr, double size, bool bold, const char *text);
+/* An image of so many pixels a page unit, with its corner there; it is destroyed. */
+void ink_image(cairo_t *cr, cairo_surface_t *image, double x, double y, double fine);
 /* Slanting lines over what is clipped, the same all over the page. */
 void ink_hatch(cairo_t *cr, ink color);
 

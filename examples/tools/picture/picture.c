@@ -191,15 +191,8 @@ static bool draw_outside(cairo_t *cr, const drawing *picture, const frame *panel
     bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS
         && picture_outside(picture, b->lo[0] - edge, b->hi[1] + edge, fine * panel->scale, width,
             height, cairo_image_surface_get_stride(image), cairo_image_surface_get_data(image));
-    cairo_surface_mark_dirty(image);
     frame_place(panel, b->lo[0] - edge, b->hi[1] + edge, &x, &y);
-    cairo_save(cr);
-    cairo_translate(cr, x, y);
-    cairo_scale(cr, 1.0 / fine, 1.0 / fine);
-    cairo_set_source_surface(cr, image, 0.0, 0.0);
-    cairo_paint(cr);
-    cairo_restore(cr);
-    cairo_surface_destroy(image);
+    ink_image(cr, image, x, y, fine);
     for (size_t i = 0; i < picture->air_count; i++) {
         const double *a = picture->air + 3 * i;
         add_bar(cr, panel, a[0], 0.55 * picture->spacing_mm, a[1], a[2]);

@@ -69,14 +69,7 @@ bool held_draw(pages *p, const fill_plan *plan, const held_view *view, double x,
         && picture_outside(&d, view->left - edge / view->scale, view->top + edge / view->scale,
             fine * view->scale, width, height, cairo_image_surface_get_stride(image),
             cairo_image_surface_get_data(image));
-    cairo_surface_mark_dirty(image);
-    cairo_save(p->cr);
-    cairo_translate(p->cr, x - edge, y - edge);
-    cairo_scale(p->cr, 1.0 / fine, 1.0 / fine);
-    cairo_set_source_surface(p->cr, image, 0.0, 0.0);
-    cairo_paint(p->cr);
-    cairo_restore(p->cr);
-    cairo_surface_destroy(image);
+    ink_image(p->cr, image, x - edge, y - edge, fine);
     return good;
 }
 

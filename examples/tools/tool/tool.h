@@ -8,6 +8,9 @@
 /* Exit codes. options_read() also returns GO_ON. */
 enum { DONE = 0, FAILED = 1, USAGE = 2, GO_ON = -1 };
 
+/* Pools, pockets and spots of less, in mm3, are nothing that a syringe measures. */
+#define LEAST_MM3 50.0
+
 enum option_kind {
     OPTION_FLAG,    /* bool: set to true */
     OPTION_NUMBER,  /* double within lo..hi */

@@ -3,15 +3,12 @@
 #ifndef VUGI_PLAN_TEXT_AMOUNTS_H
 #define VUGI_PLAN_TEXT_AMOUNTS_H
 
-#include "base/base.h"
+#include "plan/verify/move.h"
 
 /* One amount in words. */
 typedef struct vugi_words {
     char text[64];
 } vugi_words;
-
-/* Less than this, in mm3, no syringe measures: it is nothing to inject. */
-#define VUGI_LEAST_MM3 50.0
 
 /* A wait of more, in s, is none that anybody waits for. */
 #define VUGI_LONGEST_S 86400.0

@@ -2,8 +2,6 @@
  * What is inside already, as the plan takes it. */
 #include "plan/text/inside.h"
 
-#include <string.h>
-
 void vugi_write_inside(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -16,7 +14,7 @@ void vugi_write_inside(vugi_writing *w)
         vugi_words_ml(now->inject_mm3).text, w->paint, vugi_words_ml(now->trapped_mm3).text,
         vugi_words_percent(now->trapped_mm3, info->capacity_mm3).text);
     vugi_page_item(&w->page, "", "Held %s%s. All openings are covered until a step says otherwise.",
-        strncmp(words, "its ", 4) == 0 ? "with " : "", words);
+        vugi_with_of(words), words);
     if (now->inlet >= 0)
         vugi_page_item(&w->page, "",
             "The air is taken to lie where a fill by %s in this pose leaves it. Look against a "

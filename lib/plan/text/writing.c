@@ -122,6 +122,11 @@ vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *ste
 
 /* ---- poses ------------------------------------------------------------------------------ */
 
+const char *vugi_with_of(const char *pose)
+{
+    return strncmp(pose, "its ", 4) == 0 ? "with " : "";
+}
+
 void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
     const vug_step_info *step)
 {
@@ -131,8 +136,8 @@ void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before
     vug_pose_words(w->ctx, before ? before->up : NULL, step->up, words, sizeof words);
     if (before && words[0] >= 'a' && words[0] <= 'z')
         words[0] = (char)(words[0] - 'a' + 'A');
-    const char *hold = strncmp(words, "its ", 4) == 0 ? "Hold it with " : "Hold it ";
-    vugi_page_item(&w->page, mark, "%s%s.%s", before ? "" : hold, words, stands);
+    vugi_page_item(&w->page, mark, "%s%s%s.%s", before ? "" : "Hold it ",
+        before ? "" : vugi_with_of(words), words, stands);
 }
 
 /* ---- cautions ----------------------------------------------------------------------------- */

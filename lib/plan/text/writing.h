@@ -58,6 +58,9 @@ vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *ste
 /* A caution that applies, where the work is; else nothing. */
 void vugi_write_caution(vugi_writing *w, int32_t caution);
 
+/* "with ", if that goes before the words of a pose: "held with its top up", but "held upside down". */
+const char *vugi_with_of(const char *pose);
+
 /* How the part is held in a step, a whole sentence. before: NULL in the first one. */
 void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
     const vug_step_info *step);

@@ -8,7 +8,7 @@
 
 /* Common practice, no source. */
 static const double RESIN_LEFT = 0.001, NEEDLE_GAP_MM = 0.4, WARM_K = 20.0, WARM_PA = 20e3,
-                    COLDEST_C = -18.0, ROOM_C = VUGI_ROOM_C, HUMIDITY = 0.5, WATER_SHARE = 0.6,
+                    COLDEST_C = -18.0, ROOM_C = 20.0, HUMIDITY = 0.5, WATER_SHARE = 0.6,
                     PLUG_MM = 3.0, LAMP_LOW = 5.0, LAMP_HIGH = 20.0;
 /* Who has to rinse more often has four fifths of the liquid stay each time: rinsing does not clean it. */
 enum { MOST_RINSES = 30 };
@@ -43,13 +43,19 @@ static const vugi_opening *widest(const vug_cavities *c, size_t cavity, const bo
 
 /* ---- washing --------------------------------------------------------------------------- */
 
+vug_status vugi_bench_resin(vug_context *ctx, vug_fluid *raw)
+{
+    *raw = (vug_fluid){.struct_size = sizeof *raw};
+    return vug_fluid_preset(ctx, VUG_FLUID_RESIN, VUG_TYPICAL, ROOM_C, raw);
+}
+
 /* A part full of raw resin, in the first pose of draining. */
 static vug_status resin(scene *s)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
-    vug_fluid raw = {.struct_size = sizeof raw};
+    vug_fluid raw;
     vugi_outcome outcome = {.moved = 0.0};
-    vug_status status = vug_fluid_preset(s->p->ctx, VUG_FLUID_RESIN, VUG_TYPICAL, ROOM_C, &raw);
+    vug_status status = vugi_bench_resin(s->p->ctx, &raw);
     const vugi_replay task = {.cavities = s->o->cavities,
         .closed = s->o->later,
         .fluid = &raw,

@@ -5,6 +5,9 @@
 
 #include "plan/verify/verification.h"
 
+/* Raw resin as a part is drained of it. */
+vug_status vugi_bench_resin(vug_context *ctx, vug_fluid *raw);
+
 /* Into the alternative's info, once its steps are known. */
 vug_status vugi_bench_sums(vugi_verification *s);
 

@@ -9,8 +9,8 @@
 
 /* Liquid of less than this is none, mm3. */
 #define VUGI_NOTHING_MM3 0.5
-/* And what is less than this nobody measures: a step is not made for it. */
-#define VUGI_SEEN_MM3 50.0
+/* Less than this, in mm3, no syringe measures: no step is made for it. */
+#define VUGI_LEAST_MM3 50.0
 
 /* What is let into one cavity. */
 typedef struct vugi_feed {

@@ -7,9 +7,6 @@
 #include "plan/verify/bubbles.h"
 #include "plan/verify/replay.h"
 
-/* Of the bench, C. */
-#define VUGI_ROOM_C 20.0
-
 typedef struct vugi_verification {
     vugi_planning *p;
     vugi_option *o;

@@ -121,7 +121,7 @@ static uint32_t cautions_of_steps(const scene *s)
             bits |= 1u << VUG_CAUTION_CUT_OFF;
     }
     for (size_t k = 0; k < o->info.drain_steps; k++)
-        if (o->drain[k].wait_s < 0.0 || o->drain[k].stuck_mm3 >= VUGI_SEEN_MM3)
+        if (o->drain[k].wait_s < 0.0 || o->drain[k].stuck_mm3 >= VUGI_LEAST_MM3)
             bits |= 1u << VUG_CAUTION_EXCHANGE;
     return bits;
 }
@@ -451,7 +451,7 @@ static vug_status drain(scene *s)
         return status;
     balance(s->drain, s->washes, s->o->info.capacity_mm3);
     for (size_t k = 1; k < s->washes; k++) /* where the coarse columns saw more */
-        if (s->drain[k].moved < VUGI_SEEN_MM3)
+        if (s->drain[k].moved < VUGI_LEAST_MM3)
             s->washes = k;
     return VUG_OK;
 }

@@ -6,6 +6,7 @@
 #include "base/threads.h"
 #include "drain/breakout.h"
 #include "plan/cost.h"
+#include "plan/verify/bench.h"
 #include "pose/say.h"
 
 #include <math.h>
@@ -193,12 +194,10 @@ static vug_status find(scene *s)
 {
     vugi_planning *p = s->p;
     const size_t cavities = s->o->cavities->cavity_count;
-    wash w = {.s = s,
-        .raw = {.struct_size = sizeof w.raw},
-        .now = vugi_calloc(&p->ctx->mem, cavities, sizeof *w.now)};
+    wash w = {.s = s, .now = vugi_calloc(&p->ctx->mem, cavities, sizeof *w.now)};
     vug_status status = w.now ? VUG_OK : vugi_fail_memory(p->ctx);
     if (!status)
-        status = vug_fluid_preset(p->ctx, VUG_FLUID_RESIN, VUG_TYPICAL, VUGI_ROOM_C, &w.raw);
+        status = vugi_bench_resin(p->ctx, &w.raw);
     for (int i = 0; i < LIQUIDS; i++)
         w.task[i] = (vugi_replay){.cavities = s->o->cavities,
             .closed = s->o->later,
