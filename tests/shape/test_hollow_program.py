@@ -81,6 +81,15 @@ with tempfile.TemporaryDirectory() as folder:
     cut = sum(math.pi / 4 * b["diameter_mm"] ** 2 * b["depth_mm"] for b in plan["bores"])
     near(cavities[0]["volume_mm3"], 36 * 26 * 16 + cut, 0.01, "cavity and the holes planned, by hand")
     check(len(plan["bores"]) == len(cavities[0]["openings"]) > 0, f"{len(plan['bores'])} holes")
+    # what runs out of it, and until when, is one thing to vug-plan and to vug-drain, each on its own columns
+    step = plan["drain_steps"][0]
+    asked = "drain", hollow, "--up", "%.17g,%.17g,%.17g" % tuple(step["up"]), "--liquid", "isopropanol"
+    drain = json.loads(run(*asked, "--json", "-"))
+    check(step["time_s"] is not None and drain["runs_s"] is not None, f"does it run? {step['time_s']}, {drain['runs_s']}")
+    near(drain["runs_s"], step["time_s"], 0.1, "time that it runs out in, by vug-drain")
+    check(abs(drain["stuck_mm3"] - step["stuck_mm3"]) < 50, f"hangs: {drain['stuck_mm3']}, by the plan {step['stuck_mm3']}")
+    told = run(*asked)
+    check(f"{drain['runs_s']:.1f} s" in told and "never by itself" not in told, told)
     check("goes with --design" in run("plan", solid, "--hollow", 2, code=2), "a wall for a part that is printed")
     check("if it is solid" in run("plan", solid, "--design", code=1), "a solid part")
 

@@ -27,7 +27,47 @@ typedef struct answer {
     const printing *found;
 } answer;
 
-static void print_course(const vug_course *course, const vug_course_info *s, const vug_moment *end)
+/* What runs out by itself, as a plan tells it: until when (-1: nothing does), and how much of what could leave hangs. */
+typedef struct running {
+    double time_s, stuck_mm3;
+} running;
+
+static running find_running(const part *p, const vug_course *course, const vug_course_info *s)
+{
+    const double patience_s = 57600.0;
+    running r = {-1.0, 0.0};
+    double *row = NULL;
+    size_t count = 0;
+    if (vug_course_curve(p->ctx, course, &row, &count) != VUG_OK)
+        return r;
+    if (count > 0)
+        r.stuck_mm3 = row[1] - s->liquid_mm3;
+    for (size_t i = 1; i < count; i++)
+        if (row[3 * i] >= 0.0 && row[3 * i] <= patience_s
+            && row[3 * i + 1] - s->liquid_mm3 < r.stuck_mm3)
+            r = (running){row[3 * i], row[3 * i + 1] - s->liquid_mm3};
+    vug_free(p->ctx, row);
+    return r;
+}
+
+static void print_held(running r)
+{
+    if (r.time_s >= 0.0 && r.stuck_mm3 < LEAST_MM3) {
+        printf("Time           %10.1f s; the last drops, less than 0.05 mL, hang in the way out\n",
+            r.time_s);
+        return;
+    }
+    if (r.time_s >= 0.0)
+        printf("Time           %10.1f s for what runs out by itself; %.3f mL more do not:\n",
+            r.time_s, r.stuck_mm3 / 1000.0);
+    else
+        fputs("Time                never by itself: ", stdout);
+    puts("the way out is too narrow for air to come in past the liquid.\n"
+         "Open a second hole, higher up, or turn and shake the part.");
+}
+
+static void print_course(const part *p, const vug_course *course, const vug_course_info *s,
+    const vug_moment *end)
 {
     vug_pool_info pool = {.struct_size = sizeof pool};
     double percent = 100.0 / s->capacity_mm3;
@@ -45,9 +85,7 @@ static void print_course(const vug_course *course, const vug_course_info *s, con
                 : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
                                             : "");
     else
-        puts("Time                never by itself: the way out is too narrow for air to come in "
-             "past the "
-             "liquid.\nOpen a second hole, higher up, or turn and shake the part.");
+        print_held(find_running(p, course, s));
     size_t told = 0;
     for (size_t i = 0; i < s->pools && i < 12; i++) {
         if (vug_moment_pool(end, i, &pool) != VUG_OK || pool.volume_mm3 < LEAST_MM3)
@@ -92,7 +130,7 @@ static void print(const outcome *o, const void *asked)
 {
     const answer *a = asked;
     printf("Liquid: %s\n\n", a->asked->liquid.words);
-    print_course(o->course, &o->summary, o->end);
+    print_course(o->part, o->course, &o->summary, o->end);
     print_lone_hole(o->part, a->asked, o->summary.cavity);
     if (a->found)
         printing_print(a->found);
@@ -107,6 +145,9 @@ static json_t *to_json(const outcome *o, const void *asked)
         s->film_mm, "time_s", seconds_json(s->time_s), "too_narrow_to_drain", s->held, "cavity",
         (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(o->end, s->pools),
         "events", events_json(o->course));
+    running r = find_running(o->part, o->course, s);
+    json_object_set_new(root, "runs_s", seconds_json(r.time_s));
+    json_object_set_new(root, "stuck_mm3", json_real(r.stuck_mm3));
     if (a->found)
         json_object_set_new(root, "printing", printing_json(a->found));
     return root;
