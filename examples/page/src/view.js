@@ -6,6 +6,19 @@ import * as THREE from "three";
 const INK = new THREE.Color("#1c2b33"), AIR = new THREE.Color("#e08a3c"), LINE = new THREE.Color("#fdf6e3");
 const BEHIND = { backed: "#1c2b33", filmed: "#7fb3b5", bare: "#f6e9c6", cross: "#a3123f", unknown: "#9a9a94" };
 
+/** Of a corner, for both shaders: where it is seen, its face and the eye from there. */
+const placed = `vec4 seen = modelViewMatrix * vec4(position, 1.0);
+            face = normalMatrix * normal;
+            eye = -seen.xyz;
+            gl_Position = projectionMatrix * seen;`;
+
+/** Of a point: its face towards the eye, how the lamp falls on it, and how much of an outline it is. */
+const lit = `vec3 n = normalize(face);
+            n = dot(n, eye) < 0.0 ? -n : n;
+            vec3 e = normalize(eye);
+            float lamp = max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
+            float edge = pow(1.0 - max(dot(n, e), 0.0), 3.0);`;
+
 const wallShader = {
     vertexShader: `
         attribute float level;
@@ -17,10 +30,7 @@ const wallShader = {
         void main() {
             height = dot(position, up);
             depth = level - height;
-            vec4 seen = modelViewMatrix * vec4(position, 1.0);
-            face = normalMatrix * normal;
-            eye = -seen.xyz;
-            gl_Position = projectionMatrix * seen;
+            ${placed}
         }`,
     fragmentShader: `
         uniform vec3 ink;
@@ -32,11 +42,8 @@ const wallShader = {
         varying vec3 face;
         varying vec3 eye;
         void main() {
-            vec3 n = normalize(face);
-            n = dot(n, eye) < 0.0 ? -n : n;
-            vec3 e = normalize(eye);
-            float light = 0.55 + 0.45 * max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
-            float edge = pow(1.0 - max(dot(n, e), 0.0), 3.0);
+            ${lit}
+            float light = 0.55 + 0.45 * lamp;
             float wide = fwidth(height) + 1e-6; // not of the depth, which jumps between two pools
             float wet = smoothstep(-0.5 * wide, 0.5 * wide, depth);
             float stripe = step(0.62, fract((gl_FragCoord.x + gl_FragCoord.y) / (11.0 * scale)));
@@ -58,11 +65,8 @@ const stateShader = {
         varying vec3 face;
         varying vec3 eye;
         void main() {
-            vec4 seen = modelViewMatrix * vec4(position, 1.0);
             kind = state;
-            face = normalMatrix * normal;
-            eye = -seen.xyz;
-            gl_Position = projectionMatrix * seen;
+            ${placed}
         }`,
     fragmentShader: `
         uniform vec3 backed;
@@ -75,10 +79,8 @@ const stateShader = {
         varying vec3 face;
         varying vec3 eye;
         void main() {
-            vec3 n = normalize(face);
-            n = dot(n, eye) < 0.0 ? -n : n;
-            float light = 0.6 + 0.4 * max(dot(n, normalize(vec3(0.3, 0.8, 0.6))), 0.0);
-            float edge = pow(1.0 - max(dot(n, normalize(eye)), 0.0), 3.0);
+            ${lit}
+            float light = 0.6 + 0.4 * lamp;
             vec2 at = gl_FragCoord.xy / scale;
             float dot6 = 1.0 - step(0.3, length(fract(at / 6.0) - 0.5));
             float lines = max(step(0.76, fract((at.x + at.y) / 7.0)), step(0.76, fract((at.x - at.y) / 7.0)));
