@@ -227,10 +227,12 @@ typedef struct vug_fluid {
     double yield_stress_pa;        /**< 0 .. 1e6 */
     double consistency_pa_sn;      /**< 1e-7 .. 1e7; for index 1 the viscosity in Pa s */
     double flow_index;             /**< 0.1 .. 2 */
+    double volatile_share;         /**< of its volume, that leaves as it dries: 0 (it sets or cures, all of
+                                        it stays) .. 1 */
 } vug_fluid;
 
 /** Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3, 0.07274
- *  N/m, contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call, but for the
+ *  N/m, contact angle 0, 1.0016 mPa s, all of it dries). A NULL fluid means the same in every call, but for the
  *  resin of vug_cups_find(). Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_fluid_init(vug_fluid *fluid, size_t size);
 
@@ -2342,7 +2344,8 @@ typedef struct vug_plan_info {
                                       draining: until what runs out by itself has, as time_s of vug_step_info; -1:
                                       nothing does */
     double resin_mm3;            /**< and what is still inside then */
-    double wall_mm;              /**< the thickest wall that an opening leads through */
+    double wall_mm;              /**< wall in front of the cavities, by balls as vug_thickness_measure() has them, from
+                                      inside: less on half of their skin */
     double cure_low_s;           /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
                                       is wide (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2 */
     double cure_high_s;          /**< and one of 5 (common practice, no source) */
@@ -2350,12 +2353,12 @@ typedef struct vug_plan_info {
     int32_t needle_gauge;        /**< of vug_needle_through(); 0: none */
     int32_t reserved;
     double warm_air_mm3;         /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a
-                                      ball of the same room with the thinnest wall that an opening leads through,
-                                      filled with water; -1: no air is enough */
+                                      ball of the same room, its wall one that is thinner on a twentieth of the skin,
+                                      filled with water; -1: no air is enough. 0 for paint of volatile_share 0 */
     double frost_air_mm3;        /**< and for frost of -18 C, vug_ice_air(), all water, at a pressure that
                                       pulls such a ball's wall with 5 MPa, a tenth of what cured resin bears (from
                                       memory) */
-    double dry_s;                /**< for six tenths of the paint, water, to leave by the widest opening of
+    double dry_s;                /**< for volatile_share of the paint, as if it were water, to leave by the widest opening of
                                       each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest */
     double plug_mm3;             /**< glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug() */
     double skin_mm2;             /**< of the walls of the same cavities, of which backed_mm2, filmed_mm2 and bare_mm2
@@ -2370,8 +2373,8 @@ typedef struct vug_plan_info {
     int32_t unseen;              /**< 1: where the air is was not said, and a fill in that pose would not have taken as
                                       much: it is taken to have risen from everywhere alike */
     int32_t coats;               /**< to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
-                                      with the film that a swirl leaves and solids of 0.4 (common practice, no
-                                      source); 0: more than 12, or no swirl wets half of the skin, or given steps */
+                                      with the film that a swirl leaves and the solids of the paint, 1 - volatile_share;
+                                      0: more than 12, or no swirl wets half of the skin, or given steps */
     uint32_t coat_steps;         /**< of VUG_PLAN_COAT */
     double swirl_mm3;            /**< paint to put in for each: 0.1, 0.2 or 0.3 of the capacity, the least that wets 98 %
                                       of the skin, or most of it, simulated on 40 columns across */

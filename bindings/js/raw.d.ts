@@ -203,6 +203,10 @@ export interface Fluid {
      * 0.1 .. 2
      */
     flow_index: number;
+    /**
+     * of its volume, that leaves as it dries: 0 (it sets or cures, all of it stays) .. 1
+     */
+    volatile_share: number;
 }
 
 /**
@@ -2129,7 +2133,8 @@ export interface PlanInfo {
      */
     resin_mm3: number;
     /**
-     * the thickest wall that an opening leads through
+     * wall in front of the cavities, by balls as vug_thickness_measure() has them, from inside:
+     * less on half of their skin
      */
     wall_mm: number;
     /**
@@ -2152,8 +2157,8 @@ export interface PlanInfo {
     reserved: number;
     /**
      * air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a ball of
-     * the same room with the thinnest wall that an opening leads through, filled with water; -1:
-     * no air is enough
+     * the same room, its wall one that is thinner on a twentieth of the skin, filled with water;
+     * -1: no air is enough. 0 for paint of volatile_share 0
      */
     warm_air_mm3: number;
     /**
@@ -2162,8 +2167,8 @@ export interface PlanInfo {
      */
     frost_air_mm3: number;
     /**
-     * for six tenths of the paint, water, to leave by the widest opening of each cavity:
-     * vug_drying_time() at 20 C and humidity 0.5; the slowest
+     * for volatile_share of the paint, as if it were water, to leave by the widest opening of
+     * each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest
      */
     dry_s: number;
     /**
@@ -2201,7 +2206,7 @@ export interface PlanInfo {
     unseen: number;
     /**
      * to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
-     * with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+     * with the film that a swirl leaves and the solids of the paint, 1 - volatile_share; 0: more
      * than 12, or no swirl wets half of the skin, or given steps
      */
     coats: number;
@@ -2500,8 +2505,8 @@ export interface Raw {
     vug_free(ctx: Pointer, ptr: Pointer): void;
     /**
      * Fills *fluid with the default: clean water at 20 C that wets the part (998.2 kg/m3,
-     * 0.07274 N/m, contact angle 0, 1.0016 mPa s). A NULL fluid means the same in every call,
-     * but for the resin of vug_cups_find(). Errors: VUG_ERR_ARGUMENT.
+     * 0.07274 N/m, contact angle 0, 1.0016 mPa s, all of it dries). A NULL fluid means the same
+     * in every call, but for the resin of vug_cups_find(). Errors: VUG_ERR_ARGUMENT.
      */
     vug_fluid_init(fluid: Pointer, size: number): number;
     /**

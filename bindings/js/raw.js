@@ -221,7 +221,7 @@ export const CALLS = [
 // name: [size, [[member, kind, offset, count of an array or 0], ...]]
 export const STRUCTS = {
     vug_context_options: [40, [["struct_size", "u32", 0, 0], ["threads", "u32", 4, 0], ["alloc", "pointer", 8, 0], ["realloc", "pointer", 12, 0], ["free", "pointer", 16, 0], ["alloc_user", "pointer", 20, 0], ["progress", "pointer", 24, 0], ["progress_user", "pointer", 28, 0], ["memory_limit_bytes", "u64", 32, 0]]],
-    vug_fluid: [56, [["struct_size", "u32", 0, 0], ["density_kg_m3", "f64", 8, 0], ["surface_tension_n_m", "f64", 16, 0], ["contact_angle_deg", "f64", 24, 0], ["yield_stress_pa", "f64", 32, 0], ["consistency_pa_sn", "f64", 40, 0], ["flow_index", "f64", 48, 0]]],
+    vug_fluid: [64, [["struct_size", "u32", 0, 0], ["density_kg_m3", "f64", 8, 0], ["surface_tension_n_m", "f64", 16, 0], ["contact_angle_deg", "f64", 24, 0], ["yield_stress_pa", "f64", 32, 0], ["consistency_pa_sn", "f64", 40, 0], ["flow_index", "f64", 48, 0], ["volatile_share", "f64", 56, 0]]],
     vug_supply: [64, [["struct_size", "u32", 0, 0], ["within_range", "i32", 4, 0], ["loads", "i64", 8, 0], ["loads_low", "i64", 16, 0], ["loads_high", "i64", 24, 0], ["last_load_ml", "f64", 32, 0], ["load_tolerance_ml", "f64", 40, 0], ["paint_ml", "f64", 48, 0], ["cost", "f64", 56, 0]]],
     vug_needle: [32, [["struct_size", "u32", 0, 0], ["gauge", "i32", 4, 0], ["outer_mm", "f64", 8, 0], ["bore_mm", "f64", 16, 0], ["bore_least_mm", "f64", 24, 0]]],
     vug_syringe: [40, [["struct_size", "u32", 0, 0], ["nominal_ml", "f64", 8, 0], ["plunger_mm", "f64", 16, 0], ["dead_space_ml", "f64", 24, 0], ["tolerance_ml", "f64", 32, 0]]],

@@ -13,6 +13,7 @@ static const vug_fluid water = {
     .yield_stress_pa = 0.0,
     .consistency_pa_sn = 1.0016e-3,
     .flow_index = 1.0,
+    .volatile_share = 1.0,
 };
 
 /* Air at 20 C and 0.1 MPa: density and viscosity as in any table. */
@@ -45,6 +46,7 @@ vug_status vugi_fluid_read(vug_context *ctx, const char *call, const vug_fluid *
         {"fluid->yield_stress_pa", own->yield_stress_pa, 0.0, 1e6},
         {"fluid->consistency_pa_sn", own->consistency_pa_sn, 1e-7, 1e7},
         {"fluid->flow_index", own->flow_index, 0.1, 2.0},
+        {"fluid->volatile_share", own->volatile_share, 0.0, 1.0},
     };
     return vugi_check(ctx, call, limits, sizeof limits / sizeof limits[0]);
 }

@@ -131,7 +131,7 @@ static vug_status at_inputs(void *user, const double *input, double *answer)
     const fluid_sum *s = user;
     vug_fluid fluid = {sizeof fluid, input[VUG_PROPERTY_DENSITY], input[VUG_PROPERTY_TENSION],
         input[VUG_PROPERTY_ANGLE], input[VUG_PROPERTY_YIELD], input[VUG_PROPERTY_CONSISTENCY],
-        input[VUG_PROPERTY_INDEX]};
+        input[VUG_PROPERTY_INDEX], 0.0};
     return s->sum(s->user, &fluid, answer);
 }
 

@@ -9,7 +9,7 @@
 
 vug_fluid vugi_vat_resin(double density_kg_m3, double viscosity_pa_s)
 {
-    return (vug_fluid){sizeof(vug_fluid), density_kg_m3, 0.030, 0.0, 0.0, viscosity_pa_s, 1.0};
+    return (vug_fluid){sizeof(vug_fluid), density_kg_m3, 0.030, 0.0, 0.0, viscosity_pa_s, 1.0, 0.0};
 }
 
 typedef struct range {
@@ -20,6 +20,7 @@ static const struct preset {
     const char *name;
     const char *source;
     range density, tension, angle, yield, consistency, index;
+    double volatiles; /* share */
 } presets[VUG_FLUID_COUNT] = {
     [VUG_FLUID_WATER] =
         {
@@ -29,6 +30,7 @@ static const struct preset {
                 "angle on cured resin from memory",
             .angle = {{0.0, 60.0, 90.0}},
             .index = {{1.0, 1.0, 1.0}},
+            .volatiles = 1.0,
         },
     [VUG_FLUID_ISOPROPANOL] =
         {
@@ -39,6 +41,7 @@ static const struct preset {
                 "and the contact angle from memory; diluted isopropanol is thicker",
             .angle = {{0.0, 0.0, 10.0}},
             .index = {{1.0, 1.0, 1.0}},
+            .volatiles = 1.0,
         },
     [VUG_FLUID_RESIN] =
         {
@@ -55,27 +58,31 @@ static const struct preset {
     [VUG_FLUID_CRAFT_ACRYLIC] =
         {
             .name = "craft acrylic",
-            .source =
-                "specific gravity 1.12 from a safety data sheet of 2002; the rest from memory, "
-                "order of magnitude only: measure yours",
+            .source = "specific gravity 1.12 from a safety data sheet of 2002; the rest, with "
+                      "volume solids of "
+                      "four tenths, from memory, "
+                      "order of magnitude only: measure yours",
             .density = {{1050.0, 1120.0, 1250.0}},
             .tension = {{0.030, 0.035, 0.040}},
             .angle = {{0.0, 40.0, 80.0}},
             .yield = {{1.0, 5.0, 10.0}},
             .consistency = {{0.5, 2.0, 5.0}},
             .index = {{0.4, 0.55, 0.7}},
+            .volatiles = 0.6,
         },
     [VUG_FLUID_THINNED_ACRYLIC] =
         {
             .name = "thinned acrylic",
-            .source =
-                "thinned to the flow of ink: from memory, order of magnitude only: measure yours",
+            .source = "thinned to the flow of ink, with a third as much water as paint: from "
+                      "memory, order of "
+                      "magnitude only: measure yours",
             .density = {{1000.0, 1050.0, 1120.0}},
             .tension = {{0.030, 0.038, 0.050}},
             .angle = {{0.0, 40.0, 80.0}},
             .yield = {{0.0, 0.1, 0.5}},
             .consistency = {{0.01, 0.03, 0.1}},
             .index = {{0.8, 0.9, 1.0}},
+            .volatiles = 0.7,
         },
     [VUG_FLUID_DYED_EPOXY] =
         {
@@ -149,7 +156,7 @@ vug_status vug_fluid_preset(vug_context *ctx, int32_t preset, int32_t level, dou
     const struct preset *p = &presets[preset];
     vug_fluid own = {sizeof own, p->density.level[level], p->tension.level[level],
         p->angle.level[level], p->yield.level[level], p->consistency.level[level],
-        p->index.level[level]};
+        p->index.level[level], p->volatiles};
     if (warms)
         by_temperature(preset, level, temperature_c, &own);
     return vugi_struct_write(ctx, fluid, &own, sizeof own, "vug_fluid");

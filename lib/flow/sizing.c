@@ -30,7 +30,7 @@ static const vug_hole_task defaults = {
 };
 
 /* Air at 20 C (from memory). */
-static const vug_fluid air = {sizeof(vug_fluid), 1.204, 0.0, 0.0, 0.0, 1.82e-5, 1.0};
+static const vug_fluid air = {sizeof(vug_fluid), 1.204, 0.0, 0.0, 0.0, 1.82e-5, 1.0, 0.0};
 
 vug_status vug_hole_task_init(vug_hole_task *task, size_t size)
 {

@@ -9,6 +9,7 @@
 #include "plan/verify/coat.h"
 #include "plan/verify/start.h"
 #include "plan/verify/verify.h"
+#include "plan/verify/walls.h"
 
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
@@ -217,13 +218,14 @@ static double value(const vug_plan_options *options, const vugi_option *o)
         + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
 
-/* Nothing that a maker would weigh speaks for it: air that differs by less than a thousandth of the cavity is alike. */
+/* Nothing that a maker would weigh speaks for it: not a tenth less air, and no less than a thousandth of the cavity, for
+ * as many holes and turns or more. The one before it costs less. */
 static bool dominated(const vugi_option *a, const vugi_option *by)
 {
-    const double alike = 1e-3 * a->info.capacity_mm3;
+    const double alike = fmax(1e-3 * a->info.capacity_mm3, 0.1 * by->info.trapped_mm3);
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
         && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
-        && by->info.within_limit >= a->info.within_limit && by->info.cost <= a->info.cost;
+        && by->info.within_limit >= a->info.within_limit;
 }
 
 static void put_in_order(vug_plan *plan, const vug_plan_options *options)
@@ -274,7 +276,7 @@ static vug_status search(vugi_planning *p)
 static vug_status prove_all(vugi_planning *p)
 {
     vug_plan *plan = p->plan;
-    vug_status status = VUG_OK;
+    vug_status status = vugi_walls_measure(p->ctx, p->cavities, &p->wall, &p->thin);
     for (size_t i = 0; i < plan->count && !status; i++) {
         vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
             0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");

@@ -78,7 +78,8 @@ typedef struct vugi_planning {
     vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
     double held;            /* mm3: smaller bubbles do not move in it */
     double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
-    bool searched_all;      /* the turns of every set of bores were searched */
+    double wall, thin; /* mm: in front of the cavities, less on half and on a twentieth of them */
+    bool searched_all; /* the turns of every set of bores were searched */
     vugi_start start;
     vugi_skin skin;
     vugi_wash wash; /* with the holes that are there */

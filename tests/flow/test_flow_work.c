@@ -826,7 +826,7 @@ END_TEST
  * the head of 1e-310 mm was held by a hole of infinite width. */
 START_TEST(tiny_numbers_give_finite_holes)
 {
-    const vug_fluid water = {sizeof water, 998.0, 0.0728, 0.0, 0.0, 1e-3, 1.0};
+    const vug_fluid water = {sizeof water, 998.0, 0.0728, 0.0, 0.0, 1e-3, 1.0, 1.0};
     for (int i = 0; i < 6; i++) {
         vug_hole_task task;
         vug_hole_choice choice = {.struct_size = sizeof choice};

@@ -240,6 +240,42 @@ START_TEST(numbers_keep_their_units)
 }
 END_TEST
 
+static char *text_of(vug_context *ctx, const vug_cavities *c, double volatile_share)
+{
+    vug_plan_options options = quick();
+    vug_plan *plan = NULL;
+    vug_fluid f;
+    char *text = NULL;
+    vug_fluid_init(&f, sizeof f);
+    f.volatile_share = volatile_share;
+    options.max_turns = options.max_bores = 0;
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_text(ctx, plan, 0, "hub", NULL, NULL, 100, &text));
+    flatten(text);
+    vug_plan_free(plan);
+    return text;
+}
+
+/* What sets or cures neither dries, nor freezes, nor boils: only what dries is told so, and shrinks by what leaves. */
+START_TEST(what_sets_does_not_dry)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = hub(ctx);
+    char *sets = text_of(ctx, c, 0.0), *dries = text_of(ctx, c, 0.6);
+    ck_assert_ptr_nonnull(strstr(sets, "It sets: mix it"));
+    ck_assert_ptr_nonnull(strstr(sets, "Let it set first"));
+    ck_assert_ptr_null(strstr(sets, "Frost"));
+    ck_assert_ptr_null(strstr(sets, "Paint with water in it"));
+    ck_assert_ptr_null(strstr(sets, "paint with water in it"));
+    ck_assert_ptr_null(strstr(dries, "It sets"));
+    ck_assert_ptr_nonnull(strstr(dries, "shrinks to 40 %"));
+    vug_free(ctx, sets);
+    vug_free(ctx, dries);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -249,6 +285,7 @@ int main(void)
     tcase_add_test(tc, named_hole_is_to_be_drilled);
     tcase_add_test(tc, amounts_are_for_hands);
     tcase_add_test(tc, numbers_keep_their_units);
+    tcase_add_test(tc, what_sets_does_not_dry);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -52,6 +52,7 @@ class vug_fluid(Structure):
         ("yield_stress_pa", F64),
         ("consistency_pa_sn", F64),
         ("flow_index", F64),
+        ("volatile_share", F64),
     ]
 
 

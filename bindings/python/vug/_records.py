@@ -27,6 +27,8 @@ class Fluid(Record):
     consistency_pa_sn: float
     #: 0.1 .. 2
     flow_index: float
+    #: of its volume, that leaves as it dries: 0 (it sets or cures, all of it stays) .. 1
+    volatile_share: float
 
 
 class Supply(Record):
@@ -1209,7 +1211,8 @@ class PlanInfo(Record):
     resin_s: float
     #: and what is still inside then
     resin_mm3: float
-    #: the thickest wall that an opening leads through
+    #: wall in front of the cavities, by balls as vug_thickness_measure() has them, from inside:
+    #: less on half of their skin
     wall_mm: float
     #: light for the inside behind wall_mm and the widest opening, as far as the cavity is wide
     #: (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2
@@ -1222,14 +1225,14 @@ class PlanInfo(Record):
     needle_gauge: int
     reserved: int
     #: air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a ball of
-    #: the same room with the thinnest wall that an opening leads through, filled with water; -1:
-    #: no air is enough
+    #: the same room, its wall one that is thinner on a twentieth of the skin, filled with water;
+    #: -1: no air is enough. 0 for paint of volatile_share 0
     warm_air_mm3: float
     #: and for frost of -18 C, vug_ice_air(), all water, at a pressure that pulls such a ball's
     #: wall with 5 MPa, a tenth of what cured resin bears (from memory)
     frost_air_mm3: float
-    #: for six tenths of the paint, water, to leave by the widest opening of each cavity:
-    #: vug_drying_time() at 20 C and humidity 0.5; the slowest
+    #: for volatile_share of the paint, as if it were water, to leave by the widest opening of
+    #: each cavity: vug_drying_time() at 20 C and humidity 0.5; the slowest
     dry_s: float
     #: glue for plugs in all openings, as deep as their walls, at most 3 mm: vug_plug()
     plug_mm3: float
@@ -1251,7 +1254,7 @@ class PlanInfo(Record):
     #: is taken to have risen from everywhere alike
     unseen: int
     #: to coat the part as it is instead of filling it, a dry film of 0.1 mm: vug_coat_plan()
-    #: with the film that a swirl leaves and solids of 0.4 (common practice, no source); 0: more
+    #: with the film that a swirl leaves and the solids of the paint, 1 - volatile_share; 0: more
     #: than 12, or no swirl wets half of the skin, or given steps
     coats: int
     #: of VUG_PLAN_COAT

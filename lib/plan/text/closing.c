@@ -13,14 +13,17 @@ void vugi_write_others(vugi_writing *w)
             vugi_page_title(&w->page, "Other ways to do it");
         titled = true;
         uint32_t turns = vugi_turns(w->plan->option[i]);
-        char bare[80] = "";
+        char bare[80] = "", askew[80] = "";
         if (w->plan->bare_limit < 1.0)
             vugi_print(bare, sizeof bare, ", %s of the skin bare",
                 vugi_words_percent(info->bare_mm2, info->skin_mm2).text);
-        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s",
+        if (w->plan->tilt_deg > 0.0)
+            vugi_print(askew, sizeof askew, ", held askew up to %s",
+                vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
+        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s%s",
             (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)turns,
             turns == 1 ? "" : "s", vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-            bare, info->within_limit ? "" : " (more than asked for)");
+            askew, bare, info->within_limit ? "" : " (more than asked for)");
     }
 }
 
@@ -45,10 +48,19 @@ static bool told_before(const vugi_writing *w, int32_t k)
     }
 }
 
+/* A hole of a model is moved, not drilled with care. */
+static const char *text_of(const vugi_writing *w, int32_t k)
+{
+    if (k == VUG_CAUTION_THIN && w->o->info.in_model)
+        return "A new hole comes near an edge or a thin wall: move it a little, or make the wall "
+               "thicker there.";
+    return vug_caution_text(k);
+}
+
 void vugi_write_cautions(vugi_writing *w)
 {
     vugi_page_title(&w->page, "Take care: data sheets and local rules come before this plan.");
     for (int32_t k = 0; k < VUG_CAUTION_COUNT; k++)
         if (!told_before(w, k) && vug_plan_caution(w->plan, w->index, k))
-            vugi_page_item(&w->page, "-", "%s", vug_caution_text(k));
+            vugi_page_item(&w->page, "-", "%s", text_of(w, k));
 }

@@ -2,6 +2,14 @@
  * A coat instead of a core, for who wants it light, or soon dry. */
 #include "plan/text/coat.h"
 
+/* As a kitchen scale or a jeweller's has it. */
+static vugi_words words_grams(double grams)
+{
+    vugi_words w;
+    vugi_print(w.text, sizeof w.text, "%.*f g", grams < 9.95, grams);
+    return w;
+}
+
 void vugi_write_coat(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -18,16 +26,18 @@ void vugi_write_coat(vugi_writing *w)
         vugi_words_ml(info->swirl_mm3).text,
         vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text);
     vugi_page_item(&w->page, "",
-        "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %.0f g, where a "
+        "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %s, where a "
         "filling is "
-        "%s, %.0f g.",
+        "%s, %s.",
         (int)info->coats, info->coats == 1 ? "" : "s", w->paint, info->coats == 1 ? "s" : "",
-        vugi_words_ml(info->coat_mm3).text, grams * info->coat_mm3,
-        vugi_words_ml(info->inject_mm3).text, grams * info->inject_mm3);
+        vugi_words_ml(info->coat_mm3).text, words_grams(grams * info->coat_mm3).text,
+        vugi_words_ml(info->inject_mm3).text, words_grams(grams * info->inject_mm3).text);
     if (info->coat_dry_s > 0.0)
         vugi_page_item(&w->page, "",
             "Paint with water in it needs %s at least for each coat to dry, all openings free; air "
             "blown "
             "in makes it less.",
             vugi_words_long(info->coat_dry_s).text);
+    else
+        vugi_page_item(&w->page, "", "Turn it on until it has set, and let each coat set.");
 }

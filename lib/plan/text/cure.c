@@ -24,7 +24,8 @@ void vugi_write_cure(vugi_writing *w)
     else
         vugi_print(most, sizeof most, "%s", vugi_words_time(info->cure_high_s).text);
     vugi_page_item(&w->page, "",
-        "Turn the openings to the lamp. The inside, behind %.1f mm of wall, needs %s (a lamp of 20 "
+        "Turn the openings to the lamp. The inside, behind walls of %.1f mm on half of it, needs "
+        "%s (a lamp of 20 "
         "mW/cm2) to %s (5 mW/cm2); the resin's data sheet comes first. Done when nothing inside is "
         "tacky.",
         info->wall_mm, vugi_words_time(info->cure_low_s).text, most);

@@ -3,6 +3,7 @@
 #include "plan/text/fill.h"
 
 #include "base/angle.h"
+#include "base/vec.h"
 #include "flow/viscosity.h"
 #include "pose/say.h"
 
@@ -106,6 +107,21 @@ static vugi_list_words drill_words(const vugi_writing *w, size_t k)
     return words;
 }
 
+/* Paint that is inside already stands over an inlet when an opening that is freed after it lies higher. */
+static bool stands_over(const vugi_writing *w, const vug_step_info *step)
+{
+    const double clear_mm = 1.0;
+    const vugi_opening *all = w->o->cavities->opening;
+    for (size_t i = 0; i < step->feed_count; i++)
+        for (size_t k = 0; k < step->open_count; k++) {
+            const vugi_opening *in = all + step->feed[i], *out = all + step->open[k];
+            if (in->cavity == out->cavity
+                && vugi_dot(out->center, step->up) > vugi_dot(in->center, step->up) + clear_mm)
+                return true;
+        }
+    return false;
+}
+
 static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
 {
     const vugi_openings by = {step->feed, step->feed_count};
@@ -123,9 +139,10 @@ static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
     vugi_list_words show = show_words(w, step);
     vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
     vugi_list_words feeds = vugi_words_feeds(w, step);
-    vugi_page_item(&w->page, "", "Wait: %s.%s Then free %s%s%s%s%s%s.%s%s%s%s", wait.text,
-        drill_words(w, k).text, inlets.text, others > 0 ? ", then " : "", open.text,
-        others > 0 ? "," : "",
+    const bool over = feeds.text[0] && stands_over(w, step);
+    vugi_page_item(&w->page, "", "Wait: %s.%s Then %s %s%s%s%s%s%s.%s%s%s%s", wait.text,
+        drill_words(w, k).text, over ? "press the syringe tight into" : "free", inlets.text,
+        others > 0 ? (over ? ", free " : ", then ") : "", open.text, others > 0 ? "," : "",
         feeds.text[0] ? " and top up " : " and let the air out; there is nothing to top up",
         feeds.text, cover.text[0] ? " Keep " : "", cover.text, cover.text[0] ? " covered." : "",
         show.text);
@@ -134,7 +151,7 @@ static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
 /* How fast to turn, where it matters. */
 static void write_pace(vugi_writing *w, const vug_step_info *step)
 {
-    if (w->o->info.any_pace)
+    if (w->o->info.any_pace || !(step->angle_deg > 0.0))
         return;
     if (step->way_count == 0)
         vugi_page_item(&w->page, "", "Turn it in one go.");
@@ -247,6 +264,11 @@ static void write_loads(vugi_writing *w)
             vugi_words_ml(1e3 * info->last_load_ml).text);
     vugi_write_caution(w, VUG_CAUTION_PRESSURE);
     vugi_write_caution(w, VUG_CAUTION_TILT);
+    if (!(w->plan->fluid.volatile_share > 0.0))
+        vugi_page_item(&w->page, "!",
+            "It sets: mix it when all is at hand, be done within the time its data sheet gives, "
+            "and "
+            "fill no more at once than that allows: much of it gets hot as it sets.");
     write_pace_of_load(w);
     write_stiffness(w);
 }

@@ -2,6 +2,9 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+/* Nobody stands by a sink longer than this, in s (common practice, no source). */
+static const double PATIENCE_S = 600.0;
+
 /* Most of what lies in a cavity is in reach of a syringe by the widest opening. */
 static vugi_list_words widest(const vugi_writing *w)
 {
@@ -19,8 +22,10 @@ static void write_step(vugi_writing *w, const vug_step_info *step)
     const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
     const double runs = step->inject_mm3 - (helped ? step->stuck_mm3 : 0.0);
     if (alone)
-        vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s.",
-            vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text);
+        vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
+            vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
+            step->wait_s > PATIENCE_S ? ", or draw it out by " : "",
+            step->wait_s > PATIENCE_S ? widest(w).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
@@ -66,11 +71,12 @@ static void write_lone(vugi_writing *w)
 static void write_resin(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    if (info->resin_s < 0.0 || 1.5 * info->resin_s > VUGI_LONGEST_S)
+    const bool hardly = info->resin_mm3 > 0.5 * info->capacity_mm3;
+    if (info->resin_s < 0.0 || 1.5 * info->resin_s > VUGI_LONGEST_S || hardly)
         vugi_page_item(&w->page, "",
-            "First the raw resin, which does not run out by itself here: draw it out by %s with a "
+            "First the raw resin, which %s out by itself here: draw it out by %s with a "
             "syringe kept for resin.",
-            widest(w).text);
+            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run", widest(w).text);
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "

@@ -58,17 +58,38 @@ static void write_air(vugi_writing *w)
         vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
 }
 
-void vugi_write_seal(vugi_writing *w)
+/* Wet under its plugs, or dried first. */
+static void write_wet(vugi_writing *w)
 {
-    vugi_page_title(&w->page, "Seal, in fresh air, as the glue's data sheet says");
-    vugi_write_caution(w, VUG_CAUTION_GLUE);
-    vugi_write_caution(w, VUG_CAUTION_SEALED);
-    write_air(w);
-    write_plugs(w);
+    const double stays = 1.0 - w->plan->fluid.volatile_share;
     vugi_page_item(&w->page, "",
         "Under glue the paint stays wet: it may leak if a plug does. Dried first, through open "
-        "holes, paint with water in it takes %s at least and shrinks to about four tenths: top up, "
-        "and "
+        "holes, paint with water in it takes %s at least and shrinks to %.0f %%: top up, and "
         "expect voids.",
-        vugi_words_long(w->o->info.dry_s).text);
+        vugi_words_long(w->o->info.dry_s).text, 100.0 * stays);
+}
+
+/* What sets or cures. */
+static void write_set(vugi_writing *w)
+{
+    vugi_page_item(&w->page, "",
+        "Let it set first, held as in the last step, openings up and free, as long as its data "
+        "sheet says; top up what it shrinks. Set, it neither leaks nor boils, and the plugs are "
+        "for looks.");
+}
+
+void vugi_write_seal(vugi_writing *w)
+{
+    const bool sets = !(w->plan->fluid.volatile_share > 0.0);
+    vugi_page_title(&w->page, "Seal, in fresh air, as the glue's data sheet says");
+    vugi_write_caution(w, VUG_CAUTION_GLUE);
+    if (sets) {
+        write_set(w);
+    } else {
+        vugi_write_caution(w, VUG_CAUTION_SEALED);
+        write_air(w);
+    }
+    write_plugs(w);
+    if (!sets)
+        write_wet(w);
 }

@@ -8,8 +8,8 @@
 
 /* Common practice, no source. */
 static const double RESIN_LEFT = 0.001, NEEDLE_GAP_MM = 0.4, WARM_K = 20.0, WARM_PA = 20e3,
-                    COLDEST_C = -18.0, ROOM_C = 20.0, HUMIDITY = 0.5, WATER_SHARE = 0.6,
-                    PLUG_MM = 3.0, LAMP_LOW = 5.0, LAMP_HIGH = 20.0;
+                    COLDEST_C = -18.0, ROOM_C = 20.0, HUMIDITY = 0.5, PLUG_MM = 3.0, LAMP_LOW = 5.0,
+                    LAMP_HIGH = 20.0;
 /* Who has to rinse more often has four fifths of the liquid stay each time: rinsing does not clean it. */
 enum { MOST_RINSES = 30 };
 /* A tenth of what cured resin bears, from memory. */
@@ -90,10 +90,8 @@ static void rinse(scene *s)
 static void cure(scene *s)
 {
     vug_plan_info *info = &s->o->info;
-    info->wall_mm = 0.0;
+    info->wall_mm = fmax(s->p->wall, LEAST_WALL_MM);
     info->cure_low_s = info->cure_high_s = 0.0;
-    for (size_t i = 0; i < s->o->cavities->opening_count; i++)
-        info->wall_mm = fmax(info->wall_mm, wall_of(opening_of(s, i)));
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++) {
         const vugi_cavity *c = s->o->cavities->cavity + i;
         const vugi_opening *o = widest(s->o->cavities, i, s->o->later);
@@ -177,26 +175,24 @@ static void dry_one(scene *s, size_t cavity)
 {
     vug_plan_info *info = &s->o->info;
     double share = s->o->cavities->cavity[cavity].volume / info->capacity_mm3;
-    double water = WATER_SHARE * (info->capacity_mm3 - info->trapped_mm3) * share;
+    double water = s->p->fluid.volatile_share * (info->capacity_mm3 - info->trapped_mm3) * share;
     info->dry_s = fmax(info->dry_s, vugi_bench_dry(s->o->cavities, s->closed, cavity, water));
 }
 
 static void seal(scene *s)
 {
     vug_plan_info *info = &s->o->info;
-    double thin = INFINITY;
     info->warm_air_mm3 = info->frost_air_mm3 = info->dry_s = info->plug_mm3 = 0.0;
     for (size_t i = 0; i < s->o->cavities->opening_count; i++) {
         const vugi_opening *o = opening_of(s, i);
         double glue = 0.0;
-        thin = fmin(thin, wall_of(o));
         if (!vug_plug(NULL, 2.0 * o->radius, fmin(wall_of(o), PLUG_MM), 0.0, &glue, NULL))
             info->plug_mm3 += glue;
     }
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++) {
-        if (!widest(s->o->cavities, i, s->closed))
-            continue;
-        seal_one(s, i, thin);
+        if (!widest(s->o->cavities, i, s->closed) || !(s->p->fluid.volatile_share > 0.0))
+            continue; /* what sets neither dries, nor boils, nor freezes */
+        seal_one(s, i, fmax(s->p->thin, LEAST_WALL_MM));
         dry_one(s, i);
     }
 }

@@ -17,9 +17,8 @@
  * coat (common practice, no source). */
 static const double SWIRLED[] = {0.1, 0.2, 0.3}, WETTED = 0.98, LEAST_WETTED = 0.5;
 
-/* Film and solids that hide what is behind: as thick as paint is opaque, and what is not water of the paint
- * (common practice, no source). */
-static const double DRY_MM = 0.1, SOLIDS = 0.4;
+/* A dry film that hides what is behind (common practice, no source). */
+static const double DRY_MM = 0.1;
 
 enum { MOST_COATS = 12 };
 
@@ -104,7 +103,7 @@ static double dry_time(const vugi_planning *p, double film)
     for (size_t i = 0; i < p->cavities->cavity_count; i++)
         slowest = fmax(slowest,
             vugi_bench_dry(p->cavities, p->closed, i,
-                (1.0 - SOLIDS) * film * p->cavities->cavity[i].area));
+                p->fluid.volatile_share * film * p->cavities->cavity[i].area));
     return slowest;
 }
 
@@ -133,7 +132,8 @@ vug_status vugi_plan_coat(vugi_planning *p)
     set_poses(coat);
     vug_status status = find_amount(p, coat, area, &film);
     if (status || !(coat->wetted > 0.0) || !(film > 0.0)
-        || vug_coat_plan(NULL, coat->wetted, room, DRY_MM, SOLIDS, film, &sums)
+        || vug_coat_plan(NULL, coat->wetted, room, DRY_MM, 1.0 - p->fluid.volatile_share, film,
+            &sums)
         || sums.coats > MOST_COATS || sums.saved_mm3 <= 0.0)
         return status;
     coat->coats = sums.coats;

@@ -128,7 +128,8 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
 
 /* ---- askew -------------------------------------------------------------------------------- */
 
-/* Columns for poses held askew: their scatter is many times the error of the columns. */
+/* Columns for poses held askew. What they see is told as more or less than what the same columns see of the steps as
+ * they are told. */
 static const double ASKEW_ACROSS = 60.0;
 
 /* From 0 up to 1: Steele, Lea, Flood 2014, "Fast splittable pseudorandom number generators". */
@@ -160,18 +161,22 @@ static int rising(const void *a, const void *b, const void *user)
 vug_status vugi_sample_tilts(scene *s, double *left)
 {
     vug_context *ctx = s->p->ctx;
-    variant *list = vugi_alloc(&ctx->mem, VUG_PLAN_SAMPLES, sizeof *list);
+    enum { AS_TOLD = VUG_PLAN_SAMPLES, ALL };
+    double seen[ALL], told = s->fill[s->steps - 1].left;
+    variant *list = vugi_alloc(&ctx->mem, ALL, sizeof *list);
     uint64_t state = 1; /* the same for each alternative */
     if (!list)
         return vugi_fail_memory(ctx);
-    for (size_t i = 0; i < VUG_PLAN_SAMPLES; i++) {
+    for (size_t i = 0; i < ALL; i++) {
         list[i].stop_deg = s->stop;
-        memcpy(list[i].up, s->o->up, 3 * sizeof(double)); /* what is done is done */
-        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
+        memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
+        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps && i != AS_TOLD; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, VUG_PLAN_SAMPLES, s->p->size / ASKEW_ACROSS, left);
+    vug_status status = play_all(ctx, s, list, ALL, s->p->size / ASKEW_ACROSS, seen);
     vugi_free(&ctx->mem, list);
+    for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++)
+        left[i] = fmax(0.0, told + seen[i] - seen[AS_TOLD]);
     if (!status && !vugi_sort(&ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, rising, NULL))
         status = vugi_fail_memory(ctx);
     return status;

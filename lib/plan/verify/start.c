@@ -6,6 +6,7 @@
 #include "plan/verify/play.h"
 #include "plan/verify/replay.h"
 
+#include "base/sort.h"
 #include "course/levels.h"
 #include "pose/pose.h"
 #include "pose/say.h"
@@ -117,33 +118,57 @@ static bool add_parcel(const vugi_allocator *mem, vugi_start *s, size_t *capacit
     return true;
 }
 
+/* By the surface below it: what one body of air rests on is at one height. */
+static int by_surface(const void *a, const void *b, const void *user)
+{
+    const uint32_t x = *(const uint32_t *)a, y = *(const uint32_t *)b;
+    const double *top = user;
+    if (top[x] != top[y])
+        return top[x] < top[y] ? -1 : 1;
+    return x < y ? -1 : x > y;
+}
+
+/* The spans with air in them, those of a body one after the other, and how long they are in all. */
+static bool list_air(const vugi_allocator *mem, const vug_moment *now, const double *top,
+    uint32_t **span, size_t *count, double *all)
+{
+    const vugi_columns *c = &now->scene->columns;
+    *count = 0;
+    *all = 0.0;
+    *span = vugi_alloc(mem, c->count + 1, sizeof **span);
+    for (uint32_t i = 0; i < c->count && *span; i++) {
+        if (now->scene->graph.sweep.floor_arc[i] == VUGI_NONE || !(c->hi[i] > top[i]))
+            continue;
+        *all += c->hi[i] - top[i];
+        (*span)[(*count)++] = i;
+    }
+    return *span && vugi_sort(mem, *span, *count, sizeof **span, by_surface, top);
+}
+
 /* Pieces of columns, each with what is left over from those before it. */
 static bool cut_air(const vugi_allocator *mem, vugi_start *s, const vug_moment *now,
     const double *top, size_t *capacity)
 {
     const vugi_columns *c = &now->scene->columns;
-    const vugi_sweep *sweep = &now->scene->graph.sweep;
     double all = 0.0, saved = 0.0, volume = now->info.trapped_mm3 + now->info.empty_mm3;
-    for (size_t i = 0; i < c->count; i++)
-        all += sweep->floor_arc[i] != VUGI_NONE ? fmax(0.0, c->hi[i] - top[i]) : 0.0;
-    const double grain = all / MOST;
-    for (size_t i = 0; i < c->count && all > 0.0; i++) {
-        double length = c->hi[i] - top[i], part[3];
-        if (sweep->floor_arc[i] == VUGI_NONE || !(length > 0.0))
-            continue;
+    uint32_t *span;
+    size_t count;
+    bool good = list_air(mem, now, top, &span, &count, &all);
+    for (size_t i = 0; i < count && good; i++) {
+        double length = c->hi[span[i]] - top[span[i]], part[3];
         saved += length;
-        if (saved < grain)
+        if (saved < all / MOST)
             continue;
-        vugi_span_point(&now->scene->graph, (uint32_t)i, c->hi[i] - 0.5 * length, part);
-        if (!add_parcel(mem, s, capacity,
-                (vugi_parcel){volume * saved / all, (float)volume,
-                    {(float)part[0], (float)part[1], (float)part[2]}, (int32_t)s->cavity}))
-            return false;
+        vugi_span_point(&now->scene->graph, span[i], c->hi[span[i]] - 0.5 * length, part);
+        good = add_parcel(mem, s, capacity,
+            (vugi_parcel){volume * saved / all, (float)volume,
+                {(float)part[0], (float)part[1], (float)part[2]}, (int32_t)s->cavity});
         saved = 0.0;
     }
-    if (s->parcels > 0)
-        s->parcel[s->parcels - 1].volume += volume * saved / fmax(all, 1e-300);
-    return true;
+    if (s->parcels > 0 && all > 0.0)
+        s->parcel[s->parcels - 1].volume += volume * saved / all;
+    vugi_free(mem, span);
+    return good;
 }
 
 /* Cavities that nothing leads to, or that are left as they are, stay empty. */

@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: MIT
+ * Walls by inscribed balls, from the skin of the cavities outwards. */
+#include "plan/verify/walls.h"
+
+#include "base/sort.h"
+#include "cavity/thickness.h"
+#include "mesh/tree.h"
+#include "skin/skin_types.h"
+
+#include <math.h>
+
+/* Pieces of skin that stand for all: percentiles of a wall need no more. */
+enum { MOST_PIECES = 2000 };
+
+typedef struct wall {
+    double mm, area;
+} wall;
+
+static int thinner(const void *a, const void *b, const void *user)
+{
+    double x = ((const wall *)a)->mm, y = ((const wall *)b)->mm;
+    (void)user;
+    return (x > y) - (x < y);
+}
+
+/* The thickness that no more than a share of the area is below. */
+static double percentile(const wall *sorted, size_t count, double area, double share)
+{
+    double below = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        below += sorted[i].area;
+        if (below >= share * area)
+            return sorted[i].mm;
+    }
+    return 0.0;
+}
+
+static vug_status measure(vug_context *ctx, const vugi_tree *tree, const struct vug_skin *skin,
+    double *half, double *thin)
+{
+    size_t stride = 1 + skin->piece_count / MOST_PIECES, count = 0;
+    double area = 0.0;
+    wall *list = vugi_alloc(&ctx->mem, skin->piece_count / stride + 1, sizeof *list);
+    vug_status status = list ? VUG_OK : vugi_fail_memory(ctx);
+    for (size_t i = 0; i < skin->piece_count && !status; i += stride) {
+        const vugi_skin_piece *piece = skin->piece + i;
+        const double out[3] = {-piece->inward[0], -piece->inward[1], -piece->inward[2]};
+        list[count++] = (wall){vugi_thickness_of(tree, piece->point, out), piece->area};
+        area += piece->area;
+        status = count % 64 == 0 ? vugi_step(ctx, 0.0) : VUG_OK;
+    }
+    if (!status && !vugi_sort(&ctx->mem, list, count, sizeof *list, thinner, NULL))
+        status = vugi_fail_memory(ctx);
+    if (!status) {
+        *half = percentile(list, count, area, 0.5);
+        *thin = percentile(list, count, area, 0.05);
+    }
+    vugi_free(&ctx->mem, list);
+    return status;
+}
+
+vug_status vugi_walls_measure(vug_context *ctx, const vug_cavities *cavities, double *half,
+    double *thin)
+{
+    vugi_tree tree;
+    vug_skin *skin = NULL;
+    vug_status status = vugi_tree_build(ctx, cavities->part, &tree);
+    if (status)
+        return status;
+    status = vug_skin_make(ctx, cavities, NULL, &skin);
+    if (!status)
+        status = measure(ctx, &tree, skin, half, thin);
+    vug_skin_free(skin);
+    vugi_tree_free(&tree);
+    return status;
+}
