@@ -2309,8 +2309,11 @@ typedef struct vug_plan_info {
     double capacity_mm3;         /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
     double trapped_mm3;          /**< air that stays in them, by the simulation of the steps as they are told */
     double tilted_mm3;           /**< the same when every pose is off by options.tilt_deg, each in a direction of its
-                                      own: of VUG_PLAN_SAMPLES random sets of directions, the same each time, the
-                                      95th percentile by nearest rank, simulated on 60 columns across */
+                                      own, new holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by
+                                      a tenth of its tension, yield stress, consistency and contact angle: of
+                                      VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th
+                                      percentile by nearest rank. Simulated on 60 columns across, as more or less than
+                                      the same columns see of the steps as they are told */
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
     double searched_mm3;         /**< what the search had estimated */

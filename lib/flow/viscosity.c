@@ -46,3 +46,13 @@ double vugi_fluid_viscosity(const vug_fluid *fluid, double rate)
     double flowing = vugi_fluid_flowing_viscosity(fluid, rate);
     return vugi_fluid_is_newtonian(fluid) ? flowing : flowing + fluid->yield_stress_pa / rate;
 }
+
+vug_fluid vugi_fluid_off(const vug_fluid *fluid, double factor)
+{
+    vug_fluid other = *fluid;
+    other.surface_tension_n_m = fmin(10.0, factor * other.surface_tension_n_m);
+    other.yield_stress_pa = fmin(1e6, factor * other.yield_stress_pa);
+    other.consistency_pa_sn = fmin(1e7, fmax(1e-7, factor * other.consistency_pa_sn));
+    other.contact_angle_deg = fmin(180.0, factor * other.contact_angle_deg);
+    return other;
+}

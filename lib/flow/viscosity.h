@@ -24,4 +24,8 @@ double vugi_fluid_viscosity(const vug_fluid *fluid, double rate);
 /* The same without the yield stress: of what flows already. */
 double vugi_fluid_flowing_viscosity(const vug_fluid *fluid, double rate);
 
+/* The same with all that holds it back, and bubbles in it, by a factor, as far as fluids go: tension, contact angle,
+ * yield stress and consistency. */
+vug_fluid vugi_fluid_off(const vug_fluid *fluid, double factor);
+
 #endif

@@ -3,20 +3,39 @@
 #include "plan/barriers.h"
 
 #include "base/angle.h"
+#include "flow/viscosity.h"
 
 #include <math.h>
 
 /* Turned, the walls are wet: what rises through a throat is a long bubble in a film of liquid, and it
  * stands still under the first diameter of vug_bubble_held() (Bretherton 1961; with a yield stress, * Tsamopoulos et al. 2008). A round bubble under the second stands still anywhere. */
-vug_status vugi_plan_barriers(vugi_planning *p)
+static vug_status barriers_in(const vugi_planning *p, const vug_fluid *fluid,
+    vugi_barriers *barriers, double *held)
 {
     double throat = 0.0, wide = 0.0;
-    vug_status status = vug_bubble_held(p->ctx, &p->fluid, &throat, &wide);
+    vug_status status = vug_bubble_held(p->ctx, fluid, &throat, &wide);
     if (!status)
-        status = vugi_barriers_build(p->ctx, p->cavities, throat, &p->barriers);
+        status = vugi_barriers_build(p->ctx, p->cavities, throat, barriers);
     double radius = 0.5 * wide;
-    p->held = 4.0 / 3.0 * VUGI_PI * radius * radius * radius;
+    *held = 4.0 / 3.0 * VUGI_PI * radius * radius * radius;
     return status;
+}
+
+vug_status vugi_plan_barriers(vugi_planning *p)
+{
+    vug_status status = barriers_in(p, &p->fluid, &p->barriers, &p->held);
+    for (int i = 0; i < 2 && !status; i++) {
+        const vug_fluid other = vugi_fluid_off(&p->fluid, i ? 1.0 + VUGI_OFF : 1.0 - VUGI_OFF);
+        status = barriers_in(p, &other, p->off_barriers + i, p->off_held + i);
+    }
+    return status;
+}
+
+void vugi_plan_barriers_free(vugi_planning *p)
+{
+    vugi_barriers_free(&p->ctx->mem, &p->barriers);
+    for (int i = 0; i < 2; i++)
+        vugi_barriers_free(&p->ctx->mem, p->off_barriers + i);
 }
 
 /* Air behind barriers, where no opening is, stays however the part is turned: the same in any pose. */

@@ -311,7 +311,7 @@ static vug_status make(vugi_planning *p)
     if (!status)
         status = vugi_step(p->ctx, 1.0);
     vugi_pose_set_free(&p->ctx->mem, &p->pose_set);
-    vugi_barriers_free(&p->ctx->mem, &p->barriers);
+    vugi_plan_barriers_free(p);
     return status;
 }
 

@@ -77,7 +77,9 @@ typedef struct vugi_planning {
     double turn_step_deg;   /* how far a turn goes before bubbles have moved; 0: all the way */
     vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
     double held;            /* mm3: smaller bubbles do not move in it */
-    double passage;         /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
+    vugi_barriers off_barriers[2]; /* the same in paint a tenth easier and a tenth stiffer */
+    double off_held[2];
+    double passage;    /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
     double wall, thin; /* mm: in front of the cavities, less on half and on a twentieth of them */
     bool searched_all; /* the turns of every set of bores were searched */
     vugi_start start;

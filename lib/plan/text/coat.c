@@ -6,7 +6,7 @@
 static vugi_words words_grams(double grams)
 {
     vugi_words w;
-    vugi_print(w.text, sizeof w.text, "%.*f g", grams < 9.95, grams);
+    vugi_print(w.text, sizeof w.text, grams < 9.95 ? "%.1f g" : "%.0f g", grams);
     return w;
 }
 

@@ -209,7 +209,8 @@ static void write_rest(vugi_writing *w)
             : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way: 19 times out of 20 it is %s at most, and "
+            "Held %g degrees askew, each pose any way, holes and paint a tenth off: 19 times out "
+            "of 20 it is %s at most, and "
             "%.0f times out of 100 it is within "
             "the %g %% that were asked for.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,

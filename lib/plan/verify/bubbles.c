@@ -189,6 +189,12 @@ static vug_status set_vents(vug_context *ctx, const vugi_bubbles_task *task, con
     return status;
 }
 
+/* What is less than a ten-thousandth of the room does not count. */
+bool vugi_holds_back(const vugi_barriers *barriers, double held, double room)
+{
+    return barriers->count > 0 || held > 1e-4 * room;
+}
+
 vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
     vugi_bubbles_step *step, double *capacity)
 {

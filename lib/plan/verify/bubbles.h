@@ -28,6 +28,9 @@ typedef struct vugi_bubbles_task {
     double *by_cavity; /* gets the air left in each cavity after each step, mm3; NULL: not wanted */
 } vugi_bubbles_task;
 
+/* Whether throats or the fluid, bubbles up to held mm3, keep back what counts in a room of so many mm3. */
+bool vugi_holds_back(const vugi_barriers *barriers, double held, double room);
+
 /* step has task->steps places. All openings are covered while the part is turned. */
 vug_status vugi_bubbles_run(vug_context *ctx, const vugi_bubbles_task *task,
     vugi_bubbles_step *step, double *capacity);

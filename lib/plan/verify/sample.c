@@ -6,7 +6,9 @@
 #include "base/context_types.h"
 #include "base/sort.h"
 #include "base/threads.h"
+#include "cavity/extend.h"
 #include "column/pose.h"
+#include "plan/barriers.h"
 #include "pose/rotation.h"
 
 #include <assert.h>
@@ -15,10 +17,23 @@
 
 typedef vugi_verification scene;
 
+/* With what the steps are done. */
+typedef struct means {
+    const vug_cavities *cavities; /* with new holes so wide */
+    const vugi_barriers *barriers;
+    double held;
+} means;
+
 typedef struct variant {
     double up[3 * (VUG_MAX_TURNS + 1)];
     double stop_deg;
+    means with;
 } variant;
+
+static means as_told(const scene *s)
+{
+    return (means){s->o->cavities, &s->p->barriers, s->p->held};
+}
 
 /* ---- one of them ------------------------------------------------------------------------ */
 
@@ -39,10 +54,10 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
     double *left)
 {
     vugi_bubbles_step step[VUG_MAX_TURNS + 1];
-    vugi_bubbles_task task = {.cavities = s->o->cavities,
+    vugi_bubbles_task task = {.cavities = v->with.cavities,
         .closed = s->closed,
-        .barriers = &s->p->barriers,
-        .held = s->p->held,
+        .barriers = v->with.barriers,
+        .held = v->with.held,
         .up = v->up,
         .steps = s->steps,
         .h = h,
@@ -62,7 +77,7 @@ static vug_status play_variant(const vugi_allocator *mem, const scene *s, const 
     vug_context ctx = {.mem = *mem, .threads = 1, .hi = 1.0, .stage = ""};
     vugi_move move[VUG_MAX_TURNS + 1];
     vugi_outcome outcome[VUG_MAX_TURNS + 1];
-    vugi_replay task = {.cavities = s->o->cavities,
+    vugi_replay task = {.cavities = v->with.cavities,
         .closed = s->closed,
         .fluid = &s->p->fluid,
         .h = h,
@@ -74,7 +89,7 @@ static vug_status play_variant(const vugi_allocator *mem, const scene *s, const 
         ? vugi_replay_fill(&ctx, &task, move, s->steps, outcome)
         : VUG_ERR_MEMORY;
     *left = outcome[s->steps - 1].left;
-    if (!status && s->held)
+    if (!status && vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3))
         status = play_bubbles(&ctx, s, v, h, left);
     for (size_t k = 0; k < s->steps; k++)
         vugi_free(mem, move[k].way);
@@ -119,6 +134,7 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++) {
         list[i].stop_deg = stop_deg[i];
+        list[i].with = as_told(s);
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
     }
     vug_status status = play_all(s->p->ctx, s, list, count, h, left);
@@ -158,25 +174,78 @@ static int rising(const void *a, const void *b, const void *user)
     return (x > y) - (x < y);
 }
 
-vug_status vugi_sample_tilts(scene *s, double *left)
+/* New holes a tenth narrower, as told, and a tenth wider; where a wider one runs into another opening, as told. */
+static vug_status widen(const scene *s, vug_cavities *own[3], const vug_cavities *with[3])
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const vugi_option *o = s->o;
+    vugi_hole *hole = vugi_alloc(mem, o->sites + 1, sizeof *hole);
+    vug_status status = hole ? VUG_OK : vugi_fail_memory(s->p->ctx);
+    for (int w = 0; w < 3; w++)
+        with[w] = o->cavities;
+    for (int w = 0; w < 3 && o->sites > 0 && !status; w += 2) {
+        for (size_t i = 0; i < o->sites; i++) {
+            hole[i] = vugi_site_hole(o->site + i);
+            hole[i].diameter *= 1.0 + VUGI_OFF * (w - 1);
+        }
+        status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites, false, own + w);
+        if (!status && own[w]->opening_count == o->cavities->opening_count)
+            with[w] = own[w];
+        status = status == VUG_ERR_NOT_FOUND ? VUG_OK : status;
+    }
+    vugi_free(mem, hole);
+    return status;
+}
+
+/* One of the nine of three widths of hole by three paints. */
+static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
+{
+    const vugi_planning *p = s->p;
+    const size_t paint = i / 3 % 3;
+    means m = as_told(s);
+    m.cavities = with[i % 3];
+    if (paint > 0) {
+        m.barriers = p->off_barriers + paint - 1;
+        m.held = p->off_held[paint - 1];
+    }
+    return m;
+}
+
+/* Other poses for each variant, and other means; the last is as told. */
+static vug_status play_tilts(scene *s, const vug_cavities *const with[3], double *seen)
 {
     vug_context *ctx = s->p->ctx;
-    enum { AS_TOLD = VUG_PLAN_SAMPLES, ALL };
-    double seen[ALL], told = s->fill[s->steps - 1].left;
-    variant *list = vugi_alloc(&ctx->mem, ALL, sizeof *list);
+    variant *list = vugi_alloc(&ctx->mem, VUG_PLAN_SAMPLES + 1, sizeof *list);
     uint64_t state = 1; /* the same for each alternative */
     if (!list)
         return vugi_fail_memory(ctx);
-    for (size_t i = 0; i < ALL; i++) {
+    for (size_t i = 0; i <= VUG_PLAN_SAMPLES; i++) {
+        bool told = i == VUG_PLAN_SAMPLES;
         list[i].stop_deg = s->stop;
+        list[i].with = told ? as_told(s) : mixed(s, with, i);
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
-        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps && i != AS_TOLD; k++)
+        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps && !told; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, ALL, s->p->size / ASKEW_ACROSS, seen);
+    vug_status status = play_all(ctx, s, list, VUG_PLAN_SAMPLES + 1, s->p->size / ASKEW_ACROSS,
+        seen);
     vugi_free(&ctx->mem, list);
+    return status;
+}
+
+vug_status vugi_sample_tilts(scene *s, double *left)
+{
+    vug_context *ctx = s->p->ctx;
+    double seen[VUG_PLAN_SAMPLES + 1], told = s->fill[s->steps - 1].left;
+    vug_cavities *own[3] = {NULL};
+    const vug_cavities *with[3];
+    vug_status status = widen(s, own, with);
+    if (!status)
+        status = play_tilts(s, with, seen);
+    for (int w = 0; w < 3; w++)
+        vug_cavities_free(own[w]);
     for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++)
-        left[i] = fmax(0.0, told + seen[i] - seen[AS_TOLD]);
+        left[i] = fmax(0.0, told + seen[i] - seen[VUG_PLAN_SAMPLES]);
     if (!status && !vugi_sort(&ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, rising, NULL))
         status = vugi_fail_memory(ctx);
     return status;
