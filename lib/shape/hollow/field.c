@@ -15,6 +15,8 @@ static const double BAND = 1.3;
 
 static const uint32_t NOT_ASKED = UINT32_MAX;
 
+enum { BLOCK = 4096 }; /* triangles */
+
 double vugi_field_above(const vugi_field *field, const double p[3])
 {
     return field->floor == -INFINITY ? -INFINITY : field->floor - vugi_dot(field->up, p);
@@ -71,8 +73,10 @@ uint32_t vugi_field_near(const vugi_field *field, const double p[3], uint32_t ot
 static void mark_point(const vugi_grid *grid, const double p[3], uint8_t *mark)
 {
     size_t c = vugi_grid_nearest(grid, p);
-    if (c != SIZE_MAX)
-        mark[c] = 1;
+    if (c == SIZE_MAX)
+        return;
+#pragma omp atomic write
+    mark[c] = 1;
 }
 
 /* Points of the triangle no farther apart than half a step of the grid. */
@@ -100,17 +104,18 @@ static vug_status mark_all(vug_context *ctx, const vugi_field *field, const uint
     uint8_t *mark)
 {
     size_t count = vugi_grid_count(&field->grid), triangles = field->tree->mesh->triangle_count;
+    size_t blocks = (triangles + BLOCK - 1) / BLOCK;
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, count))
     for (size_t c = 0; c < count; c++)
         mark[c] = (body[c] != 0) != field->within;
-    for (size_t t = 0; t < triangles; t++) {
-        mark_triangle(field, t, mark);
-        if (t % 65536 == 0) {
-            vug_status status = vugi_step(ctx, 0.1 * (double)t / (double)triangles);
-            if (status)
-                return status;
-        }
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++) {
+        if (vugi_pulse(ctx, 0.1 * (double)b / (double)blocks))
+            continue;
+        for (size_t t = b * BLOCK; t < triangles && t < (b + 1) * BLOCK; t++)
+            mark_triangle(field, t, mark);
     }
-    return VUG_OK;
+    return vugi_step(ctx, 0.1);
 }
 
 /* ---- values -------------------------------------------------------------------------- */
