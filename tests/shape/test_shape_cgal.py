@@ -78,6 +78,27 @@ def prism(start, along, radius, length, back, sides):
     return xyz, tri
 
 
+def room_in_front(corners, start, along, radius):
+    """How far the nearest solid lies in front of a point, along its axis and eight lines around it (Moeller, Trumbore 1997).
+    What is nearer than the radius is the wall's own slope."""
+    axis = along / np.linalg.norm(along)
+    u = np.cross(axis, np.eye(3)[np.argmin(abs(axis))])
+    u *= radius / np.linalg.norm(u)
+    a, e, f = corners[0], corners[1] - corners[0], corners[2] - corners[0]
+    h = np.cross(axis, f)
+    det = (e * h).sum(-1)
+    least = np.inf
+    for k in range(9):
+        turn = 2 * np.pi * k / 8
+        p = start + (k < 8) * (np.cos(turn) * u + np.sin(turn) * np.cross(axis, u)) - a
+        with np.errstate(divide="ignore", invalid="ignore"):
+            s, q = (p * h).sum(-1) / det, np.cross(p, e)
+            t, at = (q @ axis) / det, (q * f).sum(-1) / det
+            hits = -at[(s >= 0) & (t >= 0) & (s + t <= 1) & (at < -radius)]
+        least = min(least, hits.min(initial=np.inf))
+    return least
+
+
 def bored(room, count):
     mesh = vug.Mesh.load(DATA / "spot.ply", unit_mm=30, warn_of_size=0)
     rng = np.random.default_rng(77)
@@ -92,8 +113,9 @@ def bored(room, count):
         deep = np.inf if i % 2 else rng.uniform(1, 6)
         made, cuts = mesh.bore([[*start, *axis, wide, deep]], error_mm=1e-4)
         solid, begin, end, sides = cuts[0]
-        # The prism ends where the hole does, or beyond the part; in front of the skin it takes what the hole takes.
-        xyz, tri = prism(start, axis, wide / 2, end if np.isfinite(deep) else 400.0, wide, int(sides))
+        # The prism ends where the hole does, or beyond the part; it begins in front of the skin, but not in other solid.
+        back = min(wide, 0.5 * (wide / 2 + room_in_front([v[t[:, k]] for k in range(3)], start, axis, wide / 2)))
+        xyz, tri = prism(start, axis, wide / 2, end if np.isfinite(deep) else 400.0, back, int(sides))
         tool = off(room / "tool.off", xyz, tri)
         left = ask(room, "difference", part, tool)[0][0]
         state = ask(room, "sound", off(room / "made.off", made.vertices, made.triangles))[0]
