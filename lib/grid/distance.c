@@ -35,12 +35,18 @@ static int32_t floor_div(int32_t a, int32_t b)
     return q * b > a ? q - 1 : q;
 }
 
+/* Does cell u of a line, a feature, lie among others? They know what they get, and no other is nearest to it. */
+static bool among_features(const uint32_t *f, int32_t n, int32_t u)
+{
+    return f[u] == 0 && (u == 0 || f[u - 1] == 0) && (u + 1 == n || f[u + 1] == 0);
+}
+
 /* f[x] = min over s of f[s] + (x - s)^2. All terms fit: n <= VUG_MAX_COLUMNS_ACROSS = 2^14. */
 static void next_axis(uint32_t *f, uint32_t *value, int32_t n, const envelope *e)
 {
     int32_t top = -1;
     for (int32_t u = 0; u < n; u++) {
-        if (f[u] == far)
+        if (f[u] == far || among_features(f, n, u))
             continue;
         int32_t from = 0;
         while (top >= 0) {
@@ -63,7 +69,8 @@ static void next_axis(uint32_t *f, uint32_t *value, int32_t n, const envelope *e
     for (int32_t x = n - 1; top >= 0; top--) {
         int32_t s = e->site[top];
         for (; x >= e->from[top]; x--)
-            f[x] = value[top] + (uint32_t)((x - s) * (x - s));
+            if (f[x] > 0)
+                f[x] = value[top] + (uint32_t)((x - s) * (x - s));
     }
 }
 

@@ -23,20 +23,22 @@ static const uint8_t edge[12][2] = {
     {3, 7},
 };
 
+enum { STRIP = 16 }; /* layers */
+
 typedef struct net {
     vug_context *ctx;
     const vugi_grid *grid;
     const float *field;
     double iso;
-    size_t nx, ny;
-    uint32_t *first[2]; /* first vertex of each cube of the layer below and of this one */
-    uint8_t *mask[2];   /* and its corners that are below */
+    size_t nx, plane;
+    int32_t layers;     /* of cubes */
+    uint8_t *mask;      /* of each cube, its corners that are below */
     uint8_t parts[256]; /* for each mask: its parts, and the part of each corner */
     uint8_t part[256][8];
+    size_t *vertices, *triangles; /* in the layers below each, and in all of them */
+    uint32_t *first;              /* two layers for each thread: first vertex of each cube */
     double *xyz;
-    size_t vertices, vertex_room;
     uint32_t *triangle;
-    size_t triangles, triangle_room;
 } net;
 
 static bool below(const net *s, size_t c)
@@ -47,7 +49,7 @@ static bool below(const net *s, size_t c)
 static size_t corner_cell(const net *s, size_t c, int corner)
 {
     return c + (size_t)(corner & 1) + (size_t)(corner >> 1 & 1) * s->nx
-        + (size_t)(corner >> 2) * s->nx * s->ny;
+        + (size_t)(corner >> 2) * s->plane;
 }
 
 /* Parts of the inside corners, joined along edges, are numbered by their lowest corner. Apart, they get a vertex
@@ -71,8 +73,69 @@ static void find_parts(net *s, unsigned mask)
     s->parts[mask] = (uint8_t)count;
 }
 
-static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int part)
+/* ---- masks ------------------------------------------------------------------------- */
+
+/* Corners below along one row of cubes; from one cube to the next half of them are the same. */
+static void find_masks(const net *s, int32_t j, int32_t k)
 {
+    size_t c = vugi_grid_cell(s->grid, 0, j, k);
+    uint8_t *mask = s->mask + c;
+    unsigned last = 0;
+    for (size_t i = 0; i < s->nx; i++, c++) {
+        unsigned column = 0;
+        for (int corner = 0; corner < 8; corner += 2)
+            column |= (unsigned)below(s, corner_cell(s, c, corner)) << corner;
+        if (i > 0)
+            mask[i - 1] = (uint8_t)(last | column << 1);
+        last = column;
+    }
+    mask[s->nx - 1] = 0; /* no cube */
+}
+
+static bool mixed(unsigned mask)
+{
+    return mask != 0 && mask != 255;
+}
+
+/* Does the edge along axis a from the first corner of a cube cross the surface? */
+static bool crosses(unsigned mask, int a)
+{
+    return (mask & 1) != (mask >> (1 << a) & 1);
+}
+
+/* Masks of a layer, and how many vertices and triangles it has. */
+static void look_at_layer(net *s, int32_t k)
+{
+    size_t vertices = 0, quads = 0;
+    for (int32_t j = 0; j + 1 < s->grid->n[1]; j++) {
+        find_masks(s, j, k);
+        const uint8_t *mask = s->mask + vugi_grid_cell(s->grid, 0, j, k);
+        for (size_t i = 0; i < s->nx; i++)
+            if (mixed(mask[i])) {
+                vertices += s->parts[mask[i]];
+                quads += (size_t)crosses(mask[i], 0) + crosses(mask[i], 1) + crosses(mask[i], 2);
+            }
+    }
+    s->vertices[k] = vertices;
+    s->triangles[k] = 2 * quads;
+}
+
+/* Numbers become those of the layers below. */
+static void sum_up(size_t *number, int32_t layers)
+{
+    size_t sum = 0;
+    for (int32_t k = 0; k <= layers; k++) {
+        size_t here = k < layers ? number[k] : 0;
+        number[k] = sum;
+        sum += here;
+    }
+}
+
+/* ---- vertices ---------------------------------------------------------------------- */
+
+static void place_vertex(const net *s, size_t c, const int32_t at[3], int part, double xyz[3])
+{
+    unsigned mask = s->mask[c];
     double sum[3] = {0.0, 0.0, 0.0};
     int crossings = 0;
     for (int e = 0; e < 12; e++) {
@@ -88,56 +151,51 @@ static bool add_vertex(net *s, size_t c, const int32_t at[3], unsigned mask, int
             sum[a] += (p >> a & 1) + t * ((q >> a & 1) - (p >> a & 1));
         crossings++;
     }
-    if (!vugi_reserve(&s->ctx->mem, &s->xyz, &s->vertex_room, 3 * (s->vertices + 1),
-            sizeof *s->xyz))
-        return false;
     for (int a = 0; a < 3; a++)
-        s->xyz[3 * s->vertices + (size_t)a] = s->grid->origin[a]
-            + s->grid->h * (at[a] + sum[a] / crossings);
-    s->vertices++;
-    return true;
+        xyz[a] = s->grid->origin[a] + s->grid->h * (at[a] + sum[a] / crossings);
 }
 
-/* Corners below along one row of cubes; from one cube to the next half of them are the same. */
-static void find_masks(const net *s, int32_t j, int32_t k, uint8_t *mask)
+static void place_layer(const net *s, int32_t k)
 {
-    size_t c = vugi_grid_cell(s->grid, 0, j, k);
-    unsigned last = 0;
-    for (size_t i = 0; i < s->nx; i++, c++) {
-        unsigned column = 0;
-        for (int corner = 0; corner < 8; corner += 2)
-            column |= (unsigned)below(s, corner_cell(s, c, corner)) << corner;
-        if (i > 0)
-            mask[i - 1] = (uint8_t)(last | column << 1);
-        last = column;
-    }
-}
-
-static bool add_vertices(net *s, int32_t k)
-{
+    double *xyz = s->xyz + 3 * s->vertices[k];
     for (int32_t j = 0; j + 1 < s->grid->n[1]; j++) {
-        uint32_t *first = s->first[k & 1] + (size_t)j * s->nx;
-        uint8_t *mask = s->mask[k & 1] + (size_t)j * s->nx;
-        find_masks(s, j, k, mask);
+        size_t row = vugi_grid_cell(s->grid, 0, j, k);
         for (int32_t i = 0; i + 1 < s->grid->n[0]; i++) {
-            if (mask[i] == 0 || mask[i] == 255)
+            unsigned mask = s->mask[row + (size_t)i];
+            if (!mixed(mask))
                 continue;
-            first[i] = (uint32_t)s->vertices;
-            for (int part = 0; part < s->parts[mask[i]]; part++)
-                if (!add_vertex(s, vugi_grid_cell(s->grid, i, j, k), (const int32_t[3]){i, j, k},
-                        mask[i], part))
-                    return false;
+            for (int part = 0; part < s->parts[mask]; part++, xyz += 3)
+                place_vertex(s, row + (size_t)i, (const int32_t[3]){i, j, k}, part, xyz);
         }
     }
-    return true;
+}
+
+/* ---- triangles --------------------------------------------------------------------- */
+
+typedef struct strip { /* of layers, one after the other */
+    const net *s;
+    uint32_t *first[2]; /* of the layer below and of this one */
+    uint32_t *next;     /* where triangles go */
+} strip;
+
+static void number_layer(const strip *b, int32_t k)
+{
+    const net *s = b->s;
+    const uint8_t *mask = s->mask + vugi_grid_cell(s->grid, 0, 0, k);
+    uint32_t *first = b->first[k & 1], vertex = (uint32_t)s->vertices[k];
+    for (size_t c = 0, cubes = s->plane - s->nx; c < cubes; c++)
+        if (mixed(mask[c])) {
+            first[c] = vertex;
+            vertex += s->parts[mask[c]];
+        }
 }
 
 /* The vertex of cube (i, j, k) for the inside corner at grid point (pi, pj, pk). */
-static uint32_t vertex_at(const net *s, int32_t i, int32_t j, int32_t k, const int32_t p[3])
+static uint32_t vertex_at(const strip *b, int32_t i, int32_t j, int32_t k, const int32_t p[3])
 {
-    size_t at = (size_t)j * s->nx + (size_t)i;
+    size_t at = (size_t)j * b->s->nx + (size_t)i;
     int corner = (p[0] - i) | (p[1] - j) << 1 | (p[2] - k) << 2;
-    return s->first[k & 1][at] + s->part[s->mask[k & 1][at]][corner];
+    return b->first[k & 1][at] + b->s->part[b->s->mask[(size_t)k * b->s->plane + at]][corner];
 }
 
 static double squared_length(const net *s, uint32_t p, uint32_t q)
@@ -150,24 +208,20 @@ static double squared_length(const net *s, uint32_t p, uint32_t q)
     return sum;
 }
 
-static bool add_quad(net *s, const uint32_t q[4])
+static void add_quad(strip *b, const uint32_t q[4])
 {
-    if (!vugi_reserve(&s->ctx->mem, &s->triangle, &s->triangle_room, 3 * (s->triangles + 2),
-            sizeof *s->triangle))
-        return false;
-    bool other = squared_length(s, q[1], q[3]) < squared_length(s, q[0], q[2]);
+    bool other = squared_length(b->s, q[1], q[3]) < squared_length(b->s, q[0], q[2]);
     const uint32_t split[2][6] = {
         {q[0], q[1], q[2], q[0], q[2], q[3]},
         {q[1], q[2], q[3], q[1], q[3], q[0]},
     };
-    memcpy(s->triangle + 3 * s->triangles, split[other], sizeof split[0]);
-    s->triangles += 2;
-    return true;
+    memcpy(b->next, split[other], sizeof split[0]);
+    b->next += 6;
 }
 
 /* The quad around the grid edge from point p along axis a. The four cubes around it are counter-clockwise seen
  * from the far end. */
-static bool add_edge(net *s, const int32_t p[3], int a, bool in)
+static void add_edge(strip *b, const int32_t p[3], int a, bool in)
 {
     int32_t far[3] = {p[0], p[1], p[2]};
     far[a]++;
@@ -179,29 +233,42 @@ static bool add_edge(net *s, const int32_t p[3], int a, bool in)
         int32_t cube[3] = {p[0], p[1], p[2]};
         cube[(a + 1) % 3] += step[0];
         cube[(a + 2) % 3] += step[1];
-        quad[c] = vertex_at(s, cube[0], cube[1], cube[2], inner);
+        quad[c] = vertex_at(b, cube[0], cube[1], cube[2], inner);
     }
-    return add_quad(s, quad);
+    add_quad(b, quad);
 }
 
 /* Quads of the edges whose cubes are in layers k - 1 and k: from the first corner of each cube of layer k, where the
  * surface crosses them. On the border of the grid all is above. */
-static bool add_quads(net *s, int32_t k)
+static void add_quads(strip *b, int32_t k)
 {
+    const net *s = b->s;
     for (int32_t j = 0; j + 1 < s->grid->n[1]; j++) {
-        const uint8_t *row = s->mask[k & 1] + (size_t)j * s->nx;
+        const uint8_t *row = s->mask + vugi_grid_cell(s->grid, 0, j, k);
         for (int32_t i = 0; i + 1 < s->grid->n[0]; i++) {
             const int32_t p[3] = {i, j, k};
-            unsigned mask = row[i];
-            if (mask == 0 || mask == 255)
-                continue;
-            for (int a = 0; a < 3; a++)
-                if ((mask & 1) != (mask >> (1 << a) & 1) && !add_edge(s, p, a, mask & 1))
-                    return false;
+            for (int a = 0; a < 3 && mixed(row[i]); a++)
+                if (crosses(row[i], a))
+                    add_edge(b, p, a, row[i] & 1);
         }
     }
-    return true;
 }
+
+static void fill_strip(const net *s, int32_t from, int32_t to)
+{
+    uint32_t *room = s->first + 2 * s->plane * (size_t)vugi_thread_index();
+    strip b = {.s = s,
+        .first = {room, room + s->plane},
+        .next = s->triangle + 3 * s->triangles[from]};
+    if (from > 0)
+        number_layer(&b, from - 1);
+    for (int32_t k = from; k < to; k++) {
+        number_layer(&b, k);
+        add_quads(&b, k);
+    }
+}
+
+/* ---- all of it --------------------------------------------------------------------- */
 
 static bool border_below(const net *s)
 {
@@ -216,47 +283,70 @@ static bool border_below(const net *s)
     return false;
 }
 
-static vug_status build(net *s)
+static vug_status count(net *s)
 {
-    for (int32_t k = 0; k + 1 < s->grid->n[2]; k++) {
-        if (!add_vertices(s, k) || !add_quads(s, k))
-            return vugi_fail_memory(s->ctx);
-        if (s->vertices > INT32_MAX || s->triangles > VUG_MAX_TRIANGLES)
-            return vugi_fail(s->ctx, VUG_ERR_LIMIT, "surface of the grid: more than %d triangles",
-                VUG_MAX_TRIANGLES);
-        vug_status status = vugi_step(s->ctx, (k + 1.0) / s->grid->n[2]);
-        if (status)
-            return status;
-    }
-    if (s->triangles == 0)
+    for (unsigned mask = 0; mask < 256; mask++)
+        find_parts(s, mask);
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(s->ctx, (size_t)s->layers))
+    for (int32_t k = 0; k < s->layers; k++)
+        if (!vugi_pulse(s->ctx, 0.4 * k / s->layers))
+            look_at_layer(s, k);
+    vug_status status = vugi_step(s->ctx, 0.4);
+    if (status)
+        return status;
+    sum_up(s->vertices, s->layers);
+    sum_up(s->triangles, s->layers);
+    if (s->vertices[s->layers] > INT32_MAX || s->triangles[s->layers] > VUG_MAX_TRIANGLES)
+        return vugi_fail(s->ctx, VUG_ERR_LIMIT, "surface of the grid: more than %d triangles",
+            VUG_MAX_TRIANGLES);
+    if (s->triangles[s->layers] == 0)
         return vugi_fail(s->ctx, VUG_ERR_NOT_FOUND, "the field is nowhere below %g", s->iso);
     return VUG_OK;
+}
+
+static vug_status build(net *s)
+{
+    const vugi_allocator *mem = &s->ctx->mem;
+    int32_t strips = (s->layers + STRIP - 1) / STRIP;
+    int threads = vugi_threads(s->ctx, (size_t)strips);
+    s->xyz = vugi_alloc(mem, s->vertices[s->layers], 3 * sizeof *s->xyz);
+    s->triangle = vugi_alloc(mem, s->triangles[s->layers], 3 * sizeof *s->triangle);
+    s->first = vugi_alloc(mem, 2 * s->plane * (size_t)threads, sizeof *s->first);
+    if (!s->xyz || !s->triangle || !s->first)
+        return vugi_fail_memory(s->ctx);
+#pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
+    for (int32_t k = 0; k < s->layers; k++)
+        if (!vugi_pulse(s->ctx, 0.4 + 0.3 * k / s->layers))
+            place_layer(s, k);
+#pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
+    for (int32_t b = 0; b < strips; b++)
+        if (!vugi_pulse(s->ctx, 0.7 + 0.3 * b / strips))
+            fill_strip(s, b * STRIP, b + 1 < strips ? (b + 1) * STRIP : s->layers);
+    return vugi_step(s->ctx, 1.0);
 }
 
 vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float *field, double iso,
     vug_mesh **out)
 {
+    const vugi_allocator *mem = &ctx->mem;
     net s = {.ctx = ctx,
         .grid = grid,
         .field = field,
         .iso = iso,
         .nx = (size_t)grid->n[0],
-        .ny = (size_t)grid->n[1]};
+        .plane = (size_t)grid->n[0] * (size_t)grid->n[1],
+        .layers = grid->n[2] - 1};
     if (border_below(&s))
         return vugi_fail(ctx, VUG_ERR_MESH, "the field is below %g at the border of the grid", iso);
-    vug_status status = VUG_OK;
-    for (int l = 0; l < 2; l++) {
-        s.first[l] = vugi_alloc(&ctx->mem, s.nx * s.ny, sizeof *s.first[l]);
-        s.mask[l] = vugi_alloc(&ctx->mem, s.nx * s.ny, 1);
-        if (!s.first[l] || !s.mask[l])
-            status = vugi_fail_memory(ctx);
-    }
-    for (unsigned mask = 0; mask < 256; mask++)
-        find_parts(&s, mask);
+    s.mask = vugi_alloc(mem, vugi_grid_count(grid), 1);
+    s.vertices = vugi_alloc(mem, (size_t)grid->n[2], sizeof *s.vertices);
+    s.triangles = vugi_alloc(mem, (size_t)grid->n[2], sizeof *s.triangles);
+    vug_status status = s.mask && s.vertices && s.triangles ? count(&s) : vugi_fail_memory(ctx);
     if (!status)
         status = build(&s);
     if (!status) {
-        vug_mesh *mesh = vugi_mesh_adopt(&ctx->mem, s.xyz, s.vertices, s.triangle, s.triangles);
+        vug_mesh *mesh = vugi_mesh_adopt(mem, s.xyz, s.vertices[s.layers], s.triangle,
+            s.triangles[s.layers]);
         s.xyz = NULL; /* adopted, or freed by vugi_mesh_adopt */
         s.triangle = NULL;
         if (mesh)
@@ -264,11 +354,11 @@ vug_status vugi_surface_net(vug_context *ctx, const vugi_grid *grid, const float
         else
             status = vugi_fail_memory(ctx);
     }
-    for (int l = 0; l < 2; l++) {
-        vugi_free(&ctx->mem, s.first[l]);
-        vugi_free(&ctx->mem, s.mask[l]);
-    }
-    vugi_free(&ctx->mem, s.xyz);
-    vugi_free(&ctx->mem, s.triangle);
+    vugi_free(mem, s.mask);
+    vugi_free(mem, s.vertices);
+    vugi_free(mem, s.triangles);
+    vugi_free(mem, s.first);
+    vugi_free(mem, s.xyz);
+    vugi_free(mem, s.triangle);
     return status;
 }

@@ -1,4 +1,5 @@
-/* SPDX-License-Identifier: MIT */
+/* SPDX-License-Identifier: MIT
+ * A tree of boxes, four in a node, so that the arithmetic of all four is done together. */
 #include "mesh/tree.h"
 
 #include "base/vec.h"
@@ -8,11 +9,12 @@
 #include <math.h>
 #include <string.h>
 
-enum { LEAF = 4, DEPTH = 64, STEP = 4096 }; /* STEP: triangles between looks for a cancel */
+static const double ROUNDING = 1e-14; /* of sums of three products, as part of their terms */
+
+enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, HALVINGS = 2 };
 
 typedef struct builder {
     vug_context *ctx;
-    vug_status status;
     vugi_tree *tree;
     double *centroid; /* 3 for each triangle */
 } builder;
@@ -23,45 +25,76 @@ static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
     return mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + k];
 }
 
-static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, uint32_t count)
+static double smaller(double a, double b)
 {
-    assert(first + count <= tree->mesh->triangle_count);
+    return a < b ? a : b;
+}
+
+static double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
+{
+    uint32_t from = node->first[c], to = from + node->count[c];
+    assert(from < to);
     for (int a = 0; a < 3; a++) {
-        node->lo[a] = INFINITY;
-        node->hi[a] = -INFINITY;
+        node->lo[a][c] = INFINITY;
+        node->hi[a][c] = -INFINITY;
     }
-    for (uint32_t i = first; i < first + count; i++)
+    for (uint32_t i = from; i < to; i++)
         for (size_t k = 0; k < 3; k++) {
             const double *p = corner(tree->mesh, tree->order[i], k);
             for (int a = 0; a < 3; a++) {
-                node->lo[a] = p[a] < node->lo[a] ? p[a] : node->lo[a];
-                node->hi[a] = p[a] > node->hi[a] ? p[a] : node->hi[a];
+                node->lo[a][c] = smaller(p[a], node->lo[a][c]);
+                node->hi[a][c] = larger(p[a], node->hi[a][c]);
             }
         }
 }
 
-/* The slab along the mean normal. A piece of a curved skin fits it far better than its box: without it, all
- * of a ball's triangles are looked at when what is nearest to its middle is asked. */
-static void lay_slab(const vugi_tree *tree, vugi_tree_node *node, uint32_t first, uint32_t count)
+static double size_of(const double p[3])
 {
-    double sum[3] = {0.0, 0.0, 0.0};
-    for (uint32_t i = first; i < first + count; i++) {
+    return fabs(p[0]) + fabs(p[1]) + fabs(p[2]);
+}
+
+static void find_normal(const vugi_tree *tree, const vugi_tree_node *node, uint32_t c,
+    double normal[3])
+{
+    memset(normal, 0, 3 * sizeof *normal);
+    for (uint32_t i = node->first[c]; i < node->first[c] + node->count[c]; i++) {
         uint32_t t = tree->order[i];
         double n[3];
         vugi_triangle_cross(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
             corner(tree->mesh, t, 2), n);
-        vugi_along(sum, n, 1.0, sum);
+        vugi_along(normal, n, 1.0, normal);
     }
-    vugi_normalise(sum);
-    memcpy(node->normal, sum, sizeof sum);
-    node->below = INFINITY;
-    node->above = -INFINITY;
-    for (uint32_t i = first; i < first + count; i++)
+    vugi_normalise(normal);
+}
+
+/* The disc, larger by more than the sums can be off. A piece of a curved skin fits it far better than its box, most of
+ * all where it lies askew. */
+static void lay_disc(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
+{
+    double normal[3], middle[3], below = INFINITY, above = -INFINITY, wide2 = 0.0, size = 0.0;
+    find_normal(tree, node, c, normal);
+    for (int a = 0; a < 3; a++) {
+        node->normal[a][c] = normal[a];
+        middle[a] = 0.5 * (node->lo[a][c] + node->hi[a][c]);
+        size += fabs(node->lo[a][c]) + fabs(node->hi[a][c]);
+    }
+    for (uint32_t i = node->first[c]; i < node->first[c] + node->count[c]; i++)
         for (size_t k = 0; k < 3; k++) {
-            double at = vugi_dot(sum, corner(tree->mesh, tree->order[i], k));
-            node->below = fmin(node->below, at);
-            node->above = fmax(node->above, at);
+            double v[3];
+            vugi_subtract(corner(tree->mesh, tree->order[i], k), middle, v);
+            double at = vugi_dot(normal, v);
+            below = smaller(at, below);
+            above = larger(at, above);
+            wide2 = larger(vugi_dot(v, v) - at * at, wide2);
         }
+    node->below[c] = below - ROUNDING * size;
+    node->above[c] = above + ROUNDING * size;
+    node->wide[c] = sqrt(wide2 + ROUNDING * size * size);
 }
 
 /* Ties go by number, so that the order, and with it every answer, is always the same. */
@@ -115,31 +148,80 @@ static int longest_axis(const builder *b, uint32_t first, uint32_t count)
     return axis;
 }
 
-/* Depth is at most log2(2^31): the halves differ by one triangle at most. */
-static void split(builder *b, uint32_t first, uint32_t count)
+/* In halves, so many times, as long as there are more triangles than a leaf has. */
+static void split(const builder *b, vugi_tree_node *node, uint32_t first, uint32_t count, int times)
 {
-    assert(count > 0);
-    if (count >= STEP && !b->status)
-        b->status = vugi_step(b->ctx, 0.0);
-    if (b->status)
-        return;
-    vugi_tree *tree = b->tree;
-    size_t here = tree->node_count++;
-    vugi_tree_node *node = tree->node + here;
-    bound(tree, node, first, count);
-    lay_slab(tree, node, first, count);
-    if (count <= LEAF) {
-        node->first = first;
-        node->count = count;
+    uint32_t half = count / 2;
+    if (times == 0 || count <= LEAF) {
+        node->first[node->parts] = first;
+        node->count[node->parts++] = count;
         return;
     }
-    uint32_t half = count / 2;
-    select_middle(b, tree->order + first, count, half, longest_axis(b, first, count));
-    node->first = first;
-    node->count = 0;
-    split(b, first, half);
-    tree->node[here].right = (uint32_t)tree->node_count;
-    split(b, first + half, count - half);
+    select_middle(b, b->tree->order + first, count, half, longest_axis(b, first, count));
+    split(b, node, first, half, times - 1);
+    split(b, node, first + half, count - half, times - 1);
+}
+
+static void fill_node(const builder *b, vugi_tree_node *node)
+{
+    node->parts = 0;
+    split(b, node, node->first[0], node->count[0], HALVINGS);
+    for (uint32_t c = 0; c < PARTS; c++) {
+        if (c >= node->parts) {
+            node->first[c] = node->first[0];
+            node->count[c] = node->count[0];
+        }
+        bound(b->tree, node, c);
+        lay_disc(b->tree, node, c);
+    }
+}
+
+/* Nodes for the parts of a level that are too large, which are the next level. */
+static void begin_level(vugi_tree *tree, size_t from, size_t to)
+{
+    for (size_t i = from; i < to; i++) {
+        vugi_tree_node *node = tree->node + i;
+        for (uint32_t c = 0; c < node->parts; c++) {
+            if (node->count[c] <= LEAF)
+                continue;
+            vugi_tree_node *next = tree->node + tree->node_count;
+            next->first[0] = node->first[c];
+            next->count[0] = node->count[c];
+            node->first[c] = (uint32_t)tree->node_count++;
+            node->count[c] = 0;
+        }
+    }
+}
+
+/* Level by level, each node's triangles apart from all others': the same for any number of threads. */
+static vug_status build_levels(const builder *b, uint32_t count)
+{
+    vugi_tree *tree = b->tree;
+    vug_status status = VUG_OK;
+    tree->node[0].first[0] = 0;
+    tree->node[0].count[0] = count;
+    tree->node_count = 1;
+    for (size_t from = 0, to = 1; from < to && !status; from = to, to = tree->node_count) {
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(b->ctx, to - from))
+        for (size_t i = from; i < to; i++)
+            if (!vugi_cancelled(b->ctx))
+                fill_node(b, tree->node + i);
+        status = vugi_step(b->ctx, 0.0);
+        if (!status)
+            begin_level(tree, from, to);
+    }
+    return status;
+}
+
+/* Nodes of a tree over so many triangles. */
+static size_t count_nodes(size_t n)
+{
+    size_t half = n / 2,
+           quarter[PARTS] = {half / 2, half - half / 2, (n - half) / 2, n - half - (n - half) / 2};
+    size_t nodes = 1;
+    for (int c = 0; c < PARTS; c++)
+        nodes += quarter[c] > LEAF ? count_nodes(quarter[c]) : 0;
+    return nodes;
 }
 
 vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tree)
@@ -149,32 +231,32 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     builder b = {.ctx = ctx, .tree = &own};
     if (n == 0 || n > UINT32_MAX / 2)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "a search tree over %zu triangles", n);
-    own.order = vugi_alloc(&ctx->mem, n, sizeof *own.order);
-    own.node = vugi_alloc(&ctx->mem, n + 1, sizeof *own.node);
-    b.centroid = vugi_alloc(&ctx->mem, 3 * n, sizeof *b.centroid);
-    vug_status status = own.order && own.node && b.centroid
-        ? vugi_mesh_weights(ctx, mesh, &own.weight)
-        : vugi_fail_memory(ctx);
-    if (status) {
-        vugi_free(&ctx->mem, b.centroid);
-        vugi_tree_free(&own);
+    vug_status status = vugi_mesh_weights(ctx, mesh, &own.weight);
+    if (status)
         return status;
-    }
     uint32_t kept = 0;
-    for (uint32_t t = 0; t < n; t++) {
+    for (uint32_t t = 0; t < n; t++)
+        kept += !own.weight || own.weight[t] > 0;
+    own.order = vugi_alloc(&ctx->mem, kept, sizeof *own.order);
+    own.node = vugi_alloc(&ctx->mem, count_nodes(kept), sizeof *own.node);
+    b.centroid = vugi_alloc(&ctx->mem, 3 * n, sizeof *b.centroid);
+    if (!own.order || !own.node || !b.centroid)
+        status = vugi_fail_memory(ctx);
+    for (uint32_t t = 0, i = 0; t < n && !status; t++) {
         if (!own.weight || own.weight[t] > 0)
-            own.order[kept++] = t;
+            own.order[i++] = t;
         for (size_t a = 0; a < 3; a++)
             b.centroid[3 * (size_t)t + a] = corner(mesh, t, 0)[a] + corner(mesh, t, 1)[a]
                 + corner(mesh, t, 2)[a];
     }
-    split(&b, 0, kept);
+    if (!status)
+        status = build_levels(&b, kept);
     vugi_free(&ctx->mem, b.centroid);
-    if (b.status)
+    if (status)
         vugi_tree_free(&own);
     else
         *tree = own;
-    return b.status;
+    return status;
 }
 
 void vugi_tree_free(vugi_tree *tree)
@@ -231,25 +313,33 @@ void vugi_triangle_nearest(const double *a, const double *b, const double *c, co
     }
 }
 
-static double box_distance2(const vugi_tree_node *node, const double p[3])
+/* What is above 0 of x, exactly, and without a choice, so that several are done together. */
+static inline double over(double x)
 {
-    double sum = 0.0;
-    for (int a = 0; a < 3; a++) {
-        double d = p[a] < node->lo[a] ? node->lo[a] - p[a]
-            : p[a] > node->hi[a]      ? p[a] - node->hi[a]
-                                      : 0.0;
-        sum += d * d;
-    }
-    return sum;
+    return 0.5 * (x + fabs(x));
 }
 
-/* Distance of p from the slab, rounded down by more than the sums can be off. */
-static double slab_distance(const vugi_tree_node *node, const double p[3])
+/* Squared distances of p from boxes and discs of the parts, none larger than it is. slack: how far heights may be off. */
+static void part_distances(const vugi_tree_node *node, const double p[3], double slack,
+    double box[PARTS], double disc[PARTS])
 {
-    double at = vugi_dot(node->normal, p), size = 0.0;
+    double at[PARTS] = {0.0}, away2[PARTS] = {0.0};
+    for (int c = 0; c < PARTS; c++)
+        box[c] = 0.0;
     for (int a = 0; a < 3; a++)
-        size += fabs(p[a]) + fabs(node->lo[a]) + fabs(node->hi[a]);
-    return fmax(0.0, fmax(node->below - at, at - node->above) - 1e-14 * size);
+        for (int c = 0; c < PARTS; c++) {
+            double lo = node->lo[a][c], hi = node->hi[a][c], v = p[a] - 0.5 * (lo + hi);
+            double d = over(lo - p[a]) + over(p[a] - hi);
+            box[c] += d * d;
+            at[c] += node->normal[a][c] * v;
+            away2[c] += v * v;
+        }
+    for (int c = 0; c < PARTS; c++) {
+        double up = over(node->below[c] - at[c] - slack) + over(at[c] - node->above[c] - slack);
+        double across = sqrt(over((1.0 - ROUNDING) * away2[c] - at[c] * at[c]));
+        across = over(across - node->wide[c]);
+        disc[c] = up * up + across * across;
+    }
 }
 
 /* Does the triangle face along direction, within the angle whose cosine is least? */
@@ -261,78 +351,121 @@ static bool faces(const vug_mesh *mesh, uint32_t t, const double direction[3], d
     return vugi_dot(n, direction) >= least * vugi_length(n);
 }
 
+typedef struct nearest_search {
+    const vugi_tree *tree;
+    const double *p, *direction; /* direction NULL: triangles may face anywhere */
+    double least;                /* cosine */
+    double best;                 /* squared distance of what was found, or may be found at most */
+    double nearest[3];
+    uint32_t triangle;
+    bool found;
+} nearest_search;
+
+static void try_triangle(nearest_search *s, uint32_t t)
+{
+    const vug_mesh *mesh = s->tree->mesh;
+    double q[3], d2 = 0.0;
+    vugi_triangle_nearest(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2), s->p, q);
+    for (int a = 0; a < 3; a++)
+        d2 += (q[a] - s->p[a]) * (q[a] - s->p[a]);
+    if (d2 >= s->best || (s->direction && !faces(mesh, t, s->direction, s->least)))
+        return;
+    s->best = d2;
+    s->found = true;
+    s->triangle = t;
+    memcpy(s->nearest, q, sizeof q);
+}
+
+typedef struct entry { /* of a stack: a node, or the triangles of a part */
+    uint32_t first, count;
+    double at; /* squared distance, or along a ray */
+} entry;
+
+/* Puts a part of a node on a stack, above those of the same node that are farther. */
+static void push_part(entry *stack, int base, int *top, const vugi_tree_node *node, uint32_t c,
+    double at)
+{
+    int i = (*top)++;
+    for (; i > base && stack[i - 1].at <= at; i--)
+        stack[i] = stack[i - 1];
+    stack[i] = (entry){node->first[c], node->count[c], at};
+}
+
+static void search_nearest(nearest_search *s)
+{
+    const vugi_tree *tree = s->tree;
+    double slack = ROUNDING * size_of(s->p);
+    entry stack[DEPTH] = {{0}};
+    int top = 1;
+    while (top > 0) {
+        entry e = stack[--top];
+        if (e.at >= s->best)
+            continue;
+        for (uint32_t i = e.first; i < e.first + e.count; i++)
+            try_triangle(s, tree->order[i]);
+        if (e.count)
+            continue;
+        const vugi_tree_node *node = tree->node + e.first;
+        double box[PARTS], disc[PARTS];
+        int base = top;
+        part_distances(node, s->p, slack, box, disc);
+        for (uint32_t c = 0; c < node->parts; c++)
+            if (larger(box[c], disc[c]) < s->best)
+                push_part(stack, base, &top, node, c, larger(box[c], disc[c]));
+    }
+}
+
+double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,
+    const double direction[3], double least, double nearest[3], uint32_t *triangle)
+{
+    nearest_search s = {.tree = tree,
+        .p = p,
+        .direction = direction,
+        .least = least,
+        .best = most * most};
+    search_nearest(&s);
+    if (s.found && nearest)
+        memcpy(nearest, s.nearest, sizeof s.nearest);
+    if (s.found && triangle)
+        *triangle = s.triangle;
+    return s.found ? sqrt(s.best) : INFINITY;
+}
+
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
     uint32_t *triangle)
 {
     return vugi_tree_nearest_facing(tree, p, most, NULL, 0.0, nearest, triangle);
 }
 
-double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,
-    const double direction[3], double least, double nearest[3], uint32_t *triangle)
+double vugi_tree_nearest_from(const vugi_tree *tree, const double p[3], uint32_t *triangle,
+    double nearest[3])
 {
-    struct {
-        uint32_t node;
-        double d2;
-    } stack[DEPTH];
-    int top = 0;
-    double best = most * most;
-    bool found = false;
-    stack[top].node = 0;
-    stack[top++].d2 = box_distance2(tree->node, p);
-    while (top > 0) {
-        top--;
-        const vugi_tree_node *node = tree->node + stack[top].node;
-        if (stack[top].d2 >= best)
-            continue;
-        double slab = slab_distance(node, p);
-        if (slab * slab >= best)
-            continue;
-        for (uint32_t i = node->first; i < node->first + node->count; i++) {
-            uint32_t t = tree->order[i];
-            double q[3], d2 = 0.0;
-            vugi_triangle_nearest(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
-                corner(tree->mesh, t, 2), p, q);
-            for (int a = 0; a < 3; a++)
-                d2 += (q[a] - p[a]) * (q[a] - p[a]);
-            if (d2 >= best || (direction && !faces(tree->mesh, t, direction, least)))
-                continue;
-            best = d2;
-            found = true;
-            if (nearest)
-                memcpy(nearest, q, sizeof q);
-            if (triangle)
-                *triangle = t;
-        }
-        if (node->count)
-            continue;
-        uint32_t left = stack[top].node + 1, right = node->right;
-        double dl = box_distance2(tree->node + left, p), dr = box_distance2(tree->node + right, p);
-        bool left_last = dl <= dr; /* the nearer one is looked at first */
-        stack[top].node = left_last ? right : left;
-        stack[top++].d2 = left_last ? dr : dl;
-        stack[top].node = left_last ? left : right;
-        stack[top++].d2 = left_last ? dl : dr;
-    }
-    return found ? sqrt(best) : INFINITY;
+    nearest_search s = {.tree = tree, .p = p, .best = INFINITY};
+    try_triangle(&s, *triangle);
+    search_nearest(&s);
+    if (nearest)
+        memcpy(nearest, s.nearest, sizeof s.nearest);
+    *triangle = s.triangle;
+    return sqrt(s.best);
 }
 
 /* ---- ray ----------------------------------------------------------------- */
 
-/* Where the ray enters the box, INFINITY if it misses it. inverse: of direction, may be infinite. */
-static double box_entry(const vugi_tree_node *node, const double origin[3],
+/* Where the ray enters the box of a part, INFINITY if it misses it. */
+static double box_entry(const vugi_tree_node *node, uint32_t c, const double origin[3],
     const double direction[3], double most)
 {
     double in = 0.0, out = most;
     for (int a = 0; a < 3; a++) {
+        double lo = node->lo[a][c], hi = node->hi[a][c];
         if (direction[a] == 0.0) {
-            if (origin[a] < node->lo[a] || origin[a] > node->hi[a])
+            if (origin[a] < lo || origin[a] > hi)
                 return INFINITY;
             continue;
         }
-        double s = (node->lo[a] - origin[a]) / direction[a];
-        double t = (node->hi[a] - origin[a]) / direction[a];
-        in = fmax(in, fmin(s, t));
-        out = fmin(out, fmax(s, t));
+        double s = (lo - origin[a]) / direction[a], t = (hi - origin[a]) / direction[a];
+        in = larger(in, smaller(s, t));
+        out = smaller(out, larger(s, t));
     }
     /* A little slack: a flat box must not be missed by rounding. */
     return in <= out + 1e-12 * fabs(out) ? in : INFINITY;
@@ -365,16 +498,14 @@ static double hit(const double *a, const double *b, const double *c, const doubl
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle)
 {
-    uint32_t stack[DEPTH];
-    int top = 0;
+    entry stack[DEPTH] = {{0}};
+    int top = 1;
     double best = INFINITY;
-    stack[top++] = 0;
     while (top > 0) {
-        uint32_t number = stack[--top];
-        const vugi_tree_node *node = tree->node + number;
-        if (box_entry(node, origin, direction, best) == INFINITY)
+        entry e = stack[--top];
+        if (e.at > best)
             continue;
-        for (uint32_t i = node->first; i < node->first + node->count; i++) {
+        for (uint32_t i = e.first; i < e.first + e.count; i++) {
             uint32_t t = tree->order[i];
             double s = hit(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
                 corner(tree->mesh, t, 2), origin, direction);
@@ -384,23 +515,26 @@ double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double
                     *triangle = t;
             }
         }
-        if (node->count)
+        if (e.count)
             continue;
-        double left = box_entry(tree->node + number + 1, origin, direction, best);
-        double right = box_entry(tree->node + node->right, origin, direction, best);
-        stack[top++] = left <= right ? node->right : number + 1;
-        stack[top++] = left <= right ? number + 1 : node->right;
+        const vugi_tree_node *node = tree->node + e.first;
+        int base = top;
+        for (uint32_t c = 0; c < node->parts; c++) {
+            double in = box_entry(node, c, origin, direction, best);
+            if (in < INFINITY)
+                push_part(stack, base, &top, node, c, in);
+        }
     }
     return best;
 }
 
 /* ---- box ----------------------------------------------------------------- */
 
-static bool boxes_meet(const double lo[3], const double hi[3], const double olo[3],
-    const double ohi[3])
+static bool part_meets(const vugi_tree_node *node, uint32_t c, const double lo[3],
+    const double hi[3])
 {
     for (int a = 0; a < 3; a++)
-        if (lo[a] > ohi[a] || hi[a] < olo[a])
+        if (lo[a] > node->hi[a][c] || hi[a] < node->lo[a][c])
             return false;
     return true;
 }
@@ -417,25 +551,21 @@ static bool triangle_meets(const vug_mesh *mesh, uint32_t t, const double lo[3],
 bool vugi_tree_in_box(const vugi_tree *tree, const double lo[3], const double hi[3],
     uint32_t **list, size_t *count, size_t *capacity)
 {
-    uint32_t stack[DEPTH];
-    int top = 0;
-    stack[top++] = 0;
+    entry stack[DEPTH] = {{0}};
+    int top = 1;
     while (top > 0) {
-        uint32_t number = stack[--top];
-        const vugi_tree_node *node = tree->node + number;
-        if (!boxes_meet(lo, hi, node->lo, node->hi))
-            continue;
-        for (uint32_t i = node->first; i < node->first + node->count; i++) {
+        entry e = stack[--top];
+        for (uint32_t i = e.first; i < e.first + e.count; i++) {
             if (!triangle_meets(tree->mesh, tree->order[i], lo, hi))
                 continue;
             if (!vugi_reserve(&tree->mem, list, capacity, *count + 1, sizeof **list))
                 return false;
             (*list)[(*count)++] = tree->order[i];
         }
-        if (node->count)
-            continue;
-        stack[top++] = node->right;
-        stack[top++] = number + 1;
+        const vugi_tree_node *node = tree->node + e.first;
+        for (uint32_t c = e.count ? 0 : node->parts; c-- > 0;)
+            if (part_meets(node, c, lo, hi))
+                stack[top++] = (entry){node->first[c], node->count[c], 0.0};
     }
     return true;
 }

@@ -5,11 +5,17 @@
 
 #include "mesh/mesh.h"
 
+enum { VUGI_TREE_PARTS = 4 };
+
 typedef struct vugi_tree_node {
-    double lo[3], hi[3];
-    double normal[3], below, above; /* mean normal, or 0, and the slab across it that holds all */
-    uint32_t first, count;          /* triangles in order[]; count 0: an inner node, */
-    uint32_t right;                 /* whose left child follows it and whose right child is here */
+    double lo[3][VUGI_TREE_PARTS], hi[3][VUGI_TREE_PARTS]; /* a box around each part */
+    /* The mean normal of each part, or 0: the axis of a disc around the middle of the box that holds all of it, */
+    double normal[3][VUGI_TREE_PARTS];
+    /* which begins and ends at these heights, and its radius */
+    double below[VUGI_TREE_PARTS], above[VUGI_TREE_PARTS], wide[VUGI_TREE_PARTS];
+    uint32_t first[VUGI_TREE_PARTS],
+        count[VUGI_TREE_PARTS]; /* triangles in order[], or 0 and a node */
+    uint32_t parts;             /* others repeat the first */
 } vugi_tree_node;
 
 typedef struct vugi_tree {
@@ -21,7 +27,7 @@ typedef struct vugi_tree {
     size_t node_count;
 } vugi_tree;
 
-/* Boxes around boxes, split at the median. Errors: VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
+/* Boxes around boxes, split at medians. Errors: VUG_ERR_MEMORY, VUG_ERR_CANCELLED. */
 vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tree);
 void vugi_tree_free(vugi_tree *tree);
 
@@ -29,6 +35,11 @@ void vugi_tree_free(vugi_tree *tree);
  * and triangle may be NULL. */
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],
     uint32_t *triangle);
+
+/* The same, sooner found from a triangle that is likely near: the nearest of a point beside p. Of several that are
+ * equally near, that one. *triangle: any of the mesh; gets the nearest. */
+double vugi_tree_nearest_from(const vugi_tree *tree, const double p[3], uint32_t *triangle,
+    double nearest[3]);
 
 /* The same among the triangles that face along direction, within the angle whose cosine is least. */
 double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double most,

@@ -64,7 +64,7 @@ static double time_it(vug_context *ctx, const vug_cavities *c, int kind, uint32_
 int main(int argc, char **argv)
 {
     static const char *const name[3] = {"fill without hurry", "fill in time", "drain"};
-    static const double limit[3] = {0.15, 1.0, 0.0};
+    static const double limit[3] = {0.15, 0.1, 0.0};
     static const uint32_t columns[3] = {250, 500, 1000};
     vug_context_options options;
     vug_context *ctx = NULL;

@@ -25,7 +25,7 @@ def coral():
         made = subprocess.run([BUILD / "examples" / "tools" / "vug-coral", "--out", part, "--json", "-"],
                               stdout=subprocess.PIPE, check=True)
         holes = [bore["hole"] for bore in json.loads(made.stdout)["bores"]]
-        subprocess.run([BUILD / "tests" / "bench_fill", part, *holes], check=True)
+        subprocess.run([BUILD / "tests" / "fill" / "bench_fill", part, *holes], check=True)
 
 
 def against_voxels():

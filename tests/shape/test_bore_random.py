@@ -4,10 +4,13 @@
 no two vertices are one, and the volume that numpy sums up is less by what the call says. Two thirds of the bores begin
 at a vertex or in the middle of an edge.
 
-    tests/shape/test_bore_random.py [COUNT [MESH]]    of a mesh, in place of 60 of examples/gourd.stl
+    tests/shape/test_bore_random.py [COUNT [MESH]]    of a mesh, in place of 60 of examples/gourd.stl;
+                                                      coral: of the one that vug-coral makes
 """
 import os
+import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 try:
@@ -40,13 +43,26 @@ def volume(mesh):
     return np.einsum("ij,ij->", a, np.cross(b, c)) / 6
 
 
+def load(name):
+    if name != "coral":
+        return vug.Mesh.load(name, warn_of_size=0)
+    program = built.parents[1] / "examples" / "tools" / "vug-coral"
+    if not program.exists():
+        print("skipped: the examples are not built")
+        sys.exit(77)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "coral.stl"
+        subprocess.run([program, "--out", path], check=True, capture_output=True)
+        return vug.Mesh.load(path)
+
+
 def main():
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 60
-    mesh = vug.Mesh.load(sys.argv[2] if len(sys.argv) > 2 else SOURCE / "examples" / "gourd.stl", warn_of_size=0)
+    mesh = load(sys.argv[2] if len(sys.argv) > 2 else SOURCE / "examples" / "gourd.stl")
     assert sound(mesh), "the mesh is not sound to begin with"
     rng = np.random.default_rng(20)
     v, t = np.asarray(mesh.vertices), np.asarray(mesh.triangles)
-    before, cut, whole = volume(mesh), 0, mesh
+    before, cut, whole, refused = volume(mesh), 0, mesh, 0
     for i in range(count):
         a, b, c = v[t[rng.integers(len(t))]]
         inward = -np.cross(b - a, c - a)
@@ -61,9 +77,13 @@ def main():
             whole, cuts = whole.bore([row])
         except vug.NotFoundError:  # what it was to go through is gone
             continue
+        except vug.MeshError:  # where many bores meet, rounded corners may leave a fold: said, and nothing is cut
+            refused += 1
+            continue
         assert sound(whole), f"bore {i} broke the mesh that has the ones before: {row}"
     assert cut == count
-    print(f"{count} bores, {len(mesh)} triangles, {len(whole)} with all of them")
+    assert refused <= count / 100, f"{refused} refused"
+    print(f"{count} bores, {len(mesh)} triangles, {len(whole)} with all of them but {refused} refused")
 
 
 main()

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Plugs, guides and cradles against volumes worked by hand, and pieces saved together. */
+#include "base/vec.h"
+
 #include "../failing.h"
 #include "../shapes.h"
 #include "../test.h"
@@ -137,6 +139,56 @@ START_TEST(cradles)
 }
 END_TEST
 
+/* How far a point is from the edge of a cradle's base, seen from above: the least of what the base reaches beyond it in
+ * 720 directions. */
+static double inside_base(const vug_mesh *cradle, const double up[3], const double at[3])
+{
+    const double *v = vug_mesh_vertices(cradle);
+    size_t count = vug_mesh_vertex_count(cradle);
+    double lowest = INFINITY, least = INFINITY, x[3], y[3];
+    vugi_cross(up, (double[3]){1, 0, 0}, x);
+    vugi_normalise(x);
+    vugi_cross(up, x, y);
+    for (size_t i = 0; i < count; i++)
+        lowest = fmin(lowest, vugi_dot(up, v + 3 * i));
+    for (int k = 0; k < 720; k++) {
+        double a = cos(k * PI / 360.0), b = sin(k * PI / 360.0), reach = -INFINITY;
+        for (size_t i = 0; i < count; i++) {
+            double p[3];
+            vugi_subtract(v + 3 * i, at, p);
+            if (vugi_dot(up, v + 3 * i) < lowest + 1e-6)
+                reach = fmax(reach, a * vugi_dot(x, p) + b * vugi_dot(y, p));
+        }
+        least = fmin(least, reach);
+    }
+    return least;
+}
+
+/* A tower with a chamber on one side, held askew: its centre of mass is above the base, and as far from the edge as the
+ * margin at least, whether it is empty or full of what is as heavy. Centres of two boxes, by hand. */
+START_TEST(stands_empty_and_full)
+{
+    vug_context *ctx = test_context();
+    shape s = {0};
+    shape_box(&s, (double[3]){0, 0, 0}, (double[3]){20, 16, 60}, 0);
+    shape_box(&s, (double[3]){2, 2, 30}, (double[3]){12, 14, 58}, 1);
+    vug_mesh *mesh = shape_mesh(ctx, &s), *out = NULL;
+    const double whole = 20 * 16 * 60, chamber = 10 * 12 * 28, full[3] = {10, 8, 30};
+    const double middle[3] = {7, 8, 44};
+    double up[3] = {0.3, 0.2, 0.9}, empty[3], stand = 0.0;
+    vugi_normalise(up);
+    for (int k = 0; k < 3; k++)
+        empty[k] = (whole * full[k] - chamber * middle[k]) / (whole - chamber);
+    ck_ok(ctx, vug_shape_cradle(ctx, mesh, up, NULL, 0, NULL, &stand, &out));
+    double alone = inside_base(out, up, empty), filled = inside_base(out, up, full);
+    ck_assert_msg(alone >= 5.0 && filled >= 5.0, "%g and %g mm from the edge", alone, filled);
+    ck_assert_msg(stand <= alone + 1e-9 && alone < stand + 0.2, "%g, told %g", alone, stand);
+    vug_mesh_free(out);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 static vug_status fit_all(vug_context *ctx, void *data)
 {
     vug_mesh *guide = NULL, *cradle = NULL, *plug = NULL;
@@ -197,6 +249,7 @@ int main(void)
     tcase_add_test(tc, plugs);
     tcase_add_test(tc, guides);
     tcase_add_test(tc, cradles);
+    tcase_add_test(tc, stands_empty_and_full);
     tcase_add_test(tc, failing_memory);
     tcase_add_test(tc, pieces_in_one_file);
     suite_add_tcase(suite, tc);

@@ -26,18 +26,20 @@ def run(program, *arguments, code=0):
     return done.stdout + done.stderr
 
 
-def write_box(path, size):
-    corner = [tuple(s * (i >> k & 1) for k, s in enumerate(size)) for i in range(8)]
+def write_boxes(path, *boxes):
+    """Each by its lowest corner and its size."""
     faces = ((0, 2, 1), (1, 2, 3), (4, 5, 6), (5, 7, 6), (0, 1, 4), (1, 5, 4),
              (2, 6, 3), (3, 6, 7), (0, 4, 2), (2, 4, 6), (1, 3, 5), (3, 7, 5))
     with open(path, "w", encoding="ascii") as f:
-        print("solid box", file=f)
-        for face in faces:
-            print("facet normal 0 0 0\nouter loop", file=f)
-            for c in face:
-                print("vertex %g %g %g" % corner[c], file=f)
-            print("endloop\nendfacet", file=f)
-        print("endsolid box", file=f)
+        print("solid boxes", file=f)
+        for lo, size in boxes:
+            corner = [tuple(l + s * (i >> k & 1) for k, (l, s) in enumerate(zip(lo, size))) for i in range(8)]
+            for face in faces:
+                print("facet normal 0 0 0\nouter loop", file=f)
+                for c in face:
+                    print("vertex %g %g %g" % corner[c], file=f)
+                print("endloop\nendfacet", file=f)
+        print("endsolid boxes", file=f)
 
 
 def near(found, expected, part, what):
@@ -46,7 +48,8 @@ def near(found, expected, part, what):
 
 with tempfile.TemporaryDirectory() as folder:
     solid, hollow, saved = (Path(folder) / name for name in ("box.stl", "hollow.stl", "hollow.json"))
-    write_box(solid, (40, 30, 20))
+    box = (0, 0, 0), (40, 30, 20)
+    write_boxes(solid, box)
     bores = ("--bore", "12,15,0,0,0,1,4", "--bore", "28,15,0,0,0,1,3")
     told = run("hollow", solid, hollow, "--cells", 60, *bores, "--json", saved)
     check("cavity: 14.9 mL" in told or "cavity: 15.0 mL" in told, told)
@@ -73,14 +76,23 @@ with tempfile.TemporaryDirectory() as folder:
     told = run("hollow", solid, hollow, "--cells", 60, "--fillable", 8, "--slope", 5)
     check("ceilings rise by 5 degrees" in told and "no opening yet" in told, told)
 
-    # hollow and holes in one go
-    plan = json.loads(run("plan", solid, "--design", "--hollow", 2, "--write-part", hollow, "--poses", 12, "--columns", 40,
-                          "--turns", 0, "--json", "-"))
+    # hollow and holes in one go; a plate beside it is too thin to be hollow
+    both = Path(folder) / "both.stl"
+    write_boxes(both, box, ((50, 0, 0), (3, 30, 20)))
+    told = run("plan", both, "--design", "--hollow", 2, "--write-part", hollow, "--poses", 12, "--columns", 40, "--turns", 0,
+               "--json", saved)
+    plan = json.loads(saved.read_text())
+    check("solid, because too thin to hollow:" in told and "3.0 mm wide, 1.8" in told, told)
     cavities = json.loads(run("measure", hollow, "--json", "-"))["cavities"]
     check(len(cavities) == 1, f"{len(cavities)} cavities")
     cut = sum(math.pi / 4 * b["diameter_mm"] ** 2 * b["depth_mm"] for b in plan["bores"])
     near(cavities[0]["volume_mm3"], 36 * 26 * 16 + cut, 0.01, "cavity and the holes planned, by hand")
     check(len(plan["bores"]) == len(cavities[0]["openings"]) > 0, f"{len(plan['bores'])} holes")
+    near(plan["cavity_made"]["volume_mm3"], 36 * 26 * 16, 0.01, "cavity that it made, by hand")
+    check(len(plan["solid"]) == 1, f"solid: {plan['solid']}")
+    near(plan["solid"][0]["width_mm"], 3, 0.02, "the plate's width")
+    near(plan["solid"][0]["volume_mm3"], 3 * 30 * 20, 0.1, "the plate's volume, of cells")
+    check(abs(plan["solid"][0]["point_mm"][0] - 51.5) < 0.1, f"the plate's middle: {plan['solid']}")
     # what runs out of it, and until when, is one thing to vug-plan and to vug-drain, each on its own columns
     step = plan["drain_steps"][0]
     asked = "drain", hollow, "--up", "%.17g,%.17g,%.17g" % tuple(step["up"]), "--liquid", "isopropanol"

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * vug-hollow: a solid part gets a cavity behind a wall, and bores into it. */
 #include "../tool/fail.h"
+#include "../tool/hollowed.h"
 #include "../tool/json.h"
 #include "../tool/options.h"
 
@@ -8,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { BORE_NUMBERS = 7, SPOT_NUMBERS = 5 };
+enum { BORE_NUMBERS = 7 };
 
 typedef struct settings {
     const char *json;
@@ -18,24 +19,15 @@ typedef struct settings {
     bool fillable;
 } settings;
 
-typedef struct hollowed {
+typedef struct hollow_part {
     vug_context *ctx;
     vug_mesh *mesh;
-    vug_hollow_info info;
-    double *spots; /* rows of SPOT_NUMBERS: place, width, volume */
-    size_t spot_count;
+    hollowed made;
     double *cuts; /* rows of VUG_BORE_CUT */
     size_t bore_count;
-} hollowed;
+} hollow_part;
 
-/* The mesh becomes what was made of it. */
-static void replace(hollowed *part, vug_mesh *made)
-{
-    vug_mesh_free(part->mesh);
-    part->mesh = made;
-}
-
-static vug_status cut_bores(const settings *s, hollowed *part)
+static vug_status cut_bores(const settings *s, hollow_part *part)
 {
     size_t count = s->bores.count;
     double *rows = calloc(count * VUG_BORE_ROW, sizeof *rows);
@@ -51,22 +43,19 @@ static vug_status cut_bores(const settings *s, hollowed *part)
     vug_status status = vug_shape_bore(part->ctx, part->mesh, rows, count, NULL, part->cuts,
         &bored);
     free(rows);
-    if (!status)
-        replace(part, bored);
+    if (status)
+        return status;
+    vug_mesh_free(part->mesh);
+    part->mesh = bored;
     part->bore_count = count;
-    return status;
+    return VUG_OK;
 }
 
-static vug_status make(const char *from, const char *to, const settings *s, hollowed *part)
+static vug_status make(const char *from, const char *to, const settings *s, hollow_part *part)
 {
-    vug_mesh *hollow = NULL;
-    part->info.struct_size = sizeof part->info;
     vug_status status = vug_mesh_load(part->ctx, from, NULL, &part->mesh);
     if (!status)
-        status = vug_shape_hollow(part->ctx, part->mesh, &s->hollow, &hollow, &part->info,
-            &part->spots, &part->spot_count);
-    if (!status)
-        replace(part, hollow);
+        status = hollowed_make(part->ctx, &s->hollow, &part->mesh, &part->made);
     if (!status && s->bores.count)
         status = cut_bores(s, part);
     if (!status)
@@ -88,45 +77,12 @@ static void print_filling(const vug_hollow_info *i)
         i->bare_mm2, i->bare_before_mm2);
 }
 
-static void print_cavity(const hollowed *part)
+static void print(const settings *s, const hollow_part *part)
 {
-    const vug_hollow_info *i = &part->info;
-    printf("cavity: %.1f mL, behind a wall of %.2f mm or more, %.0f mm2 of inner surface\n",
-        i->volume_mm3 / 1000.0, i->least_wall_mm, i->area_mm2);
-    if (i->chambers > 1)
-        printf("it is in %llu pieces that are not connected: each needs openings of its own\n",
-            (unsigned long long)i->chambers);
-    if (i->too_small)
-        printf("left solid: %llu place%s with room for a smaller chamber than asked\n",
-            (unsigned long long)i->too_small, i->too_small > 1 ? "s" : "");
-    if (i->overlaps)
-        printf("left solid: %llu place%s in two bodies at once\n", (unsigned long long)i->overlaps,
-            i->overlaps > 1 ? "s" : "");
-}
-
-static void print_spots(const hollowed *part)
-{
-    enum { LISTED = 10 };
-    if (part->spot_count)
-        puts("solid, because too thin to hollow:");
-    for (size_t k = 0; k < part->spot_count && k < LISTED; k++) {
-        const double *row = part->spots + SPOT_NUMBERS * k;
-        printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, ", row[0], row[1], row[2], row[3]);
-        if (row[4] < LEAST_MM3)
-            puts("less than 0.05 mL");
-        else
-            printf("%.2f mL\n", row[4] / 1000.0);
-    }
-    if (part->spot_count > LISTED)
-        printf("  and %zu smaller ones\n", part->spot_count - LISTED);
-}
-
-static void print(const settings *s, const hollowed *part)
-{
-    print_cavity(part);
+    hollowed_print_cavity(&part->made);
     if (s->fillable)
-        print_filling(&part->info);
-    print_spots(part);
+        print_filling(&part->made.info);
+    hollowed_print_solid(&part->made);
     for (size_t b = 0; b < part->bore_count; b++) {
         const double *row = s->bores.number + BORE_NUMBERS * b,
                      *cut = part->cuts + VUG_BORE_CUT * b;
@@ -139,16 +95,10 @@ static void print(const settings *s, const hollowed *part)
         "Uncured resin irritates skin and eyes: drain, rinse and cure the inside, with gloves on.");
 }
 
-static json_t *to_json(const settings *s, const hollowed *part)
+static json_t *to_json(const settings *s, const hollow_part *part)
 {
-    const vug_hollow_info *i = &part->info;
-    json_t *spots = json_array(), *bores = json_array();
-    for (size_t k = 0; k < part->spot_count; k++) {
-        const double *row = part->spots + SPOT_NUMBERS * k;
-        json_array_append_new(spots,
-            json_pack("{s:o, s:f, s:f}", "point_mm", json_triple(row), "width_mm", row[3],
-                "volume_mm3", row[4]));
-    }
+    const vug_hollow_info *i = &part->made.info;
+    json_t *bores = json_array();
     for (size_t b = 0; b < part->bore_count; b++) {
         const double *row = s->bores.number + BORE_NUMBERS * b,
                      *cut = part->cuts + VUG_BORE_CUT * b;
@@ -162,16 +112,15 @@ static json_t *to_json(const settings *s, const hollowed *part)
             "trapped_mm3", i->trapped_mm3, "added_mm3", i->added_mm3, "slope_deg", i->slope_deg,
             "bare_before_mm2", i->bare_before_mm2, "bare_mm2", i->bare_mm2)
         : json_null();
-    return json_pack("{s:{s:f, s:f, s:f, s:I, s:I, s:I}, s:o, s:f, s:I, s:o, s:o}", "cavity",
-        "volume_mm3", i->volume_mm3, "area_mm2", i->area_mm2, "least_wall_mm", i->least_wall_mm,
-        "chambers", (json_int_t)i->chambers, "too_small", (json_int_t)i->too_small, "overlaps",
-        (json_int_t)i->overlaps, "filling", filling, "step_mm", i->step_mm, "triangles",
-        (json_int_t)vug_mesh_triangle_count(part->mesh), "solid", spots, "bores", bores);
+    return json_pack("{s:o, s:o, s:f, s:I, s:o, s:o}", "cavity", hollowed_cavity_json(&part->made),
+        "filling", filling, "step_mm", i->step_mm, "triangles",
+        (json_int_t)vug_mesh_triangle_count(part->mesh), "solid", hollowed_solid_json(&part->made),
+        "bores", bores);
 }
 
 static int run(const tool *program, const char *const *files, settings *s)
 {
-    hollowed part = {.ctx = NULL};
+    hollow_part part = {.ctx = NULL};
     if (vug_context_create(NULL, &part.ctx) != VUG_OK)
         return fail(program, "no memory");
     s->hollow.cells = (int32_t)s->cells;
@@ -184,7 +133,7 @@ static int run(const tool *program, const char *const *files, settings *s)
     if (code == DONE && s->json)
         code = json_write(program, to_json(s, &part), s->json);
     free(part.cuts);
-    vug_free(part.ctx, part.spots);
+    vug_free(part.ctx, part.made.spots);
     vug_mesh_free(part.mesh);
     vug_context_free(part.ctx);
     return code;

@@ -13,6 +13,7 @@ void fill_plan_free(fill_plan *plan)
     vug_pockets_free(plan->pockets);
     vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
+    vug_free(plan->ctx, plan->hollowed.spots);
     vug_mesh_free(plan->mesh);
     vug_context_free(plan->ctx);
 }

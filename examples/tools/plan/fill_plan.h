@@ -3,6 +3,7 @@
 #ifndef TOOLS_PLAN_FILL_PLAN_H
 #define TOOLS_PLAN_FILL_PLAN_H
 
+#include "../tool/hollowed.h"
 #include "../tool/liquid.h"
 #include "../tool/mesh.h"
 
@@ -44,6 +45,7 @@ typedef struct fill_plan {
     const plan_settings *settings;
     vug_context *ctx;
     vug_mesh *mesh;
+    hollowed hollowed;         /* with wall_mm: how */
     vug_cavities *cavities;    /* with the openings that the part has */
     known_liquid paint, rinse; /* rinsed with the typical one */
     vug_plan *made;

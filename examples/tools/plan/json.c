@@ -244,6 +244,10 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "chance", json_real(info->chance));
     json_object_set_new(root, "spacing_mm", json_real(info->spacing_mm));
     json_object_set_new(root, "skin", skin_json(info));
+    if (plan->settings->wall_mm > 0.0) {
+        json_object_set_new(root, "cavity_made", hollowed_cavity_json(&plan->hollowed));
+        json_object_set_new(root, "solid", hollowed_solid_json(&plan->hollowed));
+    }
     json_object_set_new(root, "paint", json_string(plan->settings->paint));
     json_object_set_new(root, "rinse", json_string(plan->settings->rinse));
     json_object_set_new(root, "temperature_c", json_real(plan->settings->temperature_c));

@@ -14,14 +14,10 @@
 static int hollow(const tool *program, fill_plan *plan)
 {
     vug_hollow_options options;
-    vug_mesh *made = NULL;
     vug_hollow_options_init(&options, sizeof options);
     options.wall_mm = plan->settings->wall_mm;
-    vug_status status = vug_shape_hollow(plan->ctx, plan->mesh, &options, &made, NULL, NULL, NULL);
-    if (status)
+    if (hollowed_make(plan->ctx, &options, &plan->mesh, &plan->hollowed))
         return fail(program, "%s: %s", plan->settings->file, vug_context_message(plan->ctx));
-    vug_mesh_free(plan->mesh);
-    plan->mesh = made;
     return DONE;
 }
 

@@ -17,6 +17,11 @@ int plan_print(const tool *program, const fill_plan *plan)
         vug_fluid_preset_name(liquid_number(plan->settings->rinse)), 0, &text);
     if (status)
         return fail_status(program, plan->ctx, status);
+    if (plan->settings->wall_mm > 0.0) {
+        hollowed_print_cavity(&plan->hollowed);
+        hollowed_print_solid(&plan->hollowed);
+        puts("");
+    }
     if (plan->settings->part && plan->info.bores > 0)
         printf("The new holes of this plan are cut into %s: print that.\n\n", plan->settings->part);
     fputs(text, stdout);

@@ -20,8 +20,9 @@ typedef struct search {
     int32_t n[3];
     uint32_t *first; /* of each bucket, and past the last */
     uint32_t *order; /* triangles by bucket */
-    float *bounds;   /* of each triangle: lo and hi, rounded outward */
+    float *bounds;   /* of each triangle in order: lo and hi, rounded outward */
     const uint8_t *moved;
+    bool all;     /* have all vertices moved? */
     uint8_t *bad; /* triangles found */
 } search;
 
@@ -86,14 +87,14 @@ static bool fill_buckets(search *s)
     s->bounds = vugi_alloc(&s->ctx->mem, triangles, 6 * sizeof *s->bounds);
     if (!s->first || !s->order || !s->bad || !s->bounds)
         return false;
-    for (size_t t = 0; t < triangles; t++) {
-        find_bounds(s->mesh, t, s->bounds + 6 * t);
+    for (size_t t = 0; t < triangles; t++)
         s->first[bucket_of(s, t, at) + 2]++;
-    }
     for (size_t b = 2; b < buckets + 2; b++)
         s->first[b] += s->first[b - 1];
     for (size_t t = 0; t < triangles; t++)
         s->order[s->first[bucket_of(s, t, at) + 1]++] = (uint32_t)t;
+    for (size_t i = 0; i < triangles; i++)
+        find_bounds(s->mesh, s->order[i], s->bounds + 6 * i);
     return true;
 }
 
@@ -145,6 +146,28 @@ static bool folded(const vug_mesh *mesh, size_t s, size_t t)
     return vugi_dot(m, n) <= FOLDED * vugi_length(m) * vugi_length(n);
 }
 
+/* Does a plane across the way between the middles of two triangles part them, by more than rounding? shared: a corner
+ * of both, through which it goes then, or NULL. */
+static bool parted(const vug_mesh *mesh, size_t s, size_t t, const double *shared)
+{
+    double m[3], n[3], along[3], reach = 0.0, lo = INFINITY, hi = -INFINITY;
+    middle_of(mesh, s, m);
+    middle_of(mesh, t, n);
+    vugi_subtract(n, m, along);
+    for (int k = 0; k < 3; k++) {
+        const double *p = corner(mesh, s, k), *q = corner(mesh, t, k);
+        double u[3], v[3];
+        vugi_subtract(p, shared ? shared : m, u);
+        vugi_subtract(q, shared ? shared : m, v);
+        double x = vugi_dot(along, u), y = vugi_dot(along, v);
+        hi = p != shared && x > hi ? x : hi;
+        lo = q != shared && y < lo ? y : lo;
+        reach += vugi_dot(u, u) + vugi_dot(v, v);
+    }
+    double rounding = 1e-12 * (vugi_dot(along, along) + reach);
+    return shared ? hi < -rounding && lo > rounding : hi < lo - rounding;
+}
+
 static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
 {
     const uint32_t *p = mesh->triangles + 3 * s, *q = mesh->triangles + 3 * t;
@@ -158,6 +181,8 @@ static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
             }
     if (shared >= 2)
         return folded(mesh, s, t);
+    if (parted(mesh, s, t, shared ? corner(mesh, s, at_s) : NULL))
+        return false;
     if (!shared && (on_one_side(mesh, s, t) || on_one_side(mesh, t, s)))
         return false;
     return edges_meet(mesh, s, at_s, t) || edges_meet(mesh, t, at_t, s);
@@ -176,32 +201,42 @@ static void set(uint8_t *flag)
     *flag = 1;
 }
 
-/* Triangles that cross t, or that it crosses, in the buckets around. A pair that both would find is tested once. */
-static void find_crossing(const search *s, size_t t)
+static void test_pair(const search *s, size_t i, size_t j)
+{
+    size_t t = s->order[i], other = s->order[j];
+    if (!bounds_meet(s->bounds + 6 * i, s->bounds + 6 * j) || (j < i && may_cross(s, other))
+        || !triangles_cross(s->mesh, t, other))
+        return;
+    set(s->bad + t);
+    set(s->bad + other);
+}
+
+/* Triangles that cross number i in order, or that it crosses, in the buckets around. A pair that both would find is
+ * tested once: by the first. */
+static void find_crossing(const search *s, size_t i)
 {
     int32_t at[3];
-    bucket_of(s, t, at);
-    for (int32_t k = at[2] - 1; k <= at[2] + 1; k++)
-        for (int32_t j = at[1] - 1; j <= at[1] + 1; j++) {
-            if (k < 0 || k >= s->n[2] || j < 0 || j >= s->n[1])
+    bucket_of(s, s->order[i], at);
+    for (int32_t z = at[2] - 1; z <= at[2] + 1; z++)
+        for (int32_t y = at[1] - 1; y <= at[1] + 1; y++) {
+            if (z < 0 || z >= s->n[2] || y < 0 || y >= s->n[1])
                 continue;
-            size_t row = ((size_t)k * (size_t)s->n[1] + (size_t)j) * (size_t)s->n[0];
-            int32_t lo = at[0] > 0 ? at[0] - 1 : 0, hi = at[0] + 1 < s->n[0] ? at[0] + 1 : at[0];
-            for (uint32_t i = s->first[row + (size_t)lo]; i < s->first[row + (size_t)hi + 1]; i++) {
-                size_t other = s->order[i];
-                if (other != t && bounds_meet(s->bounds + 6 * t, s->bounds + 6 * other)
-                    && (other > t || !may_cross(s, other)) && triangles_cross(s->mesh, t, other)) {
-                    set(s->bad + t);
-                    set(s->bad + other);
-                }
-            }
+            size_t row = ((size_t)z * (size_t)s->n[1] + (size_t)y) * (size_t)s->n[0];
+            size_t lo = s->first[row + (size_t)(at[0] > 0 ? at[0] - 1 : 0)];
+            size_t hi = s->first[row + (size_t)(at[0] + 1 < s->n[0] ? at[0] + 2 : s->n[0])];
+            for (size_t j = s->all && lo <= i ? i + 1 : lo; j < hi; j++)
+                if (j != i)
+                    test_pair(s, i, j);
         }
 }
 
 vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
     uint8_t *mark, size_t *count)
 {
-    search s = {.ctx = ctx, .mesh = mesh, .moved = moved};
+    search s = {.ctx = ctx,
+        .mesh = mesh,
+        .moved = moved,
+        .all = !memchr(moved, 0, mesh->vertex_count)};
     size_t triangles = mesh->triangle_count;
     choose_size(&s);
     vug_status status = fill_buckets(&s) ? VUG_OK : vugi_fail_memory(ctx);
@@ -211,7 +246,7 @@ vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint
         for (size_t i = 0; i < triangles; i++)
             if ((i % 1024 != 0 || !vugi_pulse(ctx, (double)i / (double)triangles))
                 && may_cross(&s, s.order[i]))
-                find_crossing(&s, s.order[i]);
+                find_crossing(&s, i);
         status = vugi_step(ctx, 1.0);
     }
     for (size_t t = 0; t < triangles && !status; t++) {

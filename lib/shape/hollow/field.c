@@ -10,25 +10,22 @@
 #include <string.h>
 
 /* In cells. A distance between cells differs from that of the surface by half the diagonal of a cell at most, and by
- * as much as the nearest point of a triangle is from its nearest mark: the sign is sure beyond BAND. OFF: a guess
- * from above. */
-static const double OFF = 1.5, BAND = 1.3;
+ * as much as the nearest point of a triangle is from its nearest mark: the sign is sure beyond BAND. */
+static const double BAND = 1.3;
 
-double vugi_field_distance(const vugi_field *field, const double p[3], double most,
-    double nearest[3])
-{
-    double d = vugi_tree_nearest(field->tree, p, most, nearest, NULL);
-    return d == INFINITY ? vugi_tree_nearest(field->tree, p, INFINITY, nearest, NULL) : d;
-}
+static const uint32_t NOT_ASKED = UINT32_MAX;
+
+enum { BLOCK = 4096 }; /* triangles */
 
 double vugi_field_above(const vugi_field *field, const double p[3])
 {
     return field->floor == -INFINITY ? -INFINITY : field->floor - vugi_dot(field->up, p);
 }
 
-double vugi_field_at(const vugi_field *field, const double p[3], double most, double inward[3])
+double vugi_field_at(const vugi_field *field, const double p[3], uint32_t *triangle,
+    double inward[3])
 {
-    double q[3], d = vugi_field_distance(field, p, most, q);
+    double q[3], d = vugi_tree_nearest_from(field->tree, p, triangle, q);
     double value = field->within ? field->distance - d : d - field->distance;
     double above = vugi_field_above(field, p);
     double sign = field->within ? 1.0 : -1.0;
@@ -37,19 +34,38 @@ double vugi_field_at(const vugi_field *field, const double p[3], double most, do
     return fmax(value, above);
 }
 
-bool vugi_field_lowered(const vugi_field *field, const double p[3])
+/* The eight cells around p. */
+static void cells_around(const vugi_grid *g, const double p[3], size_t cell[8])
 {
-    const vugi_grid *g = &field->grid;
     int32_t at[3];
-    if (!field->lowered)
-        return false;
     for (int a = 0; a < 3; a++)
         at[a] = (int32_t)fmax(0.0, fmin(floor((p[a] - g->origin[a]) / g->h), g->n[a] - 2.0));
     for (int c = 0; c < 8; c++)
-        if (field->lowered[vugi_grid_cell(g, at[0] + (c & 1), at[1] + (c >> 1 & 1),
-                at[2] + (c >> 2))])
+        cell[c] = vugi_grid_cell(g, at[0] + (c & 1), at[1] + (c >> 1 & 1), at[2] + (c >> 2));
+}
+
+bool vugi_field_lowered(const vugi_field *field, const double p[3])
+{
+    size_t cell[8];
+    if (!field->lowered)
+        return false;
+    cells_around(&field->grid, p, cell);
+    for (int c = 0; c < 8; c++)
+        if (field->lowered[cell[c]])
             return true;
     return false;
+}
+
+uint32_t vugi_field_near(const vugi_field *field, const double p[3], uint32_t other)
+{
+    size_t cell[8];
+    if (!field->near)
+        return other;
+    cells_around(&field->grid, p, cell);
+    for (int c = 0; c < 8; c++)
+        if (field->near[cell[c]] != NOT_ASKED)
+            return field->near[cell[c]];
+    return other;
 }
 
 /* ---- marks: cells that the surface passes ------------------------------------------- */
@@ -57,8 +73,10 @@ bool vugi_field_lowered(const vugi_field *field, const double p[3])
 static void mark_point(const vugi_grid *grid, const double p[3], uint8_t *mark)
 {
     size_t c = vugi_grid_nearest(grid, p);
-    if (c != SIZE_MAX)
-        mark[c] = 1;
+    if (c == SIZE_MAX)
+        return;
+#pragma omp atomic write
+    mark[c] = 1;
 }
 
 /* Points of the triangle no farther apart than half a step of the grid. */
@@ -86,17 +104,18 @@ static vug_status mark_all(vug_context *ctx, const vugi_field *field, const uint
     uint8_t *mark)
 {
     size_t count = vugi_grid_count(&field->grid), triangles = field->tree->mesh->triangle_count;
+    size_t blocks = (triangles + BLOCK - 1) / BLOCK;
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, count))
     for (size_t c = 0; c < count; c++)
         mark[c] = (body[c] != 0) != field->within;
-    for (size_t t = 0; t < triangles; t++) {
-        mark_triangle(field, t, mark);
-        if (t % 65536 == 0) {
-            vug_status status = vugi_step(ctx, 0.1 * (double)t / (double)triangles);
-            if (status)
-                return status;
-        }
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++) {
+        if (vugi_pulse(ctx, 0.1 * (double)b / (double)blocks))
+            continue;
+        for (size_t t = b * BLOCK; t < triangles && t < (b + 1) * BLOCK; t++)
+            mark_triangle(field, t, mark);
     }
-    return VUG_OK;
+    return vugi_step(ctx, 0.1);
 }
 
 /* ---- values -------------------------------------------------------------------------- */
@@ -109,27 +128,34 @@ static double value_far(const vugi_field *field, bool side, double near)
     return field->within ? -depth : depth;
 }
 
-/* One row along x. The last exact distance bounds the next one. */
-static void fill_row(vugi_field *field, const uint8_t *body, const uint32_t *squared, int32_t j,
-    int32_t k)
+/* What is nearest to the cell before, or to the one in the row before, is likely near this one, too. */
+static uint32_t near_cell(const uint32_t *near, size_t nx, size_t i, int32_t j)
+{
+    if (i > 0 && near[i - 1] != NOT_ASKED)
+        return near[i - 1];
+    return j > 0 && *(near + i - nx) != NOT_ASKED ? *(near + i - nx) : 0;
+}
+
+/* One row along x. In near are squared distances between cells before. */
+static void fill_row(vugi_field *field, const uint8_t *body, int32_t j, int32_t k)
 {
     const vugi_grid *g = &field->grid;
-    size_t first = vugi_grid_cell(g, 0, j, k);
-    double last = INFINITY;
-    for (int32_t i = 0; i < g->n[0]; i++) {
-        size_t c = first + (size_t)i;
+    size_t first = vugi_grid_cell(g, 0, j, k), nx = (size_t)g->n[0];
+    uint32_t *row = field->near + first;
+    for (size_t i = 0; i < nx; i++) {
+        size_t c = first + i;
         bool side = (body[c] != 0) == field->within;
-        double near = squared[c] == UINT32_MAX ? INFINITY : g->h * sqrt((double)squared[c]);
-        double p[3] = {g->origin[0] + g->h * i, g->origin[1] + g->h * j, g->origin[2] + g->h * k};
+        double near = row[i] == UINT32_MAX ? INFINITY : g->h * sqrt((double)row[i]);
+        double p[3] = {g->origin[0] + g->h * (double)i, g->origin[1] + g->h * j,
+            g->origin[2] + g->h * k};
         double above = vugi_field_above(field, p);
         double value = value_far(field, side, near), d = near;
         bool level = fabs(near - field->distance) <= BAND * g->h && above < 2.0 * g->h;
+        row[i] = NOT_ASKED;
         if (side && (level || (field->depth && fabs(near - field->deep) <= BAND * g->h))) {
-            d = vugi_field_distance(field, p, fmin(near + OFF * g->h, last), NULL);
-            last = d + 1.001 * g->h;
+            row[i] = near_cell(row, nx, i, j);
+            d = vugi_tree_nearest_from(field->tree, p, row + i, NULL);
             value = field->within ? field->distance - d : d - field->distance;
-        } else {
-            last = INFINITY;
         }
         field->value[c] = (float)fmax(value, above);
         if (field->depth)
@@ -137,7 +163,7 @@ static void fill_row(vugi_field *field, const uint8_t *body, const uint32_t *squ
     }
 }
 
-vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *body, uint32_t *work)
+vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *body)
 {
     const vugi_grid *g = &field->grid;
     uint8_t *mark = vugi_alloc(&ctx->mem, vugi_grid_count(g), 1);
@@ -146,7 +172,7 @@ vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *b
     vug_status status = mark_all(ctx, field, body, mark);
     if (!status) {
         vugi_range saved = vugi_progress_enter(ctx, 0.1, 0.3, NULL);
-        status = vugi_distance(ctx, g->n, mark, false, work);
+        status = vugi_distance(ctx, g->n, mark, false, field->near);
         vugi_progress_leave(ctx, saved);
     }
     vugi_free(&ctx->mem, mark);
@@ -156,6 +182,6 @@ vug_status vugi_field_fill(vug_context *ctx, vugi_field *field, const uint8_t *b
     for (int32_t k = 0; k < g->n[2]; k++)
         if (!vugi_pulse(ctx, 0.3 + 0.7 * k / g->n[2]))
             for (int32_t j = 0; j < g->n[1]; j++)
-                fill_row(field, body, work, j, k);
+                fill_row(field, body, j, k);
     return vugi_step(ctx, 1.0);
 }

@@ -19,19 +19,19 @@ static const double REACH = 1.5, NEAR = 1e-6;
 /* On the way to the nearest point of the mesh that point stays the nearest, so one move ends on the level; on the
  * way from it another may come nearer, and one more look is taken. True if v lies at the distance now, inward
  * from the nearest point. */
-static bool fit_vertex(const vugi_field *field, double v[3], double inward[3])
+static bool fit_vertex(const vugi_field *field, double v[3], uint32_t *triangle, double inward[3])
 {
-    double h = field->grid.h, p[3], most = field->distance + REACH * h;
+    double h = field->grid.h, p[3];
+    *triangle = vugi_field_near(field, v, *triangle);
     bool exact = false;
-    if (vugi_field_lowered(field, v) && vugi_field_at(field, v, most, inward) <= 0.0)
+    if (vugi_field_lowered(field, v) && vugi_field_at(field, v, triangle, inward) <= 0.0)
         return false; /* where a ceiling was lowered the net is the surface */
     memcpy(p, v, sizeof p);
     for (int i = 0; i < MOVES && !exact; i++) {
-        double value = vugi_field_at(field, p, most, inward);
+        double value = vugi_field_at(field, p, triangle, inward);
         if (fabs(value) <= NEAR * h)
             break;
         vugi_along(p, inward, value, p);
-        most = field->distance + NEAR * h;
         exact = (field->within ? value < 0.0 : value > 0.0) && vugi_field_above(field, p) < 0.0;
     }
     if (vugi_square_distance(p, v) > REACH * REACH * h * h)
@@ -48,9 +48,10 @@ vug_status vugi_fit_vertices(vug_context *ctx, const vugi_field *field, vug_mesh
     for (size_t b = 0; b < blocks; b++) {
         if (vugi_pulse(ctx, (double)b / (double)blocks))
             continue;
+        uint32_t triangle = 0;
         for (size_t v = b * BLOCK; v < (b + 1) * BLOCK && v < net->vertex_count; v++) {
             double inward[3];
-            bool exact = fit_vertex(field, net->xyz + 3 * v, inward);
+            bool exact = fit_vertex(field, net->xyz + 3 * v, &triangle, inward);
             if (wall && exact && wall->outer == field->tree) {
                 wall->far[v] = field->distance;
                 memcpy(wall->inward + 3 * v, inward, sizeof inward);

@@ -269,11 +269,12 @@ static vug_status shape_region(job *j, vugi_field *field, double from, double to
         .value = field->value,
         .depth = j->depth,
         .lowered = j->lowered,
-        .work = j->work,
+        .work = field->near,
         .most = j->o.most_wall_mm,
         .slope_deg = j->o.slope_deg,
         .clear = fmax(2.0 * j->grid.h, fmax(j->o.throat_mm, 0.5 * j->o.chamber_mm))};
     memcpy(f.outlet, j->o.outlet_mm, sizeof f.outlet);
+    field->near = NULL;
     vugi_range saved = vugi_progress_enter(j->ctx, from, to, "lowering ceilings");
     vug_status status = vugi_fillable_shape(&f);
     vugi_progress_leave(j->ctx, saved);
@@ -350,7 +351,7 @@ static vug_status fill_first(job *j, vugi_field *field)
     for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count; c++)
         j->in[c] = j->in[c] == VUGI_SOLID;
     saved = vugi_progress_enter(j->ctx, 0.25, 0.5, "distance from the skin");
-    status = vugi_field_fill(j->ctx, field, j->in, j->work);
+    status = vugi_field_fill(j->ctx, field, j->in);
     vugi_progress_leave(j->ctx, saved);
     return status ? status : choose_pieces(j, field);
 }
@@ -378,9 +379,10 @@ static vug_status grow_core(job *j, vug_mesh *core, vug_mesh **out)
         .grid = j->grid,
         .distance = 0.5 * j->o.throat_mm,
         .floor = -INFINITY,
-        .value = j->value};
+        .value = j->value,
+        .near = j->work};
     if (!status)
-        status = vugi_field_fill(j->ctx, &field, j->in, j->work);
+        status = vugi_field_fill(j->ctx, &field, j->in);
     if (!status) {
         for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count; c++)
             j->in[c] = field.value[c] < 0.0f;
@@ -402,6 +404,7 @@ static vug_status make_inner(job *j, vug_mesh **out)
         .within = true,
         .floor = j->floor + half,
         .value = j->value,
+        .near = j->work,
         .deep = j->o.most_wall_mm - j->grid.h,
         .depth = j->depth};
     memcpy(field.up, j->o.up, sizeof field.up);

@@ -112,9 +112,10 @@ static void drop_run(runs *r, size_t row, size_t i)
 static void find_deepest(const vugi_field *field, vugi_piece *piece)
 {
     double inward[3], start[3];
+    uint32_t triangle = 0;
     vugi_grid_point(&field->grid, piece->deepest, start);
     memcpy(piece->place, start, sizeof start);
-    piece->depth = -vugi_field_at(field, piece->place, INFINITY, inward);
+    piece->depth = -vugi_field_at(field, piece->place, &triangle, inward);
     for (double step = 0.5 * field->grid.h; step > 0.02 * field->grid.h;) {
         bool deeper = false, inside = step < piece->depth + field->distance;
         for (int k = 0; k < 6 && inside && !deeper; k++) {
@@ -122,7 +123,7 @@ static void find_deepest(const vugi_field *field, vugi_piece *piece)
             p[k / 2] += k % 2 ? step : -step;
             if (fabs(p[k / 2] - start[k / 2]) > field->grid.h)
                 continue;
-            double depth = -vugi_field_at(field, p, INFINITY, inward);
+            double depth = -vugi_field_at(field, p, &triangle, inward);
             deeper = depth > piece->depth + 0.01 * step;
             if (deeper) {
                 memcpy(piece->place, p, sizeof p);

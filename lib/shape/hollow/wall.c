@@ -41,17 +41,12 @@ void vugi_wall_end(vug_context *ctx, vugi_inner_wall *wall)
     vugi_free(&ctx->mem, wall->stale);
 }
 
-static double nearest(const vugi_inner_wall *wall, const double p[3], double q[3])
-{
-    double d = vugi_tree_nearest(wall->outer, p, wall->asked + wall->step, q, NULL);
-    return d == INFINITY ? vugi_tree_nearest(wall->outer, p, INFINITY, q, NULL) : d;
-}
-
-static void measure_vertex(vugi_inner_wall *wall, const vug_mesh *inner, size_t v)
+static void measure_vertex(vugi_inner_wall *wall, const vug_mesh *inner, size_t v,
+    uint32_t *triangle)
 {
     double q[3];
     const double *p = inner->xyz + 3 * v;
-    wall->far[v] = nearest(wall, p, q);
+    wall->far[v] = vugi_tree_nearest_from(wall->outer, p, triangle, q);
     vugi_subtract(p, q, wall->inward + 3 * v);
     vugi_normalise(wall->inward + 3 * v);
 }
@@ -74,11 +69,12 @@ static double below(double d, double r2)
 }
 
 /* By the corners alone; if that is too little, by the middles of the edges too: four triangles half as large. */
-static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_t t)
+static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_t t,
+    uint32_t *triangle)
 {
     const uint32_t *tri = inner->triangles + 3 * t;
     const double *p[3], *far = wall->far;
-    double mid[3], q[3];
+    double mid[3];
     for (int k = 0; k < 3; k++)
         p[k] = inner->xyz + 3 * (size_t)tri[k];
     double corners = fmin(far[tri[0]], fmin(far[tri[1]], far[tri[2]]));
@@ -88,25 +84,44 @@ static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_
     for (int k = 0; k < 3; k++) {
         for (int a = 0; a < 3; a++)
             mid[a] = 0.5 * (p[k][a] + p[(k + 1) % 3][a]);
-        corners = fmin(corners, nearest(wall, mid, q));
+        corners = fmin(corners, vugi_tree_nearest_from(wall->outer, mid, triangle, NULL));
     }
     return below(corners, 0.25 * r2);
 }
 
+static void measure_vertices(vugi_inner_wall *wall, const vug_mesh *inner, size_t from, size_t to)
+{
+    uint32_t triangle = 0;
+    for (size_t v = from; v < to; v++)
+        if (wall->far[v] < 0.0)
+            measure_vertex(wall, inner, v, &triangle);
+}
+
+static void bound_triangles(vugi_inner_wall *wall, const vug_mesh *inner, size_t from, size_t to)
+{
+    uint32_t triangle = 0;
+    for (size_t t = from; t < to; t++) {
+        const uint32_t *tri = inner->triangles + 3 * t;
+        if (wall->stale[tri[0]] || wall->stale[tri[1]] || wall->stale[tri[2]])
+            wall->bound[t] = bound_of(wall, inner, t, &triangle);
+    }
+}
+
+/* By blocks, for each of which a search begins anew: the same for any number of threads. */
+static void each_block(vug_context *ctx, vugi_inner_wall *wall, const vug_mesh *inner, size_t count,
+    void (*measure)(vugi_inner_wall *, const vug_mesh *, size_t, size_t))
+{
+    size_t blocks = (count + BLOCK - 1) / BLOCK;
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++)
+        if (!vugi_cancelled(ctx))
+            measure(wall, inner, b * BLOCK, b + 1 < blocks ? (b + 1) * BLOCK : count);
+}
+
 static vug_status measure(vug_context *ctx, vugi_inner_wall *wall, const vug_mesh *inner)
 {
-    size_t vertices = inner->vertex_count, triangles = inner->triangle_count;
-#pragma omp parallel for schedule(dynamic, BLOCK) num_threads(vugi_threads(ctx, vertices))
-    for (size_t v = 0; v < vertices; v++)
-        if (wall->far[v] < 0.0 && !vugi_cancelled(ctx))
-            measure_vertex(wall, inner, v);
-#pragma omp parallel for schedule(dynamic, BLOCK) num_threads(vugi_threads(ctx, triangles))
-    for (size_t t = 0; t < triangles; t++) {
-        const uint32_t *tri = inner->triangles + 3 * t;
-        if ((wall->stale[tri[0]] || wall->stale[tri[1]] || wall->stale[tri[2]])
-            && !vugi_cancelled(ctx))
-            wall->bound[t] = bound_of(wall, inner, t);
-    }
+    each_block(ctx, wall, inner, inner->vertex_count, measure_vertices);
+    each_block(ctx, wall, inner, inner->triangle_count, bound_triangles);
     return vugi_step(ctx, 0.0);
 }
 
