@@ -1016,6 +1016,11 @@ VUG_API size_t vug_mesh_triangle_count(const vug_mesh *mesh);
 /** Vertices, 3 doubles each, in mm; owned by the mesh. NULL gives NULL. */
 VUG_API const double *vug_mesh_vertices(const vug_mesh *mesh);
 
+/** Vertices as single numbers, for a graphics card: 3 floats each, relative to origin (3 doubles; NULL: 0, 0, 0),
+ *  written to xyz, which has room for all. A float has 24 bits: 1e-6 mm at 10 mm from the origin, so take one amid
+ *  the part. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_mesh_vertices_float(const vug_mesh *mesh, const double *origin, float *xyz);
+
 /** Triangles, 3 vertex numbers each; owned by the mesh. NULL gives NULL. */
 VUG_API const uint32_t *vug_mesh_triangles(const vug_mesh *mesh);
 
@@ -1555,6 +1560,13 @@ VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *caviti
     const double *up, const int32_t *roles, size_t role_count,
     const vug_pose_options *options, vug_pockets **out);
 
+/** The same for each of count poses (ups: rows of 3 doubles) in one call, on all threads of ctx. out: count places,
+ *  each to be vug_pockets_free()d; all of them or, on failure, none is written. Errors: as vug_pockets_find(),
+ *  VUG_ERR_ARGUMENT for count 0; the message has the number of the pose. */
+VUG_API vug_status vug_pockets_find_poses(vug_context *ctx, const vug_cavities *cavities,
+    const double *ups, size_t count, const int32_t *roles, size_t role_count,
+    const vug_pose_options *options, vug_pockets **out);
+
 /** Frees pockets; NULL is allowed. */
 VUG_API void vug_pockets_free(vug_pockets *pockets);
 
@@ -1598,6 +1610,14 @@ VUG_API vug_status vug_pockets_get(const vug_pockets *pockets, size_t index,
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY. */
 VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pockets,
     const double *point, const double *direction, double **rows, size_t *row_count);
+
+/** Pocket number index as a closed mesh that looks outward, in part coordinates: the cavity's own triangles above
+ *  the liquid, parted at its level, and a flat lid there, so its waterline is as smooth as the wall. What it
+ *  encloses is the pocket's volume, within volume_error_mm3, 1 % and 4 cubes of the spacing. Planned bores are no part of it. *out:
+ *  vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND, VUG_ERR_MESH (the wall does
+ *  not part so, as where the columns don't see a narrow way: take more columns). */
+VUG_API vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t index,
+    vug_mesh **out);
 
 /** The level of the liquid at each of count points (rows of 3 doubles, part coordinates), for showing where
  *  it stands on a wall: levels_mm gets a height along up for each. What lies in a cavity below it is
@@ -1987,15 +2007,20 @@ VUG_API vug_status vug_moment_squeeze(vug_context *ctx, const vug_moment *moment
     const vug_fluid *fluid, double pressure_pa, double air_pressure_pa, double *volumes_mm3,
     size_t volume_count, double *liquid_mm3);
 
-/** The free surfaces of the liquid, those under pockets included, as a mesh that looks up: a square of
- *  the columns' spacing for each column. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
- *  VUG_ERR_NOT_FOUND (no surface at this moment). */
+/** The free surfaces of the liquid, those under pockets included, as flat meshes that look up: the lids of all pools,
+ *  see vug_moment_pool_mesh(). *out: vug_mesh_free(). Errors as vug_moment_pool_mesh(), VUG_ERR_NOT_FOUND if there
+ *  is no surface at this moment. */
 VUG_API vug_status vug_moment_surface(vug_context *ctx, const vug_moment *moment, vug_mesh **out);
 
-/** Pocket number index as a mesh that looks outward, made of square columns: its volume is the
- *  pocket's as sampled. For showing: where columns of different heights meet their edges lie on
- *  each other in parts. *out: vug_mesh_free(). Errors as vug_moment_surface(). */
+/** Pocket number index as a closed mesh that looks outward, as vug_pockets_mesh() has it. *out: vug_mesh_free().
+ *  Errors as vug_pockets_mesh(). */
 VUG_API vug_status vug_moment_pocket_mesh(vug_context *ctx, const vug_moment *moment, size_t index,
+    vug_mesh **out);
+
+/** Pool number index as a closed mesh that looks outward: the cavity's own triangles below the liquid's surfaces,
+ *  parted at their levels, and flat lids there. What it encloses is the pool's volume, within volume_error_mm3,
+ *  1 % and 4 cubes of the spacing. Planned bores are no part of it. *out: vug_mesh_free(). Errors as vug_pockets_mesh(). */
+VUG_API vug_status vug_moment_pool_mesh(vug_context *ctx, const vug_moment *moment, size_t index,
     vug_mesh **out);
 
 /** Turns the part with its openings covered and goes on filling. from: a moment of an earlier course, of

@@ -5,12 +5,12 @@ import re
 import house
 
 SIMPLE = {"int32_t": "I32", "uint32_t": "U32", "int64_t": "I64", "uint64_t": "U64",
-          "size_t": "SIZE", "double": "F64", "uint8_t": "U8", "vug_status": "STATUS", "void": "None"}
+          "size_t": "SIZE", "double": "F64", "float": "F32", "uint8_t": "U8", "vug_status": "STATUS", "void": "None"}
 
 HEAD = '''# SPDX-License-Identifier: MIT
 """The C calls of vug.h as they stand: a line each. Written by tests/new_call; a test compares
 it with the header. Programs want the classes of the package, not this."""
-from ctypes import (CFUNCTYPE, POINTER as P, Structure, c_char_p as TEXT, c_double as F64,
+from ctypes import (CFUNCTYPE, POINTER as P, Structure, c_char_p as TEXT, c_double as F64, c_float as F32,
                     c_int32 as I32, c_int64 as I64, c_size_t as SIZE, c_uint8 as U8,
                     c_uint32 as U32, c_uint64 as U64, c_void_p as PTR)
 

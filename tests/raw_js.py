@@ -10,7 +10,7 @@ FOLDER = house.SRC / "bindings" / "js"
 
 # C type -> (name here, size and alignment in wasm32)
 SIMPLE = {"int32_t": ("i32", 4), "uint32_t": ("u32", 4), "int64_t": ("i64", 8),
-          "uint64_t": ("u64", 8), "size_t": ("u32", 4), "double": ("f64", 8), "uint8_t": ("u8", 1),
+          "uint64_t": ("u64", 8), "size_t": ("u32", 4), "double": ("f64", 8), "float": ("f32", 4), "uint8_t": ("u8", 1),
           "char": ("u8", 1)}
 
 NOTE = """// SPDX-License-Identifier: MIT

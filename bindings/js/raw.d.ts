@@ -3002,6 +3002,12 @@ export interface Raw {
      */
     vug_mesh_vertices(mesh: Pointer): Pointer;
     /**
+     * Vertices as single numbers, for a graphics card: 3 floats each, relative to origin (3
+     * doubles; NULL: 0, 0, 0), written to xyz, which has room for all. A float has 24 bits: 1e-6
+     * mm at 10 mm from the origin, so take one amid the part. Errors: VUG_ERR_ARGUMENT.
+     */
+    vug_mesh_vertices_float(mesh: Pointer, origin: Pointer, xyz: Pointer): number;
+    /**
      * Triangles, 3 vertex numbers each; owned by the mesh. NULL gives NULL.
      */
     vug_mesh_triangles(mesh: Pointer): Pointer;
@@ -3276,6 +3282,13 @@ export interface Raw {
      */
     vug_pockets_find(ctx: Pointer, cavities: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**
+     * The same for each of count poses (ups: rows of 3 doubles) in one call, on all threads of
+     * ctx. out: count places, each to be vug_pockets_free()d; all of them or, on failure, none
+     * is written. Errors: as vug_pockets_find(), VUG_ERR_ARGUMENT for count 0; the message has
+     * the number of the pose.
+     */
+    vug_pockets_find_poses(ctx: Pointer, cavities: Pointer, ups: Pointer, count: number, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
+    /**
      * Frees pockets; NULL is allowed.
      */
     vug_pockets_free(pockets: Pointer): void;
@@ -3316,6 +3329,16 @@ export interface Raw {
      * misses the cavities. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY.
      */
     vug_pockets_section(ctx: Pointer, pockets: Pointer, point: Pointer, direction: Pointer, rows: Pointer, row_count: Pointer): number;
+    /**
+     * Pocket number index as a closed mesh that looks outward, in part coordinates: the cavity's
+     * own triangles above the liquid, parted at its level, and a flat lid there, so its
+     * waterline is as smooth as the wall. What it encloses is the pocket's volume, within
+     * volume_error_mm3, 1 % and 4 cubes of the spacing. Planned bores are no part of it. *out:
+     * vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND, VUG_ERR_MESH
+     * (the wall does not part so, as where the columns don't see a narrow way: take more
+     * columns).
+     */
+    vug_pockets_mesh(ctx: Pointer, pockets: Pointer, index: number, out: Pointer): number;
     /**
      * The level of the liquid at each of count points (rows of 3 doubles, part coordinates), for
      * showing where it stands on a wall: levels_mm gets a height along up for each. What lies in
@@ -3512,17 +3535,23 @@ export interface Raw {
      */
     vug_moment_squeeze(ctx: Pointer, moment: Pointer, fluid: Pointer, pressure_pa: number, air_pressure_pa: number, volumes_mm3: Pointer, volume_count: number, liquid_mm3: Pointer): number;
     /**
-     * The free surfaces of the liquid, those under pockets included, as a mesh that looks up: a
-     * square of the columns' spacing for each column. *out: vug_mesh_free(). Errors:
-     * VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND (no surface at this moment).
+     * The free surfaces of the liquid, those under pockets included, as flat meshes that look
+     * up: the lids of all pools, see vug_moment_pool_mesh(). *out: vug_mesh_free(). Errors as
+     * vug_moment_pool_mesh(), VUG_ERR_NOT_FOUND if there is no surface at this moment.
      */
     vug_moment_surface(ctx: Pointer, moment: Pointer, out: Pointer): number;
     /**
-     * Pocket number index as a mesh that looks outward, made of square columns: its volume is
-     * the pocket's as sampled. For showing: where columns of different heights meet their edges
-     * lie on each other in parts. *out: vug_mesh_free(). Errors as vug_moment_surface().
+     * Pocket number index as a closed mesh that looks outward, as vug_pockets_mesh() has it.
+     * *out: vug_mesh_free(). Errors as vug_pockets_mesh().
      */
     vug_moment_pocket_mesh(ctx: Pointer, moment: Pointer, index: number, out: Pointer): number;
+    /**
+     * Pool number index as a closed mesh that looks outward: the cavity's own triangles below
+     * the liquid's surfaces, parted at their levels, and flat lids there. What it encloses is
+     * the pool's volume, within volume_error_mm3, 1 % and 4 cubes of the spacing. Planned bores
+     * are no part of it. *out: vug_mesh_free(). Errors as vug_pockets_mesh().
+     */
+    vug_moment_pool_mesh(ctx: Pointer, moment: Pointer, index: number, out: Pointer): number;
     /**
      * Turns the part with its openings covered and goes on filling. from: a moment of an earlier
      * course, of the same cavity (cavities may have got bores since). Air below a ceiling of the

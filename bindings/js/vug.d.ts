@@ -30,6 +30,7 @@ declare class Handle {
 export declare class Mesh extends Handle {
     /** Corners, 3 numbers each, in mm; a copy. */
     readonly vertices: Float64Array;
+    verticesFloat(origin?: Vector): Float32Array;
     /** Triangles, 3 numbers of corners each; a copy. */
     readonly triangles: Uint32Array;
     /** Of Cavities.mesh(): for each triangle -1 (wall) or the number of the opening that it caps. */
@@ -61,6 +62,7 @@ export declare class Pockets extends Handle {
     readonly count: number;
     readonly capacity_mm3: number;
     readonly trapped_mm3: number;
+    mesh(index: number): Mesh;
     get(index: number): PocketInfo;
     levels(points: ArrayLike<number>): Float64Array;
     section(point: Vector, direction: Vector): Float64Array;
@@ -88,6 +90,8 @@ export declare class Moment extends Handle {
     pool(index: number): PoolInfo;
     levels(points: ArrayLike<number>): Float64Array;
     turn(cavities: Cavities, up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;
+    pocketMesh(index: number): Mesh;
+    poolMesh(index: number): Mesh;
     surface(): Mesh;
     section(point: Vector, direction: Vector): Float64Array;
 }

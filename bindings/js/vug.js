@@ -195,6 +195,15 @@ export class Mesh extends Handle {
         return this.vug.doubles(raw.vug_mesh_vertices(this.at), 3 * raw.vug_mesh_vertex_count(this.at));
     }
 
+    /** The same as single numbers, relative to origin, for a graphics card. */
+    verticesFloat(origin = [0, 0, 0]) {
+        return this.vug.scratch((s) => {
+            const { raw } = this.vug, count = 3 * raw.vug_mesh_vertex_count(this.at), at = s.room(4 * count);
+            this.vug.check(raw.vug_mesh_vertices_float(this.at, s.numbers("f64", origin), at));
+            return new Float32Array(raw.memory.buffer, at, count).slice();
+        });
+    }
+
     /** Triangles, 3 numbers of corners each; a copy. */
     get triangles() {
         const { raw } = this.vug, at = raw.vug_mesh_triangles(this.at);
@@ -369,6 +378,12 @@ export class Pockets extends Handle {
         return this._levels("vug_pockets_levels", points);
     }
 
+    /** One pocket as a closed mesh: the cavity's wall above its level, and a flat lid. */
+    mesh(index) {
+        return this.vug.scratch((s) => this.vug.make(s, Mesh,
+            (out) => this.vug.raw.vug_pockets_mesh(this.vug.context, this.at, index, out)));
+    }
+
     /** Rows of 4: distance to the right, floor, level, ceiling. */
     section(point, direction) {
         return this._rows("vug_pockets_section", 4, (s) => [s.numbers("f64", point), s.numbers("f64", direction)]);
@@ -461,6 +476,17 @@ export class Moment extends Handle {
         return this.vug.scratch((s) => this.vug.make(s, Course, (out) => this.vug.raw.vug_fill_turn(
             this.vug.context, cavities.at, s.given("vug_fluid", fluid), this.at, s.numbers("f64", up),
             roles ? s.numbers("i32", roles) : 0, roles ? roles.length : 0, s.given("vug_fill_options", options), out)));
+    }
+
+    /** One pocket, or one pool, as a closed mesh: the cavity's wall on that side of its levels, and flat lids. */
+    pocketMesh(index) {
+        return this.vug.scratch((s) => this.vug.make(s, Mesh,
+            (out) => this.vug.raw.vug_moment_pocket_mesh(this.vug.context, this.at, index, out)));
+    }
+
+    poolMesh(index) {
+        return this.vug.scratch((s) => this.vug.make(s, Mesh,
+            (out) => this.vug.raw.vug_moment_pool_mesh(this.vug.context, this.at, index, out)));
     }
 
     /** The free surfaces of the liquid. */

@@ -128,6 +128,19 @@ static bool list_surfaces(const vugi_allocator *mem, const vug_moment *m, surfac
     return vugi_sort(mem, list, *count, sizeof *list, by_z, NULL);
 }
 
+bool vugi_arc_surface(const vug_moment *m, uint32_t arc, uint32_t *pool)
+{
+    const vugi_graph *g = &m->scene->graph;
+    if (is_surface(m, arc)) {
+        *pool = m->links.pool[arc];
+        return true;
+    }
+    if (!is_dry(m, arc) || !vugi_node_flooded(g, m->level, g->arc[arc].from))
+        return false;
+    *pool = m->links.pool[vugi_arc_below(g, arc)];
+    return true;
+}
+
 vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
     double *top)
 {

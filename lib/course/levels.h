@@ -9,4 +9,7 @@
 vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *moment,
     double *top);
 
+/* Is there a surface in an arc, at its level? *pool: number in links of the liquid below it. */
+bool vugi_arc_surface(const vug_moment *moment, uint32_t arc, uint32_t *pool);
+
 #endif

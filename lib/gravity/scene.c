@@ -253,6 +253,7 @@ void vugi_scene_free(vugi_scene *s)
     if (!s || atomic_fetch_sub(&s->owners, 1) > 1)
         return;
     vugi_allocator mem = s->mem;
+    vug_mesh_free(s->wall);
     vugi_graph_free(&mem, &s->graph);
     vugi_columns_free(&mem, &s->columns);
     vugi_free(&mem, s->mouth);

@@ -41,6 +41,7 @@ typedef struct vugi_scene {
     vugi_allocator mem;
     atomic_size_t owners;
     double up[3];
+    vug_mesh *wall; /* of the cavity, shared with it; NULL: not known */
     vugi_columns columns;
     vugi_sharps sharp; /* sills that were looked at closer in them */
     vugi_graph graph;

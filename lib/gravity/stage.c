@@ -185,6 +185,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
             true_volume(stage, &columns), mouth, count, throat,
             place_throats(stage, &columns, throat), out);
     if (!status) {
+        (*out)->wall = vugi_mesh_share(c->mesh);
         (*out)->atlas = vugi_atlas_share(c->atlas);
         (*out)->sharp = sharp;
     }

@@ -80,6 +80,16 @@ const double *vug_mesh_vertices(const vug_mesh *mesh)
     return mesh ? mesh->xyz : NULL;
 }
 
+vug_status vug_mesh_vertices_float(const vug_mesh *mesh, const double *origin, float *xyz)
+{
+    if (!mesh || !xyz)
+        return VUG_ERR_ARGUMENT;
+    const double zero[3] = {0.0, 0.0, 0.0}, *from = origin ? origin : zero;
+    for (size_t i = 0; i < 3 * mesh->vertex_count; i++)
+        xyz[i] = (float)(mesh->xyz[i] - from[i % 3]);
+    return VUG_OK;
+}
+
 const uint32_t *vug_mesh_triangles(const vug_mesh *mesh)
 {
     return mesh ? mesh->triangles : NULL;

@@ -2,7 +2,7 @@
  * The pockets of a pose: trapped stretches of spans, joined where they touch. */
 #include "pose/pockets.h"
 
-#include "pose/pose.h"
+#include "pose/pockets_types.h"
 
 #include "column/columns.h"
 #include "column/pose.h"
@@ -14,28 +14,22 @@
 #include <math.h>
 #include <string.h>
 
-struct vug_pockets {
-    vugi_allocator mem;
-    vugi_pose_room room;
-    double up[3];
-    vugi_pose_sums sums;
-    bool trusted;
-    size_t count, room_for;
-    vug_pocket_info *pocket;
-};
-
 void vug_pockets_free(vug_pockets *p)
 {
     if (!p)
         return;
     vugi_pose_room_free(&p->mem, &p->room);
     vugi_free(&p->mem, p->pocket);
+    vugi_free(&p->mem, p->found);
+    vugi_free(&p->mem, p->of);
+    for (size_t i = 0; i < p->wall_count; i++)
+        vug_mesh_free(p->wall[i]);
+    vugi_free(&p->mem, p->wall);
     vugi_allocator mem = p->mem;
     vugi_free(&mem, p);
 }
 
-/* Lower end of the trapped air in span s; the span's ceiling when there is none. */
-static double air_floor(const vug_pockets *p, size_t s)
+double vugi_pockets_air_floor(const vug_pockets *p, size_t s)
 {
     const vugi_columns *c = &p->room.columns;
     return fmin(c->hi[s], fmax(c->lo[s], p->room.flood.level[s]));
@@ -43,19 +37,21 @@ static double air_floor(const vug_pockets *p, size_t s)
 
 static bool trapped(const vug_pockets *p, size_t s)
 {
-    return air_floor(p, s) < p->room.columns.hi[s];
+    return vugi_pockets_air_floor(p, s) < p->room.columns.hi[s];
 }
 
 static bool air_touches(const vug_pockets *p, size_t a, size_t b)
 {
     assert(a < p->room.columns.count && b < p->room.columns.count);
     const vugi_columns *c = &p->room.columns;
-    return c->body[a] == c->body[b] && air_floor(p, a) < c->hi[b] && air_floor(p, b) < c->hi[a];
+    return c->body[a] == c->body[b] && vugi_pockets_air_floor(p, a) < c->hi[b]
+        && vugi_pockets_air_floor(p, b) < c->hi[a];
 }
 
 typedef struct gather {
     const uint32_t *column;
-    unsigned char *seen;
+    uint32_t *of; /* of each span: the number of the pocket, as found from 1 on; 0: not seen */
+    uint32_t number;
     uint32_t *stack;
     size_t stack_count;
 } gather;
@@ -64,8 +60,8 @@ static void reach(const vug_pockets *p, gather *g, size_t from, size_t col)
 {
     const vugi_columns *c = &p->room.columns;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
-        if (!g->seen[n] && trapped(p, n) && air_touches(p, from, n)) {
-            g->seen[n] = 1;
+        if (g->of[n] == 0 && trapped(p, n) && air_touches(p, from, n)) {
+            g->of[n] = g->number;
             g->stack[g->stack_count++] = (uint32_t)n;
         }
     }
@@ -92,12 +88,12 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
     vug_pocket_info info = {.struct_size = sizeof info,
         .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};
-    g->seen[start] = 1;
+    g->of[start] = ++g->number;
     g->stack[g->stack_count++] = (uint32_t)start;
     while (g->stack_count > 0) {
         size_t s = g->stack[--g->stack_count], col = g->column[s];
         size_t x = col % (size_t)c->nx, y = col / (size_t)c->nx;
-        double floor_z = air_floor(p, s);
+        double floor_z = vugi_pockets_air_floor(p, s);
         info.volume_mm3 += h2 * (c->hi[s] - floor_z);
         if (floor_z > c->lo[s])
             info.area_mm2 += h2;
@@ -123,83 +119,83 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
     return info;
 }
 
+static bool add_pocket(vug_pockets *p, const vug_pocket_info *info, uint32_t found)
+{
+    if (!vugi_reserve(&p->mem, &p->pocket, &p->room_for, p->count + 1, sizeof *p->pocket)
+        || !vugi_reserve(&p->mem, &p->found, &p->found_room, p->count + 1, sizeof *p->found))
+        return false;
+    size_t at = p->count++;
+    for (; at > 0 && p->pocket[at - 1].volume_mm3 < info->volume_mm3; at--) {
+        p->pocket[at] = p->pocket[at - 1];
+        p->found[at] = p->found[at - 1];
+    }
+    p->pocket[at] = *info;
+    p->found[at] = found;
+    return true;
+}
+
 /* Sampling leaves specks on slanting ridges; a pocket worth a line fills some cells. */
-static vug_status list_pockets(vug_context *ctx, vug_pockets *p)
+static vug_status list_pockets(vug_context *ctx, const vugi_allocator *mem, vug_pockets *p)
 {
     const vugi_columns *c = &p->room.columns;
     vug_status status = VUG_OK;
     double least = 4.0 * c->h * c->h * c->h;
     gather g = {.stack_count = 0};
-    uint32_t *column = vugi_alloc(&ctx->mem, c->count, sizeof *column);
-    g.seen = vugi_calloc(&ctx->mem, c->count, 1);
-    g.stack = vugi_alloc(&ctx->mem, c->count, sizeof *g.stack);
+    uint32_t *column = vugi_alloc(mem, c->count, sizeof *column);
+    g.of = p->of = vugi_calloc(&p->mem, c->count, sizeof *p->of);
+    g.stack = vugi_alloc(mem, c->count, sizeof *g.stack);
     g.column = column;
-    if (!column || !g.seen || !g.stack) {
+    if (!column || !g.of || !g.stack) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
     vugi_columns_of_spans(c, column);
     for (size_t s = 0; s < c->count; s++) {
-        if (g.seen[s] || !trapped(p, s))
+        if (g.of[s] != 0 || !trapped(p, s))
             continue;
         vug_pocket_info info = pocket_from(p, &g, s);
-        if (info.volume_mm3 < least)
-            continue;
-        if (!vugi_reserve(&p->mem, &p->pocket, &p->room_for, p->count + 1, sizeof *p->pocket)) {
+        if (info.volume_mm3 >= least && !add_pocket(p, &info, g.number)) {
             status = vugi_fail_memory(ctx);
             goto done;
         }
-        size_t at = p->count++;
-        for (; at > 0 && p->pocket[at - 1].volume_mm3 < info.volume_mm3; at--)
-            p->pocket[at] = p->pocket[at - 1];
-        p->pocket[at] = info;
     }
 done:
-    vugi_free(&ctx->mem, column);
-    vugi_free(&ctx->mem, g.seen);
-    vugi_free(&ctx->mem, g.stack);
+    vugi_free(mem, column);
+    vugi_free(mem, g.stack);
     return status;
 }
 
-vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities, const double *up,
-    const int32_t *roles, size_t role_count, const vug_pose_options *options, vug_pockets **out)
+/* The cavities' meshes, shared with them. */
+static bool keep_walls(vug_pockets *p, const vug_cavities *cavities)
 {
-    vugi_pose_setup setup = {.role = NULL};
-    double unit[3];
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    if (!cavities || !out)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cavities or out is NULL");
-    vugi_progress_begin(ctx, "pockets");
-    vug_status status = vugi_unit(ctx, "up", up, unit);
+    p->wall = vugi_alloc(&p->mem, cavities->cavity_count, sizeof *p->wall);
+    for (size_t i = 0; p->wall && i < cavities->cavity_count; i++)
+        p->wall[p->wall_count++] = vugi_mesh_share(cavities->cavity[i].mesh);
+    return p->wall != NULL;
+}
+
+vug_status vugi_pockets_make(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, const vugi_pose_setup *setup, const double unit[3],
+    vug_pockets **out)
+{
+    vug_pockets *p = vugi_calloc(mem, 1, sizeof *p);
+    if (!p)
+        return vugi_fail_memory(ctx);
+    p->mem = *mem;
+    memcpy(p->up, unit, sizeof p->up);
+    p->trusted = vugi_cavities_trusted(cavities);
+    vug_status status = keep_walls(p, cavities) ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
-        status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &setup);
+        status = vugi_pose_trap(ctx, &p->mem, cavities, setup, unit, &p->room);
     if (!status)
-        status = vugi_step(ctx, 0.0);
-    vug_pockets *p = status ? NULL : vugi_calloc(&ctx->mem, 1, sizeof *p);
-    if (!status && !p)
-        status = vugi_fail_memory(ctx);
-    if (p) {
-        p->mem = ctx->mem;
-        memcpy(p->up, unit, sizeof unit);
-        p->trusted = vugi_cavities_trusted(cavities);
-        status = vugi_pose_trap(ctx, &p->mem, cavities, &setup, unit, &p->room);
-        if (!status)
-            status = vugi_pose_sum(ctx, &p->mem, cavities, &setup, &p->room, &p->sums);
-    }
-    vugi_pose_setup_free(ctx, &setup);
+        status = vugi_pose_sum(ctx, &p->mem, cavities, setup, &p->room, &p->sums);
     if (!status)
-        status = vugi_step(ctx, 0.7);
-    if (!status)
-        status = list_pockets(ctx, p);
-    if (!status)
-        status = vugi_step(ctx, 1.0);
-    if (status) {
+        status = list_pockets(ctx, mem, p);
+    if (status)
         vug_pockets_free(p);
-        return status;
-    }
-    *out = p;
-    return VUG_OK;
+    else
+        *out = p;
+    return status;
 }
 
 const double *vugi_pockets_up(const vug_pockets *p)
@@ -253,7 +249,7 @@ vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *
 
 static double air_from(const void *user, size_t span)
 {
-    return air_floor(user, span);
+    return vugi_pockets_air_floor(user, span);
 }
 
 vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *p, const double *point,
@@ -280,7 +276,7 @@ vug_status vug_pockets_levels(vug_context *ctx, const vug_pockets *pockets, cons
     if (!middle)
         return vugi_fail_memory(ctx);
     for (size_t s = 0; s < c->count; s++)
-        middle[s] = air_floor(pockets, s);
+        middle[s] = vugi_pockets_air_floor(pockets, s);
     vug_status status = vugi_columns_levels(ctx, c, middle, points, count, levels_mm);
     vugi_free(&ctx->mem, middle);
     return status;

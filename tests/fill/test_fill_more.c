@@ -123,42 +123,6 @@ START_TEST(boyle)
 }
 END_TEST
 
-START_TEST(surfaces_and_pockets_as_meshes)
-{
-    vug_context *ctx = test_context();
-    const solid part[] = {{cut_ball, {20, 20, 0, 20}}, {cut_box, {38, 44, 18.5, 21.5, -1.5, 1.5}}};
-    const test_mouth mouth[] = {{43.9, 20, 0, 1.5, -1.5, 1.5}};
-    vug_course *c = fill_course(ctx, make_scene(ctx, part, 2, 0, 44, 0, 40, 0.5, mouth, 1));
-    vug_moment *m = NULL;
-    vug_mesh *mesh = NULL;
-    vug_mesh_measures measures = {.struct_size = sizeof measures};
-    vug_pocket_info pocket = {.struct_size = sizeof pocket};
-    vug_pool_info pool = {.struct_size = sizeof pool};
-    ck_ok(ctx, vug_course_at_time(ctx, c, INFINITY, &m));
-    ck_assert_int_eq(vug_moment_pocket(m, 0, &pocket), VUG_OK);
-    ck_assert_int_eq(vug_moment_pool(m, 0, &pool), VUG_OK);
-    ck_ok(ctx, vug_moment_pocket_mesh(ctx, m, 0, &mesh));
-    ck_ok(ctx, vug_mesh_measure(ctx, mesh, &measures));
-    ck_near(measures.volume_mm3, pocket.volume_mm3, 1e-9);
-    ck_close(measures.lo_mm[2], 1.5, 1e-9);
-    vug_mesh_free(mesh);
-    ck_ok(ctx, vug_moment_surface(ctx, m, &mesh));
-    ck_ok(ctx, vug_mesh_measure(ctx, mesh, &measures));
-    ck_near(measures.area_mm2, pool.area_mm2, 1e-9);
-    ck_close(measures.lo_mm[2], 1.5, 1e-9);
-    ck_close(measures.hi_mm[2], 1.5, 1e-9);
-    vug_mesh_free(mesh);
-    ck_assert_int_eq(vug_moment_pocket_mesh(ctx, m, 1, &mesh), VUG_ERR_NOT_FOUND);
-    vug_moment_free(m);
-    ck_ok(ctx, vug_course_at_volume(ctx, c, 0.0, &m));
-    ck_assert_int_eq(vug_moment_surface(ctx, m, &mesh), VUG_ERR_NOT_FOUND);
-    ck_assert_int_eq(vug_moment_surface(ctx, NULL, &mesh), VUG_ERR_ARGUMENT);
-    vug_moment_free(m);
-    vug_course_free(c);
-    vug_context_free(ctx);
-}
-END_TEST
-
 /* Many balls joined by thin bars: a fill never leaves less air than the flood (Priority-Flood, Barnes,
  * Lehman and Mulla 2014), which knows no order of events, and nearly always as much: more only where
  * liquid that comes first cuts off air that could have left later. One more vent never leaves more. */
@@ -352,7 +316,6 @@ int main(void)
     tcase_add_test(all, cube_on_its_corner);
     tcase_add_test(all, round_meshes);
     tcase_add_test(all, boyle);
-    tcase_add_test(all, surfaces_and_pockets_as_meshes);
     tcase_add_test(all, end_equals_the_flood);
     tcase_add_test(all, cups_of_a_ball);
     tcase_add_test(all, runs_out_of_memory_cleanly);

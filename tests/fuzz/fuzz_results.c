@@ -284,6 +284,9 @@ static void ask_moment(results *r, bytes *b)
     status = vug_moment_pocket_mesh(r->ctx, r->moment, place(b), &mesh);
     job_mesh_ends(r->ctx, status, mesh);
     mesh = NULL;
+    status = vug_moment_pool_mesh(r->ctx, r->moment, place(b), &mesh);
+    job_mesh_ends(r->ctx, status, mesh);
+    mesh = NULL;
     status = vug_moment_surface(r->ctx, r->moment, &mesh);
     job_mesh_ends(r->ctx, status, mesh);
     vug_moment *made = NULL;

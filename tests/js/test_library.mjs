@@ -70,6 +70,13 @@ test("fill and drain", () => {
     near(half.pool(0), native.pool, "pool");
     near(Array.from(half.levels(native.points.flat())), native.levels, "levels");
     assert.ok(half.surface().triangles.length > 0);
+    const pool = half.poolMesh(0).measure();
+    assert.equal(pool.closed, 1);
+    near(pool.volume_mm3, native.pool.volume_mm3, "the pool's mesh", 0.02);
+    const air = cavities.pockets(native.ups[0], { columns_across: 90 }), told = air.get(0), shown = air.mesh(0);
+    assert.ok(Math.abs(shown.measure().volume_mm3 - told.volume_mm3) <= told.volume_error_mm3 + 0.02 * told.volume_mm3);
+    const origin = Array.from(shown.vertices.subarray(0, 3));
+    assert.deepEqual(Array.from(shown.verticesFloat(origin).subarray(0, 3)), [0, 0, 0]);
     near(cavities.drain(native.ups[0], { columns_across: 80 }).info, native.drain, "drain");
     // A fill in time iterates to a tolerance: what it comes to agrees to 1e-6.
     near(cavities.fill(native.ups[1], { fluid: { consistency_pa_sn: 0.5 }, rate_mm3_s: 200, viscous: 1,

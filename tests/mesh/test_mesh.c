@@ -152,6 +152,27 @@ static void refused(const double *xyz, size_t vertices, size_t stride, const uin
     vug_context_free(ctx);
 }
 
+/* A metre away steps of a float are 6e-5 mm (24 bits); from an origin nearby they are as fine as near 0. */
+START_TEST(vertices_as_floats)
+{
+    vug_context *ctx = test_context();
+    const double xyz[9] = {1000.0, 0.0, 0.0, 1000.00001, 1.0, 0.0, 1000.0, 0.0, 0.1};
+    const uint32_t triangle[3] = {0, 1, 2};
+    const double origin[3] = {1000.0, 0.0, 0.0};
+    float got[9];
+    vug_mesh *mesh = NULL;
+    ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, 3, 0, triangle, 1, 0, &mesh));
+    ck_assert_int_eq(vug_mesh_vertices_float(mesh, NULL, got), VUG_OK);
+    ck_assert(got[0] == got[3] && got[8] == 0.1f);
+    ck_assert_int_eq(vug_mesh_vertices_float(mesh, origin, got), VUG_OK);
+    ck_close(got[3], 0.00001, 1e-9);
+    ck_assert_int_eq(vug_mesh_vertices_float(NULL, NULL, got), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_mesh_vertices_float(mesh, NULL, NULL), VUG_ERR_ARGUMENT);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(bad_arrays_are_refused)
 {
     double bad[24];
@@ -471,6 +492,7 @@ int main(void)
     tcase_add_test(tc, equal_vertices_are_welded);
     tcase_add_test(tc, rows_may_be_apart);
     tcase_add_test(tc, unused_vertices_are_left_out);
+    tcase_add_test(tc, vertices_as_floats);
     tcase_add_test(tc, bad_arrays_are_refused);
     tcase_add_test(tc, null_is_harmless);
     tcase_add_test(tc, mesh_outlives_context_and_owners);

@@ -98,6 +98,12 @@ def test_pockets_that_are_shown_and_squeezed(cavities):
     assert moment.pocket_mesh(0).measure().volume_mm3 == pytest.approx(
         moment.pocket(0).volume_mm3, rel=0.02)
     assert len(moment.surface()) > 10
+    assert moment.pool_mesh(0).measure().closed == 1
+    many = cavities.pockets_of_poses([[1, 0, 0], [0, 0, 1]], columns_across=80)
+    assert many[0].trapped_mm3 == cavities.pockets([1, 0, 0], columns_across=80).trapped_mm3
+    air = many[0].mesh(0)
+    assert air.measure().volume_mm3 == pytest.approx(many[0].info(0).volume_mm3, rel=0.02)
+    assert list(air.vertices_float(origin=air.vertices[0])[0]) == [0.0, 0.0, 0.0]
     # Boyle at twice the pressure: half the air, but for the little head of liquid above it.
     liquid, volumes = moment.squeeze(pressure_pa=101325.0)
     assert len(volumes) == moment.info.pockets

@@ -13,8 +13,8 @@ from ._numpy import numpy
 if TYPE_CHECKING:
     from ._types import Table
 
-CODES = {ctypes.c_double: "d", ctypes.c_uint32: "I", ctypes.c_int32: "i", ctypes.c_uint8: "B",
-         ctypes.c_uint64: "Q"}
+CODES = {ctypes.c_double: "d", ctypes.c_float: "f", ctypes.c_uint32: "I", ctypes.c_int32: "i",
+         ctypes.c_uint8: "B", ctypes.c_uint64: "Q"}
 
 
 def _table_of(view: Any) -> Table:

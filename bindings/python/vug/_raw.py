@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """The C calls of vug.h as they stand: a line each. Written by tests/new_call; a test compares
 it with the header. Programs want the classes of the package, not this."""
-from ctypes import (CFUNCTYPE, POINTER as P, Structure, c_char_p as TEXT, c_double as F64,
+from ctypes import (CFUNCTYPE, POINTER as P, Structure, c_char_p as TEXT, c_double as F64, c_float as F32,
                     c_int32 as I32, c_int64 as I64, c_size_t as SIZE, c_uint8 as U8,
                     c_uint32 as U32, c_uint64 as U64, c_void_p as PTR)
 
@@ -1026,6 +1026,7 @@ FUNCTIONS = {
     "vug_mesh_vertex_count": (SIZE, (P(vug_mesh),)),
     "vug_mesh_triangle_count": (SIZE, (P(vug_mesh),)),
     "vug_mesh_vertices": (P(F64), (P(vug_mesh),)),
+    "vug_mesh_vertices_float": (STATUS, (P(vug_mesh), P(F64), P(F32))),
     "vug_mesh_triangles": (P(U32), (P(vug_mesh),)),
     "vug_mesh_measure": (STATUS, (P(vug_context), P(vug_mesh), P(vug_mesh_measures))),
     "vug_mesh_shells": (STATUS, (P(vug_context), P(vug_mesh), P(P(vug_shells)))),
@@ -1072,6 +1073,7 @@ FUNCTIONS = {
     # pose
     "vug_pose_options_init": (STATUS, (P(vug_pose_options), SIZE)),
     "vug_pockets_find": (STATUS, (P(vug_context), P(vug_cavities), P(F64), P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
+    "vug_pockets_find_poses": (STATUS, (P(vug_context), P(vug_cavities), P(F64), SIZE, P(I32), SIZE, P(vug_pose_options), P(P(vug_pockets)))),
     "vug_pockets_free": (None, (P(vug_pockets),)),
     "vug_pockets_count": (SIZE, (P(vug_pockets),)),
     "vug_pockets_capacity_mm3": (F64, (P(vug_pockets),)),
@@ -1079,6 +1081,7 @@ FUNCTIONS = {
     "vug_pockets_totals": (STATUS, (P(vug_pockets), P(vug_pockets_info))),
     "vug_pockets_get": (STATUS, (P(vug_pockets), SIZE, P(vug_pocket_info))),
     "vug_pockets_section": (STATUS, (P(vug_context), P(vug_pockets), P(F64), P(F64), P(P(F64)), P(SIZE))),
+    "vug_pockets_mesh": (STATUS, (P(vug_context), P(vug_pockets), SIZE, P(P(vug_mesh)))),
     "vug_pockets_levels": (STATUS, (P(vug_context), P(vug_pockets), P(F64), SIZE, P(F64))),
     "vug_pose_scan_run": (STATUS, (P(vug_context), P(vug_cavities), P(I32), SIZE, P(vug_pose_options), P(P(vug_pose_scan)))),
     "vug_pose_scan_free": (None, (P(vug_pose_scan),)),
@@ -1113,6 +1116,7 @@ FUNCTIONS = {
     "vug_moment_squeeze": (STATUS, (P(vug_context), P(vug_moment), P(vug_fluid), F64, F64, P(F64), SIZE, P(F64))),
     "vug_moment_surface": (STATUS, (P(vug_context), P(vug_moment), P(P(vug_mesh)))),
     "vug_moment_pocket_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
+    "vug_moment_pool_mesh": (STATUS, (P(vug_context), P(vug_moment), SIZE, P(P(vug_mesh)))),
     "vug_fill_turn": (STATUS, (P(vug_context), P(vug_cavities), P(vug_fluid), P(vug_moment), P(F64), P(I32), SIZE, P(vug_fill_options), P(P(vug_course)))),
     "vug_moment_make": (STATUS, (P(vug_context), P(vug_cavities), SIZE, P(F64), F64, F64, P(F64), SIZE, P(P(vug_moment)))),
     "vug_mesh_volume_below": (STATUS, (P(vug_context), P(vug_mesh), P(F64), F64, P(F64))),

@@ -147,6 +147,12 @@ class Cavities(Handle):
         return Pockets.find(self, up, roles, context, **options)
 
     @takes(PoseOptions)
+    def pockets_of_poses(self, ups: Any, roles: Optional[Sequence[int]] = None,
+                         context: Optional[Context] = None, **options: Any) -> List[Pockets]:
+        """The same for many poses in one call: see Pockets.find_poses()."""
+        return Pockets.find_poses(self, ups, roles, context, **options)
+
+    @takes(PoseOptions)
     def scan(self, roles: Optional[Sequence[int]] = None, context: Optional[Context] = None,
              **options: Any) -> PoseScan:
         """Trapped air over many poses: see PoseScan.run()."""

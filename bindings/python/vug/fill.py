@@ -211,13 +211,18 @@ class Moment(Handle):
         return liquid.value, list(volumes)[:count]
 
     def surface(self, context: Optional[Context] = None) -> Mesh:
-        """The free surfaces of the liquid, as a mesh that looks up."""
+        """The free surfaces of the liquid, as flat meshes that look up."""
         return (context or default_context()).make(Mesh, lib.vug_moment_surface, self._pointer)
 
     def pocket_mesh(self, index: int, context: Optional[Context] = None) -> Mesh:
-        """One pocket as a mesh made of square columns, for showing."""
+        """One pocket as a closed mesh: the cavity's wall above its levels, and flat lids."""
         return (context or default_context()).make(
             Mesh, lib.vug_moment_pocket_mesh, self._pointer, index)
+
+    def pool_mesh(self, index: int, context: Optional[Context] = None) -> Mesh:
+        """One pool as a closed mesh: the cavity's wall below its levels, and flat lids."""
+        return (context or default_context()).make(
+            Mesh, lib.vug_moment_pool_mesh, self._pointer, index)
 
 
 class Cups(Handle):

@@ -103,6 +103,14 @@ class Mesh(Handle):
         return look(lib.vug_mesh_vertices(pointer), (lib.vug_mesh_vertex_count(pointer), 3),
                     pointer.owner)
 
+    def vertices_float(self, origin: Optional[Sequence[float]] = None) -> Any:
+        """n rows of 3 single numbers in mm relative to origin, for a graphics card; a copy."""
+        count = lib.vug_mesh_vertex_count(self._pointer)
+        xyz = room(ctypes.c_float, 3 * count)
+        self.context.check(lib.vug_mesh_vertices_float(
+            self._pointer, None if origin is None else vector(origin), xyz))
+        return look(ctypes.cast(xyz, ctypes.POINTER(ctypes.c_float)), (count, 3), xyz)
+
     @property
     def triangles(self) -> Numbers32:
         """m rows of 3 vertex numbers, a read-only look into the mesh."""

@@ -14,6 +14,7 @@ from ._library import room
 from ._options import takes
 from ._raw import lib
 from ._records import BoreInfo, PocketInfo, PocketsInfo, PoseInfo, PoseOptions
+from .mesh import Mesh
 
 if TYPE_CHECKING:
     from ._types import Doubles
@@ -41,6 +42,23 @@ class Pockets(Handle):
         return (context or default_context()).make(
             cls, lib.vug_pockets_find, cavities._pointer, vector(up), which, count,
             PoseOptions(**options).pointer, _with={"cavities": cavities})
+
+    @classmethod
+    @takes(PoseOptions)
+    def find_poses(cls, cavities: "Cavities", ups: Any, roles: Optional[Sequence[int]] = None,
+                   context: Optional[Context] = None, **options: Any) -> List["Pockets"]:
+        """The same for many poses (rows of 3) in one call, on all threads."""
+        context = context or default_context()
+        which, count = choices(roles)
+        given, poses, keep = packed(ups, ctypes.c_double, 3)
+        out = (ctypes.POINTER(_raw.vug_pockets) * max(poses, 1))()
+        context.call(lib.vug_pockets_find_poses, cavities._pointer, given, poses, which, count,
+                     PoseOptions(**options).pointer, out)
+        del keep
+        made = [cls(pointer, context) for pointer in out]
+        for pockets in made:
+            pockets.__dict__["cavities"] = cavities
+        return made
 
     def _about(self) -> str:
         return f"{len(self)}, of {1e-3 * self.trapped_mm3:.3g} mL"
@@ -83,6 +101,10 @@ class Pockets(Handle):
         context.call(lib.vug_pockets_section, self._pointer, vector(point), vector(direction),
                      byref(table), byref(count))
         return take(table, (count.value, 4), lambda p: lib.vug_free(context._pointer, p))
+
+    def mesh(self, index: int, context: Optional[Context] = None) -> Mesh:
+        """One pocket as a closed mesh: the cavity's wall above its level, and a flat lid."""
+        return (context or default_context()).make(Mesh, lib.vug_pockets_mesh, self._pointer, index)
 
     def levels(self, points: Any, context: Optional[Context] = None) -> Doubles:
         """The level of the liquid at each point, rows of x, y, z: what lies in the cavity below it is

@@ -2,6 +2,7 @@
 // The page: what the hand does to the part, what the library says of it, and the plan's steps one by one.
 import * as THREE from "three";
 import { Asker } from "./asker.js";
+import { draw as drawCurves } from "./curves.js";
 import { Globe, LEGEND } from "./globe.js";
 import { View } from "./view.js";
 
@@ -9,7 +10,7 @@ import { View } from "./view.js";
 const $ = (id) => document.getElementById(id);
 const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
-const COARSE = 100, FINE = 240, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
+const COARSE = 140, FINE = 280, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
 const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
 
@@ -41,6 +42,7 @@ function tell(told) {
     document.documentElement.dataset.time = told.time_s;
     $("foot").textContent = told.step !== undefined ? "as the plan's steps leave it; turn it by hand to fill it anew"
         : `${told.columns} columns across, ${Math.round(told.ms)} ms`;
+    document.documentElement.dataset.ms = told.ms;
     document.documentElement.dataset.air = air;
     document.documentElement.dataset.columns = told.columns;
     document.documentElement.dataset.up = told.up.join(" ");
@@ -82,6 +84,23 @@ async function follow(columns) {
         document.documentElement.dataset.rest = "yes";
 }
 
+/** The course that the sliders walk along, as curves, once they rest; none for what is neither poured nor run out. */
+async function curves() {
+    const run = state.drained > 0 ? "drain" : state.share < 1 ? "fill" : null, at = run === "drain" ? state.drained : state.share;
+    if (!run) {
+        $("curves").toggleAttribute("hidden", true);
+        return;
+    }
+    try {
+        const told = await live.ask("curves", { run, up: view.up, columns: FINGER, roles: state.roles });
+        drawCurves($("curves"), told, at);
+        $("curves").toggleAttribute("hidden", false);
+        document.documentElement.dataset.curves = JSON.stringify(told);
+    } catch (error) {
+        trouble(error);
+    }
+}
+
 /** What is behind the skin, or paint and air again (null), each with its key. */
 function showBehind(behind) {
     $("key").hidden = behind !== null;
@@ -102,8 +121,10 @@ function moved() {
             return;
         state.resting = true;
         follow(still ? FINE : FINGER);
-        if (state.held)
+        if (state.held) {
             words();
+            curves();
+        }
     }, 180);
 }
 

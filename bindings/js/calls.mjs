@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: MIT
+// The calls of vug.h that a program makes through vug.js: node calls.mjs vug.js PROGRAM.js...
+// A function, class or method of vug.js counts when its name stands in the program, or in another that counts.
+import { readFileSync } from "node:fs";
+
+const [vug, ...programs] = process.argv.slice(2).map((file) => readFileSync(file, "utf8"));
+const heads = [...vug.matchAll(/^(?: {4}(?:get |async |static )?|(?:export )?(?:async )?function |(?:export )?class |const )([A-Za-z_]\w*)/gm)];
+const pieces = heads.map((head, i) => ({ name: head[1], text: vug.slice(head.index, heads[i + 1]?.index) }));
+const counted = new Set();
+let text = programs.join("\n") + " constructor load", before = -1;
+while (counted.size !== before) {
+    before = counted.size;
+    for (const piece of pieces)
+        if (!counted.has(piece) && new RegExp(`\\b${piece.name}\\b`).test(text)) {
+            counted.add(piece);
+            text += piece.text;
+        }
+}
+const calls = new Set([...counted].flatMap(({ text: own }) => own.match(/vug_[a-z0-9_]+/g) || []));
+console.log([...calls].sort().join("\n"));

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: MIT
+ * A pocket as a mesh: the cavity's own wall above its level. */
+#include "pose/pockets.h"
+#include "pose/pockets_types.h"
+
+#include "base/sort.h"
+#include "shape/level/body.h"
+
+#include <assert.h>
+
+/* A mesh holds what its columns say within their error and this share, or it is none. */
+static const double SHARE = 0.01;
+
+typedef struct wanted {
+    const vug_pockets *pockets;
+    uint32_t number;
+} wanted;
+
+static bool air_holds(const void *user, size_t span, double z)
+{
+    const wanted *w = user;
+    assert(span < w->pockets->room.columns.count);
+    return w->pockets->of[span] == w->number && z > vugi_pockets_air_floor(w->pockets, span);
+}
+
+static int by_height(const void *a, const void *b, const void *user)
+{
+    const double *x = a, *y = b;
+    (void)user;
+    return (*x > *y) - (*x < *y);
+}
+
+/* The distinct heights of the liquid below it, rising; more than a thousandth of a spacing apart. */
+static vug_status list_levels(vug_context *ctx, const wanted *w, double **level, size_t *count)
+{
+    const vugi_columns *c = &w->pockets->room.columns;
+    size_t n = 0;
+    *count = 0;
+    if (!(*level = vugi_alloc(&ctx->mem, c->count, sizeof **level)))
+        return vugi_fail_memory(ctx);
+    for (size_t s = 0; s < c->count; s++) {
+        double z = vugi_pockets_air_floor(w->pockets, s);
+        if (w->pockets->of[s] == w->number && z > c->lo[s])
+            (*level)[n++] = z;
+    }
+    if (!vugi_sort(&ctx->mem, *level, n, sizeof **level, by_height, NULL))
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < n; i++)
+        if (*count == 0 || (*level)[i] > (*level)[*count - 1] + 1e-3 * c->h)
+            (*level)[(*count)++] = (*level)[i];
+    return VUG_OK;
+}
+
+vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t index,
+    vug_mesh **out)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!pockets || !out)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "pockets or out is NULL");
+    if (index >= pockets->count)
+        return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "there is no pocket %zu, there are %zu", index,
+            pockets->count);
+    const vug_pocket_info *p = pockets->pocket + index;
+    const wanted w = {pockets, pockets->found[index]};
+    double *level = NULL;
+    size_t levels = 0;
+    vug_status status = list_levels(ctx, &w, &level, &levels);
+    const vugi_level_body body = {.wall = pockets->wall[p->cavity],
+        .columns = &pockets->room.columns,
+        .level = level,
+        .levels = levels,
+        .holds = air_holds,
+        .user = &w,
+        .volume = p->volume_mm3,
+        .slack = p->volume_error_mm3 + SHARE * p->volume_mm3};
+    if (!status)
+        status = vugi_body_mesh(ctx, &body, false, out);
+    vugi_free(&ctx->mem, level);
+    return status;
+}
