@@ -202,14 +202,15 @@ static double ring_error(const vugi_opening *o, const double *point, size_t coun
 double vugi_opening_rim_error(const vugi_opening *o, const double up[3], bool liquid)
 {
     const double sign = liquid ? -1.0 : 1.0, over[3] = {sign * up[0], sign * up[1], sign * up[2]};
-    double top[2], lip[2];
+    double top[2], lip[2], rim_top, rim_lip;
     size_t count;
     const double *outer = outer_end(o, &count);
     bore_heights(o, over, top, lip);
     mouth_heights(o, over, top + 1, lip + 1);
+    heights(o, o->outline, o->outline_count, over, &rim_top, &rim_lip);
     return top[1] < top[0] && o->mouth_count > 0
         ? ring_error(o, o->outline + 3 * o->outline_count, o->mouth_count, over)
-        : ring_error(o, outer, count, over);
+        : fmax(fmax(0.0, top[0] - rim_top), ring_error(o, outer, count, over));
 }
 
 vugi_pose_spans vugi_spans_of_columns(const vugi_columns *c)
