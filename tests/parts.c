@@ -651,7 +651,7 @@ static part pair(vug_context *ctx, shape *s, int res)
     return (part){.cavities = 2, .openings = 2, .diameter = {3.0, 2.0}, .volume = {a, b}};
 }
 
-/* A countersunk hole: 3 wide for 1, then a cone to 9. The cap belongs where the cone begins. */
+/* A countersunk hole: 3 wide for 1, then a cone to 9 over 3, h pi / 3 (r2 + r R + R2) up to the skin. */
 static part countersunk(shape *s, int res)
 {
     outline o = {.count = 0};
@@ -668,7 +668,8 @@ static part countersunk(shape *s, int res)
     return (part){.cavities = 1,
         .openings = 1,
         .diameter = {3.0},
-        .volume = {cylinder(14.0, 24.0) + cylinder(1.5, 1.0)}};
+        .volume = {
+            cylinder(14.0, 24.0) + cylinder(1.5, 1.0) + PI * (1.5 * 1.5 + 1.5 * 4.5 + 4.5 * 4.5)}};
 }
 
 /* ---- the list ------------------------------------------------------------------------ */

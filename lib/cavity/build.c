@@ -67,7 +67,7 @@ static vug_status part_mesh(vug_context *ctx, const vug_mesh *part, const uint32
         if (!found[i].placed)
             continue;
         cap[count] = (vugi_cap){.wall = &found[i].wall, .tag = (int32_t)i};
-        memcpy(cap[count++].center, found[i].opening.center, sizeof cap->center);
+        memcpy(cap[count++].peak, found[i].opening.peak, sizeof cap->peak);
     }
     vug_status status = vugi_split_mesh(ctx, part, other, cap, count, work);
     vugi_free(&ctx->mem, cap);

@@ -22,14 +22,18 @@ typedef struct vugi_opening {
     double inner[3];               /* on the axis, amid the mouth */
     double rim_level, mouth_level; /* where those planes meet the axis, from center outward */
     double rim_slope[2],
-        mouth_slope[2];    /* rise along the axis of the planes through rim and mouth, over u
+        mouth_slope[2]; /* rise along the axis of the planes through rim and mouth, over u
                                             and v of vugi_plane_at(center, axis) */
-    double mouth_rise;     /* how far the mouth comes outward of its plane */
+    double mouth_rise;  /* how far the mouth comes outward of its plane */
+    double peak[3]; /* of its cap; peaked: the skin around the rim tells where, see cavity/cap.h */
+    double cap_error; /* mm3 by which the skin that was there may have differed; if not peaked, */
+    bool peaked;      /* as vugi_cap_error() says */
     double corners, reach; /* of a round bore, see vugi_opening_find_wall(); 0: of another */
-    size_t outline_count, mouth_count;
+    size_t outline_count, mouth_count, neck_count;
     double
         *outline; /* outline_count points of the rim on the outer skin, counter-clockwise seen from
-                        outside; then mouth_count points around the inner end of a straight bore */
+                        outside; then mouth_count points around the inner end of a straight bore, then
+                        neck_count around its outer end, if that lies in a recess */
 } vugi_opening;
 
 typedef struct vugi_place {   /* a chamber or a throat */

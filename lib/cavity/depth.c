@@ -53,7 +53,7 @@ void vugi_opening_mouth(const vugi_wall *w, vugi_opening *o)
     vugi_wall_frame(w, o->center, center);
     vugi_wall_level(w, mouth, o->mouth_count, &level, o->mouth_slope);
     o->mouth_level = level - center[2];
-    o->bore_length = o->rim_level - o->mouth_level;
+    o->bore_length = -o->mouth_level;
     o->mouth_rise = 0.0;
     for (size_t i = 0; i < o->mouth_count; i++) {
         double at[3];

@@ -13,7 +13,7 @@
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
 {
     *to = *from;
-    size_t points = from->outline_count + from->mouth_count;
+    size_t points = from->outline_count + from->mouth_count + from->neck_count;
     to->outline = vugi_alloc(mem, 3 * points, sizeof *to->outline);
     if (!to->outline)
         return false;

@@ -4,9 +4,11 @@
 #include "base/angle.h"
 #include "base/root.h"
 #include "base/vec.h"
+#include "cavity/cap.h"
 #include "cavity/depth.h"
 #include "cavity/ray.h"
 #include "cavity/rim.h"
+#include "cavity/sink.h"
 
 #include "mesh/edges.h"
 
@@ -295,9 +297,13 @@ static double area_across(const vugi_wall *w, const double *point, size_t count)
 /* The width is that of the bore, the area and the length around are those of the rim. */
 static void measure_rim(const vugi_wall *w, const section *narrow, vugi_opening *o)
 {
-    double level;
+    double level, outer;
     const size_t n = o->outline_count;
-    vugi_wall_level(w, o->outline, n, &level, o->rim_slope);
+    const double *neck = o->outline + 3 * (n + o->mouth_count);
+    vugi_wall_level(w, o->outline, n, &outer, o->rim_slope);
+    level = outer;
+    if (o->neck_count > 0)
+        vugi_wall_level(w, neck, o->neck_count, &level, o->rim_slope);
     vugi_opening_rim_size(o, w->axis);
     double across = w->clean ? area_across(w, narrow->loop.point, narrow->loop.count)
                              : VUGI_PI * w->radius * w->radius;
@@ -308,7 +314,8 @@ static void measure_rim(const vugi_wall *w, const section *narrow, vugi_opening 
             nearest_to_axis(w, narrow->loop.point, narrow->loop.count));
     o->inscribed_radius = fmin(o->inscribed_radius, o->radius);
     memcpy(o->axis, w->axis, sizeof o->axis);
-    vugi_along(w->origin, w->axis, level, o->center);
+    vugi_along(w->origin, w->axis, outer, o->center);
+    o->rim_level = level - outer;
 }
 
 /* The inner end. A bent bore has its own length along the bend, and the place where it ends. */
@@ -345,14 +352,17 @@ static bool is_straight(const vug_mesh *mesh, const vugi_wall *w, const section 
 static vug_status copy_ends(vug_context *ctx, const vug_mesh *mesh, const vugi_wall *w,
     bool straight, vugi_opening *o)
 {
-    size_t rim = w->rim_count, mouth = straight ? w->mouth_count : 0;
-    o->outline = vugi_alloc(&ctx->mem, 3 * (rim + mouth), sizeof *o->outline);
+    size_t rim = w->rim_count, mouth = straight ? w->mouth_count : 0, neck = w->neck_count;
+    o->outline = vugi_alloc(&ctx->mem, 3 * (rim + mouth + neck), sizeof *o->outline);
     if (!o->outline)
         return vugi_fail_memory(ctx);
     o->outline_count = rim;
     o->mouth_count = mouth;
-    for (size_t i = 0; i < rim + mouth; i++) {
-        uint32_t h = i < rim ? w->rim[i] : w->mouth[i - rim];
+    o->neck_count = neck;
+    for (size_t i = 0; i < rim + mouth + neck; i++) {
+        uint32_t h = i < rim  ? w->rim[i]
+            : i < rim + mouth ? w->mouth[i - rim]
+                              : w->neck[i - rim - mouth];
         memcpy(o->outline + 3 * i, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h),
             3 * sizeof *o->outline);
     }
@@ -427,10 +437,13 @@ static vug_status grow_from(search *s, double depth, double length, const double
     if (!status && !*found)
         status = vugi_wall_strip(s->ctx, s->part, s->other, &cut->plane, &cut->loop, wall, found);
     if (!status && *found)
+        status = vugi_sink_find(s->ctx, s->part, s->other, wall);
+    if (!status && *found)
         status = copy_ends(s->ctx, s->part, wall, is_straight(s->part, wall, cut, length, inner),
             o);
     if (!status && *found) {
         measure_rim(wall, &narrow, o);
+        vugi_cap_fit(s->part, s->other, wall, o);
         status = measure_mouth(s, wall, cut, length, inner, o);
         vugi_opening_find_wall(o);
     }
@@ -455,6 +468,7 @@ static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_ope
         status = copy_ends(s->ctx, s->part, wall, true, o);
     if (!status && *found) {
         measure_rim(wall, ring, o);
+        vugi_cap_fit(s->part, s->other, wall, o);
         status = measure_mouth(s, wall, ring, 0.0, o->center, o);
         vugi_opening_find_wall(o);
     }

@@ -61,12 +61,24 @@ static double nearest_of(const vugi_opening *o, const double *point, size_t coun
     return least;
 }
 
+static size_t points_of(const vugi_opening *o)
+{
+    return o->outline_count + o->mouth_count + o->neck_count;
+}
+
+/* The outer end of the bore itself: its rim, if that does not lie in a recess. */
+static const double *outer_end(const vugi_opening *o, size_t *count)
+{
+    *count = o->neck_count > 0 ? o->neck_count : o->outline_count;
+    return o->outline + 3 * (o->neck_count > 0 ? o->outline_count + o->mouth_count : 0);
+}
+
 /* Mean distance from the axis of the points of rim and mouth that are from `from` to `most` away. */
 static double mean_between(const vugi_opening *o, double from, double most)
 {
     double sum = 0.0;
     size_t count = 0;
-    for (size_t i = 0; i < o->outline_count + o->mouth_count; i++) {
+    for (size_t i = o->neck_count > 0 ? o->outline_count : 0, n = points_of(o); i < n; i++) {
         double r = from_axis(o, o->outline + 3 * i);
         if (r < from || r > most)
             continue;
@@ -80,7 +92,9 @@ void vugi_opening_find_wall(vugi_opening *o)
 {
     if (o->planned || o->mouth_count == 0)
         return;
-    double least = fmin(nearest_of(o, o->outline, o->outline_count),
+    size_t count;
+    const double *outer = outer_end(o, &count);
+    double least = fmin(nearest_of(o, outer, count),
         nearest_of(o, o->outline + 3 * o->outline_count, o->mouth_count));
     if (least < ROUND * o->radius)
         return;
@@ -96,12 +110,13 @@ void vugi_opening_find_wall(vugi_opening *o)
 static void heights(const vugi_opening *o, const double *point, size_t count, const double up[3],
     double *top, double *lip)
 {
+    const bool recess = o->neck_count > 0 && point == o->outline;
     *top = -INFINITY;
     *lip = INFINITY;
     for (size_t i = 0; i < count; i++) {
         const double *p = point + 3 * i;
         double z = vugi_dot(p, up);
-        if (o->reach > 0.0 && from_axis(o, p) > o->reach)
+        if (!recess && o->reach > 0.0 && from_axis(o, p) > o->reach)
             continue;
         *top = fmax(*top, z);
         *lip = fmin(*lip, z);
@@ -111,6 +126,10 @@ static void heights(const vugi_opening *o, const double *point, size_t count, co
 void vugi_opening_outer_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
     heights(o, o->outline, o->outline_count, up, top, lip);
+    if (o->peaked) {
+        *top = fmax(*top, vugi_dot(o->peak, up));
+        *lip = fmin(*lip, vugi_dot(o->peak, up));
+    }
 }
 
 /* A bent bore, and one without a clear end, has a disc for its mouth. */
@@ -130,10 +149,24 @@ static void mouth_heights(const vugi_opening *o, const double up[3], double *top
     *lip = inner - rise;
 }
 
+/* What is in the bore passes its outer end too, if that lies in a recess. */
+static void bore_heights(const vugi_opening *o, const double up[3], double *top, double *lip)
+{
+    double neck_top, neck_lip;
+    size_t count;
+    const double *neck = outer_end(o, &count);
+    vugi_opening_outer_rim(o, up, top, lip);
+    if (o->neck_count == 0)
+        return;
+    heights(o, neck, count, up, &neck_top, &neck_lip);
+    *top = fmin(*top, neck_top);
+    *lip = fmax(*lip, neck_lip);
+}
+
 void vugi_opening_rim(const vugi_opening *o, const double up[3], double *top, double *lip)
 {
     double mouth_top, mouth_lip;
-    vugi_opening_outer_rim(o, up, top, lip);
+    bore_heights(o, up, top, lip);
     mouth_heights(o, up, &mouth_top, &mouth_lip);
     *top = fmin(*top, mouth_top);
     *lip = fmax(*lip, mouth_lip);
@@ -169,12 +202,15 @@ static double ring_error(const vugi_opening *o, const double *point, size_t coun
 double vugi_opening_rim_error(const vugi_opening *o, const double up[3], bool liquid)
 {
     const double sign = liquid ? -1.0 : 1.0, over[3] = {sign * up[0], sign * up[1], sign * up[2]};
-    double top[2], lip[2];
-    vugi_opening_outer_rim(o, over, top, lip);
+    double top[2], lip[2], rim_top, rim_lip;
+    size_t count;
+    const double *outer = outer_end(o, &count);
+    bore_heights(o, over, top, lip);
     mouth_heights(o, over, top + 1, lip + 1);
+    heights(o, o->outline, o->outline_count, over, &rim_top, &rim_lip);
     return top[1] < top[0] && o->mouth_count > 0
         ? ring_error(o, o->outline + 3 * o->outline_count, o->mouth_count, over)
-        : ring_error(o, o->outline, o->outline_count, over);
+        : fmax(fmax(0.0, top[0] - rim_top), ring_error(o, outer, count, over));
 }
 
 vugi_pose_spans vugi_spans_of_columns(const vugi_columns *c)
@@ -238,9 +274,11 @@ static void take_ring(view *w)
 {
     const vugi_opening *o = w->o;
     const double *mouth = o->outline + 3 * o->outline_count;
-    bool rim = area_across(o, o->outline, o->outline_count) < area_across(o, mouth, o->mouth_count);
-    w->ring = rim ? o->outline : mouth;
-    w->ring_count = rim ? o->outline_count : o->mouth_count;
+    size_t count;
+    const double *outer = outer_end(o, &count);
+    bool rim = area_across(o, outer, count) < area_across(o, mouth, o->mouth_count);
+    w->ring = rim ? outer : mouth;
+    w->ring_count = rim ? count : o->mouth_count;
     w->radius = 0.0;
     for (size_t i = 0; i < w->ring_count; i++)
         w->radius = fmax(w->radius, from_axis(o, w->ring + 3 * i));
@@ -268,7 +306,7 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     }
     w.spread = w.radius
         * fmax(hypot(o->rim_slope[0], o->rim_slope[1]), hypot(w.mouth_slope[0], w.mouth_slope[1]));
-    vugi_opening_outer_rim(o, c->basis + 6, &w.top, &w.lip);
+    bore_heights(o, c->basis + 6, &w.top, &w.lip);
     vugi_opening_rim(o, c->basis + 6, &w.through_top, &w.through_lip);
     mouth_heights(o, c->basis + 6, &w.mouth_top, &w.mouth_lip);
     return w;
@@ -412,6 +450,22 @@ static void columns_over(const view *w, int32_t box[4])
     }
 }
 
+/* Spans of one column in the recess. */
+static bool add_recess_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
+{
+    const vugi_pose_spans *c = w->c;
+    size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
+    double lo, hi;
+    if (!line_in_bore(w, c->x0 + i * c->h, c->y0 + j * c->h, 0.0, 0.0, &lo, &hi))
+        return true;
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++)
+        if (c->body[s] == w->o->cavity && floor_of(c, s) < hi && ceiling_of(c, s) > lo
+            && !add_span(mem, w, s, ceiling_of(c, s) > lo && ceiling_of(c, s) < hi,
+                floor_of(c, s) > lo && floor_of(c, s) < hi))
+            return false;
+    return true;
+}
+
 static bool add_columns(const vugi_allocator *mem, view *w)
 {
     int32_t box[4];
@@ -420,6 +474,33 @@ static bool add_columns(const vugi_allocator *mem, view *w)
         for (int32_t i = box[0]; i <= box[1]; i++)
             if (!add_column(mem, w, i, j))
                 return false;
+    return true;
+}
+
+/* The spans in a recess around the rim: what is there leaves over the recess's own rim. */
+static bool add_recess(const vugi_allocator *mem, view *w)
+{
+    const vugi_opening *o = w->o;
+    const double neck[2] = {w->top, w->lip};
+    const size_t bore = w->ring_count;
+    int32_t box[4];
+    if (o->neck_count == 0)
+        return true;
+    vugi_opening_outer_rim(o, w->c->basis + 6, &w->top, &w->lip);
+    w->ring_count = 0;
+    for (size_t i = 0; i < o->outline_count; i++)
+        w->radius = fmax(w->radius, from_axis(o, o->outline + 3 * i));
+    w->mouth_level = w->rim_level;
+    w->mouth_slope = o->rim_slope;
+    w->rim_level = 2.0 * w->radius;
+    columns_over(w, box);
+    for (int32_t j = box[2]; j <= box[3]; j++)
+        for (int32_t i = box[0]; i <= box[1]; i++)
+            if (!add_recess_column(mem, w, i, j))
+                return false;
+    w->top = neck[0];
+    w->lip = neck[1];
+    w->ring_count = bore;
     return true;
 }
 
@@ -465,7 +546,8 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem, const
         w.top = w.through_top;
         w.lip = w.through_lip;
     }
-    bool ok = add_columns(mem, &w) && ((!w.narrow && w.count > 0) || add_room(mem, &w));
+    bool ok = add_columns(mem, &w) && ((!w.narrow && w.count > 0) || add_room(mem, &w))
+        && add_recess(mem, &w);
     *span = ok ? w.list : NULL;
     *count = ok ? w.count : 0;
     if (ok)

@@ -22,7 +22,8 @@ void vugi_opening_outer_rim(const vugi_opening *opening, const double up[3], dou
  * highest line, which runs from one to the other. */
 void vugi_opening_rim(const vugi_opening *opening, const double up[3], double *top, double *lip);
 
-/* How far those may be off: by how far the point that makes them is off the wall of a round bore. */
+/* How far those may be off: by how far the point that makes them is off the wall of a round bore, or the peak of the cap
+ * over the rim. */
 double vugi_opening_rim_error(const vugi_opening *opening, const double up[3], bool liquid);
 
 /* A span of a column at an opening: its air leaves while liquid is below top, its liquid while that is

@@ -5,6 +5,7 @@
 
 #include "base/disjoint_set.h"
 #include "base/sort.h"
+#include "base/vec.h"
 #include "mesh/edges.h"
 
 #include <math.h>
@@ -194,17 +195,19 @@ static void add_triangle(split *s, uint32_t a, uint32_t b, uint32_t c, int32_t t
 }
 
 /* Corners of the cap's triangles, counter-clockwise from outside, as places in the rim; its count stands
- * for the centre. A fan if nearly all of the rim can be seen from there, else ears. */
+ * for the peak. A fan if nearly all of the rim can be seen from there, else ears. */
 static vug_status shape_cap(split *s, const vugi_cap *cap, uint32_t *corner, size_t *count)
 {
     const vugi_wall *w = cap->wall;
     const size_t n = w->rim_count;
-    double *uv = vugi_alloc(&s->ctx->mem, 2 * n, sizeof *uv), area = 0.0, folded = 0.0;
+    double *uv = vugi_alloc(&s->ctx->mem, 2 * n, sizeof *uv), area = 0.0, folded = 0.0, peak[3];
     if (!uv)
         return vugi_fail_memory(s->ctx);
+    vugi_wall_frame(w, cap->peak, peak);
     for (size_t i = 0; i < n; i++) {
         double xys[3];
         vugi_wall_frame(w, s->mesh->xyz + 3 * (size_t)vugi_edge_from(s->mesh, w->rim[i]), xys);
+        vugi_subtract(xys, peak, xys);
         memcpy(uv + 2 * i, xys, 2 * sizeof *uv);
     }
     for (size_t i = 0; i < n; i++) {
@@ -238,12 +241,12 @@ static void add_side(split *s, const vugi_cap *cap, const uint32_t *corner, size
     uint32_t side = outer ? side_outside(s, w) : vugi_sets_find(s->parent, w->rim[0] / 3);
     double reach = 0.0;
     vertex[n] = (uint32_t)s->vertex_count++;
-    memcpy(s->xyz + 3 * (size_t)vertex[n], cap->center, sizeof cap->center);
+    memcpy(s->xyz + 3 * (size_t)vertex[n], cap->peak, sizeof cap->peak);
     for (size_t i = 0; i < n; i++) {
         const double *p = s->mesh->xyz + 3 * (size_t)vugi_edge_from(s->mesh, w->rim[i]);
         vertex[i] = vertex_on(s, vugi_edge_from(s->mesh, w->rim[i]), side);
         for (int k = 0; k < 3; k++)
-            reach = fmax(reach, fabs(p[k] - cap->center[k]));
+            reach = fmax(reach, fabs(p[k] - cap->peak[k]));
     }
     for (size_t i = 0; i <= n && outer; i++)
         for (size_t k = 0; k < 3; k++)

@@ -13,7 +13,7 @@ typedef struct vugi_tagged {
 
 typedef struct vugi_cap {
     const vugi_wall *wall; /* its rim is where the mesh is parted */
-    double center[3];      /* on the axis, amid the rim */
+    double peak[3];        /* from which it spans the rim, if all of that is seen from there */
     int32_t tag;
     bool apart; /* out: the rim parts the mesh; if not, it is left alone */
 } vugi_cap;

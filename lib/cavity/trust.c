@@ -34,9 +34,7 @@ bool vugi_cavities_trusted(const vug_cavities *c)
     return trusted;
 }
 
-/* A rim that lies in one plane has a flat cap. Over one that does not, the skin that was drilled away may
- * have stood as much above the cap as the rim is out of plane. */
-double vugi_cap_error(const vugi_opening *o)
+double vugi_out_of_plane(const vugi_opening *o)
 {
     double most = 0.0;
     for (size_t i = 0; i < o->outline_count; i++) {
@@ -45,7 +43,13 @@ double vugi_cap_error(const vugi_opening *o)
             away += (o->outline[3 * i + (size_t)k] - o->center[k]) * o->normal[k];
         most = fmax(most, fabs(away));
     }
-    return o->planned ? 0.0 : most * o->area;
+    return most;
+}
+
+/* Where nothing tells how the skin went, it may have stood as much above the cap as the rim is out of plane. */
+double vugi_cap_error(const vugi_opening *o)
+{
+    return o->planned ? 0.0 : o->peaked ? o->cap_error : vugi_out_of_plane(o) * o->area;
 }
 
 double vugi_cavity_error(const vug_cavities *c, size_t cavity)

@@ -16,6 +16,9 @@ double vugi_opening_error(const vug_cavities *cavities, const vugi_opening *open
 bool vugi_cavity_trusted(const vug_cavities *cavities, size_t cavity);
 bool vugi_cavities_trusted(const vug_cavities *cavities);
 
+/* How far the rim of an opening leaves its own plane, mm. */
+double vugi_out_of_plane(const vugi_opening *opening);
+
 /* How far the volume behind an opening may be off for the skin that rose over its cap. */
 double vugi_cap_error(const vugi_opening *opening);
 

@@ -548,14 +548,13 @@ static bool walk(growth *g, uint32_t h, uint32_t **half, size_t *count)
     return true;
 }
 
-/* How often a walk goes around the axis, and its mean height. */
-static int winding(const growth *g, const uint32_t *half, size_t count, double *height)
+int vugi_wall_winding(const vug_mesh *mesh, const vugi_wall *w, const uint32_t *half, size_t count,
+    double *height)
 {
     double turned = 0.0, before[3], here[3];
     *height = 0.0;
     for (size_t i = 0; i <= count; i++) {
-        vugi_wall_frame(g->wall,
-            g->mesh->xyz + 3 * (size_t)vugi_edge_from(g->mesh, half[i % count]), here);
+        vugi_wall_frame(w, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, half[i % count]), here);
         if (i > 0) {
             turned += atan2(before[0] * here[1] - before[1] * here[0],
                 before[0] * here[0] + before[1] * here[1]);
@@ -572,7 +571,7 @@ static void sort_end(growth *g, uint32_t **half, size_t count, double end[2])
 {
     vugi_wall *w = g->wall;
     double height = 0.0;
-    int turns = count > 2 ? winding(g, *half, count, &height) : 0;
+    int turns = count > 2 ? vugi_wall_winding(g->mesh, w, *half, count, &height) : 0;
     bool rim = turns == 1 && height > end[0], mouth = turns == -1 && height < end[1];
     if (!rim && !mouth)
         return;
@@ -666,8 +665,9 @@ void vugi_wall_free(const vugi_allocator *mem, vugi_wall *wall)
 {
     vugi_free(mem, wall->rim);
     vugi_free(mem, wall->mouth);
-    wall->rim = wall->mouth = NULL;
-    wall->rim_count = wall->mouth_count = 0;
+    vugi_free(mem, wall->neck);
+    wall->rim = wall->mouth = wall->neck = NULL;
+    wall->rim_count = wall->mouth_count = wall->neck_count = 0;
 }
 
 /* ---- heights along the axis ------------------------------------------------------------ */

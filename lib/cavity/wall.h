@@ -14,7 +14,8 @@ typedef struct vugi_wall {
     bool clean;        /* all of the section lies on the wall */
     uint32_t *rim;     /* half-edges of the wall's triangles, counter-clockwise seen from outside */
     uint32_t *mouth;   /* the same at the inner end, clockwise; none if the wall has no clear end */
-    size_t rim_count, mouth_count;
+    uint32_t *neck;    /* if the bore begins in a recess: its rim there, see cavity/sink.h */
+    size_t rim_count, mouth_count, neck_count;
 } vugi_wall;
 
 /* Grows the wall from a loop around the hole: all triangles that hang together with it and stay by its
@@ -36,6 +37,10 @@ void vugi_wall_frame(const vugi_wall *wall, const double p[3], double xys[3]);
  * each point's share of the angle as its weight. */
 void vugi_wall_level(const vugi_wall *wall, const double *point, size_t count, double *level,
     double slope[2]);
+
+/* How often a closed walk along half-edges goes around the axis, and its mean height. */
+int vugi_wall_winding(const vug_mesh *mesh, const vugi_wall *wall, const uint32_t *half,
+    size_t count, double *height);
 
 /* Half-edge on the other side of half-edge h, UINT32_MAX if it is open. */
 uint32_t vugi_across(const vug_mesh *mesh, const uint32_t *other, uint32_t h);

@@ -52,12 +52,17 @@ def agree(count, where, part, cavities, up, totals, columns):
                     f"{what} {got:.5g} mm3, pockets say {totals.trapped_mm3:.5g} (+- {both:.3g})")
 
 
-def pose(count, where, part, cavities, up, columns):
+def trapped(count, where, part, cavities, up, columns):
     whole = part.capacity
     totals = cavities.pockets(up, columns_across=columns).totals()
     count.add("capacity", where, totals.capacity_mm3, totals.capacity_error_mm3, whole, whole)
     count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, part.trapped(up), whole)
     count.check(totals.trapped_mm3 <= totals.capacity_mm3, where, "more is trapped than there is")
+    return totals
+
+
+def pose(count, where, part, cavities, up, columns):
+    totals = trapped(count, where, part, cavities, up, columns)
     if not dry(part, up):
         agree(count, where, part, cavities, up, totals, columns)
 
@@ -101,6 +106,49 @@ def windows(count, vug, columns=0):
         count.check(cavities.opening_count == 1, name, f"{cavities.opening_count} openings")
         for number, up in enumerate(np.concatenate([convex.poses(5, 8), np.eye(3), -np.eye(3)])):
             pose(count, f"{name}, pose {number}", made, cavities, up, columns)
+
+
+def prism(point, axis, wide, length, deep=0.0, narrow=None):
+    """A round bar of 24 sides from so deep under a point along an axis, or a cone that widens."""
+    axis = np.array(axis, float) / np.linalg.norm(axis)
+    x = np.cross(axis, np.eye(3)[int(np.argmin(abs(axis)))])
+    x /= np.linalg.norm(x)
+    ends = np.concatenate([convex.ring(24, narrow or wide, -deep), convex.ring(24, wide, length)])
+    bar = convex.hull(ends @ np.array([x, np.cross(axis, x), axis]) + point)
+    bar.go_round(axis)
+    bar.row = [*point, *axis, 2 * (narrow or wide)]
+    return bar
+
+
+SKIN = [15, 0, 13]  # amid an edge of the box; (15, 15, 13) is a corner
+CAPS = {  # where a bore leaves, along what axis; what else is cut around it
+    "over an edge": (SKIN, (1, 0.1, 0.7), None),
+    "over a corner": ((15, 15, 13), (1, 0.9, 0.8), None),
+    "countersunk": ((15, 1, 0), (1, 0.2, 0.1), (1.6, 3.4)),
+    "countersunk over an edge": (SKIN, (1, 0.1, 0.9), (1.6, 2.2)),
+    "counterbored": ((15, 1, 0), (1, 0.1, 0.1), (3.2, 3.2)),
+}
+DEEP = 1.8  # of a recess, along the axis
+
+
+def caps(count, vug):
+    """A box with walls of 5 mm and a bore whose rim is not flat, or lies in a recess: what it holds up to the skin that was
+    there is exact."""
+    def box(x, y, z):
+        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
+    for name, (point, axis, recess) in CAPS.items():
+        pieces = [box(10, 10, 8)]
+        bore = prism(point, axis, 1.6, 6, deep=12)
+        rows = [bore.row]
+        if recess:  # the bore ends in it
+            pieces.append(prism(point, axis, 1.6, 0.01 - DEEP, deep=12))
+            bore = prism(point, axis, recess[1] + 6 * (recess[1] - recess[0]) / DEEP, 6, DEEP, recess[0])
+        made = convex.Made(pieces, [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities(rows, detect=0)
+        info = cavities.opening(0)
+        count.check(abs(info.diameter_mm - 3.2) < 0.05, name, f"its bore is {info.diameter_mm:.3f} mm wide")
+        for number, up in enumerate(np.concatenate([convex.poses(5, 3), -np.eye(3)])):
+            trapped(count, f"{name}, pose {number}", made, cavities, up, 200)
 
 
 def sealed(count, seed, vug, facets=30, columns=140):

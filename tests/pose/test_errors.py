@@ -25,6 +25,7 @@ CUT = (6, 10, 14, 22)
 SEALED = (5, 10, 13)  # parts whose sills lie behind bores that are sealed
 LOST = 0.01                    # of the parts may have holes that are not found as they are
 WINDOW = 1e-4                  # of the capacity: openings that are not round are as exact as that, or as stated
+EXACT = 1e-9                   # of the capacity: rounding
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
 
 
@@ -47,6 +48,13 @@ def main():
             off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
             report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
         report.check(not windows.wrong, "; ".join(windows.wrong[:5]))
+        caps = errors.Count()
+        errors.caps(caps, vug)
+        for what, rows in caps.rows.items():
+            most = EXACT if what == "capacity" else WINDOW
+            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], most)]
+            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+        report.check(not caps.wrong, "; ".join(caps.wrong[:5]))
         sealed = errors.Count()
         for seed in SEALED:
             errors.sealed(sealed, seed, vug)
