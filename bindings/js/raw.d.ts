@@ -2034,9 +2034,11 @@ export interface PlanInfo {
      */
     trapped_mm3: number;
     /**
-     * the same when every pose is off by options.tilt_deg, each in a direction of its own: of
-     * VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th percentile by
-     * nearest rank, simulated on 60 columns across
+     * the same when every pose is off by options.tilt_deg, each in a direction of its own, new
+     * holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by a tenth of its
+     * tension, yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
+     * directions, the same each time, the 95th percentile by nearest rank. Simulated on 60
+     * columns across, as more or less than the same columns see of the steps as they are told
      */
     tilted_mm3: number;
     /**

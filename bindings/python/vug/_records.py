@@ -1156,9 +1156,11 @@ class PlanInfo(Record):
     capacity_mm3: float
     #: air that stays in them, by the simulation of the steps as they are told
     trapped_mm3: float
-    #: the same when every pose is off by options.tilt_deg, each in a direction of its own: of
-    #: VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th percentile by
-    #: nearest rank, simulated on 60 columns across
+    #: the same when every pose is off by options.tilt_deg, each in a direction of its own, new
+    #: holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by a tenth of its
+    #: tension, yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
+    #: directions, the same each time, the 95th percentile by nearest rank. Simulated on 60
+    #: columns across, as more or less than the same columns see of the steps as they are told
     tilted_mm3: float
     #: the most when the turns are made at any of three paces: in one go, and with bubbles coming
     #: to rest every 30 and every 10 degrees; at least trapped_mm3
