@@ -312,7 +312,8 @@ static bool join_ties(builder *b, tie *list)
     for (uint32_t a = 0; a < b->g->arc_count; a++)
         list[n++] = tie_of(b, b->out->foot[a], b->out->crown[a]);
     for (size_t i = 0; i < joints; i++)
-        list[n++] = tie_of(b, b->out->joint[i].from, b->out->joint[i].to);
+        if (b->out->joint[i].kind != VUGI_JOINT_SURFACE) /* not once the arc is full */
+            list[n++] = tie_of(b, b->out->joint[i].from, b->out->joint[i].to);
     for (uint32_t s = 0; s < spots; s++)
         list[n++] = tie_of(b, s, s);
     if (!vugi_sort(b->mem, list, n, sizeof *list, by_height, NULL))
