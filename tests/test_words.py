@@ -159,6 +159,22 @@ with tempfile.TemporaryDirectory() as folder:
         driven = re.search(r"At the inlet +([0-9.]+) Pa", text)
         report.check(not driven or float(driven[1]) <= 5001, f"comb in time, {name}: {driven and driven[1]} Pa")
 
+    # A rate, a lift and a liquid that nobody works with: said in words, and no more than there is room or air for
+    wild = ["--viscosity", "200", "--columns", "40"]
+    code, text, error = run("vug-fill", *parts["comb"], *wild, "--rate", "1e6", "--viscous")
+    report.check(code == 0, f"vug-fill at a wild rate: {error}")
+    scan("vug-fill at a wild rate", text)
+    report.check("out of reach of a syringe" in text, text)
+    report.check("First spill       at once" in text or "First spill" not in text, text)
+    report.check(all(float(mm) <= 11 for mm in re.findall(r"Over a sill +([0-9.]+) mm", text)), text)
+    code, text, error = run("vug-drain", *parts["comb"], *wild, "--printing", "--resin-viscosity", "100",
+                            "--lift", "100", "--supports")
+    report.check(code == 0, f"vug-drain at a wild lift: {error}")
+    scan("vug-drain at a wild lift", text)
+    report.check("as much as the air can press" in text, text)
+    film = re.search(r"Film on walls +[0-9.]+ mL \(([0-9.]+) mm\)", text)
+    report.check(film and float(film[1]) <= 2, text)
+
     # An hour in the typical paint, from a minute to never over what it may be: in words, by all that say so
     report.check("air and liquid have to pass each other in a throat" in waits and "to never" in waits, waits)
     for paint in ("thinned acrylic", "craft acrylic", "plaster slip") if every else ("craft acrylic",):

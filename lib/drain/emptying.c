@@ -693,4 +693,5 @@ void vugi_emptying_film(vug_course *course, const vug_fluid *fluid, double area,
     double wet = s->capacity_mm3 > 0.0 ? 1.0 - s->liquid_mm3 / s->capacity_mm3 : 0.0;
     s->film_mm = vugi_film(fluid, columns->zhi - columns->zlo, drip_s);
     s->film_mm3 = fmin(s->film_mm * area * wet, s->capacity_mm3 - s->liquid_mm3);
+    s->film_mm = area * wet > 0.0 ? s->film_mm3 / (area * wet) : 0.0; /* no more than there was */
 }

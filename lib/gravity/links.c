@@ -38,19 +38,22 @@ bool vugi_node_flooded(const vugi_graph *g, const double *level, uint32_t node)
     return n->downs > 0;
 }
 
-/* Air passes a node while no liquid stands over it. */
+/* Air passes a node while no liquid stands over it, but for that of arcs that hang there by themselves. */
 static void join_air(const vugi_graph *g, const double *level, const vugi_node *n, bool flooded,
-    uint32_t *parent)
+    const bool *hangs, uint32_t *parent)
 {
     uint32_t first = VUGI_NONE, end = n->link + n->downs + n->ups;
     if (flooded)
         return;
-    for (uint32_t k = n->link + n->downs; k < end; k++)
-        if (level[g->link[k]] > g->arc[g->link[k]].lo)
+    for (uint32_t k = n->link + n->downs; k < end; k++) {
+        uint32_t a = g->link[k];
+        if (level[a] > g->arc[a].lo && !(hangs && hangs[a]))
             return;
+    }
     for (uint32_t k = n->link; k < end; k++) {
         uint32_t a = g->link[k];
-        if (level[a] >= g->arc[a].hi)
+        bool stands = k >= n->link + n->downs && level[a] > g->arc[a].lo;
+        if (level[a] >= g->arc[a].hi || stands)
             continue;
         if (first == VUGI_NONE)
             first = a;
@@ -104,7 +107,7 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
         l->air[a] = level[a] < g->arc[a].hi ? 0 : VUGI_NONE;
     }
     for (uint32_t n = 0; n < g->node_count; n++)
-        join_air(g, level, g->node + n, vugi_node_flooded(g, level, n), l->parent);
+        join_air(g, level, g->node + n, vugi_node_flooded(g, level, n), l->hangs, l->parent);
     l->air_count = number(g, l->parent, l->air);
     find_vented(s, level, open, l);
     for (uint32_t a = 0; a < g->arc_count; a++) {

@@ -8,10 +8,11 @@
 
 /* level[arc]: from the arc's lo (dry) to its hi (full). */
 typedef struct vugi_links {
-    uint32_t *air;    /* of each arc: number of its air, VUGI_NONE if it has none */
-    uint32_t *pool;   /* of each arc: number of the pool it is wet by or touches, or VUGI_NONE */
-    bool *vented;     /* of each air: reaches an open mouth */
-    uint32_t *parent; /* scratch */
+    uint32_t *air;     /* of each arc: number of its air, VUGI_NONE if it has none */
+    uint32_t *pool;    /* of each arc: number of the pool it is wet by or touches, or VUGI_NONE */
+    bool *vented;      /* of each air: reaches an open mouth */
+    uint32_t *parent;  /* scratch */
+    const bool *hangs; /* of each arc: what stands in it leaves the node below to air; NULL: none */
     uint32_t air_count, pool_count;
 } vugi_links;
 

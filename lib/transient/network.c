@@ -5,6 +5,7 @@
 #include "transient/network.h"
 
 #include "transient/gas.h"
+#include "transient/perch.h"
 
 #include "cavity/atlas.h"
 #include "gravity/cut.h"
@@ -73,10 +74,12 @@ static bool can_hang(vugi_network *n, uint32_t a)
     const vugi_graph *g = n->r.g;
     vugi_run *r = &n->r;
     double level = r->level[a];
-    if (!vugi_arc_is_cut(g, a) || vugi_node_flooded(g, r->level, g->arc[a].from))
+    bool over = vugi_arc_is_cut(g, a) || vugi_perch_open(n, a);
+    if (!over || vugi_node_flooded(g, r->level, g->arc[a].from))
         return false;
     if (level > g->arc[a].lo)
         return true;
+    n->hung[a] = true;
     r->level[a] = 0.5 * (g->arc[a].lo + g->arc[a].hi);
     vugi_links_find(r->scene, r->level, r->task->air_open, &n->probe);
     r->level[a] = level;
@@ -88,6 +91,7 @@ static bool can_hang(vugi_network *n, uint32_t a)
 void vugi_network_classify(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
+    vugi_perch_let_down(n);
     n->rows = 0;
     for (uint32_t i = 0; i < n->resistance.spots; i++) {
         uint32_t node = n->resistance.spot[i].node;
@@ -113,11 +117,11 @@ void vugi_network_classify(vugi_network *n)
 static uint32_t hung_between(const vugi_network *n, uint32_t above, uint32_t basin)
 {
     const vugi_graph *g = n->r.g;
-    if (!g->piece) /* no arc is parted */
-        return VUGI_NONE;
     uint32_t *stack = n->r.rising, *came = n->r.visited,
              best = VUGI_NONE; /* came: from which, plus 1 */
     size_t count = 0;
+    if (!memchr(n->hung, true, g->arc_count * sizeof *n->hung))
+        return VUGI_NONE;
     memset(came, 0, g->arc_count * sizeof *came);
     stack[count++] = above;
     came[above] = above + 1;
@@ -183,12 +187,15 @@ uint32_t vugi_network_fed(const vugi_network *n)
     bool under;
     uint32_t arc = vugi_run_inlet(&n->r, inlet, &under);
     if (under && takes_feed(n, arc))
-        return arc;
+        return vugi_perch_over(n, arc);
     basin = vugi_run_start(&n->r, inlet);
     for (size_t i = 0; i < n->r.scene->lip_count && above == VUGI_NONE; i++)
         if (n->r.scene->lip[i].mouth == inlet)
             above = n->r.scene->lip[i].arc;
-    return basin == VUGI_NONE ? VUGI_NONE : surface_under(n, basin, above);
+    if (basin == VUGI_NONE)
+        return VUGI_NONE;
+    uint32_t onto = surface_under(n, basin, above);
+    return vugi_is_perch(n, onto) && !takes_feed(n, onto) ? n->perch[onto].base : onto;
 }
 
 static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *basin)
@@ -228,16 +235,18 @@ double vugi_network_inlet_head(const vugi_network *n, double rate, bool after)
     if (!under)
         return after && n->r.links.air[arc] != VUGI_NONE ? n->gas[n->r.links.air[arc]].excess
                                                          : n->press[arc];
+    uint32_t perch = vugi_perch_over(n, arc);
     const vugi_arc *a = n->r.g->arc + arc;
     double middle = 0.5 * (m->top + m->lip),
            z = fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(m)));
     double flow = rate + n->flow[arc];
-    if (n->pipe[arc])
+    if (n->pipe[arc] && perch == arc)
         return n->head[n->inlet_spot] - middle + way_between(n, arc, z, a->hi, flow);
-    double level = after ? vugi_arc_level(n->r.g, arc, n->next[arc]) : n->r.level[arc];
-    double excess = after && n->over[arc] != VUGI_NONE ? n->gas[n->over[arc]].excess
-                                                       : n->press[arc];
-    return level + excess - middle + way_between(n, arc, fmin(z, level), level, flow);
+    double level = after ? vugi_arc_level(n->r.g, perch, n->next[perch]) : n->r.level[perch];
+    double excess = after && n->over[perch] != VUGI_NONE ? n->gas[n->over[perch]].excess
+                                                         : n->press[perch];
+    double end = fmin(level, a->hi);
+    return level + excess - middle + way_between(n, arc, fmin(z, end), end, flow);
 }
 
 /* ---- sources ---------------------------------------------------------------------- */
@@ -265,6 +274,19 @@ static uint32_t junction_of(const vugi_network *n, uint32_t a)
     return above != VUGI_NONE && is_full(n, a) ? above : n->unknown[foot(n, a)];
 }
 
+/* The arc onto which liquid falls from one over a dry throat, or through the slot under a perch. */
+static vug_status find_hung_fall(vugi_network *n, uint32_t a)
+{
+    if (!vugi_is_perch(n, a)) {
+        n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), vugi_arc_below(n->r.g, a));
+    } else if (vugi_perch_wet(n, a)) {
+        n->to[a] = n->perch[a].slot;
+    } else {
+        return find_fall(n, n->perch[a].base, n->to + a);
+    }
+    return VUG_OK;
+}
+
 /* Where the liquid from the inlet falls, and from each arc that runs over. */
 static vug_status place_sources(vugi_network *n, uint32_t fed)
 {
@@ -278,10 +300,13 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
         bool runs = n->end[a] == VUGI_END_OVER && n->flow[a] + n->source[a] > 0.0;
         vug_status status = VUG_OK;
         n->to[a] = VUGI_NONE;
-        if (runs && (status = find_fall(n, a, n->to + a)))
+        uint32_t perch = vugi_perch_over(n, a);
+        if (runs && perch != a)
+            n->to[a] = perch;
+        else if (runs && (status = find_fall(n, a, n->to + a)))
             return status;
-        if (n->hung[a] && n->end[a] == VUGI_END_TANK)
-            n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), vugi_arc_below(n->r.g, a));
+        if (n->hung[a] && n->end[a] == VUGI_END_TANK && (status = find_hung_fall(n, a)))
+            return status;
     }
     return VUG_OK;
 }
@@ -332,7 +357,9 @@ static void measure_ways(vugi_network *n, int round)
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
         if (n->unknown[foot(n, a)] != VUGI_NONE || n->hung[a]) {
-            vugi_path whole = n->pipe[a] || n->end[a] == VUGI_END_OVER
+            vugi_path whole = n->hung[a] && vugi_is_perch(n, a)
+                ? n->resistance.joint[n->perch[a].joint].path
+                : n->pipe[a] || n->end[a] == VUGI_END_OVER
                 ? vugi_path_through(n->r.scene, &n->resistance, a)
                 : vugi_path_to(n->r.scene, &n->resistance, a, way_level(n, a));
             /* Never quite nothing, so that the balance of the flows keeps its rank. */
@@ -382,6 +409,12 @@ static uint32_t air_below(const vugi_network *n, uint32_t a)
     return air != VUGI_NONE && n->r.links.vented[air] ? air : VUGI_NONE;
 }
 
+/* Height from which what stands in an arc drives liquid down through the throat or the slot under it. */
+static double hung_low(const vugi_network *n, uint32_t a)
+{
+    return vugi_is_perch(n, a) ? vugi_perch_low(n, a) : n->r.g->arc[a].lo;
+}
+
 /* What runs down through a dry throat: its head over the throat's end by the resistance, as the level will be. */
 static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
 {
@@ -391,7 +424,7 @@ static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
         add_falls(n, a, share, depth + 1);
         return;
     }
-    double head = n->r.level[a] + n->dt * n->direct[a] / area - n->r.g->arc[a].lo;
+    double head = n->r.level[a] + n->dt * n->direct[a] / area - hung_low(n, a);
     uint32_t above = air_row(n, a), below = air_below(n, a);
     if (below != VUGI_NONE && above != VUGI_NONE) {
         n->form[above] += share / resistance;
@@ -404,7 +437,7 @@ static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
 static double hung_flow(vugi_network *n, uint32_t a)
 {
     double area = n->area[a], all = n->volume[a] / n->dt + n->source[a];
-    double head = n->r.level[a] + n->dt * n->source[a] / area - n->r.g->arc[a].lo;
+    double head = n->r.level[a] + n->dt * n->source[a] / area - hung_low(n, a);
     uint32_t below = air_below(n, a);
     if (below != VUGI_NONE)
         head += excess_over(n, a) - n->gas[below].excess;
@@ -707,8 +740,9 @@ static bool alloc_joints_and_sills(vugi_network *n)
     n->sill_known = vugi_calloc(mem, links, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, links, sizeof *n->basin);
     n->hung = vugi_calloc(mem, arcs, sizeof *n->hung);
+    n->perch = vugi_alloc(mem, arcs, sizeof *n->perch);
     return n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill && n->sill_known
-        && n->basin && n->hung && vugi_links_alloc(mem, n->r.g, &n->probe);
+        && n->basin && n->hung && n->perch && vugi_links_alloc(mem, n->r.g, &n->probe);
 }
 
 /* The equations of a step and their unknowns. */
@@ -756,7 +790,7 @@ void vugi_network_free(vugi_network *n)
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
         n->joint_flow, n->sill_head, n->sill_base, n->sill, n->sill_known, n->basin, n->over,
-        n->beside, n->end, n->pipe, n->held, n->hung, n->gas};
+        n->beside, n->end, n->pipe, n->held, n->hung, n->perch, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_links_free(mem, &n->probe);

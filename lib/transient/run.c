@@ -4,6 +4,7 @@
 #include "transient/run.h"
 
 #include "transient/network.h"
+#include "transient/perch.h"
 #include "transient/step.h"
 
 #include "flow/flow.h"
@@ -261,6 +262,7 @@ static vug_status begin(vugi_time_step *t)
         return status;
     if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
         return vugi_fail_memory(n->r.ctx);
+    vugi_perch_find(n);
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
         n->basin[k] = VUGI_NONE;

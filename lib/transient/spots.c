@@ -279,6 +279,25 @@ static tie tie_of(const builder *b, uint32_t from, uint32_t to)
     return (tie){fmax(spot_height(b, from), spot_height(b, to)), from, to};
 }
 
+/* A surface joins two spots until its arc is full: then a pipe in the other chamber goes on from there, or nothing. */
+static bool goes_on(const builder *b, size_t surface)
+{
+    const vugi_joint *c = b->out->joint + surface;
+    return surface + 1 < b->out->joints && c[1].kind == VUGI_JOINT_PIPE && c[1].arc == c->arc
+        && c[1].from == c->to;
+}
+
+/* The spot is joined by a surface, and once that has gone by what goes on above. */
+static bool floats(const builder *b, uint32_t spot)
+{
+    for (size_t i = 0; i < b->out->joints; i++) {
+        const vugi_joint *c = b->out->joint + i;
+        if (c->kind == VUGI_JOINT_SURFACE && (c->from == spot || c->to == spot) && goes_on(b, i))
+            return true;
+    }
+    return false;
+}
+
 /* What joins the spots of a node that nothing else does: the throat between their chambers, though it may lie in another
  * place too, or nothing that resists. */
 static vugi_path way_between(const builder *b, uint32_t from, uint32_t to)
@@ -294,10 +313,11 @@ static vugi_path way_between(const builder *b, uint32_t from, uint32_t to)
 
 /* The spots of a node hang together by what lies below it: what stands there must find its way down when all above is
  * dry. */
-static bool join_at(builder *b, const tie *at)
+static bool join_at(builder *b, const tie *at, bool full)
 {
     uint32_t first = b->first[b->out->spot[at->from].node];
-    if (vugi_sets_find(b->group, at->from) == vugi_sets_find(b->group, first))
+    if (vugi_sets_find(b->group, at->from) == vugi_sets_find(b->group, first)
+        || (full && (floats(b, at->from) || floats(b, first))))
         return true;
     vugi_sets_unite(b->group, at->from, first);
     return add_joint(b,
@@ -305,14 +325,15 @@ static bool join_at(builder *b, const tie *at)
             way_between(b, first, at->from)});
 }
 
-/* From the lowest tie upward; a spot is tied to itself after all that ends at its height. */
-static bool join_ties(builder *b, tie *list)
+/* From the lowest tie upward; a spot is tied to itself after all that ends at its height. full: surfaces have gone. */
+static bool join_ties(builder *b, tie *list, bool full)
 {
     size_t n = 0, spots = b->out->spots, joints = b->out->joints;
     for (uint32_t a = 0; a < b->g->arc_count; a++)
         list[n++] = tie_of(b, b->out->foot[a], b->out->crown[a]);
     for (size_t i = 0; i < joints; i++)
-        list[n++] = tie_of(b, b->out->joint[i].from, b->out->joint[i].to);
+        if (b->out->joint[i].kind != VUGI_JOINT_SURFACE || (!full && goes_on(b, i)))
+            list[n++] = tie_of(b, b->out->joint[i].from, b->out->joint[i].to);
     for (uint32_t s = 0; s < spots; s++)
         list[n++] = tie_of(b, s, s);
     if (!vugi_sort(b->mem, list, n, sizeof *list, by_height, NULL))
@@ -323,7 +344,7 @@ static bool join_ties(builder *b, tie *list)
         if (i + 1 < n && list[i + 1].z == list[i].z)
             continue;
         for (; own <= i; own++)
-            if (list[own].from == list[own].to && !join_at(b, list + own))
+            if (list[own].from == list[own].to && !join_at(b, list + own, full))
                 return false;
     }
     return true;
@@ -331,10 +352,13 @@ static bool join_ties(builder *b, tie *list)
 
 static bool join_rest(builder *b)
 {
-    size_t most = b->g->arc_count + b->out->joints + b->out->spots;
-    tie *list = vugi_alloc(b->mem, most, sizeof *list);
-    bool ok = list && join_ties(b, list);
-    vugi_free(b->mem, list);
+    bool ok = true;
+    for (int full = 0; full < 2 && ok; full++) {
+        size_t most = b->g->arc_count + b->out->joints + b->out->spots;
+        tie *list = vugi_alloc(b->mem, most, sizeof *list);
+        ok = list && join_ties(b, list, full == 1);
+        vugi_free(b->mem, list);
+    }
     return ok;
 }
 

@@ -83,6 +83,24 @@ static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99, 6.03}, {5, 1, 0, 400
     {10, 1, 0, 200, 0.5, 7.71, 7.72}, {5, 2, 0, 3200, 0.5, 10.24, 10.43},
     {5, 1, 5, 400, 0.5, 7.86, 7.91}, {10, 1, 5, 200, 0.5, 7.38, 7.40}};
 
+/* By hand from the figure, two tanks of 400 mm2: the near one runs through the slot by its level over the slot's middle,
+ * and over the far level once that stands higher. *dry: when the far one comes up to the slot. Returns the greatest
+ * difference from then on. */
+static double lag_by_hand(const slot_case *s, double steady, double *dry)
+{
+    const double base = 2.0 * s->base, gap = 2.0 * s->gap, dt = 0.01, area = 400.0;
+    double way = steady / (0.5 * s->rate), near = 0.0, far = 0.0, lag = 0.0;
+    *dry = 0.0;
+    for (double t = 0.0; t < 20000.0 / s->rate; t += dt) {
+        double flow = fmax(0.0, near - fmax(far, base + 0.5 * gap)) / way;
+        near += dt * (s->rate - flow) / area;
+        far += dt * flow / area;
+        *dry = far < base ? t : *dry;
+        lag = far < base ? 0.0 : fmax(lag, near - far);
+    }
+    return lag;
+}
+
 START_TEST(levels_lag_behind_a_slot)
 {
     const slot_case *s = slots + _i / 2;
@@ -94,7 +112,19 @@ START_TEST(levels_lag_behind_a_slot)
     vug_fill_options options = in_time(s->rate, 100);
     options.volume_mm3 = 20000.0;
     outcome o = fill(ctx, c, &f, up, &options);
-    ck_near(o.s.lag_mm, (roof ? s->roof : s->floor) / (1.0 - 0.63 * 2.0 * s->gap / 20.0), 0.15);
+    double steady = (roof ? s->roof : s->floor) / (1.0 - 0.63 * 2.0 * s->gap / 20.0);
+    if (s->base == 0) {
+        ck_near(o.s.lag_mm, steady, 0.15);
+    } else {
+        double dry, far = 0.0;
+        vug_moment *m = NULL;
+        const double place[3] = {2.0 * (16 + s->length), 12.0, 6.0};
+        ck_near(o.s.lag_mm, lag_by_hand(s, steady, &dry), 0.15);
+        ck_ok(ctx, vug_course_at_time(ctx, o.course, dry, &m));
+        ck_ok(ctx, vug_moment_levels(ctx, m, place, 1, &far));
+        ck_near(far - 2.0, 2.0 * s->base, 0.25);
+        vug_moment_free(m);
+    }
     ck_near(o.s.liquid_mm3, 20000.0, 1e-9);
     ck_near(o.s.time_s, 20000.0 / s->rate, 1e-9); /* nothing is lost on the way */
     vug_course_free(o.course);
@@ -586,8 +616,9 @@ int main(int argc, char **argv)
     Suite *suite = suite_create("flow cases");
     TCase *tc = tcase_create("flow cases");
     tcase_set_timeout(tc, 120.0);
-    tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0,
-        argc > 1 ? 2 * (int)(sizeof slots / sizeof slots[0]) : 1);
+    tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0, argc > 1 ? 8 : 1);
+    tcase_add_loop_test(tc, levels_lag_behind_a_slot, 8,
+        argc > 1 ? 2 * (int)(sizeof slots / sizeof slots[0]) : 9);
     tcase_add_test(tc, pressure_at_the_floor);
     tcase_add_loop_test(tc, flat_chambers, 0, argc > 1 ? 2 : 1);
     tcase_add_test(tc, a_pool_stands_over_a_dry_throat);

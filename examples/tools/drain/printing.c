@@ -168,8 +168,12 @@ static void print_cups(const printing *found, const vug_cups *cups, const char *
         print_force(cup.area_mm2 * 1e-6 * s->film_pa);
         printf(" at those %g Pa, with up to ", s->film_pa);
         print_force(cup.area_mm2 * 1e-6 * atmosphere_pa);
-        printf(" if nothing gives way. A hole of %.1f mm near (%.1f, %.1f, %.1f) relieves it\n",
-            cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
+        if (cup.relief_mm * cup.relief_mm * 0.785398 >= cup.area_mm2)
+            puts(" if nothing gives way. No hole in it is wide enough to relieve it: lift slower, "
+                 "or turn the part");
+        else
+            printf(" if nothing gives way. A hole of %.1f mm near (%.1f, %.1f, %.1f) relieves it\n",
+                cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
     }
     if (dents > 0)
         printf("Dents besides, each with less than 0.05 mL and less than 1 N of pull: %zu\n",
@@ -195,7 +199,11 @@ void printing_print(const printing *found)
     print_cups(found, found->outside, "Open cup, its mouth on the film,");
     if (inside + outside == 0)
         puts("No cup is closed by the film");
-    if (found->inside && strongest(found->inside) > 0.0)
+    if (found->inside && strongest(found->inside) > atmosphere_pa)
+        puts("Suction of what is open: as much as the air can press, 101 kPa, as its openings are "
+             "too "
+             "narrow for that lift: lift slower");
+    else if (found->inside && strongest(found->inside) > 0.0)
         printf("Suction of what is open up to %.0f Pa\n", strongest(found->inside));
 }
 

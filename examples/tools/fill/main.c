@@ -96,12 +96,35 @@ static void print_pockets(const vug_moment *end, size_t count)
             count - told == 1 ? "" : "s");
 }
 
+/* What a syringe can press, as vug-sums has it: common practice, no source. */
+static const double syringe_pa = 2e6;
+
+static void print_on_the_way(const vug_course_info *s)
+{
+    char name[24];
+    if (s->first_spill_opening >= 0) {
+        vug_opening_letter(NULL, (size_t)s->first_spill_opening, name, sizeof name);
+        if (s->first_spill_mm3 < LEAST_MM3)
+            printf("First spill       at once, at opening %s\n", name);
+        else
+            printf("First spill    %10.3f mL, at opening %s\n", s->first_spill_mm3 / 1000.0, name);
+    }
+    if (s->lag_mm > 0.0)
+        printf("Levels differ  %10.2f mm at most within a pool on the way\n", s->lag_mm);
+    if (s->sill_head_mm > 0.0)
+        printf("Over a sill    %10.2f mm at most, while it runs over\n", s->sill_head_mm);
+    if (s->peak_pressure_pa > syringe_pa)
+        puts("At the inlet      out of reach of a syringe (2 MPa): less flow, a thinner liquid, a "
+             "wider opening");
+    else if (s->peak_pressure_pa >= 0.5)
+        printf("At the inlet   %10.0f Pa at most inside\n", s->peak_pressure_pa);
+}
+
 static void print(const outcome *o, const void *asked)
 {
     const vug_course_info *s = &o->summary;
     const settings *how = asked;
     double percent = 100.0 / s->capacity_mm3;
-    char name[24];
     printf("Liquid: %s\n\n", how->liquid.words);
     events_print(o->course, is_timed(how));
     printf("\n%s\n", end_text(s->end));
@@ -114,16 +137,7 @@ static void print(const outcome *o, const void *asked)
     printf("Trapped air    %10.3f mL (%.2f %%)\nNever reached  %10.3f mL (%.2f %%)\n",
         s->trapped_mm3 / 1000.0, s->trapped_mm3 * percent, s->empty_mm3 / 1000.0,
         s->empty_mm3 * percent);
-    if (s->first_spill_opening >= 0) {
-        vug_opening_letter(NULL, (size_t)s->first_spill_opening, name, sizeof name);
-        printf("First spill    %10.3f mL, at opening %s\n", s->first_spill_mm3 / 1000.0, name);
-    }
-    if (s->lag_mm > 0.0)
-        printf("Levels differ  %10.2f mm at most within a pool on the way\n", s->lag_mm);
-    if (s->sill_head_mm > 0.0)
-        printf("Over a sill    %10.2f mm at most, while it runs over\n", s->sill_head_mm);
-    if (s->peak_pressure_pa >= 0.5)
-        printf("At the inlet   %10.0f Pa at most inside\n", s->peak_pressure_pa);
+    print_on_the_way(s);
     if (s->returned_mm3 > 0.0)
         printf("Flows back     %10.3f mL when the syringe is taken off\n",
             s->returned_mm3 / 1000.0);
