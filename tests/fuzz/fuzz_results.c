@@ -217,6 +217,30 @@ static void ask_walls(results *r, bytes *b)
         job_must(isfinite(mm));
 }
 
+/* A pocket as a mesh, with its vertices as floats about any origin; and two poses, any of them no direction. */
+static void ask_pocket_meshes(results *r, bytes *b, const double *origin)
+{
+    double ups[6];
+    vug_mesh *mesh = NULL;
+    vug_pockets *two[2] = {NULL};
+    vug_pose_options pose;
+    job_must(!vug_pose_options_init(&pose, sizeof pose));
+    pose.columns_across = 20;
+    vug_status status = vug_pockets_mesh(r->ctx, r->pockets, place(b), &mesh);
+    if (mesh && vug_mesh_vertex_count(mesh) > 0) {
+        float *xyz = malloc(3 * vug_mesh_vertex_count(mesh) * sizeof *xyz);
+        job_must(xyz && !vug_mesh_vertices_float(mesh, isfinite(origin[0]) ? origin : NULL, xyz));
+        free(xyz);
+    }
+    job_mesh_ends(r->ctx, status, mesh);
+    triple(b, ups);
+    triple(b, ups + 3);
+    status = vug_pockets_find_poses(r->ctx, r->p.cavities, ups, 2, NULL, 0, &pose, two);
+    job_ends(r->ctx, status, two[0]);
+    for (int i = 0; i < 2; i++)
+        vug_pockets_free(two[i]);
+}
+
 static void ask_pockets(results *r, bytes *b)
 {
     double point[3], way[3], *rows = NULL, level = 0.0, ups[3 * ROOM];
@@ -238,6 +262,7 @@ static void ask_pockets(results *r, bytes *b)
     (void)vug_cups_get(r->cups, place(b), &cup);
     (void)vug_cups_layers(r->cups, &count);
     (void)vug_sphere_points(next(b) % (ROOM + 1), ups);
+    ask_pocket_meshes(r, b, point);
 }
 
 static void ask_course(results *r, bytes *b)
