@@ -104,10 +104,10 @@ def test_wide_archives():
 
 
 def refused(data, words, error=vug.FormatError):
-    began = time.monotonic()
+    began = time.process_time()
     with pytest.raises(error, match=words):
         load(data)
-    assert time.monotonic() - began < 5
+    assert time.process_time() - began < 5
 
 
 def chain(length):
