@@ -155,8 +155,10 @@ static double in_liquid(const picture *p, const vugi_ray *ray, const vugi_column
 static double overlap(const vugi_columns *c, size_t column, double lo, double hi)
 {
     double length = 0.0;
-    for (size_t s = c->first[column]; s < c->first[column + 1]; s++)
-        length += fmax(0.0, fmin(hi, c->hi[s]) - fmax(lo, c->lo[s]));
+    for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
+        double from = lo > c->lo[s] ? lo : c->lo[s], to = hi < c->hi[s] ? hi : c->hi[s];
+        length += to > from ? to - from : 0.0;
+    }
     return length;
 }
 

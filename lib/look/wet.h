@@ -10,6 +10,8 @@ typedef struct vugi_wet {
     double *top; /* height of the liquid in each span, infinite in a full one, -infinite in a dry */
     int32_t body;                 /* the cavity that the moment is of */
     double all_below, none_above; /* nothing but liquid below, no liquid above these heights */
+    double *block;                /* the same two for each square of columns, row by row */
+    int64_t blocks_across;
 } vugi_wet;
 
 vug_status vugi_wet_make(vug_context *ctx, const vug_moment *moment, vugi_wet *wet);
