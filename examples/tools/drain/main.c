@@ -298,7 +298,8 @@ int main(int argc, char **argv)
     next = columns_choice(next, &s.part);
     next = options_add(next, cups, sizeof cups / sizeof cups[0]);
     next = outcome_choices(next, &s.part,
-        "draw the part cut open at six moments of the drain: BASE.png and BASE.svg");
+        "draw the part cut open at six moments of the drain, with its curves: BASE.png, BASE.svg "
+        "and BASE.pdf");
     const tool program = {.name = "vug-drain",
         .operands = "MESH",
         .operand_count = 1,

@@ -303,7 +303,8 @@ int main(int argc, char **argv)
     next = liquid_choices(next, &s.asked);
     next = columns_choice(next, &s.part);
     next = outcome_choices(next, &s.part,
-        "draw the part cut open at six moments of the fill: BASE.png and BASE.svg");
+        "draw the part cut open at six moments of the fill, with its curves: BASE.png, BASE.svg "
+        "and BASE.pdf");
     const tool program = {.name = "vug-fill",
         .operands = "MESH",
         .operand_count = 1,

@@ -6,7 +6,8 @@ part_settings part_usual(void)
     return (part_settings){.mesh = mesh_usual(),
         .up = {0.0, 0.0, 1.0},
         .inlet = -1,
-        .vents = {.width = 1}};
+        .vents = {.width = 1},
+        .at = {.width = 1}};
 }
 
 option *part_choices(option *to, part_settings *settings, const char *up, const char *inlet,
@@ -37,6 +38,13 @@ option *outcome_choices(option *to, part_settings *settings, const char *picture
         .kind = OPTION_TEXT,
         .target = (void *)&settings->picture,
         .help = picture};
+    *to++ = (option){.name = "--at",
+        .value = "MM3",
+        .kind = OPTION_ROWS,
+        .target = &settings->at,
+        .help =
+            "with --picture: draw it with that much liquid inside in place of the six moments; may "
+            "be given again"};
     *to++ = (option){.name = "--json",
         .value = "FILE",
         .kind = OPTION_TEXT,

@@ -6,7 +6,7 @@
 #include "../tool/options.h"
 #include "part.h"
 
-enum { PART_CHOICES = 3 + MESH_CHOICES, OUTCOME_CHOICES = 2 };
+enum { PART_CHOICES = 3 + MESH_CHOICES, OUTCOME_CHOICES = 3 };
 
 /* No opening named, +z up. */
 part_settings part_usual(void);
@@ -16,6 +16,7 @@ option *part_choices(option *to, part_settings *settings, const char *up, const 
     const char
         *vent); /* --up, --inlet, --vent, which each program words for itself, and of the mesh */
 option *columns_choice(option *to, part_settings *settings);
-option *outcome_choices(option *to, part_settings *settings, const char *picture); /* and --json */
+option *outcome_choices(option *to, part_settings *settings,
+    const char *picture); /* and --at, --json */
 
 #endif

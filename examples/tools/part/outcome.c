@@ -17,6 +17,22 @@ bool wants_text(const char *json)
     return !json || strcmp(json, "-") != 0;
 }
 
+/* Is that much inside on the way? */
+static int check_at(const tool *program, const part_settings *s, const vug_course_info *sum,
+    bool drain)
+{
+    const number_rows *at = &s->at;
+    double least = drain ? sum->liquid_mm3 : 0.0,
+           most = drain ? sum->capacity_mm3 : sum->liquid_mm3;
+    if (at->count && !s->picture)
+        return fail_usage(program, "--at says what to draw: give --picture too");
+    for (size_t i = 0; i < at->count; i++)
+        if (!(at->number[i] >= 0.99999 * least && at->number[i] <= 1.00001 * most))
+            return fail_usage(program, "--at %g: there are %.6g to %.6g mm3 inside on the way",
+                at->number[i], least, most);
+    return DONE;
+}
+
 static int draw(const tool *program, const char *file, const part_settings *s, const outcome *o,
     bool drain)
 {
@@ -43,6 +59,8 @@ static int draw(const tool *program, const char *file, const part_settings *s, c
         .up = s->up,
         .roles = o->part->role,
         .opening_count = o->part->openings,
+        .at_mm3 = s->at.number,
+        .at_count = s->at.count,
         .drain = drain};
     return course_draw(program, o->part->ctx, &picture);
 }
@@ -58,9 +76,10 @@ int outcome_tell(const tool *program, const char *file, const part *p, const par
     if (status)
         return fail_status(program, p->ctx, status);
     progress_clear();
-    if (wants_text(s->json))
+    code = check_at(program, s, &o.summary, teller->drain);
+    if (code == DONE && wants_text(s->json))
         teller->print(&o, teller->asked);
-    if (s->json)
+    if (code == DONE && s->json)
         code = json_write(program, teller->json(&o, teller->asked), s->json);
     if (code == DONE && s->picture)
         code = draw(program, file, s, &o, teller->drain);

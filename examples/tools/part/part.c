@@ -67,5 +67,6 @@ void part_settings_free(part_settings *settings)
 {
     mesh_settings_free(&settings->mesh);
     free(settings->vents.number);
-    settings->vents.number = NULL;
+    free(settings->at.number);
+    settings->vents.number = settings->at.number = NULL;
 }

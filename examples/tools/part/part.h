@@ -12,6 +12,7 @@ typedef struct part_settings {
     mesh_settings mesh;
     double up[3];
     number_rows vents; /* --vent: an opening's number each */
+    number_rows at;    /* --at: a volume in mm3 each */
     int64_t inlet;     /* --inlet: -1 when not named */
     int64_t columns;
     const char *json, *picture;

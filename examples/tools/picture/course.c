@@ -11,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { STAGE_COUNT = 6 };
+enum { STAGE_COUNT = 6 }; /* unless volumes are given */
 
 static picture_mark opening_mark(const course_picture *course, size_t index, int32_t inlet)
 {
@@ -50,14 +50,24 @@ static vug_status choose_cut(vug_context *ctx, const course_picture *course, dra
     return status;
 }
 
+/* How much is inside at a stage: as asked, or in even steps; of a drain from full to what is left. */
+static double stage_volume(const course_picture *course, const vug_course_info *summary, size_t i)
+{
+    double left = summary->liquid_mm3, full = summary->capacity_mm3;
+    if (course->at_count)
+        return course->at_mm3[i];
+    return course->drain ? full - (full - left) * (double)i / (STAGE_COUNT - 1)
+                         : left * ((double)i + 1.0) / STAGE_COUNT;
+}
+
 static vug_status take_stage(vug_context *ctx, const course_picture *course, const drawing *picture,
-    double share, double total_mm3, int number, picture_stage *stage)
+    const vug_course_info *summary, size_t index, picture_stage *stage)
 {
     vug_moment *moment = NULL;
     vug_moment_info info = {.struct_size = sizeof info};
     double *rows = NULL;
-    bool last = share >= 1.0;
-    double volume = course->drain ? (1.0 - share) * total_mm3 : share * total_mm3;
+    double volume = stage_volume(course, summary, index);
+    bool last = course->drain ? volume <= summary->liquid_mm3 : volume >= summary->liquid_mm3;
     vug_status status = last ? vug_course_at_time(ctx, course->course, INFINITY, &moment)
                              : vug_course_at_volume(ctx, course->course, volume, &moment);
     if (!status)
@@ -71,7 +81,7 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
             memcpy(stage->spans, rows, stage->span_count * 4 * sizeof *rows);
         status = stage->spans ? VUG_OK : VUG_ERR_MEMORY;
         stage->air_free = !last || course->drain;
-        int used = snprintf(stage->text, sizeof stage->text, "%d: %.2f mL inside", number,
+        int used = snprintf(stage->text, sizeof stage->text, "%zu: %.2f mL inside", index + 1,
             1e-3 * info.liquid_mm3);
         if (info.time_s > 0.0 && isfinite(info.time_s))
             snprintf(stage->text + used, sizeof stage->text - (size_t)used, " after %.3g s",
@@ -85,7 +95,7 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
 }
 
 static vug_status draw(const tool *program, vug_context *ctx, const course_picture *course,
-    drawing *picture, picture_stage *stages, int *code)
+    drawing *picture, picture_stage *stages, size_t count, int *code)
 {
     vug_course_info summary = {.struct_size = sizeof summary};
     vug_status status = vug_course_get(course->course, &summary);
@@ -99,18 +109,13 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
     picture->spacing_mm = summary.spacing_mm;
     if (!status)
         status = choose_cut(ctx, course, picture);
-    double start = course->drain ? summary.capacity_mm3 : 0.0;
-    double total = fabs(summary.liquid_mm3 - start);
-    for (int i = 0; i < STAGE_COUNT && !status; i++) {
-        double share = (i + 1.0) / STAGE_COUNT;
-        if (course->drain) /* from full to what is left */
-            share = (double)i / (STAGE_COUNT - 1);
-        double span = course->drain ? start : total;
-        double part = course->drain && share < 1.0 ? share * total / start : share;
-        status = take_stage(ctx, course, picture, part, span, i + 1, &stages[i]);
-    }
+    for (size_t i = 0; i < count && !status; i++)
+        status = take_stage(ctx, course, picture, &summary, i, &stages[i]);
+    bool caught = false;
+    for (size_t i = 0; i < count; i++)
+        caught = caught || !stages[i].air_free;
     picture->air_free = true; /* for the key */
-    if (course->drain)
+    if (!caught)
         picture->air_count = 0;
     curves taken;
     vug_status curved = curves_take(ctx, course->course, course->cavities, picture->up,
@@ -118,7 +123,7 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
     picture->curves = &taken;
     status = status ? status : curved;
     if (!status)
-        *code = picture_write_stages(program, picture, stages, STAGE_COUNT, course->base);
+        *code = picture_write_stages(program, picture, stages, count, course->base);
     picture->marks = NULL;
     picture->mark_count = 0;
     picture->curves = NULL;
@@ -130,8 +135,11 @@ static vug_status draw(const tool *program, vug_context *ctx, const course_pictu
 int course_draw(const tool *program, vug_context *ctx, const course_picture *course)
 {
     const vug_mesh *mesh = course->mesh;
-    picture_stage stages[STAGE_COUNT] = {{0}};
+    const size_t count = course->at_count ? course->at_count : STAGE_COUNT;
+    picture_stage *stages = calloc(count, sizeof *stages);
     int code = FAILED;
+    if (!stages)
+        return fail(program, "no memory");
     drawing picture = {.title = course->title,
         .subtitle = course->subtitle,
         .liquid = course->liquid,
@@ -144,9 +152,10 @@ int course_draw(const tool *program, vug_context *ctx, const course_picture *cou
     picture.vertex_count = vug_mesh_vertex_count(mesh);
     picture.triangles = vug_mesh_triangles(mesh);
     picture.triangle_count = vug_mesh_triangle_count(mesh);
-    vug_status status = draw(program, ctx, course, &picture, stages, &code);
-    for (int i = 0; i < STAGE_COUNT; i++)
+    vug_status status = draw(program, ctx, course, &picture, stages, count, &code);
+    for (size_t i = 0; i < count; i++)
         free(stages[i].spans);
+    free(stages);
     drawing_pockets_free(&picture);
     return status ? fail_status(program, ctx, status) : code;
 }

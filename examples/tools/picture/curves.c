@@ -15,6 +15,7 @@ enum { MOST = 160, PLACES = 6000 }; /* moments: more do not show on so small a c
 /* Places on the walls of the cavity, from which it is seen how high liquid stands. */
 typedef struct places {
     double *xyz, *level;
+    double *stays; /* of a drain: the level there in the end */
     size_t count;
     double low; /* height of the lowest */
 } places;
@@ -32,7 +33,8 @@ static vug_status find_places(const vug_mesh *walls, const double up[3], places 
     *found = (places){.low = INFINITY};
     found->xyz = malloc((count / step + 2) * 3 * sizeof *found->xyz);
     found->level = malloc((count / step + 2) * sizeof *found->level);
-    if (!found->xyz || !found->level)
+    found->stays = malloc((count / step + 2) * sizeof *found->stays);
+    if (!found->xyz || !found->level || !found->stays)
         return VUG_ERR_MEMORY;
     for (size_t i = 0; i < count; i++) {
         const double *p = vug_mesh_vertices(walls) + 3 * i;
@@ -45,7 +47,22 @@ static vug_status find_places(const vug_mesh *walls, const double up[3], places 
     return VUG_OK;
 }
 
-/* How high liquid stands over the lowest place at a moment of the course. */
+/* Of a drain: what stays behind in the end is not what is followed. */
+static vug_status find_stays(vug_context *ctx, const vug_course *course, bool drain, places *at)
+{
+    vug_moment *end = NULL;
+    vug_status status = VUG_OK;
+    for (size_t k = 0; k < at->count; k++)
+        at->stays[k] = NAN;
+    if (drain)
+        status = vug_course_at_time(ctx, course, INFINITY, &end);
+    if (drain && !status)
+        status = vug_moment_levels(ctx, end, at->xyz, at->count, at->stays);
+    vug_moment_free(end);
+    return status;
+}
+
+/* How high liquid stands over the lowest place at a moment of the course; of a drain, liquid that will leave. */
 static vug_status level_at(vug_context *ctx, const vug_course *course, const double up[3],
     const places *at, curves *c, size_t i)
 {
@@ -56,7 +73,9 @@ static vug_status level_at(vug_context *ctx, const vug_course *course, const dou
         status = vug_moment_levels(ctx, moment, at->xyz, at->count, at->level);
     for (size_t k = 0; k < at->count && !status; k++) {
         double own = height_of(at->xyz + 3 * k, up), level = at->level[k];
-        if (level >= own) /* where all is full around it, no surface is told but the top */
+        if (level >= own
+            && !(at->stays[k]
+                >= own)) /* where all is full around it, no surface is told but the top */
             c->level_mm[i] = fmax(c->level_mm[i],
                 (level < at->low + c->height_mm - 1e-9 ? level : own) - at->low);
     }
@@ -105,10 +124,13 @@ vug_status curves_take(vug_context *ctx, const vug_course *course, const vug_cav
         status = find_places(vug_cavities_mesh(cavities, info.cavity, NULL), up, &at,
             &taken->height_mm);
     }
+    if (!status)
+        status = find_stays(ctx, course, drain, &at);
     for (size_t i = 0; i < taken->count && !status; i++)
         status = level_at(ctx, course, up, &at, taken, i);
     free(at.xyz);
     free(at.level);
+    free(at.stays);
     vug_free(ctx, rows);
     return status;
 }
@@ -252,7 +274,7 @@ static void step_right(chart *c, int left)
 
 void curves_draw(cairo_t *cr, const curves *taken, double x, double y, double wide)
 {
-    enum { CHARTS = 3, LEFT = 56, GAP = 40, ABOVE = 52, BELOW = 56 };
+    enum { LEFT = 56, GAP = 40, ABOVE = 52, BELOW = 56 };
     double along[MOST + 2], liquid[MOST + 2],
         by = !taken->timed                        ? 1e3
         : taken->time_s[taken->count - 1] > 300.0 ? 60.0
@@ -262,23 +284,31 @@ void curves_draw(cairo_t *cr, const curves *taken, double x, double y, double wi
         ? by > 1.0 ? "time, minutes; then no more by itself" : "time, s; then no more by itself"
         : by > 1.0 ? "time, minutes"
                    : "time, s";
+    const bool pressed = most_of(taken->pressure_pa, taken->count) >= 0.5;
+    const bool inside = taken->drain && taken->timed,
+               rated = taken->timed && most_rate(taken) > 0.0;
+    const int charts = 1 + pressed + inside + rated; /* the page's width is theirs */
     if (taken->count < 2)
         return;
     for (size_t i = 0; i < taken->count; i++)
         along[i] = (taken->timed ? taken->time_s[i] : taken->liquid_mm3[i]) / by;
     chart c = {.cr = cr, .y = y + CURVES_TALL - BELOW, .tall = CURVES_TALL - ABOVE - BELOW};
-    c.wide = (wide - 2.0 * GAP) / CHARTS - LEFT;
+    c.wide = (wide - (charts - 1.0) * GAP) / charts - LEFT;
     c.x = x + LEFT;
     c.across = fmax(1e-6, most_of(along, taken->count));
     c.up = taken->height_mm;
-    draw_axes(&c, "Highest liquid, mm over the lowest place", words);
+    draw_axes(&c,
+        taken->drain ? "Level that runs out, mm over the lowest place"
+                     : "Highest liquid, mm over the lowest place",
+        words);
     draw_values(&c, along, taken->level_mm, taken->count);
-    if ((c.up = most_of(taken->pressure_pa, taken->count)) >= 0.5) {
+    if (pressed) {
         step_right(&c, LEFT + GAP);
+        c.up = most_of(taken->pressure_pa, taken->count);
         draw_axes(&c, "Pressure inside at the inlet, Pa", words);
         draw_values(&c, along, taken->pressure_pa, taken->count);
     }
-    if (taken->drain && taken->timed) {
+    if (inside) {
         step_right(&c, LEFT + GAP);
         c.up = 1e-3 * most_of(taken->liquid_mm3, taken->count);
         draw_axes(&c, "Liquid inside, mL", words);
@@ -286,8 +316,9 @@ void curves_draw(cairo_t *cr, const curves *taken, double x, double y, double wi
             liquid[i] = 1e-3 * taken->liquid_mm3[i];
         draw_values(&c, along, liquid, taken->count);
     }
-    if (taken->timed && (c.up = most_rate(taken)) > 0.0) {
+    if (rated) {
         step_right(&c, LEFT + GAP);
+        c.up = most_rate(taken);
         draw_axes(&c, taken->drain ? "Running out, mL a minute" : "Going in, mL a minute", words);
         draw_rate(&c, taken, along);
     }

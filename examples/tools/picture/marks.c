@@ -171,6 +171,13 @@ void marks_label(cairo_t *cr, double x, double y, const char *label, ink color, 
     ink_write(cr, x - 0.5 * ink_width(cr, 15.0, true, label), y + 5.5, 15.0, true, color, label);
 }
 
+bool marks_near_cut(const drawing *picture, const picture_mark *mark)
+{
+    double p[3];
+    picture_project(picture, mark->point_mm, p);
+    return fabs(p[2]) <= 0.5 * mark->diameter_mm + 2.0;
+}
+
 /* The marks of a view: all, those near the cut, or only the one called label. */
 void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only,
     const char *label)
@@ -179,9 +186,7 @@ void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cu
     size_t *which = calloc(picture->mark_count + 1, sizeof *which), count = 0;
     for (size_t i = 0; i < picture->mark_count && m && which; i++) {
         const picture_mark *mark = &picture->marks[i];
-        double p[3];
-        picture_project(picture, mark->point_mm, p);
-        if ((cut_only && fabs(p[2]) > 0.5 * mark->diameter_mm + 2.0)
+        if ((cut_only && !marks_near_cut(picture, mark))
             || (label && strcmp(label, mark->label) != 0))
             continue;
         which[count] = i;

@@ -20,6 +20,7 @@ typedef struct mark_place {
 static const double arrow_length = 44.0, label_radius = 13.0;
 
 /* The marks of a view: all, those near the cut, or only the one called label. */
+bool marks_near_cut(const drawing *picture, const picture_mark *mark);
 void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only,
     const char *label);
 void marks_sign(cairo_t *cr, enum mark_kind kind, const mark_place *m);

@@ -14,6 +14,7 @@
 #include "../tool/fail.h"
 #include "../tool/whole_file.h"
 
+#include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <math.h>
 #include <stdlib.h>
@@ -27,13 +28,12 @@ enum {
     TALL = 800,
     AROUND = 76,
     ROW = 31,
-    KEY = 5,
     STRIP = 430,
-    THUMB = 353,
-    STAGES = 3,
-    STAGE_WIDE = 470,
-    STAGE_TALL = 560
+    THUMB = 353
 };
+
+static const double PAPER = 595.276
+    / PAGE; /* points of a PDF for each unit of the page: as wide as A4 */
 
 typedef struct bounds {
     double lo[2], hi[2]; /* across, height */
@@ -133,9 +133,27 @@ static void draw_dimension(cairo_t *cr, double x0, double y0, double x1, double 
     ink_write(cr, x - 0.5 * wide, y + 5.0, 14.0, false, text_ink, text);
 }
 
-/* How wide and tall the cut is, below it and on its left. */
-static void draw_size(cairo_t *cr, const cut_outlines *cut, const frame *panel)
+/* Does no arrow of the cut stand that way? axis 0: to the right, 1: up. */
+static bool is_free(const drawing *picture, int axis, double sign)
 {
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        double p[3], q[3], outer[3];
+        for (int k = 0; k < 3; k++)
+            outer[k] = mark->point_mm[k] + mark->outward[k];
+        picture_project(picture, mark->point_mm, p);
+        picture_project(picture, outer, q);
+        if (marks_near_cut(picture, mark) && sign * (q[axis] - p[axis]) > 0.3)
+            return false;
+    }
+    return true;
+}
+
+/* How wide and tall the cut is, below it and on its left, or where no arrow is in the way. */
+static void draw_size(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
+    const frame *panel)
+{
+    const double past = arrow_length + 2.0 * label_radius + 16.0; /* an arrow and its label */
     bounds b = {{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
     double x0, y0, x1, y1;
     for (size_t i = 0; i < 2 * cut->first[cut->count]; i++) {
@@ -146,8 +164,14 @@ static void draw_size(cairo_t *cr, const cut_outlines *cut, const frame *panel)
         return;
     frame_place(panel, b.lo[0], b.hi[1], &x0, &y0);
     frame_place(panel, b.hi[0], b.lo[1], &x1, &y1);
-    draw_dimension(cr, x0, y1 + 30.0, x1, y1 + 30.0, b.hi[0] - b.lo[0]);
-    draw_dimension(cr, x0 - 48.0, y0, x0 - 48.0, y1, b.hi[1] - b.lo[1]);
+    double level = is_free(picture, 1, -1.0) ? y1 + 30.0
+        : is_free(picture, 1, 1.0)           ? y0 - 30.0
+                                             : y1 + past;
+    double upright = is_free(picture, 0, -1.0) ? x0 - 48.0
+        : is_free(picture, 0, 1.0)             ? x1 + 48.0
+                                               : x0 - past;
+    draw_dimension(cr, x0, level, x1, level, b.hi[0] - b.lo[0]);
+    draw_dimension(cr, upright, y0, upright, y1, b.hi[1] - b.lo[1]);
 }
 
 static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
@@ -176,7 +200,7 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bo
     cairo_stroke(cr);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
     if (sized)
-        draw_size(cr, &cut, panel);
+        draw_size(cr, picture, &cut, panel);
     outlines_free(&cut);
     return true;
 }
@@ -270,14 +294,22 @@ static size_t count_poses(const drawing *picture)
     return picture->pose_count > 1 ? picture->pose_count : 0;
 }
 
-static bool has_mark(const drawing *picture, enum mark_kind kind)
+/* Is such a sign on the page? */
+static bool has_mark(const drawing *picture, enum mark_kind kind, bool cut_only)
 {
     for (size_t i = 0; i < picture->mark_count; i++)
-        if (picture->marks[i].kind == kind)
+        if (picture->marks[i].kind == kind
+            && !(cut_only && !marks_near_cut(picture, &picture->marks[i])))
             return true;
-    for (size_t i = 0; i < count_poses(picture); i++)
-        if (kind == MARK_SEALED && picture->poses[i].open_count < picture->mark_count)
+    for (size_t i = 0; i < count_poses(picture); i++) {
+        const picture_pose *pose = &picture->poses[i];
+        size_t open = pose->inlet < 0 ? 0 : pose->open_count;
+        for (size_t k = 0; k < open && kind == MARK_VENT; k++)
+            if (pose->open[k] != (uint32_t)pose->inlet)
+                return true;
+        if (kind == MARK_SEALED && open < picture->mark_count)
             return true;
+    }
     return false;
 }
 
@@ -290,14 +322,25 @@ static void draw_sign_key(cairo_t *cr, double x, double y, enum mark_kind kind, 
     ink_write(cr, x + 46.0, y, 15.0, false, text_ink, text);
 }
 
-static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
+static const struct {
+    enum mark_kind kind;
+    const char *text;
+} signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here: keep open"},
+    {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
+    {MARK_DRILL, "drill here, this way"}};
+
+/* Of the key, or of the list beside it if that has more. */
+static int key_rows(const drawing *picture, bool cut_only)
 {
-    static const struct {
-        enum mark_kind kind;
-        const char *text;
-    } signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here: keep open"},
-        {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
-        {MARK_DRILL, "drill here, this way"}};
+    int kinds = 2 + picture->air_free + (picture->air_count > 0), seen = 0;
+    for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
+        seen += has_mark(picture, signs[i].kind, cut_only);
+    kinds = kinds > seen ? kinds : seen;
+    return (int)picture->mark_count > kinds ? (int)picture->mark_count : kinds;
+}
+
+static void draw_key(cairo_t *cr, const drawing *picture, double x, double y, bool cut_only)
+{
     double step = ROW, top = y;
     draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
     draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
@@ -307,16 +350,19 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y)
         draw_swatch(cr, x, y += step, air_ink, true, picture->air_name);
     y = top - step;
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
-        if (has_mark(picture, signs[i].kind))
+        if (has_mark(picture, signs[i].kind, cut_only))
             draw_sign_key(cr, x + 320.0, y += step, signs[i].kind, signs[i].text);
 }
 
-static void draw_list(cairo_t *cr, const drawing *picture, double x, double y)
+static void draw_list(cairo_t *cr, const drawing *picture, double x, double y, bool cut_only)
 {
     for (size_t i = 0; i < picture->mark_count; i++, y += ROW) {
         const picture_mark *mark = &picture->marks[i];
         marks_label(cr, x + label_radius, y - 5.0, mark->label, marks_color(mark->kind), false);
         ink_write(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
+        if (cut_only && !marks_near_cut(picture, mark))
+            ink_write(cr, x + 38.0 + ink_width(cr, 15.0, false, mark->text), y, 15.0, false,
+                soft_ink, "; not in this cut");
     }
 }
 
@@ -559,11 +605,6 @@ static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
 
 /* ---- the page ------------------------------------------------------------------------------ */
 
-static int list_rows(const drawing *picture)
-{
-    return (int)picture->mark_count > KEY ? (int)picture->mark_count : KEY;
-}
-
 /* Of the two views: as tall as their width leaves the part, up to TALL. */
 static int panel_height(const bounds *b)
 {
@@ -574,7 +615,8 @@ static int panel_height(const bounds *b)
 static int page_height(const drawing *picture)
 {
     bounds b = find_bounds(picture);
-    return HEAD + panel_height(&b) + 60 + list_rows(picture) * ROW + strip_height(picture) + MARGIN;
+    return HEAD + panel_height(&b) + 60 + key_rows(picture, false) * ROW + strip_height(picture)
+        + MARGIN;
 }
 
 static frame make_panel(const bounds *b, double x)
@@ -608,21 +650,48 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
     draw_scale(cr, MARGIN, below, outside.scale);
     double key = below + 48.0 + strip_height(picture);
-    draw_key(cr, picture, MARGIN, key);
-    draw_list(cr, picture, PAGE - MARGIN - PANEL, key);
+    draw_key(cr, picture, MARGIN, key, false);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, key, false);
     return good;
 }
 
 /* ---- a course, moment by moment ------------------------------------------------------------ */
 
-static frame stage_frame(const bounds *b, size_t index)
+/* How the stages are laid out: all alike, as large as the page's width allows, up to a height. */
+typedef struct stage_plan {
+    bounds part;
+    size_t across;            /* next to each other */
+    double scale, wide, tall; /* of each, with its title and arrows */
+    double above;             /* the part in it */
+    double height;            /* of all */
+} stage_plan;
+
+static stage_plan plan_stages(const drawing *picture, size_t count)
 {
-    const double around = 62.0, room_x = STAGE_WIDE - 2.0 * around, room_y = STAGE_TALL - 168.0;
-    double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
-    frame p = {.scale = fmin(room_x / wide, room_y / tall), .left = b->lo[0], .top = b->hi[1]};
-    p.x = MARGIN + (double)(index % STAGES) * STAGE_WIDE + around + 0.5 * (room_x - wide * p.scale);
-    p.y = HEAD + (double)(index / STAGES) * STAGE_TALL + 98.0 + 0.5 * (room_y - tall * p.scale);
+    static const double most[] = {0.0, 760.0, 600.0, 480.0};
+    const double arrow = arrow_length + 2.0 * label_radius + 8.0;
+    const bool down = !is_free(picture, 1, -1.0), up = !is_free(picture, 1, 1.0);
+    stage_plan p = {.part = find_bounds(picture),
+        .across = count == 4 ? 2
+            : count < 3      ? count
+                             : 3}; /* so that they leave no hole */
+    double wide = p.part.hi[0] - p.part.lo[0], tall = p.part.hi[1] - p.part.lo[1];
+    p.wide = (PAGE - 2.0 * MARGIN) / (double)p.across;
+    p.scale = fmin((p.wide - 2.0 * 84.0) / wide, most[p.across] / tall);
+    p.above = 34.0 + (up ? arrow : down ? 46.0 : 0.0);
+    p.tall = p.above + p.scale * tall + (up && down ? arrow + 40.0 : down ? arrow + 14.0 : 62.0);
+    p.height = (double)((count + p.across - 1) / p.across) * p.tall;
     return p;
+}
+
+static frame stage_frame(const stage_plan *p, size_t index, double *x, double *y)
+{
+    frame f = {.scale = p->scale, .left = p->part.lo[0], .top = p->part.hi[1]};
+    *x = MARGIN + (double)(index % p->across) * p->wide;
+    *y = HEAD + (double)(index / p->across) * p->tall;
+    f.x = *x + 0.5 * (p->wide - p->scale * (p->part.hi[0] - p->part.lo[0]));
+    f.y = *y + p->above;
+    return f;
 }
 
 static int curves_height(const drawing *picture)
@@ -633,31 +702,29 @@ static int curves_height(const drawing *picture)
 static bool draw_stages(cairo_t *cr, const drawing *picture, const picture_stage *stages,
     size_t count)
 {
-    bounds b = find_bounds(picture);
-    double below = HEAD + (double)((count + STAGES - 1) / STAGES) * STAGE_TALL + 24.0;
+    const stage_plan plan = plan_stages(picture, count);
+    double below = HEAD + plan.height + 24.0, x, y;
     bool good = true;
     ink_use(cr, paper);
     cairo_paint(cr);
     draw_title(cr, picture);
-    frame panel = stage_frame(&b, 0);
     for (size_t i = 0; i < count && good; i++) {
         drawing moment = *picture;
         moment.spans = stages[i].spans;
         moment.span_count = stages[i].span_count;
         moment.air_free = stages[i].air_free;
-        panel = stage_frame(&b, i);
+        frame panel = stage_frame(&plan, i, &x, &y);
         good = draw_cut(cr, &moment, &panel, i == 0);
         marks_draw(cr, &moment, &panel, true, NULL);
-        ink_write(cr, MARGIN + (double)(i % STAGES) * STAGE_WIDE,
-            HEAD + 18.0 + (double)(i / STAGES) * STAGE_TALL, 16.0, true, text_ink, stages[i].text);
+        ink_write(cr, x, y + 18.0, 16.0, true, text_ink, stages[i].text);
     }
     draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
-    draw_scale(cr, MARGIN, below - 10.0, panel.scale);
+    draw_scale(cr, MARGIN, below - 10.0, plan.scale);
     if (picture->curves)
         curves_draw(cr, picture->curves, MARGIN, below + 14.0, PAGE - 2.0 * MARGIN);
     below += curves_height(picture);
-    draw_key(cr, picture, MARGIN, below + 30.0);
-    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0);
+    draw_key(cr, picture, MARGIN, below + 30.0, true);
+    draw_list(cr, picture, PAGE - MARGIN - PANEL, below + 30.0, true);
     return good;
 }
 
@@ -678,6 +745,8 @@ typedef struct sheet {
 static bool draw_on(cairo_surface_t *surface, const sheet *page, FILE *png)
 {
     cairo_t *cr = cairo_create(surface);
+    if (cairo_surface_get_type(surface) == CAIRO_SURFACE_TYPE_PDF)
+        cairo_scale(cr, PAPER, PAPER);
     bool good = page->stages ? draw_stages(cr, page->picture, page->stages, page->stage_count)
                              : draw_page(cr, page->picture);
     good = good && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
@@ -701,10 +770,12 @@ static int write_one(const tool *program, const sheet *page, const char *base, c
     snprintf(file, size, "%s%s", base, ending);
     FILE *stream = whole_open(program, file, &beside);
     if (stream) {
-        bool png = strcmp(ending, ".png") == 0;
+        bool png = strcmp(ending, ".png") == 0, pdf = strcmp(ending, ".pdf") == 0;
         cairo_surface_t *surface = png
             ? cairo_image_surface_create(CAIRO_FORMAT_RGB24, PAGE, page->height)
-            : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, page->height);
+            : pdf ? cairo_pdf_surface_create_for_stream(write_some, stream, PAPER * PAGE,
+                  PAPER * page->height)
+                  : cairo_svg_surface_create_for_stream(write_some, stream, PAGE, page->height);
         bool good = draw_on(surface, page, png ? stream : NULL);
         if (!good)
             fail(program, "cannot draw %s", file);
@@ -714,23 +785,26 @@ static int write_one(const tool *program, const sheet *page, const char *base, c
     return code;
 }
 
-static int write_both(const tool *program, const sheet *page, const char *base)
+static int write_all(const tool *program, const sheet *page, const char *base)
 {
-    int code = write_one(program, page, base, ".png");
-    return code == DONE ? write_one(program, page, base, ".svg") : code;
+    static const char *const ending[] = {".png", ".svg", ".pdf"};
+    int code = DONE;
+    for (int i = 0; i < 3 && code == DONE; i++)
+        code = write_one(program, page, base, ending[i]);
+    return code;
 }
 
 int picture_write(const tool *program, const drawing *picture, const char *base)
 {
     sheet page = {.picture = picture, .height = page_height(picture)};
-    return write_both(program, &page, base);
+    return write_all(program, &page, base);
 }
 
 int picture_write_stages(const tool *program, const drawing *picture, const picture_stage *stages,
     size_t count, const char *base)
 {
     sheet page = {.picture = picture, .stages = stages, .stage_count = count};
-    page.height = HEAD + (int)((count + STAGES - 1) / STAGES) * STAGE_TALL + 40
-        + curves_height(picture) + list_rows(picture) * ROW + MARGIN;
-    return write_both(program, &page, base);
+    page.height = HEAD + (int)plan_stages(picture, count).height + 40 + curves_height(picture)
+        + key_rows(picture, true) * ROW + MARGIN;
+    return write_all(program, &page, base);
 }

@@ -169,8 +169,8 @@ int main(int argc, char **argv)
             "PLY or 3MF "
             "by the ending.",
             OPTION_TEXT, &s.part, 0, 0, 0},
-        {"--picture", "BASE", "Draw the plan: BASE.png and BASE.svg.", OPTION_TEXT, &s.picture, 0,
-            0, 0},
+        {"--picture", "BASE", "Draw the plan: BASE.png, BASE.svg and BASE.pdf.", OPTION_TEXT,
+            &s.picture, 0, 0, 0},
         {"--sheet", "FILE.pdf",
             "Pages to print for the bench: steps to tick off, with the part as it is held, and "
             "places "

@@ -165,11 +165,12 @@ static vug_status add_walls(const fill_plan *plan, const vug_skin *wetted, size_
 static void tell(double area, double all, const char *words, char text[80])
 {
     double percent = all > 0.0 ? 100.0 * area / all : 0.0;
-    if (percent > 0.0 && percent < 0.01)
+    if (!(percent > 0.0)) /* nothing of it is drawn */
+        text[0] = '\0';
+    else if (percent < 0.01)
         snprintf(text, 80, "%s: less than 0.01 %%", words);
     else
-        snprintf(text, 80, percent > 0.0 && percent < 9.995 ? "%s: %.2f %%" : "%s: %.0f %%", words,
-            percent);
+        snprintf(text, 80, percent < 9.995 ? "%s: %.2f %%" : "%s: %.0f %%", words, percent);
 }
 
 vug_status plan_skin(const fill_plan *plan, picture_skin *skin)
