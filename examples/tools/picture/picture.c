@@ -395,10 +395,25 @@ static size_t count_skins(const drawing *picture)
     return picture->skin ? 2 : 0;
 }
 
+/* Up to two bores to drill stand beside the skins, whose key then goes below them. */
+static bool is_beside(const drawing *picture)
+{
+    return count_skins(picture) > 0 && count_drills(picture) > 0
+        && count_skins(picture) + count_drills(picture) <= strip_columns();
+}
+
+static int skins_height(const drawing *picture)
+{
+    int height = views_height(count_skins(picture));
+    for (int kind = SKIN_BACKED; kind < SKIN_KINDS && is_beside(picture); kind++)
+        height += picture->skin->text[kind][0] ? ROW : 0;
+    return height;
+}
+
 static int strip_height(const drawing *picture)
 {
-    return views_height(count_poses(picture)) + views_height(count_skins(picture))
-        + views_height(count_drills(picture));
+    return views_height(count_poses(picture)) + skins_height(picture)
+        + (is_beside(picture) ? 0 : views_height(count_drills(picture)));
 }
 
 /* The viewer stays where he is while the part is turned from one up to the next the shortest way:
@@ -581,22 +596,26 @@ static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
         for (int k = 0; k < 3; k++)
             held.toward[k] = -held.toward[k];
     }
-    draw_skin_key(cr, picture->skin, PAGE - MARGIN - PANEL, y + 10.0 + AROUND);
+    if (is_beside(picture))
+        draw_skin_key(cr, picture->skin, MARGIN, y + 10.0 + STRIP + ROW);
+    else
+        draw_skin_key(cr, picture->skin, PAGE - MARGIN - PANEL, y + 10.0 + AROUND);
     return good;
 }
 
 static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
 {
+    const double left = MARGIN + (is_beside(picture) ? (double)count_skins(picture) * THUMB : 0.0);
     size_t at = 0;
     bool good = true;
     if (count_drills(picture) > 0)
-        ink_write(cr, MARGIN, y, 16.0, true, text_ink,
+        ink_write(cr, left, y, 16.0, true, text_ink,
             "Where to drill, the part turned to show each place (turns seen from above)");
     for (size_t i = 0; i < picture->mark_count && good; i++) {
         if (picture->marks[i].kind != MARK_DRILL)
             continue;
         double column = (double)(at % strip_columns()), row = (double)(at / strip_columns());
-        good = draw_turned(cr, picture, &picture->marks[i], MARGIN + column * THUMB,
+        good = draw_turned(cr, picture, &picture->marks[i], left + column * THUMB,
             y + 10.0 + row * STRIP);
         at++;
     }
@@ -644,7 +663,8 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
         && draw_poses(cr, picture, below + 40.0)
         && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture)))
         && draw_strip(cr, picture,
-            below + 40.0 + views_height(count_poses(picture)) + views_height(count_skins(picture)));
+            below + 40.0 + views_height(count_poses(picture))
+                + (is_beside(picture) ? 0 : skins_height(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
     draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);

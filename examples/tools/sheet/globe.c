@@ -27,6 +27,7 @@ typedef struct map {
     const vug_pose_scan *scan;
     cairo_t *cr;
     double from, step; /* of the shades, percent of the cavity */
+    double most;       /* percent that stay in the worst pose */
 } map;
 
 /* The direction at a place of the map, in units of half its width. false: beside it. */
@@ -82,6 +83,7 @@ static void set_steps(map *m)
         hi = fmax(hi, fill_plan_percent(m->plan, air[i]));
     }
     double ten = 0.1;
+    m->most = hi;
     static const double part[5] = {1.0, 1.5, 2.0, 3.0, 5.0};
     for (int i = 0;; i++) {
         m->step = ten * part[i % 5];
@@ -197,7 +199,7 @@ static void ring(const map *m, const double up[3], const char *text)
 static void draw_key(const map *m)
 {
     const double x0 = 50.0, y = TALL - 56.0, wide = 94.0;
-    for (int i = 0; i < SHADES; i++) {
+    for (int i = 0; i < SHADES && (i == 0 || m->from + i * m->step < m->most); i++) {
         char text[32];
         double x = x0 + wide * i;
         cairo_rectangle(m->cr, x, y, wide, 18.0);
