@@ -5,9 +5,9 @@ const WIDE = 340, HIGH = 62, LEFT = 44, GAP = 30;
 const round = (x) => (x >= 100 ? x.toFixed(0) : x >= 10 ? x.toFixed(1) : x.toPrecision(2));
 
 /** Titles and values of what there is to show. */
-export function quantities({ timed, rows }) {
+export function quantities({ run, timed, rows }) {
     const along = timed ? rows.map((r) => r.time_s) : rows.map((r) => r.liquid_mm3 / 1000);
-    const list = [{ title: "Highest liquid, mm over the lowest place", values: rows.map((r) => r.level_mm) }];
+    const list = [{ title: `${run === "drain" ? "Level that runs out" : "Highest liquid"}, mm over the lowest place`, values: rows.map((r) => r.level_mm) }];
     if (timed) {
         const rate = rows.map((r, i) => {
             const a = rows[Math.max(0, i - 1)], b = rows[Math.min(rows.length - 1, i + 1)];

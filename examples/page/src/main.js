@@ -114,18 +114,20 @@ function moved() {
     const still = state.share === 1 && state.drained === 0;
     globe.draw(view.up);
     unrest();
+    view.move(true);
     follow(still ? COARSE : FINGER);
     openings();
     state.rest = setTimeout(() => {
         if (state.swinging)
             return;
         state.resting = true;
+        view.move(false);
         follow(still ? FINE : FINGER);
         if (state.held) {
             words();
             curves();
         }
-    }, 180);
+    }, Math.max(180, 2 * view.waited)); // a slow frame is no rest
 }
 
 /** The hand turned it: what is behind the skin stays as it is, paint and air follow. */

@@ -131,6 +131,9 @@ export class View {
         this.zoom = 1;
         this.openings = [];
         this.wanted = false;
+        this.moving = false;
+        this.detail = 1; // of the pixels along a side, while it moves
+        this.waited = 0; // ms, for the last few frames at most
         new ResizeObserver(() => this.draw()).observe(canvas.parentElement);
     }
 
@@ -233,16 +236,32 @@ export class View {
         if (this.wanted)
             return;
         this.wanted = true;
+        const asked = performance.now();
         requestAnimationFrame(() => {
             this.wanted = false;
+            this.keepUp(performance.now() - asked);
             this.paint();
         });
     }
 
+    /** While it moves, as many pixels as a slow machine draws some 30 times a second; frames wait by turns, so that it is the
+     *  longest of the last few that counts. */
+    keepUp(waited) {
+        this.waited = Math.max(waited, 0.8 * this.waited);
+        if (this.moving)
+            this.detail = Math.min(1, Math.max(0.3, this.detail * (this.waited > 45 ? 0.85 : this.waited < 25 ? 1.04 : 1)));
+    }
+
+    /** The hand moves it, or lets it rest: then all pixels are drawn. */
+    move(moving) {
+        this.moving = moving;
+        this.draw();
+    }
+
     paint() {
-        const { clientWidth: width, clientHeight: height } = this.canvas.parentElement;
-        const ratio = Math.min(window.devicePixelRatio || 1, 2);
-        if (this.canvas.width !== Math.round(width * ratio) || this.canvas.height !== Math.round(height * ratio)) {
+        const start = performance.now(), { clientWidth: width, clientHeight: height } = this.canvas.parentElement;
+        const ratio = Math.min(window.devicePixelRatio || 1, 2) * (this.moving ? this.detail : 1);
+        if (this.canvas.width !== Math.floor(width * ratio) || this.canvas.height !== Math.floor(height * ratio)) {
             this.renderer.setPixelRatio(ratio);
             this.renderer.setSize(width, height, false);
         }
@@ -260,6 +279,7 @@ export class View {
         this.camera.updateProjectionMatrix();
         this.renderer.render(this.scene, this.camera);
         this.openings.forEach((o, i) => this.place(o, this.labels.children[i], width, height));
+        document.documentElement.dataset.paint = performance.now() - start;
     }
 
     /** Where a place of the canvas, 0 to 1 to the right and down, lies on the skin: point and normal of the part. */

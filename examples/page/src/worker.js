@@ -194,8 +194,8 @@ const does = {
         return { ...told, ms: performance.now() - start };
     },
 
-    /** A pour or a drain as a whole: rows of time (a pour: 0), liquid inside, pressure at the inlet, and how high it stands
-     *  over the lowest place, at evenly spaced moments. */
+    /** A pour or a drain as a whole: rows of time (a pour: 0), liquid inside, pressure at the inlet, and how high liquid stands
+     *  over the lowest place (of a drain: liquid that will leave), at evenly spaced moments. */
     curves({ run, up, columns, roles }) {
         const { course, info } = courseOf(run, up, columns, roles), rows = [], n = 24;
         const step = 3 * Math.max(1, Math.ceil(walls.corners.length / 3 / 1500)), some = [];
@@ -203,9 +203,16 @@ const does = {
             some.push(walls.corners[i], walls.corners[i + 1], walls.corners[i + 2]);
         const length = Math.hypot(...up), height = (i) => (some[i] * up[0] + some[i + 1] * up[1] + some[i + 2] * up[2]) / length;
         const places = Float64Array.from(some), curve = course.curve(), timed = run === "drain" && info.time_s > 0;
-        let lowest = Infinity;
-        for (let i = 0; i < some.length; i += 3)
+        let lowest = Infinity, highest = -Infinity, stays = null;
+        for (let i = 0; i < some.length; i += 3) {
             lowest = Math.min(lowest, height(i));
+            highest = Math.max(highest, height(i));
+        }
+        if (run === "drain") { // what stays behind is not what is followed
+            const end = course.atTime(Infinity);
+            stays = end.levels(places);
+            end.free();
+        }
         const { capacity_mm3: full, liquid_mm3: rest } = info;
         for (let k = 0; k <= n; k++) {
             const moment = timed ? course.atTime(k / n * info.time_s)
@@ -213,8 +220,8 @@ const does = {
             const levels = moment.levels(places), now = moment.info;
             let top = lowest, near = 0;
             for (let i = 0; i < levels.length; i++)
-                if (levels[i] >= height(3 * i))
-                    top = Math.max(top, height(3 * i));
+                if (levels[i] >= height(3 * i) && !(stays && stays[i] >= height(3 * i)))
+                    top = Math.max(top, levels[i] < highest ? levels[i] : height(3 * i));
             for (let i = 0; i < curve.length; i += 3)
                 if (Math.abs(curve[i + 1] - now.liquid_mm3) < Math.abs(curve[near + 1] - now.liquid_mm3))
                     near = i;
