@@ -177,6 +177,8 @@ await page.screenshot({ path: `${pictures}/skin.png` });
 await page.setViewportSize({ width: 390, height: 844 });
 await page.waitForTimeout(500);
 await page.screenshot({ path: `${pictures}/narrow.png` });
+const tags = await page.locator(".tag").evaluateAll((list) => list.map((t) => t.getBoundingClientRect()).map((r) => [r.x + r.width / 2, r.y + r.height / 2]));
+assert.ok(tags.length > 1 && tags.every((a, i) => tags.slice(0, i).every((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) > 32)), `letters on each other: ${tags}`);
 assert.deepEqual(complaints, []);
 
 // A page that was written with its part and plan, the part not an STL and half full already

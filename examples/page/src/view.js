@@ -278,7 +278,9 @@ export class View {
         this.camera.far = far + 3 * this.radius;
         this.camera.updateProjectionMatrix();
         this.renderer.render(this.scene, this.camera);
-        this.openings.forEach((o, i) => this.place(o, this.labels.children[i], width, height));
+        const places = this.openings.map((o, i) => this.place(o, this.labels.children[i], width, height));
+        spread(places, 34);
+        places.forEach(([x, y], i) => { this.labels.children[i].style.transform = `translate(-50%, -50%) translate(${x}px, ${y}px)`; });
         document.documentElement.dataset.paint = performance.now() - start;
     }
 
@@ -302,16 +304,30 @@ export class View {
         return first ? { point: this.skin.worldToLocal(first.point.clone()).toArray(), normal: first.face.normal.toArray() } : null;
     }
 
-    /** A letter beside its opening; fainter where the part is in front of it. */
+    /** Where a letter stands beside its opening; fainter where the part is in front of it. */
     place(opening, tag, width, height) {
         const out = new THREE.Vector3(...opening.normal).applyQuaternion(this.turned.quaternion);
         const at = new THREE.Vector3(...opening.center_mm.map((x, k) => x + this.middle[k])).applyQuaternion(this.turned.quaternion)
             .addScaledVector(out, 0.09 * this.radius);
         const behind = out.dot(this.camera.position) < 0;
         at.project(this.camera);
-        tag.style.transform = `translate(-50%, -50%) translate(${(0.5 + 0.5 * at.x) * width}px, ${(0.5 - 0.5 * at.y) * height}px)`;
         tag.classList.toggle("behind", behind);
+        return [(0.5 + 0.5 * at.x) * width, (0.5 - 0.5 * at.y) * height];
     }
+}
+
+/** Pushes places apart that are nearer to each other than that. */
+function spread(places, least) {
+    for (let round = 0; round < 60; round++)
+        for (let i = 0; i < places.length; i++)
+            for (let k = 0; k < i; k++) {
+                const a = places[i], b = places[k], x = a[0] - b[0], y = a[1] - b[1], apart = Math.hypot(x, y);
+                const [ux, uy] = apart > 0.01 ? [x / apart, y / apart] : [1, 0], push = 0.5 * Math.max(0, least - apart);
+                a[0] += push * ux;
+                a[1] += push * uy;
+                b[0] -= push * ux;
+                b[1] -= push * uy;
+            }
 }
 
 /** The rim of a bore that is not drilled yet. */
