@@ -205,7 +205,7 @@ static void write_rest(vugi_writing *w)
         vugi_words_ml(info->trapped_mm3).text,
         vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
         info->steps > 1 && info->any_pace
-            ? ", the most at any pace of the turns from one go to slow"
+            ? ", however fast or slowly it is turned"
             : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
