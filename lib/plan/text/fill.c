@@ -204,9 +204,7 @@ static void write_rest(vugi_writing *w)
     vugi_page_title(&w->page, "What stays inside as air: %s, %s of the cavity%s.",
         vugi_words_ml(info->trapped_mm3).text,
         vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-        info->steps > 1 && info->any_pace
-            ? ", however fast or slowly it is turned"
-            : "");
+        info->steps > 1 && info->any_pace ? ", however fast or slowly it is turned" : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
             "Held %g degrees askew, each pose any way, holes and paint a tenth off: 19 times out "
