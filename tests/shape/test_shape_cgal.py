@@ -107,6 +107,26 @@ def bored(room, count):
     print(f"{count} bores: the volume taken is off by {worst:.1e} at most; beside {beside} of them stands other solid")
 
 
+def bored_again(room, count):
+    """One after the other into one part, so that they meet."""
+    whole, rng, made = vug.Mesh.load(house.SRC / "examples" / "gourd.stl", warn_of_size=0), np.random.default_rng(5), 0
+    v, t = np.asarray(whole.vertices), np.asarray(whole.triangles)
+    for i in range(count):
+        a, b, c = v[t[rng.integers(len(t))]]
+        inward = -np.cross(b - a, c - a)
+        axis = inward / np.linalg.norm(inward) + 0.5 * rng.normal(size=3)
+        start, deep = [a, (a + b) / 2, (a + b + c) / 3][i % 3], [0, np.inf, rng.uniform(0.5, 4)][i // 3 % 3]
+        try:
+            whole, _ = whole.bore([[*start, *axis, rng.uniform(0.4, 4), deep]])
+        except (vug.NotFoundError, vug.MeshError):  # its wall is gone, or it is said that it cannot be cut
+            continue
+        made += 1
+        state = ask(room, "sound", off(room / "again.off", whole.vertices, whole.triangles))[0]
+        check(state[:3] == [1, 1, 0], f"bore {i} after others: closed, outward, crossing: {state[:3]}")
+    check(made >= 0.9 * count, f"{made} of {count} made")
+    print(f"{made} bores one after the other: {len(whole)} triangles, none crosses another")
+
+
 def main():
     with tempfile.TemporaryDirectory() as name:
         room = Path(name)
@@ -118,6 +138,7 @@ def main():
         hollowed(room, "csg_with_sealed_ball.stl", 1, wall_mm=0.8, chamber_mm=0.5, cells=80)
         hollowed(room, "spot.ply", 30, wall_mm=2.0, cells=80, throat_mm=4.0, base_mm=6.0)
         bored(room, int(sys.argv[1]) if len(sys.argv) > 1 else 20)
+        bored_again(room, 100)
     report.end()
 
 
