@@ -1349,6 +1349,8 @@ typedef struct vug_hollow_options {
     double fill_up[3];   /**< 0, 0, 1: then, up. Any length */
     double outlet_mm[3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
                               chamber nearest to this point has its outlet there */
+    double simplify_mm;  /**< 0: the inner surface has triangles as fine as the grid. Else fewer, by which it moves no
+                              more than this */
 } vug_hollow_options;
 
 /** What vug_shape_hollow() made. */
@@ -1370,6 +1372,9 @@ typedef struct vug_hollow_info {
     double trapped_mm3;        /**< and after */
     double bare_before_mm2;    /**< skin from which the nearest liquid is farther than most_wall_mm, before; */
     double bare_mm2;           /**< and after: never more, as cells a step wide have it */
+    uint64_t triangles_before; /**< of the inner surface before it was simplified; triangles, if it was not */
+    double simplify_error_mm;  /**< how far that moved it: the farthest between the two surfaces, as vertices of the finer
+                                    and points of the simpler one a step apart have it; at most simplify_mm */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -1386,7 +1391,9 @@ VUG_API vug_status vug_hollow_options_init(vug_hollow_options *options, size_t s
  *  skin would lose the liquid behind it that it had. Bodies that overlap are not made one: walls stand along their
  *  skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED, VUG_ERR_LIMIT, VUG_ERR_MESH (open,
  *  inside out, room only where bodies overlap), VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE
- *  (the grid is too coarse for the shape). */
+ *  (the grid is too coarse for the shape), VUG_ERR_UNSUPPORTED (simplify_mm, in a build without meshoptimizer, whose
+ *  own working memory comes from C++'s operator new). Simplified, the surface has some of the vertices it had,
+ *  where they were; places stay as fine as they were where it would cross itself, or the wall be too thin. */
 VUG_API vug_status vug_shape_hollow(vug_context *ctx, const vug_mesh *mesh,
     const vug_hollow_options *options, vug_mesh **out, vug_hollow_info *info, double **rows,
     size_t *row_count);

@@ -1075,6 +1075,11 @@ export interface HollowOptions {
      * nearest to this point has its outlet there
      */
     outlet_mm: number[];
+    /**
+     * 0: the inner surface has triangles as fine as the grid. Else fewer, by which it moves no
+     * more than this
+     */
+    simplify_mm: number;
 }
 
 /**
@@ -1139,6 +1144,15 @@ export interface HollowInfo {
      * and after: never more, as cells a step wide have it
      */
     bare_mm2: number;
+    /**
+     * of the inner surface before it was simplified; triangles, if it was not
+     */
+    triangles_before: number;
+    /**
+     * how far that moved it: the farthest between the two surfaces, as vertices of the finer and
+     * points of the simpler one a step apart have it; at most simplify_mm
+     */
+    simplify_error_mm: number;
 }
 
 /**
@@ -3196,7 +3210,10 @@ export interface Raw {
      * their skins inside, too. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
      * VUG_ERR_LIMIT, VUG_ERR_MESH (open, inside out, room only where bodies overlap),
      * VUG_ERR_NOT_FOUND (nowhere room for a chamber), VUG_ERR_CONVERGENCE (the grid is too
-     * coarse for the shape).
+     * coarse for the shape), VUG_ERR_UNSUPPORTED (simplify_mm, in a build without meshoptimizer,
+     * whose own working memory comes from C++'s operator new). Simplified, the surface has some
+     * of the vertices it had, where they were; places stay as fine as they were where it would
+     * cross itself, or the wall be too thin.
      */
     vug_shape_hollow(ctx: Pointer, mesh: Pointer, options: Pointer, out: Pointer, info: Pointer, rows: Pointer, row_count: Pointer): number;
     /**

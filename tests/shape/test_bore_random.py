@@ -43,6 +43,13 @@ def volume(mesh):
     return np.einsum("ij,ij->", a, np.cross(b, c)) / 6
 
 
+def flattest(mesh):
+    """Least height of a triangle: where three corners are in line but for rounding, its neighbours cross."""
+    v = np.asarray(mesh.vertices)[np.asarray(mesh.triangles)]
+    longest = np.linalg.norm(v - v[:, [1, 2, 0]], axis=2).max(1)
+    return (np.linalg.norm(np.cross(v[:, 1] - v[:, 0], v[:, 2] - v[:, 0]), axis=1) / longest).min()
+
+
 def load(name):
     if name != "coral":
         return vug.Mesh.load(name, warn_of_size=0)
@@ -81,6 +88,7 @@ def main():
             refused += 1
             continue
         assert sound(whole), f"bore {i} broke the mesh that has the ones before: {row}"
+    assert flattest(whole) > 1e-12, flattest(whole)
     assert cut == count
     assert refused <= count / 100, f"{refused} refused"
     print(f"{count} bores, {len(mesh)} triangles, {len(whole)} with all of them but {refused} refused")

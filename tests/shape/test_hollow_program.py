@@ -106,6 +106,11 @@ with tempfile.TemporaryDirectory() as folder:
     check("if it is solid" in run("plan", solid, "--design", code=1), "a solid part")
 
     check("no less than wall_mm" in run("hollow", solid, hollow, "--fillable", 1, code=2), "a wall below the wall")
+    done = subprocess.run([PROGRAMS / "vug-hollow", solid, hollow, "--cells", "60", "--simplify", "0.1"], capture_output=True,
+                          text=True, timeout=120, stdin=subprocess.DEVNULL)
+    check("before it was simplified" in done.stdout if done.returncode == 0 else "meshoptimizer" in done.stderr,
+          f"fewer triangles: {done.stdout}{done.stderr}")
+    check("goes with --hollow" in run("plan", solid, "--simplify", 0.1, code=2), "nothing to simplify")
     check("need --fillable" in run("hollow", solid, hollow, "--slope", 5, code=2), "a slope for nothing")
     check("too thin" in run("hollow", solid, hollow, "--wall", 9.5, code=1), "no room")
     check("box2" in run("hollow", Path(folder) / "box2.stl", hollow, code=1), "no file")

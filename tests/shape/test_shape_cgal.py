@@ -44,6 +44,7 @@ def off(path, xyz, triangles):
 
 
 def hollowed(room, name, scale, **options):
+    """With a bound for simplifying: vertices of the finer surface are no farther from the simpler one."""
     mesh = vug.Mesh.load(DATA / name, unit_mm=scale, warn_of_size=0)
     made, info, _ = mesh.hollow(**options)
     xyz, tri = np.asarray(made.vertices), np.asarray(made.triangles)
@@ -58,6 +59,14 @@ def hollowed(room, name, scale, **options):
     allowed = options["wall_mm"] - 0.1 * info.step_mm
     check(least >= allowed, f"{name}: {least:.4f} mm of wall, less than {allowed:.4f}")
     check(least >= info.least_wall_mm - 1e-6, f"{name}: {least} mm of wall, less than the {info.least_wall_mm} told")
+    simple = options.get("simplify_mm")
+    if simple:
+        fine, before, _ = mesh.hollow(**{**options, "simplify_mm": 0.0})
+        whole = off(room / "fine.off", np.asarray(fine.vertices)[first:],
+                    np.asarray(fine.triangles)[len(mesh):, ::-1].astype(np.int64) - first)
+        (_, away), = ask(room, "distances", inner, whole)
+        check(away <= simple and away <= info.simplify_error_mm + 1e-6, f"{name}: {away} mm from the finer surface")
+        check(info.triangles < 0.7 * before.triangles, f"{name}: {info.triangles} of {before.triangles} triangles")
     print(f"{name}: wall {least:.4f} to {most:.4f} mm, asked {options['wall_mm']}, step {info.step_mm:.3f}")
 
 
@@ -107,6 +116,26 @@ def bored(room, count):
     print(f"{count} bores: the volume taken is off by {worst:.1e} at most; beside {beside} of them stands other solid")
 
 
+def bored_again(room, count):
+    """One after the other into one part, so that they meet."""
+    whole, rng, made = vug.Mesh.load(house.SRC / "examples" / "gourd.stl", warn_of_size=0), np.random.default_rng(5), 0
+    v, t = np.asarray(whole.vertices), np.asarray(whole.triangles)
+    for i in range(count):
+        a, b, c = v[t[rng.integers(len(t))]]
+        inward = -np.cross(b - a, c - a)
+        axis = inward / np.linalg.norm(inward) + 0.5 * rng.normal(size=3)
+        start, deep = [a, (a + b) / 2, (a + b + c) / 3][i % 3], [0, np.inf, rng.uniform(0.5, 4)][i // 3 % 3]
+        try:
+            whole, _ = whole.bore([[*start, *axis, rng.uniform(0.4, 4), deep]])
+        except (vug.NotFoundError, vug.MeshError):  # its wall is gone, or it is said that it cannot be cut
+            continue
+        made += 1
+        state = ask(room, "sound", off(room / "again.off", whole.vertices, whole.triangles))[0]
+        check(state[:3] == [1, 1, 0], f"bore {i} after others: closed, outward, crossing: {state[:3]}")
+    check(made >= 0.9 * count, f"{made} of {count} made")
+    print(f"{made} bores one after the other: {len(whole)} triangles, none crosses another")
+
+
 def main():
     with tempfile.TemporaryDirectory() as name:
         room = Path(name)
@@ -117,7 +146,11 @@ def main():
         hollowed(room, "spot.ply", 30, wall_mm=3.0, cells=80)
         hollowed(room, "csg_with_sealed_ball.stl", 1, wall_mm=0.8, chamber_mm=0.5, cells=80)
         hollowed(room, "spot.ply", 30, wall_mm=2.0, cells=80, throat_mm=4.0, base_mm=6.0)
+        for bound in (0.05, 0.2):
+            hollowed(room, "spot.ply", 30, wall_mm=3.0, cells=80, simplify_mm=bound)
+        hollowed(room, "csg_with_sealed_ball.stl", 1, wall_mm=0.8, chamber_mm=0.5, cells=80, simplify_mm=0.05)
         bored(room, int(sys.argv[1]) if len(sys.argv) > 1 else 20)
+        bored_again(room, 100)
     report.end()
 
 

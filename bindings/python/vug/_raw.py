@@ -427,6 +427,7 @@ class vug_hollow_options(Structure):
         ("slope_deg", F64),
         ("fill_up", F64 * 3),
         ("outlet_mm", F64 * 3),
+        ("simplify_mm", F64),
     ]
 
 
@@ -447,6 +448,8 @@ class vug_hollow_info(Structure):
         ("trapped_mm3", F64),
         ("bare_before_mm2", F64),
         ("bare_mm2", F64),
+        ("triangles_before", U64),
+        ("simplify_error_mm", F64),
     ]
 
 

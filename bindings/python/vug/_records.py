@@ -569,6 +569,9 @@ class HollowOptions(Record):
     #: NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
     #: nearest to this point has its outlet there
     outlet_mm: Tuple[float, float, float]
+    #: 0: the inner surface has triangles as fine as the grid. Else fewer, by which it moves no
+    #: more than this
+    simplify_mm: float
 
 
 class HollowInfo(Record):
@@ -605,6 +608,11 @@ class HollowInfo(Record):
     bare_before_mm2: float
     #: and after: never more, as cells a step wide have it
     bare_mm2: float
+    #: of the inner surface before it was simplified; triangles, if it was not
+    triangles_before: int
+    #: how far that moved it: the farthest between the two surfaces, as vertices of the finer and
+    #: points of the simpler one a step apart have it; at most simplify_mm
+    simplify_error_mm: float
 
 
 class BoreOptions(Record):

@@ -80,6 +80,9 @@ static void print_filling(const vug_hollow_info *i)
 static void print(const settings *s, const hollow_part *part)
 {
     hollowed_print_cavity(&part->made);
+    if (s->hollow.simplify_mm > 0.0
+        && part->made.info.triangles == part->made.info.triangles_before)
+        puts("nothing of its surface could be simplified");
     if (s->fillable)
         print_filling(&part->made.info);
     hollowed_print_solid(&part->made);
@@ -190,6 +193,9 @@ int main(int argc, char **argv)
             "Cells of the grid along the longest side: more make the inner surface finer. As many "
             "as the wall needs unless given.",
             OPTION_WHOLE, &s.cells, 2, 4096, 0},
+        {"--simplify", "MM",
+            "Fewer triangles for the inner surface, which moves by no more than this.",
+            OPTION_NUMBER, &s.hollow.simplify_mm, 0, 1e4, 0},
         {"--json", "FILE|-",
             "Write everything as JSON; - is standard output, in place of the text.", OPTION_TEXT,
             &s.json, 0, 0, 0},

@@ -18,6 +18,7 @@ typedef struct plan_settings {
     double up[3], held[3]; /* 0,0,0: not said */
     double inside_ml;      /* 0: nothing is in it yet */
     double wall_mm;        /* of a solid part that is hollowed first; 0: it is not */
+    double simplify_mm;    /* of its inner surface */
     bool pose_given, design;
     int64_t inlet; /* -1: not named */
     double drill_mm, syringe_ml;

@@ -75,6 +75,8 @@ static int check_hollow(const tool *program, const plan_settings *s)
 {
     if (s->wall_mm > 0.0 && !s->design)
         return fail_usage(program, "--hollow goes with --design: the part is not printed yet");
+    if (s->simplify_mm > 0.0 && !(s->wall_mm > 0.0))
+        return fail_usage(program, "--simplify goes with --hollow");
     return GO_ON;
 }
 
@@ -108,6 +110,9 @@ int main(int argc, char **argv)
             "The part is solid: make a cavity in it first, behind a wall so thick; with --design. "
             "--write-part saves it hollow.",
             OPTION_NUMBER, &s.wall_mm, 0.1, 1000.0, 0},
+        {"--simplify", "MM",
+            "Then, fewer triangles for the cavity's surface, which moves by no more than this.",
+            OPTION_NUMBER, &s.simplify_mm, 0, 1000.0, 0},
         {"--up", "POSE",
             "Fill it held so, in place of the best pose found: the direction X,Y,Z of its file "
             "that "

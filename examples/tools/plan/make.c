@@ -16,6 +16,7 @@ static int hollow(const tool *program, fill_plan *plan)
     vug_hollow_options options;
     vug_hollow_options_init(&options, sizeof options);
     options.wall_mm = plan->settings->wall_mm;
+    options.simplify_mm = plan->settings->simplify_mm;
     if (hollowed_make(plan->ctx, &options, &plan->mesh, &plan->hollowed))
         return fail(program, "%s: %s", plan->settings->file, vug_context_message(plan->ctx));
     return DONE;

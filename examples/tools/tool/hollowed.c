@@ -26,6 +26,12 @@ void hollowed_print_cavity(const hollowed *made)
     const vug_hollow_info *i = &made->info;
     printf("cavity: %.1f mL, behind a wall of %.2f mm or more, %.0f mm2 of inner surface\n",
         i->volume_mm3 / 1000.0, i->least_wall_mm, i->area_mm2);
+    if (i->triangles_before != i->triangles)
+        printf("its surface has %llu triangles, %llu before it was simplified: it moved by %.3f mm "
+               "at "
+               "most\n",
+            (unsigned long long)i->triangles, (unsigned long long)i->triangles_before,
+            i->simplify_error_mm);
     if (i->chambers > 1)
         printf("it is in %llu pieces that are not connected: each needs openings of its own\n",
             (unsigned long long)i->chambers);
@@ -56,9 +62,11 @@ void hollowed_print_solid(const hollowed *made)
 json_t *hollowed_cavity_json(const hollowed *made)
 {
     const vug_hollow_info *i = &made->info;
-    return json_pack("{s:f, s:f, s:f, s:I, s:I, s:I}", "volume_mm3", i->volume_mm3, "area_mm2",
-        i->area_mm2, "least_wall_mm", i->least_wall_mm, "chambers", (json_int_t)i->chambers,
-        "too_small", (json_int_t)i->too_small, "overlaps", (json_int_t)i->overlaps);
+    return json_pack("{s:f, s:f, s:f, s:I, s:I, s:I, s:I, s:I, s:f}", "volume_mm3", i->volume_mm3,
+        "area_mm2", i->area_mm2, "least_wall_mm", i->least_wall_mm, "chambers",
+        (json_int_t)i->chambers, "too_small", (json_int_t)i->too_small, "overlaps",
+        (json_int_t)i->overlaps, "triangles", (json_int_t)i->triangles, "triangles_before",
+        (json_int_t)i->triangles_before, "simplify_error_mm", i->simplify_error_mm);
 }
 
 json_t *hollowed_solid_json(const hollowed *made)

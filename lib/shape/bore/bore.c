@@ -68,7 +68,8 @@ static vug_status take_away(job *j, vugi_tool *tool, uint32_t sides)
         tool->lo = lo - 1e-7 * attempt * diameter;
         tool->hi = hi + 1e-7 * attempt * diameter;
         vugi_cut_result result;
-        status = vugi_cut(&j->carving, tool, &j->list, ldexp(shortest, -attempt), &result);
+        status = vugi_cut(&j->carving, tool, &j->list, ldexp(shortest, -attempt), 1e-7 * shortest,
+            &result);
         if (!status) {
             j->cut[VOLUME] += result.volume_mm3;
             j->listed = 0.0;

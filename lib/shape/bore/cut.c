@@ -89,20 +89,22 @@ static double signed_volume(const vugi_cutting *cut, const uint32_t row[3])
     return vugi_dot(normal, x[2]) / 6.0;
 }
 
-/* No new edge too short, no new triangle without an area. */
-static bool shapes_sound(const vugi_cutting *cut, double shortest)
+/* No new edge too short, no new triangle flatter than rounding moves its corners: others might cross it. */
+static bool shapes_sound(const vugi_cutting *cut, double shortest, double flattest)
 {
     for (size_t i = 0; i < cut->added.count; i++) {
         const uint32_t *row = cut->added.row + 3 * i;
-        double x[3][3], normal[3];
+        double x[3][3], normal[3], longest = 0.0;
         for (int k = 0; k < 3; k++)
             place_of(cut, row[k], x[k]);
-        for (int k = 0; k < 3; k++)
-            if ((row[k] >= cut->base || row[(k + 1) % 3] >= cut->base)
-                && vugi_point_distance(x[k], x[(k + 1) % 3]) < shortest)
+        for (int k = 0; k < 3; k++) {
+            double edge = vugi_point_distance(x[k], x[(k + 1) % 3]);
+            longest = fmax(longest, edge);
+            if ((row[k] >= cut->base || row[(k + 1) % 3] >= cut->base) && edge < shortest)
                 return false;
+        }
         vugi_triangle_cross(x[0], x[1], x[2], normal);
-        if (!(vugi_length(normal) > 0.0))
+        if (!(vugi_length(normal) > flattest * longest))
             return false;
     }
     return true;
@@ -135,7 +137,7 @@ static vug_status apply(vugi_carving *carving, const vugi_cutting *cut)
 }
 
 vug_status vugi_cut(vugi_carving *carving, const vugi_tool *tool, const vugi_reachable *list,
-    double shortest, vugi_cut_result *result)
+    double shortest, double flattest, vugi_cut_result *result)
 {
     const vugi_allocator *mem = &carving->mem;
     vugi_cutting cut = {.carving = carving, .tool = tool, .list = list};
@@ -147,7 +149,7 @@ vug_status vugi_cut(vugi_carving *carving, const vugi_tool *tool, const vugi_rea
         status = vugi_cut_faces(&cut);
     if (!status)
         status = check_edges(&cut);
-    if (!status && !shapes_sound(&cut, shortest))
+    if (!status && !shapes_sound(&cut, shortest, flattest))
         status = VUG_ERR_MESH;
     if (!status) {
         *result = (vugi_cut_result){0.0, cut.removed_count, cut.added.count};

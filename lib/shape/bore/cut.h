@@ -12,8 +12,9 @@ typedef struct vugi_cut_result {
 
 /* Takes the tool away, or leaves the carving as it was: VUG_ERR_NOT_FOUND (the tool is nowhere in the
  * solid), VUG_ERR_MESH (rounding, or faults of the mesh, leave no sound result: turn the tool a little
- * and try again), VUG_ERR_MEMORY. shortest: no new edge may be shorter. Sets no message. */
+ * and try again), VUG_ERR_MEMORY. shortest: no new edge may be shorter; flattest: no new triangle lower.
+ * Sets no message. */
 vug_status vugi_cut(vugi_carving *carving, const vugi_tool *tool, const vugi_reachable *list,
-    double shortest, vugi_cut_result *result);
+    double shortest, double flattest, vugi_cut_result *result);
 
 #endif

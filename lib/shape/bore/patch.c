@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * Each hole is joined to the loop around it by a bridge that is walked both ways; then ears are clipped,
- * the roundest first, by exact signs. */
+ * the roundest first, by exact signs. At last edges are turned. */
 #include "shape/bore/patch.h"
+
+#include "shape/bore/flip.h"
 
 #include "mesh/exact.h"
 
@@ -228,8 +230,7 @@ static vug_status clip_ears(clip *c, vugi_rows *rows)
         if (ear == c->count || (c->count == 3 && vugi_turn(at(c, 0), at(c, 1), at(c, 2)) < 0))
             return VUG_ERR_MESH;
         size_t before = (ear + c->count - 1) % c->count, after = (ear + 1) % c->count;
-        const uint32_t *id = c->o->id;
-        if (!vugi_rows_add(rows, id[c->ring[before]], id[c->ring[ear]], id[c->ring[after]]))
+        if (!vugi_rows_add(rows, c->ring[before], c->ring[ear], c->ring[after]))
             return VUG_ERR_MEMORY;
         if (c->count == 3)
             return VUG_OK;
@@ -269,9 +270,14 @@ vug_status vugi_patch(const vugi_outline *outline, vugi_rows *rows)
     for (size_t i = 0; !status && i < outline->loops; i++)
         if (area[i] < 0.0 && loop_around(outline, area, i) == outline->loops)
             status = VUG_ERR_MESH;
+    size_t first = rows->count;
     for (size_t i = 0; !status && i < outline->loops; i++)
         if (area[i] > 0.0)
             status = fill_loop(&c, area, i, rows);
+    if (!status && !vugi_flip(mem, outline->uv, rows->row, first, rows->count))
+        status = VUG_ERR_MEMORY;
+    for (size_t i = 3 * first; !status && i < 3 * rows->count; i++)
+        rows->row[i] = outline->id[rows->row[i]];
     vugi_free(mem, c.ring);
     vugi_free(mem, c.fit);
     vugi_free(mem, area);

@@ -260,3 +260,48 @@ vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint
     vugi_free(&ctx->mem, s.bounds);
     return status;
 }
+
+/* ---- by a tree -------------------------------------------------------------------------- */
+
+typedef struct beside {
+    uint32_t *list;
+    size_t count, capacity;
+} beside;
+
+static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t, beside *near,
+    uint8_t *bad)
+{
+    double lo[3], hi[3];
+    for (int a = 0; a < 3; a++) {
+        double p = corner(mesh, t, 0)[a], q = corner(mesh, t, 1)[a], r = corner(mesh, t, 2)[a];
+        lo[a] = fmin(p, fmin(q, r));
+        hi[a] = fmax(p, fmax(q, r));
+    }
+    near->count = 0;
+    if (!vugi_tree_in_box(tree, lo, hi, &near->list, &near->count, &near->capacity))
+        return false;
+    for (size_t i = 0; i < near->count; i++)
+        if (near->list[i] != t && triangles_cross(mesh, t, near->list[i])) {
+            set(bad + t);
+            set(bad + near->list[i]);
+        }
+    return true;
+}
+
+vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi_tree *tree,
+    size_t count, uint8_t *bad)
+{
+    enum { BLOCK = 1024 };
+    size_t blocks = (count + BLOCK - 1) / BLOCK;
+    uint8_t failed = 0;
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++) {
+        beside near = {.list = NULL};
+        size_t end = b + 1 < blocks ? (b + 1) * BLOCK : count;
+        for (size_t t = b * BLOCK; t < end && !vugi_cancelled(ctx); t++)
+            if (!find_by_tree(mesh, tree, t, &near, bad))
+                set(&failed);
+        vugi_free(&ctx->mem, near.list);
+    }
+    return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);
+}

@@ -3,11 +3,16 @@
 #ifndef VUGI_HOLLOW_CROSSING_H
 #define VUGI_HOLLOW_CROSSING_H
 
-#include "mesh/mesh.h"
+#include "mesh/tree.h"
 
 /* Sets mark[v] to 1 for the vertices of each such triangle; *count: how many triangles. For meshes whose triangles
  * are much alike in size. Pairs are looked at of which one has a vertex that moved. */
 vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint8_t *moved,
     uint8_t *mark, size_t *count);
+
+/* Of the first count triangles of a mesh those that cross another of it, and what they cross: bad[t] gets 1. For triangles of any
+ * size; tree is of the mesh. */
+vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi_tree *tree,
+    size_t count, uint8_t *bad);
 
 #endif

@@ -17,6 +17,7 @@
 #include "shape/hollow/fillable.h"
 #include "shape/hollow/fit.h"
 #include "shape/hollow/region.h"
+#include "shape/hollow/simplify.h"
 #include "shape/hollow/solid.h"
 #include "shape/hollow/turned.h"
 
@@ -108,6 +109,14 @@ static vug_status check_options(vug_context *ctx, vug_hollow_options *o)
         status = check_number(ctx, "base_mm", o->base_mm, true);
     if (status)
         return status;
+    status = check_number(ctx, "simplify_mm", o->simplify_mm, true);
+    if (status)
+        return status;
+    if (o->simplify_mm > 0.0 && !vugi_simplify_known())
+        return vugi_fail(ctx, VUG_ERR_UNSUPPORTED,
+            "simplify_mm is %g, and this build of the library is without meshoptimizer: use 0, "
+            "and fewer cells for fewer triangles",
+            o->simplify_mm);
     if (o->cells < 0)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "cells is %d, it must be 0 or more", (int)o->cells);
     status = check_direction(ctx, "up", o->up);
@@ -411,7 +420,7 @@ static vug_status make_inner(job *j, vug_mesh **out)
     vug_status status = fill_first(j, &field);
     if (status)
         return status;
-    vugi_range saved = vugi_progress_enter(j->ctx, 0.5, 0.95, "inner surface");
+    vugi_range saved = vugi_progress_enter(j->ctx, 0.5, 0.9, "inner surface");
     if (half > 0.0) {
         vug_mesh *core = NULL;
         vugi_range part = vugi_progress_enter(j->ctx, 0.0, 0.4, "inner surface");
@@ -478,7 +487,7 @@ static vug_status find_spots(job *j, double **rows, size_t *row_count)
     memcpy(skin.up, j->o.up, sizeof skin.up);
     for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count && j->lowered; c++)
         j->in[c] |= j->lowered[c]; /* solid on purpose */
-    vugi_range saved = vugi_progress_enter(j->ctx, 0.95, 1.0, "what stayed solid");
+    vugi_range saved = vugi_progress_enter(j->ctx, 0.97, 1.0, "what stayed solid");
     vug_status status = vugi_solid_spots(j->ctx, &skin, j->o.wall_mm, j->in, rows, row_count);
     vugi_progress_leave(j->ctx, saved);
     return status;
@@ -497,6 +506,25 @@ static bool alloc_cells(job *j)
     return j->in && j->work && j->value && (!j->turned || (j->depth && j->lowered));
 }
 
+static vug_status simplify(job *j, vug_mesh **inner)
+{
+    j->info.triangles_before = (*inner)->triangle_count;
+    if (j->o.simplify_mm == 0.0)
+        return VUG_OK;
+    vugi_simplifying s = {.ctx = j->ctx,
+        .outer = &j->tree,
+        .least = vugi_wall_least(j->o.wall_mm, j->grid.h),
+        .step = j->grid.h,
+        .bound = j->o.simplify_mm,
+        .thinnest = j->info.least_wall_mm};
+    vugi_range saved = vugi_progress_enter(j->ctx, 0.9, 0.97, "simplifying the inner surface");
+    vug_status status = vugi_simplify(&s, inner);
+    vugi_progress_leave(j->ctx, saved);
+    j->info.least_wall_mm = s.thinnest;
+    j->info.simplify_error_mm = s.error;
+    return status;
+}
+
 static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
 {
     vug_mesh *inner = NULL;
@@ -513,6 +541,8 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
         return status;
     find_floor(j);
     status = make_inner(j, &inner);
+    if (!status)
+        status = simplify(j, &inner);
     if (!status) {
         measure_inner(j, inner);
         status = rows ? find_spots(j, rows, row_count) : VUG_OK;

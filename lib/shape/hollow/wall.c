@@ -68,6 +68,16 @@ static double below(double d, double r2)
     return d * d > r2 ? sqrt(d * d - r2) : 0.0;
 }
 
+double vugi_wall_below(double corners, const double *a, const double *b, const double *c)
+{
+    return below(corners, circle2(a, b, c));
+}
+
+double vugi_wall_least(double asked, double step)
+{
+    return asked - LACK * step;
+}
+
 /* By the corners alone; if that is too little, by the middles of the edges too: four triangles half as large. */
 static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_t t,
     uint32_t *triangle)
@@ -79,7 +89,7 @@ static double bound_of(const vugi_inner_wall *wall, const vug_mesh *inner, size_
         p[k] = inner->xyz + 3 * (size_t)tri[k];
     double corners = fmin(far[tri[0]], fmin(far[tri[1]], far[tri[2]]));
     double r2 = circle2(p[0], p[1], p[2]), bound = below(corners, r2);
-    if (bound >= wall->asked - LACK * wall->step)
+    if (bound >= vugi_wall_least(wall->asked, wall->step))
         return bound;
     for (int k = 0; k < 3; k++) {
         for (int a = 0; a < 3; a++)
@@ -134,7 +144,7 @@ static size_t push(vugi_inner_wall *wall, vug_mesh *inner, double *lack, uint8_t
     wall->least = INFINITY;
     for (size_t t = 0; t < inner->triangle_count; t++) {
         wall->least = fmin(wall->least, wall->bound[t]);
-        if (wall->bound[t] >= wall->asked - LACK * wall->step)
+        if (wall->bound[t] >= vugi_wall_least(wall->asked, wall->step))
             continue;
         thin++;
         for (size_t k = 3 * t; k < 3 * t + 3; k++) {

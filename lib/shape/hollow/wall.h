@@ -20,6 +20,12 @@ vug_status vugi_wall_begin(vug_context *ctx, const vugi_tree *outer, double aske
     const vug_mesh *inner, vugi_inner_wall *wall);
 void vugi_wall_end(vug_context *ctx, vugi_inner_wall *wall);
 
+/* A bound below the distance of triangle abc from a surface of which its corners are no nearer than that. */
+double vugi_wall_below(double corners, const double *a, const double *b, const double *c);
+
+/* As thin as a wall may be: it lacks a tenth of a step. */
+double vugi_wall_least(double asked, double step);
+
 /* Vertex v has a new place. */
 static inline void vugi_wall_moved(vugi_inner_wall *wall, size_t v)
 {
