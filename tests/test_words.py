@@ -101,8 +101,10 @@ def scan(what, text):
         report.check(float(number) <= 1e6, f"{what}: {number} Pa")
     for number in re.findall(r"^ *[0-9.]+ +([0-9.]+)  ", text, re.M):  # the times of events
         report.check(float(number) <= 86400, f"{what}: an event at {number} s")
-    for number in re.findall(r"(?:[Ii]nject|top up|draw) ([0-9.]+) mL", text):
+    for number in re.findall(r"(?<!\+- )(-?[0-9.]+) mL\b", text): # a syringe's finest step; none is said so
         report.check(float(number) >= 0.05, f"{what}: {number} mL")
+    for zero in re.findall(r".*(?<![\w.])-0(?:\.0*)?(?![\w.]*[1-9]).*", text):
+        report.check(False, f"{what}: a zero with a sign: {zero}")
 
 
 LIQUIDS = {
@@ -174,6 +176,20 @@ with tempfile.TemporaryDirectory() as folder:
     report.check("as much as the air can press" in text, text)
     film = re.search(r"Film on walls +[0-9.]+ mL \(([0-9.]+) mm\)", text)
     report.check(film and float(film[1]) <= 2, text)
+
+    # A made part with bores, in poses along and across, thick and thin liquids
+    opened = house.SRC / "tests" / "data" / "openings" / "box1072.stl"
+    for up in ("0,0,1", "1,0,0") if every else ("0,0,1",):
+        for name in LIQUIDS if every else ("water", "stiff"):
+            common = [opened, *LIQUIDS[name], "--up", up, "--columns", "40"]
+            for program, more in (("vug-drain", ["--printing"]), ("vug-fill", ["--rate", "1e-6", "--poured"]),
+                                  ("vug-fill", ["--pressure", "1e7", "--tight", "--release", "--rate-limit"]),
+                                  ("vug-fill", ["--volume", "3"])):
+                code, text, error = run(program, *common, *more)
+                report.check(code == 0, f"{program} {name}, up {up} {' '.join(more)}: {error}")
+                scan(f"{program} opened box, {name}, up {up} {' '.join(more)}", text + error)
+    code, text, error = run("vug-measure", opened)
+    scan("vug-measure opened box", text + error)
 
     # An hour in the typical paint, from a minute to never over what it may be: in words, by all that say so
     report.check("air and liquid have to pass each other in a throat" in waits and "to never" in waits, waits)

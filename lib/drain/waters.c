@@ -109,8 +109,9 @@ static void find_ports(vugi_waters *w, const double *level)
     }
 }
 
-/* The spot at an end of an arc in the mouth's own chamber, if that is another than the arc's. */
-static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+/* The spot at an end of an arc in the mouth's own chamber, if that is another than the arc's; at the upper one as long as
+ * the arc is full, for else nothing stands there. */
+static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc, bool full)
 {
     const vugi_scene *s = w->scene;
     const vugi_resistance *r = &w->resistance;
@@ -119,7 +120,8 @@ static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc)
     if (chamber < 0 || chamber == r->spot[foot].chamber || chamber == r->spot[crown].chamber)
         return VUGI_NONE;
     for (uint32_t i = 0; i < r->spots; i++)
-        if ((r->spot[i].node == r->spot[foot].node || r->spot[i].node == r->spot[crown].node)
+        if ((r->spot[i].node == r->spot[foot].node
+                || (full && r->spot[i].node == r->spot[crown].node))
             && r->spot[i].chamber == chamber)
             return i;
     return VUGI_NONE;
@@ -177,7 +179,7 @@ static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
     bool blind = end == r->crown[a] && is_blind(w, a);
     while ((m = next_mouth(w, a, last, z, top)) != VUGI_NONE) {
         double next = fmin(top, mouth_height(w, m, a));
-        uint32_t beside = is_bore(w, m, a) ? end : spot_beside(w, m, a);
+        uint32_t beside = is_bore(w, m, a) ? end : spot_beside(w, m, a, end == r->crown[a]);
         vugi_path part = stretch(w, a, z, next);
         last = m;
         way = (vugi_path){way.length + part.length, way.thin + part.thin, way.edge + part.edge};

@@ -99,14 +99,17 @@ static vug_status least(vug_context *ctx, const char *call, const char *conditio
     double (*left)(const void *, double), const question *q, double *mm)
 {
     double diameter = exp(vugi_root(left, q, 0.0));
+    double yield = q->fluid->yield_stress_pa, kept = 0.375 * VUGI_PI * yield / VUGI_G / VUGI_MM;
     if (!(diameter <= 1000.0) || left(q, log(diameter)) < -1e-3)
-        return vugi_fail(ctx, VUG_ERR_DOMAIN,
-            "%s: no hole up to 1000 mm meets the condition '%s'; "
-            "thin the liquid (%g Pa of yield stress keep the last %g mm above any hole), allow "
-            "more, or ask for less",
-            call, condition, q->fluid->yield_stress_pa,
-            0.375 * VUGI_PI * q->fluid->yield_stress_pa / (q->fluid->density_kg_m3 * VUGI_G)
-                / VUGI_MM);
+        return yield > 0.0
+            ? vugi_fail(ctx, VUG_ERR_DOMAIN,
+                "%s: no hole up to 1000 mm meets the condition '%s'; thin the liquid (%g Pa of "
+                "yield stress keep the last %.3g mm above any hole), allow more, or ask for less",
+                call, condition, yield, kept / q->fluid->density_kg_m3)
+            : vugi_fail(ctx, VUG_ERR_DOMAIN,
+                "%s: no hole up to 1000 mm meets the condition '%s'; thin the liquid, allow "
+                "more, or ask for less",
+                call, condition);
     *mm = fmax(diameter, finest_mm);
     return VUG_OK;
 }

@@ -378,6 +378,104 @@ START_TEST(a_throat_holds_back_what_drains)
 }
 END_TEST
 
+/* ---- filling and draining have one throat --------------------------------------------------- */
+
+/* Pa for each Pa s and mm3/s. Filling at two steady rates: by how much more the inlet has at the higher one, its bore taken
+ * off (Poiseuille). */
+static double throat_by_filling(vug_context *ctx, const vug_cavities *c, double mu, double rate)
+{
+    const double up[3] = {0, 0, 1};
+    vug_fluid f = liquid(mu);
+    double peak[2];
+    for (int i = 0; i < 2; i++) {
+        vug_fill_options options = in_time(rate * (1 + i), 100);
+        outcome o = fill(ctx, c, &f, up, &options);
+        peak[i] = o.s.peak_pressure_pa;
+        vug_course_free(o.course);
+    }
+    return (peak[1] - peak[0]) / (mu * rate) - 8.0 * 2.0 / (PI * 16.0);
+}
+
+static double time_at(const double *row, size_t rows, double liquid_mm3)
+{
+    size_t i = 1;
+    while (i + 1 < rows && row[3 * i + 1] > liquid_mm3)
+        i++;
+    const double *b = row + 3 * i, *a = b - 3;
+    return a[0] + (b[0] - a[0]) * (a[1] - liquid_mm3) / (a[1] - b[1]);
+}
+
+/* Draining, from 33 to 25 mm over the floor in the upper chamber: a linear law, so the head falls as exp(-t / T) with T =
+ * area mu (throat + hole) / (density G); the hole by vug_hole_pressure(). */
+static double throat_by_draining(vug_context *ctx, const vug_cavities *c, double r, double mu)
+{
+    const double up[3] = {0, 0, 1}, area = PI * 144.0, level[2] = {33.0, 25.0};
+    const double below = area * 15.0 + PI * r * r * 6.0 + PI * 4.0 * 2.0;
+    vug_fluid f = liquid(mu);
+    vug_drain_options options;
+    vug_drain_options_init(&options, sizeof options);
+    options.columns_across = 100;
+    vug_course *course = NULL;
+    double *row = NULL, time[2], hole;
+    size_t rows = 0;
+    ck_ok(ctx, vug_drain_run(ctx, c, &f, up, NULL, 0, &options, &course));
+    ck_ok(ctx, vug_course_curve(ctx, course, &row, &rows));
+    for (int i = 0; i < 2; i++)
+        time[i] = time_at(row, rows, below + area * (level[i] - 21.0));
+    vug_free(ctx, row);
+    vug_course_free(course);
+    double fall = log((level[0] + 2.0) / (level[1] + 2.0));
+    double both = density * G * 1e-3 * (time[1] - time[0]) / (area * mu * fall);
+    double flow = density * G * 0.031 / (mu * both);
+    ck_assert_int_eq(vug_hole_pressure(NULL, &f, 4.0, 2.0, &flow, 1, &hole), VUG_OK);
+    return both - hole / (mu * flow);
+}
+
+/* One throat, whoever asks; narrow enough to be all that resists, it is that of Poiseuille, 8 L / (pi r^4), with 3 / r^3 for
+ * its ends (Sampson 1891). */
+START_TEST(one_throat_for_both)
+{
+    const double r = _i == 0 ? 0.75 : 0.5, mu = 0.5;
+    vug_context *ctx = test_context();
+    vug_cavities *c = two_stacked(ctx, r, 6.0);
+    double filling = throat_by_filling(ctx, c, mu, 10.0);
+    double draining = throat_by_draining(ctx, c, r, mu);
+    ck_near(draining, filling, 0.01);
+    ck_near(filling, 8.0 * 6.0 / (PI * pow(r, 4)) + 3.0 / pow(r, 3), 0.1);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A throat nearly as wide as the chambers is none: from 33 to 1 mm over the floor the hole alone holds back what drains, as
+ * in vug_drain_time(). */
+START_TEST(drains_as_without_a_throat)
+{
+    const double up[3] = {0, 0, 1}, wide = PI * 144.0, narrow = PI * 100.0, bore = PI * 4.0 * 2.0;
+    const double level[] = {3, 17, 17, 23, 23, 35};
+    const double area[] = {wide, wide, narrow, narrow, wide, wide};
+    vug_context *ctx = test_context();
+    vug_cavities *c = one_over_the_other(ctx, 10.0);
+    vug_fluid f = liquid(0.1);
+    vug_drain_options options;
+    vug_course *course = NULL;
+    double alone, *row = NULL;
+    size_t rows = 0;
+    vug_drain_options_init(&options, sizeof options);
+    options.columns_across = 100;
+    ck_ok(ctx, vug_drain_run(ctx, c, &f, up, NULL, 0, &options, &course));
+    ck_ok(ctx, vug_course_curve(ctx, course, &row, &rows));
+    double first = time_at(row, rows, bore + wide * 27.0 + narrow * 6.0);
+    double last = time_at(row, rows, bore + wide * 1.0);
+    ck_assert_int_eq(vug_drain_time(NULL, &f, 4.0, 2.0, level, area, 6, &alone), VUG_OK);
+    ck_near(last - first, alone, 0.01);
+    vug_free(ctx, row);
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* ---- a pool over a dry throat -------------------------------------------------------------- */
 
 /* The same chambers with inlet and vent in the roof, and a vent of its own in the side of the lower one. */
@@ -623,6 +721,7 @@ int main(int argc, char **argv)
     tcase_add_loop_test(tc, flat_chambers, 0, argc > 1 ? 2 : 1);
     tcase_add_test(tc, a_pool_stands_over_a_dry_throat);
     tcase_add_test(tc, columns_resolve_a_narrow_part);
+    tcase_add_loop_test(tc, one_throat_for_both, 0, argc > 1 ? 2 : 1);
     tcase_add_loop_test(tc, a_yield_stress_holds_what_fills, 0,
         argc > 1 ? (int)(sizeof necks / sizeof necks[0]) : 1);
     suite_add_tcase(suite, tc);
@@ -635,6 +734,7 @@ int main(int argc, char **argv)
     tcase_add_test(tc, a_throat_holds_back_what_drains);
     tcase_add_loop_test(tc, a_yield_stress_holds_what_drains, 0, sizeof necks / sizeof necks[0]);
     tcase_add_test(tc, wide_throat_is_as_none);
+    tcase_add_test(tc, drains_as_without_a_throat);
     tcase_add_test(tc, the_limit_of_the_rate);
     return test_run(suite);
 }

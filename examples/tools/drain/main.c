@@ -6,10 +6,13 @@
 #include "../part/events.h"
 #include "../part/outcome.h"
 #include "../part/part.h"
+#include "../tool/amounts.h"
 #include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 #include "../tool/liquid.h"
+
+#include <math.h>
 
 typedef struct settings {
     part_settings part;
@@ -58,24 +61,42 @@ static void print_held(running r)
         return;
     }
     if (r.time_s >= 0.0)
-        printf("Time           %10.1f s for what runs out by itself; %.3f mL more do not:\n",
-            r.time_s, r.stuck_mm3 / 1000.0);
+        printf("Time           %10.1f s for what runs out by itself; the rest does not:\n",
+            r.time_s);
     else
         fputs("Time                never by itself: ", stdout);
     puts("the way out is too narrow for air to come in past the liquid.\n"
          "Open a second hole, higher up, or turn and shake the part.");
 }
 
+static void print_rest(const vug_course_info *s, running r)
+{
+    const char *plural = s->pools == 1 ? "" : "s";
+    bool hangs = s->held && r.stuck_mm3 >= LEAST_MM3;
+    printf("\nCavity         %10.3f mL\nStays behind   %s", s->capacity_mm3 / 1000.0,
+        amount_of(s->liquid_mm3 + (hangs ? r.stuck_mm3 : 0.0), s->capacity_mm3).text);
+    if (hangs)
+        printf("; once air can come in, in %u pool%s: %s\n", (unsigned)s->pools, plural,
+            amount_ml(s->liquid_mm3).text);
+    else
+        printf(s->pools > 0 ? " in %u pool%s\n" : "\n", (unsigned)s->pools, plural);
+    /* a film is what is left of liquid that ran out: of what hangs there is none */
+    double ran = fmax(0.0, s->capacity_mm3 - s->liquid_mm3 - (hangs ? r.stuck_mm3 : 0.0));
+    double film = fmin(s->film_mm3, ran);
+    if (film >= LEAST_MM3)
+        printf("Film on walls  %10.3f mL (%.3f mm)\n", film / 1000.0,
+            s->film_mm * film / s->film_mm3);
+    else
+        printf("Film on walls     %s\n", amount_ml(film).text);
+}
+
 static void print_course(const part *p, const vug_course *course, const vug_course_info *s,
     const vug_moment *end)
 {
     vug_pool_info pool = {.struct_size = sizeof pool};
-    double percent = 100.0 / s->capacity_mm3;
+    const running r = find_running(p, course, s);
     events_print(course, true);
-    printf("\nCavity         %10.3f mL\nStays behind   %10.3f mL (%.2f %%) in %u pool%s\n",
-        s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent,
-        (unsigned)s->pools, s->pools == 1 ? "" : "s");
-    printf("Film on walls  %10.3f mL (%.3f mm)\n", s->film_mm3 / 1000.0, s->film_mm);
+    print_rest(s, r);
     if (s->time_s > clock_longest_s)
         puts(
             "Time            more than a day: thin the liquid, open a wider hole, or press air in");
@@ -85,15 +106,14 @@ static void print_course(const part *p, const vug_course *course, const vug_cour
                 : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
                                             : "");
     else
-        print_held(find_running(p, course, s));
+        print_held(r);
     size_t told = 0;
     for (size_t i = 0; i < s->pools && i < 12; i++) {
         if (vug_moment_pool(end, i, &pool) != VUG_OK || pool.volume_mm3 < LEAST_MM3)
             continue;
         told++;
-        printf("Pool %zu: %.3f mL, lowest at (%.1f, %.1f, %.1f), up to level %.2f mm\n", i + 1,
-            pool.volume_mm3 / 1000.0, pool.bottom_mm[0], pool.bottom_mm[1], pool.bottom_mm[2],
-            pool.level_mm);
+        printf("Pool %zu: %s, lowest at %s, up to level %.2f mm\n", i + 1,
+            amount_ml(pool.volume_mm3).text, amount_place(pool.bottom_mm, 1).text, pool.level_mm);
     }
     if (s->pools > told)
         printf("%s%zu smaller pool%s\n", told > 0 ? "and " : "", s->pools - told,

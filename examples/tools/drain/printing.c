@@ -3,6 +3,8 @@
 
 #include "outside.h"
 
+#include "../tool/amounts.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -162,9 +164,9 @@ static void print_cups(const printing *found, const vug_cups *cups, const char *
             dents++;
             continue;
         }
-        printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, holds %.3f mL of resin: "
+        printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, resin in it: %s, "
                "pulls at the film with ",
-            name, cup.lo_mm, cup.hi_mm, cup.area_mm2, cup.resin_mm3 / 1000.0);
+            name, cup.lo_mm, cup.hi_mm, cup.area_mm2, amount_ml(cup.resin_mm3).text);
         print_force(cup.area_mm2 * 1e-6 * s->film_pa);
         printf(" at those %g Pa, with up to ", s->film_pa);
         print_force(cup.area_mm2 * 1e-6 * atmosphere_pa);
@@ -172,8 +174,8 @@ static void print_cups(const printing *found, const vug_cups *cups, const char *
             puts(" if nothing gives way. No hole in it is wide enough to relieve it: lift slower, "
                  "or turn the part");
         else
-            printf(" if nothing gives way. A hole of %.1f mm near (%.1f, %.1f, %.1f) relieves it\n",
-                cup.relief_mm, cup.point_mm[0], cup.point_mm[1], cup.point_mm[2]);
+            printf(" if nothing gives way. A hole of %.1f mm near %s relieves it\n", cup.relief_mm,
+                amount_place(cup.point_mm, 1).text);
     }
     if (dents > 0)
         printf("Dents besides, each with less than 0.05 mL and less than 1 N of pull: %zu\n",

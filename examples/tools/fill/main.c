@@ -4,6 +4,7 @@
 #include "../part/events.h"
 #include "../part/outcome.h"
 #include "../part/part.h"
+#include "../tool/amounts.h"
 #include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
@@ -57,6 +58,9 @@ static void print_limit(double limit)
     else if (limit > 0.0 && limit <= 1.02e-3)
         puts(
             "Rate limit      none is slow enough: something spills before the rest is full at any");
+    else if (limit > 0.0 && limit * 0.06 < 0.05)
+        puts("Rate limit      less than 0.05 mL/min, slower than a hand presses: something spills "
+             "before the rest is full");
     else if (limit > 0.0)
         printf("Rate limit     %10.3f mL/min: above it something spills before the rest is full\n",
             limit * 0.06);
@@ -87,8 +91,8 @@ static void print_pockets(const vug_moment *end, size_t count)
         if (vug_moment_pocket(end, i, &pocket) != VUG_OK || pocket.volume_mm3 < LEAST_MM3)
             continue;
         told++;
-        printf("Pocket %zu: %.3f mL under (%.1f, %.1f, %.1f), down to level %.2f mm\n", i + 1,
-            pocket.volume_mm3 / 1000.0, pocket.top_mm[0], pocket.top_mm[1], pocket.top_mm[2],
+        printf("Pocket %zu: %s under %s, down to level %.2f mm\n", i + 1,
+            amount_ml(pocket.volume_mm3).text, amount_place(pocket.top_mm, 1).text,
             pocket.level_mm);
     }
     if (count > told)
@@ -124,7 +128,6 @@ static void print(const outcome *o, const void *asked)
 {
     const vug_course_info *s = &o->summary;
     const settings *how = asked;
-    double percent = 100.0 / s->capacity_mm3;
     printf("Liquid: %s\n\n", how->liquid.words);
     events_print(o->course, is_timed(how));
     printf("\n%s\n", end_text(s->end));
@@ -132,15 +135,15 @@ static void print(const outcome *o, const void *asked)
         puts("The inlet is too narrow to pour through: liquid and air don't get past each other "
              "there. "
              "Use a needle.");
-    printf("Cavity         %10.3f mL\nFilled         %10.3f mL (%.2f %%)\n",
-        s->capacity_mm3 / 1000.0, s->liquid_mm3 / 1000.0, s->liquid_mm3 * percent);
-    printf("Trapped air    %10.3f mL (%.2f %%)\nNever reached  %10.3f mL (%.2f %%)\n",
-        s->trapped_mm3 / 1000.0, s->trapped_mm3 * percent, s->empty_mm3 / 1000.0,
-        s->empty_mm3 * percent);
+    printf("Cavity         %10.3f mL\nFilled         %s\n", s->capacity_mm3 / 1000.0,
+        amount_of(s->liquid_mm3, s->capacity_mm3).text);
+    printf("Trapped air    %s\nNever reached  %s\n",
+        amount_of(s->trapped_mm3, s->capacity_mm3).text,
+        amount_of(s->empty_mm3, s->capacity_mm3).text);
     print_on_the_way(s);
     if (s->returned_mm3 > 0.0)
-        printf("Flows back     %10.3f mL when the syringe is taken off\n",
-            s->returned_mm3 / 1000.0);
+        printf("Flows back        %s when the syringe is taken off\n",
+            amount_ml(s->returned_mm3).text);
     print_wait(s);
     print_pockets(o->end, s->pockets);
     if (how->limit)

@@ -2,6 +2,7 @@
  * measure, for people. */
 #include "text.h"
 
+#include "../tool/amounts.h"
 #include "../tool/options.h"
 
 #include <math.h>
@@ -11,7 +12,7 @@ enum { SHELLS_SHOWN = 20, SPOTS_SHOWN = 20 };
 
 static void print_point(const double p[3])
 {
-    printf("(%.2f, %.2f, %.2f)", p[0], p[1], p[2]);
+    fputs(amount_place(p, 2).text, stdout);
 }
 
 static void print_fault(uint64_t count, const char *one, const char *many)
@@ -39,9 +40,8 @@ static void print_mesh(const measured *m)
     print_point(q->hi_mm);
     printf("\n");
     if (q->closed)
-        printf("  %-12s%.3f mL of solid (%.3f mm3), centre at (%.2f, %.2f, %.2f)\n", "Volume",
-            q->volume_mm3 / 1000.0, q->volume_mm3, q->centroid_mm[0], q->centroid_mm[1],
-            q->centroid_mm[2]);
+        printf("  %-12s%.3f mL of solid (%.3f mm3), centre at %s\n", "Volume",
+            q->volume_mm3 / 1000.0, q->volume_mm3, amount_place(q->centroid_mm, 2).text);
     else
         printf("  %-12sunknown: the mesh does not bound one\n", "Volume");
     printf("  %-12s%.2f mm2\n", "Surface", q->area_mm2);
@@ -55,8 +55,8 @@ static void print_shells(const measured *m)
         vug_mesh_measures q = {.struct_size = sizeof q};
         if (vug_shells_get(m->shells, i, &q) != VUG_OK)
             continue;
-        printf("    %zu: %llu triangles, %.3f mL, %s\n", i, (unsigned long long)q.triangles,
-            fabs(q.volume_mm3) / 1000.0,
+        printf("    %zu: %llu triangles, %s, %s\n", i, (unsigned long long)q.triangles,
+            amount_ml(fabs(q.volume_mm3)).text,
             !q.closed                ? "open"
                 : q.volume_mm3 < 0.0 ? "turned inward: a cavity"
                                      : "turned outward: a solid");
@@ -74,8 +74,8 @@ static void print_opening(const measured *m, size_t index)
         return;
     printf("    Opening %s: %.2f mm wide at ", name, o.diameter_mm);
     print_point(o.center_mm);
-    printf(", outward (%.2f, %.2f, %.2f), bore %.2f mm long%s\n", o.normal[0], o.normal[1],
-        o.normal[2], o.bore_length_mm, o.planned ? ", still to be drilled" : "");
+    printf(", outward %s, bore %.2f mm long%s\n", amount_place(o.normal, 2).text, o.bore_length_mm,
+        o.planned ? ", still to be drilled" : "");
     if (o.inscribed_diameter_mm < 0.8 * o.diameter_mm)
         printf("      not round: a rod of at most %.2f mm passes\n", o.inscribed_diameter_mm);
 }
@@ -132,7 +132,7 @@ static void print_cavities(const measured *m)
         vug_cavity_info c = {.struct_size = sizeof c};
         if (vug_cavities_get(m->cavities, i, &c) != VUG_OK)
             continue;
-        printf("  Cavity %zu: %.3f mL (+- %.3f), wall %.2f mm2, %s\n", i, c.volume_mm3 / 1000.0,
+        printf("  Cavity %zu: %s (+- %.3f), wall %.2f mm2, %s\n", i, amount_ml(c.volume_mm3).text,
             c.volume_error_mm3 / 1000.0, c.area_mm2,
             c.exact ? "on the part's own triangles" : "on a grid");
         if (!c.trusted)

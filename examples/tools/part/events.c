@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "events.h"
 
+#include "../tool/amounts.h"
 #include "../tool/clock.h"
 #include "../tool/json.h"
 
@@ -39,14 +40,14 @@ static bool has_volume(int32_t kind)
 
 void place_text(const vug_event_info *e, char *text, size_t size)
 {
-    const double *p = e->point_mm;
+    const amount place = amount_place(e->point_mm, 1);
     char name[24] = "";
     if (e->opening >= 0)
         vug_opening_letter(NULL, (size_t)e->opening, name, sizeof name);
     if (name[0])
-        snprintf(text, size, "opening %s at (%.1f, %.1f, %.1f)", name, p[0], p[1], p[2]);
+        snprintf(text, size, "opening %s at %s", name, place.text);
     else
-        snprintf(text, size, "(%.1f, %.1f, %.1f)", p[0], p[1], p[2]);
+        snprintf(text, size, "%s", place.text);
 }
 
 /* A time in seconds, as long as it is one to wait for; NaN: none. */
@@ -87,7 +88,7 @@ void events_print(const vug_course *course, bool timed)
                                                                            : "",
             place);
         if (has_volume(e.kind))
-            printf(": %.3f mL", e.volume_mm3 / 1000.0);
+            printf(": %s", amount_ml(e.volume_mm3).text);
         if (e.kind == VUG_EVENT_WAIT)
             print_wait(&e);
         putchar('\n');

@@ -3,6 +3,7 @@
 #include "outcome.h"
 
 #include "../picture/course.h"
+#include "../tool/amounts.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 #include "../tool/json.h"
@@ -36,19 +37,17 @@ static int check_at(const tool *program, const part_settings *s, const vug_cours
 static int draw(const tool *program, const char *file, const part_settings *s, const outcome *o,
     bool drain)
 {
-    char name[64], title[320], subtitle[160], pose[200] = "";
+    char name[64], title[320], subtitle[200], pose[200] = "";
     const vug_course_info *sum = &o->summary;
     vug_pose_words(o->part->ctx, NULL, s->up, pose, sizeof pose);
     short_name(file, name);
     snprintf(title, sizeof title, "%s: %s it, %s", name, drain ? "draining" : "filling", pose);
     if (drain)
-        snprintf(subtitle, sizeof subtitle, "%.2f mL of %.2f mL stay behind in pools (%.1f %%)",
-            1e-3 * sum->liquid_mm3, 1e-3 * sum->capacity_mm3,
-            100.0 * sum->liquid_mm3 / sum->capacity_mm3);
+        snprintf(subtitle, sizeof subtitle, "of %s stay behind in pools: %s",
+            amount_ml(sum->capacity_mm3).text, amount_ml(sum->liquid_mm3).text);
     else
-        snprintf(subtitle, sizeof subtitle, "%.2f mL go in, %.2f mL of air (%.1f %%) stay caught",
-            1e-3 * sum->liquid_mm3, 1e-3 * sum->trapped_mm3,
-            100.0 * sum->trapped_mm3 / sum->capacity_mm3);
+        snprintf(subtitle, sizeof subtitle, "liquid goes in: %s, air stays caught: %s",
+            amount_ml(sum->liquid_mm3).text, amount_ml(sum->trapped_mm3).text);
     course_picture picture = {.mesh = o->part->mesh,
         .base = s->picture,
         .title = title,

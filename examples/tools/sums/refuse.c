@@ -3,6 +3,8 @@
 
 #include "ask.h"
 
+#include "../tool/amounts.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -67,17 +69,54 @@ static bool find_option(const question *q, const char *argument, char option[64]
     return false;
 }
 
+/* A message about several: each word behind "set", and each with a _ before it, that is an argument becomes its option. */
+static void rename_all(const question *q, const char *text, char *words, size_t size)
+{
+    static const char *const word_chars = "abcdefghijklmnopqrstuvwxyz0123456789_";
+    const char *set = strstr(text, "; set ");
+    size_t used = 0;
+    words[0] = '\0';
+    while (*text && used + 1 < size) {
+        char argument[64], option[64];
+        double scale;
+        size_t length = strspn(text, word_chars);
+        snprintf(argument, sizeof argument, "%.*s", (int)length, text);
+        bool wanted = (set && text > set) || strchr(argument, '_');
+        if (length > 0 && wanted && find_option(q, argument, option, &scale))
+            snprintf(words + used, size - used, "--%s", option);
+        else
+            snprintf(words + used, size - used, "%.*s", length > 0 ? (int)length : 1, text);
+        text += length > 0 ? length : 1;
+        used += strlen(words + used);
+    }
+}
+
 void refuse_in_words(const question *q, const char *message, char *words, size_t size)
 {
     const char *text = strncmp(message, "vug_", 4) == 0 ? strstr(message, ": ") : NULL;
     text = text ? text + 2 : message;
     char argument[64], option[64];
-    double value, low, high, scale;
-    if (sscanf(text, "%63s is %lg; it must lie within %lg .. %lg", argument, &value, &low, &high)
-            == 4
-        && find_option(q, argument, option, &scale))
-        snprintf(words, size, "--%s is %g; it must lie within %g .. %g", option, value * scale,
-            low * scale, high * scale);
+    double value, low, high, area, scale;
+    int rest = 0, row;
+    if (asks_for(q, "to-mm")
+        && sscanf(text,
+               "row %d is %lg mm, %*g mm2; levels must rise within %lg .. %lg and areas lie within "
+               "%*g .. %lg",
+               &row, &value, &low, &high, &area)
+            == 5)
+        snprintf(words, size,
+            "--%s-mm is %s; --from-mm must be above --to-mm, both within %s .. %s, --area-mm2 "
+            "within 0 .. %s",
+            row == 0 ? "to" : "from", amount_number(value).text, amount_number(low).text,
+            amount_number(high).text, amount_number(area).text);
+    else if (sscanf(text, "%63s is %lg;%n", argument, &value, &rest) < 2
+        || !find_option(q, argument, option, &scale))
+        rename_all(q, text, words, size);
+    else if (sscanf(text + rest, " it must lie within %lg .. %lg", &low, &high) == 2)
+        snprintf(words, size, "--%s is %s; it must lie within %s .. %s", option,
+            amount_number(value * scale).text, amount_number(low * scale).text,
+            amount_number(high * scale).text);
     else
-        snprintf(words, size, "%s", text);
+        snprintf(words, size, "--%s is %s;%s", option, amount_number(value * scale).text,
+            text + rest);
 }

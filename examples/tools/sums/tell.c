@@ -4,6 +4,7 @@
 
 #include "refuse.h"
 
+#include "../tool/clock.h"
 #include "../tool/fail.h"
 #include "../tool/json.h"
 
@@ -65,35 +66,6 @@ static void tell_range(search *s, const given *g, size_t which, told *t)
     t->ranged = range.low < range.high;
 }
 
-static const char *word_of(const tell *t, double value)
-{
-    return value >= 0.0 ? t->words[(int)value] : "none";
-}
-
-/* ---- text ------------------------------------------------------------------------- */
-
-/* Four digits, without powers of ten where a maker need not see them. */
-static void print_number(const tell *t, double value)
-{
-    if (t->whole || (fabs(value) >= 1e4 && fabs(value) < 1e9))
-        printf("%.0f", value);
-    else
-        printf("%.4g", value);
-}
-
-/* Seconds in words a clock knows, when there are many. */
-static void print_clock(double seconds)
-{
-    if (seconds < 120.0)
-        return;
-    if (seconds < 7200.0)
-        printf(" (%.0f min)", seconds / 60.0);
-    else if (seconds < 172800.0)
-        printf(" (%.1f hours)", seconds / 3600.0);
-    else
-        printf(" (%.0f days)", seconds / 86400.0);
-}
-
 static const double century_s = 100.0 * 365.25 * 86400.0;
 
 static bool is_time(const tell *t)
@@ -102,17 +74,82 @@ static bool is_time(const tell *t)
     return length >= 6 && strcmp(t->name + length - 6, "time_s") == 0;
 }
 
-/* A number; a time beyond a century is nobody's to wait for. */
-static void print_value(const tell *t, double value)
+static const char *word_of(const tell *t, double value)
 {
-    bool time = is_time(t);
-    if (time && value > century_s) {
-        printf("more than a century");
+    return value >= 0.0 ? t->words[(int)value] : "none";
+}
+
+/* ---- text ------------------------------------------------------------------------- */
+
+/* What a person can do or tell apart ends somewhere: beyond that the end is told. A thumb, a syringe, a lamp of 10
+ * mW/cm2 for a day, the patience for rinses and coats, and the finest step of a syringe (common practice, no source).
+ * Answers whose names end so; a whole name goes before the end of one. */
+static const struct {
+    const char *ending;
+    double least, most;
+    const char *below, *above;
+} told_ends[] = {
+    {"thumb_force_n", 0.0, 100.0, NULL, "more than 100"},
+    {"pressure_pa", 1e-4, 2e6, "less than 0.0001", "more than 2000000"},
+    {"dose_mj_cm2", 0.0, 864000.0, NULL, "more than a lamp of 10 mW/cm2 gives in a day"},
+    {"soak_cycles", 0.0, 100.0, NULL, "more than 100"},
+    {"coats", 0.0, 100.0, NULL, "more than 100"},
+    {"saved_ml", 0.0, 1e9, "none: it takes more than to fill", "more than 1000000000"},
+    {"plug_mm3", LEAST_MM3, 1e9, "less than 50, a drop", "more than 1000000000"},
+    {"_ml", 1e-3 * LEAST_MM3, 1e9, "less than 0.05", "more than 1000000000"},
+    {"", 1e-4, 1e9, "less than 0.0001", "more than 1000000000"},
+};
+
+static bool ends_in(const tell *t, const char *ending)
+{
+    size_t length = strlen(t->name), tail = strlen(ending);
+    return length >= tail && strcmp(t->name + length - tail, ending) == 0;
+}
+
+/* Words in place of a number that nobody can use; NULL: the number will do. */
+static const char *words_beyond(const tell *t, double value)
+{
+    size_t i = 0;
+    while (!ends_in(t, told_ends[i].ending))
+        i++;
+    if (value > told_ends[i].most)
+        return told_ends[i].above;
+    if (told_ends[i].below && value < told_ends[i].least && value != 0.0)
+        return value > 0.0 || told_ends[i].least == 0.0 ? told_ends[i].below : NULL;
+    return NULL;
+}
+
+/* Seconds, and in words a clock knows when there are many; from a day on the words alone. */
+static void print_time(double seconds)
+{
+    char words[40];
+    if (seconds > clock_longest_s) {
+        clock_long_words(seconds, words, sizeof words);
+        printf("%s", words);
         return;
     }
-    print_number(t, value);
-    if (time)
-        print_clock(value);
+    if (seconds > 0.0 && seconds < 1e-4)
+        printf("less than 0.0001");
+    else
+        printf(seconds >= 1e4 ? "%.0f" : "%.4g", seconds);
+    if (seconds >= 7200.0)
+        printf(" (%.1f hours)", seconds / 3600.0);
+    else if (seconds >= 120.0)
+        printf(" (%.0f min)", seconds / 60.0);
+}
+
+/* Four digits, without powers of ten where a maker need not see them. */
+static void print_value(const tell *t, double value)
+{
+    const char *words = words_beyond(t, value);
+    if (is_time(t))
+        print_time(value);
+    else if (words)
+        printf("%s", words);
+    else if (t->whole || fabs(value) >= 1e4)
+        printf("%.0f", value);
+    else
+        printf("%.4g", value);
 }
 
 static void print_answer(const question *q, const tell *t, const told *a)
@@ -127,7 +164,8 @@ static void print_answer(const question *q, const tell *t, const told *a)
     }
     printf("%s: ", t->help);
     print_value(t, a->range.typical);
-    if (a->ranged) {
+    const char *low = is_time(t) ? NULL : words_beyond(t, a->range.low);
+    if (a->ranged && !(low && low == words_beyond(t, a->range.high))) {
         printf("; from ");
         print_value(t, a->range.low);
         printf(" to ");

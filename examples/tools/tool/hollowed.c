@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "hollowed.h"
 
+#include "amounts.h"
 #include "json.h"
 
 #include <stdio.h>
@@ -49,11 +50,8 @@ void hollowed_print_solid(const hollowed *made)
         puts("solid, because too thin to hollow:");
     for (size_t k = 0; k < made->spot_count && k < LISTED; k++) {
         const double *row = made->spots + SPOT_NUMBERS * k;
-        printf("  around (%.1f, %.1f, %.1f): %.1f mm wide, ", row[0], row[1], row[2], row[3]);
-        if (row[4] < LEAST_MM3)
-            puts("less than 0.05 mL");
-        else
-            printf("%.2f mL\n", row[4] / 1000.0);
+        printf("  around %s: %.1f mm wide, %s\n", amount_place(row, 1).text, row[3],
+            amount_ml(row[4]).text);
     }
     if (made->spot_count > LISTED)
         printf("  and %zu smaller ones\n", made->spot_count - LISTED);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "options.h"
 
+#include "amounts.h"
 #include "fail.h"
 
 #include <getopt.h>
@@ -147,8 +148,8 @@ static int read_number(const tool *program, const option *o, const char *text)
         return fail_usage(program, "%s wants a %snumber, not '%s'", o->name, whole ? "whole " : "",
             text);
     if (number < o->lo || number > o->hi)
-        return fail_usage(program, "%s must be from %g to %g, not %g", o->name, o->lo, o->hi,
-            number);
+        return fail_usage(program, "%s must be from %s to %s, not %s", o->name,
+            amount_number(o->lo).text, amount_number(o->hi).text, amount_number(number).text);
     if (whole)
         *(int64_t *)o->target = (int64_t)number;
     else
