@@ -81,11 +81,13 @@ def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
         pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
 
 
+def box(x, y, z):
+    return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
+
+
 def window(section, skew=0.0):
     """A box of 20 x 20 x 16 mm in walls of 5 mm, and through the wall at +x an opening that is not round: the corners of
     its section, moved along y by skew over each mm outward."""
-    def box(x, y, z):
-        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
     bore = convex.hull(np.array([(x, y + skew * (x - 15), z) for x in (9, 20) for y, z in section]))
     bore.row = [15, 0, 0, 1, skew, 0, 2]
     return convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
@@ -131,11 +133,27 @@ CAPS = {  # where a bore leaves, along what axis; what else is cut around it
 DEEP = 1.8  # of a recess, along the axis
 
 
+GENTLE = [(1, 0.2, 0.1), (1, 0.5, 0.3)]  # axes of bores
+RISE = 0.3  # over a mm along such a bore, at most
+
+
+def gentle(count, vug, poses=10):
+    """Bores that rise outward so little that the room above their mouths' tops is that of a few columns: whatever is at the
+    mouth comes over its top, in a fill as in a drain and for pockets."""
+    for number, way in enumerate(GENTLE):
+        bore = prism((15, 1, 0), way, 1.6, 6, deep=12)
+        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([bore.row], detect=0)
+        rising = [up for up in convex.poses(70 + number, 20 * poses) if 0 < up @ bore.row[3:6] < RISE]
+        for up in rising[:poses]:
+            for columns in (100, 140):
+                where = f"{way} at {np.round(up, 3)}, {columns} columns"
+                pose(count, where, made, cavities, up, columns)
+
+
 def caps(count, vug):
     """A box with walls of 5 mm and a bore whose rim is not flat, or lies in a recess: what it holds up to the skin that was
     there is exact."""
-    def box(x, y, z):
-        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
     for name, (point, axis, recess) in CAPS.items():
         pieces = [box(10, 10, 8)]
         bore = prism(point, axis, 1.6, 6, deep=12)
