@@ -169,6 +169,30 @@ def caps(count, vug):
             trapped(count, f"{name}, pose {number}", made, cavities, up, 200)
 
 
+CROSSING = {4: [0, 3], 13: [1, 7]}  # seed: poses; in the last of each a drain once ran in circles, or stood and never ended
+
+
+def crossing(count, vug):
+    """Two bores of a box that cross in its wall: pockets are as they should be, and a drain comes to an end."""
+    for seed, numbers in CROSSING.items():
+        random = np.random.default_rng(seed)
+        middle = np.array([12.5, *random.uniform(-4, 4, 2)])
+        bores = []
+        for side in (-1, 1):
+            axis = [1, side * random.uniform(0.2, 0.9), random.uniform(-0.4, 0.4)]
+            at = middle + 0.2 * random.normal(size=3)
+            bores.append(prism(at, axis, random.uniform(0.8, 1.6), 14, deep=8))
+        made = convex.Made([box(10, 10, 8)], bores, box(15, 15, 13))
+        rows = [[*rim.mean(0), *bore.row[3:]] for rim, bore in zip(made.rims, bores)]
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities(rows, detect=0)
+        for number in numbers:
+            up, where = convex.poses(seed, 10)[number], f"crossing bores {seed}, pose {number}"
+            trapped(count, where, made, cavities, up, 140)
+            for columns in (100, 140):
+                left = cavities.drain([-x for x in up], columns_across=columns).info.liquid_mm3
+                count.check(0 <= left <= made.capacity, where, f"{left} mm3 stay")
+
+
 def sealed(count, seed, vug, facets=30, columns=140):
     """One bore is open, the others are sealed, each in turn: sills lie behind them."""
     made = convex.make(seed, facets)
