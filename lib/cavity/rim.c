@@ -571,16 +571,17 @@ static void cut_off(vugi_columns *c, size_t s, double in_lo, double in_hi)
 }
 
 /* A span of the bore at its mouth keeps at least half of itself, so that it hangs together with the next:
- * over one spacing the bore rises by less than half its height, as it is more than two columns wide. */
-static void hold_back(const view *w, vugi_columns *c, size_t s, double in_lo, double in_hi)
+ * over one spacing the bore rises by less than half its height, as it is more than two columns wide. One that goes on
+ * into the room is held back if it ends in the bore near the mouth, within `near`. */
+static void hold_back(const view *w, vugi_columns *c, size_t s, const double in[2],
+    const double near[2])
 {
     double lo = c->lo[s], hi = c->hi[s], middle = 0.5 * (lo + hi);
-    if (lo < in_lo || hi > in_hi)
-        return;
-    if (lo < w->mouth_top && hi > w->mouth_top)
-        c->hi[s] = fmax(middle, w->mouth_top);
-    if (hi > w->mouth_lip && lo < w->mouth_lip)
-        c->lo[s] = fmin(middle, w->mouth_lip);
+    bool top = hi >= in[0] && hi <= in[1], lip = lo >= in[0] && lo <= in[1];
+    if (top && (lip || hi <= near[1]) && lo < w->mouth_top && hi > w->mouth_top)
+        c->hi[s] = fmax(lip ? middle : lo, w->mouth_top);
+    if (lip && (top || lo >= near[0]) && hi > w->mouth_lip && lo < w->mouth_lip)
+        c->lo[s] = fmin(top ? middle : hi, w->mouth_lip);
 }
 
 static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, bool loose)
@@ -590,10 +591,11 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
     if (c->first[column] == c->first[column + 1]
         || !line_in_bore(w, x, y, w->radius, -w->o->mouth_rise, &lo, &hi))
         return;
-    double p = lo, q = hi;
+    const double in[2] = {lo, hi};
+    double near[2] = {lo, hi};
     if (!loose
-        && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, &p,
-            &q))
+        && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, near,
+            near + 1))
         return;
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
         if (c->body[s] != w->o->cavity)
@@ -601,7 +603,7 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
         if (loose)
             cut_off(c, s, lo, hi);
         else
-            hold_back(w, c, s, lo, hi);
+            hold_back(w, c, s, in, near);
     }
 }
 

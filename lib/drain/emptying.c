@@ -28,6 +28,15 @@ static const double most_change = 0.25, least_change = 0.08;
 
 enum { MOST_STEPS = 20000, TRIES = 40 };
 
+/* After so many more steps each the shortest gets twice as long: what a tiny surface does over and over is not followed
+ * for ever. The steps are implicit, and stay stable. */
+enum { PATIENCE = 500 };
+
+/* So many steps in a row that each move no more than rounding, of the capacity, and nothing moves: what is level with
+ * all that it could run to may be kept from its end all the same. */
+enum { STILL = 50 };
+static const double rounding = 1e-12;
+
 /* Two implicit stages, of second order, that damp what is stiff (Alexander 1977, SIAM J. Numer. Anal. 14:1006). */
 static const double stage = 0.29289321881345248; /* 1 - 1 / sqrt 2 */
 
@@ -46,7 +55,7 @@ typedef struct drain_clock {
     double drained, suction, time, dt;
     double
         shortest; /* s: surfaces that nothing parts any more come level at once, in however short a step */
-    size_t steps;
+    size_t steps, still; /* still: that moved nothing, in a row */
 } drain_clock;
 
 static const vugi_graph *graph_of(const drain_clock *c)
@@ -164,6 +173,17 @@ static double gate_of(const drain_clock *c, uint32_t arc)
     return fmin(c->level[arc], fmax(gate, own_gate(c, arc)));
 }
 
+/* Does liquid stand over an arc, as what ran over may do again? */
+static bool is_under(const drain_clock *c, uint32_t arc)
+{
+    const vugi_graph *g = graph_of(c);
+    const vugi_node *n = g->node + g->arc[arc].to;
+    for (uint32_t k = n->link + n->downs; k < n->link + n->downs + n->ups; k++)
+        if (c->volume[g->link[k]] > 0.0)
+            return true;
+    return false;
+}
+
 static void set_surfaces(drain_clock *c)
 {
     const vugi_graph *g = graph_of(c);
@@ -171,7 +191,7 @@ static void set_surfaces(drain_clock *c)
     w->surfaces = 0;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         const vugi_arc *arc = g->arc + a;
-        if (c->reached[a] && c->level[a] >= arc->hi)
+        if (c->reached[a] && c->level[a] >= arc->hi && !is_under(c, a))
             c->level[a] = arc->hi - 1e-9 * (arc->hi - arc->lo);
     }
     vugi_links_find(c->course->scene, c->level, c->course->open, &w->links);
@@ -241,6 +261,12 @@ static vug_status go(drain_clock *c, double dt, double *sum)
     return status;
 }
 
+/* Next to nothing is left that may leave: what comes in goes on at once, in however long a step. */
+static bool follows(const drain_clock *c, const vugi_water_top *t)
+{
+    return c->volume[t->arc] - t->least <= last_part * graph_of(c)->capacity;
+}
+
 /* A step of two stages, or of one where a surface comes to its end. change: of the flows, as a part of them. */
 static vug_status try_step(drain_clock *c, double dt, double *flow, double *change)
 {
@@ -265,7 +291,8 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
         status = go(c, ends ? dt : stage * dt, &last);
     add_spilt(c, ends ? dt : stage * dt);
     for (size_t i = 0; i < w->surfaces; i++)
-        moved += fabs(c->rate[i] - c->began[i]);
+        if (!follows(c, w->surface + i))
+            moved += fabs(c->rate[i] - c->began[i]);
     w->rest = fmax(w->rest, rest);
     *change = *flow > 0.0 ? moved / *flow : 0.0;
     return status;
@@ -273,8 +300,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
 
 static bool is_near_end(const drain_clock *c, const vugi_water_top *t)
 {
-    return c->volume[t->arc] - t->least <= last_part * graph_of(c)->capacity
-        || c->level[t->arc] - c->end[t->arc] <= last_mm;
+    return follows(c, t) || c->level[t->arc] - c->end[t->arc] <= last_mm;
 }
 
 /* Comes to its end with this step: not while it is level with a surface that is far from its own, which would fill it
@@ -432,7 +458,7 @@ static vug_status step(drain_clock *c, bool *moves)
         *moves = flow > 1e-9 * all;
         if (status)
             return status;
-        double slack = fmax(1e-6 * all, 1e-12 * graph_of(c)->capacity / c->dt); /* or rounding */
+        double slack = fmax(1e-6 * all, rounding * graph_of(c)->capacity / c->dt);
         bool settled = c->waters.rest <= slack;
         if (settled && !*moves)
             return VUG_OK;
@@ -445,8 +471,11 @@ static vug_status step(drain_clock *c, bool *moves)
         if (!settled)
             return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
                 "flows do not agree at %g s, in a step of %g s", c->time, c->dt);
+        c->still = flow * c->dt <= rounding * graph_of(c)->capacity ? c->still + 1 : 0;
+        *moves = c->still < STILL;
         accept(c, c->dt);
         c->dt *= change < least_change ? 2.0 : change > 0.5 * most_change ? 0.8 : 1.0;
+        c->dt = fmax(c->dt, c->shortest);
         break;
     }
     return status;
@@ -488,7 +517,9 @@ static vug_status play(drain_clock *c)
             return vugi_fail_memory(c->ctx);
         if (vugi_cancelled(c->ctx))
             return vugi_step(c->ctx, 0.9);
-        if (++c->steps > MOST_STEPS)
+        if (++c->steps % PATIENCE == 0)
+            c->shortest *= 2.0;
+        if (c->steps > MOST_STEPS)
             return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE, "the drain did not end after %zu steps",
                 c->steps);
     }

@@ -236,9 +236,12 @@ vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
     }
     double own = volume_of(s), h = columns->h;
     fill_knots(g, s, sum, h * h * (volume > 0.0 && own > 0.0 ? volume / own : 1.0));
-    for (size_t i = 0; i < query_count; i++)
-        if (query[i].arc != VUGI_NONE)
-            query[i].arc = g->arc_of_raw[query[i].arc];
+    for (size_t i = 0; i < query_count; i++) {
+        if (query[i].arc == VUGI_NONE)
+            continue;
+        vugi_reduced_pass(&r, query[i].arc, &query[i].top, &query[i].lip);
+        query[i].arc = g->arc_of_raw[query[i].arc];
+    }
     vugi_free(mem, g->sweep.change);
     g->sweep.change = NULL;
     assert(is_sound(g));

@@ -135,6 +135,8 @@ static bool mirror_mouths(const vugi_scene *scene, vugi_scene *out)
         out->mouth[m] = scene->mouth[m];
         out->mouth[m].top = -scene->mouth[m].lip;
         out->mouth[m].lip = -scene->mouth[m].top;
+        out->mouth[m].inner_top = -scene->mouth[m].inner_lip;
+        out->mouth[m].inner_lip = -scene->mouth[m].inner_top;
         out->entry[m] = s == VUGI_NONE
             ? VUGI_NONE
             : vugi_mirror_span(&scene->columns, scene->graph.sweep.column[s], s);

@@ -6,6 +6,7 @@
 
 #include "base/sort.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 enum { ARCS_MANY = 3000 }; /* so many are followed without ado */
@@ -13,12 +14,26 @@ enum { ARCS_MANY = 3000 }; /* so many are followed without ado */
 uint32_t vugi_reduced_arc(const vugi_reduced *r, uint32_t arc)
 {
     while (arc != VUGI_NONE && r->arc[arc].into != arc) {
-        uint32_t next = r->arc[arc].into;
-        if (next != VUGI_NONE)
-            r->arc[arc].into = r->arc[next].into;
+        vugi_work_arc *a = r->arc + arc;
+        const uint32_t next = a->into;
+        if (next != VUGI_NONE && r->arc[next].into != next) {
+            a->top = fmin(a->top, r->arc[next].top);
+            a->lip = fmax(a->lip, r->arc[next].lip);
+            a->into = r->arc[next].into;
+        }
         arc = next;
     }
     return arc;
+}
+
+void vugi_reduced_pass(const vugi_reduced *r, uint32_t arc, double *top, double *lip)
+{
+    *top = INFINITY;
+    *lip = -INFINITY;
+    for (; arc != VUGI_NONE && r->arc[arc].into != arc; arc = r->arc[arc].into) {
+        *top = fmin(*top, r->arc[arc].top);
+        *lip = fmax(*lip, r->arc[arc].lip);
+    }
 }
 
 uint32_t vugi_reduced_node(const vugi_reduced *r, uint32_t node)
@@ -146,12 +161,17 @@ static uint32_t neighbour_for(const vugi_reduced *r, uint32_t arc)
     return best;
 }
 
-/* Takes in a small arc. A dome or basin that takes in a taller one grows to its height. */
+/* Takes in a small arc. A dome or basin that takes in a taller one grows to its height; but what is in it still comes to
+ * the taller one over the sill between them. */
 static void take_in(vugi_reduced *r, uint32_t arc, uint32_t heir)
 {
     vugi_work_arc *a = r->arc + arc, *b = r->arc + heir;
     vugi_work_node *top = r->node + b->to, *bottom = r->node + b->from;
     uint32_t from = a->from, to = a->to;
+    if (b->to != to)
+        a->top = r->node[from].z;
+    if (b->from != from)
+        a->lip = r->node[to].z;
     if (a->hi > b->hi && top->ups == 0 && top->downs == 1) {
         b->hi = top->key = a->hi;
         top->span = r->node[to].span;
@@ -226,7 +246,9 @@ static vug_status load(vug_context *ctx, const vugi_allocator *mem, const vugi_s
         r->arc[i] = (vugi_work_arc){.lo = a->lo,
             .hi = a->hi,
             .into = (uint32_t)i,
-            .volume = a->volume};
+            .volume = a->volume,
+            .top = INFINITY,
+            .lip = -INFINITY};
         link_up(r, a->from, (uint32_t)i);
         link_down(r, a->to, (uint32_t)i);
     }

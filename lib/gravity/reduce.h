@@ -10,6 +10,7 @@ typedef struct vugi_work_arc {
     uint32_t next_up, next_down; /* next of the arcs above `from`, of those below `to` */
     uint32_t into;               /* the arc it became part of, or itself; VUGI_NONE: gone */
     double volume;
+    double top, lip; /* see vugi_reduced_pass() */
 } vugi_work_arc;
 
 typedef struct vugi_work_node {
@@ -33,6 +34,9 @@ void vugi_reduced_free(const vugi_allocator *mem, vugi_reduced *out);
 
 /* The arc or node that a raw one became part of. */
 uint32_t vugi_reduced_arc(const vugi_reduced *r, uint32_t arc);
+/* What is in the arc that a raw one became part of gets into the raw one at such heights alone: air while liquid is
+ * below top, liquid while it is above lip. */
+void vugi_reduced_pass(const vugi_reduced *r, uint32_t arc, double *top, double *lip);
 uint32_t vugi_reduced_node(const vugi_reduced *r, uint32_t node);
 
 #endif

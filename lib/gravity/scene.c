@@ -39,13 +39,13 @@ static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, cons
     for (size_t m = 0; m < mouth_count; m++)
         for (size_t i = 0; i < mouth[m].spans; i++) {
             const vugi_opening_span *o = mouth[m].span + i;
-            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->top, true};
-            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->lip, false};
+            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->top, .below = true};
+            (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->lip, .below = false};
         }
     for (size_t i = 0; i < s->throat_count; i++) {
         uint32_t span = throat_span(&s->columns, s->throat + i);
         if (span != VUGI_NONE)
-            (*query)[n++] = (vugi_query){span, VUGI_NONE, s->throat[i].at[2], false};
+            (*query)[n++] = (vugi_query){span, VUGI_NONE, s->throat[i].at[2], .below = false};
     }
     *count = n;
     return VUG_OK;
@@ -111,10 +111,10 @@ static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query
             const vugi_opening_span *o = s->mouth[m].span + i;
             if (has_top(c, o))
                 add_port(&s->graph, s->vent, &s->vent_count, first_vent, m, query + n,
-                    fmin(c->hi[o->span], o->top), true);
+                    fmin(query[n].top, fmin(c->hi[o->span], o->top)), true);
             if (has_lip(c, o))
                 add_port(&s->graph, s->lip, &s->lip_count, first_lip, m, query + n + 1,
-                    fmax(c->lo[o->span], o->lip), false);
+                    fmax(query[n + 1].lip, fmax(c->lo[o->span], o->lip)), false);
         }
         place_beyond(s, m, first_vent, first_lip);
     }

@@ -41,11 +41,13 @@ typedef struct vugi_sill {
     uint32_t node, arc, span;
 } vugi_sill;
 
-/* Asks which arc a span lies in at a height; below: just under it. The sweep answers in arc. */
+/* Asks which arc a span lies in at a height; below: just under it. The sweep answers in arc, the graph by what heights
+ * (see vugi_reduced_pass()) the rest of that arc comes to the span's part of it. */
 typedef struct vugi_query {
     uint32_t span, arc;
     double z;
     bool below;
+    double top, lip;
 } vugi_query;
 
 typedef struct vugi_sweep {

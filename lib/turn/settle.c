@@ -49,7 +49,7 @@ static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_dro
     if (!query)
         return vugi_fail_memory(s->ctx);
     for (size_t i = 0; i < count; i++)
-        query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, false};
+        query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, .below = false};
     vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, query, count,
         &again);
     if (!status)

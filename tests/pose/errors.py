@@ -81,11 +81,13 @@ def part(count, seed, vug, poses=3, facets=60, columns=0, sides=24):
         pose(count, f"part {seed} pose {number}", made, cavities, up, columns)
 
 
+def box(x, y, z):
+    return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
+
+
 def window(section, skew=0.0):
     """A box of 20 x 20 x 16 mm in walls of 5 mm, and through the wall at +x an opening that is not round: the corners of
     its section, moved along y by skew over each mm outward."""
-    def box(x, y, z):
-        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
     bore = convex.hull(np.array([(x, y + skew * (x - 15), z) for x in (9, 20) for y, z in section]))
     bore.row = [15, 0, 0, 1, skew, 0, 2]
     return convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
@@ -131,11 +133,27 @@ CAPS = {  # where a bore leaves, along what axis; what else is cut around it
 DEEP = 1.8  # of a recess, along the axis
 
 
+GENTLE = [(1, 0.2, 0.1), (1, 0.5, 0.3)]  # axes of bores
+RISE = 0.3  # over a mm along such a bore, at most
+
+
+def gentle(count, vug, poses=10):
+    """Bores that rise outward so little that the room above their mouths' tops is that of a few columns: whatever is at the
+    mouth comes over its top, in a fill as in a drain and for pockets."""
+    for number, way in enumerate(GENTLE):
+        bore = prism((15, 1, 0), way, 1.6, 6, deep=12)
+        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([bore.row], detect=0)
+        rising = [up for up in convex.poses(70 + number, 20 * poses) if 0 < up @ bore.row[3:6] < RISE]
+        for up in rising[:poses]:
+            for columns in (100, 140):
+                where = f"{way} at {np.round(up, 3)}, {columns} columns"
+                pose(count, where, made, cavities, up, columns)
+
+
 def caps(count, vug):
     """A box with walls of 5 mm and a bore whose rim is not flat, or lies in a recess: what it holds up to the skin that was
     there is exact."""
-    def box(x, y, z):
-        return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
     for name, (point, axis, recess) in CAPS.items():
         pieces = [box(10, 10, 8)]
         bore = prism(point, axis, 1.6, 6, deep=12)
@@ -149,6 +167,30 @@ def caps(count, vug):
         count.check(abs(info.diameter_mm - 3.2) < 0.05, name, f"its bore is {info.diameter_mm:.3f} mm wide")
         for number, up in enumerate(np.concatenate([convex.poses(5, 3), -np.eye(3)])):
             trapped(count, f"{name}, pose {number}", made, cavities, up, 200)
+
+
+CROSSING = {4: [0, 3], 13: [1, 7]}  # seed: poses; in the last of each a drain once ran in circles, or stood and never ended
+
+
+def crossing(count, vug):
+    """Two bores of a box that cross in its wall: pockets are as they should be, and a drain comes to an end."""
+    for seed, numbers in CROSSING.items():
+        random = np.random.default_rng(seed)
+        middle = np.array([12.5, *random.uniform(-4, 4, 2)])
+        bores = []
+        for side in (-1, 1):
+            axis = [1, side * random.uniform(0.2, 0.9), random.uniform(-0.4, 0.4)]
+            at = middle + 0.2 * random.normal(size=3)
+            bores.append(prism(at, axis, random.uniform(0.8, 1.6), 14, deep=8))
+        made = convex.Made([box(10, 10, 8)], bores, box(15, 15, 13))
+        rows = [[*rim.mean(0), *bore.row[3:]] for rim, bore in zip(made.rims, bores)]
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities(rows, detect=0)
+        for number in numbers:
+            up, where = convex.poses(seed, 10)[number], f"crossing bores {seed}, pose {number}"
+            trapped(count, where, made, cavities, up, 140)
+            for columns in (100, 140):
+                left = cavities.drain([-x for x in up], columns_across=columns).info.liquid_mm3
+                count.check(0 <= left <= made.capacity, where, f"{left} mm3 stay")
 
 
 def sealed(count, seed, vug, facets=30, columns=140):

@@ -55,6 +55,18 @@ def main():
             off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], most)]
             report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
         report.check(not caps.wrong, "; ".join(caps.wrong[:5]))
+        gentle = errors.Count()
+        errors.gentle(gentle, vug)
+        for what, rows in gentle.rows.items():
+            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
+            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+        report.check(not gentle.wrong, "; ".join(gentle.wrong[:5]))
+        crossing = errors.Count()
+        errors.crossing(crossing, vug)
+        for what, rows in crossing.rows.items():
+            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
+            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+        report.check(not crossing.wrong, "; ".join(crossing.wrong[:5]))
         sealed = errors.Count()
         for seed in SEALED:
             errors.sealed(sealed, seed, vug)

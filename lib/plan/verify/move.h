@@ -51,8 +51,10 @@ typedef struct vugi_replay {
     double h;
     const vugi_start *start; /* what is inside before the first step; NULL: nothing */
     bool brief;              /* volumes alone are wanted of an outcome */
-    bool plain;              /* with sills as columns have them: one of many that are tried */
-    vug_skin *skin;          /* gets all courses of a filling; NULL: not wanted */
+    /* With sills as columns have them: one of many, through coarse columns, that are tried or compared and give no figure
+     * of a plan; those come from sills as a fill and a drain have them. */
+    bool plain;
+    vug_skin *skin; /* gets all courses of a filling; NULL: not wanted */
 } vugi_replay;
 
 bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,
