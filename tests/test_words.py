@@ -174,8 +174,7 @@ with tempfile.TemporaryDirectory() as folder:
     report.check(code == 0, f"vug-drain at a wild lift: {error}")
     scan("vug-drain at a wild lift", text)
     report.check("as much as the air can press" in text, text)
-    film = re.search(r"Film on walls +[0-9.]+ mL \(([0-9.]+) mm\)", text)
-    report.check(film and float(film[1]) <= 2, text)
+    report.check("Film on walls     none" in text, text)  # all of it hangs: a film is left where liquid ran out
 
     # A made part with bores, in poses along and across, thick and thin liquids
     opened = house.SRC / "tests" / "data" / "openings" / "box1072.stl"
