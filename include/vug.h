@@ -1346,7 +1346,8 @@ typedef struct vug_hollow_options {
                               or more, and of use if it is some steps more */
     double slope_deg;    /**< 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60,
                               0: flat is good enough */
-    double fill_up[3];   /**< 0, 0, 1: then, up. Any length */
+    double fill_up[3];   /**< 0, 0, 1: then, up, as it is filled; or as it is printed, so that ceilings print. Any
+                              length */
     double outlet_mm[3]; /**< NAN: then, air leaves each chamber by the middle of its highest place. Else the
                               chamber nearest to this point has its outlet there */
     double simplify_mm;  /**< 0: the inner surface has triangles as fine as the grid. Else fewer, by which it moves no
@@ -1375,6 +1376,8 @@ typedef struct vug_hollow_info {
     uint64_t triangles_before; /**< of the inner surface before it was simplified; triangles, if it was not */
     double simplify_error_mm;  /**< how far that moved it: the farthest between the two surfaces, as vertices of the finer
                                     and points of the simpler one a step apart have it; at most simplify_mm */
+    double flat_mm2;           /**< ceilings of the inner surface that are flatter than 0.9 slope_deg of the options, in fill_up:
+                                    there was no room to lower them; 0 with most_wall_mm 0 */
 } vug_hollow_info;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */

@@ -1067,7 +1067,8 @@ export interface HollowOptions {
      */
     slope_deg: number;
     /**
-     * 0, 0, 1: then, up. Any length
+     * 0, 0, 1: then, up, as it is filled; or as it is printed, so that ceilings print. Any
+     * length
      */
     fill_up: number[];
     /**
@@ -1153,6 +1154,11 @@ export interface HollowInfo {
      * points of the simpler one a step apart have it; at most simplify_mm
      */
     simplify_error_mm: number;
+    /**
+     * ceilings of the inner surface that are flatter than 0.9 slope_deg of the options, in
+     * fill_up: there was no room to lower them; 0 with most_wall_mm 0
+     */
+    flat_mm2: number;
 }
 
 /**

@@ -88,6 +88,7 @@ START_TEST(a_flat_ceiling)
         ck_assert_msg(p[2] > 18 - ZIGZAG * fall * r - h, "%g at %g", p[2], r);
     }
     ck_assert_uint_gt(seen, 1000);
+    ck_assert_msg(info.flat_mm2 < 0.15 * 36 * 26, "%g", info.flat_mm2); /* its ridges and its rim */
     vug_mesh_free(out);
 
     /* towards a corner instead */
@@ -109,6 +110,8 @@ START_TEST(a_flat_ceiling)
         bool inside = p[0] > 5 && p[0] < 35 && p[1] > 5 && p[1] < 25 && p[2] > 10;
         ck_assert_msg(!inside || p[2] > 15, "%g, %g, %g", p[0], p[1], p[2]);
     }
+    /* a pit 3 mm deep at 45 degrees is all that there is room for: the rest is flat */
+    ck_assert(info.flat_mm2 > 0.75 * 36 * 26 && info.flat_mm2 < 36 * 26);
     vug_mesh_free(out);
     vug_mesh_free(mesh);
     vug_context_free(ctx);

@@ -450,6 +450,7 @@ class vug_hollow_info(Structure):
         ("bare_mm2", F64),
         ("triangles_before", U64),
         ("simplify_error_mm", F64),
+        ("flat_mm2", F64),
     ]
 
 

@@ -564,7 +564,8 @@ class HollowOptions(Record):
     #: 10: then, ceilings rise by so much towards the outlet where that has room; 0 to 60, 0:
     #: flat is good enough
     slope_deg: float
-    #: 0, 0, 1: then, up. Any length
+    #: 0, 0, 1: then, up, as it is filled; or as it is printed, so that ceilings print. Any
+    #: length
     fill_up: Tuple[float, float, float]
     #: NAN: then, air leaves each chamber by the middle of its highest place. Else the chamber
     #: nearest to this point has its outlet there
@@ -613,6 +614,9 @@ class HollowInfo(Record):
     #: how far that moved it: the farthest between the two surfaces, as vertices of the finer and
     #: points of the simpler one a step apart have it; at most simplify_mm
     simplify_error_mm: float
+    #: ceilings of the inner surface that are flatter than 0.9 slope_deg of the options, in
+    #: fill_up: there was no room to lower them; 0 with most_wall_mm 0
+    flat_mm2: float
 
 
 class BoreOptions(Record):

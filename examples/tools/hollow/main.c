@@ -3,6 +3,7 @@
 #include "../tool/fail.h"
 #include "../tool/hollowed.h"
 #include "../tool/json.h"
+#include "../tool/mesh.h"
 #include "../tool/options.h"
 
 #include <math.h>
@@ -12,7 +13,7 @@
 enum { BORE_NUMBERS = 7 };
 
 typedef struct settings {
-    const char *json;
+    const char *json, *units;
     number_rows bores;
     vug_hollow_options hollow;
     int64_t cells;
@@ -51,11 +52,9 @@ static vug_status cut_bores(const settings *s, hollow_part *part)
     return VUG_OK;
 }
 
-static vug_status make(const char *from, const char *to, const settings *s, hollow_part *part)
+static vug_status make(const char *to, const settings *s, hollow_part *part)
 {
-    vug_status status = vug_mesh_load(part->ctx, from, NULL, &part->mesh);
-    if (!status)
-        status = hollowed_make(part->ctx, &s->hollow, &part->mesh, &part->made);
+    vug_status status = hollowed_make(part->ctx, &s->hollow, &part->mesh, &part->made);
     if (!status && s->bores.count)
         status = cut_bores(s, part);
     if (!status)
@@ -65,7 +64,7 @@ static vug_status make(const char *from, const char *to, const settings *s, holl
 
 /* ---- told ------------------------------------------------------------------------- */
 
-static void print_filling(const vug_hollow_info *i)
+static void print_filling(const vug_hollow_info *i, double asked_deg)
 {
     printf("made to be filled: %.1f mL of air would stay in that pose, %.1f mL before; it took "
            "%.1f mL of cavity\n",
@@ -73,6 +72,7 @@ static void print_filling(const vug_hollow_info *i)
     if (i->slope_deg > 0.0)
         printf("ceilings rise by %.3g degrees to the outlet where the wall lets them\n",
             i->slope_deg);
+    printf("ceilings flatter than %.3g degrees: %.0f mm2\n", asked_deg, i->flat_mm2);
     printf("skin without liquid behind it within the greatest wall: %.0f mm2, %.0f before\n",
         i->bare_mm2, i->bare_before_mm2);
 }
@@ -84,7 +84,7 @@ static void print(const settings *s, const hollow_part *part)
         && part->made.info.triangles == part->made.info.triangles_before)
         puts("nothing of its surface could be simplified");
     if (s->fillable)
-        print_filling(&part->made.info);
+        print_filling(&part->made.info, s->hollow.slope_deg);
     hollowed_print_solid(&part->made);
     for (size_t b = 0; b < part->bore_count; b++) {
         const double *row = s->bores.number + BORE_NUMBERS * b,
@@ -111,9 +111,10 @@ static json_t *to_json(const settings *s, const hollow_part *part)
                 "volume_mm3", cut[0]));
     }
     json_t *filling = s->fillable
-        ? json_pack("{s:f, s:f, s:f, s:f, s:f, s:f}", "trapped_before_mm3", i->trapped_before_mm3,
-            "trapped_mm3", i->trapped_mm3, "added_mm3", i->added_mm3, "slope_deg", i->slope_deg,
-            "bare_before_mm2", i->bare_before_mm2, "bare_mm2", i->bare_mm2)
+        ? json_pack("{s:f, s:f, s:f, s:f, s:f, s:f, s:f}", "trapped_before_mm3",
+            i->trapped_before_mm3, "trapped_mm3", i->trapped_mm3, "added_mm3", i->added_mm3,
+            "slope_deg", i->slope_deg, "bare_before_mm2", i->bare_before_mm2, "bare_mm2",
+            i->bare_mm2, "flat_mm2", i->flat_mm2)
         : json_null();
     return json_pack("{s:o, s:o, s:f, s:I, s:o, s:o}", "cavity", hollowed_cavity_json(&part->made),
         "filling", filling, "step_mm", i->step_mm, "triangles",
@@ -128,9 +129,11 @@ static int run(const tool *program, const char *const *files, settings *s)
         return fail(program, "no memory");
     s->hollow.cells = (int32_t)s->cells;
     s->fillable = s->hollow.most_wall_mm > 0.0;
-    vug_status status = make(files[0], files[1], s, &part);
+    const mesh_settings from = {.units = s->units};
+    int code = mesh_open(program, part.ctx, files[0], &from, &part.mesh);
+    vug_status status = code == DONE ? make(files[1], s, &part) : VUG_OK;
     print_warnings(program, part.ctx);
-    int code = status ? fail_status(program, part.ctx, status) : DONE;
+    code = status ? fail_status(program, part.ctx, status) : code;
     if (code == DONE && (!s->json || strcmp(s->json, "-") != 0))
         print(s, &part);
     if (code == DONE && s->json)
@@ -156,7 +159,10 @@ int main(int argc, char **argv)
 {
     settings s = {.bores = {.width = BORE_NUMBERS}};
     vug_hollow_options_init(&s.hollow, sizeof s.hollow);
+    option units;
+    mesh_units(&units, &s.units);
     const option options[] = {
+        units,
         {"--wall", "MM",
             "How far the cavity stays from the outer surface, measured to its nearest point; 2 "
             "unless given.",
@@ -181,8 +187,10 @@ int main(int argc, char **argv)
             "into slopes towards the outlet, with no wall thicker than this for it.",
             OPTION_NUMBER, &s.hollow.most_wall_mm, 0.01, 1e4, 0},
         {"--fill-up", "x,y,z",
-            "Then, the direction that points up while filling; 0,0,1 unless given.", OPTION_ROW,
-            s.hollow.fill_up, 0, 0, 3},
+            "Then, the direction that points up while filling, or while printing if ceilings are "
+            "to "
+            "print; 0,0,1 unless given.",
+            OPTION_ROW, s.hollow.fill_up, 0, 0, 3},
         {"--outlet", "x,y,z",
             "Then, where air leaves: the ceiling nearest to this point; the highest place unless "
             "given.",
@@ -208,7 +216,7 @@ int main(int argc, char **argv)
             "Hollows a solid part for printing: the outer surface stays as it is, a cavity is made "
             "behind a wall, and bores are cut into it.",
         .notes =
-            "IN is an STL, OBJ, PLY, OFF or 3MF file with a closed mesh in mm; OUT is saved as "
+            "IN is an STL, OBJ, PLY, OFF or 3MF file with a closed mesh; OUT is saved in mm as "
             ".stl, .ply or .3mf. Places too thin to hollow stay solid and are listed.",
         .options = options,
         .option_count = sizeof options / sizeof options[0],

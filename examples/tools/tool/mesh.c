@@ -24,14 +24,20 @@ mesh_settings mesh_usual(void)
     return (mesh_settings){.holes = {.width = 7}};
 }
 
-option *mesh_choices(option *to, mesh_settings *s)
+option *mesh_units(option *to, const char **name)
 {
     *to++ = (option){.name = "--units",
         .value = "UNIT",
         .kind = OPTION_TEXT,
-        .target = (void *)&s->units,
+        .target = (void *)name,
         .help = "unit of the file: um, mm, cm, m, in or ft; the file's own if it has one (3MF), "
                 "else mm"};
+    return to;
+}
+
+option *mesh_choices(option *to, mesh_settings *s)
+{
+    to = mesh_units(to, &s->units);
     *to++ = (option){.name = "--hole",
         .value = "X,Y,Z,DX,DY,DZ,D",
         .kind = OPTION_ROWS,

@@ -16,7 +16,8 @@ typedef struct mesh_settings {
 
 mesh_settings mesh_usual(void);
 
-/* Writes --units and --hole to *to and returns what follows them. */
+/* Writes --units to *to, and --units and --hole, and returns what follows. */
+option *mesh_units(option *to, const char **name);
 option *mesh_choices(option *to, mesh_settings *settings);
 
 void mesh_settings_free(mesh_settings *settings);

@@ -481,6 +481,24 @@ static void measure_inner(job *j, const vug_mesh *inner)
     j->info.step_mm = j->grid.h;
 }
 
+/* A ceiling in steps of the grid is as steep as asked for when it is nearly so. */
+static const double NEARLY = 0.9;
+
+/* The surface is still turned out of the cavity, so ceilings look up. In the pose, z is up. */
+static double flat_area(const vug_mesh *inner, double slope_deg)
+{
+    double area = 0.0, steep = cos(NEARLY * slope_deg * VUGI_DEGREE);
+    for (size_t t = 0; t < inner->triangle_count; t++) {
+        const uint32_t *corner = inner->triangles + 3 * t;
+        double cross[3];
+        vugi_triangle_cross(inner->xyz + 3 * (size_t)corner[0], inner->xyz + 3 * (size_t)corner[1],
+            inner->xyz + 3 * (size_t)corner[2], cross);
+        double twice = vugi_length(cross);
+        area += cross[2] > steep * twice ? 0.5 * twice : 0.0;
+    }
+    return area;
+}
+
 static vug_status find_spots(job *j, double **rows, size_t *row_count)
 {
     vugi_field skin = {.tree = &j->tree, .grid = j->grid, .floor = j->floor};
@@ -548,6 +566,7 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
         status = rows ? find_spots(j, rows, row_count) : VUG_OK;
     }
     if (!status && j->turned) {
+        j->info.flat_mm2 = flat_area(inner, j->o.slope_deg);
         vugi_turn_back(j->basis, inner->xyz, inner->vertex_count, 3);
         if (rows)
             vugi_turn_back(j->basis, *rows, *row_count, VUGI_SPOT_NUMBERS);
