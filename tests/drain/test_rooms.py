@@ -16,37 +16,11 @@ try:
     import numpy as np
 except ImportError:
     house.skip("no numpy")
+import boxes
 import vug
 
 WALL = 2.0
 LONG = len(sys.argv) > 1
-
-
-def faces(voids, size):
-    """The boundary of a block with those voids, on the planes that they have."""
-    planes = [sorted({0.0, size[k]} | {v[s][k] for v in voids for s in (0, 1)}) for k in range(3)]
-    solid = np.zeros([len(p) + 1 for p in planes], bool)
-    solid[1:-1, 1:-1, 1:-1] = True
-    for lo, hi in voids:
-        solid[tuple(slice(planes[k].index(lo[k]) + 1, planes[k].index(hi[k]) + 1) for k in range(3))] = False
-    number, points, triangles = {}, [], []
-    for k in range(3):
-        u, v = (k + 1) % 3, (k + 2) % 3
-        for at in np.argwhere(solid != np.roll(solid, -1, axis=k)):
-            square = []
-            for du, dv in ((0, 0), (1, 0), (1, 1), (0, 1)):
-                index = [int(a) - 1 for a in at]
-                index[k] += 1
-                index[u] += du
-                index[v] += dv
-                if tuple(index) not in number:
-                    number[tuple(index)] = len(points)
-                    points.append([planes[q][index[q]] for q in range(3)])
-                square.append(number[tuple(index)])
-            if not solid[tuple(at)]:
-                square.reverse()
-            triangles += [square[:3], [square[0], square[2], square[3]]]
-    return vug.Mesh.from_arrays(np.array(points), np.array(triangles, np.uint32))
 
 
 def rooms_of(rng, count):
@@ -113,7 +87,7 @@ def cavities(rng):
     while True:
         voids, size, holes = block(rng)
         try:
-            return vug.Cavities.find(faces(voids, size), np.array(holes), cells_across=60 if LONG else 40)
+            return vug.Cavities.find(boxes.faces(voids, size), np.array(holes), cells_across=60 if LONG else 40)
         except vug.VugError:    # openings into each other, or two solids
             continue
 
@@ -179,7 +153,7 @@ def slot_over_a_hole():
     hand, 12 x 12 x 4 mm stay in the other room, below the slot; a drop at the hole bears 0.6 mm of 6."""
     voids = [((2, 2, 6), (16, 14, 14)), ((20, 2, 2), (32, 14, 10)), ((16, 2, 6), (20, 14, 7))]
     holes = [[9, 8, 0, 0, 0, -1, 1], [0, 8, 11, -1, 0, 0, 2], [34, 8, 8, 1, 0, 0, 2]]
-    part = faces([tuple(tuple(map(float, at)) for at in v) for v in voids], [34.0, 16.0, 16.0])
+    part = boxes.faces([tuple(tuple(map(float, at)) for at in v) for v in voids], [34.0, 16.0, 16.0])
     found = vug.Cavities.find(part, np.array(holes, float), cells_across=60)
     thin = vug.Fluid(density_kg_m3=1200.0, surface_tension_n_m=0.0018, consistency_pa_sn=0.5)
     course = found.drain([0, 0, 1], fluid=thin, columns_across=60)

@@ -19,6 +19,7 @@ try:
     from scipy.integrate import solve_ivp
 except ImportError:
     house.skip("no numpy or scipy")
+import boxes
 import vug
 
 WALL, SIDE, HIGH = 2.0, 16.0, 36.0
@@ -26,45 +27,20 @@ PA_PER_MM = 1100 * 9.80665e-3
 
 
 def part(slots):
-    """A block of voxels, 1 mm: chambers SIDE wide and deep, slots (length, gap, height over the floor)."""
-    n = len(slots) + 1
-    length = n * SIDE + sum(s[0] for s in slots)
-    full = np.ones([int(length + 2 * WALL), int(SIDE + 2 * WALL), int(HIGH + 2 * WALL)], bool)
-    x, starts = int(WALL), []
-    for i in range(n):
-        full[x:x + int(SIDE), 2:-2, 2:-2] = False
+    """A block of chambers SIDE wide and deep, slots (length, gap, height over the floor) between them."""
+    voids, starts, x = [], [], WALL
+    for i in range(len(slots) + 1):
+        voids.append(((x, WALL, WALL), (x + SIDE, WALL + SIDE, WALL + HIGH)))
         starts.append(x)
-        x += int(SIDE)
-        if i < n - 1:
+        x += SIDE
+        if i < len(slots):
             long, gap, low = slots[i]
-            full[x:x + long, 2:-2, 2 + low:2 + low + gap] = False
+            voids.append(((x, WALL, WALL + low), (x + long, WALL + SIDE, WALL + low + gap)))
             x += long
     holes = [[starts[0] + 8, 10, 0, 0, 0, -1, 4]]
     holes += [[s + 8, 10, HIGH + 2 * WALL, 0, 0, 1, 3] for s in starts]
-    return mesh(full), np.array(holes, float), starts
-
-
-def mesh(full):
-    """The faces between what is full and what is not."""
-    solid = np.pad(full, 1)
-    number, points, triangles = {}, [], []
-    for k in range(3):
-        u, v = (k + 1) % 3, (k + 2) % 3
-        for at in np.argwhere(solid != np.roll(solid, -1, axis=k)):
-            square = []
-            for du, dv in ((0, 0), (1, 0), (1, 1), (0, 1)):
-                corner = [int(a) - 1 for a in at]
-                corner[k] += 1
-                corner[u] += du
-                corner[v] += dv
-                if tuple(corner) not in number:
-                    number[tuple(corner)] = len(points)
-                    points.append(corner)
-                square.append(number[tuple(corner)])
-            if not solid[tuple(at)]:
-                square.reverse()
-            triangles += [square[:3], [square[0], square[2], square[3]]]
-    return vug.Mesh.from_arrays(np.array(points, float), np.array(triangles, np.uint32))
+    size = (x + WALL, SIDE + 2 * WALL, HIGH + 2 * WALL)
+    return boxes.faces(voids, size), np.array(holes, float), starts
 
 
 def by_solver(slots, viscosity, rate, times):
