@@ -426,6 +426,7 @@ START_TEST(same_bytes)
 }
 END_TEST
 
+#ifdef HAVE_MESHOPTIMIZER
 /* Each vertex of few is one of many: by its first coordinates, sorted. */
 static void is_some_of(const vug_mesh *few, const vug_mesh *many, size_t first)
 {
@@ -437,6 +438,7 @@ static void is_some_of(const vug_mesh *few, const vug_mesh *many, size_t first)
         ck_assert_uint_lt(at, vug_mesh_vertex_count(many));
     }
 }
+#endif
 
 /* Volume between two surfaces that are nowhere farther apart than d: no more than d times the area of the larger one
  * and what its edges gain, 5 % here. */

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-import test_man_programs
+import round_box
 import vug
 
 distributed = pytest.importorskip("distributed")
@@ -27,7 +27,7 @@ def folder(tmp_path):
     """Five bottles of different walls, one of them as 3MF, and one without a bore; one file is no mesh."""
     for i in range(5):
         wall = 2.0 + 0.4 * i
-        test_man_programs.lathe(
+        round_box.lathe(
             tmp_path / f"bottle{i}.stl",
             [(0, 40 - wall), (15 - wall, 40 - wall), (15 - wall, wall), (2, wall), (2, 0), (15, 0),
              (15, 40), (0, 40)])
@@ -35,8 +35,8 @@ def folder(tmp_path):
             {"center_mm": [0, 0, 0], "direction": [0, 0, -1], "diameter_mm": 4}]}))
     vug.Mesh.load(tmp_path / "bottle4.stl").save(tmp_path / "bottle4.3MF", vug.FORMAT_3MF)
     (tmp_path / "bottle4.stl").unlink()
-    test_man_programs.lathe(tmp_path / "closed.STL", [(0, 37), (12, 37), (12, 3), (0, 3),
-                                                      (0, 0), (15, 0), (15, 40), (0, 40)])
+    round_box.lathe(tmp_path / "closed.STL", [(0, 37), (12, 37), (12, 3), (0, 3),
+                                              (0, 0), (15, 0), (15, 40), (0, 40)])
     (tmp_path / "bad.stl").write_bytes(b"this is no mesh")
     return tmp_path
 

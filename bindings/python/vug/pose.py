@@ -55,7 +55,7 @@ class Pockets(Handle):
         context.call(lib.vug_pockets_find_poses, cavities._pointer, given, poses, which, count,
                      PoseOptions(**options).pointer, out)
         del keep
-        made = [cls(pointer, context) for pointer in out]
+        made: List["Pockets"] = [cls(pointer, context) for pointer in out]
         for pockets in made:
             pockets.__dict__["cavities"] = cavities
         return made

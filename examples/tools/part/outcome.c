@@ -43,7 +43,7 @@ static int draw(const tool *program, const char *file, const part_settings *s, c
     short_name(file, name);
     snprintf(title, sizeof title, "%s: %s it, %s", name, drain ? "draining" : "filling", pose);
     if (drain)
-        snprintf(subtitle, sizeof subtitle, "of %s stay behind in pools: %s",
+        snprintf(subtitle, sizeof subtitle, "%s inside at first; stays behind in pools: %s",
             amount_ml(sum->capacity_mm3).text, amount_ml(sum->liquid_mm3).text);
     else
         snprintf(subtitle, sizeof subtitle, "liquid goes in: %s, air stays caught: %s",
