@@ -123,6 +123,7 @@ class Copy:
     def build(self, programs, scripts):
         targets = (["all"] if scripts else []) + programs
         done = subprocess.run(["make", "-s", "-j2", *targets], cwd=self.root, capture_output=True, text=True)
+        self.said = done.stdout[-2000:] + done.stderr[-2000:]
         return done.returncode == 0
 
     def passes(self, test):
@@ -149,7 +150,8 @@ def try_one(copy, place):
     source = (ROOT / path).read_text()
     order = sorted(programs + scripts, key=lambda t: copy.took.get(t, 0.0))
     if any(t not in copy.took for t in order):
-        copy.build(programs, scripts)
+        if not copy.build(programs, scripts):
+            sys.exit(f"{floor}: the tests do not build with nothing broken:\n{copy.said}")
         for test in order:
             if test not in copy.took and not copy.passes(test):
                 sys.exit(f"{test} fails with nothing broken")
