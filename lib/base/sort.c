@@ -116,3 +116,25 @@ const void *vugi_search(const void *key, const void *list, size_t count, size_t 
     const char *element = (const char *)list + at * size;
     return at < count && compare(element, key, user) == 0 ? element : NULL;
 }
+
+/* ---- usual orders ------------------------------------------------------------------- */
+
+int vugi_by_pair(const void *a, const void *b, const void *user)
+{
+    uint32_t p[2], q[2];
+    (void)user;
+    memcpy(p, a, sizeof p);
+    memcpy(q, b, sizeof q);
+    if (p[0] != q[0])
+        return p[0] < q[0] ? -1 : 1;
+    return (p[1] > q[1]) - (p[1] < q[1]);
+}
+
+int vugi_by_number(const void *a, const void *b, const void *user)
+{
+    double x, y;
+    (void)user;
+    memcpy(&x, a, sizeof x);
+    memcpy(&y, b, sizeof y);
+    return (x > y) - (x < y);
+}

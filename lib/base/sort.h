@@ -8,6 +8,12 @@
 /* Below 0: a goes before b; above 0: after; 0: as they stand. */
 typedef int (*vugi_compare)(const void *a, const void *b, const void *user);
 
+/* Elements that begin with two uint32_t: by the first, then by the second. */
+int vugi_by_pair(const void *a, const void *b, const void *user);
+
+/* Elements that begin with a double, which is a number: rising. */
+int vugi_by_number(const void *a, const void *b, const void *user);
+
 /* Sorts count elements of size bytes in O(n log n) comparisons whatever their order. Stable: equal
  * elements keep their order. false: no memory, and the list is as it was; lists of up to
  * VUGI_SORT_SMALL bytes need none. */

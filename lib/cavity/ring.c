@@ -80,15 +80,6 @@ typedef struct rim_edge {
     uint32_t from, to;
 } rim_edge;
 
-static int compare_edges(const void *left, const void *right, const void *user)
-{
-    const rim_edge *p = left, *q = right;
-    (void)user;
-    if (p->from != q->from)
-        return p->from < q->from ? -1 : 1;
-    return (p->to > q->to) - (p->to < q->to);
-}
-
 static bool collect(vug_context *ctx, const rings *r, rim_edge **edge, size_t *count)
 {
     size_t capacity = 0;
@@ -112,7 +103,7 @@ static void join_edges(const rim_edge *edge, size_t count, uint32_t *parent)
     vugi_sets_init(parent, count);
     for (uint32_t i = 0; i < count; i++) {
         const rim_edge key = {edge[i].to, 0};
-        size_t next = vugi_lower_bound(&key, edge, count, sizeof *edge, compare_edges, NULL);
+        size_t next = vugi_lower_bound(&key, edge, count, sizeof *edge, vugi_by_pair, NULL);
         for (; next < count && edge[next].from == edge[i].to; next++)
             vugi_sets_unite(parent, i, (uint32_t)next);
     }
@@ -198,7 +189,7 @@ vug_status vugi_rings_find(vug_context *ctx, const vug_mesh *mesh, const uint32_
     if (!status && !collect(ctx, &r, &edge, &edge_count))
         status = vugi_fail_memory(ctx);
     if (!status && edge_count > 0) {
-        if (vugi_sort(&ctx->mem, edge, edge_count, sizeof *edge, compare_edges, NULL))
+        if (vugi_sort(&ctx->mem, edge, edge_count, sizeof *edge, vugi_by_pair, NULL))
             status = list_rings(ctx, &r, edge, edge_count, mouth, count);
         else
             status = vugi_fail_memory(ctx);

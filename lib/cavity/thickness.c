@@ -163,31 +163,19 @@ const double *vug_thickness_vertices(const vug_thickness *t)
 
 /* ---- statistics ------------------------------------------------------------------ */
 
-typedef struct weighted {
-    double value, weight;
-} weighted;
-
-static int compare_weighted(const void *left, const void *right, const void *user)
-{
-    const weighted *p = left, *q = right;
-    (void)user;
-    return (p->value > q->value) - (p->value < q->value);
-}
-
-/* Value below which the given part of the area lies. */
-static double percentile(const weighted *list, size_t count, double area, double part)
+double vugi_thick_percentile(const vugi_thick *sorted, size_t count, double area, double part)
 {
     assert(count > 0);
     double sum = 0.0;
     for (size_t i = 0; i < count; i++) {
-        sum += list[i].weight;
+        sum += sorted[i].area;
         if (sum >= part * area)
-            return list[i].value;
+            return sorted[i].mm;
     }
-    return list[count - 1].value;
+    return sorted[count - 1].mm;
 }
 
-static vug_status take_percentiles(const vug_thickness *t, weighted *list, size_t count,
+static vug_status take_percentiles(const vug_thickness *t, vugi_thick *list, size_t count,
     double area, vug_thickness_info *info)
 {
     if (count == 0) { /* nothing but walls in one place */
@@ -195,11 +183,11 @@ static vug_status take_percentiles(const vug_thickness *t, weighted *list, size_
         memcpy(info->min_at_mm, info->coincident_at_mm, sizeof info->min_at_mm);
         return VUG_OK;
     }
-    if (!vugi_sort(&t->mem, list, count, sizeof *list, compare_weighted, NULL))
+    if (!vugi_sort(&t->mem, list, count, sizeof *list, vugi_by_number, NULL))
         return VUG_ERR_MEMORY;
-    info->p1_mm = percentile(list, count, area, 0.01);
-    info->p5_mm = percentile(list, count, area, 0.05);
-    info->p50_mm = percentile(list, count, area, 0.5);
+    info->p1_mm = vugi_thick_percentile(list, count, area, 0.01);
+    info->p5_mm = vugi_thick_percentile(list, count, area, 0.05);
+    info->p50_mm = vugi_thick_percentile(list, count, area, 0.5);
     return VUG_OK;
 }
 
@@ -211,7 +199,7 @@ vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
         return VUG_ERR_NOT_FOUND;
     vug_thickness_info own = {.struct_size = sizeof own, .samples = t->count, .min_mm = INFINITY};
     size_t count = 0;
-    weighted *list = vugi_alloc(&t->mem, t->count, sizeof *list);
+    vugi_thick *list = vugi_alloc(&t->mem, t->count, sizeof *list);
     if (!list)
         return VUG_ERR_MEMORY;
     for (size_t i = 0; i < t->count; i++) {
@@ -223,7 +211,7 @@ vug_status vug_thickness_get(const vug_thickness *t, vug_thickness_info *info)
             own.coincident_mm2 += s->area;
             continue;
         }
-        list[count++] = (weighted){s->thickness, s->area};
+        list[count++] = (vugi_thick){s->thickness, s->area};
         own.max_mm = fmax(own.max_mm, s->thickness);
         if (s->thickness < own.min_mm) {
             own.min_mm = s->thickness;
@@ -301,7 +289,7 @@ static int compare_rows(const void *left, const void *right, const void *user)
     const double *p = left, *q = right;
     if (p[3] < q[3] || p[3] > q[3])
         return p[3] < q[3] ? -1 : 1;
-    return compare_weighted(p, q, user);
+    return vugi_by_number(p, q, user);
 }
 
 vug_status vug_thickness_spots(vug_context *ctx, const vug_thickness *t, double below_mm,

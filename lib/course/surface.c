@@ -3,14 +3,10 @@
 #include "course/course_types.h"
 #include "course/levels.h"
 
-#include "base/sort.h"
 #include "shape/level/body.h"
 
 #include <assert.h>
 #include <math.h>
-
-/* A mesh holds what its columns say within their error and this share, or it is none. */
-static const double SHARE = 0.01;
 
 typedef struct wanted {
     const vug_moment *moment;
@@ -40,19 +36,11 @@ static bool liquid_holds(const void *user, size_t span, double z)
         && (w->number == VUGI_NONE || w->moment->links.pool[arc] == w->number);
 }
 
-static int by_height(const void *a, const void *b, const void *user)
-{
-    const double *x = a, *y = b;
-    (void)user;
-    return (*x > *y) - (*x < *y);
-}
-
 /* The distinct levels of its surfaces, rising. */
 static bool list_levels(const vugi_allocator *mem, wanted *w, bool air)
 {
     const vug_moment *m = w->moment;
     const vugi_graph *g = &m->scene->graph;
-    size_t kept = 0;
     w->levels = 0;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         uint32_t pool;
@@ -60,13 +48,7 @@ static bool list_levels(const vugi_allocator *mem, wanted *w, bool air)
             && (w->number == VUGI_NONE || w->number == (air ? m->links.air[a] : pool)))
             w->level[w->levels++] = m->level[a];
     }
-    if (!vugi_sort(mem, w->level, w->levels, sizeof *w->level, by_height, NULL))
-        return false;
-    for (size_t i = 0; i < w->levels; i++)
-        if (kept == 0 || w->level[i] > w->level[kept - 1] + 2.0 * g->sweep.scale.step)
-            w->level[kept++] = w->level[i];
-    w->levels = kept;
-    return true;
+    return vugi_levels_apart(mem, 2.0 * g->sweep.scale.step, w->level, &w->levels);
 }
 
 /* number: of the air, or of the liquid, in links. volume, error: what is told of it. */
@@ -93,7 +75,7 @@ static vug_status make_mesh(vug_context *ctx, const vug_moment *m, uint32_t numb
         .holds = holds,
         .user = &w,
         .volume = volume,
-        .slack = error + SHARE * volume};
+        .error = error};
     if (!status)
         status = vugi_body_mesh(ctx, &body, surface, out);
     vugi_free(&ctx->mem, w.top);

@@ -3,13 +3,9 @@
 #include "pose/pockets.h"
 #include "pose/pockets_types.h"
 
-#include "base/sort.h"
 #include "shape/level/body.h"
 
 #include <assert.h>
-
-/* A mesh holds what its columns say within their error and this share, or it is none. */
-static const double SHARE = 0.01;
 
 typedef struct wanted {
     const vug_pockets *pockets;
@@ -23,32 +19,20 @@ static bool air_holds(const void *user, size_t span, double z)
     return w->pockets->of[span] == w->number && z > vugi_pockets_air_floor(w->pockets, span);
 }
 
-static int by_height(const void *a, const void *b, const void *user)
-{
-    const double *x = a, *y = b;
-    (void)user;
-    return (*x > *y) - (*x < *y);
-}
-
 /* The distinct heights of the liquid below it, rising; more than a thousandth of a spacing apart. */
 static vug_status list_levels(vug_context *ctx, const wanted *w, double **level, size_t *count)
 {
     const vugi_columns *c = &w->pockets->room.columns;
-    size_t n = 0;
     *count = 0;
     if (!(*level = vugi_alloc(&ctx->mem, c->count, sizeof **level)))
         return vugi_fail_memory(ctx);
     for (size_t s = 0; s < c->count; s++) {
         double z = vugi_pockets_air_floor(w->pockets, s);
         if (w->pockets->of[s] == w->number && z > c->lo[s])
-            (*level)[n++] = z;
+            (*level)[(*count)++] = z;
     }
-    if (!vugi_sort(&ctx->mem, *level, n, sizeof **level, by_height, NULL))
-        return vugi_fail_memory(ctx);
-    for (size_t i = 0; i < n; i++)
-        if (*count == 0 || (*level)[i] > (*level)[*count - 1] + 1e-3 * c->h)
-            (*level)[(*count)++] = (*level)[i];
-    return VUG_OK;
+    return vugi_levels_apart(&ctx->mem, 1e-3 * c->h, *level, count) ? VUG_OK
+                                                                    : vugi_fail_memory(ctx);
 }
 
 vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t index,
@@ -73,7 +57,7 @@ vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t
         .holds = air_holds,
         .user = &w,
         .volume = p->volume_mm3,
-        .slack = p->volume_error_mm3 + SHARE * p->volume_mm3};
+        .error = p->volume_error_mm3};
     if (!status)
         status = vugi_body_mesh(ctx, &body, false, out);
     vugi_free(&ctx->mem, level);

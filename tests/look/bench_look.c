@@ -86,10 +86,5 @@ int main(int argc, char **argv)
         resolution = atoi(argv[1]);
     tcase_add_test(tc, bench);
     suite_add_tcase(suite, tc);
-    SRunner *runner = srunner_create(suite);
-    srunner_set_fork_status(runner, CK_NOFORK);
-    srunner_run_all(runner, CK_SILENT);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return test_run_here(suite);
 }

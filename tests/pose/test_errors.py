@@ -29,6 +29,19 @@ EXACT = 1e-9                   # of the capacity: rounding
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
 
 
+def families(report):
+    """Parts made so that one thing about their openings decides; what capacity is held to besides the stated error."""
+    for family, capacity in ((errors.windows, WINDOW), (errors.caps, EXACT), (errors.gentle, WINDOW),
+                             (errors.crossing, WINDOW)):
+        count = errors.Count()
+        family(count, vug)
+        for what, rows in count.rows.items():
+            most = capacity if what == "capacity" else WINDOW
+            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], most)]
+            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+        report.check(not count.wrong, "; ".join(count.wrong[:5]))
+
+
 def main():
     report, count = house.Report(), errors.Count()
     warnings.simplefilter("ignore", vug.VugWarning)
@@ -42,31 +55,7 @@ def main():
             errors.part(count, 12, vug, poses=2, facets=30, columns=140, sides=sides)
         for seed in CUT:
             errors.rims(count, seed, vug)
-        windows = errors.Count()
-        errors.windows(windows, vug)
-        for what, rows in windows.rows.items():
-            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
-            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
-        report.check(not windows.wrong, "; ".join(windows.wrong[:5]))
-        caps = errors.Count()
-        errors.caps(caps, vug)
-        for what, rows in caps.rows.items():
-            most = EXACT if what == "capacity" else WINDOW
-            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], most)]
-            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
-        report.check(not caps.wrong, "; ".join(caps.wrong[:5]))
-        gentle = errors.Count()
-        errors.gentle(gentle, vug)
-        for what, rows in gentle.rows.items():
-            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
-            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
-        report.check(not gentle.wrong, "; ".join(gentle.wrong[:5]))
-        crossing = errors.Count()
-        errors.crossing(crossing, vug)
-        for what, rows in crossing.rows.items():
-            off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], WINDOW)]
-            report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
-        report.check(not crossing.wrong, "; ".join(crossing.wrong[:5]))
+        families(report)
         sealed = errors.Count()
         for seed in SEALED:
             errors.sealed(sealed, seed, vug)

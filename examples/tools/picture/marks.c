@@ -13,18 +13,26 @@ ink marks_color(enum mark_kind kind)
     return kind == MARK_DRILL ? drill_ink : kind == MARK_SEALED ? soft_ink : inlet_ink;
 }
 
+void marks_project(const drawing *picture, const picture_mark *mark, double at[3], double way[3])
+{
+    double outer[3], end[3];
+    for (int k = 0; k < 3; k++)
+        outer[k] = mark->point_mm[k] + mark->outward[k];
+    picture_project(picture, mark->point_mm, at);
+    picture_project(picture, outer, end);
+    for (int k = 0; k < 3; k++)
+        way[k] = end[k] - at[k];
+}
+
 static mark_place place_mark(const drawing *picture, const frame *panel, const picture_mark *mark)
 {
     mark_place m;
-    double p[3], q[3], out[3];
-    for (int k = 0; k < 3; k++)
-        out[k] = mark->point_mm[k] + mark->outward[k];
-    picture_project(picture, mark->point_mm, p);
-    picture_project(picture, out, q);
+    double p[3], way[3];
+    marks_project(picture, mark, p, way);
     frame_place(panel, p[0], p[1], &m.x, &m.y);
-    m.dx = q[0] - p[0];
-    m.dy = p[1] - q[1];
-    m.behind = q[2] - p[2] < -0.2;
+    m.dx = way[0];
+    m.dy = -way[1];
+    m.behind = way[2] < -0.2;
     double flat = hypot(m.dx, m.dy), reach = arrow_length * flat + label_radius + 3.0;
     double ux = flat > 0.05 ? m.dx / flat : 0.7, uy = flat > 0.05 ? m.dy / flat : -0.7;
     m.label_x = m.x + reach * ux;

@@ -69,14 +69,11 @@ static double overlap(const drawing *picture, double across, double height)
 {
     for (size_t i = 0; i < picture->mark_count; i++) {
         const picture_mark *mark = &picture->marks[i];
-        double p[3], q[3], outer[3];
-        for (int k = 0; k < 3; k++)
-            outer[k] = mark->point_mm[k] + mark->outward[k];
-        picture_project(picture, mark->point_mm, p);
-        picture_project(picture, outer, q);
+        double p[3], way[3];
+        marks_project(picture, mark, p, way);
         double off[3] = {across - p[0], height - p[1], -p[2]}, along = 0.0, square = 0.0;
         for (int k = 0; k < 3; k++) {
-            along += off[k] * (q[k] - p[k]);
+            along += off[k] * way[k];
             square += off[k] * off[k];
         }
         if (fabs(along) < 0.5 && sqrt(square) < 0.5 * mark->diameter_mm + 2.0 * picture->spacing_mm)
@@ -138,12 +135,9 @@ static bool is_free(const drawing *picture, int axis, double sign)
 {
     for (size_t i = 0; i < picture->mark_count; i++) {
         const picture_mark *mark = &picture->marks[i];
-        double p[3], q[3], outer[3];
-        for (int k = 0; k < 3; k++)
-            outer[k] = mark->point_mm[k] + mark->outward[k];
-        picture_project(picture, mark->point_mm, p);
-        picture_project(picture, outer, q);
-        if (marks_near_cut(picture, mark) && sign * (q[axis] - p[axis]) > 0.3)
+        double p[3], way[3];
+        marks_project(picture, mark, p, way);
+        if (marks_near_cut(picture, mark) && sign * way[axis] > 0.3)
             return false;
     }
     return true;

@@ -167,13 +167,6 @@ static void tilt(const double up[3], double degrees, uint64_t *state, double out
     vugi_rotation_up(up, axis, degrees, out);
 }
 
-static int rising(const void *a, const void *b, const void *user)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    (void)user;
-    return (x > y) - (x < y);
-}
-
 /* New holes a tenth narrower, as told, and a tenth wider; where a wider one runs into another opening, as told. */
 static vug_status widen(const scene *s, vug_cavities *own[3], const vug_cavities *with[3])
 {
@@ -246,7 +239,8 @@ vug_status vugi_sample_tilts(scene *s, double *left)
         vug_cavities_free(own[w]);
     for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++)
         left[i] = fmax(0.0, told + seen[i] - seen[VUG_PLAN_SAMPLES]);
-    if (!status && !vugi_sort(&ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, rising, NULL))
+    if (!status
+        && !vugi_sort(&ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, vugi_by_number, NULL))
         status = vugi_fail_memory(ctx);
     return status;
 }

@@ -7,53 +7,28 @@
 #include "mesh/tree.h"
 #include "skin/skin_types.h"
 
-#include <math.h>
-
 /* Pieces of skin that stand for all: percentiles of a wall need no more. */
 enum { MOST_PIECES = 2000 };
-
-typedef struct wall {
-    double mm, area;
-} wall;
-
-static int thinner(const void *a, const void *b, const void *user)
-{
-    double x = ((const wall *)a)->mm, y = ((const wall *)b)->mm;
-    (void)user;
-    return (x > y) - (x < y);
-}
-
-/* The thickness that no more than a share of the area is below. */
-static double percentile(const wall *sorted, size_t count, double area, double share)
-{
-    double below = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        below += sorted[i].area;
-        if (below >= share * area)
-            return sorted[i].mm;
-    }
-    return 0.0;
-}
 
 static vug_status measure(vug_context *ctx, const vugi_tree *tree, const struct vug_skin *skin,
     double *half, double *thin)
 {
     size_t stride = 1 + skin->piece_count / MOST_PIECES, count = 0;
     double area = 0.0;
-    wall *list = vugi_alloc(&ctx->mem, skin->piece_count / stride + 1, sizeof *list);
+    vugi_thick *list = vugi_alloc(&ctx->mem, skin->piece_count / stride + 1, sizeof *list);
     vug_status status = list ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < skin->piece_count && !status; i += stride) {
         const vugi_skin_piece *piece = skin->piece + i;
         const double out[3] = {-piece->inward[0], -piece->inward[1], -piece->inward[2]};
-        list[count++] = (wall){vugi_thickness_of(tree, piece->point, out), piece->area};
+        list[count++] = (vugi_thick){vugi_thickness_of(tree, piece->point, out), piece->area};
         area += piece->area;
         status = count % 64 == 0 ? vugi_step(ctx, 0.0) : VUG_OK;
     }
-    if (!status && !vugi_sort(&ctx->mem, list, count, sizeof *list, thinner, NULL))
+    if (!status && !vugi_sort(&ctx->mem, list, count, sizeof *list, vugi_by_number, NULL))
         status = vugi_fail_memory(ctx);
-    if (!status) {
-        *half = percentile(list, count, area, 0.5);
-        *thin = percentile(list, count, area, 0.05);
+    if (!status && count > 0) {
+        *half = vugi_thick_percentile(list, count, area, 0.5);
+        *thin = vugi_thick_percentile(list, count, area, 0.05);
     }
     vugi_free(&ctx->mem, list);
     return status;

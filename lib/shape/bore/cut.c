@@ -17,15 +17,6 @@ typedef struct half {
     bool up, added;
 } half;
 
-static int compare_halves(const void *left, const void *right, const void *user)
-{
-    const half *p = left, *q = right;
-    (void)user;
-    if (p->low != q->low)
-        return p->low < q->low ? -1 : 1;
-    return (p->high > q->high) - (p->high < q->high);
-}
-
 static void list_halves(const uint32_t row[3], bool added, half *list)
 {
     for (int k = 0; k < 3; k++) {
@@ -59,11 +50,11 @@ static vug_status check_edges(const vugi_cutting *cut)
         list_halves(cut->added.row + 3 * i, true, list + at);
     for (size_t i = 0; i < cut->removed_count; i++, at += 3)
         list_halves(cut->carving->triangle + 3 * (size_t)cut->removed[i], false, list + at);
-    vug_status status = vugi_sort(mem, list, count, sizeof *list, compare_halves, NULL)
+    vug_status status = vugi_sort(mem, list, count, sizeof *list, vugi_by_pair, NULL)
         ? VUG_OK
         : VUG_ERR_MEMORY;
     for (size_t i = 0, end; !status && i < count; i = end) {
-        for (end = i + 1; end < count && compare_halves(&list[i], &list[end], NULL) == 0; end++)
+        for (end = i + 1; end < count && vugi_by_pair(&list[i], &list[end], NULL) == 0; end++)
             ;
         if (!edge_sound(list + i, end - i, cut->base))
             status = VUG_ERR_MESH;

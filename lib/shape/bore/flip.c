@@ -27,15 +27,6 @@ static uint32_t next(uint32_t h)
     return h % 3 == 2 ? h - 2 : h + 1;
 }
 
-static int compare_halves(const void *left, const void *right, const void *user)
-{
-    const half *p = left, *q = right;
-    (void)user;
-    if (p->low != q->low)
-        return p->low < q->low ? -1 : 1;
-    return (p->high > q->high) - (p->high < q->high);
-}
-
 /* Edges of the outline stay without other, and so do those that more than two triangles share. */
 static bool pair(const vugi_allocator *mem, const net *n, size_t halves)
 {
@@ -47,9 +38,9 @@ static bool pair(const vugi_allocator *mem, const net *n, size_t halves)
         list[h] = (half){a < b ? a : b, a < b ? b : a, h};
         n->other[h] = UINT32_MAX;
     }
-    bool memory = vugi_sort(mem, list, halves, sizeof *list, compare_halves, NULL);
+    bool memory = vugi_sort(mem, list, halves, sizeof *list, vugi_by_pair, NULL);
     for (size_t i = 0, end; memory && i < halves; i = end) {
-        for (end = i + 1; end < halves && compare_halves(&list[i], &list[end], NULL) == 0; end++)
+        for (end = i + 1; end < halves && vugi_by_pair(&list[i], &list[end], NULL) == 0; end++)
             ;
         if (end == i + 2) {
             n->other[list[i].h] = list[i + 1].h;

@@ -6,11 +6,15 @@
 #include "shape/level/lids.h"
 
 #include "base/disjoint_set.h"
+#include "base/sort.h"
 #include "base/vec.h"
 #include "column/pose.h"
 
 #include <math.h>
 #include <string.h>
+
+/* A mesh holds what its columns say within their error and this share, or it is none. */
+static const double SHARE = 0.01;
 
 typedef struct making {
     vug_context *ctx;
@@ -178,6 +182,18 @@ static vug_status make(making *m, const double *level)
 
 /* ---- levels ------------------------------------------------------------------------- */
 
+bool vugi_levels_apart(const vugi_allocator *mem, double apart, double *level, size_t *count)
+{
+    size_t kept = 0;
+    if (!vugi_sort(mem, level, *count, sizeof *level, vugi_by_number, NULL))
+        return false;
+    for (size_t i = 0; i < *count; i++)
+        if (kept == 0 || level[i] > level[kept - 1] + apart)
+            level[kept++] = level[i];
+    *count = kept;
+    return true;
+}
+
 /* What is missing or too much; without lids, or with nothing in it, all is. */
 static double miss(const making *m, vug_status status)
 {
@@ -188,7 +204,8 @@ static double miss(const making *m, vug_status status)
  * until no more than a hundredth is missing. */
 static vug_status settle(making *m, double *level)
 {
-    const double h = m->body->columns->h, enough = 0.01 * m->body->volume;
+    const double h = m->body->columns->h, enough = SHARE * m->body->volume;
+    const double slack = m->body->error + enough + 4.0 * h * h * h;
     static const double step[] = {0.02, -0.02, 0.1, -0.1, 0.3, -0.3, 1.0, -1.0};
     vug_status status = make(m, level);
     double best = miss(m, status);
@@ -197,7 +214,7 @@ static vug_status settle(making *m, double *level)
         for (size_t i = 0; i < sizeof step / sizeof *step && best > enough; i++) {
             if (status && status != VUG_ERR_MESH)
                 return status;
-            level[k] = m->body->level[k] + step[i] * m->body->columns->h;
+            level[k] = m->body->level[k] + step[i] * h;
             status = make(m, level);
             if (miss(m, status) < best) {
                 best = miss(m, status);
@@ -208,8 +225,7 @@ static vug_status settle(making *m, double *level)
     }
     if (!status || status == VUG_ERR_MESH)
         status = make(m, level);
-    if (status == VUG_ERR_MESH
-        || (!status && !(miss(m, status) <= m->body->slack + 4.0 * h * h * h)))
+    if (status == VUG_ERR_MESH || (!status && !(miss(m, status) <= slack)))
         return vugi_fail(m->ctx, VUG_ERR_MESH,
             "the wall does not part there as its columns do (it holds %g mm3, by them %g): take "
             "more "

@@ -18,13 +18,17 @@ typedef struct vugi_level_body {
     vugi_span_holds holds;
     const void *user;
     double volume; /* what it holds by its columns */
-    double slack;  /* how far the mesh may be off that, besides 4 cubes of their spacing */
+    double error;  /* how far that may be off the truth */
 } vugi_level_body;
 
 /* The mesh, outward. Levels are known as well as the columns see sills, so one at which the cavity's mesh leaks over a
  * sill is moved, by a spacing at most. surface: its lids that look up alone, as an open mesh.
- * VUG_ERR_MESH: it cannot be closed within the slack; VUG_ERR_NOT_FOUND: there are no such lids. */
+ * VUG_ERR_MESH: it cannot be closed so that it holds the volume, within the error, 1 % and 4 cubes of the spacing;
+ * VUG_ERR_NOT_FOUND: there are no such lids. */
 vug_status vugi_body_mesh(vug_context *ctx, const vugi_level_body *body, bool surface,
     vug_mesh **out);
+
+/* Sorts heights to rise, and leaves out those that lie no more than so far over one that is kept. false: no memory. */
+bool vugi_levels_apart(const vugi_allocator *mem, double apart, double *level, size_t *count);
 
 #endif

@@ -20,15 +20,6 @@ typedef struct crossings {
     size_t count, capacity;
 } crossings;
 
-static int by_ends(const void *left, const void *right, const void *user)
-{
-    const crossing *p = left, *q = right;
-    (void)user;
-    if (p->a != q->a)
-        return p->a < q->a ? -1 : 1;
-    return (p->b > q->b) - (p->b < q->b);
-}
-
 static crossing edge_of(uint32_t a, uint32_t b)
 {
     return (crossing){a < b ? a : b, a < b ? b : a, 0};
@@ -61,7 +52,7 @@ static bool list_crossings(const vugi_slabs *s, double z, crossings *c)
         c->list[c->count++] = edge_of(v[k], v[(k + 1) % 3]);
         c->list[c->count++] = edge_of(v[k], v[(k + 2) % 3]);
     }
-    return vugi_sort(&s->mem, c->list, c->count, sizeof *c->list, by_ends, NULL);
+    return vugi_sort(&s->mem, c->list, c->count, sizeof *c->list, vugi_by_pair, NULL);
 }
 
 /* One corner for each edge, at height number k. */
@@ -70,7 +61,7 @@ static bool add_corners(vugi_slabs *s, uint32_t k, crossings *c)
     size_t kept = 0;
     for (size_t i = 0; i < c->count; i++) {
         crossing e = c->list[i];
-        if (kept > 0 && by_ends(c->list + kept - 1, &e, NULL) == 0)
+        if (kept > 0 && vugi_by_pair(c->list + kept - 1, &e, NULL) == 0)
             continue;
         if (!vugi_reserve(&s->mem, &s->xyz, &s->xyz_capacity, 3 * (s->corners + 1), sizeof *s->xyz)
             || !vugi_reserve(&s->mem, &s->on, &s->on_capacity, s->corners + 1, sizeof *s->on))
@@ -91,7 +82,7 @@ static bool add_corners(vugi_slabs *s, uint32_t k, crossings *c)
 static uint32_t corner_on(const crossings *c, uint32_t a, uint32_t b)
 {
     const crossing key = edge_of(a, b);
-    const crossing *found = vugi_search(&key, c->list, c->count, sizeof key, by_ends, NULL);
+    const crossing *found = vugi_search(&key, c->list, c->count, sizeof key, vugi_by_pair, NULL);
     assert(found);
     return found->corner;
 }
