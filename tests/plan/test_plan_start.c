@@ -183,6 +183,7 @@ START_TEST(a_hole_in_a_filled_part)
     ck_assert_ptr_nonnull(strstr(text, "What is inside now: 1.1 mL"));
     ck_assert_ptr_nonnull(strstr(text, "Drill into the filled part"));
     ck_assert_ptr_nonnull(strstr(text, "Drill B, over a tray, and wipe."));
+    ck_assert_ptr_nonnull(strstr(text, "Then free A, then B,")); /* in one lid */
     ck_assert_ptr_null(strstr(text, "Wash before curing"));
     ck_assert_ptr_null(strstr(text, "Dry and cure"));
     vug_free(ctx, text);
@@ -391,6 +392,21 @@ START_TEST(each_body_of_air_begins_at_its_place)
     vug_plan *plan = plan_of(ctx, c, &options, &info);
     ck_close(info.searched_mm3, info.trapped_mm3, 0.25 * info.trapped_mm3);
     ck_assert(info.trapped_mm3 > 100.0); /* no one turn gets it out */
+    vug_plan_free(plan);
+
+    /* a hole in the upper bulb, with its opening down: the paint that is in it stands over that */
+    char *text = NULL;
+    vug_step_info last = {.struct_size = sizeof last};
+    options.max_bores = 1;
+    plan = plan_of(ctx, c, &options, &info);
+    ck_assert_uint_eq(info.bores, 1);
+    ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_FILL, 1, &last));
+    ck_assert(last.up[2] > 0.5);
+    ck_assert_int_eq(last.inlet, 0);
+    ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 200, &text));
+    ck_assert_ptr_nonnull(strstr(text, "press the syringe tight into A, free B,"));
+    ck_assert_ptr_null(strstr(text, "Then free A"));
+    vug_free(ctx, text);
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_mesh_free(mesh);
