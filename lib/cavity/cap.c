@@ -24,7 +24,7 @@ static const double CURVED = 0.75;
 static const double PLANE = 2e-3;
 
 /* Of the rise of a curved skin: how far it may be of another order. */
-static const double OTHER_ORDER = 0.35;
+static const double OTHER_ORDER = 0.25;
 
 /* Skin faces outward at such a cosine at least, and tells its plane if its height is so much of its length. */
 static const double FACING = 0.05, FLAT = 1e-4;

@@ -52,6 +52,7 @@ typedef struct vugi_cavity {
     vug_mesh *mesh; /* closed, outward from the liquid */
     int32_t *tag;   /* of each triangle: -1 wall, else number of the opening it caps */
     double volume, volume_error, area; /* area: wall only */
+    double grain;                      /* see vugi_mesh_grain() */
     double centroid[3];
     size_t chamber_count, throat_count;
     vugi_place *chamber, *throat;

@@ -7,6 +7,7 @@
 #include "cavity/depth.h"
 #include "cavity/section.h"
 
+#include "column/columns.h"
 #include "column/pose.h"
 #include "column/raster.h"
 
@@ -617,9 +618,7 @@ static void drop_empty(vugi_columns *c)
         for (size_t s = from; s < to; s++) {
             if (!(c->hi[s] > c->lo[s]))
                 continue;
-            c->lo[kept] = c->lo[s];
-            c->hi[kept] = c->hi[s];
-            c->body[kept++] = c->body[s];
+            vugi_columns_move_span(c, s, kept++);
         }
         if (column + 1 == columns)
             c->first[columns] = (uint32_t)kept;

@@ -52,11 +52,31 @@ double vugi_cap_error(const vugi_opening *o)
     return o->planned ? 0.0 : o->peaked ? o->cap_error : vugi_out_of_plane(o) * o->area;
 }
 
+double vugi_cavities_grain(const vug_cavities *c)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        most = fmax(most, c->cavity[i].grain);
+    return most;
+}
+
+double vugi_caps_error(const vug_cavities *c, size_t cavity, const int32_t *role)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->opening_count; i++) {
+        double error = vugi_cap_error(c->opening + i);
+        if (c->opening[i].cavity == (int32_t)cavity && (!role || role[i] == VUG_ROLE_SEALED))
+            sum += error * error;
+    }
+    return sqrt(sum);
+}
+
+double vugi_grid_error(const vug_cavities *c, size_t cavity)
+{
+    return c->cavity[cavity].gridded ? c->cavity[cavity].volume_error : 0.0;
+}
+
 double vugi_cavity_error(const vug_cavities *c, size_t cavity)
 {
-    double error = c->cavity[cavity].volume_error;
-    for (size_t i = 0; i < c->opening_count; i++)
-        if (c->opening[i].cavity == (int32_t)cavity)
-            error += vugi_cap_error(c->opening + i);
-    return error;
+    return c->cavity[cavity].volume_error + vugi_caps_error(c, cavity, NULL);
 }

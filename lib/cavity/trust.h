@@ -22,6 +22,16 @@ double vugi_out_of_plane(const vugi_opening *opening);
 /* How far the volume behind an opening may be off for the skin that rose over its cap. */
 double vugi_cap_error(const vugi_opening *opening);
 
+/* Of the coarsest of their meshes: see vugi_mesh_grain(). */
+double vugi_cavities_grain(const vug_cavities *cavities);
+
+/* How far the volume of a cavity may be off for its caps, each of which tells nothing of another: of those openings alone
+ * that are sealed, by role, for air under the cap of what is open has left; NULL: of all. */
+double vugi_caps_error(const vug_cavities *cavities, size_t cavity, const int32_t *role);
+
+/* How far its volume may be off for being made on a grid. */
+double vugi_grid_error(const vug_cavities *cavities, size_t cavity);
+
 /* How far the cavity's volume may be off: its own, and what the skin would rise over the caps. */
 double vugi_cavity_error(const vug_cavities *cavities, size_t cavity);
 

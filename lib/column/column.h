@@ -32,16 +32,21 @@ typedef struct vugi_sides {
     int16_t at[4];
 } vugi_sides;
 
+#define VUGI_NO_TRIANGLE UINT32_MAX
+
 typedef struct vugi_columns {
     double basis[9]; /* rows: x, y and up of the pose, in part coordinates */
     double h;        /* spacing of the columns, mm */
     double x0, y0;   /* column (i, j) stands at x0 + i h, y0 + j h */
     double zlo, zhi; /* lowest and highest span end */
     int32_t nx, ny;
-    size_t count;     /* spans */
-    uint32_t *first;  /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
-    double *lo, *hi;  /* ends of each span */
-    int32_t *body;    /* body that each span lies in */
+    size_t count;    /* spans */
+    uint32_t *first; /* nx * ny + 1: spans of column c are first[c] .. first[c + 1] - 1, upward */
+    double *lo, *hi; /* ends of each span */
+    int32_t *body;   /* body that each span lies in */
+    uint32_t *floor,
+        *ceiling;     /* of each span: the triangle that ends it, counted over all bodies, or
+                                  VUGI_NO_TRIANGLE: a planned bore does */
     vugi_sides *side; /* of each span; NULL: there are no sheets */
     struct vugi_columns_room *room; /* scratch, reused from pose to pose */
 } vugi_columns;

@@ -30,8 +30,11 @@ struct vugi_columns_room {
     size_t sorted_capacity;
     bore_piece *piece;
     size_t piece_count, piece_capacity;
-    bool reflected; /* pose is as before the columns were reflected */
-    size_t first_capacity, span_capacity, hi_capacity, body_capacity;
+    bool reflected;   /* pose is as before the columns were reflected */
+    uint32_t *number; /* of the first triangle of each body, and one beyond the last */
+    size_t number_capacity, bodies;
+    size_t first_capacity, span_capacity, hi_capacity, body_capacity, floor_capacity,
+        ceiling_capacity;
 };
 
 typedef struct bounds {
@@ -146,6 +149,28 @@ static void to_fixed(const vugi_columns *c, struct vugi_columns_room *room, size
     }
 }
 
+/* Triangles are counted over all bodies. */
+static bool number_triangles(const vugi_allocator *mem, const vugi_bodies *bodies,
+    struct vugi_columns_room *room)
+{
+    if (!vugi_reserve(mem, &room->number, &room->number_capacity, bodies->count + 1,
+            sizeof *room->number))
+        return false;
+    room->number[0] = 0;
+    room->bodies = bodies->count;
+    for (size_t m = 0; m < bodies->count; m++)
+        room->number[m + 1] = room->number[m] + (uint32_t)bodies->mesh[m]->triangle_count;
+    return true;
+}
+
+static int32_t body_of(const struct vugi_columns_room *room, uint32_t triangle)
+{
+    size_t body = 0;
+    while (body + 1 < room->bodies && triangle >= room->number[body + 1])
+        body++;
+    return (int32_t)body;
+}
+
 static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
     const vugi_columns *c, struct vugi_columns_room *room)
 {
@@ -153,12 +178,14 @@ static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
     const int32_t *fixed = room->fixed;
     for (size_t m = 0; m < bodies->count; m++) {
         const vug_mesh *mesh = bodies->mesh[m];
+        const uint32_t first = room->number[m];
         for (size_t t = 0; t < mesh->triangle_count; t++) {
             const uint32_t *v = mesh->triangles + 3 * t;
             int32_t x[3] = {fixed[2 * v[0]], fixed[2 * v[1]], fixed[2 * v[2]]};
             int32_t y[3] = {fixed[2 * v[0] + 1], fixed[2 * v[1] + 1], fixed[2 * v[2] + 1]};
             double z[3] = {pose[3 * v[0] + 2], pose[3 * v[1] + 2], pose[3 * v[2] + 2]};
-            if (!vugi_raster_triangle(mem, x, y, z, (int32_t)m, c->nx, c->ny, &room->crossings))
+            if (!vugi_raster_triangle(mem, x, y, z, first + (uint32_t)t, c->nx, c->ny,
+                    &room->crossings))
                 return false;
         }
         pose += 3 * mesh->vertex_count;
@@ -241,13 +268,24 @@ static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *s
     }
 }
 
-static void push_span(vugi_columns *c, double lo, double hi, int32_t body)
+static void push_span(vugi_columns *c, const vugi_crossing *lo, const vugi_crossing *hi)
 {
-    assert(hi > lo);
+    assert(hi->z > lo->z);
     assert(c->count < c->room->span_capacity && c->count < c->room->hi_capacity);
-    c->lo[c->count] = lo;
-    c->hi[c->count] = hi;
-    c->body[c->count++] = body;
+    c->lo[c->count] = lo->z;
+    c->hi[c->count] = hi->z;
+    c->floor[c->count] = lo->code >> 1;
+    c->ceiling[c->count] = hi->code >> 1;
+    c->body[c->count++] = body_of(c->room, lo->code >> 1);
+}
+
+void vugi_columns_move_span(vugi_columns *c, size_t from, size_t to)
+{
+    c->lo[to] = c->lo[from];
+    c->hi[to] = c->hi[from];
+    c->body[to] = c->body[from];
+    c->floor[to] = c->floor[from];
+    c->ceiling[to] = c->ceiling[from];
 }
 
 /* A bore's stretch and the spans from `from` on that it meets become one. */
@@ -256,24 +294,24 @@ static void open_bore(vugi_columns *c, size_t from, bore_piece piece)
     assert(from <= c->count);
     assert(piece.lo <= piece.hi);
     size_t kept = from;
+    uint32_t floor = VUGI_NO_TRIANGLE, ceiling = VUGI_NO_TRIANGLE;
     for (size_t s = from; s < c->count; s++) {
-        if (c->body[s] == piece.body && c->lo[s] <= piece.hi && piece.lo <= c->hi[s]) {
-            piece.lo = fmin(piece.lo, c->lo[s]);
-            piece.hi = fmax(piece.hi, c->hi[s]);
-        } else {
-            c->lo[kept] = c->lo[s];
-            c->hi[kept] = c->hi[s];
-            c->body[kept++] = c->body[s];
+        if (c->body[s] != piece.body || c->lo[s] > piece.hi || piece.lo > c->hi[s]) {
+            vugi_columns_move_span(c, s, kept++);
+            continue;
         }
+        floor = c->lo[s] < piece.lo ? c->floor[s] : floor;
+        ceiling = c->hi[s] > piece.hi ? c->ceiling[s] : ceiling;
+        piece.lo = fmin(piece.lo, c->lo[s]);
+        piece.hi = fmax(piece.hi, c->hi[s]);
     }
     size_t at = kept;
-    for (; at > from && c->lo[at - 1] > piece.lo; at--) {
-        c->lo[at] = c->lo[at - 1];
-        c->hi[at] = c->hi[at - 1];
-        c->body[at] = c->body[at - 1];
-    }
+    for (; at > from && c->lo[at - 1] > piece.lo; at--)
+        vugi_columns_move_span(c, at - 1, at);
     c->lo[at] = piece.lo;
     c->hi[at] = piece.hi;
+    c->floor[at] = floor;
+    c->ceiling[at] = ceiling;
     c->body[at] = piece.body;
     c->count = kept + 1;
 }
@@ -287,18 +325,16 @@ static void make_spans(vugi_columns *c, const struct vugi_columns_room *room)
     for (size_t col = 0; col < columns; col++) {
         size_t end = at + room->crossings.per_column[col], from = c->count;
         c->first[col] = (uint32_t)from;
-        int32_t winding = 0, body = 0;
-        double lo = 0.0;
+        int32_t winding = 0;
+        const vugi_crossing *lo = NULL;
         for (; at < end; at++) {
             const vugi_crossing *x = room->sorted + at;
             bool enter = x->code & 1;
-            if (enter && winding == 0) {
-                lo = x->z;
-                body = x->code >> 1;
-            }
+            if (enter && winding == 0)
+                lo = x;
             winding += enter ? 1 : -1;
-            if (!enter && winding == 0 && x->z > lo)
-                push_span(c, lo, x->z, body);
+            if (!enter && winding == 0 && x->z > lo->z)
+                push_span(c, lo, x);
             if (winding < 0)
                 winding = 0;
         }
@@ -315,6 +351,8 @@ static bool reserve_output(const vugi_allocator *mem, vugi_columns *c, size_t co
     return vugi_reserve(mem, &c->first, &room->first_capacity, columns + 1, sizeof *c->first)
         && vugi_reserve(mem, &c->lo, &room->span_capacity, spans, sizeof *c->lo)
         && vugi_reserve(mem, &c->hi, &room->hi_capacity, spans, sizeof *c->hi)
+        && vugi_reserve(mem, &c->floor, &room->floor_capacity, spans, sizeof *c->floor)
+        && vugi_reserve(mem, &c->ceiling, &room->ceiling_capacity, spans, sizeof *c->ceiling)
         && vugi_reserve(mem, &c->body, &room->body_capacity, spans, sizeof *c->body);
 }
 
@@ -379,8 +417,8 @@ static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi
     for (size_t m = 0; m < bodies->count; m++)
         vertices += bodies->mesh[m]->vertex_count;
     to_fixed(c, room, vertices);
-    if (!begin_crossings(mem, c) || !raster_bodies(mem, bodies, c, room)
-        || !bore_pieces(mem, bodies, c, room))
+    if (!number_triangles(mem, bodies, room) || !begin_crossings(mem, c)
+        || !raster_bodies(mem, bodies, c, room) || !bore_pieces(mem, bodies, c, room))
         return vugi_fail_memory(ctx);
     return end_crossings(ctx, mem, c);
 }
@@ -442,7 +480,7 @@ static void bound_heap(const vug_mesh *mesh, vugi_heap_of_triangles *h)
 static bool heap_up(const vugi_allocator *mem, const vugi_bodies *bodies, vugi_near *near)
 {
     enum { HEAP = 64 };
-    uint32_t from = 0;
+    uint32_t from = 0, number = 0;
     if (near->of == bodies->mesh && near->heap_count > 0)
         return true;
     near->of = bodies->mesh;
@@ -459,10 +497,12 @@ static bool heap_up(const vugi_allocator *mem, const vugi_bodies *bodies, vugi_n
             *h = (vugi_heap_of_triangles){.first = t,
                 .count = left < HEAP ? left : HEAP,
                 .from = from,
+                .number = number,
                 .body = (int32_t)m};
             bound_heap(mesh, h);
         }
         from += (uint32_t)mesh->vertex_count;
+        number += (uint32_t)mesh->triangle_count;
     }
     return true;
 }
@@ -506,7 +546,7 @@ bool vugi_columns_near(const vugi_allocator *mem, const vugi_bodies *bodies, con
             if (!passes_by(c->room, corner, at, far))
                 near->triangle[near->count++] = (vugi_near_triangle){{corner[0], corner[1],
                                                                          corner[2]},
-                    h->body};
+                    h->number + (uint32_t)(h->first + t)};
         }
     }
     return true;
@@ -526,7 +566,7 @@ static bool raster_near(const vugi_allocator *mem, const struct vugi_columns_roo
         y[k] = (int32_t)floor((sign * p[1] - front) * scale + 0.5);
         z[k] = sign * p[2];
     }
-    return vugi_raster_triangle(mem, x, y, z, t->body, c->nx, c->ny, &c->room->crossings);
+    return vugi_raster_triangle(mem, x, y, z, t->number, c->nx, c->ny, &c->room->crossings);
 }
 
 vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodies,
@@ -537,7 +577,7 @@ vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodie
     take_lattice(c, at);
     c->zlo = turned->zlo;
     c->zhi = turned->zhi;
-    bool ok = begin_crossings(mem, c);
+    bool ok = number_triangles(mem, bodies, c->room) && begin_crossings(mem, c);
     for (size_t t = 0; ok && t < near->count; t++)
         ok = raster_near(mem, turned->room, near->triangle + t, c);
     if (!ok || !bore_pieces(mem, bodies, c, c->room))
@@ -554,27 +594,35 @@ void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
         vugi_free(mem, c->room->crossings.per_column);
         vugi_free(mem, c->room->sorted);
         vugi_free(mem, c->room->piece);
+        vugi_free(mem, c->room->number);
         vugi_free(mem, c->room);
     }
     vugi_free(mem, c->first);
     vugi_free(mem, c->lo);
     vugi_free(mem, c->hi);
     vugi_free(mem, c->body);
+    vugi_free(mem, c->floor);
+    vugi_free(mem, c->ceiling);
     vugi_free(mem, c->side);
     *c = (vugi_columns){.nx = 0};
 }
 
-static void reverse_ends(double *lo, double *hi, int32_t *body, size_t count)
+static void reverse_ends(vugi_columns *c)
 {
-    for (size_t i = 0, k = count; i < k--; i++) {
-        double lo_i = lo[i], hi_i = hi[i];
-        int32_t body_i = body[i];
-        lo[i] = -hi[k];
-        hi[i] = -lo[k];
-        body[i] = body[k];
-        lo[k] = -hi_i;
-        hi[k] = -lo_i;
-        body[k] = body_i;
+    for (size_t i = 0, k = c->count; i < k--; i++) {
+        double lo = c->lo[i], hi = c->hi[i];
+        uint32_t floor = c->floor[i], ceiling = c->ceiling[i];
+        int32_t body = c->body[i];
+        c->lo[i] = -c->hi[k];
+        c->hi[i] = -c->lo[k];
+        c->floor[i] = c->ceiling[k];
+        c->ceiling[i] = c->floor[k];
+        c->body[i] = c->body[k];
+        c->lo[k] = -hi;
+        c->hi[k] = -lo;
+        c->floor[k] = ceiling;
+        c->ceiling[k] = floor;
+        c->body[k] = body;
     }
 }
 
@@ -591,7 +639,7 @@ void vugi_columns_reflect(vugi_columns *c)
         if (i < k)
             c->first[k] = (uint32_t)c->count - first;
     }
-    reverse_ends(c->lo, c->hi, c->body, c->count);
+    reverse_ends(c);
     for (int k = 0; k < 9; k++)
         c->basis[k] = -c->basis[k];
     c->x0 = -(c->x0 + (c->nx - 1) * c->h);

@@ -24,17 +24,19 @@ vug_status vugi_columns_build_on(vug_context *ctx, const vugi_allocator *mem,
     const vugi_bodies *bodies, const vugi_column_grid *lattice, vugi_columns *columns);
 void vugi_columns_free(const vugi_allocator *mem, vugi_columns *columns);
 
+/* Puts a span in the place of another. */
+void vugi_columns_move_span(vugi_columns *columns, size_t from, size_t to);
+
 /* Triangles that may cover columns within `reach` spacings of a column, of the bodies that columns were built
  * of; corners are counted over all bodies. An all-zero vugi_near may be used again and again for the same
  * bodies: it keeps balls around heaps of their triangles, in part coordinates. */
 typedef struct vugi_near_triangle {
-    uint32_t v[3];
-    int32_t body;
+    uint32_t v[3], number; /* counted over all bodies too */
 } vugi_near_triangle;
 typedef struct vugi_heap_of_triangles {
     double center[3], radius;
     size_t first, count;
-    uint32_t from; /* number of the first corner of the body */
+    uint32_t from, number; /* of the body: its first corner and triangle */
     int32_t body;
 } vugi_heap_of_triangles;
 typedef struct vugi_near {

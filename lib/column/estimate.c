@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: MIT
- * Errors of volumes by columns, from their causes.
+ * Errors of volumes, from their causes. Those that walls have told (see column/wall_flood.h) are as exact as coordinates
+ * are, which most files round, and as the heights of the openings.
+ *
+ * Errors of volumes by columns.
  *
  * A column stands for a square. Where the length of what it holds changes little from column to column
  * that is exact to second order; where a wall stands between two columns it may stand anywhere
@@ -122,11 +125,49 @@ static bool make_room(const vugi_allocator *mem, const vugi_columns *c, vugi_est
     return true;
 }
 
+/* What all surfaces at their levels may be off by: see vugi_level_error(). Spans of one sill mostly follow each other. */
+typedef struct level_sum {
+    double sum, count, step;
+    uint32_t sill;
+} level_sum;
+
+static void add_level(const vugi_columns *c, const vugi_flood *f, bool liquid, size_t s,
+    level_sum *l)
+{
+    if (!(f->level[s] > c->lo[s] && f->level[s] < c->hi[s]))
+        return;
+    if (f->sill[s] != l->sill || l->sill == UINT32_MAX) {
+        l->sill = f->sill[s];
+        l->step = vugi_level_error(c, f, liquid, s);
+    }
+    l->sum += l->step;
+    l->count += 1.0;
+}
+
+void vugi_estimate_exact(const vugi_columns *c, const vugi_flood *f, bool liquid,
+    const double *scale, const vugi_wall_sums *caught, double grain, double beyond,
+    vugi_estimate *out)
+{
+    const double h2 = c->h * c->h;
+    double whole = 0.0;
+    level_sum level = {.sill = UINT32_MAX};
+    for (size_t s = 0; s < c->count; s++) {
+        whole += scale[c->body[s]] * (c->hi[s] - c->lo[s]);
+        add_level(c, f, liquid, s, &level);
+    }
+    const double area = h2 * level.count;
+    *out = (vugi_estimate){.volume = h2 * whole,
+        .caught = fmax(0.0, fmin(caught->volume, h2 * whole)),
+        .level = h2 * level.sum,
+        .grain_variance = grain * grain * (caught->squares + area * area),
+        .beyond = beyond + caught->unseen};
+}
+
 bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *c, const vugi_flood *f,
     bool liquid, const double *scale, vugi_estimate_room *r, vugi_estimate *out)
 {
-    double h2 = c->h * c->h, whole = 0.0, caught = 0.0, level = 0.0, step = 0.0;
-    uint32_t sill = UINT32_MAX;
+    double h2 = c->h * c->h, whole = 0.0, caught = 0.0;
+    level_sum level = {.sill = UINT32_MAX};
     if (!make_room(mem, c, r))
         return false;
     for (size_t column = 0; column < (size_t)c->nx * (size_t)c->ny; column++) {
@@ -135,13 +176,7 @@ bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *c, const
             double k = scale[c->body[s]], part = k * caught_length(c, f, liquid, s);
             all += k * (c->hi[s] - c->lo[s]);
             held += part;
-            if (part <= 0.0 || !(f->level[s] > c->lo[s] && f->level[s] < c->hi[s]))
-                continue;
-            if (f->sill[s] != sill || sill == UINT32_MAX) {
-                sill = f->sill[s];
-                step = vugi_level_error(c, f, liquid, s);
-            }
-            level += step;
+            add_level(c, f, liquid, s, &level);
         }
         r->caught[column] = held;
         r->rest[column] = fmax(0.0, all - held);
@@ -152,7 +187,7 @@ bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *c, const
         .caught = fmin(h2 * caught, h2 * whole),
         .caught_variance = h2 * h2 / 12.0 * walls(c, r->caught, r->run),
         .rest_variance = h2 * h2 / 12.0 * walls(c, r->rest, r->run),
-        .level = h2 * level};
+        .level = h2 * level.sum};
     return true;
 }
 
@@ -168,5 +203,6 @@ double vugi_caught_error(const vugi_estimate *e, double whole_error)
 {
     double f = e->volume > 0.0 ? e->caught / e->volume : 0.0;
     double sampling = (1.0 - f) * (1.0 - f) * e->caught_variance + f * f * e->rest_variance;
-    return SURE * sqrt(sampling) + SILL * e->level + f * whole_error + ROUNDING * e->volume;
+    return SURE * sqrt(sampling + e->grain_variance) + SILL * e->level + f * whole_error + e->beyond
+        + ROUNDING * e->volume;
 }

@@ -5,6 +5,7 @@
 
 #include "column/column.h"
 #include "column/flood.h"
+#include "column/wall_flood.h"
 
 /* volume: of all spans; caught: of what a flood leaves behind, air above its levels or liquid below them.
  * Variances are those of sampling upright lines where walls stand between them: of what is caught, and of
@@ -13,6 +14,8 @@ typedef struct vugi_estimate {
     double volume, caught;
     double caught_variance, rest_variance;
     double level;
+    double grain_variance; /* of what is caught, for coordinates that are rounded */
+    double beyond;         /* of what is caught: for what is not known of its walls */
 } vugi_estimate;
 
 /* An all-zero room may be used again and again. */
@@ -26,6 +29,11 @@ typedef struct vugi_estimate_room {
 /* scale: of each body, what its volumes are multiplied by. false: no memory. */
 bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *columns,
     const vugi_flood *flood, bool liquid, const double *scale, vugi_estimate_room *room,
+    vugi_estimate *out);
+
+/* The same where the walls have told what is caught, and all sills; grain: of their coordinates, see vugi_mesh_grain(). */
+void vugi_estimate_exact(const vugi_columns *columns, const vugi_flood *flood, bool liquid,
+    const double *scale, const vugi_wall_sums *caught, double grain, double beyond,
     vugi_estimate *out);
 void vugi_estimate_room_free(const vugi_allocator *mem, vugi_estimate_room *room);
 

@@ -3,71 +3,34 @@
  * ceilings of the spans, or their negated floors. */
 #include "column/flood.h"
 
-#include "base/heap.h"
 #include "column/columns.h"
+#include "column/front.h"
 
 #include <math.h>
 
-typedef struct entry {
-    double level;
-    uint32_t span;
-} entry;
-
 struct vugi_flood_room {
-    entry *heap;
-    size_t heap_count, heap_capacity;
-    entry *queue; /* spans that get their neighbour's level: no order needed */
-    size_t queue_count, queue_capacity;
+    vugi_front front;
     uint32_t *column;
     size_t column_capacity;
     double *error; /* of each seed */
     size_t error_capacity, seed_count;
 };
 
-static bool above(const void *left, const void *right)
-{
-    const entry *a = left, *b = right;
-    return a->level > b->level || (a->level == b->level && a->span < b->span);
-}
-
-static bool heap_push(const vugi_allocator *mem, struct vugi_flood_room *r, entry e)
-{
-    if (!vugi_reserve(mem, &r->heap, &r->heap_capacity, r->heap_count + 1, sizeof *r->heap))
-        return false;
-    vugi_heap_push(r->heap, &r->heap_count, sizeof e, &e, above);
-    return true;
-}
-
-static entry heap_pop(struct vugi_flood_room *r)
-{
-    entry top;
-    vugi_heap_pop(r->heap, &r->heap_count, sizeof top, &top, above);
-    return top;
-}
-
 /* Gives the spans of column col that touch from's their level. Only a span with a seed of its own
  * can have one already that is too low: levels come in falling order. */
-static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid, entry from,
-    size_t col, vugi_flood *f)
+static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
+    vugi_front_entry from, size_t col, vugi_flood *f)
 {
-    struct vugi_flood_room *r = f->room;
     double *level = f->level;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
         double top = vugi_span_ceiling(c, liquid, n);
-        entry e = {fmin(from.level, top), (uint32_t)n};
-        if (e.level <= level[n] || !vugi_spans_touch(c, from.span, n))
+        vugi_front_entry e = {fmin(from.level, top), (uint32_t)n};
+        if (e.level <= level[n] || !vugi_spans_touch(c, from.at, n))
             continue;
         level[n] = e.level;
-        f->sill[n] = top < from.level ? (uint32_t)n : f->sill[from.span];
-        if (top < from.level) {
-            if (!heap_push(mem, r, e))
-                return false;
-        } else {
-            if (!vugi_reserve(mem, &r->queue, &r->queue_capacity, r->queue_count + 1,
-                    sizeof *r->queue))
-                return false;
-            r->queue[r->queue_count++] = e;
-        }
+        f->sill[n] = top < from.level ? (uint32_t)n : f->sill[from.at];
+        if (!vugi_front_push(mem, &f->room->front, e, top < from.level))
+            return false;
     }
     return true;
 }
@@ -91,8 +54,14 @@ static bool begin(const vugi_allocator *mem, const vugi_columns *c, size_t seed_
     }
     r->seed_count = seed_count;
     f->sharp_count = 0;
-    r->heap_count = r->queue_count = 0;
+    r->front.heap_count = r->front.queue_count = 0;
     return true;
+}
+
+/* In place of the number of a span. */
+static uint32_t seeded(size_t seed)
+{
+    return (uint32_t)(UINT32_MAX - 1 - seed);
 }
 
 vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *c,
@@ -105,19 +74,18 @@ vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vug
     for (size_t i = 0; i < seed_count; i++) {
         r->error[i] = seed[i].error;
         double rim = liquid ? -seed[i].level : seed[i].level;
-        entry e = {fmin(rim, vugi_span_ceiling(c, liquid, seed[i].span)), seed[i].span};
-        if (e.level <= level[e.span])
+        vugi_front_entry e = {fmin(rim, vugi_span_ceiling(c, liquid, seed[i].span)), seed[i].span};
+        if (e.level <= level[e.at])
             continue;
-        level[e.span] = e.level;
-        f->sill[e.span] = e.level < rim ? e.span : (uint32_t)(UINT32_MAX - 1 - i);
-        if (!heap_push(mem, r, e))
+        level[e.at] = e.level;
+        f->sill[e.at] = e.level < rim ? e.at : seeded(i);
+        if (!vugi_front_push(mem, &r->front, e, true))
             return vugi_fail_memory(ctx);
     }
-    while (r->queue_count > 0 || r->heap_count > 0) {
-        entry e = r->queue_count > 0 ? r->queue[--r->queue_count] : heap_pop(r);
-        if (e.level < level[e.span])
+    for (vugi_front_entry e; vugi_front_pop(&r->front, &e);) {
+        if (e.level < level[e.at])
             continue; /* a seed that a better one has overtaken */
-        size_t col = r->column[e.span], x = col % (size_t)c->nx, y = col / (size_t)c->nx;
+        size_t col = r->column[e.at], x = col % (size_t)c->nx, y = col / (size_t)c->nx;
         if ((x > 0 && !spread(mem, c, liquid, e, col - 1, f))
             || (x + 1 < (size_t)c->nx && !spread(mem, c, liquid, e, col + 1, f))
             || (y > 0 && !spread(mem, c, liquid, e, col - (size_t)c->nx, f))
@@ -130,11 +98,27 @@ vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vug
     return VUG_OK;
 }
 
+bool vugi_flood_from(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
+    const vugi_wall_flood *surface, const double *error, size_t openings, vugi_flood *f)
+{
+    if (!begin(mem, c, openings + 1, f))
+        return false;
+    for (size_t i = 0; i < openings; i++)
+        f->room->error[i] = error[i];
+    f->room->error[openings] = 0.0; /* sills */
+    for (size_t s = 0; s < c->count; s++) {
+        uint32_t t = liquid ? c->floor[s] : c->ceiling[s];
+        int32_t by = surface->opening[t];
+        f->level[s] = liquid ? -surface->level[t] : surface->level[t];
+        f->sill[s] = isinf(f->level[s]) ? UINT32_MAX : seeded(by < 0 ? openings : (size_t)by);
+    }
+    return true;
+}
+
 void vugi_flood_free(const vugi_allocator *mem, vugi_flood *f)
 {
     if (f->room) {
-        vugi_free(mem, f->room->heap);
-        vugi_free(mem, f->room->queue);
+        vugi_front_free(mem, &f->room->front);
         vugi_free(mem, f->room->column);
         vugi_free(mem, f->room->error);
         vugi_free(mem, f->room);

@@ -4,6 +4,7 @@
 #define VUGI_COLUMN_FLOOD_H
 
 #include "column/column.h"
+#include "column/wall_flood.h"
 
 typedef struct vugi_seed {
     uint32_t span;
@@ -43,6 +44,10 @@ typedef struct vugi_flood {
  * used again and again, then freed. */
 vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
     bool liquid, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
+
+/* The same from levels of triangles that are known; error: of the height of each opening. All sills are exact then. */
+bool vugi_flood_from(const vugi_allocator *mem, const vugi_columns *columns, bool liquid,
+    const vugi_wall_flood *surface, const double *error, size_t openings, vugi_flood *flood);
 
 /* The span whose ceiling (liquid: floor) gave a span its level; or, if that is a seed's own level, UINT32_MAX and
  * the seed's error. */

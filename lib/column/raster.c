@@ -110,7 +110,7 @@ static void put_in_order(const int32_t y[3], int *low, int *high)
 
 /* The columns from .. to - 1 of a row. false: no memory. */
 static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int32_t from,
-    int32_t to, int32_t nx, int32_t code, vugi_crossings *out)
+    int32_t to, int32_t nx, uint32_t code, vugi_crossings *out)
 {
     assert(row >= 0 && from >= 0 && to <= nx);
     if (to <= from)
@@ -128,7 +128,7 @@ static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int3
 }
 
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
-    const double z[3], int32_t body, int32_t nx, int32_t ny, vugi_crossings *out)
+    const double z[3], uint32_t number, int32_t nx, int32_t ny, vugi_crossings *out)
 {
     int a = 0, b = 1, c = 2; /* corners from low y to high y */
     put_in_order(y, &a, &b);
@@ -147,7 +147,8 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
     if (cross == 0)
         return true;
     plane p = plane_of(x, y, z, (double)cross);
-    int32_t code = 2 * body + (cross < 0); /* seen from above clockwise: facing down, so entering */
+    uint32_t code = 2 * number
+        + (cross < 0); /* seen from above clockwise: facing down, so entering */
     int32_t row_mid = first_at_or_above(y[b]);
     int64_t row_y = (int64_t)row * ONE + HALF;
     edge_walk across = edge_start(x[a], y[a], x[c], y[c], row_y); /* the long side */

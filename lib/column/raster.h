@@ -13,7 +13,7 @@ enum { VUGI_SUBCELL_BITS = 16 };
 typedef struct vugi_crossing {
     double z;
     uint32_t column;
-    int32_t code; /* 2 * body, + 1 when going up enters the body */
+    uint32_t code; /* 2 * triangle, + 1 when going up enters its body */
 } vugi_crossing;
 
 typedef struct vugi_crossings {
@@ -23,9 +23,9 @@ typedef struct vugi_crossings {
 } vugi_crossings;
 
 /* Appends the crossings of one triangle. corner: fixed-point x and y (column i stands at
- * (i + 1/2) << VUGI_SUBCELL_BITS); z: heights. false: no memory. */
+ * (i + 1/2) << VUGI_SUBCELL_BITS); z: heights; number: of the triangle. false: no memory. */
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
-    const double z[3], int32_t body, int32_t nx, int32_t ny, vugi_crossings *out);
+    const double z[3], uint32_t number, int32_t nx, int32_t ny, vugi_crossings *out);
 
 /* The vertical line through (x, y) inside a round bar from p along unit a over length, radius r:
  * heights *lo..*hi. false: it misses. */

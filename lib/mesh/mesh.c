@@ -5,6 +5,7 @@
 #include "mesh/weld.h"
 
 #include <assert.h>
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -44,6 +45,14 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
     return mesh;
 }
 
+double vugi_mesh_grain(const vug_mesh *mesh)
+{
+    double far = 0.0;
+    for (int k = 0; k < 3; k++)
+        far = fmax(far, fmax(fabs(mesh->lo[k]), fabs(mesh->hi[k])));
+    return far * (double)FLT_EPSILON / sqrt(12.0); /* evenly spread over a step */
+}
+
 vug_mesh *vugi_mesh_share(const vug_mesh *mesh)
 {
     /* The count of owners is the one thing about a mesh that changes. */
@@ -60,6 +69,7 @@ void vug_mesh_free(vug_mesh *mesh)
     vugi_allocator mem = mesh->mem;
     vugi_free(&mem, mesh->xyz);
     vugi_free(&mem, mesh->triangles);
+    vugi_free(&mem, mesh->beside);
     vugi_free(&mem, mesh);
 }
 

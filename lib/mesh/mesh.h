@@ -14,6 +14,7 @@ struct vug_mesh {
     size_t triangle_count;
     double *xyz;         /* vertex_count rows of 3 */
     uint32_t *triangles; /* triangle_count rows of 3, counter-clockwise from outside */
+    uint32_t *beside;    /* as vugi_mesh_neighbours() has them; NULL: not asked for yet */
     double lo[3], hi[3];
 };
 
@@ -24,6 +25,10 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
 
 /* Another owner: vug_mesh_free() once more. Meshes never change, so sharing is safe. */
 vug_mesh *vugi_mesh_share(const vug_mesh *mesh);
+
+/* Standard deviation of a coordinate for being rounded to single precision, as it is in most files: of those farthest
+ * from the origin. */
+double vugi_mesh_grain(const vug_mesh *mesh);
 
 double vugi_triangle_area(const vug_mesh *mesh, size_t t);
 

@@ -6,6 +6,7 @@
 
 #include "column/columns.h"
 #include "column/pose.h"
+#include "cavity/set.h"
 #include "cavity/trust.h"
 #include "column/section.h"
 #include "column/waterline.h"
@@ -75,16 +76,19 @@ static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, si
     double share = fmin(1.0, info->volume_mm3 / sums->trapped);
     own.caught = info->volume_mm3;
     own.caught_variance *= share;
+    own.grain_variance *= share;
     own.level = info->area_mm2 * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
     return vugi_caught_error(&own, sums->known_error);
 }
 
 /* The whole pocket that span start belongs to. */
-static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start)
+static vug_pocket_info pocket_from(const vugi_bodies *bodies, vug_pockets *p, gather *g,
+    size_t start)
 {
     const vugi_columns *c = &p->room.columns;
     double h2 = c->h * c->h * p->room.scale[c->body[start]], top = -INFINITY, level = INFINITY,
            peak[3] = {0.0, 0.0, 0.0};
+    vugi_wall_sums walls = {.volume = 0.0};
     vug_pocket_info info = {.struct_size = sizeof info,
         .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};
@@ -95,6 +99,10 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
         size_t x = col % (size_t)c->nx, y = col / (size_t)c->nx;
         double floor_z = vugi_pockets_air_floor(p, s);
         info.volume_mm3 += h2 * (c->hi[s] - floor_z);
+        if (p->room.exact) {
+            vugi_wall_flood_pocket(bodies, &p->room.walls, c->ceiling[s], &walls);
+            vugi_wall_flood_pocket(bodies, &p->room.walls, c->floor[s], &walls);
+        }
         if (floor_z > c->lo[s])
             info.area_mm2 += h2;
         level = fmin(level, floor_z);
@@ -113,6 +121,7 @@ static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start
         if (y + 1 < (size_t)c->ny)
             reach(p, g, s, col + (size_t)c->nx);
     }
+    info.volume_mm3 = p->room.exact ? walls.volume : info.volume_mm3;
     info.level_mm = level;
     info.volume_error_mm3 = pocket_error(p, &info, start);
     vugi_to_part(c->basis, peak, info.top_mm);
@@ -135,8 +144,10 @@ static bool add_pocket(vug_pockets *p, const vug_pocket_info *info, uint32_t fou
 }
 
 /* Sampling leaves specks on slanting ridges; a pocket worth a line fills some cells. */
-static vug_status list_pockets(vug_context *ctx, const vugi_allocator *mem, vug_pockets *p)
+static vug_status list_pockets(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, vug_pockets *p)
 {
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
     const vugi_columns *c = &p->room.columns;
     vug_status status = VUG_OK;
     double least = 4.0 * c->h * c->h * c->h;
@@ -153,7 +164,7 @@ static vug_status list_pockets(vug_context *ctx, const vugi_allocator *mem, vug_
     for (size_t s = 0; s < c->count; s++) {
         if (g.of[s] != 0 || !trapped(p, s))
             continue;
-        vug_pocket_info info = pocket_from(p, &g, s);
+        vug_pocket_info info = pocket_from(&bodies, p, &g, s);
         if (info.volume_mm3 >= least && !add_pocket(p, &info, g.number)) {
             status = vugi_fail_memory(ctx);
             goto done;
@@ -190,7 +201,7 @@ vug_status vugi_pockets_make(vug_context *ctx, const vugi_allocator *mem,
     if (!status)
         status = vugi_pose_sum(ctx, &p->mem, cavities, setup, &p->room, &p->sums);
     if (!status)
-        status = list_pockets(ctx, mem, p);
+        status = list_pockets(ctx, mem, cavities, p);
     if (status)
         vug_pockets_free(p);
     else

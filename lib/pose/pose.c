@@ -127,12 +127,52 @@ static vug_status vent_seeds(vug_context *ctx, const vugi_allocator *mem, const 
     return status;
 }
 
+/* Of the whole: by so much more than their spacing over the walls what columns hold may differ from what there is. */
+static const double LITTLE = 1e-3;
+
+/* Do the columns hold about as much as the walls say? They do not where those cross each other. */
+static bool agree(const vugi_pose_room *room)
+{
+    const vugi_columns *c = &room->columns;
+    double h2 = c->h * c->h, held = 0.0, whole = 0.0;
+    for (size_t s = 0; s < c->count; s++) {
+        double k = h2 * room->scale[c->body[s]];
+        held += k * (c->hi[s] - fmin(c->hi[s], fmax(c->lo[s], room->flood.level[s])));
+        whole += k * (c->hi[s] - c->lo[s]);
+    }
+    return fabs(held - room->caught.volume) <= c->h * room->caught.side + LITTLE * whole;
+}
+
+/* What the walls trap. room->exact: it can be told. */
+static bool trap_exactly(const vugi_allocator *mem, const vug_cavities *cavities,
+    const vugi_pose_setup *setup, vugi_pose_room *room)
+{
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    const vugi_columns *c = &room->columns;
+    room->exact = false;
+    if (!vugi_wall_flood_can(&bodies, c))
+        return true;
+    if (!vugi_gates_find(mem, cavities, 0, cavities->cavity_count, setup->role, c->basis + 6, false,
+            &room->gates)
+        || !vugi_wall_flood_run(mem, &bodies, c, false, room->gates.gate, &room->walls)
+        || !vugi_flood_from(mem, c, false, &room->walls, room->gates.error, cavities->opening_count,
+            &room->flood))
+        return false;
+    room->caught = vugi_wall_flood_caught(&bodies, &room->walls);
+    room->exact = agree(room);
+    return true;
+}
+
 /* What the columns trap in the pose. */
 static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, vugi_pose_room *room)
 {
     vugi_seed *seed = NULL;
     size_t seed_count = 0;
+    if (!trap_exactly(mem, cavities, setup, room))
+        return vugi_fail_memory(ctx);
+    if (room->exact)
+        return VUG_OK;
     vug_status status = vent_seeds(ctx, mem, cavities, setup, &room->columns, &seed, &seed_count);
     if (!status)
         status = vugi_flood_run(ctx, mem, &room->columns, false, seed, seed_count, &room->flood);
@@ -166,20 +206,23 @@ vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_
     const vugi_pose_setup *setup, vugi_pose_room *room, vugi_pose_sums *sums)
 {
     vugi_estimate *e = &sums->estimate;
-    if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale, &room->estimate,
-            e))
+    double sealed = 0.0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        sealed += vugi_caps_error(c, i, setup->role);
+    if (room->exact)
+        vugi_estimate_exact(&room->columns, &room->flood, false, room->scale, &room->caught,
+            vugi_cavities_grain(c), sealed, e);
+    else if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale,
+                 &room->estimate, e))
         return vugi_fail_memory(ctx);
     sums->capacity = e->volume;
     sums->trapped = e->caught;
     sums->capacity_error = fabs(vugi_cavities_volume(c) - e->volume);
-    for (size_t i = 0; i < c->cavity_count; i++)
+    sums->known_error = room->exact ? 0.0 : sums->capacity_error + sealed;
+    for (size_t i = 0; i < c->cavity_count; i++) {
         sums->capacity_error += vugi_cavity_error(c, i);
-    /* Air under the cap of an opening that is open has left. */
-    sums->known_error = sums->capacity_error;
-    for (size_t i = 0; i < c->opening_count; i++)
-        if (setup->role[i] != VUG_ROLE_SEALED)
-            sums->known_error -= vugi_cap_error(c->opening + i);
-    sums->known_error = fmax(0.0, sums->known_error);
+        sums->known_error += room->exact ? vugi_grid_error(c, i) : c->cavity[i].volume_error;
+    }
     sums->trapped_error = vugi_caught_error(e, sums->known_error);
     return VUG_OK;
 }
@@ -210,4 +253,6 @@ void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)
     vugi_free(mem, room->scale);
     vugi_estimate_room_free(mem, &room->estimate);
     vugi_sill_room_free(mem, &room->sills);
+    vugi_wall_flood_free(mem, &room->walls);
+    vugi_gates_free(mem, &room->gates);
 }

@@ -4,10 +4,12 @@
 #define VUGI_POSE_POSE_H
 
 #include "cavity/cavity.h"
+#include "cavity/gates.h"
 #include "column/column.h"
 #include "column/estimate.h"
 #include "column/flood.h"
 #include "column/sill.h"
+#include "column/wall_flood.h"
 
 /* What one thread needs to look at poses; all zero to start with. */
 typedef struct vugi_pose_room {
@@ -17,6 +19,11 @@ typedef struct vugi_pose_room {
     size_t scale_capacity;
     vugi_estimate_room estimate;
     vugi_sill_room sills;
+    vugi_wall_flood walls;
+    vugi_gates gates;
+    bool
+        exact; /* levels and what is caught are those of the walls themselves, not of the columns: */
+    vugi_wall_sums caught;
 } vugi_pose_room;
 
 /* Options and roles of a public call, checked and filled in. */

@@ -2,6 +2,9 @@
  * column: spans of a pose against handbook volumes, and the flood against a sphere with a rim. */
 #include "column/columns.h"
 #include "column/flood.h"
+#include "column/wall_flood.h"
+
+#include "mesh/edges.h"
 
 #include "mesh/mesh.h"
 
@@ -350,6 +353,47 @@ START_TEST(head_from_a_scan)
 }
 END_TEST
 
+/* A box of 10 x 10 x 10 mm, a face of which is open. By hand: over the floor all air is trapped, in a wall and in the ceiling
+ * none; liquid the other way up. */
+START_TEST(walls_trap)
+{
+    vug_context *ctx = test_context();
+    shape s = {.xyz = NULL};
+    shape_box(&s, (double[3]){0.0, 0.0, 0.0}, (double[3]){10.0, 10.0, 10.0}, 0);
+    vug_mesh *box = shape_mesh(ctx, &s);
+    const vug_mesh *mesh = box;
+    const vugi_bodies bodies = {&mesh, 1, NULL, 0};
+    vugi_columns c = {.nx = 0};
+    vugi_wall_flood f = {.level = NULL};
+    ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, UP, 0.3, &c));
+    ck_assert(!vugi_wall_flood_can(&bodies, &c)); /* nobody has asked for its neighbours */
+    ck_ok(ctx, vugi_mesh_keep_neighbours(ctx, box));
+    ck_assert(vugi_wall_flood_can(&bodies, &c));
+    const double where[3] = {0.0, 5.0, 10.0}, air[3] = {1000.0, 0.0, 0.0},
+                 liquid[3] = {0.0, 0.0, 1000.0};
+    for (int k = 0; k < 3; k++) {
+        int32_t gate[12];
+        for (size_t t = 0; t < 12; t++) {
+            double middle[3] = {0.0, 0.0, 0.0};
+            for (int corner = 0; corner < 3; corner++)
+                for (int i = 0; i < 3; i++)
+                    middle[i] += box->xyz[3 * box->triangles[3 * t + (size_t)corner] + (size_t)i]
+                        / 3.0;
+            bool here = k == 1 ? middle[0] < 1e-9 : fabs(middle[2] - where[k]) < 1e-9;
+            gate[t] = here ? 0 : -1;
+        }
+        ck_assert(vugi_wall_flood_run(&ctx->mem, &bodies, &c, false, gate, &f));
+        ck_assert_double_eq_tol(vugi_wall_flood_caught(&bodies, &f).volume, air[k], 1e-9);
+        ck_assert(vugi_wall_flood_run(&ctx->mem, &bodies, &c, true, gate, &f));
+        ck_assert_double_eq_tol(vugi_wall_flood_caught(&bodies, &f).volume, liquid[k], 1e-9);
+    }
+    vugi_wall_flood_free(&ctx->mem, &f);
+    vugi_columns_free(&ctx->mem, &c);
+    vug_mesh_free(box);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("column");
@@ -363,6 +407,7 @@ int main(void)
     tcase_add_test(tc, bore_opens_the_wall);
     tcase_add_test(tc, too_fine_a_spacing_is_refused);
     tcase_add_test(tc, flood_takes_the_better_seed);
+    tcase_add_test(tc, walls_trap);
     tcase_add_test(tc, vase_from_a_scan);
     tcase_add_test(tc, head_from_a_scan);
     suite_add_tcase(suite, tc);

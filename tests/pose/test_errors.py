@@ -27,12 +27,14 @@ LOST = 0.01                    # of the parts may have holes that are not found 
 WINDOW = 1e-4                  # of the capacity: openings that are not round are as exact as that, or as stated
 EXACT = 1e-9                   # of the capacity: rounding
 COVERED, WIDEST = 0.95, 0.01   # of all; of the capacity, in the middle of all
+WIDER = 3                      # the median of stated errors over that of true ones, at most
+WELDED = 1e-7                  # of the capacity: corners of made parts are welded over 1e-6 mm, they are no truer
 
 
 def families(report):
     """Parts made so that one thing about their openings decides; what capacity is held to besides the stated error."""
     for family, capacity in ((errors.windows, WINDOW), (errors.caps, EXACT), (errors.gentle, WINDOW),
-                             (errors.crossing, WINDOW)):
+                             (errors.crossing, WINDOW), (errors.islands, EXACT)):
         count = errors.Count()
         family(count, vug)
         for what, rows in count.rows.items():
@@ -60,7 +62,8 @@ def main():
         for seed in SEALED:
             errors.sealed(sealed, seed, vug)
         for what in sealed.rows:
-            report.check(sealed.told(what)[0] == 1, f"behind sealed bores, {what}: not within the stated error")
+            missed = [row for row in sealed.rows[what] if abs(row[0]) > row[1]]
+            report.check(len(missed) <= 1, f"behind sealed bores, {what}: {missed}")
         report.check(not count.wrong, "; ".join(count.wrong[:5]))
     for what, rows in count.rows.items():
         covered, true, stated = count.told(what)
@@ -70,6 +73,9 @@ def main():
         report.check(covered >= COVERED or (not PARTS and missed <= 1),
                      f"{what}: only {covered:.3f} lie within the stated error")
         report.check(stated <= WIDEST, f"{what}: the errors stated are as wide as {stated:.4f}")
+        if what != "capacity":  # half of all parts have a skin that is known exactly: no middle to speak of
+            report.check(stated <= WIDER * max(true, WELDED),
+                         f"{what}: the errors stated are {stated:.1e}, the true ones {true:.1e}")
     report.check(len(count.lost) <= LOST * PARTS, f"holes not found as they are in the mesh: parts {count.lost}")
     report.check(len(count.wrong) <= (1 - COVERED) * sum(map(len, count.rows.values())),
                  "; ".join(count.wrong[:5]))
