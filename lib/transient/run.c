@@ -3,8 +3,8 @@
  * vanish and what is left is the fill without hurry. */
 #include "transient/run.h"
 
+#include "transient/doorway.h"
 #include "transient/network.h"
-#include "transient/perch.h"
 #include "transient/step.h"
 
 #include "flow/flow.h"
@@ -50,6 +50,18 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
     }
     for (bool more = true; more;) {
         more = false;
+        for (size_t i = 0; i < 2 * n->r.scene->door_count; i++) {
+            uint32_t a = n->r.scene->door[i / 2].arc[i % 2], p = n->r.links.pool[a];
+            uint32_t into = vugi_doorway_falls(n, i / 2, a);
+            uint32_t o = into == VUGI_NONE ? VUGI_NONE : n->r.links.air[into];
+            if (p == VUGI_NONE || o == VUGI_NONE || !pool[p] || air[o])
+                continue;
+            air[o] = 1;
+            more = true;
+            best = n->r.links.vented[o] ? OPEN_AIR : CLOSED_AIR;
+            if (best == OPEN_AIR)
+                return best;
+        }
         for (uint32_t a = 0; a < g->arc_count; a++) {
             uint32_t p = n->r.links.pool[a], o = n->over[a];
             if (n->end[a] == VUGI_END_NONE || p == VUGI_NONE || o == VUGI_NONE || pool[p] == air[o])
@@ -262,7 +274,7 @@ static vug_status begin(vugi_time_step *t)
         return status;
     if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
         return vugi_fail_memory(n->r.ctx);
-    vugi_perch_find(n);
+    n->r.links.hangs = n->probe.hangs = n->hung;
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
         n->basin[k] = VUGI_NONE;
