@@ -544,6 +544,20 @@ static void put_drowned(vugi_network *n, uint32_t a)
         put_form(n, row, -1.0);
 }
 
+/* Heads of pools without an end stay what they were: for the others that is next to nothing, and ever less from round to
+ * round. */
+static void pin(vugi_network *n)
+{
+    for (uint32_t i = 0; i < n->resistance.spots; i++) {
+        size_t row = n->unknown[i];
+        if (row == VUGI_NONE)
+            continue;
+        double hold = 1e-12 + 1e-13 * fabs(n->matrix[row * n->rows + row]);
+        n->matrix[row * n->rows + row] += hold;
+        n->right[row] += hold * n->head[i];
+    }
+}
+
 /* false: the heads are not determined. */
 static bool balance(vugi_network *n, double dt)
 {
@@ -551,13 +565,6 @@ static bool balance(vugi_network *n, double dt)
     size_t rows = n->rows;
     memset(n->matrix, 0, rows * rows * sizeof *n->matrix);
     memset(n->right, 0, rows * sizeof *n->right);
-    for (uint32_t i = 0; i < n->resistance.spots; i++) {
-        if (n->unknown[i] == VUGI_NONE)
-            continue;
-        double z = g->node[n->resistance.spot[i].node].z;
-        n->right[n->unknown[i]] = 1e-12 * z; /* pools without an end stay put */
-        n->matrix[n->unknown[i] * rows + n->unknown[i]] = 1e-12;
-    }
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->end[a] == VUGI_END_TANK) {
             put_tank(n, a, dt);
@@ -574,6 +581,7 @@ static bool balance(vugi_network *n, double dt)
     put_joints(n);
     vugi_doorways_put(n);
     vugi_gas_balance(n, dt);
+    pin(n);
     if (!vugi_eliminate(n->matrix, n->right, rows))
         return false;
     for (uint32_t i = 0; i < n->resistance.spots; i++)
