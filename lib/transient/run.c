@@ -200,6 +200,20 @@ static bool stands_still(const vugi_time_step *t)
     return t->task->pressure > 0.0 && t->n.rate <= part * vugi_time_step_driven(t, 0.0);
 }
 
+/* The last of what was let in found no room, or there was a hair more: the end was so much sooner or later. */
+static void end_in_time(vugi_time_step *t)
+{
+    vugi_history *h = t->n.r.history;
+    double rate = t->n.rate, before = h->frame_count > 1 ? h->frame[h->frame_count - 2].time : 0.0;
+    if (t->task->pressure > 0.0 || !(rate > 0.0) || h->frame_count == 0)
+        return;
+    t->time = fmax(before, t->time - t->carry / rate);
+    t->carry = 0.0;
+    h->frame[h->frame_count - 1].time = t->time;
+    for (size_t i = h->event_count; i-- > 0 && h->event[i].time > t->time;)
+        h->event[i].time = t->time;
+}
+
 /* ---- the run ----------------------------------------------------------------------- */
 
 /* For which a step is cut, under pressure: not much less than the inlet passes freely, but where the way inside is what
@@ -307,6 +321,8 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
     vug_status status = begin(&t);
     if (!status)
         status = pour(&t);
+    if (!status)
+        end_in_time(&t);
     result->time = t.time;
     result->lag = t.lag;
     result->peak_pressure = t.peak;
