@@ -15,7 +15,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { STEADY = 8, CHAIN = 8 };
+enum { STEADY = 8, FIRM = 24, CHAIN = 8 };
 
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
@@ -410,6 +410,15 @@ static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
     add_falls(n, a, share * n->dt / area / resistance, depth + 1);
 }
 
+/* In steps that are not cut any further, an arc with next to nothing in it that goes to and fro between giving all of that
+ * and taking more gives it. */
+static bool stays_held(const vugi_network *n, uint32_t a)
+{
+    double nothing = 1e-7 * n->r.g->capacity;
+    return n->held[a] && n->firm && n->rounds >= FIRM
+        && n->volume[a] + n->source[a] * n->dt < nothing;
+}
+
 static double hung_flow(vugi_network *n, uint32_t a)
 {
     double area = n->area[a], all = n->volume[a] / n->dt + n->source[a];
@@ -418,8 +427,8 @@ static double hung_flow(vugi_network *n, uint32_t a)
     if (below != VUGI_NONE)
         head += excess_over(n, a) - n->gas[below].excess;
     double flow = head / (n->way[a] + n->dt / area);
-    n->held[a] = flow > all;
-    return fmax(0.0, fmin(all, flow));
+    n->held[a] = flow > all || stays_held(n, a);
+    return n->held[a] ? all : fmax(0.0, flow);
 }
 
 /* What runs over at an arc: what comes up it, and what falls onto it from the inlet and from others. */
@@ -643,8 +652,8 @@ static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
     double area = n->area[a], all = -n->volume[a] / dt - n->source[a];
     double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
     double flow = (n->head[foot(n, a)] - height) / (n->way[a] + dt / area);
-    n->held[a] = flow < all;
-    return fmax(flow, all);
+    n->held[a] = flow < all || stays_held(n, a);
+    return n->held[a] ? all : flow;
 }
 
 /* What runs over first, for the tanks that it falls onto; pipes with it. */

@@ -70,6 +70,7 @@ typedef struct vugi_network {
     bool *held; /* of each arc: a tank that gives all it has; a full arc where nothing runs over */
     vugi_gas *gas; /* of each air */
     size_t rows;
+    bool firm; /* a step that is not cut any further */
     double rate;
     unsigned rounds; /* of the last flows */
     double change;   /* of a flow in the last of them, mm3/s; INFINITY: they are not determined */

@@ -293,6 +293,7 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
     for (int i = 0; i < RETRIES; i++) {
+        n->firm = dt <= least;
         vug_status status = find_flows(t, fed, rate, dt);
         if (status)
             return status;
@@ -303,8 +304,10 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         }
         if (!agreed)
             return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
-                "flows do not agree after %u rounds at %g s, in a step of %g s", n->rounds, t->time,
-                dt);
+                "flows do not agree after %u rounds at %g s, in a step of %g s: fill more slowly, "
+                "or "
+                "take other columns",
+                n->rounds, t->time, dt);
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;
