@@ -3,8 +3,6 @@
  * the shorter of two neighbours tells by its middle on which side each of them lies. */
 #include "gravity/doors.h"
 
-#include "gravity/scene.h"
-
 #include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"
@@ -194,7 +192,7 @@ static void begin(finder *f)
 }
 
 vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    const struct vugi_atlas *atlas, const struct vugi_scene_throat *throat, size_t throat_count,
+    const struct vugi_atlas *atlas, const vugi_scene_throat *throat, size_t throat_count,
     vugi_door **door, size_t *count, uint32_t **gate)
 {
     *door = NULL;

@@ -7,7 +7,16 @@
 #include "gravity/graph.h"
 
 struct vugi_atlas;
-struct vugi_scene_throat;
+
+/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
+ * lower first, what it resists (see vugi_passage), and the radius of its ball. */
+typedef struct vugi_scene_throat {
+    int32_t a, b;
+    double at[3], low, high;
+    double length, thin, edge;
+    double radius;
+    double rise; /* of its direction, over its length */
+} vugi_scene_throat;
 
 typedef struct vugi_door {
     size_t throat;    /* number */
@@ -19,7 +28,7 @@ typedef struct vugi_door {
 /* The doors among the throats, and the gates in which they are by sweep. Those up to the roof of a chamber are sills, and
  * none. *gate: NULL if there is no door. */
 vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    const struct vugi_atlas *atlas, const struct vugi_scene_throat *throat, size_t throat_count,
+    const struct vugi_atlas *atlas, const vugi_scene_throat *throat, size_t throat_count,
     vugi_door **door, size_t *count, uint32_t **gate);
 
 /* Liquid stands on both sides over its floor; air on both under its roof. */

@@ -29,16 +29,6 @@ typedef struct vugi_port {
     double z;
 } vugi_port;
 
-/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
- * lower first, what it resists (see vugi_passage), and the radius of its ball. */
-typedef struct vugi_scene_throat {
-    int32_t a, b;
-    double at[3], low, high;
-    double length, thin, edge;
-    double radius;
-    double rise; /* of its direction, over its length */
-} vugi_scene_throat;
-
 typedef struct vugi_scene {
     vugi_allocator mem;
     atomic_size_t owners;
