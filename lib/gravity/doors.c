@@ -24,6 +24,7 @@ typedef struct finder {
     double *off;     /* of each throat: distance of its spans from its middle */
     uint32_t *gate;  /* of each span, by throat */
     double most;     /* height of the shorter of two spans */
+    int16_t *own;    /* of each span: 2 and the chamber at its middle; 0: not known yet */
     double *top;     /* of each chamber */
     size_t *number;  /* of each throat: of its door */
 } finder;
@@ -78,6 +79,17 @@ static int32_t chamber_beside(const finder *f, uint32_t low, size_t column, uint
     return in;
 }
 
+/* The chamber at the middle of a span that is no higher than a throat, looked up once; -1: it is higher, or in none. */
+static int32_t own_chamber(finder *f, uint32_t span, size_t column)
+{
+    const vugi_columns *c = f->c;
+    if (c->hi[span] - c->lo[span] > f->most)
+        return -1;
+    if (f->own[span] == 0)
+        f->own[span] = (int16_t)(2 + chamber_at(f, column, 0.5 * (c->lo[span] + c->hi[span])));
+    return f->own[span] - 2;
+}
+
 static void look_between(finder *f, uint32_t p, size_t at, uint32_t q, size_t beside)
 {
     const vugi_columns *c = f->c;
@@ -88,8 +100,11 @@ static void look_between(finder *f, uint32_t p, size_t at, uint32_t q, size_t be
         return;
     double z = shorter ? 0.5 * (c->lo[p] + c->hi[p]) : 0.5 * (c->lo[q] + c->hi[q]);
     z = fmax(lo, fmin(hi, z));
-    int32_t a, b;
-    if (shorter) {
+    int32_t a = own_chamber(f, p, at), b = own_chamber(f, q, beside);
+    if (a >= 0 && b >= 0) {
+        if (a == b)
+            return;
+    } else if (shorter) {
         a = chamber_at(f, at, z);
         b = chamber_beside(f, p, beside, q, z, a);
     } else {
@@ -133,10 +148,16 @@ static void look_at_borders(finder *f)
             }
 }
 
+/* How high the chambers go, from the first door on. */
 static void find_tops(finder *f)
 {
     const vugi_columns *c = f->c;
-    for (size_t at = 0; at < (size_t)c->nx * (size_t)c->ny; at++)
+    bool any = false;
+    for (size_t t = 0; t < f->throat_count; t++)
+        any |= f->door[t].span[0] != VUGI_NONE;
+    if (!any)
+        return;
+    for (size_t at = 0; at < (size_t)c->nx * (size_t)c->ny; at += 3) /* a roof is wider */
         for (uint32_t p = c->first[at]; p < c->first[at + 1]; p++) {
             int32_t in = chamber_at(f, at, fmax(c->lo[p], c->hi[p] - 0.5 * c->h));
             if (in >= 0 && in < CHAMBERS)
@@ -208,9 +229,11 @@ vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vu
         .off = vugi_alloc(mem, throat_count, sizeof *f.off),
         .gate = vugi_calloc(mem, columns->count, sizeof *f.gate),
         .top = vugi_alloc(mem, CHAMBERS, sizeof *f.top),
+        .own = vugi_calloc(mem, columns->count, sizeof *f.own),
         .number = vugi_alloc(mem, throat_count, sizeof *f.number)};
-    vug_status status = f.door && f.off && f.gate && f.top && f.number ? VUG_OK
-                                                                       : vugi_fail_memory(ctx);
+    vug_status status = f.door && f.off && f.gate && f.top && f.own && f.number
+        ? VUG_OK
+        : vugi_fail_memory(ctx);
     if (!status) {
         begin(&f);
         if (f.most > 0.0)
@@ -221,6 +244,7 @@ vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vu
     vugi_free(mem, f.off);
     vugi_free(mem, f.top);
     vugi_free(mem, f.number);
+    vugi_free(mem, f.own);
     if (*count > 0) {
         *door = f.door;
         *gate = f.gate;
