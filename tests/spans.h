@@ -164,7 +164,8 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
         ck_assert_uint_gt(m[i].spans, 0);
     }
     ck_ok(ctx,
-        vugi_scene_make(ctx, &vugi_default_allocator, &c, up, 0, 0.0, m, mouths, NULL, 0, &scene));
+        vugi_scene_make(ctx, &vugi_default_allocator, &c, up, 0, 0.0, m, mouths, NULL, 0, NULL,
+            &scene));
     for (size_t i = 0; i < mouths; i++) {
         free(span[i]);
         free(at[i]);

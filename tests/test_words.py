@@ -187,6 +187,21 @@ with tempfile.TemporaryDirectory() as folder:
                 code, text, error = run(program, *common, *more)
                 report.check(code == 0, f"{program} {name}, up {up} {' '.join(more)}: {error}")
                 scan(f"{program} opened box, {name}, up {up} {' '.join(more)}", text + error)
+    # A block that is hollowed, as one does it and as nobody does: numbers without powers of ten, amounts that one can measure
+    block, made = Path(folder) / "block.stl", Path(folder) / "made.stl"
+    cells(block, (20, 20, 20), set())
+    for more in ([], ["--fillable", "4"], ["--bore", "10,10,0,0,0,1,1e9"], ["--bore", "10,10,0,0,0,1,1e-5"],
+                 ["--chamber", "1e5"], ["--wall", "1e-9"], ["--base", "-1e9"], ["--units", "um"]):
+        code, text, error = run("vug-hollow", block, made, *more)
+        report.check(code in (0, 1, 2) and (text or error), f"vug-hollow {more}: exit {code}, {error}")
+        scan(f"vug-hollow {' '.join(more)}", text + error)
+    strange = (["--syringe", "0.2"], ["--syringe", "1e4"], ["--drill", "1e-9"], ["--limit", "1e-9"],
+               ["--keep-clear", "0,0,0,1e9"], ["--inside-ml", "1e7"])
+    for more in strange if every else strange[1:3]:
+        code, text, error = run("vug-plan", *parts["comb"], "--columns", "40", "--poses", "8", "--bores", "0", "--turns",
+                                "0", *more)
+        report.check(code in (0, 1, 2) and (text or error), f"vug-plan comb {more}: exit {code}, {error}")
+        scan(f"vug-plan comb {' '.join(more)}", text + error)
     code, text, error = run("vug-measure", opened)
     scan("vug-measure opened box", text + error)
 

@@ -335,6 +335,7 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
         || (status = open_inlet(ctx, cavities, j)))
         return status;
     j->stage.open = j->open;
+    j->stage.doors = j->options.viscous != 0;
     return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
         j->options.spacing_mm, &j->stage.spacing);
 }

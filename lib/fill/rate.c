@@ -57,20 +57,16 @@ static vug_status cover_inlet(vug_context *ctx, vugi_fill_job *own, vugi_scene *
     return status;
 }
 
-vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
+/* Between the least rate and the most: down in tens, since slow rates take long; then halves of what is left. scene: with
+ * doors. */
+static vug_status search(vug_context *ctx, const vugi_fill_job *j, vugi_scene *scene, double still,
     double *rate)
 {
-    double still, volume, lo = rate_least, hi = rate_most;
-    vugi_fill_job own = *job, *j = &own;
-    vug_status status = cover_inlet(ctx, j, scene, &still);
-    if (status)
-        return status;
-    *rate = 0.0;
-    if (still < 0.0)
-        return VUG_OK;
-    bool found = false; /* down in tens, since slow rates take long; then halves of what is left */
+    double volume, lo = rate_least, hi = rate_most;
+    bool found = false;
     for (int i = 0; hi > 1.02 * lo; i++) {
         double q = i == 0 ? hi : found ? sqrt(lo * hi) : fmax(rate_least, 0.1 * hi);
+        vug_status status;
         if ((status = first_spill(ctx, j, scene, q, &volume, NULL))
             || (status = vugi_step(ctx, fmin(0.99, 0.3 + 0.03 * i))))
             return status;
@@ -83,6 +79,24 @@ vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scen
     }
     *rate = lo;
     return VUG_OK;
+}
+
+vug_status vugi_rate_limit(vug_context *ctx, const vugi_fill_job *job, vugi_scene *scene,
+    double *rate)
+{
+    double still;
+    vugi_fill_job own = *job;
+    vugi_scene *timed = NULL;
+    *rate = 0.0;
+    vug_status status = cover_inlet(ctx, &own, scene, &still);
+    if (status || still < 0.0)
+        return status;
+    own.stage.doors = true;
+    status = vugi_stage_scene(ctx, &ctx->mem, &own.stage, &timed);
+    if (!status)
+        status = search(ctx, &own, timed, still, rate);
+    vugi_scene_free(timed);
+    return status;
 }
 
 vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
@@ -102,6 +116,7 @@ vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,
         status = vugi_step(ctx, 0.0);
     }
     double rate = 0.0;
+    j.stage.doors = false;
     if (!status)
         status = vugi_stage_scene(ctx, &ctx->mem, &j.stage, &scene);
     if (!status)

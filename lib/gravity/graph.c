@@ -198,14 +198,15 @@ static bool is_sound(const vugi_graph *g)
 #endif
 
 vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
-    vugi_graph *g)
+    const vugi_columns *columns, int32_t body, double volume, const uint32_t *gate,
+    vugi_query *query, size_t query_count, vugi_graph *g)
 {
     *g = (vugi_graph){.columns = columns};
     vugi_reduced r = {.arc = NULL};
     uint32_t *numbers = NULL;
     running *sum = NULL;
-    vug_status status = vugi_sweep_run(ctx, mem, columns, body, query, query_count, &g->sweep);
+    vug_status status = vugi_sweep_run(ctx, mem, columns, body, gate, query, query_count,
+        &g->sweep);
     if (status)
         return status;
     const vugi_sweep *s = &g->sweep;

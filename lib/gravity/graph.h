@@ -46,11 +46,11 @@ typedef struct vugi_graph {
 } vugi_graph;
 
 /* Builds the graph of one body. volume: the body's true volume, to which the columns' is scaled, or
- * 0 to keep theirs. The columns must outlive the graph. Basins and domes of no more than a few
+ * 0 to keep theirs. gate: see vugi_sweep_run(). The columns must outlive the graph. Basins and domes of no more than a few
  * columns, an effect of the sampling, are counted to their neighbours. */
 vug_status vugi_graph_build(vug_context *ctx, const vugi_allocator *mem,
-    const vugi_columns *columns, int32_t body, double volume, vugi_query *query, size_t query_count,
-    vugi_graph *graph);
+    const vugi_columns *columns, int32_t body, double volume, const uint32_t *gate,
+    vugi_query *query, size_t query_count, vugi_graph *graph);
 void vugi_graph_free(const vugi_allocator *mem, vugi_graph *graph);
 
 /* The arc at height z of what the sweep had as one, just under z or just above it; VUGI_NONE: none. The same of an arc

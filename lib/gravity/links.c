@@ -108,6 +108,9 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
     }
     for (uint32_t n = 0; n < g->node_count; n++)
         join_air(g, level, g->node + n, vugi_node_flooded(g, level, n), l->hangs, l->parent);
+    for (size_t i = 0; i < s->door_count; i++)
+        if (vugi_door_dry(g, level, s->door + i))
+            vugi_sets_unite(l->parent, s->door[i].arc[0], s->door[i].arc[1]);
     l->air_count = number(g, l->parent, l->air);
     find_vented(s, level, open, l);
     for (uint32_t a = 0; a < g->arc_count; a++) {
@@ -118,6 +121,9 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
     for (uint32_t n = 0; n < g->node_count; n++)
         if (vugi_node_flooded(g, level, n))
             join_liquid(g, g->node + n, l->parent);
+    for (size_t i = 0; i < s->door_count; i++)
+        if (vugi_door_wet(g, level, s->door + i))
+            vugi_sets_unite(l->parent, s->door[i].arc[0], s->door[i].arc[1]);
     l->pool_count = number(g, l->parent, l->pool);
 }
 

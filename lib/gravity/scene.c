@@ -26,11 +26,11 @@ static uint32_t throat_span(const vugi_columns *c, const vugi_scene_throat *t)
 }
 
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
- * the lip. Then one for each throat: which it lies in. */
+ * the lip. Then one for each side of a door, and for each throat: which it lies in. */
 static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *s,
     const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
 {
-    size_t n = s->throat_count;
+    size_t n = s->throat_count + 2 * s->door_count;
     for (size_t m = 0; m < mouth_count; m++)
         n += 2 * mouth[m].spans;
     if (!(*query = vugi_alloc(mem, n, sizeof **query)))
@@ -42,6 +42,10 @@ static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, cons
             (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->top, .below = true};
             (*query)[n++] = (vugi_query){o->span, VUGI_NONE, o->lip, .below = false};
         }
+    for (size_t i = 0; i < 2 * s->door_count; i++) {
+        const vugi_door *d = s->door + i / 2;
+        (*query)[n++] = (vugi_query){d->span[i % 2], VUGI_NONE, d->z, .below = false};
+    }
     for (size_t i = 0; i < s->throat_count; i++) {
         uint32_t span = throat_span(&s->columns, s->throat + i);
         if (span != VUGI_NONE)
@@ -182,9 +186,26 @@ static bool cut_throats(vugi_scene *s, const vugi_query *query, size_t count)
     return true;
 }
 
+/* The arcs on either side of the doors. */
+static void place_doors(vugi_scene *s, const vugi_query *query)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < s->door_count; i++) {
+        vugi_door d = s->door[i];
+        for (int side = 0; side < 2; side++) {
+            uint32_t arc = query[2 * i + (size_t)side].arc;
+            d.arc[side] = arc == VUGI_NONE ? arc : vugi_arc_piece(&s->graph, arc, d.z, false);
+        }
+        if (d.arc[0] != VUGI_NONE && d.arc[1] != VUGI_NONE && d.arc[0] != d.arc[1])
+            s->door[kept++] = d;
+    }
+    s->door_count = kept;
+}
+
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
     const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
-    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count, vugi_scene **out)
+    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count,
+    const struct vugi_atlas *doors, vugi_scene **out)
 {
     vugi_query *query = NULL;
     size_t query_count = 0;
@@ -211,15 +232,19 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     if (throat_count > 0)
         memcpy(s->throat, throat, throat_count * sizeof *throat);
     s->throat_count = throat_count;
-    if ((status = make_queries(ctx, mem, s, mouth, mouth_count, &query, &query_count))
-        || (status = vugi_graph_build(ctx, mem, &s->columns, body, volume, query, query_count,
-                &s->graph)))
+    if ((status = vugi_doors_find(ctx, mem, &s->columns, doors, throat, throat_count, &s->door,
+             &s->door_count, &s->gate))
+        || (status = make_queries(ctx, mem, s, mouth, mouth_count, &query, &query_count))
+        || (status = vugi_graph_build(ctx, mem, &s->columns, body, volume, s->gate, query,
+                query_count, &s->graph)))
         goto done;
     size_t asked = 0;
     for (size_t m = 0; m < mouth_count; m++)
         asked += 2 * mouth[m].spans;
-    status = cut_throats(s, query + asked, query_count - asked) ? place_mouths(ctx, s, query)
-                                                                : vugi_fail_memory(ctx);
+    size_t sides = 2 * s->door_count;
+    bool cut = cut_throats(s, query + asked + sides, query_count - asked - sides);
+    place_doors(s, query + asked);
+    status = cut ? place_mouths(ctx, s, query) : vugi_fail_memory(ctx);
     if (status)
         goto done;
     status = place_entries(ctx, s);
@@ -262,6 +287,8 @@ void vugi_scene_free(vugi_scene *s)
     vugi_free(&mem, s->vent);
     vugi_free(&mem, s->lip);
     vugi_free(&mem, s->throat);
+    vugi_free(&mem, s->door);
+    vugi_free(&mem, s->gate);
     vugi_atlas_free(s->atlas);
     vugi_free(&mem, s);
 }

@@ -4,6 +4,7 @@
 #ifndef VUGI_GRAVITY_SCENE_H
 #define VUGI_GRAVITY_SCENE_H
 
+#include "gravity/doors.h"
 #include "gravity/graph.h"
 
 #include "cavity/rim.h"
@@ -28,15 +29,6 @@ typedef struct vugi_port {
     double z;
 } vugi_port;
 
-/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
- * lower first, what it resists (see vugi_passage), and the radius of its ball. */
-typedef struct vugi_scene_throat {
-    int32_t a, b;
-    double at[3], low, high;
-    double length, thin, edge;
-    double radius;
-} vugi_scene_throat;
-
 typedef struct vugi_scene {
     vugi_allocator mem;
     atomic_size_t owners;
@@ -54,12 +46,17 @@ typedef struct vugi_scene {
     struct vugi_atlas *atlas; /* chambers by place; NULL: not known */
     vugi_scene_throat *throat;
     size_t throat_count;
+    vugi_door *door; /* throats at which the graph is parted */
+    size_t door_count;
+    uint32_t *gate; /* of each span, for the sweep; NULL: no doors */
 } vugi_scene;
 
-/* Takes over the columns (from mem), in success and in failure. */
+/* Takes over the columns (from mem), in success and in failure. doors: the chambers whose level throats become doors;
+ * NULL: none. */
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
     const double up[3], int32_t body, double volume, const vugi_scene_mouth *mouth,
-    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count, vugi_scene **out);
+    size_t mouth_count, const vugi_scene_throat *throat, size_t throat_count,
+    const struct vugi_atlas *doors, vugi_scene **out);
 /* The basins into which liquid from the mouths runs, into landing. entry: a span for each mouth. */
 vug_status vugi_scene_land(vug_context *ctx, vugi_scene *scene);
 /* Height of the inner end of the bore of a mouth: what lies beyond is the mouth's own. */

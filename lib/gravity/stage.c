@@ -156,10 +156,13 @@ static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns
             continue;
         vugi_scene_throat *out = throat + count++;
         *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge,
-            t->radius};
+            t->radius, 0.0};
         vugi_to_pose(columns->basis, t->center, out->at);
         vugi_to_pose(columns->basis, c->chamber[t->a].center, a);
         vugi_to_pose(columns->basis, c->chamber[t->b].center, b);
+        double along[3];
+        vugi_to_pose(columns->basis, t->direction, along);
+        out->rise = along[2];
         out->low = fmin(a[2], b[2]);
         out->high = fmax(a[2], b[2]);
     }
@@ -183,7 +186,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, throat,
-            place_throats(stage, &columns, throat), out);
+            place_throats(stage, &columns, throat), stage->doors ? c->atlas : NULL, out);
     if (!status) {
         (*out)->wall = vugi_mesh_share(c->mesh);
         (*out)->atlas = vugi_atlas_share(c->atlas);

@@ -15,7 +15,8 @@ typedef struct vugi_stage {
     double up[3]; /* unit */
     double spacing;
     const bool *open; /* of each opening: whether anything passes it; NULL: all are open */
-    int sills;        /* whose are put where the mesh has them: VUGI_SILLS_ */
+    bool doors; /* throats on the level part it, for what happens in time: see gravity/doors.h */
+    int sills;  /* whose are put where the mesh has them: VUGI_SILLS_ */
 } vugi_stage;
 
 /* Those that air passes under, those that liquid passes over. */

@@ -158,6 +158,16 @@ static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
         (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc], -s->diagonal[arc]});
 }
 
+/* What lies on either side of a door is not one piece. */
+static bool parted(const vugi_section *s, size_t p, size_t q)
+{
+    const uint32_t *gate = s->out->gate;
+    if (!gate)
+        return false;
+    uint32_t a = gate[s->span[p]], b = gate[s->span[q]];
+    return a != b && a > 0 && b > 0 && (a - 1) / 2 == (b - 1) / 2;
+}
+
 /* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
  * out, one less for each that is in. */
 static void outline(const vugi_section *s, size_t p, int32_t *straight, int32_t *diagonal)
@@ -203,9 +213,10 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
     size_t p = padded(s, s->out->column[span]);
     uint32_t met[4], neighbour[4], arc, node;
     int count = 0;
+    s->span[p] = span;
     for (int k = 0; k < 8; k += 2) {
         size_t q = (size_t)((int64_t)p + s->ring[k]);
-        if (s->label[q] == VUGI_NONE)
+        if (s->label[q] == VUGI_NONE || parted(s, p, q))
             continue;
         uint32_t a = vugi_sets_find(s->parent, s->label[q]);
         int i = 0;
@@ -229,9 +240,18 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
     int32_t straight, diagonal;
     outline(s, p, &straight, &diagonal);
     s->label[p] = arc;
-    s->span[p] = span;
     s->out->floor_arc[span] = arc;
     return change_arc(s, arc, key, 1, straight, diagonal);
+}
+
+/* Straight neighbours k and k - 2 of the ring are joined through the corner between them. */
+static bool through_corner(const vugi_section *s, size_t p, const bool in[8], int k)
+{
+    size_t at[3];
+    for (int i = 0; i < 3; i++)
+        at[i] = (size_t)((int64_t)p + s->ring[(k + 6 + i) % 8]);
+    return in[(k + 7) % 8] && in[(k + 6) % 8] && !parted(s, at[0], at[1])
+        && !parted(s, at[1], at[2]);
 }
 
 /* Groups of the straight neighbours of p that are in, joined through the corners between them.
@@ -239,11 +259,13 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
 static int groups_around(const vugi_section *s, size_t p, uint32_t start[SIDES])
 {
     bool in[8];
-    for (int k = 0; k < 8; k++)
-        in[k] = s->label[(size_t)((int64_t)p + s->ring[k])] != VUGI_NONE;
+    for (int k = 0; k < 8; k++) {
+        size_t q = (size_t)((int64_t)p + s->ring[k]);
+        in[k] = s->label[q] != VUGI_NONE && (k % 2 == 1 || !parted(s, p, q));
+    }
     int count = 0;
     for (int k = 0; k < 8; k += 2) {
-        if (in[k] && !(in[(k + 7) % 8] && in[(k + 6) % 8]))
+        if (in[k] && !through_corner(s, p, in, k))
             start[count++] = (uint32_t)((int64_t)p + s->ring[k]);
     }
     if (count == 0 && in[0]) /* the ring is whole */
@@ -275,7 +297,7 @@ static bool side_step(vugi_section *s, int number, int *live)
     uint32_t p = d->pixel[d->next++];
     for (int k = 0; k < 8; k += 2) {
         uint32_t q = (uint32_t)((int64_t)p + s->ring[k]);
-        if (s->label[q] == VUGI_NONE)
+        if (s->label[q] == VUGI_NONE || parted(s, p, q))
             continue;
         if (s->mark[q] / SIDES != s->stamp) {
             if (!side_add(s, number, q))
@@ -586,9 +608,9 @@ static vug_status sweep(vug_context *ctx, vugi_section *s, const uint64_t *event
 }
 
 vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    int32_t body, vugi_query *query, size_t query_count, vugi_sweep *out)
+    int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *out)
 {
-    *out = (vugi_sweep){.columns = columns, .body = body, .scale = scale_of(columns)};
+    *out = (vugi_sweep){.columns = columns, .body = body, .gate = gate, .scale = scale_of(columns)};
     uint64_t *room = NULL, *event;
     turn *order = NULL;
     size_t count;
@@ -637,6 +659,7 @@ vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_sweep copy = {.columns = sweep_->columns,
         .body = sweep_->body,
         .scale = sweep_->scale,
+        .gate = sweep_->gate,
         .column = sweep_->column};
     uint64_t *room = NULL, *event;
     size_t count, next = 0;

@@ -53,6 +53,7 @@ typedef struct vugi_query {
 typedef struct vugi_sweep {
     const vugi_columns *columns;
     int32_t body;
+    const uint32_t *gate; /* of each span, see vugi_sweep_run() */
     vugi_scale scale;
     vugi_raw_arc *arc;
     size_t arc_count, arc_capacity;
@@ -70,9 +71,10 @@ typedef struct vugi_sweep {
 double vugi_scale_z(vugi_scale scale, uint32_t key);
 uint32_t vugi_scale_key(vugi_scale scale, double z);
 
-/* Sweeps one body of the columns, which must outlive the result. Answers the queries. */
+/* Sweeps one body of the columns, which must outlive the result, as must the gates. Answers the queries. gate: of each
+ * span 0, or 1 + 2 door + side: spans on either side of a door are not joined there; NULL: no doors. */
 vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
-    int32_t body, vugi_query *query, size_t query_count, vugi_sweep *sweep);
+    int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *sweep);
 void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *sweep);
 
 /* Called with the section at a height: label[column] is the raw arc, by way of vugi_section_arc(),

@@ -218,6 +218,12 @@ double vugi_run_next(const vugi_run *r, uint32_t arc)
         if (p->arc == arc && r->task->air_open[p->mouth] && rim > level && rim < z)
             z = rim;
     }
+    for (size_t i = 0; i < r->scene->door_count; i++) {
+        const vugi_door *d = r->scene->door + i;
+        bool at = d->arc[0] == arc || d->arc[1] == arc;
+        if (at && d->hi > level + r->tolerance && d->hi < z)
+            z = d->hi;
+    }
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
         if (p->arc == arc && vugi_run_can_spill(r, p) && p->z > level + r->tolerance && p->z < z)

@@ -4,8 +4,8 @@
  * and stiff air cost no small steps; apparent viscosities are renewed until they agree with the flows. */
 #include "transient/network.h"
 
+#include "transient/doorway.h"
 #include "transient/gas.h"
-#include "transient/perch.h"
 
 #include "cavity/atlas.h"
 #include "gravity/cut.h"
@@ -15,7 +15,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { STEADY = 8, CHAIN = 8 };
+enum { STEADY = 8, FIRM = 24, CHAIN = 8 };
 
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
@@ -74,8 +74,7 @@ static bool can_hang(vugi_network *n, uint32_t a)
     const vugi_graph *g = n->r.g;
     vugi_run *r = &n->r;
     double level = r->level[a];
-    bool over = vugi_arc_is_cut(g, a) || vugi_perch_open(n, a);
-    if (!over || vugi_node_flooded(g, r->level, g->arc[a].from))
+    if (!vugi_arc_is_cut(g, a) || vugi_node_flooded(g, r->level, g->arc[a].from))
         return false;
     if (level > g->arc[a].lo)
         return true;
@@ -91,11 +90,11 @@ static bool can_hang(vugi_network *n, uint32_t a)
 void vugi_network_classify(vugi_network *n)
 {
     const vugi_graph *g = n->r.g;
-    vugi_perch_let_down(n);
     n->rows = 0;
     for (uint32_t i = 0; i < n->resistance.spots; i++) {
         uint32_t node = n->resistance.spot[i].node;
-        bool active = g->node[node].ups > 0 && vugi_node_flooded(g, n->r.level, node);
+        bool active = g->node[node].ups > 0
+            && (n->pit[node] || vugi_node_flooded(g, n->r.level, node));
         n->unknown[i] = active ? (uint32_t)n->rows++ : VUGI_NONE;
         n->head[i] = active ? fmax(n->head[i], g->node[node].z) : 0.0;
     }
@@ -110,6 +109,7 @@ void vugi_network_classify(vugi_network *n)
         n->hung[a] = can_hang(n, a);
     }
     find_inlet(n);
+    vugi_doorways_place(n);
     vugi_gas_begin(n);
 }
 
@@ -187,15 +187,14 @@ uint32_t vugi_network_fed(const vugi_network *n)
     bool under;
     uint32_t arc = vugi_run_inlet(&n->r, inlet, &under);
     if (under && takes_feed(n, arc))
-        return vugi_perch_over(n, arc);
+        return arc;
     basin = vugi_run_start(&n->r, inlet);
     for (size_t i = 0; i < n->r.scene->lip_count && above == VUGI_NONE; i++)
         if (n->r.scene->lip[i].mouth == inlet)
             above = n->r.scene->lip[i].arc;
     if (basin == VUGI_NONE)
         return VUGI_NONE;
-    uint32_t onto = surface_under(n, basin, above);
-    return vugi_is_perch(n, onto) && !takes_feed(n, onto) ? n->perch[onto].base : onto;
+    return surface_under(n, basin, above);
 }
 
 static vug_status landing_of(vugi_network *n, uint32_t a, uint32_t k, uint32_t *basin)
@@ -235,16 +234,15 @@ double vugi_network_inlet_head(const vugi_network *n, double rate, bool after)
     if (!under)
         return after && n->r.links.air[arc] != VUGI_NONE ? n->gas[n->r.links.air[arc]].excess
                                                          : n->press[arc];
-    uint32_t perch = vugi_perch_over(n, arc);
     const vugi_arc *a = n->r.g->arc + arc;
     double middle = 0.5 * (m->top + m->lip),
            z = fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(m)));
     double flow = rate + n->flow[arc];
-    if (n->pipe[arc] && perch == arc)
+    if (n->pipe[arc])
         return n->head[n->inlet_spot] - middle + way_between(n, arc, z, a->hi, flow);
-    double level = after ? vugi_arc_level(n->r.g, perch, n->next[perch]) : n->r.level[perch];
-    double excess = after && n->over[perch] != VUGI_NONE ? n->gas[n->over[perch]].excess
-                                                         : n->press[perch];
+    double level = after ? vugi_arc_level(n->r.g, arc, n->next[arc]) : n->r.level[arc];
+    double excess = after && n->over[arc] != VUGI_NONE ? n->gas[n->over[arc]].excess
+                                                       : n->press[arc];
     double end = fmin(level, a->hi);
     return level + excess - middle + way_between(n, arc, fmin(z, end), end, flow);
 }
@@ -274,19 +272,6 @@ static uint32_t junction_of(const vugi_network *n, uint32_t a)
     return above != VUGI_NONE && is_full(n, a) ? above : n->unknown[foot(n, a)];
 }
 
-/* The arc onto which liquid falls from one over a dry throat, or through the slot under a perch. */
-static vug_status find_hung_fall(vugi_network *n, uint32_t a)
-{
-    if (!vugi_is_perch(n, a)) {
-        n->to[a] = surface_under(n, vugi_basin_below(n->r.g, a), vugi_arc_below(n->r.g, a));
-    } else if (vugi_perch_wet(n, a)) {
-        n->to[a] = n->perch[a].slot;
-    } else {
-        return find_fall(n, n->perch[a].base, n->to + a);
-    }
-    return VUG_OK;
-}
-
 /* Where the liquid from the inlet falls, and from each arc that runs over. */
 static vug_status place_sources(vugi_network *n, uint32_t fed)
 {
@@ -300,13 +285,10 @@ static vug_status place_sources(vugi_network *n, uint32_t fed)
         bool runs = n->end[a] == VUGI_END_OVER && n->flow[a] + n->source[a] > 0.0;
         vug_status status = VUG_OK;
         n->to[a] = VUGI_NONE;
-        uint32_t perch = vugi_perch_over(n, a);
-        if (runs && perch != a)
-            n->to[a] = perch;
-        else if (runs && (status = find_fall(n, a, n->to + a)))
+        if (runs && (status = find_fall(n, a, n->to + a)))
             return status;
-        if (n->hung[a] && n->end[a] == VUGI_END_TANK && (status = find_hung_fall(n, a)))
-            return status;
+        if (n->hung[a] && n->end[a] == VUGI_END_TANK)
+            n->to[a] = surface_under(n, vugi_basin_below(g, a), vugi_arc_below(g, a));
     }
     return VUG_OK;
 }
@@ -357,8 +339,7 @@ static void measure_ways(vugi_network *n, int round)
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double way = 1.0, area = tank_area(n, a); /* 1: nothing comes up to it */
         if (n->unknown[foot(n, a)] != VUGI_NONE || n->hung[a]) {
-            vugi_path whole = n->hung[a] && vugi_is_perch(n, a)
-                ? n->resistance.joint[n->perch[a].joint].path
+            vugi_path whole = n->pit[n->r.g->arc[a].from] ? vugi_doorways_way(n, a)
                 : n->pipe[a] || n->end[a] == VUGI_END_OVER
                 ? vugi_path_through(n->r.scene, &n->resistance, a)
                 : vugi_path_to(n->r.scene, &n->resistance, a, way_level(n, a));
@@ -377,6 +358,7 @@ static void measure_ways(vugi_network *n, int round)
         double way = 1e-9 + vugi_path_resistance(n->task->fluid, &c->path, n->joint_flow[i]);
         n->joint_way[i] = round < STEADY ? way : 0.5 * (way + n->joint_way[i]);
     }
+    vugi_doorways_measure(n, round >= STEADY);
 }
 
 static double excess_over(const vugi_network *n, uint32_t a)
@@ -409,12 +391,6 @@ static uint32_t air_below(const vugi_network *n, uint32_t a)
     return air != VUGI_NONE && n->r.links.vented[air] ? air : VUGI_NONE;
 }
 
-/* Height from which what stands in an arc drives liquid down through the throat or the slot under it. */
-static double hung_low(const vugi_network *n, uint32_t a)
-{
-    return vugi_is_perch(n, a) ? vugi_perch_low(n, a) : n->r.g->arc[a].lo;
-}
-
 /* What runs down through a dry throat: its head over the throat's end by the resistance, as the level will be. */
 static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
 {
@@ -424,7 +400,7 @@ static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
         add_falls(n, a, share, depth + 1);
         return;
     }
-    double head = n->r.level[a] + n->dt * n->direct[a] / area - hung_low(n, a);
+    double head = n->r.level[a] + n->dt * n->direct[a] / area - n->r.g->arc[a].lo;
     uint32_t above = air_row(n, a), below = air_below(n, a);
     if (below != VUGI_NONE && above != VUGI_NONE) {
         n->form[above] += share / resistance;
@@ -434,16 +410,25 @@ static void add_hung(vugi_network *n, uint32_t a, double share, int depth)
     add_falls(n, a, share * n->dt / area / resistance, depth + 1);
 }
 
+/* In steps that are not cut any further, an arc with next to nothing in it that goes to and fro between giving all of that
+ * and taking more gives it. */
+static bool stays_held(const vugi_network *n, uint32_t a)
+{
+    double nothing = 1e-7 * n->r.g->capacity;
+    return n->held[a] && n->firm && n->rounds >= FIRM
+        && n->volume[a] + n->source[a] * n->dt < nothing;
+}
+
 static double hung_flow(vugi_network *n, uint32_t a)
 {
     double area = n->area[a], all = n->volume[a] / n->dt + n->source[a];
-    double head = n->r.level[a] + n->dt * n->source[a] / area - hung_low(n, a);
+    double head = n->r.level[a] + n->dt * n->source[a] / area - n->r.g->arc[a].lo;
     uint32_t below = air_below(n, a);
     if (below != VUGI_NONE)
         head += excess_over(n, a) - n->gas[below].excess;
     double flow = head / (n->way[a] + n->dt / area);
-    n->held[a] = flow > all;
-    return fmax(0.0, fmin(all, flow));
+    n->held[a] = flow > all || stays_held(n, a);
+    return n->held[a] ? all : fmax(0.0, flow);
 }
 
 /* What runs over at an arc: what comes up it, and what falls onto it from the inlet and from others. */
@@ -568,6 +553,20 @@ static void put_drowned(vugi_network *n, uint32_t a)
         put_form(n, row, -1.0);
 }
 
+/* Heads of pools without an end stay what they were: for the others that is next to nothing, and ever less from round to
+ * round. */
+static void pin(vugi_network *n)
+{
+    for (uint32_t i = 0; i < n->resistance.spots; i++) {
+        size_t row = n->unknown[i];
+        if (row == VUGI_NONE)
+            continue;
+        double hold = 1e-12 + 1e-13 * fabs(n->matrix[row * n->rows + row]);
+        n->matrix[row * n->rows + row] += hold;
+        n->right[row] += hold * n->head[i];
+    }
+}
+
 /* false: the heads are not determined. */
 static bool balance(vugi_network *n, double dt)
 {
@@ -575,13 +574,6 @@ static bool balance(vugi_network *n, double dt)
     size_t rows = n->rows;
     memset(n->matrix, 0, rows * rows * sizeof *n->matrix);
     memset(n->right, 0, rows * sizeof *n->right);
-    for (uint32_t i = 0; i < n->resistance.spots; i++) {
-        if (n->unknown[i] == VUGI_NONE)
-            continue;
-        double z = g->node[n->resistance.spot[i].node].z;
-        n->right[n->unknown[i]] = 1e-12 * z; /* pools without an end stay put */
-        n->matrix[n->unknown[i] * rows + n->unknown[i]] = 1e-12;
-    }
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->end[a] == VUGI_END_TANK) {
             put_tank(n, a, dt);
@@ -596,7 +588,9 @@ static bool balance(vugi_network *n, double dt)
             n->right[junction_of(n, a)] += n->direct[a];
     }
     put_joints(n);
+    vugi_doorways_put(n);
     vugi_gas_balance(n, dt);
+    pin(n);
     if (!vugi_eliminate(n->matrix, n->right, rows))
         return false;
     for (uint32_t i = 0; i < n->resistance.spots; i++)
@@ -658,8 +652,8 @@ static double flow_into_tank(vugi_network *n, uint32_t a, double dt)
     double area = n->area[a], all = -n->volume[a] / dt - n->source[a];
     double height = n->r.level[a] + dt * n->source[a] / area + excess_over(n, a);
     double flow = (n->head[foot(n, a)] - height) / (n->way[a] + dt / area);
-    n->held[a] = flow < all;
-    return fmax(flow, all);
+    n->held[a] = flow < all || stays_held(n, a);
+    return n->held[a] ? all : flow;
 }
 
 /* What runs over first, for the tanks that it falls onto; pipes with it. */
@@ -681,6 +675,7 @@ static void flows_of_heads(vugi_network *n, double dt)
         n->joint_flow[i] = joint_open(n, c) ? (n->head[c->from] - n->head[c->to]) / n->joint_way[i]
                                             : 0.0;
     }
+    vugi_doorways_flow(n);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->end[a] != VUGI_END_TANK || n->unknown[foot(n, a)] == VUGI_NONE)
             continue;
@@ -740,9 +735,8 @@ static bool alloc_joints_and_sills(vugi_network *n)
     n->sill_known = vugi_calloc(mem, links, sizeof *n->sill_known);
     n->basin = vugi_alloc(mem, links, sizeof *n->basin);
     n->hung = vugi_calloc(mem, arcs, sizeof *n->hung);
-    n->perch = vugi_alloc(mem, arcs, sizeof *n->perch);
     return n->joint_way && n->joint_flow && n->sill_head && n->sill_base && n->sill && n->sill_known
-        && n->basin && n->hung && n->perch && vugi_links_alloc(mem, n->r.g, &n->probe);
+        && n->basin && n->hung && vugi_links_alloc(mem, n->r.g, &n->probe) && vugi_doorways_make(n);
 }
 
 /* The equations of a step and their unknowns. */
@@ -790,7 +784,7 @@ void vugi_network_free(vugi_network *n)
     void *all[] = {n->volume, n->next, n->flow, n->before, n->source, n->direct, n->fallen, n->to,
         n->form, n->way, n->area, n->press, n->head, n->matrix, n->right, n->unknown, n->joint_way,
         n->joint_flow, n->sill_head, n->sill_base, n->sill, n->sill_known, n->basin, n->over,
-        n->beside, n->end, n->pipe, n->held, n->hung, n->perch, n->gas};
+        n->beside, n->end, n->pipe, n->held, n->hung, n->doorway, n->pit, n->gas};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_links_free(mem, &n->probe);

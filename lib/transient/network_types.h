@@ -23,10 +23,15 @@ typedef struct vugi_gas {
     uint32_t row;
 } vugi_gas;
 
-/* A slot under an arc: its joint, the arc of the slot, the arc below that ends at its floor on the same side. */
-typedef struct vugi_perch {
-    uint32_t joint, slot, base;
-} vugi_perch;
+/* A door: between which spots, and what drives the flow from either, as base + slope times the head there, mm. Liquid as
+ * high as its gap drives by `whole`, less deep by that power of it. */
+typedef struct vugi_doorway {
+    vugi_path path;
+    double gap, whole, power;
+    uint32_t spot[2];
+    double base[2], slope[2];
+    double way, flow;
+} vugi_doorway;
 
 typedef struct vugi_network {
     vugi_run r;
@@ -57,13 +62,15 @@ typedef struct vugi_network {
     uint32_t *beside;   /* of each dry arc: the air into which its own escapes, or VUGI_NONE */
     unsigned char *end; /* of each arc: vugi_end */
     bool *pipe;
-    bool *hung;        /* of each arc: stands over a dry throat and runs down through it */
-    vugi_perch *perch; /* of each arc; joint VUGI_NONE: it is none */
-    vugi_links probe;  /* scratch: what would be connected */
-    double dt;         /* of the step, s */
+    bool *hung;            /* of each arc: stands over a dry throat and runs down through it */
+    vugi_doorway *doorway; /* of each door of the scene */
+    bool *pit;             /* of each node: the lowest place of a chamber with a door */
+    vugi_links probe;      /* scratch: what would be connected */
+    double dt;             /* of the step, s */
     bool *held; /* of each arc: a tank that gives all it has; a full arc where nothing runs over */
     vugi_gas *gas; /* of each air */
     size_t rows;
+    bool firm; /* a step that is not cut any further */
     double rate;
     unsigned rounds; /* of the last flows */
     double change;   /* of a flow in the last of them, mm3/s; INFINITY: they are not determined */

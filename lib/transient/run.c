@@ -3,8 +3,8 @@
  * vanish and what is left is the fill without hurry. */
 #include "transient/run.h"
 
+#include "transient/doorway.h"
 #include "transient/network.h"
-#include "transient/perch.h"
 #include "transient/step.h"
 
 #include "flow/flow.h"
@@ -50,6 +50,18 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
     }
     for (bool more = true; more;) {
         more = false;
+        for (size_t i = 0; i < 2 * n->r.scene->door_count; i++) {
+            uint32_t a = n->r.scene->door[i / 2].arc[i % 2], p = n->r.links.pool[a];
+            uint32_t into = vugi_doorway_falls(n, i / 2, a);
+            uint32_t o = into == VUGI_NONE ? VUGI_NONE : n->r.links.air[into];
+            if (p == VUGI_NONE || o == VUGI_NONE || !pool[p] || air[o])
+                continue;
+            air[o] = 1;
+            more = true;
+            best = n->r.links.vented[o] ? OPEN_AIR : CLOSED_AIR;
+            if (best == OPEN_AIR)
+                return best;
+        }
         for (uint32_t a = 0; a < g->arc_count; a++) {
             uint32_t p = n->r.links.pool[a], o = n->over[a];
             if (n->end[a] == VUGI_END_NONE || p == VUGI_NONE || o == VUGI_NONE || pool[p] == air[o])
@@ -188,6 +200,22 @@ static bool stands_still(const vugi_time_step *t)
     return t->task->pressure > 0.0 && t->n.rate <= part * vugi_time_step_driven(t, 0.0);
 }
 
+/* The last of what was let in found no room, or there was a hair more: the end was so much sooner or later. */
+static void end_in_time(vugi_time_step *t)
+{
+    vugi_history *h = t->n.r.history;
+    double rate = t->n.rate;
+    if (t->task->pressure > 0.0 || !(rate > 0.0) || h->frame_count == 0)
+        return;
+    t->time = fmax(0.0, t->time - t->carry / rate);
+    t->carry = 0.0;
+    h->frame[h->frame_count - 1].time = t->time;
+    for (size_t i = h->frame_count; i-- > 0 && h->frame[i].time > t->time;)
+        h->frame[i].time = t->time;
+    for (size_t i = h->event_count; i-- > 0 && h->event[i].time > t->time;)
+        h->event[i].time = t->time;
+}
+
 /* ---- the run ----------------------------------------------------------------------- */
 
 /* For which a step is cut, under pressure: not much less than the inlet passes freely, but where the way inside is what
@@ -262,7 +290,7 @@ static vug_status begin(vugi_time_step *t)
         return status;
     if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
         return vugi_fail_memory(n->r.ctx);
-    vugi_perch_find(n);
+    n->r.links.hangs = n->probe.hangs = n->hung;
     vugi_run_begin(&n->r);
     for (size_t k = 0; k < n->r.g->link_count; k++)
         n->basin[k] = VUGI_NONE;
@@ -295,6 +323,8 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
     vug_status status = begin(&t);
     if (!status)
         status = pour(&t);
+    if (!status)
+        end_in_time(&t);
     result->time = t.time;
     result->lag = t.lag;
     result->peak_pressure = t.peak;

@@ -370,6 +370,8 @@ static bool build(builder *b)
     b->group = vugi_alloc(b->mem, b->out->spots, sizeof *b->group);
     if (!b->group)
         return false;
+    for (size_t i = 0; i < b->scene->door_count; i++)
+        use(b, b->scene->throat + b->scene->door[i].throat);
     pass_arcs(b);
     for (uint32_t a = 0; a < g->arc_count; a++)
         if ((!vugi_end_single(b->low + a) || !vugi_end_single(b->high + a)) && !cross_arc(b, a))

@@ -2,9 +2,9 @@
  * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
 #include "transient/step.h"
 
+#include "transient/doorway.h"
 #include "transient/gas.h"
 #include "transient/network.h"
-#include "transient/perch.h"
 
 #include "flow/flow.h"
 #include "flow/hole.h"
@@ -127,7 +127,7 @@ bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
 /* Greatest difference of level between surfaces of one pool under open air. */
 double vugi_time_step_lag(const vugi_network *n)
 {
-    double lag = vugi_perch_lag(n);
+    double lag = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         for (uint32_t b = 0; b < a && vugi_time_step_open_surface(n, a); b++)
             if (vugi_time_step_open_surface(n, b) && n->r.links.pool[b] == n->r.links.pool[a])
@@ -146,10 +146,10 @@ static bool check_heads(vugi_time_step *t)
 {
     vugi_network *n = &t->n;
     vugi_run *r = &n->r;
+    t->sill_head = fmax(t->sill_head, vugi_doorways_head(n));
     for (uint32_t a = 0; a < r->g->arc_count; a++) {
         double hi = r->g->arc[a].hi, roof = r->scene->columns.zhi - hi;
         double head = n->end[a] == VUGI_END_OVER ? fmin(n->sill_head[a], roof) : 0.0;
-        t->sill_head = fmax(t->sill_head, vugi_perch_head(n, a));
         t->sill_head = fmax(t->sill_head, head);
         for (size_t i = 0; i < r->scene->lip_count && head > 0.0; i++) {
             const vugi_port *p = r->scene->lip + i;
@@ -293,6 +293,7 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
     for (int i = 0; i < RETRIES; i++) {
+        n->firm = dt <= least;
         vug_status status = find_flows(t, fed, rate, dt);
         if (status)
             return status;
@@ -303,8 +304,10 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         }
         if (!agreed)
             return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
-                "flows do not agree after %u rounds at %g s, in a step of %g s", n->rounds, t->time,
-                dt);
+                "flows do not agree after %u rounds at %g s, in a step of %g s: fill more slowly, "
+                "or "
+                "take other columns",
+                n->rounds, t->time, dt);
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;

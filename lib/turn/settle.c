@@ -50,8 +50,8 @@ static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_dro
         return vugi_fail_memory(s->ctx);
     for (size_t i = 0; i < count; i++)
         query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, .below = false};
-    vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, query, count,
-        &again);
+    vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, own->gate, query,
+        count, &again);
     if (!status)
         vugi_sweep_free(s->mem, &again);
     for (size_t i = 0; i < count && !status; i++)

@@ -52,7 +52,7 @@ static int fill(vug_context *ctx, input *in, double air_head, double share, doub
     vugi_history history = {.mem = vugi_default_allocator};
     vugi_links links;
     if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth,
-            in->mouths, NULL, 0, &scene))
+            in->mouths, NULL, 0, NULL, &scene))
         return 0;
     if (in->mirror) {
         vugi_scene *turned;

@@ -83,16 +83,22 @@ static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99, 6.03}, {5, 1, 0, 400
     {10, 1, 0, 200, 0.5, 7.71, 7.72}, {5, 2, 0, 3200, 0.5, 10.24, 10.43},
     {5, 1, 5, 400, 0.5, 7.86, 7.91}, {10, 1, 5, 200, 0.5, 7.38, 7.40}};
 
-/* By hand from the figure, two tanks of 400 mm2: the near one runs through the slot by its level over the slot's middle,
- * and over the far level once that stands higher. *dry: when the far one comes up to the slot. Returns the greatest
- * difference from then on. */
+/* By hand from the figure, two tanks of 400 mm2. A slot's sheet carries by the cube of its depth, four times as much as if
+ * it touched the roof: the flow goes with the difference of a potential on either side, h^4 / gap^3 up to the roof and h
+ * from there on (Reynolds' equation, integrated along the slot). *dry: when the far one comes up to the slot. Returns the
+ * greatest difference from then on. */
+static double potential(double high, double gap)
+{
+    return high > gap ? high : pow(fmax(0.0, high), 4) / pow(gap, 3);
+}
+
 static double lag_by_hand(const slot_case *s, double steady, double *dry)
 {
     const double base = 2.0 * s->base, gap = 2.0 * s->gap, dt = 0.01, area = 400.0;
     double way = steady / (0.5 * s->rate), near = 0.0, far = 0.0, lag = 0.0;
     *dry = 0.0;
     for (double t = 0.0; t < 20000.0 / s->rate; t += dt) {
-        double flow = fmax(0.0, near - fmax(far, base + 0.5 * gap)) / way;
+        double flow = (potential(near - base, gap) - potential(far - base, gap)) / way;
         near += dt * (s->rate - flow) / area;
         far += dt * flow / area;
         *dry = far < base ? t : *dry;

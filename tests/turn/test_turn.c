@@ -41,7 +41,8 @@ static vugi_scene *upside_down(vug_context *ctx, const vugi_columns *c)
     vugi_scene *scene = NULL;
     vugi_columns o = columns_over(c);
     ck_ok(ctx,
-        vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, NULL, 0, NULL, 0, &scene));
+        vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, NULL, 0, NULL, 0, NULL,
+            &scene));
     return scene;
 }
 
@@ -142,7 +143,8 @@ START_TEST(cylinder_stood_up)
         vugi_scene *scene = NULL;
         memcpy(c.basis, basis, sizeof basis);
         ck_ok(ctx,
-            vugi_scene_make(ctx, &vugi_default_allocator, &c, x, 0, 0.0, NULL, 0, NULL, 0, &scene));
+            vugi_scene_make(ctx, &vugi_default_allocator, &c, x, 0, 0.0, NULL, 0, NULL, 0, NULL,
+                &scene));
         state stood = turn_into(ctx, &side, scene);
         /* the columns' own areas: 0.2 and 0.7 % off */
         ck_close(top_at(ctx, &stood, 15.2, 15.2), 5.0 * i, 0.01 * 40.0);

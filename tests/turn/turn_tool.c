@@ -63,7 +63,7 @@ static int build_over(vug_context *ctx, const input *in, const vugi_columns *c, 
         mouth[i].lip = -in->mouth[i].top;
     }
     return !vugi_scene_make(ctx, &vugi_default_allocator, &o, down, 0, 0.0, mouth, in->mouths, NULL,
-        0, over);
+        0, NULL, over);
 }
 
 static int turn_over(vug_context *ctx, input *in, double volume)
@@ -73,7 +73,7 @@ static int turn_over(vug_context *ctx, input *in, double volume)
     vugi_drop *drop = NULL;
     size_t count = 0;
     if (vugi_scene_make(ctx, &vugi_default_allocator, &in->columns, up, 0, 0.0, in->mouth,
-            in->mouths, NULL, 0, &scene))
+            in->mouths, NULL, 0, NULL, &scene))
         return 0;
     double *level = malloc(scene->graph.arc_count * sizeof *level);
     double *now = malloc(scene->graph.arc_count * sizeof *now);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * vug-hollow: a solid part gets a cavity behind a wall, and bores into it. */
+#include "../tool/amounts.h"
 #include "../tool/fail.h"
 #include "../tool/hollowed.h"
 #include "../tool/json.h"
@@ -66,9 +67,11 @@ static vug_status make(const char *to, const settings *s, hollow_part *part)
 
 static void print_filling(const vug_hollow_info *i, double asked_deg)
 {
-    printf("made to be filled: %.1f mL of air would stay in that pose, %.1f mL before; it took "
-           "%.1f mL of cavity\n",
-        i->trapped_mm3 / 1000.0, i->trapped_before_mm3 / 1000.0, i->added_mm3 / 1000.0);
+    printf("made to be filled: air that would stay in that pose: %s, before: %s; cavity that it "
+           "took: "
+           "%s\n",
+        amount_ml(i->trapped_mm3).text, amount_ml(i->trapped_before_mm3).text,
+        amount_ml(i->added_mm3).text);
     if (i->slope_deg > 0.0)
         printf("ceilings rise by %.3g degrees to the outlet where the wall lets them\n",
             i->slope_deg);

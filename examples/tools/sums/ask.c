@@ -2,6 +2,7 @@
  * The arguments of a question: numbers, ranges low:high or low:typical:high, words, a liquid. */
 #include "ask.h"
 
+#include "../tool/amounts.h"
 #include "../tool/fail.h"
 #include "../tool/liquid.h"
 #include "../tool/options.h"
@@ -116,6 +117,56 @@ static void spread(const question *q, const ask *a, double number[3])
         }
 }
 
+/* ---- what can be ---------------------------------------------------------------------- */
+
+/* By the end of an option's name, or all of it. Temperatures can be anything; all else is 0 or more. */
+static const struct {
+    const char *end, *words;
+    double least, most;
+    bool ends_too; /* the least and the most themselves */
+} limits[] = {
+    {"-c", "", -INFINITY, INFINITY, true},
+    {"warm-k", "", -INFINITY, INFINITY, true},
+    {"humidity", "0 or more, and less than 1", -1e-300, 1.0, false},
+    {"-share", "from 0 to 1", 0.0, 1.0, true},
+    {"-fraction", "from 0 to 1", 0.0, 1.0, true},
+    {"-reflectance", "from 0 to 1", 0.0, 1.0, true},
+    {"contrast-ratio", "from 0 to 1", 0.0, 1.0, true},
+    {"mixing", "from 0 to 1", 0.0, 1.0, true},
+    {"contact-angle-deg", "from 0 to 180", 0.0, 180.0, true},
+    {"-diameter-mm", "above 0", 0.0, INFINITY, false},
+    {"radius-mm", "above 0", 0.0, INFINITY, false},
+    {"plunger-mm", "above 0", 0.0, INFINITY, false},
+    {"area-mm2", "above 0", 0.0, INFINITY, false},
+    {"density-kg-m3", "above 0", 0.0, INFINITY, false},
+    {"viscosity-pa-s", "above 0", 0.0, INFINITY, false},
+    {"consistency-pa-sn", "above 0", 0.0, INFINITY, false},
+    {"index", "above 0", 0.0, INFINITY, false},
+    {"", "0 or more", 0.0, INFINITY, true},
+};
+
+static bool ends_in(const char *name, const char *end)
+{
+    size_t length = strlen(name), tail = strlen(end);
+    return length >= tail && strcmp(name + length - tail, end) == 0;
+}
+
+static int check_limits(const tool *program, const ask *a, const double number[3])
+{
+    size_t k = 0;
+    while (!ends_in(a->name, limits[k].end))
+        k++;
+    for (int i = 0; i < 3; i += 2) {
+        double x = number[i];
+        bool inside = limits[k].ends_too ? x >= limits[k].least && x <= limits[k].most
+                                         : x > limits[k].least && x < limits[k].most;
+        if (!inside)
+            return fail(program, "--%s is %s; it must be %s", a->name, amount_number(x).text,
+                limits[k].words);
+    }
+    return GO_ON;
+}
+
 static int read_value(const tool *program, const ask *a, const char *text, double number[3])
 {
     if (!text) {
@@ -132,8 +183,9 @@ static int read_value(const tool *program, const ask *a, const char *text, doubl
         if (word < 0)
             return fail_usage(program, "--%s does not know '%s'; see --help", a->name, text);
         number[0] = number[1] = number[2] = word;
+        return GO_ON;
     }
-    return GO_ON;
+    return check_limits(program, a, number);
 }
 
 /* ---- the liquid -------------------------------------------------------------------- */
@@ -186,13 +238,16 @@ static int read_liquid(const tool *program, const question *q, const liquid_text
     describe(text, g->liquid);
     for (size_t i = 0; code == GO_ON && i < VUG_PROPERTY_COUNT; i++) {
         double number[3] = {row[0][i], row[1][i], row[2][i]};
-        const char *given_text = text->property[i];
-        if (text->viscosity && i == VUG_PROPERTY_CONSISTENCY)
-            given_text = text->viscosity;
+        const char *own = text->property[i],
+                   *plain = i == VUG_PROPERTY_CONSISTENCY ? text->viscosity : NULL;
         const ask a = {property_name[i], property_help[i], row[1][i], NULL};
-        if (given_text)
-            code = read_value(program, &a, given_text, number);
-        else if (text->viscosity && (i == VUG_PROPERTY_YIELD || i == VUG_PROPERTY_INDEX))
+        const ask b = {"viscosity-pa-s", property_help[i], row[1][i], NULL};
+        if (own)
+            code = read_value(program, &a, own, number);
+        if (plain && code == GO_ON)
+            code = read_value(program, &b, plain, number);
+        if (!own && !plain && text->viscosity
+            && (i == VUG_PROPERTY_YIELD || i == VUG_PROPERTY_INDEX))
             number[0] = number[1] = number[2] = i == VUG_PROPERTY_INDEX; /* a plain liquid */
         g->low[q->ask_count + i] = number[0];
         g->typical[q->ask_count + i] = number[1];

@@ -1,17 +1,44 @@
 /* SPDX-License-Identifier: MIT */
 #include "fail.h"
 
+#include "amounts.h"
 #include "progress.h"
 
+#include <ctype.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The library's messages have numbers with powers of ten: a person gets them written out. */
+static void print_plainly(const char *text)
+{
+    char last = ' ';
+    while (*text) {
+        char *end;
+        bool begins = isdigit((unsigned char)*text) && (last == ' ' || last == '-' || last == '(');
+        size_t digits = strspn(text, "0123456789.");
+        double number = begins && text[digits] == 'e' ? strtod(text, &end) : 0.0;
+        if (number > 0.0 && end > text + digits && !isalnum((unsigned char)*end)) {
+            fputs(amount_number(number).text, stderr);
+            text = end;
+            last = '0';
+        } else {
+            last = *text;
+            fputc(*text++, stderr);
+        }
+    }
+}
 
 TOOL_PRINTF(2, 0)
 static void print_message(const tool *program, const char *format, va_list args)
 {
+    char text[2048];
     progress_clear();
     fprintf(stderr, "%s: ", program->name);
-    vfprintf(stderr, format, args);
+    vsnprintf(text, sizeof text, format, args);
+    print_plainly(text);
     fputc('\n', stderr);
 }
 
@@ -44,6 +71,9 @@ int fail_status(const tool *program, const vug_context *ctx, vug_status status)
 void print_warnings(const tool *program, const vug_context *ctx)
 {
     progress_clear();
-    for (size_t i = 0; vug_context_warning(ctx, i); i++)
-        fprintf(stderr, "%s: warning: %s\n", program->name, vug_context_warning(ctx, i));
+    for (size_t i = 0; vug_context_warning(ctx, i); i++) {
+        fprintf(stderr, "%s: warning: ", program->name);
+        print_plainly(vug_context_warning(ctx, i));
+        fputc('\n', stderr);
+    }
 }

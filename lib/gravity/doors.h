@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: MIT
+ * Doors: throats between chambers that lie side by side. For what happens in time each chamber has levels of its own, so
+ * the sweep does not join what lies on either side of a door; liquid and air pass it by its height. */
+#ifndef VUGI_GRAVITY_DOORS_H
+#define VUGI_GRAVITY_DOORS_H
+
+#include "gravity/graph.h"
+
+struct vugi_atlas;
+
+/* A throat of the cavity in this pose: chambers that it joins, its middle, heights of the middles of the chambers, the
+ * lower first, what it resists (see vugi_passage), and the radius of its ball. */
+typedef struct vugi_scene_throat {
+    int32_t a, b;
+    double at[3], low, high;
+    double length, thin, edge;
+    double radius;
+    double rise; /* of its direction, over its length */
+} vugi_scene_throat;
+
+typedef struct vugi_door {
+    size_t throat;    /* number */
+    double lo, hi, z; /* its floor, its roof, between them */
+    uint32_t span[2]; /* one on either side */
+    uint32_t arc[2];  /* at z, in the graph without it */
+} vugi_door;
+
+/* The doors among the throats, and the gates in which they are by sweep. Those up to the roof of a chamber are sills, and
+ * none. *gate: NULL if there is no door. */
+vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
+    const struct vugi_atlas *atlas, const vugi_scene_throat *throat, size_t throat_count,
+    vugi_door **door, size_t *count, uint32_t **gate);
+
+/* Liquid stands on both sides over its floor; air on both under its roof. */
+bool vugi_door_wet(const vugi_graph *graph, const double *level, const vugi_door *door);
+bool vugi_door_dry(const vugi_graph *graph, const double *level, const vugi_door *door);
+
+#endif
