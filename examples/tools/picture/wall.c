@@ -4,6 +4,7 @@
 #include "wall.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static const double slant = 0.3; /* sine of how far a face may be from square */
 
@@ -27,9 +28,10 @@ static bool is_resin(const cut_outlines *cut, const double p[2])
     bool inside = false;
     for (size_t i = 0; i < cut->count; i++)
         for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
-            segment s = segment_of(cut, i, k);
-            if ((s.a[1] > p[1]) != (s.b[1] > p[1])
-                && p[0] < s.a[0] + (p[1] - s.a[1]) / (s.b[1] - s.a[1]) * (s.b[0] - s.a[0]))
+            const double *a = cut->point + 2 * k,
+                         *b = k + 1 < cut->first[i + 1] ? a + 2 : cut->point + 2 * cut->first[i];
+            if ((a[1] > p[1]) != (b[1] > p[1])
+                && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
                 inside = !inside;
         }
     return inside;
@@ -67,30 +69,40 @@ static bool is_shorter(const drawing *picture, const cut_outlines *cut, const se
         middle[k] = 0.5 * (p[k] + q[k]);
         beyond[k] = p[k] - picture->spacing_mm * u[k] / d;
     }
-    if (!is_resin(cut, middle) || !is_cavity(picture, beyond))
+    if (!is_cavity(picture, beyond) || !is_resin(cut, middle))
         return false;
     *best = d;
     return true;
 }
 
+/* All segments of the outlines that have a length; free(). NULL without memory. */
+static segment *list_segments(const cut_outlines *cut, size_t *count)
+{
+    segment *list = malloc((cut->first[cut->count] + 1) * sizeof *list);
+    *count = 0;
+    for (size_t i = 0; list && i < cut->count; i++)
+        for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
+            list[*count] = segment_of(cut, i, k);
+            *count += list[*count].length > 0.0;
+        }
+    return list;
+}
+
 bool picture_thinnest(const drawing *picture, const cut_outlines *cut, double from[2], double to[2])
 {
     double best = INFINITY, q[2];
-    for (size_t i = 0; i < cut->count; i++)
-        for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
-            segment face = segment_of(cut, i, k);
-            if (!(face.length > 0.0))
+    size_t count;
+    segment *list = list_segments(cut, &count);
+    for (size_t i = 0; list && i < count; i++)
+        for (size_t k = 0; k < count; k++) {
+            if (fabs(list[k].a[0] - list[i].a[0]) - list[k].length - list[i].length > best
+                || !is_shorter(picture, cut, list + i, list + k, &best, q))
                 continue;
-            for (size_t j = 0; j < cut->count; j++)
-                for (size_t l = cut->first[j]; l < cut->first[j + 1]; l++) {
-                    segment other = segment_of(cut, j, l);
-                    if (!(other.length > 0.0) || !is_shorter(picture, cut, &face, &other, &best, q))
-                        continue;
-                    for (int n = 0; n < 2; n++) {
-                        from[n] = 0.5 * (face.a[n] + face.b[n]);
-                        to[n] = q[n];
-                    }
-                }
+            for (int n = 0; n < 2; n++) {
+                from[n] = 0.5 * (list[i].a[n] + list[i].b[n]);
+                to[n] = q[n];
+            }
         }
+    free(list);
     return isfinite(best);
 }
