@@ -4,7 +4,7 @@
 import { chromium } from "playwright-core";
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { readFileSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
 const [page_file, stl, pictures] = process.argv.slice(2);
@@ -299,11 +299,13 @@ await page.screenshot({ path: `${pictures}/own.png` });
 assert.deepEqual(complaints, []);
 
 // Two parts in one file: twice the cavity, and the pose's air as the native library has it
-const obj = part.replace(/stl$/, "obj"), two = part.replace(/stl$/, "two.obj");
-execFileSync(`${tools}vug-measure`, [part, "--no-cavities", "--save", obj]);
-const lines = readFileSync(obj, "utf8").split("\n"), corners = lines.filter((l) => l.startsWith("v ")).length;
-writeFileSync(two, ["o first", ...lines, "o second", ...lines.map((l) => (l.startsWith("v ") ? l.replace(/^v +(\S+)/, (_, x) => `v ${+x + 150}`)
-    : l.startsWith("f ") ? l.replace(/(?<= )\d+/g, (n) => +n + corners) : l))].join("\n"));
+const two = part.replace(/stl$/, "two.obj");
+execFileSync(process.env.PYTHON3 || "python3", ["-c", `import sys, vug; m = vug.Mesh.load(sys.argv[1])
+with open(sys.argv[2], "w") as f:
+    for n, x in enumerate((0, 150)):
+        print("o", n, file=f)
+        for v in m.vertices: print("v", *(repr(float(c)) for c in (v[0] + x, v[1], v[2])), file=f)
+        for t in m.triangles: print("f", *(int(k) + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
 await page.setInputFiles("#file", two);
 await page.waitForFunction(() => document.getElementById("name").textContent.endsWith("two.obj"), null, { timeout: 240000 });
 part = two;
