@@ -321,7 +321,9 @@ async function refused(name, buffer, says) {
     const words = await page.textContent("#trouble");
     console.log(words);
     assert.match(words, says);
-    assert.ok(await page.isVisible("#trouble"));
+    assert.ok(await page.isVisible("#trouble") && await page.isVisible("#drop"));
+    assert.equal(await page.textContent("#f-cavity"), "–"); // nothing of the part before
+    assert.equal(await page.locator(".tag, #openings tbody tr, #best li").count(), 0);
 }
 await refused("part.stl", Buffer.from("no mesh at all"), /STL/);
 await refused("empty.stl", Buffer.alloc(0), /empty\.stl/);

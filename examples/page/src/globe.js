@@ -73,6 +73,11 @@ export class Globe {
         this.draw();
     }
 
+    clear() {
+        this.scan = this.image = null;
+        this.draw();
+    }
+
     /** Trapped share between the poses looked at: the nearest three, by nearness. */
     share(up) {
         const { ups, trapped_mm3: air } = this.scan, count = air.length;

@@ -67,12 +67,14 @@ async function follow(columns) {
         return;
     state.busy = true;
     while (state.wanted) {
-        const { up, columns: across } = state.wanted;
+        const { up, columns: across } = state.wanted, { held } = state;
         state.wanted = null;
         try {
             const ask = { up, roles: state.roles, columns: across };
             const told = state.drained > 0 ? await live.ask("drain", { ...ask, share: state.drained })
                 : state.share < 1 ? await live.ask("pour", { ...ask, share: state.share }) : await live.ask("pose", ask);
+            if (state.held !== held) // another part was opened meanwhile
+                continue;
             showBehind(null);
             view.levels(up, told.levels);
             tell({ ...told, up, columns: across });
@@ -93,8 +95,11 @@ async function curves() {
         $("curves").toggleAttribute("hidden", true);
         return;
     }
+    const { held } = state;
     try {
         const told = await live.ask("curves", { run, up: view.up, columns: FINGER, roles: state.roles });
+        if (state.held !== held)
+            return;
         drawCurves($("curves"), told, at);
         $("curves").toggleAttribute("hidden", false);
         document.documentElement.dataset.curves = JSON.stringify(told);
@@ -144,7 +149,9 @@ function turned() {
 }
 
 async function words() {
-    $("pose").textContent = capital((await live.ask("words", { up: view.up })).words);
+    const { held } = state, said = await live.ask("words", { up: view.up });
+    if (state.held === held)
+        $("pose").textContent = capital(said.words);
 }
 
 /** Something is on the move: what is shown is not what it comes to. */
@@ -392,11 +399,13 @@ $("legend").replaceChildren(...LEGEND.map(([colour, words]) => {
 async function map() {
     if (!state.held || !state.held.openings.length)
         return;
-    const capacity = state.held.cavities.reduce((sum, c) => sum + c.volume_mm3, 0);
+    const { held } = state, capacity = held.cavities.reduce((sum, c) => sum + c.volume_mm3, 0);
     delete document.documentElement.dataset.map;
     try {
         for (const [poses, columns] of [[300, 40], [1500, 70]]) {
             const scan = await slow.ask("scan", { poses, columns, roles: state.roles });
+            if (state.held !== held)
+                return;
             globe.show(scan, capacity);
             $("best").replaceChildren(...scan.best.map((b) => {
                 const item = document.createElement("li"), button = document.createElement("button");
@@ -562,12 +571,29 @@ async function show(opened, anew) {
     moved();
 }
 
+/** Nothing is left of the part before. */
+function nothing() {
+    unrest();
+    state.held = state.plan = state.at = state.told = null;
+    state.tries = [];
+    view.clear();
+    globe.clear();
+    showBehind(null);
+    document.documentElement.classList.remove("held");
+    for (const cell of ["f-cavity", "f-paint", "f-air", "f-pockets"])
+        $(cell).textContent = "–";
+    for (const words of ["f-share", "pose", "mapped", "foot"])
+        $(words).textContent = "";
+    for (const list of [$("openings").tBodies[0], $("best")])
+        list.replaceChildren();
+    $("curves").toggleAttribute("hidden", true);
+}
+
 async function open(bytes, name, holes = [], format = undefined) {
     trouble(null);
     for (const key of ["map", "plan", "air"])
         delete document.documentElement.dataset[key];
-    state.held = state.plan = null;
-    state.tries = [];
+    nothing();
     $("untry").hidden = true;
     $("text").hidden = $("steps").hidden = true;
     $("name").textContent = `${name}: looking for cavities and openings`;

@@ -145,12 +145,21 @@ export class View {
         new ResizeObserver(() => this.draw()).observe(canvas.parentElement);
     }
 
-    /** A new part; the pose stays if it is the same one with more holes. */
-    show({ part, walls, openings, measures }) {
+    /** Nothing to show. */
+    clear() {
         for (const old of [...this.turned.children]) {
             this.turned.remove(old);
             old.geometry.dispose();
         }
+        this.wall = this.skin = this.states = null;
+        this.openings = [];
+        this.labels.replaceChildren();
+        this.renderer.clear();
+    }
+
+    /** A new part; the pose stays if it is the same one with more holes. */
+    show({ part, walls, openings, measures }) {
+        this.clear();
         const middle = measures.lo_mm.map((x, k) => -(x + measures.hi_mm[k]) / 2);
         this.radius = 0.5 * Math.hypot(...measures.hi_mm.map((x, k) => x - measures.lo_mm[k]));
         const inside = geometryOf(walls.corners, walls.triangles);
@@ -318,6 +327,8 @@ export class View {
     }
 
     hit(ray) {
+        if (!this.skin)
+            return null;
         this.turned.updateMatrixWorld();
         const [first] = ray.intersectObject(this.skin, false);
         return first ? { point: this.skin.worldToLocal(first.point.clone()).toArray(), normal: first.face.normal.toArray() } : null;
