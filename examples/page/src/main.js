@@ -520,6 +520,7 @@ async function showSkin(number) {
         plan.behind = plan.behind || await live.ask("skin", { plan });
         if (state.plan !== plan || state.step !== number || state.swing === null)
             return;
+        view.move(false);
         showBehind(plan.behind.state);
         $("foot").textContent = "what is behind the skin once all steps are done: turn it to see all sides";
         document.documentElement.dataset.skin = JSON.stringify([plan.skin, plan.behind.skin]);
@@ -547,6 +548,7 @@ async function showStep(number) {
             if (share === 1)
                 break;
         }
+        view.move(false);
         document.documentElement.dataset.rest = "yes";
         words();
         openings();
