@@ -99,6 +99,7 @@ def fill(folder, part):
         check(f"{i + 1}: {volume / 1000:.2f} mL inside after {volume / rate:.3g} s" in text, f"fill: no {volume} in {text}")
     check(f"liquid goes in: {amount(got['filled_mm3'])}," in text, "fill: other liquid than the JSON's")
     check("30.0 mm" in text and "40.0 mm" in text, "fill: the box's size is not there")
+    check("thinnest: 3.0 mm" in text, "fill: the box's wall, 3 mm, is not there")
     check("air that stays caught" not in text, "fill: a key for what is not drawn")
     lines = list(curves(folder / "fill.svg"))
     check(len(lines) == 2, f"fill: {len(lines)} curves, not level and rate")

@@ -1,20 +1,23 @@
 // SPDX-License-Identifier: MIT
-// The calls of vug.h that a program makes through vug.js: node calls.mjs vug.js PROGRAM.js...
-// A function, class or method of vug.js counts when its name stands in the program, or in another that counts.
+// The calls of vug.h that a program makes through vug.js, and what begins each struct that it hands over: node calls.mjs vug.js
+// PROGRAM.js... A function or class of vug.js counts when its name stands in the program or in another that counts, a
+// method when it stands there behind a point; words in comments count for nothing.
 import { readFileSync } from "node:fs";
 
-const [vug, ...programs] = process.argv.slice(2).map((file) => readFileSync(file, "utf8"));
-const heads = [...vug.matchAll(/^(?: {4}(?:get |async |static )?|(?:export )?(?:async )?function |(?:export )?class |const )([A-Za-z_]\w*)/gm)];
-const pieces = heads.map((head, i) => ({ name: head[1], text: vug.slice(head.index, heads[i + 1]?.index) }));
+const [vug, ...programs] = process.argv.slice(2)
+    .map((file) => readFileSync(file, "utf8").replace(/\/\*.*?\*\/|(?<=^|\s)\/\/[^\n]*/gms, ""));
+const heads = [...vug.matchAll(/^(?:( {4})(?:get |async |static )?|(?:export )?(?:async )?function |(?:export )?class |const )([A-Za-z_]\w*)/gm)];
+const pieces = heads.map((head, i) => ({ named: new RegExp(`${head[1] ? "\\." : "\\b"}${head[2]}\\b`),
+    text: vug.slice(head.index, heads[i + 1]?.index) }));
 const counted = new Set();
-let text = programs.join("\n") + " constructor load", before = -1;
+let text = programs.join("\n") + " .constructor load", before = -1;
 while (counted.size !== before) {
     before = counted.size;
     for (const piece of pieces)
-        if (!counted.has(piece) && new RegExp(`\\b${piece.name}\\b`).test(text)) {
+        if (!counted.has(piece) && piece.named.test(text)) {
             counted.add(piece);
             text += piece.text;
         }
 }
 const calls = new Set([...counted].flatMap(({ text: own }) => own.match(/vug_[a-z0-9_]+/g) || []));
-console.log([...calls].sort().join("\n"));
+console.log([...calls].sort().flatMap((name) => [name, `${name}_init`]).join("\n"));

@@ -62,7 +62,7 @@ export declare class Pockets extends Handle {
     readonly count: number;
     readonly capacity_mm3: number;
     readonly trapped_mm3: number;
-    mesh(index: number): Mesh;
+    pocketMesh(index: number): Mesh;
     get(index: number): PocketInfo;
     levels(points: ArrayLike<number>): Float64Array;
     section(point: Vector, direction: Vector): Float64Array;

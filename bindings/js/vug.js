@@ -379,7 +379,7 @@ export class Pockets extends Handle {
     }
 
     /** One pocket as a closed mesh: the cavity's wall above its level, and a flat lid. */
-    mesh(index) {
+    pocketMesh(index) {
         return this.vug.scratch((s) => this.vug.make(s, Mesh,
             (out) => this.vug.raw.vug_pockets_mesh(this.vug.context, this.at, index, out)));
     }

@@ -3,6 +3,7 @@
 import { build } from "esbuild";
 import { readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
 
 const [wasm, out] = process.argv.slice(2);
 const here = (name) => fileURLToPath(new URL(name, import.meta.url));
@@ -16,7 +17,7 @@ async function bundle(entry, define = {}) {
 
 const worker = await bundle("src/worker.js");
 const script = await bundle("src/main.js", { WORKER: JSON.stringify(worker),
-    WASM: JSON.stringify(readFileSync(wasm).toString("base64")) });
+    WASM: JSON.stringify(gzipSync(readFileSync(wasm), { level: 9 }).toString("base64")) });
 const page = readFileSync(here("src/index.html"), "utf8")
     .replace("/*STYLE*/", () => readFileSync(here("src/style.css"), "utf8"))
     .replace("/*SCRIPT*/", () => script.replaceAll("</script", "<\\/script"));

@@ -4,9 +4,11 @@
 import { chromium } from "playwright-core";
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
-const [page_file, part, pictures] = process.argv.slice(2);
+const [page_file, stl, pictures] = process.argv.slice(2);
+let part = stl;
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
     args: ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
 const page = await browser.newPage({ viewport: { width: 1280, height: 860 } });
@@ -42,6 +44,96 @@ d = c.drain([float(x) for x in sys.argv[2].split()], fluid=vug.liquid("isopropan
 m = d.at_time(float(sys.argv[5]) * d.info.time_s)
 print(repr([d.info.time_s, m.info.liquid_mm3]))`;
     return JSON.parse(execFileSync(process.env.PYTHON3 || "python3", ["-c", code, part, up, String(columns), holes, String(share)]));
+}
+
+// Where the map is clicked the part is held so, and what it says there, in words and by its colour, lies between what
+// the native scan says of the three poses next to it.
+const scanned = (holes) => JSON.parse(execFileSync(process.env.PYTHON3 || "python3", ["-c", `import json, sys, vug
+c = vug.Mesh.load(sys.argv[1]).cavities(json.loads(sys.argv[2])); s = c.scan(pose_count=1500, columns_across=70)
+print(json.dumps([c.info(0).volume_mm3, [list(u) for u in s.ups], list(s.trapped_mm3)]))`, part, holes]));
+async function mapAgrees() {
+    const [capacity, ups, air] = scanned((await told()).holes), globe = page.locator("#globe"), wide = (await globe.boundingBox()).width;
+    const around = (up) => {
+        const near = [...ups.keys()].sort((a, b) => dot(ups[b], up) - dot(ups[a], up)).slice(0, 3).map((i) => air[i] / capacity);
+        return [Math.min(...near) - 1e-9, Math.max(...near) + 1e-9];
+    };
+    for (const [x, y] of [[0.25, 0.5], [0.16, 0.36], [0.31, 0.7], [0.75, 0.5], [0.68, 0.62], [0.84, 0.4]]) {
+        await globe.click({ position: { x: x * wide, y: y * wide * 330 / 640 } });
+        await settled();
+        const { up, mapped } = await told(), [low, high] = around(up.split(" ").map(Number));
+        console.log(`map at ${x} ${y}: ${(100 * mapped).toFixed(2)} %, scan ${(100 * low).toFixed(2)} to ${(100 * high).toFixed(2)} %`);
+        assert.ok(mapped >= low && mapped <= high);
+    }
+    // Its colours, by Lambert's azimuthal projection (Snyder, Map projections, 1987, equation 24): the distance from the middle is
+    // 2 sin(c / 2) for an angle c, sqrt(2) at the edge.
+    const legend = await page.locator("#legend li").evaluateAll((list) => list.map((li) => [li.firstChild.style.background, li.textContent]));
+    const limit = (i) => (i < 0 ? 0 : i > 5 ? 1 : parseFloat(legend[i][1].match(/[0-9.]+/)[0]) / 100);
+    const pixels = [-1, 1].flatMap((half) => Array.from({ length: 121 }, (_, n) => [320 + half * 160 + 20 * (n % 11 - 5), 165 + 20 * (Math.floor(n / 11) - 5), -half]))
+        .map(([px, py, side]) => [px, py, side, Math.hypot(px + 0.5 - (side > 0 ? 160 : 480), py + 0.5 - 165) / 126]).filter(([, , , far]) => far < 0.97);
+    const colours = await globe.evaluate((c, list) => list.map(([x, y]) => `rgb(${[...c.getContext("2d").getImageData(x, y, 1, 1).data].slice(0, 3).join(", ")})`), pixels);
+    let seen = 0;
+    for (const [n, [px, py, side, far]] of pixels.entries()) {
+        const c = 2 * Math.asin(far / Math.SQRT2), turn = Math.atan2(165 - py - 0.5, px + 0.5 - (side > 0 ? 160 : 480));
+        const [low, high] = around([side * Math.sin(c) * Math.cos(turn), Math.sin(c) * Math.sin(turn), side * Math.cos(c)]);
+        const at = legend.findIndex(([colour]) => colour === colours[n]);
+        if (at < 0) // the mark of the pose is drawn over it
+            continue;
+        seen++;
+        assert.ok(limit(at - 1) <= high && limit(at) >= low, `${px} ${py} is ${legend[at][1]}, scan ${low} to ${high}`);
+    }
+    console.log(`map: ${seen} of ${pixels.length} places have the scan's colour`);
+    assert.ok(seen > 0.9 * pixels.length);
+}
+const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+// All by keys: each thing has its turn and a name, and does what it is for.
+async function byKeys() {
+    await page.evaluate(() => { document.activeElement.blur(); getSelection().removeAllRanges(); scrollTo(0, 0); });
+    const passed = [], wanted = ["file", "view", "play", "share", "run", "drained", "wide", "try", "try-top", "globe", "paint", "make", "back", "next", "text"];
+    const to = async (id) => {
+        for (let i = 0; i < 60; i++) {
+            const now = await page.evaluate(() => document.activeElement.id);
+            passed.push(now);
+            if (now === id)
+                return;
+            await page.keyboard.press("Tab");
+        }
+        assert.fail(`the Tab key does not lead to ${id}: ${passed}`);
+    };
+    for (const id of wanted)
+        if (await page.isVisible(`#${id}:not(:disabled)`) || id === "file")
+            await to(id);
+    for (const [id, key] of [["view", "ArrowRight"], ["globe", "ArrowDown"]]) {
+        const { up } = await told();
+        await to(id);
+        await page.keyboard.press(key);
+        await page.waitForFunction((old) => document.documentElement.dataset.up !== old, up, { timeout: 60000 });
+        await settled();
+    }
+    await to("share");
+    await page.keyboard.press("ArrowLeft");
+    assert.ok((await settled("110")).inside > 0 && await page.inputValue("#share") === "99");
+    await page.keyboard.press("ArrowRight");
+    await settled();
+    const { air } = await told();
+    await page.locator("#openings input").first().focus();
+    for (let i = 0; i < await page.locator("#openings input").count(); i++) {
+        await page.keyboard.press(" ");
+        await page.keyboard.press("Tab");
+    }
+    assert.notEqual((await settled()).air, air);
+    const nameless = await page.evaluate(() => [...document.querySelectorAll("canvas, svg, img, input, select, button, progress")]
+        .filter((e) => !(e.getAttribute("aria-label") || e.getAttribute("alt") || e.labels?.length || e.textContent.trim()) && e.id !== "curves").map((e) => e.outerHTML));
+    assert.deepEqual(nameless, []);
+}
+
+// Nothing of it lies beside a phone's screen, and nothing to press is too small for a finger (24 px: WCAG 2.2, 2.5.8).
+async function fitsPhone() {
+    const [wide, small] = await page.evaluate(() => [document.scrollingElement.scrollWidth,
+        [...document.querySelectorAll("button, select, .button, input[type=number]")].filter((e) => e.checkVisibility())
+            .map((e) => [e.id, e.getBoundingClientRect()]).filter(([, r]) => r.width < 24 || r.height < 24 || r.right > innerWidth).map(([id]) => id)]);
+    assert.ok(wide <= 390, `${wide} px wide`);
+    assert.deepEqual(small, []);
 }
 
 // Each step shows the air that its words tell, not that of a fill in its pose alone; the last page the skin, as the
@@ -147,6 +239,9 @@ await page.screenshot({ path: `${pictures}/pouring.png` });
 await page.locator("#share").fill("100");
 await settled();
 
+await page.waitForFunction(() => document.documentElement.dataset.map === "done", null, { timeout: 240000 });
+await mapAgrees();
+
 // Half the time of a drain
 await page.locator("#globe").click({ position: { x: 30, y: 80 } });
 await page.locator("#drained").fill("50");
@@ -172,6 +267,10 @@ await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 assert.match(await page.textContent("#step"), /^Hold/);
+assert.ok((await page.locator(".tag").allTextContents()).every((words) => /^[A-Z]+ (in|air|shut)$/.test(words)));
+await page.waitForFunction(() => document.documentElement.dataset.columns === "plan" && document.documentElement.dataset.rest !== "yes",
+    null, { timeout: 60000, polling: 20 });
+await page.screenshot({ path: `${pictures}/rising.png` });
 await stepsAgree();
 await page.screenshot({ path: `${pictures}/skin.png` });
 await page.setViewportSize({ width: 390, height: 844 });
@@ -179,6 +278,11 @@ await page.waitForTimeout(500);
 await page.screenshot({ path: `${pictures}/narrow.png` });
 const tags = await page.locator(".tag").evaluateAll((list) => list.map((t) => t.getBoundingClientRect()).map((r) => [r.x + r.width / 2, r.y + r.height / 2]));
 assert.ok(tags.length > 1 && tags.every((a, i) => tags.slice(0, i).every((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) > 32)), `letters on each other: ${tags}`);
+await fitsPhone();
+await page.click("#back"); // what is behind the skin stays as it is when the part is turned
+await settled("plan");
+await byKeys();
+await page.screenshot({ path: `${pictures}/phone.png`, fullPage: true });
 assert.deepEqual(complaints, []);
 
 // A page that was written with its part and plan, the part not an STL and half full already
@@ -194,12 +298,39 @@ assert.ok(await page.isHidden("#trouble"));
 await page.screenshot({ path: `${pictures}/own.png` });
 assert.deepEqual(complaints, []);
 
+// Two parts in one file: twice the cavity, and the pose's air as the native library has it
+const two = part.replace(/stl$/, "two.obj");
+execFileSync(process.env.PYTHON3 || "python3", ["-c", `import sys, vug; m = vug.Mesh.load(sys.argv[1])
+with open(sys.argv[2], "w") as f:
+    for n, x in enumerate((0, 150)):
+        print("o", n, file=f)
+        for v in m.vertices: print("v", *(repr(float(c)) for c in (v[0] + x, v[1], v[2])), file=f)
+        for t in m.triangles: print("f", *(int(k) + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
+await page.setInputFiles("#file", two);
+await page.waitForFunction(() => document.getElementById("name").textContent.endsWith("two.obj"), null, { timeout: 240000 });
+part = two;
+same(await settled(), "two parts");
+assert.equal(parseFloat(await page.textContent("#f-cavity")).toFixed(1), (2 * capacity / 1000).toFixed(1));
+await page.screenshot({ path: `${pictures}/two.png` });
+
 // What it cannot open it says
-await page.setInputFiles("#file", { name: "part.stl", mimeType: "model/stl", buffer: Buffer.from("no mesh at all") });
-await page.waitForSelector("#trouble:not([hidden])");
-assert.match(await page.textContent("#trouble"), /STL/);
-await page.setInputFiles("#file", `${process.env.VUG_SRCDIR}/tests/data/bb16.3mf`);
-await page.waitForFunction(() => /3MF/.test(document.getElementById("trouble").textContent), null, { timeout: 60000 });
-console.log(await page.textContent("#trouble"));
+async function refused(name, buffer, says) {
+    await page.evaluate(() => { document.getElementById("trouble").textContent = ""; });
+    await page.setInputFiles("#file", { name, mimeType: "model/stl", buffer });
+    await page.waitForFunction(() => document.getElementById("trouble").textContent, null, { timeout: 60000 });
+    const words = await page.textContent("#trouble");
+    console.log(words);
+    assert.match(words, says);
+    assert.ok(await page.isVisible("#trouble") && await page.isVisible("#drop"));
+    assert.equal(await page.textContent("#f-cavity"), "–"); // nothing of the part before
+    assert.equal(await page.locator(".tag, #openings tbody tr, #best li").count(), 0);
+}
+await refused("part.stl", Buffer.from("no mesh at all"), /STL/);
+await refused("empty.stl", Buffer.alloc(0), /empty\.stl/);
+await refused("short.stl", readFileSync(stl).subarray(0, 50000), /short\.stl/);
+await refused("broken.ply", Buffer.from("ply\nformat ascii 1.0\nelement vertex 3\n"), /broken\.ply/);
+await refused("solid.obj", Buffer.from("v 0 0 0\nv 9 0 0\nv 0 9 0\nv 0 0 9\nf 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n"), /no cavity/);
+await refused("bb16.3mf", readFileSync(`${process.env.VUG_SRCDIR}/tests/data/bb16.3mf`), /3MF/);
+await page.screenshot({ path: `${pictures}/refused.png` });
 await browser.close();
 console.log("the page is well");

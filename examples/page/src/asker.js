@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// A worker that answers: ask(what, more) gives a promise.
+// A worker that answers: ask(what, more) gives a promise. wasm: the module's bytes, or a promise of them.
 export class Asker {
     constructor(source, wasm) {
         this.url = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
@@ -29,7 +29,7 @@ export class Asker {
                 bad(new Error(event.message || "the worker stopped"));
             this.waiting.clear();
         };
-        this.ready = this.ask("start", { wasm: this.wasm });
+        this.ready = Promise.resolve(this.wasm).then((wasm) => this.ask("start", { wasm }));
     }
 
     ask(what, more = {}) {

@@ -5,8 +5,10 @@ const STEPS = [[0.005, "#f4ead2"], [0.02, "#e9cf98"], [0.05, "#dda45f"], [0.1, "
 const SIDES = [["right", 1, 0], ["left", -1, 0], ["back", 0, 1], ["front", 0, -1]];
 
 export class Globe {
-    constructor(canvas, chosen) {
+    /** chosen: gets a direction that is picked; told: the share of air that the map has for the pose held, once it has one. */
+    constructor(canvas, chosen, told) {
         this.canvas = canvas;
+        this.told = told;
         this.scan = null;
         this.now = [0, 0, 1];
         canvas.addEventListener("click", (event) => {
@@ -71,11 +73,16 @@ export class Globe {
         this.draw();
     }
 
+    clear() {
+        this.scan = this.image = null;
+        this.draw();
+    }
+
     /** Trapped share between the poses looked at: the nearest three, by nearness. */
     share(up) {
         const { ups, trapped_mm3: air } = this.scan, count = air.length;
         const near = [[-2, 0], [-2, 0], [-2, 0]];
-        const middle = (1 - up[2]) / 2 * count, reach = 4 * Math.sqrt(count) * Math.max(0.35, Math.sqrt(1 - up[2] * up[2]));
+        const middle = (1 - up[2]) / 2 * count, reach = 4 * Math.sqrt(count) * Math.sqrt(Math.max(0.12, 1 - up[2] * up[2]));
         for (let i = Math.max(0, Math.floor(middle - reach)); i < Math.min(count, middle + reach); i++) {
             const dot = up[0] * ups[3 * i] + up[1] * ups[3 * i + 1] + up[2] * ups[3 * i + 2];
             if (dot > near[2][0]) {
@@ -95,6 +102,8 @@ export class Globe {
     /** The picture with the pose that is held. */
     draw(now = this.now) {
         this.now = now;
+        if (this.scan)
+            this.told(this.share(now));
         const c = this.canvas.getContext("2d"), { width, height } = this.canvas;
         c.clearRect(0, 0, width, height);
         if (this.image)

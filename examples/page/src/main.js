@@ -8,11 +8,13 @@ import { View } from "./view.js";
 
 /* global WASM, WORKER: put in by build.mjs */
 const $ = (id) => document.getElementById(id);
-const wasm = Uint8Array.from(atob(WASM), (c) => c.charCodeAt(0));
+const bytesOf = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+const wasm = new Response(new Blob([bytesOf(WASM)]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
+const POURING = 1500; // ms that a step's paint takes to rise
 const COARSE = 140, FINE = 280, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
-const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, tries: [] };
+const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, at: null, plans: 0, tries: [] };
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
@@ -65,12 +67,14 @@ async function follow(columns) {
         return;
     state.busy = true;
     while (state.wanted) {
-        const { up, columns: across } = state.wanted;
+        const { up, columns: across } = state.wanted, { held } = state;
         state.wanted = null;
         try {
             const ask = { up, roles: state.roles, columns: across };
             const told = state.drained > 0 ? await live.ask("drain", { ...ask, share: state.drained })
                 : state.share < 1 ? await live.ask("pour", { ...ask, share: state.share }) : await live.ask("pose", ask);
+            if (state.held !== held) // another part was opened meanwhile
+                continue;
             showBehind(null);
             view.levels(up, told.levels);
             tell({ ...told, up, columns: across });
@@ -91,8 +95,11 @@ async function curves() {
         $("curves").toggleAttribute("hidden", true);
         return;
     }
+    const { held } = state;
     try {
         const told = await live.ask("curves", { run, up: view.up, columns: FINGER, roles: state.roles });
+        if (state.held !== held)
+            return;
         drawCurves($("curves"), told, at);
         $("curves").toggleAttribute("hidden", false);
         document.documentElement.dataset.curves = JSON.stringify(told);
@@ -112,6 +119,7 @@ function showBehind(behind) {
 /** The pose changed: coarse at once, fine and in words when the hand rests. */
 function moved() {
     const still = state.share === 1 && state.drained === 0;
+    mark(null);
     globe.draw(view.up);
     unrest();
     view.move(true);
@@ -141,7 +149,9 @@ function turned() {
 }
 
 async function words() {
-    $("pose").textContent = capital((await live.ask("words", { up: view.up })).words);
+    const { held } = state, said = await live.ask("words", { up: view.up });
+    if (state.held === held)
+        $("pose").textContent = capital(said.words);
 }
 
 /** Something is on the move: what is shown is not what it comes to. */
@@ -185,7 +195,10 @@ function takeHold() {
 }
 
 const upright = new THREE.Quaternion().setFromEuler(new THREE.Euler(-Math.PI / 2, 0, 0));
-const globe = new Globe($("globe"), swing);
+const globe = new Globe($("globe"), swing, (share) => {
+    $("mapped").textContent = `By the map ${percent(share)} of the cavity stays air as it is held now.`;
+    document.documentElement.dataset.mapped = share;
+});
 
 // ---- hand and keys ---------------------------------------------------------------------------------
 
@@ -252,10 +265,24 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        state.row[i].cells[2].textContent = !free[i] ? "nothing passes"
+        state.row[i].cells[2].textContent = state.at ? { in: "paint goes in", air: "open: air out", shut: "covered" }[useOf(i)] : !free[i] ? "nothing passes"
             : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
                 : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
+}
+
+/** What an opening is for in the plan's step that is shown: in (paint goes in), air (leaves), shut. */
+function useOf(i) {
+    return state.at.feed.some((f) => f.opening === i) ? "in" : state.at.open.includes(i) ? "air" : "shut";
+}
+
+/** Shows what each opening is for in a step of the plan; null: no step. */
+function mark(step) {
+    if (state.at === step)
+        return;
+    state.at = step;
+    view.uses(step && state.held.openings.map((_, i) => useOf(i)));
+    openings();
 }
 
 function listOpenings() {
@@ -372,10 +399,13 @@ $("legend").replaceChildren(...LEGEND.map(([colour, words]) => {
 async function map() {
     if (!state.held || !state.held.openings.length)
         return;
-    const capacity = state.held.cavities.reduce((sum, c) => sum + c.volume_mm3, 0);
+    const { held } = state, capacity = held.cavities.reduce((sum, c) => sum + c.volume_mm3, 0);
+    delete document.documentElement.dataset.map;
     try {
         for (const [poses, columns] of [[300, 40], [1500, 70]]) {
             const scan = await slow.ask("scan", { poses, columns, roles: state.roles });
+            if (state.held !== held)
+                return;
             globe.show(scan, capacity);
             $("best").replaceChildren(...scan.best.map((b) => {
                 const item = document.createElement("li"), button = document.createElement("button");
@@ -458,7 +488,7 @@ const skinWords = (text) => (text.match(/Of the skin, .*(\n +The largest bare sp
 /** Shows a plan: vug-plan's JSON with its text. */
 async function take(plan) {
     const words = stepWords(plan.text), skin = skinWords(plan.text);
-    state.plan = { ...plan, words, pages: words.length + (words.length && skin ? 1 : 0), skin_words: skin, behind: null };
+    state.plan = { ...plan, made: ++state.plans, words, pages: words.length + (words.length && skin ? 1 : 0), skin_words: skin, behind: null };
     $("text").replaceChildren(...paragraphs(plan.text));
     $("text").hidden = false;
     $("steps").hidden = !state.plan.words.length;
@@ -478,7 +508,9 @@ function goTo(number) {
     $("next").disabled = number === pages - 1;
     $("step-number").textContent = number > step ? "Behind the skin" : `Step ${number + 1} of ${words.length}`;
     $("step").textContent = number > step ? skin : words[number];
-    swing(state.plan.steps[state.plan.given_steps + step].up, () => (number > step ? showSkin(number) : showStep(number)));
+    const shown = state.plan.steps[state.plan.given_steps + step];
+    mark(number > step ? null : shown); // what is covered is so before the turn
+    swing(shown.up, () => (number > step ? showSkin(number) : showStep(number)));
 }
 
 /** What is behind the skin once all steps are done. */
@@ -488,6 +520,7 @@ async function showSkin(number) {
         plan.behind = plan.behind || await live.ask("skin", { plan });
         if (state.plan !== plan || state.step !== number || state.swing === null)
             return;
+        view.move(false);
         showBehind(plan.behind.state);
         $("foot").textContent = "what is behind the skin once all steps are done: turn it to see all sides";
         document.documentElement.dataset.skin = JSON.stringify([plan.skin, plan.behind.skin]);
@@ -496,18 +529,26 @@ async function showSkin(number) {
     }
 }
 
-/** What is inside after a step, the ones before it done: not what a fill in that pose alone would leave. */
+/** Paint rises as a step pours it in, to what is inside after it, the ones before it done: not what a fill in that pose
+ *  alone would leave. */
 async function showStep(number) {
-    const { plan } = state, step = plan.given_steps + number, { up } = plan.steps[step];
+    const { plan } = state, step = plan.given_steps + number, { up, feed } = plan.steps[step];
+    const pours = feed.length > 0 && !matchMedia("(prefers-reduced-motion: reduce)").matches;
     const gone = () => state.plan !== plan || state.step !== number || state.swing === null;
     unrest();
     try {
-        const told = await live.ask("replay", { plan, step });
-        if (gone())
-            return;
-        showBehind(null);
-        view.levels(up, told.levels);
-        tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0 });
+        for (let share = pours ? 0 : 1, last = 0; ; share = last ? Math.min(1, (performance.now() - last) / POURING) : 0) {
+            const told = await live.ask("replay", { plan, number: step, share });
+            if (gone())
+                return;
+            last = last || performance.now();
+            showBehind(null);
+            view.levels(up, told.levels);
+            tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0, share });
+            if (share === 1)
+                break;
+        }
+        view.move(false);
         document.documentElement.dataset.rest = "yes";
         words();
         openings();
@@ -532,12 +573,29 @@ async function show(opened, anew) {
     moved();
 }
 
+/** Nothing is left of the part before. */
+function nothing() {
+    unrest();
+    state.held = state.plan = state.at = state.told = null;
+    state.tries = [];
+    view.clear();
+    globe.clear();
+    showBehind(null);
+    document.documentElement.classList.remove("held");
+    for (const cell of ["f-cavity", "f-paint", "f-air", "f-pockets"])
+        $(cell).textContent = "–";
+    for (const words of ["f-share", "pose", "mapped", "foot"])
+        $(words).textContent = "";
+    for (const list of [$("openings").tBodies[0], $("best")])
+        list.replaceChildren();
+    $("curves").toggleAttribute("hidden", true);
+}
+
 async function open(bytes, name, holes = [], format = undefined) {
     trouble(null);
     for (const key of ["map", "plan", "air"])
         delete document.documentElement.dataset[key];
-    state.held = state.plan = null;
-    state.tries = [];
+    nothing();
     $("untry").hidden = true;
     $("text").hidden = $("steps").hidden = true;
     $("name").textContent = `${name}: looking for cavities and openings`;
@@ -581,6 +639,6 @@ const STL = 1; // VUG_FORMAT_STL: what vug-plan writes, whatever the part was re
 const inside = $("part"); // a page that was written with its part has it here, and the plan
 if (inside.dataset.name) {
     const made = $("made").textContent.trim() ? JSON.parse($("made").textContent) : null;
-    open(Uint8Array.from(atob(inside.textContent.trim()), (c) => c.charCodeAt(0)), inside.dataset.name, made ? made.named : [], STL)
+    open(bytesOf(inside.textContent.trim()), inside.dataset.name, made ? made.named : [], STL)
         .then(() => made && take(made)).catch(trouble);
 }

@@ -115,11 +115,19 @@ function geometryOf(corners, triangles) {
     return geometry;
 }
 
+/** Is there no graphics card? Then each sample of a pixel's edge is time. */
+function drawnBySoftware() {
+    const gl = document.createElement("canvas").getContext("webgl2"), more = gl?.getExtension("WEBGL_debug_renderer_info");
+    const name = more ? gl.getParameter(more.UNMASKED_RENDERER_WEBGL) : "";
+    gl?.getExtension("WEBGL_lose_context")?.loseContext();
+    return /software|swiftshader|llvmpipe|softpipe|basic render/i.test(name);
+}
+
 export class View {
     constructor(canvas, labels) {
         this.canvas = canvas;
         this.labels = labels;
-        this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, preserveDrawingBuffer: true });
+        this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !drawnBySoftware(), alpha: true });
         this.scene = new THREE.Scene();
         this.camera = new THREE.PerspectiveCamera(30, 1, 1, 1000);
         this.turned = new THREE.Group();
@@ -137,12 +145,21 @@ export class View {
         new ResizeObserver(() => this.draw()).observe(canvas.parentElement);
     }
 
-    /** A new part; the pose stays if it is the same one with more holes. */
-    show({ part, walls, openings, measures }) {
+    /** Nothing to show. */
+    clear() {
         for (const old of [...this.turned.children]) {
             this.turned.remove(old);
             old.geometry.dispose();
         }
+        this.wall = this.skin = this.states = null;
+        this.openings = [];
+        this.labels.replaceChildren();
+        this.renderer.clear();
+    }
+
+    /** A new part; the pose stays if it is the same one with more holes. */
+    show({ part, walls, openings, measures }) {
+        this.clear();
         const middle = measures.lo_mm.map((x, k) => -(x + measures.hi_mm[k]) / 2);
         this.radius = 0.5 * Math.hypot(...measures.hi_mm.map((x, k) => x - measures.lo_mm[k]));
         const inside = geometryOf(walls.corners, walls.triangles);
@@ -151,8 +168,8 @@ export class View {
             uniforms: { up: { value: new THREE.Vector3(0, 0, 1) }, ink: { value: INK }, air: { value: AIR },
                 line: { value: LINE }, scale: { value: 1 } } }));
         const skin = geometryOf(part.corners, skinOf(part, walls));
-        this.skin = new THREE.Mesh(skin, new THREE.MeshPhysicalMaterial({ color: "#c9d8d6", transparent: true, opacity: 0.2,
-            roughness: 0.35, depthWrite: false, side: THREE.FrontSide }));
+        this.skin = new THREE.Mesh(skin, new THREE.MeshPhongMaterial({ color: "#c9d8d6", transparent: true, opacity: 0.2,
+            shininess: 30, depthWrite: false, side: THREE.FrontSide }));
         this.skin.renderOrder = 2;
         this.turned.add(this.wall, this.skin);
         this.states = null;
@@ -174,6 +191,17 @@ export class View {
             tag.textContent = o.letter;
             return tag;
         }));
+        this.apart = 34;
+        this.draw();
+    }
+
+    /** Beside each letter what its opening is for, in a word (in, air, shut), or nothing (null). */
+    uses(list) {
+        this.openings.forEach((o, i) => {
+            this.labels.children[i].textContent = list ? `${o.letter} ${list[i]}` : o.letter;
+            this.labels.children[i].classList.toggle("shut", Boolean(list) && list[i] === "shut");
+        });
+        this.apart = list ? 62 : 34;
         this.draw();
     }
 
@@ -279,7 +307,7 @@ export class View {
         this.camera.updateProjectionMatrix();
         this.renderer.render(this.scene, this.camera);
         const places = this.openings.map((o, i) => this.place(o, this.labels.children[i], width, height));
-        spread(places, 34);
+        spread(places, this.apart);
         places.forEach(([x, y], i) => { this.labels.children[i].style.transform = `translate(-50%, -50%) translate(${x}px, ${y}px)`; });
         document.documentElement.dataset.paint = performance.now() - start;
     }
@@ -299,6 +327,8 @@ export class View {
     }
 
     hit(ray) {
+        if (!this.skin)
+            return null;
         this.turned.updateMatrixWorld();
         const [first] = ray.intersectObject(this.skin, false);
         return first ? { point: this.skin.worldToLocal(first.point.clone()).toArray(), normal: first.face.normal.toArray() } : null;

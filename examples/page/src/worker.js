@@ -5,7 +5,7 @@ import { CONSTANTS, load } from "../../../bindings/js/vug.js";
 
 const ONE_LINE = 10000; // a paragraph of the plan's text, which the page breaks itself
 const RINSE = "isopropanol", SEALED = CONSTANTS.VUG_ROLE_SEALED;
-let vug, mesh, cavities, walls, last = null;
+let vug, mesh, cavities, walls, last = null, replayed = null;
 
 /** The walls of all cavities as one list of corners and triangles, without the caps of openings. */
 function wallsOf(found) {
@@ -39,7 +39,7 @@ function openingsOf(found, letter) {
 
 function take(found, letter) {
     cavities = found;
-    last = null;
+    last = replayed = null;
     walls = wallsOf(found);
     const list = Array.from({ length: found.count }, (_, i) => found.get(i));
     return { walls, cavities: list, openings: openingsOf(found, letter), sides: found.count ? found.sides() : "" };
@@ -59,12 +59,14 @@ function courseOf(what, up, columns, roles) {
 }
 
 /** What is in each cavity after a step of a plan, as its JSON has it: the steps from the first on, played by the calls
- *  that they are told for. skin: gets all courses, or null. */
-function played(plan, step, skin) {
+ *  that they are told for. skin: gets all courses, or null. rising: gets for each cavity that is filled in the last step the
+ *  course of that and the liquid before it. */
+function played(plan, step, skin, rising = []) {
     const fluid = vug.fluid(plan.paint), count = cavities.openingCount, now = [];
     const cavity = Array.from({ length: count }, (_, i) => cavities.opening(i).cavity);
     const shut = new Array(count).fill(SEALED), { spacing_mm, start } = plan;
-    const play = (c, up, roles, options) => {
+    const play = (c, up, roles, options, keep) => {
+        const before = now[c] ? now[c].info.liquid_mm3 : 0;
         const course = now[c] ? now[c].turn(cavities, up, { fluid, roles, spacing_mm, ...options })
             : cavities.fill(up, { fluid, roles, spacing_mm, ...options });
         if (now[c])
@@ -72,7 +74,10 @@ function played(plan, step, skin) {
         now[c] = course.atTime(Infinity);
         if (skin)
             skin.wet(fluid, course);
-        course.free();
+        if (keep)
+            rising[c] = { course, before };
+        else
+            course.free();
     };
     if (start && !plan.steps[0].feed.length) { // found so on the bench
         now[start.cavity] = cavities.moment(start.up, { cavity: start.cavity, spacing_mm, liquid_mm3: start.liquid_mm3,
@@ -87,7 +92,7 @@ function played(plan, step, skin) {
             for (const at of now[c] ? way : [])
                 play(c, at, shut, {});
             if (by)
-                play(c, up, roles, { inlet: by.opening, volume_mm3: by.most_mm3 });
+                play(c, up, roles, { inlet: by.opening, volume_mm3: by.most_mm3 }, k === step && !skin);
             else if (now[c] && k >= plan.given_steps)
                 play(c, up, shut, {});
         }
@@ -160,22 +165,32 @@ const does = {
         return { ...told, ms: performance.now() - start };
     },
 
-    replay({ plan, step }) {
-        const now = played(plan, step, null), levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
+    /** What is inside after a step of a plan, or once a share of what goes in then is in. */
+    replay({ plan, number, share = 1 }) {
+        if (!replayed || replayed.key !== `${plan.made} ${number}`) {
+            for (const old of replayed ? [...replayed.now, ...replayed.rising.map((r) => r && r.course)] : [])
+                old?.free();
+            replayed = { key: `${plan.made} ${number}`, rising: [] };
+            replayed.now = played(plan, number, null, replayed.rising);
+        }
+        const levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
         const told = { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels };
         for (let c = 0; c < cavities.count; c++) {
             const volume = cavities.get(c).volume_mm3;
             told.capacity_mm3 += volume;
-            if (!now[c]) {
+            if (!replayed.now[c]) {
                 told.trapped_mm3 += volume;
                 continue;
             }
-            const { liquid_mm3: liquid, pockets } = now[c].info, from = walls.first[c];
+            const whole = replayed.now[c].info.liquid_mm3, { course, before } = replayed.rising[c] || {};
+            const moment = course && share < 1 ? course.atVolume(before + share * (whole - before)) : replayed.now[c];
+            const { liquid_mm3: liquid, pockets } = moment.info, from = walls.first[c];
             told.liquid_mm3 += liquid;
             told.trapped_mm3 += volume - liquid;
             told.count += pockets;
-            levels.set(now[c].levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
-            now[c].free();
+            levels.set(moment.levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
+            if (moment !== replayed.now[c])
+                moment.free();
         }
         return told;
     },

@@ -11,6 +11,7 @@
 #include "outside.h"
 #include "project.h"
 #include "sides.h"
+#include "wall.h"
 #include "../tool/fail.h"
 #include "../tool/whole_file.h"
 
@@ -168,6 +169,29 @@ static void draw_size(cairo_t *cr, const drawing *picture, const cut_outlines *c
     draw_dimension(cr, upright, y0, upright, y1, b.hi[1] - b.lo[1]);
 }
 
+/* A mark through the wall where it is thinnest; the key says how thin. */
+static void draw_thinnest(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
+    const frame *panel)
+{
+    double from[2], to[2], x0, y0, x1, y1;
+    if (!picture_thinnest(picture, cut, from, to))
+        return;
+    frame_place(panel, from[0], from[1], &x0, &y0);
+    frame_place(panel, to[0], to[1], &x1, &y1);
+    const double long_px = hypot(x1 - x0, y1 - y0), ux = (x1 - x0) / long_px,
+                 uy = (y1 - y0) / long_px;
+    ink_use(cr, text_ink);
+    cairo_set_line_width(cr, 1.6);
+    cairo_move_to(cr, x0, y0);
+    cairo_line_to(cr, x1, y1);
+    for (int end = 0; end < 2; end++) {
+        double x = end ? x1 : x0, y = end ? y1 : y0;
+        cairo_move_to(cr, x - 5.0 * uy, y + 5.0 * ux);
+        cairo_line_to(cr, x + 5.0 * uy, y - 5.0 * ux);
+    }
+    cairo_stroke(cr);
+}
+
 static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
 {
     cut_outlines cut;
@@ -193,8 +217,10 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bo
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     cairo_stroke(cr);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
-    if (sized)
+    if (sized) {
         draw_size(cr, picture, &cut, panel);
+        draw_thinnest(cr, picture, &cut, panel);
+    }
     outlines_free(&cut);
     return true;
 }
@@ -333,10 +359,22 @@ static int key_rows(const drawing *picture, bool cut_only)
     return (int)picture->mark_count > kinds ? (int)picture->mark_count : kinds;
 }
 
+static void draw_wall_key(cairo_t *cr, const drawing *picture, double x, double y)
+{
+    char text[64] = "printed wall, cut";
+    double from[2], to[2];
+    cut_outlines cut;
+    if (picture_cut(picture, &cut) && picture_thinnest(picture, &cut, from, to))
+        snprintf(text, sizeof text, "printed wall; thinnest: %.1f mm",
+            hypot(to[0] - from[0], to[1] - from[1]));
+    outlines_free(&cut);
+    draw_swatch(cr, x, y, wall_ink, false, text);
+}
+
 static void draw_key(cairo_t *cr, const drawing *picture, double x, double y, bool cut_only)
 {
     double step = ROW, top = y;
-    draw_swatch(cr, x, y, wall_ink, false, "printed wall, cut");
+    draw_wall_key(cr, picture, x, y);
     draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
     if (picture->air_free)
         draw_swatch(cr, x, y += step, free_ink, false, "air");
