@@ -2326,6 +2326,10 @@ typedef struct vug_plan_options {
                                       that pose leaves it */
     size_t start_air_count;
     double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
+    uint32_t max_repeats;        /**< how often the last turn and the one before may be done again, leaning the part to
+                                      all sides each time, for hands that miss the limit as tilt_deg has them; 0: never,
+                                      nor leant; beyond max_turns: 2 */
+    uint32_t reserved;
 } vug_plan_options;
 
 /** Fills *options with the defaults. Errors: VUG_ERR_ARGUMENT. */
@@ -2344,13 +2348,15 @@ typedef struct vug_plan_info {
     double capacity_mm3;         /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
     double trapped_mm3;          /**< air that stays in them, by the simulation of the steps as they are told */
     double tilted_mm3;           /**< the same when every pose is off by options.tilt_deg, each in a direction of its
-                                      own, new holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by
+                                      own, holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by
                                       a tenth of its tension, yield stress, consistency and contact angle: of
                                       VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th
-                                      percentile by nearest rank. Simulated on 60 columns across, as more or less than
-                                      the same columns see of the steps as they are told */
+                                      percentile by nearest rank. With any_pace each turn is made at one of the three
+                                      paces of slowly_mm3, else as it is told. Simulated on 60 columns across, as more or
+                                      less than the same columns see of the steps as they are told */
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
-                                      bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3 */
+                                      bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3. As more
+                                      than that by what columns as wide as the search's see */
     double searched_mm3;         /**< what the search had estimated */
     double inject_mm3;           /**< paint in all; with given steps: what is still to go in */
     double residue_mm3;          /**< rinsing liquid that stays after draining, by the simulation */
@@ -2421,6 +2427,9 @@ typedef struct vug_plan_info {
     double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
     uint32_t drain_steps;        /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
                                       across; 0: with given steps */
+    uint32_t repeats;            /**< of the steps of filling, the last 2 * repeats do the two before them again, so that in
+                                      hands that are not exact it comes out within the limit 19 times out of 20, if
+                                      that can be had so */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2478,6 +2487,9 @@ typedef struct vug_step_info {
     double wait_high_s;
     double stuck_mm3;            /**< draining: of inject_mm3, what does not run out by itself: it is drawn out with
                                       needle and syringe; trapped_mm3 is what stays even then */
+    double lean_deg;             /**< filling: once turned, all openings covered, the part is leant so far that each of the
+                                      four sides around the one that is up rises, in turn, and held as before: the last
+                                      5 poses of way; 0: it is not */
 } vug_step_info;
 
 /** One new bore. */

@@ -132,3 +132,30 @@ vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, cons
         *out = c;
     return status;
 }
+
+/* A ring of points wider about its middle. */
+static void widen_ring(double *point, size_t count, double factor)
+{
+    double middle[3] = {0.0, 0.0, 0.0};
+    for (size_t i = 0; i < 3 * count; i++)
+        middle[i % 3] += point[i] / (double)count;
+    for (size_t i = 0; i < 3 * count; i++)
+        point[i] = middle[i % 3] + factor * (point[i] - middle[i % 3]);
+}
+
+void vugi_cavities_widen(vug_cavities *c, double factor)
+{
+    assert(factor > 0.0);
+    for (size_t i = 0; i < c->opening_count; i++) {
+        vugi_opening *o = c->opening + i;
+        double *mouth = o->outline + 3 * o->outline_count;
+        o->radius *= factor;
+        o->inscribed_radius *= factor;
+        o->area *= factor * factor;
+        o->perimeter *= factor;
+        o->reach *= factor;
+        widen_ring(o->outline, o->outline_count, factor);
+        widen_ring(mouth, o->mouth_count, factor);
+        widen_ring(mouth + 3 * o->mouth_count, o->neck_count, factor);
+    }
+}

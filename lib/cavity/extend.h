@@ -10,4 +10,8 @@
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,
     size_t hole_count, bool apart, vug_cavities **out);
 
+/* All openings come out so many times as wide, as a printer or a drill makes them: their rims, and all that is measured by
+ * them. The mesh, and what is cut out for planned bores, stay as they are. For a set that nobody else has yet. */
+void vugi_cavities_widen(vug_cavities *cavities, double factor);
+
 #endif

@@ -108,6 +108,18 @@ static void put_in_order(const int32_t y[3], int *low, int *high)
     }
 }
 
+/* Most triangles of a fine mesh lie between two columns: seen before anything is divided. */
+static bool between_columns(const int32_t x[3], int32_t nx)
+{
+    int32_t lo = x[0], hi = x[0];
+    for (int k = 1; k < 3; k++) {
+        lo = x[k] < lo ? x[k] : lo;
+        hi = x[k] > hi ? x[k] : hi;
+    }
+    const int32_t from = first_at_or_above(lo), to = first_at_or_above(hi);
+    return (from < 0 ? 0 : from) >= (to > nx ? nx : to);
+}
+
 /* The columns from .. to - 1 of a row. false: no memory. */
 static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int32_t from,
     int32_t to, int32_t nx, uint32_t code, vugi_crossings *out)
@@ -139,7 +151,7 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
         row = 0;
     if (row_end > ny)
         row_end = ny;
-    if (row >= row_end)
+    if (row >= row_end || between_columns(x, nx))
         return true;
 
     int64_t cross = ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])

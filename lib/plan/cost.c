@@ -39,6 +39,14 @@ double vugi_cost_turn(double angle, double ease)
     return 1.0 + ease + TURN_ANGLE * angle / VUGI_PI;
 }
 
+/* Four small tilts and their waits, openings covered: half a turn. */
+static const double LEAN = 0.5;
+
+double vugi_cost_lean(void)
+{
+    return LEAN;
+}
+
 /* ---- a whole plan, in turns --------------------------------------------------------------- */
 
 /* Air is priced by the hundredth of the cavity. */
@@ -78,6 +86,17 @@ double vugi_cost_of_limit(const vug_plan_options *options, double share)
     double error = fmin(LIMIT_ERROR, 0.2 * options->limit), over = share - options->limit;
     double surely = error > 0.0 ? fmin(1.0, fmax(0.0, 0.5 + 0.5 * over / error)) : over > 0.0;
     return OVER_LIMIT * surely + BEYOND_LIMIT * fmax(0.0, over);
+}
+
+/* A part that came out with a bubble is done again, or drilled where the bubble is: a bore's price besides. */
+double vugi_cost_of_samples(const vug_plan_options *options, const double *left, size_t count,
+    double capacity)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < count; i++)
+        sum += vugi_cost_of_limit(options, left[i] / capacity)
+            + (left[i] > options->limit * capacity ? options->bore_cost : 0.0);
+    return count > 0 ? sum / (double)count : 0.0;
 }
 
 /* No rounding of columns: skin is counted in thousands of pieces. */

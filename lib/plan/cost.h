@@ -27,6 +27,9 @@ double vugi_cost_ease_first(void);
 /* A turn by an angle into a pose of this ease. In turns. */
 double vugi_cost_turn(double angle, double ease);
 
+/* Leaning the part to all four sides. In turns. */
+double vugi_cost_lean(void);
+
 /* A whole way of filling: effort in turns, air as a share of the cavity. In turns. */
 double vugi_cost_of_air(const vug_plan_options *options, double share);
 double vugi_cost_of_turns(const vug_plan_options *options, double effort);
@@ -35,6 +38,9 @@ double vugi_cost_of_bore(const vug_plan_options *options, double place);
 double vugi_cost_air_share(double share, double askew);
 /* Added where more air stays than the limit, or may: a share of the cavity. In turns. */
 double vugi_cost_of_limit(const vug_plan_options *options, double share);
+/* The same over samples of how it may come out, mm3 of so many mm3: on average. */
+double vugi_cost_of_samples(const vug_plan_options *options, const double *left, size_t count,
+    double capacity);
 
 /* The same for bare skin. */
 double vugi_cost_of_bare(const vug_plan_options *options, double share);

@@ -37,6 +37,7 @@ static const vug_plan_options plan_defaults = {
     .reach_mm = 20.0,
     .tilt_deg = 5.0,
     .bare_limit = 1.0,
+    .max_repeats = 2,
 };
 
 vug_status vug_plan_options_init(vug_plan_options *options, size_t size)
@@ -58,6 +59,7 @@ static vug_status check_ranges(vug_context *ctx, const vug_plan_options *o)
         {"verify_across", o->verify_across, 16, VUG_MAX_COLUMNS_ACROSS / 2},
         {"pose_count", o->pose_count, 1, 1000},
         {"max_turns", o->max_turns, 0, VUG_MAX_TURNS},
+        {"max_repeats", o->max_repeats, 0, VUG_MAX_TURNS},
         {"max_bores", o->max_bores, 0, VUG_MAX_BORES},
         {"drills", o->drills, 0, VUG_DRILLS_COUNT - 1},
         {"limit", o->limit, 0.0, 1.0},
@@ -214,9 +216,13 @@ static void find_sealed(vugi_planning *p)
 static double value(const vug_plan_options *options, const vugi_option *o)
 {
     const vug_plan_info *info = &o->info;
-    return info->cost + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
+    return info->cost + o->risk
+        + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
         + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
+
+/* Chances that differ by less are alike. */
+static const double ALIKE_CHANCE = 0.05;
 
 /* Nothing that a maker would weigh speaks for it: not a tenth less air, and no less than a thousandth of the cavity, for
  * as many holes and turns or more. The one before it costs less. */
@@ -225,7 +231,8 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
     const double alike = fmax(1e-3 * a->info.capacity_mm3, 0.1 * by->info.trapped_mm3);
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
         && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
-        && by->info.within_limit >= a->info.within_limit;
+        && by->info.within_limit >= a->info.within_limit
+        && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }
 
 static void put_in_order(vug_plan *plan, const vug_plan_options *options)

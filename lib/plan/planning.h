@@ -22,6 +22,7 @@ typedef struct vugi_option {
     double up[3 * (VUGI_MAX_TURNS + 1)];
     vugi_site *site;
     size_t sites;
+    double risk;     /* what it costs, in turns, that it may miss the limit */
     double searched; /* share of the cavity that the search saw stay */
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];

@@ -29,6 +29,12 @@ void vugi_side_vector(int side, double out[3])
     out[side / 2] = side % 2 ? -1.0 : 1.0;
 }
 
+int vugi_side_around(int up, int i)
+{
+    const int axis[2] = {(up / 2 + 1) % 3, (up / 2 + 2) % 3};
+    return 2 * axis[i % 2] + i / 2;
+}
+
 void vugi_said(const vugi_saying *say, double up[3])
 {
     double lean = VUGI_LEAN_STEP * say->lean_steps * VUGI_DEGREE, to[3];

@@ -32,6 +32,9 @@ const char *vugi_side_name(int side);
 /* Unit vector out of a side. */
 void vugi_side_vector(int side, double out[3]);
 
+/* Of the four sides around one that is up, number i of 0 to 3: each next to the one before. */
+int vugi_side_around(int up, int i);
+
 /* The direction that points up then: the one formula by which words, plans and callers get it. */
 void vugi_said(const vugi_saying *say, double up[3]);
 

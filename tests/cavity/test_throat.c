@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: MIT
  * cavity: what throats between chambers resist, against figures of OpenFOAM 1912 for slow flow through parts of
  * the same shape (simpleFoam, one phase; its own error is about 3 %, 5 % for the tube). */
+#include "cavity/extend.h"
+#include "cavity/rim.h"
+
 #include "blocks.h"
 
 static const double PI = 3.14159265358979323846, G = 9.80665;
@@ -88,6 +91,40 @@ START_TEST(tube_between_chambers)
 }
 END_TEST
 
+/* Openings a tenth narrower and wider, by hand: diameters by as much, and the lip of a hole in a side, its radius below its
+ * middle, as much nearer or farther; the set they were copied from stays as it was. */
+START_TEST(holes_come_out_wider)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {0, 8, 8, -1, 0, 0, 2};
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 15, 1, 15, 1, 15);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    const double up[3] = {0.0, 0.0, 1.0};
+    double top, lip;
+    vugi_opening_outer_rim(c->opening, up, &top, &lip);
+    const double middle = 0.5 * (top + lip), high = 0.5 * (top - lip);
+    for (int i = -1; i <= 1; i += 2) {
+        const double factor = 1.0 + 0.1 * i;
+        vug_opening_info told = {.struct_size = sizeof told}, own = {.struct_size = sizeof own};
+        vug_cavities *wide = NULL;
+        ck_ok(ctx, vugi_cavities_extend(ctx, c, NULL, 0, false, &wide));
+        vugi_cavities_widen(wide, factor);
+        ck_assert_int_eq(vug_cavities_opening(c, 0, &told), VUG_OK);
+        ck_assert_int_eq(vug_cavities_opening(wide, 0, &own), VUG_OK);
+        ck_near(told.diameter_mm, 2.0, 1e-2);
+        ck_near(own.diameter_mm, factor * told.diameter_mm, 1e-12);
+        vugi_opening_outer_rim(wide->opening, up, &top, &lip);
+        ck_close(0.5 * (top + lip), middle, 1e-2);
+        ck_near(0.5 * (top - lip), factor * high, 1e-2);
+        vug_cavities_free(wide);
+    }
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("throat");
@@ -95,6 +132,7 @@ int main(void)
     tcase_set_timeout(tc, 60.0);
     tcase_add_loop_test(tc, slots_between_chambers, 0, (int)(sizeof slots / sizeof slots[0]));
     tcase_add_test(tc, tube_between_chambers);
+    tcase_add_test(tc, holes_come_out_wider);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -240,6 +240,34 @@ START_TEST(numbers_keep_their_units)
 }
 END_TEST
 
+/* One syringe is named, and it fits: what 1 mL holds is not measured with 10. */
+START_TEST(one_syringe_is_named)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double hole[7] = {8, 8, 0, 0, 0, -1, 2};
+    vug_plan_options options = quick();
+    char *text = NULL;
+    options.max_turns = options.max_bores = 0;
+    for (int high = 0; high < 2; high++) { /* 8 x 8 x 8 mm are half a mL, 8 x 8 x 18 are 1.2 */
+        memset(&b, 0, sizeof b);
+        dig(&b, 4, 12, 4, 12, 1, high ? 19 : 9);
+        vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+        vug_plan *plan = plan_of(ctx, c, &options);
+        ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 0, &text));
+        flatten(text);
+        ck_assert_msg(!strstr(text, "better one"), "%s", text);
+        ck_assert_msg(strstr(text, high ? " 10 mL syringe" : " a 1 mL syringe") != NULL, "%s",
+            text);
+        ck_assert_msg(!strstr(text, high ? " 1 mL syringe" : " 10 mL syringe"), "%s", text);
+        vug_free(ctx, text);
+        vug_plan_free(plan);
+        vug_cavities_free(c);
+    }
+    vug_context_free(ctx);
+}
+END_TEST
+
 static char *text_of(vug_context *ctx, const vug_cavities *c, double volatile_share)
 {
     vug_plan_options options = quick();
@@ -286,6 +314,7 @@ int main(void)
     tcase_add_test(tc, amounts_are_for_hands);
     tcase_add_test(tc, numbers_keep_their_units);
     tcase_add_test(tc, what_sets_does_not_dry);
+    tcase_add_test(tc, one_syringe_is_named);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

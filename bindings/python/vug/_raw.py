@@ -811,6 +811,8 @@ class vug_plan_options(Structure):
         ("start_air", P(F64)),
         ("start_air_count", SIZE),
         ("bare_limit", F64),
+        ("max_repeats", U32),
+        ("reserved", U32),
     ]
 
 
@@ -872,6 +874,7 @@ class vug_plan_info(Structure):
         ("coat_wetted_mm2", F64),
         ("coat_dry_s", F64),
         ("drain_steps", U32),
+        ("repeats", U32),
     ]
 
 
@@ -907,6 +910,7 @@ class vug_step_info(Structure):
         ("wait_low_s", F64),
         ("wait_high_s", F64),
         ("stuck_mm3", F64),
+        ("lean_deg", F64),
     ]
 
 

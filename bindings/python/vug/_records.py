@@ -1151,6 +1151,11 @@ class PlanOptions(Record):
     start_air_count: int
     #: share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
     bare_limit: float
+    #: how often the last turn and the one before may be done again, leaning the part to all
+    #: sides each time, for hands that miss the limit as tilt_deg has them; 0: never, nor leant;
+    #: beyond max_turns: 2
+    max_repeats: int
+    reserved: int
 
 
 class PlanInfo(Record):
@@ -1168,14 +1173,16 @@ class PlanInfo(Record):
     capacity_mm3: float
     #: air that stays in them, by the simulation of the steps as they are told
     trapped_mm3: float
-    #: the same when every pose is off by options.tilt_deg, each in a direction of its own, new
-    #: holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by a tenth of its
-    #: tension, yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
-    #: directions, the same each time, the 95th percentile by nearest rank. Simulated on 60
+    #: the same when every pose is off by options.tilt_deg, each in a direction of its own, holes
+    #: by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by a tenth of its tension,
+    #: yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
+    #: directions, the same each time, the 95th percentile by nearest rank. With any_pace each
+    #: turn is made at one of the three paces of slowly_mm3, else as it is told. Simulated on 60
     #: columns across, as more or less than the same columns see of the steps as they are told
     tilted_mm3: float
     #: the most when the turns are made at any of three paces: in one go, and with bubbles coming
-    #: to rest every 30 and every 10 degrees; at least trapped_mm3
+    #: to rest every 30 and every 10 degrees; at least trapped_mm3. As more than that by what
+    #: columns as wide as the search's see
     slowly_mm3: float
     #: what the search had estimated
     searched_mm3: float
@@ -1285,6 +1292,10 @@ class PlanInfo(Record):
     #: of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
     #: across; 0: with given steps
     drain_steps: int
+    #: of the steps of filling, the last 2 * repeats do the two before them again, so that in
+    #: hands that are not exact it comes out within the limit 19 times out of 20, if that can be
+    #: had so
+    repeats: int
 
 
 class StepInfo(Record):
@@ -1364,6 +1375,10 @@ class StepInfo(Record):
     #: draining: of inject_mm3, what does not run out by itself: it is drawn out with needle and
     #: syringe; trapped_mm3 is what stays even then
     stuck_mm3: float
+    #: filling: once turned, all openings covered, the part is leant so far that each of the four
+    #: sides around the one that is up rises, in turn, and held as before: the last 5 poses of
+    #: way; 0: it is not
+    lean_deg: float
 
 
 class PlanBoreInfo(Record):

@@ -78,7 +78,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         "%.1f mL of paint in %lld load%s of %g mL.  Air left: "
         "%.1f %% of the cavity",
         1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->info.loads == 1 ? "" : "s",
-        plan->settings->syringe_ml, fill_plan_percent(plan, plan->info.trapped_mm3));
+        fill_plan_syringe_ml(plan), fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "
@@ -96,7 +96,7 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
     if (!marks)
         return fail(program, "no memory");
     picture_pose poses[VUG_MAX_TURNS + 1];
-    for (size_t i = 0; i < plan->info.steps; i++)
+    for (size_t i = 0; i < fill_plan_told(plan); i++)
         poses[i] = step_pose(plan, i);
     for (size_t i = 0; i < plan->opening_count; i++)
         marks[i] = opening_mark(plan, i);
@@ -108,7 +108,7 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .marks = marks,
         .mark_count = plan->opening_count,
         .poses = poses,
-        .pose_count = plan->info.steps,
+        .pose_count = fill_plan_told(plan),
         .liquid = "paint",
         .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);

@@ -26,7 +26,7 @@ typedef struct plan_settings {
     double bare_percent;  /* of the skin may stay bare */
     double temperature_c;
     double angle_deg; /* of the paint on the part; below 0: as the paint is known */
-    int64_t poses, columns, turns, bores;
+    int64_t poses, columns, turns, repeats, bores;
 } plan_settings;
 
 /* An opening in the finished plan: one that the part has, or a bore to drill. */
@@ -63,6 +63,12 @@ typedef struct fill_plan {
 } fill_plan;
 
 void fill_plan_free(fill_plan *plan);
+
+/* The syringe that the text names: one of 1 mL for what fits in it. */
+double fill_plan_syringe_ml(const fill_plan *plan);
+
+/* Steps of filling that are told one by one: without those that do the last two again. */
+uint32_t fill_plan_told(const fill_plan *plan);
 
 /* Part of the cavity in percent. */
 double fill_plan_percent(const fill_plan *plan, double volume_mm3);

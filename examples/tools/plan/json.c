@@ -132,6 +132,7 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
             json_object_set_new(step, "paint_shows_in", numbers_of(s->show, s->show_count));
             json_object_set_new(step, "empty_mm3", json_real(s->empty_mm3));
             json_object_set_new(step, "pace_deg", json_real(s->pace_deg));
+            json_object_set_new(step, "lean_deg", json_real(s->lean_deg));
             json_object_set_new(step, "way", way_json(s));
         } else {
             json_object_set_new(step, "time_s", json_real(s->time_s));
@@ -161,10 +162,10 @@ static json_t *alternatives_json(const fill_plan *plan)
         vug_plan_info info = {.struct_size = sizeof info};
         vug_plan_get(plan->made, i, &info);
         json_array_append_new(list,
-            json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b}", "bores", (json_int_t)info.bores, "turns",
+            json_pack("{s:I,s:I,s:f,s:f,s:f,s:f,s:b,s:f}", "bores", (json_int_t)info.bores, "turns",
                 turns_of(plan, i, info.steps), "trapped_mm3", info.trapped_mm3, "tilted_mm3",
                 info.tilted_mm3, "slowly_mm3", info.slowly_mm3, "cost", info.cost, "within_limit",
-                info.within_limit));
+                info.within_limit, "chance", info.chance));
     }
     return list;
 }
@@ -237,6 +238,7 @@ json_t *plan_json(const fill_plan *plan)
         info->within_limit, "narrow_throats", (json_int_t)info->throats, "throat_limit_mm",
         info->throat_limit_mm);
     json_object_set_new(root, "given_steps", json_integer(info->given));
+    json_object_set_new(root, "repeats", json_integer(info->repeats));
     if (info->given)
         json_object_set_new(root, "start", start_json(plan));
     json_object_set_new(root, "sealed_mm3", json_real(info->sealed_mm3));
@@ -262,7 +264,7 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "cautions", cautions_json(plan));
     json_object_set_new(root, "loads", json_integer((json_int_t)info->loads));
     json_object_set_new(root, "last_load_ml", json_real(info->last_load_ml));
-    json_object_set_new(root, "syringe_ml", json_real(plan->settings->syringe_ml));
+    json_object_set_new(root, "syringe_ml", json_real(fill_plan_syringe_ml(plan)));
     json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
     json_object_set_new(root, "bench", bench_json(info));
     json_object_set_new(root, "coat", coat_json(plan));

@@ -100,6 +100,7 @@ int main(int argc, char **argv)
         .poses = 96,
         .columns = 280,
         .turns = 4,
+        .repeats = 2,
         .bores = 3};
     const option own[] = {
         {"--design", NULL,
@@ -145,6 +146,10 @@ int main(int argc, char **argv)
             OPTION_TEXT, &s.rinse, 0, 0, 0},
         {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,
             0, VUG_MAX_TURNS, 0},
+        {"--repeats", "N",
+            "How often the last turns may be done again for hands that are not exact (default 2; "
+            "0: never).",
+            OPTION_WHOLE, &s.repeats, 0, VUG_MAX_TURNS, 0},
         {"--bores", "N", "New holes allowed (default 3).", OPTION_WHOLE, &s.bores, 0, VUG_MAX_BORES,
             0},
         {"--limit", "PERCENT", "How much of the cavity may stay air (default 0.5).", OPTION_NUMBER,

@@ -113,6 +113,7 @@ static int run(const tool *program, fill_plan *plan)
     options.verify_across = (uint32_t)s->columns;
     options.pose_count = (uint32_t)s->poses;
     options.max_turns = (uint32_t)s->turns;
+    options.max_repeats = (uint32_t)s->repeats;
     options.max_bores = (uint32_t)s->bores;
     options.limit = 0.01 * s->limit_percent;
     options.bare_limit = 0.01 * s->bare_percent;

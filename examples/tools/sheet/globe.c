@@ -233,7 +233,7 @@ static void draw(const map *m)
     ink_write(m->cr, 30.0, 76.0, 14.0, false, soft_ink, line);
     draw_poses(m);
     draw_sides(m);
-    for (uint32_t i = plan->info.steps; i-- > 0;) {
+    for (uint32_t i = fill_plan_told(plan); i-- > 0;) {
         char number[12];
         snprintf(number, sizeof number, "%u", (unsigned)i + 1);
         ring(m, plan->fill[i].up, number);

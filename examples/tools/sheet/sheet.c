@@ -82,7 +82,7 @@ static void put_mark(layout *l, const char *mark)
     const long given = l->plan->info.given;
     l->sequence += number == 1;
     const bool drains = l->sequence == 1 && !given;
-    const uint32_t steps = drains ? l->plan->info.drain_steps : l->plan->info.steps;
+    const uint32_t steps = drains ? l->plan->info.drain_steps : fill_plan_told(l->plan);
     if (number > 0 && number + given <= steps) {
         below_picture(p);
         paper_need(p, THUMB + 12.0);

@@ -2,6 +2,8 @@
  * Other ways to do it, and what to watch out for. */
 #include "plan/text/closing.h"
 
+#include <math.h>
+
 void vugi_write_others(vugi_writing *w)
 {
     bool titled = false;
@@ -13,17 +15,24 @@ void vugi_write_others(vugi_writing *w)
             vugi_page_title(&w->page, "Other ways to do it");
         titled = true;
         uint32_t turns = vugi_turns(w->plan->option[i]);
-        char bare[80] = "", askew[80] = "";
+        char bare[80] = "", askew[120] = "";
         if (w->plan->bare_limit < 1.0)
             vugi_print(bare, sizeof bare, ", %s of the skin bare",
                 vugi_words_percent(info->bare_mm2, info->skin_mm2).text);
-        if (w->plan->tilt_deg > 0.0)
-            vugi_print(askew, sizeof askew, ", held askew up to %s",
+        if (!info->within_limit && !(w->plan->tilt_deg > 0.0))
+            vugi_print(askew, sizeof askew, " (more than asked for)");
+        else if (!info->within_limit)
+            vugi_print(askew, sizeof askew, " (more than asked for), held askew up to %s",
                 vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text);
-        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s%s",
+        else if (w->plan->tilt_deg > 0.0)
+            vugi_print(askew, sizeof askew,
+                ", held askew up to %s, within the limit %.0f times out of 100",
+                vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
+                floor(100.0 * info->chance));
+        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s",
             (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)turns,
             turns == 1 ? "" : "s", vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-            askew, bare, info->within_limit ? "" : " (more than asked for)");
+            askew, bare);
     }
 }
 

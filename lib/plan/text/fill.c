@@ -148,6 +148,58 @@ static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
         show.text);
 }
 
+/* To all four sides, each time in words of the sides that rise. */
+static void write_lean(vugi_writing *w, const vug_step_info *step)
+{
+    const int up = vugi_say(step->up).up;
+    if (!(step->lean_deg > 0.0))
+        return;
+    vugi_page_item(&w->page, "",
+        "Keep all openings covered and lean it from there by %g degrees, so that its %s rises, "
+        "then "
+        "its %s, its %s and its %s, each until the bubbles have come to rest, and hold it as "
+        "before.",
+        step->lean_deg, vugi_side_name(vugi_side_around(up, 0)),
+        vugi_side_name(vugi_side_around(up, 1)), vugi_side_name(vugi_side_around(up, 2)),
+        vugi_side_name(vugi_side_around(up, 3)));
+}
+
+/* The last two steps, done again. */
+static void write_again(vugi_writing *w, uint32_t number)
+{
+    const vug_plan_info *info = &w->o->info;
+    const uint32_t given = (uint32_t)info->given;
+    const vug_step_info *first = w->o->fill + info->steps - 2 * info->repeats;
+    char mark[24], times[40] = "once more";
+    double inject = 0.0;
+    if (info->repeats == 0)
+        return;
+    for (uint32_t i = 0; i < 2 * info->repeats; i++)
+        inject += first[i].inject_mm3;
+    vugi_print(mark, sizeof mark, "%u", (unsigned)number);
+    if (info->repeats == 2)
+        vugi_print(times, sizeof times, "twice more");
+    else if (info->repeats > 2)
+        vugi_print(times, sizeof times, "%u times more", (unsigned)info->repeats);
+    vugi_page_item(&w->page, "", "Cover all openings.");
+    if (number - 2 + given > 1)
+        vugi_page_item(&w->page, mark,
+            "Do %u and %u %s, also if hardly any paint goes in: no hand is "
+            "exact, and what missed its way finds it then.",
+            (unsigned)number - 2, (unsigned)number - 1, times);
+    else
+        vugi_page_item(&w->page, mark,
+            "Turn it back to how it was held %s, all openings covered, and do %u "
+            "again; all that %s, also if hardly any paint goes in: no hand is exact, and what "
+            "missed its way "
+            "finds it then.",
+            given ? "at first" : "in 1", (unsigned)number - 1, info->repeats == 1 ? "once" : times);
+    if (inject >= VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "", "%s go in by that.", vugi_words_ml(inject).text);
+    vugi_page_item(&w->page, "", "Air inside now: %s (%s).", vugi_words_ml(info->trapped_mm3).text,
+        vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text);
+}
+
 /* How fast to turn, where it matters. */
 static void write_pace(vugi_writing *w, const vug_step_info *step)
 {
@@ -198,6 +250,28 @@ static void write_skin(vugi_writing *w)
             fmax(1.0, 2.0 * sqrt(info->spot_mm2 / VUGI_PI)), where_words(w, info->spot_at_mm).text);
 }
 
+/* What it takes to be surer of it. */
+static void write_surer(vugi_writing *w)
+{
+    const double alike = 0.05, sure = 0.95;
+    const vug_plan_info *info = &w->o->info, *best = info;
+    for (size_t i = 0; i < w->plan->count; i++)
+        if (w->plan->option[i]->info.chance > best->chance)
+            best = &w->plan->option[i]->info;
+    if (info->chance >= sure)
+        return;
+    if (best->chance > info->chance + alike)
+        vugi_page_item(&w->page, "",
+            "With %u new hole%s and %u turn%s, see below, it is within %.0f times out of 100.",
+            (unsigned)best->bores, best->bores == 1 ? "" : "s", (unsigned)best->steps - 1,
+            best->steps == 2 ? "" : "s", floor(100.0 * best->chance));
+    else
+        vugi_page_item(&w->page, "",
+            "No way that was tried is surer: look for bubbles against a lamp before sealing, and "
+            "draw "
+            "them out with needle and syringe, or drill where one stays.");
+}
+
 static void write_rest(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -213,6 +287,8 @@ static void write_rest(vugi_writing *w)
             "the %g %% that were asked for.",
             w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
+    if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
+        write_surer(w);
     write_skin(w);
 }
 
@@ -255,7 +331,7 @@ static void write_loads(vugi_writing *w)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
     else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
-            w->paint, vugi_words_ml(info->inject_mm3).text, w->plan->syringe_ml);
+            w->paint, vugi_words_ml(info->inject_mm3).text, vugi_syringe_ml(w));
     else
         vugi_page_title(&w->page,
             "Fill with %s: %s, in %lld loads of a %g mL syringe, the last one %s", w->paint,
@@ -294,7 +370,8 @@ void vugi_write_fill(vugi_writing *w)
         write_loads(w);
     else
         write_nothing(w);
-    for (uint32_t i = given; i < info->steps; i++) {
+    const uint32_t different = info->steps - 2 * info->repeats;
+    for (uint32_t i = given; i < different; i++) {
         const vug_step_info *step = w->o->fill + i;
         if (i > given && step[-1].inlet >= 0)
             vugi_page_item(&w->page, "", "Cover all openings.");
@@ -303,11 +380,13 @@ void vugi_write_fill(vugi_writing *w)
             write_first(w, step);
         } else {
             write_pace(w, step);
+            write_lean(w, step);
             write_turn(w, i, step);
         }
         vugi_page_item(&w->page, "", "Air inside now: %s (%s).",
             vugi_words_ml(step->trapped_mm3).text,
             vugi_words_percent(step->trapped_mm3, info->capacity_mm3).text);
     }
+    write_again(w, different + 1 - given);
     write_rest(w);
 }

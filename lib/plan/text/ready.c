@@ -4,9 +4,6 @@
 
 #include <math.h>
 
-/* A syringe of 1 mL holds it. */
-static const double LITTLE_MM3 = 1000.0;
-
 /* Usual lengths of needles, mm. */
 static const double LENGTHS[] = {13.0, 25.0, 38.0, 50.0};
 
@@ -41,8 +38,6 @@ static vugi_list_words drills(const vugi_writing *w)
 void vugi_write_ready(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    const bool little = info->inject_mm3 < LITTLE_MM3 && w->plan->syringe_ml > 1.0;
-    const char *finer = little ? ", better one of 1 mL for so little," : "";
     size_t holes = 0;
     for (size_t i = 0; i < w->o->cavities->opening_count; i++)
         holes += !w->o->closed[i];
@@ -60,13 +55,12 @@ void vugi_write_ready(vugi_writing *w)
         vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
     else if (info->needle_gauge > 0)
         vugi_page_item(&w->page, "-",
-            "a %g mL syringe%s with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
+            "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
             "long or more",
-            w->plan->syringe_ml, finer, (int)info->needle_gauge, info->needle_mm, needle_length(w));
+            vugi_syringe_ml(w), (int)info->needle_gauge, info->needle_mm, needle_length(w));
     else
         vugi_page_item(&w->page, "-",
-            "a %g mL syringe%s; no needle leaves room for air in the opening", w->plan->syringe_ml,
-            finer);
+            "a %g mL syringe; no needle leaves room for air in the opening", vugi_syringe_ml(w));
     vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
         holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
         info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);

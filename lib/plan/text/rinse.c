@@ -89,6 +89,7 @@ static void write_resin(vugi_writing *w)
 static void write_count(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
+    const bool pools = info->rinses > 0 && info->residue_mm3 >= VUGI_LEAST_MM3;
     if (info->rinses > 0)
         vugi_page_item(&w->page, "",
             "Do it %d time%s, with fresh liquid each time, %s in all: fill it, cover the openings, "
@@ -100,8 +101,14 @@ static void write_count(vugi_writing *w)
             "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
             "or give "
             "the part another hole.");
-    vugi_page_item(&w->page, "", "What stays inside each time: %s, and %s on the walls.",
-        vugi_words_ml(info->residue_mm3).text, vugi_words_ml(info->film_mm3).text);
+    vugi_page_item(&w->page, "", "What stays inside each time: %s%s, and %s on the walls.%s",
+        vugi_words_ml(info->residue_mm3).text, pools ? " in blind ends" : "",
+        vugi_words_ml(info->film_mm3).text,
+        pools ? " Neither a pose nor a straight needle gets it out; the shaking mixes it with what "
+                "is fresh, "
+                "and the count allows for it. After the last time blow through one opening, or let "
+                "it dry out."
+              : "");
 }
 
 void vugi_write_rinse(vugi_writing *w)

@@ -21,11 +21,15 @@ typedef struct vugi_feed {
 /* All openings are covered, the part is turned, those named are opened, liquid is let in or runs out. */
 typedef struct vugi_move {
     double up[3]; /* unit */
-    double *way;  /* poses on the turn at which bubbles come to rest, 3 each */
+    double
+        lean_deg; /* once there, so that each of the four sides around rises in turn; 0: not at all */
+    double *way; /* poses on the turn, and of the leans, at which bubbles come to rest, 3 each */
     size_t ways;
     bool *open;      /* of each opening */
     vugi_feed *feed; /* of each cavity; filling only */
 } vugi_move;
+
+enum { VUGI_LEANS = 4 };
 
 typedef struct vugi_outcome {
     double moved; /* mm3: liquid that goes in; draining: that runs out */
@@ -60,7 +64,8 @@ typedef struct vugi_replay {
 bool vugi_moves_make(const vugi_allocator *mem, const vug_cavities *cavities, vugi_move *move,
     size_t steps);
 
-/* Bubbles come to rest at least every so many degrees of each turn; 0: only at its end. false: no memory. */
+/* Bubbles come to rest at least every so many degrees of each turn, 0: only at its end; and in each lean. false: no
+ * memory. */
 bool vugi_moves_pace(const vugi_allocator *mem, vugi_move *move, size_t steps, double stop_deg);
 void vugi_moves_free(const vugi_allocator *mem, vugi_move *move, size_t steps);
 

@@ -4,7 +4,6 @@
 
 #include "base/angle.h"
 #include "base/context_types.h"
-#include "base/sort.h"
 #include "base/threads.h"
 #include "cavity/extend.h"
 #include "column/pose.h"
@@ -15,11 +14,13 @@
 #include <math.h>
 #include <string.h>
 
+const double vugi_pace_deg[VUGI_PACES] = {0.0, 30.0, 10.0};
+
 typedef vugi_verification scene;
 
 /* With what the steps are done. */
 typedef struct means {
-    const vug_cavities *cavities; /* with new holes so wide */
+    const vug_cavities *cavities; /* with holes so wide */
     const vugi_barriers *barriers;
     double held;
 } means;
@@ -167,24 +168,41 @@ static void tilt(const double up[3], double degrees, uint64_t *state, double out
     vugi_rotation_up(up, axis, degrees, out);
 }
 
-/* New holes a tenth narrower, as told, and a tenth wider; where a wider one runs into another opening, as told. */
+/* Holes so many times as wide, those that are there and new ones; NULL: a wider new one runs into another opening. */
+static vug_status widened(const scene *s, double factor, vugi_hole *hole, vug_cavities **out)
+{
+    vug_context *ctx = s->p->ctx;
+    const vugi_option *o = s->o;
+    vug_cavities *there = NULL, *all = NULL;
+    vug_status status = vugi_cavities_extend(ctx, s->p->cavities, NULL, 0, false, &there);
+    if (status)
+        return status;
+    vugi_cavities_widen(there, factor);
+    for (size_t i = 0; i < o->sites; i++) {
+        hole[i] = vugi_site_hole(o->site + i);
+        hole[i].diameter *= factor;
+    }
+    status = vugi_cavities_extend(ctx, there, hole, o->sites, false, &all);
+    vug_cavities_free(there);
+    if (status)
+        return status == VUG_ERR_NOT_FOUND ? VUG_OK : status;
+    if (all->opening_count == o->cavities->opening_count)
+        *out = all;
+    else
+        vug_cavities_free(all);
+    return VUG_OK;
+}
+
+/* Holes a tenth narrower, as told, and a tenth wider; where that can't be, as told. */
 static vug_status widen(const scene *s, vug_cavities *own[3], const vug_cavities *with[3])
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
-    const vugi_option *o = s->o;
-    vugi_hole *hole = vugi_alloc(mem, o->sites + 1, sizeof *hole);
+    vugi_hole *hole = vugi_alloc(mem, s->o->sites + 1, sizeof *hole);
     vug_status status = hole ? VUG_OK : vugi_fail_memory(s->p->ctx);
-    for (int w = 0; w < 3; w++)
-        with[w] = o->cavities;
-    for (int w = 0; w < 3 && o->sites > 0 && !status; w += 2) {
-        for (size_t i = 0; i < o->sites; i++) {
-            hole[i] = vugi_site_hole(o->site + i);
-            hole[i].diameter *= 1.0 + VUGI_OFF * (w - 1);
-        }
-        status = vugi_cavities_extend(s->p->ctx, s->p->cavities, hole, o->sites, false, own + w);
-        if (!status && own[w]->opening_count == o->cavities->opening_count)
-            with[w] = own[w];
-        status = status == VUG_ERR_NOT_FOUND ? VUG_OK : status;
+    for (int w = 0; w < 3; w++) {
+        if (w != 1 && !status)
+            status = widened(s, 1.0 + VUGI_OFF * (w - 1), hole, own + w);
+        with[w] = own[w] ? own[w] : s->o->cavities;
     }
     vugi_free(mem, hole);
     return status;
@@ -204,43 +222,43 @@ static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
     return m;
 }
 
-/* Other poses for each variant, and other means; the last is as told. */
-static vug_status play_tilts(scene *s, const vug_cavities *const with[3], double *seen)
+/* Other poses for each variant, and other means. Those of a sample are the same whichever others are played. */
+static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t first, size_t last,
+    double *left)
 {
     vug_context *ctx = s->p->ctx;
-    variant *list = vugi_alloc(&ctx->mem, VUG_PLAN_SAMPLES + 1, sizeof *list);
-    uint64_t state = 1; /* the same for each alternative */
+    const size_t count = last - first, given = s->p->start.given ? 1 : 0;
+    variant *list = vugi_alloc(&ctx->mem, count, sizeof *list);
     if (!list)
         return vugi_fail_memory(ctx);
-    for (size_t i = 0; i <= VUG_PLAN_SAMPLES; i++) {
-        bool told = i == VUG_PLAN_SAMPLES;
-        list[i].stop_deg = s->stop;
-        list[i].with = told ? as_told(s) : mixed(s, with, i);
+    for (size_t i = 0; i < count; i++) {
+        const size_t n = first + i;
+        uint64_t state = (uint64_t)(n + 1) << 32; /* the same for each alternative */
+        list[i].stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES] : s->stop;
+        list[i].with = mixed(s, with, n);
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
-        for (size_t k = s->p->start.given ? 1 : 0; k < s->steps && !told; k++)
+        for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, VUG_PLAN_SAMPLES + 1, s->p->size / ASKEW_ACROSS,
-        seen);
+    vug_status status = play_all(ctx, s, list, count, s->p->size / ASKEW_ACROSS, left + first);
     vugi_free(&ctx->mem, list);
     return status;
 }
 
-vug_status vugi_sample_tilts(scene *s, double *left)
+vug_status vugi_sample_hands(scene *s, size_t first, size_t last, double *left)
 {
-    vug_context *ctx = s->p->ctx;
-    double seen[VUG_PLAN_SAMPLES + 1], told = s->fill[s->steps - 1].left;
+    assert(first < last && last <= VUG_PLAN_SAMPLES);
     vug_cavities *own[3] = {NULL};
     const vug_cavities *with[3];
     vug_status status = widen(s, own, with);
     if (!status)
-        status = play_tilts(s, with, seen);
+        status = play_hands(s, with, first, last, left);
     for (int w = 0; w < 3; w++)
         vug_cavities_free(own[w]);
-    for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++)
-        left[i] = fmax(0.0, told + seen[i] - seen[VUG_PLAN_SAMPLES]);
-    if (!status
-        && !vugi_sort(&ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, vugi_by_number, NULL))
-        status = vugi_fail_memory(ctx);
     return status;
+}
+
+vug_status vugi_sample_told(scene *s, double *left)
+{
+    return vugi_sample_paces(s, &s->stop, 1, s->p->size / ASKEW_ACROSS, left);
 }

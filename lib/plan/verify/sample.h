@@ -9,7 +9,16 @@
 vug_status vugi_sample_paces(vugi_verification *proving, const double *stop_deg, size_t count,
     double h, double *left);
 
-/* And with every pose held askew, VUG_PLAN_SAMPLES times, rising: left has as many places. */
-vug_status vugi_sample_tilts(vugi_verification *proving, double *left);
+/* And by hands that are not exact: samples first to last - 1 of VUG_PLAN_SAMPLES, which left has places for. Every pose is
+ * held askew, holes and paint are off, and each turn is made at one of the paces of VUGI_PACES, or, unless the steps are
+ * good at any of them, at proving->stop. On coarse columns. */
+vug_status vugi_sample_hands(vugi_verification *proving, size_t first, size_t last, double *left);
+
+/* What those columns see of the steps as they are told. */
+vug_status vugi_sample_told(vugi_verification *proving, double *left);
+
+/* One brisk turn; with rests now and then; and as slow as a hand has patience for (common practice, no source). */
+enum { VUGI_PACES = 3 };
+extern const double vugi_pace_deg[VUGI_PACES];
 
 #endif

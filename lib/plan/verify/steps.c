@@ -154,6 +154,7 @@ static void take_way(scene *s, size_t k, vug_step_info *step)
     step->way = s->move[k].way;
     step->way_count = s->move[k].ways;
     step->pace_deg = k > 0 ? s->stop : 0.0;
+    step->lean_deg = s->move[k].lean_deg;
     s->move[k].way = NULL;
 }
 

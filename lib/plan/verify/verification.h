@@ -18,6 +18,10 @@ typedef struct vugi_verification {
     double stop;          /* pace of the turns */
     double slowly;        /* mm3: the most at any pace */
     bool any;             /* within the limit at any pace */
+    uint32_t repeats;     /* times that the last two steps are done again */
+    size_t sampled;       /* so many of seen are of the steps as they are */
+    double
+        seen[VUG_PLAN_SAMPLES]; /* mm3: air left by hands that are not exact, on coarse columns */
     vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
     vugi_move move[VUG_MAX_TURNS + 1], down[VUG_MAX_TURNS + 1]; /* filling; draining */
     vugi_outcome fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];

@@ -9,9 +9,11 @@
 #include "plan/verify/decide.h"
 #include "plan/verify/replay.h"
 #include "plan/verify/sample.h"
+#include "plan/verify/steady.h"
 #include "plan/verify/steps.h"
 #include "plan/verify/wash.h"
 
+#include "base/sort.h"
 #include "cavity/extend.h"
 #include "cavity/trust.h"
 #include "flow/viscosity.h"
@@ -19,10 +21,6 @@
 #include <assert.h>
 #include <math.h>
 #include <string.h>
-
-/* One brisk turn; with rests now and then; and as slow as a hand has patience for (common practice, no source). */
-static const double PACE_DEG[] = {0.0, 30.0, 10.0};
-enum { PACES = sizeof PACE_DEG / sizeof *PACE_DEG };
 
 /* Paces that differ by less, as a share of the cavity, are alike: then the quicker one is told. */
 static const double PACE_MARGIN = 2e-4;
@@ -169,22 +167,35 @@ static vug_status supplies(scene *s)
     return status;
 }
 
-/* How it comes out in hands that are not exact. */
-static vug_status write_chances(scene *s)
+/* How it comes out in hands that are not exact, and what that costs: what coarse columns see is told as more or less than what they see of the
+ * steps as they are told. */
+static vug_status write_chances(scene *s, double *risk)
 {
     const double most = 0.95; /* percentile, by nearest rank */
-    double left[VUG_PLAN_SAMPLES], limit = s->p->options.limit;
+    const vug_plan_options *options = &s->p->options;
     vug_plan_info *info = &s->o->info;
-    info->tilted_mm3 = info->trapped_mm3;
+    const double told = info->trapped_mm3, limit = options->limit * info->capacity_mm3;
+    double coarse = 0.0, *left = s->seen;
+    info->tilted_mm3 = told;
     info->chance = info->within_limit ? 1.0 : 0.0;
-    if (!(s->p->options.tilt_deg > 0.0))
+    *risk = 0.0;
+    if (!(options->tilt_deg > 0.0))
         return VUG_OK;
-    vug_status status = vugi_sample_tilts(s, left);
+    vug_status status = vugi_sample_told(s, &coarse);
+    const size_t first = s->any ? s->sampled : 0; /* those were at any pace */
+    if (!status && first < VUG_PLAN_SAMPLES)
+        status = vugi_sample_hands(s, first, VUG_PLAN_SAMPLES, left);
     size_t within = 0;
-    while (!status && within < VUG_PLAN_SAMPLES && left[within] <= limit * info->capacity_mm3)
-        within++;
+    for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++) {
+        left[i] = fmax(0.0, told + left[i] - coarse);
+        within += left[i] <= limit;
+    }
+    if (!status
+        && !vugi_sort(&s->p->ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, vugi_by_number, NULL))
+        status = vugi_fail_memory(s->p->ctx);
     if (status)
         return status;
+    *risk = vugi_cost_of_samples(options, left, VUG_PLAN_SAMPLES, info->capacity_mm3);
     info->chance = (double)within / VUG_PLAN_SAMPLES;
     info->tilted_mm3 = left[(size_t)ceil(most * VUG_PLAN_SAMPLES) - 1];
     return VUG_OK;
@@ -229,7 +240,8 @@ static vug_status write_info(scene *s)
     for (size_t k = (size_t)info->given; k < s->steps; k++)
         info->inject_mm3 += s->fill[k].moved;
     info->within_limit = share <= p->options.limit && skin_good(s);
-    vug_status status = write_chances(s);
+    info->repeats = s->repeats;
+    vug_status status = write_chances(s, &s->o->risk);
     double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
     info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched)
         + vugi_cost_of_covers(&p->options, covers(s), s->steps - 1);
@@ -299,25 +311,47 @@ static vugi_replay paint_task(const scene *s)
     return task;
 }
 
-/* The steps as they are, once more at another pace. */
+/* What the paint comes to. */
+static void note_skin(scene *s, const vugi_replay *task, const vug_skin_info *skin)
+{
+    vug_plan_info *info = &s->o->info;
+    info->skin_mm2 = vugi_replay_skin(task);
+    info->backed_mm2 = skin->backed_mm2;
+    info->filmed_mm2 = skin->filmed_mm2;
+    info->bare_mm2 = fmax(0.0, info->skin_mm2 - skin->area_mm2 + skin->bare_mm2);
+    info->film_mm = skin->film_mm;
+    info->spot_mm2 = skin->spot_mm2;
+    memcpy(info->spot_at_mm, skin->spot_at_mm, sizeof info->spot_at_mm);
+}
+
+/* The steps as they are, once more at this pace, and the skin that the paint comes to. */
 static vug_status replay_at(scene *s, double stop)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
     vugi_replay task = paint_task(s);
+    vug_skin_info skin = {.struct_size = sizeof skin};
     s->stop = stop;
     vugi_outcomes_free(mem, s->fill, s->steps);
     if (!vugi_outcomes_make(mem, s->o->cavities, s->fill, s->steps)
         || !vugi_moves_pace(mem, s->move, s->steps, stop))
         return vugi_fail_memory(s->p->ctx);
-    return vugi_replay_fill(s->p->ctx, &task, s->move, s->steps, s->fill);
+    vug_status status = vug_skin_make(s->p->ctx, s->o->cavities, NULL, &task.skin);
+    if (!status)
+        status = vugi_replay_fill(s->p->ctx, &task, s->move, s->steps, s->fill);
+    if (!status)
+        status = vug_skin_get(s->p->ctx, task.skin, &skin);
+    vug_skin_free(task.skin);
+    if (!status)
+        note_skin(s, &task, &skin);
+    return status;
 }
 
 /* The worst pace; the quicker of those that are alike. */
-static size_t worst_pace(const double *left)
+static size_t worst_pace(const double *left, double margin)
 {
     size_t worst = 0;
-    for (size_t i = 1; i < PACES; i++)
-        if (left[i] > left[worst])
+    for (size_t i = 1; i < VUGI_PACES; i++)
+        if (left[i] > left[worst] + margin)
             worst = i;
     return worst;
 }
@@ -326,41 +360,41 @@ static size_t worst_pace(const double *left)
 static size_t best_pace(const double *left, double limit, double margin)
 {
     size_t best = 0;
-    for (size_t i = 0; i < PACES; i++)
+    for (size_t i = 0; i < VUGI_PACES; i++)
         if (left[i] <= limit)
             return i;
-    for (size_t i = 1; i < PACES; i++)
+    for (size_t i = 1; i < VUGI_PACES; i++)
         if (left[i] < left[best] - margin)
             best = i;
     return best;
 }
 
+/* As told at one of the paces that were compared on coarse columns; and the most at any of them. */
+static vug_status tell_at(scene *s, const double *left, size_t pace)
+{
+    const bool fixed = s->held || s->p->turn_step_deg <= 0.0;
+    vug_status status = replay_at(s, fixed ? s->stop : vugi_pace_deg[pace]);
+    s->slowly = s->fill[s->steps - 1].left + fmax(0.0, left[worst_pace(left, 0.0)] - left[pace]);
+    return status;
+}
+
 /* At which pace the turns are told. Where any does, at the worst of them. Slow bubbles stay where they are on the way,
  * and what throats hold back is known at the pace of the search alone. */
-static vug_status choose_pace(scene *s)
+static vug_status tell(scene *s)
 {
-    double limit = s->p->options.limit * s->o->info.capacity_mm3, left[PACES], h = s->p->h;
-    double margin = PACE_MARGIN * s->o->info.capacity_mm3, told = s->fill[s->steps - 1].left;
-    s->slowly = told;
-    s->any = told <= limit;
-    if (s->steps == 1)
-        return VUG_OK;
-    vug_status status = vugi_sample_paces(s, PACE_DEG, PACES, h, left);
-    size_t worst = worst_pace(left), best = best_pace(left, limit, margin);
-    if (!status && told <= limit && left[worst] <= limit) {
-        h = s->p->size / s->p->options.verify_across;
-        status = vugi_sample_paces(s, PACE_DEG, PACES, h, left);
-        worst = worst_pace(left);
-        best = best_pace(left, limit, margin);
+    double limit = s->p->options.limit * s->o->info.capacity_mm3, left[VUGI_PACES] = {0.0};
+    double margin = PACE_MARGIN * s->o->info.capacity_mm3;
+    vug_status status = VUG_OK;
+    if (s->steps > 1)
+        status = vugi_sample_paces(s, vugi_pace_deg, VUGI_PACES, s->p->h, left);
+    s->any = false;
+    if (!status && left[worst_pace(left, 0.0)] <= limit) {
+        status = tell_at(s, left, worst_pace(left, margin));
+        s->any = s->slowly <= limit;
+        if (status || s->any || s->steps == 1)
+            return status;
     }
-    if (status)
-        return status;
-    s->slowly = fmax(told, left[worst]);
-    s->any = s->slowly <= limit;
-    double stop = PACE_DEG[s->any ? worst : best];
-    if (s->held || s->p->turn_step_deg <= 0.0 || stop == s->stop)
-        return VUG_OK;
-    return replay_at(s, stop);
+    return status ? status : tell_at(s, left, best_pace(left, limit, margin));
 }
 
 /* The first step in which each new opening is there: one is drilled in a part that is filled already only when it lets
@@ -456,35 +490,6 @@ static vug_status drain(scene *s)
     return VUG_OK;
 }
 
-/* The steps as they are told once more, for the skin that the paint comes to. */
-static vug_status follow_skin(scene *s)
-{
-    const vugi_allocator *mem = &s->p->ctx->mem;
-    const vug_cavities *c = s->o->cavities;
-    vugi_replay task = task_of(s, &s->p->fluid);
-    vugi_outcome none[VUG_MAX_TURNS + 1] = {{.moved = 0.0}};
-    vug_skin_info skin = {.struct_size = sizeof skin};
-    vug_plan_info *info = &s->o->info;
-    task.brief = true;
-    vug_status status = vug_skin_make(s->p->ctx, c, NULL, &task.skin);
-    if (!status && !vugi_outcomes_make(mem, c, none, s->steps))
-        status = vugi_fail_memory(s->p->ctx);
-    if (!status)
-        status = vugi_replay_fill(s->p->ctx, &task, s->move, s->steps, none);
-    if (!status)
-        status = vug_skin_get(s->p->ctx, task.skin, &skin);
-    vug_skin_free(task.skin);
-    vugi_outcomes_free(mem, none, s->steps);
-    info->skin_mm2 = vugi_replay_skin(&task);
-    info->backed_mm2 = skin.backed_mm2;
-    info->filmed_mm2 = skin.filmed_mm2;
-    info->bare_mm2 = fmax(0.0, info->skin_mm2 - skin.area_mm2 + skin.bare_mm2);
-    info->film_mm = skin.film_mm;
-    info->spot_mm2 = skin.spot_mm2;
-    memcpy(info->spot_at_mm, skin.spot_at_mm, sizeof info->spot_at_mm);
-    return status;
-}
-
 static void measure_room(scene *s)
 {
     vugi_replay task = task_of(s, NULL);
@@ -529,7 +534,7 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
     o->info.trapped_mm3 = s->fill[s->steps - 1].left;
     o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
     if (o->info.within_limit && p->options.bare_limit < 1.0) {
-        status = follow_skin(s);
+        status = replay_at(s, s->stop);
         o->info.within_limit = skin_good(s);
     }
     return status;
@@ -540,7 +545,8 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
     scene *s = o->proof;
     vug_status status;
     assert(s);
-    if ((status = choose_pace(s)) || (status = follow_skin(s)) || (status = drain(s))
+    s->any = o->info.within_limit;
+    if ((status = vugi_plan_steady(s)) || (status = tell(s)) || (status = drain(s))
         || (status = write_info(s)) || (status = vugi_steps_fill(s))
         || (!p->start.given && (status = vugi_steps_drain(s))) || (status = supplies(s))
         || (status = vugi_bench_sums(s)))

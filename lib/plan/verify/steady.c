@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: MIT
+ * Steps for hands that are not exact. A sequence that was found by exact poses stands on a knife's edge: air has to find
+ * its way within a few degrees. Leaning lets it creep along ceilings that hardly rise, and what missed its way once finds
+ * it when the last turns are done again, held a little otherwise. */
+#include "plan/verify/steady.h"
+
+#include "plan/cost.h"
+#include "plan/verify/sample.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+typedef vugi_verification scene;
+
+/* By how much a part is leant to each side; common practice, no source. */
+static const double LEAN_DEG = 15.0;
+
+/* What a maker may count on is 19 times out of 20: so many samples may fail. */
+enum { MAY_FAIL = VUG_PLAN_SAMPLES / 20 };
+
+/* The first of the samples: where more of them fail, the others are not played. */
+enum { GLANCE = 10 };
+
+/* The steps that are done again: a turn and the one before. */
+enum { PAIR = 2 };
+
+/* ---- the steps ------------------------------------------------------------------------- */
+
+static void set_lean(scene *s, double degrees)
+{
+    s->move[s->steps - 1].lean_deg = degrees;
+}
+
+/* A first fill is not done again: the part is held so, and its openings stay covered. */
+static void copy_move(scene *s, size_t from, size_t to)
+{
+    const vug_cavities *c = s->o->cavities;
+    vugi_move *own = s->move + to;
+    const vugi_move *like = s->move + from;
+    memcpy(own->up, like->up, sizeof own->up);
+    memcpy(s->o->up + 3 * to, s->o->up + 3 * from, 3 * sizeof(double));
+    s->o->tilt.pose[to] = s->o->tilt.pose[from];
+    s->bubbles[to] = s->bubbles[from > 0 ? from : to - 1]; /* the way back is as long */
+    own->lean_deg = like->lean_deg;
+    if (from == 0)
+        return;
+    memcpy(own->open, like->open, c->opening_count * sizeof(bool));
+    memcpy(own->feed, like->feed, c->cavity_count * sizeof(vugi_feed));
+}
+
+static vug_status do_again(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const size_t first = s->steps;
+    assert(first >= PAIR && first + PAIR <= VUG_MAX_TURNS + 1);
+    s->steps += PAIR;
+    s->repeats++;
+    if (!vugi_moves_make(mem, s->o->cavities, s->move + first, PAIR)
+        || !vugi_outcomes_make(mem, s->o->cavities, s->fill + first, PAIR))
+        return vugi_fail_memory(s->p->ctx);
+    for (size_t i = 0; i < PAIR; i++)
+        copy_move(s, first + i - PAIR, first + i);
+    return VUG_OK;
+}
+
+static void undo(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    s->steps -= PAIR;
+    s->repeats--;
+    vugi_moves_free(mem, s->move + s->steps, PAIR);
+    vugi_outcomes_free(mem, s->fill + s->steps, PAIR);
+}
+
+/* What the leans and the turns take that the search did not count, in turns. */
+static double extra_effort(const scene *s)
+{
+    const uint32_t *pose = s->o->tilt.pose;
+    double effort = 0.0;
+    for (size_t k = 1; k < s->steps; k++) {
+        effort += s->move[k].lean_deg > 0.0 ? vugi_cost_lean() : 0.0;
+        if (k >= s->steps - PAIR * s->repeats)
+            effort += vugi_turn_effort(&s->p->pose_set, pose[k - 1], pose[k]);
+    }
+    return vugi_cost_of_turns(&s->p->options, effort);
+}
+
+/* ---- how far to go ---------------------------------------------------------------------- */
+
+static size_t failures(const scene *s, size_t count)
+{
+    const double limit = s->p->options.limit * s->o->info.capacity_mm3;
+    size_t over = 0;
+    for (size_t i = 0; i < count; i++)
+        over += s->seen[i] > limit;
+    return over;
+}
+
+/* What it costs to do it so, with what it costs to miss the limit, by the samples that were played. */
+static double price(const scene *s, size_t count)
+{
+    return extra_effort(s)
+        + vugi_cost_of_samples(&s->p->options, s->seen, count, s->o->info.capacity_mm3);
+}
+
+/* *count: samples played: all, where enough come out within the limit. */
+static vug_status look(scene *s, size_t *count)
+{
+    vug_status status = vugi_sample_hands(s, 0, GLANCE, s->seen);
+    *count = GLANCE;
+    if (status || failures(s, GLANCE) > MAY_FAIL)
+        return status;
+    *count = VUG_PLAN_SAMPLES;
+    return vugi_sample_hands(s, GLANCE, VUG_PLAN_SAMPLES, s->seen);
+}
+
+/* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. false: nothing more
+ * is allowed. */
+static bool go_on(scene *s, bool seldom, vug_status *status)
+{
+    if (!(s->move[s->steps - 1].lean_deg > 0.0)) {
+        set_lean(s, LEAN_DEG);
+        if (!seldom)
+            return true;
+    }
+    if (s->repeats >= s->p->options.max_repeats || s->steps + PAIR > VUG_MAX_TURNS + 1)
+        return false;
+    *status = do_again(s);
+    return *status == VUG_OK;
+}
+
+/* How it was when it was cheapest. */
+typedef struct best {
+    double price, lean_deg;
+    uint32_t repeats;
+    size_t count; /* of samples played */
+    double seen[VUG_PLAN_SAMPLES];
+} best;
+
+static void remember(const scene *s, size_t count, best *b)
+{
+    double own = price(s, count);
+    if (own >= b->price)
+        return;
+    *b = (best){own, s->move[s->steps - 1].lean_deg, s->repeats, count, {0.0}};
+    memcpy(b->seen, s->seen, count * sizeof *b->seen);
+}
+
+static void go_back(scene *s, const best *b)
+{
+    while (s->repeats > b->repeats)
+        undo(s);
+    set_lean(s, b->lean_deg);
+    s->sampled = b->count;
+    memcpy(s->seen, b->seen, b->count * sizeof *b->seen);
+}
+
+vug_status vugi_plan_steady(scene *s)
+{
+    const vug_plan_options *o = &s->p->options;
+    best b = {.price = INFINITY};
+    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !s->held && s->steps >= PAIR
+        && s->o->info.within_limit;
+    vug_status status = VUG_OK;
+    while (more && !status) {
+        size_t count;
+        status = look(s, &count);
+        remember(s, count, &b);
+        if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {
+            s->sampled = count;
+            break;
+        }
+        more = !status && go_on(s, 2 * failures(s, GLANCE) > GLANCE, &status);
+        if (!more && !status)
+            go_back(s, &b);
+    }
+    s->o->info.cost += s->sampled > 0 ? extra_effort(s) : 0.0;
+    return status;
+}
