@@ -24,7 +24,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 SEED = 20261129
-NEIGHBOURS = {"course": ["fill", "drain", "turn"], "gravity": ["fill", "drain", "hydrostatic", "turn"],
+NEIGHBOURS = {"course": ["fill", "drain", "turn"], "fill": ["fill", "transient"],
+              "gravity": ["gravity", "fill", "drain", "hydrostatic", "turn"],
               "hydrostatic": ["hydrostatic", "fill"], "pose": ["pose", "plan"], "transient": ["transient", "drain"]}
 
 WAYS = [
