@@ -158,7 +158,8 @@ typedef struct vug_context_options {
     void *progress_user;
     uint64_t memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
                                     fails with VUG_ERR_MEMORY and a message that names the limit and
-                                    the need; 0: no limit */
+                                    the need, where a grid is laid before the work begins, by an
+                                    estimate right to a quarter; 0: no limit */
 } vug_context_options;
 
 /** Fills *options with the defaults. size is sizeof(vug_context_options) as the caller's
@@ -557,8 +558,8 @@ typedef struct vug_interval {
     double share;              /**< of high - low that this input gives alone, 0..1 */
 } vug_interval;
 
-/** Range of a sum over ranges of count (1..12) inputs: the sum at every corner and at the typical
- *  point; exact when the sum only rises or only falls with each input. spread (may be NULL): count
+/** Range of a sum over ranges of count (1..12) inputs: the sum at every corner, at the typical
+ *  point and with one input at its ends; exact when the sum only rises or only falls with each input. spread (may be NULL): count
  *  answers' spreads with one input over its range and the rest typical. Errors: VUG_ERR_ARGUMENT,
  *  VUG_ERR_DOMAIN (low above typical or typical above high), what the sum returns. */
 VUG_API vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const double *low,

@@ -71,6 +71,129 @@ START_TEST(each_call_keeps_the_limit)
 }
 END_TEST
 
+/* ---- told beforehand -------------------------------------------------------------------- */
+
+/* Counts what is in use, by a size before each block. */
+typedef struct counting {
+    size_t used, most, largest;
+} counting;
+
+enum { HEAD = 16 };
+
+static void count_to(counting *c, size_t old, size_t size)
+{
+    c->used += size - old;
+    c->most = c->used > c->most ? c->used : c->most;
+    c->largest = size > c->largest ? size : c->largest;
+}
+
+static void *counting_realloc(void *user, void *old, size_t size)
+{
+    unsigned char *head = old ? (unsigned char *)old - HEAD : NULL;
+    size_t before = 0;
+    if (head)
+        memcpy(&before, head, sizeof before);
+    if (!(head = realloc(head, size + HEAD)))
+        return NULL;
+    memcpy(head, &size, sizeof size);
+    count_to(user, before, size);
+    return head + HEAD;
+}
+
+static void *counting_alloc(void *user, size_t size)
+{
+    return counting_realloc(user, NULL, size);
+}
+
+static void counting_free(void *user, void *p)
+{
+    size_t size;
+    unsigned char *head = (unsigned char *)p - HEAD;
+    memcpy(&size, head, sizeof size);
+    count_to(user, size, 0);
+    free(head);
+}
+
+static vug_context *counted_context(counting *c, uint64_t limit)
+{
+    vug_context_options options;
+    vug_context *ctx = NULL;
+    ck_assert_int_eq(vug_context_options_init(&options, sizeof options), VUG_OK);
+    options.threads = 1;
+    options.alloc = counting_alloc;
+    options.realloc = counting_realloc;
+    options.free = counting_free;
+    options.alloc_user = c;
+    options.memory_limit_bytes = limit;
+    ck_assert_int_eq(vug_context_create(&options, &ctx), VUG_OK);
+    return ctx;
+}
+
+static vug_status find_at(vug_context *ctx, const vug_mesh *mesh, int32_t cells)
+{
+    vug_cavity_options o;
+    vug_cavities *c = NULL;
+    vug_cavity_options_init(&o, sizeof o);
+    o.cells_across = (uint32_t)cells;
+    vug_status status = vug_cavities_find(ctx, mesh, NULL, 0, &o, &c);
+    vug_cavities_free(c);
+    return status;
+}
+
+static vug_status hollow_at(vug_context *ctx, const vug_mesh *mesh, int32_t cells)
+{
+    vug_hollow_options o;
+    vug_mesh *made = NULL;
+    double *rows = NULL;
+    size_t count;
+    vug_hollow_options_init(&o, sizeof o);
+    o.cells = cells;
+    vug_status status = vug_shape_hollow(ctx, mesh, &o, &made, NULL, &rows, &count);
+    vug_mesh_free(made);
+    vug_free(ctx, rows);
+    return status;
+}
+
+static vug_mesh *ball(vug_context *ctx)
+{
+    double profile[2 * 41];
+    shape s = {.xyz = NULL};
+    shape_arc(profile, 0, 0.0, 0.0, 20.0, -90.0, 90.0, 40);
+    shape_revolve(&s, profile, 41, 80, 0);
+    return shape_mesh(ctx, &s);
+}
+
+/* Long work on a grid says what it takes before it takes it, right to a quarter of what it takes where it may. */
+START_TEST(what_it_takes_is_told_before)
+{
+    vug_status (*const run[2])(vug_context *, const vug_mesh *, int32_t) = {find_at, hollow_at};
+    vug_context *own = test_context();
+    vug_mesh *mesh = _i < 2 ? shape_hollow_ball(own, 8.0, 10.0, _i ? 2.5 : 0.0, 64) : ball(own);
+    for (int which = 0; which < 2; which++) {
+        if (which == 1 && _i < 2)
+            continue; /* balls are hollow */
+        counting c = {.used = 0};
+        vug_context *free_one = counted_context(&c, 0);
+        size_t before = c.used;
+        ck_ok(free_one, run[which](free_one, mesh, 200));
+        double took = (double)(c.most - before), told = 0.0;
+        vug_context_free(free_one);
+        c = (counting){.used = 0};
+        vug_context *tight = counted_context(&c, (uint64_t)(0.4 * took));
+        ck_assert_int_eq(run[which](tight, mesh, 200), VUG_ERR_MEMORY);
+        const char *number = strstr(vug_context_message(tight), "about ");
+        ck_assert_ptr_nonnull(number);
+        told = 1e6 * strtod(number + 6, NULL);
+        ck_assert_msg(fabs(told / took - 1.0) < 0.25, "told %g, took %g", told, took);
+        ck_assert_uint_lt(c.most, (size_t)(0.1 * took));
+        vug_context_free(tight);
+        ck_assert_uint_eq(c.used, 0);
+    }
+    vug_mesh_free(mesh);
+    vug_context_free(own);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("memory");
@@ -78,6 +201,7 @@ int main(void)
     tcase_set_timeout(tc, 60);
     tcase_add_loop_test(tc, each_call_says_so, 0, JOBS);
     tcase_add_loop_test(tc, each_call_keeps_the_limit, 0, JOBS);
+    tcase_add_loop_test(tc, what_it_takes_is_told_before, 0, 3);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -168,7 +168,8 @@ export interface ContextOptions {
     progress_user: Pointer;
     /**
      * what is allocated with this context, at one time, of which more fails with VUG_ERR_MEMORY
-     * and a message that names the limit and the need; 0: no limit
+     * and a message that names the limit and the need, where a grid is laid before the work
+     * begins, by an estimate right to a quarter; 0: no limit
      */
     memory_limit_bytes: number;
 }
@@ -2775,11 +2776,11 @@ export interface Raw {
      */
     vug_inject(ctx: Pointer, fluid: Pointer, injection: Pointer, flow_mm3_s: number, thumb_force_n: number, injected: Pointer): number;
     /**
-     * Range of a sum over ranges of count (1..12) inputs: the sum at every corner and at the
-     * typical point; exact when the sum only rises or only falls with each input. spread (may be
-     * NULL): count answers' spreads with one input over its range and the rest typical. Errors:
-     * VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (low above typical or typical above high), what the sum
-     * returns.
+     * Range of a sum over ranges of count (1..12) inputs: the sum at every corner, at the
+     * typical point and with one input at its ends; exact when the sum only rises or only falls
+     * with each input. spread (may be NULL): count answers' spreads with one input over its
+     * range and the rest typical. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (low above typical or
+     * typical above high), what the sum returns.
      */
     vug_interval_of(ctx: Pointer, sum: Pointer, user: Pointer, low: Pointer, typical: Pointer, high: Pointer, count: number, spread: Pointer, interval: Pointer): number;
     /**

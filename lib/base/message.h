@@ -11,6 +11,9 @@
 vug_status vugi_fail(vug_context *ctx, vug_status status, const char *format, ...)
     VUGI_PRINTF(3, 4);
 vug_status vugi_fail_memory(vug_context *ctx);
+
+/* Before long work that takes about so many bytes at its most: VUG_ERR_MEMORY where the context's limit leaves less. */
+vug_status vugi_expect_memory(vug_context *ctx, double bytes, const char *work);
 void vugi_warn(vug_context *ctx, const char *format, ...) VUGI_PRINTF(2, 3);
 
 #endif

@@ -98,6 +98,12 @@ void vugi_quota_leave(vugi_quota *limit)
         let_go(limit);
 }
 
+uint64_t vugi_quota_used(const vugi_quota *limit, uint64_t *most)
+{
+    *most = limit->most;
+    return atomic_load(&limit->used);
+}
+
 uint64_t vugi_quota_refused(vugi_quota *limit, uint64_t *used, uint64_t *most)
 {
     if (!limit)

@@ -14,6 +14,9 @@ vugi_quota *vugi_quota_new(vugi_allocator *mem, uint64_t most);
 /* The context goes. */
 void vugi_quota_leave(vugi_quota *limit);
 
+/* What is in use, and the limit. */
+uint64_t vugi_quota_used(const vugi_quota *limit, uint64_t *most);
+
 /* The request that was refused last, or 0, and what was in use then; forgets it. */
 uint64_t vugi_quota_refused(vugi_quota *limit, uint64_t *used, uint64_t *most);
 

@@ -44,8 +44,9 @@ typedef struct bounds {
 static void bounds_add(bounds *b, const double p[3], double radius)
 {
     for (int k = 0; k < 3; k++) {
-        b->lo[k] = fmin(b->lo[k], p[k] - radius);
-        b->hi[k] = fmax(b->hi[k], p[k] + radius);
+        double lo = p[k] - radius, hi = p[k] + radius;
+        b->lo[k] = lo < b->lo[k] ? lo : b->lo[k]; /* fmin() and fmax() would be calls */
+        b->hi[k] = hi > b->hi[k] ? hi : b->hi[k];
     }
 }
 
@@ -139,13 +140,20 @@ static vug_status lay_grid(vug_context *ctx, const bounds *box, double h, vugi_c
     return VUG_OK;
 }
 
+/* floor() would be a call, where the processor may be an old one. */
+static int32_t nearest(double v)
+{
+    int32_t whole = (int32_t)(v + 0.5);
+    return whole - ((double)whole > v + 0.5);
+}
+
 static void to_fixed(const vugi_columns *c, struct vugi_columns_room *room, size_t vertices)
 {
     double scale = (double)(1 << VUGI_SUBCELL_BITS) / c->h;
     double left = c->x0 - 0.5 * c->h, front = c->y0 - 0.5 * c->h;
     for (size_t v = 0; v < vertices; v++) {
-        room->fixed[2 * v] = (int32_t)floor((room->pose[3 * v] - left) * scale + 0.5);
-        room->fixed[2 * v + 1] = (int32_t)floor((room->pose[3 * v + 1] - front) * scale + 0.5);
+        room->fixed[2 * v] = nearest((room->pose[3 * v] - left) * scale);
+        room->fixed[2 * v + 1] = nearest((room->pose[3 * v + 1] - front) * scale);
     }
 }
 
@@ -562,8 +570,8 @@ static bool raster_near(const vugi_allocator *mem, const struct vugi_columns_roo
     double z[3];
     for (int k = 0; k < 3; k++) {
         const double *p = turned->pose + 3 * (size_t)t->v[turned->reflected ? 2 - k : k];
-        x[k] = (int32_t)floor((sign * p[0] - left) * scale + 0.5);
-        y[k] = (int32_t)floor((sign * p[1] - front) * scale + 0.5);
+        x[k] = nearest((sign * p[0] - left) * scale);
+        y[k] = nearest((sign * p[1] - front) * scale);
         z[k] = sign * p[2];
     }
     return vugi_raster_triangle(mem, x, y, z, t->number, c->nx, c->ny, &c->room->crossings);

@@ -24,7 +24,7 @@ static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid
     double *level = f->level;
     for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
         double top = vugi_span_ceiling(c, liquid, n);
-        vugi_front_entry e = {fmin(from.level, top), (uint32_t)n};
+        vugi_front_entry e = {top < from.level ? top : from.level, (uint32_t)n};
         if (e.level <= level[n] || !vugi_spans_touch(c, from.at, n))
             continue;
         level[n] = e.level;

@@ -8,6 +8,9 @@
 
 enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
 
+/* Columns about a triangle up to which it is quicker to ask each. */
+enum { FEW = 8 };
+
 /* Smallest column (or row) number whose position is at or above v. */
 static int32_t first_at_or_above(int32_t v)
 {
@@ -108,16 +111,14 @@ static void put_in_order(const int32_t y[3], int *low, int *high)
     }
 }
 
-/* Most triangles of a fine mesh lie between two columns: seen before anything is divided. */
-static bool between_columns(const int32_t x[3], int32_t nx)
+/* A column of a row; the list has room for it. */
+static void put(const plane *p, int32_t row, int32_t i, int32_t nx, uint32_t code,
+    vugi_crossings *out)
 {
-    int32_t lo = x[0], hi = x[0];
-    for (int k = 1; k < 3; k++) {
-        lo = x[k] < lo ? x[k] : lo;
-        hi = x[k] > hi ? x[k] : hi;
-    }
-    const int32_t from = first_at_or_above(lo), to = first_at_or_above(hi);
-    return (from < 0 ? 0 : from) >= (to > nx ? nx : to);
+    uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
+    double height = plane_at(p, i * ONE + HALF, row * ONE + HALF);
+    out->list[out->count++] = (vugi_crossing){height, column, code};
+    out->per_column[column]++;
 }
 
 /* The columns from .. to - 1 of a row. false: no memory. */
@@ -130,38 +131,78 @@ static bool put_row(const vugi_allocator *mem, const plane *p, int32_t row, int3
     if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + (size_t)(to - from),
             sizeof *out->list))
         return false;
-    for (int32_t i = from; i < to; i++) {
-        uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
-        double height = plane_at(p, i * ONE + HALF, row * ONE + HALF);
-        out->list[out->count++] = (vugi_crossing){height, column, code};
-        out->per_column[column]++;
-    }
+    for (int32_t i = from; i < to; i++)
+        put(p, row, i, nx, code, out);
     return true;
+}
+
+/* Columns (or rows) that stand between the lowest and the highest of three places. */
+typedef struct stretch {
+    int32_t from, to;
+} stretch;
+
+static stretch between(int32_t a, int32_t b, int32_t c, int32_t count)
+{
+    int32_t lo = a < b ? a : b, hi = a < b ? b : a;
+    stretch s = {first_at_or_above(lo < c ? lo : c), first_at_or_above(hi > c ? hi : c)};
+    s.from = s.from < 0 ? 0 : s.from;
+    s.to = s.to > count ? count : s.to;
+    return s;
+}
+
+/* How far a place is right of an edge that rises from corner `low` to corner `high`, times its height. */
+static int64_t right_of(const int32_t x[3], const int32_t y[3], int low, int high, int64_t px,
+    int64_t py)
+{
+    return (px - x[low]) * ((int64_t)y[high] - y[low])
+        - (py - y[low]) * ((int64_t)x[high] - x[low]);
+}
+
+/* The same rule as row by row, place by place: for a triangle over few columns, without a division. It lies
+ * between its long side and the other two, so a place in it is right of one of them and not of the other. */
+static void put_few(const int32_t x[3], const int32_t y[3], const int order[3], const plane *p,
+    stretch columns, stretch rows, int32_t nx, uint32_t code, vugi_crossings *out)
+{
+    const int a = order[0], b = order[1], c = order[2];
+    const int64_t px = (int64_t)columns.from * ONE + HALF;
+    for (int32_t row = rows.from; row < rows.to; row++) {
+        int64_t py = (int64_t)row * ONE + HALF;
+        int low = py < y[b] ? a : b, high = py < y[b] ? b : c;
+        int64_t across = right_of(x, y, a, c, px, py), bend = right_of(x, y, low, high, px, py);
+        int64_t across_step = ((int64_t)y[c] - y[a]) * ONE,
+                bend_step = ((int64_t)y[high] - y[low]) * ONE;
+        for (int32_t i = columns.from; i < columns.to;
+             i++, across += across_step, bend += bend_step)
+            if ((across >= 0) != (bend >= 0))
+                put(p, row, i, nx, code, out);
+    }
 }
 
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
     const double z[3], uint32_t number, int32_t nx, int32_t ny, vugi_crossings *out)
 {
-    int a = 0, b = 1, c = 2; /* corners from low y to high y */
-    put_in_order(y, &a, &b);
-    put_in_order(y, &b, &c);
-    put_in_order(y, &a, &b);
-    int32_t row = first_at_or_above(y[a]), row_end = first_at_or_above(y[c]);
-    if (row < 0)
-        row = 0;
-    if (row_end > ny)
-        row_end = ny;
-    if (row >= row_end || between_columns(x, nx))
+    const stretch rows = between(y[0], y[1], y[2], ny), columns = between(x[0], x[1], x[2], nx);
+    if (rows.from >= rows.to || columns.from >= columns.to)
         return true;
-
     int64_t cross = ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])
         - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
     if (cross == 0)
         return true;
+    int a = 0, b = 1, c = 2; /* corners from low y to high y */
+    put_in_order(y, &a, &b);
+    put_in_order(y, &b, &c);
+    put_in_order(y, &a, &b);
     plane p = plane_of(x, y, z, (double)cross);
-    uint32_t code = 2 * number
-        + (cross < 0); /* seen from above clockwise: facing down, so entering */
-    int32_t row_mid = first_at_or_above(y[b]);
+    /* seen from above clockwise: facing down, so entering */
+    uint32_t code = 2 * number + (cross < 0);
+    if ((int64_t)(rows.to - rows.from) * (columns.to - columns.from) <= FEW) {
+        if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + FEW, sizeof *out->list))
+            return false;
+        put_few(x, y, (const int[3]){a, b, c}, &p, columns, rows, nx, code, out);
+        return true;
+    }
+
+    int32_t row = rows.from, row_end = rows.to, row_mid = first_at_or_above(y[b]);
     int64_t row_y = (int64_t)row * ONE + HALF;
     edge_walk across = edge_start(x[a], y[a], x[c], y[c], row_y); /* the long side */
     edge_walk bend = row < row_mid ? edge_start(x[a], y[a], x[b], y[b], row_y)

@@ -62,8 +62,9 @@ static vug_status corners(vug_context *ctx, const ranges *r, double *lowest, dou
     return VUG_OK;
 }
 
-/* How far the answer moves with one input alone. */
-static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, double *spread)
+/* How far the answer moves with one input alone; lowest and highest take in what it comes to then. */
+static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, double *spread,
+    double *lowest, double *highest)
 {
     double input[MOST_INPUTS], ends[2] = {0.0, 0.0};
     *spread = 0.0;
@@ -77,6 +78,8 @@ static vug_status spread_of(vug_context *ctx, const ranges *r, size_t which, dou
             return status;
     }
     *spread = fabs(ends[1] - ends[0]);
+    *lowest = fmin(*lowest, fmin(ends[0], ends[1]));
+    *highest = fmax(*highest, fmax(ends[0], ends[1]));
     return VUG_OK;
 }
 
@@ -94,7 +97,7 @@ vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const d
     if (!status)
         status = corners(ctx, &r, &own.low, &own.high);
     for (size_t i = 0; !status && i < count; i++) {
-        status = spread_of(ctx, &r, i, &each[i]);
+        status = spread_of(ctx, &r, i, &each[i], &own.low, &own.high);
         if (!status && each[i] > most) {
             most = each[i];
             own.decides = (int32_t)i;
@@ -102,7 +105,7 @@ vug_status vug_interval_of(vug_context *ctx, vug_sum_fn sum, void *user, const d
     }
     if (status)
         return status;
-    own.share = own.high > own.low ? fmin(most / (own.high - own.low), 1.0) : 0.0;
+    own.share = own.high > own.low ? most / (own.high - own.low) : 0.0;
     status = vugi_struct_write(ctx, interval, &own, sizeof own, "vug_interval");
     if (!status && spread)
         memcpy(spread, each, count * sizeof *spread);

@@ -76,6 +76,35 @@ START_TEST(two_domes_and_their_sill)
 }
 END_TEST
 
+/* What is too small for a node of its own is counted to the one behind its sill; a vent up in it lets air of
+ * that node out only down to where both meet, at 20 by hand. */
+START_TEST(a_vent_in_a_speck_works_from_its_sill)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = two_domes(ctx);
+    vugi_columns columns = {.nx = 0};
+    const vugi_bodies bodies = vugi_cavities_bodies(c);
+    vugi_airtree d = {.nx = 0};
+    vugi_vents v = {.room = NULL};
+    const double up[3] = {0, 0, 1}, speck = 1.1 * PI * 100.0 * 5.0, in_middle[3] = {0, 0, 24};
+    ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, up, 0.25, &columns));
+    ck_ok(ctx,
+        vugi_airtree_build(ctx, &ctx->mem, &columns, vugi_columns_volume(&columns), speck, &d));
+    ck_assert_uint_eq(d.count, 1);
+    ck_ok(ctx, vugi_vents_build(ctx, &ctx->mem, &d, NULL, NULL, 0, 0, &v));
+    double pose[3];
+    vugi_to_pose(d.basis, in_middle, pose);
+    vugi_vents_span(&d, vugi_airtree_span(&d, pose, -1), 24.5, 7, &v);
+    ck_assert_int_eq(v.vent[0], 7);
+    ck_close(v.level[0], 20.0, 1e-4);
+    vugi_vents_free(&ctx->mem, &v);
+    vugi_columns_free(&ctx->mem, &columns);
+    vugi_airtree_free(&ctx->mem, &d);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* Air below the middle fills it, then the ring, then both sink below the sill as one. */
 START_TEST(air_fills_spills_and_merges)
 {
@@ -324,6 +353,7 @@ int main(void)
     Suite *suite = suite_create("plan air");
     TCase *tc = tcase_create("air");
     tcase_add_test(tc, two_domes_and_their_sill);
+    tcase_add_test(tc, a_vent_in_a_speck_works_from_its_sill);
     tcase_add_test(tc, air_fills_spills_and_merges);
     tcase_add_test(tc, turning_keeps_the_air);
     tcase_add_test(tc, first_fill_equals_the_flood);

@@ -41,6 +41,7 @@ START_TEST(even_wall)
     ck_ok(ctx, vug_thickness_measure(ctx, mesh, NULL, 2.0, &both));
     ck_ok(ctx, vug_thickness_measure(ctx, mesh, c, 2.0, &outer));
     vug_thickness_info info = summary(outer);
+    /* Archimedes: 4 pi R^2; the wall is the difference of the radii. */
     ck_near(info.area_mm2, 4.0 * PI * 400.0, 1e-3);
     ck_near(summary(both).area_mm2, 4.0 * PI * (400.0 + 324.0), 1e-3);
     /* Facets of 1/160 turn stand off the ball by (1 - cos(pi / 160)) R = 0.004. */
@@ -87,6 +88,7 @@ START_TEST(uneven_wall)
         if (vertex[v] > 0.0)
             ck_close(vertex[v], eccentric(xyz[3 * v + 2] / 20.0), 0.015);
     vug_thickness_info info = summary(t);
+    /* By hand: above 20 - (18 + 1), below 20 - (18 - 1). */
     ck_close(info.min_mm, 1.0, 0.01);
     ck_close(info.min_at_mm[2], 20.0, 0.1);
     ck_close(info.max_mm, 3.0, 0.01);
@@ -123,7 +125,7 @@ START_TEST(uneven_wall)
 END_TEST
 
 /* A box of 12 triangles: the wall is thin in the middle of its faces, where no vertex is, and not at
- * its edges, where the faces only turn. */
+ * its edges, where the faces only turn. Walls are differences of the boxes' sides, by hand. */
 START_TEST(large_triangles)
 {
     vug_context *ctx = test_context();

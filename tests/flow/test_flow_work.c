@@ -415,6 +415,26 @@ START_TEST(interval_arithmetic)
 }
 END_TEST
 
+static vug_status hump(void *user, const double *input, double *answer)
+{
+    (void)user;
+    *answer = input[0] * (1.0 - input[1] * input[1]);
+    return VUG_OK;
+}
+
+/* x (1 - y^2) is 0 at all corners of [1,3] x [-1,1], 2 in the middle, and 1 to 3 with x alone: by hand. */
+START_TEST(an_interval_that_is_not_monotone)
+{
+    const double low[2] = {1.0, -1.0}, typical[2] = {2.0, 0.0}, high[2] = {3.0, 1.0};
+    vug_interval range = {.struct_size = sizeof range};
+    ck_ok(NULL, vug_interval_of(NULL, hump, NULL, low, typical, high, 2, NULL, &range));
+    ck_close(range.low, 0.0, 1e-12);
+    ck_near(range.high, 3.0, 1e-12);
+    ck_assert_int_eq(range.decides, 0);
+    ck_near(range.share, 2.0 / 3.0, 1e-12);
+}
+END_TEST
+
 /* ---- rinsing --------------------------------------------------------------------------- */
 
 START_TEST(rinsing_dilutes)
@@ -863,6 +883,7 @@ int main(void)
     tcase_add_test(tc, hole_names_what_decides);
     tcase_add_test(tc, hole_range_covers_and_decides);
     tcase_add_test(tc, interval_arithmetic);
+    tcase_add_test(tc, an_interval_that_is_not_monotone);
     tcase_add_test(tc, rinsing_dilutes);
     tcase_add_test(tc, rinsing_poorly_mixed);
     tcase_add_test(tc, soaking_against_flushing);

@@ -63,7 +63,7 @@ START_TEST(grids_fit_or_are_refused)
 {
     vug_context *ctx = test_context();
     vugi_grid grid = cube_grid(ctx, 10.0, 20);
-    ck_assert_int_eq(grid.n[0], 25);
+    ck_assert_int_eq(grid.n[0], 25); /* 20 cells have 21 points; and a margin of 2 on both sides */
     ck_close(grid.h, 1.0, 1e-15);
     double p[3];
     for (size_t c = 0; c < vugi_grid_count(&grid); c += 97) {
@@ -121,6 +121,7 @@ START_TEST(surface_nets_are_refused_at_the_border)
     field[9 * 9 * 4 + 9 * 4 + 4] = -1.0f; /* one point: an octahedron */
     field[9 * 9 * 5 + 9 * 5 + 4] = -1.0f; /* and another, touching at an edge: apart */
     ck_ok(ctx, vugi_surface_net(ctx, &grid, field, 0.0, &mesh));
+    /* A net has a vertex in each of the 8 cubes about a point and two triangles over each of its 6 edges. */
     ck_assert_uint_eq(mesh->vertex_count, 16);
     ck_assert_uint_eq(mesh->triangle_count, 24);
     ck_close(volume(mesh), 2.0 * grid.h * grid.h * grid.h * 0.125 * 1.0, 0.06);

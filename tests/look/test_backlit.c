@@ -129,12 +129,17 @@ START_TEST(a_ball_dims_by_its_chord)
 END_TEST
 
 /* A hollow block, 20 x 20 x 40 with 2 mm walls and a bore in its roof, filled half with its roof up. */
+static void add_block(shape *s, double x)
+{
+    shape_box(s, (const double[3]){x, 0, 0}, (const double[3]){x + 20, 20, 40}, 0);
+    shape_box(s, (const double[3]){x + 2, 2, 2}, (const double[3]){x + 18, 18, 38}, 1);
+}
+
 static vug_cavities *half_full(vug_context *ctx, double volume, const double up[3],
     vug_moment **moment)
 {
     shape s = {.xyz = NULL};
-    shape_box(&s, (const double[3]){0, 0, 0}, (const double[3]){20, 20, 40}, 0);
-    shape_box(&s, (const double[3]){2, 2, 2}, (const double[3]){18, 18, 38}, 1);
+    add_block(&s, 0.0);
     vug_mesh *mesh = shape_mesh(ctx, &s);
     const double hole[7] = {10, 10, 40, 0, 0, 1, 2};
     vug_cavities *cavities = cavities_by_hole(ctx, mesh, hole);
@@ -148,8 +153,7 @@ static vug_cavities *half_full(vug_context *ctx, double volume, const double up[
 static vug_mesh *block(vug_context *ctx)
 {
     shape s = {.xyz = NULL};
-    shape_box(&s, (const double[3]){0, 0, 0}, (const double[3]){20, 20, 40}, 0);
-    shape_box(&s, (const double[3]){2, 2, 2}, (const double[3]){18, 18, 38}, 1);
+    add_block(&s, 0.0);
     return shape_mesh(ctx, &s);
 }
 
@@ -187,6 +191,37 @@ START_TEST(liquid_stands_to_its_level)
     vug_moment_free(moment);
     vug_mesh_free(mesh);
     vug_cavities_free(cavities);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A second block beside the first, which nothing was let into: its 16 mm hold air, or liquid if all else is said to be
+ * filled. */
+START_TEST(what_a_moment_does_not_tell_of)
+{
+    vug_context *ctx = test_context();
+    vug_moment *moment = NULL;
+    vug_course *course = NULL;
+    const double up[3] = {0, 0, 1}, hole[7] = {10, 10, 40, 0, 0, 1, 2};
+    shape s = {.xyz = NULL};
+    add_block(&s, 0.0);
+    add_block(&s, 30.0);
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    vug_cavities *cavities = cavities_by_hole(ctx, mesh, hole);
+    ck_ok(ctx, vug_fill_run(ctx, cavities, NULL, up, NULL, 0, NULL, &course));
+    ck_ok(ctx, vug_course_at_volume(ctx, course, 16.0 * 16.0 * 18.0, &moment));
+    ck_assert_uint_eq(vug_cavities_count(cavities), 2);
+    vug_backlit look = usual();
+    look.liquid_per_mm[0] = 0.05;
+    for (look.filled = 0; look.filled <= 1; look.filled++) {
+        render(ctx, mesh, cavities, moment, look);
+        ck_close(pixel[60][20][0], byte(1.0, 0.4 + 0.05 * 16.0), 0.51);
+        ck_close(pixel[60][70][0], byte(1.0, 0.4 + 0.05 * 16.0 * look.filled), 0.51);
+    }
+    vug_moment_free(moment);
+    vug_course_free(course);
+    vug_cavities_free(cavities);
+    vug_mesh_free(mesh);
     vug_context_free(ctx);
 }
 END_TEST
@@ -298,6 +333,7 @@ int main(void)
     tcase_add_test(tc, the_picture_is_not_mirrored);
     tcase_add_test(tc, a_ball_dims_by_its_chord);
     tcase_add_test(tc, liquid_stands_to_its_level);
+    tcase_add_test(tc, what_a_moment_does_not_tell_of);
     tcase_add_test(tc, liquid_held_askew);
     tcase_add_test(tc, bad_input_is_refused);
     suite_add_tcase(suite, tc);

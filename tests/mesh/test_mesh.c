@@ -12,6 +12,9 @@
 
 /* ---- shapes -------------------------------------------------------------------- */
 
+/* Counts and measures below are those of unit cubes, by hand: 8 corners, 12 triangles, 18 edges (Euler: 8 - 18 +
+ * 12 = 2), volume 1, area 6, and what two of them have in common where they touch. */
+
 static const double cube_xyz[24] = {0, 0, 0, 1, 0, 0, 1, 1, 0, 0, 1, 0, 0, 0, 1, 1, 0, 1, 1, 1, 1,
     0, 1, 1};
 static const uint32_t cube_triangles[36] = {0, 2, 1, 0, 3, 2, 4, 5, 6, 4, 6, 7, 0, 1, 5, 0, 5, 4, 1,
@@ -245,7 +248,8 @@ END_TEST
 START_TEST(open_edges_are_counted)
 {
     vug_context *ctx = test_context();
-    vug_mesh *mesh = make(ctx, cube_xyz, 8, cube_triangles, 10); /* one side is missing */
+    vug_mesh *mesh = make(ctx, cube_xyz, 8, cube_triangles,
+        10); /* one side is missing: its 4 edges */
     vug_mesh_measures m = measure(ctx, mesh);
     ck_assert_uint_eq(m.edges_open, 4);
     ck_assert_uint_eq(m.edges_nonmanifold + m.edges_flipped, 0);
@@ -265,7 +269,7 @@ START_TEST(flipped_triangles_are_counted)
     triangles[2] = cube_triangles[1];
     vug_mesh *mesh = make(ctx, cube_xyz, 8, triangles, 12);
     vug_mesh_measures m = measure(ctx, mesh);
-    ck_assert_uint_eq(m.edges_flipped, 3);
+    ck_assert_uint_eq(m.edges_flipped, 3); /* those of the one triangle */
     ck_assert_uint_eq(m.edges_open + m.edges_nonmanifold, 0);
     ck_assert_int_eq(m.closed, 0);
     ck_assert_uint_eq(m.shells, 1);

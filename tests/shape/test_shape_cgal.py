@@ -43,6 +43,20 @@ def off(path, xyz, triangles):
     return path
 
 
+def walls(room, name, mesh):
+    """A wall lies between the widest ball that touches at a vertex and crosses nothing, and the straight way."""
+    told = np.asarray(mesh.thickness().vertices)
+    ball, way = np.array(ask(room, "walls", off(room / "walls.off", mesh.vertices, mesh.triangles))).T
+    known = np.isfinite(way) & (told > 0)
+    told, ball, way = told[known], ball[known], way[known]
+    within = (told > 0.97 * ball) & (told < 1.03 * way)
+    print(f"{name}: of {len(told)} walls {100 * within.mean():.2f} % between ball and straight way, median {np.median(told):.4f}"
+          f" mm, by ball {np.median(ball):.4f}, straight {np.median(way):.4f}")
+    check(known.mean() > 0.99, f"{name}: {100 * known.mean():.1f} % of the vertices have a wall")
+    check(within.mean() > 0.99, f"{name}: {100 * within.mean():.2f} % of the walls between ball and straight way")
+    check(abs(np.median(told) / np.median(ball) - 1) < 0.03, f"{name}: median {np.median(told)}, ball {np.median(ball)}")
+
+
 def hollowed(room, name, scale, **options):
     """With a bound for simplifying: vertices of the finer surface are no farther from the simpler one."""
     mesh = vug.Mesh.load(DATA / name, unit_mm=scale, warn_of_size=0)
@@ -60,6 +74,8 @@ def hollowed(room, name, scale, **options):
     check(least >= allowed, f"{name}: {least:.4f} mm of wall, less than {allowed:.4f}")
     check(least >= info.least_wall_mm - 1e-6, f"{name}: {least} mm of wall, less than the {info.least_wall_mm} told")
     simple = options.get("simplify_mm")
+    if not simple:  # the normal at a vertex of few wide triangles says little
+        walls(room, name, made)
     if simple:
         fine, before, _ = mesh.hollow(**{**options, "simplify_mm": 0.0})
         whole = off(room / "fine.off", np.asarray(fine.vertices)[first:],
@@ -150,7 +166,7 @@ def main():
             hollowed(room, "spot.ply", 30, wall_mm=3.0, cells=80, simplify_mm=bound)
         hollowed(room, "csg_with_sealed_ball.stl", 1, wall_mm=0.8, chamber_mm=0.5, cells=80, simplify_mm=0.05)
         bored(room, int(sys.argv[1]) if len(sys.argv) > 1 else 20)
-        bored_again(room, 100)
+        bored_again(room, int(sys.argv[2]) if len(sys.argv) > 2 else 100)
     report.end()
 
 

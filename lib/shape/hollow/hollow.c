@@ -29,6 +29,9 @@ static const double STEPS_LEAST = 2.0, STEPS_GOOD = 5.0;
 
 static const double SLOPE_MOST = 60.0; /* degrees */
 
+/* Bytes in use at the most, measured, surfaces included. */
+static const double PER_POINT = 11.0;
+
 enum { CELLS_FEW = 120, CELLS_MANY = 320 };
 
 typedef struct job {
@@ -160,7 +163,11 @@ static vug_status lay_grid(job *j)
             "%d cells along %g mm are too coarse for a wall or half a throat of %g mm: use %d or "
             "more, or 0",
             (int)j->o.cells, longest, finest, (int)least);
-    return vugi_grid_fit(j->ctx, j->mesh->lo, j->mesh->hi, (int32_t)cells, 2, &j->grid);
+    vug_status status = vugi_grid_fit(j->ctx, j->mesh->lo, j->mesh->hi, (int32_t)cells, 2,
+        &j->grid);
+    return status
+        ? status
+        : vugi_expect_memory(j->ctx, PER_POINT * (double)vugi_grid_count(&j->grid), "hollowing");
 }
 
 static void find_floor(job *j)
