@@ -62,7 +62,7 @@ START_TEST(arcs_hang_in_their_nodes)
     vugi_graph g;
     double before[HEIGHTS];
     ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, ups[_i], 0.5, &c));
-    ck_ok(ctx, vugi_graph_build(ctx, &ctx->mem, &c, 0, 0.0, NULL, 0, &g));
+    ck_ok(ctx, vugi_graph_build(ctx, &ctx->mem, &c, 0, 0.0, NULL, NULL, 0, &g));
     check_links(&g);
     ck_near(volume_below(&g, c.zhi), vugi_columns_volume(&c), 1e-9);
     for (int i = 0; i < HEIGHTS; i++)
