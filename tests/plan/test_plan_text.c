@@ -201,6 +201,10 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_percent(1e-6, 5.0).text, "less than 0.01 %");
     ck_assert_str_eq(vugi_words_percent(1.0, 300.0).text, "0.33 %");
     ck_assert_str_eq(vugi_words_percent(1.0, 3.0).text, "33 %");
+    ck_assert_str_eq(vugi_words_percent(99.6, 100.0).text,
+        "99.6 %"); /* or parts would be more than the whole */
+    ck_assert_str_eq(vugi_words_percent(99.999, 100.0).text, "99.9 %");
+    ck_assert_str_eq(vugi_words_percent(100.0, 100.0).text, "100 %");
     ck_assert_str_eq(vugi_words_rate(350.0).text, "0.35 mL a second");
     ck_assert_str_eq(vugi_words_rate(5.0).text, "0.3 mL a minute");
     ck_assert_str_eq(vugi_words_mm(2.5).text, "2.5");

@@ -67,8 +67,10 @@ vugi_words vugi_words_percent(double part, double whole)
         vugi_print(w.text, sizeof w.text, "less than 0.01 %%");
     else if (percent < 9.995)
         vugi_print(w.text, sizeof w.text, "%.2f %%", percent);
-    else
+    else if (percent < 99.5 || percent >= 100.0)
         vugi_print(w.text, sizeof w.text, "%.0f %%", percent);
+    else /* what is not all is not told as all */
+        vugi_print(w.text, sizeof w.text, "%.1f %%", fmin(percent, 99.9));
     return w;
 }
 
