@@ -30,7 +30,7 @@ static int check_at(const tool *program, const part_settings *s, const vug_cours
     for (size_t i = 0; i < at->count; i++)
         if (!(at->number[i] >= 0.99999 * least && at->number[i] <= 1.00001 * most))
             return fail_usage(program, "--at %g: there are %.6g to %.6g mm3 inside on the way",
-                at->number[i], least, most);
+                at->number[i], 1e-3 * round(1e3 * least), 1e-3 * round(1e3 * most));
     return DONE;
 }
 
