@@ -3,6 +3,7 @@
 
 #include "base/angle.h"
 #include "base/root.h"
+#include "base/sort.h"
 #include "base/vec.h"
 #include "cavity/cap.h"
 #include "cavity/depth.h"
@@ -17,6 +18,10 @@
 
 /* How far the search for a hole goes, in reaches. */
 static const double SEARCH_OUT = 1.0, SEARCH_IN = 4.0, BORE_MOST = 10.0;
+
+/* Of bores that cross, a place is on the wall of one if it is off the median distance from its axis by no more than so
+ * many times what half of all are, and so much of that distance. */
+static const double ASIDE = 3.0, SMOOTH = 0.01;
 
 /* An oblique section of a bore is no wider than that, in areas of the bore. */
 static const double WIDER = 2.0;
@@ -560,6 +565,47 @@ bool vugi_holes_meet(const vugi_hole *p, const vugi_hole *q)
         && vugi_dot(p->normal, q->normal) > 0.0 && passes(p, q, reach) && passes(q, p, reach);
 }
 
+static int compare_lengths(const void *left, const void *right, const void *user)
+{
+    (void)user;
+    const double *p = left, *q = right;
+    return (*p > *q) - (*p < *q);
+}
+
+static double median_of(const vugi_allocator *mem, double *x, size_t count)
+{
+    return vugi_sort(mem, x, count, sizeof *x, compare_lengths, NULL) ? x[count / 2] : NAN;
+}
+
+/* Drops places of a ring that are not as far from the axis as most: they are of another bore's wall. */
+static vug_status keep_own(const search *s, vugi_loop *loop)
+{
+    const vugi_allocator *mem = &s->ctx->mem;
+    const size_t n = loop->count;
+    double *away = vugi_alloc(mem, 2 * n + 1, sizeof *away), *scratch = away + n;
+    if (!away)
+        return vugi_fail_memory(s->ctx);
+    for (size_t i = 0; i < n; i++) {
+        double d[3];
+        vugi_subtract(loop->point + 3 * i, s->hole->center, d);
+        double along = vugi_dot(d, s->hole->normal);
+        scratch[i] = away[i] = sqrt(fmax(0.0, vugi_dot(d, d) - along * along));
+    }
+    const double middle = n > 0 ? median_of(mem, scratch, n) : 0.0;
+    for (size_t i = 0; i < n; i++)
+        scratch[i] = fabs(away[i] - middle);
+    const double off = n > 0 ? median_of(mem, scratch, n) : 0.0;
+    loop->count = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (!(fabs(away[i] - middle) <= ASIDE * off + SMOOTH * middle))
+            continue;
+        loop->triangle[loop->count] = loop->triangle[i];
+        memmove(loop->point + 3 * loop->count++, loop->point + 3 * i, 3 * sizeof *loop->point);
+    }
+    vugi_free(mem, away);
+    return VUG_OK;
+}
+
 static vug_status list_rings(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *const *hole, size_t count, vugi_plane *plane, vugi_loop *loop)
 {
@@ -572,6 +618,8 @@ static vug_status list_rings(vug_context *ctx, const vug_mesh *part, const uint3
         status = list_near(&s, (SEARCH_IN + 2.0) * s.reach);
         if (!status)
             status = list_ring(&s, &ring, &depth);
+        if (!status)
+            status = keep_own(&s, &ring.loop);
         plane[i] = ring.plane;
         loop[i] = ring.loop;
         vugi_free(&ctx->mem, s.near_list);
