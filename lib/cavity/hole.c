@@ -497,11 +497,12 @@ static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_ope
     return status;
 }
 
-/* Is a section so much wider than the bore that someone named that it is something else that the axis passes? */
-static bool too_wide(const search *s, const section *cut)
+/* Is a section so far in and so much wider than the bore that someone named that it is the room behind? A countersunk
+ * bore is wide at the skin. */
+static bool is_beyond(const search *s, const section *cut, double depth)
 {
     double d = s->hole->diameter;
-    return d > 0.0 && cut->loop.area > WIDER * 0.25 * VUGI_PI * d * d;
+    return d > 0.0 && depth > d && cut->loop.area > WIDER * 0.25 * VUGI_PI * d * d;
 }
 
 /* A hole that someone named. */
@@ -513,7 +514,7 @@ static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_ope
     vug_status status = list_near(s, (BORE_MOST + SEARCH_IN + 2.0) * s->hole->reach);
     if (!status)
         status = find_cap(s, cut, &depth, found);
-    if (!status && (!*found || too_wide(s, cut))) {
+    if (!status && (!*found || is_beyond(s, cut, depth))) {
         section ring = {.loop = {.count = 0}};
         bool seen = *found, placed;
         status = place_ring(s, &ring, wall, o, &placed);
