@@ -18,7 +18,8 @@
 /* ---- parting --------------------------------------------------------------- */
 
 typedef struct found_hole {
-    bool joined;     /* leaves by the rim of another that was named before, and has no opening of its own */
+    bool
+        joined; /* leaves by the rim of another that was named before, and has no opening of its own */
     bool placed;     /* in the mesh, with a rim */
     bool to_outside; /* one side of its cap is not a cavity */
     vugi_wall wall;
