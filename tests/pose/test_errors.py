@@ -57,6 +57,7 @@ def main():
             errors.part(count, 12, vug, poses=2, facets=30, columns=140, sides=sides)
         for seed in CUT:
             errors.rims(count, seed, vug)
+        errors.named(count, vug)
         families(report)
         sealed = errors.Count()
         for seed in SEALED:
