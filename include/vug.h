@@ -1183,7 +1183,8 @@ VUG_API vug_status vug_cavity_options_init(vug_cavity_options *options, size_t s
  *  caller names: a point on the outer skin x, y, z (mm), a direction outward (any length), a
  *  diameter (mm). A named hole that is in the mesh (its edge within one diameter of the axis) is
  *  taken as it is there, whatever its width; one that is not becomes a planned bore through the
- *  wall. holes may be NULL with hole_count 0. Openings keep the order
+ *  wall. Bores in the mesh that run together and leave by one rim are one opening, in the place of
+ *  the first of them. holes may be NULL with hole_count 0. Openings keep the order
  *  in which they are named, within their cavity. The part is shared, not copied: it may be freed.
  *  *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a named

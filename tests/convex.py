@@ -93,12 +93,14 @@ def inside(polygon, piece):
     return polygon
 
 
-def outside(polygon, piece, rough=False):
-    """What of a polygon is not in a piece, as convex polygons. rough: in pieces too if it only passes by."""
+def outside(polygon, piece, rough=False, flush=False):
+    """What of a polygon is not in a piece, as convex polygons. rough: in pieces too if it only passes by. flush: what lies in
+    a face of the piece is in it."""
     if (polygon.max(0) < piece.lo).any() or (polygon.min(0) > piece.hi).any():
         return [polygon]
     d = polygon @ piece.n.T - piece.c
-    if (d >= -NEAR).all(0).any():
+    beyond = (d >= -NEAR).all(0)
+    if (beyond & ~(flush & (d <= NEAR).all(0))).any():
         return [polygon]
     kept = []
     rest = polygon
@@ -112,14 +114,15 @@ def outside(polygon, piece, rough=False):
 
 
 def skin(pieces, rough=False):
-    """The polygons that bound the union of pieces."""
+    """The polygons that bound the union of pieces. What two have in one plane, as bores that leave through one face of the
+    body do, is there once."""
     polygons = []
     for i, piece in enumerate(pieces):
         for polygon in piece.polygons:
             rest = [polygon]
             for k, other in enumerate(pieces):
                 if k != i:
-                    rest = [part for p in rest for part in outside(p, other, rough)]
+                    rest = [part for p in rest for part in outside(p, other, rough, flush=k < i)]
             polygons += rest
     return polygons
 

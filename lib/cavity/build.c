@@ -18,6 +18,8 @@
 /* ---- parting --------------------------------------------------------------- */
 
 typedef struct found_hole {
+    bool
+        joined; /* leaves by the rim of another that was named before, and has no opening of its own */
     bool placed;     /* in the mesh, with a rim */
     bool to_outside; /* one side of its cap is not a cavity */
     vugi_wall wall;
@@ -35,6 +37,59 @@ static bool take_rim(uint8_t *taken, const vugi_wall *wall)
     return true;
 }
 
+static void drop(vug_context *ctx, found_hole *f)
+{
+    vugi_free(&ctx->mem, f->opening.outline);
+    vugi_wall_free(&ctx->mem, &f->wall);
+    f->opening = (vugi_opening){.cavity = -1};
+    f->placed = false;
+}
+
+/* Numbers of the named bores that meet hole i or one another, i the first; those that came before have been looked at. */
+static size_t list_meeting(const vugi_hole *hole, size_t hole_count, const found_hole *found,
+    size_t i, size_t *number)
+{
+    size_t count = 1;
+    number[0] = i;
+    for (size_t n = 0; n < count; n++) {
+        for (size_t k = i + 1; k < hole_count; k++) {
+            bool known = found[k].joined || !vugi_holes_meet(hole + number[n], hole + k);
+            for (size_t m = 0; m < count && !known; m++)
+                known = number[m] == k;
+            if (!known)
+                number[count++] = k;
+        }
+    }
+    return count;
+}
+
+/* Looks if hole i and others share a rim: then i has the opening of all. */
+static vug_status place_joined(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *hole, size_t hole_count, found_hole *found, size_t i)
+{
+    size_t *number = vugi_alloc(&ctx->mem, hole_count, sizeof *number), count = 0, widest = 0;
+    const vugi_hole **member = vugi_alloc(&ctx->mem, hole_count, sizeof *member);
+    vug_status status = number && member ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status)
+        count = list_meeting(hole, hole_count, found, i, number);
+    for (size_t k = 0; k < count; k++) {
+        member[k] = hole + number[k];
+        widest = member[k]->diameter > member[widest]->diameter ? k : widest;
+    }
+    if (count > 1) {
+        const vugi_hole *swap = member[0];
+        member[0] = member[widest];
+        member[widest] = swap;
+        status = vugi_hole_join(ctx, part, other, member, count, &found[i].wall, &found[i].opening,
+            &found[i].placed);
+    }
+    for (size_t k = 1; k < count && found[i].placed && !status; k++)
+        found[number[k]].joined = true;
+    vugi_free(&ctx->mem, number);
+    vugi_free(&ctx->mem, member);
+    return status;
+}
+
 /* Looks for all holes in the mesh. Of two in one place the first counts. */
 static vug_status place_holes(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, size_t hole_count, found_hole *found)
@@ -43,12 +98,13 @@ static vug_status place_holes(vug_context *ctx, const vug_mesh *part, const uint
     vug_status status = taken ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count && !status; i++) {
         found_hole *f = found + i;
-        status = vugi_hole_place(ctx, part, other, hole + i, &f->wall, &f->opening, &f->placed);
-        if (!status && f->placed && !take_rim(taken, &f->wall)) {
-            vugi_free(&ctx->mem, f->opening.outline);
-            f->opening = (vugi_opening){.cavity = -1};
-            f->placed = false;
-        }
+        if (f->joined)
+            continue;
+        status = place_joined(ctx, part, other, hole, hole_count, found, i);
+        if (!status && !f->placed)
+            status = vugi_hole_place(ctx, part, other, hole + i, &f->wall, &f->opening, &f->placed);
+        if (!status && f->placed && !take_rim(taken, &f->wall))
+            drop(ctx, f);
         if (!status)
             status = vugi_step(ctx, 0.2 * (double)(i + 1) / (double)hole_count);
     }
@@ -353,6 +409,8 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         double volume[2];
         bool planned = false;
         o->cavity = found[i].placed && found[i].to_outside ? cavity_of_cap(c, (int32_t)i) : -1;
+        if (found[i].joined)
+            continue;
         if (!found[i].placed && hole[i].diameter > 0.0) {
             vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count, volume,
                 &planned);

@@ -3,6 +3,7 @@
 
 #include "base/angle.h"
 #include "base/root.h"
+#include "base/sort.h"
 #include "base/vec.h"
 #include "cavity/cap.h"
 #include "cavity/depth.h"
@@ -17,6 +18,13 @@
 
 /* How far the search for a hole goes, in reaches. */
 static const double SEARCH_OUT = 1.0, SEARCH_IN = 4.0, BORE_MOST = 10.0;
+
+/* Of bores that cross, a place is on the wall of one if it is off the median distance from its axis by no more than so
+ * many times what half of all are, and so much of that distance. */
+static const double ASIDE = 3.0, SMOOTH = 0.01;
+
+/* An oblique section of a bore is no wider than that, in areas of the bore. */
+static const double WIDER = 2.0;
 
 typedef struct search {
     vug_context *ctx;
@@ -243,28 +251,29 @@ static bool outermost_wall(const search *s, const double across[3], uint32_t *tr
     return true;
 }
 
-/* A ring of places on the wall around the axis in place of a section. depth: of the innermost. */
-static vug_status find_ring(search *s, section *ring, double *depth, bool *found)
+/* A ring of places on the wall around the axis in place of a section, as far as it is there. depth: of the
+ * innermost. */
+static vug_status list_ring(search *s, section *ring, double *depth)
 {
     const vugi_allocator *mem = &s->ctx->mem;
     vugi_loop *loop = &ring->loop;
     ring->plane = vugi_plane_at(s->hole->center, s->hole->normal);
-    *found = false;
     *depth = -INFINITY;
     if (!vugi_reserve(mem, &loop->triangle, &loop->capacity, RING, sizeof *loop->triangle)
         || !vugi_reserve(mem, &loop->point, &loop->point_capacity, 3 * (size_t)RING,
             sizeof *loop->point))
         return vugi_fail_memory(s->ctx);
-    for (loop->count = 0; loop->count < RING; loop->count++) {
-        double across[3], here, angle = 2.0 * VUGI_PI * (double)loop->count / RING;
+    loop->count = 0;
+    for (int i = 0; i < RING; i++) {
+        double across[3], here, angle = 2.0 * VUGI_PI * i / RING;
         for (int k = 0; k < 3; k++)
             across[k] = cos(angle) * ring->plane.u[k] + sin(angle) * ring->plane.v[k];
         if (!outermost_wall(s, across, loop->triangle + loop->count, loop->point + 3 * loop->count,
                 &here))
-            return VUG_OK;
+            continue;
+        loop->count++;
         *depth = fmax(*depth, here);
     }
-    *found = true;
     return VUG_OK;
 }
 
@@ -456,8 +465,8 @@ static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_ope
     bool *found)
 {
     double depth;
-    vug_status status = find_ring(s, ring, &depth, found);
-    *found = *found && open_outside(s, depth);
+    vug_status status = list_ring(s, ring, &depth);
+    *found = !status && ring->loop.count == RING && open_outside(s, depth);
     if (!status && *found)
         status = vugi_wall_grow(s->ctx, s->part, s->other, &ring->plane, &ring->loop, wall, found);
     if (!status && *found && wall->mouth_count == 0) {
@@ -488,6 +497,14 @@ static vug_status place_known(search *s, section *cut, vugi_wall *wall, vugi_ope
     return status;
 }
 
+/* Is a section so far in and so much wider than the bore that someone named that it is the room behind? A countersunk
+ * bore is wide at the skin. */
+static bool is_beyond(const search *s, const section *cut, double depth)
+{
+    double d = s->hole->diameter;
+    return d > 0.0 && depth > d && cut->loop.area > WIDER * 0.25 * VUGI_PI * d * d;
+}
+
 /* A hole that someone named. */
 static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_opening *o,
     bool *found)
@@ -497,8 +514,16 @@ static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_ope
     vug_status status = list_near(s, (BORE_MOST + SEARCH_IN + 2.0) * s->hole->reach);
     if (!status)
         status = find_cap(s, cut, &depth, found);
-    if (!status && !*found)
-        return place_ring(s, cut, wall, o, found);
+    if (!status && (!*found || is_beyond(s, cut, depth))) {
+        section ring = {.loop = {.count = 0}};
+        bool seen = *found, placed;
+        status = place_ring(s, &ring, wall, o, &placed);
+        vugi_loop_free(&s->ctx->mem, &ring.loop);
+        *found = placed;
+        if (status || placed || !seen)
+            return status;
+        *found = true;
+    }
     *found = *found && open_outside(s, depth);
     if (status || !*found)
         return status;
@@ -521,5 +546,125 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
                                      : place_named(&s, &cut, wall, opening, found);
     vugi_loop_free(&ctx->mem, &cut.loop);
     vugi_free(&ctx->mem, s.near_list);
+    return status;
+}
+
+/* ---- one rim of several -------------------------------------------------------------- */
+
+static bool passes(const vugi_hole *p, const vugi_hole *q, double reach)
+{
+    double away[3];
+    vugi_subtract(q->center, p->center, away);
+    double along = vugi_dot(away, p->normal), far2 = vugi_dot(away, away);
+    return fabs(along) < reach && far2 - along * along < reach * reach;
+}
+
+bool vugi_holes_meet(const vugi_hole *p, const vugi_hole *q)
+{
+    double reach = p->diameter + q->diameter; /* a rim is longer than its bore is wide */
+    return p->diameter > 0.0 && q->diameter > 0.0 && !p->placed && !q->placed
+        && vugi_dot(p->normal, q->normal) > 0.0 && passes(p, q, reach) && passes(q, p, reach);
+}
+
+static int compare_lengths(const void *left, const void *right, const void *user)
+{
+    (void)user;
+    const double *p = left, *q = right;
+    return (*p > *q) - (*p < *q);
+}
+
+static double median_of(const vugi_allocator *mem, double *x, size_t count)
+{
+    return vugi_sort(mem, x, count, sizeof *x, compare_lengths, NULL) ? x[count / 2] : NAN;
+}
+
+/* Drops places of a ring that are not as far from the axis as most: they are of another bore's wall. */
+static vug_status keep_own(const search *s, vugi_loop *loop)
+{
+    const vugi_allocator *mem = &s->ctx->mem;
+    const size_t n = loop->count;
+    double *away = vugi_alloc(mem, 2 * n + 1, sizeof *away), *scratch = away + n;
+    if (!away)
+        return vugi_fail_memory(s->ctx);
+    for (size_t i = 0; i < n; i++) {
+        double d[3];
+        vugi_subtract(loop->point + 3 * i, s->hole->center, d);
+        double along = vugi_dot(d, s->hole->normal);
+        scratch[i] = away[i] = sqrt(fmax(0.0, vugi_dot(d, d) - along * along));
+    }
+    const double middle = n > 0 ? median_of(mem, scratch, n) : 0.0;
+    for (size_t i = 0; i < n; i++)
+        scratch[i] = fabs(away[i] - middle);
+    const double off = n > 0 ? median_of(mem, scratch, n) : 0.0;
+    loop->count = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (!(fabs(away[i] - middle) <= ASIDE * off + SMOOTH * middle))
+            continue;
+        loop->triangle[loop->count] = loop->triangle[i];
+        memmove(loop->point + 3 * loop->count++, loop->point + 3 * i, 3 * sizeof *loop->point);
+    }
+    vugi_free(mem, away);
+    return VUG_OK;
+}
+
+static vug_status list_rings(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *const *hole, size_t count, vugi_plane *plane, vugi_loop *loop)
+{
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < count && !status; i++) {
+        search s = {.ctx = ctx, .part = part, .other = other, .hole = hole[i]};
+        section ring = {.loop = {.count = 0}};
+        double depth;
+        s.reach = hole[i]->reach;
+        status = list_near(&s, (SEARCH_IN + 2.0) * s.reach);
+        if (!status)
+            status = list_ring(&s, &ring, &depth);
+        if (!status)
+            status = keep_own(&s, &ring.loop);
+        plane[i] = ring.plane;
+        loop[i] = ring.loop;
+        vugi_free(&ctx->mem, s.near_list);
+    }
+    return status;
+}
+
+/* Both bores are between the opening and the cavity: it has no mouth of its own, and is as long as the wall of the
+ * bores is all around. */
+static void measure_joined(const vug_mesh *mesh, const vugi_wall *w, vugi_opening *o)
+{
+    const section none = {.loop = {.count = 0}};
+    double height = 0.0;
+    measure_rim(w, &none, o);
+    if (w->mouth_count > 0)
+        vugi_wall_winding(mesh, w, w->mouth, w->mouth_count, &height);
+    vugi_wall_frame(w, o->center, o->inner);
+    o->bore_length = fmax(0.0, o->inner[2] - height);
+    o->mouth_level = -o->bore_length;
+    vugi_along(o->center, w->axis, -o->bore_length, o->inner);
+}
+
+vug_status vugi_hole_join(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *const *hole, size_t count, vugi_wall *wall, vugi_opening *opening, bool *found)
+{
+    const vugi_allocator *mem = &ctx->mem;
+    vugi_plane *plane = vugi_alloc(mem, count, sizeof *plane);
+    vugi_loop *loop = vugi_calloc(mem, count, sizeof *loop);
+    vug_status status = plane && loop ? list_rings(ctx, part, other, hole, count, plane, loop)
+                                      : vugi_fail_memory(ctx);
+    *found = false;
+    if (!status)
+        status = vugi_wall_join(ctx, part, other, plane, loop, count, wall, found);
+    if (!status && *found) {
+        wall->clean = false; /* there is no section */
+        status = copy_ends(ctx, part, wall, false, opening);
+    }
+    if (!status && *found) {
+        measure_joined(part, wall, opening);
+        vugi_cap_fit(part, other, wall, opening);
+    }
+    for (size_t i = 0; i < count && loop; i++)
+        vugi_loop_free(mem, loop + i);
+    vugi_free(mem, plane);
+    vugi_free(mem, loop);
     return status;
 }

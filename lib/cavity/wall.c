@@ -27,7 +27,7 @@ static const double FACING_WITH_SKIN = 0.25, ONE_PLANE = 1.0 - 1e-9;
  * mesh is inside the circle through the farthest then. */
 static const double ROUND = 1.25;
 
-enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48, THROUGH = 3 };
+enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48, THROUGH = 3, FEW = 6 };
 
 typedef struct growth {
     vug_context *ctx;
@@ -612,18 +612,23 @@ static vug_status start(growth *g)
     return g->outline && g->rho && g->clean && g->mark ? VUG_OK : vugi_fail_memory(g->ctx);
 }
 
-/* A wall without a rim is none. */
-static void finish(growth *g, vug_status status, bool *found)
+static void release(growth *g)
 {
     const vugi_allocator *mem = &g->ctx->mem;
-    *found = !status && g->wall->rim_count > 0;
-    if (!*found)
-        vugi_wall_free(mem, g->wall);
     vugi_free(mem, g->outline);
     vugi_free(mem, g->rho);
     vugi_free(mem, g->clean);
     vugi_free(mem, g->mark);
     vugi_free(mem, g->list);
+}
+
+/* A wall without a rim is none. */
+static void finish(growth *g, vug_status status, bool *found)
+{
+    *found = !status && g->wall->rim_count > 0;
+    if (!*found)
+        vugi_wall_free(&g->ctx->mem, g->wall);
+    release(g);
 }
 
 vug_status vugi_wall_grow(vug_context *ctx, const vug_mesh *mesh, const uint32_t *other,
@@ -658,6 +663,45 @@ vug_status vugi_wall_strip(vug_context *ctx, const vug_mesh *mesh, const uint32_
         status = find_ends(&g);
     wall->mouth_count = 0;
     finish(&g, status, found);
+    return status;
+}
+
+/* Adds the wall that grows from the loop of one bore; *own: it alone. */
+static vug_status add_wall(growth *all, const vugi_plane *plane, const vugi_loop *loop,
+    vugi_wall *own)
+{
+    growth g = {.ctx = all->ctx, .mesh = all->mesh, .other = all->other, .loop = loop, .wall = own};
+    bool seen = false;
+    vug_status status = start(&g);
+    set_axis(own, plane->center, plane->normal);
+    if (!status && loop->count >= FEW)
+        status = fit(&g, &seen);
+    for (size_t i = 0; i < g.count && seen && !status; i++)
+        if (!take(all, g.list[i]))
+            status = vugi_fail_memory(g.ctx);
+    release(&g);
+    return status;
+}
+
+vug_status vugi_wall_join(vug_context *ctx, const vug_mesh *mesh, const uint32_t *other,
+    const vugi_plane *plane, const vugi_loop *loop, size_t count, vugi_wall *wall, bool *found)
+{
+    growth all = {.ctx = ctx, .mesh = mesh, .other = other, .loop = loop, .wall = wall};
+    vugi_wall first = {.rim = NULL}, own;
+    vug_status status = start(&all);
+    for (size_t i = 0; i < count && !status; i++)
+        status = add_wall(&all, plane + i, loop + i, i == 0 ? &first : &own);
+    *wall = first;
+    if (!status)
+        status = find_ends(&all);
+    finish(&all, status, found);
+    for (size_t i = 0; i < count && *found; i++) {
+        double height;
+        set_axis(&own, plane[i].center, plane[i].normal);
+        *found = vugi_wall_winding(mesh, &own, wall->rim, wall->rim_count, &height) == 1;
+    }
+    if (!*found)
+        vugi_wall_free(&ctx->mem, wall);
     return status;
 }
 
