@@ -16,7 +16,8 @@ static vugi_doorway make(const vugi_scene *s, const vugi_door *d)
     double gap = d->hi - d->lo, wide = 12.0 * t->length / (pow(gap, 4) * t->thin);
     vugi_doorway w = {.path = {t->length, t->thin, t->edge},
         .gap = gap,
-        .spot = {VUGI_NONE, VUGI_NONE}};
+        .spot = {VUGI_NONE, VUGI_NONE},
+        .air = VUGI_NONE};
     /* A slot: its sheet carries four times as much as if it touched the roof. Else what is under liquid carries its share,
      * so that the middle counts when it is full. */
     w.whole = wide > slot ? gap : 0.5 * gap;
@@ -60,15 +61,20 @@ void vugi_doorways_place(vugi_network *n)
         }
 }
 
-/* The air in a door, by its excess; NAN: liquid is over its roof on both sides. */
-static double air_in(const vugi_network *n, const vugi_door *d)
+/* The air in a door, or VUGI_NONE: liquid is over its roof on both sides. */
+static uint32_t air_in(const vugi_network *n, const vugi_door *d)
 {
     for (int k = 0; k < 2; k++) {
         uint32_t air = n->r.links.air[d->arc[k]];
         if (air != VUGI_NONE && n->r.level[d->arc[k]] < d->hi)
-            return n->gas[air].excess;
+            return air;
     }
-    return NAN;
+    return VUGI_NONE;
+}
+
+static double excess_in(const vugi_network *n, const vugi_doorway *w)
+{
+    return w->air == VUGI_NONE ? 0.0 : n->gas[w->air].excess;
 }
 
 static void drive(const vugi_doorway *w, double x, double *value, double *slope)
@@ -89,13 +95,13 @@ void vugi_doorways_measure(vugi_network *n, bool half)
     for (size_t i = 0; i < s->door_count; i++) {
         const vugi_door *d = s->door + i;
         vugi_doorway *w = n->doorway + i;
-        double air = air_in(n, d), share = half ? 0.5 : 1.0;
+        double share = half ? 0.5 : 1.0;
         double way = 1e-9 + vugi_path_resistance(n->task->fluid, &w->path, w->flow);
+        w->air = air_in(n, d);
         for (int k = 0; k < 2; k++) {
-            double head = n->head[w->spot[k]], value, slope = 1.0;
-            value = head - d->lo;
-            if (!isnan(air))
-                drive(w, head - d->lo - air, &value, &slope);
+            double head = n->head[w->spot[k]] - excess_in(n, w), value = head - d->lo, slope = 1.0;
+            if (w->air != VUGI_NONE)
+                drive(w, value, &value, &slope);
             w->slope[k] += share * (slope - w->slope[k]);
             w->base[k] = value - w->slope[k] * head;
         }
@@ -135,6 +141,9 @@ void vugi_doorways_put(vugi_network *n)
             n->matrix[own * n->rows + own] += w->slope[k] / w->way;
             n->matrix[own * n->rows + other] -= w->slope[!k] / w->way;
             n->right[own] -= (w->base[k] - w->base[!k]) / w->way;
+            if (w->air != VUGI_NONE && n->gas[w->air].row != VUGI_NONE)
+                n->matrix[own * n->rows + n->gas[w->air].row] -= (w->slope[k] - w->slope[!k])
+                    / w->way;
         }
     }
 }
@@ -145,7 +154,7 @@ void vugi_doorways_flow(vugi_network *n)
         vugi_doorway *w = n->doorway + i;
         double over[2];
         for (int k = 0; k < 2; k++)
-            over[k] = w->base[k] + w->slope[k] * n->head[w->spot[k]];
+            over[k] = w->base[k] + w->slope[k] * (n->head[w->spot[k]] - excess_in(n, w));
         w->flow = is_open(n, w) ? (over[0] - over[1]) / w->way : 0.0;
     }
 }

@@ -638,11 +638,12 @@ static void pass_over(vugi_network *n)
     }
 }
 
-/* A full arc under air runs over, or is held, or falls. */
+/* A full arc under air runs over, or is held, or falls: below its sill, not only below the head over it. */
 static void judge_over(vugi_network *n, uint32_t a)
 {
     double drive = drive_over(n, a);
-    bool lacks = drive / n->way[a] < -n->source[a], falls = lacks && drive < -fall_mm;
+    bool lacks = drive / n->way[a] < -n->source[a],
+         falls = lacks && drive + n->sill_base[a] < -fall_mm;
     n->held[a] = lacks && !falls;
     n->end[a] = falls ? VUGI_END_TANK : VUGI_END_OVER;
 }

@@ -23,12 +23,12 @@ typedef struct vugi_gas {
     uint32_t row;
 } vugi_gas;
 
-/* A door: between which spots, and what drives the flow from either, as base + slope times the head there, mm. Liquid as
- * high as its gap drives by `whole`, less deep by that power of it. */
+/* A door: between which spots, and what drives the flow from either, as base + slope times the head there over that of the
+ * air in it, mm. Liquid as high as its gap drives by `whole`, less deep by that power of it. */
 typedef struct vugi_doorway {
     vugi_path path;
     double gap, whole, power;
-    uint32_t spot[2];
+    uint32_t spot[2], air;
     double base[2], slope[2];
     double way, flow;
 } vugi_doorway;

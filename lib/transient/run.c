@@ -203,17 +203,11 @@ static bool stands_still(const vugi_time_step *t)
 /* The last of what was let in found no room, or there was a hair more: the end was so much sooner or later. */
 static void end_in_time(vugi_time_step *t)
 {
-    vugi_history *h = t->n.r.history;
-    double rate = t->n.rate;
-    if (t->task->pressure > 0.0 || !(rate > 0.0) || h->frame_count == 0)
+    const vugi_history *h = t->n.r.history;
+    if (t->task->pressure > 0.0 || h->frame_count == 0)
         return;
-    t->time = fmax(0.0, t->time - t->carry / rate);
+    t->time = h->frame[h->frame_count - 1].time;
     t->carry = 0.0;
-    h->frame[h->frame_count - 1].time = t->time;
-    for (size_t i = h->frame_count; i-- > 0 && h->frame[i].time > t->time;)
-        h->frame[i].time = t->time;
-    for (size_t i = h->event_count; i-- > 0 && h->event[i].time > t->time;)
-        h->event[i].time = t->time;
 }
 
 /* ---- the run ----------------------------------------------------------------------- */

@@ -146,6 +146,8 @@ void vugi_sill_measure(const vugi_graph *g, uint32_t link, double z, vugi_sill_s
         } else if (!(shape->width[i] < INFINITY)) {
             shape->width[i] = narrowest(g, at, z + head);
         }
+        if (i > 0) /* what stands higher runs over all of it: else one flow had two heads */
+            shape->width[i] = fmax(shape->width[i], shape->width[i - 1]);
     }
 }
 

@@ -86,28 +86,61 @@ static void give_back(vugi_time_step *t)
     t->carry = 0.0;
 }
 
+/* What found no room in a step goes back to where it came from in it, as far as it is more than what was let in. */
+static void return_flow(vugi_time_step *t, double gain)
+{
+    assert(gain < 0.0);
+    vugi_network *n = &t->n;
+    double lost = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+        if (n->end[a] == VUGI_END_TANK)
+            lost += fmax(0.0, n->volume[a] - n->next[a]);
+    double share = fmin(1.0, -gain / lost); /* lost: no less than -gain */
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        double back = share * (n->volume[a] - n->next[a]);
+        if (n->end[a] != VUGI_END_TANK || back <= 0.0)
+            continue;
+        n->next[a] += back;
+        t->carry -= back;
+    }
+}
+
+/* Tanks that come to their next event stop there. Returns what all of them gain. */
+static double stop_at_events(vugi_network *n, double *event)
+{
+    double slack = 1e-9 * n->r.g->capacity, gain = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        event[a] = NAN;
+        if (n->end[a] != VUGI_END_TANK)
+            continue;
+        double limit = next_event(n, a, event + a);
+        if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a])
+            n->next[a] = limit;
+        else
+            event[a] = NAN;
+        n->next[a] = fmax(0.0, n->next[a]);
+        gain += n->next[a] - n->volume[a];
+    }
+    return gain;
+}
+
 static void accept(vugi_time_step *t, uint32_t fed, double dt)
 {
     assert(dt > 0.0);
     vugi_network *n = &t->n;
     const vugi_graph *g = n->r.g;
-    double slack = 1e-9 * g->capacity, z;
+    double *event = n->fallen; /* scratch: levels of those that come to one, else NAN */
+    double gain = stop_at_events(n, event);
+    t->carry -= gain; /* what is let in and in no arc yet: all of it less what the arcs gain */
+    if (gain < 0.0)
+        return_flow(t, gain);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         if (n->over[a] != VUGI_NONE)
             n->press[a] = n->gas[n->over[a]].excess;
         if (n->end[a] != VUGI_END_TANK)
             continue;
-        double limit = next_event(n, a, &z);
-        t->carry +=
-            n->volume[a]; /* what is let in and in no arc yet: all of it less what the arcs gain */
-        if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a]) {
-            n->r.level[a] = z;
-            n->volume[a] = limit;
-        } else {
-            n->volume[a] = fmax(0.0, n->next[a]);
-            n->r.level[a] = vugi_arc_level(g, a, n->volume[a]);
-        }
-        t->carry -= n->volume[a];
+        n->volume[a] = n->next[a];
+        n->r.level[a] = isnan(event[a]) ? vugi_arc_level(g, a, n->volume[a]) : event[a];
     }
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
@@ -178,12 +211,21 @@ static bool check_lips(vugi_network *n)
     return true;
 }
 
+/* When what is in the arcs had been let in, by a rate: what found no room is not there yet. */
+static double moment(const vugi_time_step *t)
+{
+    const vugi_history *h = t->n.r.history;
+    double before = h->frame_count > 0 ? h->frame[h->frame_count - 1].time : 0.0;
+    bool by_rate = t->task->pressure <= 0.0 && t->feeds > 0.0;
+    return by_rate ? fmax(before, t->time - t->carry / t->feeds) : t->time;
+}
+
 /* Events noted since the step began get its time. */
 void vugi_time_step_stamp(vugi_time_step *t)
 {
     vugi_history *h = t->n.r.history;
     for (; t->stamped < h->event_count; t->stamped++)
-        h->event[t->stamped].time = t->time;
+        h->event[t->stamped].time = moment(t);
 }
 
 static bool record(vugi_time_step *t)
@@ -201,7 +243,7 @@ static bool record(vugi_time_step *t)
     t->peak = fmax(t->peak, pressure);
     return ok
         && vugi_run_frame(&n->r,
-            (vugi_frame){.liquid = n->r.liquid, .time = t->time, .pressure = pressure});
+            (vugi_frame){.liquid = n->r.liquid, .time = moment(t), .pressure = pressure});
 }
 
 /* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
@@ -252,26 +294,28 @@ static double room_left(const vugi_network *n)
 }
 
 /* The rate that the inlet passes against the pressure that it comes to by the end of the step itself, so that this
- * never goes beyond what drives it: by halves between nothing and all that the inlet would pass freely. */
+ * never goes beyond what drives it: by halves between nothing and all that the inlet would pass freely. What was left over
+ * goes in first, as far as there is room for it. */
 static vug_status drive(vugi_time_step *t, uint32_t fed, double dt)
 {
     vugi_network *n = &t->n;
     double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false)), held = t->carry / dt;
-    double lo = 0.0, hi = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
+    double free_rate = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
+    double lo = fmin(0.0, held), hi = fmax(lo, free_rate + held);
     for (int i = 0; i < HALVES && hi - lo > 1e-4 * hi; i++) {
-        double rate = i == 0 ? hi : 0.5 * (lo + hi);
-        n->rate = rate + held;
+        n->rate = i == 0 ? hi : 0.5 * (lo + hi);
         vug_status status = vugi_network_flows(n, fed, dt);
         if (status)
             return status;
-        if (vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true)) >= rate)
-            lo = rate;
+        double driven = vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true));
+        if (is_agreed(n, dt) && driven > 0.0 && driven >= n->rate - held)
+            lo = n->rate;
         else
-            hi = rate;
+            hi = n->rate;
         if (i == 0 && lo == hi)
             return VUG_OK;
     }
-    n->rate = lo + held;
+    n->rate = lo;
     return vugi_network_flows(n, fed, dt);
 }
 
@@ -315,9 +359,10 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     }
     t->rounds = n->rounds > t->rounds ? n->rounds : t->rounds;
     if (fed != VUGI_NONE)
-        t->carry = n->rate * dt;
+        t->carry = fmax(t->carry, n->rate * dt); /* under pressure there can be no room for it */
     if (t->task->pressure <= 0.0)
         n->rate = rate;
+    t->feeds = fed == VUGI_NONE ? 0.0 : rate / t->share;
     vugi_gas_find_bared(n);
     accept(t, fed, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);

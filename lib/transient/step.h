@@ -16,6 +16,7 @@ typedef struct vugi_time_step {
     double time, lag, peak;
     double sill_head; /* greatest so far, mm */
     double carry;     /* liquid let in but not in any arc yet, mm3 */
+    double feeds;     /* rate in the step, mm3/s */
     double
         share; /* of the seconds of this step, those in which liquid is let in: the rest only brings what was */
     size_t steps;
