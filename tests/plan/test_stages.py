@@ -187,4 +187,11 @@ with tempfile.TemporaryDirectory() as folder:
         compare_sums(name, got)
         in_order(name, text, got["bench"]["holes_in_model"] and any(o["to_drill"] for o in got["openings"]))
         check(got["bench"]["holes_in_model"] == bool(more), f"{name}: holes_in_model")
+    # the demo itself: its last steps are done again, and one of its poses lies askew to all sides of the part
+    file, out = Path(folder) / "coral.stl", Path(folder) / "coral.json"
+    run("coral", "--out", file)
+    run("plan", file, "--json", out)
+    got = json.loads(out.read_text())
+    check(got["repeats"] > 0 and not got["bores"], f"coral: {got['repeats']} repeats, {len(got['bores'])} bores")
+    replay_fill("coral", got, vug.Mesh.load(file).cavities(), vug.liquid(got["paint"]))
 report.end()
