@@ -2453,7 +2453,8 @@ typedef struct vug_step_info {
                                       right-handed; zero in the first step */
     double angle_deg;            /**< 0 in the first step */
     double inject_mm3;           /**< into all cavities, each by its own opening: see feed; draining: liquid
-                                      that runs out */
+                                      that runs out. What trapped_mm3 gets less by: where nothing moves, as
+                                      much as columns of two poses differ, some 1e-5 of the cavity, either way */
     double trapped_mm3;          /**< air (draining: liquid) that is left after it */
     double wait_s;               /**< for the bubbles, on their way and through the throats where they pass
                                       the paint, as vug_course_info has it (draining: half as long again as the liquid takes, 5 s

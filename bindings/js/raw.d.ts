@@ -2316,7 +2316,9 @@ export interface StepInfo {
      */
     angle_deg: number;
     /**
-     * into all cavities, each by its own opening: see feed; draining: liquid that runs out
+     * into all cavities, each by its own opening: see feed; draining: liquid that runs out. What
+     * trapped_mm3 gets less by: where nothing moves, as much as columns of two poses differ,
+     * some 1e-5 of the cavity, either way
      */
     inject_mm3: number;
     /**

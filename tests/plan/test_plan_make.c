@@ -225,16 +225,21 @@ static void same_plans(const vug_plan *a, const vug_plan *b)
 }
 
 /* An elbow and a hook: something to do for every stage. */
-static vug_cavities *hook(vug_context *ctx, size_t holes)
+static vug_cavities *hook_wide(vug_context *ctx, size_t holes, double diameter)
 {
     static blocks b;
-    const double hole[7] = {6.5, 20.5, 0, 0, 0, -1, 3};
+    const double hole[7] = {6.5, 20.5, 0, 0, 0, -1, diameter};
     memset(&b, 0, sizeof b);
     dig(&b, 4, 9, 18, 23, 1, 30);
     dig(&b, 9, 30, 18, 23, 25, 30);
     dig(&b, 25, 30, 18, 23, 10, 25);
     dig(&b, 15, 25, 18, 23, 10, 14);
     return cavities_of(ctx, &b, hole, holes);
+}
+
+static vug_cavities *hook(vug_context *ctx, size_t holes)
+{
+    return hook_wide(ctx, holes, 3.0);
 }
 
 START_TEST(same_for_any_number_of_threads)
@@ -406,25 +411,6 @@ START_TEST(unsure_hands_do_it_again)
 }
 END_TEST
 
-/* Hardly askew is as told: what coarse columns see of the same poses takes nothing away and adds nothing. */
-START_TEST(a_little_askew_is_as_told)
-{
-    vug_context *ctx = test_context();
-    vug_plan_info info;
-    vug_plan_options options = quick();
-    vug_cavities *c = hook(ctx, 1);
-    options.tilt_deg = 1e-3;
-    vug_plan *plan = plan_of(ctx, c, &options, &info);
-    for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        ck_ok(ctx, vug_plan_get(plan, i, &info));
-        ck_close(info.tilted_mm3, info.trapped_mm3, 5e-3 * info.capacity_mm3);
-    }
-    vug_plan_free(plan);
-    vug_cavities_free(c);
-    vug_context_free(ctx);
-}
-END_TEST
-
 /* Two rooms of 10 and 5 cells a side that only their own holes lead into, and one of 4 that is closed: what is
  * injected by a hole is no more than its room takes, and the closed one gets nothing. */
 START_TEST(each_room_by_its_own_hole)
@@ -548,6 +534,46 @@ static vug_course_info one_step(vug_context *ctx, const vug_cavities *c, const v
         fill.volume_mm3 = step->feed_most_mm3[0];
     return one_call(ctx, c, step->up, step->inlet < 0 ? sealed : roles, &fill, now);
 }
+
+/* What the steps of an alternative leave by the public calls, where the hook's own hole is so wide. */
+static double left_with(vug_context *ctx, const vug_plan *plan, size_t index,
+    const vug_plan_info *info, double diameter)
+{
+    vug_cavities *c = hook_wide(ctx, 1, diameter);
+    vug_moment *now = NULL;
+    vug_course_info summary = {.struct_size = sizeof summary};
+    for (uint32_t k = 0; k < info->steps; k++) {
+        vug_step_info s = {.struct_size = sizeof s};
+        ck_ok(ctx, vug_plan_step(plan, index, VUG_PLAN_FILL, k, &s));
+        summary = one_step(ctx, c, &s, fine_spacing(c), &now);
+    }
+    vug_moment_free(now);
+    vug_cavities_free(c);
+    return summary.trapped_mm3 + summary.empty_mm3;
+}
+
+/* Hardly askew, only the holes are a tenth off: the worst of three widths, each of a third of the samples, for what
+ * coarse columns see of the same poses takes nothing away and adds nothing. New holes let all of it out at any width. */
+START_TEST(a_little_askew_is_as_told)
+{
+    vug_context *ctx = test_context();
+    vug_plan_info info;
+    vug_plan_options options = quick();
+    vug_cavities *c = hook(ctx, 1);
+    options.tilt_deg = 1e-3;
+    vug_plan *plan = plan_of(ctx, c, &options, &info);
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
+        double worst = info.trapped_mm3;
+        for (int w = -1; w <= 1 && info.bores == 0; w++)
+            worst = fmax(worst, left_with(ctx, plan, i, &info, 3.0 + 0.3 * w));
+        ck_close(info.tilted_mm3, worst, 2e-3 * info.capacity_mm3);
+    }
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
 
 /* Where no opening is covered on the way, the rate that the public call finds on 60 columns. */
 static void check_rate(vug_context *ctx, const vug_cavities *c, const vug_step_info *step,

@@ -299,6 +299,54 @@ START_TEST(more_pockets_than_bores)
 }
 END_TEST
 
+/* A comb held legs up that may have a bore for each leg, though most have a hole of their own: no more bores than legs
+ * without one, each on its own. */
+START_TEST(no_bore_on_a_vented_leg)
+{
+    enum { LEGS = 8, VENTED = 5 };
+    vug_context *ctx = NULL;
+    vug_cavities *cavities = NULL;
+    vug_plan_options options;
+    vug_plan *plan = NULL;
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_plan_bore_info bore = {.struct_size = sizeof bore};
+    double hole[VENTED][7];
+    uint32_t most = 0;
+    ck_assert_int_eq(vug_context_create(NULL, &ctx), VUG_OK);
+    vug_mesh *mesh = comb(ctx, LEGS, 3.0, 12.0);
+    for (int i = 0; i < VENTED; i++)
+        memcpy(hole[i], (double[7]){6.0 * i + 4.5, 4.5, 21.0, 0.0, 0.0, 1.0, 2.0}, sizeof hole[i]);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, hole[0], VENTED, NULL, &cavities));
+    vug_plan_options_init(&options, sizeof options);
+    options.columns_across = options.verify_across = 82;
+    options.pose_count = 4;
+    options.bore_cost = 0.0;
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    options.max_bores = LEGS;
+    options.limit = 0.0;
+    ck_ok(ctx, vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan));
+    for (size_t i = 0; i < vug_plan_count(plan); i++) {
+        bool drilled[LEGS] = {false};
+        ck_ok(ctx, vug_plan_get(plan, i, &info));
+        most = info.bores > most ? info.bores : most;
+        for (uint32_t k = 0; k < info.bores; k++) {
+            ck_ok(ctx, vug_plan_bore(plan, i, k, &bore));
+            long leg = lround((bore.point_mm[0] - 4.5) / 6.0);
+            ck_assert_msg(leg >= VENTED && leg < LEGS && !drilled[leg], "plan %zu: leg %ld", i,
+                leg);
+            drilled[leg] = true;
+        }
+    }
+    ck_assert_uint_eq(most, LEGS - VENTED);
+    vug_plan_free(plan);
+    vug_cavities_free(cavities);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 static void add(Suite *suite, const char *name, const TTest *test, int times)
 {
     TCase *tc = tcase_create(name);
@@ -317,5 +365,6 @@ int main(void)
     add(suite, "found", found_and_not_named, 1);
     add(suite, "limit", openings_have_a_limit, 1);
     add(suite, "comb", more_pockets_than_bores, 1);
+    add(suite, "vented legs", no_bore_on_a_vented_leg, 1);
     return test_run(suite);
 }

@@ -1325,7 +1325,9 @@ class StepInfo(Record):
     axis: Tuple[float, float, float]
     #: 0 in the first step
     angle_deg: float
-    #: into all cavities, each by its own opening: see feed; draining: liquid that runs out
+    #: into all cavities, each by its own opening: see feed; draining: liquid that runs out. What
+    #: trapped_mm3 gets less by: where nothing moves, as much as columns of two poses differ,
+    #: some 1e-5 of the cavity, either way
     inject_mm3: float
     #: air (draining: liquid) that is left after it
     trapped_mm3: float

@@ -9,6 +9,7 @@
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -53,7 +54,7 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
             1e-3 * step->inject_mm3, fill_plan_percent(plan, step->trapped_mm3));
     else if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
         snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %.1f %% air left",
-            (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * step->inject_mm3,
+            (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * fmax(0.0, step->inject_mm3),
             plan->openings[step->inlet].label, step->feed_count > 1 ? " and others" : "",
             fill_plan_percent(plan, step->trapped_mm3));
     else

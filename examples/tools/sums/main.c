@@ -51,14 +51,21 @@ static int help(void)
     return DONE;
 }
 
+/* Whole or by its beginning, as getopt_long() has it. */
+static bool is_option(const char *word, const char *name)
+{
+    size_t length = strlen(word);
+    return length > 2 && strncmp(word, name, length) == 0;
+}
+
 int main(int argc, char **argv)
 {
     const tool program = {.name = "vug-sums", .operands = "QUESTION", .about = ""};
     if (argc < 2)
         return fail_usage(&program, "wanted: QUESTION");
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0)
+    if (is_option(argv[1], "--help") || strcmp(argv[1], "-h") == 0)
         return help();
-    if (strcmp(argv[1], "--version") == 0) {
+    if (is_option(argv[1], "--version")) {
         printf("vug-sums (vug) %s\n", vug_version_string());
         return DONE;
     }

@@ -1,0 +1,146 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: MIT
+"""What a plan once said and must not say again, and what all programs share: the same part gives the same plan however it
+is told, a preferred place is taken, counts have their plural, and words of the library stay in the library."""
+import json
+import math
+import re
+import struct
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+import house
+
+PROGRAMS = house.BUILD / "examples" / "tools"
+if not (PROGRAMS / "vug-plan").exists():
+    house.skip("the examples are not built")
+house.use_package()
+import gourd
+
+report = house.Report()
+check = report.check
+QUICK = ("--poses", "12", "--columns", "60", "--turns", "1")
+ALL = ("coral", "drain", "fill", "hollow", "measure", "plan", "sums")
+
+
+def run(program, *arguments, code=0):
+    done = subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
+                          timeout=600, stdin=subprocess.DEVNULL)
+    check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}: {done.stderr}")
+    return done.stdout + done.stderr
+
+
+def write_stl(path, triangles):
+    path.write_bytes(b"part".ljust(80) + struct.pack("<I", len(triangles)) + b"".join(
+        struct.pack("<12fH", 0, 0, 0, *a, *b, *c, 0) for a, b, c in triangles))
+
+
+def write_obj(path, triangles):
+    """The numbers that a float of an STL holds, each corner once."""
+    number, lines, faces = {}, [], []
+    for t in triangles:
+        face = []
+        for p in t:
+            p = struct.unpack("<3f", struct.pack("<3f", *p))
+            if p not in number:
+                number[p] = len(number) + 1
+                lines.append("v %r %r %r" % p)
+            face.append(number[p])
+        faces.append("f %d %d %d" % tuple(face))
+    path.write_text("\n".join(lines + faces) + "\n")
+
+
+def box(lo, hi, inward):
+    corners = [[(lo, hi)[i >> k & 1][k] for k in range(3)] for i in range(8)]
+    faces = [(0, 2, 3), (0, 3, 1), (4, 5, 7), (4, 7, 6), (0, 1, 5), (0, 5, 4),
+             (2, 6, 7), (2, 7, 3), (0, 4, 6), (0, 6, 2), (1, 3, 7), (1, 7, 5)]
+    return [[corners[i] for i in (f[::-1] if inward else f)] for f in faces]
+
+
+def plan_of(file, *more):
+    out = file.with_suffix(".json")
+    text = run("plan", file, *more, "--json", out)
+    return text, json.loads(out.read_text())
+
+
+def programs_speak_alike():
+    for program in ALL:
+        short, long = run(program, "-h"), run(program, "--help")
+        check(short == long and short.startswith("Usage: "), f"vug-{program} -h: {short[:80]}")
+        options = set(re.findall(r"(?<![\w-])--([a-z][\w-]*)", long))
+        if program in ("drain", "fill", "plan", "sums"):
+            check("liquid" in options, f"vug-{program} lacks --liquid")
+        if program in ("drain", "fill", "measure", "plan", "hollow"):
+            check("units" in options, f"vug-{program} lacks --units")
+        check("json" in options, f"vug-{program} lacks --json")
+        # getopt_long() takes a beginning that only one has
+        check(run(program, "--vers") == run(program, "--version"), f"vug-{program} --vers")
+
+
+def hole(point, outwards, diameter):
+    return "--hole", ",".join(f"{x:.9g}" for x in (*point, *outwards, diameter))
+
+
+def same_however_told(folder, part):
+    """As STL, as OBJ, with its own holes named, and with the new one named too: the same poses, openings and air. Corners
+    are floats of 24 bits, names have 9 digits."""
+    write_stl(folder / "a.stl", part)
+    write_obj(folder / "b.obj", part)
+    _, a = plan_of(folder / "a.stl", *QUICK)
+    _, b = plan_of(folder / "b.obj", *QUICK)
+    own = [x for o in a["openings"] if not o["to_drill"] for x in hole(o["center_mm"], o["normal"], o["diameter_mm"])]
+    new = [x for o in a["bores"] for x in hole(o["point_mm"], (-d for d in o["direction"]), o["diameter_mm"])]
+    _, c = plan_of(folder / "a.stl", *QUICK, *own)
+    _, d = plan_of(folder / "a.stl", *QUICK, *own, *new)
+    check(len(a["bores"]) == 1 and not d["bores"], f"bores: {len(a['bores'])}, once named {len(d['bores'])}")
+    for name, other in (("OBJ", b), ("its holes named", c), ("the bore named", d)):
+        for key in ("up", "cover", "open", "lean_deg"):
+            check([s[key] for s in a["steps"]] == [s[key] for s in other["steps"]], f"{name}: another {key}")
+        check(abs(a["trapped_mm3"] - other["trapped_mm3"]) < 1e-6 * a["capacity_mm3"],
+              f"{name}: {other['trapped_mm3']} mm3 of air, not {a['trapped_mm3']}")
+
+
+def letters_are_taken(file):
+    for program in ("fill", "drain", "plan"):
+        more = QUICK if program == "plan" else ("--columns", "60")
+        option = "--vent" if program == "drain" else "--inlet"
+        by_letter, by_number = run(program, file, option, "A", *more), run(program, file, option, "0", *more)
+        check(by_letter == by_number, f"vug-{program} {option} A is not {option} 0")
+    told = run("fill", file, "--columns", "60")
+    check("0.00 s" not in told, f"vug-fill without --rate: {told}")
+
+
+def preferred_place(folder):
+    """A shut box that gets its first hole where the maker wants it, on a side that nobody would take by itself."""
+    write_stl(folder / "shut.stl", box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True))
+    for place in ((12, 0, 0), (0, -9, 0)):
+        at = ",".join(map(str, (*place, 5)))
+        _, got = plan_of(folder / "shut.stl", *QUICK, "--design", "--prefer", at)
+        near = [b for b in got["bores"] if math.dist(b["point_mm"], place) <= 5.001]
+        check(near, f"--prefer {at}: bores at {[b['point_mm'] for b in got['bores']]}")
+
+
+def words(texts):
+    for text in texts:
+        flat = " ".join(text.split())
+        for count, noun in re.findall(r"(\d+) (loads?|turns?|holes?|openings?|times?|stops?)\b", flat):
+            check((count == "1") != noun.endswith("s"), f"{count} {noun}: {flat[:60]}")
+        for word in (r"sills?", r"basins?", r"lips?", r"\w+_mm3?", "struct", r"vugi?_\w+", "better one", r"0\.01 mL"):
+            check(not re.search(rf"\b{word}\b", flat), f"{word} in: {flat}")
+
+
+with tempfile.TemporaryDirectory() as name:
+    folder = Path(name)
+    programs_speak_alike()
+    part = gourd.part()
+    same_however_told(folder, part)
+    letters_are_taken(folder / "a.stl")
+    preferred_place(folder)
+    words([run("plan", folder / file, *QUICK, *more) for file, more in (
+        ("a.stl", ()), ("a.stl", ("--design",)), ("shut.stl", ("--design",)),
+        ("a.stl", ("--syringe", "0.5")), ("a.stl", ("--inside-ml", "5", "--held", "0,0,1")),
+        ("a.stl", ("--liquid", "craft-acrylic")), ("a.stl", ("--liquid", "dyed-epoxy")))])
+report.end()
