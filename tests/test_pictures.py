@@ -124,7 +124,7 @@ def drain(folder, part):
 
 
 def refused(folder, part):
-    for arguments, says in ((("--at", "1e6", "--picture", folder / "no"), "--at 1e+06: there are 0 to "),
+    for arguments, says in ((("--at", "1e6", "--picture", folder / "no"), "--at 1000000: there are 0 to "),
                             (("--at", "100"), "give --picture too")):
         done = subprocess.run([PROGRAMS / "vug-fill", part, *arguments], capture_output=True, text=True, timeout=300)
         check(done.returncode == 2 and says in done.stderr and not done.stdout, f"{arguments}: {done.stderr}")
