@@ -19,8 +19,9 @@ static const double LEAN_DEG = 15.0;
 /* What a maker may count on is 19 times out of 20: so many samples may fail. */
 enum { MAY_FAIL = VUG_PLAN_SAMPLES / 20 };
 
-/* The first of the samples: where more of them fail, the others are not played. */
+/* So many samples at a time: where enough of them fail, the others are not played. */
 enum { GLANCE = 10 };
+static_assert(VUG_PLAN_SAMPLES % GLANCE == 0, "whole glances");
 
 /* The steps that are done again: a turn and the one before. */
 enum { PAIR = 2 };
@@ -104,15 +105,14 @@ static double price(const scene *s, size_t count)
         + vugi_cost_of_samples(&s->p->options, s->seen, count, s->o->info.capacity_mm3);
 }
 
-/* *count: samples played: all, where enough come out within the limit. */
+/* *count: samples played: all, or until so many fail that it is decided. */
 static vug_status look(scene *s, size_t *count)
 {
-    vug_status status = vugi_sample_hands(s, 0, GLANCE, s->seen);
-    *count = GLANCE;
-    if (status || failures(s, GLANCE) > MAY_FAIL)
-        return status;
-    *count = VUG_PLAN_SAMPLES;
-    return vugi_sample_hands(s, GLANCE, VUG_PLAN_SAMPLES, s->seen);
+    vug_status status = VUG_OK;
+    for (*count = 0; *count < VUG_PLAN_SAMPLES && failures(s, *count) <= MAY_FAIL && !status;
+         *count += GLANCE)
+        status = vugi_sample_hands(s, *count, *count + GLANCE, s->seen);
+    return status;
 }
 
 /* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. false: nothing more
