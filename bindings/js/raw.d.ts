@@ -3105,11 +3105,13 @@ export interface Raw {
      * caller names: a point on the outer skin x, y, z (mm), a direction outward (any length), a
      * diameter (mm). A named hole that is in the mesh (its edge within one diameter of the axis)
      * is taken as it is there, whatever its width; one that is not becomes a planned bore
-     * through the wall. holes may be NULL with hole_count 0. Openings keep the order in which
-     * they are named, within their cavity. The part is shared, not copied: it may be freed.
-     * *out: vug_cavities_free(). A part without any cavity gives VUG_OK and a count of 0.
-     * Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh), VUG_ERR_NOT_FOUND (a
-     * named hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED, VUG_ERR_CANCELLED.
+     * through the wall. Bores in the mesh that run together and leave by one rim are one
+     * opening, in the place of the first of them. holes may be NULL with hole_count 0. Openings
+     * keep the order in which they are named, within their cavity. The part is shared, not
+     * copied: it may be freed. *out: vug_cavities_free(). A part without any cavity gives VUG_OK
+     * and a count of 0. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_MESH (open mesh),
+     * VUG_ERR_NOT_FOUND (a named hole leads into no cavity), VUG_ERR_LIMIT, VUG_ERR_UNSUPPORTED,
+     * VUG_ERR_CANCELLED.
      */
     vug_cavities_find(ctx: Pointer, mesh: Pointer, holes: Pointer, hole_count: number, options: Pointer, out: Pointer): number;
     /**

@@ -266,7 +266,8 @@ static void planned(vug_context *ctx, const vug_cavities *c, size_t first, int m
     o.pose_given = first < POSES;
     memcpy(o.first_up, up + 3 * (first % POSES), sizeof o.first_up);
     o.max_turns = (uint32_t)most;
-    o.max_repeats = 0; /* turns that are done again are for hands that are not exact: not what is compared */
+    o.max_repeats =
+        0; /* turns that are done again are for hands that are not exact: not what is compared */
     o.max_bores = MOST;
     ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &o, &plan));
     for (int b = 0; b <= MOST; b++)
