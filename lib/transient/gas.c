@@ -183,7 +183,7 @@ void vugi_gas_balance(vugi_network *n, double dt)
         const vugi_gas *c = n->gas + i;
         if (c->row == VUGI_NONE)
             continue;
-        double part = pressed(n, c), now = fmax(0.1 * c->before, c->now);
+        double part = pressed(n, c), now = fmax(1e-3 * c->before, c->now);
         n->matrix[c->row * n->rows + c->row] += (n->compressibility * now / dt + c->vents) / part
             + 1e-12;
         n->right[c->row] += ((c->amount + (part - 1.0) * now) / part - c->before) / dt
