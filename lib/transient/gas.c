@@ -168,8 +168,14 @@ void vugi_gas_find_bared(vugi_network *n)
 
 /* ---- the balance ------------------------------------------------------------------- */
 
-/* For each air: amount = (1 + give excess) volume afterwards, with what leaked; over dt. The surfaces' share in
- * the volume stands in the matrix already. */
+/* Pressure of the round before, over that outside; the tangent to Boyle's law is taken there. */
+static double pressed(const vugi_network *n, const vugi_gas *c)
+{
+    return fmax(0.1, 1.0 + n->compressibility * c->excess);
+}
+
+/* For each air: amount = (1 + give excess) volume afterwards, with what leaked; by its tangent, over dt and the pressure of
+ * the round before. The surfaces' share in the volume stands in the matrix already. */
 void vugi_gas_balance(vugi_network *n, double dt)
 {
     assert(dt > 0.0);
@@ -177,15 +183,19 @@ void vugi_gas_balance(vugi_network *n, double dt)
         const vugi_gas *c = n->gas + i;
         if (c->row == VUGI_NONE)
             continue;
-        n->matrix[c->row * n->rows + c->row] += n->compressibility * c->now / dt + c->vents + 1e-12;
-        n->right[c->row] += (c->amount - c->before) / dt + c->gained;
+        double part = pressed(n, c), now = fmax(1e-3 * c->before, c->now);
+        n->matrix[c->row * n->rows + c->row] += (n->compressibility * now / dt + c->vents) / part
+            + 1e-12;
+        n->right[c->row] += ((c->amount + (part - 1.0) * now) / part - c->before) / dt
+            + c->gained / part;
     }
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         const vugi_arc *arc = n->r.g->arc + a;
         if (!escapes(n, a) || !(n->held[a] || pressed_out(n, a) > 0.0))
             continue;
-        uint32_t row = n->gas[n->r.links.air[a]].row;
-        n->matrix[row * n->rows + row] += bubble_rate(n);
-        n->right[row] += bubble_rate(n) * (n->head[n->resistance.foot[a]] - arc->lo);
+        const vugi_gas *c = n->gas + n->r.links.air[a];
+        double rate = bubble_rate(n) / pressed(n, c);
+        n->matrix[c->row * n->rows + c->row] += rate;
+        n->right[c->row] += rate * (n->head[n->resistance.foot[a]] - arc->lo);
     }
 }
