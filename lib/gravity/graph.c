@@ -324,11 +324,6 @@ double vugi_arc_area(const vugi_graph *g, uint32_t arc, double z)
     return knot_at(g, arc, z)->area;
 }
 
-double vugi_arc_outline(const vugi_graph *g, uint32_t arc, double z)
-{
-    return knot_at(g, arc, z)->outline;
-}
-
 double vugi_arc_level(const vugi_graph *g, uint32_t arc, double volume)
 {
     assert(arc < g->arc_count);

@@ -58,11 +58,9 @@ void vugi_graph_free(const vugi_allocator *mem, vugi_graph *graph);
 uint32_t vugi_graph_arc(const vugi_graph *graph, uint32_t raw, double z, bool under);
 uint32_t vugi_arc_piece(const vugi_graph *graph, uint32_t arc, double z, bool under);
 
-/* Volume of an arc below z, area of its section just above z, length of that section's outline;
- * the level to which a volume fills it. */
+/* Volume of an arc below z, area of its section just above z; the level to which a volume fills it. */
 double vugi_arc_volume(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_area(const vugi_graph *graph, uint32_t arc, double z);
-double vugi_arc_outline(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_level(const vugi_graph *graph, uint32_t arc, double volume);
 
 /* The arcs that a span's floor and its ceiling are in; VUGI_NONE: none. */

@@ -41,12 +41,6 @@ struct vugi_section {
     int32_t ring[8];        /* steps to the eight neighbours, around */
 };
 
-double vugi_scale_z(vugi_scale scale, uint32_t key)
-{
-    assert(scale.step > 0.0);
-    return scale.zero + (double)key * scale.step;
-}
-
 uint32_t vugi_scale_key(vugi_scale scale, double z)
 {
     assert(scale.step > 0.0);

@@ -68,7 +68,6 @@ typedef struct vugi_sweep {
     uint32_t *column;      /* of each span */
 } vugi_sweep;
 
-double vugi_scale_z(vugi_scale scale, uint32_t key);
 uint32_t vugi_scale_key(vugi_scale scale, double z);
 
 /* Sweeps one body of the columns, which must outlive the result, as must the gates. Answers the queries. gate: of each

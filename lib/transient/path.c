@@ -42,12 +42,6 @@ vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resi
     return sum(vugi_path_to(scene, resist, arc, scene->graph.arc[arc].hi), resist->up[arc]);
 }
 
-double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way)
-{
-    assert(fluid->density_kg_m3 > 0.0);
-    return vugi_fluid_yield(fluid) * way->edge / (fluid->density_kg_m3 * VUGI_G) / VUGI_MM;
-}
-
 /* The tube of the bundle: radius = 2 length / edge, area = 8 length / (thin radius^2). */
 static double tube_of(const vugi_path *way, double *tubes)
 {

@@ -53,7 +53,4 @@ double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double
  * it grows with the head. */
 double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head, double *slope);
 
-/* Head in mm that the yield stress can hold along the way. */
-double vugi_path_yield(const vug_fluid *fluid, const vugi_path *way);
-
 #endif
