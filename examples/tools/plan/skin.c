@@ -169,6 +169,8 @@ static void tell(double area, double all, const char *words, char text[80])
         text[0] = '\0';
     else if (percent < 0.01)
         snprintf(text, 80, "%s: less than 0.01 %%", words);
+    else if (percent >= 99.5 && percent < 100.0)
+        snprintf(text, 80, "%s: %.1f %%", words, fmin(percent, 99.9));
     else
         snprintf(text, 80, percent < 9.995 ? "%s: %.2f %%" : "%s: %.0f %%", words, percent);
 }
