@@ -294,13 +294,12 @@ static bool run(sweep *w)
 
 /* ---- tidying ------------------------------------------------------------------- */
 
-/* Follows take-overs to the node that stayed, and to the leaf; *level: that of the last, which is the lowest. */
+/* Follows take-overs to the node that stayed, and to the leaf; *level: the lowest on the way. */
 static uint32_t stayed(const sweep *w, uint32_t node, double *level)
 {
     assert(node < w->d->count);
     while (w->taken[node] != node) {
-        assert(w->taken_level[node] <= *level);
-        *level = w->taken_level[node];
+        *level = fmin(*level, w->taken_level[node]);
         node = w->taken[node];
     }
     return node;
