@@ -35,7 +35,7 @@ typedef struct walls {
     vugi_gates gates;
     vugi_wall_flood flood;
     vugi_flood levels;
-    int32_t *role; /* of each opening */
+    int32_t *role; /* of each opening: open or sealed */
     vugi_bore *bore;
 } walls;
 
@@ -51,14 +51,14 @@ static bool ask_walls(const vugi_allocator *mem, const vug_cavities *cavities, c
     w->bore = vugi_alloc(mem, cavities->bore_count, sizeof *w->bore);
     if (!w->role || !w->bore)
         return false;
-    vugi_cavity_bodies(cavities, cavity, w->bore, &bodies);
-    if (!vugi_wall_flood_can(&bodies, columns))
-        return true;
     for (size_t i = 0; i < cavities->opening_count; i++)
         w->role[i] = VUG_ROLE_SEALED;
     for (size_t m = 0; m < c->scene->mouth_count; m++)
         if (c->open[m])
             w->role[c->scene->mouth[m].opening] = VUG_ROLE_OPEN;
+    vugi_cavity_bodies(cavities, cavity, w->bore, &bodies);
+    if (!vugi_wall_flood_can(&bodies, columns))
+        return true;
     if (!vugi_gates_find(mem, cavities, cavity, 1, w->role, columns->basis + 6, c->draining,
             &w->gates)
         || !vugi_wall_flood_run(mem, &bodies, columns, c->draining, w->gates.gate, &w->flood)
