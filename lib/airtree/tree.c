@@ -4,6 +4,7 @@
 
 #include "base/disjoint_set.h"
 #include "base/sort.h"
+#include "base/vec.h"
 #include "column/columns.h"
 #include "column/pose.h"
 
@@ -447,7 +448,7 @@ double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
     double length = 0.0;
     for (uint32_t i = d->node[node].first; i < d->node[node].last; i++) {
         uint32_t s = d->member[i];
-        double lo = d->lo[s] > level ? d->lo[s] : level; /* fmax would be a call */
+        double lo = vugi_greater(d->lo[s], level);
         if (d->hi[s] > lo)
             length += d->hi[s] - lo;
     }

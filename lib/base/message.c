@@ -35,13 +35,14 @@ vug_status vugi_fail_memory(vug_context *ctx)
 
 vug_status vugi_expect_memory(vug_context *ctx, double bytes, const char *work)
 {
-    uint64_t most, used = ctx && ctx->limit ? vugi_quota_used(ctx->limit, &most) : 0;
-    if (!ctx || !ctx->limit || (double)used + bytes <= (double)most)
+    if (!ctx || !ctx->limit)
+        return VUG_OK;
+    uint64_t most, used = vugi_quota_used(ctx->limit, &most);
+    if ((double)used + bytes <= (double)most)
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_MEMORY,
         "%s would take about %.3g MB: the context's limit is %.3g MB, and %.3g MB of it are in "
-        "use; "
-        "use a coarser grid or a smaller mesh, or raise the limit",
+        "use; use a coarser grid or a smaller mesh, or raise the limit",
         work, 1e-6 * bytes, 1e-6 * (double)most, 1e-6 * (double)used);
 }
 

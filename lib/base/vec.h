@@ -33,6 +33,17 @@ static inline void vugi_along(const double from[3], const double direction[3], d
         out[k] = from[k] + length * direction[k];
 }
 
+/* The lesser and the greater of two numbers: fmin() and fmax() are calls, too slow for each triangle. */
+static inline double vugi_lesser(double a, double b)
+{
+    return a < b ? a : b;
+}
+
+static inline double vugi_greater(double a, double b)
+{
+    return a > b ? a : b;
+}
+
 static inline double vugi_length(const double a[3])
 {
     return sqrt(vugi_dot(a, a));

@@ -45,8 +45,8 @@ static void bounds_add(bounds *b, const double p[3], double radius)
 {
     for (int k = 0; k < 3; k++) {
         double lo = p[k] - radius, hi = p[k] + radius;
-        b->lo[k] = lo < b->lo[k] ? lo : b->lo[k]; /* fmin() and fmax() would be calls */
-        b->hi[k] = hi > b->hi[k] ? hi : b->hi[k];
+        b->lo[k] = vugi_lesser(lo, b->lo[k]);
+        b->hi[k] = vugi_greater(hi, b->hi[k]);
     }
 }
 
@@ -475,8 +475,8 @@ static void bound_heap(const vug_mesh *mesh, vugi_heap_of_triangles *h)
         double lo = DBL_MAX, hi = -DBL_MAX;
         for (size_t i = 0; i < 3 * h->count; i++) {
             double x = mesh->xyz[3 * (size_t)corner[i] + (size_t)k];
-            lo = x < lo ? x : lo; /* fmin() and fmax() would be calls */
-            hi = x > hi ? x : hi;
+            lo = vugi_lesser(x, lo);
+            hi = vugi_greater(x, hi);
         }
         h->center[k] = 0.5 * (lo + hi);
         half[k] = 0.5 * (hi - lo);

@@ -3,6 +3,8 @@
  * exactly in integers, row by row. */
 #include "column/raster.h"
 
+#include "base/vec.h"
+
 #include <assert.h>
 #include <math.h>
 
@@ -69,17 +71,6 @@ typedef struct plane {
     int32_t x0, y0;
 } plane;
 
-/* fmin() and fmax() would be calls, for each triangle. */
-static double lower(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double higher(double a, double b)
-{
-    return a > b ? a : b;
-}
-
 static plane plane_of(const int32_t x[3], const int32_t y[3], const double z[3], double cross)
 {
     double x1 = x[1] - x[0], y1 = y[1] - y[0], z1 = z[1] - z[0];
@@ -90,8 +81,8 @@ static plane plane_of(const int32_t x[3], const int32_t y[3], const double z[3],
     p.z0 = z[0];
     p.dzdx = (z1 * y2 - z2 * y1) / cross;
     p.dzdy = (z2 * x1 - z1 * x2) / cross;
-    p.lo = lower(z[0], lower(z[1], z[2]));
-    p.hi = higher(z[0], higher(z[1], z[2]));
+    p.lo = vugi_lesser(z[0], vugi_lesser(z[1], z[2]));
+    p.hi = vugi_greater(z[0], vugi_greater(z[1], z[2]));
     return p;
 }
 

@@ -68,11 +68,6 @@ static void find_heights(const vugi_bodies *bodies, vugi_wall_flood *s)
     }
 }
 
-static double higher(double a, double b)
-{
-    return a > b ? a : b; /* fmax() would be a call */
-}
-
 /* Lets what is at a triangle come to it at a level. */
 static bool come(const vugi_allocator *mem, vugi_wall_flood *s, uint32_t t, double level,
     int32_t opening, bool lower)
@@ -94,7 +89,8 @@ static bool open_gates(const vugi_allocator *mem, const vugi_bodies *bodies, con
         for (const uint32_t *v = mesh->triangles, *end = v + 3 * mesh->triangle_count; v < end;
              v += 3, t++)
             if (gate[t] >= 0
-                && !come(mem, s, t, higher(z[v[0]], higher(z[v[1]], z[v[2]])), gate[t], true))
+                && !come(mem, s, t, vugi_greater(z[v[0]], vugi_greater(z[v[1]], z[v[2]])), gate[t],
+                    true))
                 return false;
         corner += (uint32_t)mesh->vertex_count;
     }
@@ -114,7 +110,7 @@ static bool spread(const vugi_allocator *mem, const vugi_bodies *bodies, const i
         const double z[3] = {s->height[f.corner + v[0]], s->height[f.corner + v[1]],
             s->height[f.corner + v[2]]};
         for (int k = 0; k < 3; k++) {
-            double edge = higher(z[k], z[(k + 1) % 3]);
+            double edge = vugi_greater(z[k], z[(k + 1) % 3]);
             bool lower = edge < e.level;
             if (beside[k] != UINT32_MAX
                 && !come(mem, s, f.first + beside[k], lower ? edge : e.level,
@@ -202,7 +198,7 @@ static void add_behind(const face *f, const vugi_wall_flood *s, uint32_t t, vugi
     const uint32_t *v = f->mesh->triangles + 3 * (size_t)(t - f->first);
     const double *xyz = f->mesh->xyz, *z = s->height + f->corner;
     double n[3], above[3], level = fmax(s->level[t], s->bottom),
-                           top = higher(z[v[0]], higher(z[v[1]], z[v[2]]));
+                           top = vugi_greater(z[v[0]], vugi_greater(z[v[1]], z[v[2]]));
     if (!(top > level))
         return;
     for (int k = 0; k < 3; k++)
@@ -245,7 +241,7 @@ void vugi_wall_flood_pocket(const vugi_bodies *bodies, vugi_wall_flood *s, uint3
         for (int k = 0; k < 3; k++) {
             uint32_t n = f.mesh->beside[3 * (size_t)(t - f.first) + (size_t)k];
             if (n == UINT32_MAX || s->taken[f.first + n] || s->level[f.first + n] != s->level[t]
-                || !(higher(z[v[k]], z[v[(k + 1) % 3]]) > s->level[t]))
+                || !(vugi_greater(z[v[k]], z[v[(k + 1) % 3]]) > s->level[t]))
                 continue;
             s->taken[f.first + n] = 1;
             s->stack[count++] = f.first + n;

@@ -24,7 +24,7 @@ typedef struct finder {
     double *off;     /* of each throat: distance of its spans from its middle */
     uint32_t *gate;  /* of each span, by throat */
     double most;     /* height of the shorter of two spans */
-    int16_t *own;    /* of each span: 2 and the chamber at its middle; 0: not known yet */
+    int32_t *own;    /* of each span: 2 and the chamber at its middle; 0: not known yet */
     double *top;     /* of each chamber */
     size_t *number;  /* of each throat: of its door */
 } finder;
@@ -86,7 +86,7 @@ static int32_t own_chamber(finder *f, uint32_t span, size_t column)
     if (c->hi[span] - c->lo[span] > f->most)
         return -1;
     if (f->own[span] == 0)
-        f->own[span] = (int16_t)(2 + chamber_at(f, column, 0.5 * (c->lo[span] + c->hi[span])));
+        f->own[span] = 2 + chamber_at(f, column, 0.5 * (c->lo[span] + c->hi[span]));
     return f->own[span] - 2;
 }
 

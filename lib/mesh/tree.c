@@ -25,16 +25,6 @@ static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
     return mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + k];
 }
 
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
-
 static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
 {
     uint32_t from = node->first[c], to = from + node->count[c];
@@ -47,8 +37,8 @@ static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
         for (size_t k = 0; k < 3; k++) {
             const double *p = corner(tree->mesh, tree->order[i], k);
             for (int a = 0; a < 3; a++) {
-                node->lo[a][c] = smaller(p[a], node->lo[a][c]);
-                node->hi[a][c] = larger(p[a], node->hi[a][c]);
+                node->lo[a][c] = vugi_lesser(p[a], node->lo[a][c]);
+                node->hi[a][c] = vugi_greater(p[a], node->hi[a][c]);
             }
         }
 }
@@ -88,9 +78,9 @@ static void lay_disc(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
             double v[3];
             vugi_subtract(corner(tree->mesh, tree->order[i], k), middle, v);
             double at = vugi_dot(normal, v);
-            below = smaller(at, below);
-            above = larger(at, above);
-            wide2 = larger(vugi_dot(v, v) - at * at, wide2);
+            below = vugi_lesser(at, below);
+            above = vugi_greater(at, above);
+            wide2 = vugi_greater(vugi_dot(v, v) - at * at, wide2);
         }
     node->below[c] = below - ROUNDING * size;
     node->above[c] = above + ROUNDING * size;
@@ -410,8 +400,8 @@ static void search_nearest(nearest_search *s)
         int base = top;
         part_distances(node, s->p, slack, box, disc);
         for (uint32_t c = 0; c < node->parts; c++)
-            if (larger(box[c], disc[c]) < s->best)
-                push_part(stack, base, &top, node, c, larger(box[c], disc[c]));
+            if (vugi_greater(box[c], disc[c]) < s->best)
+                push_part(stack, base, &top, node, c, vugi_greater(box[c], disc[c]));
     }
 }
 
@@ -464,8 +454,8 @@ static double box_entry(const vugi_tree_node *node, uint32_t c, const double ori
             continue;
         }
         double s = (lo - origin[a]) / direction[a], t = (hi - origin[a]) / direction[a];
-        in = larger(in, smaller(s, t));
-        out = smaller(out, larger(s, t));
+        in = vugi_greater(in, vugi_lesser(s, t));
+        out = vugi_lesser(out, vugi_greater(s, t));
     }
     /* A little slack: a flat box must not be missed by rounding. */
     return in <= out + 1e-12 * fabs(out) ? in : INFINITY;

@@ -165,13 +165,14 @@ vug_status vugi_plan_steady(scene *s)
     vug_status status = VUG_OK;
     while (more && !status) {
         size_t count;
-        status = look(s, &count);
+        if ((status = look(s, &count)))
+            break;
         remember(s, count, &b);
         if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {
             s->sampled = count;
             break;
         }
-        more = !status && go_on(s, 2 * failures(s, GLANCE) > GLANCE, &status);
+        more = go_on(s, 2 * failures(s, GLANCE) > GLANCE, &status);
         if (!more && !status)
             go_back(s, &b);
     }

@@ -167,8 +167,8 @@ static vug_status supplies(scene *s)
     return status;
 }
 
-/* How it comes out in hands that are not exact, and what that costs: what coarse columns see is told as more or less than what they see of the
- * steps as they are told. */
+/* How it comes out in hands that are not exact, and what that costs: what coarse columns see is told as more or less than
+ * what they see of the steps as they are told. */
 static vug_status write_chances(scene *s, double *risk)
 {
     const double most = 0.95; /* percentile, by nearest rank */
