@@ -3,7 +3,8 @@
 
 #include "cavity/trust.h"
 
-bool vugi_gates_find(const vugi_allocator *mem, const vug_cavities *c, size_t first, size_t count,
+/* Of cavities first .. first + count - 1. up: as air goes; liquid: it goes the other way. false: no memory. */
+static bool find_gates(const vugi_allocator *mem, const vug_cavities *c, size_t first, size_t count,
     const int32_t *role, const double up[3], bool liquid, vugi_gates *g)
 {
     size_t triangles = 0, n = 0;
@@ -22,9 +23,26 @@ bool vugi_gates_find(const vugi_allocator *mem, const vug_cavities *c, size_t fi
     return true;
 }
 
-void vugi_gates_free(const vugi_allocator *mem, vugi_gates *g)
+bool vugi_wall_look_at(const vugi_allocator *mem, const vug_cavities *c, size_t first, size_t count,
+    const int32_t *role, const vugi_bodies *bodies, const vugi_columns *columns, bool liquid,
+    vugi_wall_look *look, vugi_flood *levels)
 {
-    vugi_free(mem, g->gate);
-    vugi_free(mem, g->error);
-    *g = (vugi_gates){.gate = NULL};
+    look->known = vugi_wall_flood_can(bodies, columns);
+    if (!look->known)
+        return true;
+    if (!find_gates(mem, c, first, count, role, columns->basis + 6, liquid, &look->gates)
+        || !vugi_wall_flood_run(mem, bodies, columns, liquid, look->gates.gate, &look->flood)
+        || !vugi_flood_from(mem, columns, liquid, &look->flood, look->gates.error, c->opening_count,
+            levels))
+        return false;
+    look->caught = vugi_wall_flood_caught(bodies, &look->flood);
+    return true;
+}
+
+void vugi_wall_look_free(const vugi_allocator *mem, vugi_wall_look *look)
+{
+    vugi_free(mem, look->gates.gate);
+    vugi_free(mem, look->gates.error);
+    vugi_wall_flood_free(mem, &look->flood);
+    *look = (vugi_wall_look){.known = false};
 }

@@ -4,8 +4,9 @@
 #define VUGI_CAVITY_GATES_H
 
 #include "cavity/cavity.h"
+#include "column/flood.h"
+#include "column/wall_flood.h"
 
-/* An all-zero one may be used again and again, then freed. */
 typedef struct vugi_gates {
     int32_t *
         gate; /* of each triangle of the cavities, one after the other: the opening that it caps, -1: none */
@@ -13,10 +14,19 @@ typedef struct vugi_gates {
     size_t gate_capacity, error_capacity;
 } vugi_gates;
 
-/* Of cavities first .. first + count - 1. role: of each opening. up: as air goes; liquid: it goes the other way. false:
- * no memory. */
-bool vugi_gates_find(const vugi_allocator *mem, const vug_cavities *cavities, size_t first,
-    size_t count, const int32_t *role, const double up[3], bool liquid, vugi_gates *gates);
-void vugi_gates_free(const vugi_allocator *mem, vugi_gates *gates);
+/* What the walls of cavities say is caught. An all-zero one may be used again and again, then freed. */
+typedef struct vugi_wall_look {
+    vugi_gates gates;
+    vugi_wall_flood flood;
+    vugi_wall_sums caught;
+    bool known; /* they can say it: see vugi_wall_flood_can() */
+} vugi_wall_look;
+
+/* bodies: those of cavities first .. first + count - 1, of which the columns are. *levels, if they can say it: of the
+ * columns' spans. false: no memory. */
+bool vugi_wall_look_at(const vugi_allocator *mem, const vug_cavities *cavities, size_t first,
+    size_t count, const int32_t *role, const vugi_bodies *bodies, const vugi_columns *columns,
+    bool liquid, vugi_wall_look *look, vugi_flood *levels);
+void vugi_wall_look_free(const vugi_allocator *mem, vugi_wall_look *look);
 
 #endif

@@ -32,8 +32,7 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
 
 /* What it takes to look at the walls themselves. */
 typedef struct walls {
-    vugi_gates gates;
-    vugi_wall_flood flood;
+    vugi_wall_look look;
     vugi_flood levels;
     int32_t *role; /* of each opening: open or sealed */
     vugi_bore *bore;
@@ -57,25 +56,19 @@ static bool ask_walls(const vugi_allocator *mem, const vug_cavities *cavities, c
         if (c->open[m])
             w->role[c->scene->mouth[m].opening] = VUG_ROLE_OPEN;
     vugi_cavity_bodies(cavities, cavity, w->bore, &bodies);
-    if (!vugi_wall_flood_can(&bodies, columns))
-        return true;
-    if (!vugi_gates_find(mem, cavities, cavity, 1, w->role, columns->basis + 6, c->draining,
-            &w->gates)
-        || !vugi_wall_flood_run(mem, &bodies, columns, c->draining, w->gates.gate, &w->flood)
-        || !vugi_flood_from(mem, columns, c->draining, &w->flood, w->gates.error,
-            cavities->opening_count, &w->levels))
+    if (!vugi_wall_look_at(mem, cavities, cavity, 1, w->role, &bodies, columns, c->draining,
+            &w->look, &w->levels))
         return false;
-    const vugi_wall_sums sums = vugi_wall_flood_caught(&bodies, &w->flood);
-    vugi_estimate_exact(columns, &w->levels, c->draining, scale, &sums,
-        vugi_cavities_grain(cavities), vugi_caps_error(cavities, cavity, w->role), exact);
-    *known = true;
+    *known = w->look.known;
+    if (*known)
+        vugi_estimate_exact(columns, &w->levels, c->draining, scale, &w->look.caught,
+            vugi_cavities_grain(cavities), vugi_caps_error(cavities, cavity, w->role), exact);
     return true;
 }
 
 static void walls_free(const vugi_allocator *mem, walls *w)
 {
-    vugi_gates_free(mem, &w->gates);
-    vugi_wall_flood_free(mem, &w->flood);
+    vugi_wall_look_free(mem, &w->look);
     vugi_flood_free(mem, &w->levels);
     vugi_free(mem, w->role);
     vugi_free(mem, w->bore);

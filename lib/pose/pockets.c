@@ -100,8 +100,8 @@ static vug_pocket_info pocket_from(const vugi_bodies *bodies, vug_pockets *p, ga
         double floor_z = vugi_pockets_air_floor(p, s);
         info.volume_mm3 += h2 * (c->hi[s] - floor_z);
         if (p->room.exact) {
-            vugi_wall_flood_pocket(bodies, &p->room.walls, c->ceiling[s], &walls);
-            vugi_wall_flood_pocket(bodies, &p->room.walls, c->floor[s], &walls);
+            vugi_wall_flood_pocket(bodies, &p->room.walls.flood, c->ceiling[s], &walls);
+            vugi_wall_flood_pocket(bodies, &p->room.walls.flood, c->floor[s], &walls);
         }
         if (floor_z > c->lo[s])
             info.area_mm2 += h2;

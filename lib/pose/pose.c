@@ -140,7 +140,8 @@ static bool agree(const vugi_pose_room *room)
         held += k * (c->hi[s] - fmin(c->hi[s], fmax(c->lo[s], room->flood.level[s])));
         whole += k * (c->hi[s] - c->lo[s]);
     }
-    return fabs(held - room->caught.volume) <= c->h * room->caught.side + LITTLE * whole;
+    return fabs(held - room->walls.caught.volume)
+        <= c->h * room->walls.caught.side + LITTLE * whole;
 }
 
 /* What the walls trap. room->exact: it can be told. */
@@ -148,18 +149,10 @@ static bool trap_exactly(const vugi_allocator *mem, const vug_cavities *cavities
     const vugi_pose_setup *setup, vugi_pose_room *room)
 {
     const vugi_bodies bodies = vugi_cavities_bodies(cavities);
-    const vugi_columns *c = &room->columns;
-    room->exact = false;
-    if (!vugi_wall_flood_can(&bodies, c))
-        return true;
-    if (!vugi_gates_find(mem, cavities, 0, cavities->cavity_count, setup->role, c->basis + 6, false,
-            &room->gates)
-        || !vugi_wall_flood_run(mem, &bodies, c, false, room->gates.gate, &room->walls)
-        || !vugi_flood_from(mem, c, false, &room->walls, room->gates.error, cavities->opening_count,
-            &room->flood))
+    if (!vugi_wall_look_at(mem, cavities, 0, cavities->cavity_count, setup->role, &bodies,
+            &room->columns, false, &room->walls, &room->flood))
         return false;
-    room->caught = vugi_wall_flood_caught(&bodies, &room->walls);
-    room->exact = agree(room);
+    room->exact = room->walls.known && agree(room);
     return true;
 }
 
@@ -210,7 +203,7 @@ vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_
     for (size_t i = 0; i < c->cavity_count; i++)
         sealed += vugi_caps_error(c, i, setup->role);
     if (room->exact)
-        vugi_estimate_exact(&room->columns, &room->flood, false, room->scale, &room->caught,
+        vugi_estimate_exact(&room->columns, &room->flood, false, room->scale, &room->walls.caught,
             vugi_cavities_grain(c), sealed, e);
     else if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale,
                  &room->estimate, e))
@@ -253,6 +246,5 @@ void vugi_pose_room_free(const vugi_allocator *mem, vugi_pose_room *room)
     vugi_free(mem, room->scale);
     vugi_estimate_room_free(mem, &room->estimate);
     vugi_sill_room_free(mem, &room->sills);
-    vugi_wall_flood_free(mem, &room->walls);
-    vugi_gates_free(mem, &room->gates);
+    vugi_wall_look_free(mem, &room->walls);
 }

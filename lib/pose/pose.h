@@ -19,11 +19,9 @@ typedef struct vugi_pose_room {
     size_t scale_capacity;
     vugi_estimate_room estimate;
     vugi_sill_room sills;
-    vugi_wall_flood walls;
-    vugi_gates gates;
+    vugi_wall_look walls;
     bool
         exact; /* levels and what is caught are those of the walls themselves, not of the columns: */
-    vugi_wall_sums caught;
 } vugi_pose_room;
 
 /* Options and roles of a public call, checked and filled in. */
