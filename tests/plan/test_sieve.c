@@ -254,6 +254,22 @@ START_TEST(openings_have_a_limit)
 }
 END_TEST
 
+/* A plan for legs up, without turns, in which bores cost nothing and no air may stay. */
+static vug_plan_options legs_up(uint32_t columns, uint32_t bores)
+{
+    vug_plan_options options;
+    vug_plan_options_init(&options, sizeof options);
+    options.columns_across = options.verify_across = columns;
+    options.pose_count = 4;
+    options.bore_cost = 0.0;
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = 0;
+    options.max_bores = bores;
+    options.limit = 0.0;
+    return options;
+}
+
 /* A closed comb held legs up has a pocket under the end of each leg, more than bores are allowed; the
  * first opening comes on top of them, 17 in the search. */
 START_TEST(more_pockets_than_bores)
@@ -269,16 +285,8 @@ START_TEST(more_pockets_than_bores)
     vug_mesh *mesh = comb(ctx, 20, 3.0, 12.0);
     ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &cavities));
     ck_assert_uint_eq(vug_cavities_opening_count(cavities), 0);
-    vug_plan_options_init(&options, sizeof options);
     const double columns = 82.0;
-    options.columns_across = options.verify_across = (uint32_t)columns;
-    options.pose_count = 4;
-    options.bore_cost = 0.0;
-    options.pose_given = 1;
-    options.first_up[2] = 1.0;
-    options.max_turns = 0;
-    options.max_bores = VUG_MAX_BORES;
-    options.limit = 0.0;
+    options = legs_up((uint32_t)columns, VUG_MAX_BORES);
     ck_ok(ctx, vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan));
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
         ck_ok(ctx, vug_plan_get(plan, i, &info));
@@ -317,15 +325,7 @@ START_TEST(no_bore_on_a_vented_leg)
     for (int i = 0; i < VENTED; i++)
         memcpy(hole[i], (double[7]){6.0 * i + 4.5, 4.5, 21.0, 0.0, 0.0, 1.0, 2.0}, sizeof hole[i]);
     ck_ok(ctx, vug_cavities_find(ctx, mesh, hole[0], VENTED, NULL, &cavities));
-    vug_plan_options_init(&options, sizeof options);
-    options.columns_across = options.verify_across = 82;
-    options.pose_count = 4;
-    options.bore_cost = 0.0;
-    options.pose_given = 1;
-    options.first_up[2] = 1.0;
-    options.max_turns = 0;
-    options.max_bores = LEGS;
-    options.limit = 0.0;
+    options = legs_up(82, LEGS);
     ck_ok(ctx, vug_plan_make(ctx, cavities, NULL, NULL, NULL, 0, &options, &plan));
     for (size_t i = 0; i < vug_plan_count(plan); i++) {
         bool drilled[LEGS] = {false};
