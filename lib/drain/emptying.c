@@ -23,6 +23,9 @@
 /* Surfaces that are so near their end, of the cavity and in mm, have come to it. */
 static const double last_part = 1e-5, last_mm = 0.01;
 
+/* Of what a place held, and what it gives in as much time again, of the capacity: a film. */
+static const double film_part = 0.05, film_gain = 0.01;
+
 /* Of what flows, as much may change within a step; steps shrink or grow to keep to it. */
 static const double most_change = 0.25, least_change = 0.08;
 
@@ -155,6 +158,19 @@ static double own_gate(const drain_clock *c, uint32_t arc)
     return gate;
 }
 
+/* Air passes an arc's doors below their roofs. */
+static double roof_beside(const drain_clock *c, uint32_t arc)
+{
+    const vugi_scene *s = c->course->scene;
+    double roof = -INFINITY;
+    for (size_t i = 0; i < s->door_count; i++) {
+        const vugi_door *d = s->door + i;
+        if ((d->arc[0] == arc || d->arc[1] == arc) && c->level[arc] < d->hi)
+            roof = fmax(roof, d->hi);
+    }
+    return roof;
+}
+
 /* Level at which the air of a surface that has no way out is kept: it comes up from dry arcs of the pool, or from the
  * air's mouth, or from its own. */
 static double gate_of(const drain_clock *c, uint32_t arc)
@@ -165,7 +181,7 @@ static double gate_of(const drain_clock *c, uint32_t arc)
     for (uint32_t b = 0; b < g->arc_count; b++)
         if (w->links.pool[b] != VUGI_NONE && w->links.pool[b] == w->links.pool[arc]
             && w->links.air[b] != VUGI_NONE && w->links.vented[w->links.air[b]])
-            gate = fmax(gate, c->level[b]);
+            gate = fmax(gate, fmax(c->level[b], roof_beside(c, b)));
     if (isinf(gate)) {
         const vugi_scene_mouth *m = c->course->scene->mouth + w->air;
         gate = m->top - c->suction;
@@ -184,6 +200,21 @@ static bool is_under(const drain_clock *c, uint32_t arc)
     return false;
 }
 
+/* What comes through a door falls down to a dry floor. */
+static bool is_fallen_on(const drain_clock *c, uint32_t arc)
+{
+    const vugi_scene *s = c->course->scene;
+    bool fallen = false;
+    for (size_t i = 0; i < 2 * s->door_count && !fallen; i++) {
+        const vugi_door *d = s->door + i / 2;
+        const int to = (int)(i % 2);
+        fallen = vugi_door_reached(graph_of(c), c->level, d, 1 - to)
+            && !vugi_door_reached(graph_of(c), c->level, d, to)
+            && vugi_waters_rest(graph_of(c), c->level, d->arc[to]) == arc;
+    }
+    return fallen;
+}
+
 static void set_surfaces(drain_clock *c)
 {
     const vugi_graph *g = graph_of(c);
@@ -199,7 +230,7 @@ static void set_surfaces(drain_clock *c)
         uint32_t air = w->links.air[a];
         bool under = g->node[g->arc[a].from].downs > 0
             && vugi_node_flooded(g, c->level, g->arc[a].from);
-        if (air == VUGI_NONE || (c->level[a] <= g->arc[a].lo && !under))
+        if (air == VUGI_NONE || (c->level[a] <= g->arc[a].lo && !under && !is_fallen_on(c, a)))
             continue;
         vugi_water_top *t = w->surface + w->surfaces++;
         *t = (vugi_water_top){.arc = a, .from = c->volume[a], .pinned = NAN};
@@ -298,40 +329,49 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     return status;
 }
 
-static bool is_near_end(const drain_clock *c, const vugi_water_top *t)
+/* It stands as a sheet on the floor of a door and leaves through it, or takes what does. */
+static bool is_sheet(const drain_clock *c, uint32_t arc)
 {
-    return follows(c, t) || c->level[t->arc] - c->end[t->arc] <= last_mm;
+    const vugi_scene *s = c->course->scene;
+    bool sheet = false;
+    for (size_t i = 0; i < s->door_count; i++) {
+        const vugi_door *d = s->door + i;
+        bool at = d->arc[0] == arc || d->arc[1] == arc;
+        sheet = sheet || (at && c->level[arc] < d->hi && c->end[arc] >= d->lo - last_mm);
+    }
+    return sheet;
+}
+
+/* A sheet never ends, it falls as the inverse cube root of time: what would give next to nothing in as much time again is a
+ * film. */
+static bool is_film(const drain_clock *c, size_t surface)
+{
+    const vugi_water_top *t = c->waters.surface + surface;
+    double left = c->volume[t->arc] - t->least, held = graph_of(c)->arc[t->arc].volume - t->least;
+    return left <= film_part * held && is_sheet(c, t->arc)
+        && c->rate[surface] * c->time <= film_gain * graph_of(c)->capacity;
+}
+
+static bool is_near_end(const drain_clock *c, size_t surface)
+{
+    const vugi_water_top *t = c->waters.surface + surface;
+    return follows(c, t) || c->level[t->arc] - c->end[t->arc] <= last_mm || is_film(c, surface);
 }
 
 /* Comes to its end with this step: not while it is level with a surface that is far from its own, which would fill it
- * again. */
+ * again, nor while more comes in through a door. */
 static bool is_ending(const drain_clock *c, size_t surface)
 {
     const vugi_waters *w = &c->waters;
     const vugi_water_top *t = w->surface + surface;
-    bool ends = is_near_end(c, t);
+    bool ends = is_near_end(c, surface)
+        && vugi_waters_fed(w, t->arc) <= 1e-6 * w->most;
     for (size_t i = 0; i < w->surfaces && ends; i++) {
         const vugi_water_top *other = w->surface + i;
-        ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, other)
+        ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, i)
             || c->level[other->arc] <= c->end[t->arc];
     }
     return ends;
-}
-
-/* The arc in which liquid comes to rest that runs down another. */
-static uint32_t rests_in(const drain_clock *c, uint32_t arc)
-{
-    const vugi_graph *g = graph_of(c);
-    for (;;) {
-        const vugi_node *from = g->node + g->arc[arc].from;
-        uint32_t next = VUGI_NONE;
-        for (uint32_t k = from->link; k < from->link + from->downs && next == VUGI_NONE; k++)
-            if (c->level[g->link[k]] < g->arc[g->link[k]].hi)
-                next = g->link[k];
-        if (next == VUGI_NONE || c->level[arc] > g->arc[arc].lo)
-            return arc;
-        arc = next;
-    }
 }
 
 /* What ran over comes to rest, and stands higher in what it runs down if that is full. What has run out already lets it
@@ -341,7 +381,7 @@ static void let_down(drain_clock *c)
     const vugi_graph *g = graph_of(c);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double more = c->spilt[a];
-        uint32_t at = more > 0.0 ? rests_in(c, a) : a;
+        uint32_t at = more > 0.0 ? vugi_waters_rest(g, c->level, a) : a;
         if (c->reached[at] && !(left_in(c, at) > 0.0))
             continue;
         while (more > 0.0) {
@@ -380,7 +420,7 @@ static void accept(drain_clock *c, double dt)
             continue;
         bool near = is_ending(c, i);
         more = more || !near;
-        if (near && c->rate[i] > 0.0) /* a rate that falls: as Torricelli's time for what is left */
+        if (near && c->rate[i] > 0.0 && !is_sheet(c, t->arc)) /* a rate that falls: as Torricelli's time for what is left */
             slow = fmax(slow, (c->rate[i] < 0.999 * c->began[i] ? 2.0 : 1.0) * left / c->rate[i]);
         if (!near)
             continue;

@@ -22,15 +22,26 @@ static const double pinned_mm = 0.02;
 
 /* ---- places ------------------------------------------------------------------------------ */
 
-/* Spots of the resistance come first; then the mouths, the surfaces and the airs. */
-static uint32_t place_of_mouth(const vugi_waters *w, uint32_t mouth)
+/* Mouths, and then both sides of each door. */
+static uint32_t stop_count(const vugi_waters *w)
 {
-    return (uint32_t)w->resistance.spots + mouth;
+    return (uint32_t)(w->scene->mouth_count + 2 * w->scene->door_count);
+}
+
+static uint32_t stop_of_door(const vugi_waters *w, size_t door, int side)
+{
+    return (uint32_t)(w->scene->mouth_count + 2 * door) + (uint32_t)side;
+}
+
+/* Spots of the resistance come first; then the stops, the surfaces and the airs. */
+static uint32_t place_of_stop(const vugi_waters *w, uint32_t stop)
+{
+    return (uint32_t)w->resistance.spots + stop;
 }
 
 static uint32_t place_in_arc(const vugi_waters *w, size_t arc)
 {
-    return place_of_mouth(w, (uint32_t)w->scene->mouth_count) + (uint32_t)arc;
+    return place_of_stop(w, stop_count(w)) + (uint32_t)arc;
 }
 
 static uint32_t place_of_surface(const vugi_waters *w, size_t surface)
@@ -68,12 +79,17 @@ static bool is_wet(const vugi_graph *g, const double *level, uint32_t node)
     return g->node[node].downs == 0 || vugi_node_flooded(g, level, node);
 }
 
+/* Loses nothing to speak of. */
+static bool is_free(const vugi_waters *w, const vugi_path *path)
+{
+    return !(path->length > 0.0) || !(path->thin > 0.0) || !(path->edge > 0.0)
+        || w->most * vugi_path_resistance(w->fluid, path, w->most) < w->drop;
+}
+
 /* A way that loses nothing to speak of makes one place of two. */
 static bool add_way(vugi_waters *w, uint32_t from, uint32_t to, vugi_path path)
 {
-    const vug_fluid *f = w->fluid;
-    if (!(path.length > 0.0) || !(path.thin > 0.0) || !(path.edge > 0.0)
-        || w->most * vugi_path_resistance(f, &path, w->most) < w->drop) {
+    if (is_free(w, &path)) {
         vugi_sets_unite(w->group, from, to);
         return true;
     }
@@ -83,11 +99,75 @@ static bool add_way(vugi_waters *w, uint32_t from, uint32_t to, vugi_path path)
     return true;
 }
 
-/* Where in an arc a mouth opens. */
-static double mouth_height(const vugi_waters *w, uint32_t mouth, uint32_t arc)
+/* Where in an arc a stop is; what falls in from above comes to its surface. */
+static double stop_height(const vugi_waters *w, uint32_t stop, uint32_t arc)
 {
-    const vugi_arc *a = w->scene->graph.arc + arc;
-    return fmax(a->lo, fmin(a->hi, vugi_scene_mouth_inside(w->scene->mouth + mouth)));
+    const vugi_scene *s = w->scene;
+    const vugi_arc *a = s->graph.arc + arc;
+    double z = INFINITY;
+    if (stop < s->mouth_count) {
+        z = vugi_scene_mouth_inside(s->mouth + stop);
+    } else {
+        size_t side = stop - s->mouth_count;
+        const vugi_door *d = s->door + side / 2;
+        z = d->arc[side % 2] == arc ? d->z : INFINITY;
+    }
+    return fmax(a->lo, fmin(a->hi, z));
+}
+
+uint32_t vugi_waters_rest(const vugi_graph *g, const double *level, uint32_t arc)
+{
+    for (;;) {
+        const vugi_node *from = g->node + g->arc[arc].from;
+        uint32_t next = VUGI_NONE;
+        for (uint32_t k = from->link; k < from->link + from->downs && next == VUGI_NONE; k++)
+            if (level[g->link[k]] < g->arc[g->link[k]].hi)
+                next = g->link[k];
+        if (next == VUGI_NONE || level[arc] > g->arc[arc].lo)
+            return arc;
+        arc = next;
+    }
+}
+
+static bool has_surface(const vugi_waters *w, uint32_t arc)
+{
+    for (size_t i = 0; i < w->surfaces; i++)
+        if (w->surface[i].arc == arc)
+            return true;
+    return false;
+}
+
+/* The arcs that the doors open into, or that take what falls through them. */
+static void find_doors(vugi_waters *w, const double *level)
+{
+    const vugi_scene *s = w->scene;
+    for (size_t i = 0; i < s->door_count; i++) {
+        vugi_water_door *d = w->door + i;
+        d->open = true;
+        d->air = vugi_slit_air(&s->graph, level, &w->links, s->door + i);
+        for (int k = 0; k < 2; k++) {
+            uint32_t a = s->door[i].arc[k], *port = w->port + stop_of_door(w, i, k);
+            *port = is_full(w, a, level) ? a : vugi_waters_rest(&s->graph, level, a);
+            if (!is_full(w, *port, level) && !has_surface(w, *port))
+                d->open = false;
+        }
+        for (int k = 0; k < 2 && !d->open; k++)
+            w->port[stop_of_door(w, i, k)] = VUGI_NONE;
+    }
+}
+
+/* Where nothing resists liquid on both sides has one head. */
+static void join_doors(vugi_waters *w, const double *level)
+{
+    const vugi_scene *s = w->scene;
+    for (size_t i = 0; i < s->door_count; i++) {
+        vugi_water_door *d = w->door + i;
+        if (!d->open || !d->free || !vugi_door_wet(&s->graph, level, s->door + i))
+            continue;
+        vugi_sets_unite(w->group, place_of_stop(w, stop_of_door(w, i, 0)),
+            place_of_stop(w, stop_of_door(w, i, 1)));
+        d->open = false;
+    }
 }
 
 /* The arc by which liquid comes to each mouth: the largest that has any at its lip. */
@@ -127,15 +207,15 @@ static uint32_t spot_beside(const vugi_waters *w, uint32_t mouth, uint32_t arc, 
     return VUGI_NONE;
 }
 
-/* The next mouth of an arc above a place in it, in order of height and number. */
-static uint32_t next_mouth(const vugi_waters *w, uint32_t arc, uint32_t last, double z, double top)
+/* The next mouth or door of an arc above a place in it, in order of height and number. */
+static uint32_t next_stop(const vugi_waters *w, uint32_t arc, uint32_t last, double z, double top)
 {
-    uint32_t best = VUGI_NONE;
+    uint32_t best = VUGI_NONE, stops = stop_count(w);
     double low = INFINITY;
-    for (uint32_t m = 0; m < w->scene->mouth_count; m++) {
+    for (uint32_t m = 0; m < stops; m++) {
         if (w->port[m] != arc)
             continue;
-        double at = fmin(top, mouth_height(w, m, arc));
+        double at = fmin(top, stop_height(w, m, arc));
         bool later = at > z || (at == z && (last == VUGI_NONE || m > last));
         if (later && at < low) {
             best = m;
@@ -168,7 +248,7 @@ static bool is_blind(const vugi_waters *w, uint32_t a)
     return (from->downs == 0 && from->ups == 1) || (to->ups == 0 && to->downs == 1);
 }
 
-/* From the foot of an arc by its mouths up to its surface, or to its crown. */
+/* From the foot of an arc by its mouths and doors up to its surface, or to its crown. */
 static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
 {
     const vugi_arc *arc = w->scene->graph.arc + a;
@@ -177,20 +257,22 @@ static bool join_arc(vugi_waters *w, uint32_t a, uint32_t end, double top)
     double z = arc->lo;
     vugi_path way = r->down[a];
     bool blind = end == r->crown[a] && is_blind(w, a);
-    while ((m = next_mouth(w, a, last, z, top)) != VUGI_NONE) {
-        double next = fmin(top, mouth_height(w, m, a));
-        uint32_t beside = is_bore(w, m, a) ? end : spot_beside(w, m, a, end == r->crown[a]);
+    while ((m = next_stop(w, a, last, z, top)) != VUGI_NONE) {
+        double next = fmin(top, stop_height(w, m, a));
+        uint32_t beside = VUGI_NONE;
+        if (m < w->scene->mouth_count)
+            beside = is_bore(w, m, a) ? end : spot_beside(w, m, a, end == r->crown[a]);
         vugi_path part = stretch(w, a, z, next);
         last = m;
         way = (vugi_path){way.length + part.length, way.thin + part.thin, way.edge + part.edge};
         z = next;
         if (beside != VUGI_NONE) {
-            vugi_sets_unite(w->group, place_of_mouth(w, m), beside);
+            vugi_sets_unite(w->group, place_of_stop(w, m), beside);
             continue;
         }
-        if (!add_way(w, at, place_of_mouth(w, m), way))
+        if (!add_way(w, at, place_of_stop(w, m), way))
             return false;
-        at = place_of_mouth(w, m);
+        at = place_of_stop(w, m);
         way = (vugi_path){0.0, 0.0, 0.0};
     }
     if (blind && at == r->foot[a])
@@ -257,28 +339,40 @@ static void give_row(vugi_waters *w, uint32_t place, uint32_t *queue)
     w->row[group] = (uint32_t)w->rows++;
 }
 
+/* What couples two places: ways, and then doors. false: it is shut. */
+static bool coupled(const vugi_waters *w, size_t i, uint32_t group[2])
+{
+    if (i >= w->ways && !w->door[i - w->ways].open)
+        return false;
+    for (int k = 0; k < 2; k++) {
+        uint32_t place = i >= w->ways ? place_of_stop(w, stop_of_door(w, i - w->ways, k))
+            : k == 0                  ? w->way[i].from
+                                      : w->way[i].to;
+        group[k] = vugi_sets_find(w->group, place);
+    }
+    return true;
+}
+
 /* From each place on to those that it is joined with, so that rows that know each other are near (Cuthill and McKee
  * 1969); the airs last. */
 static void number_rows(vugi_waters *w, uint32_t *queue)
 {
-    size_t done = 0;
+    size_t done = 0, pairs = w->ways + w->scene->door_count;
+    uint32_t pair[2];
     w->rows = 0;
     memset(w->row, 0xff, place_count(w) * sizeof *w->row);
-    for (size_t i = 0; i < w->ways + w->surfaces + w->scene->mouth_count; i++) {
+    for (size_t i = 0; i < w->ways + w->surfaces + stop_count(w); i++) {
         size_t s = i - w->ways, m = s - w->surfaces;
         if (i < w->ways)
             give_row(w, w->way[i].from, queue);
         else if (s < w->surfaces)
             give_row(w, place_of_surface(w, s), queue);
         else if (w->port[m] != VUGI_NONE)
-            give_row(w, place_of_mouth(w, (uint32_t)m), queue);
+            give_row(w, place_of_stop(w, (uint32_t)m), queue);
         for (; done < w->rows; done++)
-            for (size_t k = 0; k < w->ways; k++) {
-                uint32_t from = vugi_sets_find(w->group, w->way[k].from);
-                uint32_t to = vugi_sets_find(w->group, w->way[k].to);
-                if (from == queue[done] || to == queue[done])
-                    give_row(w, from == queue[done] ? to : from, queue);
-            }
+            for (size_t k = 0; k < pairs; k++)
+                if (coupled(w, k, pair) && (pair[0] == queue[done] || pair[1] == queue[done]))
+                    give_row(w, pair[0] == queue[done] ? pair[1] : pair[0], queue);
     }
     w->liquids = w->rows;
     for (size_t s = 0; s < w->surfaces; s++)
@@ -310,8 +404,10 @@ static bool make_rows(vugi_waters *w)
     w->row_room = room;
     if (!vugi_skyline_rows(mem, &w->matrix, w->rows))
         return false;
-    for (size_t i = 0; i < w->ways; i++)
-        pair_rows(w, row_of(w, w->way[i].from), row_of(w, w->way[i].to));
+    uint32_t pair[2];
+    for (size_t i = 0; i < w->ways + w->scene->door_count; i++)
+        if (coupled(w, i, pair))
+            pair_rows(w, w->row[pair[0]], w->row[pair[1]]);
     for (size_t s = 0; s < w->surfaces; s++)
         if (has_vents(w, w->surface + s))
             pair_rows(w, row_of(w, place_of_surface(w, s)),
@@ -354,6 +450,7 @@ vug_status vugi_waters_join(vug_context *ctx, vugi_waters *w, const double *leve
     w->ways = 0;
     vugi_sets_init(w->group, place_count(w));
     find_ports(w, level);
+    find_doors(w, level);
     for (uint32_t a = 0; a < g->arc_count && ok; a++) {
         bool mine = s < w->surfaces && w->surface[s].arc == a;
         if (mine)
@@ -361,6 +458,7 @@ vug_status vugi_waters_join(vug_context *ctx, vugi_waters *w, const double *leve
         else if (is_full(w, a, level))
             ok = join_arc(w, a, w->resistance.crown[a], g->arc[a].hi);
     }
+    join_doors(w, level);
     ok = ok && join_throats(w, level) && find_spills(w, level) && make_rows(w);
     if (ok)
         guess_heads(w, level);
@@ -405,6 +503,54 @@ static void flow_ways(vugi_waters *w, const double *head, bool slopes)
     }
 }
 
+/* Through a door by the heights on its sides, over the air in it; with its slopes, the steepest within w->near. */
+static double door_flow(const vugi_waters *w, const vugi_water_door *d, const uint32_t row[2],
+    const double *head, double slope[2])
+{
+    uint32_t air = d->air == VUGI_NONE ? VUGI_NONE : row_of(w, place_of_air(w, d->air));
+    double over = air == VUGI_NONE ? 0.0 : head[air], drive[2], steep, far;
+    for (int k = 0; k < 2; k++) {
+        double height = head[row[k]] - over;
+        vugi_slit_drive(&d->slit, d->air != VUGI_NONE, height + w->near, slope + k);
+        drive[k] = vugi_slit_drive(&d->slit, d->air != VUGI_NONE, height, &far);
+        slope[k] = fmax(slope[k], far);
+    }
+    double all = drive[0] - drive[1], flow;
+    if (d->free) {
+        steep = w->most / pinned_mm;
+        flow = steep * all;
+    } else {
+        flow = vugi_path_flow(w->fluid, &d->slit.path, all, &steep);
+        vugi_path_flow(w->fluid, &d->slit.path, fabs(all) + w->near, &far);
+        steep = fmax(steep, far);
+    }
+    slope[0] *= steep;
+    slope[1] *= steep;
+    return flow;
+}
+
+/* What the one side adds to the flow the other does not take away as quickly, where a sheet is thin: the matrix stays
+ * symmetric by the lesser of both. */
+static void flow_doors(vugi_waters *w, const double *head, bool slopes)
+{
+    for (size_t i = 0; i < w->scene->door_count; i++) {
+        vugi_water_door *d = w->door + i;
+        d->flow = 0.0;
+        if (!d->open)
+            continue;
+        const uint32_t row[2] = {row_of(w, place_of_stop(w, stop_of_door(w, i, 0))),
+            row_of(w, place_of_stop(w, stop_of_door(w, i, 1)))};
+        double slope[2], flow = door_flow(w, d, row, head, slope);
+        if (row[0] == row[1])
+            continue;
+        d->flow = flow;
+        add(w, slopes, row[0], flow, slope[0]);
+        add(w, slopes, row[1], -flow, slope[1]);
+        if (slopes)
+            couple(w, row[0], row[1], fmin(slope[0], slope[1]));
+    }
+}
+
 /* Far from the balance as from nothing: as all jets' flows grow less and less, this comes to them from above. */
 static double outlet_slope(const vugi_waters *w, const vugi_outlet *o, double head, double flow,
     double slope)
@@ -422,7 +568,7 @@ static void flow_mouths(vugi_waters *w, const double *head, bool slopes)
         double slope;
         if (w->port[m] == VUGI_NONE)
             continue;
-        uint32_t row = row_of(w, place_of_mouth(w, m));
+        uint32_t row = row_of(w, place_of_stop(w, m));
         double flow = vugi_outlet_flow(w->outlet + m, head[row], &slope);
         if (slopes)
             slope = outlet_slope(w, w->outlet + m, head[row], flow, slope);
@@ -523,6 +669,7 @@ static double weigh(vugi_waters *w, const double *head, double dt, bool slopes)
     for (size_t i = 0; slopes && i < w->rows; i++)
         *vugi_skyline_at(&w->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
     flow_ways(w, head, slopes);
+    flow_doors(w, head, slopes);
     flow_mouths(w, head, slopes);
     flow_spills(w, head, slopes);
     flow_airs(w, head, slopes);
@@ -605,6 +752,17 @@ static void move(vugi_waters *w, double dt)
     memcpy(w->head, w->next, w->rows * sizeof *w->head);
 }
 
+double vugi_waters_fed(const vugi_waters *w, uint32_t arc)
+{
+    double flow = 0.0;
+    for (size_t i = 0; i < w->scene->door_count; i++) {
+        double to[2] = {-w->door[i].flow, w->door[i].flow};
+        for (int k = 0; k < 2; k++)
+            flow += w->port[stop_of_door(w, i, k)] == arc ? fmax(0.0, to[k]) : 0.0;
+    }
+    return flow;
+}
+
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 {
     assert(dt > 0.0);
@@ -626,6 +784,17 @@ vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 }
 
 /* ---- memory -------------------------------------------------------------------------------- */
+
+static bool make_doors(vugi_waters *w)
+{
+    const vugi_scene *s = w->scene;
+    w->door = vugi_alloc(&s->mem, s->door_count, sizeof *w->door);
+    for (size_t i = 0; i < s->door_count && w->door; i++) {
+        vugi_slit slit = vugi_slit_make(s, s->door + i);
+        w->door[i] = (vugi_water_door){.slit = slit, .free = is_free(w, &slit.path)};
+    }
+    return w->door;
+}
 
 /* The tables; most: what all openings can pass. */
 static bool make_outlets(vugi_waters *w)
@@ -656,13 +825,13 @@ vug_status vugi_waters_make(vug_context *ctx, const vugi_scene *scene, const vug
         return status;
     size_t places = place_count(w);
     w->surface = vugi_alloc(mem, scene->graph.arc_count, sizeof *w->surface);
-    w->port = vugi_alloc(mem, scene->mouth_count, sizeof *w->port);
+    w->port = vugi_alloc(mem, stop_count(w), sizeof *w->port);
     w->group = vugi_alloc(mem, places, sizeof *w->group);
     w->row = vugi_alloc(mem, places, sizeof *w->row);
     w->known = vugi_alloc(mem, places, sizeof *w->known);
     for (size_t p = 0; p < places && w->known; p++)
         w->known[p] = NAN;
-    bool ok = vugi_links_alloc(mem, &scene->graph, &w->links) && make_outlets(w) && w->surface
+    bool ok = vugi_links_alloc(mem, &scene->graph, &w->links) && make_outlets(w) && make_doors(w) && w->surface
         && w->port && w->group && w->row && w->known;
     return ok ? VUG_OK : vugi_fail_memory(ctx);
 }
@@ -672,7 +841,7 @@ void vugi_waters_free(vugi_waters *w)
     if (!w->scene)
         return;
     const vugi_allocator *mem = &w->scene->mem;
-    void *all[] = {w->surface, w->spill, w->outlet, w->inlet, w->port, w->way, w->group, w->row,
+    void *all[] = {w->surface, w->door, w->spill, w->outlet, w->inlet, w->port, w->way, w->group, w->row,
         w->known, w->head, w->next, w->force, w->move};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);

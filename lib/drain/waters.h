@@ -9,6 +9,7 @@
 
 #include "gravity/links.h"
 #include "transient/resistance.h"
+#include "transient/slit.h"
 
 /* A surface: an arc whose liquid has air over it. */
 typedef struct vugi_water_top {
@@ -31,6 +32,15 @@ typedef struct vugi_water_spill {
     double z, flow;       /* mm; mm3/s */
 } vugi_water_spill;
 
+/* A door between two chambers. */
+typedef struct vugi_water_door {
+    vugi_slit slit;
+    bool open;    /* liquid can pass it, and finds something in its way */
+    bool free;    /* nothing to speak of resists */
+    uint32_t air; /* in it; VUGI_NONE: liquid is over its roof on both sides */
+    double flow;  /* of the last round, from its first side to the other, mm3/s */
+} vugi_water_door;
+
 typedef struct vugi_waters {
     const vugi_scene *scene;
     const vug_fluid *fluid;
@@ -43,7 +53,8 @@ typedef struct vugi_waters {
     double drop; /* mm that no one sees: places between which less is lost are one */
     double most; /* mm3/s that all the openings can pass */
     vugi_outlet *outlet, *inlet; /* of each mouth: liquid out, air in */
-    uint32_t *port;              /* of each mouth: the arc that it is reached in, or VUGI_NONE */
+    uint32_t *port; /* of each mouth, and then of both sides of each door: the arc that it is reached in, or VUGI_NONE */
+    vugi_water_door *door;
     vugi_water_way *way;
     size_t ways, way_room;
     vugi_water_spill *spill;
@@ -67,8 +78,14 @@ void vugi_waters_free(vugi_waters *waters);
 /* Places, ways and rows at these levels; the surfaces are set. */
 vug_status vugi_waters_join(vug_context *ctx, vugi_waters *waters, const double *level);
 
+/* The arc in which liquid comes to rest that runs down another. */
+uint32_t vugi_waters_rest(const vugi_graph *graph, const double *level, uint32_t arc);
+
 /* Nothing to speak of resists between two surfaces: they have one level. */
 bool vugi_waters_level(const vugi_waters *waters, size_t surface, size_t other);
+
+/* What comes into an arc through doors, of the last step: mm3/s. */
+double vugi_waters_fed(const vugi_waters *waters, uint32_t arc);
 
 /* One implicit step of so many seconds: surface[].to from surface[].from. */
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *waters, double dt);

@@ -3,6 +3,8 @@
  * the shorter of two neighbours tells by its middle on which side each of them lies. */
 #include "gravity/doors.h"
 
+#include "gravity/links.h"
+
 #include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"
@@ -185,17 +187,29 @@ static size_t keep_doors(finder *f)
     return kept;
 }
 
-/* Liquid's height in an arc and above it counts as far up as the arc goes. */
-bool vugi_door_wet(const vugi_graph *g, const double *level, const vugi_door *d)
+bool vugi_door_reached(const vugi_graph *g, const double *level, const vugi_door *d, int side)
 {
-    return level[d->arc[0]] > fmax(d->lo, g->arc[d->arc[0]].lo)
-        && level[d->arc[1]] > fmax(d->lo, g->arc[d->arc[1]].lo);
+    uint32_t arc = d->arc[side];
+    if (level[arc] > g->arc[arc].lo)
+        return level[arc] >= d->lo;
+    return d->lo <= g->arc[arc].lo && vugi_node_flooded(g, level, g->arc[arc].from);
 }
 
-bool vugi_door_dry(const vugi_graph *g, const double *level, const vugi_door *d)
+bool vugi_door_wet(const vugi_graph *g, const double *level, const vugi_door *d)
 {
-    return level[d->arc[0]] < fmin(d->hi, g->arc[d->arc[0]].hi)
-        && level[d->arc[1]] < fmin(d->hi, g->arc[d->arc[1]].hi);
+    return vugi_door_reached(g, level, d, 0) && vugi_door_reached(g, level, d, 1);
+}
+
+uint32_t vugi_door_air(const vugi_graph *g, const double *level, const vugi_door *d, int side)
+{
+    uint32_t arc = d->arc[side];
+    while (level[arc] >= g->arc[arc].hi && g->arc[arc].hi < d->hi) {
+        const vugi_node *to = g->node + g->arc[arc].to;
+        if (to->ups == 0)
+            return VUGI_NONE;
+        arc = g->link[to->link + to->downs];
+    }
+    return level[arc] < fmin(d->hi, g->arc[arc].hi) ? arc : VUGI_NONE;
 }
 
 static void begin(finder *f)

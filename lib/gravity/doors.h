@@ -31,8 +31,13 @@ vug_status vugi_doors_find(vug_context *ctx, const vugi_allocator *mem, const vu
     const struct vugi_atlas *atlas, const vugi_scene_throat *throat, size_t throat_count,
     vugi_door **door, size_t *count, uint32_t **gate);
 
-/* Liquid stands on both sides over its floor; air on both under its roof. */
+/* Liquid comes up to its floor on one side; on both. */
+bool vugi_door_reached(const vugi_graph *graph, const double *level, const vugi_door *door,
+    int side);
 bool vugi_door_wet(const vugi_graph *graph, const double *level, const vugi_door *door);
-bool vugi_door_dry(const vugi_graph *graph, const double *level, const vugi_door *door);
+
+/* The arc whose air is under its roof on one side; VUGI_NONE: liquid stands there. */
+uint32_t vugi_door_air(const vugi_graph *graph, const double *level, const vugi_door *door,
+    int side);
 
 #endif

@@ -108,9 +108,12 @@ void vugi_links_find(const vugi_scene *s, const double *level, const bool *open,
     }
     for (uint32_t n = 0; n < g->node_count; n++)
         join_air(g, level, g->node + n, vugi_node_flooded(g, level, n), l->hangs, l->parent);
-    for (size_t i = 0; i < s->door_count; i++)
-        if (vugi_door_dry(g, level, s->door + i))
-            vugi_sets_unite(l->parent, s->door[i].arc[0], s->door[i].arc[1]);
+    for (size_t i = 0; i < s->door_count; i++) {
+        uint32_t a = vugi_door_air(g, level, s->door + i, 0);
+        uint32_t b = vugi_door_air(g, level, s->door + i, 1);
+        if (a != VUGI_NONE && b != VUGI_NONE)
+            vugi_sets_unite(l->parent, a, b);
+    }
     l->air_count = number(g, l->parent, l->air);
     find_vented(s, level, open, l);
     for (uint32_t a = 0; a < g->arc_count; a++) {

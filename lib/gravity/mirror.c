@@ -150,6 +150,24 @@ static bool mirror_mouths(const vugi_scene *scene, vugi_scene *out)
     return true;
 }
 
+static bool mirror_doors(const vugi_scene *scene, vugi_scene *out)
+{
+    const vugi_graph *g = &scene->graph;
+    if (!(out->door = vugi_alloc(&out->mem, scene->door_count, sizeof *out->door)))
+        return false;
+    out->door_count = scene->door_count;
+    for (size_t i = 0; i < scene->door_count; i++) {
+        vugi_door d = scene->door[i];
+        d.lo = -scene->door[i].hi;
+        d.hi = -scene->door[i].lo;
+        d.z = -d.z;
+        for (int k = 0; k < 2; k++)
+            d.span[k] = vugi_mirror_span(&scene->columns, g->sweep.column[d.span[k]], d.span[k]);
+        out->door[i] = d;
+    }
+    return true;
+}
+
 vug_status vugi_scene_mirror(vug_context *ctx, const vugi_scene *scene, vugi_scene **out)
 {
     vugi_scene *s = vugi_calloc(&scene->mem, 1, sizeof *s);
@@ -161,7 +179,9 @@ vug_status vugi_scene_mirror(vug_context *ctx, const vugi_scene *scene, vugi_sce
         s->up[k] = -scene->up[k];
     s->graph.columns = &s->columns;
     vug_status status = mirror_columns(ctx, &s->mem, scene, &s->columns);
-    if (!status && (!alloc_graph(&s->mem, &scene->graph, &s->graph) || !mirror_mouths(scene, s)))
+    if (!status
+        && (!alloc_graph(&s->mem, &scene->graph, &s->graph) || !mirror_mouths(scene, s)
+            || !mirror_doors(scene, s)))
         status = vugi_fail_memory(ctx);
     if (!status) {
         mirror_graph(scene, &s->graph);

@@ -186,20 +186,54 @@ static bool cut_throats(vugi_scene *s, const vugi_query *query, size_t count)
     return true;
 }
 
-/* The arcs on either side of the doors. */
-static void place_doors(vugi_scene *s, const vugi_query *query)
+/* Doors beside which there is another way between their chambers, or none to one of them, part nothing. Without them, and their
+ * gates. Returns whether there were any. */
+static bool drop_doors(vugi_scene *s, const vugi_query *query)
 {
     size_t kept = 0;
     for (size_t i = 0; i < s->door_count; i++) {
-        vugi_door d = s->door[i];
-        for (int side = 0; side < 2; side++) {
-            uint32_t arc = query[2 * i + (size_t)side].arc;
-            d.arc[side] = arc == VUGI_NONE ? arc : vugi_arc_piece(&s->graph, arc, d.z, false);
-        }
-        if (d.arc[0] != VUGI_NONE && d.arc[1] != VUGI_NONE && d.arc[0] != d.arc[1])
-            s->door[kept++] = d;
+        uint32_t a = query[2 * i].arc, b = query[2 * i + 1].arc;
+        bool parts = a != VUGI_NONE && b != VUGI_NONE && a != b;
+        for (size_t n = 0; n < s->columns.count; n++)
+            if (s->gate[n] > 0 && (s->gate[n] - 1) / 2 == i)
+                s->gate[n] = parts ? (uint32_t)(1 + 2 * kept + (s->gate[n] - 1) % 2) : 0;
+        if (parts)
+            s->door[kept++] = s->door[i];
     }
+    bool any = kept < s->door_count;
     s->door_count = kept;
+    return any;
+}
+
+/* The graph and the answers of its queries, parted at doors that part something. asked: queries at mouths. */
+static vug_status build_graph(vug_context *ctx, vugi_scene *s, int32_t body, double volume,
+    const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count,
+    size_t *asked)
+{
+    vug_status status = VUG_OK;
+    bool again = true;
+    *asked = 0;
+    for (size_t m = 0; m < mouth_count; m++)
+        *asked += 2 * mouth[m].spans;
+    while (again && !status) {
+        vugi_free(&s->mem, *query);
+        vugi_graph_free(&s->mem, &s->graph);
+        status = make_queries(ctx, &s->mem, s, mouth, mouth_count, query, count);
+        if (!status)
+            status = vugi_graph_build(ctx, &s->mem, &s->columns, body, volume,
+                s->door_count > 0 ? s->gate : NULL, *query, *count, &s->graph);
+        again = !status && drop_doors(s, *query + *asked);
+    }
+    return status;
+}
+
+/* The arcs on either side of the doors. */
+static void place_doors(vugi_scene *s, const vugi_query *query)
+{
+    for (size_t i = 0; i < 2 * s->door_count; i++) {
+        vugi_door *d = s->door + i / 2;
+        d->arc[i % 2] = vugi_arc_piece(&s->graph, query[i].arc, d->z, false);
+    }
 }
 
 vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_columns *columns,
@@ -208,7 +242,7 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     const struct vugi_atlas *doors, vugi_scene **out)
 {
     vugi_query *query = NULL;
-    size_t query_count = 0;
+    size_t query_count = 0, asked = 0;
     vugi_scene *s = vugi_calloc(mem, 1, sizeof *s);
     if (!s) {
         vugi_columns_free(mem, columns);
@@ -234,13 +268,9 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     s->throat_count = throat_count;
     if ((status = vugi_doors_find(ctx, mem, &s->columns, doors, throat, throat_count, &s->door,
              &s->door_count, &s->gate))
-        || (status = make_queries(ctx, mem, s, mouth, mouth_count, &query, &query_count))
-        || (status = vugi_graph_build(ctx, mem, &s->columns, body, volume, s->gate, query,
-                query_count, &s->graph)))
+        || (status = build_graph(ctx, s, body, volume, mouth, mouth_count, &query, &query_count,
+                &asked)))
         goto done;
-    size_t asked = 0;
-    for (size_t m = 0; m < mouth_count; m++)
-        asked += 2 * mouth[m].spans;
     size_t sides = 2 * s->door_count;
     bool cut = cut_throats(s, query + asked + sides, query_count - asked - sides);
     place_doors(s, query + asked);

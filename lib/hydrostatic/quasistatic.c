@@ -21,6 +21,14 @@ static bool is_vented(const vugi_run *r, uint32_t arc)
     return r->links.air[arc] != VUGI_NONE && r->links.vented[r->links.air[arc]];
 }
 
+static bool is_rising(const vugi_run *r, uint32_t arc)
+{
+    for (size_t i = 0; i < r->rising_count; i++)
+        if (r->rising[i] == arc)
+            return true;
+    return false;
+}
+
 /* ---- where the liquid goes ------------------------------------------------ */
 
 /* A place where the pool runs over: a full arc under a node with another arc that is not full and
@@ -40,6 +48,58 @@ static uint32_t overflow(const vugi_run *r, uint32_t pool, uint32_t *node)
     return VUGI_NONE;
 }
 
+/* Of a door, where its own is below that of what lies beside it too. */
+static double floor_of(const vugi_run *r, const vugi_door *d)
+{
+    double z = d->lo;
+    for (int k = 0; k < 2; k++) {
+        const vugi_arc *a = r->g->arc + d->arc[k];
+        if (r->g->node[a->from].downs == 0)
+            z = fmax(z, a->lo);
+    }
+    return z;
+}
+
+/* Liquid comes to a door from a pool, and not from beyond it, where air has a way out. */
+static bool comes_through(const vugi_run *r, uint32_t pool, const vugi_door *d, int from)
+{
+    return r->links.pool[d->arc[from]] == pool && is_vented(r, d->arc[1 - from])
+        && vugi_door_reached(r->g, r->level, d, from)
+        && (is_full(r, d->arc[from]) || r->level[d->arc[from]] >= floor_of(r, d))
+        && !vugi_door_reached(r->g, r->level, d, 1 - from);
+}
+
+/* What lies beyond a door begins at its floor: nothing falls down there. */
+static bool begins_level(const vugi_run *r, const vugi_door *d, int to)
+{
+    const vugi_arc *a = r->g->arc + d->arc[to];
+    return r->g->node[a->from].downs == 0 && a->lo >= d->lo;
+}
+
+/* A door to a chamber in which liquid does not stand up to it yet: *basin, where what runs through it comes to rest, or
+ * VUGI_NONE. */
+static vug_status run_through(vugi_run *r, uint32_t pool, uint32_t *basin)
+{
+    *basin = VUGI_NONE;
+    for (size_t i = 0; i < 2 * r->scene->door_count && *basin == VUGI_NONE; i++) {
+        const vugi_door *d = r->scene->door + i / 2;
+        const int from = (int)(i % 2), to = 1 - from;
+        if (!comes_through(r, pool, d, from) || begins_level(r, d, to))
+            continue;
+        for (uint32_t a = 0; a < r->g->arc_count; a++)
+            r->blocked[a] = r->links.pool[a] == pool;
+        vug_status status = vugi_descend(r->ctx, &r->scene->mem, r->g, &r->descent, d->span[to],
+            r->blocked, basin);
+        if (status)
+            return status;
+        if (*basin == VUGI_NONE || r->visited[*basin])
+            *basin = vugi_basin_below(r->g, d->arc[to]);
+        if (r->visited[*basin])
+            *basin = VUGI_NONE;
+    }
+    return VUG_OK;
+}
+
 static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
 {
     r->rising_count = 0;
@@ -47,6 +107,14 @@ static void list_rising(vugi_run *r, uint32_t pool, uint32_t basin)
         if ((pool == VUGI_NONE ? a == basin : r->links.pool[a] == pool) && !is_full(r, a)
             && is_vented(r, a) && r->level[a] < vugi_run_limit(r, a))
             r->rising[r->rising_count++] = a;
+    for (size_t i = 0; i < 2 * r->scene->door_count && pool != VUGI_NONE; i++) {
+        const vugi_door *d = r->scene->door + i / 2;
+        const int from = (int)(i % 2);
+        uint32_t a = d->arc[1 - from];
+        if (comes_through(r, pool, d, from) && begins_level(r, d, 1 - from) && !is_rising(r, a)
+            && r->level[a] < vugi_run_limit(r, a))
+            r->rising[r->rising_count++] = a;
+    }
 }
 
 /* Hollows that the graph leaves out can lead back to where the liquid came from: then any basin below
@@ -84,7 +152,14 @@ static vug_status follow_from(vugi_run *r, uint32_t basin)
         if (is_vented(r, basin) && (status = vugi_run_reach(r, basin)))
             return status;
         r->reached[basin] = true;
-        uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node);
+        uint32_t k = pool == VUGI_NONE ? VUGI_NONE : overflow(r, pool, &node), through = VUGI_NONE;
+        if (k == VUGI_NONE && pool != VUGI_NONE && (status = run_through(r, pool, &through)))
+            return status;
+        if (through != VUGI_NONE) {
+            over = pool;
+            basin = through;
+            continue;
+        }
         if (k == VUGI_NONE) {
             list_rising(r, pool, basin);
             if (r->rising_count == 0 && over != VUGI_NONE && r->task->weighs)
@@ -114,14 +189,6 @@ static vug_status follow(vugi_run *r)
 }
 
 /* ---- one step -------------------------------------------------------------- */
-
-static bool is_rising(const vugi_run *r, uint32_t arc)
-{
-    for (size_t i = 0; i < r->rising_count; i++)
-        if (r->rising[i] == arc)
-            return true;
-    return false;
-}
 
 /* Liquid is at a lip: it spills, and the mouth gets covered or the fill ends. */
 static bool check_lips(vugi_run *r)
@@ -153,12 +220,27 @@ static double keep_lowest(vugi_run *r)
     return next;
 }
 
+/* The level at which what rises in an arc comes to a door and may run through it. */
+static double next_door(const vugi_run *r, uint32_t arc)
+{
+    double z = INFINITY;
+    for (size_t i = 0; i < r->scene->door_count; i++) {
+        const vugi_door *d = r->scene->door + i;
+        bool at = d->arc[0] == arc || d->arc[1] == arc;
+        if (at && floor_of(r, d) > r->level[arc])
+            z = fmin(z, floor_of(r, d));
+    }
+    return z;
+}
+
 /* The level of the next event. */
 static double next_level(vugi_run *r)
 {
     double z = keep_lowest(r);
-    for (size_t i = 0; i < r->rising_count; i++)
-        z = fmin(z, fmin(vugi_run_next(r, r->rising[i]), vugi_run_limit(r, r->rising[i])));
+    for (size_t i = 0; i < r->rising_count; i++) {
+        uint32_t a = r->rising[i];
+        z = fmin(fmin(z, next_door(r, a)), fmin(vugi_run_next(r, a), vugi_run_limit(r, a)));
+    }
     return z;
 }
 
@@ -256,7 +338,8 @@ vug_status vugi_quasistatic_run(vug_context *ctx, const vugi_fill_task *task, vu
         goto done;
     }
     /* Each step fills an arc, covers a rim or a lip, or brings surfaces level. */
-    size_t steps = 0, limit = 16 + 4 * (2 * r.g->arc_count + s->vent_count + s->lip_count);
+    size_t stops = 2 * r.g->arc_count + 4 * s->door_count + s->vent_count + s->lip_count;
+    size_t steps = 0, limit = 16 + 4 * stops;
     while (!done && !status) {
         status = step(&r, &done);
         if (!status && vugi_cancelled(ctx))

@@ -220,7 +220,8 @@ double vugi_run_next(const vugi_run *r, uint32_t arc)
     }
     for (size_t i = 0; i < r->scene->door_count; i++) {
         const vugi_door *d = r->scene->door + i;
-        bool at = d->arc[0] == arc || d->arc[1] == arc;
+        bool at = vugi_door_air(r->g, r->level, d, 0) == arc
+            || vugi_door_air(r->g, r->level, d, 1) == arc;
         if (at && d->hi > level + r->tolerance && d->hi < z)
             z = d->hi;
     }

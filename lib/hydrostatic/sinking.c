@@ -22,6 +22,24 @@ static bool ends_at_sill(const vugi_sinking *s, uint32_t arc)
     return false;
 }
 
+/* What an arc holds comes down to the edge of a door, and runs through it to where less stands. */
+static double end_at_door(const vugi_sinking *s, uint32_t air)
+{
+    const vugi_scene *scene = s->scene;
+    double z = -INFINITY;
+    for (size_t i = 0; i < 2 * scene->door_count; i++) {
+        const vugi_door *d = scene->door + i / 2;
+        const int side = (int)(i % 2);
+        uint32_t from = vugi_door_air(&scene->graph, s->level, d, side);
+        uint32_t other = s->links->air[d->arc[1 - side]];
+        if (from != VUGI_NONE && s->links->air[from] == air && other != air
+            && vugi_door_air(&scene->graph, s->level, d, 1 - side) == VUGI_NONE
+            && (other == VUGI_NONE || s->links->vented[other]))
+            z = fmax(z, d->hi);
+    }
+    return z;
+}
+
 /* In a bore that leads down and out the surface comes to its inner end: what is beyond its sill is as in any other. */
 double vugi_sinking_limit(const vugi_sinking *s, uint32_t arc)
 {
@@ -44,7 +62,7 @@ double vugi_sinking_limit(const vugi_sinking *s, uint32_t arc)
     for (uint32_t a = 0; a < s->scene->graph.arc_count; a++)
         if (s->links->air[a] == air && ends_at_sill(s, a))
             z = fmax(z, s->scene->graph.arc[a].lo);
-    return z;
+    return fmax(z, end_at_door(s, air));
 }
 
 /* Air stands in the arc, or comes into it by an opening. */

@@ -7,24 +7,6 @@
 #include <assert.h>
 #include <math.h>
 
-/* How much wider a slot is than it is high, by what it resists: a round bore comes to 0.3, a square one to 0.4. */
-static const double slot = 1.2;
-
-static vugi_doorway make(const vugi_scene *s, const vugi_door *d)
-{
-    const vugi_scene_throat *t = s->throat + d->throat;
-    double gap = d->hi - d->lo, wide = 12.0 * t->length / (pow(gap, 4) * t->thin);
-    vugi_doorway w = {.path = {t->length, t->thin, t->edge},
-        .gap = gap,
-        .spot = {VUGI_NONE, VUGI_NONE},
-        .air = VUGI_NONE};
-    /* A slot: its sheet carries four times as much as if it touched the roof. Else what is under liquid carries its share,
-     * so that the middle counts when it is full. */
-    w.whole = wide > slot ? gap : 0.5 * gap;
-    w.power = wide > slot ? 4.0 : 2.0;
-    return w;
-}
-
 bool vugi_doorways_make(vugi_network *n)
 {
     const vugi_scene *s = n->r.scene;
@@ -33,7 +15,9 @@ bool vugi_doorways_make(vugi_network *n)
     if (!n->doorway || !n->pit)
         return false;
     for (size_t i = 0; i < s->door_count; i++) {
-        n->doorway[i] = make(s, s->door + i);
+        n->doorway[i] = (vugi_doorway){.slit = vugi_slit_make(s, s->door + i),
+            .spot = {VUGI_NONE, VUGI_NONE},
+            .air = VUGI_NONE};
         for (int k = 0; k < 2; k++)
             n->pit[n->r.g->arc[vugi_basin_below(n->r.g, s->door[i].arc[k])].from] = true;
     }
@@ -61,47 +45,22 @@ void vugi_doorways_place(vugi_network *n)
         }
 }
 
-/* The air in a door, or VUGI_NONE: liquid is over its roof on both sides. */
-static uint32_t air_in(const vugi_network *n, const vugi_door *d)
-{
-    for (int k = 0; k < 2; k++) {
-        uint32_t air = n->r.links.air[d->arc[k]];
-        if (air != VUGI_NONE && n->r.level[d->arc[k]] < d->hi)
-            return air;
-    }
-    return VUGI_NONE;
-}
-
 static double excess_in(const vugi_network *n, const vugi_doorway *w)
 {
     return w->air == VUGI_NONE ? 0.0 : n->gas[w->air].excess;
-}
-
-static void drive(const vugi_doorway *w, double x, double *value, double *slope)
-{
-    double part = fmax(0.0, x / w->gap);
-    if (part < 1.0) {
-        *value = w->whole * pow(part, w->power);
-        *slope = w->whole * w->power / w->gap * pow(part, w->power - 1.0);
-    } else {
-        *value = x - w->gap + w->whole;
-        *slope = 1.0;
-    }
 }
 
 void vugi_doorways_measure(vugi_network *n, bool half)
 {
     const vugi_scene *s = n->r.scene;
     for (size_t i = 0; i < s->door_count; i++) {
-        const vugi_door *d = s->door + i;
         vugi_doorway *w = n->doorway + i;
         double share = half ? 0.5 : 1.0;
-        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &w->path, w->flow);
-        w->air = air_in(n, d);
+        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &w->slit.path, w->flow);
+        w->air = vugi_slit_air(n->r.g, n->r.level, &n->r.links, s->door + i);
         for (int k = 0; k < 2; k++) {
-            double head = n->head[w->spot[k]] - excess_in(n, w), value = head - d->lo, slope = 1.0;
-            if (w->air != VUGI_NONE)
-                drive(w, value, &value, &slope);
+            double head = n->head[w->spot[k]] - excess_in(n, w), slope;
+            double value = vugi_slit_drive(&w->slit, w->air != VUGI_NONE, head, &slope);
             w->slope[k] += share * (slope - w->slope[k]);
             w->base[k] = value - w->slope[k] * head;
         }

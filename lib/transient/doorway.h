@@ -1,8 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * What runs through the doors of a scene (see gravity/doors.h). A slot's sheet that does not touch its roof carries by the
- * cube of its depth, and the side that it touches the roof on presses it through; Reynolds' equation, integrated along
- * the slot (Strack 1976 does it for ground water under a roof), makes of both one potential of the head over the floor,
- * whose difference drives the flow. */
+ * What runs through the doors of a scene (see gravity/doors.h), by the law of transient/slit.h. */
 #ifndef VUGI_TRANSIENT_DOORWAY_H
 #define VUGI_TRANSIENT_DOORWAY_H
 

@@ -7,6 +7,7 @@
 
 #include "transient/resistance.h"
 #include "transient/sill.h"
+#include "transient/slit.h"
 #include "transient/task.h"
 
 #include "hydrostatic/run.h"
@@ -24,10 +25,9 @@ typedef struct vugi_gas {
 } vugi_gas;
 
 /* A door: between which spots, and what drives the flow from either, as base + slope times the head there over that of the
- * air in it, mm. Liquid as high as its gap drives by `whole`, less deep by that power of it. */
+ * air in it, mm. */
 typedef struct vugi_doorway {
-    vugi_path path;
-    double gap, whole, power;
+    vugi_slit slit;
     uint32_t spot[2], air;
     double base[2], slope[2];
     double way, flow;
