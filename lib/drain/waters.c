@@ -353,6 +353,12 @@ static bool coupled(const vugi_waters *w, size_t i, uint32_t group[2])
     return true;
 }
 
+/* Of the air in a door; VUGI_NONE: none that has a row. */
+static uint32_t row_in_door(const vugi_waters *w, const vugi_water_door *d)
+{
+    return d->open && d->air != VUGI_NONE ? row_of(w, place_of_air(w, d->air)) : VUGI_NONE;
+}
+
 /* From each place on to those that it is joined with, so that rows that know each other are near (Cuthill and McKee
  * 1969); the airs last. */
 static void number_rows(vugi_waters *w, uint32_t *queue)
@@ -408,6 +414,10 @@ static bool make_rows(vugi_waters *w)
     for (size_t i = 0; i < w->ways + w->scene->door_count; i++)
         if (coupled(w, i, pair))
             pair_rows(w, w->row[pair[0]], w->row[pair[1]]);
+    for (size_t i = 0; i < w->scene->door_count; i++)
+        for (int k = 0; k < 2 && row_in_door(w, w->door + i) != VUGI_NONE; k++)
+            pair_rows(w, row_of(w, place_of_stop(w, stop_of_door(w, i, k))),
+                row_in_door(w, w->door + i));
     for (size_t s = 0; s < w->surfaces; s++)
         if (has_vents(w, w->surface + s))
             pair_rows(w, row_of(w, place_of_surface(w, s)),
@@ -507,7 +517,7 @@ static void flow_ways(vugi_waters *w, const double *head, bool slopes)
 static double door_flow(const vugi_waters *w, const vugi_water_door *d, const uint32_t row[2],
     const double *head, double slope[2])
 {
-    uint32_t air = d->air == VUGI_NONE ? VUGI_NONE : row_of(w, place_of_air(w, d->air));
+    uint32_t air = row_in_door(w, d);
     double over = air == VUGI_NONE ? 0.0 : head[air], drive[2], steep, far;
     for (int k = 0; k < 2; k++) {
         double height = head[row[k]] - over;
@@ -530,7 +540,7 @@ static double door_flow(const vugi_waters *w, const vugi_water_door *d, const ui
 }
 
 /* What the one side adds to the flow the other does not take away as quickly, where a sheet is thin: the matrix stays
- * symmetric by the lesser of both. */
+ * symmetric by the lesser of both, and the rest holds on to the air, for it is heights over that that count. */
 static void flow_doors(vugi_waters *w, const double *head, bool slopes)
 {
     for (size_t i = 0; i < w->scene->door_count; i++) {
@@ -546,8 +556,15 @@ static void flow_doors(vugi_waters *w, const double *head, bool slopes)
         d->flow = flow;
         add(w, slopes, row[0], flow, slope[0]);
         add(w, slopes, row[1], -flow, slope[1]);
-        if (slopes)
-            couple(w, row[0], row[1], fmin(slope[0], slope[1]));
+        if (!slopes)
+            continue;
+        couple(w, row[0], row[1], fmin(slope[0], slope[1]));
+        uint32_t air = row_in_door(w, d);
+        double rest = fabs(slope[0] - slope[1]);
+        if (air == VUGI_NONE)
+            continue;
+        add(w, true, air, 0.0, rest);
+        couple(w, row[slope[0] > slope[1] ? 0 : 1], air, rest);
     }
 }
 
