@@ -36,6 +36,7 @@ static vug_status turn_to(play *p, const double up[3], const bool *open, int sil
         .cavity = p->cavity,
         .spacing = p->task->h,
         .open = open,
+        .doors = sills == VUGI_SILLS_LIQUID && !p->task->brief, /* draining in time */
         .sills = p->task->plain ? 0 : sills};
     memcpy(stage.up, up, sizeof stage.up);
     clear(p);
