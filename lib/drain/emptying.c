@@ -364,8 +364,7 @@ static bool is_ending(const drain_clock *c, size_t surface)
 {
     const vugi_waters *w = &c->waters;
     const vugi_water_top *t = w->surface + surface;
-    bool ends = is_near_end(c, surface)
-        && vugi_waters_fed(w, t->arc) <= 1e-6 * w->most;
+    bool ends = is_near_end(c, surface) && vugi_waters_fed(w, t->arc) <= 1e-6 * w->most;
     for (size_t i = 0; i < w->surfaces && ends; i++) {
         const vugi_water_top *other = w->surface + i;
         ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, i)
@@ -420,7 +419,8 @@ static void accept(drain_clock *c, double dt)
             continue;
         bool near = is_ending(c, i);
         more = more || !near;
-        if (near && c->rate[i] > 0.0 && !is_sheet(c, t->arc)) /* a rate that falls: as Torricelli's time for what is left */
+        if (near && c->rate[i] > 0.0
+            && !is_sheet(c, t->arc)) /* a rate that falls: as Torricelli's time for what is left */
             slow = fmax(slow, (c->rate[i] < 0.999 * c->began[i] ? 2.0 : 1.0) * left / c->rate[i]);
         if (!near)
             continue;

@@ -848,8 +848,8 @@ vug_status vugi_waters_make(vug_context *ctx, const vugi_scene *scene, const vug
     w->known = vugi_alloc(mem, places, sizeof *w->known);
     for (size_t p = 0; p < places && w->known; p++)
         w->known[p] = NAN;
-    bool ok = vugi_links_alloc(mem, &scene->graph, &w->links) && make_outlets(w) && make_doors(w) && w->surface
-        && w->port && w->group && w->row && w->known;
+    bool ok = vugi_links_alloc(mem, &scene->graph, &w->links) && make_outlets(w) && make_doors(w)
+        && w->surface && w->port && w->group && w->row && w->known;
     return ok ? VUG_OK : vugi_fail_memory(ctx);
 }
 
@@ -858,8 +858,8 @@ void vugi_waters_free(vugi_waters *w)
     if (!w->scene)
         return;
     const vugi_allocator *mem = &w->scene->mem;
-    void *all[] = {w->surface, w->door, w->spill, w->outlet, w->inlet, w->port, w->way, w->group, w->row,
-        w->known, w->head, w->next, w->force, w->move};
+    void *all[] = {w->surface, w->door, w->spill, w->outlet, w->inlet, w->port, w->way, w->group,
+        w->row, w->known, w->head, w->next, w->force, w->move};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_skyline_free(mem, &w->matrix);

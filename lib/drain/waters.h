@@ -53,7 +53,8 @@ typedef struct vugi_waters {
     double drop; /* mm that no one sees: places between which less is lost are one */
     double most; /* mm3/s that all the openings can pass */
     vugi_outlet *outlet, *inlet; /* of each mouth: liquid out, air in */
-    uint32_t *port; /* of each mouth, and then of both sides of each door: the arc that it is reached in, or VUGI_NONE */
+    uint32_t *
+        port; /* of each mouth, and then of both sides of each door: the arc that it is reached in, or VUGI_NONE */
     vugi_water_door *door;
     vugi_water_way *way;
     size_t ways, way_room;

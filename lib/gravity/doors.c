@@ -3,8 +3,6 @@
  * the shorter of two neighbours tells by its middle on which side each of them lies. */
 #include "gravity/doors.h"
 
-#include "gravity/links.h"
-
 #include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"

@@ -268,6 +268,16 @@ void vugi_graph_free(const vugi_allocator *mem, vugi_graph *g)
     *g = (vugi_graph){.columns = NULL};
 }
 
+bool vugi_node_flooded(const vugi_graph *g, const double *level, uint32_t node)
+{
+    assert(node < g->node_count);
+    const vugi_node *n = g->node + node;
+    for (uint32_t k = n->link; k < n->link + n->downs; k++)
+        if (level[g->link[k]] < g->arc[g->link[k]].hi)
+            return false;
+    return n->downs > 0;
+}
+
 uint32_t vugi_arc_piece(const vugi_graph *g, uint32_t arc, double z, bool under)
 {
     uint32_t best = arc;

@@ -63,6 +63,9 @@ double vugi_arc_volume(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_area(const vugi_graph *graph, uint32_t arc, double z);
 double vugi_arc_level(const vugi_graph *graph, uint32_t arc, double volume);
 
+/* All arcs below are full: liquid stands over the node. level: of each arc. */
+bool vugi_node_flooded(const vugi_graph *graph, const double *level, uint32_t node);
+
 /* The arcs that a span's floor and its ceiling are in; VUGI_NONE: none. */
 uint32_t vugi_arc_at_floor(const vugi_graph *graph, size_t span);
 uint32_t vugi_arc_at_ceiling(const vugi_graph *graph, size_t span);

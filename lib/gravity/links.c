@@ -28,16 +28,6 @@ void vugi_links_free(const vugi_allocator *mem, vugi_links *l)
     *l = (vugi_links){.air = NULL};
 }
 
-bool vugi_node_flooded(const vugi_graph *g, const double *level, uint32_t node)
-{
-    assert(node < g->node_count);
-    const vugi_node *n = g->node + node;
-    for (uint32_t k = n->link; k < n->link + n->downs; k++)
-        if (level[g->link[k]] < g->arc[g->link[k]].hi)
-            return false;
-    return n->downs > 0;
-}
-
 /* Air passes a node while no liquid stands over it, but for that of arcs that hang there by themselves. */
 static void join_air(const vugi_graph *g, const double *level, const vugi_node *n, bool flooded,
     const bool *hangs, uint32_t *parent)

@@ -30,9 +30,6 @@ bool vugi_port_free(const vugi_graph *graph, const double *level, const vugi_por
 uint32_t vugi_links_air_over(const vugi_graph *graph, const double *level, const vugi_links *links,
     uint32_t arc);
 
-/* All arcs below are full: liquid stands over the node. */
-bool vugi_node_flooded(const vugi_graph *graph, const double *level, uint32_t node);
-
 double vugi_levels_volume(const vugi_graph *graph, const double *level);
 
 #endif

@@ -10,7 +10,8 @@ static const double slot = 1.2;
 vugi_slit vugi_slit_make(const vugi_scene *s, const vugi_door *d)
 {
     const vugi_scene_throat *t = s->throat + d->throat;
-    double gap = fmax(d->hi - d->lo, 0.5 * s->columns.h), wide = 12.0 * t->length / (pow(gap, 4) * t->thin);
+    double gap = fmax(d->hi - d->lo, 0.5 * s->columns.h),
+           wide = 12.0 * t->length / (pow(gap, 4) * t->thin);
     vugi_slit slit = {.path = {t->length, t->thin, t->edge}, .floor = d->lo, .gap = gap};
     /* A slot: its sheet carries four times as much as if it touched the roof. Else what is under liquid carries its share,
      * so that the middle counts when it is full. */
