@@ -49,7 +49,8 @@ static bool spread(const vugi_allocator *mem, const vugi_graph *g, vugi_descent 
     assert(column < (uint32_t)g->columns->nx * (uint32_t)g->columns->ny);
     const vugi_columns *c = g->columns;
     for (uint32_t n = c->first[column]; n < c->first[column + 1]; n++) {
-        if (r->mark[n] == r->stamp || !vugi_spans_touch(c, span, n))
+        if (r->mark[n] == r->stamp || !vugi_spans_touch(c, span, n)
+            || vugi_gates_part(g->sweep.gate, span, n))
             continue;
         uint32_t arc = vugi_arc_at_floor(g, n);
         if (arc == VUGI_NONE || (blocked && blocked[arc]))

@@ -198,15 +198,26 @@ bool vugi_door_wet(const vugi_graph *g, const double *level, const vugi_door *d)
     return vugi_door_reached(g, level, d, 0) && vugi_door_reached(g, level, d, 1);
 }
 
+/* Of the arcs above a node that which ends nearest to a height; VUGI_NONE: there are none. */
+static uint32_t arc_up_to(const vugi_graph *g, uint32_t node, double z)
+{
+    const vugi_node *n = g->node + node;
+    uint32_t best = VUGI_NONE;
+    for (uint32_t k = n->link + n->downs; k < n->link + n->downs + n->ups; k++) {
+        uint32_t a = g->link[k];
+        if (best == VUGI_NONE || fabs(g->arc[a].hi - z) < fabs(g->arc[best].hi - z))
+            best = a;
+    }
+    return best;
+}
+
 uint32_t vugi_door_air(const vugi_graph *g, const double *level, const vugi_door *d, int side)
 {
     uint32_t arc = d->arc[side];
-    while (level[arc] >= g->arc[arc].hi && g->arc[arc].hi < d->hi) {
-        const vugi_node *to = g->node + g->arc[arc].to;
-        if (to->ups == 0)
-            return VUGI_NONE;
-        arc = g->link[to->link + to->downs];
-    }
+    while (arc != VUGI_NONE && level[arc] >= g->arc[arc].hi && g->arc[arc].hi < d->hi)
+        arc = arc_up_to(g, g->arc[arc].to, d->hi);
+    if (arc == VUGI_NONE)
+        return VUGI_NONE;
     return level[arc] < fmin(d->hi, g->arc[arc].hi) ? arc : VUGI_NONE;
 }
 

@@ -156,6 +156,13 @@ static bool mirror_doors(const vugi_scene *scene, vugi_scene *out)
     if (!(out->door = vugi_alloc(&out->mem, scene->door_count, sizeof *out->door)))
         return false;
     out->door_count = scene->door_count;
+    if (out->door_count > 0) {
+        if (!(out->gate = vugi_alloc(&out->mem, scene->columns.count, sizeof *out->gate)))
+            return false;
+        for (uint32_t s = 0; s < scene->columns.count; s++)
+            out->gate[vugi_mirror_span(&scene->columns, g->sweep.column[s], s)] = scene->gate[s];
+        out->graph.sweep.gate = out->gate;
+    }
     for (size_t i = 0; i < scene->door_count; i++) {
         vugi_door d = scene->door[i];
         d.lo = -scene->door[i].hi;

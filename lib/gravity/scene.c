@@ -186,6 +186,35 @@ static bool cut_throats(vugi_scene *s, const vugi_query *query, size_t count)
     return true;
 }
 
+/* The next node of an arc upward, or downward, and the arc beyond it in *arc; VUGI_NONE: none short of a height. */
+static uint32_t next_node(const vugi_graph *g, uint32_t *arc, bool up, double limit)
+{
+    uint32_t n = *arc == VUGI_NONE ? VUGI_NONE : up ? g->arc[*arc].to : g->arc[*arc].from;
+    if (n == VUGI_NONE || (up ? g->node[n].z >= limit : g->node[n].z <= limit))
+        return VUGI_NONE;
+    const vugi_node *node = g->node + n;
+    bool ends = up ? node->ups == 0 : node->downs == 0;
+    *arc = ends ? VUGI_NONE : g->link[node->link + (up ? node->downs : 0)];
+    return n;
+}
+
+/* Arcs on the sides of a door meet within its height: the columns do not show all of the border. */
+static bool meet(const vugi_graph *g, uint32_t a, uint32_t b, const vugi_door *d)
+{
+    double h = g->columns->h;
+    for (int up = 0; up < 2; up++) {
+        double limit = up ? d->hi - h : d->lo + h;
+        uint32_t x = a, n, m;
+        while ((n = next_node(g, &x, up, limit)) != VUGI_NONE) {
+            uint32_t y = b;
+            while ((m = next_node(g, &y, up, limit)) != VUGI_NONE)
+                if (m == n)
+                    return true;
+        }
+    }
+    return false;
+}
+
 /* Doors beside which there is another way between their chambers, or none to one of them, part nothing. Without them, and their
  * gates. Returns whether there were any. */
 static bool drop_doors(vugi_scene *s, const vugi_query *query)
@@ -193,7 +222,8 @@ static bool drop_doors(vugi_scene *s, const vugi_query *query)
     size_t kept = 0;
     for (size_t i = 0; i < s->door_count; i++) {
         uint32_t a = query[2 * i].arc, b = query[2 * i + 1].arc;
-        bool parts = a != VUGI_NONE && b != VUGI_NONE && a != b;
+        bool parts = a != VUGI_NONE && b != VUGI_NONE && a != b
+            && !meet(&s->graph, a, b, s->door + i);
         for (size_t n = 0; n < s->columns.count; n++)
             if (s->gate[n] > 0 && (s->gate[n] - 1) / 2 == i)
                 s->gate[n] = parts ? (uint32_t)(1 + 2 * kept + (s->gate[n] - 1) % 2) : 0;

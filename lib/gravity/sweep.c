@@ -152,14 +152,18 @@ static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
         (vugi_change){s->z, arc, -(int32_t)s->pixels[arc], -s->straight[arc], -s->diagonal[arc]});
 }
 
+bool vugi_gates_part(const uint32_t *gate, uint32_t span, uint32_t other)
+{
+    if (!gate)
+        return false;
+    uint32_t a = gate[span], b = gate[other];
+    return a != b && a > 0 && b > 0 && (a - 1) / 2 == (b - 1) / 2;
+}
+
 /* What lies on either side of a door is not one piece. */
 static bool parted(const vugi_section *s, size_t p, size_t q)
 {
-    const uint32_t *gate = s->out->gate;
-    if (!gate)
-        return false;
-    uint32_t a = gate[s->span[p]], b = gate[s->span[q]];
-    return a != b && a > 0 && b > 0 && (a - 1) / 2 == (b - 1) / 2;
+    return vugi_gates_part(s->out->gate, s->span[p], s->span[q]);
 }
 
 /* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
