@@ -7,6 +7,7 @@
 #include "cavity/hole.h"
 #include "cavity/planned.h"
 #include "cavity/set.h"
+#include "cavity/sound.h"
 #include "cavity/split.h"
 
 #include "mesh/measure.h"
@@ -270,7 +271,7 @@ static vug_status gather(vug_context *ctx, const vugi_tagged *work, const shell_
     out->mesh = vugi_mesh_adopt(&ctx->mem, xyz, vertices, corner, triangles);
     xyz = NULL;
     corner = NULL;
-    status = out->mesh ? vugi_mesh_keep_neighbours(ctx, out->mesh) : vugi_fail_memory(ctx);
+    status = out->mesh ? VUG_OK : vugi_fail_memory(ctx);
 done:
     vugi_free(&ctx->mem, renumber);
     vugi_free(&ctx->mem, xyz);
@@ -343,6 +344,8 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
         status = gather(ctx, work, &tree, cavity_of_shell, (int32_t)i, c->cavity + i);
         if (!status)
             status = measure_cavity(ctx, c->cavity + i);
+        if (!status)
+            status = vugi_cavity_lay(ctx, c->cavity + i);
     }
 done:
     vugi_free(&ctx->mem, cavity_of_shell);

@@ -144,22 +144,14 @@ static void add_level(const vugi_columns *c, const vugi_flood *f, bool liquid, s
     l->count += 1.0;
 }
 
-void vugi_estimate_exact(const vugi_columns *c, const vugi_flood *f, bool liquid,
-    const double *scale, const vugi_wall_sums *caught, double grain, double beyond,
-    vugi_estimate *out)
+vugi_estimate vugi_estimate_exact(double volume, const vugi_wall_sums *caught, double grain,
+    double beyond)
 {
-    const double h2 = c->h * c->h;
-    double whole = 0.0;
-    level_sum level = {.sill = UINT32_MAX};
-    for (size_t s = 0; s < c->count; s++) {
-        whole += scale[c->body[s]] * (c->hi[s] - c->lo[s]);
-        add_level(c, f, liquid, s, &level);
-    }
-    const double area = h2 * level.count;
-    *out = (vugi_estimate){.volume = h2 * whole,
-        .caught = fmax(0.0, fmin(caught->volume, h2 * whole)),
-        .level = h2 * level.sum,
-        .grain_variance = grain * grain * (caught->squares + area * area),
+    const double squares = caught->squares + caught->surface * caught->surface;
+    return (vugi_estimate){.volume = volume,
+        .caught = fmax(0.0, fmin(caught->volume, volume)),
+        .level = caught->level,
+        .grain_variance = grain * grain * squares,
         .beyond = beyond + caught->unseen};
 }
 

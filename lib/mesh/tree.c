@@ -518,6 +518,72 @@ double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double
     return best;
 }
 
+/* ---- above a vertex ---------------------------------------------------------- */
+
+static bool has_corner(const vug_mesh *mesh, uint32_t t, uint32_t vertex)
+{
+    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
+    return v[0] == vertex || v[1] == vertex || v[2] == vertex;
+}
+
+/* Twice the area that two corners span with the vertex, as seen from above: of one edge it is the same in both of
+ * its triangles, but for the sign. */
+static double span(const double a[3], const double b[3])
+{
+    return a[0] * b[1] - a[1] * b[0];
+}
+
+/* Height of a triangle over a vertex, edges included; INFINITY: it is not over it. */
+static double height_over(const vug_mesh *mesh, uint32_t t, const double *vertex,
+    const double basis[9])
+{
+    double p[3][3];
+    for (size_t k = 0; k < 3; k++) {
+        double from[3];
+        vugi_subtract(corner(mesh, t, k), vertex, from);
+        for (int a = 0; a < 3; a++)
+            p[k][a] = vugi_dot(basis + 3 * a, from);
+    }
+    const double u = span(p[1], p[2]), v = span(p[2], p[0]), w = span(p[0], p[1]), sum = u + v + w;
+    if (((u < 0.0 || v < 0.0 || w < 0.0) && (u > 0.0 || v > 0.0 || w > 0.0)) || sum == 0.0)
+        return INFINITY;
+    return (u * p[0][2] + v * p[1][2] + w * p[2][2]) / sum;
+}
+
+uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double basis[9])
+{
+    const double *from = tree->mesh->xyz + 3 * (size_t)vertex;
+    entry stack[DEPTH] = {{0}};
+    int top = 1;
+    double best = INFINITY;
+    uint32_t found = UINT32_MAX;
+    while (top > 0) {
+        entry e = stack[--top];
+        if (e.at > best)
+            continue;
+        for (uint32_t i = e.first; i < e.first + e.count; i++) {
+            const uint32_t t = tree->order[i];
+            double z = has_corner(tree->mesh, t, vertex)
+                ? INFINITY
+                : height_over(tree->mesh, t, from, basis);
+            if (z >= 0.0 && z < best) {
+                best = z;
+                found = t;
+            }
+        }
+        if (e.count)
+            continue;
+        const vugi_tree_node *node = tree->node + e.first;
+        int base = top;
+        for (uint32_t c = 0; c < node->parts; c++) {
+            double in = box_entry(node, c, from, basis + 6, best);
+            if (in < INFINITY)
+                push_part(stack, base, &top, node, c, in);
+        }
+    }
+    return found;
+}
+
 /* ---- box ----------------------------------------------------------------- */
 
 static bool part_meets(const vugi_tree_node *node, uint32_t c, const double lo[3],

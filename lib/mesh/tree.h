@@ -49,6 +49,10 @@ double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle);
 
+/* The first triangle above a vertex of the mesh, of those that do not have it as a corner, or UINT32_MAX. basis: rows
+ * of a rotation, the last is up. No gap between two triangles that share an edge lets it through. */
+uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double basis[9]);
+
 /* Appends the triangles whose bounds meet the box to the growing array *list. false: no memory. */
 bool vugi_tree_in_box(const vugi_tree *tree, const double lo[3], const double hi[3],
     uint32_t **list, size_t *count, size_t *capacity);
