@@ -431,9 +431,7 @@ static void put_in_pocket(vugi_wall_flood *s, uint32_t n, uint32_t root, vugi_wa
     vugi_wall_top *top = s->tops + n;
     if (root == n && is_trapped(s, top))
         list[(*count)++] = (vugi_wall_pocket){.level = top->level, .top = n};
-    top->pocket = root != n    ? s->tops[root].pocket
-        : is_trapped(s, top) ? (uint32_t)*count
-                             : 0;
+    top->pocket = root != n ? s->tops[root].pocket : is_trapped(s, top) ? (uint32_t)*count : 0;
     vugi_wall_pocket *pocket = top->pocket > 0 ? list + top->pocket - 1 : NULL;
     if (pocket && s->height[top->corner] > s->height[s->tops[pocket->top].corner])
         pocket->top = n;

@@ -17,7 +17,7 @@ typedef struct vugi_wall_gate {
 typedef struct vugi_wall_top {
     double level;    /* air above it is trapped, -INFINITY: all */
     uint32_t corner; /* the top itself, and */
-    uint32_t sill;   /* the corner that the level is of, or VUGI_NO_CORNER: none, or a column's end */
+    uint32_t sill; /* the corner that the level is of, or VUGI_NO_CORNER: none, or a column's end */
     int32_t opening; /* of which that is a corner, -1: of none */
     uint32_t body;
     uint32_t first;  /* of its meetings, in a list of them by top */

@@ -10,8 +10,9 @@
 typedef struct vugi_terrain {
     vugi_allocator mem;
     size_t corner_count, edge_count, triangle_count;
-    double *xyz;      /* of each corner */
-    double *normal;   /* of each corner: those of its triangles, each by its angle there. A point above the corner of
+    double *xyz; /* of each corner */
+    double *
+        normal; /* of each corner: those of its triangles, each by its angle there. A point above the corner of
                          which it is the nearest is outside if it lies on the normal's side (Baerentzen, Aanaes 2005) */
     uint32_t *vertex; /* of each corner, in the mesh */
     uint32_t *order;  /* of triangles: their numbers in the mesh */

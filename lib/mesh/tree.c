@@ -563,9 +563,8 @@ uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double ba
             continue;
         for (uint32_t i = e.first; i < e.first + e.count; i++) {
             const uint32_t t = tree->order[i];
-            double z = has_corner(tree->mesh, t, vertex)
-                ? INFINITY
-                : height_over(tree->mesh, t, from, basis);
+            double z = has_corner(tree->mesh, t, vertex) ? INFINITY
+                                                         : height_over(tree->mesh, t, from, basis);
             if (z >= 0.0 && z < best) {
                 best = z;
                 found = t;

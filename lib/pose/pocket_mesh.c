@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A pocket as a mesh: the cavity's own wall above its level. */
 #include "pose/pockets.h"
-#include "pose/pockets_types.h"
+#include "pose/pockets_view.h"
 
 #include "shape/level/body.h"
 
