@@ -1550,7 +1550,7 @@ typedef struct vug_pocket_info {
     uint32_t cavity;
     int32_t sealed;               /**< 1: no opening is open for its air, and no liquid gets in */
     double volume_mm3;
-    double top_mm[3];             /**< its highest point, in part coordinates: of a column's top */
+    double top_mm[3];             /**< its highest point, in part coordinates: a corner of the wall, or a column's top */
     double level_mm;              /**< height along up of the liquid below it; sealed: its lowest
                                        point */
     double area_mm2;              /**< of the liquid's surface below it; sealed: 0 */
@@ -1565,7 +1565,8 @@ typedef struct vug_pocket_info {
  *  roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all open.
  *  Openings with role sealed pass nothing, all others let air out. *out: vug_pockets_free(); it
  *  needs neither cavities nor ctx any more. No capillarity, no compression of the air.
- *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on vertical columns.
+ *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down, over the cavities' own triangles; on vertical
+ *  columns where a bore is only planned, or walls cross each other.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
  *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities,

@@ -42,6 +42,8 @@ static vug_status agree(vug_context *ctx, const vugi_cavity *cavity, bool *good)
         const double up[3] = {k == 0, k == 1, k == 2};
         status = vugi_columns_build(ctx, &ctx->mem, &bodies, up, h, &columns);
         if (!status)
+            status = vugi_step(ctx, 0.0);
+        if (!status)
             *good = fabs(vugi_columns_volume(&columns) - cavity->volume)
                 <= 0.5 * h * side_of(mesh, up) + LITTLE * cavity->volume;
     }

@@ -10,6 +10,8 @@
 #include <math.h>
 #include <string.h>
 
+enum { BLOCK = 16384 };
+
 /* mm: over so much corners are welded at most, twice; and standard deviations of rounded coordinates. */
 static const double WELDED = 2e-6, ROUNDINGS = 10.0;
 
@@ -89,34 +91,42 @@ static double angle_between(const double u[3], const double v[3])
     return atan2(vugi_length(across), vugi_dot(u, v));
 }
 
-static bool lay_corners(vugi_terrain *t, const vug_mesh *mesh)
+/* Adds the normal of a triangle to those of its corners. */
+static void add_normals(vugi_terrain *t, const uint32_t c[3])
+{
+    double n[3];
+    vugi_triangle_cross(t->xyz + 3 * (size_t)c[0], t->xyz + 3 * (size_t)c[1],
+        t->xyz + 3 * (size_t)c[2], n);
+    vugi_normalise(n);
+    for (int k = 0; k < 3; k++) {
+        const double *at = t->xyz + 3 * (size_t)c[k];
+        double u[3], v[3], *normal = t->normal + 3 * (size_t)c[k];
+        vugi_subtract(t->xyz + 3 * (size_t)c[(k + 1) % 3], at, u);
+        vugi_subtract(t->xyz + 3 * (size_t)c[(k + 2) % 3], at, v);
+        vugi_along(normal, n, angle_between(u, v), normal);
+    }
+}
+
+static vug_status lay_corners(vug_context *ctx, vugi_terrain *t, const vug_mesh *mesh)
 {
     t->vertex = vugi_alloc(&t->mem, t->corner_count, sizeof *t->vertex);
     t->xyz = vugi_alloc(&t->mem, 3 * t->corner_count, sizeof *t->xyz);
     t->normal = vugi_calloc(&t->mem, 3 * t->corner_count, sizeof *t->normal);
     if (!t->vertex || !t->xyz || !t->normal)
-        return false;
+        return vugi_fail_memory(ctx);
     for (size_t i = 0; i < 3 * t->triangle_count; i++) {
         const uint32_t vertex = mesh->triangles[3 * (size_t)t->order[i / 3] + i % 3];
         t->vertex[t->corner[i]] = vertex;
         memcpy(t->xyz + 3 * (size_t)t->corner[i], mesh->xyz + 3 * (size_t)vertex,
             3 * sizeof *t->xyz);
     }
-    for (size_t i = 0; i < t->triangle_count; i++) {
-        const uint32_t *c = t->corner + 3 * i;
-        double n[3];
-        vugi_triangle_cross(t->xyz + 3 * (size_t)c[0], t->xyz + 3 * (size_t)c[1],
-            t->xyz + 3 * (size_t)c[2], n);
-        vugi_normalise(n);
-        for (int k = 0; k < 3; k++) {
-            const double *at = t->xyz + 3 * (size_t)c[k];
-            double u[3], v[3], *normal = t->normal + 3 * (size_t)c[k];
-            vugi_subtract(t->xyz + 3 * (size_t)c[(k + 1) % 3], at, u);
-            vugi_subtract(t->xyz + 3 * (size_t)c[(k + 2) % 3], at, v);
-            vugi_along(normal, n, angle_between(u, v), normal);
-        }
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < t->triangle_count && !status; i++) {
+        add_normals(t, t->corner + 3 * i);
+        if (i % BLOCK == 0)
+            status = vugi_step(ctx, 0.0);
     }
-    return true;
+    return status;
 }
 
 /* Each edge once: with the first of its triangles in order. */
@@ -140,18 +150,23 @@ typedef struct making {
     uint32_t *other, *parent, *number;
 } making;
 
-/* false: no memory. */
-static bool lay_out(vugi_terrain *t, const vug_mesh *mesh, const making *m)
+static vug_status lay_out(vug_context *ctx, vugi_terrain *t, const vug_mesh *mesh, const making *m)
 {
     const size_t halves = 3 * mesh->triangle_count;
     t->corner = vugi_alloc(&t->mem, halves, sizeof *t->corner);
     if (!t->corner || !put_in_order(t))
-        return false;
+        return vugi_fail_memory(ctx);
     memset(m->number, 0xff, halves * sizeof *m->number);
     const size_t open = unite_corners(mesh, m->other, m->parent);
     t->sound = open == 0;
-    number_corners(t, m->parent, m->number);
-    return lay_corners(t, mesh) && list_edges(t, m->other, (halves + open) / 2);
+    vug_status status = vugi_step(ctx, 0.0);
+    if (!status) {
+        number_corners(t, m->parent, m->number);
+        status = lay_corners(ctx, t, mesh);
+    }
+    if (!status && !list_edges(t, m->other, (halves + open) / 2))
+        status = vugi_fail_memory(ctx);
+    return status;
 }
 
 static vug_status find_corners(vug_context *ctx, vugi_terrain *t, const vug_mesh *mesh)
@@ -165,8 +180,10 @@ static vug_status find_corners(vug_context *ctx, vugi_terrain *t, const vug_mesh
                                                         : vugi_fail_memory(ctx);
     if (!status)
         status = vugi_edges_pair(ctx, mesh, &edges, m.other);
-    if (!status && !lay_out(t, mesh, &m))
-        status = vugi_fail_memory(ctx);
+    if (!status)
+        status = vugi_step(ctx, 0.0);
+    if (!status)
+        status = lay_out(ctx, t, mesh, &m);
     vugi_edges_free(ctx, &edges);
     vugi_free(&ctx->mem, m.other);
     vugi_free(&ctx->mem, m.parent);
