@@ -13,6 +13,8 @@ typedef struct vugi_tree_node {
     double normal[3][VUGI_TREE_PARTS];
     /* which begins and ends at these heights, and its radius */
     double below[VUGI_TREE_PARTS], above[VUGI_TREE_PARTS], wide[VUGI_TREE_PARTS];
+    double cosine[VUGI_TREE_PARTS],
+        sine[VUGI_TREE_PARTS]; /* of the angle within which all triangles' normals lie of it; -1: of any */
     uint32_t first[VUGI_TREE_PARTS],
         count[VUGI_TREE_PARTS]; /* triangles in order[], or 0 and a node */
     uint32_t parts;             /* others repeat the first */
