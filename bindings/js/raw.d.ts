@@ -1301,7 +1301,7 @@ export interface PocketInfo {
     sealed: number;
     volume_mm3: number;
     /**
-     * its highest point, in part coordinates: of a column's top
+     * its highest point, in part coordinates: a corner of the wall, or a column's top
      */
     top_mm: number[];
     /**
@@ -3327,8 +3327,9 @@ export interface Raw {
      * above the liquid. roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL
      * with 0: all open. Openings with role sealed pass nothing, all others let air out. *out:
      * vug_pockets_free(); it needs neither cavities nor ctx any more. No capillarity, no
-     * compression of the air. Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on
-     * vertical columns. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT,
+     * compression of the air. Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down,
+     * over the cavities' own triangles; on vertical columns where a bore is only planned, or
+     * walls cross each other. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT,
      * VUG_ERR_NOT_FOUND (no cavity), VUG_ERR_CANCELLED.
      */
     vug_pockets_find(ctx: Pointer, cavities: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
