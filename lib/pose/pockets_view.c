@@ -25,7 +25,7 @@ static vug_status look_by_walls(vug_context *ctx, const vug_pockets *p, vugi_poc
         const vugi_wall_top *top = vugi_wall_flood_top(&bodies, &p->room.walls.flood,
             c->ceiling[s]);
         v->own_level[s] = top->level;
-        v->own_of[s] = top->pocket;
+        v->own_of[s] = c->hi[s] > top->level ? top->pocket : 0;
     }
     return VUG_OK;
 }
