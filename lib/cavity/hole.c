@@ -12,6 +12,7 @@
 #include "cavity/sink.h"
 
 #include "mesh/edges.h"
+#include "mesh/hit.h"
 
 #include <math.h>
 #include <string.h>
@@ -211,7 +212,7 @@ static bool wall_at(const search *s, double depth, const double across[3], uint3
     along(s->hole, depth, from);
     for (size_t i = 0; i < s->near_count; i++) {
         bool out;
-        double t = vugi_triangle_hit(mesh, s->near_list[i], from, across, &out);
+        double t = vugi_mesh_hit(mesh, s->near_list[i], from, across, &out);
         if (t <= 0.0 || t >= nearest)
             continue;
         nearest = t;

@@ -101,9 +101,9 @@ static double walls(const vugi_columns *c, const double *length, double *run)
     size_t nx = (size_t)c->nx, ny = (size_t)c->ny;
     double variance = 0.0, wall = WALL * c->h, along = 0.0;
     for (size_t y = 0; y <= ny; y++) {
-        const double *row = length + y * nx;
+        const double *row = length + y * nx, *before = y > 0 ? row - nx : NULL;
         for (size_t x = 0; x < nx; x++)
-            go_on(y > 0 ? row[x - nx] : 0.0, y < ny ? row[x] : 0.0, wall, &along, &variance);
+            go_on(before ? before[x] : 0.0, y < ny ? row[x] : 0.0, wall, &along, &variance);
         end_run(&along, &variance);
         for (size_t x = 0; x <= nx && y < ny; x++)
             go_on(x > 0 ? row[x - 1] : 0.0, x < nx ? row[x] : 0.0, wall, run + x, &variance);

@@ -3,6 +3,7 @@
 #include "mesh/tree.h"
 
 #include "base/vec.h"
+#include "mesh/hit.h"
 #include "mesh/same.h"
 
 #include <assert.h>
@@ -513,30 +514,6 @@ static double box_entry(const vugi_tree_node *node, uint32_t c, const double ori
     return in <= out + 1e-12 * fabs(out) ? in : INFINITY;
 }
 
-/* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
-static double hit(const double *a, const double *b, const double *c, const double o[3],
-    const double d[3])
-{
-    double e1[3], e2[3], s[3];
-    for (int k = 0; k < 3; k++) {
-        e1[k] = b[k] - a[k];
-        e2[k] = c[k] - a[k];
-        s[k] = o[k] - a[k];
-    }
-    double p[3];
-    vugi_cross(d, e2, p);
-    double det = vugi_dot(e1, p);
-    if (det == 0.0)
-        return INFINITY;
-    double u = vugi_dot(s, p) / det;
-    if (u < 0.0 || u > 1.0)
-        return INFINITY;
-    double q[3];
-    vugi_cross(s, e1, q);
-    double v = vugi_dot(d, q) / det;
-    return v < 0.0 || u + v > 1.0 ? INFINITY : vugi_dot(e2, q) / det;
-}
-
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle)
 {
@@ -550,8 +527,7 @@ double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double
             continue;
         for (uint32_t i = e.first; i < e.first + e.count; i++) {
             uint32_t t = tree->order[i];
-            double s = hit(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
-                corner(tree->mesh, t, 2), origin, direction);
+            double s = vugi_mesh_hit(tree->mesh, t, origin, direction, NULL);
             if (s > from && s < best) {
                 best = s;
                 if (triangle)
