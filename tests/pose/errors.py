@@ -255,6 +255,27 @@ def shared_rims(count, vug, poses=3):
                 trapped(count, where, made, cavities, up, 140)
 
 
+APART = {0: 4.2, 1: 4.2, 5: 4.2, 9: 4.2, 10: 4.2, 14: 4.2}  # seed: how far aside the third bore is, mm
+
+
+def three_bores(count, vug):
+    """Two bores with one rim, and a third beside them with a rim of its own, so near that all three might have one: two
+    openings, in whatever order they are named."""
+    for seed, aside in APART.items():
+        two, rows = crossing_bores(seed)
+        rim = np.concatenate(two.rims)
+        side = 1 if rim[:, 1].mean() < 0 else -1
+        third = prism((15, rim[:, 1].mean() + side * aside, rim[:, 2].mean()), (1, 0, 0), 0.8, 6, deep=8)
+        made = convex.Made([box(10, 10, 8)], [*two.bores, third], box(15, 15, 13))
+        rows = [*rows, third.row]
+        mesh = vug.Mesh.from_arrays(*made.mesh())
+        for order in ((0, 1, 2), (2, 0, 1), (0, 2, 1), (1, 2, 0)):
+            cavities = mesh.cavities([rows[k] for k in order], detect=0)
+            where = f"three bores {seed}, named {order}"
+            count.check(cavities.opening_count == 2, where, f"{cavities.opening_count} openings")
+            trapped(count, where, made, cavities, convex.poses(seed, 1)[0], 100)
+
+
 NAMED = {76: 2, 92: 2, 336: 2}  # part: openings
 SLIVERS = {17: 30, 26: 30, 37: 30, 38: 30, 41: 30}  # part: facets of its balls; rims over edges of a skin in slivers
 
