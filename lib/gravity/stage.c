@@ -2,6 +2,7 @@
  * Cavities to scenes: only the cavity in question becomes columns. */
 #include "gravity/stage.h"
 
+#include "gravity/dip.h"
 #include "gravity/ease.h"
 
 #include "base/vec.h"
@@ -192,6 +193,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
 {
     vugi_columns columns = {.nx = 0};
     vugi_sharps sharp = {.count = 0};
+    vugi_scene *made = NULL;
     size_t most = stage->cavities->opening_count, count = 0;
     vug_status status = vugi_expect_memory(ctx, PER_SPAN * spans_expected(stage),
         "this pose in such columns");
@@ -208,12 +210,18 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, throat,
-            place_throats(stage, &columns, throat), stage->doors ? c->atlas : NULL, out);
+            place_throats(stage, &columns, throat), stage->doors ? c->atlas : NULL, &made);
     if (!status) {
-        (*out)->wall = vugi_mesh_share(c->mesh);
-        (*out)->atlas = vugi_atlas_share(c->atlas);
-        (*out)->sharp = sharp;
+        made->wall = vugi_mesh_share(c->mesh);
+        made->atlas = vugi_atlas_share(c->atlas);
+        made->sharp = sharp;
     }
+    if (!status && stage->dips)
+        status = vugi_dip(ctx, made, stage->dips == VUGI_SILLS_LIQUID, stage->open);
+    if (status)
+        vugi_scene_free(made);
+    else
+        *out = made;
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);
