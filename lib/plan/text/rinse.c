@@ -2,19 +2,44 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+#include <string.h>
+
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
-/* Most of what lies in a cavity is in reach of a syringe by the widest opening. */
-static vugi_list_words widest(const vugi_writing *w)
+/* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
+static uint32_t widest_of(const vugi_option *o, size_t cavity)
 {
-    const vug_cavities *c = w->o->cavities;
-    uint32_t most = 0;
-    for (size_t i = 1; i < c->opening_count; i++)
-        if (!w->o->later[i]
-            && (w->o->later[most] || c->opening[i].radius > c->opening[most].radius))
-            most = (uint32_t)i;
-    return vugi_words_openings(w, (vugi_openings){&most, 1}, (vugi_openings){NULL, 0}, NULL);
+    uint32_t most = UINT32_MAX;
+    for (uint32_t i = 0; i < o->cavities->opening_count; i++) {
+        const vugi_opening *own = o->cavities->opening + i;
+        if (own->cavity == (int32_t)cavity && !o->later[i]
+            && (most == UINT32_MAX || own->radius > o->cavities->opening[most].radius))
+            most = i;
+    }
+    return most;
+}
+
+/* Most of what lies in a cavity is in reach of a syringe by its widest opening: each by its own. */
+static vugi_list_words widest(vugi_writing *w)
+{
+    const size_t cavities = w->o->cavities->cavity_count;
+    size_t count = 0;
+    uint32_t *number = vugi_alloc(w->page.mem, cavities, sizeof *number);
+    w->page.failed |= !number;
+    for (size_t i = 0; i < cavities && number; i++) {
+        uint32_t most = widest_of(w->o, i);
+        if (most != UINT32_MAX)
+            number[count++] = most;
+    }
+    vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},
+        (vugi_openings){NULL, 0}, NULL);
+    vugi_free(w->page.mem, number);
+    if (count > 1) {
+        size_t used = strlen(words.text);
+        vugi_print(words.text + used, sizeof words.text - used, ", each cavity by its own,");
+    }
+    return words;
 }
 
 static void write_step(vugi_writing *w, const vug_step_info *step)
