@@ -22,6 +22,24 @@ static int hollow(const tool *program, fill_plan *plan)
     return DONE;
 }
 
+/* Less than a syringe measures is no cavity to plan for, but a flaw of the mesh, or a part in another unit. */
+static int check_room(const tool *program, const fill_plan *plan)
+{
+    const double least_mm3 = 50.0;
+    double room = 0.0;
+    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
+        vug_cavity_info info = {.struct_size = sizeof info};
+        if (!vug_cavities_get(plan->cavities, i, &info))
+            room += info.volume_mm3;
+    }
+    if (room >= least_mm3)
+        return DONE;
+    return fail(program,
+        "%s: all its cavities hold less than 0.05 mL, which no syringe measures; see if the unit "
+        "is right; if the part opens by a hole, name that with --hole",
+        plan->settings->file);
+}
+
 static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -48,7 +66,7 @@ static int load(const tool *program, fill_plan *plan)
             "%s: its cavity has no opening; name one with --hole, or let openings be "
             "proposed with --design",
             s->file);
-    return DONE;
+    return check_room(program, plan);
 }
 
 /* The paint as a range. */

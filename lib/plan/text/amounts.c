@@ -23,6 +23,11 @@ vugi_words vugi_words_ml(double mm3)
     return w;
 }
 
+double vugi_need_mm3(double mm3)
+{
+    return VUGI_LEAST_MM3 * fmax(1.0, ceil(mm3 / VUGI_LEAST_MM3 - 1e-9));
+}
+
 vugi_words vugi_words_time(double seconds)
 {
     vugi_words w;
@@ -67,10 +72,12 @@ vugi_words vugi_words_percent(double part, double whole)
         vugi_print(w.text, sizeof w.text, "less than 0.01 %%");
     else if (percent < 9.995)
         vugi_print(w.text, sizeof w.text, "%.2f %%", percent);
-    else if (percent < 99.5 || percent >= 100.0)
+    else if (percent < 90.0 || percent >= 100.0)
         vugi_print(w.text, sizeof w.text, "%.0f %%", percent);
+    else if (percent < 99.95) /* so that the rest, told to hundredths, goes with it */
+        vugi_print(w.text, sizeof w.text, "%.1f %%", percent);
     else /* what is not all is not told as all */
-        vugi_print(w.text, sizeof w.text, "%.1f %%", fmin(percent, 99.9));
+        vugi_print(w.text, sizeof w.text, "%.2f %%", fmin(percent, 99.99));
     return w;
 }
 

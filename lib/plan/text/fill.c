@@ -278,7 +278,7 @@ static void write_rest(vugi_writing *w)
     vugi_page_title(&w->page, "What stays inside as air: %s, %s of the cavity%s.",
         vugi_words_ml(info->trapped_mm3).text,
         vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-        info->steps > 1 && info->any_pace ? ", however fast or slowly it is turned" : "");
+        vugi_turns(w->o) > 0 && info->any_pace ? ", however fast or slowly it is turned" : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
             "Held %g degrees askew, each pose any way, holes and paint a tenth off: 19 times out "
@@ -292,6 +292,20 @@ static void write_rest(vugi_writing *w)
     write_skin(w);
 }
 
+/* How far a needle goes past the wall, mm: 5 (common practice, no source), but to half the way across where that is
+ * less. A way across is 4 V / A on average (Cauchy's mean chord). */
+static double needle_past(const vugi_writing *w)
+{
+    const vug_step_info *first = w->o->fill + w->o->info.given;
+    const vug_cavities *c = w->o->cavities;
+    double past = 5.0;
+    for (size_t i = 0; i < first->feed_count; i++) {
+        const vugi_cavity *in = c->cavity + c->opening[first->feed[i]].cavity;
+        past = fmin(past, floor(2.0 * in->volume / in->area));
+    }
+    return fmax(1.0, past);
+}
+
 /* The first pose's rate, as seconds for a syringe. */
 static void write_pace_of_load(vugi_writing *w)
 {
@@ -302,7 +316,7 @@ static void write_pace_of_load(vugi_writing *w)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
-        vugi_page_item(&w->page, "", "Push the needle 5 mm past the wall.");
+        vugi_page_item(&w->page, "", "Push the needle %g mm past the wall.", needle_past(w));
 }
 
 /* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */

@@ -5,16 +5,33 @@
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
-/* Most of what lies in a cavity is in reach of a syringe by the widest opening. */
-static vugi_list_words widest(const vugi_writing *w)
+/* Is there no wider opening that leads into the same cavity? Of equals the first. */
+static bool is_widest(const vugi_option *o, size_t opening)
 {
-    const vug_cavities *c = w->o->cavities;
-    uint32_t most = 0;
-    for (size_t i = 1; i < c->opening_count; i++)
-        if (!w->o->later[i]
-            && (w->o->later[most] || c->opening[i].radius > c->opening[most].radius))
-            most = (uint32_t)i;
-    return vugi_words_openings(w, (vugi_openings){&most, 1}, (vugi_openings){NULL, 0}, NULL);
+    const vugi_opening *all = o->cavities->opening;
+    for (size_t i = 0; i < o->cavities->opening_count; i++)
+        if (!o->later[i] && all[i].cavity == all[opening].cavity
+            && (all[i].radius > all[opening].radius
+                || (all[i].radius == all[opening].radius && i < opening)))
+            return false;
+    return !o->later[opening];
+}
+
+/* Most of what lies in a cavity is in reach of a syringe by its widest opening. */
+static vugi_list_words widest(vugi_writing *w)
+{
+    vugi_list_words words = {.text = ""};
+    size_t count = 0, all = w->o->cavities->opening_count;
+    uint32_t *number = vugi_alloc(w->page.mem, all + 1, sizeof *number);
+    for (size_t i = 0; i < all && number; i++)
+        if (is_widest(w->o, i))
+            number[count++] = (uint32_t)i;
+    w->page.failed |= !number;
+    if (number)
+        words = vugi_words_openings(w, (vugi_openings){number, count}, (vugi_openings){NULL, 0},
+            NULL);
+    vugi_free(w->page.mem, number);
+    return words;
 }
 
 static void write_step(vugi_writing *w, const vug_step_info *step)
