@@ -57,12 +57,13 @@ static bool pose_at(vug_context *ctx, const char *at, double up[3])
 }
 
 /* Of draining, then of filling. */
+/* Steps that are done again are told by their numbers. */
 static size_t list_told(vug_context *ctx, const vug_plan *plan, size_t index,
     const vug_plan_info *info, vug_step_info *told)
 {
     size_t count = 0;
     for (int32_t sequence = VUG_PLAN_DRAIN; sequence >= VUG_PLAN_FILL; sequence--)
-        for (uint32_t i = 0; i < (sequence ? info->drain_steps : info->steps); i++) {
+        for (uint32_t i = 0; i < (sequence ? info->drain_steps : info->steps - info->again); i++) {
             told[count] = (vug_step_info){.struct_size = sizeof *told};
             ck_ok(ctx, vug_plan_step(plan, index, sequence, i, told + count++));
         }
@@ -203,7 +204,9 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_percent(1.0, 3.0).text, "33 %");
     ck_assert_str_eq(vugi_words_percent(99.6, 100.0).text,
         "99.6 %"); /* or parts would be more than the whole */
-    ck_assert_str_eq(vugi_words_percent(99.999, 100.0).text, "99.9 %");
+    ck_assert_str_eq(vugi_words_percent(99.999, 100.0).text, "99.99 %");
+    ck_assert_str_eq(vugi_words_percent(97.77, 100.0).text, "97.8 %");
+    ck_assert_str_eq(vugi_words_percent(89.77, 100.0).text, "90 %");
     ck_assert_str_eq(vugi_words_percent(100.0, 100.0).text, "100 %");
     ck_assert_str_eq(vugi_words_rate(350.0).text, "0.35 mL a second");
     ck_assert_str_eq(vugi_words_rate(5.0).text, "0.3 mL a minute");

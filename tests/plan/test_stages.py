@@ -248,4 +248,19 @@ with tempfile.TemporaryDirectory() as folder:
     chance = random.Random(20)
     left = [left_in_a_hand(got, cavities, paint, chance, got["spacing_mm"] * 280 / 60) for _ in range(20)]
     check(sum(x <= 0.005 for x in left) >= 16, f"coral, 20 hands: {sorted(left)}")
+    # a plan of one pose: held so anew it comes out, and that is no turn
+    file.write_bytes(gourd.stl(gourd.part()))
+    text = run("plan", file, "--json", out)
+    got = json.loads(out.read_text())
+    run("plan", file, "--repeats", 0, "--json", out)
+    once = json.loads(out.read_text())
+    check(got["again"] == got["repeats"] > 0 and len(got["steps"]) == 1 + got["again"],
+          f"gourd: {got['repeats']} repeats, {len(got['steps'])} steps")
+    check(got["alternatives"][0]["turns"] == 0, f"gourd: {got['alternatives'][0]}")
+    check(once["chance"] < 0.8 and got["chance"] >= 0.95, f"gourd: {once['chance']}, held anew {got['chance']}")
+    check("hold it anew as in 1" in " ".join(text.split()), f"gourd: held anew is not told: {text}")
+    plan = vug.Mesh.load(file).cavities().plan(paint, vug.liquid(got["rinse"]))
+    replay_fill("gourd, held anew", got, plan.cavities(), paint)
+    left = [left_in_a_hand(got, plan.cavities(), paint, chance, got["spacing_mm"] * 280 / 60) for _ in range(20)]
+    check(sum(x <= 0.005 for x in left) >= 16, f"gourd, 20 hands: {sorted(left)}")
 report.end()

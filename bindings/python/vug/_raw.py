@@ -853,7 +853,7 @@ class vug_plan_info(Structure):
         ("cure_high_s", F64),
         ("needle_mm", F64),
         ("needle_gauge", I32),
-        ("reserved", I32),
+        ("again", U32),
         ("warm_air_mm3", F64),
         ("frost_air_mm3", F64),
         ("dry_s", F64),

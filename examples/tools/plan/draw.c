@@ -67,7 +67,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     drawing *picture, int *code)
 {
     char title[320], subtitle[240], pose[200] = "", name[64];
-    unsigned turns = plan->info.steps - 1;
+    const unsigned turns = fill_plan_turns(plan);
     vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
     if (!status)
         status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
@@ -111,7 +111,7 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .poses = poses,
         .pose_count = fill_plan_told(plan),
         .liquid = "paint",
-        .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
+        .air_name = fill_plan_turns(plan) > 0 ? "air to be turned out" : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
     int code = FAILED;
     picture_skin skin;

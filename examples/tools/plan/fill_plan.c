@@ -31,7 +31,15 @@ double fill_plan_syringe_ml(const fill_plan *plan)
 
 uint32_t fill_plan_told(const fill_plan *plan)
 {
-    return plan->info.steps - 2 * plan->info.repeats;
+    return plan->info.steps - plan->info.again;
+}
+
+unsigned fill_plan_turns(const fill_plan *plan)
+{
+    unsigned turns = 0;
+    for (uint32_t k = 1; k < plan->info.steps; k++)
+        turns += plan->fill[k].angle_deg > 0.0;
+    return turns;
 }
 
 size_t fill_plan_start_cavity(const fill_plan *plan)

@@ -239,6 +239,7 @@ json_t *plan_json(const fill_plan *plan)
         info->throat_limit_mm);
     json_object_set_new(root, "given_steps", json_integer(info->given));
     json_object_set_new(root, "repeats", json_integer(info->repeats));
+    json_object_set_new(root, "again", json_integer(info->again));
     if (info->given)
         json_object_set_new(root, "start", start_json(plan));
     json_object_set_new(root, "sealed_mm3", json_real(info->sealed_mm3));
