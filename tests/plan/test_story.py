@@ -66,6 +66,22 @@ def plan_of(file, *more):
     return text, json.loads(out.read_text())
 
 
+def cut_short(program, text):
+    """What two or more options begin with is refused, and the message says which these are."""
+    names = {name for line in text.splitlines() for name in re.findall(r"--[a-z][\w-]*", line)
+             if re.match(r"  (-h, )?--", line)}
+    shorts = {name[:length] for name in names for length in range(3, len(name))} - names
+    told = 0
+    for short in sorted(shorts):
+        fits = sorted(name for name in names if name.startswith(short))
+        if len(fits) < 2 or told > 5:
+            continue
+        message = run(program, "seal" if program == "sums" else "part.stl", short + "=1", code=2).splitlines()[0]
+        check(sorted(re.findall(r"--[a-z][\w-]*", message.split("short for")[-1])) == fits,
+              f"vug-{program} {short} may be {fits}: {message}")
+        told += 1
+
+
 def programs_speak_alike():
     for program in ALL:
         short, long = run(program, "-h"), run(program, "--help")
@@ -78,6 +94,7 @@ def programs_speak_alike():
         check("json" in options, f"vug-{program} lacks --json")
         # getopt_long() takes a beginning that only one has
         check(run(program, "--vers") == run(program, "--version"), f"vug-{program} --vers")
+        cut_short(program, run("sums", "seal", "--help") if program == "sums" else long)
 
 
 def hole(point, outwards, diameter):

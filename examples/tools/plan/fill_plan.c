@@ -10,7 +10,6 @@ void fill_plan_free(fill_plan *plan)
     free(plan->first);
     free(plan->openings);
     free(plan->bores);
-    vug_pockets_free(plan->pockets);
     vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
     vug_free(plan->ctx, plan->hollowed.spots);

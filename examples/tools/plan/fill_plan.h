@@ -56,8 +56,6 @@ typedef struct fill_plan {
     const vug_cavities *drilled; /* with its bores; belongs to made */
     plan_opening *openings;
     size_t opening_count;
-    vug_pockets *pockets; /* after the first step, on the drilled part */
-    double spacing_mm;
     first_air *first; /* of each cavity of drilled */
     size_t first_count;
 } fill_plan;

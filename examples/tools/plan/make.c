@@ -196,26 +196,6 @@ static vug_status gather_openings(fill_plan *plan)
     return VUG_OK;
 }
 
-/* What stays after the first step, for the picture. */
-static vug_status look_at_first(fill_plan *plan)
-{
-    vug_pose_options options;
-    double longest = 0.0;
-    for (size_t i = 0; i < vug_cavities_count(plan->drilled); i++) {
-        vug_cavity_info info = {.struct_size = sizeof info};
-        vug_status status = vug_cavities_get(plan->drilled, i, &info);
-        if (status)
-            return status;
-        for (int k = 0; k < 3; k++)
-            longest = fmax(longest, info.hi_mm[k] - info.lo_mm[k]);
-    }
-    plan->spacing_mm = longest / (double)plan->settings->columns;
-    vug_pose_options_init(&options, sizeof options);
-    options.spacing_mm = plan->spacing_mm;
-    return vug_pockets_find(plan->ctx, plan->drilled, plan->fill[0].up, NULL, 0, &options,
-        &plan->pockets);
-}
-
 /* One cavity's share of the first step, once more: its pockets. */
 static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *roles, first_air *first)
 {
@@ -296,8 +276,6 @@ int plan_make(const tool *program, fill_plan *plan)
     vug_status status = gather_steps(plan);
     if (!status)
         status = gather_openings(plan);
-    if (!status)
-        status = look_at_first(plan);
     if (!status)
         status = fill_all_first(plan);
     return status ? fail_status(program, plan->ctx, status) : DONE;
