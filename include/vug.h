@@ -2435,6 +2435,7 @@ typedef struct vug_plan_info {
                                       the last turn and the step before it, which makes 2 steps each time; in a plan
                                       of one pose the part is held so anew and topped up, which makes 1, of angle_deg
                                       0. again steps in all, of which no turn is but those that have an angle_deg */
+    double syringe_ml;           /**< that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a

@@ -2279,6 +2279,10 @@ export interface PlanInfo {
      * is but those that have an angle_deg
      */
     repeats: number;
+    /**
+     * that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
+     */
+    syringe_ml: number;
 }
 
 /**

@@ -875,6 +875,7 @@ class vug_plan_info(Structure):
         ("coat_dry_s", F64),
         ("drain_steps", U32),
         ("repeats", U32),
+        ("syringe_ml", F64),
     ]
 
 

@@ -1299,6 +1299,8 @@ class PlanInfo(Record):
     #: so anew and topped up, which makes 1, of angle_deg 0. again steps in all, of which no turn
     #: is but those that have an angle_deg
     repeats: int
+    #: that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
+    syringe_ml: float
 
 
 class StepInfo(Record):

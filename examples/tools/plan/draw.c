@@ -105,7 +105,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         "%.1f mL of paint in %lld load%s of %g mL.  Air left: "
         "%.1f %% of the cavity",
         1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->info.loads == 1 ? "" : "s",
-        fill_plan_syringe_ml(plan), fill_plan_percent(plan, plan->info.trapped_mm3));
+        plan->info.syringe_ml, fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "

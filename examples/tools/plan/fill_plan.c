@@ -22,12 +22,6 @@ double fill_plan_percent(const fill_plan *plan, double volume_mm3)
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
 }
 
-double fill_plan_syringe_ml(const fill_plan *plan)
-{
-    const double own = plan->settings->syringe_ml;
-    return plan->info.inject_mm3 < 1000.0 && own > 1.0 ? 1.0 : own;
-}
-
 uint32_t fill_plan_told(const fill_plan *plan)
 {
     return plan->info.steps - plan->info.again;

@@ -62,9 +62,6 @@ typedef struct fill_plan {
 
 void fill_plan_free(fill_plan *plan);
 
-/* The syringe that the text names: one of 1 mL for what fits in it. */
-double fill_plan_syringe_ml(const fill_plan *plan);
-
 /* Steps of filling that are told one by one: without those that do earlier ones again. */
 uint32_t fill_plan_told(const fill_plan *plan);
 

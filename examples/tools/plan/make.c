@@ -236,7 +236,7 @@ static vug_status make_first(fill_plan *plan)
     if (step->feed_count > 0)
         return VUG_OK;
     vug_status status = vug_moment_make(plan->ctx, plan->drilled, cavity, step->up,
-        plan->info.spacing_mm, step->inject_mm3, s->air.number, s->air.count, &first->moment);
+        plan->info.spacing_mm, 1e3 * s->inside_ml, s->air.number, s->air.count, &first->moment);
     return status ? status : vug_moment_get(first->moment, &first->info);
 }
 

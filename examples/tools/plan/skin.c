@@ -74,7 +74,7 @@ static vug_status begin(player *p)
     if (!plan->info.given || first->feed_count > 0 || fill_plan_start_cavity(plan) != p->cavity)
         return VUG_OK;
     vug_status status = vug_moment_make(plan->ctx, plan->drilled, p->cavity, first->up,
-        plan->info.spacing_mm, first->inject_mm3, plan->settings->air.number,
+        plan->info.spacing_mm, 1e3 * plan->settings->inside_ml, plan->settings->air.number,
         plan->settings->air.count, &p->now);
     return status ? status : play(p, first->up, first, NULL);
 }

@@ -342,7 +342,7 @@ static double needle_past(const vugi_writing *w)
 static void write_pace_of_load(vugi_writing *w)
 {
     const vug_step_info *first = w->o->fill;
-    double load = 1e3 * fmin(w->plan->syringe_ml, 1e-3 * first->inject_mm3);
+    double load = 1e3 * fmin(w->o->info.syringe_ml, 1e-3 * first->inject_mm3);
     if (first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4 && load >= VUGI_LEAST_MM3
         && load / first->rate_mm3_s <= VUGI_LONGEST_S)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
@@ -377,11 +377,11 @@ static void write_loads(vugi_writing *w)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
     else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
-            w->paint, vugi_words_ml(info->inject_mm3).text, vugi_syringe_ml(w));
+            w->paint, vugi_words_ml(info->inject_mm3).text, w->o->info.syringe_ml);
     else
         vugi_page_title(&w->page,
             "Fill with %s: %s, in %lld loads of a %g mL syringe, the last one %s", w->paint,
-            vugi_words_ml(info->inject_mm3).text, (long long)info->loads, w->plan->syringe_ml,
+            vugi_words_ml(info->inject_mm3).text, (long long)info->loads, w->o->info.syringe_ml,
             vugi_words_ml(1e3 * info->last_load_ml).text);
     vugi_write_caution(w, VUG_CAUTION_PRESSURE);
     vugi_write_caution(w, VUG_CAUTION_TILT);

@@ -77,10 +77,10 @@ void vugi_write_ready(vugi_writing *w)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
             "long or more",
-            vugi_syringe_ml(w), (int)info->needle_gauge, info->needle_mm, needle_length(w));
+            w->o->info.syringe_ml, (int)info->needle_gauge, info->needle_mm, needle_length(w));
     else
         vugi_page_item(&w->page, "-",
-            "a %g mL syringe; no needle leaves room for air in the opening", vugi_syringe_ml(w));
+            "a %g mL syringe; no needle leaves room for air in the opening", w->o->info.syringe_ml);
     vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
         holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
         info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);

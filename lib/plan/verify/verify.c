@@ -155,12 +155,17 @@ static void set_cautions(scene *s)
     o->cautions = bits;
 }
 
+/* The smallest usual syringe, mL, with marks of 0.01 or 0.02 mL (common practice, no source). */
+static const double LITTLE_ML = 1.0;
+
 static vug_status supplies(scene *s)
 {
+    const double own = s->p->options.syringe_ml;
     vug_plan_info *info = &s->o->info;
     vug_supply supply = {.struct_size = sizeof supply};
-    vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, s->p->options.syringe_ml, 0.1,
-        0.0, &supply);
+    info->syringe_ml = info->inject_mm3 < 1e3 * LITTLE_ML ? fmin(LITTLE_ML, own) : own;
+    vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, info->syringe_ml, 0.1, 0.0,
+        &supply);
     info->loads = supply.loads;
     info->last_load_ml = supply.last_load_ml;
     info->paint_ml = supply.paint_ml;
