@@ -151,6 +151,12 @@ static vug_status look(scene *s, size_t *count)
     return status;
 }
 
+/* Leans change the last step; what is added then leaves those before as they are. */
+static bool grows_only(const scene *s)
+{
+    return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0;
+}
+
 /* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. Without a turn it
  * is held anew. false: nothing more is allowed. */
 static bool go_on(scene *s, bool seldom, vug_status *status)
@@ -202,7 +208,9 @@ vug_status vugi_plan_steady(scene *s)
     vug_status status = VUG_OK;
     while (more && !status) {
         size_t count;
-        if ((status = look(s, &count)))
+        if (!s->kept && grows_only(s))
+            status = vugi_sample_keep(s);
+        if (status || (status = look(s, &count)))
             break;
         remember(s, count, &b);
         if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {
@@ -213,6 +221,7 @@ vug_status vugi_plan_steady(scene *s)
         if (!more && !status)
             go_back(s, &b);
     }
+    vugi_sample_forget(s);
     s->o->info.cost += s->sampled > 0 ? extra_effort(s) : 0.0;
     return status;
 }

@@ -533,6 +533,7 @@ void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
 {
     if (!s)
         return;
+    assert(!s->kept);
     vugi_moves_free(mem, s->move, s->steps);
     vugi_moves_free(mem, s->down, VUGI_WASHES);
     vugi_outcomes_free(mem, s->fill, s->steps);
