@@ -2609,6 +2609,12 @@ VUG_API vug_status vug_plan_text(vug_context *ctx, const vug_plan *plan, size_t 
 VUG_API vug_status vug_plan_letter(vug_context *ctx, const vug_plan *plan, size_t index,
     size_t opening, char *text, size_t size);
 
+/** A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough): "0.37 %" below 10, "33 %",
+ *  "97.8 %" from 90 on, "less than 0.01 %", and no more than "99.99 %" where it is not all. 0 % of a whole of 0. Errors:
+ *  VUG_ERR_ARGUMENT (also numbers that are not finite). */
+VUG_API vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text,
+    size_t size);
+
 /** A pose in plain words: which side of the part looks up, and one lean, into text (size bytes,
  *  always ended; 320 are enough). The part's +z side is its top, -z its base, +x right, -x left, -y front, +y back;
  *  vug_sides_words() tells which these are on the part. The lean goes in steps of 5 degrees, so that one other

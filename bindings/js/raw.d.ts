@@ -3860,6 +3860,13 @@ export interface Raw {
      */
     vug_plan_letter(ctx: Pointer, plan: Pointer, index: number, opening: number, text: Pointer, size: number): number;
     /**
+     * A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough):
+     * "0.37 %" below 10, "33 %", "97.8 %" from 90 on, "less than 0.01 %", and no more than
+     * "99.99 %" where it is not all. 0 % of a whole of 0. Errors: VUG_ERR_ARGUMENT (also numbers
+     * that are not finite).
+     */
+    vug_percent_words(ctx: Pointer, part: number, whole: number, text: Pointer, size: number): number;
+    /**
      * A pose in plain words: which side of the part looks up, and one lean, into text (size
      * bytes, always ended; 320 are enough). The part's +z side is its top, -z its base, +x
      * right, -x left, -y front, +y back; vug_sides_words() tells which these are on the part.

@@ -217,6 +217,7 @@ export const CALLS = [
     "vug_caution_text",
     "vug_plan_text",
     "vug_plan_letter",
+    "vug_percent_words",
     "vug_pose_words",
     "vug_pose_parse",
     "vug_sides_words",

@@ -209,6 +209,15 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_percent(97.77, 100.0).text, "97.8 %");
     ck_assert_str_eq(vugi_words_percent(89.77, 100.0).text, "90 %");
     ck_assert_str_eq(vugi_words_percent(100.0, 100.0).text, "100 %");
+    vug_context *ctx = test_context();
+    char text[24] = "";
+    ck_ok(ctx, vug_percent_words(ctx, 46.0, 12560.0, text, sizeof text));
+    ck_assert_str_eq(text, "0.37 %");
+    ck_assert_int_eq(vug_percent_words(ctx, NAN, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, INFINITY, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, 1.0, NULL, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(NULL, 1.0, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    vug_context_free(ctx);
     ck_assert_str_eq(vugi_words_rate(350.0).text, "0.35 mL a second");
     ck_assert_str_eq(vugi_words_rate(5.0).text, "0.3 mL a minute");
     ck_assert_str_eq(vugi_words_mm(2.5).text, "2.5");

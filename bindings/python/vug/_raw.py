@@ -1160,6 +1160,7 @@ FUNCTIONS = {
     "vug_caution_text": (TEXT, (I32,)),
     "vug_plan_text": (STATUS, (P(vug_context), P(vug_plan), SIZE, TEXT, TEXT, TEXT, U32, P(TEXT))),
     "vug_plan_letter": (STATUS, (P(vug_context), P(vug_plan), SIZE, SIZE, TEXT, SIZE)),
+    "vug_percent_words": (STATUS, (P(vug_context), F64, F64, TEXT, SIZE)),
     "vug_pose_words": (STATUS, (P(vug_context), P(F64), P(F64), TEXT, SIZE)),
     "vug_pose_parse": (STATUS, (P(vug_context), TEXT, P(F64))),
     "vug_sides_words": (STATUS, (P(vug_context), P(vug_cavities), TEXT, SIZE)),

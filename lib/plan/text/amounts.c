@@ -3,6 +3,7 @@
 #include "plan/text/amounts.h"
 
 #include "base/format.h"
+#include "base/message.h"
 
 #include <math.h>
 #include <string.h>
@@ -79,6 +80,18 @@ vugi_words vugi_words_percent(double part, double whole)
     else /* what is not all is not told as all */
         vugi_print(w.text, sizeof w.text, "%.2f %%", fmin(percent, 99.99));
     return w;
+}
+
+vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text, size_t size)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!text || size == 0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "text is NULL or has no room");
+    if (!isfinite(part) || !isfinite(whole))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%g of %g: both must be finite", part, whole);
+    vugi_print(text, size, "%s", vugi_words_percent(part, whole).text);
+    return VUG_OK;
 }
 
 vugi_words vugi_words_rate(double mm3_s)
