@@ -2,7 +2,7 @@
  * Candidates for bores: the nodes of good poses. */
 #include "plan/bores/candidates.h"
 
-#include "plan/bores/inlet.h"
+#include "plan/bores/width.h"
 #include "plan/search/alternatives.h"
 
 #include <assert.h>

@@ -6,10 +6,6 @@
 #include "plan/bores/site.h"
 #include "plan/planning.h"
 
-/* Diameters for filling a cavity by needle, and for rinsing it through this hole alone: liquid goes out of it where air
- * comes in. */
-vugi_width vugi_inlet_width(const vugi_planning *p, size_t cavity);
-
 /* The first openings of a part that has none: an inlet, and another where the same pose has a place. */
 vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites);
 
