@@ -2610,8 +2610,8 @@ VUG_API vug_status vug_plan_letter(vug_context *ctx, const vug_plan *plan, size_
     size_t opening, char *text, size_t size);
 
 /** A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough): "0.37 %" below 10, "33 %",
- *  "97.8 %" from 90 on, "less than 0.01 %", and no more than "99.99 %" where it is not all. 0 % of a whole of 0. Errors:
- *  VUG_ERR_ARGUMENT (also numbers that are not finite). */
+ *  "97.8 %" from 90 on, "less than 0.01 %", and no more than "99.99 %" where it is not all. 0 % of a whole of 0. part 0 to
+ *  1000 wholes. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text,
     size_t size);
 

@@ -3862,8 +3862,8 @@ export interface Raw {
     /**
      * A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough):
      * "0.37 %" below 10, "33 %", "97.8 %" from 90 on, "less than 0.01 %", and no more than
-     * "99.99 %" where it is not all. 0 % of a whole of 0. Errors: VUG_ERR_ARGUMENT (also numbers
-     * that are not finite).
+     * "99.99 %" where it is not all. 0 % of a whole of 0. part 0 to 1000 wholes. Errors:
+     * VUG_ERR_ARGUMENT.
      */
     vug_percent_words(ctx: Pointer, part: number, whole: number, text: Pointer, size: number): number;
     /**

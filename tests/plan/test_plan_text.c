@@ -215,6 +215,8 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(text, "0.37 %");
     ck_assert_int_eq(vug_percent_words(ctx, NAN, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_percent_words(ctx, 1.0, INFINITY, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, -1.0, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, 0.0, text, sizeof text), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_percent_words(ctx, 1.0, 1.0, NULL, 0), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_percent_words(NULL, 1.0, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
     vug_context_free(ctx);

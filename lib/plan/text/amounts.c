@@ -82,14 +82,18 @@ vugi_words vugi_words_percent(double part, double whole)
     return w;
 }
 
+/* More is no part. */
+static const double MOST_WHOLES = 1000.0;
+
 vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text, size_t size)
 {
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!text || size == 0)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "text is NULL or has no room");
-    if (!isfinite(part) || !isfinite(whole))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%g of %g: both must be finite", part, whole);
+    if (!isfinite(whole) || !(part >= 0.0) || !(part <= MOST_WHOLES * whole))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%g of %g: it must be 0 to %g wholes", part, whole,
+            MOST_WHOLES);
     vugi_print(text, size, "%s", vugi_words_percent(part, whole).text);
     return VUG_OK;
 }
