@@ -1550,7 +1550,7 @@ typedef struct vug_pocket_info {
     uint32_t cavity;
     int32_t sealed;               /**< 1: no opening is open for its air, and no liquid gets in */
     double volume_mm3;
-    double top_mm[3];             /**< its highest point, in part coordinates: of a column's top */
+    double top_mm[3];             /**< its highest point, in part coordinates: a corner of the wall, or a column's top */
     double level_mm;              /**< height along up of the liquid below it; sealed: its lowest
                                        point */
     double area_mm2;              /**< of the liquid's surface below it; sealed: 0 */
@@ -1561,11 +1561,13 @@ typedef struct vug_pocket_info {
 
 /** Air trapped when the part is held with up (3 doubles, any length, part coordinates) pointing
  *  up and filled without hurry, the openings held closed for liquid but letting air out. An opening
- *  is a disc, not a point: air leaves while the highest point of its rim is above the liquid.
+ *  is a disc, not a point: air leaves while the highest point of its rim is above the liquid, also where the bore leads
+ *  down and out and is dry, because a drop shuts it.
  *  roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all open.
  *  Openings with role sealed pass nothing, all others let air out. *out: vug_pockets_free(); it
  *  needs neither cavities nor ctx any more. No capillarity, no compression of the air.
- *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on vertical columns.
+ *  Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down, over the cavities' own triangles; on vertical
+ *  columns where a bore is only planned, or walls cross each other.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_NOT_FOUND (no cavity),
  *  VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_pockets_find(vug_context *ctx, const vug_cavities *cavities,
@@ -1859,6 +1861,10 @@ typedef struct vug_event_info {
  *  opening is trapped (Masson 2016): it shrinks under the liquid over it and grows back by Boyle's law,
  *  passes the push of a higher pool on to a lower one, and bubbles away under the edge of its dome when it
  *  is pushed down to that. Volumes are scaled so that the whole is the cavity's.
+ *  A needle reaches through the bore of its opening, so liquid falls from the bore's inner end. Where bores lead so
+ *  steeply down and out that their rims lie below their inner ends, and no other opening lets air out higher up, air is
+ *  not counted on to go down past liquid that stands higher: a drop shuts such a bore. Air leaves by it while all liquid
+ *  inside stands below the top of its rim, as for vug_pockets_find(), and the bore then fills as if the part were dipped.
  *  Viscous: the arcs of the cavity's gravity graph become bundles of tubes of their sections, in which
  *  the fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool may
  *  differ in level. Air leaves by the openings against their resistance to air, as in vug_hole_flow(). Throats between
@@ -1905,7 +1911,8 @@ typedef struct vug_drain_options {
 VUG_API vug_status vug_drain_options_init(vug_drain_options *options, size_t size);
 
 /** Drains a full cavity with the part held so that up points up, through all openings that are not
- *  sealed (roles as in vug_fill_run()). What stays behind lies below the lowest lip that it can reach.
+ *  sealed (roles as in vug_fill_run()). What stays behind lies below the lowest lip that it can reach: of a bore that
+ *  leads up and out that of its rim, so that a drain leaves what a fill of the part upside down does.
  *  Air comes in by the highest open opening; as long as that is under liquid the head counts from
  *  there (Mariotte). Flow through the others as in vug_hole_flow(), under the head left by the suction
  *  that the air needs. A lone opening, or several at one height, gives liquid only in exchange for air:

@@ -129,28 +129,53 @@ static vug_context *counted_context(counting *c, uint64_t limit)
     return ctx;
 }
 
-static vug_status find_at(vug_context *ctx, const vug_mesh *mesh, int32_t cells)
+static vug_status find_cavities(vug_context *ctx, const void *mesh)
 {
     vug_cavity_options o;
     vug_cavities *c = NULL;
     vug_cavity_options_init(&o, sizeof o);
-    o.cells_across = (uint32_t)cells;
+    o.cells_across = 200;
     vug_status status = vug_cavities_find(ctx, mesh, NULL, 0, &o, &c);
     vug_cavities_free(c);
     return status;
 }
 
-static vug_status hollow_at(vug_context *ctx, const vug_mesh *mesh, int32_t cells)
+static vug_status hollow(vug_context *ctx, const void *mesh)
 {
     vug_hollow_options o;
     vug_mesh *made = NULL;
     double *rows = NULL;
     size_t count;
     vug_hollow_options_init(&o, sizeof o);
-    o.cells = cells;
+    o.cells = 200;
     vug_status status = vug_shape_hollow(ctx, mesh, &o, &made, NULL, &rows, &count);
     vug_mesh_free(made);
     vug_free(ctx, rows);
+    return status;
+}
+
+static vug_status fill(vug_context *ctx, const void *part)
+{
+    const job_part *p = part;
+    vug_fill_options o;
+    vug_course *course = NULL;
+    vug_fill_options_init(&o, sizeof o);
+    o.columns_across = 600;
+    vug_status status = vug_fill_run(ctx, p->cavities, &p->fluid, p->up, NULL, 0, &o, &course);
+    vug_course_free(course);
+    return status;
+}
+
+static vug_status find_cups(vug_context *ctx, const void *part)
+{
+    const job_part *p = part;
+    vug_cup_options o;
+    vug_cups *cups = NULL;
+    vug_cup_options_init(&o, sizeof o);
+    o.columns_across = 600;
+    o.layer_mm = 1.0;
+    vug_status status = vug_cups_find(ctx, p->cavities, &p->fluid, p->up, NULL, 0, &o, &cups);
+    vug_cups_free(cups);
     return status;
 }
 
@@ -163,34 +188,54 @@ static vug_mesh *ball(vug_context *ctx)
     return shape_mesh(ctx, &s);
 }
 
-/* Long work on a grid says what it takes before it takes it, right to a quarter of what it takes where it may. */
-START_TEST(what_it_takes_is_told_before)
+/* What work on what there is takes of a context's memory. */
+typedef vug_status (*work)(vug_context *ctx, const void *on);
+
+/* It takes so much, says so before it takes it where it may not, right to a quarter, and leaves nothing behind. */
+static void tells_before(work run, const void *on)
 {
-    vug_status (*const run[2])(vug_context *, const vug_mesh *, int32_t) = {find_at, hollow_at};
-    vug_context *own = test_context();
-    vug_mesh *mesh = _i < 2 ? shape_hollow_ball(own, 8.0, 10.0, _i ? 2.5 : 0.0, 64) : ball(own);
-    for (int which = 0; which < 2; which++) {
-        if (which == 1 && _i < 2)
-            continue; /* balls are hollow */
-        counting c = {.used = 0};
-        vug_context *free_one = counted_context(&c, 0);
-        size_t before = c.used;
-        ck_ok(free_one, run[which](free_one, mesh, 200));
-        double took = (double)(c.most - before), told = 0.0;
-        vug_context_free(free_one);
-        c = (counting){.used = 0};
-        vug_context *tight = counted_context(&c, (uint64_t)(0.4 * took));
-        ck_assert_int_eq(run[which](tight, mesh, 200), VUG_ERR_MEMORY);
-        const char *number = strstr(vug_context_message(tight), "about ");
-        ck_assert_ptr_nonnull(number);
-        told = 1e6 * strtod(number + 6, NULL);
-        ck_assert_msg(fabs(told / took - 1.0) < 0.25, "told %g, took %g", told, took);
-        ck_assert_uint_lt(c.most, (size_t)(0.1 * took));
-        vug_context_free(tight);
-        ck_assert_uint_eq(c.used, 0);
+    counting c = {.used = 0};
+    vug_context *free_one = counted_context(&c, 0);
+    size_t before = c.used;
+    ck_ok(free_one, run(free_one, on));
+    double took = (double)(c.most - before), told = 0.0;
+    vug_context_free(free_one);
+    c = (counting){.used = 0};
+    vug_context *tight = counted_context(&c, (uint64_t)(0.4 * took));
+    ck_assert_int_eq(run(tight, on), VUG_ERR_MEMORY);
+    const char *number = strstr(vug_context_message(tight), "about ");
+    ck_assert_ptr_nonnull(number);
+    told = 1e6 * strtod(number + 6, NULL);
+    ck_assert_msg(fabs(told / took - 1.0) < 0.25, "told %g, took %g", told, took);
+    ck_assert_uint_lt(c.most, (size_t)(0.1 * took));
+    vug_context_free(tight);
+    ck_assert_uint_eq(c.used, 0);
+}
+
+START_TEST(cells_are_told_before)
+{
+    vug_context *ctx = test_context();
+    for (int i = 0; i < 2; i++) {
+        vug_mesh *mesh = shape_hollow_ball(ctx, 8.0, 10.0, i ? 2.5 : 0.0, 64);
+        tells_before(find_cavities, mesh);
+        vug_mesh_free(mesh);
     }
+    vug_mesh *mesh = ball(ctx);
+    tells_before(find_cavities, mesh);
+    tells_before(hollow, mesh);
     vug_mesh_free(mesh);
-    vug_context_free(own);
+    vug_context_free(ctx);
+}
+END_TEST
+
+START_TEST(columns_are_told_before)
+{
+    vug_context *ctx = test_context();
+    job_part p = make_part(ctx);
+    tells_before(fill, &p);
+    tells_before(find_cups, &p);
+    free_part(&p);
+    vug_context_free(ctx);
 }
 END_TEST
 
@@ -201,7 +246,8 @@ int main(void)
     tcase_set_timeout(tc, 60);
     tcase_add_loop_test(tc, each_call_says_so, 0, JOBS);
     tcase_add_loop_test(tc, each_call_keeps_the_limit, 0, JOBS);
-    tcase_add_loop_test(tc, what_it_takes_is_told_before, 0, 3);
+    tcase_add_test(tc, cells_are_told_before);
+    tcase_add_test(tc, columns_are_told_before);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -1301,7 +1301,7 @@ export interface PocketInfo {
     sealed: number;
     volume_mm3: number;
     /**
-     * its highest point, in part coordinates: of a column's top
+     * its highest point, in part coordinates: a corner of the wall, or a column's top
      */
     top_mm: number[];
     /**
@@ -3333,11 +3333,13 @@ export interface Raw {
      * Air trapped when the part is held with up (3 doubles, any length, part coordinates)
      * pointing up and filled without hurry, the openings held closed for liquid but letting air
      * out. An opening is a disc, not a point: air leaves while the highest point of its rim is
-     * above the liquid. roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL
-     * with 0: all open. Openings with role sealed pass nothing, all others let air out. *out:
+     * above the liquid, also where the bore leads down and out and is dry, because a drop shuts
+     * it. roles: role_count VUG_ROLE_ numbers, one for each opening in order; NULL with 0: all
+     * open. Openings with role sealed pass nothing, all others let air out. *out:
      * vug_pockets_free(); it needs neither cavities nor ctx any more. No capillarity, no
-     * compression of the air. Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down on
-     * vertical columns. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT,
+     * compression of the air. Method: Priority-Flood (Barnes, Lehman, Mulla 2014) upside down,
+     * over the cavities' own triangles; on vertical columns where a bore is only planned, or
+     * walls cross each other. Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT,
      * VUG_ERR_NOT_FOUND (no cavity), VUG_ERR_CANCELLED.
      */
     vug_pockets_find(ctx: Pointer, cavities: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
@@ -3466,18 +3468,23 @@ export interface Raw {
      * air that is cut off from every open opening is trapped (Masson 2016): it shrinks under the
      * liquid over it and grows back by Boyle's law, passes the push of a higher pool on to a
      * lower one, and bubbles away under the edge of its dome when it is pushed down to that.
-     * Volumes are scaled so that the whole is the cavity's. Viscous: the arcs of the cavity's
-     * gravity graph become bundles of tubes of their sections, in which the fluid needs a head
-     * to flow (Rabinowitsch; yield stress included), and surfaces of one pool may differ in
-     * level. Air leaves by the openings against their resistance to air, as in vug_hole_flow().
-     * Throats between chambers resist as vug_throat_info has it: levels and pressures behind
-     * slots and tubes are within 15 % of CFD. Other passages are estimated from their sections:
-     * expect the head within a factor of 2. Liquid that runs over a sill stands over it by the
-     * head of its sheet. Where a chamber without an opening of its own fills or empties through
-     * one throat, air and liquid pass each other there, which takes the time that wait_s tells.
-     * *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT,
-     * VUG_ERR_DOMAIN (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by),
-     * VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_CANCELLED.
+     * Volumes are scaled so that the whole is the cavity's. A needle reaches through the bore of
+     * its opening, so liquid falls from the bore's inner end. Where bores lead so steeply down
+     * and out that their rims lie below their inner ends, and no other opening lets air out
+     * higher up, air is not counted on to go down past liquid that stands higher: a drop shuts
+     * such a bore. Air leaves by it while all liquid inside stands below the top of its rim, as
+     * for vug_pockets_find(), and the bore then fills as if the part were dipped. Viscous: the
+     * arcs of the cavity's gravity graph become bundles of tubes of their sections, in which the
+     * fluid needs a head to flow (Rabinowitsch; yield stress included), and surfaces of one pool
+     * may differ in level. Air leaves by the openings against their resistance to air, as in
+     * vug_hole_flow(). Throats between chambers resist as vug_throat_info has it: levels and
+     * pressures behind slots and tubes are within 15 % of CFD. Other passages are estimated from
+     * their sections: expect the head within a factor of 2. Liquid that runs over a sill stands
+     * over it by the head of its sheet. Where a chamber without an opening of its own fills or
+     * empties through one throat, air and liquid pass each other there, which takes the time
+     * that wait_s tells. *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
+     * VUG_ERR_LIMIT, VUG_ERR_DOMAIN (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill
+     * by), VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_CANCELLED.
      */
     vug_fill_run(ctx: Pointer, cavities: Pointer, fluid: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**
@@ -3497,16 +3504,17 @@ export interface Raw {
     /**
      * Drains a full cavity with the part held so that up points up, through all openings that
      * are not sealed (roles as in vug_fill_run()). What stays behind lies below the lowest lip
-     * that it can reach. Air comes in by the highest open opening; as long as that is under
-     * liquid the head counts from there (Mariotte). Flow through the others as in
-     * vug_hole_flow(), under the head left by the suction that the air needs. A lone opening, or
-     * several at one height, gives liquid only in exchange for air: not at all below
-     * vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an estimate,
-     * within a factor of 2). The same for openings that are all narrower, while the height
-     * between any two is less than the vug_capillary_hold_head() of both together: air breaks in
-     * at one as a bubble, liquid breaks out at the other as a drop. The volumes say what is left
-     * once air has been helped in. Film on the walls after drip_s: Jeffreys 1930. *out:
-     * vug_course_free(). Errors as vug_fill_run().
+     * that it can reach: of a bore that leads up and out that of its rim, so that a drain leaves
+     * what a fill of the part upside down does. Air comes in by the highest open opening; as
+     * long as that is under liquid the head counts from there (Mariotte). Flow through the
+     * others as in vug_hole_flow(), under the head left by the suction that the air needs. A
+     * lone opening, or several at one height, gives liquid only in exchange for air: not at all
+     * below vug_exchange_diameter() (time_s -1, held 1), above it at vug_exchange_flow() (an
+     * estimate, within a factor of 2). The same for openings that are all narrower, while the
+     * height between any two is less than the vug_capillary_hold_head() of both together: air
+     * breaks in at one as a bubble, liquid breaks out at the other as a drop. The volumes say
+     * what is left once air has been helped in. Film on the walls after drip_s: Jeffreys 1930.
+     * *out: vug_course_free(). Errors as vug_fill_run().
      */
     vug_drain_run(ctx: Pointer, cavities: Pointer, fluid: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**

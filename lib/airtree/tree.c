@@ -524,6 +524,8 @@ uint32_t vugi_airtree_span(const vugi_airtree *d, const double p[3], int32_t bod
                     continue;
                 size_t col = (size_t)j * (size_t)d->nx + (size_t)i;
                 double dx = d->x0 + i * d->h - p[0], dy = d->y0 + j * d->h - p[1];
+                if (dx * dx + dy * dy >= best)
+                    continue;
                 for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
                     double dz = p[2] < d->lo[s] ? d->lo[s] - p[2]
                         : p[2] > d->hi[s]       ? p[2] - d->hi[s]

@@ -7,6 +7,7 @@
 #include "cavity/hole.h"
 #include "cavity/planned.h"
 #include "cavity/set.h"
+#include "cavity/sound.h"
 #include "cavity/split.h"
 
 #include "mesh/measure.h"
@@ -63,30 +64,73 @@ static size_t list_meeting(const vugi_hole *hole, size_t hole_count, const found
     return count;
 }
 
-/* Looks if hole i and others share a rim: then i has the opening of all. */
+/* Named bores that may share a rim: their numbers, and themselves in the same order. */
+typedef struct meeting {
+    size_t *number, count;
+    const vugi_hole **member;
+    bool *around; /* of each: the rim goes around it */
+} meeting;
+
+static vug_status begin_meeting(vug_context *ctx, const vugi_hole *hole, size_t hole_count,
+    const found_hole *found, size_t i, meeting *m)
+{
+    m->number = vugi_alloc(&ctx->mem, hole_count, sizeof *m->number);
+    m->member = vugi_alloc(&ctx->mem, hole_count, sizeof *m->member);
+    m->around = vugi_calloc(&ctx->mem, hole_count, sizeof *m->around);
+    if (!m->number || !m->member || !m->around)
+        return vugi_fail_memory(ctx);
+    m->count = list_meeting(hole, hole_count, found, i, m->number);
+    for (size_t k = 0; k < m->count; k++)
+        m->member[k] = hole + m->number[k];
+    return VUG_OK;
+}
+
+static void widest_first(meeting *m)
+{
+    size_t widest = 0;
+    for (size_t k = 1; k < m->count; k++)
+        widest = m->member[k]->diameter > m->member[widest]->diameter ? k : widest;
+    const vugi_hole *member = m->member[0];
+    size_t number = m->number[0];
+    m->member[0] = m->member[widest];
+    m->number[0] = m->number[widest];
+    m->member[widest] = member;
+    m->number[widest] = number;
+}
+
+/* Is the rim that was found that of hole i too? The others that it goes around have no opening of their own. */
+static bool join_all(const meeting *m, found_hole *found, size_t i)
+{
+    bool own = false;
+    for (size_t k = 0; k < m->count; k++)
+        own = own || (m->around[k] && m->number[k] == i);
+    for (size_t k = 0; k < m->count && own; k++)
+        found[m->number[k]].joined = m->around[k] && m->number[k] != i;
+    return own;
+}
+
+/* Looks if hole i and others share a rim: then i has the opening of all. A wider one that does not share it is left for its
+ * own turn. */
 static vug_status place_joined(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, size_t hole_count, found_hole *found, size_t i)
 {
-    size_t *number = vugi_alloc(&ctx->mem, hole_count, sizeof *number), count = 0, widest = 0;
-    const vugi_hole **member = vugi_alloc(&ctx->mem, hole_count, sizeof *member);
-    vug_status status = number && member ? VUG_OK : vugi_fail_memory(ctx);
-    if (!status)
-        count = list_meeting(hole, hole_count, found, i, number);
-    for (size_t k = 0; k < count; k++) {
-        member[k] = hole + number[k];
-        widest = member[k]->diameter > member[widest]->diameter ? k : widest;
+    found_hole *f = found + i;
+    meeting m = {.count = 0};
+    vug_status status = begin_meeting(ctx, hole, hole_count, found, i, &m);
+    while (!status && m.count > 1 && !f->placed) {
+        widest_first(&m);
+        status = vugi_hole_join(ctx, part, other, m.member, m.count, &f->wall, &f->opening,
+            m.around, &f->placed);
+        if (!status && f->placed && !join_all(&m, found, i))
+            drop(ctx, f);
+        if (m.number[0] == i)
+            break;
+        m.number[0] = m.number[--m.count];
+        m.member[0] = m.member[m.count];
     }
-    if (count > 1) {
-        const vugi_hole *swap = member[0];
-        member[0] = member[widest];
-        member[widest] = swap;
-        status = vugi_hole_join(ctx, part, other, member, count, &found[i].wall, &found[i].opening,
-            &found[i].placed);
-    }
-    for (size_t k = 1; k < count && found[i].placed && !status; k++)
-        found[number[k]].joined = true;
-    vugi_free(&ctx->mem, number);
-    vugi_free(&ctx->mem, member);
+    vugi_free(&ctx->mem, m.number);
+    vugi_free(&ctx->mem, m.member);
+    vugi_free(&ctx->mem, m.around);
     return status;
 }
 
@@ -270,7 +314,7 @@ static vug_status gather(vug_context *ctx, const vugi_tagged *work, const shell_
     out->mesh = vugi_mesh_adopt(&ctx->mem, xyz, vertices, corner, triangles);
     xyz = NULL;
     corner = NULL;
-    status = out->mesh ? vugi_mesh_keep_neighbours(ctx, out->mesh) : vugi_fail_memory(ctx);
+    status = out->mesh ? VUG_OK : vugi_fail_memory(ctx);
 done:
     vugi_free(&ctx->mem, renumber);
     vugi_free(&ctx->mem, xyz);
@@ -343,6 +387,8 @@ static vug_status gather_cavities(vug_context *ctx, const vugi_tagged *work, dou
         status = gather(ctx, work, &tree, cavity_of_shell, (int32_t)i, c->cavity + i);
         if (!status)
             status = measure_cavity(ctx, c->cavity + i);
+        if (!status)
+            status = vugi_cavity_lay(ctx, c->cavity + i);
     }
 done:
     vugi_free(&ctx->mem, cavity_of_shell);

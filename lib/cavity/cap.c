@@ -30,8 +30,9 @@ static const double OTHER_ORDER = 0.3;
 /* Skin faces outward at such a cosine at least, and tells its plane if its height is so much of its length. */
 static const double FACING = 0.05, FLAT = 1e-4;
 
-/* Planes are one if the cosine between them is so much. */
-static const double ONE_PLANE = 1.0 - 1e-6;
+/* Planes are one if the cosine between them is so much. A facet so low, of its length, is a sliver, whose corners rounding
+ * may have turned any way: it is in a plane if they all are, within so much of the opening's width. */
+static const double ONE_PLANE = 1.0 - 1e-6, SLIVER = 0.02, IN_PLANE = 1e-4;
 
 /* A peak sees all of the rim but for so much of its area, and is no higher than that, of its radius; planes that are as
  * far from it, of its rise, don't meet there. */
@@ -44,36 +45,53 @@ static const double HOLD = 1e-4, HOLD_CURVED = 0.03;
 
 typedef struct planes {
     double a[3][3], b[3], c, weight; /* of the sum of squares about the centre: x.a x - 2 b.x + c */
-    double normal[PLANES][3];        /* those that differ */
-    size_t different;                /* PLANES + 1: more */
+    double normal[PLANES][3], off[PLANES]; /* those that differ, from the centre */
+    size_t different;                      /* PLANES + 1: more */
 } planes;
 
-static void count_plane(planes *p, const double n[3])
+/* A triangle of the skin, about the centre of the opening. */
+typedef struct facet {
+    double corner[3][3], normal[3];
+    double flat; /* its height as a part of its length */
+} facet;
+
+static facet facet_at(const vug_mesh *mesh, uint32_t t, const vugi_opening *o)
 {
-    for (size_t i = 0; i < p->different && i < PLANES; i++)
-        if (vugi_dot(p->normal[i], n) > ONE_PLANE)
-            return;
-    if (p->different < PLANES)
-        memcpy(p->normal[p->different], n, sizeof p->normal[0]);
-    p->different += p->different <= PLANES;
+    facet f;
+    double longest2 = 0.0;
+    for (int k = 0; k < 3; k++)
+        vugi_subtract(mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + (size_t)k], o->center,
+            f.corner[k]);
+    for (int k = 0; k < 3; k++)
+        longest2 = fmax(longest2, vugi_square_distance(f.corner[k], f.corner[(k + 1) % 3]));
+    vugi_triangle_cross(f.corner[0], f.corner[1], f.corner[2], f.normal);
+    f.flat = longest2 > 0.0 ? vugi_normalise(f.normal) / longest2 : 0.0;
+    return f;
+}
+
+/* The number of the plane that a facet lies in, of those that are known; PLANES: none. A sliver's own normal says little. */
+static size_t plane_of(const planes *p, const facet *f, double size)
+{
+    size_t i = 0;
+    for (; i < p->different && i < PLANES; i++) {
+        double away = 0.0;
+        for (int k = 0; k < 3; k++)
+            away = fmax(away, fabs(vugi_dot(f->corner[k], p->normal[i]) - p->off[i]));
+        if (away <= IN_PLANE * size
+            && (f->flat < SLIVER || vugi_dot(p->normal[i], f->normal) > ONE_PLANE))
+            return i;
+    }
+    return PLANES;
 }
 
 /* The skin beyond one edge of the rim. */
-static void add_plane(const vug_mesh *mesh, uint32_t t, double length, const vugi_opening *o,
-    planes *p)
+static void add_plane(const facet *f, double length, const vugi_opening *o, planes *p)
 {
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    const double *corner[3];
-    double n[3], from[3], longest2 = 0.0;
-    for (int k = 0; k < 3; k++)
-        corner[k] = mesh->xyz + 3 * (size_t)v[k];
-    for (int k = 0; k < 3; k++)
-        longest2 = fmax(longest2, vugi_square_distance(corner[k], corner[(k + 1) % 3]));
-    vugi_triangle_cross(corner[0], corner[1], corner[2], n);
-    if (!(vugi_normalise(n) > FLAT * longest2) || vugi_dot(n, o->normal) < FACING)
+    size_t known = plane_of(p, f, sqrt(o->area));
+    const double *n = known < PLANES ? p->normal[known] : f->normal;
+    double off = known < PLANES ? p->off[known] : vugi_dot(f->corner[0], n);
+    if (known == PLANES && (f->flat < FLAT || vugi_dot(n, o->normal) < FACING))
         return;
-    vugi_subtract(corner[0], o->center, from);
-    double off = vugi_dot(from, n);
     for (int i = 0; i < 3; i++) {
         for (int k = 0; k < 3; k++)
             p->a[i][k] += length * n[i] * n[k];
@@ -81,21 +99,32 @@ static void add_plane(const vug_mesh *mesh, uint32_t t, double length, const vug
     }
     p->c += length * off * off;
     p->weight += length;
-    count_plane(p, n);
+    if (known < PLANES)
+        return;
+    if (p->different < PLANES) {
+        memcpy(p->normal[p->different], n, sizeof p->normal[0]);
+        p->off[p->different] = off;
+    }
+    p->different += p->different <= PLANES;
 }
 
+/* Slivers come last, when the planes that they may lie in are known. */
 static planes skin_around(const vug_mesh *mesh, const uint32_t *other, const vugi_wall *w,
     const vugi_opening *o)
 {
     planes p = {.weight = 0.0};
-    for (size_t i = 0; i < w->rim_count; i++) {
-        uint32_t h = w->rim[i];
-        if (other[h] != UINT32_MAX)
-            add_plane(mesh, other[h],
-                vugi_point_distance(mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h),
-                    mesh->xyz + 3 * (size_t)vugi_edge_to(mesh, h)),
-                o, &p);
-    }
+    for (int slivers = 0; slivers < 2; slivers++)
+        for (size_t i = 0; i < w->rim_count; i++) {
+            uint32_t h = w->rim[i];
+            if (other[h] == UINT32_MAX)
+                continue;
+            const facet f = facet_at(mesh, other[h], o);
+            if ((f.flat < SLIVER) == slivers)
+                add_plane(&f,
+                    vugi_point_distance(mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h),
+                        mesh->xyz + 3 * (size_t)vugi_edge_to(mesh, h)),
+                    o, &p);
+        }
     return p;
 }
 

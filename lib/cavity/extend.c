@@ -72,6 +72,16 @@ static bool copy(const vug_cavities *from, size_t more, vug_cavities *to)
     return true;
 }
 
+vug_cavities *vugi_cavities_copy(const vugi_allocator *mem, const vug_cavities *from, size_t more)
+{
+    vug_cavities *c = vugi_cavities_new(mem, from->part);
+    if (c && !copy(from, more, c)) {
+        vug_cavities_free(c);
+        return NULL;
+    }
+    return c;
+}
+
 /* Puts opening number last in its place: after the others of its cavity. Tags follow. */
 static void put_in_order(vug_cavities *c, size_t last)
 {
@@ -122,8 +132,8 @@ vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, cons
     vug_status status = vugi_openings_allowed(ctx, from->opening_count + hole_count);
     if (status)
         return status;
-    vug_cavities *c = vugi_cavities_new(&ctx->mem, from->part);
-    status = c && copy(from, hole_count, c) ? VUG_OK : vugi_fail_memory(ctx);
+    vug_cavities *c = vugi_cavities_copy(&ctx->mem, from, hole_count);
+    status = c ? VUG_OK : vugi_fail_memory(ctx);
     for (size_t i = 0; i < hole_count && !status; i++)
         status = add(ctx, c, hole + i, apart);
     if (status)

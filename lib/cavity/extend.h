@@ -5,6 +5,9 @@
 
 #include "cavity/cavity.h"
 
+/* The same cavities once more, with room for more bores; meshes are shared. NULL: no memory. */
+vug_cavities *vugi_cavities_copy(const vugi_allocator *mem, const vug_cavities *from, size_t more);
+
 /* The same cavities with more bores, as the last openings of their cavities. VUG_ERR_NOT_FOUND: one
  * leads into no cavity, or, if they are to stand apart, runs into the bore of another opening. */
 vug_status vugi_cavities_extend(vug_context *ctx, const vug_cavities *from, const vugi_hole *hole,

@@ -4,14 +4,12 @@
 #define VUGI_CAVITY_GATES_H
 
 #include "cavity/cavity.h"
-#include "column/flood.h"
 #include "column/wall_flood.h"
 
 typedef struct vugi_gates {
-    int32_t *
-        gate; /* of each triangle of the cavities, one after the other: the opening that it caps, -1: none */
-    double *error; /* of each opening: how far its height may be off */
-    size_t gate_capacity, error_capacity;
+    vugi_wall_gate *gate; /* the caps of what is open */
+    double *error;        /* of each opening: how far its height may be off */
+    size_t count, gate_capacity, error_capacity;
 } vugi_gates;
 
 /* What the walls of cavities say is caught. An all-zero one may be used again and again, then freed. */
@@ -22,11 +20,11 @@ typedef struct vugi_wall_look {
     bool known; /* they can say it: see vugi_wall_flood_can() */
 } vugi_wall_look;
 
-/* bodies: those of cavities first .. first + count - 1, of which the columns are. *levels, if they can say it: of the
- * columns' spans. false: no memory. */
+/* bodies: those of cavities first .. first + count - 1. basis: of the pose. columns: of the same pose; they may be NULL
+ * where the walls are sound. false: no memory. */
 bool vugi_wall_look_at(const vugi_allocator *mem, const vug_cavities *cavities, size_t first,
-    size_t count, const int32_t *role, const vugi_bodies *bodies, const vugi_columns *columns,
-    bool liquid, vugi_wall_look *look, vugi_flood *levels);
+    size_t count, const int32_t *role, const vugi_bodies *bodies, const double basis[9],
+    const vugi_columns *columns, bool liquid, vugi_wall_look *look);
 void vugi_wall_look_free(const vugi_allocator *mem, vugi_wall_look *look);
 
 #endif

@@ -12,6 +12,7 @@
 #include "cavity/sink.h"
 
 #include "mesh/edges.h"
+#include "mesh/hit.h"
 
 #include <math.h>
 #include <string.h>
@@ -211,7 +212,7 @@ static bool wall_at(const search *s, double depth, const double across[3], uint3
     along(s->hole, depth, from);
     for (size_t i = 0; i < s->near_count; i++) {
         bool out;
-        double t = vugi_triangle_hit(mesh, s->near_list[i], from, across, &out);
+        double t = vugi_mesh_hit(mesh, s->near_list[i], from, across, &out);
         if (t <= 0.0 || t >= nearest)
             continue;
         nearest = t;
@@ -643,8 +644,18 @@ static void measure_joined(const vug_mesh *mesh, const vugi_wall *w, vugi_openin
     vugi_along(o->center, w->axis, -o->bore_length, o->inner);
 }
 
+/* Does a rim go around the first of some bores and another one? */
+static bool is_shared(const bool *around, size_t count)
+{
+    size_t others = 0;
+    for (size_t i = 1; i < count; i++)
+        others += around[i];
+    return around[0] && others > 0;
+}
+
 vug_status vugi_hole_join(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
-    const vugi_hole *const *hole, size_t count, vugi_wall *wall, vugi_opening *opening, bool *found)
+    const vugi_hole *const *hole, size_t count, vugi_wall *wall, vugi_opening *opening,
+    bool *around, bool *found)
 {
     const vugi_allocator *mem = &ctx->mem;
     vugi_plane *plane = vugi_alloc(mem, count, sizeof *plane);
@@ -653,7 +664,11 @@ vug_status vugi_hole_join(vug_context *ctx, const vug_mesh *part, const uint32_t
                                       : vugi_fail_memory(ctx);
     *found = false;
     if (!status)
-        status = vugi_wall_join(ctx, part, other, plane, loop, count, wall, found);
+        status = vugi_wall_join(ctx, part, other, plane, loop, count, wall, around, found);
+    if (!status && *found && !is_shared(around, count)) {
+        vugi_wall_free(mem, wall);
+        *found = false;
+    }
     if (!status && *found) {
         wall->clean = false; /* there is no section */
         status = copy_ends(ctx, part, wall, false, opening);

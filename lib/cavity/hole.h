@@ -18,9 +18,10 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
 /* Do two named bores come so close to each other at the skin that they may leave by one rim? */
 bool vugi_holes_meet(const vugi_hole *p, const vugi_hole *q);
 
-/* The opening of named bores that share a rim on the skin, the first of them the widest. *found: they do. */
+/* The opening of those of some named bores that share a rim on the skin with the first, the widest of them. around: of each,
+ * whether it does. *found: any does. */
 vug_status vugi_hole_join(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *const *hole, size_t count, vugi_wall *wall, vugi_opening *opening,
-    bool *found);
+    bool *around, bool *found);
 
 #endif

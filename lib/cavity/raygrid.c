@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "cavity/raygrid.h"
 
-#include "cavity/ray.h"
+#include "mesh/hit.h"
 
 #include <assert.h>
 #include <math.h>
@@ -109,7 +109,7 @@ static void cell_hits(const vugi_raygrid *g, size_t cell, const double o[3], con
 {
     for (uint32_t i = g->first[cell]; i < g->first[cell + 1]; i++) {
         bool out = false;
-        double at = vugi_triangle_hit(g->mesh, g->triangle[i], o, d, &out);
+        double at = vugi_mesh_hit(g->mesh, g->triangle[i], o, d, &out);
         if (at > from && at < best->distance)
             *best = (vugi_hit){at, g->triangle[i], out};
     }

@@ -684,7 +684,8 @@ static vug_status add_wall(growth *all, const vugi_plane *plane, const vugi_loop
 }
 
 vug_status vugi_wall_join(vug_context *ctx, const vug_mesh *mesh, const uint32_t *other,
-    const vugi_plane *plane, const vugi_loop *loop, size_t count, vugi_wall *wall, bool *found)
+    const vugi_plane *plane, const vugi_loop *loop, size_t count, vugi_wall *wall, bool *around,
+    bool *found)
 {
     growth all = {.ctx = ctx, .mesh = mesh, .other = other, .loop = loop, .wall = wall};
     vugi_wall first = {.rim = NULL}, own;
@@ -698,10 +699,8 @@ vug_status vugi_wall_join(vug_context *ctx, const vug_mesh *mesh, const uint32_t
     for (size_t i = 0; i < count && *found; i++) {
         double height;
         set_axis(&own, plane[i].center, plane[i].normal);
-        *found = vugi_wall_winding(mesh, &own, wall->rim, wall->rim_count, &height) == 1;
+        around[i] = vugi_wall_winding(mesh, &own, wall->rim, wall->rim_count, &height) == 1;
     }
-    if (!*found)
-        vugi_wall_free(&ctx->mem, wall);
     return status;
 }
 

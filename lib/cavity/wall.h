@@ -30,9 +30,11 @@ vug_status vugi_wall_strip(vug_context *ctx, const vug_mesh *mesh, const uint32_
     const vugi_plane *plane, const vugi_loop *loop, vugi_wall *wall, bool *found);
 
 /* One wall of bores that run into one another on their way out, grown from a loop of each; those of no more than a few
- * places add nothing. It has the axis of the first, and no mouth. *found: one rim goes around the axes of all. */
+ * places add nothing. It has the axis of the first, and no mouth. *found: it has a rim; around: of each, whether that goes
+ * around its axis. */
 vug_status vugi_wall_join(vug_context *ctx, const vug_mesh *mesh, const uint32_t *other,
-    const vugi_plane *plane, const vugi_loop *loop, size_t count, vugi_wall *wall, bool *found);
+    const vugi_plane *plane, const vugi_loop *loop, size_t count, vugi_wall *wall, bool *around,
+    bool *found);
 void vugi_wall_free(const vugi_allocator *mem, vugi_wall *wall);
 
 /* x, y across the axis and s along it of a point. */

@@ -24,6 +24,8 @@ struct vugi_columns_room {
     size_t pose_capacity;
     int32_t *fixed; /* their x and y in fixed point, 2 each */
     size_t fixed_capacity;
+    uint32_t *cell; /* and the first columns and rows at or above those, in 16 bits each */
+    size_t cell_capacity;
     vugi_crossings crossings;
     size_t per_column_capacity;
     vugi_crossing *sorted;
@@ -95,7 +97,8 @@ static bool turn(const vugi_allocator *mem, const vugi_bodies *bodies, const dou
     for (size_t m = 0; m < bodies->count; m++)
         total += bodies->mesh[m]->vertex_count;
     if (!vugi_reserve(mem, &room->pose, &room->pose_capacity, 3 * total, sizeof *room->pose)
-        || !vugi_reserve(mem, &room->fixed, &room->fixed_capacity, 2 * total, sizeof *room->fixed))
+        || !vugi_reserve(mem, &room->fixed, &room->fixed_capacity, 2 * total, sizeof *room->fixed)
+        || !vugi_reserve(mem, &room->cell, &room->cell_capacity, total, sizeof *room->cell))
         return false;
     for (int k = 0; k < 3; k++) {
         box->lo[k] = DBL_MAX;
@@ -152,8 +155,12 @@ static void to_fixed(const vugi_columns *c, struct vugi_columns_room *room, size
     double scale = (double)(1 << VUGI_SUBCELL_BITS) / c->h;
     double left = c->x0 - 0.5 * c->h, front = c->y0 - 0.5 * c->h;
     for (size_t v = 0; v < vertices; v++) {
-        room->fixed[2 * v] = nearest((room->pose[3 * v] - left) * scale);
-        room->fixed[2 * v + 1] = nearest((room->pose[3 * v + 1] - front) * scale);
+        const int32_t x = nearest((room->pose[3 * v] - left) * scale),
+                      y = nearest((room->pose[3 * v + 1] - front) * scale);
+        room->fixed[2 * v] = x;
+        room->fixed[2 * v + 1] = y;
+        room->cell[v] = ((uint32_t)vugi_raster_first(x) & 0xffff)
+            | (uint32_t)vugi_raster_first(y) << 16;
     }
 }
 
@@ -179,16 +186,26 @@ static int32_t body_of(const struct vugi_columns_room *room, uint32_t triangle)
     return (int32_t)body;
 }
 
+/* Do three corners stand between the same two columns, or rows? So most do where triangles are fine. */
+static bool falls_between(uint32_t a, uint32_t b, uint32_t c)
+{
+    const uint32_t differ = (a ^ b) | (a ^ c);
+    return (differ & 0xffff) == 0 || differ >> 16 == 0;
+}
+
 static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
     const vugi_columns *c, struct vugi_columns_room *room)
 {
     const double *pose = room->pose;
     const int32_t *fixed = room->fixed;
+    const uint32_t *cell = room->cell;
     for (size_t m = 0; m < bodies->count; m++) {
         const vug_mesh *mesh = bodies->mesh[m];
         const uint32_t first = room->number[m];
         for (size_t t = 0; t < mesh->triangle_count; t++) {
             const uint32_t *v = mesh->triangles + 3 * t;
+            if (falls_between(cell[v[0]], cell[v[1]], cell[v[2]]))
+                continue;
             int32_t x[3] = {fixed[2 * v[0]], fixed[2 * v[1]], fixed[2 * v[2]]};
             int32_t y[3] = {fixed[2 * v[0] + 1], fixed[2 * v[1] + 1], fixed[2 * v[2] + 1]};
             double z[3] = {pose[3 * v[0] + 2], pose[3 * v[1] + 2], pose[3 * v[2] + 2]};
@@ -198,6 +215,7 @@ static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
         }
         pose += 3 * mesh->vertex_count;
         fixed += 2 * mesh->vertex_count;
+        cell += mesh->vertex_count;
     }
     return true;
 }
@@ -598,6 +616,7 @@ void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
     if (c->room) {
         vugi_free(mem, c->room->pose);
         vugi_free(mem, c->room->fixed);
+        vugi_free(mem, c->room->cell);
         vugi_free(mem, c->room->crossings.list);
         vugi_free(mem, c->room->crossings.per_column);
         vugi_free(mem, c->room->sorted);

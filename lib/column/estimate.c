@@ -101,9 +101,9 @@ static double walls(const vugi_columns *c, const double *length, double *run)
     size_t nx = (size_t)c->nx, ny = (size_t)c->ny;
     double variance = 0.0, wall = WALL * c->h, along = 0.0;
     for (size_t y = 0; y <= ny; y++) {
-        const double *row = length + y * nx;
+        const double *row = length + y * nx, *before = y > 0 ? row - nx : NULL;
         for (size_t x = 0; x < nx; x++)
-            go_on(y > 0 ? row[x - nx] : 0.0, y < ny ? row[x] : 0.0, wall, &along, &variance);
+            go_on(before ? before[x] : 0.0, y < ny ? row[x] : 0.0, wall, &along, &variance);
         end_run(&along, &variance);
         for (size_t x = 0; x <= nx && y < ny; x++)
             go_on(x > 0 ? row[x - 1] : 0.0, x < nx ? row[x] : 0.0, wall, run + x, &variance);
@@ -144,22 +144,14 @@ static void add_level(const vugi_columns *c, const vugi_flood *f, bool liquid, s
     l->count += 1.0;
 }
 
-void vugi_estimate_exact(const vugi_columns *c, const vugi_flood *f, bool liquid,
-    const double *scale, const vugi_wall_sums *caught, double grain, double beyond,
-    vugi_estimate *out)
+vugi_estimate vugi_estimate_exact(double volume, const vugi_wall_sums *caught, double grain,
+    double beyond)
 {
-    const double h2 = c->h * c->h;
-    double whole = 0.0;
-    level_sum level = {.sill = UINT32_MAX};
-    for (size_t s = 0; s < c->count; s++) {
-        whole += scale[c->body[s]] * (c->hi[s] - c->lo[s]);
-        add_level(c, f, liquid, s, &level);
-    }
-    const double area = h2 * level.count;
-    *out = (vugi_estimate){.volume = h2 * whole,
-        .caught = fmax(0.0, fmin(caught->volume, h2 * whole)),
-        .level = h2 * level.sum,
-        .grain_variance = grain * grain * (caught->squares + area * area),
+    const double squares = caught->squares + caught->surface * caught->surface;
+    return (vugi_estimate){.volume = volume,
+        .caught = fmax(0.0, fmin(caught->volume, volume)),
+        .level = caught->level,
+        .grain_variance = grain * grain * squares,
         .beyond = beyond + caught->unseen};
 }
 

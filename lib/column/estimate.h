@@ -31,10 +31,10 @@ bool vugi_estimate_flood(const vugi_allocator *mem, const vugi_columns *columns,
     const vugi_flood *flood, bool liquid, const double *scale, vugi_estimate_room *room,
     vugi_estimate *out);
 
-/* The same where the walls have told what is caught, and all sills; grain: of their coordinates, see vugi_mesh_grain(). */
-void vugi_estimate_exact(const vugi_columns *columns, const vugi_flood *flood, bool liquid,
-    const double *scale, const vugi_wall_sums *caught, double grain, double beyond,
-    vugi_estimate *out);
+/* The same where the walls have told what is caught, of a volume; grain: of their coordinates, see vugi_mesh_grain(); beyond: what
+ * else what is caught may be off by. */
+vugi_estimate vugi_estimate_exact(double volume, const vugi_wall_sums *caught, double grain,
+    double beyond);
 void vugi_estimate_room_free(const vugi_allocator *mem, vugi_estimate_room *room);
 
 /* Most that the ceiling (liquid: the floor) changes from a span to those that touch it in the columns beside: up to

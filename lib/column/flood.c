@@ -98,8 +98,8 @@ vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vug
     return VUG_OK;
 }
 
-bool vugi_flood_from(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
-    const vugi_wall_flood *surface, const double *error, size_t openings, vugi_flood *f)
+bool vugi_flood_from(const vugi_allocator *mem, const vugi_bodies *bodies, const vugi_columns *c,
+    bool liquid, const vugi_wall_flood *walls, const double *error, size_t openings, vugi_flood *f)
 {
     if (!begin(mem, c, openings + 1, f))
         return false;
@@ -107,10 +107,11 @@ bool vugi_flood_from(const vugi_allocator *mem, const vugi_columns *c, bool liqu
         f->room->error[i] = error[i];
     f->room->error[openings] = 0.0; /* sills */
     for (size_t s = 0; s < c->count; s++) {
-        uint32_t t = liquid ? c->floor[s] : c->ceiling[s];
-        int32_t by = surface->opening[t];
-        f->level[s] = liquid ? -surface->level[t] : surface->level[t];
-        f->sill[s] = isinf(f->level[s]) ? UINT32_MAX : seeded(by < 0 ? openings : (size_t)by);
+        const vugi_wall_top *top = vugi_wall_flood_top(bodies, walls,
+            liquid ? c->floor[s] : c->ceiling[s]);
+        f->level[s] = liquid ? -top->level : top->level;
+        f->sill[s] = isinf(top->level) ? UINT32_MAX
+                                       : seeded(top->opening < 0 ? openings : (size_t)top->opening);
     }
     return true;
 }

@@ -45,9 +45,10 @@ typedef struct vugi_flood {
 vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
     bool liquid, const vugi_seed *seed, size_t seed_count, vugi_flood *flood);
 
-/* The same from levels of triangles that are known; error: of the height of each opening. All sills are exact then. */
-bool vugi_flood_from(const vugi_allocator *mem, const vugi_columns *columns, bool liquid,
-    const vugi_wall_flood *surface, const double *error, size_t openings, vugi_flood *flood);
+/* The same from what walls have told, of the same pose; error: of the height of each opening. All sills are exact then. */
+bool vugi_flood_from(const vugi_allocator *mem, const vugi_bodies *bodies,
+    const vugi_columns *columns, bool liquid, const vugi_wall_flood *walls, const double *error,
+    size_t openings, vugi_flood *flood);
 
 /* The span whose ceiling (liquid: floor) gave a span its level; or, if that is a seed's own level, UINT32_MAX and
  * the seed's error. */

@@ -13,12 +13,6 @@ enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
 /* Columns about a triangle up to which it is quicker to ask each. */
 enum { FEW = 8 };
 
-/* Smallest column (or row) number whose position is at or above v. */
-static int32_t first_at_or_above(int32_t v)
-{
-    return (v - HALF + ONE - 1) >> VUGI_SUBCELL_BITS;
-}
-
 /* An edge walked from row to row: the first column at or right of it. Exact: x = quotient +
  * remainder / height, moved by one row at a time. */
 typedef struct edge_walk {
@@ -135,7 +129,7 @@ typedef struct stretch {
 static stretch between(int32_t a, int32_t b, int32_t c, int32_t count)
 {
     int32_t lo = a < b ? a : b, hi = a < b ? b : a;
-    stretch s = {first_at_or_above(lo < c ? lo : c), first_at_or_above(hi > c ? hi : c)};
+    stretch s = {vugi_raster_first(lo < c ? lo : c), vugi_raster_first(hi > c ? hi : c)};
     s.from = s.from < 0 ? 0 : s.from;
     s.to = s.to > count ? count : s.to;
     return s;
@@ -193,7 +187,7 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
         return true;
     }
 
-    int32_t row = rows.from, row_end = rows.to, row_mid = first_at_or_above(y[b]);
+    int32_t row = rows.from, row_end = rows.to, row_mid = vugi_raster_first(y[b]);
     int64_t row_y = (int64_t)row * ONE + HALF;
     edge_walk across = edge_start(x[a], y[a], x[c], y[c], row_y); /* the long side */
     edge_walk bend = row < row_mid ? edge_start(x[a], y[a], x[b], y[b], row_y)

@@ -22,6 +22,13 @@ typedef struct vugi_crossings {
     uint32_t *per_column; /* nx * ny counts, kept up to date */
 } vugi_crossings;
 
+/* Number of the first column (or row) whose place is at or above v. Triangles whose corners all have the same
+ * one cover no column. */
+static inline int32_t vugi_raster_first(int32_t v)
+{
+    return (v + (1 << VUGI_SUBCELL_BITS) / 2 - 1) >> VUGI_SUBCELL_BITS;
+}
+
 /* Appends the crossings of one triangle. corner: fixed-point x and y (column i stands at
  * (i + 1/2) << VUGI_SUBCELL_BITS); z: heights; number: of the triangle. false: no memory. */
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],

@@ -10,7 +10,6 @@
 #include "column/estimate.h"
 #include "column/flood.h"
 #include "column/sill.h"
-#include "column/wall_flood.h"
 #include "gravity/ease.h"
 
 #include <math.h>
@@ -33,14 +32,13 @@ static vug_status find_seeds(vug_context *ctx, const vug_cavities *cavities, con
 /* What it takes to look at the walls themselves. */
 typedef struct walls {
     vugi_wall_look look;
-    vugi_flood levels;
     int32_t *role; /* of each opening: open or sealed */
     vugi_bore *bore;
 } walls;
 
 /* *exact: what the walls say is caught, and *known: they can say it. false: no memory. */
 static bool ask_walls(const vugi_allocator *mem, const vug_cavities *cavities, const vug_course *c,
-    const double *scale, walls *w, vugi_estimate *exact, bool *known)
+    double scale, walls *w, vugi_estimate *exact, bool *known)
 {
     const vugi_columns *columns = &c->scene->columns;
     const size_t cavity = c->summary.cavity;
@@ -56,20 +54,19 @@ static bool ask_walls(const vugi_allocator *mem, const vug_cavities *cavities, c
         if (c->open[m])
             w->role[c->scene->mouth[m].opening] = VUG_ROLE_OPEN;
     vugi_cavity_bodies(cavities, cavity, w->bore, &bodies);
-    if (!vugi_wall_look_at(mem, cavities, cavity, 1, w->role, &bodies, columns, c->draining,
-            &w->look, &w->levels))
+    if (!vugi_wall_look_at(mem, cavities, cavity, 1, w->role, &bodies, columns->basis, columns,
+            c->draining, &w->look))
         return false;
     *known = w->look.known;
     if (*known)
-        vugi_estimate_exact(columns, &w->levels, c->draining, scale, &w->look.caught,
-            vugi_cavities_grain(cavities), vugi_caps_error(cavities, cavity, w->role), exact);
+        *exact = vugi_estimate_exact(scale * vugi_columns_volume(columns), &w->look.caught,
+            vugi_cavities_grain(cavities), vugi_caps_error(cavities, cavity, w->role));
     return true;
 }
 
 static void walls_free(const vugi_allocator *mem, walls *w)
 {
     vugi_wall_look_free(mem, &w->look);
-    vugi_flood_free(mem, &w->levels);
     vugi_free(mem, w->role);
     vugi_free(mem, w->bore);
 }
@@ -124,7 +121,7 @@ vug_status vugi_course_set_errors(vug_context *ctx, const vug_cavities *cavities
         c->summary.trusted = vugi_cavity_trusted(cavities, cavity);
         c->summary.capacity_error_mm3 = vugi_cavity_error(cavities, cavity)
             + fabs(cavities->cavity[cavity].volume - c->summary.capacity_mm3);
-        if (ask_walls(&c->mem, cavities, c, scale, &w, &exact, &known)
+        if (ask_walls(&c->mem, cavities, c, scale[cavity], &w, &exact, &known)
             && vugi_estimate_flood(&c->mem, columns, &flood, c->draining, scale, &room, &e))
             tell(cavities, c, &e, known ? &exact : NULL, w.role);
         else

@@ -126,7 +126,8 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
     const double *up, const int32_t *roles, size_t role_count, const vug_drain_options *options,
     vug_course **out)
 {
-    job j = {.stage = {.cavities = cavities, .sills = VUGI_SILLS_LIQUID}};
+    job j = {
+        .stage = {.cavities = cavities, .sills = VUGI_SILLS_LIQUID, .dips = VUGI_SILLS_LIQUID}};
     vugi_scene *scene = NULL;
     vug_course *course = NULL;
     vug_status status;

@@ -316,7 +316,7 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
     size_t cavity, job *j)
 {
     vug_status status;
-    *j = (job){.stage = {.cavities = cavities, .sills = VUGI_SILLS_AIR}};
+    *j = (job){.stage = {.cavities = cavities, .sills = VUGI_SILLS_AIR, .dips = VUGI_SILLS_AIR}};
     if ((status = vugi_read_up(ctx, up, j->stage.up))
         || (status = read_options(ctx, fluid, options, j))
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j->role))

@@ -100,6 +100,38 @@ bool vugi_graph_cut(const vugi_allocator *mem, vugi_graph *g, uint32_t arc, doub
     return true;
 }
 
+/* Adds the links of a node on one side of it: below or above. */
+static void copy_links(vugi_graph *g, const vugi_node *n, bool below, uint32_t *at)
+{
+    uint32_t first = below ? n->link : n->link + n->downs, count = below ? n->downs : n->ups;
+    for (uint32_t k = first; k < first + count; k++, (*at)++) {
+        g->link[*at] = g->link[k];
+        g->sill[*at] = g->sill[k];
+    }
+}
+
+bool vugi_graph_join(const vugi_allocator *mem, vugi_graph *g, uint32_t a, uint32_t b)
+{
+    assert(a < g->node_count && b < g->node_count && a != b);
+    const vugi_node p = g->node[a], q = g->node[b];
+    uint32_t at = (uint32_t)g->link_count, count = p.downs + p.ups + q.downs + q.ups;
+    if (!grow(mem, &g->link, at + count, sizeof *g->link)
+        || !grow(mem, &g->sill, at + count, sizeof *g->sill))
+        return false;
+    g->node[a] = (vugi_node){p.z, p.span, at, p.downs + q.downs, p.ups + q.ups};
+    g->node[b].downs = g->node[b].ups = 0;
+    for (int above = 0; above < 2; above++) {
+        copy_links(g, &p, !above, &at);
+        copy_links(g, &q, !above, &at);
+    }
+    for (uint32_t k = q.link; k < q.link + q.downs; k++)
+        g->arc[g->link[k]].to = a;
+    for (uint32_t k = q.link + q.downs; k < q.link + q.downs + q.ups; k++)
+        g->arc[g->link[k]].from = a;
+    g->link_count = at;
+    return true;
+}
+
 bool vugi_arc_is_cut(const vugi_graph *g, uint32_t arc)
 {
     assert(arc < g->arc_count);

@@ -13,6 +13,9 @@ double vugi_arc_throat_end(const vugi_graph *graph, uint32_t arc, double z);
 bool vugi_graph_cut(const vugi_allocator *mem, vugi_graph *graph, uint32_t arc, double z,
     uint32_t span);
 
+/* Two nodes become one, with the arcs of both. false: no memory. */
+bool vugi_graph_join(const vugi_allocator *mem, vugi_graph *graph, uint32_t a, uint32_t b);
+
 /* The node below an arc is such a cut. */
 bool vugi_arc_is_cut(const vugi_graph *graph, uint32_t arc);
 

@@ -150,11 +150,11 @@ vug_status vugi_scene_land(vug_context *ctx, vugi_scene *s)
 {
     vugi_descent room = {.mark = NULL};
     vug_status status = VUG_OK;
-    if (!(s->landing = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->landing)))
+    if (!s->landing && !(s->landing = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->landing)))
         return vugi_fail_memory(ctx);
     for (size_t m = 0; m < s->mouth_count && !status; m++) {
-        s->landing[m] = VUGI_NONE;
-        if (s->entry[m] != VUGI_NONE)
+        s->landing[m] = s->mouth[m].basin;
+        if (s->landing[m] == VUGI_NONE && s->entry[m] != VUGI_NONE)
             status = vugi_descend(ctx, &s->mem, &s->graph, &room, s->entry[m], NULL,
                 s->landing + m);
     }
@@ -229,6 +229,8 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
     if (mouth_count > 0)
         memcpy(s->mouth, mouth, mouth_count * sizeof *mouth);
     s->mouth_count = mouth_count;
+    for (size_t m = 0; m < mouth_count; m++)
+        s->mouth[m].basin = VUGI_NONE;
     if (throat_count > 0)
         memcpy(s->throat, throat, throat_count * sizeof *throat);
     s->throat_count = throat_count;

@@ -21,6 +21,8 @@ typedef struct vugi_scene_mouth {
     double diameter, length;       /* of the bore behind it */
     const vugi_opening_span *span; /* spans at it; only read while the scene is built */
     size_t spans;
+    uint32_t
+        basin; /* of a scene that is made: into which liquid from it runs; VUGI_NONE: as the floors lead it */
 } vugi_scene_mouth;
 
 /* Where a mouth opens into an arc. z: for air, the level that covers it; for liquid, the lip. */
@@ -38,7 +40,7 @@ typedef struct vugi_scene {
     vugi_sharps sharp; /* sills that were looked at closer in them */
     vugi_graph graph;
     vugi_scene_mouth *mouth;
-    uint32_t *entry;   /* of each mouth: the span nearest to its centre, or VUGI_NONE */
+    uint32_t *entry;   /* of each mouth: the span by which liquid enters, or VUGI_NONE */
     uint32_t *landing; /* of each mouth: the basin into which liquid from it runs; or VUGI_NONE */
     size_t mouth_count;
     vugi_port *vent, *lip; /* by mouth */

@@ -2,6 +2,7 @@
  * Cavities to scenes: only the cavity in question becomes columns. */
 #include "gravity/stage.h"
 
+#include "gravity/dip.h"
 #include "gravity/ease.h"
 
 #include "base/vec.h"
@@ -169,29 +170,58 @@ static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns
     return count;
 }
 
+/* Bytes in use at the most for each span, measured: columns, graph and what is needed between. */
+static const double PER_SPAN = 256.0;
+
+/* Spans of a pose: one stands in each column under each of the ceilings, of which half the shadows of all triangles come
+ * from. */
+static double spans_expected(const vugi_stage *stage)
+{
+    const vug_mesh *mesh = stage->cavities->cavity[stage->cavity].mesh;
+    double shadow = 0.0, cross[3];
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        const uint32_t *v = mesh->triangles + 3 * t;
+        vugi_triangle_cross(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
+            mesh->xyz + 3 * (size_t)v[2], cross);
+        shadow += 0.25 * fabs(vugi_dot(cross, stage->up));
+    }
+    return shadow / (stage->spacing * stage->spacing);
+}
+
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
     vugi_scene **out)
 {
     vugi_columns columns = {.nx = 0};
     vugi_sharps sharp = {.count = 0};
+    vugi_scene *made = NULL;
     size_t most = stage->cavities->opening_count, count = 0;
+    vug_status status = vugi_expect_memory(ctx, PER_SPAN * spans_expected(stage),
+        "this pose in such columns");
+    if (status)
+        return status;
     vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);
     vugi_opening_span **span = vugi_calloc(mem, most, sizeof *span);
     const vugi_cavity *c = stage->cavities->cavity + stage->cavity;
     vugi_scene_throat *throat = vugi_alloc(mem, c->throat_count, sizeof *throat);
-    vug_status status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns, &sharp)
-                                                : vugi_fail_memory(ctx);
+    status = mouth && span && throat ? build_columns(ctx, mem, stage, &columns, &sharp)
+                                     : vugi_fail_memory(ctx);
     if (!status)
         status = find_mouths(ctx, mem, stage, &columns, mouth, span, &count);
     if (!status)
         status = vugi_scene_make(ctx, mem, &columns, stage->up, (int32_t)stage->cavity,
             true_volume(stage, &columns), mouth, count, throat,
-            place_throats(stage, &columns, throat), stage->doors ? c->atlas : NULL, out);
+            place_throats(stage, &columns, throat), stage->doors ? c->atlas : NULL, &made);
     if (!status) {
-        (*out)->wall = vugi_mesh_share(c->mesh);
-        (*out)->atlas = vugi_atlas_share(c->atlas);
-        (*out)->sharp = sharp;
+        made->wall = vugi_mesh_share(c->mesh);
+        made->atlas = vugi_atlas_share(c->atlas);
+        made->sharp = sharp;
     }
+    if (!status && stage->dips)
+        status = vugi_dip(ctx, made, stage->dips == VUGI_SILLS_LIQUID, stage->open);
+    if (status)
+        vugi_scene_free(made);
+    else
+        *out = made;
     vugi_columns_free(mem, &columns);
     for (size_t i = 0; i < count; i++)
         vugi_free(mem, span[i]);

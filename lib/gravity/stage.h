@@ -17,6 +17,7 @@ typedef struct vugi_stage {
     const bool *open; /* of each opening: whether anything passes it; NULL: all are open */
     bool doors; /* throats on the level part it, for what happens in time: see gravity/doors.h */
     int sills;  /* whose are put where the mesh has them: VUGI_SILLS_ */
+    int dips;   /* what comes through openings, of the same: see gravity/dip.h; 0: neither */
 } vugi_stage;
 
 /* Those that air passes under, those that liquid passes over. */

@@ -221,14 +221,3 @@ vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t
     vugi_edges_free(ctx, &edges);
     return status;
 }
-
-vug_status vugi_mesh_keep_neighbours(vug_context *ctx, vug_mesh *mesh)
-{
-    uint32_t *beside = vugi_alloc(&mesh->mem, 3 * mesh->triangle_count, sizeof *beside);
-    vug_status status = beside ? vugi_mesh_neighbours(ctx, mesh, beside) : vugi_fail_memory(ctx);
-    if (!status)
-        mesh->beside = beside;
-    else
-        vugi_free(&mesh->mem, beside);
-    return status;
-}

@@ -45,7 +45,4 @@ vug_status vugi_edges_pair(vug_context *ctx, const vug_mesh *mesh, const vugi_ed
  * only touch stay apart. other has 3 * triangle_count places. */
 vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other);
 
-/* A mesh keeps them, once: before others share it. */
-vug_status vugi_mesh_keep_neighbours(vug_context *ctx, vug_mesh *mesh);
-
 #endif

@@ -69,7 +69,8 @@ void vug_mesh_free(vug_mesh *mesh)
     vugi_allocator mem = mesh->mem;
     vugi_free(&mem, mesh->xyz);
     vugi_free(&mem, mesh->triangles);
-    vugi_free(&mem, mesh->beside);
+    if (mesh->kept)
+        mesh->free_kept(mesh->kept);
     vugi_free(&mem, mesh);
 }
 

@@ -14,8 +14,9 @@ struct vug_mesh {
     size_t triangle_count;
     double *xyz;         /* vertex_count rows of 3 */
     uint32_t *triangles; /* triangle_count rows of 3, counter-clockwise from outside */
-    uint32_t *beside;    /* as vugi_mesh_neighbours() has them; NULL: not asked for yet */
     double lo[3], hi[3];
+    void *kept; /* what was made of it and goes with it (mesh/terrain.h), or NULL */
+    void (*free_kept)(void *kept);
 };
 
 /* Takes over xyz and triangles (both from mem), as they are: no welding, no checks. Frees them

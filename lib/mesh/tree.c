@@ -3,6 +3,7 @@
 #include "mesh/tree.h"
 
 #include "base/vec.h"
+#include "mesh/hit.h"
 #include "mesh/same.h"
 
 #include <assert.h>
@@ -11,7 +12,7 @@
 
 static const double ROUNDING = 1e-14; /* of sums of three products, as part of their terms */
 
-enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, HALVINGS = 2 };
+enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, HALVINGS = 2, MUCH_ALIKE = 256 };
 
 typedef struct builder {
     vug_context *ctx;
@@ -62,6 +63,24 @@ static void find_normal(const vugi_tree *tree, const vugi_tree_node *node, uint3
     vugi_normalise(normal);
 }
 
+/* How far the triangles' normals turn from their mean. Many of them mostly turn to all sides. */
+static void find_spread(const vugi_tree *tree, vugi_tree_node *node, uint32_t c,
+    const double normal[3])
+{
+    double least = node->count[c] > MUCH_ALIKE ? -1.0 : 1.0;
+    for (uint32_t i = node->first[c]; i < node->first[c] + node->count[c] && least > -1.0; i++) {
+        const uint32_t t = tree->order[i];
+        double n[3];
+        vugi_triangle_cross(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
+            corner(tree->mesh, t, 2), n);
+        const double length = vugi_length(n);
+        least = length > 0.0 ? vugi_lesser(least, vugi_dot(n, normal) / length) : -1.0;
+    }
+    least = vugi_greater(-1.0, least - 1e-9);
+    node->cosine[c] = least;
+    node->sine[c] = sqrt(1.0 - least * least);
+}
+
 /* The disc, larger by more than the sums can be off. A piece of a curved skin fits it far better than its box, most of
  * all where it lies askew. */
 static void lay_disc(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
@@ -85,6 +104,7 @@ static void lay_disc(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
     node->below[c] = below - ROUNDING * size;
     node->above[c] = above + ROUNDING * size;
     node->wide[c] = sqrt(wide2 + ROUNDING * size * size);
+    find_spread(tree, node, c, normal);
 }
 
 /* Ties go by number, so that the order, and with it every answer, is always the same. */
@@ -332,13 +352,20 @@ static void part_distances(const vugi_tree_node *node, const double p[3], double
     }
 }
 
-/* Does the triangle face along direction, within the angle whose cosine is least? */
-static bool faces(const vug_mesh *mesh, uint32_t t, const double direction[3], double least)
+/* Which parts have no triangle that faces along direction, within the angle whose cosine is least? The nearest to it that one
+ * can face is by the spread nearer than the mean does. */
+static void facing_away(const vugi_tree_node *node, const double direction[3], double least,
+    bool away[PARTS])
 {
-    const double *a = corner(mesh, t, 0), *b = corner(mesh, t, 1), *c = corner(mesh, t, 2);
-    double n[3];
-    vugi_triangle_cross(a, b, c, n);
-    return vugi_dot(n, direction) >= least * vugi_length(n);
+    double mean[PARTS] = {0.0}, nearest[PARTS];
+    for (int a = 0; a < 3; a++)
+        for (int c = 0; c < PARTS; c++)
+            mean[c] += node->normal[a][c] * direction[a];
+    for (int c = 0; c < PARTS; c++)
+        nearest[c] = mean[c] * node->cosine[c]
+            + sqrt(over(1.0 - mean[c] * mean[c])) * node->sine[c];
+    for (int c = 0; c < PARTS; c++)
+        away[c] = mean[c] < node->cosine[c] && nearest[c] < least - 1e-9;
 }
 
 typedef struct nearest_search {
@@ -351,14 +378,30 @@ typedef struct nearest_search {
     bool found;
 } nearest_search;
 
+/* Can the triangle hold what is looked for? Not if it faces elsewhere, nor if its plane is too far away, by more than
+ * rounding. */
+static bool may_be_nearest(const nearest_search *s, const double *a, const double *b,
+    const double *c)
+{
+    double n[3], to[3];
+    vugi_triangle_cross(a, b, c, n);
+    vugi_subtract(s->p, a, to);
+    const double square = vugi_dot(n, n), out = vugi_dot(n, to);
+    return !(out * out > (1.0 + 1e-9) * s->best * square)
+        && (!s->direction || vugi_dot(n, s->direction) >= s->least * sqrt(square));
+}
+
 static void try_triangle(nearest_search *s, uint32_t t)
 {
     const vug_mesh *mesh = s->tree->mesh;
+    const double *a = corner(mesh, t, 0), *b = corner(mesh, t, 1), *c = corner(mesh, t, 2);
     double q[3], d2 = 0.0;
-    vugi_triangle_nearest(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2), s->p, q);
-    for (int a = 0; a < 3; a++)
-        d2 += (q[a] - s->p[a]) * (q[a] - s->p[a]);
-    if (d2 >= s->best || (s->direction && !faces(mesh, t, s->direction, s->least)))
+    if (!may_be_nearest(s, a, b, c))
+        return;
+    vugi_triangle_nearest(a, b, c, s->p, q);
+    for (int k = 0; k < 3; k++)
+        d2 += (q[k] - s->p[k]) * (q[k] - s->p[k]);
+    if (d2 >= s->best)
         return;
     s->best = d2;
     s->found = true;
@@ -398,9 +441,12 @@ static void search_nearest(nearest_search *s)
         const vugi_tree_node *node = tree->node + e.first;
         double box[PARTS], disc[PARTS];
         int base = top;
+        bool away[PARTS] = {false};
         part_distances(node, s->p, slack, box, disc);
+        if (s->direction)
+            facing_away(node, s->direction, s->least, away);
         for (uint32_t c = 0; c < node->parts; c++)
-            if (vugi_greater(box[c], disc[c]) < s->best)
+            if (!away[c] && vugi_greater(box[c], disc[c]) < s->best)
                 push_part(stack, base, &top, node, c, vugi_greater(box[c], disc[c]));
     }
 }
@@ -441,19 +487,26 @@ double vugi_tree_nearest_from(const vugi_tree *tree, const double p[3], uint32_t
 
 /* ---- ray ----------------------------------------------------------------- */
 
+/* 1 over each part of a direction; of 0 it is INFINITY. */
+static void invert(const double direction[3], double inverse[3])
+{
+    for (int a = 0; a < 3; a++)
+        inverse[a] = direction[a] == 0.0 ? INFINITY : 1.0 / direction[a];
+}
+
 /* Where the ray enters the box of a part, INFINITY if it misses it. */
 static double box_entry(const vugi_tree_node *node, uint32_t c, const double origin[3],
-    const double direction[3], double most)
+    const double inverse[3], double most)
 {
     double in = 0.0, out = most;
     for (int a = 0; a < 3; a++) {
         double lo = node->lo[a][c], hi = node->hi[a][c];
-        if (direction[a] == 0.0) {
+        if (isinf(inverse[a])) {
             if (origin[a] < lo || origin[a] > hi)
                 return INFINITY;
             continue;
         }
-        double s = (lo - origin[a]) / direction[a], t = (hi - origin[a]) / direction[a];
+        double s = (lo - origin[a]) * inverse[a], t = (hi - origin[a]) * inverse[a];
         in = vugi_greater(in, vugi_lesser(s, t));
         out = vugi_lesser(out, vugi_greater(s, t));
     }
@@ -461,44 +514,20 @@ static double box_entry(const vugi_tree_node *node, uint32_t c, const double ori
     return in <= out + 1e-12 * fabs(out) ? in : INFINITY;
 }
 
-/* Moeller and Trumbore, J. Graphics Tools 2(1), 1997. */
-static double hit(const double *a, const double *b, const double *c, const double o[3],
-    const double d[3])
-{
-    double e1[3], e2[3], s[3];
-    for (int k = 0; k < 3; k++) {
-        e1[k] = b[k] - a[k];
-        e2[k] = c[k] - a[k];
-        s[k] = o[k] - a[k];
-    }
-    double p[3];
-    vugi_cross(d, e2, p);
-    double det = vugi_dot(e1, p);
-    if (det == 0.0)
-        return INFINITY;
-    double u = vugi_dot(s, p) / det;
-    if (u < 0.0 || u > 1.0)
-        return INFINITY;
-    double q[3];
-    vugi_cross(s, e1, q);
-    double v = vugi_dot(d, q) / det;
-    return v < 0.0 || u + v > 1.0 ? INFINITY : vugi_dot(e2, q) / det;
-}
-
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle)
 {
     entry stack[DEPTH] = {{0}};
     int top = 1;
-    double best = INFINITY;
+    double best = INFINITY, inverse[3];
+    invert(direction, inverse);
     while (top > 0) {
         entry e = stack[--top];
         if (e.at > best)
             continue;
         for (uint32_t i = e.first; i < e.first + e.count; i++) {
             uint32_t t = tree->order[i];
-            double s = hit(corner(tree->mesh, t, 0), corner(tree->mesh, t, 1),
-                corner(tree->mesh, t, 2), origin, direction);
+            double s = vugi_mesh_hit(tree->mesh, t, origin, direction, NULL);
             if (s > from && s < best) {
                 best = s;
                 if (triangle)
@@ -510,12 +539,78 @@ double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double
         const vugi_tree_node *node = tree->node + e.first;
         int base = top;
         for (uint32_t c = 0; c < node->parts; c++) {
-            double in = box_entry(node, c, origin, direction, best);
+            double in = box_entry(node, c, origin, inverse, best);
             if (in < INFINITY)
                 push_part(stack, base, &top, node, c, in);
         }
     }
     return best;
+}
+
+/* ---- above a vertex ---------------------------------------------------------- */
+
+static bool has_corner(const vug_mesh *mesh, uint32_t t, uint32_t vertex)
+{
+    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
+    return v[0] == vertex || v[1] == vertex || v[2] == vertex;
+}
+
+/* Twice the area that two corners span with the vertex, as seen from above: of one edge it is the same in both of
+ * its triangles, but for the sign. */
+static double span(const double a[3], const double b[3])
+{
+    return a[0] * b[1] - a[1] * b[0];
+}
+
+/* Height of a triangle over a vertex, edges included; INFINITY: it is not over it. */
+static double height_over(const vug_mesh *mesh, uint32_t t, const double *vertex,
+    const double basis[9])
+{
+    double p[3][3];
+    for (size_t k = 0; k < 3; k++) {
+        double from[3];
+        vugi_subtract(corner(mesh, t, k), vertex, from);
+        for (int a = 0; a < 3; a++)
+            p[k][a] = vugi_dot(basis + 3 * a, from);
+    }
+    const double u = span(p[1], p[2]), v = span(p[2], p[0]), w = span(p[0], p[1]), sum = u + v + w;
+    if (((u < 0.0 || v < 0.0 || w < 0.0) && (u > 0.0 || v > 0.0 || w > 0.0)) || sum == 0.0)
+        return INFINITY;
+    return (u * p[0][2] + v * p[1][2] + w * p[2][2]) / sum;
+}
+
+uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double basis[9])
+{
+    const double *from = tree->mesh->xyz + 3 * (size_t)vertex;
+    entry stack[DEPTH] = {{0}};
+    int top = 1;
+    double best = INFINITY, inverse[3];
+    uint32_t found = UINT32_MAX;
+    invert(basis + 6, inverse);
+    while (top > 0) {
+        entry e = stack[--top];
+        if (e.at > best)
+            continue;
+        for (uint32_t i = e.first; i < e.first + e.count; i++) {
+            const uint32_t t = tree->order[i];
+            double z = has_corner(tree->mesh, t, vertex) ? INFINITY
+                                                         : height_over(tree->mesh, t, from, basis);
+            if (z >= 0.0 && z < best) {
+                best = z;
+                found = t;
+            }
+        }
+        if (e.count)
+            continue;
+        const vugi_tree_node *node = tree->node + e.first;
+        int base = top;
+        for (uint32_t c = 0; c < node->parts; c++) {
+            double in = box_entry(node, c, from, inverse, best);
+            if (in < INFINITY)
+                push_part(stack, base, &top, node, c, in);
+        }
+    }
+    return found;
 }
 
 /* ---- box ----------------------------------------------------------------- */

@@ -13,6 +13,8 @@ typedef struct vugi_tree_node {
     double normal[3][VUGI_TREE_PARTS];
     /* which begins and ends at these heights, and its radius */
     double below[VUGI_TREE_PARTS], above[VUGI_TREE_PARTS], wide[VUGI_TREE_PARTS];
+    double cosine[VUGI_TREE_PARTS],
+        sine[VUGI_TREE_PARTS]; /* of the angle within which all triangles' normals lie of it; -1: of any */
     uint32_t first[VUGI_TREE_PARTS],
         count[VUGI_TREE_PARTS]; /* triangles in order[], or 0 and a node */
     uint32_t parts;             /* others repeat the first */
@@ -48,6 +50,10 @@ double vugi_tree_nearest_facing(const vugi_tree *tree, const double p[3], double
 /* First hit of the ray from origin along direction at a parameter above from, or INFINITY. */
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
     double from, uint32_t *triangle);
+
+/* The first triangle above a vertex of the mesh, of those that do not have it as a corner, or UINT32_MAX. basis: rows
+ * of a rotation, the last is up. No gap between two triangles that share an edge lets it through. */
+uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double basis[9]);
 
 /* Appends the triangles whose bounds meet the box to the growing array *list. false: no memory. */
 bool vugi_tree_in_box(const vugi_tree *tree, const double lo[3], const double hi[3],

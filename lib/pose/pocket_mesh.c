@@ -1,34 +1,34 @@
 /* SPDX-License-Identifier: MIT
  * A pocket as a mesh: the cavity's own wall above its level. */
 #include "pose/pockets.h"
-#include "pose/pockets_types.h"
+#include "pose/pockets_view.h"
 
 #include "shape/level/body.h"
 
 #include <assert.h>
 
 typedef struct wanted {
-    const vug_pockets *pockets;
+    vugi_pockets_view view;
     uint32_t number;
 } wanted;
 
 static bool air_holds(const void *user, size_t span, double z)
 {
     const wanted *w = user;
-    assert(span < w->pockets->room.columns.count);
-    return w->pockets->of[span] == w->number && z > vugi_pockets_air_floor(w->pockets, span);
+    assert(span < w->view.columns->count);
+    return w->view.of[span] == w->number && z > vugi_pockets_air_floor(&w->view, span);
 }
 
 /* The distinct heights of the liquid below it, rising; more than a thousandth of a spacing apart. */
 static vug_status list_levels(vug_context *ctx, const wanted *w, double **level, size_t *count)
 {
-    const vugi_columns *c = &w->pockets->room.columns;
+    const vugi_columns *c = w->view.columns;
     *count = 0;
     if (!(*level = vugi_alloc(&ctx->mem, c->count, sizeof **level)))
         return vugi_fail_memory(ctx);
     for (size_t s = 0; s < c->count; s++) {
-        double z = vugi_pockets_air_floor(w->pockets, s);
-        if (w->pockets->of[s] == w->number && z > c->lo[s])
+        double z = vugi_pockets_air_floor(&w->view, s);
+        if (w->view.of[s] == w->number && z > c->lo[s])
             (*level)[(*count)++] = z;
     }
     return vugi_levels_apart(&ctx->mem, 1e-3 * c->h, *level, count) ? VUG_OK
@@ -46,12 +46,14 @@ vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "there is no pocket %zu, there are %zu", index,
             pockets->count);
     const vug_pocket_info *p = pockets->pocket + index;
-    const wanted w = {pockets, pockets->found[index]};
+    wanted w = {.number = pockets->found[index]};
     double *level = NULL;
     size_t levels = 0;
-    vug_status status = list_levels(ctx, &w, &level, &levels);
-    const vugi_level_body body = {.wall = pockets->wall[p->cavity],
-        .columns = &pockets->room.columns,
+    vug_status status = vugi_pockets_look(ctx, pockets, &w.view);
+    if (!status)
+        status = list_levels(ctx, &w, &level, &levels);
+    const vugi_level_body body = {.wall = pockets->cavities->cavity[p->cavity].mesh,
+        .columns = w.view.columns,
         .level = level,
         .levels = levels,
         .holds = air_holds,
@@ -61,5 +63,6 @@ vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t
     if (!status)
         status = vugi_body_mesh(ctx, &body, false, out);
     vugi_free(&ctx->mem, level);
+    vugi_pockets_view_free(ctx, &w.view);
     return status;
 }

@@ -6,10 +6,9 @@
 
 #include "column/columns.h"
 #include "column/pose.h"
+#include "cavity/extend.h"
 #include "cavity/set.h"
 #include "cavity/trust.h"
-#include "column/section.h"
-#include "column/waterline.h"
 
 #include <assert.h>
 #include <math.h>
@@ -23,14 +22,12 @@ void vug_pockets_free(vug_pockets *p)
     vugi_free(&p->mem, p->pocket);
     vugi_free(&p->mem, p->found);
     vugi_free(&p->mem, p->of);
-    for (size_t i = 0; i < p->wall_count; i++)
-        vug_mesh_free(p->wall[i]);
-    vugi_free(&p->mem, p->wall);
+    vug_cavities_free(p->cavities);
     vugi_allocator mem = p->mem;
     vugi_free(&mem, p);
 }
 
-double vugi_pockets_air_floor(const vug_pockets *p, size_t s)
+static double air_floor(const vug_pockets *p, size_t s)
 {
     const vugi_columns *c = &p->room.columns;
     return fmin(c->hi[s], fmax(c->lo[s], p->room.flood.level[s]));
@@ -38,15 +35,14 @@ double vugi_pockets_air_floor(const vug_pockets *p, size_t s)
 
 static bool trapped(const vug_pockets *p, size_t s)
 {
-    return vugi_pockets_air_floor(p, s) < p->room.columns.hi[s];
+    return air_floor(p, s) < p->room.columns.hi[s];
 }
 
 static bool air_touches(const vug_pockets *p, size_t a, size_t b)
 {
     assert(a < p->room.columns.count && b < p->room.columns.count);
     const vugi_columns *c = &p->room.columns;
-    return c->body[a] == c->body[b] && vugi_pockets_air_floor(p, a) < c->hi[b]
-        && vugi_pockets_air_floor(p, b) < c->hi[a];
+    return c->body[a] == c->body[b] && air_floor(p, a) < c->hi[b] && air_floor(p, b) < c->hi[a];
 }
 
 typedef struct gather {
@@ -68,27 +64,25 @@ static void reach(const vug_pockets *p, gather *g, size_t from, size_t col)
     }
 }
 
-/* Its surface over the error of its level, and its share of the variances of all that is trapped. */
-static double pocket_error(const vug_pockets *p, const vug_pocket_info *info, size_t start)
+/* level: its surface over the error of its level. It has its share of the variances of all that is trapped. */
+static double pocket_error(const vug_pockets *p, double volume, double level)
 {
     const vugi_pose_sums *sums = &p->sums;
     vugi_estimate own = sums->estimate;
-    double share = fmin(1.0, info->volume_mm3 / sums->trapped);
-    own.caught = info->volume_mm3;
+    double share = fmin(1.0, volume / sums->trapped);
+    own.caught = volume;
     own.caught_variance *= share;
     own.grain_variance *= share;
-    own.level = info->area_mm2 * vugi_level_error(&p->room.columns, &p->room.flood, false, start);
+    own.level = level;
     return vugi_caught_error(&own, sums->known_error);
 }
 
 /* The whole pocket that span start belongs to. */
-static vug_pocket_info pocket_from(const vugi_bodies *bodies, vug_pockets *p, gather *g,
-    size_t start)
+static vug_pocket_info pocket_from(const vug_pockets *p, gather *g, size_t start)
 {
     const vugi_columns *c = &p->room.columns;
     double h2 = c->h * c->h * p->room.scale[c->body[start]], top = -INFINITY, level = INFINITY,
            peak[3] = {0.0, 0.0, 0.0};
-    vugi_wall_sums walls = {.volume = 0.0};
     vug_pocket_info info = {.struct_size = sizeof info,
         .cavity = (uint32_t)c->body[start],
         .sealed = p->room.flood.level[start] == -INFINITY};
@@ -97,12 +91,8 @@ static vug_pocket_info pocket_from(const vugi_bodies *bodies, vug_pockets *p, ga
     while (g->stack_count > 0) {
         size_t s = g->stack[--g->stack_count], col = g->column[s];
         size_t x = col % (size_t)c->nx, y = col / (size_t)c->nx;
-        double floor_z = vugi_pockets_air_floor(p, s);
+        double floor_z = air_floor(p, s);
         info.volume_mm3 += h2 * (c->hi[s] - floor_z);
-        if (p->room.exact) {
-            vugi_wall_flood_pocket(bodies, &p->room.walls.flood, c->ceiling[s], &walls);
-            vugi_wall_flood_pocket(bodies, &p->room.walls.flood, c->floor[s], &walls);
-        }
         if (floor_z > c->lo[s])
             info.area_mm2 += h2;
         level = fmin(level, floor_z);
@@ -121,9 +111,9 @@ static vug_pocket_info pocket_from(const vugi_bodies *bodies, vug_pockets *p, ga
         if (y + 1 < (size_t)c->ny)
             reach(p, g, s, col + (size_t)c->nx);
     }
-    info.volume_mm3 = p->room.exact ? walls.volume : info.volume_mm3;
     info.level_mm = level;
-    info.volume_error_mm3 = pocket_error(p, &info, start);
+    info.volume_error_mm3 = pocket_error(p, info.volume_mm3,
+        info.area_mm2 * vugi_level_error(c, &p->room.flood, false, start));
     vugi_to_part(c->basis, peak, info.top_mm);
     return info;
 }
@@ -144,45 +134,55 @@ static bool add_pocket(vug_pockets *p, const vug_pocket_info *info, uint32_t fou
 }
 
 /* Sampling leaves specks on slanting ridges; a pocket worth a line fills some cells. */
-static vug_status list_pockets(vug_context *ctx, const vugi_allocator *mem,
-    const vug_cavities *cavities, vug_pockets *p)
+static bool is_speck(const vug_pockets *p, const vug_pocket_info *info)
 {
-    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    return info->volume_mm3 < 4.0 * p->spacing * p->spacing * p->spacing;
+}
+
+static bool list_by_columns(const vugi_allocator *mem, vug_pockets *p)
+{
     const vugi_columns *c = &p->room.columns;
-    vug_status status = VUG_OK;
-    double least = 4.0 * c->h * c->h * c->h;
     gather g = {.stack_count = 0};
     uint32_t *column = vugi_alloc(mem, c->count, sizeof *column);
     g.of = p->of = vugi_calloc(&p->mem, c->count, sizeof *p->of);
     g.stack = vugi_alloc(mem, c->count, sizeof *g.stack);
     g.column = column;
-    if (!column || !g.of || !g.stack) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    vugi_columns_of_spans(c, column);
-    for (size_t s = 0; s < c->count; s++) {
+    bool good = column && g.of && g.stack;
+    if (good)
+        vugi_columns_of_spans(c, column);
+    for (size_t s = 0; good && s < c->count; s++) {
         if (g.of[s] != 0 || !trapped(p, s))
             continue;
-        vug_pocket_info info = pocket_from(&bodies, p, &g, s);
-        if (info.volume_mm3 >= least && !add_pocket(p, &info, g.number)) {
-            status = vugi_fail_memory(ctx);
-            goto done;
-        }
+        vug_pocket_info info = pocket_from(p, &g, s);
+        good = is_speck(p, &info) || add_pocket(p, &info, g.number);
     }
-done:
     vugi_free(mem, column);
     vugi_free(mem, g.stack);
-    return status;
+    return good;
 }
 
-/* The cavities' meshes, shared with them. */
-static bool keep_walls(vug_pockets *p, const vug_cavities *cavities)
+static bool list_by_walls(const vugi_allocator *mem, vug_pockets *p)
 {
-    p->wall = vugi_alloc(&p->mem, cavities->cavity_count, sizeof *p->wall);
-    for (size_t i = 0; p->wall && i < cavities->cavity_count; i++)
-        p->wall[p->wall_count++] = vugi_mesh_share(cavities->cavity[i].mesh);
-    return p->wall != NULL;
+    const vugi_bodies bodies = vugi_cavities_bodies(p->cavities);
+    vugi_wall_look *walls = &p->room.walls;
+    vugi_wall_pocket *list;
+    size_t count;
+    bool good = vugi_wall_flood_pockets(mem, &bodies, &walls->flood, walls->gates.error, &list,
+        &count);
+    for (uint32_t i = 0; good && i < count; i++) {
+        const vugi_wall_top *top = walls->flood.tops + list[i].top;
+        vug_pocket_info info = {.struct_size = sizeof info,
+            .cavity = top->body,
+            .sealed = top->level == -INFINITY,
+            .volume_mm3 = list[i].sums.volume,
+            .area_mm2 = list[i].sums.surface,
+            .level_mm = list[i].level,
+            .volume_error_mm3 = pocket_error(p, list[i].sums.volume, list[i].sums.level)};
+        memcpy(info.top_mm, list[i].peak, sizeof info.top_mm);
+        good = is_speck(p, &info) || add_pocket(p, &info, i + 1);
+    }
+    vugi_free(mem, list);
+    return good;
 }
 
 vug_status vugi_pockets_make(vug_context *ctx, const vugi_allocator *mem,
@@ -195,13 +195,15 @@ vug_status vugi_pockets_make(vug_context *ctx, const vugi_allocator *mem,
     p->mem = *mem;
     memcpy(p->up, unit, sizeof p->up);
     p->trusted = vugi_cavities_trusted(cavities);
-    vug_status status = keep_walls(p, cavities) ? VUG_OK : vugi_fail_memory(ctx);
+    p->spacing = setup->spacing;
+    p->cavities = vugi_cavities_copy(mem, cavities, 0);
+    vug_status status = p->cavities ? VUG_OK : vugi_fail_memory(ctx);
     if (!status)
         status = vugi_pose_trap(ctx, &p->mem, cavities, setup, unit, &p->room);
     if (!status)
         status = vugi_pose_sum(ctx, &p->mem, cavities, setup, &p->room, &p->sums);
-    if (!status)
-        status = list_pockets(ctx, mem, cavities, p);
+    if (!status && !(p->room.exact ? list_by_walls(mem, p) : list_by_columns(mem, p)))
+        status = vugi_fail_memory(ctx);
     if (status)
         vug_pockets_free(p);
     else
@@ -216,7 +218,7 @@ const double *vugi_pockets_up(const vug_pockets *p)
 
 double vugi_pockets_spacing(const vug_pockets *p)
 {
-    return p->room.columns.h;
+    return p->spacing;
 }
 
 size_t vug_pockets_count(const vug_pockets *p)
@@ -254,41 +256,4 @@ vug_status vug_pockets_get(const vug_pockets *p, size_t index, vug_pocket_info *
     if (index >= p->count)
         return VUG_ERR_NOT_FOUND;
     return vugi_struct_write(NULL, info, p->pocket + index, sizeof *p->pocket, "vug_pocket_info");
-}
-
-/* ---- a section for drawing -------------------------------------------------- */
-
-static double air_from(const void *user, size_t span)
-{
-    return vugi_pockets_air_floor(user, span);
-}
-
-vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *p, const double *point,
-    const double *direction, double **rows, size_t *row_count)
-{
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    if (!p || !point || !direction || !rows || !row_count)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "pockets, point, direction, rows or row_count is NULL");
-    return vugi_columns_section(ctx, &p->room.columns, point, direction, air_from, p, rows,
-        row_count);
-}
-
-vug_status vug_pockets_levels(vug_context *ctx, const vug_pockets *pockets, const double *points,
-    size_t count, double *levels_mm)
-{
-    if (!ctx)
-        return VUG_ERR_ARGUMENT;
-    if (!pockets)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "pockets is NULL");
-    const vugi_columns *c = &pockets->room.columns;
-    double *middle = vugi_alloc(&ctx->mem, c->count + 1, sizeof *middle);
-    if (!middle)
-        return vugi_fail_memory(ctx);
-    for (size_t s = 0; s < c->count; s++)
-        middle[s] = vugi_pockets_air_floor(pockets, s);
-    vug_status status = vugi_columns_levels(ctx, c, middle, points, count, levels_mm);
-    vugi_free(&ctx->mem, middle);
-    return status;
 }

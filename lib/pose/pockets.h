@@ -12,8 +12,6 @@ vug_status vugi_pockets_make(vug_context *ctx, const vugi_allocator *mem,
 
 /* For the code beside pockets.c. */
 const double *vugi_pockets_up(const vug_pockets *pockets);
-/* Lower end of the trapped air in a span; the span's ceiling when there is none. */
-double vugi_pockets_air_floor(const vug_pockets *pockets, size_t span);
 double vugi_pockets_spacing(const vug_pockets *pockets);
 
 #endif

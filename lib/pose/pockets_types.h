@@ -14,9 +14,10 @@ struct vug_pockets {
     size_t count, room_for, found_room;
     vug_pocket_info *pocket;
     uint32_t *found; /* of each pocket: its number in of */
-    uint32_t *of;    /* of each span: the number of its pocket, as found; 0: none */
-    vug_mesh **wall; /* of each cavity, shared with it */
-    size_t wall_count;
+    uint32_t *of;    /* by columns: of each span the number of its pocket, as found; 0: none */
+    double
+        spacing; /* of columns, which are made when they are asked for where the walls tell all */
+    vug_cavities *cavities; /* its own */
 };
 
 #endif

@@ -7,6 +7,7 @@
 #include "cavity/set.h"
 #include "cavity/trust.h"
 #include "column/columns.h"
+#include "column/pose.h"
 
 #include <math.h>
 
@@ -149,14 +150,21 @@ static bool trap_exactly(const vugi_allocator *mem, const vug_cavities *cavities
     const vugi_pose_setup *setup, vugi_pose_room *room)
 {
     const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    const vugi_columns *columns = room->sound ? NULL : &room->columns;
     if (!vugi_wall_look_at(mem, cavities, 0, cavities->cavity_count, setup->role, &bodies,
-            &room->columns, false, &room->walls, &room->flood))
+            room->basis, columns, false, &room->walls))
         return false;
-    room->exact = room->walls.known && agree(room);
+    room->exact = room->walls.known;
+    if (!room->exact || room->sound)
+        return true;
+    if (!vugi_flood_from(mem, &bodies, columns, false, &room->walls.flood, room->walls.gates.error,
+            cavities->opening_count, &room->flood))
+        return false;
+    room->exact = agree(room);
     return true;
 }
 
-/* What the columns trap in the pose. */
+/* What is trapped in the pose: by the walls, or else by the columns. */
 static vug_status trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, vugi_pose_room *room)
 {
@@ -203,8 +211,8 @@ vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_
     for (size_t i = 0; i < c->cavity_count; i++)
         sealed += vugi_caps_error(c, i, setup->role);
     if (room->exact)
-        vugi_estimate_exact(&room->columns, &room->flood, false, room->scale, &room->walls.caught,
-            vugi_cavities_grain(c), sealed, e);
+        *e = vugi_estimate_exact(vugi_cavities_volume(c), &room->walls.caught,
+            vugi_cavities_grain(c), sealed);
     else if (!vugi_estimate_flood(mem, &room->columns, &room->flood, false, room->scale,
                  &room->estimate, e))
         return vugi_fail_memory(ctx);
@@ -220,14 +228,26 @@ vug_status vugi_pose_sum(vug_context *ctx, const vugi_allocator *mem, const vug_
     return VUG_OK;
 }
 
+vug_status vugi_pose_columns(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, double spacing, const double up[3], vugi_columns *columns)
+{
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    vug_status status = vugi_columns_build(ctx, mem, &bodies, up, spacing, columns);
+    for (size_t i = 0; !status && i < cavities->opening_count; i++)
+        vugi_opening_fit(cavities->opening + i, columns);
+    return status;
+}
+
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room)
 {
-    vugi_bodies bodies = vugi_cavities_bodies(cavities);
-    vug_status status = vugi_columns_build(ctx, mem, &bodies, up, setup->spacing, &room->columns);
-    for (size_t i = 0; !status && i < cavities->opening_count; i++)
-        vugi_opening_fit(cavities->opening + i, &room->columns);
-    if (!status)
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    vug_status status = VUG_OK;
+    vugi_basis(up, room->basis);
+    room->sound = vugi_wall_flood_can(&bodies) && vugi_wall_flood_sound(&bodies);
+    if (!room->sound)
+        status = vugi_pose_columns(ctx, mem, cavities, setup->spacing, up, &room->columns);
+    if (!room->sound && !status)
         status = find_scales(ctx, mem, cavities, room);
     return status ? status : trap(ctx, mem, cavities, setup, room);
 }
@@ -235,7 +255,10 @@ vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, const vugi_pose_setup *setup, vugi_pose_room *room)
 {
-    vugi_columns_reflect(&room->columns);
+    if (!room->sound)
+        vugi_columns_reflect(&room->columns);
+    for (int k = 0; k < 9; k++)
+        room->basis[k] = -room->basis[k];
     return trap(ctx, mem, cavities, setup, room);
 }
 

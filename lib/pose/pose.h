@@ -13,15 +13,16 @@
 
 /* What one thread needs to look at poses; all zero to start with. */
 typedef struct vugi_pose_room {
-    vugi_columns columns;
+    double basis[9];      /* of the pose: rows, the last is up */
+    bool sound;           /* the walls tell all: nothing of columns is there */
+    vugi_columns columns; /* else: columns, and the flood over them */
     vugi_flood flood;
     double *scale; /* of each cavity, of volumes by its columns */
     size_t scale_capacity;
     vugi_estimate_room estimate;
     vugi_sill_room sills;
     vugi_wall_look walls;
-    bool
-        exact; /* levels and what is caught are those of the walls themselves, not of the columns: */
+    bool exact; /* what is caught is what the walls say, not the columns */
 } vugi_pose_room;
 
 /* Options and roles of a public call, checked and filled in. */
@@ -41,11 +42,15 @@ void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup);
 /* Unit vector along up, or VUG_ERR_ARGUMENT. */
 vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, double unit[3]);
 
-/* Columns of the pose, and the level to which each span's air can leave. */
+/* The columns of a pose, with all openings. */
+vug_status vugi_pose_columns(vug_context *ctx, const vugi_allocator *mem,
+    const vug_cavities *cavities, double spacing, const double up[3], vugi_columns *columns);
+
+/* The level to which air can leave in a pose: by the walls, or over its columns. */
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room);
 
-/* The same for the part turned over, after vugi_pose_trap(): its columns are used once more. */
+/* The same for the part turned over, after vugi_pose_trap(): its columns, if any, are used once more. */
 vug_status vugi_pose_trap_over(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, const vugi_pose_setup *setup, vugi_pose_room *room);
 

@@ -73,28 +73,44 @@ static vug_status find_tops(vug_context *ctx, wetting *w)
 
 /* ---- a piece ------------------------------------------------------------------------- */
 
-/* The span nearest to a point of the pose, VUGI_NONE if none is near. */
+/* A span that was found, and the square of how far it is. */
+typedef struct nearby {
+    double square;
+    uint32_t span;
+} nearby;
+
+/* Of a column, if it can have a nearer span; of equals the first counts. */
+static void try_column(const vugi_columns *c, const double at[3], int64_t i, int64_t j,
+    nearby *best)
+{
+    if (i < 0 || j < 0 || i >= c->nx || j >= c->ny)
+        return;
+    const double dx = c->x0 + c->h * (double)i - at[0], dy = c->y0 + c->h * (double)j - at[1],
+                 across = dx * dx + dy * dy;
+    if (across > best->square)
+        return;
+    const size_t k = (size_t)j * (size_t)c->nx + (size_t)i;
+    for (uint32_t s = c->first[k]; s < c->first[k + 1]; s++) {
+        const double gap = vugi_greater(0.0, vugi_greater(c->lo[s] - at[2], at[2] - c->hi[s]));
+        const double square = across + gap * gap;
+        if (square < best->square
+            || (square == best->square && best->span != VUGI_NONE && s < best->span))
+            *best = (nearby){square, s};
+    }
+}
+
+/* The span nearest to a point of the pose, VUGI_NONE if none is near. Its own column goes first: mostly no other can
+ * be nearer. */
 static uint32_t nearest_span(const vugi_columns *c, const double at[3])
 {
-    double most = NEAR * c->h, least = most * most;
-    int64_t x = llround((at[0] - c->x0) / c->h), y = llround((at[1] - c->y0) / c->h);
-    uint32_t best = VUGI_NONE;
+    const double most = NEAR * c->h;
+    const int64_t x = llround((at[0] - c->x0) / c->h), y = llround((at[1] - c->y0) / c->h);
+    nearby best = {most * most, VUGI_NONE};
+    try_column(c, at, x, y, &best);
     for (int64_t j = y - 2; j <= y + 2; j++)
-        for (int64_t i = x - 2; i <= x + 2; i++) {
-            if (i < 0 || j < 0 || i >= c->nx || j >= c->ny)
-                continue;
-            size_t k = (size_t)j * (size_t)c->nx + (size_t)i;
-            double dx = c->x0 + c->h * (double)i - at[0], dy = c->y0 + c->h * (double)j - at[1];
-            for (uint32_t s = c->first[k]; s < c->first[k + 1]; s++) {
-                double gap = fmax(0.0, fmax(c->lo[s] - at[2], at[2] - c->hi[s]));
-                double square = dx * dx + dy * dy + gap * gap;
-                if (square < least) {
-                    least = square;
-                    best = s;
-                }
-            }
-        }
-    return best;
+        for (int64_t i = x - 2; i <= x + 2; i++)
+            try_column(c, at, i, j, &best);
+    return best.span;
 }
 
 /* Does liquid up to top in a span reach a height in it? */

@@ -2,6 +2,8 @@
  * cavity: sealed shells, named holes, planned bores, nesting. */
 #include "cavity/cavity.h"
 #include "cavity/clear.h"
+#include "cavity/sound.h"
+#include "mesh/terrain.h"
 #include "shapes.h"
 #include "test.h"
 
@@ -303,10 +305,29 @@ START_TEST(bad_input_is_refused)
 }
 END_TEST
 
+/* Two blocks of 2 x 2 x 2 mm in a row, the second begins amid the first. No edge of one goes through a face of the other: all
+ * run within its faces. By hand: their walls enclose 8 + 8 mm3, columns find 3 x 2 x 2. One block alone is sound. */
+START_TEST(shells_on_each_other_are_not_sound)
+{
+    vug_context *ctx = test_context();
+    for (int blocks = 1; blocks <= 2; blocks++) {
+        shape s = {.xyz = NULL};
+        for (int i = 0; i < blocks; i++)
+            shape_box(&s, (double[3]){i, 0.0, 0.0}, (double[3]){2.0 + i, 2.0, 2.0}, 0);
+        vugi_cavity cavity = {.mesh = shape_mesh(ctx, &s), .volume = 8.0 * blocks};
+        ck_ok(ctx, vugi_cavity_lay(ctx, &cavity));
+        ck_assert_int_eq(vugi_terrain_of(cavity.mesh)->sound, blocks == 1);
+        vug_mesh_free(cavity.mesh);
+    }
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("cavity");
     TCase *tc = tcase_create("cavity");
+    tcase_add_test(tc, shells_on_each_other_are_not_sound);
     tcase_add_test(tc, sealed_ball);
     tcase_add_test(tc, bored_ball);
     tcase_add_test(tc, oblique_bore);

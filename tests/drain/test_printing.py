@@ -79,6 +79,17 @@ with tempfile.TemporaryDirectory() as folder:
         a, text = drain(cup, "--supports", "--up", up)
         assert a["open_cups"] == [] and "No cup is closed by the film" in text
 
+    # Upside down on the plate itself its mouth is shut from the first layer on, by hand the same resin and pull
+    a, text = drain(cup, "--up", "0,0,-1")
+    assert a["cups"] == [] and len(a["open_cups"]) == 1 and "its mouth on the plate" in text, a
+    found = a["open_cups"][0]
+    near(found["area_mm2"], area, 0.01)
+    near(found["resin_mm3"], area * 38, 0.01)
+    assert abs(found["lo_mm"] + 40) < 0.1 and abs(found["hi_mm"] + 2) < 0.1
+    # leaning by 1 degree it stands on one point of its rim, and lets the resin in beside it
+    a, text = drain(cup, "--up", "0.0175,0,-1")
+    assert a["open_cups"] == [] and "No cup is closed by the film" in text, a
+
     # A can with a hole of 4 mm in its floor of 3 mm: shut by the plate, or open on supports
     can = Path(folder) / "can.stl"
     lathe(can, [(0, 37), (12, 37), (12, 3), (2, 3), (2, 0), (15, 0), (15, 40), (0, 40)])

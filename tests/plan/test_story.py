@@ -105,6 +105,29 @@ def preferred_place(folder):
         check(near, f"--prefer {at}: bores at {[b['point_mm'] for b in got['bores']]}")
 
 
+def several_cavities(folder):
+    """Two boxes in one file, hollows of 2800 and 1000 mm3 by hand: what is drawn out of each, or put into it, goes by its
+    own hole; one that no hole leads to is told of, and not counted to the other."""
+    shells = (((-12, -9, -7), (12, 9, 7), False), ((-10, -7, -5), (10, 7, 5), True),
+              ((20, -7, -7), (34, 7, 7), False), ((22, -5, -5), (32, 5, 5), True))
+    file = folder / "two.stl"
+    write_stl(file, [t for shell in shells for t in box(*shell)])
+    holes = ("--hole", "0,0,7,0,0,1,4", "--hole", "27,0,7,0,0,1,3")
+    text, got = plan_of(file, *QUICK, *holes)
+    flat = " ".join(text.split())
+    check("out by A with" not in flat and "out by B with" not in flat, f"two cavities by one opening: {flat}")
+    check(all("by A and B, each cavity by its own," in part for part in flat.split("draw it out ")[1:2]), flat)
+    one = " ".join(run("plan", file, *QUICK, *holes[:2]).split())
+    check("1.0 mL sealed: no opening leads to it" in one, one)
+    for program in ("fill", "drain"):
+        both = run(program, file, "--columns", "60", *holes)
+        check(re.search(r"Left aside +1\.01\d mL, another cavity by B", both), f"{program}: {both}")
+        alone = json.loads(run(program, file, "--columns", "60", *holes[:2], "--json", "-"))
+        aside = [(row["cavity"], row["openings"], round(row["capacity_mm3"], 6)) for row in alone["left_aside"]]
+        check(aside == [(1, 0, 1000)], f"{program}: {aside}")
+        check(abs(alone["capacity_mm3"] - 2800) < 2 * math.pi * 4 + 1, f"{program}: {alone['capacity_mm3']} mm3")
+
+
 def words(texts):
     for text in texts:
         flat = " ".join(text.split())
@@ -121,6 +144,7 @@ with tempfile.TemporaryDirectory() as name:
     same_however_told(folder, part)
     letters_are_taken(folder / "a.stl")
     preferred_place(folder)
+    several_cavities(folder)
     words([run("plan", folder / file, *QUICK, *more) for file, more in (
         ("a.stl", ()), ("a.stl", ("--design",)), ("shut.stl", ("--design",)),
         ("a.stl", ("--syringe", "0.5")), ("a.stl", ("--inside-ml", "5", "--held", "0,0,1")),

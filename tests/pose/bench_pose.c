@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT
- * Benchmark of poses on the coral: columns and flood at three spacings, the scan on one and two
- * threads, for the trapped air alone and with all criteria (residue, lips, standing), how time grows with
- * resolution. Usage: bench_pose [MESH HOLE...] (holes as 7 numbers). */
+ * Benchmark of poses on the coral: one pose along the walls and how its time grows with the number of triangles, its columns at
+ * three spacings, the scan on one and two threads, for the trapped air alone and with all criteria (residue,
+ * lips, standing). Usage: bench_pose [MESH HOLE...] (holes as 7 numbers). */
 #define _POSIX_C_SOURCE 200809L
 
 #include "cavity/cavity.h"
-#include "column/flood.h"
+#include "column/columns.h"
 #include "pose/pose.h"
 
 #include <math.h>
@@ -52,25 +52,48 @@ static vug_cavities *load(vug_context *ctx, const char *path, const double *hole
     return cavities;
 }
 
-/* Best of some runs of one pose, in seconds. */
-static double one_pose(vug_context *ctx, const vug_cavities *cavities, uint32_t across, int runs)
+/* Best of some runs of one pose, in seconds of processor time. */
+static double one_pose(vug_context *ctx, const vug_cavities *cavities, int runs)
 {
     vug_pose_options options;
     vugi_pose_setup setup;
-    vugi_pose_room room = {.columns = {.nx = 0}};
+    vugi_pose_room room = {.sound = false};
+    vugi_pose_sums sums;
     const double up[3] = {0.36, 0.48, -0.8};
     double best = INFINITY;
     vug_pose_options_init(&options, sizeof options);
-    options.columns_across = across;
+    must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, 280, &setup));
+    for (int i = 0; i < runs; i++) {
+        double start = cpu_now();
+        must(ctx, vugi_pose_trap(ctx, &ctx->mem, cavities, &setup, up, &room));
+        must(ctx, vugi_pose_sum(ctx, &ctx->mem, cavities, &setup, &room, &sums));
+        best = fmin(best, cpu_now() - start);
+    }
+    printf("one pose at 1/280   %8.2f ms  trapped %.2f mm3%s\n", 1e3 * best, sums.trapped,
+        room.sound ? "" : ", by columns");
+    vugi_pose_room_free(&ctx->mem, &room);
+    vugi_pose_setup_free(ctx, &setup);
+    return best;
+}
+
+/* The same of the columns of a pose, for drawings and for what happens in time. */
+static double columns_of(vug_context *ctx, const vug_cavities *cavities, uint32_t across, int runs)
+{
+    vug_pose_options options;
+    vugi_pose_setup setup;
+    vugi_columns columns = {.nx = 0};
+    const double up[3] = {0.36, 0.48, -0.8};
+    double best = INFINITY;
+    vug_pose_options_init(&options, sizeof options);
     must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, across, &setup));
     for (int i = 0; i < runs; i++) {
-        double start = now();
-        must(ctx, vugi_pose_trap(ctx, &ctx->mem, cavities, &setup, up, &room));
-        best = fmin(best, now() - start);
+        double start = cpu_now();
+        must(ctx, vugi_pose_columns(ctx, &ctx->mem, cavities, setup.spacing, up, &columns));
+        best = fmin(best, cpu_now() - start);
     }
-    printf("one pose at 1/%-5u %8.2f ms  %8zu spans  trapped %.2f mm3\n", across, 1e3 * best,
-        room.columns.count, vugi_flood_trapped(&room.columns, &room.flood));
-    vugi_pose_room_free(&ctx->mem, &room);
+    printf("columns at 1/%-5u  %8.2f ms  %8zu spans\n", across, 1e3 * best, columns.count);
+    vugi_columns_free(&ctx->mem, &columns);
+    vugi_pose_setup_free(ctx, &setup);
     return best;
 }
 
@@ -103,37 +126,63 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
     return rate;
 }
 
+static const double coral_holes[14] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0,
+    0.0, -1.0, 3.0};
+
+static vug_cavities *coral(vug_context *ctx, int resolution)
+{
+    char command[128];
+    snprintf(command, sizeof command,
+        "./examples/tools/vug-coral --resolution %d --out bench_coral.stl", resolution);
+    if (system(command) != 0) {
+        fprintf(stderr, "bench_pose: the coral program failed\n");
+        exit(1);
+    }
+    vug_cavities *cavities = load(ctx, "bench_coral.stl", coral_holes, 2);
+    remove("bench_coral.stl");
+    return cavities;
+}
+
+/* Each has twice the triangles of the one before. */
+static void grow(vug_context *ctx)
+{
+    enum { SIZES = 4 };
+    static const int resolution[SIZES] = {58, 82, 115, 163};
+    double time[SIZES];
+    for (int i = 0; i < SIZES; i++) {
+        vug_cavities *cavities = coral(ctx, resolution[i]);
+        time[i] = one_pose(ctx, cavities, 20);
+        vug_cavities_free(cavities);
+    }
+    printf("time grows as the number of triangles to the power %.2f\n",
+        log(time[SIZES - 1] / time[0])
+            / (2.0 * log((double)resolution[SIZES - 1] / resolution[0])));
+}
+
 enum { MOST_HOLES = 64 };
 
 int main(int argc, char **argv)
 {
-    const char *path = argc > 1 ? argv[1] : "bench_coral.stl";
-    double holes[7 * MOST_HOLES] = {-8.5, -1.5, 0.0, 0.0, 0.0, -1.0, 3.0, 8.5, 2.0, 0.0, 0.0, 0.0,
-        -1.0, 3.0};
-    size_t count = 2;
-    if (argc > 1) {
-        count = 0;
-        for (int i = 2; i + 6 < argc && count < MOST_HOLES; i += 7, count++)
-            for (int k = 0; k < 7; k++)
-                holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
-    } else if (system("./examples/tools/vug-coral --resolution 115 --out bench_coral.stl") != 0) {
-        fprintf(stderr, "bench_pose: the coral program failed\n");
-        return 1;
-    }
+    double holes[7 * MOST_HOLES];
+    size_t count = 0;
     vug_context *ctx = NULL;
     if (vug_context_create(NULL, &ctx))
         return 1;
-    vug_cavities *cavities = load(ctx, path, holes, count);
-    one_pose(ctx, cavities, 280, 20);
-    double coarse = one_pose(ctx, cavities, 700, 10), fine = one_pose(ctx, cavities, 1400, 5);
-    printf("time grows as resolution to the power %.2f\n", log(fine / coarse) / log(2.0));
+    for (int i = 2; i + 6 < argc && count < MOST_HOLES; i += 7, count++)
+        for (int k = 0; k < 7; k++)
+            holes[7 * count + (size_t)k] = strtod(argv[i + k], NULL);
+    if (argc <= 1)
+        grow(ctx);
+    vug_cavities *cavities = argc > 1 ? load(ctx, argv[1], holes, count) : coral(ctx, 115);
+    one_pose(ctx, cavities, 20);
+    columns_of(ctx, cavities, 280, 20);
+    double coarse = columns_of(ctx, cavities, 700, 10), fine = columns_of(ctx, cavities, 1400, 5);
+    printf("columns grow as resolution to the power %.2f\n", log(fine / coarse) / log(2.0));
     for (int32_t criteria = 0; criteria < 2; criteria++) {
-        double one = scan(cavities, 1, 200, criteria), two = scan(cavities, 2, 400, criteria);
+        double one = scan(cavities, 1, 400, criteria), two = scan(cavities, 2, 800, criteria);
         printf("two threads against one: %.2f x\n", two / one);
     }
     vug_cavities_free(cavities);
     vug_context_free(ctx);
-    if (argc <= 1)
-        remove(path);
     return 0;
 }

@@ -107,7 +107,7 @@ def test_scan(cavities):
 def test_progress_of_a_scan(cavities):
     seen = []
     ctx = vug.Context(progress=lambda fraction, stage: seen.append(fraction))
-    cavities.scan(pose_count=2000, columns_across=60, context=ctx)  # told 20 times a second
+    cavities.scan(pose_count=100000, context=ctx)  # told 20 times a second
     assert len(seen) > 3 and seen == sorted(seen) and 0 <= seen[0] and seen[-1] <= 1
 
 

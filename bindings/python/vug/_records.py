@@ -709,7 +709,7 @@ class PocketInfo(Record):
     #: 1: no opening is open for its air, and no liquid gets in
     sealed: int
     volume_mm3: float
-    #: its highest point, in part coordinates: of a column's top
+    #: its highest point, in part coordinates: a corner of the wall, or a column's top
     top_mm: Tuple[float, float, float]
     #: height along up of the liquid below it; sealed: its lowest point
     level_mm: float

@@ -151,6 +151,7 @@ static void print(const outcome *o, const void *asked)
     const answer *a = asked;
     printf("Liquid: %s\n\n", a->asked->liquid.words);
     print_course(o->part, o->course, &o->summary, o->end);
+    part_print_others(o->part, o->summary.cavity);
     print_lone_hole(o->part, a->asked, o->summary.cavity);
     if (a->found)
         printing_print(a->found);
@@ -166,6 +167,7 @@ static json_t *to_json(const outcome *o, const void *asked)
         (int)s->cavity, "spacing_mm", s->spacing_mm, "pools", pools_json(o->end, s->pools),
         "events", events_json(o->course));
     running r = find_running(o->part, o->course, s);
+    json_object_set_new(root, "left_aside", part_others_json(o->part, s->cavity));
     json_object_set_new(root, "runs_s", seconds_json(r.time_s));
     json_object_set_new(root, "stuck_mm3", json_real(r.stuck_mm3));
     if (a->found)

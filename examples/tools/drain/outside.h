@@ -3,7 +3,15 @@
 #ifndef TOOLS_DRAIN_OUTSIDE_H
 #define TOOLS_DRAIN_OUTSIDE_H
 
-#include "printing.h"
+#include <vug.h>
+
+#include <stdbool.h>
+
+/* How it is printed. */
+typedef struct printing_settings {
+    double layer_mm, lift_mm_s, film_pa, vat_kg_m3, vat_pa_s;
+    bool supports; /* 0: the part stands on the plate itself */
+} printing_settings;
 
 /* Lowest level of the part along up. */
 double outside_lowest(const vug_mesh *mesh, const double *up);
@@ -11,7 +19,15 @@ double outside_lowest(const vug_mesh *mesh, const double *up);
 /* Does the point lie in a closed mesh? */
 bool outside_is_in(const vug_mesh *mesh, const double point[3]);
 
-vug_status outside_cups(vug_context *ctx, const vug_mesh *mesh, const double *up, int64_t columns,
-    const printing_settings *settings, vug_cups **out);
+typedef struct outside {
+    vug_cups **cups; /* of each room around the part */
+    size_t rooms;
+    double plate; /* a cup that begins below this level begins on the plate */
+} outside;
+
+/* found: outside_free(), in failure too. */
+vug_status outside_find(vug_context *ctx, const vug_mesh *mesh, const double *up, int64_t columns,
+    const printing_settings *settings, outside *found);
+void outside_free(outside *found);
 
 #endif

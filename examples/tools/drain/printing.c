@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "printing.h"
 
-#include "outside.h"
-
 #include "../tool/amounts.h"
 
 #include <math.h>
@@ -81,14 +79,14 @@ vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t colu
     if (cavity >= 0)
         status = find_inside(p, cavity, up, columns, out);
     if (!status)
-        status = outside_cups(p->ctx, p->mesh, up, columns, settings, &out->outside);
+        status = outside_find(p->ctx, p->mesh, up, columns, settings, &out->outside);
     return status;
 }
 
 void printing_free(printing *found)
 {
     vug_cups_free(found->inside);
-    vug_cups_free(found->outside);
+    outside_free(&found->outside);
     free(found->on_plate);
 }
 
@@ -140,7 +138,7 @@ static bool get_cup(const printing *found, const vug_cups *cups, size_t index, v
     *cup = (vug_cup_info){.struct_size = sizeof *cup};
     if (vug_cups_get(cups, index, cup) != VUG_OK)
         return false;
-    return cups != found->outside || !found->cavity || !begins_in_cavity(found, cup->point_mm);
+    return cups == found->inside || !found->cavity || !begins_in_cavity(found, cup->point_mm);
 }
 
 static size_t count_cups(const printing *found, const vug_cups *cups)
@@ -152,7 +150,15 @@ static size_t count_cups(const printing *found, const vug_cups *cups)
     return count;
 }
 
-static void print_cups(const printing *found, const vug_cups *cups, const char *name)
+static const char *kind(const printing *found, const vug_cups *cups, const vug_cup_info *cup)
+{
+    if (cups == found->inside)
+        return "Closed cup";
+    return cup->lo_mm < found->outside.plate ? "Open cup, its mouth on the plate,"
+                                             : "Open cup, its mouth on the film,";
+}
+
+static void print_cups(const printing *found, const vug_cups *cups)
 {
     const printing_settings *s = &found->settings;
     size_t dents = 0;
@@ -166,7 +172,8 @@ static void print_cups(const printing *found, const vug_cups *cups, const char *
         }
         printf("%s from %.2f to %.2f mm, up to %.0f mm2 against the film, resin in it: %s, "
                "pulls at the film with ",
-            name, cup.lo_mm, cup.hi_mm, cup.area_mm2, amount_ml(cup.resin_mm3).text);
+            kind(found, cups, &cup), cup.lo_mm, cup.hi_mm, cup.area_mm2,
+            amount_ml(cup.resin_mm3).text);
         print_force(cup.area_mm2 * 1e-6 * s->film_pa);
         printf(" at those %g Pa, with up to ", s->film_pa);
         print_force(cup.area_mm2 * 1e-6 * atmosphere_pa);
@@ -185,7 +192,7 @@ static void print_cups(const printing *found, const vug_cups *cups, const char *
 void printing_print(const printing *found)
 {
     const printing_settings *s = &found->settings;
-    size_t inside = count_cups(found, found->inside), outside = count_cups(found, found->outside);
+    size_t count = count_cups(found, found->inside);
     printf("\nPrinted along up, from the plate to the last layer: layers of %g mm, lifted at %g "
            "mm/s, "
            "resin of %g kg/m3 and %g Pa s, %g Pa on the film; %s:\n",
@@ -197,9 +204,15 @@ void printing_print(const printing *found)
             vug_opening_letter(NULL, i, name, sizeof name);
             printf("Opening %s lies on the plate: shut while the part is printed\n", name);
         }
-    print_cups(found, found->inside, "Closed cup");
-    print_cups(found, found->outside, "Open cup, its mouth on the film,");
-    if (inside + outside == 0)
+    print_cups(found, found->inside);
+    for (size_t i = 0; i < found->outside.rooms; i++) {
+        print_cups(found, found->outside.cups[i]);
+        count += count_cups(found, found->outside.cups[i]);
+    }
+    if (!s->supports && isinf(found->outside.plate))
+        puts("Where the part meets the plate its mesh is not clear: what the plate shuts there is "
+             "not looked for");
+    if (count == 0)
         puts("No cup is closed by the film");
     if (found->inside && strongest(found->inside) > atmosphere_pa)
         puts("Suction of what is open: as much as the air can press, 101 kPa, as its openings are "
@@ -209,10 +222,9 @@ void printing_print(const printing *found)
         printf("Suction of what is open up to %.0f Pa\n", strongest(found->inside));
 }
 
-static json_t *list_json(const printing *found, const vug_cups *cups)
+static void add_json(const printing *found, const vug_cups *cups, json_t *list)
 {
     const printing_settings *s = &found->settings;
-    json_t *list = json_array();
     for (size_t i = 0; i < vug_cups_count(cups); i++) {
         vug_cup_info cup;
         if (get_cup(found, cups, i, &cup))
@@ -222,21 +234,23 @@ static json_t *list_json(const printing *found, const vug_cups *cups)
                     cup.area_mm2 * 1e-6 * s->film_pa, "relief_diameter_mm", cup.relief_mm,
                     "point_mm", json_triple(cup.point_mm)));
     }
-    return list;
 }
 
 json_t *printing_json(const printing *found)
 {
     const printing_settings *s = &found->settings;
-    json_t *shut = json_array();
+    json_t *shut = json_array(), *cups = json_array(), *open_cups = json_array();
     size_t layers = 0;
-    vug_cups_layers(found->inside ? found->inside : found->outside, &layers);
+    vug_cups_layers(found->inside ? found->inside : found->outside.cups[0], &layers);
+    add_json(found, found->inside, cups);
+    for (size_t i = 0; i < found->outside.rooms; i++)
+        add_json(found, found->outside.cups[i], open_cups);
     for (size_t i = 0; i < found->openings; i++)
         if (found->on_plate[i])
             json_array_append_new(shut, json_integer((json_int_t)i));
-    return json_pack("{s:o, s:o, s:o, s:f, s:i, s:f, s:f, s:f, s:f, s:f, s:b}", "cups",
-        list_json(found, found->inside), "open_cups", list_json(found, found->outside),
-        "shut_by_the_plate", shut, "suction_pa", strongest(found->inside), "layers", (int)layers,
-        "layer_mm", s->layer_mm, "lift_mm_s", s->lift_mm_s, "film_pa", s->film_pa, "resin_kg_m3",
-        s->vat_kg_m3, "resin_pa_s", s->vat_pa_s, "supports", s->supports);
+    return json_pack("{s:o, s:o, s:o, s:f, s:i, s:f, s:f, s:f, s:f, s:f, s:b}", "cups", cups,
+        "open_cups", open_cups, "shut_by_the_plate", shut, "suction_pa", strongest(found->inside),
+        "layers", (int)layers, "layer_mm", s->layer_mm, "lift_mm_s", s->lift_mm_s, "film_pa",
+        s->film_pa, "resin_kg_m3", s->vat_kg_m3, "resin_pa_s", s->vat_pa_s, "supports",
+        s->supports);
 }

@@ -3,19 +3,17 @@
 #ifndef TOOLS_DRAIN_PRINTING_H
 #define TOOLS_DRAIN_PRINTING_H
 
+#include "outside.h"
+
 #include "../part/part.h"
 #include "../tool/json.h"
 
 #include <vug.h>
 
-typedef struct printing_settings {
-    double layer_mm, lift_mm_s, film_pa, vat_kg_m3, vat_pa_s;
-    bool supports; /* 0: the part stands on the plate itself */
-} printing_settings;
-
 typedef struct printing {
-    vug_cups *inside, *outside; /* inside: NULL without a cavity */
-    bool *on_plate;             /* of each opening: the plate shuts it */
+    vug_cups *inside; /* NULL without a cavity */
+    outside outside;
+    bool *on_plate; /* of each opening: the plate shuts it */
     size_t openings;
     const vug_mesh *cavity; /* the part's: what begins in it is told as inside; NULL: none */
     double up[3];           /* unit */

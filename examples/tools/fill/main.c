@@ -146,6 +146,7 @@ static void print(const outcome *o, const void *asked)
             amount_ml(s->returned_mm3).text);
     print_wait(s);
     print_pockets(o->end, s->pockets);
+    part_print_others(o->part, s->cavity);
     if (how->limit)
         print_limit(how->highest_mm3_s);
 }
@@ -181,6 +182,7 @@ static json_t *to_json(const outcome *o, const void *asked)
         json_object_set_new(root, "viscous",
             json_pack("{s:f, s:f, s:f, s:o}", "lag_mm", s->lag_mm, "slope_mm", s->slope_mm,
                 "sill_head_mm", s->sill_head_mm, "settled_s", seconds_json(s->settled_s)));
+    json_object_set_new(root, "left_aside", part_others_json(o->part, s->cavity));
     json_object_set_new(root, "peak_pressure_pa", json_real(s->peak_pressure_pa));
     json_object_set_new(root, "returned_mm3", json_real(s->returned_mm3));
     json_object_set_new(root, "wait_s", waits_json(s->wait_s, s->wait_low_s, s->wait_high_s));

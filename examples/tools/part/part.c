@@ -5,6 +5,7 @@
 #include "../tool/fail.h"
 #include "../tool/progress.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 static int load(const tool *program, const char *file, const part_settings *s, part *p)
@@ -53,6 +54,48 @@ int part_open(const tool *program, const char *file, const part_settings *settin
     if (code == DONE)
         code = load(program, file, settings, out);
     return code == DONE ? set_roles(program, settings, named_role, out) : code;
+}
+
+/* The letters of the openings of a cavity; "" for none. */
+static void print_letters(const part *p, size_t cavity)
+{
+    vug_opening_info opening = {.struct_size = sizeof opening};
+    char letter[24];
+    const char *before = " by ";
+    for (size_t i = 0; i < p->openings; i++) {
+        if (vug_cavities_opening(p->cavities, i, &opening) || opening.cavity != cavity
+            || vug_opening_letter(NULL, i, letter, sizeof letter))
+            continue;
+        printf("%s%s", before, letter);
+        before = ", ";
+    }
+}
+
+void part_print_others(const part *p, uint32_t cavity)
+{
+    vug_cavity_info info = {.struct_size = sizeof info};
+    for (size_t i = 0; i < vug_cavities_count(p->cavities); i++) {
+        if (i == cavity || vug_cavities_get(p->cavities, i, &info))
+            continue;
+        printf("Left aside     %10.3f mL, another cavity", info.volume_mm3 / 1000.0);
+        if (info.openings > 0)
+            print_letters(p, i);
+        else
+            fputs(" that no opening leads to", stdout);
+        putchar('\n');
+    }
+}
+
+json_t *part_others_json(const part *p, uint32_t cavity)
+{
+    vug_cavity_info info = {.struct_size = sizeof info};
+    json_t *list = json_array();
+    for (size_t i = 0; i < vug_cavities_count(p->cavities); i++)
+        if (i != cavity && !vug_cavities_get(p->cavities, i, &info))
+            json_array_append_new(list,
+                json_pack("{s:i, s:f, s:i}", "cavity", (int)i, "capacity_mm3", info.volume_mm3,
+                    "openings", (int)info.openings));
+    return list;
 }
 
 void part_close(part *p)

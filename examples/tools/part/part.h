@@ -3,6 +3,7 @@
 #ifndef TOOLS_PART_PART_H
 #define TOOLS_PART_PART_H
 
+#include "../tool/json.h"
 #include "../tool/mesh.h"
 
 #include <stdint.h>
@@ -31,6 +32,10 @@ typedef struct part {
 int part_open(const tool *program, const char *file, const part_settings *settings,
     int32_t named_role, part *out);
 void part_close(part *part);
+
+/* The other cavities of the part, which liquid in this one does not get to: as text, nothing if there is none; as JSON. */
+void part_print_others(const part *part, uint32_t cavity);
+json_t *part_others_json(const part *part, uint32_t cavity);
 void part_settings_free(part_settings *settings);
 
 #endif

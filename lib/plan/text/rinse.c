@@ -2,35 +2,43 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+#include <string.h>
+
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
-/* Is there no wider opening that leads into the same cavity? Of equals the first. */
-static bool is_widest(const vugi_option *o, size_t opening)
+/* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
+static uint32_t widest_of(const vugi_option *o, size_t cavity)
 {
-    const vugi_opening *all = o->cavities->opening;
-    for (size_t i = 0; i < o->cavities->opening_count; i++)
-        if (!o->later[i] && all[i].cavity == all[opening].cavity
-            && (all[i].radius > all[opening].radius
-                || (all[i].radius == all[opening].radius && i < opening)))
-            return false;
-    return !o->later[opening];
+    uint32_t most = UINT32_MAX;
+    for (uint32_t i = 0; i < o->cavities->opening_count; i++) {
+        const vugi_opening *own = o->cavities->opening + i;
+        if (own->cavity == (int32_t)cavity && !o->later[i]
+            && (most == UINT32_MAX || own->radius > o->cavities->opening[most].radius))
+            most = i;
+    }
+    return most;
 }
 
-/* Most of what lies in a cavity is in reach of a syringe by its widest opening. */
+/* Most of what lies in a cavity is in reach of a syringe by its widest opening: each by its own. */
 static vugi_list_words widest(vugi_writing *w)
 {
-    vugi_list_words words = {.text = ""};
-    size_t count = 0, all = w->o->cavities->opening_count;
-    uint32_t *number = vugi_alloc(w->page.mem, all + 1, sizeof *number);
-    for (size_t i = 0; i < all && number; i++)
-        if (is_widest(w->o, i))
-            number[count++] = (uint32_t)i;
+    const size_t cavities = w->o->cavities->cavity_count;
+    size_t count = 0;
+    uint32_t *number = vugi_alloc(w->page.mem, cavities, sizeof *number);
     w->page.failed |= !number;
-    if (number)
-        words = vugi_words_openings(w, (vugi_openings){number, count}, (vugi_openings){NULL, 0},
-            NULL);
+    for (size_t i = 0; i < cavities && number; i++) {
+        uint32_t most = widest_of(w->o, i);
+        if (most != UINT32_MAX)
+            number[count++] = most;
+    }
+    vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},
+        (vugi_openings){NULL, 0}, NULL);
     vugi_free(w->page.mem, number);
+    if (count > 1) {
+        size_t used = strlen(words.text);
+        vugi_print(words.text + used, sizeof words.text - used, ", each cavity by its own,");
+    }
     return words;
 }
 

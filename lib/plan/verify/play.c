@@ -36,7 +36,8 @@ static vug_status turn_to(play *p, const double up[3], const bool *open, int sil
         .cavity = p->cavity,
         .spacing = p->task->h,
         .open = open,
-        .sills = p->task->plain ? 0 : sills};
+        .sills = p->task->plain ? 0 : sills,
+        .dips = sills};
     memcpy(stage.up, up, sizeof stage.up);
     clear(p);
     vug_status status = vugi_step(p->ctx, p->done);

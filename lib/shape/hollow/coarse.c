@@ -4,9 +4,8 @@
 
 #include "base/vec.h"
 
+#include "mesh/crossing.h"
 #include "mesh/edges.h"
-
-#include "shape/hollow/crossing.h"
 #include "shape/hollow/wall.h"
 
 #include <math.h>
@@ -181,6 +180,7 @@ static vug_status find_open(const vugi_coarse *c, const vug_mesh *mesh)
 vug_status vugi_coarse_look(vugi_coarse *c, const vug_mesh *mesh)
 {
     memset(c->bad, 0, mesh->triangle_count);
+    const vugi_crossing_rule rule = {.folded = VUGI_FOLDED, .deep = 0.0};
     vugi_tree tree = {.node = NULL};
     vug_status status = vugi_tree_build(c->ctx, mesh, &tree);
     if (!status)
@@ -188,7 +188,7 @@ vug_status vugi_coarse_look(vugi_coarse *c, const vug_mesh *mesh)
     if (!status)
         status = find_open(c, mesh);
     if (!status)
-        status = vugi_crossing_find(c->ctx, mesh, &tree, c->fresh, c->bad);
+        status = vugi_crossing_find(c->ctx, mesh, &tree, c->fresh, &rule, c->bad);
     vugi_tree_free(&tree);
     if (status)
         return status;

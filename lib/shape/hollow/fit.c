@@ -4,7 +4,7 @@
 
 #include "base/vec.h"
 
-#include "shape/hollow/crossing.h"
+#include "mesh/crossing.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,17 +1,15 @@
 /* SPDX-License-Identifier: MIT
  * Pairs of triangles in neighbouring buckets, tested by the signs of volumes. */
-#include "shape/hollow/crossing.h"
+#include "mesh/crossing.h"
 
 #include "base/vec.h"
-
 #include "mesh/edges.h"
 #include "mesh/exact.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Cosine of the angle between the normals of two neighbours from which on they count as folded. */
-static const double FOLDED = -0.98;
+static const vugi_crossing_rule FOLDED = {.folded = VUGI_FOLDED, .deep = 0.0};
 
 typedef struct search {
     vug_context *ctx;
@@ -127,23 +125,52 @@ static bool on_one_side(const vug_mesh *mesh, size_t s, size_t t)
     return sum == 3 || sum == -3;
 }
 
-/* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
-static bool edges_meet(const vug_mesh *mesh, size_t s, int but, size_t t)
+/* Does the segment pq, which goes through the triangle, reach so far beyond it on both sides, so far from its edges? */
+static bool goes_deep(const double *p, const double *q, const double *const corner_of[3],
+    double deep)
 {
-    for (int k = 0; k < 3; k++)
+    double n[3], way[3], at[3];
+    vugi_triangle_cross(corner_of[0], corner_of[1], corner_of[2], n);
+    vugi_normalise(n);
+    vugi_subtract(p, corner_of[0], at);
+    vugi_subtract(q, p, way);
+    const double before = vugi_dot(n, at), behind = before + vugi_dot(n, way);
+    if (!(vugi_lesser(fabs(before), fabs(behind)) > deep))
+        return false;
+    for (int k = 0; k < 3; k++) {
+        double edge[3], in[3], from[3];
+        vugi_subtract(corner_of[(k + 1) % 3], corner_of[k], edge);
+        vugi_normalise(edge);
+        vugi_cross(n, edge, in);
+        vugi_along(p, way, before / (before - behind), at);
+        vugi_subtract(at, corner_of[k], from);
+        if (!(vugi_dot(in, from) > deep))
+            return false;
+    }
+    return true;
+}
+
+/* The edges of triangle s, but for those at its corner `but` (-1: all of them). */
+static bool edges_meet(const vug_mesh *mesh, size_t s, int but, size_t t, double deep)
+{
+    const double *const of[3] = {corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2)};
+    for (int k = 0; k < 3; k++) {
+        const double *p = corner(mesh, s, k), *q = corner(mesh, s, (k + 1) % 3);
         if ((but < 0 || (k != but && (k + 1) % 3 != but))
-            && segment_meets(corner(mesh, s, k), corner(mesh, s, (k + 1) % 3), corner(mesh, t, 0),
-                corner(mesh, t, 1), corner(mesh, t, 2)))
+            && segment_meets(p, q, of[0], of[1], of[2])
+            && (deep == 0.0 || goes_deep(p, q, of, deep)))
             return true;
+    }
     return false;
 }
 
-static bool folded(const vug_mesh *mesh, size_t s, size_t t)
+/* Is the cosine of the angle between their normals so low? */
+static bool folded(const vug_mesh *mesh, size_t s, size_t t, double cosine)
 {
     double m[3], n[3];
     vugi_triangle_cross(corner(mesh, s, 0), corner(mesh, s, 1), corner(mesh, s, 2), m);
     vugi_triangle_cross(corner(mesh, t, 0), corner(mesh, t, 1), corner(mesh, t, 2), n);
-    return vugi_dot(m, n) <= FOLDED * vugi_length(m) * vugi_length(n);
+    return vugi_dot(m, n) <= cosine * vugi_length(m) * vugi_length(n);
 }
 
 /* Does a plane across the way between the middles of two triangles part them, by more than rounding? shared: a corner
@@ -168,7 +195,8 @@ static bool parted(const vug_mesh *mesh, size_t s, size_t t, const double *share
     return shared ? hi < -rounding && lo > rounding : hi < lo - rounding;
 }
 
-static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
+static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t,
+    const vugi_crossing_rule *rule)
 {
     const uint32_t *p = mesh->triangles + 3 * s, *q = mesh->triangles + 3 * t;
     int shared = 0, at_s = -1, at_t = -1;
@@ -180,12 +208,12 @@ static bool triangles_cross(const vug_mesh *mesh, size_t s, size_t t)
                 at_t = j;
             }
     if (shared >= 2)
-        return folded(mesh, s, t);
+        return rule->folded >= -1.0 && folded(mesh, s, t, rule->folded);
     if (parted(mesh, s, t, shared ? corner(mesh, s, at_s) : NULL))
         return false;
     if (!shared && (on_one_side(mesh, s, t) || on_one_side(mesh, t, s)))
         return false;
-    return edges_meet(mesh, s, at_s, t) || edges_meet(mesh, t, at_t, s);
+    return edges_meet(mesh, s, at_s, t, rule->deep) || edges_meet(mesh, t, at_t, s, rule->deep);
 }
 
 /* Pairs of which neither has moved don't need another look. */
@@ -205,7 +233,7 @@ static void test_pair(const search *s, size_t i, size_t j)
 {
     size_t t = s->order[i], other = s->order[j];
     if (!bounds_meet(s->bounds + 6 * i, s->bounds + 6 * j) || (j < i && may_cross(s, other))
-        || !triangles_cross(s->mesh, t, other))
+        || !triangles_cross(s->mesh, t, other, &FOLDED))
         return;
     set(s->bad + t);
     set(s->bad + other);
@@ -268,8 +296,8 @@ typedef struct beside {
     size_t count, capacity;
 } beside;
 
-static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t, beside *near,
-    uint8_t *bad)
+static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t,
+    const vugi_crossing_rule *rule, beside *near, uint8_t *bad)
 {
     double lo[3], hi[3];
     for (int a = 0; a < 3; a++) {
@@ -281,7 +309,7 @@ static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t, 
     if (!vugi_tree_in_box(tree, lo, hi, &near->list, &near->count, &near->capacity))
         return false;
     for (size_t i = 0; i < near->count; i++)
-        if (near->list[i] != t && triangles_cross(mesh, t, near->list[i])) {
+        if (near->list[i] != t && triangles_cross(mesh, t, near->list[i], rule)) {
             set(bad + t);
             set(bad + near->list[i]);
         }
@@ -289,7 +317,7 @@ static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t, 
 }
 
 vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi_tree *tree,
-    size_t count, uint8_t *bad)
+    size_t count, const vugi_crossing_rule *rule, uint8_t *bad)
 {
     enum { BLOCK = 1024 };
     size_t blocks = (count + BLOCK - 1) / BLOCK;
@@ -299,7 +327,7 @@ vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi
         beside near = {.list = NULL};
         size_t end = b + 1 < blocks ? (b + 1) * BLOCK : count;
         for (size_t t = b * BLOCK; t < end && !vugi_cancelled(ctx); t++)
-            if (!find_by_tree(mesh, tree, t, &near, bad))
+            if (!find_by_tree(mesh, tree, t, rule, &near, bad))
                 set(&failed);
         vugi_free(&ctx->mem, near.list);
     }
