@@ -31,6 +31,10 @@ static const double most_change = 0.25, least_change = 0.08;
 
 enum { MOST_STEPS = 20000, TRIES = 40 };
 
+/* So many rounds until flows agree are given to a whole drain: one of hundreds of steps takes some thousands. Where heads only
+ * creep to their balance, step after step, no end is in sight. */
+enum { MOST_ROUNDS = 100000 };
+
 /* After so many more steps each the shortest gets twice as long: what a tiny surface does over and over is not followed
  * for ever. The steps are implicit, and stay stable. */
 enum { PATIENCE = 500 };
@@ -498,6 +502,9 @@ static vug_status step(drain_clock *c, bool *moves)
         *moves = flow > 1e-9 * all;
         if (status)
             return status;
+        if (c->waters.rounds > MOST_ROUNDS)
+            return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
+                "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
         double slack = fmax(1e-6 * all, rounding * graph_of(c)->capacity / c->dt);
         bool settled = c->waters.rest <= slack;
         if (settled && !*moves)
