@@ -553,8 +553,7 @@ static bool play(vugi_section *s, const uint64_t *event, size_t count, uint32_t 
     return true;
 }
 
-/* Key at which a query is answered: within its span. */
-static uint32_t query_key(const vugi_sweep *o, const vugi_query *q)
+uint32_t vugi_query_key(const vugi_sweep *o, const vugi_query *q)
 {
     uint32_t lo = vugi_scale_key(o->scale, o->columns->lo[q->span]);
     uint32_t hi = vugi_scale_key(o->scale, o->columns->hi[q->span]);
@@ -580,7 +579,7 @@ static bool sort_queries(const vugi_allocator *mem, const vugi_sweep *o, const v
     turn *order, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        order[i] = (turn){query_key(o, query + i), (uint32_t)i};
+        order[i] = (turn){vugi_query_key(o, query + i), (uint32_t)i};
     return vugi_sort(mem, order, count, sizeof *order, by_key, NULL);
 }
 

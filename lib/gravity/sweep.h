@@ -76,6 +76,9 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
     int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *sweep);
 void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *sweep);
 
+/* Key at which a query is answered: within its span. */
+uint32_t vugi_query_key(const vugi_sweep *sweep, const vugi_query *query);
+
 /* A door is between two spans. */
 bool vugi_gates_part(const uint32_t *gate, uint32_t span, uint32_t other);
 

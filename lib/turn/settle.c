@@ -9,6 +9,7 @@
 #include "turn/drops.h"
 
 #include "gravity/mirror.h"
+#include "gravity/trace.h"
 #include "hydrostatic/quasistatic.h"
 
 #include <assert.h>
@@ -39,21 +40,16 @@ typedef struct settling {
 
 /* ---- where each piece lands ------------------------------------------------------ */
 
-/* Which arcs the pieces lie in: the sweep is run once more. */
+/* Which arcs the pieces lie in. */
 static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_drop *drop,
     size_t count)
 {
-    const vugi_sweep *own = &scene->graph.sweep;
-    vugi_sweep again;
     vugi_query *query = vugi_alloc(s->mem, count, sizeof *query);
     if (!query)
         return vugi_fail_memory(s->ctx);
     for (size_t i = 0; i < count; i++)
         query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, .below = false};
-    vug_status status = vugi_sweep_run(s->ctx, s->mem, own->columns, own->body, own->gate, query,
-        count, &again);
-    if (!status)
-        vugi_sweep_free(s->mem, &again);
+    vug_status status = vugi_sweep_ask(s->ctx, s->mem, &scene->graph.sweep, query, count);
     for (size_t i = 0; i < count && !status; i++)
         s->list[i].from = vugi_graph_arc(&scene->graph, query[i].arc, query[i].z, false);
     vugi_free(s->mem, query);
