@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * gravity: what must hold of the graph of any cavity in any pose, whole and cut: each arc hangs in the two nodes that
- * it names and in no other (a graph has two ends of each arc, by definition), and nothing of the volume is lost. */
+ * it names and in no other (a graph has two ends of each arc, by definition), and nothing of the volume is lost. And
+ * which arc a span lies in is what the section itself shows at that height. */
 #include "gravity/cut.h"
 #include "gravity/graph.h"
+#include "gravity/trace.h"
 
 #include "column/columns.h"
 
@@ -89,11 +91,54 @@ START_TEST(arcs_hang_in_their_nodes)
 }
 END_TEST
 
+/* What is asked of a sweep that is done, and what it shows as it runs past each height. */
+START_TEST(arcs_are_those_of_the_section)
+{
+    enum { HEIGHTS = 7 };
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = two_domes(ctx);
+    const vugi_bodies bodies = {.mesh = (const vug_mesh *const[]){mesh}, .count = 1};
+    vugi_columns c = {.nx = 0};
+    vugi_sweep sweep, again;
+    ck_ok(ctx, vugi_columns_build(ctx, &ctx->mem, &bodies, ups[_i], 0.5, &c));
+    ck_ok(ctx, vugi_sweep_run(ctx, &ctx->mem, &c, 0, NULL, NULL, 0, &sweep));
+    const size_t count = HEIGHTS * c.count;
+    vugi_query *asked = vugi_alloc(&ctx->mem, count, sizeof *asked);
+    vugi_query *seen = vugi_alloc(&ctx->mem, count, sizeof *seen);
+    ck_assert(asked && seen);
+    for (size_t i = 0; i < count; i++) {
+        const size_t span = i / HEIGHTS;
+        const double part = (double)(i % HEIGHTS) / (HEIGHTS - 1);
+        asked[i] = seen[i] = (vugi_query){.span = (uint32_t)span,
+            .z = c.lo[span] + part * (c.hi[span] - c.lo[span]),
+            .below = i % 2 == 1};
+    }
+    ck_ok(ctx, vugi_sweep_run(ctx, &ctx->mem, &c, 0, NULL, seen, count, &again));
+    /* all at once, where the sweep is run again for some, and those of one span at a time */
+    ck_ok(ctx, vugi_sweep_ask(ctx, &ctx->mem, &sweep, asked, count));
+    for (size_t i = 0; i < count; i++)
+        ck_assert_uint_eq(asked[i].arc, seen[i].arc);
+    for (size_t i = 0; i < count; i += 101 * HEIGHTS) {
+        ck_ok(ctx, vugi_sweep_ask(ctx, &ctx->mem, &sweep, asked + i, HEIGHTS));
+        for (size_t k = i; k < i + HEIGHTS; k++)
+            ck_assert_uint_eq(asked[k].arc, seen[k].arc);
+    }
+    vugi_free(&ctx->mem, asked);
+    vugi_free(&ctx->mem, seen);
+    vugi_sweep_free(&ctx->mem, &again);
+    vugi_sweep_free(&ctx->mem, &sweep);
+    vugi_columns_free(&ctx->mem, &c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("gravity graph");
     TCase *tc = tcase_create("graph");
     tcase_add_loop_test(tc, arcs_hang_in_their_nodes, 0, (int)(sizeof ups / sizeof ups[0]));
+    tcase_add_loop_test(tc, arcs_are_those_of_the_section, 0, (int)(sizeof ups / sizeof ups[0]));
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
