@@ -4,6 +4,7 @@
 processor time (what a maker waits for; common practice, no source), and fills the cavities that openings lead to, as
 vug-measure has them from the mesh alone."""
 import json
+import math
 import resource
 import sys
 from pathlib import Path
@@ -29,13 +30,15 @@ print(f"{took:.1f} s of processor time")
 known = json.loads(run("measure", SCAN, "--json", "-"))["cavities"]
 room = sum(c["volume_mm3"] for c in known if not c["sealed"])
 sealed = sum(c["volume_mm3"] for c in known if c["sealed"])
-# a cavity without an opening of its own may get a new hole
-check(got["capacity_mm3"] >= room * (1 - 1e-9), f"{got['capacity_mm3']} mm3 to fill of {room}")
-check(abs(got["capacity_mm3"] + got["sealed_mm3"] - room - sealed) <= 1e-6 * room,
-      f"{got['capacity_mm3']} and {got['sealed_mm3']} sealed mm3, of {room} and {sealed}")
+# new holes hold paint too: each its round section times its depth, by hand, with ends that slant by 45 degrees at most
+areas = [math.pi / 4 * b["diameter_mm"] ** 2 for b in got["bores"]]
+holes = sum(area * b["depth_mm"] for area, b in zip(areas, got["bores"]))
+slanted = sum(area * b["diameter_mm"] / 2 for area, b in zip(areas, got["bores"]))
+filled = got["capacity_mm3"] + got["sealed_mm3"]
+check(abs(filled - room - sealed - holes) <= slanted + 1e-6 * room,
+      f"{filled} mm3, of {room} with openings, {sealed} without and {holes} in new holes")
+check(abs(got["sealed_mm3"] - sealed) <= 1e-6 * room, f"{got['sealed_mm3']} mm3 sealed, of {sealed}")
 check(0.0 <= got["trapped_mm3"] <= got["capacity_mm3"], f"{got['trapped_mm3']} mm3 of air stay")
-for step in got["drain_steps"]:
-    check(step["time_s"] < 0.0 or step["time_s"] <= 86400.0, f"{step['time_s']} s until it has run out")
 words = text.replace("(", " ").replace(",", " ").split()
 check(not {"nan", "inf", "-0.0", "-nan"} & set(words), text)
 report.end()
