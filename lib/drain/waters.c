@@ -783,7 +783,9 @@ double vugi_waters_fed(const vugi_waters *w, uint32_t arc)
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 {
     assert(dt > 0.0);
-    double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
+    /* Small beside what flows, and in volume as small as rounding lets it be: steps of slow sheets last days. */
+    double all = w->scene->graph.capacity / dt, last = INFINITY;
+    double most = fmax(1e-9 * w->most, 1e-13 * all), goal = fmin(most, 1e-10 * all);
     w->near = 0.0;
     for (int round = 0; round < ROUNDS; round++) {
         w->rough = round < ROUGH || round % ROUGH == 0;
@@ -791,8 +793,9 @@ vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
             return vugi_fail_memory(ctx);
         w->rest = weigh(w, w->head, dt, true);
         w->rounds++;
-        if (w->rest <= goal)
+        if (w->rest <= goal || (w->rest <= most && w->rest > 0.5 * last))
             break;
+        last = w->rest;
         move(w, dt);
     }
     for (uint32_t p = 0; p < place_count(w); p++)
