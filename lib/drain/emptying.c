@@ -10,6 +10,7 @@
 #include "drain/waters.h"
 
 #include "course/course.h"
+#include "flow/viscosity.h"
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
@@ -497,7 +498,7 @@ static vug_status step(drain_clock *c, bool *moves)
     for (int i = 0; i < TRIES && !status; i++) {
         status = try_step(c, c->dt, &flow, &change);
         double end = first_end(c);
-        *moves = flow > 1e-9 * all;
+        *moves = flow > (vugi_fluid_yield(c->waters.fluid) > 0.0 ? 1e-9 : 1e-13) * all;
         if (status)
             return status;
         double slack = fmax(1e-6 * all, rounding * graph_of(c)->capacity / c->dt);
