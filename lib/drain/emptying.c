@@ -168,7 +168,8 @@ static double roof_beside(const drain_clock *c, uint32_t arc)
     for (size_t i = 0; i < 2 * s->door_count; i++) {
         const vugi_door *d = s->door + i / 2;
         uint32_t to = d->arc[1 - i % 2];
-        if (d->arc[i % 2] == arc && c->level[arc] < d->hi && c->level[to] >= fmin(d->hi, g->arc[to].hi))
+        if (d->arc[i % 2] == arc && c->level[arc] < d->hi
+            && c->level[to] >= fmin(d->hi, g->arc[to].hi))
             roof = fmax(roof, d->hi);
     }
     return roof;
