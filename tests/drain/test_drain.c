@@ -355,6 +355,27 @@ START_TEST(public_ball)
 }
 END_TEST
 
+/* By hand: a hole of 3 mm at the very top lets nothing out, however wide it is. Nothing hangs in it, and no air that came in
+ * would change that. */
+START_TEST(nothing_runs_up)
+{
+    vug_context *ctx = test_context();
+    const double holes[7] = {22, 0, 0, 1, 0, 0, 3}, up[3] = {1, 0, 0};
+    vug_cavities *c = ball(ctx, holes, 1);
+    vug_course *course = NULL;
+    vug_course_info s = {.struct_size = sizeof s};
+    ck_ok(ctx, vug_drain_run(ctx, c, NULL, up, NULL, 0, NULL, &course));
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
+    ck_assert_int_eq(s.end, VUG_END_BLOCKED);
+    ck_assert_int_eq(s.held, 0);
+    ck_assert(s.time_s == 0.0);
+    ck_near(s.liquid_mm3, s.capacity_mm3, 1e-6);
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* A lone hole of 3 mm below lets no air in: 2 x 0.918 capillary lengths of water are 4.99 mm (Bretherton
  * 1961). The course says that nothing leaves by itself, without a time that is no number. */
 START_TEST(held_for_ever)
@@ -544,6 +565,7 @@ int main(void)
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
     tcase_add_test(public, held_for_ever);
+    tcase_add_test(public, nothing_runs_up);
     tcase_add_test(public, doors_keep_nothing);
     tcase_add_test(public, sections_hold_the_liquid);
     tcase_add_test(public, bore_that_leads_steeply_down);
