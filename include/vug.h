@@ -2336,8 +2336,9 @@ typedef struct vug_plan_options {
     size_t start_air_count;
     double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
     uint32_t max_repeats;        /**< how often the last turn and the one before may be done again, leaning the part to
-                                      all sides each time, for hands that miss the limit as tilt_deg has them; 0: never,
-                                      nor leant; beyond max_turns: 2 */
+                                      all sides each time, for hands that miss the limit as tilt_deg has them, or, where
+                                      there is no turn, the part be held so anew and topped up; 0: never, nor leant;
+                                      beyond max_turns: 2 */
     uint32_t reserved;
 } vug_plan_options;
 
@@ -2352,7 +2353,7 @@ typedef struct vug_plan_info {
     uint32_t struct_size;
     int32_t within_limit;        /**< 1: no more air stays than options.limit, nor bare skin than bare_limit */
     uint32_t bores;              /**< new ones */
-    uint32_t steps;              /**< poses: one more than turns */
+    uint32_t steps;              /**< of filling, with those that do earlier ones again */
     double cost;
     double capacity_mm3;         /**< of the cavities that an opening leads to; sealed_mm3 is the rest */
     double trapped_mm3;          /**< air that stays in them, by the simulation of the steps as they are told */
@@ -2404,7 +2405,7 @@ typedef struct vug_plan_info {
     double cure_high_s;          /**< and one of 5 (common practice, no source) */
     double needle_mm;            /**< the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none */
     int32_t needle_gauge;        /**< of vug_needle_through(); 0: none */
-    int32_t reserved;
+    uint32_t again;              /**< steps of filling at the end that do earlier ones again, see repeats */
     double warm_air_mm3;         /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a
                                       ball of the same room, its wall one that is thinner on a twentieth of the skin,
                                       filled with water; -1: no air is enough. 0 for paint of volatile_share 0 */
@@ -2436,9 +2437,12 @@ typedef struct vug_plan_info {
     double coat_dry_s;           /**< for one coat, by vug_drying_time() as dry_s */
     uint32_t drain_steps;        /**< of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
                                       across; 0: with given steps */
-    uint32_t repeats;            /**< of the steps of filling, the last 2 * repeats do the two before them again, so that in
-                                      hands that are not exact it comes out within the limit 19 times out of 20, if
-                                      that can be had so */
+    uint32_t repeats;            /**< so often the last steps of filling are done again, so that in hands that are not
+                                      exact it comes out within the limit 19 times out of 20, if that can be had so:
+                                      the last turn and the step before it, which makes 2 steps each time; in a plan
+                                      of one pose the part is held so anew and topped up, which makes 1, of angle_deg
+                                      0. again steps in all, of which no turn is but those that have an angle_deg */
+    double syringe_ml;           /**< that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2611,6 +2615,12 @@ VUG_API vug_status vug_plan_text(vug_context *ctx, const vug_plan *plan, size_t 
  *  VUG_ERR_MEMORY. */
 VUG_API vug_status vug_plan_letter(vug_context *ctx, const vug_plan *plan, size_t index,
     size_t opening, char *text, size_t size);
+
+/** A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough): "0.37 %" below 10, "33 %",
+ *  "97.8 %" from 90 on, "less than 0.01 %", and no more than "99.99 %" where it is not all. 0 % of a whole of 0. part 0 to
+ *  1000 wholes. Errors: VUG_ERR_ARGUMENT. */
+VUG_API vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text,
+    size_t size);
 
 /** A pose in plain words: which side of the part looks up, and one lean, into text (size bytes,
  *  always ended; 320 are enough). The part's +z side is its top, -z its base, +x right, -x left, -y front, +y back;

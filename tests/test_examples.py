@@ -192,7 +192,7 @@ def poses_in(text):
 
 def once(got):
     """The steps of filling without those that are done again."""
-    return got["steps"][:len(got["steps"]) - 2 * got["repeats"]]
+    return got["steps"][:len(got["steps"]) - got["again"]]
 
 
 def told(text, got):

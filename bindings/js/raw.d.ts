@@ -2029,8 +2029,8 @@ export interface PlanOptions {
     bare_limit: number;
     /**
      * how often the last turn and the one before may be done again, leaning the part to all
-     * sides each time, for hands that miss the limit as tilt_deg has them; 0: never, nor leant;
-     * beyond max_turns: 2
+     * sides each time, for hands that miss the limit as tilt_deg has them, or, where there is no
+     * turn, the part be held so anew and topped up; 0: never, nor leant; beyond max_turns: 2
      */
     max_repeats: number;
     reserved: number;
@@ -2049,7 +2049,7 @@ export interface PlanInfo {
      */
     bores: number;
     /**
-     * poses: one more than turns
+     * of filling, with those that do earlier ones again
      */
     steps: number;
     cost: number;
@@ -2186,7 +2186,10 @@ export interface PlanInfo {
      * of vug_needle_through(); 0: none
      */
     needle_gauge: number;
-    reserved: number;
+    /**
+     * steps of filling at the end that do earlier ones again, see repeats
+     */
+    again: number;
     /**
      * air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a ball of
      * the same room, its wall one that is thinner on a twentieth of the skin, filled with water;
@@ -2269,11 +2272,17 @@ export interface PlanInfo {
      */
     drain_steps: number;
     /**
-     * of the steps of filling, the last 2 * repeats do the two before them again, so that in
-     * hands that are not exact it comes out within the limit 19 times out of 20, if that can be
-     * had so
+     * so often the last steps of filling are done again, so that in hands that are not exact it
+     * comes out within the limit 19 times out of 20, if that can be had so: the last turn and
+     * the step before it, which makes 2 steps each time; in a plan of one pose the part is held
+     * so anew and topped up, which makes 1, of angle_deg 0. again steps in all, of which no turn
+     * is but those that have an angle_deg
      */
     repeats: number;
+    /**
+     * that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
+     */
+    syringe_ml: number;
 }
 
 /**
@@ -3858,6 +3867,13 @@ export interface Raw {
      * VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND, VUG_ERR_MEMORY.
      */
     vug_plan_letter(ctx: Pointer, plan: Pointer, index: number, opening: number, text: Pointer, size: number): number;
+    /**
+     * A part of a whole as plans tell it, into text (size bytes, always ended; 24 are enough):
+     * "0.37 %" below 10, "33 %", "97.8 %" from 90 on, "less than 0.01 %", and no more than
+     * "99.99 %" where it is not all. 0 % of a whole of 0. part 0 to 1000 wholes. Errors:
+     * VUG_ERR_ARGUMENT.
+     */
+    vug_percent_words(ctx: Pointer, part: number, whole: number, text: Pointer, size: number): number;
     /**
      * A pose in plain words: which side of the part looks up, and one lean, into text (size
      * bytes, always ended; 320 are enough). The part's +z side is its top, -z its base, +x

@@ -149,11 +149,12 @@ static bool add_dry(vugi_coupled *b, uint32_t arc, uint32_t *body)
     return vugi_balance_body(&b->balance, o, body) && add_surface(b, arc, *body, air);
 }
 
-/* How well a surface tells the head of its pool: best if it is open, and free to move. */
+/* How well a surface tells the head of its pool: best if it is free to move, and open. One at an end of its arc may
+ * be held there: at the lower end of an open arc the pool may draw, and the air in another arc hold it up. */
 static int witness(const vugi_run *r, uint32_t arc, const vugi_body *air)
 {
     const vugi_arc *a = r->g->arc + arc;
-    return 2 * air->vented + (r->level[arc] > a->lo && r->level[arc] < a->hi);
+    return 2 * (r->level[arc] > a->lo && r->level[arc] < a->hi) + air->vented;
 }
 
 /* Surfaces of a pool, and the air over them. */

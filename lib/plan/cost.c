@@ -47,6 +47,14 @@ double vugi_cost_lean(void)
     return LEAN;
 }
 
+/* All is covered, the part put down and held so anew, and freed: half a turn. */
+static const double HOLD = 0.5;
+
+double vugi_cost_hold(void)
+{
+    return HOLD;
+}
+
 /* ---- a whole plan, in turns --------------------------------------------------------------- */
 
 /* Air is priced by the hundredth of the cavity. */

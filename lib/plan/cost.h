@@ -30,6 +30,9 @@ double vugi_cost_turn(double angle, double ease);
 /* Leaning the part to all four sides. In turns. */
 double vugi_cost_lean(void);
 
+/* In turns: holding a part in the pose that it is in anew. */
+double vugi_cost_hold(void);
+
 /* A whole way of filling: effort in turns, air as a share of the cavity. In turns. */
 double vugi_cost_of_air(const vug_plan_options *options, double share);
 double vugi_cost_of_turns(const vug_plan_options *options, double effort);

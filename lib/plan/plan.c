@@ -344,7 +344,6 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
     if (!status) {
         judge_speed(&p);
         p.plan->mem = ctx->mem;
-        p.plan->syringe_ml = p.options.syringe_ml;
         p.plan->tilt_deg = p.options.tilt_deg;
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;

@@ -53,7 +53,7 @@ struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
-    double syringe_ml, tilt_deg, limit; /* as in the options */
+    double tilt_deg, limit; /* as in the options */
     double bare_limit;
     vugi_coat coat;
     vug_fluid fluid, solvent;

@@ -54,6 +54,16 @@ static bool take_degrees(const char **at, int *degrees)
     return digits > 0 && digits < 4;
 }
 
+/* " up", and no more is said. */
+static bool ends_up(const char *at)
+{
+    if (!take(&at, " up"))
+        return false;
+    while (is_space(*at) || *at == '.')
+        at++;
+    return *at == '\0';
+}
+
 /* A pose that begins at "its". degrees: of the lean. */
 static bool take_pose(const char *at, vugi_saying *say, int *degrees)
 {
@@ -61,7 +71,7 @@ static bool take_pose(const char *at, vugi_saying *say, int *degrees)
     *degrees = 0;
     if (!take(&at, "its ") || !take_side(&at, &say->up))
         return false;
-    if (take(&at, " straight up"))
+    if (take(&at, " straight up") || ends_up(at))
         return true;
     return take(&at, " up, leaning ") && take_degrees(&at, degrees)
         && take(&at, " degrees so that its ") && take_side(&at, &say->rise[0])

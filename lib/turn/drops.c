@@ -14,6 +14,7 @@ typedef struct cutter {
     const vugi_columns *from;
     const vugi_scene *to;
     double grain;       /* mm, of a column */
+    double reach;       /* mm: a span so near takes a piece that lies in none */
     double found, lost; /* length in all */
     vugi_drop *drop;
     size_t count, capacity;
@@ -69,7 +70,7 @@ static bool cut_piece(cutter *k, const double part[3], double size)
     const vugi_columns *c = &k->to->columns;
     double p[3];
     vugi_to_pose(c->basis, part, p);
-    uint32_t span = span_at(k->to, p, 4.0 * fmax(c->h, k->from->h));
+    uint32_t span = span_at(k->to, p, k->reach);
     if (span == VUGI_NONE) {
         k->lost += size;
         return true;
@@ -113,12 +114,24 @@ static vug_status cut_all(vug_context *ctx, cutter *k, const vug_moment *from, c
         if (!cut_span(k, x, y, lo, length))
             return vugi_fail_memory(ctx);
     }
-    if (k->lost > 0.02 * (k->found + k->lost))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT,
-            "the moment is of another cavity: %.1f %% of what moves "
-            "lies outside this one",
-            100.0 * k->lost / (k->found + k->lost));
     return VUG_OK;
+}
+
+/* What is lost of much is a sign of another cavity. A speck in a bore that no column of this pose hits is not. */
+static vug_status check_lost(vug_context *ctx, const cutter *k, const vugi_graph *g)
+{
+    const double speck = 1e-3 * g->capacity, moving = k->found + k->lost;
+    if (k->lost <= 0.02 * moving || k->lost * k->from->h * k->from->h <= speck)
+        return VUG_OK;
+    return vugi_fail(ctx, VUG_ERR_ARGUMENT,
+        "the moment is of another cavity: %.1f %% of what moves lies outside this one",
+        100.0 * k->lost / moving);
+}
+
+/* No two points of a cavity are further apart, mm. */
+static double whole_way(const vugi_columns *c)
+{
+    return c->h * (double)(c->nx + c->ny) + c->zhi - c->zlo;
 }
 
 /* Too little for any column to show: a piece at the end of each arc that has some. */
@@ -142,13 +155,22 @@ vug_status vugi_drops_cut(vug_context *ctx, const vugi_allocator *mem, const vug
     const vugi_scene *to, bool air, vugi_drop **drop, size_t *count)
 {
     const vugi_graph *g = &from->scene->graph;
-    cutter k = {.mem = mem, .from = &from->scene->columns, .to = to};
+    cutter k = {.mem = mem,
+        .from = &from->scene->columns,
+        .to = to,
+        .reach = 4.0 * fmax(from->scene->columns.h, to->columns.h)};
     double liquid = vugi_levels_volume(g, from->level);
     double room = to->graph.capacity, volume = air ? fmax(0.0, room - liquid) : fmin(liquid, room);
     double *top = vugi_alloc(mem, k.from->count + 1, sizeof *top);
     vug_status status = top ? vugi_column_levels(ctx, mem, from, top) : vugi_fail_memory(ctx);
     if (!status)
         status = cut_all(ctx, &k, from, top, air);
+    if (!status)
+        status = check_lost(ctx, &k, g);
+    if (!status && k.count == 0 && k.lost > 0.0) { /* a speck: wherever it is nearest to */
+        k.reach = whole_way(&to->columns);
+        status = cut_all(ctx, &k, from, top, air);
+    }
     vugi_free(mem, top);
     if (!status && k.count == 0 && !cut_ends(&k, from, air))
         status = vugi_fail_memory(ctx);

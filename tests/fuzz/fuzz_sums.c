@@ -263,6 +263,9 @@ static void ask_words(asking *a)
         job_must(isfinite(back[0]) && isfinite(back[1]) && isfinite(back[2]));
     if (vug_opening_number(a->ctx, text, &opening) == VUG_OK)
         job_must(vug_opening_letter(a->ctx, opening, text, sizeof text) == VUG_OK);
+    memset(text, 'x', sizeof text);
+    if (vug_percent_words(a->ctx, number(a), number(a), text, 24) == VUG_OK)
+        job_must(memchr(text, '%', 22) != NULL && text[24] == 'x');
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)

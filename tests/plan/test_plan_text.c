@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * A plan in words: it says the plan's own poses, amounts that a hand can measure, letters, and what is to be
  * drilled. */
+#include "plan/planning.h"
 #include "plan/text/amounts.h"
 
 #include "blocks.h"
@@ -57,12 +58,13 @@ static bool pose_at(vug_context *ctx, const char *at, double up[3])
 }
 
 /* Of draining, then of filling. */
+/* Steps that are done again are told by their numbers. */
 static size_t list_told(vug_context *ctx, const vug_plan *plan, size_t index,
     const vug_plan_info *info, vug_step_info *told)
 {
     size_t count = 0;
     for (int32_t sequence = VUG_PLAN_DRAIN; sequence >= VUG_PLAN_FILL; sequence--)
-        for (uint32_t i = 0; i < (sequence ? info->drain_steps : info->steps); i++) {
+        for (uint32_t i = 0; i < (sequence ? info->drain_steps : info->steps - info->again); i++) {
             told[count] = (vug_step_info){.struct_size = sizeof *told};
             ck_ok(ctx, vug_plan_step(plan, index, sequence, i, told + count++));
         }
@@ -203,8 +205,21 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_percent(1.0, 3.0).text, "33 %");
     ck_assert_str_eq(vugi_words_percent(99.6, 100.0).text,
         "99.6 %"); /* or parts would be more than the whole */
-    ck_assert_str_eq(vugi_words_percent(99.999, 100.0).text, "99.9 %");
+    ck_assert_str_eq(vugi_words_percent(99.999, 100.0).text, "99.99 %");
+    ck_assert_str_eq(vugi_words_percent(97.77, 100.0).text, "97.8 %");
+    ck_assert_str_eq(vugi_words_percent(89.77, 100.0).text, "90 %");
     ck_assert_str_eq(vugi_words_percent(100.0, 100.0).text, "100 %");
+    vug_context *ctx = test_context();
+    char text[24] = "";
+    ck_ok(ctx, vug_percent_words(ctx, 46.0, 12560.0, text, sizeof text));
+    ck_assert_str_eq(text, "0.37 %");
+    ck_assert_int_eq(vug_percent_words(ctx, NAN, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, INFINITY, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, -1.0, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, 0.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(ctx, 1.0, 1.0, NULL, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_percent_words(NULL, 1.0, 1.0, text, sizeof text), VUG_ERR_ARGUMENT);
+    vug_context_free(ctx);
     ck_assert_str_eq(vugi_words_rate(350.0).text, "0.35 mL a second");
     ck_assert_str_eq(vugi_words_rate(5.0).text, "0.3 mL a minute");
     ck_assert_str_eq(vugi_words_mm(2.5).text, "2.5");
@@ -308,6 +323,101 @@ START_TEST(what_sets_does_not_dry)
 }
 END_TEST
 
+/* The text of the first alternative as it is now says one and not the other. */
+static void says(vug_context *ctx, const vug_plan *plan, const char *words, const char *other)
+{
+    char *text = NULL;
+    ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 0, &text));
+    flatten(text);
+    ck_assert_msg(strstr(text, words) != NULL, "it does not say '%s'", words);
+    ck_assert_msg(strstr(text, other) == NULL, "it says '%s'", other);
+    vug_free(ctx, text);
+}
+
+/* Resin that runs out, that leaves most inside, and that does not run at all; and a wait that nobody stands by. */
+START_TEST(patience_ends)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info *info = &plan->option[0]->info;
+    vug_step_info *drain = plan->option[0]->drain, *fill = plan->option[0]->fill;
+    const double room = info->capacity_mm3;
+    info->resin_s = 100.0;
+    info->resin_mm3 = 0.4 * room;
+    says(ctx, plan, "First let the raw resin run out, held as in 1: up to 2.5 minutes",
+        "hardly runs");
+    info->resin_mm3 = 0.6 * room;
+    says(ctx, plan, "the raw resin, which hardly runs out by itself here: draw it out by A",
+        "First let the raw resin run out");
+    info->resin_s = 86400.0; /* and half as long again */
+    info->resin_mm3 = 0.1 * room;
+    says(ctx, plan, "the raw resin, which does not run out by itself here", "hardly runs");
+    info->resin_s = -1.0;
+    says(ctx, plan, "the raw resin, which does not run out by itself here", "hardly runs");
+    drain->inject_mm3 = room;
+    drain->stuck_mm3 = 0.0;
+    drain->wait_s = 600.0;
+    says(ctx, plan, "run out: give it 10 minutes.", "does not run out by itself: draw");
+    drain->wait_s = 601.0;
+    says(ctx, plan, "run out: give it 15 minutes, or draw it out by A.",
+        "does not run out by itself: draw");
+    drain->wait_s = -1.0;
+    says(ctx, plan, "It does not run out by itself: draw", "run out: give it");
+    fill->wait_s = 60.0;
+    fill->wait_high_s = 120.0;
+    says(ctx, plan, "Wait meanwhile: 1 minute.", "narrow place");
+    fill->wait_high_s = 121.0;
+    says(ctx, plan,
+        "Wait meanwhile: 1 minute, in thick or old paint 2.5 minutes, for air and paint to pass "
+        "each "
+        "other in a narrow place",
+        "tap and shake it");
+    fill->wait_high_s = -1.0;
+    says(ctx, plan, "Wait meanwhile: 1 minute, in thick or old paint never", "tap and shake it");
+    fill->wait_s = 86401.0;
+    says(ctx, plan, "Wait meanwhile: tap and shake it, or draw the air out", "narrow place");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Air that a small cavity needs is no less than a syringe measures; a wall like paper holds no plug; and a needle does
+ * not go through the other wall. */
+START_TEST(small_and_thin_parts_can_be_done)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->info.trapped_mm3 = 1.0;
+    o->info.warm_air_mm3 = 4.0;
+    o->info.frost_air_mm3 = 20.0;
+    o->info.capacity_mm3 = 200.0;
+    says(ctx, plan, "draw 0.05 mL out again, so that 0.05 mL of air",
+        "The air that stays is enough");
+    says(ctx, plan, "Frost of -18 C would want 0.05 mL of air, 25 % of the cavity",
+        "less than 0.05 mL of air, ");
+    o->info.warm_air_mm3 = 1.0;
+    says(ctx, plan, "The air that stays is enough for warmth", "draw 0.05 mL out again");
+    for (size_t i = 0; i < o->cavities->opening_count; i++)
+        o->cavities->opening[i].bore_length = 0.3;
+    says(ctx, plan, "the wall is too thin there to hold a plug", "wipe it clean 0.3 mm deep");
+    /* half of 4 V / A, which is 4 / 3 of the radius of a ball: here of 4 mm */
+    for (size_t i = 0; i < o->cavities->cavity_count; i++) {
+        o->cavities->cavity[i].volume = 4.0 / 3.0 * 3.14159265358979 * 64.0;
+        o->cavities->cavity[i].area = 4.0 * 3.14159265358979 * 16.0;
+    }
+    says(ctx, plan, "Push the needle 2 mm past the wall.", "Push the needle 5 mm");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -319,6 +429,8 @@ int main(void)
     tcase_add_test(tc, numbers_keep_their_units);
     tcase_add_test(tc, what_sets_does_not_dry);
     tcase_add_test(tc, one_syringe_is_named);
+    tcase_add_test(tc, patience_ends);
+    tcase_add_test(tc, small_and_thin_parts_can_be_done);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -2,40 +2,18 @@
 # SPDX-License-Identifier: MIT
 """What a plan once said and must not say again, and what all programs share: the same part gives the same plan however it
 is told, a preferred place is taken, counts have their plural, and words of the library stay in the library."""
-import json
 import math
 import re
 import struct
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-import house
-
-PROGRAMS = house.BUILD / "examples" / "tools"
-if not (PROGRAMS / "vug-plan").exists():
-    house.skip("the examples are not built")
-house.use_package()
+from plans import QUICK, box, check, plan_of, report, run, stl
 import gourd
 
-report = house.Report()
-check = report.check
-QUICK = ("--poses", "12", "--columns", "60", "--turns", "1")
 ALL = ("coral", "drain", "fill", "hollow", "measure", "plan", "sums")
-
-
-def run(program, *arguments, code=0):
-    done = subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
-                          timeout=600, stdin=subprocess.DEVNULL)
-    check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}: {done.stderr}")
-    return done.stdout + done.stderr
-
-
-def write_stl(path, triangles):
-    path.write_bytes(b"part".ljust(80) + struct.pack("<I", len(triangles)) + b"".join(
-        struct.pack("<12fH", 0, 0, 0, *a, *b, *c, 0) for a, b, c in triangles))
 
 
 def write_obj(path, triangles):
@@ -53,17 +31,20 @@ def write_obj(path, triangles):
     path.write_text("\n".join(lines + faces) + "\n")
 
 
-def box(lo, hi, inward):
-    corners = [[(lo, hi)[i >> k & 1][k] for k in range(3)] for i in range(8)]
-    faces = [(0, 2, 3), (0, 3, 1), (4, 5, 7), (4, 7, 6), (0, 1, 5), (0, 5, 4),
-             (2, 6, 7), (2, 7, 3), (0, 4, 6), (0, 6, 2), (1, 3, 7), (1, 7, 5)]
-    return [[corners[i] for i in (f[::-1] if inward else f)] for f in faces]
-
-
-def plan_of(file, *more):
-    out = file.with_suffix(".json")
-    text = run("plan", file, *more, "--json", out)
-    return text, json.loads(out.read_text())
+def cut_short(program, text):
+    """What two or more options begin with is refused, and the message says which these are."""
+    names = {name for line in text.splitlines() for name in re.findall(r"--[a-z][\w-]*", line)
+             if re.match(r"  (-h, )?--", line)}
+    shorts = {name[:length] for name in names for length in range(3, len(name))} - names
+    told = 0
+    for short in sorted(shorts):
+        fits = sorted(name for name in names if name.startswith(short))
+        if len(fits) < 2 or told > 5:
+            continue
+        message = run(program, "seal" if program == "sums" else "part.stl", short + "=1", code=2).splitlines()[0]
+        check(sorted(re.findall(r"--[a-z][\w-]*", message.split("short for")[-1])) == fits,
+              f"vug-{program} {short} may be {fits}: {message}")
+        told += 1
 
 
 def programs_speak_alike():
@@ -78,6 +59,7 @@ def programs_speak_alike():
         check("json" in options, f"vug-{program} lacks --json")
         # getopt_long() takes a beginning that only one has
         check(run(program, "--vers") == run(program, "--version"), f"vug-{program} --vers")
+        cut_short(program, run("sums", "seal", "--help") if program == "sums" else long)
 
 
 def hole(point, outwards, diameter):
@@ -87,7 +69,7 @@ def hole(point, outwards, diameter):
 def same_however_told(folder, part):
     """As STL, as OBJ, with its own holes named, and with the new one named too: the same poses, openings and air. Corners
     are floats of 24 bits, names have 9 digits."""
-    write_stl(folder / "a.stl", part)
+    (folder / "a.stl").write_bytes(stl(part))
     write_obj(folder / "b.obj", part)
     _, a = plan_of(folder / "a.stl", *QUICK)
     _, b = plan_of(folder / "b.obj", *QUICK)
@@ -115,7 +97,7 @@ def letters_are_taken(file):
 
 def preferred_place(folder):
     """A shut box that gets its first hole where the maker wants it, on a side that nobody would take by itself."""
-    write_stl(folder / "shut.stl", box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True))
+    (folder / "shut.stl").write_bytes(stl(box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True)))
     for place in ((12, 0, 0), (0, -9, 0)):
         at = ",".join(map(str, (*place, 5)))
         _, got = plan_of(folder / "shut.stl", *QUICK, "--design", "--prefer", at)

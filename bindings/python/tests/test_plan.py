@@ -61,6 +61,7 @@ def test_words_bring_the_pose_back(cavities):
     with pytest.raises(vug.NotFoundError):
         plan.text(99)
     assert plan.letter(0) == "A" == vug.opening_letter(0)
+    assert vug.percent_words(97.77, 100) == "97.8 %"
     assert vug.opening_number("c2") == 28 and vug.opening_letter(28) == "C2"
     assert "Opening A is at its base." in cavities.sides_words()
 

@@ -24,7 +24,7 @@ from ._errors import (ArgumentError, CancelledError, ConvergenceError, DomainErr
                       VugWarning)
 from ._raw import lib as _lib
 from ._records import *  # noqa: F401,F403
-from .cavity import Cavities, opening_letter, opening_number
+from .cavity import Cavities, opening_letter, opening_number, percent_words
 from .fill import Course, Cups, Moment, Skin
 from .mesh import Mesh, Shells, Thickness
 from .planning import Plan, caution_text, liquid, plan, pose_parse, pose_words
@@ -35,7 +35,7 @@ __all__ = ["ArgumentError", "CancelledError", "Cavities", "Context", "Convergenc
            "LimitError", "Mesh", "MeshError", "MissingFileError", "Moment", "NotFoundError", "OutOfMemoryError", "Plan",
            "Pockets", "PoseScan", "Shells", "Skin", "Thickness", "UnsupportedError", "VugError", "VugWarning",
            "caution_text", "constants", "default_context", "feature", "flow", "light", "liquid",
-           "opening_letter", "opening_number", "plan", "pose_parse", "pose_words", "sphere_points", "status_name", "status_string", "version"]
+           "opening_letter", "opening_number", "percent_words", "plan", "pose_parse", "pose_words", "sphere_points", "status_name", "status_string", "version"]
 __all__ += _records.__all__
 __version__ = "1.0.0"
 

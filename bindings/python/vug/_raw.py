@@ -853,7 +853,7 @@ class vug_plan_info(Structure):
         ("cure_high_s", F64),
         ("needle_mm", F64),
         ("needle_gauge", I32),
-        ("reserved", I32),
+        ("again", U32),
         ("warm_air_mm3", F64),
         ("frost_air_mm3", F64),
         ("dry_s", F64),
@@ -875,6 +875,7 @@ class vug_plan_info(Structure):
         ("coat_dry_s", F64),
         ("drain_steps", U32),
         ("repeats", U32),
+        ("syringe_ml", F64),
     ]
 
 
@@ -1159,6 +1160,7 @@ FUNCTIONS = {
     "vug_caution_text": (TEXT, (I32,)),
     "vug_plan_text": (STATUS, (P(vug_context), P(vug_plan), SIZE, TEXT, TEXT, TEXT, U32, P(TEXT))),
     "vug_plan_letter": (STATUS, (P(vug_context), P(vug_plan), SIZE, SIZE, TEXT, SIZE)),
+    "vug_percent_words": (STATUS, (P(vug_context), F64, F64, TEXT, SIZE)),
     "vug_pose_words": (STATUS, (P(vug_context), P(F64), P(F64), TEXT, SIZE)),
     "vug_pose_parse": (STATUS, (P(vug_context), TEXT, P(F64))),
     "vug_sides_words": (STATUS, (P(vug_context), P(vug_cavities), TEXT, SIZE)),

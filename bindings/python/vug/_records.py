@@ -1152,8 +1152,8 @@ class PlanOptions(Record):
     #: share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1
     bare_limit: float
     #: how often the last turn and the one before may be done again, leaning the part to all
-    #: sides each time, for hands that miss the limit as tilt_deg has them; 0: never, nor leant;
-    #: beyond max_turns: 2
+    #: sides each time, for hands that miss the limit as tilt_deg has them, or, where there is no
+    #: turn, the part be held so anew and topped up; 0: never, nor leant; beyond max_turns: 2
     max_repeats: int
     reserved: int
 
@@ -1166,7 +1166,7 @@ class PlanInfo(Record):
     within_limit: int
     #: new ones
     bores: int
-    #: poses: one more than turns
+    #: of filling, with those that do earlier ones again
     steps: int
     cost: float
     #: of the cavities that an opening leads to; sealed_mm3 is the rest
@@ -1244,7 +1244,8 @@ class PlanInfo(Record):
     needle_mm: float
     #: of vug_needle_through(); 0: none
     needle_gauge: int
-    reserved: int
+    #: steps of filling at the end that do earlier ones again, see repeats
+    again: int
     #: air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a ball of
     #: the same room, its wall one that is thinner on a twentieth of the skin, filled with water;
     #: -1: no air is enough. 0 for paint of volatile_share 0
@@ -1292,10 +1293,14 @@ class PlanInfo(Record):
     #: of VUG_PLAN_DRAIN, 1 to 4: poses in which it runs out, chosen by drains on 60 columns
     #: across; 0: with given steps
     drain_steps: int
-    #: of the steps of filling, the last 2 * repeats do the two before them again, so that in
-    #: hands that are not exact it comes out within the limit 19 times out of 20, if that can be
-    #: had so
+    #: so often the last steps of filling are done again, so that in hands that are not exact it
+    #: comes out within the limit 19 times out of 20, if that can be had so: the last turn and
+    #: the step before it, which makes 2 steps each time; in a plan of one pose the part is held
+    #: so anew and topped up, which makes 1, of angle_deg 0. again steps in all, of which no turn
+    #: is but those that have an angle_deg
     repeats: int
+    #: that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
+    syringe_ml: float
 
 
 class StepInfo(Record):

@@ -218,6 +218,13 @@ def opening_letter(number: int, context: Optional[Context] = None) -> str:
     return text.value.decode()
 
 
+def percent_words(part: float, whole: float, context: Optional[Context] = None) -> str:
+    """A part of a whole as plans tell it: "0.37 %"."""
+    text = ctypes.create_string_buffer(64)
+    (context or default_context()).call(lib.vug_percent_words, part, whole, text, 64)
+    return text.value.decode()
+
+
 def opening_number(text: str, context: Optional[Context] = None) -> int:
     """The number of the opening that is called so."""
     number = ctypes.c_size_t()

@@ -45,7 +45,8 @@ static vug_status choose_cut(vug_context *ctx, const course_picture *course, dra
     vug_status status = vug_pockets_find(ctx, course->cavities, up, course->roles,
         course->opening_count, &options, &pockets);
     if (!status)
-        status = drawing_take_pockets(ctx, course->cavities, pockets, picture);
+        status = drawing_take_pockets(ctx, course->cavities, &(drawing_state){.pockets = pockets},
+            picture);
     vug_pockets_free(pockets);
     return status;
 }

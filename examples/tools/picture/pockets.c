@@ -35,20 +35,83 @@ static void horizontal(const double up[3], double x[3], double y[3])
         y[k] = up[(k + 1) % 3] * x[(k + 2) % 3] - up[(k + 2) % 3] * x[(k + 1) % 3];
 }
 
-static vug_status cut_point(const vug_cavities *cavities, const vug_pockets *pockets,
+/* ---- what is inside ------------------------------------------------------------------------ */
+
+static bool append(double **rows, size_t *count, const double *more, size_t more_count)
+{
+    double *grown = realloc(*rows, (*count + more_count + 1) * 4 * sizeof *grown);
+    if (!grown)
+        return false;
+    if (more_count > 0)
+        memcpy(grown + 4 * *count, more, more_count * 4 * sizeof *more);
+    *rows = grown;
+    *count += more_count;
+    return true;
+}
+
+/* Spans of a cut, through all that is known; free(*rows), NULL if it fails. */
+static vug_status section(vug_context *ctx, const drawing_state *state, const double point[3],
+    const double toward[3], double **rows, size_t *count)
+{
+    vug_status status = VUG_OK;
+    *rows = NULL;
+    *count = 0;
+    for (size_t i = 0; i < (state->pockets ? 1 : state->moment_count) && !status; i++) {
+        double *own = NULL;
+        size_t own_count = 0;
+        status = state->pockets
+            ? vug_pockets_section(ctx, state->pockets, point, toward, &own, &own_count)
+            : vug_moment_section(ctx, state->moment[i], point, toward, &own, &own_count);
+        if (!status && !append(rows, count, own, own_count))
+            status = VUG_ERR_MEMORY;
+        vug_free(ctx, own);
+    }
+    if (status) {
+        free(*rows);
+        *rows = NULL;
+    }
+    return status;
+}
+
+/* The largest pocket; its volume is 0 if there is none. */
+static vug_status find_largest(const drawing_state *state, vug_pocket_info *largest)
+{
+    *largest = (vug_pocket_info){.struct_size = sizeof *largest};
+    if (state->pockets)
+        return vug_pockets_count(state->pockets) > 0 ? vug_pockets_get(state->pockets, 0, largest)
+                                                     : VUG_OK;
+    for (size_t i = 0; i < state->moment_count; i++) {
+        vug_moment_info info = {.struct_size = sizeof info};
+        vug_status status = vug_moment_get(state->moment[i], &info);
+        for (uint32_t k = 0; k < info.pockets && !status; k++) {
+            vug_pocket_info own = {.struct_size = sizeof own};
+            status = vug_moment_pocket(state->moment[i], k, &own);
+            if (own.volume_mm3 > largest->volume_mm3)
+                *largest = own;
+        }
+        if (status)
+            return status;
+    }
+    return VUG_OK;
+}
+
+static vug_status cut_point(const vug_cavities *cavities, const drawing_state *state,
     double point[3])
 {
-    vug_pocket_info pocket = {.struct_size = sizeof pocket};
+    vug_pocket_info pocket;
     vug_cavity_info cavity = {.struct_size = sizeof cavity};
-    if (vug_pockets_count(pockets) > 0) {
-        vug_status status = vug_pockets_get(pockets, 0, &pocket);
+    vug_status status = find_largest(state, &pocket);
+    if (!status && pocket.volume_mm3 > 0.0) {
         memcpy(point, pocket.top_mm, sizeof pocket.top_mm);
-        return status;
+        return VUG_OK;
     }
-    vug_status status = vug_cavities_get(cavities, 0, &cavity);
+    if (!status)
+        status = vug_cavities_get(cavities, 0, &cavity);
     memcpy(point, cavity.centroid_mm, sizeof cavity.centroid_mm);
     return status;
 }
+
+/* ---- the cut ----------------------------------------------------------------------------------- */
 
 /* Trapped air in the cut, and a little for all of the cavity. */
 static double score(const double *rows, size_t count)
@@ -74,7 +137,7 @@ static int facing(const drawing *d, const double toward[3])
 }
 
 /* Which way the viewer stands, for the cut that shows most. */
-static vug_status choose_cut(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+static vug_status choose_cut(vug_context *ctx, const drawing_state *state, drawing *d)
 {
     enum { TURNS = 24 };
     double x[3], y[3], best = -1.0;
@@ -86,11 +149,11 @@ static vug_status choose_cut(vug_context *ctx, const vug_pockets *pockets, drawi
             side[k] = cos(angle) * x[k] + sin(angle) * y[k];
             back[k] = -side[k];
         }
-        vug_status status = vug_pockets_section(ctx, pockets, d->point_mm, side, &rows, &count);
+        vug_status status = section(ctx, state, d->point_mm, side, &rows, &count);
         if (status)
             return status;
         double value = score(rows, count);
-        vug_free(ctx, rows);
+        free(rows);
         if (value <= best)
             continue;
         best = value;
@@ -99,20 +162,16 @@ static vug_status choose_cut(vug_context *ctx, const vug_pockets *pockets, drawi
     return VUG_OK;
 }
 
-static vug_status take_spans(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+static vug_status take_spans(vug_context *ctx, const drawing_state *state, drawing *d)
 {
     double *rows = NULL;
     size_t count = 0;
-    vug_status status = vug_pockets_section(ctx, pockets, d->point_mm, d->toward, &rows, &count);
+    vug_status status = section(ctx, state, d->point_mm, d->toward, &rows, &count);
     if (status)
         return status;
-    d->spans = malloc((count + 1) * 4 * sizeof *d->spans);
-    if (d->spans) {
-        memcpy(d->spans, rows, count * 4 * sizeof *rows);
-        d->span_count = count;
-    }
-    vug_free(ctx, rows);
-    return d->spans ? VUG_OK : VUG_ERR_MEMORY;
+    d->spans = rows;
+    d->span_count = count;
+    return VUG_OK;
 }
 
 static bool add_air(bars *list, const double *rows, size_t count, double spacing)
@@ -171,7 +230,7 @@ static bool merge_air(bars *list, drawing *d)
 }
 
 /* Cuts side by side through the whole part. */
-static vug_status gather_air(vug_context *ctx, const vug_pockets *pockets, drawing *d)
+static vug_status gather_air(vug_context *ctx, const drawing_state *state, drawing *d)
 {
     bars list = {0};
     double near = 0.0, far = 0.0;
@@ -188,9 +247,9 @@ static vug_status gather_air(vug_context *ctx, const vug_pockets *pockets, drawi
         size_t count = 0;
         for (int k = 0; k < 3; k++)
             point[k] = d->point_mm[k] + s * d->toward[k];
-        status = vug_pockets_section(ctx, pockets, point, d->toward, &rows, &count);
+        status = section(ctx, state, point, d->toward, &rows, &count);
         good = status == VUG_OK && add_air(&list, rows, count, d->spacing_mm);
-        vug_free(ctx, rows);
+        free(rows);
     }
     good = good && merge_air(&list, d);
     free(list.bar);
@@ -198,15 +257,15 @@ static vug_status gather_air(vug_context *ctx, const vug_pockets *pockets, drawi
 }
 
 vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
-    const vug_pockets *pockets, drawing *picture)
+    const drawing_state *state, drawing *picture)
 {
-    vug_status status = cut_point(cavities, pockets, picture->point_mm);
+    vug_status status = cut_point(cavities, state, picture->point_mm);
     if (!status)
-        status = choose_cut(ctx, pockets, picture);
+        status = choose_cut(ctx, state, picture);
     if (!status)
-        status = take_spans(ctx, pockets, picture);
+        status = take_spans(ctx, state, picture);
     if (!status)
-        status = gather_air(ctx, pockets, picture);
+        status = gather_air(ctx, state, picture);
     return status;
 }
 

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Fills a drawing with what vug_pockets knows: where to cut, liquid and air in the cut, and all
- * trapped air as seen from outside. */
+ * Fills a drawing with what is inside: where to cut, liquid and air in the cut, and all air as seen from outside. */
 #ifndef TOOLS_PICTURE_POCKETS_H
 #define TOOLS_PICTURE_POCKETS_H
 
@@ -8,11 +7,18 @@
 
 #include <vug.h>
 
+/* What a pose traps; or how cavities are filled at a moment, each by its own (pockets is NULL then). */
+typedef struct drawing_state {
+    const vug_pockets *pockets;
+    vug_moment *const *moment;
+    size_t moment_count;
+} drawing_state;
+
 /* Sets toward, point_mm, spans and air of a drawing whose mesh, up, spacing and marks are set. The
  * cut goes through the top of the largest pocket, turned to show most trapped air; the viewer
  * stands where most marks face. drawing_pockets_free() afterwards. */
 vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
-    const vug_pockets *pockets, drawing *picture);
+    const drawing_state *state, drawing *picture);
 void drawing_pockets_free(drawing *picture);
 
 #endif

@@ -63,23 +63,49 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     return pose;
 }
 
+/* How it is after the first step, or now, where something is inside already. What nothing was let into is empty. */
+static vug_status take_state(const fill_plan *plan, drawing *picture)
+{
+    vug_status status = VUG_OK;
+    vug_moment **now = calloc(plan->first_count + 1, sizeof *now),
+               **empty = calloc(plan->first_count + 1, sizeof *empty);
+    if (!now || !empty)
+        status = VUG_ERR_MEMORY;
+    for (size_t i = 0; i < plan->first_count && !status; i++) {
+        now[i] = plan->first[i].moment;
+        if (!now[i])
+            status = vug_moment_make(plan->ctx, plan->drilled, i, plan->fill[0].up,
+                plan->info.spacing_mm, 0.0, NULL, 0, empty + i);
+        if (!now[i])
+            now[i] = empty[i];
+    }
+    const drawing_state state = {.moment = now, .moment_count = plan->first_count};
+    if (!status)
+        status = drawing_take_pockets(plan->ctx, plan->drilled, &state, picture);
+    for (size_t i = 0; i < plan->first_count && empty; i++)
+        vug_moment_free(empty[i]);
+    free(empty);
+    free(now);
+    return status;
+}
+
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
     char title[320], subtitle[240], pose[200] = "", name[64];
-    unsigned turns = plan->info.steps - 1;
-    vug_status status = drawing_take_pockets(plan->ctx, plan->drilled, plan->pockets, picture);
+    const unsigned turns = fill_plan_turns(plan);
+    vug_status status = take_state(plan, picture);
     if (!status)
         status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
     short_name(plan->settings->file, name);
-    snprintf(title, sizeof title, "%s: hold it %s", name, pose);
+    snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);
     int used = snprintf(subtitle, sizeof subtitle,
         "%.1f mL of paint in %lld load%s of %g mL.  Air left: "
         "%.1f %% of the cavity",
         1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->info.loads == 1 ? "" : "s",
-        fill_plan_syringe_ml(plan), fill_plan_percent(plan, plan->info.trapped_mm3));
+        plan->info.syringe_ml, fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "
@@ -105,13 +131,15 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .vertex_count = vug_mesh_vertex_count(plan->mesh),
         .triangles = vug_mesh_triangles(plan->mesh),
         .triangle_count = vug_mesh_triangle_count(plan->mesh),
-        .spacing_mm = plan->spacing_mm,
+        .spacing_mm = plan->info.spacing_mm,
         .marks = marks,
         .mark_count = plan->opening_count,
         .poses = poses,
         .pose_count = fill_plan_told(plan),
         .liquid = "paint",
-        .air_name = plan->info.steps > 1 ? "air to be turned out" : "air that stays"};
+        .air_name = plan->info.given    ? "air inside now"
+            : fill_plan_turns(plan) > 0 ? "air to be turned out"
+                                        : "air that stays"};
     memcpy(picture.up, plan->fill[0].up, sizeof picture.up);
     int code = FAILED;
     picture_skin skin;

@@ -10,7 +10,6 @@ void fill_plan_free(fill_plan *plan)
     free(plan->first);
     free(plan->openings);
     free(plan->bores);
-    vug_pockets_free(plan->pockets);
     vug_plan_free(plan->made);
     vug_cavities_free(plan->cavities);
     vug_free(plan->ctx, plan->hollowed.spots);
@@ -23,15 +22,17 @@ double fill_plan_percent(const fill_plan *plan, double volume_mm3)
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
 }
 
-double fill_plan_syringe_ml(const fill_plan *plan)
-{
-    const double own = plan->settings->syringe_ml;
-    return plan->info.inject_mm3 < 1000.0 && own > 1.0 ? 1.0 : own;
-}
-
 uint32_t fill_plan_told(const fill_plan *plan)
 {
-    return plan->info.steps - 2 * plan->info.repeats;
+    return plan->info.steps - plan->info.again;
+}
+
+unsigned fill_plan_turns(const fill_plan *plan)
+{
+    unsigned turns = 0;
+    for (uint32_t k = 1; k < plan->info.steps; k++)
+        turns += plan->fill[k].angle_deg > 0.0;
+    return turns;
 }
 
 size_t fill_plan_start_cavity(const fill_plan *plan)

@@ -56,19 +56,17 @@ typedef struct fill_plan {
     const vug_cavities *drilled; /* with its bores; belongs to made */
     plan_opening *openings;
     size_t opening_count;
-    vug_pockets *pockets; /* after the first step, on the drilled part */
-    double spacing_mm;
     first_air *first; /* of each cavity of drilled */
     size_t first_count;
 } fill_plan;
 
 void fill_plan_free(fill_plan *plan);
 
-/* The syringe that the text names: one of 1 mL for what fits in it. */
-double fill_plan_syringe_ml(const fill_plan *plan);
-
-/* Steps of filling that are told one by one: without those that do the last two again. */
+/* Steps of filling that are told one by one: without those that do earlier ones again. */
 uint32_t fill_plan_told(const fill_plan *plan);
+
+/* Turns, with those that are done again: a step may stay in the pose before it. */
+unsigned fill_plan_turns(const fill_plan *plan);
 
 /* Part of the cavity in percent. */
 double fill_plan_percent(const fill_plan *plan, double volume_mm3);

@@ -239,6 +239,7 @@ json_t *plan_json(const fill_plan *plan)
         info->throat_limit_mm);
     json_object_set_new(root, "given_steps", json_integer(info->given));
     json_object_set_new(root, "repeats", json_integer(info->repeats));
+    json_object_set_new(root, "again", json_integer(info->again));
     if (info->given)
         json_object_set_new(root, "start", start_json(plan));
     json_object_set_new(root, "sealed_mm3", json_real(info->sealed_mm3));
@@ -264,7 +265,7 @@ json_t *plan_json(const fill_plan *plan)
     json_object_set_new(root, "cautions", cautions_json(plan));
     json_object_set_new(root, "loads", json_integer((json_int_t)info->loads));
     json_object_set_new(root, "last_load_ml", json_real(info->last_load_ml));
-    json_object_set_new(root, "syringe_ml", json_real(fill_plan_syringe_ml(plan)));
+    json_object_set_new(root, "syringe_ml", json_real(plan->info.syringe_ml));
     json_object_set_new(root, "paint_ml", json_real(info->paint_ml));
     json_object_set_new(root, "bench", bench_json(info));
     json_object_set_new(root, "coat", coat_json(plan));

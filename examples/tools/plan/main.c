@@ -147,8 +147,9 @@ int main(int argc, char **argv)
         {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,
             0, VUG_MAX_TURNS, 0},
         {"--repeats", "N",
-            "How often the last turns may be done again for hands that are not exact (default 2; "
-            "0: never).",
+            "How often the last turns may be done again for hands that are not exact, or the part "
+            "be "
+            "held anew where there is no turn (default 2; 0: never).",
             OPTION_WHOLE, &s.repeats, 0, VUG_MAX_TURNS, 0},
         {"--bores", "N", "New holes allowed (default 3).", OPTION_WHOLE, &s.bores, 0, VUG_MAX_BORES,
             0},

@@ -22,6 +22,24 @@ static int hollow(const tool *program, fill_plan *plan)
     return DONE;
 }
 
+/* Less than a syringe measures is no cavity to plan for, but a flaw of the mesh, or a part in another unit. */
+static int check_room(const tool *program, const fill_plan *plan)
+{
+    const double least_mm3 = 50.0;
+    double room = 0.0;
+    for (size_t i = 0; i < vug_cavities_count(plan->cavities); i++) {
+        vug_cavity_info info = {.struct_size = sizeof info};
+        if (!vug_cavities_get(plan->cavities, i, &info))
+            room += info.volume_mm3;
+    }
+    if (room >= least_mm3)
+        return DONE;
+    return fail(program,
+        "%s: all its cavities hold less than 0.05 mL, which no syringe measures; see if the unit "
+        "is right; if the part opens by a hole, name that with --hole",
+        plan->settings->file);
+}
+
 static int load(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
@@ -48,7 +66,7 @@ static int load(const tool *program, fill_plan *plan)
             "%s: its cavity has no opening; name one with --hole, or let openings be "
             "proposed with --design",
             s->file);
-    return DONE;
+    return check_room(program, plan);
 }
 
 /* The paint as a range. */
@@ -178,26 +196,6 @@ static vug_status gather_openings(fill_plan *plan)
     return VUG_OK;
 }
 
-/* What stays after the first step, for the picture. */
-static vug_status look_at_first(fill_plan *plan)
-{
-    vug_pose_options options;
-    double longest = 0.0;
-    for (size_t i = 0; i < vug_cavities_count(plan->drilled); i++) {
-        vug_cavity_info info = {.struct_size = sizeof info};
-        vug_status status = vug_cavities_get(plan->drilled, i, &info);
-        if (status)
-            return status;
-        for (int k = 0; k < 3; k++)
-            longest = fmax(longest, info.hi_mm[k] - info.lo_mm[k]);
-    }
-    plan->spacing_mm = longest / (double)plan->settings->columns;
-    vug_pose_options_init(&options, sizeof options);
-    options.spacing_mm = plan->spacing_mm;
-    return vug_pockets_find(plan->ctx, plan->drilled, plan->fill[0].up, NULL, 0, &options,
-        &plan->pockets);
-}
-
 /* One cavity's share of the first step, once more: its pockets. */
 static vug_status fill_first(fill_plan *plan, size_t cavity, const int32_t *roles, first_air *first)
 {
@@ -238,7 +236,7 @@ static vug_status make_first(fill_plan *plan)
     if (step->feed_count > 0)
         return VUG_OK;
     vug_status status = vug_moment_make(plan->ctx, plan->drilled, cavity, step->up,
-        plan->info.spacing_mm, step->inject_mm3, s->air.number, s->air.count, &first->moment);
+        plan->info.spacing_mm, 1e3 * s->inside_ml, s->air.number, s->air.count, &first->moment);
     return status ? status : vug_moment_get(first->moment, &first->info);
 }
 
@@ -278,8 +276,6 @@ int plan_make(const tool *program, fill_plan *plan)
     vug_status status = gather_steps(plan);
     if (!status)
         status = gather_openings(plan);
-    if (!status)
-        status = look_at_first(plan);
     if (!status)
         status = fill_all_first(plan);
     return status ? fail_status(program, plan->ctx, status) : DONE;

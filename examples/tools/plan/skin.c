@@ -74,7 +74,7 @@ static vug_status begin(player *p)
     if (!plan->info.given || first->feed_count > 0 || fill_plan_start_cavity(plan) != p->cavity)
         return VUG_OK;
     vug_status status = vug_moment_make(plan->ctx, plan->drilled, p->cavity, first->up,
-        plan->info.spacing_mm, first->inject_mm3, plan->settings->air.number,
+        plan->info.spacing_mm, 1e3 * plan->settings->inside_ml, plan->settings->air.number,
         plan->settings->air.count, &p->now);
     return status ? status : play(p, first->up, first, NULL);
 }
@@ -161,18 +161,16 @@ static vug_status add_walls(const fill_plan *plan, const vug_skin *wetted, size_
     return status;
 }
 
-/* As the plan's text has it. */
-static void tell(double area, double all, const char *words, char text[80])
+/* As the plan's text has it; nothing of it is drawn: no words. */
+static vug_status tell(const fill_plan *plan, double area, const char *words, char text[80])
 {
-    double percent = all > 0.0 ? 100.0 * area / all : 0.0;
-    if (!(percent > 0.0)) /* nothing of it is drawn */
-        text[0] = '\0';
-    else if (percent < 0.01)
-        snprintf(text, 80, "%s: less than 0.01 %%", words);
-    else if (percent >= 99.5 && percent < 100.0)
-        snprintf(text, 80, "%s: %.1f %%", words, fmin(percent, 99.9));
-    else
-        snprintf(text, 80, percent < 9.995 ? "%s: %.2f %%" : "%s: %.0f %%", words, percent);
+    char percent[24];
+    vug_status status = vug_percent_words(plan->ctx, area, plan->info.skin_mm2, percent,
+        sizeof percent);
+    text[0] = '\0';
+    if (!status && area > 0.0)
+        snprintf(text, 80, "%s: %s", words, percent);
+    return status;
 }
 
 vug_status plan_skin(const fill_plan *plan, picture_skin *skin)
@@ -186,9 +184,12 @@ vug_status plan_skin(const fill_plan *plan, picture_skin *skin)
     for (size_t i = 0; i < vug_cavities_count(plan->drilled) && !status; i++)
         status = add_walls(plan, wetted, i, skin);
     vug_skin_free(wetted);
-    tell(info->backed_mm2, info->skin_mm2, "paint behind it", skin->text[SKIN_BACKED]);
-    tell(info->filmed_mm2, info->skin_mm2, "a film of paint", skin->text[SKIN_FILMED]);
-    tell(info->bare_mm2, info->skin_mm2, "bare", skin->text[SKIN_BARE]);
+    if (!status)
+        status = tell(plan, info->backed_mm2, "paint behind it", skin->text[SKIN_BACKED]);
+    if (!status)
+        status = tell(plan, info->filmed_mm2, "a film of paint", skin->text[SKIN_FILMED]);
+    if (!status)
+        status = tell(plan, info->bare_mm2, "bare", skin->text[SKIN_BARE]);
     return status;
 }
 

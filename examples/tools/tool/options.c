@@ -219,6 +219,37 @@ static int read_option(const tool *program, const option *o, const char *text)
     return GO_ON;
 }
 
+/* All options by place, those that every program has last; NULL: there are no more. */
+static const char *name_at(const tool *program, size_t place)
+{
+    static const char *const shared[] = {"--help", "--version"};
+    const size_t own = program->option_count;
+    return place < own    ? program->options[place].name
+        : place - own < 2 ? shared[place - own]
+                          : NULL;
+}
+
+/* A word that several options begin with: which they are. */
+static int refuse_short(const tool *program, const char *word)
+{
+    const size_t length = strcspn(word, "=");
+    char fitting[400] = "";
+    size_t used = 0, count = 0, told = 0;
+    for (size_t i = 0; name_at(program, i); i++)
+        count += strncmp(name_at(program, i), word, length) == 0;
+    for (size_t i = 0; name_at(program, i) && used < sizeof fitting; i++) {
+        if (strncmp(name_at(program, i), word, length) != 0)
+            continue;
+        const char *before = told == 0 ? "" : told + 1 == count ? " and " : ", ";
+        used += (size_t)snprintf(fitting + used, sizeof fitting - used, "%s%s", before,
+            name_at(program, i));
+        told++;
+    }
+    if (length < 3 || count < 2)
+        return fail_usage(program, "unknown option '%s'", word);
+    return fail_usage(program, "'%.*s' is short for %s: which?", (int)length, word, fitting);
+}
+
 /* What getopt_long() found wrong with the word before optind, or with the letter optopt. */
 static int refuse(const tool *program, int found, const char *word)
 {
@@ -229,7 +260,7 @@ static int refuse(const tool *program, int found, const char *word)
             program->options[own].value);
     if (optopt >= HELP && optopt < FIRST_OWN + (int)program->option_count)
         return fail_usage(program, "%.*s takes no value", (int)strcspn(word, "="), word);
-    return fail_usage(program, "unknown option '%s'", word);
+    return refuse_short(program, word);
 }
 
 /* All options; what is left in argv from optind on are operands. */

@@ -2,6 +2,7 @@
  * Candidates for bores: the nodes of good poses. */
 #include "plan/bores/candidates.h"
 
+#include "plan/bores/width.h"
 #include "plan/search/alternatives.h"
 
 #include <assert.h>
@@ -243,13 +244,28 @@ static bool looked_at(const vugi_candidates *candidates, const double top[3], co
     return false;
 }
 
+/* A vent; where nothing leads into the cavity yet, its first opening: paint goes in by it, and resin out. */
+static vugi_width width_in(const vugi_candidates *candidates, int32_t cavity)
+{
+    const vugi_planning *p = candidates->p;
+    const vugi_width vent = {0.0, 0.0};
+    for (size_t i = 0; i < candidates->bases; i++)
+        if (candidates->base[i].cavity == cavity)
+            return vent;
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        if (p->cavities->opening[i].cavity == cavity && !p->closed[i])
+            return vent;
+    return vugi_inlet_width(p, (size_t)cavity);
+}
+
 static vug_status add_candidate(vugi_candidates *candidates, size_t pose, const vugi_bubble *bubble)
 {
     vugi_planning *p = candidates->p;
     const vugi_airtree *tree = p->pose_set.tree + pose;
     const vugi_airnode *node = tree->node + bubble->node;
     const double *up = p->pose_set.up + 3 * pose;
-    const vugi_width vent = {0.0, 0.0};
+    const int32_t cavity = tree->body[node->apex];
+    const vugi_width width = width_in(candidates, cavity);
     double inside[3 * VUGI_POINTS], top[3];
     bool found;
     if (candidates->count == VUGI_CANDIDATES)
@@ -259,8 +275,8 @@ static vug_status add_candidate(vugi_candidates *candidates, size_t pose, const 
         return VUG_OK;
     vugi_vent_candidate *c = candidates->list + candidates->count;
     size_t count = vugi_points_under(tree, bubble, inside);
-    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, tree->body[node->apex], up,
-        &vent, &c->site, &found);
+    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, cavity, up, &width,
+        &c->site, &found);
     if (status || !found)
         return status;
     memcpy(c->top, top, sizeof c->top);
@@ -291,6 +307,8 @@ vug_status vugi_candidates_fill(vugi_candidates *candidates, vugi_site *site, si
 {
     vugi_planning *p = candidates->p;
     vug_status status = vugi_plan_vent(p, site, sites);
+    candidates->base = site;
+    candidates->bases = sites;
     if (!status)
         status = first_fills(candidates);
     if (!status)

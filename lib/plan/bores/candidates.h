@@ -22,11 +22,13 @@ typedef struct vugi_candidates {
     vugi_vent_candidate *list; /* VUGI_CANDIDATES places */
     size_t count;
     vugi_vents
-        *alone;      /* of candidate i with the base in pose k: [i * poses + k], for a first fill */
-    size_t vented;   /* candidates whose alone is there */
-    double *air;     /* of a first fill, of each pose */
-    uint32_t *order; /* poses by rising air */
-    double *rising;  /* air inside already, where it rises to in each pose, by node; NULL: none */
+        *alone;    /* of candidate i with the base in pose k: [i * poses + k], for a first fill */
+    size_t vented; /* candidates whose alone is there */
+    const vugi_site *base; /* sites that are there while others are looked for */
+    size_t bases;
+    double *air;       /* of a first fill, of each pose */
+    uint32_t *order;   /* poses by rising air */
+    double *rising;    /* air inside already, where it rises to in each pose, by node; NULL: none */
     size_t *rising_at; /* of each pose: where its nodes begin */
 } vugi_candidates;
 

@@ -4,43 +4,11 @@
 
 #include "base/vec.h"
 #include "plan/bores/candidates.h"
+#include "plan/bores/width.h"
 #include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
 #include <math.h>
-
-/* Nobody is to wait longer than this, s, nor to drill wider than this, mm, for one hole to drain by itself (common
- * practice, no source); beyond both a syringe helps. */
-static const double PATIENCE_S = 120.0, WIDEST_MM = 6.0;
-
-/* The hole from which the largest cavity runs out in time though it is the only one, by vug_exchange_flow(). */
-static double draining_alone(const vugi_planning *p, double from_mm)
-{
-    double volume = 0.0, flow = 0.0, mm = from_mm;
-    for (size_t i = 0; i < p->cavities->cavity_count; i++)
-        volume = fmax(volume, p->cavities->cavity[i].volume);
-    for (; mm < WIDEST_MM; mm *= 1.02)
-        if (!vug_exchange_flow(NULL, &p->solvent, mm, &flow) && flow * PATIENCE_S >= 1.5 * volume)
-            break;
-    return fmax(from_mm, fmin(mm, WIDEST_MM));
-}
-
-/* Diameters for filling by needle, and for rinsing through this hole alone: liquid goes out of it where air comes
- * in. */
-static vugi_width inlet_width(const vugi_planning *p)
-{
-    vugi_width width = {3.0, 3.0};
-    vug_hole_task task;
-    vug_hole_choice choice = {.struct_size = sizeof choice};
-    vug_hole_task_init(&task, sizeof task);
-    task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
-    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
-        width.least_mm = choice.drill_mm;
-    task.exchange = 1;
-    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
-        width.wish_mm = draining_alone(p, choice.drill_mm);
-    return width;
-}
 
 /* The whole cavity as a bubble: its top is the place for the inlet. */
 static vugi_bubble whole(const vugi_airtree *d, int32_t body)
@@ -86,7 +54,7 @@ static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width
 vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
 {
     double best = INFINITY;
-    const vugi_width width = inlet_width(p);
+    const vugi_width width = vugi_inlet_width(p, 0);
     size_t best_pose = 0;
     for (size_t i = 0; i < p->pose_set.count; i++) {
         double inside[3 * VUGI_POINTS], air, value;

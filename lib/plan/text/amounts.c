@@ -3,6 +3,7 @@
 #include "plan/text/amounts.h"
 
 #include "base/format.h"
+#include "base/message.h"
 
 #include <math.h>
 #include <string.h>
@@ -21,6 +22,11 @@ vugi_words vugi_words_ml(double mm3)
     else
         vugi_print(w.text, sizeof w.text, "%.0f mL", ml);
     return w;
+}
+
+double vugi_need_mm3(double mm3)
+{
+    return VUGI_LEAST_MM3 * fmax(1.0, ceil(mm3 / VUGI_LEAST_MM3 - 1e-9));
 }
 
 vugi_words vugi_words_time(double seconds)
@@ -67,11 +73,29 @@ vugi_words vugi_words_percent(double part, double whole)
         vugi_print(w.text, sizeof w.text, "less than 0.01 %%");
     else if (percent < 9.995)
         vugi_print(w.text, sizeof w.text, "%.2f %%", percent);
-    else if (percent < 99.5 || percent >= 100.0)
+    else if (percent < 90.0 || percent >= 100.0)
         vugi_print(w.text, sizeof w.text, "%.0f %%", percent);
+    else if (percent < 99.95) /* so that the rest, told to hundredths, goes with it */
+        vugi_print(w.text, sizeof w.text, "%.1f %%", percent);
     else /* what is not all is not told as all */
-        vugi_print(w.text, sizeof w.text, "%.1f %%", fmin(percent, 99.9));
+        vugi_print(w.text, sizeof w.text, "%.2f %%", fmin(percent, 99.99));
     return w;
+}
+
+/* More is no part. */
+static const double MOST_WHOLES = 1000.0;
+
+vug_status vug_percent_words(vug_context *ctx, double part, double whole, char *text, size_t size)
+{
+    if (!ctx)
+        return VUG_ERR_ARGUMENT;
+    if (!text || size == 0)
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "text is NULL or has no room");
+    if (!isfinite(whole) || !(part >= 0.0) || !(part <= MOST_WHOLES * whole))
+        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "%g of %g: it must be 0 to %g wholes", part, whole,
+            MOST_WHOLES);
+    vugi_print(text, size, "%s", vugi_words_percent(part, whole).text);
+    return VUG_OK;
 }
 
 vugi_words vugi_words_rate(double mm3_s)

@@ -17,6 +17,9 @@ typedef struct vugi_words {
 vugi_words vugi_words_ml(double mm3);
 
 /* "10 seconds" to "24 hours", rounded up. */
+/* So much at least: a whole number of the least that a syringe measures, mm3. */
+double vugi_need_mm3(double mm3);
+
 vugi_words vugi_words_time(double seconds);
 
 /* "3 days", "2 weeks", "5 months", "a year" (or more): what is waited for beside other work. */

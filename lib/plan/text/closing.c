@@ -49,6 +49,7 @@ static bool told_before(const vugi_writing *w, int32_t k)
     case VUG_CAUTION_PRESSURE:
     case VUG_CAUTION_EXCHANGE:
     case VUG_CAUTION_TILT:
+    case VUG_CAUTION_FULL:
         return true;
     case VUG_CAUTION_THIN:
         return !w->o->info.in_model;

@@ -164,17 +164,45 @@ static void write_lean(vugi_writing *w, const vug_step_info *step)
         vugi_side_name(vugi_side_around(up, 3)));
 }
 
-/* The last two steps, done again. */
+/* The only pose, held anew. */
+static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *step)
+{
+    const vugi_openings by = {step->feed, step->feed_count};
+    size_t others, covered;
+    vugi_list_words inlets = vugi_words_openings(w, by, none, NULL);
+    vugi_list_words open = vugi_words_openings(w, (vugi_openings){step->open, step->open_count}, by,
+        &others);
+    vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
+        none, &covered);
+    const uint32_t repeats = w->o->info.repeats;
+    char times[40] = "", show[120] = "";
+    if (repeats == 2)
+        vugi_print(times, sizeof times, " Do that twice.");
+    else if (repeats > 2)
+        vugi_print(times, sizeof times, " Do that %u times.", (unsigned)repeats);
+    if (others > 0)
+        vugi_print(show, sizeof show, " As soon as paint shows in %s, cover %s.", open.text,
+            others > 1 ? "each of them" : "it");
+    vugi_page_item(&w->page, mark,
+        "Put it down, all openings covered, and hold it anew as in 1. Wait: %s. Then free %s%s%s "
+        "and top up by %s what goes in, also if it is hardly any: no hand is exact, and air that "
+        "missed its way finds it when the part is held a little otherwise.%s%s%s%s%s",
+        wait_words(step).text, inlets.text, others > 0 ? ", then " : "", open.text, inlets.text,
+        show, covered > 0 ? " Keep " : "", cover.text, covered > 0 ? " covered meanwhile." : "",
+        times);
+}
+
+/* The last steps, done again. */
 static void write_again(vugi_writing *w, uint32_t number)
 {
     const vug_plan_info *info = &w->o->info;
     const uint32_t given = (uint32_t)info->given;
-    const vug_step_info *first = w->o->fill + info->steps - 2 * info->repeats;
+    const vug_step_info *first = w->o->fill + info->steps - info->again;
     char mark[24], times[40] = "once more";
     double inject = 0.0;
     if (info->repeats == 0)
         return;
-    for (uint32_t i = 0; i < 2 * info->repeats; i++)
+    for (uint32_t i = 0; i < info->again; i++)
         inject += first[i].inject_mm3;
     vugi_print(mark, sizeof mark, "%u", (unsigned)number);
     if (info->repeats == 2)
@@ -182,7 +210,9 @@ static void write_again(vugi_writing *w, uint32_t number)
     else if (info->repeats > 2)
         vugi_print(times, sizeof times, "%u times more", (unsigned)info->repeats);
     vugi_page_item(&w->page, "", "Cover all openings.");
-    if (number - 2 + given > 1)
+    if (info->again == info->repeats)
+        write_anew(w, mark, first);
+    else if (number - 2 + given > 1)
         vugi_page_item(&w->page, mark,
             "Do %u and %u %s, also if hardly any paint goes in: no hand is "
             "exact, and what missed its way finds it then.",
@@ -254,17 +284,19 @@ static void write_skin(vugi_writing *w)
 static void write_surer(vugi_writing *w)
 {
     const double alike = 0.05, sure = 0.95;
-    const vug_plan_info *info = &w->o->info, *best = info;
+    const vug_plan_info *info = &w->o->info;
+    const vugi_option *best = w->o;
     for (size_t i = 0; i < w->plan->count; i++)
-        if (w->plan->option[i]->info.chance > best->chance)
-            best = &w->plan->option[i]->info;
+        if (w->plan->option[i]->info.chance > best->info.chance)
+            best = w->plan->option[i];
     if (info->chance >= sure)
         return;
-    if (best->chance > info->chance + alike)
+    if (best->info.chance > info->chance + alike)
         vugi_page_item(&w->page, "",
             "With %u new hole%s and %u turn%s, see below, it is within %.0f times out of 100.",
-            (unsigned)best->bores, best->bores == 1 ? "" : "s", (unsigned)best->steps - 1,
-            best->steps == 2 ? "" : "s", floor(100.0 * best->chance));
+            (unsigned)best->info.bores, best->info.bores == 1 ? "" : "s",
+            (unsigned)vugi_turns(best), vugi_turns(best) == 1 ? "" : "s",
+            floor(100.0 * best->info.chance));
     else
         vugi_page_item(&w->page, "",
             "No way that was tried is surer: look for bubbles against a lamp before sealing, and "
@@ -278,7 +310,7 @@ static void write_rest(vugi_writing *w)
     vugi_page_title(&w->page, "What stays inside as air: %s, %s of the cavity%s.",
         vugi_words_ml(info->trapped_mm3).text,
         vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
-        info->steps > 1 && info->any_pace ? ", however fast or slowly it is turned" : "");
+        vugi_turns(w->o) > 0 && info->any_pace ? ", however fast or slowly it is turned" : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
             "Held %g degrees askew, each pose any way, holes and paint a tenth off: 19 times out "
@@ -292,17 +324,31 @@ static void write_rest(vugi_writing *w)
     write_skin(w);
 }
 
+/* How far a needle goes past the wall, mm: 5 (common practice, no source), but to half the way across where that is
+ * less. A way across is 4 V / A on average (Cauchy's mean chord). */
+static double needle_past(const vugi_writing *w)
+{
+    const vug_step_info *first = w->o->fill + w->o->info.given;
+    const vug_cavities *c = w->o->cavities;
+    double past = 5.0;
+    for (size_t i = 0; i < first->feed_count; i++) {
+        const vugi_cavity *in = c->cavity + c->opening[first->feed[i]].cavity;
+        past = fmin(past, floor(2.0 * in->volume / in->area));
+    }
+    return fmax(1.0, past);
+}
+
 /* The first pose's rate, as seconds for a syringe. */
 static void write_pace_of_load(vugi_writing *w)
 {
     const vug_step_info *first = w->o->fill;
-    double load = 1e3 * fmin(w->plan->syringe_ml, 1e-3 * first->inject_mm3);
+    double load = 1e3 * fmin(w->o->info.syringe_ml, 1e-3 * first->inject_mm3);
     if (first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4 && load >= VUGI_LEAST_MM3
         && load / first->rate_mm3_s <= VUGI_LONGEST_S)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
-        vugi_page_item(&w->page, "", "Push the needle 5 mm past the wall.");
+        vugi_page_item(&w->page, "", "Push the needle %g mm past the wall.", needle_past(w));
 }
 
 /* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */
@@ -331,11 +377,11 @@ static void write_loads(vugi_writing *w)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
     else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
-            w->paint, vugi_words_ml(info->inject_mm3).text, vugi_syringe_ml(w));
+            w->paint, vugi_words_ml(info->inject_mm3).text, w->o->info.syringe_ml);
     else
         vugi_page_title(&w->page,
             "Fill with %s: %s, in %lld loads of a %g mL syringe, the last one %s", w->paint,
-            vugi_words_ml(info->inject_mm3).text, (long long)info->loads, w->plan->syringe_ml,
+            vugi_words_ml(info->inject_mm3).text, (long long)info->loads, w->o->info.syringe_ml,
             vugi_words_ml(1e3 * info->last_load_ml).text);
     vugi_write_caution(w, VUG_CAUTION_PRESSURE);
     vugi_write_caution(w, VUG_CAUTION_TILT);
@@ -370,7 +416,7 @@ void vugi_write_fill(vugi_writing *w)
         write_loads(w);
     else
         write_nothing(w);
-    const uint32_t different = info->steps - 2 * info->repeats;
+    const uint32_t different = info->steps - info->again;
     for (uint32_t i = given; i < different; i++) {
         const vug_step_info *step = w->o->fill + i;
         if (i > given && step[-1].inlet >= 0)

@@ -20,18 +20,38 @@ static double needle_length(const vugi_writing *w)
     return 10.0 * ceil(need / 10.0);
 }
 
+/* Is this the first site of its diameter? One drill does for all of them. */
+static bool is_first_of_its(const vugi_writing *w, size_t site)
+{
+    for (size_t i = 0; i < site; i++)
+        if (w->o->site[i].bore.diameter_mm == w->o->site[site].bore.diameter_mm)
+            return false;
+    return true;
+}
+
 static vugi_list_words drills(const vugi_writing *w)
 {
+    const double pin_vise_mm = 3.2; /* what it holds (common practice, no source) */
     vugi_list_words words = {.text = ""};
-    size_t used = 0;
-    for (size_t i = 0; i < w->o->sites && used + 60 < sizeof words.text; i++)
-        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s mm",
-            i > 0                  ? (i + 1 == w->o->sites ? " and " : ", ")
-                : w->o->sites == 1 ? "drill of "
-                                   : "drills of ",
+    size_t used = 0, count = 0, told = 0;
+    double widest = 0.0;
+    for (size_t i = 0; i < w->o->sites; i++) {
+        count += is_first_of_its(w, i);
+        widest = fmax(widest, w->o->site[i].bore.diameter_mm);
+    }
+    for (size_t i = 0; i < w->o->sites && used + 60 < sizeof words.text; i++) {
+        if (!is_first_of_its(w, i))
+            continue;
+        const char *before = told > 0 ? (told + 1 == count ? " and " : ", ")
+            : count == 1              ? "drill of "
+                                      : "drills of ";
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s mm", before,
             vugi_words_mm(w->o->site[i].bore.diameter_mm).text);
+        told++;
+    }
     if (used > 0)
-        vugi_print(words.text + used, sizeof words.text - used, " in a pin vise; ");
+        vugi_print(words.text + used, sizeof words.text - used, " in a %s; ",
+            widest > pin_vise_mm ? "hand drill" : "pin vise");
     return words;
 }
 
@@ -57,10 +77,10 @@ void vugi_write_ready(vugi_writing *w)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
             "long or more",
-            vugi_syringe_ml(w), (int)info->needle_gauge, info->needle_mm, needle_length(w));
+            w->o->info.syringe_ml, (int)info->needle_gauge, info->needle_mm, needle_length(w));
     else
         vugi_page_item(&w->page, "-",
-            "a %g mL syringe; no needle leaves room for air in the opening", vugi_syringe_ml(w));
+            "a %g mL syringe; no needle leaves room for air in the opening", w->o->info.syringe_ml);
     vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
         holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
         info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);

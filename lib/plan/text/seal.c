@@ -4,6 +4,9 @@
 
 #include <math.h>
 
+/* A shorter bore holds no plug, mm (common practice, no source). */
+static const double HOLDS_MM = 1.0;
+
 /* The openings in the order of closing: inlets last, since they may have to let paint out. */
 static void write_plugs(vugi_writing *w)
 {
@@ -17,14 +20,19 @@ static void write_plugs(vugi_writing *w)
             double glue = 0.0, depth = fmin(c->opening[i].bore_length, deepest);
             if (w->o->closed[i] || vugi_listed(feed, i) != (inlets == 1) || told++ >= 8)
                 continue;
-            if (depth <= 0.0 || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
-                depth = 0.0;
-            vugi_page_item(&w->page,
-                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-                "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm in "
-                "it",
-                depth, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
-                vugi_words_mm(2.0 * c->opening[i].radius).text);
+            const vugi_list_words name = vugi_words_openings(w, (vugi_openings){&i, 1},
+                (vugi_openings){NULL, 0}, NULL);
+            if (depth < HOLDS_MM
+                || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
+                vugi_page_item(&w->page, name.text,
+                    "wipe it clean all round and close it with glue over it: the wall is too thin "
+                    "there to hold a plug");
+            else
+                vugi_page_item(&w->page, name.text,
+                    "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm "
+                    "in it",
+                    depth, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
+                    vugi_words_mm(2.0 * c->opening[i].radius).text);
         }
     if (told > 8)
         vugi_page_item(&w->page, "", "And so the %zu others.", told - 8);
@@ -33,27 +41,28 @@ static void write_plugs(vugi_writing *w)
 static void write_air(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    double more = info->warm_air_mm3 - info->trapped_mm3;
+    const double more = info->warm_air_mm3 - info->trapped_mm3,
+                 frost = vugi_need_mm3(info->frost_air_mm3);
     if (info->warm_air_mm3 < 0.0)
         vugi_page_item(&w->page, "",
             "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle "
             "open, or keep it cool.");
-    else if (more >= VUGI_LEAST_MM3)
+    else if (more > 0.0)
         vugi_page_item(&w->page, "",
             "Paint grows when it warms. Hold the last opening up and draw %s out again, so that %s "
             "of air lie "
             "under its plug: enough for 40 C. The filling has got the air out of where it is seen; "
             "this goes where "
             "it is not.",
-            vugi_words_ml(more).text, vugi_words_ml(info->warm_air_mm3).text);
+            vugi_words_ml(vugi_need_mm3(more)).text,
+            vugi_words_ml(info->trapped_mm3 + vugi_need_mm3(more)).text);
     else
         vugi_page_item(&w->page, "", "The air that stays is enough for warmth up to 40 C.");
-    if (info->frost_air_mm3 < 0.5 * info->capacity_mm3)
+    if (frost < 0.5 * info->capacity_mm3)
         vugi_page_item(&w->page, "",
             "Frost of -18 C would want %s of air, %.0f %% of the cavity: leave that, or keep it "
             "from frost.",
-            vugi_words_ml(info->frost_air_mm3).text,
-            ceil(100.0 * info->frost_air_mm3 / info->capacity_mm3));
+            vugi_words_ml(frost).text, ceil(100.0 * frost / info->capacity_mm3 - 1e-9));
     else
         vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
 }

@@ -86,14 +86,6 @@ vugi_missing vugi_not_drilled(const vugi_option *o, size_t k)
     return missing;
 }
 
-double vugi_syringe_ml(const vugi_writing *w)
-{
-    const double little_ml =
-        1.0; /* the smallest usual syringe, with marks of 0.01 or 0.02 mL (common practice, no source) */
-    const bool fits = 1e-3 * w->o->info.inject_mm3 < little_ml;
-    return fits ? fmin(little_ml, w->plan->syringe_ml) : w->plan->syringe_ml;
-}
-
 uint32_t vugi_turns(const vugi_option *o)
 {
     uint32_t turns = 0;

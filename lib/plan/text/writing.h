@@ -49,9 +49,6 @@ typedef struct vugi_missing {
 
 vugi_missing vugi_not_drilled(const vugi_option *o, size_t k);
 
-/* The one syringe to name: one of 1 mL for what fits in it. */
-double vugi_syringe_ml(const vugi_writing *writing);
-
 /* Turns of the alternative. */
 uint32_t vugi_turns(const vugi_option *o);
 

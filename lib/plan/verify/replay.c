@@ -95,18 +95,43 @@ vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outco
     return status;
 }
 
+/* One cavity; *now, which may be NULL: what is inside before, and after. */
+static vug_status fill_one(vug_context *ctx, const vugi_replay *task, size_t cavity,
+    const vugi_move *move, size_t first, size_t steps, vugi_outcome *outcome, vug_moment **now)
+{
+    play p = {.ctx = ctx,
+        .task = task,
+        .sills = VUGI_SILLS_AIR,
+        .cavity = cavity,
+        .now = now ? *now : NULL};
+    vug_status status = VUG_OK;
+    for (size_t k = first; k < steps && !status && vugi_replay_reached(task, cavity); k++) {
+        p.done = vugi_replay_share(task, cavity, k, steps, 0.3, 0.7);
+        status = vugi_replay_step(&p, move, k, outcome + k);
+    }
+    if (now) {
+        *now = p.now;
+        p.now = NULL;
+    }
+    vugi_play_stop(&p);
+    return status;
+}
+
 vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome)
 {
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
-        for (size_t k = 0; k < steps && !status && vugi_replay_reached(task, i); k++) {
-            p.done = vugi_replay_share(task, i, k, steps, 0.3, 0.7);
-            status = vugi_replay_step(&p, move, k, outcome + k);
-        }
-        vugi_play_stop(&p);
-    }
+    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++)
+        status = fill_one(ctx, task, i, move, 0, steps, outcome, NULL);
+    return status;
+}
+
+vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
+    size_t first, size_t steps, vugi_outcome *outcome, vug_moment **now)
+{
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++)
+        status = fill_one(ctx, task, i, move, first, steps, outcome, now + i);
     return status;
 }
 

@@ -29,6 +29,9 @@ typedef struct variant {
     double up[3 * (VUG_MAX_TURNS + 1)];
     double stop_deg;
     means with;
+    vug_moment **
+        now; /* of each cavity, after so many steps of it, and then after all; NULL: from the beginning */
+    size_t played;
 } variant;
 
 static means as_told(const scene *s)
@@ -86,9 +89,11 @@ static vug_status play_variant(const vugi_allocator *mem, const scene *s, const 
         .brief = true,
         .plain = true};
     memset(outcome, 0, sizeof outcome);
-    vug_status status = vary(mem, s, v, move)
-        ? vugi_replay_fill(&ctx, &task, move, s->steps, outcome)
-        : VUG_ERR_MEMORY;
+    vug_status status = VUG_ERR_MEMORY;
+    if (vary(mem, s, v, move))
+        status = v->now
+            ? vugi_replay_fill_from(&ctx, &task, move, v->played, s->steps, outcome, v->now)
+            : vugi_replay_fill(&ctx, &task, move, s->steps, outcome);
     *left = outcome[s->steps - 1].left;
     if (!status && vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3))
         status = play_bubbles(&ctx, s, v, h, left);
@@ -134,8 +139,7 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
     if (!list)
         return vugi_fail_memory(s->p->ctx);
     for (size_t i = 0; i < count; i++) {
-        list[i].stop_deg = stop_deg[i];
-        list[i].with = as_told(s);
+        list[i] = (variant){.stop_deg = stop_deg[i], .with = as_told(s)};
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
     }
     vug_status status = play_all(s->p->ctx, s, list, count, h, left);
@@ -234,15 +238,38 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t
     for (size_t i = 0; i < count; i++) {
         const size_t n = first + i;
         uint64_t state = (uint64_t)(n + 1) << 32; /* the same for each alternative */
-        list[i].stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES] : s->stop;
-        list[i].with = mixed(s, with, n);
+        list[i] = (variant){.stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES]
+                                               : s->stop,
+            .with = mixed(s, with, n),
+            .now = s->kept ? s->kept + n * s->o->cavities->cavity_count : NULL,
+            .played = s->kept_steps[n]};
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
         for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
     vug_status status = play_all(ctx, s, list, count, s->p->size / ASKEW_ACROSS, left + first);
+    for (size_t n = first; n < last && s->kept; n++)
+        s->kept_steps[n] = s->steps;
     vugi_free(&ctx->mem, list);
     return status;
+}
+
+vug_status vugi_sample_keep(scene *s)
+{
+    assert(!s->kept);
+    s->kept = vugi_calloc(&s->p->ctx->mem, VUG_PLAN_SAMPLES * s->o->cavities->cavity_count,
+        sizeof *s->kept);
+    memset(s->kept_steps, 0, sizeof s->kept_steps);
+    return s->kept ? VUG_OK : vugi_fail_memory(s->p->ctx);
+}
+
+void vugi_sample_forget(scene *s)
+{
+    for (size_t i = 0; s->kept && i < VUG_PLAN_SAMPLES * s->o->cavities->cavity_count; i++)
+        vug_moment_free(s->kept[i]);
+    vugi_free(&s->p->ctx->mem, s->kept);
+    s->kept = NULL;
+    memset(s->kept_steps, 0, sizeof s->kept_steps);
 }
 
 vug_status vugi_sample_hands(scene *s, size_t first, size_t last, double *left)

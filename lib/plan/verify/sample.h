@@ -14,6 +14,11 @@ vug_status vugi_sample_paces(vugi_verification *proving, const double *stop_deg,
  * good at any of them, at proving->stop. On coarse columns. */
 vug_status vugi_sample_hands(vugi_verification *proving, size_t first, size_t last, double *left);
 
+/* From now on what is inside at the end of each sample is kept, so that those of the same steps with more at their end
+ * go on from there; and no longer, as when a step is to be changed. */
+vug_status vugi_sample_keep(vugi_verification *proving);
+void vugi_sample_forget(vugi_verification *proving);
+
 /* What those columns see of the steps as they are told. */
 vug_status vugi_sample_told(vugi_verification *proving, double *left);
 

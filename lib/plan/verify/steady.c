@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * Steps for hands that are not exact. A sequence that was found by exact poses stands on a knife's edge: air has to find
  * its way within a few degrees. Leaning lets it creep along ceilings that hardly rise, and what missed its way once finds
- * it when the last turns are done again, held a little otherwise. */
+ * it when the last turns are done again, held a little otherwise; or, where nothing is turned, when the part is held so
+ * anew and topped up. */
 #include "plan/verify/steady.h"
 
+#include "base/vec.h"
 #include "plan/cost.h"
 #include "plan/verify/sample.h"
 
@@ -23,7 +25,7 @@ enum { MAY_FAIL = VUG_PLAN_SAMPLES / 20 };
 enum { GLANCE = 10 };
 static_assert(VUG_PLAN_SAMPLES % GLANCE == 0, "whole glances");
 
-/* The steps that are done again: a turn and the one before. */
+/* The steps that are done again: a turn and the one before; in a plan of one pose that one. */
 enum { PAIR = 2 };
 
 /* ---- the steps ------------------------------------------------------------------------- */
@@ -33,7 +35,38 @@ static void set_lean(scene *s, double degrees)
     s->move[s->steps - 1].lean_deg = degrees;
 }
 
-/* A first fill is not done again: the part is held so, and its openings stay covered. */
+/* What paint had shown in stands under it. So little of it, five drops, may run out, mm3, until a finger is on it again after so
+ * long, s (common practice, no source). */
+static const double MAY_RUN_MM3 = 250.0, MOMENT_S = 1.0;
+
+static bool runs_little(const scene *s, size_t opening, int32_t inlet)
+{
+    const double gravity = 9.80665, metre = 1e-3;
+    const vugi_opening *all = s->o->cavities->opening, *o = all + opening;
+    double pressure, flow = 0.0;
+    if (inlet < 0)
+        return false;
+    pressure = s->p->fluid.density_kg_m3 * gravity * metre
+        * (vugi_dot(all[inlet].center, s->move[0].up) - vugi_dot(o->center, s->move[0].up));
+    return pressure <= 0.0
+        || (!vug_hole_flow(NULL, &s->p->fluid, 2.0 * o->radius, o->bore_length, &pressure, 1, &flow)
+            && flow * MOMENT_S <= MAY_RUN_MM3);
+}
+
+/* The first fill's pose once more, to top up: what more would run out of than a drop stays covered. */
+static void copy_first(scene *s, vugi_move *own)
+{
+    const vug_cavities *c = s->o->cavities;
+    for (size_t i = 0; i < c->opening_count; i++) {
+        const vugi_feed feed = s->move[0].feed[c->opening[i].cavity];
+        own->open[i] = s->move[0].open[i]
+            && (feed.inlet == (int32_t)i || !vugi_bitset_has(&s->fill[0].shown, i)
+                || runs_little(s, i, feed.inlet));
+    }
+    memcpy(own->feed, s->move[0].feed, c->cavity_count * sizeof(vugi_feed));
+}
+
+/* Before a turn is done again a first fill is not: the part is held so, and its openings stay covered. */
 static void copy_move(scene *s, size_t from, size_t to)
 {
     const vug_cavities *c = s->o->cavities;
@@ -44,8 +77,11 @@ static void copy_move(scene *s, size_t from, size_t to)
     s->o->tilt.pose[to] = s->o->tilt.pose[from];
     s->bubbles[to] = s->bubbles[from > 0 ? from : to - 1]; /* the way back is as long */
     own->lean_deg = like->lean_deg;
-    if (from == 0)
+    if (from == 0) {
+        if (s->again < PAIR)
+            copy_first(s, own);
         return;
+    }
     memcpy(own->open, like->open, c->opening_count * sizeof(bool));
     memcpy(own->feed, like->feed, c->cavity_count * sizeof(vugi_feed));
 }
@@ -53,35 +89,35 @@ static void copy_move(scene *s, size_t from, size_t to)
 static vug_status do_again(scene *s)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
-    const size_t first = s->steps;
-    assert(first >= PAIR && first + PAIR <= VUG_MAX_TURNS + 1);
-    s->steps += PAIR;
+    const size_t first = s->steps, again = s->again;
+    assert(first >= again && first + again <= VUG_MAX_TURNS + 1);
+    s->steps += again;
     s->repeats++;
-    if (!vugi_moves_make(mem, s->o->cavities, s->move + first, PAIR)
-        || !vugi_outcomes_make(mem, s->o->cavities, s->fill + first, PAIR))
+    if (!vugi_moves_make(mem, s->o->cavities, s->move + first, again)
+        || !vugi_outcomes_make(mem, s->o->cavities, s->fill + first, again))
         return vugi_fail_memory(s->p->ctx);
-    for (size_t i = 0; i < PAIR; i++)
-        copy_move(s, first + i - PAIR, first + i);
+    for (size_t i = 0; i < again; i++)
+        copy_move(s, again < PAIR ? 0 : first + i - again, first + i);
     return VUG_OK;
 }
 
 static void undo(scene *s)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
-    s->steps -= PAIR;
+    s->steps -= s->again;
     s->repeats--;
-    vugi_moves_free(mem, s->move + s->steps, PAIR);
-    vugi_outcomes_free(mem, s->fill + s->steps, PAIR);
+    vugi_moves_free(mem, s->move + s->steps, s->again);
+    vugi_outcomes_free(mem, s->fill + s->steps, s->again);
 }
 
 /* What the leans and the turns take that the search did not count, in turns. */
 static double extra_effort(const scene *s)
 {
     const uint32_t *pose = s->o->tilt.pose;
-    double effort = 0.0;
+    double effort = s->again < PAIR ? vugi_cost_hold() * s->repeats : 0.0;
     for (size_t k = 1; k < s->steps; k++) {
         effort += s->move[k].lean_deg > 0.0 ? vugi_cost_lean() : 0.0;
-        if (k >= s->steps - PAIR * s->repeats)
+        if (k >= s->steps - s->again * s->repeats)
             effort += vugi_turn_effort(&s->p->pose_set, pose[k - 1], pose[k]);
     }
     return vugi_cost_of_turns(&s->p->options, effort);
@@ -115,16 +151,22 @@ static vug_status look(scene *s, size_t *count)
     return status;
 }
 
-/* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. false: nothing more
- * is allowed. */
+/* Leans change the last step; what is added then leaves those before as they are. */
+static bool grows_only(const scene *s)
+{
+    return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0;
+}
+
+/* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. Without a turn it
+ * is held anew. false: nothing more is allowed. */
 static bool go_on(scene *s, bool seldom, vug_status *status)
 {
-    if (!(s->move[s->steps - 1].lean_deg > 0.0)) {
+    if (s->again == PAIR && !(s->move[s->steps - 1].lean_deg > 0.0)) {
         set_lean(s, LEAN_DEG);
         if (!seldom)
             return true;
     }
-    if (s->repeats >= s->p->options.max_repeats || s->steps + PAIR > VUG_MAX_TURNS + 1)
+    if (s->repeats >= s->p->options.max_repeats || s->steps + s->again > VUG_MAX_TURNS + 1)
         return false;
     *status = do_again(s);
     return *status == VUG_OK;
@@ -160,12 +202,15 @@ vug_status vugi_plan_steady(scene *s)
 {
     const vug_plan_options *o = &s->p->options;
     best b = {.price = INFINITY};
-    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !s->held && s->steps >= PAIR
-        && s->o->info.within_limit;
+    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !s->held
+        && s->steps > (s->p->start.given ? 1u : 0u) && s->o->info.within_limit;
+    s->again = s->steps < PAIR ? 1 : PAIR;
     vug_status status = VUG_OK;
     while (more && !status) {
         size_t count;
-        if ((status = look(s, &count)))
+        if (!s->kept && grows_only(s))
+            status = vugi_sample_keep(s);
+        if (status || (status = look(s, &count)))
             break;
         remember(s, count, &b);
         if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {
@@ -176,6 +221,7 @@ vug_status vugi_plan_steady(scene *s)
         if (!more && !status)
             go_back(s, &b);
     }
+    vugi_sample_forget(s);
     s->o->info.cost += s->sampled > 0 ? extra_effort(s) : 0.0;
     return status;
 }

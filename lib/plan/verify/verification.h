@@ -18,8 +18,13 @@ typedef struct vugi_verification {
     double stop;          /* pace of the turns */
     double slowly;        /* mm3: the most at any pace */
     bool any;             /* within the limit at any pace */
-    uint32_t repeats;     /* times that the last two steps are done again */
+    size_t again;         /* steps that are done again at a time */
+    uint32_t repeats;     /* times that they are */
     size_t sampled;       /* so many of seen are of the steps as they are */
+    /* Of each sample and cavity: what was inside at the end when so many steps had been played, to go on from there
+     * when others are added. NULL: nothing is kept. */
+    vug_moment **kept;
+    size_t kept_steps[VUG_PLAN_SAMPLES];
     double
         seen[VUG_PLAN_SAMPLES]; /* mm3: air left by hands that are not exact, on coarse columns */
     vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];

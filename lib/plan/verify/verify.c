@@ -155,12 +155,17 @@ static void set_cautions(scene *s)
     o->cautions = bits;
 }
 
+/* The smallest usual syringe, mL, with marks of 0.01 or 0.02 mL (common practice, no source). */
+static const double LITTLE_ML = 1.0;
+
 static vug_status supplies(scene *s)
 {
+    const double own = s->p->options.syringe_ml;
     vug_plan_info *info = &s->o->info;
     vug_supply supply = {.struct_size = sizeof supply};
-    vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, s->p->options.syringe_ml, 0.1,
-        0.0, &supply);
+    info->syringe_ml = info->inject_mm3 < 1e3 * LITTLE_ML ? fmin(LITTLE_ML, own) : own;
+    vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, info->syringe_ml, 0.1, 0.0,
+        &supply);
     info->loads = supply.loads;
     info->last_load_ml = supply.last_load_ml;
     info->paint_ml = supply.paint_ml;
@@ -241,6 +246,7 @@ static vug_status write_info(scene *s)
         info->inject_mm3 += s->fill[k].moved;
     info->within_limit = share <= p->options.limit && skin_good(s);
     info->repeats = s->repeats;
+    info->again = (uint32_t)s->again * s->repeats;
     vug_status status = write_chances(s, &s->o->risk);
     double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
     info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched)
@@ -438,6 +444,24 @@ static vug_status fill(scene *s)
     return status;
 }
 
+/* A turn at the end after which nothing goes in lets no air out. It may wet skin, where that is asked for. */
+static void drop_idle(scene *s)
+{
+    const vugi_allocator *mem = &s->p->ctx->mem;
+    const size_t least = s->p->start.given ? 1 : 0, cavities = s->o->cavities->cavity_count;
+    while (s->steps > least + 1 && s->p->options.bare_limit >= 1.0) {
+        const vugi_move *last = s->move + s->steps - 1;
+        bool fed = false;
+        for (size_t i = 0; i < cavities; i++)
+            fed |= last->feed[i].inlet >= 0;
+        if (fed)
+            return;
+        s->steps--;
+        vugi_moves_free(mem, s->move + s->steps, 1);
+        vugi_outcomes_free(mem, s->fill + s->steps, 1);
+    }
+}
+
 /* The step that has been done. */
 static void set_given(scene *s)
 {
@@ -467,7 +491,11 @@ static vug_status simulate(scene *s)
         status = vugi_fail_memory(s->p->ctx);
     if (!status)
         set_given(s);
-    return status ? status : fill(s);
+    if (!status)
+        status = fill(s);
+    if (!status)
+        drop_idle(s);
+    return status;
 }
 
 static vug_status drain(scene *s)
@@ -505,6 +533,7 @@ void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
 {
     if (!s)
         return;
+    assert(!s->kept);
     vugi_moves_free(mem, s->move, s->steps);
     vugi_moves_free(mem, s->down, VUGI_WASHES);
     vugi_outcomes_free(mem, s->fill, s->steps);

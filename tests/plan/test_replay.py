@@ -1,0 +1,83 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: MIT
+"""Every part of tests/data that can be planned, in three liquids: each figure of the JSON of its plan is that of the calls
+for a fill, a turn, a drain with the same pose, liquid and holes, and of vug-sums. All of it with the argument all."""
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+from plans import (QUICK, QUICK_OPTIONS, check, compare_sums, house, plan_of, replay_drain, replay_fill, report, stl, vug)
+import boxes
+import gourd
+
+LONG = sys.argv[1:] == ["all"]
+DATA = house.SRC / "tests" / "data"
+LIQUIDS = ("thinned acrylic", "craft acrylic", "dyed epoxy")
+if os.environ.get("VUG_QUICK") and not LONG:
+    house.skip("the quick run goes without")
+
+# file, its unit, mm in it, the wall to hollow it with
+SOLID = [("spot.ply", "in", 25.4, 1.5), ("suzanne.stl", "cm", 10.0, 1.5), ("ct_vase_iso60.stl", "mm", 1.0, 1.2),
+         ("pencil_holder_hollow.stl", "mm", 1.0, 1.0), ("3mf/Globo.3mf", "mm", 1.0, 1.5),
+         ("3mf/multiple_cylinders.3mf", "mm", 1.0, 1.5)]
+HOLLOW = [f"openings/{name}.stl" for name in ("box1020", "box1072", "box1081", "ridge", "shell2068", "slant")]
+
+
+def comb():
+    """A bar with four legs, and a hole at one end of the bar."""
+    voids = [([4.0, 4.0, 20.0], [56.0, 12.0, 27.0]), ([0.0, 6.5, 22.0], [4.0, 9.5, 25.0])]
+    voids += [([6.0 + 14.0 * k, 5.0, 3.0], [13.0 + 14.0 * k, 11.0, 20.0]) for k in range(4)]
+    return boxes.faces(voids, [60.0, 16.0, 30.0])
+
+
+def compare(name, text, got, cavities, **options):
+    paint, rinse = vug.liquid(got["paint"]), vug.liquid(got["rinse"])
+    plan = cavities.plan(paint, rinse, **options, **QUICK_OPTIONS)
+    replay_fill(name, got, plan.cavities(), paint)
+    if not got["given_steps"]:
+        replay_drain(name, got, plan.cavities(), rinse)
+        compare_sums(name, got)
+    words = text.replace("(", " ").replace(",", " ").split()
+    check(not {"nan", "inf", "-0.0", "-nan"} & set(words), f"{name}: {text}")
+
+
+def as_it_is(file, liquid, **options):
+    more = ("--design",) if options.get("design") else ()
+    text, got = plan_of(file, *QUICK, *more, "--liquid", liquid)
+    compare(f"{file.name}, {liquid}", text, got, vug.Mesh.load(file).cavities(), **options)
+
+
+def hollowed(file, unit, mm, wall, liquid):
+    text, got = plan_of(file, *QUICK, "--units", unit, "--hollow", wall, "--design", "--liquid", liquid)
+    mesh, _, _ = vug.Mesh.load(file, unit_mm=mm).hollow(wall_mm=wall)
+    compare(f"{file.name}, {liquid}", text, got, mesh.cavities(), design=1)
+
+
+def begun(file, liquid, ml, up, air):
+    """A part that has something in it already."""
+    seen = [x for at in air for x in ("--air-at", ",".join(map(str, at)))]
+    text, got = plan_of(file, *QUICK, "--liquid", liquid, "--inside-ml", ml, "--held", ",".join(map(str, up)), *seen)
+    options = {"start_air": air} if air else {}
+    compare(f"{file.name} with {ml} mL, {liquid}", text, got, vug.Mesh.load(file).cavities(), start_given=1, start_up=up,
+            start_liquid_mm3=1e3 * ml, **options)
+
+
+with tempfile.TemporaryDirectory() as name:
+    folder = Path(name)
+    part = folder / "gourd.stl"
+    part.write_bytes(stl(gourd.part()))
+    legs = folder / "comb.stl"
+    comb().save(legs)
+    for liquid in LIQUIDS if LONG else LIQUIDS[1:2]:
+        as_it_is(part, liquid)
+        as_it_is(legs, liquid)
+        begun(part, liquid, 9.0, (0, 0, 1), [])
+        begun(part, liquid, 8.0, (0, 0, -1), [(0, 0, 3), (0, 0, 45)])
+        as_it_is(DATA / "csg_with_sealed_ball.stl", liquid, design=1)
+        for file in HOLLOW if LONG else HOLLOW[-1:]:
+            as_it_is(DATA / file, liquid)
+        for file, unit, mm, wall in SOLID if LONG else SOLID[3:4]:
+            hollowed(DATA / file, unit, mm, wall, liquid)
+report.end()

@@ -1,0 +1,173 @@
+# SPDX-License-Identifier: MIT
+"""What tests of plans share: programs that are run, parts that are written, and plans done again: each step of the JSON
+by the calls that it is told for, through the Python binding."""
+import json
+import math
+import struct
+import subprocess
+import tempfile
+from pathlib import Path
+
+import house
+
+PROGRAMS = house.BUILD / "examples" / "tools"
+if not (PROGRAMS / "vug-plan").exists():
+    house.skip("the examples are not built")
+house.use_package()
+import vug
+
+QUICK = ("--poses", "12", "--columns", "60", "--turns", "1")
+QUICK_OPTIONS = {"pose_count": 12, "verify_across": 60, "max_turns": 1}  # the same for the binding
+report = house.Report()
+check = report.check
+
+
+def run(program, *arguments, code=0):
+    """What it says, on both channels."""
+    done = subprocess.run([PROGRAMS / f"vug-{program}", *map(str, arguments)], capture_output=True, text=True,
+                          timeout=900, stdin=subprocess.DEVNULL)
+    check(done.returncode == code, f"{program} {arguments}: exit {done.returncode}: {done.stderr}")
+    return done.stdout + done.stderr
+
+
+def plan_of(file, *more):
+    """Its text and its JSON."""
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "plan.json"
+        text = run("plan", file, *more, "--json", out)
+        return text, json.loads(out.read_text())
+
+
+def sums(question, **given):
+    arguments = [x for name, value in given.items() for x in ("--" + name.replace("_", "-"), repr(value))]
+    told = json.loads(run("sums", question, *arguments, "--json", "-"))
+    return told.get("results", told)
+
+
+def box(lo, hi, inward):
+    corners = [[(lo, hi)[i >> k & 1][k] for k in range(3)] for i in range(8)]
+    faces = [(0, 2, 3), (0, 3, 1), (4, 5, 7), (4, 7, 6), (0, 1, 5), (0, 5, 4),
+             (2, 6, 7), (2, 7, 3), (0, 4, 6), (0, 6, 2), (1, 3, 7), (1, 7, 5)]
+    return [[corners[i] for i in (f[::-1] if inward else f)] for f in faces]
+
+
+def stl(triangles):
+    return b"part".ljust(80) + struct.pack("<I", len(triangles)) + b"".join(
+        struct.pack("<12fH", 0, 0, 0, *a, *b, *c, 0) for a, b, c in triangles)
+
+
+def same(name, have, want, scale):
+    check(abs(have - want) <= 1e-9 * scale, f"{name}: {have!r} by the binding, {want!r} in the plan")
+
+
+def roles_of(count, free):
+    return [vug.ROLE_OPEN if i in free else vug.ROLE_SEALED for i in range(count)]
+
+
+def cavities_in_use(got, cavities):
+    """Those that an opening leads to which is not plugged, and the room in them."""
+    plugged = got.get("start", {}).get("plugged", [])
+    used = {o.cavity for i, o in enumerate(cavities.openings()) if i not in plugged}
+    return {i: cavities.info(i).volume_mm3 for i in sorted(used)}
+
+
+def fill_step(now, cavities, up, roles, paint, **options):
+    """On from what is inside; air that gives may have no rest in a pose: then it keeps its volume."""
+    return now.turn(cavities, up, roles, paint, **options) if now else cavities.fill(up, roles, paint, **options)
+
+
+def replay_fill(part, got, cavities, paint):
+    """One cavity after the other, through all steps: what goes in, and the air that is left."""
+    count, spacing = len(got["openings"]), got["spacing_mm"]
+    steps, start, capacity = got["steps"], got.get("start"), got["capacity_mm3"]
+    shut = [vug.ROLE_SEALED] * count
+    left, empty = [0.0] * len(steps), [0.0] * len(steps)
+    for cavity, room in cavities_in_use(got, cavities).items():
+        now = None
+        for k, step in enumerate(steps):
+            feed = next((f for f in step["feed"] if cavities.opening(f["opening"]).cavity == cavity), None)
+            begins = k == 0 and start and not step["feed"] and start["cavity"] == cavity
+            if begins:
+                now = vug.Moment.make(cavities, step["up"], start["liquid_mm3"], start["air"], cavity, spacing)
+            if now is None and feed is None:
+                left[k] += room
+                continue
+            for up in step["way"] if now is not None and not begins else ():
+                now = now.turn(cavities, up, shut, paint, spacing_mm=spacing).at_time(math.inf)
+            options = {"inlet": feed["opening"], "volume_mm3": feed["most_mm3"]} if feed else {}
+            course = fill_step(now, cavities, step["up"], roles_of(count, step["open"]) if feed else shut, paint,
+                               spacing_mm=spacing, **options)
+            now = course.at_time(math.inf)
+            left[k] += course.info.trapped_mm3 + course.info.empty_mm3
+            empty[k] += course.info.empty_mm3
+    before = capacity
+    for k, step in enumerate(steps):
+        same(f"{part}: fill {k}: air", left[k], step["trapped_mm3"], capacity)
+        same(f"{part}: fill {k}: paint", before - left[k], step["inject_mm3"], capacity)
+        same(f"{part}: fill {k}: room with a vent", empty[k], step["empty_mm3"], capacity)
+        before = left[k]
+    same(f"{part}: air in the end", before, got["trapped_mm3"], capacity)
+
+
+def replay_drain(part, got, cavities, rinse):
+    """One cavity after the other. Times are those of the slowest: told where there is one cavity."""
+    count, spacing, capacity = len(got["openings"]), got["spacing_mm"], got["capacity_mm3"]
+    steps, model = got["drain_steps"], got["bench"]["holes_in_model"]
+    later = {i for i, o in enumerate(got["openings"]) if o["to_drill"] and not model}
+    free = [i for i in range(count) if i not in later]
+    used = {o.cavity for i, o in enumerate(cavities.openings()) if i in free}
+    stays, film = [0.0] * len(steps), 0.0
+    for cavity in sorted(used):
+        begin = None
+        for k, step in enumerate(steps):
+            check(not later & set(step["open"]), f"{part}: drain {k}: by a hole that is not drilled yet")
+            options = {"spacing_mm": spacing, "cavity": cavity} | ({"begin": begin} if begin is not None else {})
+            course = cavities.drain(step["up"], roles_of(count, step["open"]), rinse, **options)
+            begin = course.at_time(math.inf)
+            stays[k] += course.info.liquid_mm3
+            if len(used) == 1 and step["drain_mm3"] >= 50:
+                running(f"{part}: drain {k}", course, step["time_s"], step["residue_mm3"] + step["stuck_mm3"], capacity)
+        film += course.info.film_mm3
+    for k, step in enumerate(steps):
+        same(f"{part}: drain {k}: stays", stays[k], step["residue_mm3"], capacity)
+    same(f"{part}: film", film, got["bench"]["film_mm3"], capacity)
+    if len(used) == 1:
+        resin = cavities.drain(steps[0]["up"], roles_of(count, steps[0]["open"]), vug.liquid("resin"),
+                               spacing_mm=spacing, cavity=min(used))
+        running(f"{part}: resin", resin, got["bench"]["resin_s"], got["bench"]["resin_mm3"], capacity)
+
+
+def running(name, course, time, inside, capacity):
+    """What has run out by itself by the time that is told. -1: nothing."""
+    if time < 0:
+        same(f"{name}: nothing runs", course.info.capacity_mm3, inside, capacity)
+        return
+    if 0 <= course.info.time_s <= 57600:
+        same(f"{name}: time", course.info.time_s, time, max(1.0, time))
+    same(f"{name}: inside then", course.at_time(time).info.liquid_mm3, inside, capacity)
+
+
+def compare_sums(part, got, wall_mm=None):
+    """The sums of the bench, by vug-sums and by hand."""
+    bench, capacity = got["bench"], got["capacity_mm3"]
+    stays = got["residue_mm3"] + bench["film_mm3"]
+    if bench["rinses"]:
+        told = sums("rinse", cavity_ml=1e-3 * capacity, residue_ml=1e-3 * stays)
+        check(told["soak_cycles"] == bench["rinses"], f"{part}: {bench['rinses']} rinses, vug-sums {told['soak_cycles']}")
+        check(math.isclose(1e3 * told["soak_ml"], bench["rinse_mm3"], rel_tol=1e-9), f"{part}: solvent {told}")
+        # the law of dilution, by hand: each rinse leaves stays / capacity
+        check((stays / capacity) ** bench["rinses"] <= 1e-3 * (1 + 1e-9) < (stays / capacity) ** (bench["rinses"] - 1),
+              f"{part}: the count of rinses")
+    if wall_mm is not None:
+        check(abs(bench["wall_mm"] - wall_mm) < 0.1, f"{part}: wall {bench['wall_mm']}, it was drawn {wall_mm}")
+    check(bench["cure_high_s"] == 0 or math.isclose(bench["cure_high_s"], 4 * bench["cure_low_s"], rel_tol=1e-9),
+          f"{part}: a lamp of a fourth takes four times as long")
+    supplies = sums("supplies", volume_ml=1e-3 * sum(s["inject_mm3"] for s in got["steps"][got["given_steps"]:]),
+                    syringe_ml=got["syringe_ml"])
+    check(supplies["loads"] == got["loads"] and math.isclose(supplies["paint_ml"], got["paint_ml"], rel_tol=1e-9),
+          f"{part}: supplies {supplies}")
+    glue = sum(math.pi / 4 * o["diameter_mm"] ** 2 * min(max(o["bore_length_mm"], 0.2), 3) for o in got["openings"])
+    check(math.isclose(glue, bench["plug_mm3"], rel_tol=1e-9), f"{part}: glue {bench['plug_mm3']}, by hand {glue}")
+    wet = vug.liquid(got["paint"]).volatile_share > 0
+    check(0 < bench["frost_air_mm3"] <= capacity * 1.1 if wet else bench["frost_air_mm3"] == 0,
+          f"{part}: air for frost {bench['frost_air_mm3']} of {capacity}")
