@@ -165,8 +165,8 @@ START_TEST(a_grid_tells_its_error)
         double gap[3];
         for (int k = 0; k < 3; k++) { /* beside the middle of a side of the first triangle */
             const uint32_t *t = box.triangles;
-            gap[k] = 0.49 * box.xyz[3 * t[0] + (uint32_t)k]
-                + 0.49 * box.xyz[3 * t[1] + (uint32_t)k] + 0.02 * box.xyz[3 * t[2] + (uint32_t)k];
+            gap[k] = 0.49 * box.xyz[3 * t[0] + (uint32_t)k] + 0.49 * box.xyz[3 * t[1] + (uint32_t)k]
+                + 0.02 * box.xyz[3 * t[2] + (uint32_t)k];
         }
         const size_t v = box.vertex_count, n = box.triangle_count;
         const uint32_t t[3] = {box.triangles[0], box.triangles[1], box.triangles[2]};
