@@ -1627,9 +1627,11 @@ VUG_API vug_status vug_pockets_section(vug_context *ctx, const vug_pockets *pock
 
 /** Pocket number index as a closed mesh that looks outward, in part coordinates: the cavity's own triangles above
  *  the liquid, parted at its level, and a flat lid there, so its waterline is as smooth as the wall. What it
- *  encloses is the pocket's volume, within volume_error_mm3, 1 % and 4 cubes of the spacing. Planned bores are no part of it. *out:
- *  vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_NOT_FOUND, VUG_ERR_MESH (the wall does
- *  not part so, as where the columns don't see a narrow way: take more columns). */
+ *  encloses is volume_mm3, to rounding, where pockets go by the walls (see vug_pockets_find()); where they go by columns,
+ *  as with planned bores, which are no part of it, within volume_error_mm3, 1 % and 4 cubes of the spacing. Where walls
+ *  cross each other, so does the mesh. *out: vug_mesh_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_CANCELLED,
+ *  VUG_ERR_NOT_FOUND, VUG_ERR_MESH (by columns: the wall does not part so, as where they don't see a narrow way: take
+ *  more columns). */
 VUG_API vug_status vug_pockets_mesh(vug_context *ctx, const vug_pockets *pockets, size_t index,
     vug_mesh **out);
 

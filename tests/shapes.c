@@ -179,12 +179,18 @@ vug_mesh *shape_hollow_ball(vug_context *ctx, double a, double b, double r, size
     return shape_mesh(ctx, &s);
 }
 
+/* What can be added to has room up to the next 1024, see add_vertex(). */
+static size_t room_for(size_t count)
+{
+    return (count + 1023) / 1024 * 1024;
+}
+
 shape shape_of_mesh(vug_mesh *mesh)
 {
     shape s = {.vertex_count = vug_mesh_vertex_count(mesh),
         .triangle_count = vug_mesh_triangle_count(mesh)};
-    s.xyz = malloc(3 * s.vertex_count * sizeof *s.xyz);
-    s.triangles = malloc(3 * s.triangle_count * sizeof *s.triangles);
+    s.xyz = malloc(3 * room_for(s.vertex_count) * sizeof *s.xyz);
+    s.triangles = malloc(3 * room_for(s.triangle_count) * sizeof *s.triangles);
     ck_assert(s.xyz && s.triangles);
     memcpy(s.xyz, vug_mesh_vertices(mesh), 3 * s.vertex_count * sizeof *s.xyz);
     memcpy(s.triangles, vug_mesh_triangles(mesh), 3 * s.triangle_count * sizeof *s.triangles);

@@ -226,7 +226,7 @@ static vug_status measure_openings(gridded *g, vugi_opening *opening)
     return status;
 }
 
-/* Half a cell to either side of a wall evens out along it; a quarter of a cell all over is left. */
+/* A wall lies within half a cell of where the grid has it. Along a flat wall that goes with the cells nothing evens out. */
 static vug_status measure_cavity(gridded *g)
 {
     vug_mesh_measures m = {.struct_size = sizeof m};
@@ -236,7 +236,7 @@ static vug_status measure_cavity(gridded *g)
     if (status)
         return status;
     g->cavity->volume = m.volume_mm3;
-    g->cavity->volume_error = 0.25 * g->v->grid.h * m.area_mm2;
+    g->cavity->volume_error = 0.5 * g->v->grid.h * m.area_mm2;
     g->cavity->area = m.area_mm2;
     memcpy(g->cavity->centroid, m.centroid_mm, sizeof g->cavity->centroid);
     for (size_t t = 0; t < g->cavity->mesh->triangle_count; t++) {

@@ -56,7 +56,7 @@ bool vugi_wall_flood_can(const vugi_bodies *bodies)
 {
     bool can = bodies->bore_count == 0;
     for (size_t m = 0; m < bodies->count && can; m++)
-        can = vugi_terrain_of(bodies->mesh[m]) != NULL;
+        can = vugi_terrain_of(bodies->mesh[m]) && vugi_terrain_of(bodies->mesh[m])->closed;
     return can;
 }
 

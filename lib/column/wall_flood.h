@@ -40,7 +40,7 @@ typedef struct vugi_wall_flood {
     size_t height_capacity, top_capacity, tops_capacity;
 } vugi_wall_flood;
 
-/* Can the bodies be looked at so? They have to have terrains, and no bore may be only planned. */
+/* Can the bodies be looked at so? They have to have terrains that are closed, and no bore may be only planned. */
 bool vugi_wall_flood_can(const vugi_bodies *bodies);
 
 /* Do their walls tell all? Else they cross each other, or are open: columns have to join what they do not. */

@@ -87,10 +87,20 @@ static vug_status turn(vug_context *ctx, const job *j, vugi_scene *scene, double
     return *start ? vugi_turn_levels(ctx, j->options.begin, scene, *start) : vugi_fail_memory(ctx);
 }
 
+/* Would anything run out, once air comes in for it? */
+static bool would_run(const vug_course *c)
+{
+    const vugi_history *h = &c->history;
+    return h->frame_count > 0
+        && h->frame[0].liquid - c->summary.liquid_mm3 > 1e-6 * c->summary.capacity_mm3;
+}
+
 /* Where no air breaks in for it, nothing comes by itself, whatever the head would drive. */
 static vug_status hold(vug_context *ctx, const job *j, vug_course *c)
 {
     const vug_cavities *cavities = j->stage.cavities;
+    if (!would_run(c))
+        return VUG_OK;
     bool *closed = vugi_alloc(&ctx->mem, cavities->opening_count, sizeof *closed);
     if (!closed)
         return vugi_fail_memory(ctx);

@@ -10,6 +10,7 @@
 #include "drain/waters.h"
 
 #include "course/course.h"
+#include "flow/viscosity.h"
 #include "gravity/mirror.h"
 #include "hydrostatic/quasistatic.h"
 
@@ -162,14 +163,17 @@ static double own_gate(const drain_clock *c, uint32_t arc)
     return gate;
 }
 
-/* Air passes an arc's doors below their roofs. */
+/* Air of an arc passes its doors below their roofs, where liquid is on the other side. */
 static double roof_beside(const drain_clock *c, uint32_t arc)
 {
     const vugi_scene *s = c->course->scene;
+    const vugi_graph *g = graph_of(c);
     double roof = -INFINITY;
-    for (size_t i = 0; i < s->door_count; i++) {
-        const vugi_door *d = s->door + i;
-        if ((d->arc[0] == arc || d->arc[1] == arc) && c->level[arc] < d->hi)
+    for (size_t i = 0; i < 2 * s->door_count; i++) {
+        const vugi_door *d = s->door + i / 2;
+        uint32_t to = d->arc[1 - i % 2];
+        if (d->arc[i % 2] == arc && c->level[arc] < d->hi
+            && c->level[to] >= fmin(d->hi, g->arc[to].hi))
             roof = fmax(roof, d->hi);
     }
     return roof;
@@ -499,7 +503,7 @@ static vug_status step(drain_clock *c, bool *moves)
     for (int i = 0; i < TRIES && !status; i++) {
         status = try_step(c, c->dt, &flow, &change);
         double end = first_end(c);
-        *moves = flow > 1e-9 * all;
+        *moves = flow > (vugi_fluid_yield(c->waters.fluid) > 0.0 ? 1e-9 : 1e-13) * all;
         if (status)
             return status;
         if (c->waters.rounds > MOST_ROUNDS)

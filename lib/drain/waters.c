@@ -513,29 +513,39 @@ static void flow_ways(vugi_waters *w, const double *head, bool slopes)
     }
 }
 
+/* Through a door, by what drives: as much as a plain liquid as thick as this one is at its stress. With its slopes, by what
+ * drives on either side and by what shears. */
+static double sheared_flow(const vugi_waters *w, const vugi_slit *slit, double drive, double press,
+    double *by_drive, double *by_press)
+{
+    double steep, far, flow = vugi_path_flow(w->fluid, &slit->path, press, &steep);
+    vugi_path_flow(w->fluid, &slit->path, fabs(press) + w->near, &far);
+    *by_drive = press != 0.0 ? flow / press : steep;
+    *by_press = press != 0.0 ? drive / press * fmax(0.0, fmax(steep, far) - *by_drive) : 0.0;
+    return *by_drive * drive;
+}
+
 /* Through a door by the heights on its sides, over the air in it; with its slopes, the steepest within w->near. */
 static double door_flow(const vugi_waters *w, const vugi_water_door *d, const uint32_t row[2],
     const double *head, double slope[2])
 {
     uint32_t air = row_in_door(w, d);
-    double over = air == VUGI_NONE ? 0.0 : head[air], drive[2], steep, far;
+    double over = air == VUGI_NONE ? 0.0 : head[air], drive[2], press[2], shear[2], far;
     for (int k = 0; k < 2; k++) {
         double height = head[row[k]] - over;
         vugi_slit_drive(&d->slit, d->air != VUGI_NONE, height + w->near, slope + k);
         drive[k] = vugi_slit_drive(&d->slit, d->air != VUGI_NONE, height, &far);
         slope[k] = fmax(slope[k], far);
+        vugi_slit_press(&d->slit, d->air != VUGI_NONE, height + w->near, shear + k);
+        press[k] = vugi_slit_press(&d->slit, d->air != VUGI_NONE, height, &far);
+        shear[k] = fmax(shear[k], far);
     }
-    double all = drive[0] - drive[1], flow;
-    if (d->free) {
-        steep = w->most / pinned_mm;
-        flow = steep * all;
-    } else {
-        flow = vugi_path_flow(w->fluid, &d->slit.path, all, &steep);
-        vugi_path_flow(w->fluid, &d->slit.path, fabs(all) + w->near, &far);
-        steep = fmax(steep, far);
-    }
-    slope[0] *= steep;
-    slope[1] *= steep;
+    double all = drive[0] - drive[1], by_drive = w->most / pinned_mm, by_press = 0.0;
+    double flow = d->free
+        ? by_drive * all
+        : sheared_flow(w, &d->slit, all, press[0] - press[1], &by_drive, &by_press);
+    for (int k = 0; k < 2; k++)
+        slope[k] = by_drive * slope[k] + by_press * shear[k];
     return flow;
 }
 
@@ -783,7 +793,9 @@ double vugi_waters_fed(const vugi_waters *w, uint32_t arc)
 vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
 {
     assert(dt > 0.0);
-    double goal = fmax(1e-9 * w->most, 1e-13 * w->scene->graph.capacity / dt);
+    /* Small beside what flows, and in volume as small as rounding lets it be: steps of slow sheets last days. */
+    double all = w->scene->graph.capacity / dt, last = INFINITY;
+    double most = fmax(1e-9 * w->most, 1e-13 * all), goal = fmin(most, 1e-10 * all);
     w->near = 0.0;
     for (int round = 0; round < ROUNDS; round++) {
         w->rough = round < ROUGH || round % ROUGH == 0;
@@ -791,8 +803,9 @@ vug_status vugi_waters_step(vug_context *ctx, vugi_waters *w, double dt)
             return vugi_fail_memory(ctx);
         w->rest = weigh(w, w->head, dt, true);
         w->rounds++;
-        if (w->rest <= goal)
+        if (w->rest <= goal || (w->rest <= most && w->rest > 0.5 * last))
             break;
+        last = w->rest;
         move(w, dt);
     }
     for (uint32_t p = 0; p < place_count(w); p++)

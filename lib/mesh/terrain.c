@@ -158,7 +158,7 @@ static vug_status lay_out(vug_context *ctx, vugi_terrain *t, const vug_mesh *mes
         return vugi_fail_memory(ctx);
     memset(m->number, 0xff, halves * sizeof *m->number);
     const size_t open = unite_corners(mesh, m->other, m->parent);
-    t->sound = open == 0;
+    t->closed = t->sound = open == 0;
     vug_status status = vugi_step(ctx, 0.0);
     if (!status) {
         number_corners(t, m->parent, m->number);

@@ -20,7 +20,8 @@ typedef struct vugi_terrain {
     uint32_t *corner; /* three of each triangle, in that order, as the mesh has them */
     uint32_t *edge;   /* two corners of each */
     vugi_tree tree;   /* of the mesh, which it borrows */
-    bool sound;       /* each edge has two triangles, and none crosses another */
+    bool closed;      /* each edge has two triangles */
+    bool sound;       /* and none crosses another */
 } vugi_terrain;
 
 /* Makes the terrain of a mesh and lets the mesh keep it, before others share it. */

@@ -50,20 +50,29 @@ static double excess_in(const vugi_network *n, const vugi_doorway *w)
     return w->air == VUGI_NONE ? 0.0 : n->gas[w->air].excess;
 }
 
+/* A sheet so thin, by its depth squared over the gap's, is not told from a thinner one. */
+static const double most_shears = 1e4;
+
 void vugi_doorways_measure(vugi_network *n, bool half)
 {
     const vugi_scene *s = n->r.scene;
     for (size_t i = 0; i < s->door_count; i++) {
         vugi_doorway *w = n->doorway + i;
         double share = half ? 0.5 : 1.0;
-        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &w->slit.path, w->flow);
+        double drive = 0.0, press = 0.0, own;
         w->air = vugi_slit_air(n->r.g, n->r.level, &n->r.links, s->door + i);
         for (int k = 0; k < 2; k++) {
             double head = n->head[w->spot[k]] - excess_in(n, w), slope;
             double value = vugi_slit_drive(&w->slit, w->air != VUGI_NONE, head, &slope);
             w->slope[k] += share * (slope - w->slope[k]);
             w->base[k] = value - w->slope[k] * head;
+            drive += k == 0 ? value : -value;
+            value = vugi_slit_press(&w->slit, w->air != VUGI_NONE, head, &own);
+            press += k == 0 ? value : -value;
         }
+        /* At the flow of a full slot with the stress of the sheet. */
+        double shears = fabs(drive) > 1e-9 ? fmin(most_shears, press / drive) : 1.0;
+        double way = 1e-9 + vugi_path_resistance(n->task->fluid, &w->slit.path, w->flow * shears);
         w->way += share * (way - w->way);
     }
 }

@@ -32,6 +32,13 @@ double vugi_slit_drive(const vugi_slit *s, bool air, double height, double *slop
     return s->whole * pow(part, s->power);
 }
 
+double vugi_slit_press(const vugi_slit *s, bool air, double height, double *slope)
+{
+    vugi_slit sheet = *s;
+    sheet.power = 2.0;
+    return vugi_slit_drive(&sheet, air, height, slope);
+}
+
 uint32_t vugi_slit_air(const vugi_graph *g, const double *level, const vugi_links *links,
     const vugi_door *d)
 {

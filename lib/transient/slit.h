@@ -22,6 +22,11 @@ vugi_slit vugi_slit_make(const vugi_scene *scene, const vugi_door *door);
  * count as they are. */
 double vugi_slit_drive(const vugi_slit *slit, bool air, double height, double *slope);
 
+/* The same for what shears it, mm: pressure by depth, over the gap. The stress at the floor of a sheet goes by its depth
+ * times its slope, where the roof's gap takes half of that: half its square presses against the yield stress along the floor
+ * alone. */
+double vugi_slit_press(const vugi_slit *slit, bool air, double height, double *slope);
+
 /* The air in a door, or VUGI_NONE: liquid is over its roof on both sides. level: of each arc; links: at those. */
 uint32_t vugi_slit_air(const vugi_graph *graph, const double *level, const vugi_links *links,
     const vugi_door *door);

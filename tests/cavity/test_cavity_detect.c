@@ -147,6 +147,54 @@ START_TEST(named_holes_come_first)
 }
 END_TEST
 
+/* By hand: a room of 40 x 20 x 10 mm in a box whose skin has a narrow gap, its walls along the cells of the grid: the volume is
+ * no farther off than is said. */
+START_TEST(a_grid_tells_its_error)
+{
+    static const uint32_t across[2] = {64, 128};
+    for (int i = 0; i < 2; i++) {
+        vug_context *ctx = test_context();
+        const double outer[2][3] = {{-2, -2, -2}, {42, 22, 12}}, inner[2][3] = {{0}, {40, 20, 10}};
+        shape box = {0};
+        vug_cavities *c = NULL;
+        vug_cavity_options options;
+        vug_cavity_options_init(&options, sizeof options);
+        options.cells_across = across[i];
+        shape_box(&box, outer[0], outer[1], 0);
+        shape_box(&box, inner[0], inner[1], 1);
+        double gap[3];
+        for (int k = 0; k < 3; k++) { /* beside the middle of a side of the first triangle */
+            const uint32_t *t = box.triangles;
+            gap[k] = 0.49 * box.xyz[3 * t[0] + (uint32_t)k] + 0.49 * box.xyz[3 * t[1] + (uint32_t)k]
+                + 0.02 * box.xyz[3 * t[2] + (uint32_t)k];
+        }
+        const size_t v = box.vertex_count, n = box.triangle_count;
+        const uint32_t t[3] = {box.triangles[0], box.triangles[1], box.triangles[2]};
+        double *xyz = malloc(3 * (v + 1) * sizeof *xyz);
+        uint32_t *triangle = malloc(3 * (n + 1) * sizeof *triangle);
+        memcpy(xyz, box.xyz, 3 * v * sizeof *xyz);
+        memcpy(xyz + 3 * v, gap, sizeof gap);
+        memcpy(triangle, box.triangles, 3 * n * sizeof *triangle);
+        const uint32_t two[6] = {t[1], t[2], (uint32_t)v, t[2], t[0], (uint32_t)v};
+        memcpy(triangle, two, 3 * sizeof *two);
+        memcpy(triangle + 3 * n, two + 3, 3 * sizeof *two);
+        vug_mesh *mesh = NULL;
+        ck_ok(ctx, vug_mesh_from_arrays(ctx, xyz, v + 1, 0, triangle, n + 1, 0, &mesh));
+        ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, &options, &c));
+        ck_assert_uint_eq(vug_cavities_count(c), 1);
+        vug_cavity_info info = cavity(c, 0);
+        ck_assert_int_eq(info.exact, 0);
+        ck_close(info.volume_mm3, 8000.0, info.volume_error_mm3);
+        vug_cavities_free(c);
+        vug_mesh_free(mesh);
+        vug_mesh_free(shape_mesh(ctx, &box));
+        free(xyz);
+        free(triangle);
+        vug_context_free(ctx);
+    }
+}
+END_TEST
+
 /* The same with a small gap in its skin: what cannot be cut is seen on the grid. */
 START_TEST(a_gap_is_bridged)
 {
@@ -390,6 +438,7 @@ int main(void)
     tc = tcase_create("cases");
     tcase_set_timeout(tc, 120);
     tcase_add_test(tc, named_holes_come_first);
+    tcase_add_test(tc, a_grid_tells_its_error);
     tcase_add_test(tc, a_gap_is_bridged);
     tcase_add_test(tc, how_finely_it_was_looked);
     tcase_add_test(tc, an_open_shell_is_refused);

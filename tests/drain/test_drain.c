@@ -355,6 +355,32 @@ START_TEST(public_ball)
 }
 END_TEST
 
+/* By hand: out of a hole in the flat top nothing runs, however wide it is. Nothing hangs in it, and no air that came in would
+ * change that. */
+START_TEST(nothing_runs_up)
+{
+    vug_context *ctx = test_context();
+    const double outer[2][3] = {{-17, -12, -2}, {17, 12, 22}},
+                 inner[2][3] = {{-15, -10, 0}, {15, 10, 20}};
+    const double hole[7] = {8.5, 2, 22, 0, 0, 1, 3}, up[3] = {0, 0, 1};
+    shape box = {0};
+    vug_course *course = NULL;
+    vug_course_info s = {.struct_size = sizeof s};
+    shape_box(&box, outer[0], outer[1], 0);
+    shape_box(&box, inner[0], inner[1], 1);
+    vug_cavities *c = cavities_by_hole(ctx, shape_mesh(ctx, &box), hole);
+    ck_ok(ctx, vug_drain_run(ctx, c, NULL, up, NULL, 0, NULL, &course));
+    ck_assert_int_eq(vug_course_get(course, &s), VUG_OK);
+    ck_assert_int_eq(s.end, VUG_END_BLOCKED);
+    ck_assert_int_eq(s.held, 0);
+    ck_assert(s.time_s == 0.0);
+    ck_near(s.liquid_mm3, s.capacity_mm3, 1e-6);
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* A lone hole of 3 mm below lets no air in: 2 x 0.918 capillary lengths of water are 4.99 mm (Bretherton
  * 1961). The course says that nothing leaves by itself, without a time that is no number. */
 START_TEST(held_for_ever)
@@ -544,6 +570,7 @@ int main(void)
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
     tcase_add_test(public, held_for_ever);
+    tcase_add_test(public, nothing_runs_up);
     tcase_add_test(public, doors_keep_nothing);
     tcase_add_test(public, sections_hold_the_liquid);
     tcase_add_test(public, bore_that_leads_steeply_down);

@@ -85,7 +85,26 @@ def slot_over_a_hole():
     assert not course.info.held and course.info.time_s > 0, course.info
 
 
+def sheet_that_stays():
+    """A yield stress holds a sheet on the floor of a slot. By hand, per width: half its depth squared by its weight, which
+    presses it on, against the yield stress along the floor, slot long: depth = (2 yield long / weight)^(1/2), in a slot so
+    wide that its sides add little."""
+    long, depth = 20.0, 0.8
+    voids = [((2, 2, 2), (22, 26, 16)), ((22 + long, 2, 2), (42 + long, 26, 16)), ((22, 2, 2), (22 + long, 26, 4))]
+    holes = [[32 + long, 14, 0, 0, 0, -1, 4], [12, 14, 18, 0, 0, 1, 3], [32 + long, 14, 18, 0, 0, 1, 3]]
+    part = boxes.faces([tuple(tuple(map(float, at)) for at in v) for v in voids], [44.0 + long, 28.0, 18.0])
+    found = vug.Cavities.find(part, np.array(holes, float), cells_across=90)
+    stress = 1200 * 9.80665e-3 * depth * depth / (2 * long)
+    paint = vug.Fluid(density_kg_m3=1200.0, surface_tension_n_m=0.0, consistency_pa_sn=0.1, yield_stress_pa=stress)
+    course = found.drain([0, 0, 1], fluid=paint, columns_across=80)
+    rows = course.curve()
+    ran = rows[rows[:, 0] >= 0][-1]
+    level = course.at_time(ran[0]).levels([np.array([5.0, 14.0, 2.1])])[0] - 2.0
+    assert course.info.held and abs(level / depth - 1) < 0.1, level
+
+
 slot_over_a_hole()
+sheet_that_stays()
 parts = int(sys.argv[1]) if LONG else 2
 ran = sum(check(i, random.Random(400 + i)) for i in range(parts))
 print(f"{3 * parts} drains of {parts} parts came to an end, {ran} by themselves")

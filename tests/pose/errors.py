@@ -47,9 +47,20 @@ def agree(count, where, part, cavities, up, totals, columns):
                     f"{what} {got:.5g} mm3, pockets say {totals.trapped_mm3:.5g} (+- {both:.3g})")
 
 
+def meshes(count, where, pockets, whole):
+    """Each pocket is there as a closed mesh, as large as told."""
+    for number, info in enumerate(pockets.infos()):
+        is_ = pockets.mesh(number).measure()
+        count.check(is_.closed and not is_.edges_flipped, where, f"the mesh of pocket {number} is not closed")
+        count.check(near(is_.volume_mm3, info.volume_mm3, 1e-9 * whole), where,
+                    f"the mesh of pocket {number} holds {is_.volume_mm3:.6g} mm3, told are {info.volume_mm3:.6g}")
+
+
 def trapped(count, where, part, cavities, up, columns):
     whole = part.capacity
-    totals = cavities.pockets(up, columns_across=columns).totals()
+    pockets = cavities.pockets(up, columns_across=columns)
+    totals = pockets.totals()
+    meshes(count, where, pockets, whole)
     count.add("capacity", where, totals.capacity_mm3, totals.capacity_error_mm3, whole, whole)
     count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, part.trapped(up), whole)
     count.check(totals.trapped_mm3 <= totals.capacity_mm3, where, "more is trapped than there is")

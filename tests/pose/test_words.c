@@ -240,7 +240,7 @@ START_TEST(words_that_say_no_pose)
     const double diagonal[3] = {0.0, -sqrt(0.5), sqrt(0.5)};
     ck_assert_int_eq(vug_pose_parse(ctx, NULL, up), VUG_ERR_ARGUMENT);
     ck_assert_int_eq(vug_pose_parse(ctx, "its top straight up", NULL), VUG_ERR_ARGUMENT);
-    const char *const none[] = {"", "up", "its top", "its lid straight up", "its top up",
+    const char *const none[] = {"", "up", "its top", "its lid straight up",
         "its top up, leaning degrees so that its front rises",
         "its top up, leaning 12345 degrees so that its front rises", "itsits top straight up",
         "its top up, leaning 20 degrees so that its front and left side"};
@@ -258,6 +258,9 @@ START_TEST(words_that_say_no_pose)
         vug_pose_parse(ctx,
             "Hold it,\n  Its front up, LEANING 45\n\tdegrees so that\nits top  rises.", up));
     ck_assert(apart(up, diagonal) < 1e-15);
+    /* straight up goes without saying */
+    ck_ok(ctx, vug_pose_parse(ctx, "its top up.", up));
+    ck_assert(apart(up, (const double[]){0.0, 0.0, 1.0}) < 1e-15);
     ck_ok(ctx, vug_pose_parse(ctx, "its base straight up, then its top straight up", up));
     ck_close(up[2], 1.0, 0.0); /* the last one counts */
     vug_context_free(ctx);

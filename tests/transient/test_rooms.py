@@ -18,6 +18,9 @@ try:
     import rooms
 except ImportError:
     house.skip("no numpy")
+import numpy as np
+
+import boxes
 import vug
 
 
@@ -59,6 +62,25 @@ def check(rng, long, most):
     return given_up
 
 
+def sheet_that_stays():
+    """What a yield stress holds on the floor of a slot, by hand: half the difference of the squares of the depths at its ends
+    by the weight, which presses it on, is the yield stress times its length, where the sides are far."""
+    long, depth = 20.0, 0.8
+    voids = [((2, 2, 2), (22, 26, 16)), ((42, 2, 2), (62, 26, 16)), ((22, 2, 2), (42, 26, 4))]
+    holes = [[12, 14, 18, 0, 0, 1, 4], [52, 14, 18, 0, 0, 1, 3]]
+    part = boxes.faces([tuple(tuple(map(float, at)) for at in v) for v in voids], [64.0, 28.0, 18.0])
+    found = vug.Cavities.find(part, np.array(holes, float), cells_across=90)
+    stress = 1200 * 9.80665e-3 * depth * depth / (2 * long)
+    paint = vug.Fluid(density_kg_m3=1200.0, surface_tension_n_m=0.0, consistency_pa_sn=0.1, yield_stress_pa=stress)
+    for volume in (900, 1500):
+        course = found.fill([0, 0, 1], fluid=paint, viscous=1, rate_mm3_s=5.0, volume_mm3=volume, settle=1, columns_across=80)
+        last = course.at_time(course.curve()[:, 0].max())
+        behind, before = (last.levels([np.array([x, 14.0, 2.02])])[0] - 2.0 for x in (58.0, 5.0))
+        held = math.sqrt(before * before - behind * behind)
+        assert behind > 0.3 and abs(held / depth - 1) < 0.1, (before, behind, held)
+
+
+sheet_that_stays()
 parts = range(int(sys.argv[1])) if len(sys.argv) > 1 else (0, 1, 12, 15, 17)
 given_up = sum(check(random.Random(700 + i), False, 3) for i in parts)
 for seed in (4, 5):     # more rooms: two that gave up once

@@ -152,7 +152,8 @@ static void print(const outcome *o, const void *asked)
     printf("Liquid: %s\n\n", a->asked->liquid.words);
     print_course(o->part, o->course, &o->summary, o->end);
     part_print_others(o->part, o->summary.cavity);
-    print_lone_hole(o->part, a->asked, o->summary.cavity);
+    if (o->summary.end != VUG_END_BLOCKED)
+        print_lone_hole(o->part, a->asked, o->summary.cavity);
     if (a->found)
         printing_print(a->found);
 }

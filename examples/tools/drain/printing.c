@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double atmosphere_pa = 101325.0;
 
@@ -62,6 +63,22 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
     return status;
 }
 
+/* Where the cavity is, and how far from its wall a cup that begins on that may seem to. */
+static void know_cavity(const part *p, size_t cavity, printing *out)
+{
+    vug_cavity_info info = {.struct_size = sizeof info};
+    vug_sight_info sight = {.struct_size = sizeof sight};
+    out->cavity = vug_cavities_mesh(p->cavities, cavity, NULL);
+    out->aside_mm = 0.05;
+    if (vug_cavities_get(p->cavities, cavity, &info) != VUG_OK
+        || vug_cavities_sight(p->cavities, &sight) != VUG_OK)
+        return;
+    if (!info.exact)
+        out->aside_mm = fmax(out->aside_mm, 1.5 * sight.cell_mm);
+    memcpy(out->lo, info.lo_mm, sizeof out->lo);
+    memcpy(out->hi, info.hi_mm, sizeof out->hi);
+}
+
 vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t columns,
     const printing_settings *settings, printing *out)
 {
@@ -70,7 +87,8 @@ vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t colu
         .openings = p->openings};
     if (!out->on_plate)
         return VUG_ERR_MEMORY;
-    out->cavity = cavity >= 0 ? vug_cavities_mesh(p->cavities, (size_t)cavity, NULL) : NULL;
+    if (cavity >= 0)
+        know_cavity(p, (size_t)cavity, out);
     for (int k = 0; k < 3; k++)
         out->up[k] = up[k] / sqrt(along(up, up));
     vug_status status = VUG_OK;
@@ -117,15 +135,18 @@ static bool is_dent(const vug_cup_info *cup)
     return cup->resin_mm3 < 50.0 && cup->area_mm2 * 1e-6 * atmosphere_pa < 1.0;
 }
 
-/* A cup begins at a column, which may stand on the wall itself: places closer to it than any wall is thick. */
+/* A cup begins at a column, which may stand on the wall itself, in a corner too: places closer to it than any wall is thick,
+ * to all sides. What was measured on a grid may begin a cell farther in. */
 static bool begins_in_cavity(const printing *found, const double point[3])
 {
-    const double aside = 0.05;
-    for (int n = 0; n < 6; n++) {
-        double at[3];
-        for (int k = 0; k < 3; k++)
-            at[k] = point[k] + found->settings.layer_mm * found->up[k];
-        at[n / 2] += n % 2 ? aside : -aside;
+    const double aside = found->aside_mm, above = fmax(found->settings.layer_mm, aside);
+    for (int k = 0; k < 3; k++)
+        if (point[k] < found->lo[k] - aside || point[k] > found->hi[k] + aside)
+            return false;
+    for (int n = 0; n < 27; n++) {
+        const double at[3] = {point[0] + above * found->up[0] + aside * (n % 3 - 1),
+            point[1] + above * found->up[1] + aside * (n / 3 % 3 - 1),
+            point[2] + above * found->up[2] + aside * (n / 9 - 1)};
         if (outside_is_in(found->cavity, at))
             return true;
     }

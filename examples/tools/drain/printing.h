@@ -16,6 +16,8 @@ typedef struct printing {
     bool *on_plate; /* of each opening: the plate shuts it */
     size_t openings;
     const vug_mesh *cavity; /* the part's: what begins in it is told as inside; NULL: none */
+    double lo[3], hi[3];    /* its bounds */
+    double aside_mm;        /* so far aside of it a cup may seem to begin that begins in it */
     double up[3];           /* unit */
     printing_settings settings;
 } printing;

@@ -249,7 +249,7 @@ static vug_status add_faces(faces *f)
             if (!f->done[at])
                 status = follow_loop(f, (uint32_t)at);
         if (!status && cut->outline.loops > 0)
-            status = vugi_patch(&cut->outline, &cut->added);
+            status = vugi_patch(&cut->outline, false, &cut->added);
         if (status)
             return status;
     }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Each hole is joined to the loop around it by a bridge that is walked both ways; then ears are clipped,
- * the roundest first, by exact signs. At last edges are turned. */
+ * the roundest first, by exact signs. At last edges are turned. Where loops cross by a little no corner may be an ear: the
+ * smallest triangle is taken then, which does the least harm. */
 #include "shape/bore/patch.h"
 
 #include "shape/bore/flip.h"
@@ -102,7 +103,8 @@ typedef struct clip {
     const vugi_outline *o;
     uint32_t *ring; /* points */
     size_t count;
-    double *fit; /* how round an ear each corner is; 0: none, below 0: to be looked at */
+    double *fit;   /* how round an ear each corner is; 0: none, below 0: to be looked at */
+    bool crossing; /* loops may cross */
 } clip;
 
 static const double *at(const clip *c, size_t place)
@@ -116,9 +118,17 @@ static bool same(const double a[2], const double b[2])
     return memcmp(a, b, 2 * sizeof *a) == 0 || (a[0] == b[0] && a[1] == b[1]);
 }
 
+/* Do they have no number in common, from p to q and from a to b? */
+static bool is_apart(double p, double q, double a, double b)
+{
+    return (p < a && p < b && q < a && q < b) || (p > a && p > b && q > a && q > b);
+}
+
 /* Does segment pq meet segment ab, other than in an end that both have? */
 static bool meets(const double *p, const double *q, const double *a, const double *b)
 {
+    if (is_apart(p[0], q[0], a[0], b[0]) || is_apart(p[1], q[1], a[1], b[1]))
+        return false;
     int a_side = vugi_turn(p, q, a), b_side = vugi_turn(p, q, b);
     int p_side = vugi_turn(a, b, p), q_side = vugi_turn(a, b, q);
     if (same(p, a) || same(p, b) || same(q, a) || same(q, b))
@@ -151,22 +161,31 @@ static bool is_free(const clip *c, size_t place, const double *p)
     return true;
 }
 
-static bool join_hole(clip *c, size_t hole)
+/* The shortest bridge from the ring to a hole: places in the ring and among the hole's points. clear: it crosses nothing. */
+static bool find_bridge(const clip *c, size_t hole, bool clear, size_t *to, size_t *from)
 {
     const vugi_outline *o = c->o;
-    size_t first = o->first[hole], n = o->first[hole + 1] - first, from = 0, to = 0;
+    const size_t first = o->first[hole], n = o->first[hole + 1] - first;
     double least = INFINITY;
     for (size_t i = 0; i < n; i++)
         for (size_t j = 0; j < c->count; j++) {
             const double *p = o->uv + 2 * (first + i), *q = at(c, j);
             double d = hypot(p[0] - q[0], p[1] - q[1]);
-            if (d < least && is_free(c, j, p)) {
+            if (d < least && (!clear || is_free(c, j, p))) {
                 least = d;
-                from = i;
-                to = j;
+                *from = i;
+                *to = j;
             }
         }
-    if (!isfinite(least))
+    return isfinite(least);
+}
+
+static bool join_hole(clip *c, size_t hole)
+{
+    const vugi_outline *o = c->o;
+    size_t first = o->first[hole], n = o->first[hole + 1] - first, from, to;
+    if (!find_bridge(c, hole, true, &to, &from)
+        && !(c->crossing && find_bridge(c, hole, false, &to, &from)))
         return false;
     memmove(c->ring + to + n + 2, c->ring + to, (c->count - to) * sizeof *c->ring);
     for (size_t i = 0; i <= n; i++)
@@ -177,10 +196,17 @@ static bool join_hole(clip *c, size_t hole)
 
 /* ---- ears ---------------------------------------------------------------------------------- */
 
-enum { STRICT, TOUCHING, FLAT, PASSES };
+enum { STRICT, TOUCHING, FLAT, CROSSING };
+
+static bool is_between(double x, double a, double b, double d)
+{
+    return (x >= a || x >= b || x >= d) && (x <= a || x <= b || x <= d);
+}
 
 static bool in_the_way(const double *a, const double *b, const double *d, const double *p, int pass)
 {
+    if (!is_between(p[0], a[0], b[0], d[0]) || !is_between(p[1], a[1], b[1], d[1]))
+        return false;
     int least = pass == STRICT ? 0 : 1;
     return !same(p, a) && !same(p, b) && !same(p, d) && vugi_turn(a, b, p) >= least
         && vugi_turn(b, d, p) >= least && vugi_turn(d, a, p) >= least;
@@ -191,21 +217,30 @@ static double look_at_ear(const clip *c, size_t place, int pass)
     size_t before = (place + c->count - 1) % c->count, after = (place + 1) % c->count;
     const double *a = at(c, before), *b = at(c, place), *d = at(c, after);
     int turn = vugi_turn(a, b, d);
+    double area = (b[0] - a[0]) * (d[1] - a[1]) - (b[1] - a[1]) * (d[0] - a[0]);
+    if (pass == CROSSING)
+        return 1.0 / (1.0 + fabs(area));
     if (turn < 0 || (turn == 0 && pass != FLAT))
         return 0.0;
     for (size_t i = 0; i < c->count; i++)
         if (i != before && i != place && i != after && in_the_way(a, b, d, at(c, i), pass))
             return 0.0;
-    double area = (b[0] - a[0]) * (d[1] - a[1]) - (b[1] - a[1]) * (d[0] - a[0]);
     double ab = hypot(b[0] - a[0], b[1] - a[1]), bd = hypot(d[0] - b[0], d[1] - b[1]);
     double longest = fmax(fmax(ab, bd), hypot(a[0] - d[0], a[1] - d[1]));
     return fmax(area / (longest * longest), 1e-300);
 }
 
+static void forget_ears(clip *c)
+{
+    for (size_t i = 0; i < c->count; i++)
+        c->fit[i] = -1.0;
+}
+
 /* The roundest ear, or count. */
 static size_t best_ear(clip *c)
 {
-    for (int pass = STRICT; pass < PASSES; pass++) {
+    const int last = c->crossing ? CROSSING : FLAT;
+    for (int pass = STRICT; pass <= last; pass++) {
         size_t best = c->count;
         for (size_t i = 0; i < c->count; i++) {
             if (c->fit[i] < 0.0)
@@ -213,21 +248,21 @@ static size_t best_ear(clip *c)
             if (c->fit[i] > 0.0 && (best == c->count || c->fit[i] > c->fit[best]))
                 best = i;
         }
+        if (best == c->count || pass == CROSSING)
+            forget_ears(c);
         if (best < c->count)
             return best;
-        for (size_t i = 0; i < c->count; i++)
-            c->fit[i] = -1.0;
     }
     return c->count;
 }
 
 static vug_status clip_ears(clip *c, vugi_rows *rows)
 {
-    for (size_t i = 0; i < c->count; i++)
-        c->fit[i] = -1.0;
+    forget_ears(c);
     while (c->count >= 3) {
         size_t ear = c->count == 3 ? 1 : best_ear(c);
-        if (ear == c->count || (c->count == 3 && vugi_turn(at(c, 0), at(c, 1), at(c, 2)) < 0))
+        if (ear == c->count
+            || (c->count == 3 && !c->crossing && vugi_turn(at(c, 0), at(c, 1), at(c, 2)) < 0))
             return VUG_ERR_MESH;
         size_t before = (ear + c->count - 1) % c->count, after = (ear + 1) % c->count;
         if (!vugi_rows_add(rows, c->ring[before], c->ring[ear], c->ring[after]))
@@ -242,38 +277,53 @@ static vug_status clip_ears(clip *c, vugi_rows *rows)
     return VUG_ERR_MESH;
 }
 
-static vug_status fill_loop(clip *c, const double *area, size_t loop, vugi_rows *rows)
+/* ---- patches ------------------------------------------------------------------------------- */
+
+/* What loops are: around[i] is the loop that hole i is in, i itself where a loop is none. false: a hole is in none,
+ * or a loop holds nothing. */
+static bool sort_loops(const vugi_outline *o, bool crossing, double *area, size_t *around)
+{
+    bool good = true;
+    for (size_t i = 0; i < o->loops; i++) {
+        area[i] = loop_area(o, i);
+        good &= area[i] != 0.0 && o->first[i + 1] - o->first[i] >= 3;
+    }
+    for (size_t i = 0; i < o->loops && (good || crossing); i++) {
+        around[i] = area[i] < 0.0 ? loop_around(o, area, i) : i;
+        good &= around[i] < o->loops;
+        around[i] = around[i] < o->loops ? around[i] : i;
+    }
+    return good || crossing;
+}
+
+/* A loop with the holes in it. */
+static vug_status fill_loop(clip *c, const size_t *around, size_t loop, vugi_rows *rows)
 {
     const vugi_outline *o = c->o;
     c->count = 0;
     for (uint32_t i = o->first[loop]; i < o->first[loop + 1]; i++)
         c->ring[c->count++] = i;
     for (size_t hole = 0; hole < o->loops; hole++)
-        if (area[hole] < 0.0 && loop_around(o, area, hole) == loop && !join_hole(c, hole))
+        if (hole != loop && around[hole] == loop && !join_hole(c, hole))
             return VUG_ERR_MESH;
-    return clip_ears(c, rows);
+    return c->count < 3 ? VUG_OK : clip_ears(c, rows);
 }
 
-vug_status vugi_patch(const vugi_outline *outline, vugi_rows *rows)
+vug_status vugi_patch(const vugi_outline *outline, bool crossing, vugi_rows *rows)
 {
     const vugi_allocator *mem = &outline->mem;
     size_t most = outline->count + 2 * outline->loops;
     clip c = {outline, vugi_alloc(mem, most, sizeof(uint32_t)), 0,
-        vugi_alloc(mem, most, sizeof(double))};
+        vugi_alloc(mem, most, sizeof(double)), crossing};
     double *area = vugi_alloc(mem, outline->loops, sizeof *area);
-    vug_status status = c.ring && c.fit && area ? VUG_OK : VUG_ERR_MEMORY;
-    for (size_t i = 0; !status && i < outline->loops; i++) {
-        area[i] = loop_area(outline, i);
-        if (area[i] == 0.0 || outline->first[i + 1] - outline->first[i] < 3)
-            status = VUG_ERR_MESH;
-    }
-    for (size_t i = 0; !status && i < outline->loops; i++)
-        if (area[i] < 0.0 && loop_around(outline, area, i) == outline->loops)
-            status = VUG_ERR_MESH;
+    size_t *around = vugi_alloc(mem, outline->loops, sizeof *around);
+    vug_status status = c.ring && c.fit && area && around ? VUG_OK : VUG_ERR_MEMORY;
+    if (!status && !sort_loops(outline, crossing, area, around))
+        status = VUG_ERR_MESH;
     size_t first = rows->count;
     for (size_t i = 0; !status && i < outline->loops; i++)
-        if (area[i] > 0.0)
-            status = fill_loop(&c, area, i, rows);
+        if (around[i] == i)
+            status = fill_loop(&c, around, i, rows);
     if (!status && !vugi_flip(mem, outline->uv, rows->row, first, rows->count))
         status = VUG_ERR_MEMORY;
     for (size_t i = 3 * first; !status && i < 3 * rows->count; i++)
@@ -281,5 +331,6 @@ vug_status vugi_patch(const vugi_outline *outline, vugi_rows *rows)
     vugi_free(mem, c.ring);
     vugi_free(mem, c.fit);
     vugi_free(mem, area);
+    vugi_free(mem, around);
     return status;
 }

@@ -31,7 +31,8 @@ typedef struct vugi_rows {
 
 bool vugi_rows_add(vugi_rows *rows, uint32_t a, uint32_t b, uint32_t c);
 
-/* Adds the triangles of the outline. VUG_ERR_MESH: its loops cross. Sets no message. */
-vug_status vugi_patch(const vugi_outline *outline, vugi_rows *rows);
+/* Adds the triangles of the outline. crossing: its loops may cross; then triangles lie on each other there, but have the
+ * outline's edges and its area all the same. Else VUG_ERR_MESH, where they do. Sets no message. */
+vug_status vugi_patch(const vugi_outline *outline, bool crossing, vugi_rows *rows);
 
 #endif

@@ -164,7 +164,7 @@ static vug_status cut_triangle(vugi_cutting *cut, uint32_t t)
     if (!status)
         status = outline_pieces(cut, t, x);
     if (!status && cut->outline.loops > 0)
-        status = vugi_patch(&cut->outline, &cut->added);
+        status = vugi_patch(&cut->outline, false, &cut->added);
     return status;
 }
 

@@ -4,6 +4,7 @@
 #include "shape/level/body.h"
 
 #include "shape/level/lids.h"
+#include "shape/level/slabs.h"
 
 #include "base/disjoint_set.h"
 #include "base/sort.h"
@@ -174,7 +175,7 @@ static vug_status make(making *m, const double *level)
     count_votes(m);
     if (!list_edges(m))
         return vugi_fail_memory(m->ctx);
-    status = vugi_lids(m->ctx, &m->slabs, m->edge, m->edges, &m->lid, &m->lids_up);
+    status = vugi_lids(m->ctx, m->slabs.xyz, m->edge, m->edges, false, &m->lid, &m->lids_up);
     if (!status)
         measure(m);
     return status;

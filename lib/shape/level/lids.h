@@ -4,7 +4,6 @@
 #define VUGI_SHAPE_LIDS_H
 
 #include "shape/bore/patch.h"
-#include "shape/level/slabs.h"
 
 /* An edge of a lid, run through as the lid does. below: the body is below it. */
 typedef struct vugi_lid_edge {
@@ -12,9 +11,10 @@ typedef struct vugi_lid_edge {
     bool below;
 } vugi_lid_edge;
 
-/* Adds the triangles of all lids, those that look up first; *up: how many these are. Sorts the edges.
- * VUG_ERR_MESH: they don't close, or cross. Sets no message then. */
-vug_status vugi_lids(vug_context *ctx, const vugi_slabs *slabs, vugi_lid_edge *edge, size_t count,
-    vugi_rows *rows, size_t *up);
+/* Adds the triangles of all lids, those that look up first; *up: how many these are. Sorts the edges. xyz: of the corners
+ * that edges have, in the pose. crossing: see vugi_patch(). VUG_ERR_MESH: they don't close, or cross. Sets no message
+ * then. */
+vug_status vugi_lids(vug_context *ctx, const double *xyz, vugi_lid_edge *edge, size_t count,
+    bool crossing, vugi_rows *rows, size_t *up);
 
 #endif
