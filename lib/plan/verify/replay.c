@@ -222,8 +222,10 @@ static void note_drain(const play *p, const vugi_move *move, const vug_course *c
     if (moved <= VUGI_NOTHING_MM3)
         return;
     outcome->stuck += fmax(0.0, inside - s->liquid_mm3);
-    if (outcome->time >= 0.0)
-        outcome->time = time < 0.0 ? -1.0 : fmax(outcome->time, time);
+    if (time >= 0.0)
+        outcome->time = fmax(outcome->time, time);
+    else if (outcome->time == 0.0) /* nor has anything run out of a cavity before */
+        outcome->time = -1.0;
 }
 
 /* From where it is. Where the clock finds no end, it is drained without times. */
