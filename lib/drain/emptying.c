@@ -306,6 +306,14 @@ static bool follows(const drain_clock *c, const vugi_water_top *t)
     return c->volume[t->arc] - t->least <= last_part * graph_of(c)->capacity;
 }
 
+static vug_status check_rounds(const drain_clock *c)
+{
+    if (c->waters.rounds <= MOST_ROUNDS)
+        return VUG_OK;
+    return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
+        "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
+}
+
 /* A step of two stages, or of one where a surface comes to its end. change: of the flows, as a part of them. */
 static vug_status try_step(drain_clock *c, double dt, double *flow, double *change)
 {
@@ -334,7 +342,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
             moved += fabs(c->rate[i] - c->began[i]);
     w->rest = fmax(w->rest, rest);
     *change = *flow > 0.0 ? moved / *flow : 0.0;
-    return status;
+    return status ? status : check_rounds(c);
 }
 
 /* It stands as a sheet on the floor of a door and leaves through it, or takes what does. */
@@ -506,9 +514,6 @@ static vug_status step(drain_clock *c, bool *moves)
         *moves = flow > (vugi_fluid_yield(c->waters.fluid) > 0.0 ? 1e-9 : 1e-13) * all;
         if (status)
             return status;
-        if (c->waters.rounds > MOST_ROUNDS)
-            return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
-                "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
         double slack = fmax(1e-6 * all, rounding * graph_of(c)->capacity / c->dt);
         bool settled = c->waters.rest <= slack;
         if (settled && !*moves)
