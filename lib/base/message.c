@@ -33,9 +33,14 @@ vug_status vugi_fail_memory(vug_context *ctx)
         "out of memory: use a coarser grid or a smaller mesh, or give the process more memory");
 }
 
+bool vugi_memory_limited(const vug_context *ctx)
+{
+    return ctx && ctx->limit;
+}
+
 vug_status vugi_expect_memory(vug_context *ctx, double bytes, const char *work)
 {
-    if (!ctx || !ctx->limit)
+    if (!vugi_memory_limited(ctx))
         return VUG_OK;
     uint64_t most, used = vugi_quota_used(ctx->limit, &most);
     if ((double)used + bytes <= (double)most)

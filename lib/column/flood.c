@@ -150,19 +150,3 @@ uint32_t vugi_flood_column(const vugi_flood *f, size_t span)
 {
     return f->room->column[span];
 }
-
-double vugi_flood_trapped(const vugi_columns *c, const vugi_flood *f)
-{
-    double length = 0.0;
-    for (size_t s = 0; s < c->count; s++)
-        length += c->hi[s] - fmin(c->hi[s], fmax(c->lo[s], f->level[s]));
-    return length * c->h * c->h;
-}
-
-double vugi_flood_residue(const vugi_columns *c, const vugi_flood *f)
-{
-    double length = 0.0;
-    for (size_t s = 0; s < c->count; s++)
-        length += fmax(c->lo[s], fmin(c->hi[s], f->level[s])) - c->lo[s];
-    return length * c->h * c->h;
-}

@@ -60,8 +60,5 @@ uint32_t vugi_flood_column(const vugi_flood *flood, size_t span);
 
 void vugi_flood_free(const vugi_allocator *mem, vugi_flood *flood);
 
-/* Volume above (air) or below (liquid) the levels: trapped air, or residue. */
-double vugi_flood_trapped(const vugi_columns *columns, const vugi_flood *flood);
-double vugi_flood_residue(const vugi_columns *columns, const vugi_flood *flood);
 
 #endif

@@ -188,6 +188,13 @@ static double spans_expected(const vugi_stage *stage)
     return shadow / (stage->spacing * stage->spacing);
 }
 
+static vug_status expect_memory(vug_context *ctx, const vugi_stage *stage)
+{
+    if (!vugi_memory_limited(ctx))
+        return VUG_OK;
+    return vugi_expect_memory(ctx, PER_SPAN * spans_expected(stage), "this pose in such columns");
+}
+
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
     vugi_scene **out)
 {
@@ -195,8 +202,7 @@ vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const v
     vugi_sharps sharp = {.count = 0};
     vugi_scene *made = NULL;
     size_t most = stage->cavities->opening_count, count = 0;
-    vug_status status = vugi_expect_memory(ctx, PER_SPAN * spans_expected(stage),
-        "this pose in such columns");
+    vug_status status = expect_memory(ctx, stage);
     if (status)
         return status;
     vugi_scene_mouth *mouth = vugi_alloc(mem, most, sizeof *mouth);

@@ -9,6 +9,7 @@
 #include "mesh/mesh.h"
 #include "mesh/terrain.h"
 
+#include "flooded.h"
 #include "shapes.h"
 #include "test.h"
 
@@ -247,11 +248,11 @@ START_TEST(flood_takes_the_better_seed)
     uint32_t pole = c.first[middle], beside = c.first[middle + 10];
     const vugi_seed seeds[2] = {{pole, -15.0, 0.0}, {beside, 5.0, 0.0}};
     ck_ok(ctx, vugi_flood_run(ctx, &ctx->mem, &c, false, seeds, 2, &f));
-    ck_near(vugi_flood_trapped(&c, &f), PI * 225.0 * 45.0 / 3.0, 0.005); /* cap of height 15 */
+    ck_near(flooded_trapped(&c, &f), PI * 225.0 * 45.0 / 3.0, 0.005); /* cap of height 15 */
     ck_ok(ctx, vugi_flood_run(ctx, &ctx->mem, &c, true, seeds, 2, &f));
-    ck_near(vugi_flood_residue(&c, &f), PI * 25.0 * 55.0 / 3.0, 0.02); /* cap of height 5 */
+    ck_near(flooded_residue(&c, &f), PI * 25.0 * 55.0 / 3.0, 0.02); /* cap of height 5 */
     ck_ok(ctx, vugi_flood_run(ctx, &ctx->mem, &c, false, NULL, 0, &f));
-    ck_near(vugi_flood_trapped(&c, &f), vugi_columns_volume(&c), 1e-12);
+    ck_near(flooded_trapped(&c, &f), vugi_columns_volume(&c), 1e-12);
     vugi_flood_free(&ctx->mem, &f);
     vugi_columns_free(&ctx->mem, &c);
     vug_mesh_free(mesh);
@@ -305,7 +306,7 @@ static double trapped_around(vug_context *ctx, const vug_mesh *mesh, const doubl
                     seed[count++] = (vugi_seed){(uint32_t)s, 1e9, 0.0};
             }
     ck_ok(ctx, vugi_flood_run(ctx, &ctx->mem, &c, false, seed, count, &f));
-    double trapped = vugi_flood_trapped(&c, &f);
+    double trapped = flooded_trapped(&c, &f);
     *sealed = 0.0;
     for (size_t s = 0; s < c.count; s++)
         if (f.level[s] == -INFINITY)

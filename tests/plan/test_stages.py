@@ -15,19 +15,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from plans import (QUICK, QUICK_OPTIONS, box, check, compare_sums, plan_of, replay_drain, replay_fill, report, roles_of,
                    run, stl, vug)
 import gourd
-
-
-def askew(up, degrees, chance):
-    """A direction so far off, any way alike."""
-    while True:
-        v = [chance.gauss(0, 1) for _ in range(3)]
-        along = sum(x * y for x, y in zip(v, up))
-        across = [x - along * y for x, y in zip(v, up)]
-        length = math.hypot(*across)
-        if length > 1e-3:
-            break
-    a = math.radians(degrees)
-    return [math.cos(a) * y + math.sin(a) * x / length for x, y in zip(across, up)]
+from hands import askew
 
 
 def leans(up, nominal, degrees):

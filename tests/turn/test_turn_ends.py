@@ -15,24 +15,13 @@ import house
 house.use_package()
 import vug
 import gourd
+from hands import askew
 
 report = house.Report()
 check = report.check
 AXES = [(0, 0, 1), (0, 0, -1), (1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0)]
 BORE = (-9.2, -0.6, 25.8, -0.97, -0.14, 0.22, 1.0)  # by the waist
 HIGH_MM, AIR_MM = 48.0, 101325.0 / (9.80665 * 1.2)  # of the part; of paint that the air outside bears
-
-
-def askew(up, degrees, chance):
-    while True:
-        v = [chance.gauss(0, 1) for _ in range(3)]
-        along = sum(x * y for x, y in zip(v, up))
-        across = [x - along * y for x, y in zip(v, up)]
-        length = math.hypot(*across)
-        if length > 1e-3:
-            break
-    a = math.radians(degrees)
-    return [math.cos(a) * y + math.sin(a) * x / length for x, y in zip(across, up)]
 
 
 def turn_and_fill(cavities, paint, seed):

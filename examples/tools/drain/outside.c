@@ -12,6 +12,19 @@
 enum { BOX_POINTS = 8, BOX_TRIANGLES = 12 };
 static const double room_mm = 4.0, wall_mm = 1.0, bore_mm = 2.0;
 
+void printing_ask(const printing_settings *settings, int64_t columns, vug_cup_options *options,
+    vug_fluid *resin)
+{
+    vug_cup_options_init(options, sizeof *options);
+    vug_fluid_init(resin, sizeof *resin);
+    resin->density_kg_m3 = settings->vat_kg_m3;
+    resin->consistency_pa_sn = settings->vat_pa_s;
+    options->columns_across = (uint32_t)columns;
+    options->layer_mm = settings->layer_mm;
+    options->lift_mm_s = settings->lift_mm_s;
+    options->suction_pa = settings->film_pa;
+}
+
 static double along(const double *a, const double *b)
 {
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -204,14 +217,7 @@ static vug_status find_cups(vug_context *ctx, const vug_cavities *rooms, const d
     vug_opening_info hole = {.struct_size = sizeof hole};
     vug_cup_options options;
     vug_fluid resin;
-    vug_cup_options_init(&options, sizeof options);
-    vug_fluid_init(&resin, sizeof resin);
-    resin.density_kg_m3 = settings->vat_kg_m3;
-    resin.consistency_pa_sn = settings->vat_pa_s;
-    options.columns_across = (uint32_t)columns;
-    options.layer_mm = settings->layer_mm;
-    options.lift_mm_s = settings->lift_mm_s;
-    options.suction_pa = settings->film_pa;
+    printing_ask(settings, columns, &options, &resin);
     size_t count = vug_cavities_count(rooms);
     out->cups = calloc(count, sizeof *out->cups);
     vug_status status = out->cups ? vug_cavities_opening(rooms, 0, &hole) : VUG_ERR_MEMORY;

@@ -13,6 +13,10 @@ typedef struct printing_settings {
     bool supports; /* 0: the part stands on the plate itself */
 } printing_settings;
 
+/* Options and resin of a search for cups. */
+void printing_ask(const printing_settings *settings, int64_t columns, vug_cup_options *options,
+    vug_fluid *resin);
+
 /* Lowest level of the part along up. */
 double outside_lowest(const vug_mesh *mesh, const double *up);
 

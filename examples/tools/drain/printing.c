@@ -46,17 +46,10 @@ static vug_status find_inside(part *p, int32_t cavity, const double *up, int64_t
     int32_t *role = calloc(p->openings + 1, sizeof *role);
     if (!role)
         return VUG_ERR_MEMORY;
-    vug_cup_options_init(&options, sizeof options);
-    vug_fluid_init(&resin, sizeof resin);
-    resin.density_kg_m3 = out->settings.vat_kg_m3;
-    resin.consistency_pa_sn = out->settings.vat_pa_s;
+    printing_ask(&out->settings, columns, &options, &resin);
     for (size_t i = 0; i < p->openings; i++)
         role[i] = out->on_plate[i] ? VUG_ROLE_SEALED : p->role[i];
     options.cavity = cavity;
-    options.columns_across = (uint32_t)columns;
-    options.layer_mm = out->settings.layer_mm;
-    options.lift_mm_s = out->settings.lift_mm_s;
-    options.suction_pa = out->settings.film_pa;
     vug_status status = vug_cups_find(p->ctx, p->cavities, &resin, up, role, p->openings, &options,
         &out->inside);
     free(role);

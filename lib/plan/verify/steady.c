@@ -6,6 +6,7 @@
 #include "plan/verify/steady.h"
 
 #include "base/vec.h"
+#include "flow/flow.h"
 #include "plan/cost.h"
 #include "plan/verify/sample.h"
 
@@ -41,12 +42,12 @@ static const double MAY_RUN_MM3 = 250.0, MOMENT_S = 1.0;
 
 static bool runs_little(const scene *s, size_t opening, int32_t inlet)
 {
-    const double gravity = 9.80665, metre = 1e-3;
+    const double metre = 1e-3;
     const vugi_opening *all = s->o->cavities->opening, *o = all + opening;
     double pressure, flow = 0.0;
     if (inlet < 0)
         return false;
-    pressure = s->p->fluid.density_kg_m3 * gravity * metre
+    pressure = s->p->fluid.density_kg_m3 * VUGI_G * metre
         * (vugi_dot(all[inlet].center, s->move[0].up) - vugi_dot(o->center, s->move[0].up));
     return pressure <= 0.0
         || (!vug_hole_flow(NULL, &s->p->fluid, 2.0 * o->radius, o->bore_length, &pressure, 1, &flow)

@@ -3,6 +3,7 @@
  * edge on the level, where a lid begins. */
 #include "shape/level/piece.h"
 
+#include "shape/level/edges.h"
 #include "shape/level/lids.h"
 
 #include "base/sort.h"
@@ -14,11 +15,6 @@
 
 enum { BLOCK = 16384 };
 
-/* An edge of the wall that crosses the level, by its corners, the lower number first; and its corner there. */
-typedef struct cut {
-    uint32_t a, b, corner;
-} cut;
-
 /* An edge on the level, by its corners, the lower number first. from: where its triangle runs from. */
 typedef struct shore {
     uint32_t low, high, from;
@@ -28,8 +24,7 @@ typedef struct shore {
 typedef struct making {
     vug_context *ctx;
     const vugi_wall_piece *piece;
-    cut *cut;
-    size_t cuts, cut_capacity;
+    vugi_level_edges cut;
     vugi_rows row; /* triangles */
     shore *shore;
     size_t shores, shore_capacity;
@@ -43,7 +38,7 @@ typedef struct making {
 static void clear(making *m)
 {
     const vugi_allocator *mem = &m->ctx->mem;
-    vugi_free(mem, m->cut);
+    vugi_free(mem, m->cut.edge);
     vugi_free(mem, m->row.row);
     vugi_free(mem, m->shore);
     vugi_free(mem, m->corner);
@@ -65,11 +60,6 @@ static bool crosses(const making *m, uint32_t a, uint32_t b)
     return (z[a] > level && z[b] < level) || (z[a] < level && z[b] > level);
 }
 
-static cut edge_of(uint32_t a, uint32_t b)
-{
-    return (cut){a < b ? a : b, a < b ? b : a, 0};
-}
-
 static vug_status find_cuts(making *m)
 {
     const vugi_allocator *mem = &m->ctx->mem;
@@ -78,30 +68,16 @@ static vug_status find_cuts(making *m)
         const uint32_t *v = corners_of(m, i);
         if (i % BLOCK == 0)
             status = vugi_step(m->ctx, 0.0);
-        if (!vugi_reserve(mem, &m->cut, &m->cut_capacity, m->cuts + 3, sizeof *m->cut))
-            return vugi_fail_memory(m->ctx);
         for (int k = 0; k < 3; k++)
-            if (crosses(m, v[k], v[(k + 1) % 3]))
-                m->cut[m->cuts++] = edge_of(v[k], v[(k + 1) % 3]);
+            if (crosses(m, v[k], v[(k + 1) % 3])
+                && !vugi_level_edges_add(mem, &m->cut, v[k], v[(k + 1) % 3]))
+                return vugi_fail_memory(m->ctx);
     }
-    if (!vugi_sort(mem, m->cut, m->cuts, sizeof *m->cut, vugi_by_pair, NULL))
+    if (!vugi_level_edges_sort(mem, &m->cut))
         return vugi_fail_memory(m->ctx);
-    size_t kept = 0;
-    for (size_t i = 0; i < m->cuts; i++)
-        if (kept == 0 || vugi_by_pair(m->cut + kept - 1, m->cut + i, NULL) != 0)
-            m->cut[kept++] = m->cut[i];
-    m->cuts = kept;
-    for (size_t i = 0; i < kept; i++)
-        m->cut[i].corner = (uint32_t)(m->piece->wall->corner_count + i);
+    for (size_t i = 0; i < m->cut.count; i++)
+        m->cut.edge[i].corner = (uint32_t)(m->piece->wall->corner_count + i);
     return status;
-}
-
-static uint32_t cut_at(const making *m, uint32_t a, uint32_t b)
-{
-    const cut key = edge_of(a, b);
-    const cut *found = vugi_search(&key, m->cut, m->cuts, sizeof key, vugi_by_pair, NULL);
-    assert(found);
-    return found->corner;
 }
 
 /* ---- triangles ------------------------------------------------------------------- */
@@ -120,7 +96,7 @@ static size_t clip(const making *m, const uint32_t v[3], uint32_t kept[4])
         if (m->piece->height[v[k]] >= m->piece->level)
             kept[count++] = v[k];
         if (crosses(m, v[k], next))
-            kept[count++] = cut_at(m, v[k], next);
+            kept[count++] = vugi_level_edges_corner(&m->cut, v[k], next);
     }
     assert(count >= 3);
     return count;
@@ -156,7 +132,7 @@ static vug_status cut_triangles(making *m)
 
 /* ---- vertices -------------------------------------------------------------------- */
 
-static void place_cut(const making *m, const cut *c, double at[3])
+static void place_cut(const making *m, const vugi_level_edge *c, double at[3])
 {
     const double *z = m->piece->height, *a = m->piece->wall->xyz + 3 * (size_t)c->a,
                  *b = m->piece->wall->xyz + 3 * (size_t)c->b;
@@ -173,7 +149,7 @@ static void place_vertices(making *m)
         if (m->corner[i] < wall->corner_count)
             memcpy(at, wall->xyz + 3 * (size_t)m->corner[i], 3 * sizeof *at);
         else
-            place_cut(m, m->cut + (m->corner[i] - wall->corner_count), at);
+            place_cut(m, m->cut.edge + (m->corner[i] - wall->corner_count), at);
         vugi_to_pose(m->piece->basis, at, m->pose + 3 * i);
     }
 }
@@ -199,7 +175,7 @@ static void number_vertices(making *m, uint32_t *number)
 static vug_status make_vertices(making *m)
 {
     const vugi_allocator *mem = &m->ctx->mem;
-    const size_t most = m->piece->wall->corner_count + m->cuts;
+    const size_t most = m->piece->wall->corner_count + m->cut.count;
     uint32_t *number = vugi_alloc(mem, most, sizeof *number);
     m->corner = vugi_alloc(mem, most, sizeof *m->corner);
     bool good = number && m->corner;

@@ -3,27 +3,11 @@
  * closed stays closed. */
 #include "shape/level/slabs.h"
 
-#include "base/sort.h"
 #include "column/pose.h"
+#include "shape/level/edges.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
-
-/* An edge that crosses a height, by its corners, the lower number first. */
-typedef struct crossing {
-    uint32_t a, b, corner;
-} crossing;
-
-typedef struct crossings {
-    crossing *list;
-    size_t count, capacity;
-} crossings;
-
-static crossing edge_of(uint32_t a, uint32_t b)
-{
-    return (crossing){a < b ? a : b, a < b ? b : a, 0};
-}
 
 static bool is_above(const vugi_slabs *s, uint32_t corner, double z)
 {
@@ -39,55 +23,40 @@ static size_t lone_corner(const vugi_slabs *s, const uint32_t t[3], double z)
     return up[0] == up[2] ? 1 : 0;
 }
 
-static bool list_crossings(const vugi_slabs *s, double z, crossings *c)
+static bool list_crossings(const vugi_slabs *s, double z, vugi_level_edges *c)
 {
     c->count = 0;
     for (size_t t = 0; t < s->triangle_count; t++) {
         const uint32_t *v = s->triangles + 3 * t;
         size_t k = lone_corner(s, v, z);
-        if (k == 3)
-            continue;
-        if (!vugi_reserve(&s->mem, &c->list, &c->capacity, c->count + 2, sizeof *c->list))
+        if (k < 3
+            && (!vugi_level_edges_add(&s->mem, c, v[k], v[(k + 1) % 3])
+                || !vugi_level_edges_add(&s->mem, c, v[k], v[(k + 2) % 3])))
             return false;
-        c->list[c->count++] = edge_of(v[k], v[(k + 1) % 3]);
-        c->list[c->count++] = edge_of(v[k], v[(k + 2) % 3]);
     }
-    return vugi_sort(&s->mem, c->list, c->count, sizeof *c->list, vugi_by_pair, NULL);
+    return vugi_level_edges_sort(&s->mem, c);
 }
 
 /* One corner for each edge, at height number k. */
-static bool add_corners(vugi_slabs *s, uint32_t k, crossings *c)
+static bool add_corners(vugi_slabs *s, uint32_t k, vugi_level_edges *c)
 {
-    size_t kept = 0;
+    const size_t all = s->corners + c->count;
+    if (!vugi_reserve(&s->mem, &s->xyz, &s->xyz_capacity, 3 * all, sizeof *s->xyz)
+        || !vugi_reserve(&s->mem, &s->on, &s->on_capacity, all, sizeof *s->on))
+        return false;
     for (size_t i = 0; i < c->count; i++) {
-        crossing e = c->list[i];
-        if (kept > 0 && vugi_by_pair(c->list + kept - 1, &e, NULL) == 0)
-            continue;
-        if (!vugi_reserve(&s->mem, &s->xyz, &s->xyz_capacity, 3 * (s->corners + 1), sizeof *s->xyz)
-            || !vugi_reserve(&s->mem, &s->on, &s->on_capacity, s->corners + 1, sizeof *s->on))
-            return false;
-        const double *p = s->xyz + 3 * (size_t)e.a, *q = s->xyz + 3 * (size_t)e.b;
+        const double *p = s->xyz + 3 * (size_t)c->edge[i].a, *q = s->xyz + 3 * (size_t)c->edge[i].b;
         double *at = s->xyz + 3 * s->corners, share = (s->height[k] - p[2]) / (q[2] - p[2]);
         at[0] = p[0] + share * (q[0] - p[0]);
         at[1] = p[1] + share * (q[1] - p[1]);
         at[2] = s->height[k];
         s->on[s->corners] = k + 1;
-        e.corner = (uint32_t)s->corners++;
-        c->list[kept++] = e;
+        c->edge[i].corner = (uint32_t)s->corners++;
     }
-    c->count = kept;
     return true;
 }
 
-static uint32_t corner_on(const crossings *c, uint32_t a, uint32_t b)
-{
-    const crossing key = edge_of(a, b);
-    const crossing *found = vugi_search(&key, c->list, c->count, sizeof key, vugi_by_pair, NULL);
-    assert(found);
-    return found->corner;
-}
-
-static bool part_triangles(vugi_slabs *s, double z, const crossings *c)
+static bool part_triangles(vugi_slabs *s, double z, const vugi_level_edges *c)
 {
     for (size_t t = 0, count = s->triangle_count; t < count; t++) {
         size_t k = lone_corner(s, s->triangles + 3 * t, z);
@@ -97,7 +66,7 @@ static bool part_triangles(vugi_slabs *s, double z, const crossings *c)
                 3 * (s->triangle_count + 2), sizeof *s->triangles))
             return false;
         uint32_t *v = s->triangles + 3 * t, a = v[k], b = v[(k + 1) % 3], d = v[(k + 2) % 3];
-        uint32_t p = corner_on(c, a, b), q = corner_on(c, a, d);
+        uint32_t p = vugi_level_edges_corner(c, a, b), q = vugi_level_edges_corner(c, a, d);
         const uint32_t own[3] = {a, p, q}, more[6] = {p, b, d, p, d, q};
         memcpy(v, own, sizeof own);
         memcpy(s->triangles + 3 * s->triangle_count, more, sizeof more);
@@ -149,14 +118,14 @@ vug_status vugi_slabs_make(vug_context *ctx, const vug_mesh *mesh, const double 
     const double *height, size_t heights, vugi_slabs *s)
 {
     *s = (vugi_slabs){.mem = ctx->mem};
-    crossings c = {NULL, 0, 0};
+    vugi_level_edges c = {NULL, 0, 0};
     bool ok = copy_in(s, mesh, basis, height, heights);
     if (ok)
         clear_heights(s);
     for (size_t k = 0; k < heights && ok; k++)
         ok = list_crossings(s, s->height[k], &c) && add_corners(s, (uint32_t)k, &c)
             && part_triangles(s, s->height[k], &c);
-    vugi_free(&s->mem, c.list);
+    vugi_free(&s->mem, c.edge);
     return ok ? VUG_OK : vugi_fail_memory(ctx);
 }
 
