@@ -793,8 +793,8 @@ export class Vug {
     }
 }
 
-/** What the module may ask of its host: progress, and a clock to tell it by. Of the rest, files above all,
- *  each call says that there is no such thing (52: WASI's ENOSYS). */
+/** What the module may ask of its host: progress, a clock to tell it by, and sines and their like. Of the rest, files
+ *  above all, each call says that there is no such thing (52: WASI's ENOSYS). */
 function imports(module, vug) {
     const given = {};
     for (const { module: from, name } of WebAssembly.Module.imports(module)) {
@@ -808,7 +808,7 @@ function imports(module, vug) {
     };
     given.env = given.env || {};
     given.env.vug_js_progress = (fraction, stage) => vug._ask(fraction, stage);
-    return given;
+    return { ...given, Math };
 }
 
 /** Loads the library. source: bytes of vug.wasm, a compiled WebAssembly.Module, a Response, or a URL;
