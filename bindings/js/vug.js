@@ -25,6 +25,7 @@ const WRITE = {
     i32: (v, at, x) => v.setInt32(at, x, true), u32: (v, at, x) => v.setUint32(at, x, true),
     i64: (v, at, x) => v.setBigInt64(at, BigInt(x), true), u64: (v, at, x) => v.setBigUint64(at, BigInt(x), true),
     f64: (v, at, x) => v.setFloat64(at, x, true), u8: (v, at, x) => v.setUint8(at, x),
+    pointer: (v, at, x) => v.setUint32(at, x, true),
 };
 const WIDTH = { i32: 4, u32: 4, i64: 8, u64: 8, f64: 8, u8: 1, pointer: 4 };
 
