@@ -132,12 +132,12 @@ function nothingIn() {
     return { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels: new Float32Array(walls.corners.length / 3).fill(-1e9) };
 }
 
-/** Adds what is in a cavity at a moment. */
-function tellOf(told, c, moment) {
-    const { liquid_mm3: liquid, pockets } = moment.info, from = walls.first[c], volume = cavities.get(c).volume_mm3;
+/** Adds what is in a cavity at a moment; counted: pockets of air or pools of liquid. */
+function tellOf(told, c, moment, counted = "pockets") {
+    const { liquid_mm3: liquid, [counted]: count } = moment.info, from = walls.first[c], volume = cavities.get(c).volume_mm3;
     told.liquid_mm3 += liquid;
     told.trapped_mm3 += volume - liquid;
-    told.count += pockets;
+    told.count += count;
     told.levels.set(moment.levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
 }
 
@@ -243,7 +243,7 @@ const does = {
             const moment = share === 1 ? courses[c].atTime(Infinity)
                 : time_s >= 0 ? courses[c].atTime(share * whole_s) : courses[c].atVolume(full - share * (full - rest));
             told.residue_mm3 += rest;
-            tellOf(told, c, moment);
+            tellOf(told, c, moment, "pools");
             moment.free();
         }
         return told;
