@@ -139,19 +139,19 @@ async function fitsPhone() {
     assert.deepEqual(small, []);
 }
 
-// What is inside, picture by picture, from a click on a button of the plan until all rests.
-const moving = (button) => page.evaluate((id) => new Promise((done) => {
-    const data = document.documentElement.dataset, seen = [];
-    document.getElementById(id).click();
-    const look = () => {
-        seen.push(Number(data.inside));
-        if (data.rest === "yes" && data.columns === "plan")
+// What is inside, each time it is told, from a click on a button of the plan until it was told so often or all rests.
+const moving = (button, often = 1e9) => page.evaluate(([id, most]) => new Promise((done) => {
+    const root = document.documentElement, seen = [];
+    new MutationObserver((changes, observer) => {
+        if (changes.some((c) => c.attributeName === "data-inside"))
+            seen.push(Number(root.dataset.inside));
+        if (seen.length >= most || (root.dataset.rest === "yes" && root.dataset.columns === "plan")) {
+            observer.disconnect();
             done(seen);
-        else
-            requestAnimationFrame(look);
-    };
-    requestAnimationFrame(look);
-}), button);
+        }
+    }).observe(root, { attributes: true, attributeFilter: ["data-inside", "data-rest"] });
+    document.getElementById(id).click();
+}), [button, often]);
 
 // Each step shows the liquid and the air that its words tell, not those of its pose alone; the last page the skin, as the
 // plan has it.
@@ -309,16 +309,13 @@ await page.click("#make");
 await page.waitForFunction(() => document.documentElement.dataset.plan === "done", null, { timeout: 400000 });
 assert.match(await page.textContent("#text"), /Fill with thinned acrylic/);
 const uses = async (one) => assert.ok((await page.locator(".tag").allTextContents()).every((words) => one.test(words)));
-const half_way = () => page.waitForFunction(() => document.documentElement.dataset.columns === "plan" && document.documentElement.dataset.rest !== "yes",
-    null, { timeout: 60000, polling: 20 });
 assert.match(await page.textContent("#step-number"), /^Wash 1 of/);
 assert.match(await page.textContent("#step"), /^Hold/);
 await uses(/^[A-Z]+ (out|air|shut|later)$/);
 await settled("plan");
 await page.click("#next");
 await settled("plan");
-await page.click("#back");
-await half_way();
+await moving("back", 3);
 await page.screenshot({ path: `${pictures}/running.png` });
 await settled("plan");
 await page.click("#next");
@@ -331,14 +328,13 @@ while (!/^Step 1 of/.test(await page.textContent("#step-number")))
     await page.click("#back");
 await page.click("#next");
 await settled("plan");
-await page.click("#back");
-await half_way();
+await moving("back", 3);
 await uses(/^[A-Z]+ (in|air|shut)$/);
 await page.screenshot({ path: `${pictures}/rising.png` });
 await stepsAgree();
 await page.screenshot({ path: `${pictures}/skin.png` });
 await page.setViewportSize({ width: 390, height: 844 });
-await page.waitForTimeout(500);
+await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
 await page.screenshot({ path: `${pictures}/narrow.png` });
 const tags = await page.locator(".tag").evaluateAll((list) => list.map((t) => t.getBoundingClientRect()).map((r) => [r.x + r.width / 2, r.y + r.height / 2]));
 assert.ok(tags.length > 1 && tags.every((a, i) => tags.slice(0, i).every((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) > 32)), `letters on each other: ${tags}`);

@@ -12,6 +12,7 @@ const bytesOf = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
 const wasm = new Response(new Blob([bytesOf(WASM)]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
 const POURING = 1500; // ms that a step's paint takes to rise, or what rinses to run out
+const AT_ONCE = 0.25; // of that at most from one picture to the next: slow machines take longer, and show it all the same
 const COARSE = 140, FINE = 280, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
 const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, page: null, at: null, plans: 0, tries: [] };
@@ -586,11 +587,11 @@ async function showStep(page) {
     const moves = (what === "wash" || feed.length > 0) && !matchMedia("(prefers-reduced-motion: reduce)").matches;
     unrest();
     try {
-        for (let share = moves ? 0 : 1, last = 0; ; share = last ? Math.min(1, (performance.now() - last) / POURING) : 0) {
+        for (let share = moves ? 0 : 1, begun = 0; ; share = Math.min(1, share + AT_ONCE, (performance.now() - begun) / POURING)) {
             const told = await live.ask(ask, { plan, number, share });
             if (state.page !== page || state.swing === null)
                 return;
-            last = last || performance.now();
+            begun = begun || performance.now();
             showBehind(null);
             view.levels(up, told.levels);
             tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0, share });
