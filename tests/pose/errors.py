@@ -332,6 +332,22 @@ def tapers(count, vug):
             pose(count, f"taper from {narrow} to {wide} mm, up {np.round(up, 2)}", made, cavities, up, 140)
 
 
+def steep(count, vug):
+    """A bore that leads 60 degrees down and out of a box, from each of its four walls: liquid runs over the top of its rim,
+    which is there, not in a corner of the box."""
+    for way in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+        out = np.array([*way, 0.0])
+        bore = prism(10 * out + [0, 0, 4], 0.5 * out - [0, 0, 3 ** 0.5 / 2], 1.5, 30, deep=4)
+        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([[*made.rims[0].mean(0), *bore.row[3:]]], detect=0)
+        up, rim = np.array([0, 0, 1.0]), made.rims[0].mean(0)
+        pose(count, f"steep towards {way}", made, cavities, up, 100)
+        sills = [e for e in cavities.fill(up, columns_across=100).events()
+                 if e.kind in (vug.EVENT_SILL, vug.EVENT_MERGE)]
+        off = [np.linalg.norm(np.array(e.point_mm) - rim) for e in sills]
+        count.check(sills and max(off) < 4, f"steep towards {way}", f"sills {np.round(off, 1)} mm from its rim")
+
+
 APART = {0: 4.2, 1: 4.2, 5: 4.2, 9: 4.2, 10: 4.2, 14: 4.2}  # seed: how far aside the third bore is, mm
 
 
