@@ -145,6 +145,8 @@ function showBehind(behind) {
     $("behind-key").hidden = behind === null;
     if (behind)
         view.behind(behind);
+    else
+        delete document.documentElement.dataset.skin;
 }
 
 /** The pose changed: coarse at once, fine and in words when the hand rests. */
