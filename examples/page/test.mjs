@@ -130,12 +130,15 @@ async function byKeys() {
     assert.deepEqual(nameless, []);
 }
 
-// Nothing of it lies beside a phone's screen, and nothing to press is too small for a finger (24 px: WCAG 2.2, 2.5.8).
+// Nothing of it lies beside a phone's screen or beside its frame, and nothing to press is too small for a finger (24 px: WCAG 2.2, 2.5.8).
 async function fitsPhone() {
-    const [wide, small] = await page.evaluate(() => [document.scrollingElement.scrollWidth,
+    const [wide, beside, small] = await page.evaluate(() => [document.scrollingElement.scrollWidth,
+        [...document.querySelectorAll("#side section *")].filter((e) => e.checkVisibility() && !e.closest(".hidden")
+            && e.getBoundingClientRect().right > e.closest("section").getBoundingClientRect().right).map((e) => e.outerHTML),
         [...document.querySelectorAll("button, select, .button, input[type=number]")].filter((e) => e.checkVisibility())
             .map((e) => [e.id, e.getBoundingClientRect()]).filter(([, r]) => r.width < 24 || r.height < 24 || r.right > innerWidth).map(([id]) => id)]);
     assert.ok(wide <= 390, `${wide} px wide`);
+    assert.deepEqual(beside, []);
     assert.deepEqual(small, []);
 }
 

@@ -70,7 +70,7 @@ function tellFigures(told) {
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
     $("f-air").textContent = millilitres(stays);
-    $("f-share").textContent = percent(stays / capacity);
+    $("f-share").textContent = stays < 50 ? "" : percent(stays / capacity);
     $("l-pockets").textContent = runs ? "in pools" : "in pockets";
     $("f-pockets").textContent = stays < 50 ? "–" : `${told.count}`;
     $("share-told").textContent = runs ? "all that goes in" : state.share === 1 ? "all that goes in"
