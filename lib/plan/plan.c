@@ -216,9 +216,10 @@ static void find_sealed(vugi_planning *p)
 static double value(const vug_plan_options *options, const vugi_option *o)
 {
     const vug_plan_info *info = &o->info;
+    const double bare = info->skin_mm2 > 0.0 ? info->bare_mm2 / info->skin_mm2 : 0.0;
     return info->cost + o->risk
         + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
-        + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
+        + vugi_cost_of_bare(options, bare);
 }
 
 /* Chances that differ by less are alike. */
@@ -235,7 +236,14 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
         && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }
 
-static void put_in_order(vug_plan *plan, const vug_plan_options *options)
+/* Before they are proved that is known only of those that miss the limit: what is done for hands that are not exact adds
+ * nothing to them. */
+static bool drops_out(const vugi_option *a, const vugi_option *by, bool proved)
+{
+    return (proved || (!a->info.within_limit && !by->info.within_limit)) && dominated(a, by);
+}
+
+static void put_in_order(vug_plan *plan, const vug_plan_options *options, bool proved)
 {
     for (size_t i = 1; i < plan->count; i++) {
         vugi_option *moving = plan->option[i];
@@ -249,7 +257,7 @@ static void put_in_order(vug_plan *plan, const vug_plan_options *options)
     for (size_t i = 0; i < plan->count; i++) {
         bool drop = false;
         for (size_t k = 0; k < kept && !drop; k++)
-            drop = dominated(plan->option[i], plan->option[k]);
+            drop = drops_out(plan->option[i], plan->option[k], proved);
         if (drop)
             vugi_option_free(&plan->mem, plan->option[i]);
         else
@@ -280,21 +288,37 @@ static vug_status search(vugi_planning *p)
     return status;
 }
 
+/* A call for each alternative, over a part of the progress. */
+static vug_status for_all(vugi_planning *p, double lo, double hi,
+    vug_status (*call)(vugi_planning *, vugi_option *))
+{
+    vug_plan *plan = p->plan;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < plan->count && !status; i++) {
+        double width = (hi - lo) / (double)plan->count, from = lo + width * (double)i;
+        vugi_range range = vugi_progress_enter(p->ctx, from, from + width, "simulation");
+        status = call(p, plan->option[i]);
+        vugi_progress_leave(p->ctx, range);
+    }
+    return status;
+}
+
 static vug_status prove_all(vugi_planning *p)
 {
     vug_plan *plan = p->plan;
     vug_status status = vugi_walls_measure(p->ctx, p->cavities, &p->wall, &p->thin);
-    for (size_t i = 0; i < plan->count && !status; i++) {
-        vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
-            0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
-        if (!plan->option[i]->proof)
-            status = vugi_plan_verify(p, plan->option[i]);
-        if (!status)
-            status = vugi_plan_prove(p, plan->option[i]);
-        vugi_progress_leave(p->ctx, range);
+    if (!status)
+        status = for_all(p, 0.8, 0.84, vugi_plan_verify);
+    if (!status) {
+        put_in_order(plan, &p->options, false);
+        status = for_all(p, 0.84, 1.0, vugi_plan_prove);
+    }
+    for (size_t i = 0; i < plan->count; i++) {
+        vugi_plan_proof_free(&plan->mem, plan->option[i]->proof);
+        plan->option[i]->proof = NULL;
     }
     if (!status)
-        put_in_order(plan, &p->options);
+        put_in_order(plan, &p->options, true);
     for (size_t i = 0; i < plan->count && !status; i++)
         status = vugi_plan_rate(p, plan->option[i]);
     return status ? status : vugi_plan_coat(p);

@@ -498,6 +498,39 @@ static vug_status simulate(scene *s)
     return status;
 }
 
+static bool same_holes(const vugi_option *a, const vugi_option *b)
+{
+    bool same = a->sites == b->sites;
+    for (size_t i = 0; i < a->sites && same; i++) {
+        const vug_plan_bore_info *x = &a->site[i].bore, *y = &b->site[i].bore;
+        same = memcmp(x->point_mm, y->point_mm, sizeof x->point_mm) == 0
+            && memcmp(x->direction, y->direction, sizeof x->direction) == 0
+            && x->diameter_mm == y->diameter_mm;
+    }
+    return same;
+}
+
+/* One that is proved already and has the same holes. */
+static const scene *find_like(const scene *s)
+{
+    const vug_plan *plan = s->p->plan;
+    for (size_t i = 0; i < plan->count; i++) {
+        const vugi_option *o = plan->option[i];
+        if (o->proof && o->proof != s && o->proof->washes > 0 && same_holes(o, s->o))
+            return o->proof;
+    }
+    return NULL;
+}
+
+static void drain_like(scene *s, const scene *like)
+{
+    s->washes = like->washes;
+    for (size_t k = 0; k < s->washes; k++) {
+        memcpy(s->down[k].up, like->down[k].up, sizeof s->down->up);
+        vugi_outcome_copy(s->o->cavities, like->drain + k, s->drain + k);
+    }
+}
+
 static vug_status drain(scene *s)
 {
     vugi_replay task = task_of(s, &s->p->solvent);
@@ -505,6 +538,11 @@ static vug_status drain(scene *s)
     balance(s->fill, s->steps, s->o->info.capacity_mm3);
     if (s->p->start.given)
         return VUG_OK;
+    s->like = find_like(s);
+    if (s->like) {
+        drain_like(s, s->like);
+        return VUG_OK;
+    }
     vug_status status = vugi_wash_choose(s);
     if (!status)
         status = vugi_replay_drain(s->p->ctx, &task, s->down, s->washes, s->drain);
@@ -545,6 +583,8 @@ void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
 
 vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
 {
+    if (o->proof)
+        return VUG_OK;
     scene *s = vugi_calloc(&p->plan->mem, 1, sizeof *s);
     if (!s)
         return vugi_fail_memory(p->ctx);
@@ -559,6 +599,8 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
     measure_room(s);
     if ((status = play(s)) || (status = simulate(s)))
         return status;
+    o->info.bores = (uint32_t)o->sites;
+    o->info.steps = (uint32_t)s->steps;
     o->info.trapped_mm3 = s->fill[s->steps - 1].left;
     o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
     if (o->info.within_limit && p->options.bare_limit < 1.0) {
@@ -580,8 +622,6 @@ vug_status vugi_plan_prove(vugi_planning *p, vugi_option *o)
         || (status = vugi_bench_sums(s)))
         return status;
     set_cautions(s);
-    vugi_plan_proof_free(&p->plan->mem, s);
-    o->proof = NULL;
     return VUG_OK;
 }
 
