@@ -9,6 +9,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* A surface: the columns of the arc at its level. */
 typedef struct surface {
@@ -180,7 +181,7 @@ static bool list_all(const vugi_allocator *mem, const vug_moment *m, look **list
     return good;
 }
 
-vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+static vug_status find_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
     double *top)
 {
     const vugi_graph *g = &m->scene->graph;
@@ -203,6 +204,28 @@ vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const
     vugi_free(mem, list);
     vugi_free(mem, z);
     vugi_free(mem, empty);
+    return status;
+}
+
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+    double *top)
+{
+    if (!m->top)
+        return find_levels(ctx, mem, m, top);
+    memcpy(top, m->top, m->scene->columns.count * sizeof *top);
+    return VUG_OK;
+}
+
+vug_status vugi_moment_look(vug_context *ctx, vug_moment *m)
+{
+    if (m->top)
+        return VUG_OK;
+    double *top = vugi_alloc(&m->mem, m->scene->columns.count + 1, sizeof *top);
+    vug_status status = top ? find_levels(ctx, &m->mem, m, top) : vugi_fail_memory(ctx);
+    if (status)
+        vugi_free(&m->mem, top);
+    else
+        m->top = top;
     return status;
 }
 

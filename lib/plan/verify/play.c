@@ -3,8 +3,10 @@
 #include "plan/verify/play.h"
 
 #include "course/course.h"
+#include "course/levels.h"
 #include "fill/fill.h"
 #include "fill/waits.h"
+#include "skin/wet.h"
 #include "turn/turn.h"
 
 #include <math.h>
@@ -47,8 +49,8 @@ static vug_status turn_to(play *p, const double up[3], const bool *open, int sil
     if (status || !p->now)
         return status;
     p->start = vugi_alloc(&p->ctx->mem, p->scene->graph.arc_count, sizeof *p->start);
-    return p->start ? vugi_turn_levels(p->ctx, p->now, p->scene, p->start)
-                    : vugi_fail_memory(p->ctx);
+    status = p->start ? vugi_moment_look(p->ctx, p->now) : vugi_fail_memory(p->ctx);
+    return status ? status : vugi_turn_levels(p->ctx, p->now, p->scene, p->start);
 }
 
 static vug_status keep_end(play *p, const vug_course *course)
@@ -95,6 +97,14 @@ vug_status vugi_play_fill(play *p, const vugi_move *move, vugi_feed feed, vug_co
     return status;
 }
 
+vug_status vugi_play_wet(play *p, const vug_course *course)
+{
+    if (!p->task->skin)
+        return VUG_OK;
+    vug_status status = vugi_moment_look(p->ctx, p->now);
+    return status ? status : vugi_skin_wet(p->ctx, p->task->skin, p->task->fluid, course, p->now);
+}
+
 /* A pose on the way: all openings are covered. */
 static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
 {
@@ -104,19 +114,20 @@ static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
     vug_status status = turn_to(p, up, NULL, 0);
     if (!status)
         status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
-    if (!status && p->task->skin)
-        status = vug_skin_wet(p->ctx, p->task->skin, p->task->fluid, course);
     if (!status)
         status = keep_end(p, course);
+    if (!status)
+        status = vugi_play_wet(p, course);
     vug_course_free(course);
     return status;
 }
 
 vug_status vugi_play_remember(play *p)
 {
-    return p->now && !p->task->brief
-        ? vugi_chambers_liquid(p->ctx, p->now->scene, p->now->level, p->before)
-        : VUG_OK;
+    if (!p->now || p->task->brief)
+        return VUG_OK;
+    vug_status status = vugi_moment_look(p->ctx, p->now);
+    return status ? status : vugi_chambers_liquid(p->ctx, p->now, p->before);
 }
 
 vug_status vugi_play_turn(play *p, const vugi_move *to)
