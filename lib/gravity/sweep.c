@@ -555,8 +555,9 @@ static bool play(vugi_section *s, uint32_t key, size_t *next)
     while (*next < count && event[*next] >> 32 <= key) {
         uint64_t e = event[(*next)++];
         uint32_t at = (uint32_t)(e >> 32), span = event_span(e);
-        s->z = s->again          ? 0.0
-            : event_begins(e) ? s->out->columns->lo[span] : s->out->columns->hi[span];
+        s->z = s->again       ? 0.0
+            : event_begins(e) ? s->out->columns->lo[span]
+                              : s->out->columns->hi[span];
         if (!(event_begins(e) ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
             return false;
     }

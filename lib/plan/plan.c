@@ -213,13 +213,14 @@ static void find_sealed(vugi_planning *p)
 
 /* ---- the alternatives in order ---------------------------------------------------------- */
 
-static double value(const vug_plan_options *options, const vugi_option *o)
+/* proved: its cost is that of the air that stays, and no longer of what the search saw stay. */
+static double value(const vug_plan_options *options, const vugi_option *o, bool proved)
 {
     const vug_plan_info *info = &o->info;
     const double bare = info->skin_mm2 > 0.0 ? info->bare_mm2 / info->skin_mm2 : 0.0;
-    return info->cost + o->risk
-        + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
-        + vugi_cost_of_bare(options, bare);
+    const double share = info->trapped_mm3 / info->capacity_mm3;
+    return info->cost + (proved ? o->risk : vugi_cost_of_air(options, share - o->searched))
+        + vugi_cost_of_limit(options, share) + vugi_cost_of_bare(options, bare);
 }
 
 /* Chances that differ by less are alike. */
@@ -248,8 +249,8 @@ static void put_in_order(vug_plan *plan, const vug_plan_options *options, bool p
     for (size_t i = 1; i < plan->count; i++) {
         vugi_option *moving = plan->option[i];
         size_t at = i;
-        double own = value(options, moving);
-        for (; at > 0 && own < value(options, plan->option[at - 1]); at--)
+        double own = value(options, moving, proved);
+        for (; at > 0 && own < value(options, plan->option[at - 1], proved); at--)
             plan->option[at] = plan->option[at - 1];
         plan->option[at] = moving;
     }

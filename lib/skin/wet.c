@@ -30,7 +30,8 @@ typedef struct wetting {
     struct vug_skin *skin;
     const vug_fluid *fluid;
     double *high, *end; /* of each span: where liquid ever stood, and where it does at last */
-    uint8_t *air;       /* of each column: a span in it or in one nearby is not full at last, see mark_air() */
+    uint8_t *
+        air; /* of each column: a span in it or in one nearby is not full at last, see mark_air() */
 } wetting;
 
 /* ---- levels ------------------------------------------------------------------------- */
