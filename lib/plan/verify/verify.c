@@ -202,8 +202,7 @@ static vug_status write_chances(scene *s, double *risk)
         left[i] = fmax(0.0, told + left[i] - coarse);
         within += left[i] <= limit;
     }
-    if (!status
-        && !vugi_sort(&s->p->ctx->mem, left, count, sizeof *left, vugi_by_number, NULL))
+    if (!status && !vugi_sort(&s->p->ctx->mem, left, count, sizeof *left, vugi_by_number, NULL))
         status = vugi_fail_memory(s->p->ctx);
     if (status)
         return status;
