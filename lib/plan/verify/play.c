@@ -45,7 +45,7 @@ static vug_status make_scene(const play *p, const turning *to, vugi_scene **scen
     const int sills = to->open ? p->sills : 0;
     vugi_stage stage = {.cavities = p->task->cavities,
         .cavity = p->cavity,
-        .spacing = p->task->h,
+        .spacing = vugi_spacing_within(p->task->cavities, p->cavity, p->task->h),
         .open = to->open,
         .doors = sills == VUGI_SILLS_LIQUID && !p->task->brief, /* draining in time */
         .sills = p->task->plain ? 0 : sills,
