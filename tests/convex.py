@@ -291,16 +291,22 @@ def turned(random):
     return q * np.sign(np.linalg.det(q))
 
 
+def circle(angles):
+    """Cosines and sines, short of the last digits: those differ from machine to machine, and of one that is off by a bit a seed
+    makes another part."""
+    return np.round(np.cos(angles), 9), np.round(np.sin(angles), 9)
+
+
 def ring(sides, radius, z):
-    a = 2 * np.pi * np.arange(sides) / sides
-    return np.column_stack([radius * np.cos(a), radius * np.sin(a), np.full(sides, z)])
+    c, s = circle(2 * np.pi * np.arange(sides) / sides)
+    return np.column_stack([radius * c, radius * s, np.full(sides, z)])
 
 
 def sphere(count, radius):
     z = 1 - (2 * np.arange(count) + 1) / count
-    a = np.pi * (3 - np.sqrt(5)) * np.arange(count)
+    c, s = circle(np.pi * (3 - np.sqrt(5)) * np.arange(count))
     r = np.sqrt(1 - z * z)
-    return radius * np.column_stack([r * np.cos(a), r * np.sin(a), z])
+    return radius * np.column_stack([r * c, r * s, z])
 
 
 def shape(random, facets):
