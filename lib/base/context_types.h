@@ -29,4 +29,11 @@ struct vug_context {
     char *warnings[VUGI_WARNINGS];
 };
 
+/* For work beside others in a thread of its own: messages and progress stay with the caller's. */
+static inline vug_context vugi_context_beside(const vug_context *ctx)
+{
+    return (
+        vug_context){.mem = ctx->mem, .limit = ctx->limit, .threads = 1, .hi = 1.0, .stage = ""};
+}
+
 #endif

@@ -154,8 +154,7 @@ static vug_status tell_passages(vug_context *ctx, const vug_mesh *part)
     if (!status && count > 0)
         vugi_warn(ctx,
             "no cavity is found, but the part has %zu passage%s open at both ends, such as a tube "
-            "or "
-            "the hole of a ring: to take one for a cavity, name the holes at its ends",
+            "or the hole of a ring: to take one for a cavity, name the holes at its ends",
             count, count == 1 ? "" : "s");
     return status;
 }

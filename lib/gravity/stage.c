@@ -63,20 +63,29 @@ vug_status vugi_open_by_role(vug_context *ctx, const vug_cavities *cavities, con
 /* Fewer columns along the longest side of a cavity don't tell its shape. */
 static const double LEAST_ACROSS = 40.0;
 
-double vugi_spacing_within(const vug_cavities *cavities, size_t cavity, double spacing_mm)
+/* The longest side of a cavity and the second. */
+static double sides_of(const vug_cavities *cavities, size_t cavity, double *second)
 {
     const vug_mesh *mesh = cavities->cavity[cavity].mesh;
     double longest = 0.0;
-    for (int k = 0; k < 3; k++)
-        longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
-    return fmin(spacing_mm, longest / LEAST_ACROSS);
+    *second = 0.0;
+    for (int k = 0; k < 3; k++) {
+        const double side = mesh->hi[k] - mesh->lo[k];
+        *second = fmax(*second, fmin(side, longest));
+        longest = fmax(longest, side);
+    }
+    return longest;
+}
+
+double vugi_spacing_within(const vug_cavities *cavities, size_t cavity, double spacing_mm)
+{
+    double second;
+    return fmin(spacing_mm, sides_of(cavities, cavity, &second) / LEAST_ACROSS);
 }
 
 vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
     uint32_t columns_across, double spacing_mm, double *spacing)
 {
-    const vug_mesh *mesh = cavities->cavity[cavity].mesh;
-    double side[3], longest = 0.0, second = 0.0;
     bool by_width = columns_across == 0;
     if (by_width)
         columns_across = 280;
@@ -86,12 +95,7 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
     if (!(spacing_mm >= 0.0) || !isfinite(spacing_mm))
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
             spacing_mm);
-    for (int k = 0; k < 3; k++)
-        side[k] = mesh->hi[k] - mesh->lo[k];
-    for (int k = 0; k < 3; k++) {
-        second = fmax(second, side[k] > longest ? longest : side[k]);
-        longest = fmax(longest, side[k]);
-    }
+    double second, longest = sides_of(cavities, cavity, &second);
     /* Of a long thin cavity as many columns as of a wide one, so that they resolve its width. */
     double whole = by_width ? sqrt(longest * second) : longest;
     *spacing = spacing_mm > 0.0 ? vugi_spacing_within(cavities, cavity, spacing_mm)

@@ -3,6 +3,7 @@
 """Every part of tests/data that can be planned, in three liquids: each figure of the JSON of its plan is that of the calls
 for a fill, a turn, a drain with the same pose, liquid and holes, and of vug-sums. All of it with the argument all."""
 import os
+import re
 import sys
 import tempfile
 from pathlib import Path
@@ -39,6 +40,13 @@ def twins():
     return boxes.faces(voids + [([0.0, 6.5, 2.0], [2.0, 9.5, 5.0])], [32.0, 16.0, 16.0])
 
 
+def one_that_holds():
+    """A chamber with a wide hole in its side and one in its top, and one with a single hole of 1 mm."""
+    voids = [([2.0, 2.0, 2.0], [14.0, 14.0, 14.0]), ([18.0, 2.0, 2.0], [30.0, 14.0, 14.0])]
+    holes = [([0.0, 5.0, 2.0], [2.0, 11.0, 8.0]), ([5.0, 5.0, 14.0], [11.0, 11.0, 16.0]), ([30.0, 7.5, 2.0], [32.0, 8.5, 3.0])]
+    return boxes.faces(voids + holes, [32.0, 16.0, 16.0])
+
+
 def compare(name, text, got, cavities, **options):
     paint, rinse = vug.liquid(got["paint"]), vug.liquid(got["rinse"])
     plan = cavities.plan(paint, rinse, **options, **QUICK_OPTIONS)
@@ -61,6 +69,15 @@ def both_chambers(file, liquid):
     """What is printed stays as it is, a chamber without a hole too; a model gets one into each. Volumes by hand."""
     check(abs(as_it_is(file, liquid)["sealed_mm3"] - 1728.0) <= 1e-6, "a chamber that no hole leads to")
     check(as_it_is(file, liquid, design=1)["sealed_mm3"] == 0.0, "a model with a chamber that no hole leads to")
+
+
+def drawn_where_it_stays(file, liquid):
+    """By hand: past a hole of 1 mm no air comes in beside the liquid, and nothing runs out; 6 mm are wide enough, and that
+    chamber runs dry on its side. So the syringe goes to the one alone."""
+    text, _ = plan_of(file, *QUICK, "--bores", "0", "--liquid", liquid)
+    lone = [k for k, o in enumerate(vug.Mesh.load(file).cavities().openings()) if o.diameter_mm < 2.0]
+    drawn = re.findall(r"does not run out by itself: draw \S+ mL out by (.*?) with syringe", " ".join(text.split()))
+    check(len(lone) == 1 and drawn and set(drawn) == {"ABC"[lone[0]]}, f"{file.name}: drawn by {drawn}, {lone} holds")
 
 
 def hollowed(file, unit, mm, wall, liquid):
@@ -86,10 +103,13 @@ with tempfile.TemporaryDirectory() as name:
     comb().save(legs)
     bar = folder / "twins.stl"
     twins().save(bar)
+    holds = folder / "holds.stl"
+    one_that_holds().save(holds)
     for liquid in LIQUIDS if LONG else LIQUIDS[1:2]:
         as_it_is(part, liquid)
         as_it_is(legs, liquid)
         both_chambers(bar, liquid)
+        drawn_where_it_stays(holds, liquid)
         begun(part, liquid, 9.0, (0, 0, 1), [])
         begun(part, liquid, 8.0, (0, 0, -1), [(0, 0, 3), (0, 0, 45)])
         as_it_is(DATA / "csg_with_sealed_ball.stl", liquid, design=1)

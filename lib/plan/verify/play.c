@@ -154,11 +154,7 @@ static vug_status make_scenes(const play *p, turning *to, size_t count, vugi_sce
         return status;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads) if (threads > 1)
     for (size_t i = 0; i < count; i++) {
-        vug_context own = {.mem = p->ctx->mem,
-            .limit = p->ctx->limit,
-            .threads = 1,
-            .hi = 1.0,
-            .stage = ""};
+        vug_context own = vugi_context_beside(p->ctx);
         to[i].ctx = &own;
         verdict[i] = make_scene(p, to + i, scene + i);
     }

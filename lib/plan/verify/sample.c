@@ -74,11 +74,11 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
     return status;
 }
 
-/* A context of its own: messages and progress stay with the caller's. */
-static vug_status play_variant(const vugi_allocator *mem, const scene *s, const variant *v,
+static vug_status play_variant(const vug_context *caller, const scene *s, const variant *v,
     double h, double *left)
 {
-    vug_context ctx = {.mem = *mem, .threads = 1, .hi = 1.0, .stage = ""};
+    vug_context ctx = vugi_context_beside(caller);
+    const vugi_allocator *mem = &ctx.mem;
     vugi_move move[VUG_MAX_TURNS + 1];
     vugi_outcome outcome[VUG_MAX_TURNS + 1];
     vugi_replay task = {.cavities = v->with.cavities,
@@ -122,7 +122,7 @@ static vug_status play_all(vug_context *ctx, const scene *s, const variant *list
                 atomic_store(&stop, 1);
         }
         if (!atomic_load(&stop))
-            verdict[i] = play_variant(&ctx->mem, s, list + i, h, left + i);
+            verdict[i] = play_variant(ctx, s, list + i, h, left + i);
     }
     vug_status status = stepped;
     for (size_t i = 0; i < count && !status; i++)

@@ -234,7 +234,6 @@ static vug_status write_info(scene *s)
     vug_plan_info *info = &s->o->info;
     double share = vugi_option_air(s->o, s->fill[s->steps - 1].left);
     info->struct_size = sizeof *info;
-    info->bores = (uint32_t)s->o->sites;
     vugi_plan_barrier_info(p, info);
     info->searched_all = p->searched_all;
     info->steps = (uint32_t)s->steps;
