@@ -3,6 +3,7 @@
 #include "plan/verify/replay.h"
 
 #include "course/course.h"
+#include "course/levels.h"
 #include "drain/breakout.h"
 #include "drain/emptying.h"
 #include "fill/fill.h"
@@ -280,6 +281,8 @@ vug_status vugi_replay_drain_from(vug_context *ctx, const vugi_replay *task, vug
         status = drain_step(&p, move, outcome, &after);
         p.now = NULL; /* the caller's */
         vugi_play_stop(&p);
+        if (!status && end) /* several threads may go on from it */
+            status = vugi_moment_look(ctx, after);
         if (end)
             end[i] = after;
         else

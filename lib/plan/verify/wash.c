@@ -63,7 +63,7 @@ static void list_poses(wash *w)
 static vug_status try_with(const wash *w, const vugi_replay *task, size_t pose, vugi_outcome *last)
 {
     const vugi_allocator *mem = &w->s->p->ctx->mem;
-    vug_context ctx = {.mem = *mem, .threads = 1, .hi = 1.0, .stage = ""};
+    vug_context ctx = vugi_context_beside(w->s->p->ctx);
     vugi_move move = w->s->down[w->s->washes];
     vugi_outcome outcome = {.moved = 0.0};
     memcpy(move.up, w->up + 3 * pose, sizeof move.up);
