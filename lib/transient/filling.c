@@ -336,23 +336,25 @@ vug_status vugi_filling_note(vugi_filling *n)
 
 /* ---- surfaces --------------------------------------------------------------------- */
 
-/* What a surface holds at a level. At the end of its arc it stays there until it lacks too much. On beyond the next event, for
- * the step to be cut there. */
+/* What a full arc under air holds at a level: all, until it lacks too much. */
+static double held_full(const vugi_filling *n, uint32_t a, double z, double near, double *area)
+{
+    double hi = n->r.g->arc[a].hi, to = fmin(hi, z + fall_mm);
+    *area = to - near < hi ? vugi_network_area(n->r.g, a, to - near, to + near) : 0.0;
+    return vugi_arc_volume(n->r.g, a, to);
+}
+
+/* What a surface holds at a level: on beyond its next event, for the step to be cut there. */
 static double held_at(const vugi_filling *n, uint32_t a, double z, double near, double *area)
 {
     const vugi_graph *g = n->r.g;
-    double h = g->columns->h, rim = n->rim[a], up;
-    if (is_full(n, a))
-        z = fmin(rim, z + fall_mm);
-    up = z + near;
-    *area = up > g->arc[a].lo ? vugi_network_area(g, a, z - near, up) : 0.0;
-    if (is_full(n, a)) {
-        *area = z - near < rim ? *area : 0.0;
-        return vugi_arc_volume(g, a, z);
-    }
-    if (up > rim)
-        *area = fmax(*area, 0.25 * h * h);
-    return vugi_arc_volume(g, a, fmin(z, rim)) + *area * fmax(0.0, z - rim);
+    const vugi_arc *arc = g->arc + a;
+    double h = g->columns->h, rim = n->rim[a], over = fmax(0.0, z - rim);
+    double end = fmax(0.25 * h * h, vugi_arc_area(g, a, rim - 1e-6 * (arc->hi - arc->lo)));
+    *area = z + near > rim ? end : 0.0;
+    if (z + near > arc->lo && z - near <= rim)
+        *area = fmax(*area, vugi_network_area(g, a, z - near, fmin(rim, z + near)));
+    return vugi_arc_volume(g, a, fmin(z, rim)) + end * over;
 }
 
 /* What goes up into a surface. */
@@ -361,7 +363,9 @@ static double flow_surface(const vugi_ask *ask, const vugi_flow *f, const double
 {
     const vugi_filling *n = f->of;
     uint32_t a = (uint32_t)f->index;
-    double volume = held_at(n, a, head[0] - head[1], ask->near, slope);
+    double z = head[0] - head[1];
+    double volume = is_full(n, a) ? held_full(n, a, z, ask->near, slope)
+                                  : held_at(n, a, z, ask->near, slope);
     slope[0] /= n->dt;
     slope[1] = -slope[0];
     return (volume - n->volume[a]) / n->dt;
