@@ -229,7 +229,8 @@ static uint32_t air_over(const vugi_filling *n, uint32_t a)
 static bool add(vugi_filling *n, vugi_flow_law law, size_t index, uint32_t from, uint32_t to,
     uint32_t third)
 {
-    return vugi_heads_add(&n->net.heads, (vugi_flow){law, n, index, {from, to, third}, {0}, 0.0, 0.0});
+    return vugi_heads_add(&n->net.heads,
+        (vugi_flow){law, n, index, {from, to, third}, {0}, 0.0, 0.0});
 }
 
 /* Over the sill of a full arc; as nothing resists where none is known. */
@@ -494,7 +495,8 @@ static void take_heads(vugi_filling *n)
         if (f->law != flow_surface)
             continue;
         uint32_t a = (uint32_t)f->index;
-        double z = vugi_heads_at(b, f->place[0]) - (n->over[a] == VUGI_NONE ? 0.0 : n->gas[n->over[a]].excess);
+        double z = vugi_heads_at(b, f->place[0])
+            - (n->over[a] == VUGI_NONE ? 0.0 : n->gas[n->over[a]].excess);
         n->flow[a] = f->flow;
         n->next[a] = fmax(0.0, n->volume[a] + n->dt * f->flow);
         n->held[a] = n->next[a] <= 0.0 && z < g->arc[a].lo;
@@ -568,7 +570,8 @@ static bool alloc_links(vugi_filling *n)
         n->basin[k] = VUGI_NONE;
     for (uint32_t m = 0; m < s->mouth_count && n->vent; m++)
         if (n->r.task->air_open[m])
-            n->vent[m] = vugi_outlet_air(n->task->fluid, s->mouth + m, s->columns.zhi - s->columns.zlo);
+            n->vent[m] = vugi_outlet_air(n->task->fluid, s->mouth + m,
+                s->columns.zhi - s->columns.zlo);
     return n->sill && n->sill_known && n->basin && n->vent
         && vugi_links_alloc(mem, n->r.g, &n->probe);
 }

@@ -23,11 +23,12 @@ typedef struct vugi_filling {
     vugi_run r;
     const vugi_transient *task;
     vugi_network net;
-    double compressibility; /* share of its volume that air loses for each mm; below 0: it keeps its place */
-    double *volume, *next;  /* of each arc: liquid now, and after the step */
-    double *flow;           /* of each arc: what its surface gains in the step, mm3/s */
-    double *press;          /* of each arc: excess pressure of its air */
-    double *rim;            /* of each surface that can rise: the level of its next event */
+    double
+        compressibility; /* share of its volume that air loses for each mm; below 0: it keeps its place */
+    double *volume, *next; /* of each arc: liquid now, and after the step */
+    double *flow;          /* of each arc: what its surface gains in the step, mm3/s */
+    double *press;         /* of each arc: excess pressure of its air */
+    double *rim;           /* of each surface that can rise: the level of its next event */
     double *sill_head; /* of each arc that runs over: how much higher than its sill it stands, mm */
     uint32_t *link;    /* of each full arc: that by which it runs over, or VUGI_NONE */
     uint32_t *to;      /* of each arc that runs over or down: the arc onto whose surface it falls */

@@ -27,7 +27,8 @@ struct vugi_flow {
     size_t index;
     uint32_t place[VUGI_FLOW_ENDS], row[VUGI_FLOW_ENDS];
     double flow; /* at the heads of now */
-    double lost; /* share of it that does not arrive: of air, which shrinks as it comes to a higher pressure */
+    double
+        lost; /* share of it that does not arrive: of air, which shrinks as it comes to a higher pressure */
 };
 
 /* Rounds after which what does not balance yet is left alone. */
@@ -35,7 +36,8 @@ enum { VUGI_HEADS_ROUNDS = 150 };
 
 typedef struct vugi_heads {
     const vugi_allocator *mem;
-    size_t places, late;   /* late: from this place on they get the last rows, as they know many others */
+    size_t places,
+        late; /* late: from this place on they get the last rows, as they know many others */
     uint32_t *group, *row; /* of each place; VUGI_NONE: no flow knows it */
     double *known;         /* of each place: its head in the balance before, NAN: none */
     vugi_flow *flow;
@@ -44,10 +46,10 @@ typedef struct vugi_heads {
     double *head, *low, *high; /* of each row, and between which that lies */
     double *next, *force, *move;
     vugi_skyline matrix;
-    double near;
-    double rest;   /* mm3/s by which the flows at a place don't heads, at most */
-    size_t rounds; /* so far */
-    int round;     /* of the last balance */
+    double near, hold; /* hold: of each head against its move, mm3/s for each mm */
+    double rest;       /* mm3/s by which the flows at a place don't heads, at most */
+    size_t rounds;     /* so far */
+    int round;         /* of the last balance */
 } vugi_heads;
 
 bool vugi_heads_alloc(const vugi_allocator *mem, size_t places, vugi_heads *heads);

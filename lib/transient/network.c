@@ -187,7 +187,8 @@ static bool join_arc(vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->scene->graph.arc + a;
     const vugi_resistance *r = &n->resistance;
-    bool full = !n->surface[a];
+    const vugi_node *node = n->scene->graph.node + arc->to;
+    bool full = !n->surface[a], roof = full && node->ups == 0 && node->downs == 1;
     uint32_t end = full ? r->crown[a] : vugi_network_surface(n, a);
     uint32_t at = r->foot[a], last = VUGI_NONE, m;
     double z = arc->lo, top = n->level[a];
@@ -196,7 +197,7 @@ static bool join_arc(vugi_network *n, uint32_t a)
         double next = fmin(top, stop_height(n, m, a));
         uint32_t beside = VUGI_NONE;
         if (m < n->scene->mouth_count)
-            beside = is_bore(n, m, a) ? end : spot_beside(n, m, a, full);
+            beside = is_bore(n, m, a) ? (roof ? r->foot[a] : end) : spot_beside(n, m, a, full);
         way = sum(way, stretch(n, a, z, next));
         last = m;
         z = next;
@@ -294,9 +295,9 @@ static double flow_door(const vugi_ask *ask, const vugi_flow *f, const double he
         shear[k] = fmax(shear[k], far);
     }
     double all = drive[0] - drive[1], by_drive = n->stiff, by_press = 0.0;
-    double flow = d->free ? by_drive * all
-                          : sheared_flow(n, &d->slit, all, press[0] - press[1], ask->near,
-                                &by_drive, &by_press);
+    double flow = d->free
+        ? by_drive * all
+        : sheared_flow(n, &d->slit, all, press[0] - press[1], ask->near, &by_drive, &by_press);
     for (int k = 0; k < 2; k++)
         slope[k] = (k == 0 ? 1.0 : -1.0) * (by_drive * slope[k] + by_press * shear[k]);
     slope[2] = -slope[0] - slope[1];
@@ -382,8 +383,8 @@ vug_status vugi_network_make(vug_context *ctx, const vugi_scene *scene, const vu
     n->port = vugi_alloc(mem, stop_count(scene), sizeof *n->port);
     for (uint32_t m = 0; m < stop_count(scene) && n->port; m++)
         n->port[m] = VUGI_NONE;
-    bool ok = vugi_heads_alloc(mem, place_of_air(n, (uint32_t)arcs), &n->heads)
-        && make_doors(n) && n->surface && n->airs && n->port;
+    bool ok = vugi_heads_alloc(mem, place_of_air(n, (uint32_t)arcs), &n->heads) && make_doors(n)
+        && n->surface && n->airs && n->port;
     n->heads.late = place_of_air(n, 0);
     return ok ? VUG_OK : vugi_fail_memory(ctx);
 }

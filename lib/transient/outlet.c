@@ -81,7 +81,8 @@ vugi_outlet vugi_outlet_sill(const vug_fluid *fluid, const vugi_sill_shape *shap
     double flow = 1e-300;
     set_rows(&o, most_sill);
     for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
-        flow = fmax(flow, vugi_sill_flow(fluid, shape, row_head(&o, i))); /* else one flow had two heads */
+        flow = fmax(flow,
+            vugi_sill_flow(fluid, shape, row_head(&o, i))); /* else one flow had two heads */
         o.flow[i] = log(flow);
     }
     return o;

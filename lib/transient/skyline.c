@@ -54,8 +54,10 @@ void vugi_skyline_solve(vugi_skyline *m, double *x)
         size_t first = m->first[i];
         for (size_t j = first; j < i; j++) {
             size_t own = m->first[j], from = own > first ? own : first, count = j - from;
-            column[j - first] -= product(vugi_skyline_row(m, j) + (from - own), column + (from - first), count);
-            row[j - first] -= product(vugi_skyline_column(m, j) + (from - own), row + (from - first), count);
+            column[j - first] -= product(vugi_skyline_row(m, j) + (from - own),
+                column + (from - first), count);
+            row[j - first] -= product(vugi_skyline_column(m, j) + (from - own),
+                row + (from - first), count);
             row[j - first] /= vugi_skyline_row(m, j)[j - own];
         }
         row[i - first] = fmax(1e-300, row[i - first] - product(row, column, i - first));

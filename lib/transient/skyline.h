@@ -8,7 +8,8 @@
 typedef struct vugi_skyline {
     size_t rows, row_room, value_room;
     uint32_t *first; /* of each row: its first column, and of that column its first row */
-    size_t *start;   /* of each row: where it is in value, followed by its column; the diagonal ends both */
+    size_t *
+        start; /* of each row: where it is in value, followed by its column; the diagonal ends both */
     double *value;
 } vugi_skyline;
 

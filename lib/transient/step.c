@@ -160,8 +160,7 @@ double vugi_time_step_lag(const vugi_filling *n)
 
 double vugi_time_step_inlet_pressure(const vugi_filling *n)
 {
-    return fmax(0.0,
-        vugi_head_pressure(n->task->fluid, vugi_filling_inside(n)));
+    return fmax(0.0, vugi_head_pressure(n->task->fluid, vugi_filling_inside(n)));
 }
 
 /* Openings beside a pool that stands over its sill by a head, on its side of it. */
