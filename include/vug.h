@@ -1772,7 +1772,8 @@ typedef struct vug_fill_options {
                                  still leaves until its whole rim is under, and the fill goes on */
     uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
+                                 cavity's longest side */
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
     double rate_mm3_s;      /**< steady rate, for the times; 0: times are 0 */
     int32_t viscous;        /**< 1: liquid needs a head to move; it takes a rate, a table or a pressure */
@@ -1901,7 +1902,8 @@ typedef struct vug_drain_options {
     int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
     uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
+                                 cavity's longest side */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
     const vug_moment *begin; /**< what is inside at first, of an earlier course in the same cavity: the part is
                                  turned with its openings covered as vug_fill_turn() does it, then they are
@@ -2092,7 +2094,8 @@ typedef struct vug_cup_options {
     int32_t cavity;         /**< number of the cavity; default 0 */
     uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
                                  too, as many as 280 x 280 over its two longest sides */
-    double spacing_mm;      /**< spacing of the columns instead, if above 0 */
+    double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
+                                 cavity's longest side */
     double layer_mm;        /**< height of a layer; 0: 0.05 */
     double lift_mm_s;       /**< speed at which the part is lifted off the film; 0: 1 */
     double suction_pa;      /**< suction that the film may bear, for the relief; 0: 2000 */

@@ -153,6 +153,14 @@ with tempfile.TemporaryDirectory() as folder:
                     if "--pressure" in more and driven: # the syringe, and the liquid's own head: 40 mm of 1800 kg/m3
                         report.check(float(driven[1]) <= 5000 + 2000, f"{what}: {driven[1]} Pa at the inlet")
 
+    # Two rooms of 160 and 40 mm3 with a hole to drill each, by hand: the one that was named first is filled
+    rooms, holes = Path(folder) / "rooms.stl", ["5,3,6,0,0,1,1.5", "15,3,6,0,0,1,1.5"]
+    cells(rooms, (19, 6, 6), {(x, y, z) for x in [*range(1, 11), *range(13, 18)] for y in range(1, 5)
+                              for z in range(1, 5) if x < 13 or (y > 1 and z < 5 and y < 4)})
+    for order, other in ((holes, "B"), (holes[::-1], "A")):
+        code, text, error = run("vug-fill", rooms, "--hole", order[0], "--hole", order[1], "--columns", "40")
+        report.check(f"another cavity by {other}" in text, f"named {order}: {text} {error}")
+
     # The same in time: what drives it is the most there can be
     for name in LIQUIDS if every else ("water",):
         code, text, error = run("vug-fill", *parts["comb"], *LIQUIDS[name], "--columns", "40", "--pressure", "5000",

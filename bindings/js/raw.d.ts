@@ -1430,7 +1430,8 @@ export interface FillOptions {
      */
     columns_across: number;
     /**
-     * spacing of the columns instead, if above 0
+     * spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+     * side
      */
     spacing_mm: number;
     /**
@@ -1665,7 +1666,8 @@ export interface DrainOptions {
      */
     columns_across: number;
     /**
-     * spacing of the columns instead, if above 0
+     * spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+     * side
      */
     spacing_mm: number;
     /**
@@ -1737,7 +1739,8 @@ export interface CupOptions {
      */
     columns_across: number;
     /**
-     * spacing of the columns instead, if above 0
+     * spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+     * side
      */
     spacing_mm: number;
     /**

@@ -9,6 +9,7 @@
 #include "cavity/trust.h"
 #include "cavity/void_types.h"
 
+#include "mesh/handles.h"
 #include "mesh/measure.h"
 
 #include <math.h>
@@ -145,6 +146,20 @@ static vug_status check_closed(vug_context *ctx, const vug_mesh *mesh,
         (unsigned long long)m.edges_flipped);
 }
 
+/* What is open on two sides alike is no cavity until its holes are named: of a tube nothing tells which ends it has. */
+static vug_status tell_passages(vug_context *ctx, const vug_mesh *part)
+{
+    size_t count = 0;
+    vug_status status = vugi_mesh_handles(ctx, part, &count);
+    if (!status && count > 0)
+        vugi_warn(ctx,
+            "no cavity is found, but the part has %zu passage%s open at both ends, such as a tube "
+            "or "
+            "the hole of a ring: to take one for a cavity, name the holes at its ends",
+            count, count == 1 ? "" : "s");
+    return status;
+}
+
 vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const double *holes,
     size_t hole_count, const vug_cavity_options *options, vug_cavities **out)
 {
@@ -174,6 +189,8 @@ vug_status vug_cavities_find(vug_context *ctx, const vug_mesh *mesh, const doubl
             ? vugi_cavities_detect(ctx, part, closed, hole, hole_count, &own, &found)
             : vugi_cavities_build(ctx, part, hole, hole_count, own.min_volume_mm3, NULL, &found);
     vugi_progress_leave(ctx, saved);
+    if (!status && closed && found->cavity_count == 0)
+        status = tell_passages(ctx, part);
     vugi_free(&ctx->mem, hole);
     vug_mesh_free(part);
     if (!status)

@@ -28,6 +28,7 @@ typedef struct vugi_opening {
     double peak[3]; /* of its cap; peaked: the skin around the rim tells where, see cavity/cap.h */
     double cap_error; /* mm3 by which the skin that was there may have differed; if not peaked, */
     bool peaked;      /* as vugi_cap_error() says */
+    bool tapered; /* rim and mouth are not of one size: no cylinder leads from one to the other */
     double corners, reach; /* of a round bore, see vugi_opening_find_wall(); 0: of another */
     size_t outline_count, mouth_count, neck_count;
     double

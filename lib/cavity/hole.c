@@ -27,6 +27,9 @@ static const double ASIDE = 3.0, SMOOTH = 0.01;
 /* An oblique section of a bore is no wider than that, in areas of the bore. */
 static const double WIDER = 2.0;
 
+/* A mouth whose middle is so far off the axis, in radii, is amid a bend. */
+static const double BENT = 0.1;
+
 typedef struct search {
     vug_context *ctx;
     const vug_mesh *part;
@@ -184,7 +187,7 @@ static vug_status bore_length(search *s, const section *cap, double depth, doubl
     return status;
 }
 
-/* Does the bore end on solid, as a hollow in the skin does, and not in a cavity? */
+/* Does the bore end on solid, as a hollow in the skin does, or where it turns? */
 static bool dead_end(const search *s, const section *cap, double depth)
 {
     double end[3], inward[3];
@@ -344,6 +347,25 @@ static vug_status measure_mouth(search *s, const vugi_wall *w, const section *st
     return vugi_bore_depth(s->ctx, s->part, w, o);
 }
 
+/* Where a bore has a bend one side of its wall leaves the axis there and the other comes up to it: how far the middle
+ * of its mouth, by angles, is off the axis, in radii. */
+static double off_axis(const vug_mesh *mesh, const vugi_wall *w)
+{
+    double middle[2] = {0.0, 0.0}, before[3], here[3], turned = 0.0;
+    for (size_t i = 0; i <= w->mouth_count; i++) {
+        uint32_t h = w->mouth[i % w->mouth_count];
+        vugi_wall_frame(w, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, h), here);
+        double angle = i == 0 ? 0.0
+                              : atan2(before[0] * here[1] - before[1] * here[0],
+                                  before[0] * here[0] + before[1] * here[1]);
+        for (int k = 0; k < 2 && i > 0; k++)
+            middle[k] += 0.5 * angle * (before[k] + here[k]);
+        turned += angle;
+        memcpy(before, here, sizeof before);
+    }
+    return hypot(middle[0], middle[1]) / (fabs(turned) * w->radius);
+}
+
 /* Does the wall reach as far in as the bore was followed, and along one axis? */
 static bool is_straight(const vug_mesh *mesh, const vugi_wall *w, const section *start,
     double length, const double inner[3])
@@ -356,7 +378,8 @@ static bool is_straight(const vug_mesh *mesh, const vugi_wall *w, const section 
         vugi_wall_frame(w, mesh->xyz + 3 * (size_t)vugi_edge_from(mesh, w->mouth[i]), at);
         end += at[2] / (double)w->mouth_count;
     }
-    return w->mouth_count > 0 && hypot(xys[0], xys[1]) < r && length < begin[2] - end + r;
+    return w->mouth_count > 0 && hypot(xys[0], xys[1]) < r && length < begin[2] - end + r
+        && off_axis(mesh, w) < BENT;
 }
 
 static vug_status copy_ends(vug_context *ctx, const vug_mesh *mesh, const vugi_wall *w,
@@ -529,24 +552,16 @@ static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_ope
     if (status || !*found)
         return status;
     status = bore_length(s, cut, depth, &length, &widens);
-    *found = widens || !dead_end(s, cut, depth + length);
-    if (status || !*found)
+    if (status)
         return status;
     along(s->hole, depth + length, inner);
-    return grow_from(s, depth, length, inner, cut, wall, o, found);
-}
-
-vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
-    const vugi_hole *hole, vugi_wall *wall, vugi_opening *opening, bool *found)
-{
-    search s = {.ctx = ctx, .part = part, .other = other, .hole = hole, .reach = hole->reach};
-    section cut = {.loop = {.count = 0}};
-    *found = false;
-    memcpy(s.normal, hole->normal, sizeof s.normal);
-    vug_status status = hole->placed ? place_known(&s, &cut, wall, opening, found)
-                                     : place_named(&s, &cut, wall, opening, found);
-    vugi_loop_free(&ctx->mem, &cut.loop);
-    vugi_free(&ctx->mem, s.near_list);
+    status = grow_from(s, depth, length, inner, cut, wall, o, found);
+    if (!status && *found && !widens && wall->ends < 2 && dead_end(s, cut, depth + length)) {
+        vugi_wall_free(&s->ctx->mem, wall);
+        vugi_free(&s->ctx->mem, o->outline);
+        o->outline = NULL;
+        *found = false;
+    }
     return status;
 }
 
@@ -644,10 +659,10 @@ static void measure_joined(const vug_mesh *mesh, const vugi_wall *w, vugi_openin
     vugi_along(o->center, w->axis, -o->bore_length, o->inner);
 }
 
-/* Does a rim go around the first of some bores and another one? */
+/* Does a rim go around the first of some bores and another one, if there is one? */
 static bool is_shared(const bool *around, size_t count)
 {
-    size_t others = 0;
+    size_t others = count == 1;
     for (size_t i = 1; i < count; i++)
         others += around[i];
     return around[0] && others > 0;
@@ -681,5 +696,63 @@ vug_status vugi_hole_join(vug_context *ctx, const vug_mesh *part, const uint32_t
         vugi_loop_free(mem, loop + i);
     vugi_free(mem, plane);
     vugi_free(mem, loop);
+    return status;
+}
+
+/* ---- any hole ------------------------------------------------------------------------- */
+
+/* Does the bore's outer end go farther from the axis that someone named than its bore is wide? Where bores cross right
+ * below the skin a section across one goes through the others. */
+static bool strays(const vugi_hole *hole, const vugi_opening *o)
+{
+    const size_t from = o->neck_count > 0 ? o->outline_count + o->mouth_count : 0;
+    const size_t count = o->neck_count > 0 ? o->neck_count : o->outline_count;
+    bool far = false;
+    for (size_t i = from; i < from + count; i++) {
+        double d[3];
+        vugi_subtract(o->outline + 3 * i, hole->center, d);
+        double along = vugi_dot(d, hole->normal);
+        far |= vugi_dot(d, d) - along * along > hole->diameter * hole->diameter;
+    }
+    return far;
+}
+
+/* A rim that strays gives way to one that the bore's own wall has, if there is one. */
+static vug_status keep_to_own(search *s, vugi_wall *wall, vugi_opening *opening)
+{
+    const vugi_allocator *mem = &s->ctx->mem;
+    vugi_wall own = {.rim = NULL};
+    vugi_opening by_own = {.cavity = -1};
+    bool around, found;
+    if (!strays(s->hole, opening))
+        return VUG_OK;
+    vug_status status = vugi_hole_join(s->ctx, s->part, s->other, &s->hole, 1, &own, &by_own,
+        &around, &found);
+    if (!status && found && !strays(s->hole, &by_own)) {
+        vugi_wall swap = *wall;
+        *wall = own;
+        own = swap;
+        vugi_free(mem, opening->outline);
+        *opening = by_own;
+        by_own.outline = NULL;
+    }
+    vugi_wall_free(mem, &own);
+    vugi_free(mem, by_own.outline);
+    return status;
+}
+
+vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
+    const vugi_hole *hole, vugi_wall *wall, vugi_opening *opening, bool *found)
+{
+    search s = {.ctx = ctx, .part = part, .other = other, .hole = hole, .reach = hole->reach};
+    section cut = {.loop = {.count = 0}};
+    *found = false;
+    memcpy(s.normal, hole->normal, sizeof s.normal);
+    vug_status status = hole->placed ? place_known(&s, &cut, wall, opening, found)
+                                     : place_named(&s, &cut, wall, opening, found);
+    if (!status && *found && !hole->placed)
+        status = keep_to_own(&s, wall, opening);
+    vugi_loop_free(&ctx->mem, &cut.loop);
+    vugi_free(&ctx->mem, s.near_list);
     return status;
 }

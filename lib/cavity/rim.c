@@ -30,6 +30,9 @@ static const double CORNERS = 1.05;
  * polygon: a hexagon's are nearest. */
 static const double ROUND = 0.95;
 
+/* A bore is tapered if the areas of its ends, along its axis, are as this to one. */
+static const double TAPERED = 1.1;
+
 /* Of a polygon of n sides the flats are nearer than the circle of equal area by (pi/n)^2 / 6 of its radius, to
  * the leading order, the corners farther by twice as much: a little more, and what a fitted axis is off, in
  * radii. A point is on the wall if it is no farther than the corners are on average, by some of what they stand
@@ -89,12 +92,33 @@ static double mean_between(const vugi_opening *o, double from, double most)
     return count > 0 ? sum / (double)count : from;
 }
 
+/* Area of a ring seen along the axis. */
+static double area_across(const vugi_opening *o, const double *point, size_t count)
+{
+    double area[3];
+    vugi_area_vector(point, count, area);
+    return fabs(vugi_dot(area, o->axis));
+}
+
+/* Do most points of a ring lie within the reach of the bore? */
+static bool within_reach(const vugi_opening *o, const double *point, size_t count)
+{
+    size_t within = 0;
+    for (size_t i = 0; i < count; i++)
+        within += from_axis(o, point + 3 * i) <= o->reach;
+    return 2 * within >= count;
+}
+
 void vugi_opening_find_wall(vugi_opening *o)
 {
     if (o->planned || o->mouth_count == 0)
         return;
     size_t count;
-    const double *outer = outer_end(o, &count);
+    const double *outer = outer_end(o, &count), *mouth = o->outline + 3 * o->outline_count;
+    const double wider = area_across(o, outer, count) / area_across(o, mouth, o->mouth_count);
+    o->tapered = !(wider < TAPERED && wider > 1.0 / TAPERED);
+    if (o->tapered)
+        return;
     double least = fmin(nearest_of(o, outer, count),
         nearest_of(o, o->outline + 3 * o->outline_count, o->mouth_count));
     if (least < ROUND * o->radius)
@@ -106,6 +130,9 @@ void vugi_opening_find_wall(vugi_opening *o)
         o->corners = mean_between(o, mean, o->reach);
         o->reach = fmin(o->reach, o->corners + STAND_OUT * (o->corners - mean) + SLACK * o->radius);
     }
+    o->tapered = !within_reach(o, outer, count) || !within_reach(o, mouth, o->mouth_count);
+    if (o->tapered)
+        o->corners = o->reach = 0.0;
 }
 
 static void heights(const vugi_opening *o, const double *point, size_t count, const double up[3],
@@ -259,25 +286,17 @@ typedef struct view {
 /* Is the bore one cylinder from rim to mouth? */
 static bool is_straight(const vugi_opening *o)
 {
-    return o->mouth_count > 0 || o->planned;
+    return o->planned || (o->mouth_count > 0 && !o->tapered);
 }
 
-/* Area of a ring seen along the axis. */
-static double area_across(const vugi_opening *o, const double *point, size_t count)
-{
-    double area[3];
-    vugi_area_vector(point, count, area);
-    return fabs(vugi_dot(area, o->axis));
-}
-
-/* A bore that is not round goes along its axis as wide as the narrower of its ends. */
+/* A bore that is not round goes along its axis as wide as the narrower of its ends; of a tapered one the rim is known. */
 static void take_ring(view *w)
 {
     const vugi_opening *o = w->o;
     const double *mouth = o->outline + 3 * o->outline_count;
     size_t count;
     const double *outer = outer_end(o, &count);
-    bool rim = area_across(o, outer, count) < area_across(o, mouth, o->mouth_count);
+    bool rim = o->tapered || area_across(o, outer, count) < area_across(o, mouth, o->mouth_count);
     w->ring = rim ? outer : mouth;
     w->ring_count = rim ? count : o->mouth_count;
     w->radius = 0.0;

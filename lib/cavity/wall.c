@@ -35,10 +35,10 @@ typedef struct growth {
     const uint32_t *other;
     const vugi_loop *loop;
     vugi_wall *wall;
-    double *outline; /* of the section seen along the axis: x, y */
-    double radius;   /* farthest point of it from the axis */
-    double equal;    /* mean distance of its points, or radius of the circle of equal area */
-    double level;    /* mean s of the section */
+    double *outline;        /* of the section seen along the axis: x, y */
+    double radius, nearest; /* farthest point of it from the axis, and nearest of a round one */
+    double equal;           /* mean distance of its points, or radius of the circle of equal area */
+    double level;           /* mean s of the section */
     bool round;
     double *rho;    /* scratch: distances of its points from the axis */
     bool *clean;    /* of each piece of the section: its triangle runs along the axis */
@@ -193,20 +193,39 @@ static bool fit_circle(const growth *g, double center[2])
 /* Are the clean points about a centre on a circle? */
 static bool is_round(growth *g, const double center[2])
 {
-    double nearest = INFINITY, sum = 0.0;
+    double sum = 0.0;
     size_t count = 0;
     g->radius = 0.0;
+    g->nearest = INFINITY;
     for (size_t i = 0; i < g->loop->count; i++) {
         if (!g->clean[i])
             continue;
         double rho = hypot(g->outline[2 * i] - center[0], g->outline[2 * i + 1] - center[1]);
         g->radius = fmax(g->radius, rho);
-        nearest = fmin(nearest, rho);
+        g->nearest = fmin(g->nearest, rho);
         sum += rho;
         count++;
     }
     g->equal = sum / (double)count;
-    return g->radius <= ROUND * nearest;
+    return g->radius <= ROUND * g->nearest;
+}
+
+static void corner_at(const growth *g, uint32_t t, size_t k, double xys[3])
+{
+    vugi_wall_frame(g->wall, g->mesh->xyz + 3 * (size_t)g->mesh->triangles[3 * (size_t)t + k], xys);
+}
+
+/* Places on a wall need not be its corners, which are farther out. */
+static void reach_corners(growth *g)
+{
+    const double most = (1.0 + LIP) * g->radius;
+    for (size_t i = 0; i < 3 * g->loop->count; i++) {
+        double xys[3];
+        corner_at(g, g->loop->triangle[i / 3], i % 3, xys);
+        double rho = hypot(xys[0], xys[1]);
+        if (g->clean[i / 3] && rho <= most)
+            g->radius = fmax(g->radius, rho);
+    }
 }
 
 /* Sees the section along the axis. false: it is no outline then. */
@@ -227,6 +246,7 @@ static bool see_outline(growth *g)
         g->round = fit_circle(g, center) && is_round(g, center);
     if (g->round) {
         move_origin(g, center);
+        reach_corners(g);
         g->wall->radius = g->equal;
         return true;
     }
@@ -256,11 +276,6 @@ static double outside(const growth *g, double x, double y)
 }
 
 /* ---- growing ------------------------------------------------------------------- */
-
-static void corner_at(const growth *g, uint32_t t, size_t k, double xys[3])
-{
-    vugi_wall_frame(g->wall, g->mesh->xyz + 3 * (size_t)g->mesh->triangles[3 * (size_t)t + k], xys);
-}
 
 /* How far a triangle reaches outside the outline. */
 static double farthest(const growth *g, uint32_t t)
@@ -446,16 +461,24 @@ static bool grow(growth *g)
 
 /* ---- the axis -------------------------------------------------------------------- */
 
-/* Direction most nearly square to all normals of the wall, weighted by area. false: they do not tell one.
- * Two of three axes of the sum lie across; the third is their cross product. */
-static bool fit_axis(const growth *g, double axis[3])
+/* Does a triangle lie along the outline? */
+static bool is_along(const growth *g, uint32_t t)
+{
+    const beside b = look_beside(g, t);
+    const double slack = LIP * g->equal, inside = g->round ? g->nearest - g->radius : 0.0;
+    return b.far <= slack && b.least >= inside - slack;
+}
+
+/* Direction most nearly square to the normals of the wall, of all of it or of what lies along the outline, weighted by
+ * area. false: they do not tell one. Two of three axes of the sum lie across; the third is their cross product. */
+static bool fit_axis(const growth *g, bool all, double axis[3])
 {
     double a = 0.0, b = 0.0, c = 0.0, p = 0.0, q = 0.0, sum = 0.0;
     for (size_t i = 0; i < g->count; i++) {
         double n[3], area = unit_normal(g->mesh, g->list[i], n);
         double x = vugi_dot(n, g->wall->u), y = vugi_dot(n, g->wall->v),
                z = vugi_dot(n, g->wall->axis);
-        if (fabs(z) > 0.5)
+        if (fabs(z) > 0.5 || !(all || is_along(g, g->list[i])))
             continue;
         a += area * x * x;
         b += area * x * y;
@@ -477,6 +500,12 @@ static bool fit_axis(const growth *g, double axis[3])
     return true;
 }
 
+/* The axis that the wall shows: by what lies along the outline, for the rest may be another leg of a bore with a bend. */
+static bool find_axis(const growth *g, double axis[3])
+{
+    return fit_axis(g, false, axis) || fit_axis(g, true, axis);
+}
+
 /* Grows the wall, and again along the axis that it shows, until that stays. */
 static vug_status fit(growth *g, bool *found)
 {
@@ -487,7 +516,7 @@ static vug_status fit(growth *g, bool *found)
             return VUG_OK;
         if (!grow(g))
             return vugi_fail_memory(g->ctx);
-        if (i + 1 == FITS || !fit_axis(g, axis) || vugi_dot(axis, g->wall->axis) > 1.0 - 1e-12)
+        if (i + 1 == FITS || !find_axis(g, axis) || vugi_dot(axis, g->wall->axis) > 1.0 - 1e-12)
             break;
         memcpy(origin, g->wall->origin, sizeof origin);
         set_axis(g->wall, origin, axis);
@@ -585,12 +614,14 @@ static void sort_end(growth *g, uint32_t **half, size_t count, double end[2])
 static vug_status find_ends(growth *g)
 {
     double end[2] = {-INFINITY, INFINITY};
+    g->wall->ends = 0;
     for (size_t i = 0; i < 3 * g->count; i++) {
         uint32_t h = 3 * g->list[i / 3] + (uint32_t)(i % 3), o = g->other[h], *half = NULL;
         size_t count = 0;
         if ((o != UINT32_MAX && g->mark[o]) || (g->mark[h / 3] & 2 << h % 3))
             continue;
         bool fits = walk(g, h, &half, &count);
+        g->wall->ends++;
         if (fits)
             sort_end(g, &half, count, end);
         vugi_free(&g->ctx->mem, half);

@@ -16,6 +16,7 @@ typedef struct vugi_wall {
     uint32_t *mouth;   /* the same at the inner end, clockwise; none if the wall has no clear end */
     uint32_t *neck;    /* if the bore begins in a recess: its rim there, see cavity/sink.h */
     size_t rim_count, mouth_count, neck_count;
+    size_t ends; /* how many closed walks border it: of a hollow in the skin the rim alone does */
 } vugi_wall;
 
 /* Grows the wall from a loop around the hole: all triangles that hang together with it and stay by its

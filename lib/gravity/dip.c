@@ -149,31 +149,6 @@ static void drop_ports(vugi_scene *s, bool liquid, uint32_t mouth)
     *count = kept;
 }
 
-/* All that passes the height of a rim meets there: liquid that stands as high anywhere stands so in the bore. */
-static bool join_at_rim(dip *d, uint32_t mouth)
-{
-    vugi_scene *s = d->s;
-    vugi_graph *g = &s->graph;
-    const double z = rim_of(d, s->mouth + mouth);
-    const size_t arcs = g->arc_count;
-    uint32_t node = VUGI_NONE;
-    drop_ports(s, d->liquid, mouth);
-    for (uint32_t a = 0; a < arcs; a++) {
-        uint32_t own = (uint32_t)g->node_count;
-        if (!(g->arc[a].lo < z && z < g->arc[a].hi))
-            continue;
-        if (!vugi_graph_cut(&s->mem, g, a, z, g->node[g->arc[a].from].span)
-            || (node != VUGI_NONE && !vugi_graph_join(&s->mem, g, node, own)))
-            return false;
-        node = node == VUGI_NONE ? own : node;
-        uint32_t near = d->liquid ? (uint32_t)g->arc_count - 1 : a;
-        if (!add_port(s, d->liquid, (vugi_port){mouth, near, z}))
-            return false;
-    }
-    find_pieces(s);
-    return true;
-}
-
 /* From an arc on up, for liquid down, to the one that passes a height. VUGI_NONE: none does. */
 static uint32_t go_to(const dip *d, uint32_t arc, double z)
 {
@@ -187,6 +162,43 @@ static uint32_t go_to(const dip *d, uint32_t arc, double z)
             return VUGI_NONE;
         arc = g->link[d->liquid ? n->link : n->link + n->downs];
     }
+}
+
+/* A span at the outer end of a bore: where liquid, or air, comes over its rim. VUGI_NONE: the columns show none. */
+static uint32_t span_at_rim(const dip *d, uint32_t mouth, double z)
+{
+    const vugi_graph *g = &d->s->graph;
+    if (d->bore[mouth] == VUGI_NONE)
+        return VUGI_NONE;
+    const uint32_t at = go_to(d, last_piece(d, d->bore[mouth]), z);
+    return at == VUGI_NONE ? VUGI_NONE : g->node[d->liquid ? g->arc[at].to : g->arc[at].from].span;
+}
+
+/* All that passes the height of a rim meets there: liquid that stands as high anywhere stands so in the bore. */
+static bool join_at_rim(dip *d, uint32_t mouth)
+{
+    vugi_scene *s = d->s;
+    vugi_graph *g = &s->graph;
+    const double z = rim_of(d, s->mouth + mouth);
+    const size_t arcs = g->arc_count;
+    const uint32_t place = span_at_rim(d, mouth, z);
+    uint32_t node = VUGI_NONE;
+    drop_ports(s, d->liquid, mouth);
+    for (uint32_t a = 0; a < arcs; a++) {
+        uint32_t own = (uint32_t)g->node_count;
+        if (!(g->arc[a].lo < z && z < g->arc[a].hi))
+            continue;
+        const uint32_t span = place == VUGI_NONE ? g->node[g->arc[a].from].span : place;
+        if (!vugi_graph_cut(&s->mem, g, a, z, span)
+            || (node != VUGI_NONE && !vugi_graph_join(&s->mem, g, node, own)))
+            return false;
+        node = node == VUGI_NONE ? own : node;
+        uint32_t near = d->liquid ? (uint32_t)g->arc_count - 1 : a;
+        if (!add_port(s, d->liquid, (vugi_port){mouth, near, z}))
+            return false;
+    }
+    find_pieces(s);
+    return true;
 }
 
 /* The chamber behind a bore lies all beyond its rim: what comes into it runs out by the bore first. */

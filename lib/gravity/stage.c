@@ -60,6 +60,18 @@ vug_status vugi_open_by_role(vug_context *ctx, const vug_cavities *cavities, con
     return VUG_OK;
 }
 
+/* Fewer columns along the longest side of a cavity don't tell its shape. */
+static const double LEAST_ACROSS = 40.0;
+
+double vugi_spacing_within(const vug_cavities *cavities, size_t cavity, double spacing_mm)
+{
+    const vug_mesh *mesh = cavities->cavity[cavity].mesh;
+    double longest = 0.0;
+    for (int k = 0; k < 3; k++)
+        longest = fmax(longest, mesh->hi[k] - mesh->lo[k]);
+    return fmin(spacing_mm, longest / LEAST_ACROSS);
+}
+
 vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
     uint32_t columns_across, double spacing_mm, double *spacing)
 {
@@ -82,7 +94,8 @@ vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, siz
     }
     /* Of a long thin cavity as many columns as of a wide one, so that they resolve its width. */
     double whole = by_width ? sqrt(longest * second) : longest;
-    *spacing = spacing_mm > 0.0 ? spacing_mm : whole / columns_across;
+    *spacing = spacing_mm > 0.0 ? vugi_spacing_within(cavities, cavity, spacing_mm)
+                                : whole / columns_across;
     return VUG_OK;
 }
 

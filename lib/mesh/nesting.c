@@ -9,6 +9,7 @@
 #include "base/disjoint_set.h"
 #include "base/sort.h"
 #include "mesh/exact.h"
+#include "mesh/overlap.h"
 #include "mesh/same.h"
 
 #include <assert.h>
@@ -342,6 +343,54 @@ static void choose_parents(const search *s, vugi_nesting *n, const pair *pairs, 
     }
 }
 
+/* Does a shell lie in one that faces the same way? So do loose solids amid a hollow, but also a body whose corners that were
+ * asked all lie in another one that it comes out of. */
+static bool is_doubtful(const search *s, const vugi_nesting *n, const pair *p)
+{
+    return n->parent[p->inner] == p->outer
+        && s->shells->measures[p->inner].volume_mm3 * s->shells->measures[p->outer].volume_mm3
+        > 0.0;
+}
+
+/* Pairs that seemed to nest and cross are one body. *some: there were any. */
+static vug_status unite_crossing(search *s, vugi_nesting *n, pair *pairs, size_t *count, bool *some)
+{
+    uint8_t *through = NULL;
+    size_t kept = 0;
+    vug_status status = VUG_OK;
+    *some = false;
+    for (size_t i = 0; i < *count && !status; i++) {
+        bool doubtful = is_doubtful(s, n, pairs + i);
+        if (doubtful && !through) {
+            through = vugi_alloc(&s->ctx->mem, n->count, sizeof *through);
+            status = through ? vugi_shells_overlap(s->ctx, s->mesh, s->shells, through)
+                             : vugi_fail_memory(s->ctx);
+        }
+        if (status || !doubtful || !through[pairs[i].inner] || !through[pairs[i].outer]) {
+            pairs[kept++] = pairs[i];
+            continue;
+        }
+        vugi_sets_unite(n->body, pairs[i].inner, pairs[i].outer);
+        *some = true;
+    }
+    *count = kept;
+    vugi_free(&s->ctx->mem, through);
+    return status;
+}
+
+/* How deep each shell lies, and in which. */
+static void rank(const search *s, vugi_nesting *n, const pair *pairs, size_t count, uint32_t *mark)
+{
+    for (size_t i = 0; i < n->count; i++) {
+        n->body[i] = vugi_sets_find(n->body, (uint32_t)i);
+        n->depth[i] = 0;
+        n->parent[i] = UINT32_MAX;
+    }
+    count_depths(n, pairs, count, mark);
+    choose_parents(s, n, pairs, count);
+    answer_copies(s, n);
+}
+
 static vug_status evaluate(search *s, vugi_nesting *n)
 {
     const vugi_allocator *mem = &s->ctx->mem;
@@ -349,15 +398,15 @@ static vug_status evaluate(search *s, vugi_nesting *n)
         return vugi_fail_memory(s->ctx);
     pair *pairs = vugi_alloc(mem, s->hit_count, sizeof *pairs);
     uint32_t *mark = vugi_alloc(mem, n->count, sizeof *mark);
-    if (pairs && mark) {
-        size_t count = gather_pairs(s, n, pairs);
-        for (size_t i = 0; i < n->count; i++)
-            n->body[i] = vugi_sets_find(n->body, (uint32_t)i);
-        count_depths(n, pairs, count, mark);
-        choose_parents(s, n, pairs, count);
-        answer_copies(s, n);
-    }
     vug_status status = pairs && mark ? VUG_OK : vugi_fail_memory(s->ctx);
+    if (!status) {
+        size_t count = gather_pairs(s, n, pairs);
+        bool some;
+        rank(s, n, pairs, count, mark);
+        status = unite_crossing(s, n, pairs, &count, &some);
+        if (!status && some)
+            rank(s, n, pairs, count, mark);
+    }
     vugi_free(mem, pairs);
     vugi_free(mem, mark);
     return status;

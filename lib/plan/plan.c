@@ -7,6 +7,7 @@
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
 #include "plan/verify/coat.h"
+#include "plan/verify/move.h"
 #include "plan/verify/start.h"
 #include "plan/verify/verify.h"
 #include "plan/verify/walls.h"
@@ -14,6 +15,7 @@
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
 #include "flow/wait.h"
+#include "gravity/stage.h"
 #include "mesh/measure.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
@@ -138,6 +140,17 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
     return VUG_OK;
 }
 
+/* So that small cavities are seen too, as far as that costs no more than 16 times the columns. */
+static double search_spacing(const vugi_planning *p)
+{
+    const double h = p->size / p->options.columns_across;
+    double least = h;
+    for (size_t i = 0; i < p->cavities->cavity_count; i++)
+        if (p->cavities->cavity[i].volume >= VUGI_LEAST_MM3)
+            least = fmin(least, vugi_spacing_within(p->cavities, i, h));
+    return fmax(least, h / 4.0);
+}
+
 static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_count)
 {
     vugi_pose_setup setup;
@@ -154,7 +167,7 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
     for (size_t i = 0; i < p->cavities->opening_count; i++)
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
     p->size = setup.spacing * 110.0;
-    p->h = p->size / p->options.columns_across;
+    p->h = search_spacing(p);
     status = vugi_start_read(p);
     if (status)
         return status;
@@ -192,14 +205,15 @@ static bool any_open(const vugi_planning *p)
     return false;
 }
 
-/* Where some opening is open, cavities that none leads to stay as they are: they are told, not drilled. */
+/* Where some opening is open, cavities that none leads to stay as they are: they are told, not drilled. A model that is
+ * not printed yet can have a hole into each that holds anything. */
 static void find_sealed(vugi_planning *p)
 {
     const vug_cavities *c = p->cavities;
     bool open = any_open(p);
     double all = 0.0, sealed = 0.0;
     for (size_t i = 0; i < c->cavity_count; i++)
-        p->reached[i] = !open;
+        p->reached[i] = !open || (p->options.design && c->cavity[i].volume >= VUGI_LEAST_MM3);
     for (size_t i = 0; i < c->opening_count; i++)
         if (!p->closed[i])
             p->reached[c->opening[i].cavity] = true;
@@ -216,8 +230,7 @@ static void find_sealed(vugi_planning *p)
 static double value(const vug_plan_options *options, const vugi_option *o)
 {
     const vug_plan_info *info = &o->info;
-    return info->cost + o->risk
-        + vugi_cost_of_limit(options, info->trapped_mm3 / info->capacity_mm3)
+    return info->cost + o->risk + vugi_cost_of_limit(options, vugi_option_air(o, info->trapped_mm3))
         + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
 }
 
@@ -230,7 +243,7 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
 {
     const double alike = fmax(1e-3 * a->info.capacity_mm3, 0.1 * by->info.trapped_mm3);
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
-        && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
+        && by->missed <= a->missed && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
         && by->info.within_limit >= a->info.within_limit
         && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }
@@ -347,6 +360,7 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->tilt_deg = p.options.tilt_deg;
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;
+        p.plan->most_bores = p.options.max_bores;
         p.plan->bare_limit = p.options.bare_limit;
         p.plan->fluid = p.fluid;
         status = make(&p);

@@ -24,14 +24,23 @@ typedef struct vugi_option {
     size_t sites;
     double risk;     /* what it costs, in turns, that it may miss the limit */
     double searched; /* share of the cavity that the search saw stay */
+    double missed;   /* mm3: cavities that are to be reached and that no opening leads to */
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
-    bool *closed;                    /* of each of its openings */
-    bool *later;                     /* of each: closed, or drilled only after curing */
+    bool *closed; /* of each of its openings */
+    bool *later;  /* of each: closed, or drilled only after curing */
+    double
+        *stuck; /* mm3 of each cavity that doesn't run out by itself, drain step after drain step */
     uint32_t cautions;               /* bit for each */
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
+
+/* The share that stays air of what is to be filled, when trapped_mm3 stays in what openings lead to. */
+static inline double vugi_option_air(const vugi_option *o, double trapped_mm3)
+{
+    return (trapped_mm3 + o->missed) / (o->info.capacity_mm3 + o->missed);
+}
 
 enum { VUGI_COAT_STEPS = 16, VUGI_WASHES = 4 };
 
@@ -54,6 +63,7 @@ struct vug_plan {
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
     double tilt_deg, limit; /* as in the options */
+    uint32_t most_bores;    /* too */
     double bare_limit;
     vugi_coat coat;
     vug_fluid fluid, solvent;

@@ -430,6 +430,26 @@ END_TEST
 /* Poured through a hole narrower than the exchange diameter, with no other way out for the air,
  * nothing goes in; 3 mm is below the 4.99 mm of water that wets (2 x 0.918 capillary lengths,
  * Bretherton 1961). A vent beside it lets it in. */
+/* A spacing that is given for a whole plate still tells the shape of each cavity on it. The half below the rim by hand. */
+START_TEST(spacing_of_larger_parts)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = bored_ball(ctx, 90.0);
+    vug_course *course = NULL;
+    vug_fill_options options;
+    const double up[3] = {0.0, 0.0, 1.0};
+    ck_assert_int_eq(vug_fill_options_init(&options, sizeof options), VUG_OK);
+    options.spacing_mm = 25.0;
+    ck_ok(ctx, vug_fill_run(ctx, c, NULL, up, NULL, 0, &options, &course));
+    vug_course_info s = summary_of(course);
+    ck_assert_double_lt(s.spacing_mm, 1.1); /* 40 over a diameter and the bore */
+    ck_near(s.trapped_mm3, 14873.739519, 0.02);
+    vug_course_free(course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(poured_through_a_narrow_hole)
 {
     vug_context *ctx = test_context();
@@ -581,6 +601,7 @@ int main(void)
     suite_add_tcase(suite, still);
     TCase *public = tcase_create("public");
     tcase_add_test(public, public_ball);
+    tcase_add_test(public, spacing_of_larger_parts);
     tcase_add_test(public, poured_through_a_narrow_hole);
     tcase_add_test(public, tight_syringe_on_a_ball);
     tcase_add_test(public, refuses_bad_arguments);

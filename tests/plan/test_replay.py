@@ -21,7 +21,8 @@ if os.environ.get("VUG_QUICK") and not LONG:
 # file, its unit, mm in it, the wall to hollow it with
 SOLID = [("spot.ply", "in", 25.4, 1.5), ("suzanne.stl", "cm", 10.0, 1.5), ("ct_vase_iso60.stl", "mm", 1.0, 1.2),
          ("pencil_holder_hollow.stl", "mm", 1.0, 1.0), ("3mf/Globo.3mf", "mm", 1.0, 1.5),
-         ("3mf/multiple_cylinders.3mf", "mm", 1.0, 1.5)]
+         ("3mf/multiple_cylinders.3mf", "mm", 1.0, 1.5), ("made_places.3mf", "mm", 1.0, 1.5),
+         ("3mf/heartgears.3mf", "mm", 1.0, 1.5), ("3mf/HierarchicalComponent.3mf", "mm", 1.0, 1.5)]
 HOLLOW = [f"openings/{name}.stl" for name in ("box1020", "box1072", "box1081", "ridge", "shell2068", "slant")]
 
 
@@ -30,6 +31,12 @@ def comb():
     voids = [([4.0, 4.0, 20.0], [56.0, 12.0, 27.0]), ([0.0, 6.5, 22.0], [4.0, 9.5, 25.0])]
     voids += [([6.0 + 14.0 * k, 5.0, 3.0], [13.0 + 14.0 * k, 11.0, 20.0]) for k in range(4)]
     return boxes.faces(voids, [60.0, 16.0, 30.0])
+
+
+def twins():
+    """A bar with two chambers of 12 mm side, and a hole into one."""
+    voids = [([2.0, 2.0, 2.0], [14.0, 14.0, 14.0]), ([18.0, 2.0, 2.0], [30.0, 14.0, 14.0])]
+    return boxes.faces(voids + [([0.0, 6.5, 2.0], [2.0, 9.5, 5.0])], [32.0, 16.0, 16.0])
 
 
 def compare(name, text, got, cavities, **options):
@@ -47,6 +54,13 @@ def as_it_is(file, liquid, **options):
     more = ("--design",) if options.get("design") else ()
     text, got = plan_of(file, *QUICK, *more, "--liquid", liquid)
     compare(f"{file.name}, {liquid}", text, got, vug.Mesh.load(file).cavities(), **options)
+    return got
+
+
+def both_chambers(file, liquid):
+    """What is printed stays as it is, a chamber without a hole too; a model gets one into each. Volumes by hand."""
+    check(abs(as_it_is(file, liquid)["sealed_mm3"] - 1728.0) <= 1e-6, "a chamber that no hole leads to")
+    check(as_it_is(file, liquid, design=1)["sealed_mm3"] == 0.0, "a model with a chamber that no hole leads to")
 
 
 def hollowed(file, unit, mm, wall, liquid):
@@ -70,9 +84,12 @@ with tempfile.TemporaryDirectory() as name:
     part.write_bytes(stl(gourd.part()))
     legs = folder / "comb.stl"
     comb().save(legs)
+    bar = folder / "twins.stl"
+    twins().save(bar)
     for liquid in LIQUIDS if LONG else LIQUIDS[1:2]:
         as_it_is(part, liquid)
         as_it_is(legs, liquid)
+        both_chambers(bar, liquid)
         begun(part, liquid, 9.0, (0, 0, 1), [])
         begun(part, liquid, 8.0, (0, 0, -1), [(0, 0, 3), (0, 0, 45)])
         as_it_is(DATA / "csg_with_sealed_ball.stl", liquid, design=1)

@@ -266,6 +266,88 @@ def shared_rims(count, vug, poses=3):
                 trapped(count, where, made, cavities, up, 140)
 
 
+NEAR_RIMS = {17: 1, 37: 1, 38: 2, 42: 2, 57: 1}  # seed: rims; those of one hardly meet, of two are 0.1 mm apart
+
+
+def near_rims(count, vug):
+    """Two bores that cross so near the skin that hardly any section goes around one of them alone, their mesh in slivers too:
+    each has the rim that the skin shows."""
+    for seed, number in NEAR_RIMS.items():
+        made, rows = crossing_bores(seed)
+        for rough in (True, False):
+            mesh = vug.Mesh.from_arrays(*made.mesh(rough=rough))
+            for order in (rows, rows[::-1]):
+                cavities = mesh.cavities(order, detect=0)
+                where = f"near rims {seed}"
+                count.check(cavities.opening_count == number, where, f"{cavities.opening_count} openings")
+                trapped(count, where, made, cavities, convex.poses(seed, 1)[0], 100)
+
+
+BENT = (4, 7, 8, 12, 13, 16)  # seeds: bends by 16 to 40 degrees
+BENT_FOUND = (4, 7)
+
+
+def bent(seed):
+    """A box whose bore has a bend amid its wall. The first leg is a piece of the hollow."""
+    random = np.random.default_rng([seed, 7])
+    radius, bend = random.uniform(0.8, 2.2), random.uniform(12, 17)
+    start = np.array([10, *random.uniform(-5, 5, 2)])
+    first = np.array([1, *random.uniform(-0.3, 0.3, 2)])
+    second = np.array([random.uniform(-0.2, 1), *random.uniform(-1, 1, 2)])
+    first, second = (way / np.linalg.norm(way) for way in (first, second))
+    length = (bend - 10) / first[0]
+    leg = prism(start, first, radius, length + 0.6 * radius, deep=2.5)
+    bore = prism(start + length * first + 1e-3 * random.normal(size=3), second, radius, 60, deep=0.6 * radius)
+    return convex.Made([box(10, 10, 8), leg], [bore], box(20, 20, 18))
+
+
+def bends(count, vug):
+    """A bore with a bend opens at its outer rim, by name and found alike, and what the pockets trap is as exact as of a
+    straight one."""
+    for seed in BENT:
+        made = bent(seed)
+        rim, axis = made.rims[0].mean(0), made.bores[0].row[3:]
+        mesh = vug.Mesh.from_arrays(*made.mesh(rough=seed % 2 == 0))
+        ways = [("named", mesh.cavities([[*rim, *axis]], detect=0))]
+        ways += [("found", mesh.cavities())] if seed in BENT_FOUND else []
+        for name, cavities in ways:
+            where = f"bend {seed}, {name}"
+            off = np.linalg.norm(np.array(cavities.opening(0).center_mm) - rim)
+            count.check(cavities.opening_count == 1 and off < 0.02, where,
+                        f"{cavities.opening_count} openings, {off:.3f} mm from the rim's middle")
+            for up in convex.poses(seed, 3):
+                trapped(count, where, made, cavities, up, 140)
+
+
+TAPERS = ((1.2, 2.4), (2.4, 1.2), (1.6, 1.9))  # radius 12 mm below the skin's middle, and 6 mm above it
+
+
+def tapers(count, vug):
+    """Conical bores, wider outward or inward: a fill and a drain go by both of their ends."""
+    for narrow, wide in TAPERS:
+        bore = prism((15, 1, 0), (1, 0.2, 0.1), wide, 6, deep=12, narrow=narrow)
+        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([[*made.rims[0].mean(0), *bore.row[3:]]], detect=0)
+        for up in np.concatenate([np.eye(3), convex.poses(3, 3)]):
+            pose(count, f"taper from {narrow} to {wide} mm, up {np.round(up, 2)}", made, cavities, up, 140)
+
+
+def steep(count, vug):
+    """A bore that leads 60 degrees down and out of a box, from each of its four walls: liquid runs over the top of its rim,
+    which is there, not in a corner of the box."""
+    for way in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+        out = np.array([*way, 0.0])
+        bore = prism(10 * out + [0, 0, 4], 0.5 * out - [0, 0, 3 ** 0.5 / 2], 1.5, 30, deep=4)
+        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([[*made.rims[0].mean(0), *bore.row[3:]]], detect=0)
+        up, rim = np.array([0, 0, 1.0]), made.rims[0].mean(0)
+        pose(count, f"steep towards {way}", made, cavities, up, 100)
+        sills = [e for e in cavities.fill(up, columns_across=100).events()
+                 if e.kind in (vug.EVENT_SILL, vug.EVENT_MERGE)]
+        off = [np.linalg.norm(np.array(e.point_mm) - rim) for e in sills]
+        count.check(sills and max(off) < 4, f"steep towards {way}", f"sills {np.round(off, 1)} mm from its rim")
+
+
 APART = {0: 4.2, 1: 4.2, 5: 4.2, 9: 4.2, 10: 4.2, 14: 4.2}  # seed: how far aside the third bore is, mm
 
 

@@ -792,7 +792,8 @@ class FillOptions(Record):
     #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
     #: over its two longest sides
     columns_across: int
-    #: spacing of the columns instead, if above 0
+    #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+    #: side
     spacing_mm: float
     #: liquid at hand; 0: as much as goes in
     volume_mm3: float
@@ -927,7 +928,8 @@ class DrainOptions(Record):
     #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
     #: over its two longest sides
     columns_across: int
-    #: spacing of the columns instead, if above 0
+    #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+    #: side
     spacing_mm: float
     #: how long the walls drip after the flow has ended; 0: 60 s
     drip_s: float
@@ -977,7 +979,8 @@ class CupOptions(Record):
     #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
     #: over its two longest sides
     columns_across: int
-    #: spacing of the columns instead, if above 0
+    #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
+    #: side
     spacing_mm: float
     #: height of a layer; 0: 0.05
     layer_mm: float

@@ -301,7 +301,8 @@ int main(int argc, char **argv)
         "leaning 25 degrees so that its front rises\"; 0,0,1 unless given",
         "opening to fill by",
         "opening that stays open to air; may be given again. If neither --inlet nor --vent "
-        "is given all openings are open and the first is the inlet, else those not named "
+        "is given all openings are open and the first --hole is the inlet, or opening A, else "
+        "those not named "
         "are "
         "sealed");
     next = options_add(next, ways, sizeof ways / sizeof ways[0]);

@@ -5,6 +5,7 @@
 #include "../tool/fail.h"
 #include "../tool/progress.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -33,12 +34,32 @@ static int name(const tool *program, part *p, int64_t number, const char *argume
     return DONE;
 }
 
+/* The opening whose middle is nearest to a hole that was named. */
+static size_t opening_of(const part *p, const double *hole)
+{
+    vug_opening_info info = {.struct_size = sizeof info};
+    size_t nearest = 0;
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < p->openings; i++) {
+        double away = 0.0;
+        if (vug_cavities_opening(p->cavities, i, &info))
+            continue;
+        for (int k = 0; k < 3; k++)
+            away += (info.center_mm[k] - hole[k]) * (info.center_mm[k] - hole[k]);
+        nearest = away < least ? i : nearest;
+        least = fmin(least, away);
+    }
+    return nearest;
+}
+
 static int set_roles(const tool *program, const part_settings *s, int32_t named_role, part *p)
 {
     bool named = s->inlet >= 0 || s->vents.count > 0;
     int code = DONE;
     for (size_t i = 0; i < p->openings; i++)
         p->role[i] = named ? VUG_ROLE_SEALED : VUG_ROLE_OPEN;
+    if (!named && named_role == VUG_ROLE_INLET && s->mesh.holes.count > 0 && p->openings > 0)
+        p->role[opening_of(p, s->mesh.holes.number)] = named_role;
     for (size_t i = 0; i < s->vents.count && code == DONE; i++)
         code = name(program, p, (int64_t)s->vents.number[i], "--vent", VUG_ROLE_VENT);
     if (code == DONE && s->inlet >= 0)

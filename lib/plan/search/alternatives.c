@@ -44,6 +44,7 @@ void vugi_option_free(const vugi_allocator *mem, vugi_option *option)
     vugi_free(mem, option->site);
     vugi_free(mem, option->closed);
     vugi_free(mem, option->later);
+    vugi_free(mem, option->stuck);
     vug_cavities_free(option->cavities);
     vugi_free(mem, option);
 }

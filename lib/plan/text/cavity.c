@@ -21,9 +21,14 @@ static void write_several(vugi_writing *w)
             if (c->opening[k].cavity == (int32_t)i)
                 number[count++] = (uint32_t)k;
         w->page.failed |= !number;
-        vugi_page_item(&w->page, "-", "%s %s%s", vugi_words_ml(c->cavity[i].volume).text,
+        const bool more = count == 0 && w->o->sites > 0 && w->o->sites >= w->plan->most_bores;
+        vugi_page_item(&w->page, "-", "%s %s%s%s", vugi_words_ml(c->cavity[i].volume).text,
             count > 0 ? "by " : "sealed: no opening leads to it, so it stays empty",
-            vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text);
+            vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text,
+            more
+                ? ", and what resin the print leaves in it stays too; allow more new holes, and it "
+                  "gets one"
+                : "");
         vugi_free(w->page.mem, number);
     }
 }

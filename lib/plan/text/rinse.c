@@ -2,6 +2,7 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
@@ -20,17 +21,21 @@ static uint32_t widest_of(const vugi_option *o, size_t cavity)
     return most;
 }
 
-/* Most of what lies in a cavity is in reach of a syringe by its widest opening: each by its own. */
-static vugi_list_words widest(vugi_writing *w)
+/* What lies in a cavity is in reach of a syringe by its widest opening: each by its own, if more than a trace of stuck lies
+ * in it. NULL: all of them. */
+static vugi_list_words widest(vugi_writing *w, const double *stuck)
 {
     const size_t cavities = w->o->cavities->cavity_count;
     size_t count = 0;
+    double most = 0.0;
+    for (size_t i = 0; i < cavities && stuck; i++)
+        most = fmax(most, stuck[i]);
     uint32_t *number = vugi_alloc(w->page.mem, cavities, sizeof *number);
     w->page.failed |= !number;
     for (size_t i = 0; i < cavities && number; i++) {
-        uint32_t most = widest_of(w->o, i);
-        if (most != UINT32_MAX)
-            number[count++] = most;
+        uint32_t own = widest_of(w->o, i);
+        if (own != UINT32_MAX && (!stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, most)))
+            number[count++] = own;
     }
     vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},
         (vugi_openings){NULL, 0}, NULL);
@@ -42,7 +47,7 @@ static vugi_list_words widest(vugi_writing *w)
     return words;
 }
 
-static void write_step(vugi_writing *w, const vug_step_info *step)
+static void write_step(vugi_writing *w, const vug_step_info *step, const double *stuck)
 {
     const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
     const double runs = step->inject_mm3 - (helped ? step->stuck_mm3 : 0.0);
@@ -50,13 +55,13 @@ static void write_step(vugi_writing *w, const vug_step_info *step)
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
             step->wait_s > PATIENCE_S ? ", or draw it out by " : "",
-            step->wait_s > PATIENCE_S ? widest(w).text : "");
+            step->wait_s > PATIENCE_S ? widest(w, NULL).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
             "in between.",
             alone ? "The rest" : "All openings free. It",
-            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text, widest(w).text);
+            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text, widest(w, stuck).text);
 }
 
 /* The only opening of its cavity that is not sealed. */
@@ -101,7 +106,7 @@ static void write_resin(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "First the raw resin, which %s out by itself here: draw it out by %s with a "
             "syringe kept for resin.",
-            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run", widest(w).text);
+            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run", widest(w, NULL).text);
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
@@ -147,7 +152,7 @@ void vugi_write_rinse(vugi_writing *w)
     for (uint32_t i = 0; i < w->o->info.drain_steps; i++) {
         const vug_step_info *step = w->o->drain + i;
         vugi_write_pose(w, i + 1, i > 0 ? step - 1 : NULL, step);
-        write_step(w, step);
+        write_step(w, step, w->o->stuck + i * w->o->cavities->cavity_count);
     }
     write_lone(w);
     write_count(w);

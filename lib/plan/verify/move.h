@@ -41,7 +41,7 @@ typedef struct vugi_outcome {
     double wait
         [3]; /* s, filling: for air and paint to pass each other in throats, typical, low and high;
                        -1: never */
-    double *moved_by;    /* of each cavity */
+    double *moved_by;    /* of each cavity, of moved; draining: of stuck */
     vugi_bitset through; /* openings by which air leaves; draining: by which liquid leaves */
     vugi_bitset shown;   /* openings that were open and came under liquid; filling only */
 } vugi_outcome;

@@ -34,7 +34,7 @@ static vug_status turn_to(play *p, const double up[3], const bool *open, int sil
 {
     vugi_stage stage = {.cavities = p->task->cavities,
         .cavity = p->cavity,
-        .spacing = p->task->h,
+        .spacing = vugi_spacing_within(p->task->cavities, p->cavity, p->task->h),
         .open = open,
         .doors = sills == VUGI_SILLS_LIQUID && !p->task->brief, /* draining in time */
         .sills = p->task->plain ? 0 : sills,

@@ -221,7 +221,8 @@ static void note_drain(const play *p, const vugi_move *move, const vug_course *c
     outcome->film += s->film_mm3;
     if (moved <= VUGI_NOTHING_MM3)
         return;
-    outcome->stuck += fmax(0.0, inside - s->liquid_mm3);
+    outcome->moved_by[p->cavity] = fmax(0.0, inside - s->liquid_mm3);
+    outcome->stuck += outcome->moved_by[p->cavity];
     if (time >= 0.0)
         outcome->time = fmax(outcome->time, time);
     else if (outcome->time == 0.0) /* nor has anything run out of a cavity before */

@@ -191,9 +191,19 @@ vug_status vugi_steps_fill(scene *s)
     return VUG_OK;
 }
 
+static vug_status note_stuck(scene *s)
+{
+    const size_t cavities = s->o->cavities->cavity_count;
+    double *stuck = s->o->stuck = vugi_alloc(&s->p->ctx->mem, s->washes * cavities, sizeof *stuck);
+    for (size_t k = 0; k < s->washes && stuck; k++)
+        memcpy(stuck + k * cavities, s->drain[k].moved_by, cavities * sizeof *stuck);
+    return stuck ? VUG_OK : vugi_fail_memory(s->p->ctx);
+}
+
 vug_status vugi_steps_drain(scene *s)
 {
-    for (size_t k = 0; k < s->washes; k++) {
+    vug_status status = note_stuck(s);
+    for (size_t k = 0; k < s->washes && !status; k++) {
         vug_step_info *step = s->o->drain + k;
         const vugi_outcome *r = s->drain + k;
         *step = (vug_step_info){.struct_size = sizeof *step,
@@ -212,15 +222,13 @@ vug_status vugi_steps_drain(scene *s)
         for (size_t i = 0; i < s->o->cavities->opening_count && good; i++)
             if (!s->o->later[i])
                 vugi_bitset_add(&open, i);
-        vug_status status = good ? put_list(s, &open, &step->open, &step->open_count)
-                                 : vugi_fail_memory(s->p->ctx);
+        status = good ? put_list(s, &open, &step->open, &step->open_count)
+                      : vugi_fail_memory(s->p->ctx);
         vugi_bitset_free(&s->p->ctx->mem, &open);
         if (!status)
             status = put_list(s, &r->through, &step->vent, &step->vent_count);
         if (!status)
             status = stand(s, step);
-        if (status)
-            return status;
     }
-    return VUG_OK;
+    return status;
 }

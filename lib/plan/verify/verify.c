@@ -179,7 +179,7 @@ static vug_status write_chances(scene *s, double *risk)
     const double most = 0.95; /* percentile, by nearest rank */
     const vug_plan_options *options = &s->p->options;
     vug_plan_info *info = &s->o->info;
-    const double told = info->trapped_mm3, limit = options->limit * info->capacity_mm3;
+    const double told = info->trapped_mm3;
     double coarse = 0.0, *left = s->seen;
     info->tilted_mm3 = told;
     info->chance = info->within_limit ? 1.0 : 0.0;
@@ -193,7 +193,7 @@ static vug_status write_chances(scene *s, double *risk)
     size_t within = 0;
     for (size_t i = 0; i < VUG_PLAN_SAMPLES && !status; i++) {
         left[i] = fmax(0.0, told + left[i] - coarse);
-        within += left[i] <= limit;
+        within += vugi_option_air(s->o, left[i]) <= options->limit;
     }
     if (!status
         && !vugi_sort(&s->p->ctx->mem, left, VUG_PLAN_SAMPLES, sizeof *left, vugi_by_number, NULL))
@@ -226,7 +226,7 @@ static vug_status write_info(scene *s)
 {
     vugi_planning *p = s->p;
     vug_plan_info *info = &s->o->info;
-    double share = s->fill[s->steps - 1].left / info->capacity_mm3;
+    double share = vugi_option_air(s->o, s->fill[s->steps - 1].left);
     info->struct_size = sizeof *info;
     info->bores = (uint32_t)s->o->sites;
     vugi_plan_barrier_info(p, info);
@@ -522,10 +522,12 @@ static void measure_room(scene *s)
     vugi_replay task = task_of(s, NULL);
     vug_plan_info *info = &s->o->info;
     info->capacity_mm3 = vugi_replay_room(&task);
-    info->sealed_mm3 = 0.0;
+    info->sealed_mm3 = s->o->missed = 0.0;
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++)
-        if (!vugi_replay_reached(&task, i))
+        if (!vugi_replay_reached(&task, i)) {
             info->sealed_mm3 += s->o->cavities->cavity[i].volume;
+            s->o->missed += s->p->reached[i] ? s->o->cavities->cavity[i].volume : 0.0;
+        }
     info->trusted = vugi_cavities_trusted(s->o->cavities);
 }
 
@@ -560,7 +562,7 @@ vug_status vugi_plan_verify(vugi_planning *p, vugi_option *o)
     if ((status = play(s)) || (status = simulate(s)))
         return status;
     o->info.trapped_mm3 = s->fill[s->steps - 1].left;
-    o->info.within_limit = o->info.trapped_mm3 <= p->options.limit * o->info.capacity_mm3;
+    o->info.within_limit = vugi_option_air(o, o->info.trapped_mm3) <= p->options.limit;
     if (o->info.within_limit && p->options.bare_limit < 1.0) {
         status = replay_at(s, s->stop);
         o->info.within_limit = skin_good(s);
