@@ -314,7 +314,7 @@ static vug_status check_rounds(const drain_clock *c)
         "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
 }
 
-/* A step of two stages, or of one where a surface comes to an end of its arc. change: of the flows, as a part of them. */
+/* A step of two stages, or of one where a surface comes to its end. change: of the flows, as a part of them. */
 static vug_status try_step(drain_clock *c, double dt, double *flow, double *change)
 {
     vugi_waters *w = &c->waters;
@@ -328,8 +328,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     for (size_t i = 0; i < w->surfaces; i++) {
         c->began[i] = c->rate[i];
         double left = c->volume[w->surface[i].arc] - (1.0 - stage) * dt * c->rate[i];
-        ends = ends || left < w->surface[i].least
-            || left > graph_of(c)->arc[w->surface[i].arc].volume;
+        ends = ends || left < w->surface[i].least;
     }
     for (size_t i = 0; i < w->surfaces && !ends; i++)
         w->surface[i].from -= (1.0 - stage) * dt * c->rate[i];

@@ -12,9 +12,6 @@
 
 enum { ROUGH = 3, CUTS = 40 };
 
-/* mm3/s for each mm: a place that nothing tells stays put. */
-static const double least_hold = 1e-9;
-
 /* ---- places, flows and rows ---------------------------------------------------------------- */
 
 bool vugi_heads_alloc(const vugi_allocator *mem, size_t places, vugi_heads *b)
@@ -184,7 +181,7 @@ static double weigh(vugi_heads *b, const double *head, const vugi_ask *ask, bool
     double worst = 0.0;
     memset(b->force, 0, b->rows * sizeof *b->force);
     for (size_t i = 0; slopes && i < b->rows; i++)
-        *vugi_skyline_at(&b->matrix, i, i) = b->hold;
+        *vugi_skyline_at(&b->matrix, i, i) = 1e-9; /* a place that nothing tells stays put */
     for (size_t i = 0; i < b->flows; i++) {
         vugi_flow *f = b->flow + i;
         double at[VUGI_FLOW_ENDS], slope[VUGI_FLOW_ENDS] = {0.0, 0.0, 0.0};
@@ -236,8 +233,7 @@ static bool limit(vugi_heads *b)
     return cut;
 }
 
-/* Newton's move; where it leads up, for its limits, each head by its own slope: that leads down, and the next moves are
- * held back. Returns how much. */
+/* Newton's move; where it leads up, for its limits, each head by its own slope: that leads down. Returns how much. */
 static double find_move(vugi_heads *b)
 {
     for (size_t i = 0; i < b->rows; i++) {
@@ -246,14 +242,9 @@ static double find_move(vugi_heads *b)
     }
     vugi_skyline_solve(&b->matrix, b->move);
     bool cut = limit(b);
-    double fall = falls(b), room = 1.0;
-    if (fall > 0.0 || !cut) {
-        b->hold = fmax(least_hold, 0.1 * b->hold);
+    double fall = falls(b);
+    if (fall > 0.0 || !cut)
         return fall;
-    }
-    for (size_t i = 0; i < b->rows; i++)
-        room = fmax(room, b->high[i] - b->low[i]);
-    b->hold = fmax(10.0 * b->hold, b->rest / room);
     for (size_t i = 0; i < b->rows; i++)
         b->move[i] = -b->force[i] / b->next[i];
     limit(b);
@@ -326,7 +317,8 @@ static void move(vugi_heads *b, const vugi_ask *ask)
         b->near = 0.0;
     else if (part < 0.3)
         b->near = fmin(room, fmax(4.0 * b->near, moved));
-    else if (part >= 1.0 && falls(b) > 0.5 * first) /* it would go on: slopes are too steep */
+    else if (part >= 1.0
+        && sum_of_all(b) > 0.5 * before) /* nothing in the way: slopes are too steep */
         b->near *= 0.25;
     else
         b->near = fmin(b->near, fmax(0.25 * b->near, 0.5 * moved));
@@ -338,7 +330,6 @@ vug_status vugi_heads_solve(vug_context *ctx, vugi_heads *b, double usual, doubl
     /* Small beside what flows, and in volume as small as rounding lets it be: steps of slow sheets last days. */
     double most = fmax(1e-9 * usual, 1e-13 * all), goal = fmin(most, 1e-10 * all), last = INFINITY;
     b->near = 0.0;
-    b->hold = least_hold;
     for (b->round = 0; b->round < VUGI_HEADS_ROUNDS; b->round++) {
         const vugi_ask ask = {b->near, b->round < ROUGH || b->round % ROUGH == 0};
         if (!vugi_skyline_values(b->mem, &b->matrix))

@@ -46,10 +46,10 @@ typedef struct vugi_heads {
     double *head, *low, *high; /* of each row, and between which that lies */
     double *next, *force, *move;
     vugi_skyline matrix;
-    double near, hold; /* hold: of each head against its move, mm3/s for each mm */
-    double rest;       /* mm3/s by which the flows at a place don't heads, at most */
-    size_t rounds;     /* so far */
-    int round;         /* of the last balance */
+    double near;
+    double rest;   /* mm3/s by which the flows at a place don't heads, at most */
+    size_t rounds; /* so far */
+    int round;     /* of the last balance */
 } vugi_heads;
 
 bool vugi_heads_alloc(const vugi_allocator *mem, size_t places, vugi_heads *heads);
