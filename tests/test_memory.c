@@ -179,6 +179,60 @@ static vug_status find_cups(vug_context *ctx, const void *part)
     return status;
 }
 
+/* A part and its cavities, in columns or at points so far apart. */
+typedef struct asked {
+    const vug_mesh *mesh;
+    const vug_cavities *cavities;
+    double spacing;
+    uint32_t across;
+    int32_t criteria;
+} asked;
+
+static vug_status measure_walls(vug_context *ctx, const void *part)
+{
+    const asked *a = part;
+    vug_thickness *t = NULL;
+    vug_status status = vug_thickness_measure(ctx, a->mesh, a->cavities, a->spacing, &t);
+    vug_thickness_free(t);
+    return status;
+}
+
+static vug_status look_through(vug_context *ctx, const void *part)
+{
+    const asked *a = part;
+    vug_backlit o;
+    vug_backlit_init(&o, sizeof o);
+    o.filled = 1;
+    uint8_t *pixel = malloc(4 * (size_t)a->across * a->across);
+    vug_status status = vug_backlit_render(ctx, a->mesh, a->cavities, NULL, &o, a->across,
+        a->across, pixel, 0);
+    free(pixel);
+    return status;
+}
+
+static vug_status find_pockets(vug_context *ctx, const void *part)
+{
+    const asked *a = part;
+    const double up[3] = {0.3, 0.2, 0.9};
+    vug_pockets *pockets = NULL;
+    vug_status status = vug_pockets_find(ctx, a->cavities, up, NULL, 0, NULL, &pockets);
+    vug_pockets_free(pockets);
+    return status;
+}
+
+static vug_status scan(vug_context *ctx, const void *part)
+{
+    const asked *a = part;
+    vug_pose_options o;
+    vug_pose_scan *found = NULL;
+    vug_pose_options_init(&o, sizeof o);
+    o.pose_count = 200;
+    o.criteria = a->criteria;
+    vug_status status = vug_pose_scan_run(ctx, a->cavities, NULL, 0, &o, &found);
+    vug_pose_scan_free(found);
+    return status;
+}
+
 static vug_mesh *ball(vug_context *ctx)
 {
     double profile[2 * 41];
@@ -239,6 +293,54 @@ START_TEST(columns_are_told_before)
 }
 END_TEST
 
+/* A ball, the coral that the library's own program makes, and a part of others with a ball sealed in it. */
+static vug_mesh *part_of(vug_context *ctx, int i)
+{
+    char path[1024];
+    vug_mesh *mesh = NULL;
+    if (i < 2)
+        return shape_hollow_ball(ctx, 8.0, 10.0, i ? 2.5 : 0.0, 48);
+    if (i == 2) {
+        ck_assert_int_eq(system("./examples/tools/vug-coral --resolution 40 --out coral-memory.stl"
+                                " > coral-memory.txt"),
+            0);
+        ck_ok(ctx, vug_mesh_load(ctx, "coral-memory.stl", NULL, &mesh));
+        remove("coral-memory.stl");
+        remove("coral-memory.txt");
+        return mesh;
+    }
+    const char *root = getenv("VUG_SRCDIR");
+    snprintf(path, sizeof path, "%s/tests/data/%s", root ? root : ".",
+        i == 3 ? "csg_with_sealed_ball.stl" : "openings/box1020.stl");
+    ck_ok(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
+    return mesh;
+}
+
+START_TEST(parts_are_told_before)
+{
+    vug_context *ctx = test_context();
+    vug_mesh *mesh = part_of(ctx, _i);
+    vug_cavities *cavities = NULL;
+    vug_cavity_options o;
+    vug_cavity_options_init(&o, sizeof o);
+    o.cells_across = 100;
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, &o, &cavities));
+    ck_assert_uint_eq(vug_cavities_count(cavities), 1);
+    asked a = {mesh, cavities, 0.0, 200, 0};
+    for (; a.across <= 800; a.across *= 2)
+        tells_before(look_through, &a);
+    tells_before(find_pockets, &a);
+    for (a.criteria = 0; a.criteria < 2; a.criteria++)
+        tells_before(scan, &a);
+    tells_before(measure_walls, &a);
+    a.spacing = 1.0;
+    tells_before(measure_walls, &a);
+    vug_cavities_free(cavities);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("memory");
@@ -248,6 +350,7 @@ int main(void)
     tcase_add_loop_test(tc, each_call_keeps_the_limit, 0, JOBS);
     tcase_add_test(tc, cells_are_told_before);
     tcase_add_test(tc, columns_are_told_before);
+    tcase_add_loop_test(tc, parts_are_told_before, 0, 5);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

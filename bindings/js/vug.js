@@ -25,6 +25,7 @@ const WRITE = {
     i32: (v, at, x) => v.setInt32(at, x, true), u32: (v, at, x) => v.setUint32(at, x, true),
     i64: (v, at, x) => v.setBigInt64(at, BigInt(x), true), u64: (v, at, x) => v.setBigUint64(at, BigInt(x), true),
     f64: (v, at, x) => v.setFloat64(at, x, true), u8: (v, at, x) => v.setUint8(at, x),
+    pointer: (v, at, x) => v.setUint32(at, x, true),
 };
 const WIDTH = { i32: 4, u32: 4, i64: 8, u64: 8, f64: 8, u8: 1, pointer: 4 };
 
@@ -793,8 +794,8 @@ export class Vug {
     }
 }
 
-/** What the module may ask of its host: progress, and a clock to tell it by. Of the rest, files above all,
- *  each call says that there is no such thing (52: WASI's ENOSYS). */
+/** What the module may ask of its host: progress, a clock to tell it by, and sines and their like. Of the rest, files
+ *  above all, each call says that there is no such thing (52: WASI's ENOSYS). */
 function imports(module, vug) {
     const given = {};
     for (const { module: from, name } of WebAssembly.Module.imports(module)) {
@@ -808,7 +809,7 @@ function imports(module, vug) {
     };
     given.env = given.env || {};
     given.env.vug_js_progress = (fraction, stage) => vug._ask(fraction, stage);
-    return given;
+    return { ...given, Math };
 }
 
 /** Loads the library. source: bytes of vug.wasm, a compiled WebAssembly.Module, a Response, or a URL;

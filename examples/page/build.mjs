@@ -16,12 +16,12 @@ async function bundle(entry, define = {}) {
 }
 
 const worker = await bundle("src/worker.js");
-const script = await bundle("src/main.js", { WORKER: JSON.stringify(worker),
-    WASM: JSON.stringify(gzipSync(readFileSync(wasm), { level: 9 }).toString("base64")) });
+const packed = gzipSync(readFileSync(wasm), { level: 9 });
+const script = await bundle("src/main.js", { WORKER: JSON.stringify(worker), WASM: JSON.stringify(packed.toString("base64")) });
 const page = readFileSync(here("src/index.html"), "utf8")
     .replace("/*STYLE*/", () => readFileSync(here("src/style.css"), "utf8"))
     .replace("/*SCRIPT*/", () => script.replaceAll("</script", "<\\/script"));
 writeFileSync(out, page);
-console.log(`${out}: ${(page.length / 1e6).toFixed(2)} MB`);
+console.log(`${out}: ${(page.length / 1e6).toFixed(2)} MB, of which the library ${(packed.length / 1e3).toFixed(0)} kB by gzip`);
 if (page.length > 3e6)
     throw new Error("the page is over 3 MB");

@@ -11,6 +11,8 @@ const is = (name, value) => page.waitForFunction(([n, v]) => document.documentEl
 await page.goto(pathToFileURL(file).href);
 await is("plan", "done");
 await is("map", "done");
+while (!/^Step 1 of/.test(await page.textContent("#step-number")))
+    await page.click("#next");
 await is("columns", "plan");
 await is("rest", "yes");
 await page.screenshot({ path: out });

@@ -23,7 +23,7 @@ typedef struct skin {
     double *normal; /* sum at each vertex, weighted by angle */
     double *area;   /* share of each vertex of the small triangles around it */
     uint8_t *inner; /* vertex of a cavity's wall */
-    size_t room;
+    size_t room;    /* for so many samples */
 } skin;
 
 static int compare_points(const void *left, const void *right, const void *user)
@@ -76,6 +76,13 @@ static face face_of(const vug_mesh *mesh, size_t t)
     f.longest = fmax(vugi_point_distance(a, b),
         fmax(vugi_point_distance(b, c), vugi_point_distance(c, a)));
     return f;
+}
+
+/* A large triangle is cut along each edge into so many parts, others are 0. */
+static int cuts_of(const face *f, double spacing)
+{
+    bool large = f->longest > spacing && f->area > 0.0;
+    return large ? (int)fmin(MOST_PARTS, ceil(f->longest / spacing)) : 0;
 }
 
 /* Normals at vertices weighted by angle, so that they do not depend on how a face is split
@@ -134,13 +141,22 @@ static bool push_vertices(skin *s)
     return true;
 }
 
-/* Middles of the parts that a large triangle is cut into. The first of triangles that are alike stands for
+/* Into how many parts along each edge a triangle is cut: 0 as well on the walls of cavities, and if another one like it
+ * came before. */
+static int cuts_at(const skin *s, size_t t, const face *f)
+{
+    const uint32_t *v = s->mesh->triangles + 3 * t, *weight = s->t->tree.weight;
+    bool inner = s->inner[v[0]] && s->inner[v[1]] && s->inner[v[2]];
+    return inner || (weight && weight[t] == 0) ? 0 : cuts_of(f, s->spacing);
+}
+
+/* Middles of the parts that a triangle is cut into. The first of triangles that are alike stands for
  * all of their area. */
 static bool push_parts(skin *s, uint32_t t, const face *f)
 {
     const uint32_t *weight = s->t->tree.weight;
     double area = weight ? f->area * weight[t] : f->area;
-    int n = (int)fmin(MOST_PARTS, ceil(f->longest / s->spacing));
+    int n = cuts_at(s, t, f);
     for (int i = 0; i < n; i++) {
         for (int j = 0; j < 2 * (n - i) - 1; j++) { /* row i, pointing up and down in turn */
             double u = (i + (j % 2 ? 2.0 : 1.0) / 3.0) / n,
@@ -160,7 +176,7 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
     vug_thickness *t)
 {
     const vug_mesh *mesh = t->mesh;
-    size_t n = mesh->vertex_count;
+    size_t n = mesh->vertex_count, parts = 0;
     skin s = {.ctx = ctx, .mesh = mesh, .t = t, .spacing = spacing};
     s.normal = vugi_calloc(&ctx->mem, 3 * n, sizeof *s.normal);
     s.area = vugi_calloc(&ctx->mem, n, sizeof *s.area);
@@ -172,17 +188,18 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
         if (i % LOOK == 0)
             status = vugi_step(ctx, 0.1 + 0.05 * (double)i / (double)mesh->triangle_count);
         add_to_vertices(&s, i, &f);
+        parts += (size_t)cuts_at(&s, i, &f) * (size_t)cuts_at(&s, i, &f);
     }
+    for (size_t v = 0; v < n && !status; v++)
+        parts += !s.inner[v];
     if (!status)
-        fits = push_vertices(&s);
+        fits = vugi_reserve(&t->mem, &t->sample, &s.room, parts, sizeof *t->sample)
+            && push_vertices(&s);
     for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
         face f = face_of(mesh, i);
         if (i % LOOK == 0)
             status = vugi_step(ctx, 0.15 + 0.05 * (double)i / (double)mesh->triangle_count);
-        const uint32_t *v = mesh->triangles + 3 * (size_t)i;
-        if (f.longest > spacing && f.area > 0.0 && (!t->tree.weight || t->tree.weight[i] > 0)
-            && !(s.inner[v[0]] && s.inner[v[1]] && s.inner[v[2]]))
-            fits = push_parts(&s, i, &f);
+        fits = push_parts(&s, i, &f);
     }
     if (!status && !fits)
         status = vugi_fail_memory(ctx);
@@ -190,4 +207,25 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
     vugi_free(&ctx->mem, s.area);
     vugi_free(&ctx->mem, s.inner);
     return status;
+}
+
+/* Samples of a mesh that is all skin. */
+static double samples_of(const vug_mesh *mesh, double spacing)
+{
+    double count = (double)mesh->vertex_count;
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        face f = face_of(mesh, t);
+        int n = cuts_of(&f, spacing);
+        count += (double)n * n;
+    }
+    return count;
+}
+
+double vugi_skin_bytes(const vug_mesh *mesh, const vug_cavities *cavities, double spacing)
+{
+    double count = samples_of(mesh, spacing);
+    const size_t each = 4 * sizeof(double) + 1; /* normal, area, inner */
+    for (size_t i = 0; cavities && i < cavities->cavity_count; i++)
+        count -= samples_of(cavities->cavity[i].mesh, spacing);
+    return fmax(count, 0.0) * sizeof(vugi_skin_sample) + (double)mesh->vertex_count * (double)each;
 }

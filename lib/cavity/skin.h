@@ -11,4 +11,7 @@
 vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities, double spacing,
     vug_thickness *t);
 
+/* Bytes that this takes, the samples included; triangles that are alike count each, lids of openings less. */
+double vugi_skin_bytes(const vug_mesh *mesh, const vug_cavities *cavities, double spacing);
+
 #endif

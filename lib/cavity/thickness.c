@@ -106,6 +106,18 @@ static vug_status check(vug_context *ctx, const vug_mesh *mesh, double *spacing)
     return VUG_OK;
 }
 
+static vug_status expect_memory(vug_context *ctx, const vug_mesh *mesh,
+    const vug_cavities *cavities, double spacing)
+{
+    if (!vugi_memory_limited(ctx))
+        return VUG_OK;
+    double of_vertices = (double)mesh->vertex_count * (sizeof(uint32_t) + sizeof(double));
+    return vugi_expect_memory(ctx,
+        of_vertices + vugi_tree_bytes(mesh->triangle_count)
+            + vugi_skin_bytes(mesh, cavities, spacing),
+        "measuring walls at such a spacing");
+}
+
 vug_status vug_thickness_measure(vug_context *ctx, const vug_mesh *mesh,
     const vug_cavities *cavities, double spacing_mm, vug_thickness **out)
 {
@@ -115,6 +127,8 @@ vug_status vug_thickness_measure(vug_context *ctx, const vug_mesh *mesh,
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "mesh or out is NULL");
     vugi_progress_begin(ctx, "wall thickness");
     vug_status status = check(ctx, mesh, &spacing_mm);
+    if (!status)
+        status = expect_memory(ctx, mesh, cavities, spacing_mm);
     if (status)
         return status;
     vug_thickness *t = vugi_calloc(&ctx->mem, 1, sizeof *t);

@@ -27,20 +27,20 @@ static void count_span(const vugi_scene *s, const double at[2], double lo, doubl
     }
 }
 
-vug_status vugi_chambers_liquid(vug_context *ctx, vugi_scene *s, double *level,
+vug_status vugi_chambers_liquid(vug_context *ctx, const vug_moment *moment,
     double liquid[VUGI_CHAMBERS])
 {
+    const vugi_scene *s = moment->scene;
     const vugi_columns *c = &s->columns;
-    const vug_moment moment = {.scene = s, .level = level};
     memset(liquid, 0, VUGI_CHAMBERS * sizeof *liquid);
     if (!s->atlas)
         return VUG_OK;
     double *top = vugi_alloc(&ctx->mem, c->count + 1, sizeof *top);
     if (!top)
         return vugi_fail_memory(ctx);
-    vug_status status = vugi_column_levels(ctx, &ctx->mem, &moment, top);
+    vug_status status = vugi_column_levels(ctx, &ctx->mem, moment, top);
     int32_t longest = c->nx > c->ny ? c->nx : c->ny, step = longest / ACROSS + 1;
-    double counted = 0.0, all = vugi_levels_volume(&s->graph, level);
+    double counted = 0.0, all = vugi_levels_volume(&s->graph, moment->level);
     for (int32_t j = step / 2; j < c->ny && !status; j += step)
         for (int32_t i = step / 2; i < c->nx; i += step) {
             size_t column = (size_t)j * (size_t)c->nx + (size_t)i;

@@ -21,6 +21,7 @@ struct vug_moment {
     vugi_allocator mem;
     vugi_scene *scene;
     double *level; /* of each arc */
+    double *top;   /* of each span: the height of liquid in it, once it is known; or NULL */
     vugi_links links;
     vug_moment_info info;
     uint32_t inlet;    /* mouth, or VUGI_NONE */

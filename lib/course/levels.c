@@ -9,6 +9,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* A surface: the columns of the arc at its level. */
 typedef struct surface {
@@ -16,12 +17,17 @@ typedef struct surface {
     uint32_t arc;
 } surface;
 
+/* A height at which the sections are looked at: just under a surface, or just above a sill. */
+typedef struct look {
+    double z;
+    bool dry;
+} look;
+
 typedef struct painter {
     const vug_moment *moment;
-    const surface *list;
-    size_t count;
-    const double *stop;
+    const look *look;
     double *top;
+    double *dry; /* of each span: the lowest floor of an empty arc that it reaches up into */
 } painter;
 
 static int by_z(const void *a, const void *b, const void *user)
@@ -51,12 +57,10 @@ static bool is_surface(const vug_moment *m, uint32_t arc)
     return !is_dry(m, arc) && (m->level[arc] < a->hi || !vugi_node_flooded(g, m->level, a->to));
 }
 
-static vug_status paint(void *user, size_t stop, const vugi_section *section)
+static void paint(const painter *p, double z, const vugi_section *section)
 {
-    painter *p = user;
     const vugi_graph *g = &p->moment->scene->graph;
     const vugi_columns *c = g->columns;
-    double z = p->stop[stop];
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), z, false);
         if (arc == VUGI_NONE || !is_surface(p->moment, arc)
@@ -65,7 +69,6 @@ static vug_status paint(void *user, size_t stop, const vugi_section *section)
         uint32_t s = vugi_section_span(section, k);
         p->top[s] = fmax(c->lo[s], fmin(c->hi[s], p->moment->level[arc]));
     }
-    return VUG_OK;
 }
 
 /* Is there liquid over a floor at height z in this arc? Flat floors lie at the very end of the arc. */
@@ -80,19 +83,24 @@ static bool stands_in_liquid(const vug_moment *m, uint32_t arc, double z)
 
 /* Columns that reach up from liquid into an arc that stayed empty over it, as a pocket does that
  * begins at a sill: the section is just above the sill. */
-static vug_status dry(void *user, size_t stop, const vugi_section *section)
+static void dry(const painter *p, double z, const vugi_section *section)
 {
-    painter *p = user;
     const vugi_graph *g = &p->moment->scene->graph;
     const vugi_columns *c = g->columns;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
-        uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), p->stop[stop], false);
+        uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), z, false);
         if (arc == VUGI_NONE || !is_dry(p->moment, arc))
             continue;
         uint32_t s = vugi_section_span(section, k);
         double floor = fmax(c->lo[s], g->arc[arc].lo);
-        p->top[s] = p->stop[stop] >= g->arc[arc].lo ? fmin(p->top[s], floor) : p->top[s];
+        p->dry[s] = z >= g->arc[arc].lo ? fmin(p->dry[s], floor) : p->dry[s];
     }
+}
+
+static vug_status look_at(void *user, size_t stop, const vugi_section *section)
+{
+    const painter *p = user;
+    (p->look[stop].dry ? dry : paint)(p, p->look[stop].z, section);
     return VUG_OK;
 }
 
@@ -108,13 +116,21 @@ static bool list_dry(const vugi_allocator *mem, const vug_moment *m, surface *li
 }
 
 /* Distinct heights of a list, each moved by shift. */
-static size_t list_stops(const surface *list, size_t count, double step, double shift, double *stop)
+static size_t list_looks(const surface *list, size_t count, double step, double shift, bool dry,
+    look *to)
 {
-    size_t stops = 0;
+    size_t looks = 0;
     for (size_t i = 0; i < count; i++)
-        if (stops == 0 || list[i].z + shift > stop[stops - 1] + step)
-            stop[stops++] = list[i].z + shift;
-    return stops;
+        if (looks == 0 || list[i].z + shift > to[looks - 1].z + step)
+            to[looks++] = (look){list[i].z + shift, dry};
+    return looks;
+}
+
+static int by_height(const void *a, const void *b, const void *user)
+{
+    const look *x = a, *y = b;
+    (void)user;
+    return x->z != y->z ? (x->z > y->z) - (x->z < y->z) : x->dry - y->dry;
 }
 
 static bool list_surfaces(const vugi_allocator *mem, const vug_moment *m, surface *list,
@@ -141,43 +157,75 @@ bool vugi_arc_surface(const vug_moment *m, uint32_t arc, uint32_t *pool)
     return true;
 }
 
-vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+/* All heights to look at, in order. */
+static bool list_all(const vugi_allocator *mem, const vug_moment *m, look **list, double **z,
+    size_t *count)
+{
+    const vugi_graph *g = &m->scene->graph;
+    const double step = g->sweep.scale.step;
+    size_t found = 0;
+    surface *end = vugi_alloc(mem, g->arc_count, sizeof *end);
+    *list = vugi_alloc(mem, 2 * g->arc_count, sizeof **list);
+    *z = vugi_alloc(mem, 2 * g->arc_count, sizeof **z);
+    *count = 0;
+    bool good = end && *list && *z && list_surfaces(mem, m, end, &found);
+    if (good)
+        *count = list_looks(end, found, step, -step, false, *list);
+    good = good && list_dry(mem, m, end, &found);
+    if (good)
+        *count += list_looks(end, found, step, step, true, *list + *count);
+    good = good && vugi_sort(mem, *list, *count, sizeof **list, by_height, NULL);
+    for (size_t i = 0; i < *count && good; i++)
+        (*z)[i] = (*list)[i].z;
+    vugi_free(mem, end);
+    return good;
+}
+
+static vug_status find_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
     double *top)
 {
     const vugi_graph *g = &m->scene->graph;
     const vugi_columns *c = g->columns;
-    double step = g->sweep.scale.step;
-    surface *list = vugi_alloc(mem, g->arc_count, sizeof *list);
-    double *stop = vugi_alloc(mem, 2 * g->arc_count, sizeof *stop);
-    vug_status status = list && stop ? VUG_OK : vugi_fail_memory(ctx);
-    if (status)
-        goto done;
-    for (size_t s = 0; s < c->count; s++) {
+    look *list = NULL;
+    double *z = NULL, *empty = vugi_alloc(mem, c->count + 1, sizeof *empty);
+    size_t count = 0;
+    bool good = empty && list_all(mem, m, &list, &z, &count);
+    vug_status status = good ? VUG_OK : vugi_fail_memory(ctx);
+    for (size_t s = 0; s < c->count && good; s++) {
         uint32_t arc = vugi_arc_at_floor(g, s);
         top[s] = arc != VUGI_NONE && stands_in_liquid(m, arc, c->lo[s]) ? c->hi[s] : c->lo[s];
+        empty[s] = INFINITY;
     }
-    painter p = {.moment = m, .list = list, .stop = stop, .top = top};
-    if (!list_surfaces(mem, m, list, &p.count)) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    size_t stops = 0;
-    for (size_t i = 0; i < p.count; i++)
-        if (stops == 0 || list[i].z > stop[stops - 1] + step)
-            stop[stops++] = list[i].z;
-    double *below = stop + g->arc_count;
-    for (size_t i = 0; i < stops; i++)
-        below[i] = stop[i] - step; /* just under each surface */
-    status = vugi_sweep_again(ctx, mem, &g->sweep, below, stops, paint, &p);
-    if (!status && !list_dry(mem, m, list, &p.count))
-        status = vugi_fail_memory(ctx);
-    if (status)
-        goto done;
-    stops = list_stops(list, p.count, step, step, stop);
-    status = vugi_sweep_again(ctx, mem, &g->sweep, stop, stops, dry, &p);
-done:
+    painter p = {.moment = m, .look = list, .top = top, .dry = empty};
+    if (!status)
+        status = vugi_sweep_again(ctx, mem, &g->sweep, z, count, look_at, &p);
+    for (size_t s = 0; s < c->count && !status; s++)
+        top[s] = fmin(top[s], empty[s]);
     vugi_free(mem, list);
-    vugi_free(mem, stop);
+    vugi_free(mem, z);
+    vugi_free(mem, empty);
+    return status;
+}
+
+vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *m,
+    double *top)
+{
+    if (!m->top)
+        return find_levels(ctx, mem, m, top);
+    memcpy(top, m->top, m->scene->columns.count * sizeof *top);
+    return VUG_OK;
+}
+
+vug_status vugi_moment_look(vug_context *ctx, vug_moment *m)
+{
+    if (m->top)
+        return VUG_OK;
+    double *top = vugi_alloc(&m->mem, m->scene->columns.count + 1, sizeof *top);
+    vug_status status = top ? find_levels(ctx, &m->mem, m, top) : vugi_fail_memory(ctx);
+    if (status)
+        vugi_free(&m->mem, top);
+    else
+        m->top = top;
     return status;
 }
 

@@ -9,6 +9,9 @@
 vug_status vugi_column_levels(vug_context *ctx, const vugi_allocator *mem, const vug_moment *moment,
     double *top);
 
+/* Keeps them in a moment that nobody else reads yet. */
+vug_status vugi_moment_look(vug_context *ctx, vug_moment *moment);
+
 /* Is there a surface in an arc, at its level? *pool: number in links of the liquid below it. */
 bool vugi_arc_surface(const vug_moment *moment, uint32_t arc, uint32_t *pool);
 

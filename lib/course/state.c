@@ -16,6 +16,7 @@ void vug_moment_free(vug_moment *m)
         return;
     vugi_allocator mem = m->mem;
     vugi_free(&mem, m->level);
+    vugi_free(&mem, m->top);
     vugi_links_free(&mem, &m->links);
     vugi_free(&mem, m->pocket);
     vugi_free(&mem, m->pocket_air);

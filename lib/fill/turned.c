@@ -37,7 +37,7 @@ static vug_status turn(vug_context *ctx, const vug_moment *from, vugi_fill_job *
         status = vugi_turn_levels(ctx, from, scene, level);
     j->start = level;
     if (!status)
-        status = vugi_chambers_liquid(ctx, from->scene, from->level, before);
+        status = vugi_chambers_liquid(ctx, from, before);
     if (!status)
         status = vugi_fill_scene(ctx, j, scene, out);
     if (!status && (status = vugi_fill_waits(ctx, j, before, *out))) {

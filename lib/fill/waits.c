@@ -67,19 +67,19 @@ typedef struct stages {
 static vug_status find_stages(vug_context *ctx, const vugi_fill_job *j, const double *before,
     vug_course *c, stages *out)
 {
-    vugi_scene *s = c->scene;
-    size_t arcs = s->graph.arc_count;
+    const size_t arcs = c->scene->graph.arc_count;
     vugi_frame frame;
     double *level = vugi_alloc(&ctx->mem, arcs, sizeof *level);
+    const vug_moment moment = {.scene = c->scene, .level = level};
     if (!level)
         return vugi_fail_memory(ctx);
     *out = (stages){.is_turned = before && j->start};
-    vugi_history_at(&c->history, &s->graph, INFINITY, true, level, &frame);
-    vug_status status = vugi_chambers_liquid(ctx, s, level, out->end);
+    vugi_history_at(&c->history, &c->scene->graph, INFINITY, true, level, &frame);
+    vug_status status = vugi_chambers_liquid(ctx, &moment, out->end);
     if (!status && out->is_turned) {
         memcpy(out->before, before, sizeof out->before);
         memcpy(level, j->start, arcs * sizeof *level);
-        status = vugi_chambers_liquid(ctx, s, level, out->turned);
+        status = vugi_chambers_liquid(ctx, &moment, out->turned);
     }
     vugi_free(&ctx->mem, level);
     return status;

@@ -25,6 +25,7 @@ typedef struct side {
 
 struct vugi_section {
     vugi_sweep *out; /* what gets built; on a second run thrown away */
+    bool again;      /* a second run: only which arc is where is followed */
     const vugi_allocator *mem;
     uint32_t *label;  /* of each pixel: an arc that leads to its own, or VUGI_NONE */
     uint32_t *span;   /* of each pixel in the section */
@@ -91,6 +92,8 @@ static bool new_node(vugi_section *s, uint32_t key, uint32_t span, uint32_t *nod
 static bool new_change(vugi_section *s, vugi_change change)
 {
     vugi_sweep *o = s->out;
+    if (s->again)
+        return true;
     if (!vugi_reserve(s->mem, &o->change, &o->change_capacity, o->change_count + 1,
             sizeof *o->change))
         return false;
@@ -171,7 +174,7 @@ static bool parted(const vugi_section *s, size_t p, size_t q)
 static void outline(const vugi_section *s, size_t p, int32_t *straight, int32_t *diagonal)
 {
     *straight = *diagonal = 0;
-    for (int k = 0; k < 8; k++) {
+    for (int k = 0; k < 8 && !s->again; k++) {
         int32_t edge = s->label[(size_t)((int64_t)p + s->ring[k])] == VUGI_NONE ? 1 : -1;
         if (k % 2 == 0)
             *straight += edge;
@@ -238,7 +241,8 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
     int32_t straight, diagonal;
     outline(s, p, &straight, &diagonal);
     s->label[p] = arc;
-    s->out->floor_arc[span] = arc;
+    if (!s->again)
+        s->out->floor_arc[span] = arc;
     return change_arc(s, arc, key, 1, straight, diagonal);
 }
 
@@ -387,7 +391,7 @@ static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, ui
         if (side_root(s, (uint32_t)i) != root)
             continue;
         n += (uint32_t)s->side[i].count;
-        for (size_t j = 0; j < s->side[i].count; j++)
+        for (size_t j = 0; j < s->side[i].count && !s->again; j++)
             for (int k = 0; k < 8; k++)
                 edges[k % 2] += s->label[(size_t)((int64_t)s->side[i].pixel[j] + s->ring[k])]
                     == VUGI_NONE;
@@ -440,7 +444,8 @@ static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
     uint32_t arc = vugi_sets_find(s->parent, s->label[p]), start[SIDES], node;
     int32_t straight, diagonal;
     s->label[p] = VUGI_NONE;
-    s->out->ceiling_arc[span] = arc;
+    if (!s->again)
+        s->out->ceiling_arc[span] = arc;
     outline(s, p, &straight, &diagonal);
     if (!change_arc(s, arc, key, -1, -straight, -diagonal))
         return false;
@@ -488,14 +493,16 @@ static void sort_events(uint64_t *event, uint64_t *spare, size_t count)
     }
 }
 
-/* Three passes end in the spare array. *sorted points into *room, which the caller frees. */
-static vug_status make_events(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *o,
-    uint64_t **room, uint64_t **sorted, size_t *count)
+/* Three passes end in the spare array, which is kept. */
+static vug_status make_events(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *o)
 {
     const vugi_columns *c = o->columns;
-    uint64_t *event = vugi_alloc(mem, 4 * c->count + 1, sizeof *event);
-    if (!event)
+    uint64_t *event = vugi_alloc(mem, 2 * c->count + 1, sizeof *event);
+    o->event = vugi_alloc(mem, 2 * c->count + 1, sizeof *o->event);
+    if (!event || !o->event) {
+        vugi_free(mem, event);
         return vugi_fail_memory(ctx);
+    }
     size_t n = 0;
     for (size_t s = 0; s < c->count; s++) {
         uint32_t lo = vugi_scale_key(o->scale, c->lo[s]), hi = vugi_scale_key(o->scale, c->hi[s]);
@@ -504,10 +511,9 @@ static vug_status make_events(vug_context *ctx, const vugi_allocator *mem, const
         event[n++] = event_of(lo, true, (uint32_t)s);
         event[n++] = event_of(hi, false, (uint32_t)s);
     }
-    sort_events(event, event + n, n);
-    *room = event;
-    *sorted = event + n;
-    *count = n;
+    sort_events(event, o->event, n);
+    vugi_free(mem, event);
+    o->event_count = n;
     return VUG_OK;
 }
 
@@ -520,10 +526,11 @@ static void section_free(vugi_section *s)
 }
 
 static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *out,
-    vugi_section *s)
+    bool again, vugi_section *s)
 {
     const vugi_columns *c = out->columns;
     *s = (vugi_section){.out = out,
+        .again = again,
         .mem = mem,
         .width = (uint32_t)c->nx + 2,
         .height = (uint32_t)c->ny + 2};
@@ -541,12 +548,16 @@ static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi
 }
 
 /* Plays the events up to and with a key, from number *next on. */
-static bool play(vugi_section *s, const uint64_t *event, size_t count, uint32_t key, size_t *next)
+static bool play(vugi_section *s, uint32_t key, size_t *next)
 {
+    const uint64_t *event = s->out->event;
+    const size_t count = s->out->event_count;
     while (*next < count && event[*next] >> 32 <= key) {
         uint64_t e = event[(*next)++];
         uint32_t at = (uint32_t)(e >> 32), span = event_span(e);
-        s->z = event_begins(e) ? s->out->columns->lo[span] : s->out->columns->hi[span];
+        s->z = s->again       ? 0.0
+            : event_begins(e) ? s->out->columns->lo[span]
+                              : s->out->columns->hi[span];
         if (!(event_begins(e) ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
             return false;
     }
@@ -583,15 +594,17 @@ static bool sort_queries(const vugi_allocator *mem, const vugi_sweep *o, const v
     return vugi_sort(mem, order, count, sizeof *order, by_key, NULL);
 }
 
-static vug_status sweep(vug_context *ctx, vugi_section *s, const uint64_t *event, size_t count,
-    vugi_query *query, const turn *order, size_t query_count)
+static vug_status sweep(vug_context *ctx, vugi_section *s, vugi_query *query, const turn *order,
+    size_t query_count)
 {
+    const uint64_t *event = s->out->event;
+    const size_t count = s->out->event_count;
     size_t next = 0;
     for (size_t i = 0; next < count;) {
         size_t stop = next + 65536 < count ? next + 65536 : count;
         uint32_t key = (uint32_t)(event[stop - 1] >> 32);
         bool ask = i < query_count && order[i].key <= key;
-        if (!play(s, event, count, ask ? order[i].key : key, &next))
+        if (!play(s, ask ? order[i].key : key, &next))
             return vugi_fail_memory(ctx);
         if (ask) {
             vugi_query *q = query + order[i++].query;
@@ -604,84 +617,101 @@ static vug_status sweep(vug_context *ctx, vugi_section *s, const uint64_t *event
     return VUG_OK;
 }
 
+/* From the lowest event to the highest, with the answers to the queries. again: see vugi_section. */
+static vug_status sweep_events(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *out,
+    bool again, vugi_query *query, size_t query_count)
+{
+    vugi_section s = {.mem = mem};
+    turn *order = vugi_alloc(mem, query_count + 1, sizeof *order);
+    for (size_t i = 0; i < query_count; i++)
+        query[i].arc = VUGI_NONE;
+    vug_status status = order ? section_init(ctx, mem, out, again, &s) : vugi_fail_memory(ctx);
+    if (!status && !sort_queries(mem, out, query, order, query_count))
+        status = vugi_fail_memory(ctx);
+    if (!status)
+        status = sweep(ctx, &s, query, order, query_count);
+    section_free(&s);
+    vugi_free(mem, order);
+    return status;
+}
+
 vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
     int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *out)
 {
     *out = (vugi_sweep){.columns = columns, .body = body, .gate = gate, .scale = scale_of(columns)};
-    uint64_t *room = NULL, *event;
-    turn *order = NULL;
-    size_t count;
-    vugi_section s = {.mem = mem};
-    vug_status status;
-    for (size_t i = 0; i < query_count; i++)
-        query[i].arc = VUGI_NONE;
-    out->floor_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->floor_arc);
-    out->ceiling_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->ceiling_arc);
-    out->column = vugi_alloc(mem, columns->count + 1, sizeof *out->column);
-    order = vugi_alloc(mem, query_count + 1, sizeof *order);
-    if (!out->floor_arc || !out->ceiling_arc || !out->column || !order) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    if (columns->count > 0x7fffffff) {
-        status = vugi_fail(ctx, VUG_ERR_LIMIT,
+    if (columns->count > 0x7fffffff)
+        return vugi_fail(ctx, VUG_ERR_LIMIT,
             "%zu spans are more than a sweep takes (2147483647): "
             "take a wider spacing",
             columns->count);
-        goto done;
+    out->floor_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->floor_arc);
+    out->ceiling_arc = vugi_alloc(mem, columns->count + 1, sizeof *out->ceiling_arc);
+    out->column = vugi_alloc(mem, columns->count + 1, sizeof *out->column);
+    bool good = out->floor_arc && out->ceiling_arc && out->column;
+    vug_status status = good ? VUG_OK : vugi_fail_memory(ctx);
+    if (good) {
+        memset(out->floor_arc, 0xff, (columns->count + 1) * sizeof *out->floor_arc);
+        memset(out->ceiling_arc, 0xff, (columns->count + 1) * sizeof *out->ceiling_arc);
+        vugi_columns_of_spans(columns, out->column);
+        status = make_events(ctx, mem, out);
     }
-    memset(out->floor_arc, 0xff, (columns->count + 1) * sizeof *out->floor_arc);
-    memset(out->ceiling_arc, 0xff, (columns->count + 1) * sizeof *out->ceiling_arc);
-    vugi_columns_of_spans(columns, out->column);
-    if ((status = make_events(ctx, mem, out, &room, &event, &count))
-        || (status = section_init(ctx, mem, out, &s)))
-        goto done;
-    if (!sort_queries(mem, out, query, order, query_count)) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    status = sweep(ctx, &s, event, count, query, order, query_count);
-done:
-    section_free(&s);
-    vugi_free(mem, room);
-    vugi_free(mem, order);
+    if (!status)
+        status = sweep_events(ctx, mem, out, false, query, query_count);
     if (status)
         vugi_sweep_free(mem, out);
     return status;
 }
 
-vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep_,
+/* What a second run of a sweep needs of the first, and builds anew. */
+static vug_status begin_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
+    vugi_sweep *copy)
+{
+    *copy = (vugi_sweep){.columns = done->columns,
+        .body = done->body,
+        .scale = done->scale,
+        .gate = done->gate,
+        .column = done->column,
+        .event = done->event,
+        .event_count = done->event_count};
+    return done->event ? VUG_OK : make_events(ctx, mem, copy);
+}
+
+static void end_again(const vugi_allocator *mem, const vugi_sweep *done, vugi_sweep *copy)
+{
+    copy->column = NULL;
+    if (done->event)
+        copy->event = NULL;
+    vugi_sweep_free(mem, copy);
+}
+
+vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
     const double *z, size_t stops, vugi_section_fn visit, void *user)
 {
-    vugi_sweep copy = {.columns = sweep_->columns,
-        .body = sweep_->body,
-        .scale = sweep_->scale,
-        .gate = sweep_->gate,
-        .column = sweep_->column};
-    uint64_t *room = NULL, *event;
-    size_t count, next = 0;
+    vugi_sweep copy;
     vugi_section s = {.mem = mem};
-    vug_status status;
-    copy.floor_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.floor_arc);
-    copy.ceiling_arc = vugi_alloc(mem, copy.columns->count + 1, sizeof *copy.ceiling_arc);
-    if (!copy.floor_arc || !copy.ceiling_arc) {
-        status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    if ((status = make_events(ctx, mem, &copy, &room, &event, &count))
-        || (status = section_init(ctx, mem, &copy, &s)))
-        goto done;
+    size_t next = 0;
+    vug_status status = begin_again(ctx, mem, done, &copy);
+    if (!status)
+        status = section_init(ctx, mem, &copy, true, &s);
     for (size_t i = 0; i < stops && !status; i++) {
-        if (!play(&s, event, count, vugi_scale_key(copy.scale, z[i]), &next))
+        if (!play(&s, vugi_scale_key(copy.scale, z[i]), &next))
             status = vugi_fail_memory(ctx);
         else
             status = visit(user, i, &s);
     }
-done:
     section_free(&s);
-    vugi_free(mem, room);
-    copy.column = NULL;
-    vugi_sweep_free(mem, &copy);
+    end_again(mem, done, &copy);
+    return status;
+}
+
+vug_status vugi_sweep_answer(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
+    vugi_query *query, size_t query_count)
+{
+    vugi_sweep copy;
+    vug_status status = begin_again(ctx, mem, done, &copy);
+    if (!status)
+        status = sweep_events(ctx, mem, &copy, true, query, query_count);
+    end_again(mem, done, &copy);
     return status;
 }
 
@@ -694,5 +724,6 @@ void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *s)
     vugi_free(mem, s->floor_arc);
     vugi_free(mem, s->ceiling_arc);
     vugi_free(mem, s->column);
+    vugi_free(mem, s->event);
     *s = (vugi_sweep){.columns = NULL};
 }

@@ -66,6 +66,8 @@ typedef struct vugi_sweep {
     uint32_t *floor_arc;   /* of each span: the arc at its floor; VUGI_NONE in other bodies */
     uint32_t *ceiling_arc; /* and at its ceiling */
     uint32_t *column;      /* of each span */
+    uint64_t *event;       /* spans that come and go, in order; NULL in a mirrored scene */
+    size_t event_count;
 } vugi_sweep;
 
 uint32_t vugi_scale_key(vugi_scale scale, double z);
@@ -74,6 +76,9 @@ uint32_t vugi_scale_key(vugi_scale scale, double z);
  * span 0, or 1 + 2 door + side: spans on either side of a door are not joined there; NULL: no doors. */
 vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
     int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *sweep);
+/* Answers queries from a sweep that is done, by doing it again. */
+vug_status vugi_sweep_answer(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep,
+    vugi_query *query, size_t query_count);
 void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *sweep);
 
 /* Key at which a query is answered: within its span. */
@@ -89,7 +94,7 @@ uint32_t vugi_section_arc(const vugi_section *section, size_t column); /* VUGI_N
 uint32_t vugi_section_span(const vugi_section *section, size_t column);
 typedef vug_status (*vugi_section_fn)(void *user, size_t stop, const vugi_section *section);
 
-/* Runs the same sweep again and calls at each of the heights, which rise. */
+/* Runs the same sweep again, following nothing but which arc is where, and calls at each of the heights, which rise. */
 vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep,
     const double *z, size_t count, vugi_section_fn visit, void *user);
 

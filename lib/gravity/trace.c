@@ -62,12 +62,8 @@ vug_status vugi_sweep_ask(vug_context *ctx, const vugi_allocator *mem, const vug
         query[i].arc = answer(s, &w, query + i);
         all = all && query[i].arc != VUGI_NONE;
     }
-    if (good && !all) {
-        vugi_sweep again;
-        status = vugi_sweep_run(ctx, mem, s->columns, s->body, s->gate, query, count, &again);
-        if (!status)
-            vugi_sweep_free(mem, &again);
-    }
+    if (good && !all)
+        status = vugi_sweep_answer(ctx, mem, s, query, count);
     vugi_free(mem, w.above);
     vugi_free(mem, w.below);
     return status;

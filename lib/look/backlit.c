@@ -230,6 +230,80 @@ static vug_status make_all(vug_context *ctx, const picture *p)
     return vugi_step(ctx, 1.0);
 }
 
+/* ---- how much memory that takes ------------------------------------------------- */
+
+enum { MOST_BANDS = VUG_MAX_COLUMNS_ACROSS / 2 / BAND + 1 };
+
+/* Bytes of columns for each corner of their meshes, each column and each crossing: what room they have. Room for
+ * crossings grows by half at a time, from band to band: 46 to 69 bytes. */
+static const double PER_CORNER = 36.0, PER_COLUMN = 8.0, PER_CROSSING = 56.0;
+
+/* The share of the stretch lo..hi between two places. */
+static double share(double lo, double hi, double from, double to)
+{
+    if (!(hi > lo))
+        return lo >= from && lo < to ? 1.0 : 0.0;
+    return fmax(0.0, fmin(hi, to) - fmax(lo, from)) / (hi - lo);
+}
+
+/* Adds what the shadow of each triangle covers in each band, as if it were spread evenly over its box. */
+static void add_crossings(const picture *p, const vug_mesh *mesh, double *band)
+{
+    const vugi_column_grid *l = &p->lattice;
+    const double start[2] = {l->x0, l->y0};
+    for (size_t t = 0; t < mesh->triangle_count; t++) {
+        const uint32_t *v = mesh->triangles + 3 * t;
+        double lo[2] = {INFINITY, INFINITY}, hi[2] = {-INFINITY, -INFINITY}, at[3][3];
+        for (int i = 0; i < 3; i++) {
+            vugi_to_pose(l->basis, mesh->xyz + 3 * (size_t)v[i], at[i]);
+            for (int k = 0; k < 2; k++) {
+                lo[k] = fmin(lo[k], (at[i][k] - start[k]) / l->h + 0.5);
+                hi[k] = fmax(hi[k], (at[i][k] - start[k]) / l->h + 0.5);
+            }
+        }
+        double cross[3];
+        vugi_triangle_cross(at[0], at[1], at[2], cross);
+        double covered = 0.5 * fabs(cross[2]) / (l->h * l->h) * share(lo[0], hi[0], 0.0, l->nx);
+        for (int32_t b = (int32_t)fmax(0.0, floor(lo[1] / BAND));
+             b * BAND <= fmin(hi[1], l->ny - 1.0); b++)
+            band[b] += covered * share(lo[1], hi[1], b * BAND, fmin((b + 1.0) * BAND, l->ny));
+    }
+}
+
+/* Of columns that each of some threads has: none has more than one of the fullest bands. */
+static double columns_bytes(const picture *p, const vug_mesh *const *mesh, size_t count,
+    int threads)
+{
+    double band[MOST_BANDS] = {0.0}, bytes = 0.0, corners = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        add_crossings(p, mesh[i], band);
+        corners += (double)mesh[i]->vertex_count;
+    }
+    double rows = p->lattice.ny < BAND ? p->lattice.ny : BAND;
+    for (int i = 0; i < threads; i++) {
+        int fullest = 0;
+        for (int b = 1; b < MOST_BANDS; b++)
+            fullest = band[b] > band[fullest] ? b : fullest;
+        bytes += PER_CORNER * corners + PER_COLUMN * rows * p->lattice.nx
+            + PER_CROSSING * band[fullest];
+        band[fullest] = 0.0;
+    }
+    return bytes;
+}
+
+static vug_status expect_memory(vug_context *ctx, const picture *p)
+{
+    if (!vugi_memory_limited(ctx))
+        return VUG_OK;
+    int threads = vugi_threads(ctx, (size_t)((p->lattice.ny + BAND - 1) / BAND));
+    double bytes = columns_bytes(p, &p->part, 1, threads);
+    if (p->cavities) {
+        vugi_bodies inside = vugi_cavities_bodies(p->cavities);
+        bytes += columns_bytes(p, inside.mesh, inside.count, threads);
+    }
+    return vugi_expect_memory(ctx, bytes, "a picture of this part with so many pixels");
+}
+
 /* ---- the call ------------------------------------------------------------------- */
 
 static vug_status check(vug_context *ctx, const vug_mesh *mesh, const vug_cavities *cavities,
@@ -286,6 +360,8 @@ vug_status vug_backlit_render(vug_context *ctx, const vug_mesh *mesh, const vug_
     p.cavities = seen ? cavities : NULL; /* empty cavities show by the resin around them alone */
     vugi_shade_make(&o, &p.shade);
     status = lay(ctx, &p, o.scale_mm, width, height);
+    if (!status)
+        status = expect_memory(ctx, &p);
     if (!status && moment && seen) {
         status = vugi_wet_make(ctx, moment, &wet);
         if (!status) {

@@ -10,6 +10,25 @@ static const double tens[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 
     1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 enum { EXACT_TENS = 22, MANTISSA_DIGITS = 19, EXPONENT_LIMIT = 100000 };
 
+/* A number as the sum of two: the first is it as near as a double can, the second what is left of it. */
+typedef struct pair {
+    double high, low;
+} pair;
+
+/* What is left of a product or quotient is exact by fma (T. J. Dekker, A floating-point technique for extending the
+ * available precision, 1971). Not by long double, which is a double on some machines. */
+static pair times(pair a, double b)
+{
+    double high = a.high * b, low = fma(a.high, b, -high) + a.low * b;
+    return (pair){high, low};
+}
+
+static pair over(pair a, double b)
+{
+    double high = a.high / b, low = (fma(-high, b, a.high) + a.low) / b;
+    return (pair){high, low};
+}
+
 /* mantissa x 10^exponent. One operation on exact numbers is rounded once, so it is exact in the
  * common case (W. D. Clinger, How to read floating point numbers accurately, PLDI 1990). */
 static double scale(uint64_t mantissa, int exponent)
@@ -18,16 +37,21 @@ static double scale(uint64_t mantissa, int exponent)
         double m = (double)mantissa;
         return exponent < 0 ? m / tens[-exponent] : m * tens[exponent];
     }
-    long double value = (long double)mantissa;
-    if (value == 0.0L || exponent < -400)
+    if (mantissa == 0 || exponent < -400)
         return 0.0;
     if (exponent > 400)
         return INFINITY;
-    for (; exponent < 0; exponent += exponent < -EXACT_TENS ? EXACT_TENS : -exponent)
-        value /= (long double)tens[exponent < -EXACT_TENS ? EXACT_TENS : -exponent];
-    for (; exponent > 0; exponent -= exponent > EXACT_TENS ? EXACT_TENS : exponent)
-        value *= (long double)tens[exponent > EXACT_TENS ? EXACT_TENS : exponent];
-    return (double)value;
+    double upper = (double)(mantissa >> 32) * 0x1p32, under = (double)(mantissa & UINT32_MAX);
+    pair value = {upper + under, under - (upper + under - upper)};
+    for (int step; exponent < 0; exponent += step) {
+        step = exponent < -EXACT_TENS ? EXACT_TENS : -exponent;
+        value = over(value, tens[step]);
+    }
+    for (int step; exponent > 0; exponent -= step) {
+        step = exponent > EXACT_TENS ? EXACT_TENS : exponent;
+        value = times(value, tens[step]);
+    }
+    return isfinite(value.high) ? value.high + value.low : INFINITY;
 }
 
 typedef struct digits {

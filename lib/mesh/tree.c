@@ -234,6 +234,12 @@ static size_t count_nodes(size_t n)
     return nodes;
 }
 
+double vugi_tree_bytes(size_t triangles)
+{
+    return (double)triangles * sizeof(uint32_t)
+        + (double)count_nodes(triangles) * sizeof(vugi_tree_node);
+}
+
 vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tree)
 {
     size_t n = mesh->triangle_count;

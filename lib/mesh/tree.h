@@ -33,6 +33,9 @@ typedef struct vugi_tree {
 vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tree);
 void vugi_tree_free(vugi_tree *tree);
 
+/* Bytes of a tree over so many triangles that are not alike. */
+double vugi_tree_bytes(size_t triangles);
+
 /* Distance from p to the nearest point of the mesh, or INFINITY if none is nearer than most. nearest
  * and triangle may be NULL. */
 double vugi_tree_nearest(const vugi_tree *tree, const double p[3], double most, double nearest[3],

@@ -227,11 +227,14 @@ static void find_sealed(vugi_planning *p)
 
 /* ---- the alternatives in order ---------------------------------------------------------- */
 
-static double value(const vug_plan_options *options, const vugi_option *o)
+/* proved: its cost is that of the air that stays, and no longer of what the search saw stay. */
+static double value(const vug_plan_options *options, const vugi_option *o, bool proved)
 {
     const vug_plan_info *info = &o->info;
-    return info->cost + o->risk + vugi_cost_of_limit(options, vugi_option_air(o, info->trapped_mm3))
-        + vugi_cost_of_bare(options, info->bare_mm2 / info->skin_mm2);
+    const double bare = info->skin_mm2 > 0.0 ? info->bare_mm2 / info->skin_mm2 : 0.0;
+    const double share = vugi_option_air(o, info->trapped_mm3);
+    return info->cost + (proved ? o->risk : vugi_cost_of_air(options, share - o->searched))
+        + vugi_cost_of_limit(options, share) + vugi_cost_of_bare(options, bare);
 }
 
 /* Chances that differ by less are alike. */
@@ -248,13 +251,20 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
         && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }
 
-static void put_in_order(vug_plan *plan, const vug_plan_options *options)
+/* Before they are proved that is known only of those that miss the limit: what is done for hands that are not exact adds
+ * nothing to them. */
+static bool drops_out(const vugi_option *a, const vugi_option *by, bool proved)
+{
+    return (proved || (!a->info.within_limit && !by->info.within_limit)) && dominated(a, by);
+}
+
+static void put_in_order(vug_plan *plan, const vug_plan_options *options, bool proved)
 {
     for (size_t i = 1; i < plan->count; i++) {
         vugi_option *moving = plan->option[i];
         size_t at = i;
-        double own = value(options, moving);
-        for (; at > 0 && own < value(options, plan->option[at - 1]); at--)
+        double own = value(options, moving, proved);
+        for (; at > 0 && own < value(options, plan->option[at - 1], proved); at--)
             plan->option[at] = plan->option[at - 1];
         plan->option[at] = moving;
     }
@@ -262,7 +272,7 @@ static void put_in_order(vug_plan *plan, const vug_plan_options *options)
     for (size_t i = 0; i < plan->count; i++) {
         bool drop = false;
         for (size_t k = 0; k < kept && !drop; k++)
-            drop = dominated(plan->option[i], plan->option[k]);
+            drop = drops_out(plan->option[i], plan->option[k], proved);
         if (drop)
             vugi_option_free(&plan->mem, plan->option[i]);
         else
@@ -293,21 +303,37 @@ static vug_status search(vugi_planning *p)
     return status;
 }
 
+/* A call for each alternative, over a part of the progress. */
+static vug_status for_all(vugi_planning *p, double lo, double hi,
+    vug_status (*call)(vugi_planning *, vugi_option *))
+{
+    vug_plan *plan = p->plan;
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < plan->count && !status; i++) {
+        double width = (hi - lo) / (double)plan->count, from = lo + width * (double)i;
+        vugi_range range = vugi_progress_enter(p->ctx, from, from + width, "simulation");
+        status = call(p, plan->option[i]);
+        vugi_progress_leave(p->ctx, range);
+    }
+    return status;
+}
+
 static vug_status prove_all(vugi_planning *p)
 {
     vug_plan *plan = p->plan;
     vug_status status = vugi_walls_measure(p->ctx, p->cavities, &p->wall, &p->thin);
-    for (size_t i = 0; i < plan->count && !status; i++) {
-        vugi_range range = vugi_progress_enter(p->ctx, 0.8 + 0.2 * (double)i / (double)plan->count,
-            0.8 + 0.2 * (double)(i + 1) / (double)plan->count, "simulation");
-        if (!plan->option[i]->proof)
-            status = vugi_plan_verify(p, plan->option[i]);
-        if (!status)
-            status = vugi_plan_prove(p, plan->option[i]);
-        vugi_progress_leave(p->ctx, range);
+    if (!status)
+        status = for_all(p, 0.8, 0.84, vugi_plan_verify);
+    if (!status) {
+        put_in_order(plan, &p->options, false);
+        status = for_all(p, 0.84, 1.0, vugi_plan_prove);
+    }
+    for (size_t i = 0; i < plan->count; i++) {
+        vugi_plan_proof_free(&plan->mem, plan->option[i]->proof);
+        plan->option[i]->proof = NULL;
     }
     if (!status)
-        put_in_order(plan, &p->options);
+        put_in_order(plan, &p->options, true);
     for (size_t i = 0; i < plan->count && !status; i++)
         status = vugi_plan_rate(p, plan->option[i]);
     return status ? status : vugi_plan_coat(p);

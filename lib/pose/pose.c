@@ -8,6 +8,7 @@
 #include "cavity/trust.h"
 #include "column/columns.h"
 #include "column/pose.h"
+#include "mesh/terrain.h"
 
 #include <math.h>
 
@@ -236,6 +237,18 @@ vug_status vugi_pose_columns(vug_context *ctx, const vugi_allocator *mem,
     for (size_t i = 0; !status && i < cavities->opening_count; i++)
         vugi_opening_fit(cavities->opening + i, columns);
     return status;
+}
+
+double vugi_pose_room_bytes(const vug_cavities *cavities)
+{
+    static const double per_corner = 25.0, per_opening = 5e3;
+    const vugi_bodies bodies = vugi_cavities_bodies(cavities);
+    double bytes = per_opening * (double)cavities->opening_count;
+    if (!vugi_wall_flood_can(&bodies) || !vugi_wall_flood_sound(&bodies))
+        return 0.0;
+    for (size_t m = 0; m < bodies.count; m++)
+        bytes += per_corner * (double)vugi_terrain_of(bodies.mesh[m])->corner_count;
+    return bytes;
 }
 
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,

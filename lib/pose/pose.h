@@ -46,6 +46,9 @@ vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, do
 vug_status vugi_pose_columns(vug_context *ctx, const vugi_allocator *mem,
     const vug_cavities *cavities, double spacing, const double up[3], vugi_columns *columns);
 
+/* Bytes of the room of a pose whose walls tell all, measured; 0: columns are needed, and nobody knows yet. */
+double vugi_pose_room_bytes(const vug_cavities *cavities);
+
 /* The level to which air can leave in a pose: by the walls, or over its columns. */
 vug_status vugi_pose_trap(vug_context *ctx, const vugi_allocator *mem, const vug_cavities *cavities,
     const vugi_pose_setup *setup, const double up[3], vugi_pose_room *room);

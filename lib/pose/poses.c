@@ -65,6 +65,9 @@ static vug_status read_ups(vug_context *ctx, const double *ups, poses *l)
     return status;
 }
 
+/* A pose keeps its room, and lists its pockets in so much of the same again. */
+static const double LISTED = 1.3;
+
 vug_status vug_pockets_find_poses(vug_context *ctx, const vug_cavities *cavities, const double *ups,
     size_t count, const int32_t *roles, size_t role_count, const vug_pose_options *options,
     vug_pockets **out)
@@ -84,6 +87,9 @@ vug_status vug_pockets_find_poses(vug_context *ctx, const vug_cavities *cavities
         status = read_ups(ctx, ups, &l);
     if (!status)
         status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &l.setup);
+    if (!status && vugi_memory_limited(ctx))
+        status = vugi_expect_memory(ctx, (double)count * LISTED * vugi_pose_room_bytes(cavities),
+            "keeping the pockets of so many poses");
     if (!status)
         status = look(ctx, &l);
     if (!status)

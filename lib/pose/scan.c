@@ -246,6 +246,25 @@ static vug_status run(vug_context *ctx, const looking *l)
     return status;
 }
 
+/* Of measuring the part, bytes for each of its triangles. */
+static const double PER_TRIANGLE = 30.0;
+
+/* The part is measured before there are poses. */
+static vug_status expect_memory(vug_context *ctx, const vug_cavities *cavities,
+    const vugi_pose_setup *setup)
+{
+    if (!vugi_memory_limited(ctx))
+        return VUG_OK;
+    const size_t each = 4 * sizeof(double) + sizeof(vug_pose_info) + sizeof(uint32_t *) + 1;
+    double room = vugi_pose_room_bytes(cavities);
+    double rooms = vugi_threads(ctx, setup->pose_count) * room;
+    double poses = ((double)setup->pose_count + RING * REFINING) * (double)each;
+    double measuring = setup->options.criteria
+        ? PER_TRIANGLE * (double)cavities->part->triangle_count
+        : 0.0;
+    return vugi_expect_memory(ctx, fmax(poses + rooms, measuring), "scanning so many poses");
+}
+
 vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, const int32_t *roles,
     size_t role_count, const vug_pose_options *options, vug_pose_scan **out)
 {
@@ -258,6 +277,8 @@ vug_status vug_pose_scan_run(vug_context *ctx, const vug_cavities *cavities, con
     vugi_progress_begin(ctx, "pose scan");
     vug_status status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 200,
         &setup);
+    if (!status)
+        status = expect_memory(ctx, cavities, &setup);
     vugi_range saved = vugi_progress_enter(ctx, 0.0, 0.02, "measuring");
     if (!status && setup.options.criteria)
         status = vugi_mesh_measure(ctx, cavities->part, &measures);

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: MIT
  * What a course wets of a skin: the heights of liquid in the columns, looked up at each piece. */
-#include "skin/skin_types.h"
+#include "skin/wet.h"
 
 #include "base/threads.h"
 #include "base/vec.h"
 #include "column/pose.h"
-#include "course/course_types.h"
 #include "course/levels.h"
 #include "drain/orifice.h"
 #include "flow/fluid.h"
@@ -16,6 +15,9 @@
 /* Columns are looked for around the point this far behind the skin, in spacings of them: it lies in the cavity
  * though a wall stands between two columns, and on the right side of a thin one. */
 static const double BEHIND = 0.75;
+
+/* So many columns to each side are looked at. */
+enum { REACH = 2 };
 
 /* A span farther from there is none of this place, in spacings. */
 static const double NEAR = 2.0;
@@ -28,6 +30,8 @@ typedef struct wetting {
     struct vug_skin *skin;
     const vug_fluid *fluid;
     double *high, *end; /* of each span: where liquid ever stood, and where it does at last */
+    uint8_t *
+        air; /* of each column: a span in it or in one nearby is not full at last, see mark_air() */
 } wetting;
 
 /* ---- levels ------------------------------------------------------------------------- */
@@ -47,7 +51,7 @@ static void follow(const vug_course *course, double *high, double *end)
         }
 }
 
-static vug_status find_tops(vug_context *ctx, wetting *w)
+static vug_status find_tops(vug_context *ctx, const vug_moment *last, wetting *w)
 {
     const vugi_scene *scene = w->course->scene;
     size_t arcs = scene->graph.arc_count;
@@ -58,17 +62,56 @@ static vug_status find_tops(vug_context *ctx, wetting *w)
     if (!status) {
         follow(w->course, high, end);
         state.level = end;
+        if (last && memcmp(last->level, end, arcs * sizeof *end) == 0)
+            state.top = last->top;
         status = vugi_column_levels(ctx, &ctx->mem, &state, w->end);
     }
     if (!status && memcmp(high, end, arcs * sizeof *high) == 0) {
         memcpy(w->high, w->end, scene->columns.count * sizeof *w->high);
     } else if (!status) {
         state.level = high;
+        state.top = NULL;
         status = vugi_column_levels(ctx, &ctx->mem, &state, w->high);
     }
     vugi_free(&ctx->mem, high);
     vugi_free(&ctx->mem, end);
     return status;
+}
+
+/* Spreads the marks of a row, or of a column of rows, to those up to REACH away. */
+static void spread(uint8_t *mark, size_t count, size_t stride)
+{
+    size_t left = 0; /* to mark on from the last that was marked */
+    for (size_t i = 0; i < count; i++) {
+        const bool own = mark[i * stride] == 1;
+        for (size_t k = 1; own && k <= REACH && k <= i; k++)
+            if (mark[(i - k) * stride] == 0)
+                mark[(i - k) * stride] = 2;
+        if (!own && left > 0)
+            mark[i * stride] = 2;
+        left = own ? REACH : left > 0 ? left - 1 : 0;
+    }
+    for (size_t i = 0; i < count; i++)
+        mark[i * stride] = mark[i * stride] > 0;
+}
+
+/* Columns from which a piece may be looked for in a span that liquid does not fill. Beside the others whatever is
+ * nearest is full, at last and so before. */
+static void mark_air(const wetting *w)
+{
+    const vugi_columns *c = &w->course->scene->columns;
+    const double slack = 2.0 * w->course->scene->graph.sweep.scale.step;
+    const size_t nx = (size_t)c->nx, ny = (size_t)c->ny;
+    for (size_t k = 0; k < nx * ny; k++) {
+        w->air[k] = 0;
+        for (uint32_t s = c->first[k]; s < c->first[k + 1]; s++)
+            if (w->end[s] < c->hi[s] || !(c->hi[s] > c->lo[s] + slack))
+                w->air[k] = 1;
+    }
+    for (size_t j = 0; j < ny; j++)
+        spread(w->air + j * nx, nx, 1);
+    for (size_t i = 0; i < nx; i++)
+        spread(w->air + i, ny, nx);
 }
 
 /* ---- a piece ------------------------------------------------------------------------- */
@@ -107,10 +150,24 @@ static uint32_t nearest_span(const vugi_columns *c, const double at[3])
     const int64_t x = llround((at[0] - c->x0) / c->h), y = llround((at[1] - c->y0) / c->h);
     nearby best = {most * most, VUGI_NONE};
     try_column(c, at, x, y, &best);
-    for (int64_t j = y - 2; j <= y + 2; j++)
-        for (int64_t i = x - 2; i <= x + 2; i++)
+    for (int64_t j = y - REACH; j <= y + REACH; j++)
+        for (int64_t i = x - REACH; i <= x + REACH; i++)
             try_column(c, at, i, j, &best);
     return best.span;
+}
+
+/* Is there a span in the column of a point, and nothing but liquid near it? */
+static bool in_liquid(const wetting *w, const double at[3])
+{
+    const vugi_columns *c = &w->course->scene->columns;
+    const double x = floor((at[0] - c->x0) / c->h + 0.5), y = floor((at[1] - c->y0) / c->h + 0.5);
+    if (!(x >= 0.0) || !(y >= 0.0) || x >= c->nx || y >= c->ny)
+        return false;
+    const size_t k = (size_t)y * (size_t)c->nx + (size_t)x;
+    bool found = false;
+    for (uint32_t s = c->first[k]; s < c->first[k + 1] && !w->air[k]; s++)
+        found |= c->lo[s] <= at[2] && at[2] <= c->hi[s];
+    return found;
 }
 
 /* Does liquid up to top in a span reach a height in it? */
@@ -136,6 +193,10 @@ static void wet_piece(const wetting *w, vugi_skin_piece *p)
     vugi_to_pose(c->basis, p->point, at);
     vugi_to_pose(c->basis, p->inward, inward);
     vugi_along(at, inward, BEHIND * c->h, behind);
+    if (in_liquid(w, behind)) {
+        p->known = p->wetted = p->backed = true;
+        return;
+    }
     uint32_t span = nearest_span(c, behind);
     if (span == VUGI_NONE)
         return;
@@ -184,27 +245,37 @@ static vug_status check_course(vug_context *ctx, const vug_skin *skin, const vug
     return VUG_OK;
 }
 
+vug_status vugi_skin_wet(vug_context *ctx, struct vug_skin *skin, const vug_fluid *fluid,
+    const vug_course *course, const vug_moment *end)
+{
+    vug_fluid own;
+    vug_status status = check_course(ctx, skin, course);
+    if (!status)
+        status = vugi_fluid_read(ctx, "vug_skin_wet", fluid, &own);
+    if (status)
+        return status;
+    const vugi_columns *c = &course->scene->columns;
+    wetting w = {.course = course, .skin = skin, .fluid = &own};
+    w.high = vugi_alloc(&ctx->mem, c->count + 1, sizeof *w.high);
+    w.end = vugi_alloc(&ctx->mem, c->count + 1, sizeof *w.end);
+    w.air = vugi_alloc(&ctx->mem, (size_t)c->nx * (size_t)c->ny, sizeof *w.air);
+    status = w.high && w.end && w.air ? find_tops(ctx, end, &w) : vugi_fail_memory(ctx);
+    if (!status) {
+        mark_air(&w);
+        wet_pieces(ctx, &w, skin->part + course->scene->graph.sweep.body);
+    }
+    vugi_free(&ctx->mem, w.high);
+    vugi_free(&ctx->mem, w.end);
+    vugi_free(&ctx->mem, w.air);
+    return status;
+}
+
 vug_status vug_skin_wet(vug_context *ctx, vug_skin *skin, const vug_fluid *fluid,
     const vug_course *course)
 {
-    vug_fluid own;
     if (!ctx)
         return VUG_ERR_ARGUMENT;
     if (!skin || !course)
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "skin or course is NULL");
-    vug_status status = check_course(ctx, skin, course);
-    if (!status)
-        status = vugi_fluid_read(ctx, __func__, fluid, &own);
-    if (status)
-        return status;
-    size_t spans = course->scene->columns.count;
-    wetting w = {.course = course, .skin = skin, .fluid = &own};
-    w.high = vugi_alloc(&ctx->mem, spans + 1, sizeof *w.high);
-    w.end = vugi_alloc(&ctx->mem, spans + 1, sizeof *w.end);
-    status = w.high && w.end ? find_tops(ctx, &w) : vugi_fail_memory(ctx);
-    if (!status)
-        wet_pieces(ctx, &w, skin->part + course->scene->graph.sweep.body);
-    vugi_free(&ctx->mem, w.high);
-    vugi_free(&ctx->mem, w.end);
-    return status;
+    return vugi_skin_wet(ctx, skin, fluid, course, NULL);
 }

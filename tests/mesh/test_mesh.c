@@ -469,6 +469,27 @@ START_TEST(numbers_are_read_as_c_reads_them)
 }
 END_TEST
 
+/* 17 digits name a double (IEEE 754-2019, 5.12.2): any that is written so is read as what it was. */
+START_TEST(numbers_of_17_digits_come_back)
+{
+    uint64_t random = UINT64_C(88172645463325252);
+    for (int i = 0; i < 100000; i++) {
+        char text[40];
+        double number, got = 0.0;
+        random ^= random << 13; /* xorshift: Marsaglia, 2003 */
+        random ^= random >> 7;
+        random ^= random << 17;
+        memcpy(&number, &random, sizeof number);
+        if (!isfinite(number))
+            continue;
+        snprintf(text, sizeof text, "%.17g", number);
+        ck_assert_int_eq(vugi_number_read((const unsigned char *)text, strlen(text), &got),
+            VUGI_NUMBER_OK);
+        ck_assert_msg(got == number, "%s: %.17g", text, got);
+    }
+}
+END_TEST
+
 /* Triangles that are a point or a line have a nearest point too: by hand. */
 START_TEST(flat_triangles_have_a_nearest_point)
 {
@@ -507,6 +528,7 @@ int main(void)
     tcase_add_test(tc, degenerate_triangles_are_counted);
     tcase_add_test(tc, shells_have_their_own_measures);
     tcase_add_test(tc, numbers_are_read_as_c_reads_them);
+    tcase_add_test(tc, numbers_of_17_digits_come_back);
     tcase_add_test(tc, flat_triangles_have_a_nearest_point);
     TCase *many = tcase_create("many");
     tcase_set_timeout(many, 20);

@@ -11,10 +11,41 @@ const $ = (id) => document.getElementById(id);
 const bytesOf = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
 const wasm = new Response(new Blob([bytesOf(WASM)]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
-const POURING = 1500; // ms that a step's paint takes to rise
+const POURING = 1500; // ms that a step's paint takes to rise, or what rinses to run out
+const AT_ONCE = 0.25; // of that at most from one picture to the next: slow machines take longer, and show it all the same
 const COARSE = 140, FINE = 280, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
 const view = new View($("view"), $("labels"));
-const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, step: 0, at: null, plans: 0, tries: [] };
+const state = { held: null, file: null, roles: null, share: 1, drained: 0, resting: false, swinging: false, busy: false, wanted: null, rest: 0, told: null, plan: null, page: null, at: null, plans: 0, tries: [] };
+
+// ---- what stands beside the part --------------------------------------------------------------------
+
+const BESIDE = 125; // ms: words and figures that change quicker nobody reads, and slow machines draw them slower than the part
+const beside = { wanted: new Map(), last: -Infinity, timer: 0 };
+
+/** Writes something beside the part, by its name the latest wins: a few times a second. */
+function write(name, how) {
+    const wait = beside.last + BESIDE - performance.now();
+    beside.wanted.set(name, how);
+    if (wait <= 0)
+        writeAll();
+    else
+        beside.timer ||= setTimeout(writeAll, wait);
+}
+
+function writeAll() {
+    clearTimeout(beside.timer);
+    beside.timer = 0;
+    beside.last = performance.now();
+    for (const how of beside.wanted.values())
+        how();
+    beside.wanted.clear();
+}
+
+/** All is as it stays, until a hand or a button moves something. */
+function rest() {
+    writeAll();
+    document.documentElement.dataset.rest = "yes";
+}
 
 // ---- figures, as a person can act on them --------------------------------------------------------
 
@@ -23,8 +54,14 @@ const seconds = (s) => (s < 120 ? `${s.toFixed(s < 10 ? 1 : 0)} s` : s < 7200 ? 
 const percent = (share) => (share < 0.001 ? "under 0.1 %" : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`);
 
 function tell(told) {
-    const { capacity_mm3: capacity, trapped_mm3: air } = told;
     state.told = told;
+    write("figures", () => tellFigures(told));
+    Object.assign(document.documentElement.dataset, { inside: told.liquid_mm3, time: told.time_s, ms: told.ms, air: told.trapped_mm3,
+        columns: told.columns, up: told.up.join(" ") });
+}
+
+function tellFigures(told) {
+    const { capacity_mm3: capacity, trapped_mm3: air } = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
     $("key-liquid").textContent = runs ? told.rinse : "paint";
@@ -33,21 +70,15 @@ function tell(told) {
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
     $("f-air").textContent = millilitres(stays);
-    $("f-share").textContent = percent(stays / capacity);
+    $("f-share").textContent = stays < 50 ? "" : percent(stays / capacity);
     $("l-pockets").textContent = runs ? "in pools" : "in pockets";
     $("f-pockets").textContent = stays < 50 ? "–" : `${told.count}`;
     $("share-told").textContent = runs ? "all that goes in" : state.share === 1 ? "all that goes in"
         : `${millilitres(told.liquid_mm3)} of ${millilitres(told.whole_mm3)}`;
     $("drained-told").textContent = !runs ? "not yet"
         : told.whole_s < 0 ? "not by itself: draw it out, let air in" : `for ${seconds(told.time_s)} of ${seconds(told.whole_s)}`;
-    document.documentElement.dataset.inside = told.liquid_mm3;
-    document.documentElement.dataset.time = told.time_s;
     $("foot").textContent = told.step !== undefined ? "as the plan's steps leave it; turn it by hand to fill it anew"
         : `${told.columns} columns across, ${Math.round(told.ms)} ms`;
-    document.documentElement.dataset.ms = told.ms;
-    document.documentElement.dataset.air = air;
-    document.documentElement.dataset.columns = told.columns;
-    document.documentElement.dataset.up = told.up.join(" ");
 }
 
 function trouble(error) {
@@ -85,7 +116,7 @@ async function follow(columns) {
     }
     state.busy = false;
     if (state.resting)
-        document.documentElement.dataset.rest = "yes";
+        rest();
 }
 
 /** The course that the sliders walk along, as curves, once they rest; none for what is neither poured nor run out. */
@@ -114,17 +145,19 @@ function showBehind(behind) {
     $("behind-key").hidden = behind === null;
     if (behind)
         view.behind(behind);
+    else
+        delete document.documentElement.dataset.skin;
 }
 
 /** The pose changed: coarse at once, fine and in words when the hand rests. */
 function moved() {
     const still = state.share === 1 && state.drained === 0;
     mark(null);
-    globe.draw(view.up);
+    write("globe", () => globe.draw(view.up));
     unrest();
     view.move(true);
     follow(still ? COARSE : FINGER);
-    openings();
+    write("openings", openings);
     state.rest = setTimeout(() => {
         if (state.swinging)
             return;
@@ -141,7 +174,7 @@ function moved() {
 /** The hand turned it: what is behind the skin stays as it is, paint and air follow. */
 function turned() {
     if (view.states) {
-        globe.draw(view.up);
+        write("globe", () => globe.draw(view.up));
         words();
     } else {
         moved();
@@ -173,7 +206,7 @@ function swing(up, then) {
         view.draw();
         state.swinging = t < 1;
         if (then)
-            globe.draw(view.up);
+            write("globe", () => globe.draw(view.up));
         else
             turned();
         if (state.swing !== step)
@@ -265,15 +298,18 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        state.row[i].cells[2].textContent = state.at ? { in: "paint goes in", air: "open: air out", shut: "covered" }[useOf(i)] : !free[i] ? "nothing passes"
+        state.row[i].cells[2].textContent = state.at ? { in: "paint goes in", air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
             : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
                 : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
 }
 
-/** What an opening is for in the plan's step that is shown: in (paint goes in), air (leaves), shut. */
+/** What an opening is for in the plan's step that is shown: in (paint goes in), out (liquid runs out), air (comes or
+ *  leaves), shut, or later (it is drilled once the part is washed). */
 function useOf(i) {
-    return state.at.feed.some((f) => f.opening === i) ? "in" : state.at.open.includes(i) ? "air" : "shut";
+    const { feed = [], outlet = [], open } = state.at;
+    return feed.some((f) => f.opening === i) ? "in" : outlet.includes(i) ? "out" : open.includes(i) ? "air"
+        : state.at.outlet && state.held.openings[i].planned ? "later" : "shut";
 }
 
 /** Shows what each opening is for in a step of the plan; null: no step. */
@@ -312,7 +348,7 @@ const holes = (more = []) => [...state.file.holes, ...state.tries, ...more];
 /** The part with its holes anew, those of a plan gone. */
 async function reopen() {
     unrest();
-    state.plan = null;
+    state.plan = state.page = null;
     $("text").hidden = $("steps").hidden = true;
     $("untry").hidden = !state.tries.length;
     await show(await live.ask("open", { holes: holes(), own: state.own }), false);
@@ -449,12 +485,12 @@ $("stop").addEventListener("click", async () => {
     await slow.restart();
     await slow.ask("open", { ...state.file, holes: holes() });
 });
-$("back").addEventListener("click", () => goTo(state.step - 1));
-$("next").addEventListener("click", () => goTo(state.step + 1));
+for (const [button, by] of [["back", -1], ["next", 1]])
+    $(button).addEventListener("click", () => goTo(state.plan.pages.indexOf(state.page) + by));
 
-/** The plan's own words for each step that is to be done, out of its text. */
-function stepWords(text) {
-    const lines = text.split("\n"), from = lines.findIndex((line) => /^(Fill with|Go on)/.test(line)), steps = [];
+/** The plan's own words for each step below a title, out of its text. */
+function stepWords(text, title) {
+    const lines = text.split("\n"), from = lines.findIndex((line) => title.test(line)), steps = [];
     for (const line of from < 0 ? [] : lines.slice(from + 1)) {
         if (/^\S/.test(line))
             break;
@@ -485,40 +521,57 @@ function paragraphs(text) {
 /** What the plan says of the skin, the largest bare spot with it. */
 const skinWords = (text) => (text.match(/Of the skin, .*(\n +The largest bare spot.*)?/) || [""])[0].replace(/\s+/g, " ");
 
+/** A plan's pages in the order of the work: what: wash, fill or skin, and for a step its words and what is done. */
+function pagesOf(plan) {
+    const of = (what, title, steps, skipped) => stepWords(plan.text, title).map((words, i, all) => ({ what, words,
+        title: `${what === "wash" ? "Wash" : "Step"} ${i + 1} of ${all.length}`, number: skipped + i, step: steps[skipped + i] }))
+        .filter((page) => page.step);
+    const washes = of("wash", /^Wash before/, plan.drain_steps, 0), fills = of("fill", /^(Fill with|Go on)/, plan.steps, plan.given_steps);
+    const skin = skinWords(plan.text), last = fills.at(-1);
+    return [...washes, ...fills, ...(last && skin ? [{ what: "skin", words: skin, title: "Behind the skin", step: last.step }] : [])];
+}
+
+/** The plan's steps with the numbers that openings have here, where new ones come first; by their letters. */
+function renumbered(plan) {
+    const here = (k) => state.held.openings.findIndex((o) => o.letter === plan.openings[k].label);
+    const all = (list) => list && list.map(here);
+    const step = (s) => ({ ...s, open: all(s.open), outlet: all(s.outlet), feed: s.feed?.map((f) => ({ ...f, opening: here(f.opening) })) });
+    return { ...plan, steps: plan.steps.map(step), drain_steps: plan.drain_steps.map(step) };
+}
+
 /** Shows a plan: vug-plan's JSON with its text. */
 async function take(plan) {
-    const words = stepWords(plan.text), skin = skinWords(plan.text);
-    state.plan = { ...plan, made: ++state.plans, words, pages: words.length + (words.length && skin ? 1 : 0), skin_words: skin, behind: null };
     $("text").replaceChildren(...paragraphs(plan.text));
     $("text").hidden = false;
-    $("steps").hidden = !state.plan.words.length;
     const bores = plan.bores.map((b) => [...b.point_mm, ...b.direction.map((x) => -x), b.diameter_mm]);
     if (bores.length)
         await show(await live.ask("open", { holes: holes(bores),
             letters: plan.openings.map((o) => ({ letter: o.label, center_mm: o.center_mm })) }), false);
-    if (state.plan.words.length)
+    const own = renumbered(plan), pages = pagesOf(own);
+    state.plan = { ...own, made: ++state.plans, pages, behind: null };
+    $("steps").hidden = !pages.length;
+    if (pages.length)
         goTo(0);
     document.documentElement.dataset.plan = "done";
 }
 
 function goTo(number) {
-    const { words, pages, skin_words: skin } = state.plan, step = Math.min(number, words.length - 1);
-    state.step = number;
+    const { pages } = state.plan, { what, title, words, step } = pages[number];
+    state.page = pages[number];
     $("back").disabled = number === 0;
-    $("next").disabled = number === pages - 1;
-    $("step-number").textContent = number > step ? "Behind the skin" : `Step ${number + 1} of ${words.length}`;
-    $("step").textContent = number > step ? skin : words[number];
-    const shown = state.plan.steps[state.plan.given_steps + step];
-    mark(number > step ? null : shown); // what is covered is so before the turn
-    swing(shown.up, () => (number > step ? showSkin(number) : showStep(number)));
+    $("next").disabled = number === pages.length - 1;
+    $("step-number").textContent = title;
+    $("step").textContent = words;
+    mark(what === "skin" ? null : step); // what is covered is so before the turn
+    swing(step.up, () => (what === "skin" ? showSkin(state.page) : showStep(state.page)));
 }
 
 /** What is behind the skin once all steps are done. */
-async function showSkin(number) {
+async function showSkin(page) {
     const { plan } = state;
     try {
         plan.behind = plan.behind || await live.ask("skin", { plan });
-        if (state.plan !== plan || state.step !== number || state.swing === null)
+        if (state.page !== page || state.swing === null)
             return;
         view.move(false);
         showBehind(plan.behind.state);
@@ -529,19 +582,18 @@ async function showSkin(number) {
     }
 }
 
-/** Paint rises as a step pours it in, to what is inside after it, the ones before it done: not what a fill in that pose
- *  alone would leave. */
-async function showStep(number) {
-    const { plan } = state, step = plan.given_steps + number, { up, feed } = plan.steps[step];
-    const pours = feed.length > 0 && !matchMedia("(prefers-reduced-motion: reduce)").matches;
-    const gone = () => state.plan !== plan || state.step !== number || state.swing === null;
+/** Paint rises as a step pours it in, and runs out as one drains it, to what is inside after it, the ones before it done:
+ *  not what that pose alone would leave. */
+async function showStep(page) {
+    const { plan } = state, { what, number, step: { up, feed } } = page, ask = what === "wash" ? "wash" : "replay";
+    const moves = (what === "wash" || feed.length > 0) && !matchMedia("(prefers-reduced-motion: reduce)").matches;
     unrest();
     try {
-        for (let share = pours ? 0 : 1, last = 0; ; share = last ? Math.min(1, (performance.now() - last) / POURING) : 0) {
-            const told = await live.ask("replay", { plan, number: step, share });
-            if (gone())
+        for (let share = moves ? 0 : 1, begun = 0; ; share = Math.min(1, share + AT_ONCE, (performance.now() - begun) / POURING)) {
+            const told = await live.ask(ask, { plan, number, share });
+            if (state.page !== page || state.swing === null)
                 return;
-            last = last || performance.now();
+            begun = begun || performance.now();
             showBehind(null);
             view.levels(up, told.levels);
             tell({ ...told, whole_mm3: told.liquid_mm3, step: number, up, columns: "plan", ms: 0, share });
@@ -549,9 +601,9 @@ async function showStep(number) {
                 break;
         }
         view.move(false);
-        document.documentElement.dataset.rest = "yes";
         words();
         openings();
+        rest();
     } catch (error) {
         trouble(error);
     }
@@ -576,7 +628,8 @@ async function show(opened, anew) {
 /** Nothing is left of the part before. */
 function nothing() {
     unrest();
-    state.held = state.plan = state.at = state.told = null;
+    beside.wanted.clear();
+    state.held = state.plan = state.page = state.at = state.told = null;
     state.tries = [];
     view.clear();
     globe.clear();

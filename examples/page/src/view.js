@@ -4,6 +4,9 @@
 import * as THREE from "three";
 
 const INK = new THREE.Color("#1c2b33"), AIR = new THREE.Color("#e08a3c"), LINE = new THREE.Color("#fdf6e3");
+const RIM = new THREE.Color("#a3123f"), DEEP = new THREE.Color("#14080d"); // of a bore, outside and at its end
+const SIZES = [1, 0.7, 0.5, 0.35, 0.25]; // parts of the pixels along a side
+const COARSE = 0.025; // of the part's radius: what corners are taken together where the first of these is too many
 const BEHIND = { backed: "#1c2b33", filmed: "#7fb3b5", bare: "#f6e9c6", cross: "#a3123f", unknown: "#9a9a94" };
 
 /** Of a corner, for both shaders: where it is seen, its face and the eye from there. */
@@ -115,6 +118,24 @@ function geometryOf(corners, triangles) {
     return geometry;
 }
 
+/** The same triangles between fewer corners: of those in a box of that width the first stands for all. What is left of a
+ *  triangle is none where two of its corners become one. */
+function coarsened(geometry, width) {
+    const { array } = geometry.getAttribute("position"), { array: triangles } = geometry.index, first = new Map(), coarse = [];
+    const stands = Uint32Array.from({ length: array.length / 3 }, (_, i) => {
+        const box = [0, 1, 2].reduce((key, k) => 4096 * key + Math.floor(array[3 * i + k] / width) % 2048 + 2048, 0);
+        if (!first.has(box))
+            first.set(box, i);
+        return first.get(box);
+    });
+    for (let t = 0; t < triangles.length; t += 3) {
+        const [a, b, c] = [stands[triangles[t]], stands[triangles[t + 1]], stands[triangles[t + 2]]];
+        if (a !== b && b !== c && c !== a)
+            coarse.push(a, b, c);
+    }
+    return new THREE.BufferAttribute(Uint32Array.from(coarse), 1);
+}
+
 /** Is there no graphics card? Then each sample of a pixel's edge is time. */
 function drawnBySoftware() {
     const gl = document.createElement("canvas").getContext("webgl2"), more = gl?.getExtension("WEBGL_debug_renderer_info");
@@ -140,7 +161,8 @@ export class View {
         this.openings = [];
         this.wanted = false;
         this.moving = false;
-        this.detail = 1; // of the pixels along a side, while it moves
+        this.size = 0; // of SIZES, while it moves
+        this.tried = 0; // frames
         this.waited = 0; // ms, for the last few frames at most
         new ResizeObserver(() => this.draw()).observe(canvas.parentElement);
     }
@@ -172,6 +194,7 @@ export class View {
             shininess: 30, depthWrite: false, side: THREE.FrontSide }));
         this.skin.renderOrder = 2;
         this.turned.add(this.wall, this.skin);
+        this.indices = [this.wall, this.skin].map(({ geometry }) => ({ geometry, fine: geometry.index, coarse: coarsened(geometry, COARSE * this.radius) }));
         this.states = null;
         for (const o of openings) {
             const points = o.outline.length ? o.outline : circle(o);
@@ -180,6 +203,8 @@ export class View {
             const loop = new THREE.LineLoop(rim, new THREE.LineBasicMaterial({ color: "#a3123f", linewidth: 2 }));
             loop.renderOrder = 3;
             this.turned.add(loop);
+            if (o.planned)
+                this.turned.add(boreOf(o));
         }
         for (const child of this.turned.children)
             child.position.set(...middle);
@@ -272,29 +297,40 @@ export class View {
         });
     }
 
-    /** While it moves, as many pixels as a slow machine draws some 30 times a second; frames wait by turns, so that it is the
-     *  longest of the last few that counts. */
+    /** While it moves, as many pixels and corners as a slow machine draws some 30 times a second. A canvas of another size costs it more
+     *  than a frame, so there are few sizes, and one is tried for some frames; these wait by turns, so that it is the longest of
+     *  the last few that counts. */
     keepUp(waited) {
         this.waited = Math.max(waited, 0.8 * this.waited);
-        if (this.moving)
-            this.detail = Math.min(1, Math.max(0.3, this.detail * (this.waited > 45 ? 0.85 : this.waited < 25 ? 1.04 : 1)));
+        if (!this.moving || ++this.tried < 6 || this.waited < 45)
+            return;
+        const fits = SIZES[this.size] * Math.sqrt(33 / this.waited);
+        const next = SIZES.findIndex((size, i) => i > this.size && size <= fits);
+        this.size = next < 0 ? SIZES.length - 1 : next;
+        this.tried = 0;
     }
 
-    /** The hand moves it, or lets it rest: then all pixels are drawn. */
+    /** The hand moves it, or lets it rest: then all pixels are drawn, and there may be more in the next move if it was quick. */
     move(moving) {
+        if (!moving && this.moving && this.tried > 12 && this.waited < 20)
+            this.size = Math.max(0, this.size - 1);
+        if (moving && !this.moving)
+            this.tried = 0;
         this.moving = moving;
         this.draw();
     }
 
     paint() {
         const start = performance.now(), { clientWidth: width, clientHeight: height } = this.canvas.parentElement;
-        const ratio = Math.min(window.devicePixelRatio || 1, 2) * (this.moving ? this.detail : 1);
+        const ratio = Math.min(window.devicePixelRatio || 1, 2) * (this.moving ? SIZES[this.size] : 1);
         if (this.canvas.width !== Math.floor(width * ratio) || this.canvas.height !== Math.floor(height * ratio)) {
             this.renderer.setPixelRatio(ratio);
             this.renderer.setSize(width, height, false);
         }
         if (!this.wall)
             return;
+        for (const { geometry, fine, coarse } of this.indices)
+            geometry.setIndex(this.moving && this.size > 0 ? coarse : fine);
         for (const mesh of [this.wall, this.states])
             if (mesh)
                 mesh.material.uniforms.scale.value = ratio;
@@ -330,6 +366,8 @@ export class View {
         if (!this.skin)
             return null;
         this.turned.updateMatrixWorld();
+        for (const { geometry, fine } of this.indices) // not what is drawn while it moves
+            geometry.setIndex(fine);
         const [first] = ray.intersectObject(this.skin, false);
         return first ? { point: this.skin.worldToLocal(first.point.clone()).toArray(), normal: first.face.normal.toArray() } : null;
     }
@@ -358,6 +396,19 @@ function spread(places, least) {
                 b[0] -= push * ux;
                 b[1] -= push * uy;
             }
+}
+
+/** A bore that is not drilled yet, as it will be: its wall, darker the deeper, and a dark end where it meets the cavity. */
+function boreOf(o) {
+    const rim = circle(o), n = rim.length / 3, deep = Math.max(o.bore_length_mm, 0.2 * o.diameter_mm);
+    const end = rim.map((x, k) => x - deep * o.normal[k % 3]), middle = o.center_mm.map((x, k) => x - deep * o.normal[k]);
+    const triangles = Array.from({ length: n }, (_, i) => [i, (i + 1) % n]).flatMap(([i, j]) => [i, n + i, j, j, n + i, n + j, 2 * n, n + j, n + i]);
+    const colours = [[n, RIM], [n + 1, DEEP]].flatMap(([count, colour]) => Array.from({ length: count }, () => colour.toArray()).flat());
+    const geometry = geometryOf([...rim, ...end, ...middle], Uint32Array.from(triangles));
+    geometry.setAttribute("color", new THREE.BufferAttribute(Float32Array.from(colours), 3));
+    const bore = new THREE.Mesh(geometry, new THREE.MeshBasicMaterial({ vertexColors: true, side: THREE.DoubleSide }));
+    bore.renderOrder = 3;
+    return bore;
 }
 
 /** The rim of a bore that is not drilled yet. */

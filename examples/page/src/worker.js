@@ -100,6 +100,47 @@ function played(plan, step, skin, rising = []) {
     return now;
 }
 
+/** The courses of the plan's washing step by cavity, the steps before it done: of a cavity that no opening leads to, none. */
+function washed(plan, step) {
+    const fluid = vug.fluid(plan.rinse), courses = [];
+    for (let c = 0; c < cavities.count; c++) {
+        for (const { up, open } of plan.drain_steps.slice(0, step + 1)) {
+            const roles = Array.from({ length: cavities.openingCount }, (_, i) => (open.includes(i) ? 0 : SEALED));
+            if (!roles.some((role, i) => role !== SEALED && cavities.opening(i).cavity === c))
+                continue;
+            const before = courses[c]?.atTime(Infinity);
+            courses[c]?.free();
+            courses[c] = cavities.drain(up, { fluid, roles, cavity: c, spacing_mm: plan.spacing_mm, begin: before ? before.at : 0 });
+            before?.free();
+        }
+    }
+    return courses;
+}
+
+/** What holds for the plan's step that is shown is kept until another is. */
+function keep(key, make) {
+    if (replayed?.key !== key) {
+        for (const old of replayed ? replayed.made : [])
+            old?.free();
+        replayed = { key, made: make() };
+    }
+    return replayed;
+}
+
+/** Liquid in no cavity yet: a figure for each, and levels to be set. */
+function nothingIn() {
+    return { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels: new Float32Array(walls.corners.length / 3).fill(-1e9) };
+}
+
+/** Adds what is in a cavity at a moment; counted: pockets of air or pools of liquid. */
+function tellOf(told, c, moment, counted = "pockets") {
+    const { liquid_mm3: liquid, [counted]: count } = moment.info, from = walls.first[c], volume = cavities.get(c).volume_mm3;
+    told.liquid_mm3 += liquid;
+    told.trapped_mm3 += volume - liquid;
+    told.count += count;
+    told.levels.set(moment.levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
+}
+
 /** As the plan's JSON tells it. */
 function skinOf({ skin_mm2: area_mm2, backed_mm2, filmed_mm2, bare_mm2 }) {
     return { area_mm2, backed_mm2, filmed_mm2, bare_mm2 };
@@ -167,30 +208,43 @@ const does = {
 
     /** What is inside after a step of a plan, or once a share of what goes in then is in. */
     replay({ plan, number, share = 1 }) {
-        if (!replayed || replayed.key !== `${plan.made} ${number}`) {
-            for (const old of replayed ? [...replayed.now, ...replayed.rising.map((r) => r && r.course)] : [])
-                old?.free();
-            replayed = { key: `${plan.made} ${number}`, rising: [] };
-            replayed.now = played(plan, number, null, replayed.rising);
-        }
-        const levels = new Float32Array(walls.corners.length / 3).fill(-1e9);
-        const told = { trapped_mm3: 0, capacity_mm3: 0, liquid_mm3: 0, count: 0, levels };
+        const { now, rising } = keep(`${plan.made} fill ${number}`, () => {
+            const courses = [], moments = played(plan, number, null, courses);
+            return Object.assign([...moments, ...courses.map((r) => r?.course)], { now: moments, rising: courses });
+        }).made;
+        const told = nothingIn();
         for (let c = 0; c < cavities.count; c++) {
             const volume = cavities.get(c).volume_mm3;
             told.capacity_mm3 += volume;
-            if (!replayed.now[c]) {
+            if (!now[c]) {
                 told.trapped_mm3 += volume;
                 continue;
             }
-            const whole = replayed.now[c].info.liquid_mm3, { course, before } = replayed.rising[c] || {};
-            const moment = course && share < 1 ? course.atVolume(before + share * (whole - before)) : replayed.now[c];
-            const { liquid_mm3: liquid, pockets } = moment.info, from = walls.first[c];
-            told.liquid_mm3 += liquid;
-            told.trapped_mm3 += volume - liquid;
-            told.count += pockets;
-            levels.set(moment.levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
-            if (moment !== replayed.now[c])
+            const whole = now[c].info.liquid_mm3, { course, before } = rising[c] || {};
+            const moment = course && share < 1 ? course.atVolume(before + share * (whole - before)) : now[c];
+            tellOf(told, c, moment);
+            if (moment !== now[c])
                 moment.free();
+        }
+        return told;
+    },
+
+    /** What is inside after a washing step of a plan, or once it has run out for a share of the time that it takes; of
+     *  what comes out, where it does not by itself. */
+    wash({ plan, number, share = 1 }) {
+        const courses = keep(`${plan.made} wash ${number}`, () => washed(plan, number)).made, told = nothingIn();
+        const whole_s = Math.max(-1, ...courses.map((course) => course?.info.time_s ?? -1));
+        Object.assign(told, { rinse: plan.rinse, whole_s, time_s: share * whole_s, residue_mm3: 0 });
+        for (let c = 0; c < cavities.count; c++) {
+            told.capacity_mm3 += cavities.get(c).volume_mm3;
+            if (!courses[c])
+                continue;
+            const { time_s, capacity_mm3, start_mm3, liquid_mm3: rest } = courses[c].info, full = start_mm3 || capacity_mm3;
+            const moment = share === 1 ? courses[c].atTime(Infinity)
+                : time_s >= 0 ? courses[c].atTime(share * whole_s) : courses[c].atVolume(full - share * (full - rest));
+            told.residue_mm3 += rest;
+            tellOf(told, c, moment, "pools");
+            moment.free();
         }
         return told;
     },
@@ -289,8 +343,11 @@ const does = {
         const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) }), holed = plan.cavities(0);
         const rows = (flat) => Array.from({ length: flat.length / 3 }, (_, i) => Array.from(flat.slice(3 * i, 3 * i + 3)));
         const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: ONE_LINE }), paint,
+            rinse: RINSE,
             spacing_mm: plan.get(0).spacing_mm, skin: skinOf(plan.get(0)), given_steps: 0, bores: plan.bores(0),
             openings: openingsOf(holed, (i) => plan.letter(i)).map((o) => ({ label: o.letter, center_mm: o.center_mm })),
+            drain_steps: plan.steps(0, CONSTANTS.VUG_PLAN_DRAIN).map((s) => ({ up: s.up, open: Array.from(s.open),
+                outlet: Array.from(s.vent), residue_mm3: s.trapped_mm3 })),
             steps: plan.steps(0).map((s) => ({ up: s.up, way: rows(s.way), open: Array.from(s.open),
                 feed: Array.from(s.feed, (opening, i) => ({ opening, most_mm3: s.feed_most_mm3[i] })) })) };
         plan.free();

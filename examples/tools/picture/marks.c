@@ -131,17 +131,21 @@ static void draw_cross(cairo_t *cr, double x, double y)
     }
 }
 
-/* Seen end on: a ring round the place. */
-static void draw_ring(cairo_t *cr, double x, double y, bool solid, ink color)
+/* Seen end on: a ring round the place, dark inside where a hole is to be, with a dot where liquid passes. */
+static void draw_ring(cairo_t *cr, double x, double y, enum mark_kind kind)
 {
+    ink color = marks_color(kind);
     cairo_arc(cr, x, y, 8.0, 0.0, 7.0);
     ink_use(cr, paper);
     cairo_set_line_width(cr, 6.0);
     cairo_stroke_preserve(cr);
+    ink_use(cr, text_ink);
+    if (kind == MARK_DRILL)
+        cairo_fill_preserve(cr);
     ink_use(cr, color);
     cairo_set_line_width(cr, 2.5);
     cairo_stroke(cr);
-    if (solid) {
+    if (kind == MARK_INLET || kind == MARK_OUTLET) {
         cairo_arc(cr, x, y, 3.0, 0.0, 7.0);
         cairo_fill(cr);
     }
@@ -154,7 +158,7 @@ void marks_sign(cairo_t *cr, enum mark_kind kind, const mark_place *m)
     if (kind == MARK_SEALED)
         draw_cross(cr, m->x, m->y);
     else if (hypot(m->dx, m->dy) < 0.35)
-        draw_ring(cr, m->x, m->y, kind != MARK_VENT, color);
+        draw_ring(cr, m->x, m->y, kind);
     else if (kind == MARK_DRILL)
         draw_drill(cr, m, tx, ty);
     else if (kind == MARK_INLET)
@@ -186,6 +190,29 @@ bool marks_near_cut(const drawing *picture, const picture_mark *mark)
     return fabs(p[2]) <= 0.5 * mark->diameter_mm + 2.0;
 }
 
+/* The mouth of a bore to drill, where it faces the viewer: a dark place with a rim, in scale. */
+static void draw_mouth(cairo_t *cr, const drawing *picture, const frame *panel,
+    const picture_mark *mark)
+{
+    double at[3], way[3], x, y;
+    marks_project(picture, mark, at, way);
+    if (mark->depth_mm <= 0.0 || way[2] < 0.1)
+        return;
+    frame_place(panel, at[0], at[1], &x, &y);
+    cairo_save(cr);
+    cairo_translate(cr, x, y);
+    cairo_rotate(cr, atan2(-way[1], way[0]));
+    cairo_scale(cr, way[2], 1.0);
+    cairo_new_path(cr);
+    cairo_arc(cr, 0.0, 0.0, fmax(2.0, 0.5 * mark->diameter_mm * panel->scale), 0.0, 7.0);
+    cairo_restore(cr);
+    ink_use(cr, text_ink);
+    cairo_fill_preserve(cr);
+    ink_use(cr, drill_ink);
+    cairo_set_line_width(cr, 1.5);
+    cairo_stroke(cr);
+}
+
 /* The marks of a view: all, those near the cut, or only the one called label. */
 void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cut_only,
     const char *label)
@@ -197,6 +224,8 @@ void marks_draw(cairo_t *cr, const drawing *picture, const frame *panel, bool cu
         if ((cut_only && !marks_near_cut(picture, mark))
             || (label && strcmp(label, mark->label) != 0))
             continue;
+        if (!cut_only)
+            draw_mouth(cr, picture, panel, mark);
         which[count] = i;
         m[count++] = place_mark(picture, panel, mark);
     }

@@ -92,6 +92,13 @@ void held_letter(pages *p, const held_view *view, const plan_opening *o, double 
     at[1] += y;
     double cx = at[0] + (reach > 0.0 ? reach * out[0] / length : 0.0);
     double cy = at[1] + (reach > 0.0 ? reach * out[1] / length : 0.0);
+    if (o->bore && !behind) { /* the part has no hole there yet */
+        cairo_new_path(cr);
+        cairo_arc(cr, at[0], at[1], fmax(0.4, 0.5 * o->bore->diameter_mm * view->scale), 0.0,
+            2.0 * 3.14159265358979);
+        ink_use(cr, text_ink);
+        cairo_fill(cr);
+    }
     cairo_new_path(cr);
     cairo_arc(cr, cx, cy, r, 0.0, 2.0 * 3.14159265358979);
     ink_use(cr, busy ? text_ink : paper);

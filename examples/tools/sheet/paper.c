@@ -3,6 +3,7 @@
 
 #include "../picture/ink.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -44,13 +45,20 @@ void paper_keep(pages *p, double x, double size, bool bold, const char *text)
         paper_need(p, lines * size * leading);
 }
 
+/* Up to where a line may be broken: a number stays with its unit. */
+static size_t word_length(const char *text)
+{
+    size_t word = strcspn(text, " "), unit = text[word] ? strcspn(text + word + 1, " ") : 0;
+    return isdigit((unsigned char)text[0]) && unit > 0 && unit < 3 ? word + 1 + unit : word;
+}
+
 void paper_wrap(pages *p, double x, double size, bool bold, const char *text)
 {
     char line[400] = "";
     paper_keep(p, x, size, bold, text);
     while (*text) {
         char longer[400];
-        size_t word = strcspn(text, " ");
+        size_t word = word_length(text);
         snprintf(longer, sizeof longer, "%.200s%s%.*s", line, line[0] ? " " : "",
             (int)(word < 150 ? word : 150), text);
         if (line[0] && ink_width(p->cr, size, bold, longer) > room(p, x)) {

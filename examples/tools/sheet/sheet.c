@@ -40,8 +40,8 @@ static void tick_box(pages *p)
     cairo_stroke(p->cr);
 }
 
-/* The part as it is held in a step, to the right of its words. */
-static void draw_pose(layout *l, const vug_step_info *step)
+/* The part as it is held in a step, to the right of its words; without the bores before they are drilled. */
+static void draw_pose(layout *l, const vug_step_info *step, bool drilled)
 {
     pages *p = &l->paper;
     double front[3];
@@ -51,8 +51,9 @@ static void draw_pose(layout *l, const vug_step_info *step)
     double x = p->width - PAPER_MARGIN - 4.0 - 0.5 * (THUMB + v.wide * v.scale), y = p->y + 4.0;
     l->good = held_draw(p, l->plan, &v, x, y) && l->good;
     for (size_t i = 0; i < l->plan->opening_count; i++)
-        held_letter(p, &v, l->plan->openings + i, x, y,
-            fill_plan_listed((opening_list){step->feed, step->feed_count}, i));
+        if (drilled || !l->plan->openings[i].bore)
+            held_letter(p, &v, l->plan->openings + i, x, y,
+                fill_plan_listed((opening_list){step->feed, step->feed_count}, i));
     p->narrow_to = y + v.tall * v.scale + 5.0;
     p->narrow = THUMB + 14.0;
 }
@@ -86,7 +87,7 @@ static void put_mark(layout *l, const char *mark)
     if (number > 0 && number + given <= steps) {
         below_picture(p);
         paper_need(p, THUMB + 12.0);
-        draw_pose(l, (drains ? l->plan->drain : l->plan->fill) + number - 1 + given);
+        draw_pose(l, (drains ? l->plan->drain : l->plan->fill) + number - 1 + given, !drains);
     } else {
         paper_need(p, 5.0);
     }
@@ -162,12 +163,6 @@ static void draw_all(layout *l, char *text)
         told = true;
     }
     below_picture(p);
-    if (l->plan->info.bores > 0) {
-        paper_need(p, 1e6); /* templates begin on a page of their own, to be cut out */
-        paper_wrap(p, PAPER_MARGIN, 5.0, true, "Where to drill");
-    }
-    p->y += 2.0;
-    template_scale(p);
     l->good = template_draw(p, l->plan) && l->good;
     paper_foot(p);
     cairo_show_page(p->cr);

@@ -8,10 +8,9 @@
 #include <math.h>
 #include <stdio.h>
 
-enum {
-    TALLEST = 150,
-    WIDEST = 105
-}; /* of a template on paper; what is larger is cut off around the bore */
+/* mm of paper: a template, where what is larger is cut off around the bore; what stands around one; the line to
+ * check the printer by; a title. */
+enum { TALLEST = 150, WIDEST = 105, AROUND = 50, SCALE = 16, TITLE = 10 };
 
 static void line(cairo_t *cr, double x0, double y0, double x1, double y1)
 {
@@ -19,9 +18,11 @@ static void line(cairo_t *cr, double x0, double y0, double x1, double y1)
     cairo_line_to(cr, x1, y1);
 }
 
-void template_scale(pages *p)
+/* A line of 100 mm to check the printer by. */
+static void draw_scale(pages *p)
 {
-    paper_need(p, 16.0);
+    p->y += 2.0;
+    paper_need(p, SCALE);
     double x = PAPER_MARGIN, y = p->y + 4.0;
     ink_use(p->cr, text_ink);
     cairo_set_line_width(p->cr, 0.3);
@@ -116,10 +117,10 @@ static void write_distances(pages *p, const fill_plan *plan, const plan_opening 
     p->y += 7.0;
 }
 
-static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
+/* The part as the drill sees it. */
+static held_view look_along(const fill_plan *plan, const vug_plan_bore_info *b)
 {
-    const vug_plan_bore_info *b = o->bore;
-    double toward[3], up[3], x, y;
+    double toward[3], up[3];
     for (int k = 0; k < 3; k++)
         toward[k] = -b->direction[k];
     const double away = fabs(toward[2]) < 0.9 ? 0.0 : 1.0;
@@ -131,9 +132,16 @@ static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
     }
     for (int k = 0; k < 3; k++)
         up[k] /= sqrt(length);
-    held_view v = held_look(plan, up, toward);
+    return held_look(plan, up, toward);
+}
+
+static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
+{
+    const vug_plan_bore_info *b = o->bore;
+    double x, y;
+    held_view v = look_along(plan, b);
     double tall = fmin(v.tall, TALLEST), wide = fmin(v.wide, WIDEST);
-    paper_need(p, tall + 50.0);
+    paper_need(p, tall + AROUND);
     write_distances(p, plan, o);
     held_place(&v, b->point_mm, &x, &y);
     /* the frame follows the bore over a part that is larger than it */
@@ -164,9 +172,23 @@ static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
     return good;
 }
 
+/* The title stays with the line below it and the first template. */
+static void begin(pages *p, const fill_plan *plan)
+{
+    for (size_t i = 0; i < plan->opening_count; i++)
+        if (plan->openings[i].bore) {
+            held_view v = look_along(plan, plan->openings[i].bore);
+            paper_need(p, TITLE + SCALE + fmin(v.tall, TALLEST) + AROUND);
+            paper_wrap(p, PAPER_MARGIN, 5.0, true, "Where to drill");
+            return;
+        }
+}
+
 bool template_draw(pages *p, const fill_plan *plan)
 {
     bool good = true;
+    begin(p, plan);
+    draw_scale(p);
     for (size_t i = 0; i < plan->opening_count && good; i++)
         if (plan->openings[i].bore)
             good = draw_one(p, plan, plan->openings + i);

@@ -7,11 +7,8 @@
 
 #include "../plan/fill_plan.h"
 
-/* A line of 100 mm to check the printer by. */
-void template_scale(pages *p);
-
-/* For each bore the part as the drill sees it, with distances from what can be found on it. false without
- * memory. */
+/* A line to check the printer by, and for each bore the part as the drill sees it, with distances from what can be found
+ * on it. false without memory. */
 bool template_draw(pages *p, const fill_plan *plan);
 
 #endif

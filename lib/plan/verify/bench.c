@@ -53,6 +53,11 @@ vug_status vugi_bench_resin(vug_context *ctx, vug_fluid *raw)
 static vug_status resin(scene *s)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
+    if (s->like) {
+        s->o->info.resin_s = s->like->o->info.resin_s;
+        s->o->info.resin_mm3 = s->like->o->info.resin_mm3;
+        return VUG_OK;
+    }
     vug_fluid raw;
     vugi_outcome outcome = {.moved = 0.0};
     vug_status status = vugi_bench_resin(s->p->ctx, &raw);

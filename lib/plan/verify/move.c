@@ -96,6 +96,18 @@ bool vugi_outcomes_make(const vugi_allocator *mem, const vug_cavities *c, vugi_o
     return good;
 }
 
+void vugi_outcome_copy(const vug_cavities *c, const vugi_outcome *from, vugi_outcome *to)
+{
+    vugi_outcome own = *from;
+    own.moved_by = to->moved_by;
+    own.through = to->through;
+    own.shown = to->shown;
+    *to = own;
+    memcpy(to->moved_by, from->moved_by, c->cavity_count * sizeof *to->moved_by);
+    memcpy(to->through.word, from->through.word, to->through.words * sizeof *to->through.word);
+    memcpy(to->shown.word, from->shown.word, to->shown.words * sizeof *to->shown.word);
+}
+
 void vugi_outcomes_free(const vugi_allocator *mem, vugi_outcome *outcome, size_t steps)
 {
     for (size_t k = 0; k < steps; k++) {

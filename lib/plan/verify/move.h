@@ -71,6 +71,8 @@ void vugi_moves_free(const vugi_allocator *mem, vugi_move *move, size_t steps);
 
 bool vugi_outcomes_make(const vugi_allocator *mem, const vug_cavities *cavities,
     vugi_outcome *outcome, size_t steps);
+/* to: as made, of the same openings. */
+void vugi_outcome_copy(const vug_cavities *cavities, const vugi_outcome *from, vugi_outcome *to);
 void vugi_outcomes_free(const vugi_allocator *mem, vugi_outcome *outcome, size_t steps);
 
 #endif

@@ -2,9 +2,13 @@
  * One cavity, step by step: each begins with what the one before left. */
 #include "plan/verify/play.h"
 
+#include "base/context_types.h"
+#include "base/threads.h"
 #include "course/course.h"
+#include "course/levels.h"
 #include "fill/fill.h"
 #include "fill/waits.h"
+#include "skin/wet.h"
 #include "turn/turn.h"
 
 #include <math.h>
@@ -29,26 +33,37 @@ void vugi_play_stop(play *p)
 
 /* ---- to a pose ---------------------------------------------------------------------- */
 
-/* The scene of a pose, and what was inside in it. */
-static vug_status turn_to(play *p, const double up[3], const bool *open, int sills)
+/* A pose and what is open in it; the context is that of the thread. */
+typedef struct turning {
+    vug_context *ctx;
+    const double *up;
+    const bool *open; /* NULL: all is covered, on the way */
+} turning;
+
+static vug_status make_scene(const play *p, const turning *to, vugi_scene **scene)
 {
+    const int sills = to->open ? p->sills : 0;
     vugi_stage stage = {.cavities = p->task->cavities,
         .cavity = p->cavity,
         .spacing = vugi_spacing_within(p->task->cavities, p->cavity, p->task->h),
-        .open = open,
+        .open = to->open,
         .doors = sills == VUGI_SILLS_LIQUID && !p->task->brief, /* draining in time */
         .sills = p->task->plain ? 0 : sills,
         .dips = sills};
-    memcpy(stage.up, up, sizeof stage.up);
+    memcpy(stage.up, to->up, sizeof stage.up);
+    return vugi_stage_scene(to->ctx, &p->ctx->mem, &stage, scene);
+}
+
+/* From here on in this scene, with what was inside in it. */
+static vug_status enter(play *p, vugi_scene *scene)
+{
     clear(p);
-    vug_status status = vugi_step(p->ctx, p->done);
-    if (!status)
-        status = vugi_stage_scene(p->ctx, &p->ctx->mem, &stage, &p->scene);
-    if (status || !p->now)
-        return status;
+    p->scene = scene;
+    if (!p->now)
+        return VUG_OK;
     p->start = vugi_alloc(&p->ctx->mem, p->scene->graph.arc_count, sizeof *p->start);
-    return p->start ? vugi_turn_levels(p->ctx, p->now, p->scene, p->start)
-                    : vugi_fail_memory(p->ctx);
+    vug_status status = p->start ? vugi_moment_look(p->ctx, p->now) : vugi_fail_memory(p->ctx);
+    return status ? status : vugi_turn_levels(p->ctx, p->now, p->scene, p->start);
 }
 
 static vug_status keep_end(play *p, const vug_course *course)
@@ -95,36 +110,90 @@ vug_status vugi_play_fill(play *p, const vugi_move *move, vugi_feed feed, vug_co
     return status;
 }
 
-/* A pose on the way: all openings are covered. */
+vug_status vugi_play_wet(play *p, const vug_course *course)
+{
+    if (!p->task->skin)
+        return VUG_OK;
+    vug_status status = vugi_moment_look(p->ctx, p->now);
+    return status ? status : vugi_skin_wet(p->ctx, p->task->skin, p->task->fluid, course, p->now);
+}
+
+/* In a pose on the way: all openings are covered. */
 static vug_status pass_by(play *p, const vugi_move *to, const double up[3])
 {
     vugi_move there = *to;
     vug_course *course = NULL;
     memcpy(there.up, up, sizeof there.up);
-    vug_status status = turn_to(p, up, NULL, 0);
-    if (!status)
-        status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
-    if (!status && p->task->skin)
-        status = vug_skin_wet(p->ctx, p->task->skin, p->task->fluid, course);
+    vug_status status = vugi_play_fill(p, &there, (vugi_feed){-1, 0.0}, &course);
     if (!status)
         status = keep_end(p, course);
+    if (!status)
+        status = vugi_play_wet(p, course);
     vug_course_free(course);
     return status;
 }
 
 vug_status vugi_play_remember(play *p)
 {
-    return p->now && !p->task->brief
-        ? vugi_chambers_liquid(p->ctx, p->now->scene, p->now->level, p->before)
-        : VUG_OK;
+    if (!p->now || p->task->brief)
+        return VUG_OK;
+    vug_status status = vugi_moment_look(p->ctx, p->now);
+    return status ? status : vugi_chambers_liquid(p->ctx, p->now, p->before);
+}
+
+/* Scenes that are made side by side, ahead of what happens in them. */
+enum { AHEAD = 4 };
+
+/* Those of up to AHEAD poses; what a thread cannot make is tried once more in the caller's context, whose message it is. */
+static vug_status make_scenes(const play *p, turning *to, size_t count, vugi_scene **scene)
+{
+    vug_status verdict[AHEAD] = {VUG_OK}, status = vugi_step(p->ctx, p->done);
+    const int threads = vugi_threads(p->ctx, count);
+    (void)threads;
+    if (status)
+        return status;
+#pragma omp parallel for schedule(dynamic, 1) num_threads(threads) if (threads > 1)
+    for (size_t i = 0; i < count; i++) {
+        vug_context own = {.mem = p->ctx->mem,
+            .limit = p->ctx->limit,
+            .threads = 1,
+            .hi = 1.0,
+            .stage = ""};
+        to[i].ctx = &own;
+        verdict[i] = make_scene(p, to + i, scene + i);
+    }
+    for (size_t i = 0; i < count && !status; i++) {
+        to[i].ctx = p->ctx;
+        if (verdict[i])
+            status = make_scene(p, to + i, scene + i);
+    }
+    return status;
 }
 
 vug_status vugi_play_turn(play *p, const vugi_move *to)
 {
+    const size_t ways = p->now ? to->ways : 0;
+    const size_t most = p->ctx->threads < AHEAD ? p->ctx->threads : AHEAD;
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < to->ways && p->now && !status; i++)
-        status = pass_by(p, to, to->way + 3 * i);
-    return status ? status : turn_to(p, to->up, to->open, p->sills);
+    for (size_t i = 0; i <= ways && !status; i += most) {
+        const size_t count = ways + 1 - i < most ? ways + 1 - i : most;
+        vugi_scene *scene[AHEAD] = {NULL};
+        turning list[AHEAD];
+        for (size_t k = 0; k < count; k++)
+            list[k] = i + k < ways ? (turning){.up = to->way + 3 * (i + k)}
+                                   : (turning){.up = to->up, .open = to->open};
+        status = make_scenes(p, list, count, scene);
+        for (size_t k = 0; k < count; k++) {
+            if (status) {
+                vugi_scene_free(scene[k]);
+                continue;
+            }
+            status = enter(p, scene[k]);
+            if (!status && i + k < ways)
+                status = pass_by(p, to, list[k].up);
+        }
+    }
+    return status;
 }
 
 /* ---- what came of it ------------------------------------------------------------------ */

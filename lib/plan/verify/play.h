@@ -37,6 +37,9 @@ vug_status vugi_play_job(const vugi_play *play, const double up[3], const bool *
 vug_status vugi_play_fill(vugi_play *play, const vugi_move *move, vugi_feed feed,
     vug_course **course);
 
+/* What a course wets that has come to its end, which is kept: into the skin of the task, if it has one. */
+vug_status vugi_play_wet(vugi_play *play, const vug_course *course);
+
 /* Goes on from the end of a course that a move came to, and adds what it says to an outcome. */
 vug_status vugi_play_note(vugi_play *play, const vugi_move *move, vug_course *course,
     vugi_outcome *outcome);

@@ -87,10 +87,10 @@ vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outco
         status = begin(p);
     if (!status)
         status = vugi_play_fill(p, move + k, feed, &course);
-    if (!status && p->task->skin)
-        status = vug_skin_wet(p->ctx, p->task->skin, p->task->fluid, course);
     if (!status)
         status = vugi_play_note(p, move + k, course, outcome);
+    if (!status)
+        status = vugi_play_wet(p, course);
     vug_course_free(course);
     return status;
 }

@@ -28,6 +28,8 @@ typedef struct vugi_verification {
     double
         seen[VUG_PLAN_SAMPLES]; /* mm3: air left by hands that are not exact, on coarse columns */
     vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
+    /* Of an alternative with the same holes, which is washed alike; NULL: none is proved yet. */
+    const struct vugi_verification *like;
     vugi_move move[VUG_MAX_TURNS + 1], down[VUG_MAX_TURNS + 1]; /* filling; draining */
     vugi_outcome fill[VUG_MAX_TURNS + 1], drain[VUG_MAX_TURNS + 1];
 } vugi_verification;
