@@ -158,7 +158,7 @@ static double own_gate(const drain_clock *c, uint32_t arc)
         uint32_t m = s->lip[i].mouth;
         const vugi_scene_mouth *mouth = s->mouth + m;
         if (s->lip[i].arc == arc && c->course->open[m] && m != c->waters.air)
-            gate = fmax(gate, mouth->top - vugi_air_suction(c->waters.fluid, mouth, true, 0.0));
+            gate = fmax(gate, mouth->top - vugi_air_suction(c->waters.net.fluid, mouth, true, 0.0));
     }
     return gate;
 }
@@ -218,7 +218,7 @@ static bool is_fallen_on(const drain_clock *c, uint32_t arc)
         const int to = (int)(i % 2);
         fallen = vugi_door_reached(graph_of(c), c->level, d, 1 - to)
             && !vugi_door_reached(graph_of(c), c->level, d, to)
-            && vugi_waters_rest(graph_of(c), c->level, d->arc[to]) == arc;
+            && vugi_network_rest(graph_of(c), c->level, d->arc[to]) == arc;
     }
     return fallen;
 }
@@ -270,7 +270,7 @@ static void glug(drain_clock *c, double dt)
         left += w->surface[i].from - w->surface[i].least;
     }
     for (uint32_t m = 0; m < s->mouth_count; m++)
-        if (w->port[m] != VUGI_NONE || m == w->air)
+        if (w->net.port[m] != VUGI_NONE || m == w->air)
             most += c->glug[m];
     double share = fmin(1.0, most * dt / fmax(left, 1e-300));
     for (size_t i = 0; i < w->surfaces && flow < most * dt; i++) {
@@ -308,7 +308,7 @@ static bool follows(const drain_clock *c, const vugi_water_top *t)
 
 static vug_status check_rounds(const drain_clock *c)
 {
-    if (c->waters.rounds <= MOST_ROUNDS)
+    if (c->waters.net.heads.rounds <= MOST_ROUNDS)
         return VUG_OK;
     return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE,
         "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
@@ -323,7 +323,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     for (size_t i = 0; i < w->surfaces; i++)
         w->surface[i].from = c->volume[w->surface[i].arc];
     vug_status status = go(c, stage * dt, flow);
-    rest = w->rest;
+    rest = w->net.heads.rest;
     memset(c->spilt, 0, graph_of(c)->arc_count * sizeof *c->spilt);
     for (size_t i = 0; i < w->surfaces; i++) {
         c->began[i] = c->rate[i];
@@ -340,7 +340,7 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     for (size_t i = 0; i < w->surfaces; i++)
         if (!follows(c, w->surface + i))
             moved += fabs(c->rate[i] - c->began[i]);
-    w->rest = fmax(w->rest, rest);
+    w->net.heads.rest = fmax(w->net.heads.rest, rest);
     *change = *flow > 0.0 ? moved / *flow : 0.0;
     return status ? status : check_rounds(c);
 }
@@ -380,7 +380,7 @@ static bool is_ending(const drain_clock *c, size_t surface)
 {
     const vugi_waters *w = &c->waters;
     const vugi_water_top *t = w->surface + surface;
-    bool ends = is_near_end(c, surface) && vugi_waters_fed(w, t->arc) <= 1e-6 * w->most;
+    bool ends = is_near_end(c, surface) && vugi_network_fed(&w->net, t->arc) <= 1e-6 * w->net.most;
     for (size_t i = 0; i < w->surfaces && ends; i++) {
         const vugi_water_top *other = w->surface + i;
         ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, i)
@@ -396,7 +396,7 @@ static void let_down(drain_clock *c)
     const vugi_graph *g = graph_of(c);
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double more = c->spilt[a];
-        uint32_t at = more > 0.0 ? vugi_waters_rest(g, c->level, a) : a;
+        uint32_t at = more > 0.0 ? vugi_network_rest(g, c->level, a) : a;
         if (c->reached[at] && !(left_in(c, at) > 0.0))
             continue;
         while (more > 0.0) {
@@ -423,6 +423,7 @@ static void accept(drain_clock *c, double dt)
     c->time += dt;
     for (size_t i = 0; i < w->surfaces; i++) {
         vugi_water_top *t = w->surface + i;
+        t->to = fmax(0.0, t->to); /* by rounding: from less than nothing no later step would balance */
         c->drained += c->volume[t->arc] - t->to;
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);
@@ -460,7 +461,7 @@ static bool renew_suction(drain_clock *c)
     }
     if (!pinned || w->air == VUGI_NONE)
         return false;
-    c->suction = vugi_air_suction(w->fluid, c->course->scene->mouth + w->air, true, rate);
+    c->suction = vugi_air_suction(w->net.fluid, c->course->scene->mouth + w->air, true, rate);
     return fabs(c->suction - old) > 1e-6;
 }
 
@@ -485,12 +486,12 @@ static bool jumps(const drain_clock *c)
     for (size_t i = 0; i < w->surfaces; i++) {
         uint32_t a = w->surface[i].arc;
         double z = vugi_arc_level(graph_of(c), a, w->surface[i].to), fell = c->level[a] - z;
-        vugi_path before = vugi_path_to(w->scene, &w->resistance, a, c->level[a]);
-        vugi_path after = vugi_path_to(w->scene, &w->resistance, a, z);
+        vugi_path before = vugi_path_to(w->net.scene, &w->net.resistance, a, c->level[a]);
+        vugi_path after = vugi_path_to(w->net.scene, &w->net.resistance, a, z);
         vugi_path past = {before.length - after.length, before.thin - after.thin,
             before.edge - after.edge};
         if (fell > 0.05 && past.length > 0.0 && past.thin > 0.0 && past.edge > 0.0)
-            lost = fmax(lost, c->rate[i] * vugi_path_resistance(w->fluid, &past, c->rate[i]));
+            lost = fmax(lost, c->rate[i] * vugi_path_resistance(w->net.fluid, &past, c->rate[i]));
     }
     return lost > 0.1 * drive;
 }
@@ -498,7 +499,7 @@ static bool jumps(const drain_clock *c)
 /* One step. moves: false when nothing more comes by itself. */
 static vug_status step(drain_clock *c, bool *moves)
 {
-    double flow, change, all = c->waters.most;
+    double flow, change, all = c->waters.net.most;
     vug_status status = VUG_OK;
     for (int i = 0; i < 4 && !status; i++) {
         set_surfaces(c);
@@ -511,11 +512,11 @@ static vug_status step(drain_clock *c, bool *moves)
     for (int i = 0; i < TRIES && !status; i++) {
         status = try_step(c, c->dt, &flow, &change);
         double end = first_end(c);
-        *moves = flow > (vugi_fluid_yield(c->waters.fluid) > 0.0 ? 1e-9 : 1e-13) * all;
+        *moves = flow > (vugi_fluid_yield(c->waters.net.fluid) > 0.0 ? 1e-9 : 1e-13) * all;
         if (status)
             return status;
         double slack = fmax(1e-6 * all, rounding * graph_of(c)->capacity / c->dt);
-        bool settled = c->waters.rest <= slack;
+        bool settled = c->waters.net.heads.rest <= slack;
         if (settled && !*moves)
             return VUG_OK;
         bool coarse = change > most_change || c->dt > 1.1 * end || jumps(c);
@@ -559,7 +560,7 @@ static vug_status play(drain_clock *c)
 {
     const vugi_graph *g = graph_of(c);
     bool moves = true;
-    c->dt = 1e-2 * g->capacity / c->waters.most;
+    c->dt = 1e-2 * g->capacity / c->waters.net.most;
     c->shortest = 1e-5 * c->dt;
     if (!put_frame(c))
         return vugi_fail_memory(c->ctx);
@@ -627,11 +628,11 @@ static void clock_begin(drain_clock *c)
     const vugi_scene *s = c->course->scene;
     for (uint32_t m = 0; m < s->mouth_count; m++)
         if (c->course->open[m])
-            c->glug[m] = vugi_glug(c->waters.fluid, s->mouth[m].diameter);
+            c->glug[m] = vugi_glug(c->waters.net.fluid, s->mouth[m].diameter);
     set_turns(c);
     c->suction = c->waters.air == VUGI_NONE
         ? 0.0
-        : vugi_air_suction(c->waters.fluid, s->mouth + c->waters.air, true, 0.0);
+        : vugi_air_suction(c->waters.net.fluid, s->mouth + c->waters.air, true, 0.0);
 }
 
 /* end: levels of the mirror in which the drain ends. */

@@ -3,8 +3,7 @@
  * vanish and what is left is the fill without hurry. */
 #include "transient/run.h"
 
-#include "transient/doorway.h"
-#include "transient/network.h"
+#include "transient/filling.h"
 #include "transient/step.h"
 
 #include "flow/flow.h"
@@ -19,7 +18,7 @@ static const double patience_s = 1e6;
 
 /* ---- whether it goes on ---------------------------------------------------------------- */
 
-static vug_status start_basin_event(vugi_network *n)
+static vug_status start_basin_event(vugi_filling *n)
 {
     uint32_t basin = vugi_run_start(&n->r, n->r.task->inlet[0]);
     uint32_t air = basin == VUGI_NONE ? VUGI_NONE : n->r.links.air[basin];
@@ -31,7 +30,7 @@ static vug_status start_basin_event(vugi_network *n)
 typedef enum outlook { NO_AIR, CLOSED_AIR, OPEN_AIR } outlook;
 
 /* The best air that the pool of the fed arc touches, itself or through closed air and other pools. */
-static outlook air_in_reach(const vugi_network *n, uint32_t fed)
+static outlook air_in_reach(const vugi_filling *n, uint32_t fed)
 {
     const vugi_graph *g = n->r.g;
     uint32_t *pool = n->r.visited, *air = n->r.rising; /* scratch; 1: in reach */
@@ -52,7 +51,7 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
         more = false;
         for (size_t i = 0; i < 2 * n->r.scene->door_count; i++) {
             uint32_t a = n->r.scene->door[i / 2].arc[i % 2], p = n->r.links.pool[a];
-            uint32_t into = vugi_doorway_falls(n, i / 2, a);
+            uint32_t into = vugi_filling_door_falls(n, i / 2, a);
             uint32_t o = into == VUGI_NONE ? VUGI_NONE : n->r.links.air[into];
             if (p == VUGI_NONE || o == VUGI_NONE || !pool[p] || air[o])
                 continue;
@@ -79,7 +78,7 @@ static outlook air_in_reach(const vugi_network *n, uint32_t fed)
 /* Whether more liquid goes in. */
 static bool goes_on(const vugi_time_step *t, uint32_t fed)
 {
-    const vugi_network *n = &t->n;
+    const vugi_filling *n = &t->n;
     if (fed == VUGI_NONE)
         return false;
     outlook air = air_in_reach(n, fed);
@@ -94,8 +93,8 @@ static double rate_now(const vugi_time_step *t, double *until)
     const vugi_transient *task = t->task;
     *until = INFINITY;
     if (task->pressure > 0.0) {
-        double most = vugi_time_step_driven(t, 0.0);
-        double rate = vugi_time_step_driven(t, vugi_network_inlet_head(&t->n, 0.0, false));
+        double most = vugi_filling_driven(&t->n, 0.0);
+        double rate = vugi_filling_driven(&t->n, vugi_filling_inside(&t->n));
         return rate > 1e-4 * most ? rate : 0.0; /* what is left takes for ever */
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
@@ -114,7 +113,7 @@ static double rate_now(const vugi_time_step *t, double *until)
 /* All is level: an event at the inlet, with the highest open surface. */
 static bool note_level(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     double level = -INFINITY;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         if (vugi_time_step_open_surface(n, a))
@@ -128,7 +127,7 @@ static bool note_level(vugi_time_step *t)
 /* Surfaces that a yield stress holds above the lowest of their pool. */
 static bool note_slopes(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     const vugi_graph *g = n->r.g;
     bool ok = true;
     for (uint32_t a = 0; a < g->arc_count && ok; a++) {
@@ -148,11 +147,11 @@ static bool note_slopes(vugi_time_step *t)
  * so far. *slope: what is left, if it is never level; NULL: not wanted. */
 static vug_status rest(vugi_time_step *t, double until, double *slope)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     double start = t->time;
     n->rate = 0.0;
     for (int i = 0; i < 4 * VUGI_STEPS && t->time < fmin(until, start + patience_s); i++) {
-        vugi_network_classify(n);
+        vugi_filling_classify(n);
         if (vugi_time_step_lag(n) <= level_tolerance) {
             if (!note_level(t))
                 return vugi_fail_memory(n->r.ctx);
@@ -165,7 +164,7 @@ static vug_status rest(vugi_time_step *t, double until, double *slope)
         if (status)
             return status;
     }
-    vugi_network_classify(n);
+    vugi_filling_classify(n);
     if (slope)
         *slope = vugi_time_step_lag(n);
     if (isfinite(until) && t->time < until) {
@@ -197,7 +196,7 @@ static vug_status settle(vugi_time_step *t, vugi_transient_result *result)
 static bool stands_still(const vugi_time_step *t)
 {
     double part = vugi_fluid_yield(t->task->fluid) > 0.0 ? 1e-4 : 1e-6;
-    return t->task->pressure > 0.0 && t->n.rate <= part * vugi_time_step_driven(t, 0.0);
+    return t->task->pressure > 0.0 && t->n.rate <= part * vugi_filling_driven(&t->n, 0.0);
 }
 
 /* The last of what was let in found no room, or there was a hair more: the end was so much sooner or later. */
@@ -216,20 +215,20 @@ static void end_in_time(vugi_time_step *t)
  * counts a few times what went in the step before. */
 static double usual_rate(const vugi_time_step *t, double last)
 {
-    double all = vugi_time_step_driven(t, 0.0), usual = fmax(t->n.rate, 0.05 * all);
+    double all = vugi_filling_driven(&t->n, 0.0), usual = fmax(t->n.rate, 0.05 * all);
     return t->steps > 0 ? fmin(usual, fmax(4.0 * last, 1e-5 * all)) : usual;
 }
 
 /* While liquid comes in. */
 static vug_status pour(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     vugi_history *h = n->r.history;
     double volume = fmin(n->r.task->volume, n->r.g->capacity);
     for (;;) {
         double until;
-        vugi_network_classify(n);
-        uint32_t fed = vugi_network_fed(n);
+        vugi_filling_classify(n);
+        uint32_t fed = vugi_filling_fed(n);
         double last = n->rate;
         n->rate = rate_now(t, &until);
         if (!goes_on(t, fed)) {
@@ -277,17 +276,12 @@ static vug_status pour(vugi_time_step *t)
 
 static vug_status begin(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
-    const vugi_scene *s = n->r.scene;
-    vug_status status = VUG_OK;
-    if ((status = vugi_resistance_build(n->r.ctx, &s->mem, s, &n->resistance)))
+    vugi_filling *n = &t->n;
+    vug_status status;
+    if ((status = vugi_filling_make(n->r.ctx, n)))
         return status;
-    if (!vugi_run_alloc(&n->r) || !vugi_network_alloc(n))
-        return vugi_fail_memory(n->r.ctx);
     n->r.links.hangs = n->probe.hangs = n->hung;
     vugi_run_begin(&n->r);
-    for (size_t k = 0; k < n->r.g->link_count; k++)
-        n->basin[k] = VUGI_NONE;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
     if (!vugi_run_look(&n->r) || !vugi_run_frame(&n->r, (vugi_frame){.liquid = n->r.liquid}))
@@ -331,6 +325,6 @@ vug_status vugi_transient_run(vug_context *ctx, const vugi_transient *task, vugi
             status = vugi_fail_memory(ctx);
         vugi_time_step_stamp(&t);
     }
-    vugi_network_free(&t.n);
+    vugi_filling_free(&t.n);
     return status;
 }

@@ -17,7 +17,7 @@ typedef struct vugi_sill_shape {
 /* The shape of the sill at a link of the graph (its sill is a span), as the columns have it. */
 void vugi_sill_measure(const vugi_graph *graph, uint32_t link, double z, vugi_sill_shape *shape);
 
-/* Head in mm that a flow in mm3/s stands over it. */
-double vugi_sill_head(const vug_fluid *fluid, const vugi_sill_shape *shape, double flow);
+/* mm3/s that runs over it under a head in mm. */
+double vugi_sill_flow(const vug_fluid *fluid, const vugi_sill_shape *shape, double head);
 
 #endif

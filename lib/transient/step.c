@@ -2,40 +2,30 @@
  * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
 #include "transient/step.h"
 
-#include "transient/doorway.h"
 #include "transient/gas.h"
-#include "transient/network.h"
+#include "transient/filling.h"
 
 #include "flow/flow.h"
-#include "flow/hole.h"
 #include "hydrostatic/liquid.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { RETRIES = 24, HALVES = 24 };
+enum { RETRIES = 24 };
 
 static const double hair_mm = 0.02;
 
-/* Volume of a tank at the next thing that happens to it as it rises. *z: that level. */
-static double next_event(const vugi_network *n, uint32_t a, double *z)
-{
-    assert(a < n->r.g->arc_count);
-    *z = vugi_run_next(&n->r, a);
-    return vugi_arc_volume(n->r.g, a, *z);
-}
-
 /* Part of the step after which the first tank comes to its next event; 1 or more if none does by more than
  * rounding. */
-static double first_part(const vugi_network *n)
+static double first_part(const vugi_filling *n)
 {
-    double part = INFINITY, over = 0.0, z;
+    double part = INFINITY, over = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
         double gain = n->next[a] - n->volume[a];
         if (n->end[a] != VUGI_END_TANK)
             continue;
-        double event = next_event(n, a, &z);
+        double event = vugi_arc_volume(n->r.g, a, n->rim[a]);
         over = fmax(over, n->next[a] - event);
         if (gain > 0.0)
             part = fmin(part, (event - n->volume[a]) / gain);
@@ -47,7 +37,7 @@ static double first_part(const vugi_network *n)
  * two arcs that leak a little could take turns for ever. */
 static void top_up(vugi_time_step *t, const vugi_node *node)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     const vugi_graph *g = n->r.g;
     double lack = 0.0;
     bool any = false;
@@ -70,13 +60,15 @@ static void top_up(vugi_time_step *t, const vugi_node *node)
 /* With no inlet to bring it, what the flows did not agree about goes to the widest surface that has room for it. */
 static void give_back(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     const vugi_graph *g = n->r.g;
     uint32_t best = VUGI_NONE;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double volume = n->volume[a] + t->carry;
         if (n->end[a] == VUGI_END_TANK && volume > 0.0 && volume < g->arc[a].volume
-            && n->r.level[a] > g->arc[a].lo && (best == VUGI_NONE || n->area[a] > n->area[best]))
+            && n->r.level[a] > g->arc[a].lo
+            && (best == VUGI_NONE
+                || vugi_arc_area(g, a, n->r.level[a]) > vugi_arc_area(g, best, n->r.level[best])))
             best = a;
     }
     if (best == VUGI_NONE)
@@ -90,7 +82,7 @@ static void give_back(vugi_time_step *t)
 static void return_flow(vugi_time_step *t, double gain)
 {
     assert(gain < 0.0);
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     double lost = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
         if (n->end[a] == VUGI_END_TANK)
@@ -105,20 +97,19 @@ static void return_flow(vugi_time_step *t, double gain)
     }
 }
 
-/* Tanks that come to their next event stop there. Returns what all of them gain. */
-static double stop_at_events(vugi_network *n, double *event)
+/* Tanks that come to their next event stop there; the others have none from here on. Returns what all of them gain. */
+static double stop_at_events(vugi_filling *n)
 {
     double slack = 1e-9 * n->r.g->capacity, gain = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
-        event[a] = NAN;
+        double limit = vugi_arc_volume(n->r.g, a, n->rim[a]);
+        bool comes = n->next[a] >= limit - slack && n->next[a] >= n->volume[a];
         if (n->end[a] != VUGI_END_TANK)
             continue;
-        double limit = next_event(n, a, event + a);
-        if (n->next[a] >= limit - slack && n->next[a] >= n->volume[a])
+        if (comes)
             n->next[a] = limit;
         else
-            event[a] = NAN;
-        n->next[a] = fmax(0.0, n->next[a]);
+            n->rim[a] = NAN;
         gain += n->next[a] - n->volume[a];
     }
     return gain;
@@ -127,10 +118,9 @@ static double stop_at_events(vugi_network *n, double *event)
 static void accept(vugi_time_step *t, uint32_t fed, double dt)
 {
     assert(dt > 0.0);
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     const vugi_graph *g = n->r.g;
-    double *event = n->fallen; /* scratch: levels of those that come to one, else NAN */
-    double gain = stop_at_events(n, event);
+    double gain = stop_at_events(n);
     t->carry -= gain; /* what is let in and in no arc yet: all of it less what the arcs gain */
     if (gain < 0.0)
         return_flow(t, gain);
@@ -140,7 +130,7 @@ static void accept(vugi_time_step *t, uint32_t fed, double dt)
         if (n->end[a] != VUGI_END_TANK)
             continue;
         n->volume[a] = n->next[a];
-        n->r.level[a] = isnan(event[a]) ? vugi_arc_level(g, a, n->volume[a]) : event[a];
+        n->r.level[a] = isnan(n->rim[a]) ? vugi_arc_level(g, a, n->volume[a]) : n->rim[a];
     }
     for (uint32_t i = 0; i < g->node_count; i++)
         top_up(t, g->node + i);
@@ -150,7 +140,7 @@ static void accept(vugi_time_step *t, uint32_t fed, double dt)
     n->r.liquid = vugi_levels_volume(g, n->r.level);
 }
 
-bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
+bool vugi_time_step_open_surface(const vugi_filling *n, uint32_t a)
 {
     assert(a < n->r.g->arc_count);
     return n->end[a] == VUGI_END_TANK && n->r.links.pool[a] != VUGI_NONE && n->over[a] != VUGI_NONE
@@ -158,7 +148,7 @@ bool vugi_time_step_open_surface(const vugi_network *n, uint32_t a)
 }
 
 /* Greatest difference of level between surfaces of one pool under open air. */
-double vugi_time_step_lag(const vugi_network *n)
+double vugi_time_step_lag(const vugi_filling *n)
 {
     double lag = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
@@ -168,18 +158,17 @@ double vugi_time_step_lag(const vugi_network *n)
     return lag;
 }
 
-double vugi_time_step_inlet_pressure(const vugi_network *n)
+double vugi_time_step_inlet_pressure(const vugi_filling *n)
 {
-    return fmax(0.0,
-        vugi_head_pressure(n->task->fluid, vugi_network_inlet_head(n, n->rate, false)));
+    return fmax(0.0, vugi_head_pressure(n->task->fluid, vugi_filling_inside(n)));
 }
 
 /* Openings beside a pool that stands over its sill by a head, on its side of it. */
 static bool check_heads(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     vugi_run *r = &n->r;
-    t->sill_head = fmax(t->sill_head, vugi_doorways_head(n));
+    t->sill_head = fmax(t->sill_head, vugi_filling_door_head(n));
     for (uint32_t a = 0; a < r->g->arc_count; a++) {
         double hi = r->g->arc[a].hi, roof = r->scene->columns.zhi - hi;
         double head = n->end[a] == VUGI_END_OVER ? fmin(n->sill_head[a], roof) : 0.0;
@@ -197,13 +186,13 @@ static bool check_heads(vugi_time_step *t)
     return true;
 }
 
-static bool check_lips(vugi_network *n)
+static bool check_lips(vugi_filling *n)
 {
     vugi_run *r = &n->r;
     for (size_t i = 0; i < r->scene->lip_count; i++) {
         const vugi_port *p = r->scene->lip + i;
         bool wet = r->level[p->arc] > r->before[p->arc]
-            || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] + n->source[p->arc] > 0.0);
+            || (n->end[p->arc] == VUGI_END_TANK && n->flow[p->arc] > 0.0);
         if (wet && vugi_run_can_spill(r, p) && r->level[p->arc] >= p->z - r->tolerance
             && !vugi_run_spill(r, p))
             return false;
@@ -230,7 +219,7 @@ void vugi_time_step_stamp(vugi_time_step *t)
 
 static bool record(vugi_time_step *t)
 {
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     t->lag = fmax(t->lag, vugi_time_step_lag(n)); /* while the air is what the step had */
     bool ok = check_heads(t) && check_lips(n) && vugi_run_rims(&n->r) && vugi_run_merges(&n->r);
     if (n->bared != VUGI_NONE)
@@ -254,20 +243,19 @@ static double least_part(const vugi_time_step *t)
 }
 
 /* Volume that a step may be wrong by. */
-static double step_slack(const vugi_network *n, double dt)
+static double step_slack(const vugi_filling *n, double dt)
 {
     return 0.01 * (n->rate * dt) + 1e-7 * n->r.g->capacity;
 }
 
-/* Whether the flows of this step agree with the resistances and ends that they made: with a yield stress they can
- * go to and fro a little for ever. */
-static bool is_agreed(const vugi_network *n, double dt)
+/* Whether the flows of this step balance. */
+static bool is_agreed(const vugi_filling *n, double dt)
 {
-    return n->change * dt <= step_slack(n, dt);
+    return n->net.heads.rest * dt <= step_slack(n, dt);
 }
 
 /* What is let in is what the arcs gain: else the flows of this step did not agree with each other. */
-static bool is_balanced(const vugi_network *n, double dt)
+static bool is_balanced(const vugi_filling *n, double dt)
 {
     double gain = 0.0;
     for (uint32_t a = 0; a < n->r.g->arc_count; a++)
@@ -275,57 +263,14 @@ static bool is_balanced(const vugi_network *n, double dt)
     return fabs(gain - n->rate * dt) <= step_slack(n, dt);
 }
 
-/* What the pressure of the syringe drives through the inlet against that inside: mm3/s. */
-double vugi_time_step_driven(const vugi_time_step *t, double inside_mm)
-{
-    const vugi_scene_mouth *m = t->n.r.scene->mouth + t->task->fill.inlet[0];
-    vugi_orifice hole = vugi_orifice_make(t->task->fluid, m->diameter, m->length);
-    double left = t->task->pressure - vugi_head_pressure(t->task->fluid, inside_mm);
-    return left > 0.0 ? fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3 : 0.0;
-}
-
-/* What a step can take at most: closed air is not pressed into a wall at once. */
-static double room_left(const vugi_network *n)
-{
-    bool closed = false;
-    for (uint32_t i = 0; i < n->r.links.air_count; i++)
-        closed |= !n->r.links.vented[i];
-    return (closed ? 0.1 : 1.0) * fmax(0.0, n->r.g->capacity - n->r.liquid);
-}
-
-/* The rate that the inlet passes against the pressure that it comes to by the end of the step itself, so that this
- * never goes beyond what drives it: by halves between nothing and all that the inlet would pass freely. What was left over
- * goes in first, as far as there is room for it. */
-static vug_status drive(vugi_time_step *t, uint32_t fed, double dt)
-{
-    vugi_network *n = &t->n;
-    double inside = fmin(0.0, vugi_network_inlet_head(n, 0.0, false)), held = t->carry / dt;
-    double free_rate = fmin(vugi_time_step_driven(t, inside), room_left(n) / dt);
-    double lo = fmin(0.0, held), hi = fmax(lo, free_rate + held);
-    for (int i = 0; i < HALVES && hi - lo > 1e-4 * hi; i++) {
-        n->rate = i == 0 ? hi : 0.5 * (lo + hi);
-        vug_status status = vugi_network_flows(n, fed, dt);
-        if (status)
-            return status;
-        double driven = vugi_time_step_driven(t, vugi_network_inlet_head(n, n->rate, true));
-        if (is_agreed(n, dt) && driven > 0.0 && driven >= n->rate - held)
-            lo = n->rate;
-        else
-            hi = n->rate;
-        if (i == 0 && lo == hi)
-            return VUG_OK;
-    }
-    n->rate = lo;
-    return vugi_network_flows(n, fed, dt);
-}
-
 /* Flows of a step, with what is let in: by rate and what was left over, or by pressure. */
 static vug_status find_flows(vugi_time_step *t, uint32_t fed, double rate, double dt)
 {
-    if (t->task->pressure > 0.0 && fed != VUGI_NONE)
-        return drive(t, fed, dt);
-    t->n.rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / dt);
-    return vugi_network_flows(&t->n, fed, dt);
+    double left = fed == VUGI_NONE ? 0.0 : t->carry / dt;
+    t->n.extra = left;
+    if (!(t->task->pressure > 0.0 && fed != VUGI_NONE))
+        t->n.rate = rate + left;
+    return vugi_filling_flows(&t->n, fed, dt);
 }
 
 /* Moves on by at most dt, to the first event in it. */
@@ -333,11 +278,10 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
 {
     assert(dt > 0.0);
     assert(fed == VUGI_NONE || fed < t->n.r.g->arc_count);
-    vugi_network *n = &t->n;
+    vugi_filling *n = &t->n;
     double least = dt * least_part(t), rate = n->rate;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
     for (int i = 0; i < RETRIES; i++) {
-        n->firm = dt <= least;
         vug_status status = find_flows(t, fed, rate, dt);
         if (status)
             return status;
@@ -348,22 +292,25 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         }
         if (!agreed)
             return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
-                "flows do not agree after %u rounds at %g s, in a step of %g s: fill more slowly, "
+                "flows do not agree after %d rounds at %g s, in a step of %g s: fill more slowly, "
                 "or "
                 "take other columns",
-                n->rounds, t->time, dt);
+                n->net.heads.round, t->time, dt);
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;
         dt = fmax(least, dt * part);
     }
-    t->rounds = n->rounds > t->rounds ? n->rounds : t->rounds;
+    t->rounds = (unsigned)fmax(t->rounds, n->net.heads.round);
     if (fed != VUGI_NONE)
         t->carry = fmax(t->carry, n->rate * dt); /* under pressure there can be no room for it */
     if (t->task->pressure <= 0.0)
         n->rate = rate;
     t->feeds = fed == VUGI_NONE ? 0.0 : rate / t->share;
     vugi_gas_find_bared(n);
+    vug_status status = vugi_filling_note(n);
+    if (status)
+        return status;
     accept(t, fed, dt);
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
 }

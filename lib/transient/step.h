@@ -3,14 +3,14 @@
 #ifndef VUGI_TRANSIENT_STEP_H
 #define VUGI_TRANSIENT_STEP_H
 
-#include "transient/network_types.h"
+#include "transient/filling_types.h"
 #include "transient/task.h"
 
 /* Steps that a fill is cut into at least. */
 enum { VUGI_STEPS = 400 };
 
 typedef struct vugi_time_step {
-    vugi_network n;
+    vugi_filling n;
     const vugi_transient *task;
     size_t stamped; /* events that have their time */
     double time, lag, peak;
@@ -29,15 +29,12 @@ vug_status vugi_time_step_advance(vugi_time_step *pace, uint32_t fed, double dt)
 /* Gives events noted since the last step their time. */
 void vugi_time_step_stamp(vugi_time_step *pace);
 
-/* What the pressure of the syringe drives through the inlet against a pressure inside: mm3/s. */
-double vugi_time_step_driven(const vugi_time_step *pace, double inside_mm);
-
-bool vugi_time_step_open_surface(const vugi_network *n, uint32_t arc);
+bool vugi_time_step_open_surface(const vugi_filling *n, uint32_t arc);
 
 /* Greatest difference of level between surfaces of one pool under open air. */
-double vugi_time_step_lag(const vugi_network *n);
+double vugi_time_step_lag(const vugi_filling *n);
 
 /* Pa inside at the inlet, 0 or more. */
-double vugi_time_step_inlet_pressure(const vugi_network *n);
+double vugi_time_step_inlet_pressure(const vugi_filling *n);
 
 #endif

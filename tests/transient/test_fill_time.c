@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * fill: filling in time, with a liquid that needs a head to flow. */
-#include "transient/network.h"
+#include "transient/heads.h"
 #include "transient/run.h"
 
 #include "cavity/cavity.h"
@@ -172,7 +172,7 @@ START_TEST(rounds_until_flows_agree)
     f.yield_stress_pa = 2.0;
     o = run_timed(ctx, scene, &f, 40.0, 8062.8, false);
     ck_assert_uint_gt(o.result.rounds, newtonian);
-    ck_assert_uint_le(o.result.rounds, VUGI_NETWORK_ROUNDS);
+    ck_assert_uint_le(o.result.rounds, VUGI_HEADS_ROUNDS);
     outcome_free(&o);
     vugi_scene_free(scene);
     vug_context_free(ctx);

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: MIT
- * Cholesky on rows from their first entry to the diagonal (Jennings 1966, Computer J. 9:281): what lies before the
- * first entry of a row stays nothing. */
-#include "drain/skyline.h"
+ * Gauss's elimination on rows from their first entry to the diagonal (Jennings 1966, Computer J. 9:281), and columns alike:
+ * what lies before the first entry stays nothing. */
+#include "transient/skyline.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -24,7 +23,7 @@ bool vugi_skyline_values(const vugi_allocator *mem, vugi_skyline *m)
     size_t count = 0;
     for (size_t i = 0; i < m->rows; i++) {
         m->start[i] = count;
-        count += i - m->first[i] + 1;
+        count += 2 * (i - m->first[i] + 1);
     }
     if (!vugi_reserve(mem, &m->value, &m->value_room, count, sizeof *m->value))
         return false;
@@ -40,36 +39,34 @@ void vugi_skyline_free(const vugi_allocator *mem, vugi_skyline *m)
     *m = (vugi_skyline){.rows = 0};
 }
 
-double *vugi_skyline_at(const vugi_skyline *m, size_t row, size_t column)
+static double product(const double *a, const double *b, size_t count)
 {
-    assert(row < m->rows && column <= row && column >= m->first[row]);
-    return m->value + m->start[row] + (column - m->first[row]);
+    double sum = 0.0;
+    for (size_t k = 0; k < count; k++)
+        sum += a[k] * b[k];
+    return sum;
 }
 
 void vugi_skyline_solve(vugi_skyline *m, double *x)
 {
     for (size_t i = 0; i < m->rows; i++) {
-        double *row = m->value + m->start[i];
+        double *row = vugi_skyline_row(m, i), *column = vugi_skyline_column(m, i);
         size_t first = m->first[i];
-        double left = row[i - first], sum = x[i];
         for (size_t j = first; j < i; j++) {
-            const double *other = m->value + m->start[j];
-            size_t from = m->first[j] > first ? m->first[j] : first;
-            double at = row[j - first];
-            for (size_t k = from; k < j; k++)
-                at -= row[k - first] * other[k - m->first[j]];
-            at /= other[j - m->first[j]];
-            row[j - first] = at;
-            left -= at * at;
-            sum -= at * x[j];
+            size_t own = m->first[j], from = own > first ? own : first, count = j - from;
+            column[j - first] -= product(vugi_skyline_row(m, j) + (from - own),
+                column + (from - first), count);
+            row[j - first] -= product(vugi_skyline_column(m, j) + (from - own),
+                row + (from - first), count);
+            row[j - first] /= vugi_skyline_row(m, j)[j - own];
         }
-        row[i - first] = sqrt(fmax(left, 1e-300));
-        x[i] = sum / row[i - first];
+        row[i - first] = fmax(1e-300, row[i - first] - product(row, column, i - first));
+        x[i] -= product(row, x + first, i - first);
     }
     for (size_t i = m->rows; i-- > 0;) {
-        const double *row = m->value + m->start[i];
-        x[i] /= row[i - m->first[i]];
+        const double *column = vugi_skyline_column(m, i);
+        x[i] /= vugi_skyline_row(m, i)[i - m->first[i]];
         for (size_t j = m->first[i]; j < i; j++)
-            x[j] -= row[j - m->first[i]] * x[i];
+            x[j] -= column[j - m->first[i]] * x[i];
     }
 }
