@@ -458,12 +458,17 @@ static bool add_inlet(vugi_filling *n, uint32_t fed)
 
 /* ---- the step ------------------------------------------------------------------------ */
 
+/* No head lies farther off than all that comes in loses on all ways together, beyond what any part stands or is pressed by. */
+static double most_head(const vugi_filling *n)
+{
+    return 1e8 + n->net.lost * fmax(1.0, fabs(n->rate) / n->net.most);
+}
+
 static void set_heads(vugi_filling *n)
 {
     vugi_heads *b = &n->net.heads;
     const vugi_graph *g = n->r.g;
-    const double most = 1e8; /* mm: what tubes are asked at most */
-    double high = g->columns->zlo;
+    double high = g->columns->zlo, most = most_head(n);
     for (uint32_t a = 0; a < g->arc_count; a++)
         if (n->net.surface[a])
             high = fmax(high, n->r.level[a] + n->press[a]);

@@ -341,7 +341,7 @@ vug_status vugi_heads_solve(vug_context *ctx, vugi_heads *b, double usual, doubl
         last = b->rest;
         move(b, &ask);
     }
-    for (uint32_t p = 0; p < b->places; p++)
+    for (uint32_t p = 0; p < b->places && b->rest <= most; p++)
         b->known[p] = vugi_heads_at(b, p);
     return VUG_OK;
 }

@@ -47,7 +47,7 @@ typedef struct vugi_heads {
     double *next, *force, *move;
     vugi_skyline matrix;
     double near;
-    double rest;   /* mm3/s by which the flows at a place don't heads, at most */
+    double rest;   /* mm3/s by which the flows at a place do not balance, at most */
     size_t rounds; /* so far */
     int round;     /* of the last balance */
 } vugi_heads;

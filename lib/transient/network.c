@@ -81,20 +81,22 @@ static double flow_way(const vugi_ask *ask, const vugi_flow *f, const double hea
     return flow;
 }
 
-/* Loses nothing to speak of. */
-static bool is_free(const vugi_network *n, const vugi_path *path)
+/* What all flow together loses along a way, mm. */
+static double loss(const vugi_network *n, const vugi_path *path)
 {
-    return !(path->length > 0.0) || !(path->thin > 0.0) || !(path->edge > 0.0)
-        || n->most * vugi_path_resistance(n->fluid, path, n->most) < unseen_mm;
+    bool open = path->length > 0.0 && path->thin > 0.0 && path->edge > 0.0;
+    return open ? n->most * vugi_path_resistance(n->fluid, path, n->most) : 0.0;
 }
 
 /* A way that loses nothing to speak of makes one place of two. */
 static bool add_way(vugi_network *n, uint32_t from, uint32_t to, vugi_path path)
 {
-    if (is_free(n, &path)) {
+    double lost = loss(n, &path);
+    if (lost < unseen_mm) {
         vugi_heads_unite(&n->heads, from, to);
         return true;
     }
+    n->lost += lost;
     if (!vugi_reserve(&n->scene->mem, &n->way, &n->way_room, n->ways + 1, sizeof *n->way))
         return false;
     n->way[n->ways] = (vugi_network_way){from, to, path};
@@ -246,6 +248,11 @@ uint32_t vugi_network_rest(const vugi_graph *g, const double *level, uint32_t ar
     }
 }
 
+static bool is_free(const vugi_network_door *d)
+{
+    return d->lost < unseen_mm;
+}
+
 /* The arcs that the doors open into, or that take what falls through them. */
 static void find_doors(vugi_network *n)
 {
@@ -295,7 +302,7 @@ static double flow_door(const vugi_ask *ask, const vugi_flow *f, const double he
         shear[k] = fmax(shear[k], far);
     }
     double all = drive[0] - drive[1], by_drive = n->stiff, by_press = 0.0;
-    double flow = d->free
+    double flow = is_free(d)
         ? by_drive * all
         : sheared_flow(n, &d->slit, all, press[0] - press[1], ask->near, &by_drive, &by_press);
     for (int k = 0; k < 2; k++)
@@ -311,7 +318,8 @@ static bool join_doors(vugi_network *n)
     for (size_t i = 0; i < s->door_count; i++) {
         vugi_network_door *d = n->door + i;
         uint32_t a = side_of(n, i, 0), b = side_of(n, i, 1);
-        if (d->open && d->free && vugi_door_wet(&s->graph, n->level, s->door + i)) {
+        n->lost += d->lost;
+        if (d->open && is_free(d) && vugi_door_wet(&s->graph, n->level, s->door + i)) {
             vugi_heads_unite(&n->heads, a, b);
             d->open = false;
         }
@@ -344,6 +352,7 @@ bool vugi_network_join(vugi_network *n, const double *level, const vugi_links *l
     n->level = level;
     n->links = links;
     n->ways = 0;
+    n->lost = 0.0;
     vugi_heads_begin(&n->heads);
     find_doors(n);
     for (uint32_t a = 0; a < n->scene->graph.arc_count && ok; a++)
@@ -364,7 +373,7 @@ static bool make_doors(vugi_network *n)
     n->door = vugi_alloc(&s->mem, s->door_count, sizeof *n->door);
     for (size_t i = 0; i < s->door_count && n->door; i++) {
         vugi_slit slit = vugi_slit_make(s, s->door + i);
-        n->door[i] = (vugi_network_door){.slit = slit, .free = is_free(n, &slit.path)};
+        n->door[i] = (vugi_network_door){.slit = slit, .lost = loss(n, &slit.path)};
     }
     return n->door;
 }

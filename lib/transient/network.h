@@ -20,7 +20,7 @@ typedef struct vugi_network_way {
 typedef struct vugi_network_door {
     vugi_slit slit;
     bool open;    /* liquid can pass it, and finds something in its way */
-    bool free;    /* nothing to speak of resists */
+    double lost;  /* of all flow together, mm */
     uint32_t air; /* in it; VUGI_NONE: liquid is over its roof on both sides */
     size_t flow;  /* its number in the balance, while it is open */
 } vugi_network_door;
@@ -35,6 +35,7 @@ typedef struct vugi_network {
     vugi_heads heads;
     double most;    /* mm3/s: no flow is more, about */
     double stiff;   /* mm3/s for each mm where nothing resists */
+    double lost;    /* of all flow together, along all ways and through all doors, mm */
     bool *surface;  /* of each arc: there is air over its liquid */
     bool *airs;     /* of each air: it has a pressure of its own */
     uint32_t *port; /* of each stop: the arc that it is reached in, or VUGI_NONE */

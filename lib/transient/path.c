@@ -51,6 +51,8 @@ static double tube_of(const vugi_path *way, double *tubes)
 }
 
 static const double least_mm = 1e-4, most_radius = 1e4, most_length = 1e7; /* of a tube, mm */
+static const double
+    most_pa = 9.9e9; /* that a tube is asked; beyond, the flow goes on by its slope */
 
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
 {
@@ -72,8 +74,8 @@ double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head,
 {
     double weight = fluid->density_kg_m3 * VUGI_G * VUGI_MM; /* Pa for each mm */
     double tubes, r = tube_of(way, &tubes), flow[2];
-    const double more = 1e-4,
-                 pressure[2] = {fabs(head) * weight, fabs(head) * weight * (1.0 + more) + 1e-9};
+    double press = fabs(head) * weight, asked = fmin(press, most_pa);
+    const double more = 1e-4, pressure[2] = {asked, asked * (1.0 + more) + 1e-9};
     *slope = 0.0;
     if (vugi_fluid_is_newtonian(fluid)) {
         *slope = 1.0 / vugi_path_resistance(fluid, way, 0.0);
@@ -83,6 +85,7 @@ double vugi_path_flow(const vug_fluid *fluid, const vugi_path *way, double head,
             fmax(least_mm, fmin(most_length, way->length)), pressure, 2, flow)
         != VUG_OK)
         return 0.0;
-    *slope = tubes * (flow[1] - flow[0]) / (pressure[1] - pressure[0]) * weight;
-    return copysign(tubes * flow[0], head);
+    double rise = (flow[1] - flow[0]) / (pressure[1] - pressure[0]);
+    *slope = tubes * rise * weight;
+    return copysign(tubes * (flow[0] + rise * (press - asked)), head);
 }
