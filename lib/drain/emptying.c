@@ -40,6 +40,9 @@ enum { MOST_ROUNDS = 100000 };
  * for ever. The steps are implicit, and stay stable. */
 enum { PATIENCE = 500 };
 
+/* What came to its end and was filled again so often waits for what fills it. */
+enum { OFTEN = 2 };
+
 /* So many steps in a row that each move no more than rounding, of the capacity, and nothing moves: what is level with
  * all that it could run to may be kept from its end all the same. */
 enum { STILL = 50 };
@@ -57,6 +60,7 @@ typedef struct drain_clock {
     double *shown;                /* levels of the last frame */
     double *after;                /* of each arc: what has run out when its turn comes, mm3 */
     double *began, *rate;         /* of each surface, within a step */
+    unsigned *ended;              /* of each arc: how often it was let come to its end */
     double *glug;                 /* of each mouth, mm3/s */
     double *spilt;                /* of each arc: what runs over into it in a step, mm3 */
     bool *reached;                /* of each arc: air has come to its top */
@@ -314,7 +318,7 @@ static vug_status check_rounds(const drain_clock *c)
         "flows did not come to agree in %d rounds, at %g s", MOST_ROUNDS, c->time);
 }
 
-/* A step of two stages, or of one where a surface comes to its end. change: of the flows, as a part of them. */
+/* A step of two stages, or of one where a surface comes to an end of its arc. change: of the flows, as a part of them. */
 static vug_status try_step(drain_clock *c, double dt, double *flow, double *change)
 {
     vugi_waters *w = &c->waters;
@@ -328,7 +332,8 @@ static vug_status try_step(drain_clock *c, double dt, double *flow, double *chan
     for (size_t i = 0; i < w->surfaces; i++) {
         c->began[i] = c->rate[i];
         double left = c->volume[w->surface[i].arc] - (1.0 - stage) * dt * c->rate[i];
-        ends = ends || left < w->surface[i].least;
+        ends = ends || left < w->surface[i].least
+            || left > graph_of(c)->arc[w->surface[i].arc].volume;
     }
     for (size_t i = 0; i < w->surfaces && !ends; i++)
         w->surface[i].from -= (1.0 - stage) * dt * c->rate[i];
@@ -374,16 +379,19 @@ static bool is_near_end(const drain_clock *c, size_t surface)
     return follows(c, t) || c->level[t->arc] - c->end[t->arc] <= last_mm || is_film(c, surface);
 }
 
-/* Comes to its end with this step: not while it is level with a surface that is far from its own, which would fill it
- * again, nor while more comes in through a door. */
+/* Comes to its end with this step: not while it rises, more comes in through a door, or a surface that is far from its own
+ * end would fill it again: one that it is level with, or any if it was filled again before. */
 static bool is_ending(const drain_clock *c, size_t surface)
 {
     const vugi_waters *w = &c->waters;
     const vugi_water_top *t = w->surface + surface;
-    bool ends = is_near_end(c, surface) && vugi_network_fed(&w->net, t->arc) <= 1e-6 * w->net.most;
+    double least = 1e-6 * w->net.most;
+    bool again = c->ended[t->arc] >= OFTEN;
+    bool ends = is_near_end(c, surface) && c->rate[surface] >= -least
+        && vugi_network_fed(&w->net, t->arc) <= least;
     for (size_t i = 0; i < w->surfaces && ends; i++) {
         const vugi_water_top *other = w->surface + i;
-        ends = i == surface || !vugi_waters_level(w, i, surface) || is_near_end(c, i)
+        ends = i == surface || !(again || vugi_waters_level(w, i, surface)) || is_near_end(c, i)
             || c->level[other->arc] <= c->end[t->arc];
     }
     return ends;
@@ -443,6 +451,7 @@ static void accept(drain_clock *c, double dt)
         if (!near)
             continue;
         c->drained += left;
+        c->ended[t->arc]++;
         c->volume[t->arc] = t->least;
         c->level[t->arc] = c->end[t->arc];
     }
@@ -596,11 +605,12 @@ static bool clock_alloc(drain_clock *c)
     c->after = vugi_alloc(mem, arcs, sizeof *c->after);
     c->began = vugi_alloc(mem, arcs, sizeof *c->began);
     c->rate = vugi_alloc(mem, arcs, sizeof *c->rate);
+    c->ended = vugi_calloc(mem, arcs, sizeof *c->ended);
     c->reached = vugi_calloc(mem, arcs, sizeof *c->reached);
     c->glug = vugi_calloc(mem, s->mouth_count, sizeof *c->glug);
     c->spilt = vugi_calloc(mem, arcs, sizeof *c->spilt);
     return c->level && c->volume && c->end && c->shown && c->after && c->began && c->rate
-        && c->reached && c->glug && c->spilt;
+        && c->ended && c->reached && c->glug && c->spilt;
 }
 
 static void clock_free(drain_clock *c)
