@@ -6,6 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+/* What has run out down to a lip stands over it by rounding. */
+static const double hair_mm = 1e-6;
+
 static bool add(vugi_waters *w, vugi_flow_law law, size_t index, uint32_t from, uint32_t to)
 {
     return vugi_heads_add(&w->net.heads,
@@ -33,7 +36,7 @@ static void find_ports(vugi_waters *w, const double *level)
         uint32_t *best = w->net.port + p->mouth;
         bool dry = level[p->arc] <= a->lo,
              under = g->node[a->from].downs == 0 || vugi_node_flooded(g, level, a->from);
-        bool wet = level[p->arc] > p->z || (!dry && p->z <= a->lo) || (dry && under);
+        bool wet = level[p->arc] > p->z + hair_mm || (!dry && p->z <= a->lo) || (dry && under);
         if (w->open[p->mouth] && p->mouth != w->air && wet
             && (*best == VUGI_NONE || g->arc[*best].volume < a->volume))
             *best = p->arc;
