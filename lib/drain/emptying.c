@@ -617,7 +617,7 @@ static void clock_free(drain_clock *c)
 {
     const vugi_allocator *mem = &c->course->scene->mem;
     void *all[] = {c->level, c->volume, c->end, c->shown, c->after, c->began, c->rate, c->reached,
-        c->glug, c->spilt};
+        c->glug, c->spilt, c->ended};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_waters_free(&c->waters);

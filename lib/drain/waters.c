@@ -34,9 +34,8 @@ static void find_ports(vugi_waters *w, const double *level)
         const vugi_port *p = s->lip + i;
         const vugi_arc *a = g->arc + p->arc;
         uint32_t *best = w->net.port + p->mouth;
-        bool dry = level[p->arc] <= a->lo,
-             under = g->node[a->from].downs == 0 || vugi_node_flooded(g, level, a->from);
-        bool wet = level[p->arc] > p->z + hair_mm || (!dry && p->z <= a->lo) || (dry && under);
+        bool dry = level[p->arc] <= a->lo, surface = w->net.surface[p->arc];
+        bool wet = level[p->arc] > p->z + hair_mm || (!dry && p->z <= a->lo) || (dry && surface);
         if (w->open[p->mouth] && p->mouth != w->air && wet
             && (*best == VUGI_NONE || g->arc[*best].volume < a->volume))
             *best = p->arc;
