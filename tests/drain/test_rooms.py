@@ -113,9 +113,20 @@ def tiny_hollow():
     assert abs(info.liquid_mm3 - made.trapped(up)) < 0.1, (info, made.trapped(up))
 
 
+def beside_a_pit():
+    """Two places run out by one bore, the wider one sooner: without tension nothing holds the other, and it ends by itself with
+    what exact geometry leaves there."""
+    made, up = convex.make(26), convex.poses(26)[1]
+    found = vug.Mesh.from_arrays(*made.mesh()).cavities([bore.row for bore in made.bores], detect=0)
+    thick = vug.Fluid(density_kg_m3=1200.0, consistency_pa_sn=1.0, surface_tension_n_m=0.0)
+    info = found.drain([-x for x in up], fluid=thick).info
+    assert not info.held and info.time_s > 0 and abs(info.liquid_mm3 - made.trapped(up)) < 0.1, (info, made.trapped(up))
+
+
 slot_over_a_hole()
 sheet_that_stays()
 tiny_hollow()
+beside_a_pit()
 parts = int(sys.argv[1]) if LONG else 2
 ran = sum(check(i, random.Random(400 + i)) for i in range(parts))
 print(f"{3 * parts} drains of {parts} parts came to an end, {ran} by themselves")
