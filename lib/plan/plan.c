@@ -155,8 +155,8 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
 {
     vugi_pose_setup setup;
     vug_mesh_measures measures = {.struct_size = sizeof measures};
-    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, VUGI_ACROSS,
-        &setup);
+    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL,
+        VUGI_ACROSS, &setup);
     p->role = setup.role;
     if (status)
         return status;
