@@ -1904,7 +1904,7 @@ export interface Backlit {
  */
 export interface PlanOptions {
     /**
-     * columns in the search, as in vug_pose_options; 0: 110
+     * columns along the longest side in the search; 0: 110
      */
     columns_across: number;
     /**

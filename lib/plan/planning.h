@@ -78,7 +78,6 @@ typedef struct vugi_planning {
     int32_t *role; /* of each opening */
     bool *closed;
     double size;      /* longest side of the cavities' bounds, mm */
-    double square;    /* mm; over so many columns across it is their spacing: cavity/spacing.h */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */
     vugi_pose_set pose_set;

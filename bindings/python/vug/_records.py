@@ -1085,7 +1085,7 @@ class PlanOptions(Record):
     """Options of vug_plan_make()."""
 
     _struct = _raw.vug_plan_options
-    #: columns in the search, as in vug_pose_options; 0: 110
+    #: columns along the longest side in the search; 0: 110
     columns_across: int
     #: and in the simulations; 0: 280
     verify_across: int
