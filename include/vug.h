@@ -2640,8 +2640,9 @@ VUG_API vug_status vug_pose_words(vug_context *ctx, const double *from, const do
 
 /** The pose that words say: up gets the unit vector, in part coordinates, of the last "its SIDE straight up" or
  *  "its SIDE up, leaning N degrees so that its SIDE rises" (or "SIDE and SIDE rise alike") in text, as
- *  vug_pose_words() and vug_plan_text() write it, broken into lines or not: the very numbers of the plan. ctx may be
- *  NULL. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no pose in text), VUG_ERR_DOMAIN (no lean of the set). */
+ *  vug_pose_words() and vug_plan_text() write it, broken into lines or not: the very numbers of the plan. "upright"
+ *  and "upside down" do where text ends with them. ctx may be NULL. Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (no
+ *  pose in text), VUG_ERR_DOMAIN (no lean of the set). */
 VUG_API vug_status vug_pose_parse(vug_context *ctx, const char *text, double *up);
 
 /** Which side of a part is its top, front and left, in plain words: how far it is from side to side, which way

@@ -240,13 +240,15 @@ static double value(const vug_plan_options *options, const vugi_option *o, bool 
 /* Chances that differ by less are alike. */
 static const double ALIKE_CHANCE = 0.05;
 
-/* Nothing that a maker would weigh speaks for it: not a tenth less air, and no less than a thousandth of the cavity, for
- * as many holes and turns or more. The one before it costs less. */
+/* Nothing that a maker would weigh speaks for it, for as many holes and turns or more: no better chance, and where more
+ * stays than was asked for not a tenth less air, and no less than a thousandth of the cavity. The one before it costs
+ * less. */
 static bool dominated(const vugi_option *a, const vugi_option *by)
 {
     const double alike = fmax(1e-3 * a->info.capacity_mm3, 0.1 * by->info.trapped_mm3);
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
-        && by->missed <= a->missed && by->info.trapped_mm3 <= a->info.trapped_mm3 + alike
+        && by->missed <= a->missed
+        && (by->info.within_limit || by->info.trapped_mm3 <= a->info.trapped_mm3 + alike)
         && by->info.within_limit >= a->info.within_limit
         && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }

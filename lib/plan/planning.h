@@ -42,7 +42,7 @@ static inline double vugi_option_air(const vugi_option *o, double trapped_mm3)
     return (trapped_mm3 + o->missed) / (o->info.capacity_mm3 + o->missed);
 }
 
-enum { VUGI_COAT_STEPS = 16, VUGI_WASHES = 4 };
+enum { VUGI_COAT_STEPS = 17, VUGI_WASHES = 4 };
 
 /* How the part as it is gets held to wash it. */
 typedef struct vugi_wash {

@@ -54,24 +54,28 @@ static bool take_degrees(const char **at, int *degrees)
     return digits > 0 && digits < 4;
 }
 
-/* " up", and no more is said. */
-static bool ends_up(const char *at)
+/* These words, and no more is said. */
+static bool ends(const char *at, const char *words)
 {
-    if (!take(&at, " up"))
+    if (!take(&at, words))
         return false;
     while (is_space(*at) || *at == '.')
         at++;
     return *at == '\0';
 }
 
-/* A pose that begins at "its". degrees: of the lean. */
+/* A pose that begins here, mostly with "its". degrees: of the lean. */
 static bool take_pose(const char *at, vugi_saying *say, int *degrees)
 {
     *say = (vugi_saying){.rise = {-1, -1}};
     *degrees = 0;
+    if (ends(at, "upright") || ends(at, "upside down")) {
+        say->up = ends(at, "upright") ? VUGI_TOP : VUGI_BASE;
+        return true;
+    }
     if (!take(&at, "its ") || !take_side(&at, &say->up))
         return false;
-    if (take(&at, " straight up") || ends_up(at))
+    if (take(&at, " straight up") || ends(at, " up"))
         return true;
     return take(&at, " up, leaning ") && take_degrees(&at, degrees)
         && take(&at, " degrees so that its ") && take_side(&at, &say->rise[0])

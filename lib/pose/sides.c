@@ -41,23 +41,51 @@ static size_t farthest(const vug_cavities *cavities, const size_t *letter, const
     return best;
 }
 
-/* "Opening A is at its base." "" where nothing tells the two sides of an axis apart. */
-static void say_axis(const vug_cavities *cavities, const size_t *letter, const landmarks *l,
-    int axis, char *text, size_t size)
+/* What tells the two sides of an axis apart: an opening, BODY, or SIZE_MAX for nothing. */
+static const size_t BODY = SIZE_MAX - 1;
+
+typedef struct mark {
+    size_t by;
+    char where[32]; /* "at its base" */
+} mark;
+
+static mark mark_axis(const vug_cavities *cavities, const size_t *letter, const landmarks *l,
+    int axis)
 {
-    size_t i = farthest(cavities, letter, l, axis);
-    double heavy = offset(l, l->center, axis);
-    char name[24] = "";
-    text[0] = '\0';
-    if (i != SIZE_MAX) {
-        double off = offset(l, cavities->opening[i].center, axis);
-        vug_opening_letter(NULL, letter ? letter[i] : i, name, sizeof name);
-        vugi_print(text, size, " Opening %s is %s its %s.", name,
-            fabs(off) > 0.45 ? "at" : "nearer to", vugi_side_name(2 * axis + (off < 0.0)));
+    mark m = {.by = farthest(cavities, letter, l, axis)};
+    const double heavy = offset(l, l->center, axis);
+    if (m.by != SIZE_MAX) {
+        double off = offset(l, cavities->opening[m.by].center, axis);
+        vugi_print(m.where, sizeof m.where, "%s its %s", fabs(off) > 0.45 ? "at" : "nearer to",
+            vugi_side_name(2 * axis + (off < 0.0)));
     } else if (fabs(heavy) > HEAVIER) {
-        vugi_print(text, size, " It is heavier towards its %s.",
+        m.by = BODY;
+        vugi_print(m.where, sizeof m.where, "towards its %s",
             vugi_side_name(2 * axis + (heavy < 0.0)));
     }
+    return m;
+}
+
+/* All that one landmark tells, in one sentence: " Opening A is at its base and nearer to its left side." */
+static size_t say_mark(const mark all[3], size_t by, const size_t *letter, char *text, size_t size)
+{
+    char name[24] = "";
+    const char *where[3];
+    size_t count = 0, used = 0;
+    for (int k = 2; k >= 0; k--)
+        if (all[k].by == by)
+            where[count++] = all[k].where;
+    if (by == BODY)
+        used = vugi_print(text, size, " It is heavier");
+    else if (!vug_opening_letter(NULL, letter ? letter[by] : by, name, sizeof name))
+        used = vugi_print(text, size, " Opening %s is", name);
+    for (size_t i = 0; i < count && used < size; i++)
+        used += vugi_print(text + used, size - used, "%s%s",
+            i == 0               ? " "
+                : i + 1 == count ? " and "
+                                 : ", ",
+            where[i]);
+    return used < size ? used + vugi_print(text + used, size - used, ".") : used;
 }
 
 static vug_status find_landmarks(vug_context *ctx, const vug_cavities *cavities, landmarks *l)
@@ -91,21 +119,27 @@ vug_status vugi_sides_words(vug_context *ctx, const vug_cavities *cavities, cons
     for (int k = 1; k >= 0; k--)
         if (way[k] > 1.02 * way[longest])
             longest = k;
-    const char *mark[3] = {"", "", ""};
-    mark[longest] = ", its longest";
+    const char *most[3] = {"", "", ""};
+    most[longest] = ", its longest";
     size_t used = vugi_print(text, size,
         "Its top is +z in its file, its front -y, its left side -x; looked at from the front, left "
         "is left. "
         "It measures %.0f mm from base to top%s, %.0f mm from front to back%s, %.0f mm from left "
         "to "
         "right%s.",
-        way[2], mark[2], way[1], mark[1], way[0], mark[0]);
-    bool told[3] = {false, false, false};
+        way[2], most[2], way[1], most[1], way[0], most[0]);
+    mark all[3];
+    bool told[3];
+    for (int k = 0; k < 3; k++) {
+        all[k] = mark_axis(cavities, letter, &l, k);
+        told[k] = all[k].by != SIZE_MAX;
+    }
     for (int k = 2; k >= 0 && used < size; k--) {
-        char line[80];
-        say_axis(cavities, letter, &l, k, line, sizeof line);
-        used += vugi_print(text + used, size - used, "%s", line);
-        told[k] = line[0] != '\0';
+        bool said = !told[k];
+        for (int before = 2; before > k; before--)
+            said |= all[before].by == all[k].by;
+        if (!said)
+            used += say_mark(all, all[k].by, letter, text + used, size - used);
     }
     if (told[0] + told[1] + told[2] < 2 && used < size) /* two tell the third */
         vugi_print(text + used, size - used, " Mark its %s with tape before you begin.",

@@ -20,6 +20,18 @@ static bool same_columns(const vugi_columns *a, const vugi_columns *b)
         && memcmp(a->hi, b->hi, a->count * sizeof *a->hi) == 0;
 }
 
+/* Doors and sills part one more than another that was made of the same columns. */
+static bool same_arcs(const vugi_graph *a, const vugi_graph *b)
+{
+    if (a->arc_count != b->arc_count)
+        return false;
+    for (size_t i = 0; i < a->arc_count; i++)
+        if (a->arc[i].from != b->arc[i].from || a->arc[i].to != b->arc[i].to
+            || a->arc[i].lo != b->arc[i].lo || a->arc[i].hi != b->arc[i].hi)
+            return false;
+    return true;
+}
+
 /* Turned by nothing they stay. */
 vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene *to, double *level)
 {
@@ -27,7 +39,7 @@ vug_status vugi_turn_levels(vug_context *ctx, const vug_moment *from, vugi_scene
     vugi_drop *drop = NULL;
     size_t count = 0;
     bool air = vugi_levels_volume(g, from->level) > 0.5 * g->capacity;
-    if (same_columns(&from->scene->columns, &to->columns)) {
+    if (same_arcs(g, &to->graph) && same_columns(&from->scene->columns, &to->columns)) {
         memcpy(level, from->level, g->arc_count * sizeof *level);
         return VUG_OK;
     }

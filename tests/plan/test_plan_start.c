@@ -441,7 +441,10 @@ START_TEST(a_coat_instead_of_a_core)
     for (uint32_t k = 0; k < info.coat_steps; k++) {
         ck_ok(ctx, vug_plan_step(plan, 0, VUG_PLAN_COAT, k, &s));
         ck_close(s.angle_deg, k == 0 ? 0.0 : 45.0, 1e-9);
+        if (k % 8 == 0) /* twice once around, as the text says: upright at the ends of both */
+            ck_close(s.up[2], 1.0, 1e-9);
     }
+    ck_assert_int_eq(info.coat_steps, 17);
     ck_assert_int_eq(vug_plan_step(plan, 0, VUG_PLAN_COAT, info.coat_steps, &s), VUG_ERR_NOT_FOUND);
     vug_plan_free(plan);
     vug_cavities_free(c);

@@ -243,6 +243,7 @@ START_TEST(words_that_say_no_pose)
     const char *const none[] = {"", "up", "its top", "its lid straight up",
         "its top up, leaning degrees so that its front rises",
         "its top up, leaning 12345 degrees so that its front rises", "itsits top straight up",
+        "upside down or upright, who knows",
         "its top up, leaning 20 degrees so that its front and left side"};
     for (size_t i = 0; i < sizeof none / sizeof *none; i++)
         ck_assert_msg(vug_pose_parse(ctx, none[i], up) == VUG_ERR_NOT_FOUND, "%s", none[i]);
@@ -263,6 +264,10 @@ START_TEST(words_that_say_no_pose)
     ck_assert(apart(up, (const double[]){0.0, 0.0, 1.0}) < 1e-15);
     ck_ok(ctx, vug_pose_parse(ctx, "its base straight up, then its top straight up", up));
     ck_close(up[2], 1.0, 0.0); /* the last one counts */
+    ck_ok(ctx, vug_pose_parse(ctx, "Upside down.", up));
+    ck_assert(apart(up, (const double[]){0.0, 0.0, -1.0}) < 1e-15);
+    ck_ok(ctx, vug_pose_parse(ctx, "its base straight up, then upright", up));
+    ck_assert(apart(up, (const double[]){0.0, 0.0, 1.0}) < 1e-15);
     vug_context_free(ctx);
 }
 END_TEST

@@ -64,9 +64,10 @@ typedef struct drawing {
     size_t air_count;
     const picture_mark *marks;
     size_t mark_count;
-    const picture_pose *poses;   /* one after the other, the first as drawn large */
-    size_t pose_count;           /* shown from 2 on */
-    const picture_skin *skin;    /* NULL: not shown */
+    const picture_pose *poses; /* one after the other, the first as drawn large */
+    size_t pose_count;         /* shown from 2 on */
+    const char *again;        /* NULL, or what is done again after them, as the end of a sentence */
+    const picture_skin *skin; /* NULL: not shown */
     const unsigned char *kind;   /* a skin_kind of each triangle; NULL: resin */
     const struct curves *curves; /* below the stages; NULL: none */
     const char *liquid;          /* its name in the key, such as "paint" */

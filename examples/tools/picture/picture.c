@@ -324,6 +324,8 @@ static bool has_mark(const drawing *picture, enum mark_kind kind, bool cut_only)
     for (size_t i = 0; i < count_poses(picture); i++) {
         const picture_pose *pose = &picture->poses[i];
         size_t open = pose->inlet < 0 ? 0 : pose->open_count;
+        if (kind == MARK_INLET && pose->inlet >= 0)
+            return true;
         for (size_t k = 0; k < open && kind == MARK_VENT; k++)
             if (pose->open[k] != (uint32_t)pose->inlet)
                 return true;
@@ -553,8 +555,11 @@ static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
     bool good = marks != NULL;
     held.air_count = 0;
     held.marks = marks;
+    char heading[120];
+    snprintf(heading, sizeof heading, "How to hold it, one after the other%s",
+        picture->again ? picture->again : "");
     if (count_poses(picture) > 0)
-        ink_write(cr, MARGIN, y, 16.0, true, text_ink, "How to hold it, one after the other");
+        ink_write(cr, MARGIN, y, 16.0, true, text_ink, heading);
     for (size_t i = 0; i < count_poses(picture) && good; i++) {
         const picture_pose *pose = &picture->poses[i];
         double x = MARGIN + (double)(i % strip_columns()) * THUMB;

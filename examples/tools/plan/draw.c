@@ -19,9 +19,13 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     const plan_opening *o = &plan->openings[i];
     const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
-    bool inlet = (int32_t)i == first->inlet;
-    bool open = inlet || fill_plan_listed((opening_list){first->open, first->open_count}, i);
+    const bool given = plan->info.given; /* then all is covered at first */
+    bool inlet = !given && (int32_t)i == first->inlet;
+    bool open = inlet
+        || (!given && fill_plan_listed((opening_list){first->open, first->open_count}, i));
     const char *use = inlet ? "fill here"
+        : given && o->bore  ? "when its step says so"
+        : given             ? "covered now"
         : !open             ? "keep covered at first"
         : fill_plan_listed((opening_list){first->show, first->show_count}, i)
         ? "cover once paint shows"
@@ -46,10 +50,11 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     const vug_step_info *step = &plan->fill[i];
     picture_pose pose;
     memcpy(pose.up, step->up, sizeof pose.up);
-    pose.inlet = step->inlet;
+    const bool now = i == 0 && plan->info.given;
+    pose.inlet = now ? -1 : step->inlet;
     pose.open = step->open;
-    pose.open_count = step->open_count;
-    if (i == 0 && plan->info.given)
+    pose.open_count = now ? 0 : step->open_count;
+    if (now)
         snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %.1f %% air",
             1e-3 * step->inject_mm3, fill_plan_percent(plan, step->trapped_mm3));
     else if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
@@ -61,6 +66,27 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
         snprintf(pose.text, sizeof pose.text, "%u: all covered, wait",
             (unsigned)i + 1 - (unsigned)plan->info.given);
     return pose;
+}
+
+/* What is done again in the end, as the plan's text has it; "" for nothing. */
+static void write_again(const fill_plan *plan, char *text, size_t size)
+{
+    const vug_plan_info *info = &plan->info;
+    const unsigned last = fill_plan_told(plan) - (unsigned)info->given;
+    char times[24] = "once";
+    text[0] = '\0';
+    if (info->repeats == 0)
+        return;
+    if (info->repeats == 2)
+        snprintf(times, sizeof times, "twice");
+    else if (info->repeats > 2)
+        snprintf(times, sizeof times, "%u times", (unsigned)info->repeats);
+    if (info->again == info->repeats)
+        snprintf(text, size, ", and put down and held anew %s", times);
+    else if (last + (unsigned)info->given > 2)
+        snprintf(text, size, "; then %u and %u %s more", last - 1, last, times);
+    else
+        snprintf(text, size, "; then all over again %s", times);
 }
 
 /* How it is after the first step, or now, where something is inside already. What nothing was let into is empty. */
@@ -92,7 +118,7 @@ static vug_status take_state(const fill_plan *plan, drawing *picture)
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
-    char title[320], subtitle[240], pose[200] = "", name[64];
+    char title[320], subtitle[240], pose[200] = "", name[64], again[64];
     const unsigned turns = fill_plan_turns(plan);
     vug_status status = take_state(plan, picture);
     if (!status)
@@ -111,6 +137,8 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
             ", after %u turn%s; before, the %.1f "
             "%% shown here",
             turns, turns == 1 ? "" : "s", fill_plan_percent(plan, plan->fill[0].trapped_mm3));
+    write_again(plan, again, sizeof again);
+    picture->again = again;
     picture->title = title;
     picture->subtitle = subtitle;
     *code = picture_write(program, picture, base);

@@ -18,12 +18,11 @@ void vugi_write_coat(vugi_writing *w)
         return;
     vugi_page_title(&w->page, "Or coat it, instead of filling it");
     vugi_page_item(&w->page, "",
-        "Put %s in, upright, and cover all openings. Tip it once around end over end, then once "
-        "around "
-        "sideways, an eighth of a turn at a time, and wait each time until all has run down: so "
-        "the "
-        "paint comes to %s of the skin. Let the rest run out, and keep it for the next coat.",
-        vugi_words_ml(info->swirl_mm3).text,
+        "Put %s in by %s, cover all openings and hold it upright. Tip it once around end over "
+        "end, then once around sideways, an eighth of a turn at a time, and wait each time until "
+        "all has run down: so the paint comes to %s of the skin. Let the rest run out, and keep "
+        "it for the next coat.",
+        vugi_words_ml(info->swirl_mm3).text, vugi_words_widest(w, NULL).text,
         vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text);
     vugi_page_item(&w->page, "",
         "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %s, where a "

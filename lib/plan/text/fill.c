@@ -265,16 +265,23 @@ static vugi_words where_words(const vugi_writing *w, const double point[3])
     return words;
 }
 
+/* So little of the skin is not told apart: nobody finds it. */
+static const double LEAST_SKIN = 1e-3;
+
 static void write_skin(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    const double all = info->skin_mm2;
-    vugi_page_item(&w->page, "",
-        "Of the skin, as it is seen from outside, %s has paint behind it, %s a film of it, %s is "
-        "bare.",
-        vugi_words_percent(info->backed_mm2, all).text,
-        vugi_words_percent(info->filmed_mm2, all).text,
-        vugi_words_percent(info->bare_mm2, all).text);
+    const double all = info->skin_mm2, rest = info->filmed_mm2 + info->bare_mm2;
+    if (rest <= LEAST_SKIN * all)
+        vugi_page_item(&w->page, "", "All of the skin%s has paint behind it.",
+            rest > 0.0 ? " but less than a thousandth" : "");
+    else
+        vugi_page_item(&w->page, "",
+            "Of the skin, as it is seen from outside, %s has paint behind it, %s a film of it, %s "
+            "is bare.",
+            vugi_words_percent(info->backed_mm2, all).text,
+            vugi_words_percent(info->filmed_mm2, all).text,
+            vugi_words_percent(info->bare_mm2, all).text);
     if (info->spot_mm2 >= LEAST_SPOT)
         vugi_page_item(&w->page, "", "The largest bare spot, about %.0f mm across, lies %s.",
             fmax(1.0, 2.0 * sqrt(info->spot_mm2 / VUGI_PI)), where_words(w, info->spot_at_mm).text);

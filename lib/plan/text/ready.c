@@ -43,7 +43,7 @@ static vugi_list_words drills(const vugi_writing *w)
         if (!is_first_of_its(w, i))
             continue;
         const char *before = told > 0 ? (told + 1 == count ? " and " : ", ")
-            : count == 1              ? "drill of "
+            : count == 1              ? "a drill of "
                                       : "drills of ";
         used += vugi_print(words.text + used, sizeof words.text - used, "%s%s mm", before,
             vugi_words_mm(w->o->site[i].bore.diameter_mm).text);

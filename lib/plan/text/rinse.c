@@ -8,45 +8,6 @@
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
-/* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
-static uint32_t widest_of(const vugi_option *o, size_t cavity)
-{
-    uint32_t most = UINT32_MAX;
-    for (uint32_t i = 0; i < o->cavities->opening_count; i++) {
-        const vugi_opening *own = o->cavities->opening + i;
-        if (own->cavity == (int32_t)cavity && !o->later[i]
-            && (most == UINT32_MAX || own->radius > o->cavities->opening[most].radius))
-            most = i;
-    }
-    return most;
-}
-
-/* What lies in a cavity is in reach of a syringe by its widest opening: each by its own, if more than a trace of stuck lies
- * in it. NULL: all of them. */
-static vugi_list_words widest(vugi_writing *w, const double *stuck)
-{
-    const size_t cavities = w->o->cavities->cavity_count;
-    size_t count = 0;
-    double most = 0.0;
-    for (size_t i = 0; i < cavities && stuck; i++)
-        most = fmax(most, stuck[i]);
-    uint32_t *number = vugi_alloc(w->page.mem, cavities, sizeof *number);
-    w->page.failed |= !number;
-    for (size_t i = 0; i < cavities && number; i++) {
-        uint32_t own = widest_of(w->o, i);
-        if (own != UINT32_MAX && (!stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, most)))
-            number[count++] = own;
-    }
-    vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},
-        (vugi_openings){NULL, 0}, NULL);
-    vugi_free(w->page.mem, number);
-    if (count > 1) {
-        size_t used = strlen(words.text);
-        vugi_print(words.text + used, sizeof words.text - used, ", each cavity by its own,");
-    }
-    return words;
-}
-
 static void write_step(vugi_writing *w, const vug_step_info *step, const double *stuck)
 {
     const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
@@ -55,13 +16,14 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
             step->wait_s > PATIENCE_S ? ", or draw it out by " : "",
-            step->wait_s > PATIENCE_S ? widest(w, NULL).text : "");
+            step->wait_s > PATIENCE_S ? vugi_words_widest(w, NULL).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
             "in between.",
             alone ? "The rest" : "All openings free. It",
-            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text, widest(w, stuck).text);
+            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text,
+            vugi_words_widest(w, stuck).text);
 }
 
 /* The only opening of its cavity that is not sealed. */
@@ -106,7 +68,8 @@ static void write_resin(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "First the raw resin, which %s out by itself here: draw it out by %s with a "
             "syringe kept for resin.",
-            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run", widest(w, NULL).text);
+            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run",
+            vugi_words_widest(w, NULL).text);
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
@@ -116,29 +79,45 @@ static void write_resin(vugi_writing *w)
             vugi_words_ml(info->resin_mm3).text);
 }
 
+/* "in 1", "in 1 and 2", "in 1 to 3" */
+static vugi_words words_steps(uint32_t steps)
+{
+    vugi_words words;
+    if (steps > 1)
+        vugi_print(words.text, sizeof words.text, "in 1 %s %u", steps == 2 ? "and" : "to",
+            (unsigned)steps);
+    else
+        vugi_print(words.text, sizeof words.text, "in 1");
+    return words;
+}
+
 static void write_count(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    const bool pools = info->rinses > 0 && info->residue_mm3 >= VUGI_LEAST_MM3;
+    const bool pools = info->residue_mm3 >= VUGI_LEAST_MM3;
     if (info->rinses > 0)
         vugi_page_item(&w->page, "",
-            "Do it %d time%s, with fresh liquid each time, %s in all: fill it, cover the openings, "
-            "shake for a minute, "
-            "drain. Then a thousandth of the resin is left.",
-            (int)info->rinses, info->rinses == 1 ? "" : "s", vugi_words_ml(info->rinse_mm3).text);
+            "Rinse it %d time%s, with fresh liquid each time, %s in all: fill it, cover the "
+            "openings, shake for a minute, let it out as %s. Then a thousandth of the resin is "
+            "left.",
+            (int)info->rinses, info->rinses == 1 ? "" : "s", vugi_words_ml(info->rinse_mm3).text,
+            words_steps(info->drain_steps).text);
     else
         vugi_page_item(&w->page, "",
             "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
             "or give "
             "the part another hole.");
-    vugi_page_item(&w->page, "", "What stays inside each time: %s%s, and %s on the walls.%s",
-        vugi_words_ml(info->residue_mm3).text, pools ? " in blind ends" : "",
-        vugi_words_ml(info->film_mm3).text,
-        pools ? " Neither a pose nor a straight needle gets it out; the shaking mixes it with what "
-                "is fresh, "
-                "and the count allows for it. After the last time blow through one opening, or let "
-                "it dry out."
-              : "");
+    if (!pools && info->film_mm3 < VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "", "Hardly anything stays inside each time.");
+    else
+        vugi_page_item(&w->page, "",
+            "What stays inside each time: %s in blind ends, and %s on the walls.%s",
+            vugi_words_ml(info->residue_mm3).text, vugi_words_ml(info->film_mm3).text,
+            pools && info->rinses > 0
+                ? " Neither a pose nor a straight needle gets it out; the shaking mixes it with "
+                  "what is fresh, and the count allows for it. After the last time blow through "
+                  "one opening, or let it dry out."
+                : "");
 }
 
 void vugi_write_rinse(vugi_writing *w)

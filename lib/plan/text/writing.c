@@ -121,6 +121,43 @@ vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *ste
     return words;
 }
 
+/* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
+static uint32_t widest_of(const vugi_option *o, size_t cavity)
+{
+    uint32_t most = UINT32_MAX;
+    for (uint32_t i = 0; i < o->cavities->opening_count; i++) {
+        const vugi_opening *own = o->cavities->opening + i;
+        if (own->cavity == (int32_t)cavity && !o->later[i]
+            && (most == UINT32_MAX || own->radius > o->cavities->opening[most].radius))
+            most = i;
+    }
+    return most;
+}
+
+vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck)
+{
+    const size_t cavities = w->o->cavities->cavity_count;
+    size_t count = 0;
+    double most = 0.0;
+    for (size_t i = 0; i < cavities && stuck; i++)
+        most = fmax(most, stuck[i]);
+    uint32_t *number = vugi_alloc(w->page.mem, cavities, sizeof *number);
+    w->page.failed |= !number;
+    for (size_t i = 0; i < cavities && number; i++) {
+        uint32_t own = widest_of(w->o, i);
+        if (own != UINT32_MAX && (!stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, most)))
+            number[count++] = own;
+    }
+    vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},
+        (vugi_openings){NULL, 0}, NULL);
+    vugi_free(w->page.mem, number);
+    if (count > 1) {
+        size_t used = strlen(words.text);
+        vugi_print(words.text + used, sizeof words.text - used, ", each cavity by its own,");
+    }
+    return words;
+}
+
 /* ---- poses ------------------------------------------------------------------------------ */
 
 const char *vugi_with_of(const char *pose)

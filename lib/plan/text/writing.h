@@ -55,6 +55,10 @@ uint32_t vugi_turns(const vugi_option *o);
 /* "2.0 mL by A and 0.25 mL by C": what goes in in a step, each cavity by its own opening; "" where nothing does. */
 vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step);
 
+/* What lies in a cavity is in reach of a syringe by its widest opening: each by its own, if more than a trace of stuck lies
+ * in it. NULL: all of them. Openings that are drilled later do not count. */
+vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck);
+
 /* A caution that applies, where the work is; else nothing. */
 void vugi_write_caution(vugi_writing *w, int32_t caution);
 

@@ -28,7 +28,8 @@ static const double COAT_ACROSS = 40.0, COAT_PIECES = 30.0;
 static void set_poses(vugi_coat *coat)
 {
     for (int k = 0; k < VUGI_COAT_STEPS; k++) {
-        const bool over = k <= 8; /* end over end, then sideways */
+        const bool over = k
+            <= 8; /* end over end, then sideways; upright before, between and after */
         const double angle = 0.25 * VUGI_PI * (over ? k : k - 8);
         double *up = coat->up + 3 * k;
         up[0] = over ? 0.0 : sin(angle);
