@@ -158,8 +158,8 @@ typedef struct vug_context_options {
     void *progress_user;
     uint64_t memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
                                     fails with VUG_ERR_MEMORY and a message that names the limit and
-                                    the need, where a grid is laid before the work begins, by an
-                                    estimate right to a quarter; 0: no limit */
+                                    the need: before the work begins in calls that the man page
+                                    lists, by an estimate right to a quarter; 0: no limit */
 } vug_context_options;
 
 /** Fills *options with the defaults. size is sizeof(vug_context_options) as the caller's

@@ -168,8 +168,8 @@ export interface ContextOptions {
     progress_user: Pointer;
     /**
      * what is allocated with this context, at one time, of which more fails with VUG_ERR_MEMORY
-     * and a message that names the limit and the need, where a grid is laid before the work
-     * begins, by an estimate right to a quarter; 0: no limit
+     * and a message that names the limit and the need: before the work begins in calls that the
+     * man page lists, by an estimate right to a quarter; 0: no limit
      */
     memory_limit_bytes: number;
 }
