@@ -158,8 +158,8 @@ typedef struct vug_context_options {
     void *progress_user;
     uint64_t memory_limit_bytes; /**< what is allocated with this context, at one time, of which more
                                     fails with VUG_ERR_MEMORY and a message that names the limit and
-                                    the need, where a grid is laid before the work begins, by an
-                                    estimate right to a quarter; 0: no limit */
+                                    the need: before the work begins in calls that the man page
+                                    lists, by an estimate right to a quarter; 0: no limit */
 } vug_context_options;
 
 /** Fills *options with the defaults. size is sizeof(vug_context_options) as the caller's
@@ -1529,9 +1529,10 @@ enum {
 /** Options of the calls that look at poses. */
 typedef struct vug_pose_options {
     uint32_t struct_size;
-    uint32_t columns_across;      /**< columns along the longest side of the cavities' bounds, 8 to
+    uint32_t columns_across;      /**< N: as many columns as N x N over the two longest sides of the cavities' bounds, 8 to
                                        half of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan */
-    double spacing_mm;            /**< spacing of the columns instead, if above 0 */
+    double spacing_mm;            /**< spacing of the columns instead, if above 0; no more than a 40th of the
+                                       longest side */
     uint32_t pose_count;          /**< poses of a scan, at most 10 million; 0: 1000 */
     int32_t criteria;             /**< scan: 1: residue and standing too, in up to twice the time; 0 */
     double refine_deg;            /**< scan: further poses are put around the best, closer and closer down
@@ -1770,8 +1771,8 @@ typedef struct vug_fill_options {
     int32_t inlet_sealed;   /**< 1: the syringe fits tightly, no air leaves by the inlet */
     int32_t stop_at_spill;  /**< 1: end at the first spill; 0: the opening gets covered for liquid, air
                                  still leaves until its whole rim is under, and the fill goes on */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
-                                 too, as many as 280 x 280 over its two longest sides */
+    uint32_t columns_across;/**< N: as many columns as N x N over the two longest sides of the cavity;
+                                 0: 280 */
     double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
                                  cavity's longest side */
     double volume_mm3;      /**< liquid at hand; 0: as much as goes in */
@@ -1900,8 +1901,8 @@ typedef struct vug_moment vug_moment;
 typedef struct vug_drain_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; -1 (default): that of the first open opening */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
-                                 too, as many as 280 x 280 over its two longest sides */
+    uint32_t columns_across;/**< N: as many columns as N x N over the two longest sides of the cavity;
+                                 0: 280 */
     double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
                                  cavity's longest side */
     double drip_s;          /**< how long the walls drip after the flow has ended; 0: 60 s */
@@ -2092,8 +2093,8 @@ VUG_API vug_status vug_mesh_level(vug_context *ctx, const vug_mesh *mesh, const 
 typedef struct vug_cup_options {
     uint32_t struct_size;
     int32_t cavity;         /**< number of the cavity; default 0 */
-    uint32_t columns_across;/**< columns along the longest side of the cavity; 0: by its width
-                                 too, as many as 280 x 280 over its two longest sides */
+    uint32_t columns_across;/**< N: as many columns as N x N over the two longest sides of the cavity;
+                                 0: 280 */
     double spacing_mm;      /**< spacing of the columns instead, if above 0; no more than a 40th of the
                                  cavity's longest side */
     double layer_mm;        /**< height of a layer; 0: 0.05 */

@@ -94,7 +94,13 @@ static inline vug_status job_thickness(vug_context *ctx, void *data)
 {
     const job_part *p = data;
     vug_thickness *out = NULL;
-    vug_status status = vug_thickness_measure(ctx, p->mesh, p->cavities, 0.0, &out);
+    vug_mesh_measures m = {.struct_size = sizeof m};
+    double longest = 0.0;
+    if (!vug_mesh_measure(ctx, p->mesh, &m))
+        for (size_t k = 0; k < 3; k++)
+            longest = fmax(longest, m.hi_mm[k] - m.lo_mm[k]);
+    vug_status status = vug_thickness_measure(ctx, p->mesh, p->cavities, longest / JOB_ACROSS,
+        &out);
     job_ends(ctx, status, out);
     vug_thickness_free(out);
     return status;
@@ -209,6 +215,7 @@ static inline vug_status job_plan(vug_context *ctx, void *data)
     o.pose_count = 8;
     o.max_turns = 1;
     o.max_bores = 1;
+    o.max_repeats = 0;
     vug_status status = vug_plan_make(ctx, p->cavities, &p->fluid, NULL, NULL, 0, &o, &out);
     job_ends(ctx, status, out);
     if (!status) {
@@ -275,9 +282,9 @@ static inline vug_status job_hollow(vug_context *ctx, void *data)
     vug_mesh *out = NULL;
     vug_hollow_options o;
     vug_hollow_options_init(&o, sizeof o);
-    o.cells = 4 * JOB_ACROSS;
-    o.wall_mm = 0.5;
-    o.throat_mm = o.chamber_mm = 1.0;
+    o.cells = 3 * JOB_ACROSS;
+    o.wall_mm = 0.9; /* two walls and a chamber find room in those of the solid of cells */
+    o.throat_mm = o.chamber_mm = 1.8;
     vug_status status = vug_shape_hollow(ctx, p->mesh, &o, &out, NULL, NULL, NULL);
     return job_mesh_ends(ctx, status, out);
 }

@@ -6,7 +6,7 @@
 
 static job_part make_part(vug_context *ctx)
 {
-    job_part p = {.mesh = shape_hollow_ball(ctx, 8.0, 10.0, 2.5, 12)};
+    job_part p = {.mesh = shape_hollow_ball(ctx, 6.0, 10.0, 2.5, 12)};
     const double hole[7] = {0.0, 0.0, 10.0, 0.0, 0.0, 1.0, 5.0};
     vug_cavity_options o;
     vug_cavity_options_init(&o, sizeof o);

@@ -168,8 +168,8 @@ export interface ContextOptions {
     progress_user: Pointer;
     /**
      * what is allocated with this context, at one time, of which more fails with VUG_ERR_MEMORY
-     * and a message that names the limit and the need, where a grid is laid before the work
-     * begins, by an estimate right to a quarter; 0: no limit
+     * and a message that names the limit and the need: before the work begins in calls that the
+     * man page lists, by an estimate right to a quarter; 0: no limit
      */
     memory_limit_bytes: number;
 }
@@ -1267,12 +1267,12 @@ export interface CradleOptions {
  */
 export interface PoseOptions {
     /**
-     * columns along the longest side of the cavities' bounds, 8 to half of
-     * VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan
+     * N: as many columns as N x N over the two longest sides of the cavities' bounds, 8 to half
+     * of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan
      */
     columns_across: number;
     /**
-     * spacing of the columns instead, if above 0
+     * spacing of the columns instead, if above 0; no more than a 40th of the longest side
      */
     spacing_mm: number;
     /**
@@ -1425,8 +1425,7 @@ export interface FillOptions {
      */
     stop_at_spill: number;
     /**
-     * columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-     * over its two longest sides
+     * N: as many columns as N x N over the two longest sides of the cavity; 0: 280
      */
     columns_across: number;
     /**
@@ -1661,8 +1660,7 @@ export interface DrainOptions {
      */
     cavity: number;
     /**
-     * columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-     * over its two longest sides
+     * N: as many columns as N x N over the two longest sides of the cavity; 0: 280
      */
     columns_across: number;
     /**
@@ -1734,8 +1732,7 @@ export interface CupOptions {
      */
     cavity: number;
     /**
-     * columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-     * over its two longest sides
+     * N: as many columns as N x N over the two longest sides of the cavity; 0: 280
      */
     columns_across: number;
     /**

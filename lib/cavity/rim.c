@@ -22,6 +22,9 @@ static const double NARROW = 6.0, NEAR = 1.5;
 /* Of fewer than this the columns need not hang together in it. */
 static const double LOOSE = 3.0;
 
+/* In spacings: by so much a bore that is not straight may be wider than its rim near that. */
+static const double WIDENS = 0.5;
+
 /* Where the corners of a bore are not known, columns may stand so much outside the circle of equal area and still be in
  * it. */
 static const double CORNERS = 1.05;
@@ -277,6 +280,7 @@ typedef struct view {
     double radius, spread;         /* spread: how far a plane rises over the radius */
     double rim_level, mouth_level; /* of the planes, from center outward */
     const double *mouth_slope;
+    double mouth_rise; /* how far the mouth comes outward of its plane */
     bool narrow;
     double top, lip, through_top, through_lip, mouth_top, mouth_lip;
     vugi_opening_span *list;
@@ -310,7 +314,8 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
         .c = c,
         .mouth_slope = o->mouth_slope,
         .rim_level = o->rim_level,
-        .mouth_level = o->mouth_level};
+        .mouth_level = o->mouth_level,
+        .mouth_rise = o->mouth_rise};
     vugi_plane across = vugi_plane_at(o->center, o->axis);
     vugi_to_pose(c->basis, o->center, w.center);
     vugi_to_pose(c->basis, o->axis, w.axis);
@@ -323,6 +328,7 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     if (!is_straight(o)) { /* only what is close to the rim is known to be straight */
         w.mouth_level = -fmin(o->bore_length, 2.0 * NEAR * c->h);
         w.mouth_slope = o->rim_slope;
+        w.mouth_rise = 0.0;
     }
     w.spread = w.radius
         * fmax(hypot(o->rim_slope[0], o->rim_slope[1]), hypot(w.mouth_slope[0], w.mouth_slope[1]));
@@ -436,19 +442,21 @@ static bool add_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
     const vugi_pose_spans *c = w->c;
     size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
     double x = c->x0 + i * c->h, y = c->y0 + j * c->h, lo, hi, in_lo = INFINITY, in_hi = -INFINITY;
-    double deep = is_straight(w->o) ? reach_of(w, w->mouth_slope) : 0.0, out = w->radius;
+    const bool straight = is_straight(w->o);
+    const double deep = straight ? reach_of(w, w->mouth_slope) : 0.0, out = w->radius;
+    const double slack = straight ? 0.0 : WIDENS * c->h;
     if (c->first[column] == c->first[column + 1] || !line_in_bore(w, x, y, out, deep, &lo, &hi)
         || !near_an_end(w, x, y, lo, hi))
         return true;
-    if (!line_in_bore(w, x, y, out, -w->o->mouth_rise, &in_lo, &in_hi)) {
+    if (!line_in_bore(w, x, y, out, -w->mouth_rise, &in_lo, &in_hi)) {
         in_lo = INFINITY;
         in_hi = -INFINITY;
     }
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++) {
-        bool top = ceiling_of(c, s) >= in_lo && ceiling_of(c, s) <= in_hi;
-        bool lip = floor_of(c, s) >= in_lo && floor_of(c, s) <= in_hi;
+        bool top = ceiling_of(c, s) >= in_lo - slack && ceiling_of(c, s) <= in_hi + slack;
+        bool lip = floor_of(c, s) >= in_lo - slack && floor_of(c, s) <= in_hi + slack;
         if (c->body[s] != w->o->cavity || floor_of(c, s) > hi || ceiling_of(c, s) < lo
-            || (!is_straight(w->o) && !top && !lip))
+            || (!straight && !top && !lip))
             continue;
         if (!add_span(mem, w, s, top, lip))
             return false;
@@ -609,7 +617,7 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
     size_t column = (size_t)j * (size_t)c->nx + (size_t)i;
     double x = c->x0 + i * c->h, y = c->y0 + j * c->h, lo, hi;
     if (c->first[column] == c->first[column + 1]
-        || !line_in_bore(w, x, y, w->radius, -w->o->mouth_rise, &lo, &hi))
+        || !line_in_bore(w, x, y, w->radius, -w->mouth_rise, &lo, &hi))
         return;
     const double in[2] = {lo, hi};
     double near[2] = {lo, hi};

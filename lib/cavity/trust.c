@@ -6,16 +6,21 @@
 
 #include <math.h>
 
+/* Has it the part's own rim, or that of a planned bore? */
+static bool has_rim(const vug_cavities *c, const vugi_opening *o)
+{
+    return o->planned || (!c->cavity[o->cavity].gridded && o->outline_count >= 3);
+}
+
 bool vugi_opening_exact(const vug_cavities *c, const vugi_opening *o)
 {
-    return o->planned
-        || (!c->cavity[o->cavity].gridded && o->outline_count >= 3 && o->mouth_count >= 3);
+    return has_rim(c, o) && (o->planned || o->mouth_count >= 3);
 }
 
 double vugi_opening_error(const vug_cavities *c, const vugi_opening *o, const double up[3],
     bool liquid)
 {
-    return vugi_opening_exact(c, o) ? vugi_opening_rim_error(o, up, liquid) : o->inscribed_radius;
+    return has_rim(c, o) ? vugi_opening_rim_error(o, up, liquid) : o->inscribed_radius;
 }
 
 bool vugi_cavity_trusted(const vug_cavities *c, size_t cavity)

@@ -6,6 +6,7 @@
 #include "base/disjoint_set.h"
 #include "base/root.h"
 #include "cavity/cavity.h"
+#include "cavity/spacing.h"
 #include "flow/preset.h"
 #include "gravity/stage.h"
 #include "hydrostatic/liquid.h"
@@ -342,8 +343,8 @@ vug_status vug_cups_find(vug_context *ctx, const vug_cavities *cavities, const v
         goto done;
     stage.open = passes;
     stage.cavity = (size_t)own.cavity;
-    if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, own.columns_across, own.spacing_mm,
-             &stage.spacing)))
+    if ((status = vugi_read_spacing(ctx, cavities, stage.cavity, 1, own.columns_across, VUGI_ACROSS,
+             own.spacing_mm, &stage.spacing)))
         goto done;
     vugi_progress_begin(ctx, "columns");
     if ((status = vugi_step(ctx, 0.0))

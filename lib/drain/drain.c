@@ -5,6 +5,7 @@
 #include "drain/orifice.h"
 
 #include "cavity/cavity.h"
+#include "cavity/spacing.h"
 #include "course/course.h"
 #include "course/error.h"
 #include "gravity/stage.h"
@@ -151,8 +152,8 @@ vug_status vug_drain_run(vug_context *ctx, const vug_cavities *cavities, const v
         || (status = vugi_read_roles(ctx, cavities, roles, role_count, &j.role))
         || (status = vugi_open_by_role(ctx, cavities, j.role, &j.open))
         || (status = read_options(ctx, cavities, fluid, options, &j))
-        || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, j.options.columns_across,
-                j.options.spacing_mm, &j.stage.spacing)))
+        || (status = vugi_read_spacing(ctx, cavities, j.stage.cavity, 1, j.options.columns_across,
+                VUGI_ACROSS, j.options.spacing_mm, &j.stage.spacing)))
         goto done;
     j.stage.open = j.open;
     vugi_progress_begin(ctx, "columns");

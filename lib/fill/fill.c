@@ -6,6 +6,7 @@
 #include "fill/waits.h"
 
 #include "cavity/cavity.h"
+#include "cavity/spacing.h"
 #include "course/course.h"
 #include "course/error.h"
 #include "flow/flow.h"
@@ -336,8 +337,8 @@ vug_status vugi_fill_read(vug_context *ctx, const vug_cavities *cavities, const 
         return status;
     j->stage.open = j->open;
     j->stage.doors = j->options.viscous != 0;
-    return vugi_read_spacing(ctx, cavities, j->stage.cavity, j->options.columns_across,
-        j->options.spacing_mm, &j->stage.spacing);
+    return vugi_read_spacing(ctx, cavities, j->stage.cavity, 1, j->options.columns_across,
+        VUGI_ACROSS, j->options.spacing_mm, &j->stage.spacing);
 }
 
 void vugi_fill_job_free(vug_context *ctx, job *j)

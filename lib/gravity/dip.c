@@ -6,6 +6,7 @@
 #include "gravity/descend.h"
 #include "gravity/mirror.h"
 
+#include "base/disjoint_set.h"
 #include "column/pose.h"
 
 #include <assert.h>
@@ -164,29 +165,28 @@ static uint32_t go_to(const dip *d, uint32_t arc, double z)
     }
 }
 
-/* A span at the outer end of a bore: where liquid, or air, comes over its rim. VUGI_NONE: the columns show none. */
-static uint32_t span_at_rim(const dip *d, uint32_t mouth, double z)
+/* Sets of the arcs that hang together beyond a height. */
+static void hang_together(const dip *d, double z, uint32_t *parent)
 {
     const vugi_graph *g = &d->s->graph;
-    if (d->bore[mouth] == VUGI_NONE)
-        return VUGI_NONE;
-    const uint32_t at = go_to(d, last_piece(d, d->bore[mouth]), z);
-    return at == VUGI_NONE ? VUGI_NONE : g->node[d->liquid ? g->arc[at].to : g->arc[at].from].span;
+    vugi_sets_init(parent, g->arc_count);
+    for (const vugi_node *n = g->node; n < g->node + g->node_count; n++)
+        for (uint32_t k = 1; (d->liquid ? n->z < z : n->z > z) && k < n->downs + n->ups; k++)
+            vugi_sets_unite(parent, g->link[n->link], g->link[n->link + k]);
 }
 
-/* All that passes the height of a rim meets there: liquid that stands as high anywhere stands so in the bore. */
-static bool join_at_rim(dip *d, uint32_t mouth)
+/* The arcs of one set, or all, that pass a height meet there, and a mouth opens into each. place: a span there, or VUGI_NONE. */
+static bool join_set(dip *d, uint32_t mouth, double z, uint32_t *parent, uint32_t set,
+    uint32_t place)
 {
     vugi_scene *s = d->s;
     vugi_graph *g = &s->graph;
-    const double z = rim_of(d, s->mouth + mouth);
     const size_t arcs = g->arc_count;
-    const uint32_t place = span_at_rim(d, mouth, z);
     uint32_t node = VUGI_NONE;
-    drop_ports(s, d->liquid, mouth);
     for (uint32_t a = 0; a < arcs; a++) {
         uint32_t own = (uint32_t)g->node_count;
-        if (!(g->arc[a].lo < z && z < g->arc[a].hi))
+        if (!(g->arc[a].lo < z && z < g->arc[a].hi)
+            || (set != VUGI_NONE && vugi_sets_find(parent, a) != set))
             continue;
         const uint32_t span = place == VUGI_NONE ? g->node[g->arc[a].from].span : place;
         if (!vugi_graph_cut(&s->mem, g, a, z, span)
@@ -197,8 +197,32 @@ static bool join_at_rim(dip *d, uint32_t mouth)
         if (!add_port(s, d->liquid, (vugi_port){mouth, near, z}))
             return false;
     }
-    find_pieces(s);
     return true;
+}
+
+/* What passes the height of a rim and hangs together with the bore beyond it meets there: liquid that stands as high in any
+ * of it stands so in the bore. Of a bore that the columns do not show: all that passes. */
+static bool join_at_rim(dip *d, uint32_t mouth)
+{
+    vugi_scene *s = d->s;
+    const vugi_graph *g = &s->graph;
+    const double z = rim_of(d, s->mouth + mouth);
+    uint32_t bore = d->bore[mouth], place = VUGI_NONE, set = VUGI_NONE;
+    uint32_t *parent = vugi_alloc(&s->mem, g->arc_count, sizeof *parent);
+    if (!parent)
+        return false;
+    bore = bore == VUGI_NONE ? bore : go_to(d, last_piece(d, bore), z);
+    if (bore != VUGI_NONE) {
+        hang_together(d, z, parent);
+        set = vugi_sets_find(parent, bore);
+        place = g->node[d->liquid ? g->arc[bore].to : g->arc[bore].from].span;
+    }
+    drop_ports(s, d->liquid, mouth);
+    const bool fits = join_set(d, mouth, z, parent, set, place);
+    if (fits)
+        find_pieces(s);
+    vugi_free(&s->mem, parent);
+    return fits;
 }
 
 /* The chamber behind a bore lies all beyond its rim: what comes into it runs out by the bore first. */

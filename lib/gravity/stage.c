@@ -60,49 +60,6 @@ vug_status vugi_open_by_role(vug_context *ctx, const vug_cavities *cavities, con
     return VUG_OK;
 }
 
-/* Fewer columns along the longest side of a cavity don't tell its shape. */
-static const double LEAST_ACROSS = 40.0;
-
-/* The longest side of a cavity and the second. */
-static double sides_of(const vug_cavities *cavities, size_t cavity, double *second)
-{
-    const vug_mesh *mesh = cavities->cavity[cavity].mesh;
-    double longest = 0.0;
-    *second = 0.0;
-    for (int k = 0; k < 3; k++) {
-        const double side = mesh->hi[k] - mesh->lo[k];
-        *second = fmax(*second, fmin(side, longest));
-        longest = fmax(longest, side);
-    }
-    return longest;
-}
-
-double vugi_spacing_within(const vug_cavities *cavities, size_t cavity, double spacing_mm)
-{
-    double second;
-    return fmin(spacing_mm, sides_of(cavities, cavity, &second) / LEAST_ACROSS);
-}
-
-vug_status vugi_read_spacing(vug_context *ctx, const vug_cavities *cavities, size_t cavity,
-    uint32_t columns_across, double spacing_mm, double *spacing)
-{
-    bool by_width = columns_across == 0;
-    if (by_width)
-        columns_across = 280;
-    if (columns_across < 8 || columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
-            (unsigned)columns_across, VUG_MAX_COLUMNS_ACROSS / 2);
-    if (!(spacing_mm >= 0.0) || !isfinite(spacing_mm))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
-            spacing_mm);
-    double second, longest = sides_of(cavities, cavity, &second);
-    /* Of a long thin cavity as many columns as of a wide one, so that they resolve its width. */
-    double whole = by_width ? sqrt(longest * second) : longest;
-    *spacing = spacing_mm > 0.0 ? vugi_spacing_within(cavities, cavity, spacing_mm)
-                                : whole / columns_across;
-    return VUG_OK;
-}
-
 /* Columns of one cavity and the bores into it, with its own number as their body. sharp: see vugi_ease_sills(). */
 static vug_status build_columns(vug_context *ctx, const vugi_allocator *mem,
     const vugi_stage *stage, vugi_columns *columns, vugi_sharps *sharp)

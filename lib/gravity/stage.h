@@ -32,14 +32,6 @@ vug_status vugi_read_roles(vug_context *ctx, const struct vug_cavities *cavities
 vug_status vugi_open_by_role(vug_context *ctx, const struct vug_cavities *cavities,
     const int32_t *role, bool **open);
 
-/* A spacing that is given for parts of any size: finer where a cavity would get too few columns. */
-double vugi_spacing_within(const struct vug_cavities *cavities, size_t cavity, double spacing_mm);
-
-/* columns_across 0: as many as 280 x 280 over the two longest sides; spacing 0: by columns_across along the longest
- * side of the cavity. */
-vug_status vugi_read_spacing(vug_context *ctx, const struct vug_cavities *cavities, size_t cavity,
-    uint32_t columns_across, double spacing_mm, double *spacing);
-
 /* The scene of a cavity: its mouths are its openings, in order. */
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,
     vugi_scene **out);

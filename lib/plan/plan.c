@@ -15,7 +15,7 @@
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
 #include "flow/wait.h"
-#include "gravity/stage.h"
+#include "cavity/spacing.h"
 #include "mesh/measure.h"
 #include "pose/pose.h"
 #include "pose/rotation.h"
@@ -155,8 +155,8 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
 {
     vugi_pose_setup setup;
     vug_mesh_measures measures = {.struct_size = sizeof measures};
-    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL, 110,
-        &setup);
+    vug_status status = vugi_pose_setup_read(p->ctx, p->cavities, roles, role_count, NULL,
+        VUGI_ACROSS, &setup);
     p->role = setup.role;
     if (status)
         return status;
@@ -166,7 +166,7 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
         return vugi_fail_memory(p->ctx);
     for (size_t i = 0; i < p->cavities->opening_count; i++)
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
-    p->size = setup.spacing * 110.0;
+    p->size = vugi_cavities_spread(p->cavities, 0, p->cavities->cavity_count).longest;
     p->h = search_spacing(p);
     status = vugi_start_read(p);
     if (status)

@@ -5,6 +5,7 @@
 #include "base/vec.h"
 #include "cavity/rim.h"
 #include "cavity/set.h"
+#include "cavity/spacing.h"
 #include "cavity/trust.h"
 #include "column/columns.h"
 #include "column/pose.h"
@@ -33,20 +34,6 @@ vug_status vugi_unit(vug_context *ctx, const char *name, const double *given, do
     return VUG_OK;
 }
 
-static double longest_side(const vug_cavities *c)
-{
-    double longest = 0.0;
-    for (int k = 0; k < 3; k++) {
-        double lo = INFINITY, hi = -INFINITY;
-        for (size_t i = 0; i < c->cavity_count; i++) {
-            lo = fmin(lo, c->cavity[i].mesh->lo[k]);
-            hi = fmax(hi, c->cavity[i].mesh->hi[k]);
-        }
-        longest = fmax(longest, hi - lo);
-    }
-    return longest;
-}
-
 static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int32_t *roles,
     size_t count, int32_t **role)
 {
@@ -67,8 +54,8 @@ static vug_status read_roles(vug_context *ctx, const vug_cavities *c, const int3
 }
 
 vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
-    const int32_t *roles, size_t role_count, const vug_pose_options *options,
-    uint32_t columns_across, vugi_pose_setup *setup)
+    const int32_t *roles, size_t role_count, const vug_pose_options *options, uint32_t usual,
+    vugi_pose_setup *setup)
 {
     vug_pose_options *own = &setup->options;
     *setup = (vugi_pose_setup){.options = pose_defaults};
@@ -77,14 +64,6 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
         return status;
     if (cavities->cavity_count == 0)
         return vugi_fail(ctx, VUG_ERR_NOT_FOUND, "the part has no cavity: hollow it first");
-    if (own->columns_across == 0)
-        own->columns_across = columns_across;
-    if (own->columns_across < 8 || own->columns_across > VUG_MAX_COLUMNS_ACROSS / 2)
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "columns_across is %u, it must be 8 to %d",
-            (unsigned)own->columns_across, VUG_MAX_COLUMNS_ACROSS / 2);
-    if (!(own->spacing_mm >= 0.0) || !isfinite(own->spacing_mm))
-        return vugi_fail(ctx, VUG_ERR_ARGUMENT, "spacing_mm is %g, it must be 0 or more",
-            own->spacing_mm);
     if (own->pose_count > 10000000)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "%u poses asked for, at most 10000000 are allowed",
             (unsigned)own->pose_count);
@@ -92,9 +71,9 @@ vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
         return vugi_fail(ctx, VUG_ERR_ARGUMENT, "refine_deg is %g, it must be 0 or 0.1 to 30",
             own->refine_deg);
     setup->pose_count = own->pose_count ? own->pose_count : 1000;
-    setup->spacing = own->spacing_mm > 0.0 ? own->spacing_mm
-                                           : longest_side(cavities) / own->columns_across;
-    return read_roles(ctx, cavities, roles, role_count, &setup->role);
+    status = vugi_read_spacing(ctx, cavities, 0, cavities->cavity_count, own->columns_across, usual,
+        own->spacing_mm, &setup->spacing);
+    return status ? status : read_roles(ctx, cavities, roles, role_count, &setup->role);
 }
 
 void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup)

@@ -33,10 +33,10 @@ typedef struct vugi_pose_setup {
     vug_pose_options options;
 } vugi_pose_setup;
 
-/* columns_across: what 0 stands for. Free the setup also after a failure. */
+/* usual: how many columns across, where nobody says. Free the setup also after a failure. */
 vug_status vugi_pose_setup_read(vug_context *ctx, const vug_cavities *cavities,
-    const int32_t *roles, size_t role_count, const vug_pose_options *options,
-    uint32_t columns_across, vugi_pose_setup *setup);
+    const int32_t *roles, size_t role_count, const vug_pose_options *options, uint32_t usual,
+    vugi_pose_setup *setup);
 void vugi_pose_setup_free(vug_context *ctx, vugi_pose_setup *setup);
 
 /* Unit vector along up, or VUG_ERR_ARGUMENT. */

@@ -3,6 +3,7 @@
 #include "pose/pockets.h"
 
 #include "base/threads.h"
+#include "cavity/spacing.h"
 
 #include <stdatomic.h>
 
@@ -86,7 +87,8 @@ vug_status vug_pockets_find_poses(vug_context *ctx, const vug_cavities *cavities
     if (!status)
         status = read_ups(ctx, ups, &l);
     if (!status)
-        status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, 280, &l.setup);
+        status = vugi_pose_setup_read(ctx, cavities, roles, role_count, options, VUGI_ACROSS,
+            &l.setup);
     if (!status && vugi_memory_limited(ctx))
         status = vugi_expect_memory(ctx, (double)count * LISTED * vugi_pose_room_bytes(cavities),
             "keeping the pockets of so many poses");

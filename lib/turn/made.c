@@ -3,6 +3,7 @@
 #include "turn/made.h"
 
 #include "cavity/cavity.h"
+#include "cavity/spacing.h"
 #include "course/course.h"
 #include "course/state.h"
 #include "gravity/stage.h"
@@ -87,7 +88,8 @@ vug_status vug_moment_make(vug_context *ctx, const vug_cavities *cavities, size_
     if (!status)
         status = vugi_read_up(ctx, up, stage.up);
     if (!status)
-        status = vugi_read_spacing(ctx, cavities, cavity, 0, spacing_mm, &stage.spacing);
+        status = vugi_read_spacing(ctx, cavities, cavity, 1, 0, VUGI_ACROSS, spacing_mm,
+            &stage.spacing);
     if (!status) {
         vugi_progress_begin(ctx, "columns");
         status = vugi_step(ctx, 0.0);

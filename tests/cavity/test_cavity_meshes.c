@@ -62,7 +62,7 @@ static vug_status find_in(vug_context *ctx, const char *name, vug_mesh **mesh, v
     vug_cavity_options options;
     snprintf(path, sizeof path, "%s/tests/data/%s", source ? source : ".", name);
     vug_cavity_options_init(&options, sizeof options);
-    options.cells_across = 160;
+    options.cells_across = test_quick() ? 80 : 160;
     vug_status status = vug_mesh_load(ctx, path, NULL, mesh);
     return status ? status : vug_cavities_find(ctx, *mesh, NULL, 0, &options, c);
 }

@@ -4,6 +4,7 @@
 #include "drain/orifice.h"
 
 #include "cavity/cavity.h"
+#include "cavity/spacing.h"
 #include "course/course.h"
 #include "gravity/stage.h"
 
@@ -422,7 +423,7 @@ static double left_in(vug_context *ctx, const vug_cavities *c, const double up[3
     vugi_stage stage = {.cavities = c, .doors = doors, .sills = VUGI_SILLS_LIQUID};
     vugi_scene *scene = NULL;
     ck_ok(ctx, vugi_read_up(ctx, up, stage.up));
-    ck_ok(ctx, vugi_read_spacing(ctx, c, 0, 240, 0.0, &stage.spacing));
+    ck_ok(ctx, vugi_read_spacing(ctx, c, 0, 1, 240, VUGI_ACROSS, 0.0, &stage.spacing));
     ck_ok(ctx, vugi_stage_scene(ctx, &ctx->mem, &stage, &scene));
     *count = scene->door_count;
     vug_course *course = vugi_course_new(ctx, scene);

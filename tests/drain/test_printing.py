@@ -40,11 +40,11 @@ def lathe(path, profile):
 
 
 def drain(path, *more):
-    line = [TOOLS / "vug-drain", path, "--printing", "--columns", "120", *more]
+    told = path.with_suffix(".json")
+    line = [TOOLS / "vug-drain", path, "--printing", "--columns", "120", "--json", told, *more]
     done = subprocess.run(line, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
-    told = subprocess.run([*line, "--json", "-"], capture_output=True, text=True, check=True)
-    return json.loads(told.stdout)["printing"], done.stdout
+    return json.loads(told.read_text())["printing"], done.stdout
 
 
 def near(got, want, relative):

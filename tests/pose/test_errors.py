@@ -37,13 +37,15 @@ def families(report):
                              (errors.crossing, WINDOW), (errors.shared_rims, EXACT), (errors.islands, EXACT),
                              (errors.dry, EXACT), (errors.slivers, EXACT), (errors.three_bores, EXACT),
                              (errors.near_rims, EXACT), (errors.bends, EXACT), (errors.tapers, EXACT),
-                             (errors.steep, EXACT)):
+                             (errors.steep, EXACT), (errors.tall, WINDOW)):
         count = errors.Count()
         family(count, vug)
         for what, rows in count.rows.items():
             most = capacity if what == "capacity" else WINDOW
             off = [f"{row[2]} {row[0]:.1e}" for row in rows if abs(row[0]) > max(row[1], most)]
             report.check(not off, f"{what}: {', '.join(off)} of the capacity off")
+            wide = [f"{row[2]} {row[1]:.1e}" for row in rows if row[1] > WIDEST]
+            report.check(not wide, f"{what}: {', '.join(wide)} of the capacity stated as its error")
         report.check(not count.wrong, "; ".join(count.wrong[:5]))
 
 

@@ -687,10 +687,10 @@ class PoseOptions(Record):
     """Options of the calls that look at poses."""
 
     _struct = _raw.vug_pose_options
-    #: columns along the longest side of the cavities' bounds, 8 to half of
-    #: VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan
+    #: N: as many columns as N x N over the two longest sides of the cavities' bounds, 8 to half
+    #: of VUG_MAX_COLUMNS_ACROSS; 0: 280, or 200 in a scan
     columns_across: int
-    #: spacing of the columns instead, if above 0
+    #: spacing of the columns instead, if above 0; no more than a 40th of the longest side
     spacing_mm: float
     #: poses of a scan, at most 10 million; 0: 1000
     pose_count: int
@@ -789,8 +789,7 @@ class FillOptions(Record):
     #: 1: end at the first spill; 0: the opening gets covered for liquid, air still leaves until
     #: its whole rim is under, and the fill goes on
     stop_at_spill: int
-    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-    #: over its two longest sides
+    #: N: as many columns as N x N over the two longest sides of the cavity; 0: 280
     columns_across: int
     #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
     #: side
@@ -925,8 +924,7 @@ class DrainOptions(Record):
     _struct = _raw.vug_drain_options
     #: number of the cavity; -1 (default): that of the first open opening
     cavity: int
-    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-    #: over its two longest sides
+    #: N: as many columns as N x N over the two longest sides of the cavity; 0: 280
     columns_across: int
     #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
     #: side
@@ -976,8 +974,7 @@ class CupOptions(Record):
     _struct = _raw.vug_cup_options
     #: number of the cavity; default 0
     cavity: int
-    #: columns along the longest side of the cavity; 0: by its width too, as many as 280 x 280
-    #: over its two longest sides
+    #: N: as many columns as N x N over the two longest sides of the cavity; 0: 280
     columns_across: int
     #: spacing of the columns instead, if above 0; no more than a 40th of the cavity's longest
     #: side

@@ -62,7 +62,6 @@ option *columns_choice(option *to, part_settings *settings)
         .lo = 8,
         .hi = VUG_MAX_COLUMNS_ACROSS / 2,
         .help =
-            "columns along the longest side of the cavity; unless given as many as 280 x 280 over "
-            "its two longest sides"};
+            "as many columns as N x N over the two longest sides of the cavity; 280 unless given"};
     return to;
 }

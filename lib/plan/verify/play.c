@@ -4,6 +4,7 @@
 
 #include "base/context_types.h"
 #include "base/threads.h"
+#include "cavity/spacing.h"
 #include "course/course.h"
 #include "course/levels.h"
 #include "fill/fill.h"

@@ -180,7 +180,8 @@ static size_t samples(const scene *s)
 }
 
 /* How it comes out in hands that are not exact, and what that costs: what coarse columns see is told as more or less than
- * what they see of the steps as they are told. */
+ * what they see of the steps as they are told. By no more than the limit less: columns that are as far off do not know by how
+ * much in other hands. */
 static vug_status write_chances(scene *s, double *risk)
 {
     const double most = 0.95; /* percentile, by nearest rank */
@@ -197,9 +198,10 @@ static vug_status write_chances(scene *s, double *risk)
     const size_t first = s->any ? s->sampled : 0, count = samples(s); /* those were at any pace */
     if (!status && first < count)
         status = vugi_sample_hands(s, first, count, left);
+    const double more = fmin(coarse - told, options->limit * info->capacity_mm3);
     size_t within = 0;
     for (size_t i = 0; i < count && !status; i++) {
-        left[i] = fmax(0.0, told + left[i] - coarse);
+        left[i] = fmax(0.0, left[i] - more);
         within += vugi_option_air(s->o, left[i]) <= options->limit;
     }
     if (!status && !vugi_sort(&s->p->ctx->mem, left, count, sizeof *left, vugi_by_number, NULL))
