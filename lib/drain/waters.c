@@ -165,8 +165,8 @@ static bool add_surfaces(vugi_waters *w)
 
 /* ---- a step -------------------------------------------------------------------------------- */
 
-/* Heads to begin with: those of the step before, or of the highest surface. And between which they lie: none goes beyond
- * what drives them all, and no air is sucked at by more than all of that. */
+/* Heads to begin with: those of the step before, or of the highest surface. And between which they lie: no air is sucked at
+ * by more than what drives them all, and no liquid by more than its air. */
 static void set_heads(vugi_waters *w, const double *level)
 {
     vugi_heads *b = &w->net.heads;
@@ -186,10 +186,10 @@ static void set_heads(vugi_waters *w, const double *level)
     w->high = w->high + 1.0;
     double all = w->high - w->low;
     for (uint32_t p = 0; p < b->late; p++)
-        vugi_heads_from(b, p, w->high, w->low, w->high);
+        vugi_heads_from(b, p, w->high, w->low - all, w->high);
     for (uint32_t p = 0; p < b->late; p++)
         if (!isnan(b->known[p]))
-            vugi_heads_from(b, p, b->known[p], w->low, w->high);
+            vugi_heads_from(b, p, b->known[p], w->low - all, w->high);
     for (uint32_t p = (uint32_t)b->late; p < b->places; p++)
         vugi_heads_from(b, p, 0.0, -all, all);
 }
