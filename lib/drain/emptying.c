@@ -431,8 +431,7 @@ static void accept(drain_clock *c, double dt)
     c->time += dt;
     for (size_t i = 0; i < w->surfaces; i++) {
         vugi_water_top *t = w->surface + i;
-        t->to = fmax(0.0,
-            t->to); /* by rounding: from less than nothing no later step would balance */
+        t->to = fmax(0.0, t->to); /* from less, by rounding, no later step would balance */
         c->drained += c->volume[t->arc] - t->to;
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);

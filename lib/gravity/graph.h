@@ -76,6 +76,25 @@ static inline uint32_t vugi_arc_below(const vugi_graph *graph, uint32_t arc)
     return graph->link[graph->node[graph->arc[arc].from].link];
 }
 
+/* Nothing is below its foot, or above its crown, and no other arc begins or ends there. */
+static inline bool vugi_arc_is_basin(const vugi_graph *graph, uint32_t arc)
+{
+    const vugi_node *foot = graph->node + graph->arc[arc].from;
+    return foot->downs == 0 && foot->ups == 1;
+}
+
+static inline bool vugi_arc_is_dome(const vugi_graph *graph, uint32_t arc)
+{
+    const vugi_node *crown = graph->node + graph->arc[arc].to;
+    return crown->ups == 0 && crown->downs == 1;
+}
+
+/* It hangs together with nothing: the whole cavity, or a scrap that columns leave of the rim of a narrow bore. */
+static inline bool vugi_arc_is_alone(const vugi_graph *graph, uint32_t arc)
+{
+    return vugi_arc_is_basin(graph, arc) && vugi_arc_is_dome(graph, arc);
+}
+
 /* Point of a span at height z, in part coordinates. */
 void vugi_span_point(const vugi_graph *graph, uint32_t span, double z, double part[3]);
 

@@ -5,7 +5,6 @@
 #include "gravity/cut.h"
 #include "gravity/descend.h"
 
-#include "base/disjoint_set.h"
 #include "cavity/atlas.h"
 #include "column/columns.h"
 #include "column/pose.h"
@@ -126,60 +125,20 @@ static vug_status place_mouths(vug_context *ctx, vugi_scene *s, const vugi_query
     return VUG_OK;
 }
 
-/* The volume of all arcs that hang together with an arc, of each; NULL: no memory. */
-static double *volume_around(const vugi_scene *s)
+/* The span at a mouth that is nearest to its centre: liquid enters there. */
+static uint32_t entry_span(const vugi_scene *s, const vugi_scene_mouth *mouth)
 {
-    const vugi_graph *g = &s->graph;
-    uint32_t *parent = vugi_alloc(&s->mem, g->node_count, sizeof *parent);
-    double *sum = vugi_calloc(&s->mem, g->node_count, sizeof *sum),
-           *around = vugi_alloc(&s->mem, g->arc_count, sizeof *around);
-    const bool good = parent && sum && around;
-    if (good) {
-        vugi_sets_init(parent, g->node_count);
-        for (size_t a = 0; a < g->arc_count; a++)
-            vugi_sets_unite(parent, g->arc[a].from, g->arc[a].to);
-        for (size_t a = 0; a < g->arc_count; a++)
-            sum[vugi_sets_find(parent, g->arc[a].from)] += g->arc[a].volume;
-        for (size_t a = 0; a < g->arc_count; a++)
-            around[a] = sum[vugi_sets_find(parent, g->arc[a].from)];
-    }
-    vugi_free(&s->mem, parent);
-    vugi_free(&s->mem, sum);
-    if (!good) {
-        vugi_free(&s->mem, around);
-        around = NULL;
-    }
-    return around;
-}
-
-static double distance_to_span(const vugi_columns *c, const vugi_graph *g, const double pose[3],
-    uint32_t n)
-{
-    const uint32_t column = g->sweep.column[n];
-    double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx) - pose[0];
-    double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx) - pose[1];
-    double z = fmax(c->lo[n] - pose[2], fmax(0.0, pose[2] - c->hi[n]));
-    return x * x + y * y + z * z;
-}
-
-/* The span at a mouth that is nearest to its centre: liquid enters there. A bore that is narrow to the columns can leave
- * scraps of them that hang together with nothing: what else there is goes before. */
-static uint32_t entry_span(const vugi_scene *s, const vugi_scene_mouth *mouth, const double *around)
-{
-    const vugi_graph *g = &s->graph;
-    double pose[3], best = INFINITY, most = 0.0;
+    const vugi_columns *c = &s->columns;
+    double pose[3], best = INFINITY;
     uint32_t span = VUGI_NONE;
-    vugi_to_pose(s->columns.basis, mouth->point, pose);
+    vugi_to_pose(c->basis, mouth->point, pose);
     for (size_t i = 0; i < mouth->spans; i++) {
-        const uint32_t arc = vugi_arc_at_floor(g, mouth->span[i].span);
-        most = fmax(most, arc == VUGI_NONE ? 0.0 : around[arc]);
-    }
-    for (size_t i = 0; i < mouth->spans; i++) {
-        const uint32_t n = mouth->span[i].span, arc = vugi_arc_at_floor(g, n);
-        if (arc == VUGI_NONE || around[arc] < 0.5 * most)
-            continue;
-        const double d = distance_to_span(&s->columns, g, pose, n);
-        if (d < best) {
+        uint32_t n = mouth->span[i].span, column = s->graph.sweep.column[n];
+        double x = c->x0 + c->h * (double)(column % (uint32_t)c->nx) - pose[0];
+        double y = c->y0 + c->h * (double)(column / (uint32_t)c->nx) - pose[1];
+        double z = fmax(c->lo[n] - pose[2], fmax(0.0, pose[2] - c->hi[n]));
+        double d = x * x + y * y + z * z;
+        if (s->graph.sweep.floor_arc[n] != VUGI_NONE && d < best) {
             best = d;
             span = n;
         }
@@ -205,14 +164,10 @@ vug_status vugi_scene_land(vug_context *ctx, vugi_scene *s)
 
 static vug_status place_entries(vug_context *ctx, vugi_scene *s)
 {
-    double *around = volume_around(s);
-    s->entry = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->entry);
-    for (size_t m = 0; m < s->mouth_count && s->entry && around; m++)
-        s->entry[m] = entry_span(s, s->mouth + m, around);
-    const bool good = s->entry && around;
-    vugi_free(&s->mem, around);
-    if (!good)
+    if (!(s->entry = vugi_alloc(&s->mem, s->mouth_count, sizeof *s->entry)))
         return vugi_fail_memory(ctx);
+    for (size_t m = 0; m < s->mouth_count; m++)
+        s->entry[m] = entry_span(s, s->mouth + m);
     return vugi_scene_land(ctx, s);
 }
 

@@ -128,13 +128,6 @@ static bool is_under(const vugi_run *r, const vugi_port *lip)
     return wet && r->level[lip->arc] >= lip->z - r->tolerance;
 }
 
-/* It hangs together with nothing, as what coarse columns leave of a rim does. */
-static bool is_alone(const vugi_graph *g, uint32_t arc)
-{
-    const vugi_node *from = g->node + g->arc[arc].from, *to = g->node + g->arc[arc].to;
-    return from->downs == 0 && from->ups == 1 && to->ups == 0 && to->downs == 1;
-}
-
 uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
 {
     assert(inlet < r->scene->mouth_count);
@@ -143,7 +136,7 @@ uint32_t vugi_run_inlet(const vugi_run *r, uint32_t inlet, bool *under)
     *under = false;
     for (size_t i = 0; i < r->scene->lip_count && !*under; i++) {
         const vugi_port *p = r->scene->lip + i;
-        if (p->mouth != inlet || (p->arc != landing && is_alone(r->g, p->arc)))
+        if (p->mouth != inlet || (p->arc != landing && vugi_arc_is_alone(r->g, p->arc)))
             continue;
         *under = is_under(r, p);
         if (*under || r->links.air[p->arc] != VUGI_NONE)

@@ -23,8 +23,8 @@ typedef struct vugi_filling {
     vugi_run r;
     const vugi_transient *task;
     vugi_network net;
-    double
-        compressibility; /* share of its volume that air loses for each mm; below 0: it keeps its place */
+    /* share of its volume that air loses for each mm; below 0: it keeps its place */
+    double compressibility;
     double *volume, *next; /* of each arc: liquid now, and after the step */
     double *flow;          /* of each arc: what its surface gains in the step, mm3/s */
     double *press;         /* of each arc: excess pressure of its air */

@@ -27,8 +27,8 @@ struct vugi_flow {
     size_t index;
     uint32_t place[VUGI_FLOW_ENDS], row[VUGI_FLOW_ENDS];
     double flow; /* at the heads of now */
-    double
-        lost; /* share of it that does not arrive: of air, which shrinks as it comes to a higher pressure */
+    /* share that does not arrive: of air, which shrinks as it comes to a higher pressure */
+    double lost;
 };
 
 /* Rounds after which what does not balance yet is left alone. */
@@ -36,8 +36,8 @@ enum { VUGI_HEADS_ROUNDS = 150 };
 
 typedef struct vugi_heads {
     const vugi_allocator *mem;
-    size_t places,
-        late; /* late: from this place on they get the last rows, as they know many others */
+    size_t places;
+    size_t late;           /* from this place on they get the last rows, as they know many others */
     uint32_t *group, *row; /* of each place; VUGI_NONE: no flow knows it */
     double *known;         /* of each place: its head in the balance before, NAN: none */
     vugi_flow *flow;

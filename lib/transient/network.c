@@ -179,9 +179,7 @@ static bool is_bore(const vugi_network *n, uint32_t mouth, uint32_t arc)
 /* Nothing goes through a full arc that ends there: only what begins in it. */
 static bool is_blind(const vugi_network *n, uint32_t a)
 {
-    const vugi_graph *g = &n->scene->graph;
-    const vugi_node *from = g->node + g->arc[a].from, *to = g->node + g->arc[a].to;
-    return (from->downs == 0 && from->ups == 1) || (to->ups == 0 && to->downs == 1);
+    return vugi_arc_is_basin(&n->scene->graph, a) || vugi_arc_is_dome(&n->scene->graph, a);
 }
 
 /* From the foot of an arc by its mouths and doors up to its surface, or to its crown. */
@@ -189,8 +187,7 @@ static bool join_arc(vugi_network *n, uint32_t a)
 {
     const vugi_arc *arc = n->scene->graph.arc + a;
     const vugi_resistance *r = &n->resistance;
-    const vugi_node *node = n->scene->graph.node + arc->to;
-    bool full = !n->surface[a], roof = full && node->ups == 0 && node->downs == 1;
+    bool full = !n->surface[a], roof = full && vugi_arc_is_dome(&n->scene->graph, a);
     uint32_t end = full ? r->crown[a] : vugi_network_surface(n, a);
     uint32_t at = r->foot[a], last = VUGI_NONE, m;
     double z = arc->lo, top = n->level[a];

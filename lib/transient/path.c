@@ -51,8 +51,7 @@ static double tube_of(const vugi_path *way, double *tubes)
 }
 
 static const double least_mm = 1e-4, most_radius = 1e4, most_length = 1e7; /* of a tube, mm */
-static const double
-    most_pa = 9.9e9; /* that a tube is asked; beyond, the flow goes on by its slope */
+static const double most_pa = 9.9e9; /* asked of a tube; beyond, the flow goes on by its slope */
 
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
 {

@@ -22,7 +22,7 @@ if os.environ.get("VUG_QUICK") and not LONG:
 # file, its unit, mm in it, the wall to hollow it with
 SOLID = [("spot.ply", "in", 25.4, 1.5), ("suzanne.stl", "cm", 10.0, 1.5), ("ct_vase_iso60.stl", "mm", 1.0, 1.2),
          ("pencil_holder_hollow.stl", "mm", 1.0, 1.0), ("3mf/Globo.3mf", "mm", 1.0, 1.5),
-         ("3mf/multiple_cylinders.3mf", "mm", 1.0, 1.5), ("made_places.3mf", "mm", 1.0, 1.5),
+         ("3mf/multiple_cylinders.3mf", "mm", 1.0, 1.5), ("made_places.3mf", "in", 25.4, 1.5),
          ("3mf/heartgears.3mf", "mm", 1.0, 1.5), ("3mf/HierarchicalComponent.3mf", "mm", 1.0, 1.5)]
 HOLLOW = [f"openings/{name}.stl" for name in ("box1020", "box1072", "box1081", "ridge", "shell2068", "slant")]
 

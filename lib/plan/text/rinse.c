@@ -2,9 +2,6 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
-#include <math.h>
-#include <string.h>
-
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 

@@ -25,11 +25,11 @@ enum { MOST_COATS = 12 };
 /* The swirl needs no finer columns than a first look, nor finer pieces of skin than a film is even over. */
 static const double COAT_ACROSS = 40.0, COAT_PIECES = 30.0;
 
+/* Upright before, between and after. */
 static void set_poses(vugi_coat *coat)
 {
     for (int k = 0; k < VUGI_COAT_STEPS; k++) {
-        const bool over = k
-            <= 8; /* end over end, then sideways; upright before, between and after */
+        const bool over = k <= 8; /* end over end, then sideways */
         const double angle = 0.25 * VUGI_PI * (over ? k : k - 8);
         double *up = coat->up + 3 * k;
         up[0] = over ? 0.0 : sin(angle);

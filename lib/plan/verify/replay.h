@@ -34,7 +34,8 @@ vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vu
     size_t steps, vugi_outcome *outcome);
 
 /* One step of draining more: now has what is inside each cavity, NULL: it is full, and end, which may be NULL, gets what
- * is inside then, with its levels, so that several threads may go on from it. With task->brief without times: all that leaves is stuck. */
+ * is inside then, with its levels, so that several threads may go on from it. With task->brief without times: all that
+ * leaves is stuck. */
 vug_status vugi_replay_drain_from(vug_context *ctx, const vugi_replay *task, vug_moment *const *now,
     const vugi_move *move, vugi_outcome *outcome, vug_moment **end);
 
