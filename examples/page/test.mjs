@@ -50,7 +50,7 @@ print(repr([d.info.time_s, m.info.liquid_mm3]))`;
 // the native scan says of the three poses next to it.
 const scanned = (holes) => JSON.parse(execFileSync(process.env.PYTHON3 || "python3", ["-c", `import json, sys, vug
 c = vug.Mesh.load(sys.argv[1]).cavities(json.loads(sys.argv[2])); s = c.scan(pose_count=1500, columns_across=70)
-print(json.dumps([c.info(0).volume_mm3, [list(u) for u in s.ups], list(s.trapped_mm3)]))`, part, holes]));
+print(json.dumps([c.info(0).volume_mm3, s.ups.tolist(), s.trapped_mm3.tolist()]))`, part, holes]));
 async function mapAgrees() {
     const [capacity, ups, air] = scanned((await told()).holes), globe = page.locator("#globe"), wide = (await globe.boundingBox()).width;
     const around = (up) => {
