@@ -181,9 +181,13 @@ async function stepsAgree() {
     await page.waitForFunction(() => document.documentElement.dataset.skin, null, { timeout: 120000 });
     const [planned, shown] = JSON.parse((await told()).skin), words = await page.textContent("#step");
     for (const [key, said] of [["backed_mm2", /([0-9.]+) % has paint/], ["filmed_mm2", /([0-9.]+) % a film/], ["bare_mm2", /([0-9.]+) % is bare/]]) {
+        assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
+        if (/^All of the skin/.test(words)) { // but for what nobody finds
+            assert.ok(key === "backed_mm2" || shown[key] < 1e-3 * planned.area_mm2, key);
+            continue;
+        }
         const figure = words.match(said)[1], unit = 10 ** -(figure.split(".")[1] || "").length;
         console.log(`skin: ${key} ${shown[key].toFixed(2)}, planned ${planned[key].toFixed(2)}, ${figure} % told`);
-        assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
         assert.ok(Math.abs(100 * shown[key] / planned.area_mm2 - Number(figure)) <= 0.51 * unit, key);
     }
     assert.ok(await page.isVisible("#behind-key") && await page.isHidden("#key"));
@@ -369,8 +373,8 @@ execFileSync(process.env.PYTHON3 || "python3", ["-c", `import sys, vug; m = vug.
 with open(sys.argv[2], "w") as f:
     for n, x in enumerate((0, 150)):
         print("o", n, file=f)
-        for v in m.vertices: print("v", *(repr(float(c)) for c in (v[0] + x, v[1], v[2])), file=f)
-        for t in m.triangles: print("f", *(int(k) + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
+        for v in m.vertices.tolist(): print("v", *(repr(c) for c in (v[0] + x, v[1], v[2])), file=f)
+        for t in m.triangles.tolist(): print("f", *(k + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
 await page.setInputFiles("#file", two);
 await page.waitForFunction(() => document.getElementById("name").textContent.endsWith("two.obj"), null, { timeout: 240000 });
 part = two;
