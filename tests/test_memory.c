@@ -376,7 +376,7 @@ int main(void)
     tcase_add_loop_test(tc, each_call_keeps_the_limit, 0, JOBS);
     tcase_add_test(tc, cells_are_told_before);
     tcase_add_test(tc, columns_are_told_before);
-    tcase_add_loop_test(tc, parts_are_told_before, 0, 5);
+    tcase_add_loop_test(tc, parts_are_told_before, 0, test_quick() ? 2 : 5);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }
