@@ -50,7 +50,7 @@ print(repr([d.info.time_s, m.info.liquid_mm3]))`;
 // the native scan says of the three poses next to it.
 const scanned = (holes) => JSON.parse(execFileSync(process.env.PYTHON3 || "python3", ["-c", `import json, sys, vug
 c = vug.Mesh.load(sys.argv[1]).cavities(json.loads(sys.argv[2])); s = c.scan(pose_count=1500, columns_across=70)
-print(json.dumps([c.info(0).volume_mm3, [list(u) for u in s.ups], list(s.trapped_mm3)]))`, part, holes]));
+print(json.dumps([c.info(0).volume_mm3, s.ups.tolist(), s.trapped_mm3.tolist()]))`, part, holes]));
 async function mapAgrees() {
     const [capacity, ups, air] = scanned((await told()).holes), globe = page.locator("#globe"), wide = (await globe.boundingBox()).width;
     const around = (up) => {
@@ -181,9 +181,13 @@ async function stepsAgree() {
     await page.waitForFunction(() => document.documentElement.dataset.skin, null, { timeout: 120000 });
     const [planned, shown] = JSON.parse((await told()).skin), words = await page.textContent("#step");
     for (const [key, said] of [["backed_mm2", /([0-9.]+) % has paint/], ["filmed_mm2", /([0-9.]+) % a film/], ["bare_mm2", /([0-9.]+) % is bare/]]) {
+        assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
+        if (/^All of the skin/.test(words)) { // but for what nobody finds
+            assert.ok(key === "backed_mm2" || shown[key] < 1e-3 * planned.area_mm2, key);
+            continue;
+        }
         const figure = words.match(said)[1], unit = 10 ** -(figure.split(".")[1] || "").length;
         console.log(`skin: ${key} ${shown[key].toFixed(2)}, planned ${planned[key].toFixed(2)}, ${figure} % told`);
-        assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
         assert.ok(Math.abs(100 * shown[key] / planned.area_mm2 - Number(figure)) <= 0.51 * unit, key);
     }
     assert.ok(await page.isVisible("#behind-key") && await page.isHidden("#key"));
@@ -369,8 +373,8 @@ execFileSync(process.env.PYTHON3 || "python3", ["-c", `import sys, vug; m = vug.
 with open(sys.argv[2], "w") as f:
     for n, x in enumerate((0, 150)):
         print("o", n, file=f)
-        for v in m.vertices: print("v", *(repr(float(c)) for c in (v[0] + x, v[1], v[2])), file=f)
-        for t in m.triangles: print("f", *(int(k) + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
+        for v in m.vertices.tolist(): print("v", *(repr(c) for c in (v[0] + x, v[1], v[2])), file=f)
+        for t in m.triangles.tolist(): print("f", *(k + 1 + n * len(m.vertices) for k in t), file=f)`, part, two]);
 await page.setInputFiles("#file", two);
 await page.waitForFunction(() => document.getElementById("name").textContent.endsWith("two.obj"), null, { timeout: 240000 });
 part = two;

@@ -144,8 +144,9 @@ static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns
     return count;
 }
 
-/* Bytes in use at the most for each span, measured: columns, graph and what is needed between. */
-static const double PER_SPAN = 256.0;
+/* Bytes in use at the most for each span, measured: columns, graph and what is needed between; what resists, for what
+ * happens in time; and the same upside down, which a drain looks at. */
+static const double PER_SPAN = 256.0, OF_TIME = 48.0, UPSIDE_DOWN = 80.0;
 
 /* Spans of a pose: one stands in each column under each of the ceilings, of which half the shadows of all triangles come
  * from. */
@@ -166,7 +167,9 @@ static vug_status expect_memory(vug_context *ctx, const vugi_stage *stage)
 {
     if (!vugi_memory_limited(ctx))
         return VUG_OK;
-    return vugi_expect_memory(ctx, PER_SPAN * spans_expected(stage), "this pose in such columns");
+    const double each = PER_SPAN + (stage->doors ? OF_TIME : 0.0)
+        + (stage->sills == VUGI_SILLS_LIQUID ? UPSIDE_DOWN : 0.0);
+    return vugi_expect_memory(ctx, each * spans_expected(stage), "this pose in such columns");
 }
 
 vug_status vugi_stage_scene(vug_context *ctx, const vugi_allocator *mem, const vugi_stage *stage,

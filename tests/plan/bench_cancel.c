@@ -75,7 +75,11 @@ static vug_status thickness(vug_context *ctx, const part *p)
 static vug_status hollow(vug_context *ctx, const part *p)
 {
     vug_mesh *made = NULL;
-    vug_status status = vug_shape_hollow(ctx, p->mesh, NULL, &made, NULL, NULL, NULL);
+    vug_hollow_options o;
+    vug_hollow_options_init(&o, sizeof o);
+    o.wall_mm = 0.5; /* the coral's own walls are hollowed */
+    o.chamber_mm = 1.5;
+    vug_status status = vug_shape_hollow(ctx, p->mesh, &o, &made, NULL, NULL, NULL);
     vug_mesh_free(made);
     return status;
 }

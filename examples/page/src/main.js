@@ -519,7 +519,7 @@ function paragraphs(text) {
 }
 
 /** What the plan says of the skin, the largest bare spot with it. */
-const skinWords = (text) => (text.match(/Of the skin, .*(\n +The largest bare spot.*)?/) || [""])[0].replace(/\s+/g, " ");
+const skinWords = (text) => (text.match(/(Of the skin, |All of the skin).*(\n +The largest bare spot.*)?/) || [""])[0].replace(/\s+/g, " ");
 
 /** A plan's pages in the order of the work: what: wash, fill or skin, and for a step its words and what is done. */
 function pagesOf(plan) {
