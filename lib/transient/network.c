@@ -100,8 +100,7 @@ static bool add_way(vugi_network *n, uint32_t from, uint32_t to, vugi_path path)
     if (!vugi_reserve(&n->scene->mem, &n->way, &n->way_room, n->ways + 1, sizeof *n->way))
         return false;
     n->way[n->ways] = (vugi_network_way){from, to, path};
-    return vugi_heads_add(&n->heads,
-        (vugi_flow){flow_way, n, n->ways++, {from, to, VUGI_NONE}, {0}, 0.0, 0.0});
+    return vugi_heads_put(&n->heads, flow_way, n, n->ways++, from, to, VUGI_NONE);
 }
 
 /* Where in an arc a stop is; what falls in from above comes to its surface. */
@@ -322,8 +321,7 @@ static bool join_doors(vugi_network *n)
         }
         d->flow = n->heads.flows;
         if (d->open
-            && !vugi_heads_add(&n->heads,
-                (vugi_flow){flow_door, n, i, {a, b, vugi_network_air(n, d->air)}, {0}, 0.0, 0.0}))
+            && !vugi_heads_put(&n->heads, flow_door, n, i, a, b, vugi_network_air(n, d->air)))
             return false;
     }
     return true;

@@ -125,7 +125,14 @@ double vugi_outlet_ask(const vugi_ask *ask, const vugi_outlet *o, double head, d
     return flow;
 }
 
-double vugi_outlet_ask_air(const vugi_ask *ask, const vugi_outlet *o, double head, double *slope)
+double vugi_outlet_law(const vugi_ask *ask, const vugi_flow *f, const double head[3],
+    double slope[3])
 {
-    return copysign(vugi_outlet_ask(ask, o, fabs(head), slope), head);
+    return vugi_outlet_ask(ask, f->of, head[0], slope);
+}
+
+double vugi_outlet_law_air(const vugi_ask *ask, const vugi_flow *f, const double head[3],
+    double slope[3])
+{
+    return copysign(vugi_outlet_ask(ask, f->of, fabs(head[0]), slope), head[0]);
 }
