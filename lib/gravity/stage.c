@@ -97,6 +97,7 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
             continue;
         vugi_scene_mouth m = {.opening = (int32_t)i,
             .diameter = 2.0 * o->inscribed_radius,
+            .tubes = vugi_section_tubes(o->radius, o->inscribed_radius),
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
         vugi_opening_outer_rim(o, stage->up, &m.top, &m.lip);

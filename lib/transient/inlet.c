@@ -56,9 +56,10 @@ double vugi_inlet_inside(const vugi_filling *n)
 double vugi_inlet_driven(const vugi_filling *n, double inside_mm)
 {
     const vugi_scene_mouth *m = n->r.scene->mouth + n->r.task->inlet[0];
-    vugi_orifice hole = vugi_orifice_make(n->task->fluid, m->diameter, m->length);
+    vugi_orifice hole = (n->inlet_under ? vugi_orifice_immersed : vugi_orifice_make)(n->task->fluid,
+        m->tubes.diameter, m->length);
     double left = n->task->pressure - vugi_head_pressure(n->task->fluid, inside_mm);
-    return left > 0.0 ? fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3 : 0.0;
+    return left > 0.0 ? m->tubes.count * fmax(0.0, vugi_orifice_flow(&hole, left)) / VUGI_MM3 : 0.0;
 }
 
 /* What a step can take at most: closed air is not pressed into a wall at once. */

@@ -34,6 +34,10 @@ double vugi_outlet_law(const vugi_ask *ask, const vugi_flow *flow,
 double vugi_outlet_law_air(const vugi_ask *ask, const vugi_flow *flow,
     const double head[VUGI_FLOW_ENDS], double slope[VUGI_FLOW_ENDS]);
 
+/* Along a bore that liquid rises in, full over a length, by the heads at its ends. */
+vugi_outlet vugi_outlet_bore(const vug_fluid *fluid, const vugi_scene_mouth *mouth,
+    double length_mm);
+
 /* Over a sill, by the head over that. */
 vugi_outlet vugi_outlet_sill(const vug_fluid *fluid, const vugi_sill_shape *shape);
 

@@ -13,6 +13,9 @@
 /* A full arc falls when it lacks so much of the head that holds it up: not at each ripple. */
 static const double fall_mm = 0.01;
 
+/* So near each other the lip and the top of a bore are one. */
+static const double rim_mm = 0.02;
+
 /* ---- what each arc is, at the levels of now ----------------------------------- */
 
 bool vugi_surfaces_full(const vugi_filling *n, uint32_t a)
@@ -57,6 +60,18 @@ static bool is_wet(const vugi_filling *n, uint32_t a)
         || vugi_node_flooded(g, n->r.level, from);
 }
 
+/* The next event of a surface that rises. In a bore the law grows by its eighths, and no step is as short as to fill a sliver
+ * at its rim and no more. */
+static double next_level(const vugi_filling *n, uint32_t a)
+{
+    const vugi_bore_stretch *bore = n->net.in_bore + a;
+    double next = vugi_run_next(&n->r, a), hi = n->r.g->arc[a].hi;
+    if (bore->mouth == VUGI_NONE)
+        return next;
+    next = fmin(next, vugi_bore_next(bore, n->r.level[a]));
+    return next > hi - rim_mm ? hi : next;
+}
+
 void vugi_surfaces_classify(vugi_filling *n)
 {
     const vugi_graph *g = n->r.g;
@@ -70,7 +85,7 @@ void vugi_surfaces_classify(vugi_filling *n)
             n->end[a] = VUGI_END_TANK;
         else if (n->link[a] != VUGI_NONE)
             n->end[a] = VUGI_END_OVER;
-        n->rim[a] = full ? g->arc[a].hi : vugi_run_next(&n->r, a);
+        n->rim[a] = full ? g->arc[a].hi : next_level(n, a);
         n->hung[a] = can_hang(n, a);
         n->net.surface[a] = n->end[a] != VUGI_END_NONE && is_wet(n, a);
     }
