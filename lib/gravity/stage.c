@@ -132,13 +132,11 @@ static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns
             continue;
         vugi_scene_throat *out = throat + count++;
         *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge,
-            t->radius, 0.0};
+            t->radius, {0}};
         vugi_to_pose(columns->basis, t->center, out->at);
         vugi_to_pose(columns->basis, c->chamber[t->a].center, a);
         vugi_to_pose(columns->basis, c->chamber[t->b].center, b);
-        double along[3];
-        vugi_to_pose(columns->basis, t->direction, along);
-        out->rise = along[2];
+        vugi_to_pose(columns->basis, t->direction, out->along);
         out->low = fmin(a[2], b[2]);
         out->high = fmax(a[2], b[2]);
     }

@@ -232,6 +232,87 @@ static vug_status look_into_bores(vug_context *ctx, const vugi_allocator *mem, s
     return status;
 }
 
+/* ---- arcs in a throat ---------------------------------------------------------------- */
+
+/* A throat that leans is an arc of its own, which the chambers' border may leave to one of them: it leads from the lower to
+ * the higher all the same, if what it resists by its columns is of the size of what the throat does, and it leads up by so
+ * much. */
+static const double about = 0.15, least_rise = 0.2;
+
+/* So many places along it are looked at, a radius apart. */
+enum { ALONG = 2 * VUGI_THROAT_RADII + 1 };
+
+typedef struct necks {
+    survey *v;
+    const vugi_path *knot;
+    look *look; /* by height; arc: ALONG for each throat */
+    size_t count;
+} necks;
+
+static void place_along(const vugi_scene_throat *t, uint32_t i, double at[3])
+{
+    double far = ((int)i - ALONG / 2) * t->radius;
+    for (int k = 0; k < 3; k++)
+        at[k] = t->at[k] + far * t->along[k];
+}
+
+static vugi_end_chambers all_in(int32_t chamber)
+{
+    return (vugi_end_chambers){.chamber = {chamber}, .cells = {1}, .all = 1};
+}
+
+/* It leads from one chamber into another already. */
+static bool is_parted(const survey *v, uint32_t arc)
+{
+    const vugi_end_chambers *low = v->low_in + arc, *high = v->high_in + arc;
+    int32_t from = vugi_end_chamber(low), to = vugi_end_chamber(high);
+    return vugi_end_single(low) && vugi_end_single(high) && from >= 0 && to >= 0 && from != to;
+}
+
+static vug_status look_into_throat(void *user, size_t stop, const vugi_section *section)
+{
+    const necks *n = user;
+    const vugi_scene *s = n->v->scene;
+    const vugi_columns *c = &s->columns;
+    const vugi_scene_throat *t = s->throat + n->look[stop].arc / ALONG;
+    double at[3];
+    place_along(t, n->look[stop].arc % ALONG, at);
+    double x = floor((at[0] - c->x0) / c->h + 0.5), y = floor((at[1] - c->y0) / c->h + 0.5);
+    if (!(x >= 0.0 && y >= 0.0 && x < c->nx && y < c->ny))
+        return VUG_OK;
+    uint32_t raw = vugi_section_arc(section, (size_t)y * (size_t)c->nx + (size_t)x);
+    uint32_t a = raw == VUGI_NONE ? raw : vugi_graph_arc(&s->graph, raw, at[2], false);
+    if (a == VUGI_NONE || is_parted(n->v, a))
+        return VUG_OK;
+    const vugi_arc *arc = s->graph.arc + a;
+    if (n->knot[arc->knot + arc->knots - 1].thin < about * t->thin)
+        return VUG_OK;
+    n->v->low_in[a] = all_in(t->along[2] > 0.0 ? t->a : t->b);
+    n->v->high_in[a] = all_in(t->along[2] > 0.0 ? t->b : t->a);
+    return VUG_OK;
+}
+
+static vug_status look_into_throats(vug_context *ctx, const vugi_allocator *mem, survey *v,
+    const vugi_path *knot)
+{
+    const vugi_scene *s = v->scene;
+    necks n = {v, knot, vugi_alloc(mem, ALONG * s->throat_count, sizeof *n.look), 0};
+    for (uint32_t i = 0; i < ALONG * s->throat_count && n.look; i++) {
+        const vugi_scene_throat *t = s->throat + i / ALONG;
+        double at[3];
+        place_along(t, i % ALONG, at);
+        if (fabs(t->along[2]) >= least_rise)
+            n.look[n.count++] = (look){at[2], i, false};
+    }
+    vug_status status = n.look && vugi_sort(mem, n.look, n.count, sizeof *n.look, by_height, NULL)
+        ? VUG_OK
+        : vugi_fail_memory(ctx);
+    if (!status && n.count > 0)
+        status = walk(ctx, mem, s, n.look, n.count, look_into_throat, &n);
+    vugi_free(mem, n.look);
+    return status;
+}
+
 /* What begins at the lower end of a throat comes from the chamber below it. */
 static void look_below_cuts(survey *v)
 {
@@ -390,6 +471,8 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
     }
     if (!status)
         status = look_into_bores(ctx, mem, &v);
+    if (!status)
+        status = look_into_throats(ctx, mem, &v, out->knot);
     if (!status) {
         look_below_cuts(&v);
         join_ways(&v, out);
