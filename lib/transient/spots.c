@@ -189,16 +189,19 @@ static void pass_above(builder *b, uint32_t arc, const vugi_scene_throat *t)
                               path[i].edge - held.edge};
 }
 
-/* Of the arcs beyond the ends of one that is in a throat and leads no farther. */
+/* Of the arcs in the same chambers beyond the ends of one that is in a throat and leads no farther. */
 static void pass_beyond(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
     const vugi_node *from = b->g->node + a->from, *to = b->g->node + a->to;
-    for (uint32_t k = from->link; a->lo > t->low && k < from->link + from->downs; k++)
-        pass_below(b, b->g->link[k], t);
-    for (uint32_t k = to->link + to->downs; a->hi < t->high && k < to->link + to->downs + to->ups;
-         k++)
-        pass_above(b, b->g->link[k], t);
+    const uint32_t *down = b->g->link + from->link, *up = b->g->link + to->link + to->downs;
+    int32_t low = vugi_end_chamber(b->low + arc), high = vugi_end_chamber(b->high + arc);
+    for (uint32_t k = 0; a->lo > t->low && k < from->downs; k++)
+        if (vugi_end_chamber(b->high + down[k]) == low)
+            pass_below(b, down[k], t);
+    for (uint32_t k = 0; a->hi < t->high && k < to->ups; k++)
+        if (vugi_end_chamber(b->low + up[k]) == high)
+            pass_above(b, up[k], t);
 }
 
 /* The throat of two chambers not used yet that is nearest to a height; NULL: none. */
