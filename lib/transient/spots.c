@@ -189,18 +189,23 @@ static void pass_above(builder *b, uint32_t arc, const vugi_scene_throat *t)
                               path[i].edge - held.edge};
 }
 
-/* Of the arcs in the same chambers beyond the ends of one that is in a throat and leads no farther. */
+static bool is_between(const vugi_scene_throat *t, const vugi_end_chambers *e)
+{
+    int32_t chamber = vugi_end_chamber(e);
+    return chamber < 0 || chamber == t->a || chamber == t->b;
+}
+
+/* Of the arcs beyond the ends of one that is in a throat and leads no farther, as far as they are in its chambers. */
 static void pass_beyond(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
     const vugi_node *from = b->g->node + a->from, *to = b->g->node + a->to;
     const uint32_t *down = b->g->link + from->link, *up = b->g->link + to->link + to->downs;
-    int32_t low = vugi_end_chamber(b->low + arc), high = vugi_end_chamber(b->high + arc);
     for (uint32_t k = 0; a->lo > t->low && k < from->downs; k++)
-        if (vugi_end_chamber(b->high + down[k]) == low)
+        if (is_between(t, b->high + down[k]))
             pass_below(b, down[k], t);
     for (uint32_t k = 0; a->hi < t->high && k < to->ups; k++)
-        if (vugi_end_chamber(b->low + up[k]) == high)
+        if (is_between(t, b->low + up[k]))
             pass_above(b, up[k], t);
 }
 
