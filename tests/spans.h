@@ -156,7 +156,8 @@ static inline vugi_scene *make_scene(vug_context *ctx, const solid *list, size_t
             .top = t->top,
             .lip = t->lip,
             .point = {t->x, t->y, t->z},
-            .diameter = 2.0 * t->radius};
+            .diameter = 2.0 * t->radius,
+            .tubes = {1.0, 2.0 * t->radius}};
         m[i].spans = spans_near(&c, t->x, t->y, t->z, t->radius, &span[i]);
         m[i].span = at[i] = calloc(m[i].spans + 1, sizeof **at);
         for (size_t k = 0; k < m[i].spans; k++)

@@ -141,10 +141,10 @@ static double flow_in(const printing *p, uint32_t root, double z, double pressur
         }
         double flow = 0.0;
         if (here
-            && vug_hole_flow_immersed(NULL, &p->resin, mouth->diameter, mouth->length, &pressure, 1,
-                   &flow)
+            && vug_hole_flow_immersed(NULL, &p->resin, mouth->tubes.diameter, mouth->length,
+                   &pressure, 1, &flow)
                 == VUG_OK)
-            sum += flow;
+            sum += mouth->tubes.count * flow;
     }
     return sum;
 }

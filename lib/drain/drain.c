@@ -2,7 +2,6 @@
  * Draining, as the caller asks for it. */
 #include "drain/breakout.h"
 #include "drain/emptying.h"
-#include "drain/orifice.h"
 
 #include "cavity/cavity.h"
 #include "cavity/spacing.h"

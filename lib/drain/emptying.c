@@ -6,7 +6,8 @@
 #include "drain/emptying.h"
 
 #include "base/sort.h"
-#include "drain/orifice.h"
+#include "drain/glug.h"
+#include "drain/wall_film.h"
 #include "drain/waters.h"
 
 #include "course/course.h"

@@ -9,10 +9,10 @@
 /* What has run out down to a lip stands over it by rounding. */
 static const double hair_mm = 1e-6;
 
-static bool add(vugi_waters *w, vugi_flow_law law, size_t index, uint32_t from, uint32_t to)
+static bool add(vugi_waters *w, vugi_flow_law law, const void *of, size_t index, uint32_t from,
+    uint32_t to)
 {
-    return vugi_heads_add(&w->net.heads,
-        (vugi_flow){law, w, index, {from, to, VUGI_NONE}, {0}, 0.0, 0.0});
+    return vugi_heads_put(&w->net.heads, law, of, index, from, to, VUGI_NONE);
 }
 
 bool vugi_waters_level(const vugi_waters *w, size_t surface, size_t other)
@@ -42,26 +42,13 @@ static void find_ports(vugi_waters *w, const double *level)
     }
 }
 
-static double flow_mouth(const vugi_ask *ask, const vugi_flow *f, const double head[3],
-    double slope[3])
-{
-    const vugi_waters *w = f->of;
-    return vugi_outlet_ask(ask, w->outlet + f->index, head[0], slope);
-}
-
-static double flow_inlet(const vugi_ask *ask, const vugi_flow *f, const double head[3],
-    double slope[3])
-{
-    const vugi_waters *w = f->of;
-    return vugi_outlet_ask_air(ask, w->inlet + f->index, head[0], slope);
-}
-
 static bool add_mouths(vugi_waters *w)
 {
     bool ok = true;
     for (uint32_t m = 0; m < w->net.scene->mouth_count && ok; m++)
         if (w->net.port[m] != VUGI_NONE)
-            ok = add(w, flow_mouth, m, vugi_network_stop(&w->net, m), VUGI_NONE);
+            ok = add(w, vugi_outlet_law, w->outlet + m, m, vugi_network_stop(&w->net, m),
+                VUGI_NONE);
     return ok;
 }
 
@@ -78,7 +65,9 @@ static bool add_inlets(vugi_waters *w)
             continue;
         for (size_t k = i; k-- > 0 && s->vent[k].mouth == p->mouth;)
             again = again || w->links.air[s->vent[k].arc] == air;
-        ok = again || add(w, flow_inlet, p->mouth, vugi_network_air(&w->net, air), VUGI_NONE);
+        ok = again
+            || add(w, vugi_outlet_law_air, w->inlet + p->mouth, p->mouth,
+                vugi_network_air(&w->net, air), VUGI_NONE);
     }
     return ok;
 }
@@ -116,7 +105,7 @@ static bool add_spills(vugi_waters *w, const double *level)
                 sizeof *w->spill))
             return false;
         w->spill[w->spills] = (vugi_water_spill){place, into, g->arc[a].hi, 0.0};
-        ok = add(w, flow_spill, w->spills++, place, VUGI_NONE);
+        ok = add(w, flow_spill, w, w->spills++, place, VUGI_NONE);
     }
     return ok;
 }
@@ -158,7 +147,7 @@ static bool add_surfaces(vugi_waters *w)
         const vugi_water_top *t = w->surface + s;
         uint32_t air = isnan(t->pinned) ? vugi_network_air(&w->net, w->links.air[t->arc])
                                         : VUGI_NONE;
-        ok = add(w, flow_surface, s, vugi_network_surface(&w->net, t->arc), air);
+        ok = add(w, flow_surface, w, s, vugi_network_surface(&w->net, t->arc), air);
     }
     return ok;
 }

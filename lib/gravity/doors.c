@@ -61,7 +61,7 @@ static size_t throat_near(const finder *f, int32_t a, int32_t b, size_t column, 
             least = off;
         }
     }
-    return best != SIZE_MAX && fabs(f->throat[best].rise) <= steep ? best : SIZE_MAX;
+    return best != SIZE_MAX && fabs(f->throat[best].along[2]) <= steep ? best : SIZE_MAX;
 }
 
 /* The chamber of the higher of two neighbours. A border can bulge out of the end of a slot, and the shorter one's own
@@ -228,7 +228,7 @@ static void begin(finder *f)
         f->door[t] = (vugi_door){t, INFINITY, -INFINITY, 0.0, {VUGI_NONE, VUGI_NONE},
             {VUGI_NONE, VUGI_NONE}};
         f->off[t] = INFINITY;
-        if (fabs(f->throat[t].rise) <= steep)
+        if (fabs(f->throat[t].along[2]) <= steep)
             f->most = fmax(f->most, 2.0 * high * f->throat[t].radius);
     }
     for (int i = 0; i < CHAMBERS; i++)

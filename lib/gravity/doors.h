@@ -15,7 +15,7 @@ typedef struct vugi_scene_throat {
     double at[3], low, high;
     double length, thin, edge;
     double radius;
-    double rise; /* of its direction, over its length */
+    double along[3]; /* unit, from chamber a to b */
 } vugi_scene_throat;
 
 typedef struct vugi_door {

@@ -10,6 +10,7 @@
 #include "cavity/rim.h"
 #include "column/column.h"
 #include "column/flood.h"
+#include "flow/section.h"
 
 /* An opening, as the scene wants it. */
 typedef struct vugi_scene_mouth {
@@ -18,7 +19,8 @@ typedef struct vugi_scene_mouth {
     double inner_top, inner_lip;   /* of the way to it from the inner end of its bore */
     double point[3];               /* centre of the rim, part coordinates */
     double inside[3];              /* a little inside the inner end of its bore */
-    double diameter, length;       /* of the bore behind it */
+    double diameter, length;       /* of the bore behind it; the widest that fits in it */
+    vugi_tubes tubes;              /* what passes it */
     const vugi_opening_span *span; /* spans at it; only read while the scene is built */
     size_t spans;
     uint32_t

@@ -97,6 +97,7 @@ static vug_status find_mouths(vug_context *ctx, const vugi_allocator *mem, const
             continue;
         vugi_scene_mouth m = {.opening = (int32_t)i,
             .diameter = 2.0 * o->inscribed_radius,
+            .tubes = vugi_section_tubes(o->radius, o->inscribed_radius),
             .length = o->bore_length};
         vugi_opening_rim(o, stage->up, &m.inner_top, &m.inner_lip);
         vugi_opening_outer_rim(o, stage->up, &m.top, &m.lip);
@@ -131,13 +132,11 @@ static size_t place_throats(const vugi_stage *stage, const vugi_columns *columns
             continue;
         vugi_scene_throat *out = throat + count++;
         *out = (vugi_scene_throat){t->a, t->b, {0}, 0.0, 0.0, t->length, t->thin, t->edge,
-            t->radius, 0.0};
+            t->radius, {0}};
         vugi_to_pose(columns->basis, t->center, out->at);
         vugi_to_pose(columns->basis, c->chamber[t->a].center, a);
         vugi_to_pose(columns->basis, c->chamber[t->b].center, b);
-        double along[3];
-        vugi_to_pose(columns->basis, t->direction, along);
-        out->rise = along[2];
+        vugi_to_pose(columns->basis, t->direction, out->along);
         out->low = fmin(a[2], b[2]);
         out->high = fmax(a[2], b[2]);
     }

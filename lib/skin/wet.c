@@ -6,7 +6,7 @@
 #include "base/vec.h"
 #include "column/pose.h"
 #include "course/levels.h"
-#include "drain/orifice.h"
+#include "drain/wall_film.h"
 #include "flow/fluid.h"
 
 #include <math.h>

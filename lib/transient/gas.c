@@ -64,13 +64,6 @@ static double flow_boyle(const vugi_ask *ask, const vugi_flow *f, const double h
     return (c->before - c->amount / part) / n->dt;
 }
 
-static double flow_vent(const vugi_ask *ask, const vugi_flow *f, const double head[3],
-    double slope[3])
-{
-    const vugi_filling *n = f->of;
-    return vugi_outlet_ask_air(ask, n->vent + f->index, head[0], slope);
-}
-
 /* As far as the air in a dry arc is above the pressure of the liquid under it. */
 static double flow_bubbles(const vugi_ask *ask, const vugi_flow *f, const double head[3],
     double slope[3])
@@ -96,12 +89,6 @@ static bool open_to(const vugi_filling *n, uint32_t mouth, uint32_t air)
     return false;
 }
 
-static bool add(vugi_filling *n, vugi_flow_law law, size_t index, uint32_t from)
-{
-    return vugi_heads_add(&n->net.heads,
-        (vugi_flow){law, n, index, {from, VUGI_NONE, VUGI_NONE}, {0}, 0.0, 0.0});
-}
-
 bool vugi_gas_pass(vugi_filling *n, vugi_flow_law law, uint32_t arc, uint32_t air, uint32_t to,
     uint32_t by)
 {
@@ -119,10 +106,11 @@ bool vugi_gas_add(vugi_filling *n)
         uint32_t place = vugi_network_air(&n->net, i);
         if (place == VUGI_NONE)
             continue;
-        ok = add(n, flow_boyle, i, place);
+        ok = vugi_heads_put(&n->net.heads, flow_boyle, n, i, place, VUGI_NONE, VUGI_NONE);
         for (uint32_t m = 0; m < s->mouth_count && ok; m++)
             if (n->r.task->air_open[m] && n->r.links.vented[i] && open_to(n, m, i))
-                ok = add(n, flow_vent, m, place);
+                ok = vugi_heads_put(&n->net.heads, vugi_outlet_law_air, n->vent + m, m, place,
+                    VUGI_NONE, VUGI_NONE);
     }
     for (uint32_t a = 0; a < n->r.g->arc_count && ok; a++) {
         uint32_t air = n->r.links.air[a];

@@ -56,6 +56,12 @@ bool vugi_heads_add(vugi_heads *b, vugi_flow flow)
     return true;
 }
 
+bool vugi_heads_put(vugi_heads *b, vugi_flow_law law, const void *of, size_t index, uint32_t from,
+    uint32_t to, uint32_t third)
+{
+    return vugi_heads_add(b, (vugi_flow){law, of, index, {from, to, third}, {0}, 0.0, 0.0});
+}
+
 /* Scratch: groups in the order of their rows, and of each group the ends of flows that are at it, one after the other. */
 typedef struct numbering {
     uint32_t *queue, *first, *next;

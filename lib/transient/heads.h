@@ -61,6 +61,10 @@ void vugi_heads_unite(vugi_heads *heads, uint32_t place, uint32_t other);
 bool vugi_heads_add(vugi_heads *heads, vugi_flow flow);
 bool vugi_heads_rows(vugi_heads *heads);
 
+/* The same of a flow that loses nothing. */
+bool vugi_heads_put(vugi_heads *heads, vugi_flow_law law, const void *of, size_t index,
+    uint32_t from, uint32_t to, uint32_t third);
+
 /* They have one head. */
 bool vugi_heads_same(const vugi_heads *heads, uint32_t place, uint32_t other);
 

@@ -100,8 +100,7 @@ static bool add_way(vugi_network *n, uint32_t from, uint32_t to, vugi_path path)
     if (!vugi_reserve(&n->scene->mem, &n->way, &n->way_room, n->ways + 1, sizeof *n->way))
         return false;
     n->way[n->ways] = (vugi_network_way){from, to, path};
-    return vugi_heads_add(&n->heads,
-        (vugi_flow){flow_way, n, n->ways++, {from, to, VUGI_NONE}, {0}, 0.0, 0.0});
+    return vugi_heads_put(&n->heads, flow_way, n, n->ways++, from, to, VUGI_NONE);
 }
 
 /* Where in an arc a stop is; what falls in from above comes to its surface. */
@@ -161,10 +160,12 @@ static vugi_path sum(vugi_path a, vugi_path b)
     return (vugi_path){a.length + b.length, a.thin + b.thin, a.edge + b.edge};
 }
 
+/* Bores have a law of their own. */
 static vugi_path stretch(const vugi_network *n, uint32_t arc, double z, double to)
 {
-    vugi_path a = vugi_path_to(n->scene, &n->resistance, arc, z);
-    vugi_path b = vugi_path_to(n->scene, &n->resistance, arc, to);
+    double from = n->in_bore[arc].from;
+    vugi_path a = vugi_path_to(n->scene, &n->resistance, arc, fmin(from, z));
+    vugi_path b = vugi_path_to(n->scene, &n->resistance, arc, fmin(from, to));
     return (vugi_path){b.length - a.length, b.thin - a.thin, b.edge - a.edge};
 }
 
@@ -172,7 +173,8 @@ static vugi_path stretch(const vugi_network *n, uint32_t arc, double z, double t
 static bool is_bore(const vugi_network *n, uint32_t mouth, uint32_t arc)
 {
     const vugi_scene_mouth *m = n->scene->mouth + mouth;
-    double bore = 0.25 * VUGI_PI * m->diameter * m->diameter * (m->length + m->diameter);
+    double section = 0.25 * VUGI_PI * m->tubes.count * m->tubes.diameter * m->tubes.diameter;
+    double bore = section * (m->length + m->diameter);
     return n->scene->graph.arc[arc].volume <= 2.0 * bore;
 }
 
@@ -180,6 +182,18 @@ static bool is_bore(const vugi_network *n, uint32_t mouth, uint32_t arc)
 static bool is_blind(const vugi_network *n, uint32_t a)
 {
     return vugi_arc_is_basin(&n->scene->graph, a) || vugi_arc_is_dome(&n->scene->graph, a);
+}
+
+/* Along the way to the inner end of a bore, and on in it. */
+static bool join_bore(vugi_network *n, uint32_t arc, uint32_t at, vugi_path way, uint32_t end)
+{
+    const vugi_bore_stretch *s = n->in_bore + arc;
+    uint32_t inner = vugi_network_stop(n, s->mouth);
+    vugi_bore_fill(n->fluid, n->scene->mouth + s->mouth, s, is_full(n, arc) ? s->to : n->level[arc],
+        n->bore + s->mouth);
+    return add_way(n, at, inner, way)
+        && vugi_heads_put(&n->heads, vugi_bore_law, n->bore + s->mouth, s->mouth, inner, end,
+            VUGI_NONE);
 }
 
 /* From the foot of an arc by its mouths and doors up to its surface, or to its crown. */
@@ -212,6 +226,8 @@ static bool join_arc(vugi_network *n, uint32_t a)
     if (full && is_blind(n, a) && at == r->foot[a])
         return true;
     way = sum(way, stretch(n, a, z, top));
+    if (n->in_bore[a].mouth != VUGI_NONE && top >= n->in_bore[a].from)
+        return join_bore(n, a, at, way, end);
     return add_way(n, at, end, is_full(n, a) ? sum(way, r->up[a]) : way);
 }
 
@@ -322,8 +338,7 @@ static bool join_doors(vugi_network *n)
         }
         d->flow = n->heads.flows;
         if (d->open
-            && !vugi_heads_add(&n->heads,
-                (vugi_flow){flow_door, n, i, {a, b, vugi_network_air(n, d->air)}, {0}, 0.0, 0.0}))
+            && !vugi_heads_put(&n->heads, flow_door, n, i, a, b, vugi_network_air(n, d->air)))
             return false;
     }
     return true;
@@ -375,6 +390,17 @@ static bool make_doors(vugi_network *n)
     return n->door;
 }
 
+static bool make_bores(vugi_network *n)
+{
+    const vugi_scene *s = n->scene;
+    n->in_bore = vugi_alloc(&s->mem, s->graph.arc_count, sizeof *n->in_bore);
+    n->bore = vugi_calloc(&s->mem, s->mouth_count, sizeof *n->bore);
+    if (!n->in_bore || !n->bore)
+        return false;
+    vugi_bores_find(s, n->in_bore);
+    return true;
+}
+
 vug_status vugi_network_make(vug_context *ctx, const vugi_scene *scene, const vug_fluid *fluid,
     double most, vugi_network *n)
 {
@@ -390,7 +416,7 @@ vug_status vugi_network_make(vug_context *ctx, const vugi_scene *scene, const vu
     for (uint32_t m = 0; m < stop_count(scene) && n->port; m++)
         n->port[m] = VUGI_NONE;
     bool ok = vugi_heads_alloc(mem, place_of_air(n, (uint32_t)arcs), &n->heads) && make_doors(n)
-        && n->surface && n->airs && n->port;
+        && make_bores(n) && n->surface && n->airs && n->port;
     n->heads.late = place_of_air(n, 0);
     return ok ? VUG_OK : vugi_fail_memory(ctx);
 }
@@ -400,7 +426,7 @@ void vugi_network_free(vugi_network *n)
     if (!n->scene)
         return;
     const vugi_allocator *mem = &n->scene->mem;
-    void *all[] = {n->surface, n->airs, n->port, n->door, n->way};
+    void *all[] = {n->surface, n->airs, n->port, n->in_bore, n->bore, n->door, n->way};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_heads_free(&n->heads);

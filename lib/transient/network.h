@@ -4,6 +4,7 @@
 #ifndef VUGI_TRANSIENT_NETWORK_H
 #define VUGI_TRANSIENT_NETWORK_H
 
+#include "transient/bores.h"
 #include "transient/heads.h"
 #include "transient/resistance.h"
 #include "transient/slit.h"
@@ -33,12 +34,14 @@ typedef struct vugi_network {
     const vugi_links *links; /* at those */
     vugi_resistance resistance;
     vugi_heads heads;
-    double most;    /* mm3/s: no flow is more, about */
-    double stiff;   /* mm3/s for each mm where nothing resists */
-    double lost;    /* of all flow together, along all ways and through all doors, mm */
-    bool *surface;  /* of each arc: there is air over its liquid */
-    bool *airs;     /* of each air: it has a pressure of its own */
-    uint32_t *port; /* of each stop: the arc that it is reached in, or VUGI_NONE */
+    double most;                /* mm3/s: no flow is more, about */
+    double stiff;               /* mm3/s for each mm where nothing resists */
+    double lost;                /* of all flow together, along all ways and through all doors, mm */
+    bool *surface;              /* of each arc: there is air over its liquid */
+    bool *airs;                 /* of each air: it has a pressure of its own */
+    uint32_t *port;             /* of each stop: the arc that it is reached in, or VUGI_NONE */
+    vugi_bore_stretch *in_bore; /* of each arc */
+    vugi_bore_part *bore;       /* of each mouth, where it has such a stretch */
     vugi_network_door *door;
     vugi_network_way *way;
     size_t ways, way_room;

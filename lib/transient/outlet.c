@@ -11,6 +11,7 @@
 
 static const double least_head = 1e-4; /* mm beyond the start */
 static const double most_sill = 50.0;  /* mm over a sill: then on as a power */
+static const double most_bore = 1e4;   /* mm along a bore: the same */
 
 /* Part of a round opening below liquid that stands x mm over its lip, and the head on that part in mm. An opening that
  * looks up or down is under liquid as a whole. In the last tenth of one that looks aside it drips: no law holds there,
@@ -51,26 +52,38 @@ static double row_head(const vugi_outlet *o, int row)
 
 vugi_outlet vugi_outlet_liquid(const vug_fluid *fluid, const vugi_scene_mouth *m, double most_mm)
 {
-    vugi_orifice hole = vugi_orifice_make(fluid, m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_make(fluid, m->tubes.diameter, m->length);
     double start = hole.start / vugi_head_pressure(fluid, 1.0);
     vugi_outlet o = {.zero = m->lip, .start = over_lip(m, start)};
     set_rows(&o, most_mm);
     for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
         double head, part = wet_part(m, row_head(&o, i), &head);
         double flow = vugi_orifice_flow(&hole, vugi_head_pressure(fluid, head));
-        o.flow[i] = log(fmax(1e-300, part * flow / VUGI_MM3));
+        o.flow[i] = log(fmax(1e-300, part * m->tubes.count * flow / VUGI_MM3));
     }
     return o;
 }
 
 vugi_outlet vugi_outlet_air(const vug_fluid *fluid, const vugi_scene_mouth *m, double most_mm)
 {
-    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->tubes.diameter, m->length);
     vugi_outlet o = {.zero = 0.0};
     set_rows(&o, most_mm);
     for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
         double flow = vugi_orifice_flow(&hole, vugi_head_pressure(fluid, row_head(&o, i)));
-        o.flow[i] = log(fmax(1e-300, flow / VUGI_MM3));
+        o.flow[i] = log(fmax(1e-300, m->tubes.count * flow / VUGI_MM3));
+    }
+    return o;
+}
+
+vugi_outlet vugi_outlet_bore(const vug_fluid *fluid, const vugi_scene_mouth *m, double length_mm)
+{
+    vugi_orifice hole = vugi_orifice_make(fluid, m->tubes.diameter, length_mm);
+    vugi_outlet o = {.zero = 0.0, .start = hole.start / vugi_head_pressure(fluid, 1.0)};
+    set_rows(&o, most_bore);
+    for (int i = 0; i < VUGI_OUTLET_ROWS; i++) {
+        double flow = vugi_orifice_flow(&hole, vugi_head_pressure(fluid, row_head(&o, i)));
+        o.flow[i] = log(fmax(1e-300, m->tubes.count * flow / VUGI_MM3));
     }
     return o;
 }
@@ -108,9 +121,9 @@ double vugi_outlet_flow(const vugi_outlet *o, double head, double *slope)
 
 double vugi_air_suction(const vug_fluid *fluid, const vugi_scene_mouth *m, bool under, double flow)
 {
-    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->diameter, m->length);
+    vugi_orifice hole = vugi_orifice_immersed(vugi_air_fluid(), m->tubes.diameter, m->length);
     double bubbles = under ? 4.0 * fluid->surface_tension_n_m / (m->diameter * VUGI_MM) : 0.0;
-    double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow * VUGI_MM3) : 0.0;
+    double drop = flow > 0.0 ? vugi_orifice_pressure(&hole, flow * VUGI_MM3 / m->tubes.count) : 0.0;
     return (bubbles + fmax(0.0, drop)) / vugi_head_pressure(fluid, 1.0);
 }
 
@@ -125,7 +138,14 @@ double vugi_outlet_ask(const vugi_ask *ask, const vugi_outlet *o, double head, d
     return flow;
 }
 
-double vugi_outlet_ask_air(const vugi_ask *ask, const vugi_outlet *o, double head, double *slope)
+double vugi_outlet_law(const vugi_ask *ask, const vugi_flow *f, const double head[3],
+    double slope[3])
 {
-    return copysign(vugi_outlet_ask(ask, o, fabs(head), slope), head);
+    return vugi_outlet_ask(ask, f->of, head[0], slope);
+}
+
+double vugi_outlet_law_air(const vugi_ask *ask, const vugi_flow *f, const double head[3],
+    double slope[3])
+{
+    return copysign(vugi_outlet_ask(ask, f->of, fabs(head[0]), slope), head[0]);
 }

@@ -27,9 +27,16 @@ vugi_outlet vugi_outlet_air(const vug_fluid *fluid, const vugi_scene_mouth *mout
 double vugi_outlet_flow(const vugi_outlet *outlet, double head, double *slope);
 double vugi_outlet_ask(const vugi_ask *ask, const vugi_outlet *outlet, double head, double *slope);
 
-/* The same with its sign turned below 0: of air, which goes either way. */
-double vugi_outlet_ask_air(const vugi_ask *ask, const vugi_outlet *outlet, double head,
-    double *slope);
+/* The law of a flow whose `of` is an outlet, by the head that it leaves; the same with its sign turned below 0: of air,
+ * which goes either way. */
+double vugi_outlet_law(const vugi_ask *ask, const vugi_flow *flow,
+    const double head[VUGI_FLOW_ENDS], double slope[VUGI_FLOW_ENDS]);
+double vugi_outlet_law_air(const vugi_ask *ask, const vugi_flow *flow,
+    const double head[VUGI_FLOW_ENDS], double slope[VUGI_FLOW_ENDS]);
+
+/* Along a bore that liquid rises in, full over a length, by the heads at its ends. */
+vugi_outlet vugi_outlet_bore(const vug_fluid *fluid, const vugi_scene_mouth *mouth,
+    double length_mm);
 
 /* Over a sill, by the head over that. */
 vugi_outlet vugi_outlet_sill(const vug_fluid *fluid, const vugi_sill_shape *shape);

@@ -52,11 +52,15 @@ typedef struct spread {
 
 /* A look at an arc near one of its ends, some way in: right at the end, where pieces join or part, the
  * section between them has no width yet. */
+typedef enum look_kind { NEAR_LOW, NEAR_HIGH, IN_THROAT } look_kind;
 typedef struct look {
     double z;
-    uint32_t arc;
-    bool high; /* near its upper end */
+    uint32_t arc; /* in a throat: of `neck` */
+    look_kind kind;
 } look;
+
+/* So many places along a throat are looked at, a radius apart. */
+enum { ALONG = 2 * VUGI_THROAT_RADII + 1 };
 
 typedef struct survey {
     const vugi_scene *scene;
@@ -64,6 +68,7 @@ typedef struct survey {
     size_t count;
     spread *low, *high; /* of each arc */
     vugi_end_chambers *low_in, *high_in;
+    uint32_t *neck; /* ALONG for each throat: the arc there, or VUGI_NONE */
 } survey;
 
 static int by_height(const void *a, const void *b, const void *user)
@@ -74,26 +79,41 @@ static int by_height(const void *a, const void *b, const void *user)
         return x->z < y->z ? -1 : 1;
     if (x->arc != y->arc)
         return x->arc < y->arc ? -1 : 1;
-    return (int)x->high - (int)y->high;
+    return (int)x->kind - (int)y->kind;
+}
+
+static void place_along(const vugi_scene *s, uint32_t i, double at[3])
+{
+    const vugi_scene_throat *t = s->throat + i / ALONG;
+    double far = ((int)(i % ALONG) - ALONG / 2) * t->radius;
+    for (int k = 0; k < 3; k++)
+        at[k] = t->at[k] + far * t->along[k];
 }
 
 static bool make_survey(const vugi_allocator *mem, const vugi_scene *scene, survey *v)
 {
     const vugi_graph *g = &scene->graph;
     *v = (survey){.scene = scene,
-        .look = vugi_alloc(mem, 2 * g->arc_count, sizeof *v->look),
+        .look = vugi_alloc(mem, 2 * g->arc_count + ALONG * scene->throat_count, sizeof *v->look),
         .low = vugi_calloc(mem, g->arc_count, sizeof *v->low),
         .high = vugi_calloc(mem, g->arc_count, sizeof *v->high),
         .low_in = vugi_calloc(mem, g->arc_count, sizeof *v->low_in),
-        .high_in = vugi_calloc(mem, g->arc_count, sizeof *v->high_in)};
-    if (!v->look || !v->low || !v->high || !v->low_in || !v->high_in)
+        .high_in = vugi_calloc(mem, g->arc_count, sizeof *v->high_in),
+        .neck = vugi_alloc(mem, ALONG * scene->throat_count, sizeof *v->neck)};
+    if (!v->look || !v->low || !v->high || !v->low_in || !v->high_in || !v->neck)
         return false;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         double lo = g->arc[a].lo, hi = g->arc[a].hi, h = hi - lo;
         double in_low = 0.5 * fmin(h, sqrt(vugi_arc_area(g, a, lo + 0.1 * h) / VUGI_PI));
         double in_high = 0.5 * fmin(h, sqrt(vugi_arc_area(g, a, hi - 0.1 * h) / VUGI_PI));
-        v->look[v->count++] = (look){lo + in_low, a, false};
-        v->look[v->count++] = (look){hi - in_high, a, true};
+        v->look[v->count++] = (look){lo + in_low, a, NEAR_LOW};
+        v->look[v->count++] = (look){hi - in_high, a, NEAR_HIGH};
+    }
+    for (uint32_t i = 0; i < ALONG * scene->throat_count; i++) {
+        double at[3];
+        place_along(scene, i, at);
+        v->neck[i] = VUGI_NONE;
+        v->look[v->count++] = (look){at[2], i, IN_THROAT};
     }
     return vugi_sort(mem, v->look, v->count, sizeof *v->look, by_height, NULL);
 }
@@ -105,6 +125,7 @@ static void free_survey(const vugi_allocator *mem, survey *v)
     vugi_free(mem, v->high);
     vugi_free(mem, v->low_in);
     vugi_free(mem, v->high_in);
+    vugi_free(mem, v->neck);
 }
 
 /* Chamber at a pixel of the section. */
@@ -117,12 +138,28 @@ static int32_t chamber_at(const vugi_scene *s, double x, double y, double z)
     return vugi_atlas_chamber(s->atlas, part);
 }
 
+static void look_into_throat(survey *v, const look *l, const vugi_section *section)
+{
+    const vugi_columns *c = &v->scene->columns;
+    double at[3];
+    place_along(v->scene, l->arc, at);
+    double x = floor((at[0] - c->x0) / c->h + 0.5), y = floor((at[1] - c->y0) / c->h + 0.5);
+    if (!(x >= 0.0 && y >= 0.0 && x < c->nx && y < c->ny))
+        return;
+    uint32_t raw = vugi_section_arc(section, (size_t)y * (size_t)c->nx + (size_t)x);
+    v->neck[l->arc] = raw == VUGI_NONE ? raw : vugi_graph_arc(&v->scene->graph, raw, l->z, false);
+}
+
 static vug_status look_at(void *user, size_t stop, const vugi_section *section)
 {
     survey *v = user;
     const vugi_columns *c = &v->scene->columns;
     const look *l = v->look + stop;
-    spread *s = (l->high ? v->high : v->low) + l->arc;
+    if (l->kind == IN_THROAT) {
+        look_into_throat(v, l, section);
+        return VUG_OK;
+    }
+    spread *s = (l->kind == NEAR_HIGH ? v->high : v->low) + l->arc;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t raw = vugi_section_arc(section, k);
         if (raw == VUGI_NONE || vugi_graph_arc(&v->scene->graph, raw, l->z, false) != l->arc)
@@ -130,7 +167,7 @@ static vug_status look_at(void *user, size_t stop, const vugi_section *section)
         double x = c->h * (double)(k % (size_t)c->nx), y = c->h * (double)(k / (size_t)c->nx);
         *s = (spread){s->n + 1.0, s->x + x, s->y + y, s->xx + x * x, s->yy + y * y};
         if (v->scene->atlas && k % 3 == 0)
-            vugi_end_chambers_count((l->high ? v->high_in : v->low_in) + l->arc,
+            vugi_end_chambers_count((l->kind == NEAR_HIGH ? v->high_in : v->low_in) + l->arc,
                 chamber_at(v->scene, x, y, l->z));
     }
     return VUG_OK;
@@ -197,7 +234,7 @@ static bool make_deep(const vugi_allocator *mem, survey *v, deep *d)
     for (uint32_t a = 0; a < g->arc_count; a++)
         for (uint32_t i = 0; i < DEEPER && meets_none(v->high_in + a); i++) {
             double part = (i + 1.0) / (DEEPER + 1.0), h = g->arc[a].hi - g->arc[a].lo;
-            d->look[d->count++] = (look){g->arc[a].hi - part * h, a * DEEPER + i, true};
+            d->look[d->count++] = (look){g->arc[a].hi - part * h, a * DEEPER + i, NEAR_HIGH};
         }
     return vugi_sort(mem, d->look, d->count, sizeof *d->look, by_height, NULL);
 }
@@ -230,6 +267,42 @@ static vug_status look_into_bores(vug_context *ctx, const vugi_allocator *mem, s
     vugi_free(mem, d.look);
     vugi_free(mem, d.met);
     return status;
+}
+
+/* ---- arcs in a throat ---------------------------------------------------------------- */
+
+/* A throat that leans is an arc of its own, which the chambers' border may leave to one of them: it leads from the lower to
+ * the higher all the same, if what it resists by its columns is of the size of what the throat does, and it leads up by so
+ * much. */
+static const double about = 0.15, least_rise = 0.2;
+
+static vugi_end_chambers all_in(int32_t chamber)
+{
+    return (vugi_end_chambers){.chamber = {chamber}, .cells = {1}, .all = 1};
+}
+
+/* It leads from one chamber into another already. */
+static bool is_parted(const survey *v, uint32_t arc)
+{
+    const vugi_end_chambers *low = v->low_in + arc, *high = v->high_in + arc;
+    int32_t from = vugi_end_chamber(low), to = vugi_end_chamber(high);
+    return vugi_end_single(low) && vugi_end_single(high) && from >= 0 && to >= 0 && from != to;
+}
+
+static void take_necks(survey *v, const vugi_path *knot)
+{
+    const vugi_scene *s = v->scene;
+    for (size_t i = 0; i < ALONG * s->throat_count; i++) {
+        const vugi_scene_throat *t = s->throat + i / ALONG;
+        uint32_t a = v->neck[i];
+        if (a == VUGI_NONE || fabs(t->along[2]) < least_rise || is_parted(v, a))
+            continue;
+        const vugi_arc *arc = s->graph.arc + a;
+        if (knot[arc->knot + arc->knots - 1].thin < about * t->thin)
+            continue;
+        v->low_in[a] = all_in(t->along[2] > 0.0 ? t->a : t->b);
+        v->high_in[a] = all_in(t->along[2] > 0.0 ? t->b : t->a);
+    }
 }
 
 /* What begins at the lower end of a throat comes from the chamber below it. */
@@ -391,6 +464,7 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
     if (!status)
         status = look_into_bores(ctx, mem, &v);
     if (!status) {
+        take_necks(&v, out->knot);
         look_below_cuts(&v);
         join_ways(&v, out);
         status = vugi_spots_build(ctx, mem, scene, v.low_in, v.high_in, out);

@@ -3,8 +3,11 @@
  * vanish and what is left is the fill without hurry. */
 #include "transient/run.h"
 
+#include "transient/falls.h"
 #include "transient/filling.h"
+#include "transient/inlet.h"
 #include "transient/step.h"
+#include "transient/surfaces.h"
 
 #include "flow/flow.h"
 #include "flow/hole.h"
@@ -51,7 +54,7 @@ static outlook air_in_reach(const vugi_filling *n, uint32_t fed)
         more = false;
         for (size_t i = 0; i < 2 * n->r.scene->door_count; i++) {
             uint32_t a = n->r.scene->door[i / 2].arc[i % 2], p = n->r.links.pool[a];
-            uint32_t into = vugi_filling_door_falls(n, i / 2, a);
+            uint32_t into = vugi_falls_by_door(n, i / 2, a);
             uint32_t o = into == VUGI_NONE ? VUGI_NONE : n->r.links.air[into];
             if (p == VUGI_NONE || o == VUGI_NONE || !pool[p] || air[o])
                 continue;
@@ -93,8 +96,8 @@ static double rate_now(const vugi_time_step *t, double *until)
     const vugi_transient *task = t->task;
     *until = INFINITY;
     if (task->pressure > 0.0) {
-        double most = vugi_filling_driven(&t->n, 0.0);
-        double rate = vugi_filling_driven(&t->n, vugi_filling_inside(&t->n));
+        double most = vugi_inlet_driven(&t->n, 0.0);
+        double rate = vugi_inlet_driven(&t->n, vugi_inlet_inside(&t->n));
         return rate > 1e-4 * most ? rate : 0.0; /* what is left takes for ever */
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
@@ -151,7 +154,7 @@ static vug_status rest(vugi_time_step *t, double until, double *slope)
     double start = t->time;
     n->rate = 0.0;
     for (int i = 0; i < 4 * VUGI_STEPS && t->time < fmin(until, start + patience_s); i++) {
-        vugi_filling_classify(n);
+        vugi_surfaces_classify(n);
         if (vugi_time_step_lag(n) <= level_tolerance) {
             if (!note_level(t))
                 return vugi_fail_memory(n->r.ctx);
@@ -164,7 +167,7 @@ static vug_status rest(vugi_time_step *t, double until, double *slope)
         if (status)
             return status;
     }
-    vugi_filling_classify(n);
+    vugi_surfaces_classify(n);
     if (slope)
         *slope = vugi_time_step_lag(n);
     if (isfinite(until) && t->time < until) {
@@ -196,7 +199,7 @@ static vug_status settle(vugi_time_step *t, vugi_transient_result *result)
 static bool stands_still(const vugi_time_step *t)
 {
     double part = vugi_fluid_yield(t->task->fluid) > 0.0 ? 1e-4 : 1e-6;
-    return t->task->pressure > 0.0 && t->n.rate <= part * vugi_filling_driven(&t->n, 0.0);
+    return t->task->pressure > 0.0 && t->n.rate <= part * vugi_inlet_driven(&t->n, 0.0);
 }
 
 /* The last of what was let in found no room, or there was a hair more: the end was so much sooner or later. */
@@ -215,7 +218,7 @@ static void end_in_time(vugi_time_step *t)
  * counts a few times what went in the step before. */
 static double usual_rate(const vugi_time_step *t, double last)
 {
-    double all = vugi_filling_driven(&t->n, 0.0), usual = fmax(t->n.rate, 0.05 * all);
+    double all = vugi_inlet_driven(&t->n, 0.0), usual = fmax(t->n.rate, 0.05 * all);
     return t->steps > 0 ? fmin(usual, fmax(4.0 * last, 1e-5 * all)) : usual;
 }
 
@@ -227,8 +230,8 @@ static vug_status pour(vugi_time_step *t)
     double volume = fmin(n->r.task->volume, n->r.g->capacity);
     for (;;) {
         double until;
-        vugi_filling_classify(n);
-        uint32_t fed = vugi_filling_fed(n);
+        vugi_surfaces_classify(n);
+        uint32_t fed = vugi_inlet_fed(n);
         double last = n->rate;
         n->rate = rate_now(t, &until);
         if (!goes_on(t, fed)) {

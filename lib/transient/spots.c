@@ -161,7 +161,7 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     }
 }
 
-/* What the throat holds already of the arc below the cut at its end: the way up from the middle of the chamber. */
+/* What the throat holds already of an arc below the one that is in it: the way up from the middle of the chamber. */
 static void pass_below(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
@@ -171,6 +171,42 @@ static void pass_below(builder *b, uint32_t arc, const vugi_scene_throat *t)
         lo++;
     for (uint32_t i = lo + 1; i <= hi; i++)
         b->out->knot[i] = b->out->knot[lo];
+}
+
+/* The same of an arc above: the way up to the middle of the chamber. */
+static void pass_above(builder *b, uint32_t arc, const vugi_scene_throat *t)
+{
+    const vugi_arc *a = b->g->arc + arc;
+    const vugi_knot *k = b->g->knot;
+    vugi_path *path = b->out->knot;
+    uint32_t end = a->knot + a->knots, hi = a->knot;
+    while (hi + 1 < end && k[hi].z < t->high)
+        hi++;
+    vugi_path held = path[hi];
+    for (uint32_t i = a->knot; i < end; i++)
+        path[i] = i <= hi ? (vugi_path){0.0, 0.0, 0.0}
+                          : (vugi_path){path[i].length - held.length, path[i].thin - held.thin,
+                              path[i].edge - held.edge};
+}
+
+static bool is_between(const vugi_scene_throat *t, const vugi_end_chambers *e)
+{
+    int32_t chamber = vugi_end_chamber(e);
+    return chamber < 0 || chamber == t->a || chamber == t->b;
+}
+
+/* Of the arcs beyond the ends of one that is in a throat and leads no farther, as far as they are in its chambers. */
+static void pass_beyond(builder *b, uint32_t arc, const vugi_scene_throat *t)
+{
+    const vugi_arc *a = b->g->arc + arc;
+    const vugi_node *from = b->g->node + a->from, *to = b->g->node + a->to;
+    const uint32_t *down = b->g->link + from->link, *up = b->g->link + to->link + to->downs;
+    for (uint32_t k = 0; a->lo > t->low && k < from->downs; k++)
+        if (is_between(t, b->high + down[k]))
+            pass_below(b, down[k], t);
+    for (uint32_t k = 0; a->hi < t->high && k < to->ups; k++)
+        if (is_between(t, b->low + up[k]))
+            pass_above(b, up[k], t);
 }
 
 /* The throat of two chambers not used yet that is nearest to a height; NULL: none. */
@@ -200,11 +236,11 @@ static void pass_arcs(builder *b)
             continue;
         const vugi_arc *arc = b->g->arc + a;
         const vugi_scene_throat *t = throat_between(b, low, high, 0.5 * (arc->lo + arc->hi));
-        if (!t || t->at[2] < arc->lo - 1e-6 || t->at[2] > arc->hi + 1e-6)
+        double near = t ? 1e-6 + VUGI_THROAT_RADII * t->radius * fabs(t->along[2]) : 0.0;
+        if (!t || t->at[2] < arc->lo - near || t->at[2] > arc->hi + near)
             continue;
         pass_throat(b, a, t);
-        if (vugi_arc_is_cut(b->g, a))
-            pass_below(b, vugi_arc_below(b->g, a), t);
+        pass_beyond(b, a, t);
         use(b, t);
     }
 }

@@ -14,6 +14,9 @@ typedef struct vugi_end_chambers {
 
 void vugi_end_chambers_count(vugi_end_chambers *end, int32_t chamber);
 
+/* The narrowest place of a throat may be so many radii along it from an arc that is in it. */
+enum { VUGI_THROAT_RADII = 5 };
+
 /* Spots, where arcs begin and end, and what joins spots. Stretches of arcs that pass a throat get its resistance:
  * changes out->knot. low, high: of each arc. */
 vug_status vugi_spots_build(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *scene,

@@ -2,8 +2,10 @@
  * A step of the network to its next event: a surface at an end of its arc, at a rim or at a lip. */
 #include "transient/step.h"
 
-#include "transient/gas.h"
+#include "transient/falls.h"
 #include "transient/filling.h"
+#include "transient/gas.h"
+#include "transient/inlet.h"
 
 #include "flow/flow.h"
 #include "hydrostatic/liquid.h"
@@ -160,7 +162,7 @@ double vugi_time_step_lag(const vugi_filling *n)
 
 double vugi_time_step_inlet_pressure(const vugi_filling *n)
 {
-    return fmax(0.0, vugi_head_pressure(n->task->fluid, vugi_filling_inside(n)));
+    return fmax(0.0, vugi_head_pressure(n->task->fluid, vugi_inlet_inside(n)));
 }
 
 /* Openings beside a pool that stands over its sill by a head, on its side of it. */
@@ -168,7 +170,7 @@ static bool check_heads(vugi_time_step *t)
 {
     vugi_filling *n = &t->n;
     vugi_run *r = &n->r;
-    t->sill_head = fmax(t->sill_head, vugi_filling_door_head(n));
+    t->sill_head = fmax(t->sill_head, vugi_falls_door_head(n));
     for (uint32_t a = 0; a < r->g->arc_count; a++) {
         double hi = r->g->arc[a].hi, roof = r->scene->columns.zhi - hi;
         double head = n->end[a] == VUGI_END_OVER ? fmin(n->sill_head[a], roof) : 0.0;
@@ -308,7 +310,7 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
         n->rate = rate;
     t->feeds = fed == VUGI_NONE ? 0.0 : rate / t->share;
     vugi_gas_find_bared(n);
-    vug_status status = vugi_filling_note(n);
+    vug_status status = vugi_falls_note(n);
     if (status)
         return status;
     accept(t, fed, dt);

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT
  * fill: draining, what stays behind and how long it takes. */
 #include "drain/emptying.h"
-#include "drain/orifice.h"
+#include "drain/glug.h"
+#include "drain/wall_film.h"
 
 #include "cavity/cavity.h"
 #include "cavity/spacing.h"

@@ -335,6 +335,7 @@ START_TEST(vents_resist)
     vugi_scene *scene = make_scene(ctx, box, 1, 0, 10, 0, 10, 0.5, mouth, 2);
     const double rate = 100.0, d = 0.3e-3, length = 8e-3;
     scene->mouth[1].diameter = d * 1e3;
+    scene->mouth[1].tubes = (vugi_tubes){1.0, d * 1e3};
     scene->mouth[1].length = length * 1e3;
     vug_fluid f = fluid_of(0.001);
     const uint32_t inlet = 0;

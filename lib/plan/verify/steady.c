@@ -7,6 +7,7 @@
 
 #include "base/vec.h"
 #include "flow/flow.h"
+#include "flow/section.h"
 #include "plan/cost.h"
 #include "plan/verify/sample.h"
 
@@ -44,14 +45,15 @@ static bool runs_little(const scene *s, size_t opening, int32_t inlet)
 {
     const double metre = 1e-3;
     const vugi_opening *all = s->o->cavities->opening, *o = all + opening;
+    const vugi_tubes tubes = vugi_section_tubes(o->radius, o->inscribed_radius);
     double pressure, flow = 0.0;
     if (inlet < 0)
         return false;
     pressure = s->p->fluid.density_kg_m3 * VUGI_G * metre
         * (vugi_dot(all[inlet].center, s->move[0].up) - vugi_dot(o->center, s->move[0].up));
     return pressure <= 0.0
-        || (!vug_hole_flow(NULL, &s->p->fluid, 2.0 * o->radius, o->bore_length, &pressure, 1, &flow)
-            && flow * MOMENT_S <= MAY_RUN_MM3);
+        || (!vug_hole_flow(NULL, &s->p->fluid, tubes.diameter, o->bore_length, &pressure, 1, &flow)
+            && tubes.count * flow * MOMENT_S <= MAY_RUN_MM3);
 }
 
 /* The first fill's pose once more, to top up: what more would run out of than a drop stays covered. */

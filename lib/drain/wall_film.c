@@ -1,22 +1,12 @@
 /* SPDX-License-Identifier: MIT
- * What leaves a lone opening by turns with air, and what stays on walls. */
-#include "drain/orifice.h"
+ * The film that stays on walls. */
+#include "drain/wall_film.h"
 
 #include "flow/flow.h"
 #include "flow/viscosity.h"
 
 #include <assert.h>
 #include <math.h>
-
-double vugi_glug(const vug_fluid *fluid, double diameter_mm)
-{
-    assert(diameter_mm > 0.0);
-    double free_mm, flow;
-    if (vug_exchange_diameter(NULL, fluid, &free_mm, NULL) != VUG_OK || diameter_mm < free_mm
-        || vug_exchange_flow(NULL, fluid, diameter_mm, &flow) != VUG_OK)
-        return 0.0;
-    return flow;
-}
 
 /* Thickness at the end of a way down a wall; mean: over all of it (Jeffreys 1930), or a yield stress that holds it. */
 static double film(const vug_fluid *f, double sine, double way_mm, double time_s, bool mean)

@@ -1,13 +1,9 @@
 /* SPDX-License-Identifier: MIT
- * What a lone opening passes of a cavity that drains, and what stays on its walls. */
-#ifndef VUGI_DRAIN_ORIFICE_H
-#define VUGI_DRAIN_ORIFICE_H
+ * The film that stays on the walls of a cavity that has drained. */
+#ifndef VUGI_DRAIN_WALL_FILM_H
+#define VUGI_DRAIN_WALL_FILM_H
 
 #include "base/base.h"
-
-/* Liquid leaves by a lone opening while air comes in by it, glug by glug, as vug_exchange_flow():
- * mm3/s, 0 below the width at which the meniscus gives way. */
-double vugi_glug(const vug_fluid *fluid, double diameter_mm);
 
 /* Mean thickness in mm of the film left on walls of a height after draining for a time: Jeffreys
  * 1930, sqrt(viscosity z / (density g t)), mean over z; at least what the yield stress holds. */
