@@ -158,6 +158,13 @@ static bool grows_only(const scene *s)
     return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0;
 }
 
+/* As many steps again as max_repeats pairs have: to hold it anew is half as much. */
+static bool may_repeat(const scene *s)
+{
+    return s->again * (s->repeats + 1) <= (size_t)PAIR * s->p->options.max_repeats
+        && s->steps + s->again <= VUG_MAX_TURNS + 1;
+}
+
 /* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. Without a turn it
  * is held anew. false: nothing more is allowed. */
 static bool go_on(scene *s, bool seldom, vug_status *status)
@@ -167,7 +174,7 @@ static bool go_on(scene *s, bool seldom, vug_status *status)
         if (!seldom)
             return true;
     }
-    if (s->repeats >= s->p->options.max_repeats || s->steps + s->again > VUG_MAX_TURNS + 1)
+    if (!may_repeat(s))
         return false;
     *status = do_again(s);
     return *status == VUG_OK;
