@@ -68,25 +68,21 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     return pose;
 }
 
-/* What is done again in the end, as the plan's text has it; "" for nothing. */
+/* What is done again in the end, short; "" for nothing. */
 static void write_again(const fill_plan *plan, char *text, size_t size)
 {
     const vug_plan_info *info = &plan->info;
     const unsigned last = fill_plan_told(plan) - (unsigned)info->given;
-    char times[24] = "once";
+    const unsigned times = (unsigned)info->repeats;
     text[0] = '\0';
-    if (info->repeats == 0)
+    if (times == 0)
         return;
-    if (info->repeats == 2)
-        snprintf(times, sizeof times, "twice");
-    else if (info->repeats > 2)
-        snprintf(times, sizeof times, "%u times", (unsigned)info->repeats);
     if (info->again == info->repeats)
-        snprintf(text, size, ", and put down and held anew %s", times);
+        snprintf(text, size, "; then held anew, %u x", times);
     else if (last + (unsigned)info->given > 2)
-        snprintf(text, size, "; then %u and %u %s more", last - 1, last, times);
+        snprintf(text, size, "; then %u and %u again, %u x", last - 1, last, times);
     else
-        snprintf(text, size, "; then all over again %s", times);
+        snprintf(text, size, "; then all over again, %u x", times);
 }
 
 /* How it is after the first step, or now, where something is inside already. What nothing was let into is empty. */

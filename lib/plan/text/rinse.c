@@ -35,26 +35,35 @@ static bool is_lone(const vugi_option *o, size_t opening)
     return true;
 }
 
+/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the lone holes between these widths; "" for none. */
+static vugi_list_words lone_words(const vugi_writing *w, double over, double upto)
+{
+    vugi_list_words words = {.text = ""};
+    size_t used = 0;
+    for (uint32_t i = 0; i < w->o->cavities->opening_count && used + 60 < sizeof words.text; i++) {
+        const double mm = 2.0 * w->o->cavities->opening[i].radius;
+        if (is_lone(w->o, i) && mm > over && mm <= upto)
+            used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
+                used > 0 ? " or " : "",
+                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
+                vugi_words_mm(mm).text);
+    }
+    return words;
+}
+
 /* Between these diameters nobody knows whether air comes in past the liquid: that is up to the rim. */
 static void write_lone(vugi_writing *w)
 {
     double slides = 0.0, pinned = 0.0;
     if (vug_exchange_diameter(NULL, &w->plan->solvent, &slides, &pinned))
         return;
-    for (uint32_t i = 0; i < w->o->cavities->opening_count; i++) {
-        vug_opening_info info = {.struct_size = sizeof info};
-        if (!is_lone(w->o, i) || vug_cavities_opening(w->o->cavities, i, &info)
-            || info.diameter_mm <= slides || info.diameter_mm > pinned)
-            continue;
+    const vugi_list_words lone = lone_words(w, slides, pinned);
+    if (lone.text[0])
         vugi_page_item(&w->page, "",
-            "A lone hole such as %s, %s mm wide, may or may not run: air comes in past the liquid "
-            "from %s mm on if the liquid's edge slides along the wall, from %s mm on if a sharp "
-            "rim "
-            "holds it. If it does not run, tap it, tilt it, or draw it out with the syringe.",
-            vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-            vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,
-            vugi_words_mm(pinned).text);
-    }
+            "A lone hole such as %s may or may not run: air comes in past the liquid from %s mm on "
+            "if the liquid's edge slides along the wall, from %s mm on if a sharp rim holds it. If "
+            "it does not run, tap it, tilt it, or draw it out with the syringe.",
+            lone.text, vugi_words_mm(slides).text, vugi_words_mm(pinned).text);
 }
 
 static void write_resin(vugi_writing *w)
