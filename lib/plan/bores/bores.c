@@ -83,7 +83,8 @@ static vug_status drill(drilling *d, uint32_t turns)
     vugi_planning *p = d->p;
     vugi_set best = {{0}, 0.0};
     vug_status status = VUG_OK;
-    size_t most = d->most - d->base < p->options.max_bores ? d->most - d->base : p->options.max_bores;
+    size_t most = d->most - d->base < p->options.max_bores ? d->most - d->base
+                                                           : p->options.max_bores;
     for (size_t size = 1; size <= most && turns > vugi_least_turns(p) && !status; size++) {
         uint32_t used, max_turns = turns > p->options.max_turns ? p->options.max_turns : turns - 1;
         bool added;

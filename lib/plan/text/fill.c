@@ -64,9 +64,15 @@ static vugi_list_words wait_words(const vug_step_info *step)
         vugi_print(words.text, sizeof words.text, "%s", time.text);
     else
         vugi_print(words.text, sizeof words.text,
-            "%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
+            "%s, for air and paint to pass each other in a narrow place%s%s; sooner if you draw "
             "the air out with needle and syringe from behind it",
-            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text);
+            time.text,
+            alike                         ? ""
+                : step->wait_high_s < 0.0 ? ", where thick or old paint "
+                                          : ", in thick or old paint ",
+            alike                         ? ""
+                : step->wait_high_s < 0.0 ? "never lets it by: thin it"
+                                          : worst.text);
     return words;
 }
 
@@ -363,8 +369,8 @@ static void write_pace_of_load(vugi_writing *w)
 {
     const vug_step_info *first = w->o->fill;
     double load = 1e3 * fmin(w->o->info.syringe_ml, 1e-3 * first->inject_mm3);
-    if (first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4 && load >= VUGI_LEAST_MM3
-        && load / first->rate_mm3_s <= VUGI_LONGEST_S)
+    if (w->o->info.loads <= VUGI_MANY_LOADS && first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4
+        && load >= VUGI_LEAST_MM3 && load / first->rate_mm3_s <= VUGI_LONGEST_S)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
@@ -395,6 +401,11 @@ static void write_loads(vugi_writing *w)
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
+    else if (info->loads > VUGI_MANY_LOADS)
+        vugi_page_title(&w->page,
+            "Fill with %s: %s, by a funnel and a hose, in place of %lld loads of a %g mL syringe",
+            w->paint, vugi_words_ml(info->inject_mm3).text, (long long)info->loads,
+            w->o->info.syringe_ml);
     else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
             w->paint, vugi_words_ml(info->inject_mm3).text, w->o->info.syringe_ml);

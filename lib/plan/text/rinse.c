@@ -5,15 +5,21 @@
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
+/* By hand, load by load. */
+static bool can_draw(const vugi_writing *w, double mm3)
+{
+    return mm3 <= 1e3 * VUGI_MANY_LOADS * w->o->info.syringe_ml;
+}
+
 static void write_step(vugi_writing *w, const vug_step_info *step, const double *stuck)
 {
     const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
     const double runs = step->inject_mm3 - (helped ? step->stuck_mm3 : 0.0);
+    const bool draw = step->wait_s > PATIENCE_S && can_draw(w, runs);
     if (alone)
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
-            step->wait_s > PATIENCE_S ? ", or draw it out by " : "",
-            step->wait_s > PATIENCE_S ? vugi_words_widest(w, NULL).text : "");
+            draw ? ", or draw it out by " : "", draw ? vugi_words_widest(w, NULL).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
@@ -81,7 +87,9 @@ static void write_resin(vugi_writing *w)
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
             "0.3 Pa s)%s. Then %s of it is left, for the rinses.",
             vugi_words_time(1.5 * info->resin_s).text,
-            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "",
+            info->resin_s > 1800.0 && can_draw(w, info->capacity_mm3)
+                ? ", or draw it out with a syringe kept for resin"
+                : "",
             vugi_words_ml(info->resin_mm3).text);
 }
 
@@ -95,6 +103,27 @@ static vugi_words words_steps(uint32_t steps)
     else
         vugi_print(words.text, sizeof words.text, "in 1");
     return words;
+}
+
+/* Nobody fills a part with more solvent than this, mm3 (common practice, no source). */
+static const double MUCH_MM3 = 5e5;
+
+/* With a tenth of it at a time, as vug_rinse_compare() has it for a cavity that holds no more. */
+static void write_swirl(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double tenth = 0.1, left = 1e-3;
+    const double stays = info->residue_mm3 + info->film_mm3;
+    vug_rinse less = {.struct_size = sizeof less};
+    if (info->rinses == 0 || info->capacity_mm3 < MUCH_MM3
+        || vug_rinse_compare(NULL, stays + tenth * (info->capacity_mm3 - stays), stays, 1.0, left,
+            &less))
+        return;
+    vugi_page_item(&w->page, "",
+        "That much solvent is a fire in waiting: better swirl it with %s at a time, so that it "
+        "comes to all sides, %d times, %s in all.",
+        vugi_words_ml(tenth * (info->capacity_mm3 - stays)).text, (int)less.soak_cycles,
+        vugi_words_ml(less.soak_mm3).text);
 }
 
 static void write_count(vugi_writing *w)
@@ -113,6 +142,7 @@ static void write_count(vugi_writing *w)
             "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
             "or give "
             "the part another hole.");
+    write_swirl(w);
     if (!pools && info->film_mm3 < VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "", "Hardly anything stays inside each time.");
     else

@@ -100,10 +100,27 @@ static void write_air(vugi_writing *w)
         vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
 }
 
+/* What is open runs out where it does not look up. */
+static void write_order(vugi_writing *w)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < w->o->cavities->opening_count; i++)
+        count += !w->o->closed[i];
+    if (count > 1)
+        vugi_page_item(&w->page, "",
+            "Close them one after the other, each held straight up while the others stay covered, "
+            "and let the glue set before you turn it to the next.");
+}
+
 /* Wet under its plugs, or dried first. */
 static void write_wet(vugi_writing *w)
 {
     const double stays = 1.0 - w->plan->fluid.volatile_share;
+    if (stays < 0.005) {
+        vugi_page_item(&w->page, "",
+            "It never sets: it leaks if a plug does, and what dries leaves nothing behind.");
+        return;
+    }
     vugi_page_item(&w->page, "",
         "Under glue the paint stays wet: it may leak if a plug does. Dried first, through open "
         "holes, paint with water in it takes %s at least and shrinks to %.0f %%: top up, and "
@@ -130,6 +147,7 @@ void vugi_write_seal(vugi_writing *w)
     } else {
         vugi_write_caution(w, VUG_CAUTION_SEALED);
         write_air(w);
+        write_order(w);
     }
     write_plugs(w);
     if (!sets)

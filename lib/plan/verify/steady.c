@@ -206,11 +206,21 @@ static void go_back(scene *s, const best *b)
     memcpy(s->seen, b->seen, b->count * sizeof *b->seen);
 }
 
+/* Less is let in than would go in: throats or the paint keep that air where it is, however often a step is done again. */
+static bool held_back(const scene *s)
+{
+    for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
+        for (size_t i = 0; i < s->o->cavities->cavity_count; i++)
+            if (s->move[k].feed[i].most > 0.0)
+                return true;
+    return false;
+}
+
 vug_status vugi_plan_steady(scene *s)
 {
     const vug_plan_options *o = &s->p->options;
     best b = {.price = INFINITY};
-    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !s->held
+    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !held_back(s)
         && s->steps > (s->p->start.given ? 1u : 0u) && s->o->info.within_limit;
     s->again = s->steps < PAIR ? 1 : PAIR;
     vug_status status = VUG_OK;
