@@ -20,7 +20,7 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     const bool given = plan->info.given; /* then all is covered at first */
-    bool inlet = !given && (int32_t)i == first->inlet;
+    bool inlet = !given && fill_plan_listed((opening_list){first->feed, first->feed_count}, i);
     bool open = inlet
         || (!given && fill_plan_listed((opening_list){first->open, first->open_count}, i));
     const char *use = inlet ? "fill here"
@@ -36,8 +36,8 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
     if (o->bore) {
         m.depth_mm = o->bore->depth_mm;
-        snprintf(m.text, sizeof m.text, "drill %.2g mm wide, %.1f mm deep: %s",
-            o->bore->diameter_mm, m.depth_mm, use);
+        snprintf(m.text, sizeof m.text, "%s %.4g mm wide, %.1f mm deep: %s",
+            plan->info.in_model ? "in the model," : "drill", o->bore->diameter_mm, m.depth_mm, use);
     } else {
         snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
     }
@@ -111,6 +111,9 @@ static vug_status take_state(const fill_plan *plan, drawing *picture)
     return status;
 }
 
+/* Less air nobody measures, nor finds in a picture. */
+static const double LEAST_SHOWN_MM3 = 50.0;
+
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
@@ -121,6 +124,8 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
+    if (plan->fill[0].trapped_mm3 < LEAST_SHOWN_MM3)
+        picture->air_count = 0;
     short_name(plan->settings->file, name);
     snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);
     int used = snprintf(subtitle, sizeof subtitle,

@@ -52,7 +52,7 @@ static uint32_t last_of(const vugi_writing *w, size_t cavity)
     return found;
 }
 
-/* "0.10 mL by A, 0.05 mL by B": so much less, of each cavity its share. */
+/* ": 0.10 mL by A, 0.05 mL by B": so much less, of each cavity its share. */
 static vugi_list_words drawn_words(const vugi_writing *w, double mm3)
 {
     const vug_cavities *c = w->o->cavities;
@@ -64,7 +64,7 @@ static vugi_list_words drawn_words(const vugi_writing *w, double mm3)
             continue;
         const double own = mm3 * c->cavity[i].volume / w->o->info.capacity_mm3;
         used += vugi_print(words.text + used, sizeof words.text - used, "%s%s by %s",
-            used > 0 ? ", " : "", vugi_words_ml(vugi_need_mm3(own)).text,
+            used > 0 ? ", " : ": ", vugi_words_ml(vugi_need_mm3(own)).text,
             vugi_words_openings(w, (vugi_openings){&last, 1}, (vugi_openings){NULL, 0}, NULL).text);
     }
     return words;
@@ -82,11 +82,13 @@ static void write_air(vugi_writing *w)
             "open, or keep it cool.");
     else if (more > 0.0)
         vugi_page_item(&w->page, "",
-            "Paint grows when it warms. Hold the last opening%s up and draw %s out again, so that "
-            "%s of air %s: enough for 40 C. The filling has got the air out of where it is seen; "
+            "Paint grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
+            "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
+            "seen; "
             "this goes where it is not.",
             several ? " of each cavity" : "",
-            several ? drawn_words(w, more).text : vugi_words_ml(vugi_need_mm3(more)).text,
+            several ? "" : vugi_words_ml(vugi_need_mm3(more)).text, several ? "" : " ",
+            several ? drawn_words(w, more).text : "",
             vugi_words_ml(info->trapped_mm3 + vugi_need_mm3(more)).text,
             several || info->trapped_mm3 >= VUGI_LEAST_MM3 ? "are inside" : "lie under its plug");
     else
