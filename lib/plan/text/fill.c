@@ -64,15 +64,10 @@ static vugi_list_words wait_words(const vug_step_info *step)
         vugi_print(words.text, sizeof words.text, "%s", time.text);
     else
         vugi_print(words.text, sizeof words.text,
-            "%s, for air and paint to pass each other in a narrow place%s%s; sooner if you draw "
+            "%s%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
             "the air out with needle and syringe from behind it",
-            time.text,
-            alike                         ? ""
-                : step->wait_high_s < 0.0 ? ", where thick or old paint "
-                                          : ", in thick or old paint ",
-            alike                         ? ""
-                : step->wait_high_s < 0.0 ? "never lets it by: thin it"
-                                          : worst.text);
+            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text,
+            !alike && step->wait_high_s < 0.0 ? " (thin it)" : "");
     return words;
 }
 
