@@ -2,7 +2,6 @@
  * Holes that are the only one of their cavity. */
 #include "plan/bores/lone.h"
 
-#include "base/vec.h"
 #include "plan/bores/top.h"
 #include "plan/bores/width.h"
 
