@@ -2343,8 +2343,8 @@ typedef struct vug_plan_options {
     double bare_limit;           /**< share of the skin that may stay bare, see vug_plan_info.bare_mm2: 1 */
     uint32_t max_repeats;        /**< how often the last turn and the one before may be done again, leaning the part to
                                       all sides each time, for hands that miss the limit as tilt_deg has them, or, where
-                                      there is no turn, the part be held so anew and topped up; 0: never, nor leant;
-                                      beyond max_turns: 2 */
+                                      there is no turn, twice as often the part be held so anew and topped up; 0: never,
+                                      nor leant; beyond max_turns: 2 */
     uint32_t reserved;
 } vug_plan_options;
 

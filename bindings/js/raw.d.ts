@@ -2030,7 +2030,8 @@ export interface PlanOptions {
     /**
      * how often the last turn and the one before may be done again, leaning the part to all
      * sides each time, for hands that miss the limit as tilt_deg has them, or, where there is no
-     * turn, the part be held so anew and topped up; 0: never, nor leant; beyond max_turns: 2
+     * turn, twice as often the part be held so anew and topped up; 0: never, nor leant; beyond
+     * max_turns: 2
      */
     max_repeats: number;
     reserved: number;

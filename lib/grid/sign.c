@@ -100,10 +100,24 @@ static int64_t max3(int64_t a, int64_t b, int64_t c)
     return m > c ? m : c;
 }
 
+/* Lies the triangle surely beside the columns from lo on, below hi, in direction a? A local grid sees a small piece of the
+ * part, and most triangles are known by this to have nothing to do with it. */
+static bool lies_beside(const axis *x, const uint32_t *tri, int a, int32_t lo, int32_t hi)
+{
+    const double *xyz = x->mesh->xyz;
+    const double p = xyz[3 * (size_t)tri[0] + (size_t)a], q = xyz[3 * (size_t)tri[1] + (size_t)a],
+                 r = xyz[3 * (size_t)tri[2] + (size_t)a];
+    const double from = x->grid->origin[a] + (lo - 1) * x->grid->h,
+                 to = x->grid->origin[a] + hi * x->grid->h;
+    return (p < from && q < from && r < from) || (p > to && q > to && r > to);
+}
+
 /* Records the columns with vlo <= v < vhi that triangle t meets. */
 static void rasterise(const axis *x, size_t t, int32_t vlo, int32_t vhi)
 {
     const uint32_t *tri = x->mesh->triangles + 3 * t;
+    if (lies_beside(x, tri, x->u, 0, x->grid->n[x->u]) || lies_beside(x, tri, x->v, vlo, vhi))
+        return;
     corner p = corner_of(x, tri[0]), q = corner_of(x, tri[1]), r = corner_of(x, tri[2]);
     int64_t area = turn(&p, &q, r.u, r.v);
     if (area == 0)

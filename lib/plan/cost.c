@@ -83,6 +83,15 @@ double vugi_cost_of_bore(const vug_plan_options *options, double place)
     return options->bore_cost * (1.0 + BORE_PLACE * fmax(0.0, place));
 }
 
+/* Each wash by syringe, and resin that stays in a blind end and cracks the wall months later: more than the worst place for
+ * another hole. */
+static const double LONE_BORES = 2.5;
+
+double vugi_cost_of_lone(const vug_plan_options *options, size_t count)
+{
+    return options->bore_cost * LONE_BORES * (double)count;
+}
+
 /* The mean of what stays and of the worst when it is held askew. */
 double vugi_cost_air_share(double share, double askew)
 {

@@ -37,6 +37,8 @@ double vugi_cost_hold(void);
 double vugi_cost_of_air(const vug_plan_options *options, double share);
 double vugi_cost_of_turns(const vug_plan_options *options, double effort);
 double vugi_cost_of_bore(const vug_plan_options *options, double place);
+/* Holes of a model that may hold in what is to run out. */
+double vugi_cost_of_lone(const vug_plan_options *options, size_t count);
 /* What air counts after a plan was played: hands are not exact. Shares of the cavity, held as told and askew. */
 double vugi_cost_air_share(double share, double askew);
 /* Added where more air stays than the limit, or may: a share of the cavity. In turns. */

@@ -2,6 +2,7 @@
  * The public face of plans. */
 #include "plan/barriers.h"
 #include "plan/bores/bores.h"
+#include "plan/bores/lone.h"
 #include "plan/cost.h"
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
@@ -211,6 +212,7 @@ static void find_sealed(vugi_planning *p)
 {
     const vug_cavities *c = p->cavities;
     bool open = any_open(p);
+    p->model = p->options.design || !open;
     double all = 0.0, sealed = 0.0;
     for (size_t i = 0; i < c->cavity_count; i++)
         p->reached[i] = !open || (p->options.design && c->cavity[i].volume >= VUGI_LEAST_MM3);
@@ -247,17 +249,18 @@ static bool dominated(const vugi_option *a, const vugi_option *by)
 {
     const double alike = fmax(1e-3 * a->info.capacity_mm3, 0.1 * by->info.trapped_mm3);
     return by->info.bores <= a->info.bores && by->info.steps <= a->info.steps
-        && by->missed <= a->missed
+        && by->missed <= a->missed && by->lone <= a->lone
         && (by->info.within_limit || by->info.trapped_mm3 <= a->info.trapped_mm3 + alike)
         && by->info.within_limit >= a->info.within_limit
         && by->info.chance >= a->info.chance - ALIKE_CHANCE;
 }
 
-/* Before they are proved that is known only of those that miss the limit: what is done for hands that are not exact adds
- * nothing to them. */
+/* A cavity that stays shut is no other way. Of the rest, before they are proved, that is known only of those that miss the
+ * limit: what is done for hands that are not exact adds nothing to them. */
 static bool drops_out(const vugi_option *a, const vugi_option *by, bool proved)
 {
-    return (proved || (!a->info.within_limit && !by->info.within_limit)) && dominated(a, by);
+    return a->missed > by->missed
+        || ((proved || (!a->info.within_limit && !by->info.within_limit)) && dominated(a, by));
 }
 
 static void put_in_order(vug_plan *plan, const vug_plan_options *options, bool proved)
@@ -294,7 +297,8 @@ static vug_status search(vugi_planning *p)
     if (open)
         status = vugi_plan_turns(p, NULL, 0, p->options.max_turns, &turns);
     vugi_progress_leave(p->ctx, range);
-    if (status || (open && (turns <= vugi_least_turns(p) || p->options.max_bores == 0)))
+    if (status || (open && p->options.max_bores == 0)
+        || (open && turns <= vugi_least_turns(p) && vugi_lone_count(p, NULL, 0) == 0))
         return status;
     range = vugi_progress_enter(p->ctx, 0.5, 0.8, "bores");
     status = vugi_skin_build(p->ctx, p->cavities, &p->options, &p->fluid, &p->skin);

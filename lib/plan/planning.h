@@ -24,7 +24,8 @@ typedef struct vugi_option {
     size_t sites;
     double risk;     /* what it costs, in turns, that it may miss the limit */
     double searched; /* share of the cavity that the search saw stay */
-    double missed;   /* mm3: cavities that are to be reached and that no opening leads to */
+    size_t lone; /* cavities with one hole that may hold in what is to run out, see bores/lone.h */
+    double missed; /* mm3: cavities that are to be reached and that no opening leads to */
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
@@ -85,6 +86,7 @@ typedef struct vugi_planning {
     double limit;   /* mm3 that may stay, as the search sees it, sealed included */
     double sealed;  /* of that, in cavities that no opening leads to while one leads to another */
     bool *reached;  /* of each cavity: it is to be filled */
+    bool model;     /* new holes are printed with it */
     double turn_step_deg;   /* how far a turn goes before bubbles have moved; 0: all the way */
     vugi_barriers barriers; /* throats too narrow for bubbles in this fluid */
     double held;            /* mm3: smaller bubbles do not move in it */

@@ -187,6 +187,8 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_ml(980.0).text, "1.0 mL");
     ck_assert_str_eq(vugi_words_ml(12649.0).text, "12.6 mL");
     ck_assert_str_eq(vugi_words_ml(123456.0).text, "123 mL");
+    ck_assert_str_eq(vugi_words_ml(999400.0).text, "999 mL");
+    ck_assert_str_eq(vugi_words_ml(21260.4e3).text, "21.3 L");
     ck_assert_str_eq(vugi_words_time(0.1).text, "5 seconds");
     ck_assert_str_eq(vugi_words_time(51.0).text, "55 seconds");
     ck_assert_str_eq(vugi_words_time(59.0).text, "1 minute");

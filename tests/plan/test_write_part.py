@@ -47,6 +47,15 @@ def volume(facets):
                for a, b, c in facets) / 6
 
 
+def inner_radius(facets):
+    """How near the middle the planes of its facets come."""
+    def off(a, b, c):
+        u, v = [[q[k] - a[k] for k in range(3)] for q in (b, c)]
+        n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]]
+        return sum(x * y for x, y in zip(a, n)) / math.hypot(*n)
+    return min(off(*f) for f in facets)
+
+
 def write(path, facets):
     with open(path, "w", encoding="ascii") as f:
         print("solid part", file=f)
@@ -60,8 +69,8 @@ def write(path, facets):
 
 with tempfile.TemporaryDirectory() as folder:
     part, bored = Path(folder) / "part.stl", Path(folder) / "bored.stl"
-    hollow = ball(8, 40, True)
-    write(part, ball(10, 40, False) + hollow)
+    skin, hollow = ball(10, 40, False), ball(8, 40, True)
+    write(part, skin + hollow)
     room = -volume(hollow)
     before = json.loads(run("measure", part, "--json", "-"))
     check(before["mesh"]["closed"] and before["mesh"]["volume_mm3"] > 0, f"the ball: {before['mesh']}")
@@ -77,9 +86,14 @@ with tempfile.TemporaryDirectory() as folder:
     check(abs(cavity["volume_mm3"] - want) < 0.001 * want, f"cavity of {cavity['volume_mm3']} mm3, not {want}")
     check(len(plan["bores"]) >= 1, "nothing was planned")
     check(len(cavity["openings"]) == len(plan["bores"]), f"{len(cavity['openings'])} openings, {len(plan['bores'])} bores")
-    for bore in plan["bores"]:  # amid its rim an opening lies r^2 / 2R = 0.12 mm below the ball's top
+    # a bore of radius r begins on the skin, and amid its rim an opening lies R - sqrt(R^2 - r^2) below the ball's top; the
+    # facets lie between two balls, so each of the two radii is one between theirs
+    inner, outer = inner_radius(skin), 10.0
+    for bore in plan["bores"]:
         near = min(cavity["openings"], key=lambda o: math.dist(o["center_mm"], bore["point_mm"]))
-        check(math.dist(near["center_mm"], bore["point_mm"]) < 0.15, f"no opening at {bore['point_mm']}")
+        deep, r = math.dist(near["center_mm"], bore["point_mm"]), bore["diameter_mm"] / 2
+        least, most = inner - math.sqrt(outer ** 2 - r * r), outer - math.sqrt(inner ** 2 - r * r)
+        check(least <= deep <= most, f"no opening at {bore['point_mm']}: {deep} mm off, by hand {least} to {most}")
         check(abs(near["diameter_mm"] - bore["diameter_mm"]) < 0.02, f"{near['diameter_mm']} mm, not {bore['diameter_mm']}")
         check(abs(near["bore_length_mm"] - bore["depth_mm"]) < 0.1, f"{near['bore_length_mm']} mm, not {bore['depth_mm']}")
     again = json.loads(run("plan", bored, *QUICK, "--json", "-"))

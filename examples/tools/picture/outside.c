@@ -90,28 +90,76 @@ static void face_normal(vec3 a, vec3 b, vec3 c, float pixels_per_mm, vec3 normal
     glm_vec3_cross(side[1], side[0], normal); /* y down: the other way about */
 }
 
-static void draw_part(const drawing *picture, float pixels_per_mm, vec3 *place, vec3 *normal,
-    canvas *c)
+/* The triangles around each vertex, and their outward normals, as long as twice their areas. */
+typedef struct fans {
+    uint32_t *first; /* of each vertex, and one more: where its triangles begin */
+    uint32_t *triangle;
+    vec3 *normal;
+} fans;
+
+static void fans_free(fans *f)
+{
+    free(f->first);
+    free(f->triangle);
+    free(f->normal);
+}
+
+static bool fans_make(const drawing *picture, vec3 *place, float pixels_per_mm, fans *f)
+{
+    const size_t vertices = picture->vertex_count, triangles = picture->triangle_count;
+    const uint32_t *v = picture->triangles;
+    *f = (fans){calloc(vertices + 2, sizeof *f->first),
+        malloc((3 * triangles + 1) * sizeof *f->triangle),
+        malloc((triangles + 1) * sizeof *f->normal)};
+    if (!f->first || !f->triangle || !f->normal)
+        return false;
+    for (size_t t = 0; t < triangles; t++)
+        face_normal(place[v[3 * t]], place[v[3 * t + 1]], place[v[3 * t + 2]], pixels_per_mm,
+            f->normal[t]);
+    /* two places on, so that filling moves each beginning to where it belongs */
+    for (size_t k = 0; k < 3 * triangles; k++)
+        f->first[v[k] + 2]++;
+    for (size_t i = 2; i < vertices + 2; i++)
+        f->first[i] += f->first[i - 1];
+    for (size_t k = 0; k < 3 * triangles; k++)
+        f->triangle[f->first[v[k] + 1]++] = (uint32_t)(k / 3);
+    return true;
+}
+
+/* Of a surface that bends no more than this from a triangle to the next a corner is round: 30 degrees. */
+static const float bends = 0.866f;
+/* More triangles around a corner change its light no more. */
+enum { MOST_AROUND = 256 };
+
+/* At a corner of a triangle with this unit normal: of the triangles around it that go on from it smoothly. */
+static void corner_normal(const fans *f, uint32_t vertex, vec3 face, vec3 soft)
+{
+    const uint32_t from = f->first[vertex], to = f->first[vertex + 1];
+    glm_vec3_zero(soft);
+    for (uint32_t i = from; i < to && i - from < MOST_AROUND; i++) {
+        float *n = f->normal[f->triangle[i]];
+        if (glm_vec3_dot(n, face) > bends * glm_vec3_norm(n))
+            glm_vec3_add(soft, n, soft);
+    }
+    if (glm_vec3_norm(soft) > 0.0f)
+        glm_vec3_normalize(soft);
+    else
+        glm_vec3_copy(face, soft);
+}
+
+static void draw_part(const drawing *picture, vec3 *place, const fans *f, canvas *c)
 {
     const uint32_t *v = picture->triangles;
     for (size_t t = 0; t < picture->triangle_count; t++, v += 3) {
-        vec3 face;
-        face_normal(place[v[0]], place[v[1]], place[v[2]], pixels_per_mm, face);
-        for (int k = 0; k < 3; k++)
-            glm_vec3_add(normal[v[k]], face, normal[v[k]]);
-    }
-    v = picture->triangles;
-    for (size_t t = 0; t < picture->triangle_count; t++, v += 3) {
         vec3 face, p[3];
         float light[3];
-        face_normal(place[v[0]], place[v[1]], place[v[2]], pixels_per_mm, face);
-        if (!(face[2] > 0.0f))
+        if (!(f->normal[t][2] > 0.0f))
             continue;
-        glm_vec3_normalize(face);
+        glm_vec3_normalize_to(f->normal[t], face);
         for (int k = 0; k < 3; k++) {
             vec3 soft;
-            glm_vec3_normalize_to(normal[v[k]], soft);
-            light[k] = shade(glm_vec3_dot(soft, face) > 0.75f ? soft : face); /* keep sharp edges */
+            corner_normal(f, v[k], face, soft);
+            light[k] = shade(soft);
             glm_vec3_copy(place[v[k]], p[k]);
         }
         fill_triangle(c, p, light, picture->kind ? picture->kind[t] : SKIN_RESIN);
@@ -158,21 +206,24 @@ bool picture_outside(const drawing *picture, double left, double top, double pix
     canvas c = {width, height, malloc((total + 1) * sizeof *c.depth),
         calloc(total + 1, sizeof *c.light), calloc(total + 1, sizeof *c.kind)};
     vec3 *place = malloc((picture->vertex_count + 1) * sizeof *place);
-    vec3 *normal = calloc(picture->vertex_count + 1, sizeof *normal);
-    bool good = c.depth && c.light && c.kind && place && normal;
+    fans around = {.first = NULL};
+    bool good = c.depth && c.light && c.kind && place;
     if (good) {
         for (size_t i = 0; i < total; i++)
             c.depth[i] = -INFINITY;
         mat4 camera;
         make_camera(picture, left, top, pixels_per_mm, camera);
         place_vertices(picture, camera, place);
-        draw_part(picture, (float)pixels_per_mm, place, normal, &c);
+        good = fans_make(picture, place, (float)pixels_per_mm, &around);
+    }
+    if (good) {
+        draw_part(picture, place, &around, &c);
         put_pixels(&c, stride, pixels);
     }
+    fans_free(&around);
     free(c.depth);
     free(c.light);
     free(c.kind);
     free(place);
-    free(normal);
     return good;
 }

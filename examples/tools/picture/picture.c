@@ -347,9 +347,9 @@ static void draw_sign_key(cairo_t *cr, double x, double y, enum mark_kind kind, 
 static const struct {
     enum mark_kind kind;
     const char *text;
-} signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here: keep open"},
+} signs[] = {{MARK_INLET, "fill here"}, {MARK_VENT, "air leaves here"},
     {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
-    {MARK_DRILL, "drill here, this way"}};
+    {MARK_DRILL, "new hole, this way"}};
 
 /* Of the key, or of the list beside it if that has more. */
 static int key_rows(const drawing *picture, bool cut_only)
@@ -388,16 +388,31 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y, bo
             draw_sign_key(cr, x + 320.0, y += step, signs[i].kind, signs[i].text);
 }
 
+/* A to Z, then A2 to Z2. */
+static int by_label(const void *a, const void *b)
+{
+    const picture_mark *x = *(const picture_mark *const *)a, *y = *(const picture_mark *const *)b;
+    const size_t left = strlen(x->label), right = strlen(y->label);
+    return left != right ? (left < right ? -1 : 1) : strcmp(x->label, y->label);
+}
+
 static void draw_list(cairo_t *cr, const drawing *picture, double x, double y, bool cut_only)
 {
+    const picture_mark **list = malloc((picture->mark_count + 1) * sizeof *list);
+    if (!list)
+        return;
+    for (size_t i = 0; i < picture->mark_count; i++)
+        list[i] = &picture->marks[i];
+    qsort(list, picture->mark_count, sizeof *list, by_label);
     for (size_t i = 0; i < picture->mark_count; i++, y += ROW) {
-        const picture_mark *mark = &picture->marks[i];
+        const picture_mark *mark = list[i];
         marks_label(cr, x + label_radius, y - 5.0, mark->label, marks_color(mark->kind), false);
         ink_write(cr, x + 38.0, y, 15.0, false, text_ink, mark->text);
         if (cut_only && !marks_near_cut(picture, mark))
             ink_write(cr, x + 38.0 + ink_width(cr, 15.0, false, mark->text), y, 15.0, false,
                 soft_ink, "; not in this cut");
     }
+    free(list);
 }
 
 /* ---- each bore to drill, turned to the front ------------------------------------------------- */
@@ -647,7 +662,7 @@ static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
     bool good = true;
     if (count_drills(picture) > 0)
         ink_write(cr, left, y, 16.0, true, text_ink,
-            "Where to drill, the part turned to show each place (turns seen from above)");
+            "Where new holes go (turns as seen from above)");
     for (size_t i = 0; i < picture->mark_count && good; i++) {
         if (picture->marks[i].kind != MARK_DRILL)
             continue;

@@ -20,7 +20,7 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     const vug_step_info *first = plan->fill;
     picture_mark m = {.diameter_mm = o->info.diameter_mm};
     const bool given = plan->info.given; /* then all is covered at first */
-    bool inlet = !given && (int32_t)i == first->inlet;
+    bool inlet = !given && fill_plan_listed((opening_list){first->feed, first->feed_count}, i);
     bool open = inlet
         || (!given && fill_plan_listed((opening_list){first->open, first->open_count}, i));
     const char *use = inlet ? "fill here"
@@ -36,8 +36,8 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
     m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
     if (o->bore) {
         m.depth_mm = o->bore->depth_mm;
-        snprintf(m.text, sizeof m.text, "drill %.2g mm wide, %.1f mm deep: %s",
-            o->bore->diameter_mm, m.depth_mm, use);
+        snprintf(m.text, sizeof m.text, "%s %.4g mm wide, %.1f mm deep: %s",
+            plan->info.in_model ? "in the model," : "drill", o->bore->diameter_mm, m.depth_mm, use);
     } else {
         snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
     }
@@ -68,25 +68,21 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     return pose;
 }
 
-/* What is done again in the end, as the plan's text has it; "" for nothing. */
+/* What is done again in the end, short; "" for nothing. */
 static void write_again(const fill_plan *plan, char *text, size_t size)
 {
     const vug_plan_info *info = &plan->info;
     const unsigned last = fill_plan_told(plan) - (unsigned)info->given;
-    char times[24] = "once";
+    const unsigned times = (unsigned)info->repeats;
     text[0] = '\0';
-    if (info->repeats == 0)
+    if (times == 0)
         return;
-    if (info->repeats == 2)
-        snprintf(times, sizeof times, "twice");
-    else if (info->repeats > 2)
-        snprintf(times, sizeof times, "%u times", (unsigned)info->repeats);
     if (info->again == info->repeats)
-        snprintf(text, size, ", and put down and held anew %s", times);
+        snprintf(text, size, "; then held anew, %u x", times);
     else if (last + (unsigned)info->given > 2)
-        snprintf(text, size, "; then %u and %u %s more", last - 1, last, times);
+        snprintf(text, size, "; then %u and %u again, %u x", last - 1, last, times);
     else
-        snprintf(text, size, "; then all over again %s", times);
+        snprintf(text, size, "; then all over again, %u x", times);
 }
 
 /* How it is after the first step, or now, where something is inside already. What nothing was let into is empty. */
@@ -115,6 +111,9 @@ static vug_status take_state(const fill_plan *plan, drawing *picture)
     return status;
 }
 
+/* Less air nobody measures, nor finds in a picture. */
+static const double LEAST_SHOWN_MM3 = 50.0;
+
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
@@ -125,6 +124,8 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
+    if (plan->fill[0].trapped_mm3 < LEAST_SHOWN_MM3)
+        picture->air_count = 0;
     short_name(plan->settings->file, name);
     snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);
     int used = snprintf(subtitle, sizeof subtitle,

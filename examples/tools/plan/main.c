@@ -105,7 +105,9 @@ int main(int argc, char **argv)
     const option own[] = {
         {"--design", NULL,
             "The part is not printed yet: new holes belong into its model, for rinsing and curing "
-            "too. A part without openings gets its first ones proposed.",
+            "too. A part without openings gets its first ones proposed, and each cavity two where "
+            "one "
+            "alone may hold the liquid in.",
             OPTION_FLAG, &s.design, 0, 0, 0},
         {"--hollow", "MM",
             "The part is solid: make a cavity in it first, behind a wall so thick; with --design. "
@@ -147,9 +149,8 @@ int main(int argc, char **argv)
         {"--turns", "N", "Turns allowed after the first fill (default 4).", OPTION_WHOLE, &s.turns,
             0, VUG_MAX_TURNS, 0},
         {"--repeats", "N",
-            "How often the last turns may be done again for hands that are not exact, or the part "
-            "be "
-            "held anew where there is no turn (default 2; 0: never).",
+            "How often the last turns may be done again for hands that are not exact, or, twice as "
+            "often, the part be held anew where there is no turn (default 2; 0: never).",
             OPTION_WHOLE, &s.repeats, 0, VUG_MAX_TURNS, 0},
         {"--bores", "N", "New holes allowed (default 3).", OPTION_WHOLE, &s.bores, 0, VUG_MAX_BORES,
             0},

@@ -149,7 +149,7 @@ static bool draw_one(pages *p, const fill_plan *plan, const plan_opening *o)
     double shift_y = fmax(0.0, fmin(y - 0.5 * tall, v.tall - tall));
     double left = PAPER_MARGIN + 22.0 - shift_x, top = p->y - shift_y;
     cairo_save(p->cr);
-    cairo_rectangle(p->cr, PAPER_MARGIN + 21.0, p->y - 1.0, wide + 2.0, tall + 2.0);
+    cairo_rectangle(p->cr, PAPER_MARGIN + 19.0, p->y - 3.0, wide + 6.0, tall + 6.0);
     cairo_clip(p->cr);
     bool good = held_draw(p, plan, &v, left, top);
     for (size_t i = 0; i < plan->opening_count; i++)
@@ -187,6 +187,8 @@ static void begin(pages *p, const fill_plan *plan)
 bool template_draw(pages *p, const fill_plan *plan)
 {
     bool good = true;
+    if (plan->info.bores == 0 || plan->info.in_model)
+        return true; /* what is printed with it nobody marks on it */
     begin(p, plan);
     draw_scale(p);
     for (size_t i = 0; i < plan->opening_count && good; i++)

@@ -4,6 +4,7 @@
 
 #include "plan/bores/candidates.h"
 #include "plan/bores/inlet.h"
+#include "plan/bores/lone.h"
 #include "plan/bores/sets.h"
 #include "plan/search/alternatives.h"
 
@@ -17,7 +18,8 @@ typedef struct drilling {
     vugi_planning *p;
     vugi_candidates candidates;
     vugi_site site[VUGI_SITES];
-    size_t base; /* sites that are there from the start, for a part without openings */
+    size_t most; /* sites at all */
+    size_t base; /* of them, those that are there from the start */
     vugi_set best[MOST_SEARCHED];
 } drilling;
 
@@ -81,9 +83,8 @@ static vug_status drill(drilling *d, uint32_t turns)
     vugi_planning *p = d->p;
     vugi_set best = {{0}, 0.0};
     vug_status status = VUG_OK;
-    size_t taken = p->cavities->opening_count + d->base;
-    size_t room = taken < VUG_MAX_OPENINGS ? VUG_MAX_OPENINGS - taken : 0;
-    size_t most = p->options.max_bores < room ? p->options.max_bores : room;
+    size_t most = d->most - d->base < p->options.max_bores ? d->most - d->base
+                                                           : p->options.max_bores;
     for (size_t size = 1; size <= most && turns > vugi_least_turns(p) && !status; size++) {
         uint32_t used, max_turns = turns > p->options.max_turns ? p->options.max_turns : turns - 1;
         bool added;
@@ -97,20 +98,32 @@ static vug_status drill(drilling *d, uint32_t turns)
     return status;
 }
 
+/* A part without openings gets its first ones besides. */
+static size_t most_sites(const vugi_planning *p, bool needed)
+{
+    size_t taken = p->cavities->opening_count, most = p->options.max_bores;
+    size_t room = taken < VUG_MAX_OPENINGS ? VUG_MAX_OPENINGS - taken : 0;
+    most += needed ? VUGI_FIRST_SITES : 0;
+    return most < room ? most : room;
+}
+
 vug_status vugi_plan_bores(vugi_planning *p, bool needed, uint32_t turns_without)
 {
-    uint32_t turns = turns_without;
+    uint32_t with = turns_without;
     drilling *d = vugi_calloc(&p->ctx->mem, 1, sizeof *d);
     if (!d)
         return vugi_fail_memory(p->ctx);
     d->p = p;
+    d->most = most_sites(p, needed);
     vug_status status = vugi_candidates_open(p, &d->candidates);
-    if (!status && needed)
-        status = vugi_plan_inlet(p, d->site, &d->base);
-    if (!status && needed)
-        status = vugi_plan_turns(p, d->site, d->base, p->options.max_turns, &turns);
+    if (!status && p->model)
+        status = vugi_plan_inlets(p, d->most, d->site, &d->base);
+    if (!status && p->model)
+        status = vugi_plan_company(p, d->most, d->site, &d->base);
+    if (!status && d->base > 0)
+        status = vugi_plan_turns(p, d->site, d->base, p->options.max_turns, &with);
     if (!status)
-        status = drill(d, turns);
+        status = drill(d, with < turns_without ? with : turns_without);
     vugi_candidates_close(&d->candidates);
     vugi_free(&p->ctx->mem, d);
     return status;

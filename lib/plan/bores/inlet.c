@@ -1,32 +1,18 @@
 /* SPDX-License-Identifier: MIT
- * The first openings of a part that has none. */
+ * The first openings of cavities that have none. */
 #include "plan/bores/inlet.h"
 
 #include "base/vec.h"
-#include "plan/bores/candidates.h"
+#include "plan/bores/top.h"
 #include "plan/bores/width.h"
-#include "plan/cost.h"
-#include "plan/search/alternatives.h"
-
-#include <math.h>
-
-/* The whole cavity as a bubble: its top is the place for the inlet. */
-static vugi_bubble whole(const vugi_airtree *d, int32_t body)
-{
-    vugi_bubble bubble = {.node = VUGI_NO_AIRNODE};
-    for (uint32_t i = 0; i < d->count; i++)
-        if (d->node[i].parent == VUGI_NO_AIRNODE && d->body[d->node[i].apex] == body
-            && d->node[i].room > bubble.volume)
-            bubble = (vugi_bubble){i, d->node[i].room, d->node[i].top - 4.0 * d->h};
-    return bubble;
-}
+#include "plan/verify/move.h"
 
 /* A second opening for the air, as far from the first as the same pose has a place for. */
 static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width *width,
     vugi_site *site, bool *found)
 {
     const vugi_airtree *tree = p->pose_set.tree + pose;
-    vugi_bubble bubble = whole(tree, site->cavity);
+    vugi_bubble bubble = vugi_whole(tree, site->cavity);
     const vugi_airnode *node = tree->node + bubble.node;
     double far = 0.0, inside[3], least = 3.0 * site->bore.diameter_mm;
     *found = false;
@@ -50,47 +36,43 @@ static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width
         width, site + 1, found);
 }
 
-/* Where the first fill leaves least and it shows least. */
-vug_status vugi_plan_inlet(vugi_planning *p, vugi_site *site, size_t *sites)
+static bool has_opening(const vugi_planning *p, size_t cavity)
 {
-    double best = INFINITY;
-    const vugi_width width = vugi_inlet_width(p, 0);
-    size_t best_pose = 0;
-    for (size_t i = 0; i < p->pose_set.count; i++) {
-        double inside[3 * VUGI_POINTS], air, value;
-        vugi_site here;
-        bool found;
-        if (p->pose_set.ease[i] > vugi_cost_ease_first()
-            || (p->first != UINT32_MAX && i != p->first))
+    for (size_t i = 0; i < p->cavities->opening_count; i++)
+        if (!p->closed[i] && p->cavities->opening[i].cavity == (int32_t)cavity)
+            return true;
+    return false;
+}
+
+/* The largest cavity has to get one. A trace of a cavity is not worth a hole. */
+static bool wants_opening(const vugi_planning *p, size_t cavity)
+{
+    return p->reached[cavity] && !has_opening(p, cavity)
+        && (cavity == 0 || p->cavities->cavity[cavity].volume >= VUGI_LEAST_MM3);
+}
+
+vug_status vugi_plan_inlets(vugi_planning *p, size_t most, vugi_site *site, size_t *sites)
+{
+    vugi_top_task task = {.only = p->first};
+    vug_status status = VUG_OK;
+    for (size_t i = 0; i < p->cavities->cavity_count && *sites < most && !status; i++) {
+        size_t pose = 0;
+        bool found, second = false;
+        if (!wants_opening(p, i))
             continue;
-        vugi_bubble bubble = whole(p->pose_set.tree + i, 0);
-        if (bubble.node == VUGI_NO_AIRNODE)
+        task.cavity = (int32_t)i;
+        task.width = vugi_inlet_width(p, i);
+        status = vugi_plan_top(p, &task, site, *sites, &pose, &found);
+        if (!status && !found && i == 0)
+            status = vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
+                "no place for a first opening can be reached "
+                "straight from outside: leave less clear of bores, or name a hole");
+        if (status || !found)
             continue;
-        size_t count = vugi_points_under(p->pose_set.tree + i, &bubble, inside);
-        vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, 0,
-            p->pose_set.up + 3 * i, &width, &here, &found);
-        if (!status && found)
-            status = vugi_plan_vent(p, &here, 1);
-        if (!status && found)
-            status = vugi_pose_set_first(p->ctx, &p->pose_set, i, &air);
-        if (status)
-            return status;
-        if (!found)
-            continue;
-        value = vugi_cost_first_opening(air / p->pose_set.capacity, here.cost, here.bore.visibility,
-            p->pose_set.ease[i]);
-        if (value < best) {
-            best = value;
-            best_pose = i;
-            site[0] = here;
-        }
+        task.only = (uint32_t)pose; /* all are filled in one pose */
+        if (*sites + 2 <= most)
+            status = second_opening(p, pose, &task.width, site + *sites, &second);
+        *sites += second ? 2 : 1;
     }
-    if (!(best < INFINITY))
-        return vugi_fail(p->ctx, VUG_ERR_NOT_FOUND,
-            "no place for a first opening can be reached "
-            "straight from outside: leave less clear of bores, or name a hole");
-    bool second;
-    vug_status status = second_opening(p, best_pose, &width, site, &second);
-    *sites = second ? 2 : 1;
     return status;
 }

@@ -19,17 +19,35 @@ static double draining_alone(const vugi_planning *p, size_t cavity, double from_
     return fmax(from_mm, fmin(mm, WIDEST_MM));
 }
 
-vugi_width vugi_inlet_width(const vugi_planning *p, size_t cavity)
+/* Where no sum tells (common practice, no source). */
+static const double USUAL_MM = 3.0;
+
+/* For a needle that paint goes through. exchange: as the only hole of its cavity. */
+static vug_status by_needle(const vugi_planning *p, int32_t exchange, vug_hole_choice *choice)
 {
-    vugi_width width = {3.0, 3.0};
     vug_hole_task task;
-    vug_hole_choice choice = {.struct_size = sizeof choice};
     vug_hole_task_init(&task, sizeof task);
     task.needle_mm = 1.651; /* 16 G, a usual blunt needle for paint */
-    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
+    task.exchange = exchange;
+    return vug_hole_choose(NULL, &p->solvent, &task, choice);
+}
+
+vugi_width vugi_second_width(const vugi_planning *p)
+{
+    vugi_width width = {USUAL_MM, USUAL_MM};
+    vug_hole_choice choice = {.struct_size = sizeof choice};
+    if (!by_needle(p, 0, &choice))
+        width = (vugi_width){choice.drill_mm, fmax(choice.drill_mm, USUAL_MM)};
+    return width;
+}
+
+vugi_width vugi_inlet_width(const vugi_planning *p, size_t cavity)
+{
+    vugi_width width = {USUAL_MM, USUAL_MM};
+    vug_hole_choice choice = {.struct_size = sizeof choice};
+    if (!by_needle(p, 0, &choice))
         width.least_mm = choice.drill_mm;
-    task.exchange = 1;
-    if (!vug_hole_choose(NULL, &p->solvent, &task, &choice))
+    if (!by_needle(p, 1, &choice))
         width.wish_mm = draining_alone(p, cavity, choice.drill_mm);
     return width;
 }

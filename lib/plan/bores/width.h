@@ -10,4 +10,7 @@
  * comes in. */
 vugi_width vugi_inlet_width(const vugi_planning *p, size_t cavity);
 
+/* And of another, by which air comes in while liquid goes out of the first, or the other way round. */
+vugi_width vugi_second_width(const vugi_planning *p);
+
 #endif

@@ -3,6 +3,7 @@
 #include "plan/search/alternatives.h"
 
 #include "plan/barriers.h"
+#include "plan/bores/lone.h"
 #include "plan/cost.h"
 #include "plan/verify/verify.h"
 
@@ -81,7 +82,7 @@ static double cost_of(const vugi_planning *p, const vugi_tilt *tilt, const vugi_
     double cost = vugi_cost_of_turns(o, tilt->effort) + vugi_cost_of_air(o, share);
     for (size_t i = 0; i < sites; i++)
         cost += vugi_cost_of_bore(o, site[i].cost);
-    return cost;
+    return cost + vugi_cost_of_lone(o, vugi_lone_count(p, site, sites));
 }
 
 static double left(const vugi_tilt *tilt)
@@ -133,6 +134,7 @@ static vug_status add_option(vugi_planning *p, const vugi_tilt *tilt, const vugi
     }
     if (sites > 0)
         memcpy(option->site, site, sites * sizeof *site);
+    option->lone = vugi_lone_count(p, site, sites);
     option->searched = share;
     option->info.cost = cost;
     option->info.within_limit = within;

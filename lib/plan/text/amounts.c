@@ -19,8 +19,10 @@ vugi_words vugi_words_ml(double mm3)
         vugi_print(w.text, sizeof w.text, "%.2f mL", 0.05 * floor(ml / 0.05 + 0.5));
     else if (ml < 99.95)
         vugi_print(w.text, sizeof w.text, "%.1f mL", ml);
-    else
+    else if (ml < 999.5)
         vugi_print(w.text, sizeof w.text, "%.0f mL", ml);
+    else
+        vugi_print(w.text, sizeof w.text, "%.1f L", 1e-3 * ml);
     return w;
 }
 

@@ -13,7 +13,7 @@ typedef struct vugi_words {
 /* A wait of more, in s, is none that anybody waits for. */
 #define VUGI_LONGEST_S 86400.0
 
-/* "0.35 mL", "12.6 mL", "less than 0.05 mL". */
+/* "0.35 mL", "12.6 mL", "less than 0.05 mL", "21.3 L". */
 vugi_words vugi_words_ml(double mm3);
 
 /* "10 seconds" to "24 hours", rounded up. */

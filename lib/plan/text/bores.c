@@ -83,6 +83,20 @@ static bool is_shut(const vugi_writing *w)
     return planned_of(w) == w->o->cavities->opening_count;
 }
 
+/* Why there are more than filling takes. */
+static void write_company(vugi_writing *w)
+{
+    double pinned = 0.0;
+    if (w->o->lone > 0 || w->o->sites == 0
+        || vug_exchange_diameter(NULL, &w->plan->solvent, NULL, &pinned))
+        return;
+    vugi_page_item(&w->page, "",
+        "No cavity has one narrow hole alone: by one air comes in while liquid goes out by "
+        "another. "
+        "A lone hole of less than %s mm may hold the liquid in.",
+        vugi_words_mm(pinned).text);
+}
+
 void vugi_write_model(vugi_writing *w)
 {
     if (!w->o->info.in_model || planned_of(w) == 0)
@@ -93,6 +107,7 @@ void vugi_write_model(vugi_writing *w)
     write_all_named(w);
     for (size_t i = 0; i < w->o->sites; i++)
         write_new(w, &w->o->site[i].bore, "");
+    write_company(w);
     vugi_page_item(&w->page, "",
         "Printed holes come out narrow: run a drill of their width through them by hand, once "
         "cured.");

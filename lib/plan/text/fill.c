@@ -64,9 +64,10 @@ static vugi_list_words wait_words(const vug_step_info *step)
         vugi_print(words.text, sizeof words.text, "%s", time.text);
     else
         vugi_print(words.text, sizeof words.text,
-            "%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
+            "%s%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
             "the air out with needle and syringe from behind it",
-            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text);
+            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text,
+            !alike && step->wait_high_s < 0.0 ? " (thin it)" : "");
     return words;
 }
 
@@ -164,6 +165,17 @@ static void write_lean(vugi_writing *w, const vug_step_info *step)
         vugi_side_name(vugi_side_around(up, 3)));
 }
 
+/* "once", "twice", "3 times" */
+static vugi_words times_words(uint32_t count)
+{
+    vugi_words words = {"once"};
+    if (count == 2)
+        return (vugi_words){"twice"};
+    if (count > 2)
+        vugi_print(words.text, sizeof words.text, "%u times", (unsigned)count);
+    return words;
+}
+
 /* The only pose, held anew. */
 static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *step)
 {
@@ -176,15 +188,13 @@ static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *s
         none, &covered);
     const uint32_t repeats = w->o->info.repeats;
     char times[40] = "", show[120] = "";
-    if (repeats == 2)
-        vugi_print(times, sizeof times, " Do that twice.");
-    else if (repeats > 2)
-        vugi_print(times, sizeof times, " Do that %u times.", (unsigned)repeats);
+    if (repeats > 1)
+        vugi_print(times, sizeof times, " Do that %s.", times_words(repeats).text);
     if (others > 0)
         vugi_print(show, sizeof show, " As soon as paint shows in %s, cover %s.", open.text,
             others > 1 ? "each of them" : "it");
     vugi_page_item(&w->page, mark,
-        "Put it down, all openings covered, and hold it anew as in 1. Wait: %s. Then free %s%s%s "
+        "Put it down, all openings covered, and hold it anew as in 1. Wait: %s. Then free %s%s%s, "
         "and top up by %s what goes in, also if it is hardly any: no hand is exact, and air that "
         "missed its way finds it when the part is held a little otherwise.%s%s%s%s%s",
         wait_words(step).text, inlets.text, others > 0 ? ", then " : "", open.text, inlets.text,
@@ -192,38 +202,42 @@ static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *s
         times);
 }
 
+/* The last turn and the one before. A first fill is not done again: then the part is only held so. */
+static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
+{
+    const bool given = w->o->info.given != 0, fill = last == 2 - (uint32_t)given;
+    char held[16] = "at first", again[32], more[48] = "";
+    if (!fill || !given)
+        vugi_print(held, sizeof held, "in %u", (unsigned)last - 1);
+    if (fill)
+        vugi_print(again, sizeof again, "%u", (unsigned)last);
+    else
+        vugi_print(again, sizeof again, "%u and %u", (unsigned)last - 1, (unsigned)last);
+    if (w->o->info.repeats > 1)
+        vugi_print(more, sizeof more, "; all that %s", times_words(w->o->info.repeats).text);
+    vugi_page_item(&w->page, mark,
+        "Turn it back to how it was held %s, all openings covered, and do %s again%s, also if "
+        "hardly any paint goes in: no hand is exact, and what missed its way finds it then.",
+        held, again, more);
+}
+
 /* The last steps, done again. */
 static void write_again(vugi_writing *w, uint32_t number)
 {
     const vug_plan_info *info = &w->o->info;
-    const uint32_t given = (uint32_t)info->given;
     const vug_step_info *first = w->o->fill + info->steps - info->again;
-    char mark[24], times[40] = "once more";
+    char mark[24];
     double inject = 0.0;
     if (info->repeats == 0)
         return;
     for (uint32_t i = 0; i < info->again; i++)
         inject += first[i].inject_mm3;
     vugi_print(mark, sizeof mark, "%u", (unsigned)number);
-    if (info->repeats == 2)
-        vugi_print(times, sizeof times, "twice more");
-    else if (info->repeats > 2)
-        vugi_print(times, sizeof times, "%u times more", (unsigned)info->repeats);
     vugi_page_item(&w->page, "", "Cover all openings.");
     if (info->again == info->repeats)
         write_anew(w, mark, first);
-    else if (number - 2 + given > 1)
-        vugi_page_item(&w->page, mark,
-            "Do %u and %u %s, also if hardly any paint goes in: no hand is "
-            "exact, and what missed its way finds it then.",
-            (unsigned)number - 2, (unsigned)number - 1, times);
     else
-        vugi_page_item(&w->page, mark,
-            "Turn it back to how it was held %s, all openings covered, and do %u "
-            "again; all that %s, also if hardly any paint goes in: no hand is exact, and what "
-            "missed its way "
-            "finds it then.",
-            given ? "at first" : "in 1", (unsigned)number - 1, info->repeats == 1 ? "once" : times);
+        write_pair(w, mark, number - 1);
     if (inject >= VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "", "%s go in by that.", vugi_words_ml(inject).text);
     vugi_page_item(&w->page, "", "Air inside now: %s (%s).", vugi_words_ml(info->trapped_mm3).text,
@@ -350,8 +364,8 @@ static void write_pace_of_load(vugi_writing *w)
 {
     const vug_step_info *first = w->o->fill;
     double load = 1e3 * fmin(w->o->info.syringe_ml, 1e-3 * first->inject_mm3);
-    if (first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4 && load >= VUGI_LEAST_MM3
-        && load / first->rate_mm3_s <= VUGI_LONGEST_S)
+    if (w->o->info.loads <= VUGI_MANY_LOADS && first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4
+        && load >= VUGI_LEAST_MM3 && load / first->rate_mm3_s <= VUGI_LONGEST_S)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
             vugi_words_time(load / first->rate_mm3_s).text);
     if (w->o->info.needle_gauge > 0)
@@ -382,6 +396,11 @@ static void write_loads(vugi_writing *w)
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
+    else if (info->loads > VUGI_MANY_LOADS)
+        vugi_page_title(&w->page,
+            "Fill with %s: %s, by a funnel and a hose, in place of %lld loads of a %g mL syringe",
+            w->paint, vugi_words_ml(info->inject_mm3).text, (long long)info->loads,
+            w->o->info.syringe_ml);
     else if (info->loads == 1)
         vugi_page_title(&w->page, "Fill with %s: %s, which one load of a %g mL syringe holds",
             w->paint, vugi_words_ml(info->inject_mm3).text, w->o->info.syringe_ml);

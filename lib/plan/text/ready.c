@@ -2,6 +2,8 @@
  * What to have on the bench before beginning. */
 #include "plan/text/ready.h"
 
+#include "plan/verify/bench.h"
+
 #include <math.h>
 
 /* Usual lengths of needles, mm. */
@@ -55,6 +57,79 @@ static vugi_list_words drills(const vugi_writing *w)
     return words;
 }
 
+/* What paint goes in by. */
+static void write_syringe(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
+        vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
+    else if (info->needle_gauge <= 0)
+        vugi_page_item(&w->page, "-",
+            "a %g mL syringe; no needle leaves room for air in the opening", info->syringe_ml);
+    else if (info->loads > VUGI_MANY_LOADS)
+        vugi_page_item(&w->page, "-",
+            "a funnel and a hose, %.1f mm outside or thinner, so that air gets out beside it; a "
+            "%g mL syringe for the last of it",
+            info->needle_mm, info->syringe_ml);
+    else
+        vugi_page_item(&w->page, "-",
+            "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
+            "long or more",
+            info->syringe_ml, (int)info->needle_gauge, info->needle_mm, needle_length(w));
+}
+
+/* Nobody presses longer than this for a load, s, with a thumb's force, N (common practice, no source). */
+static const double PRESSES_S = 300.0, THUMB_N = 30.0;
+
+/* So long a load of a liquid takes through the needle that fits; 0: no sum tells. */
+static double load_time(const vugi_writing *w, const vug_fluid *fluid)
+{
+    const vug_plan_info *info = &w->o->info;
+    vug_needle needle = {.struct_size = sizeof needle};
+    vug_syringe syringe = {.struct_size = sizeof syringe};
+    vug_injected told = {.struct_size = sizeof told};
+    vug_injection by;
+    if (vug_injection_init(&by, sizeof by)
+        || vug_needle_by_gauge(NULL, info->needle_gauge, &needle))
+        return 0.0;
+    if (!vug_syringe_by_size(NULL, info->syringe_ml, &syringe))
+        by.plunger_mm = syringe.plunger_mm;
+    by.needle_bore_mm = needle.bore_mm;
+    by.needle_length_mm = needle_length(w);
+    by.load_ml = fmin(info->syringe_ml, 1e-3 * info->inject_mm3);
+    return vug_inject(NULL, fluid, &by, 0.0, THUMB_N, &told) ? 0.0 : told.load_time_s;
+}
+
+/* Does no needle that fits let paint through, nor, where it is not washed yet, raw resin? */
+static bool is_narrow(const vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    vug_fluid raw;
+    if (info->needle_gauge <= 0)
+        return true;
+    return load_time(w, &w->plan->fluid) > PRESSES_S
+        || (!info->given && !vugi_bench_resin(w->ctx, &raw) && load_time(w, &raw) > PRESSES_S);
+}
+
+/* A hole that paint and resin do not pass by needle. */
+static void write_narrow(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    vug_hole_task task;
+    vug_hole_choice choice = {.struct_size = sizeof choice};
+    if (info->inject_mm3 < VUGI_LEAST_MM3 || !is_narrow(w)
+        || vug_hole_task_init(&task, sizeof task))
+        return;
+    task.needle_mm = 1.27; /* 18 G, the thinnest for paint and resin (common practice, no source) */
+    if (vug_hole_choose(NULL, &w->plan->solvent, &task, &choice))
+        return;
+    vugi_page_item(&w->page, "!",
+        "The hole it goes in by is too narrow: the needle that fits lets hardly any paint or resin "
+        "through. Make it %s mm wide or more before anything else, %s.",
+        vugi_words_mm(choice.drill_mm).text,
+        info->in_model ? "in the model" : "by hand with a drill, over a tray");
+}
+
 void vugi_write_ready(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -71,17 +146,9 @@ void vugi_write_ready(vugi_writing *w)
     if (!info->given || info->inject_mm3 >= VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "-", "%s of %s, with what stays in cups and syringe",
             vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
-    if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
-    else if (info->needle_gauge > 0)
-        vugi_page_item(&w->page, "-",
-            "a %g mL syringe with a blunt needle of gauge %d (%.1f mm outside) or thinner, %g mm "
-            "long or more",
-            w->o->info.syringe_ml, (int)info->needle_gauge, info->needle_mm, needle_length(w));
-    else
-        vugi_page_item(&w->page, "-",
-            "a %g mL syringe; no needle leaves room for air in the opening", w->o->info.syringe_ml);
+    write_syringe(w);
     vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
         holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
         info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);
+    write_narrow(w);
 }

@@ -5,15 +5,21 @@
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
+/* By hand, load by load. */
+static bool can_draw(const vugi_writing *w, double mm3)
+{
+    return mm3 <= 1e3 * VUGI_MANY_LOADS * w->o->info.syringe_ml;
+}
+
 static void write_step(vugi_writing *w, const vug_step_info *step, const double *stuck)
 {
     const bool alone = step->wait_s >= 0.0, helped = !alone || step->stuck_mm3 >= VUGI_LEAST_MM3;
     const double runs = step->inject_mm3 - (helped ? step->stuck_mm3 : 0.0);
+    const bool draw = step->wait_s > PATIENCE_S && can_draw(w, runs);
     if (alone)
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
-            step->wait_s > PATIENCE_S ? ", or draw it out by " : "",
-            step->wait_s > PATIENCE_S ? vugi_words_widest(w, NULL).text : "");
+            draw ? ", or draw it out by " : "", draw ? vugi_words_widest(w, NULL).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
@@ -35,26 +41,35 @@ static bool is_lone(const vugi_option *o, size_t opening)
     return true;
 }
 
+/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the lone holes between these widths; "" for none. */
+static vugi_list_words lone_words(const vugi_writing *w, double over, double upto)
+{
+    vugi_list_words words = {.text = ""};
+    size_t used = 0;
+    for (uint32_t i = 0; i < w->o->cavities->opening_count && used + 60 < sizeof words.text; i++) {
+        const double mm = 2.0 * w->o->cavities->opening[i].radius;
+        if (is_lone(w->o, i) && mm > over && mm <= upto)
+            used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
+                used > 0 ? " or " : "",
+                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
+                vugi_words_mm(mm).text);
+    }
+    return words;
+}
+
 /* Between these diameters nobody knows whether air comes in past the liquid: that is up to the rim. */
 static void write_lone(vugi_writing *w)
 {
     double slides = 0.0, pinned = 0.0;
     if (vug_exchange_diameter(NULL, &w->plan->solvent, &slides, &pinned))
         return;
-    for (uint32_t i = 0; i < w->o->cavities->opening_count; i++) {
-        vug_opening_info info = {.struct_size = sizeof info};
-        if (!is_lone(w->o, i) || vug_cavities_opening(w->o->cavities, i, &info)
-            || info.diameter_mm <= slides || info.diameter_mm > pinned)
-            continue;
+    const vugi_list_words lone = lone_words(w, slides, pinned);
+    if (lone.text[0])
         vugi_page_item(&w->page, "",
-            "A lone hole such as %s, %s mm wide, may or may not run: air comes in past the liquid "
-            "from %s mm on if the liquid's edge slides along the wall, from %s mm on if a sharp "
-            "rim "
-            "holds it. If it does not run, tap it, tilt it, or draw it out with the syringe.",
-            vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-            vugi_words_mm(info.diameter_mm).text, vugi_words_mm(slides).text,
-            vugi_words_mm(pinned).text);
-    }
+            "A lone hole such as %s may or may not run: air comes in past the liquid from %s mm on "
+            "if the liquid's edge slides along the wall, from %s mm on if a sharp rim holds it. If "
+            "it does not run, tap it, tilt it, or draw it out with the syringe.",
+            lone.text, vugi_words_mm(slides).text, vugi_words_mm(pinned).text);
 }
 
 static void write_resin(vugi_writing *w)
@@ -72,7 +87,9 @@ static void write_resin(vugi_writing *w)
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
             "0.3 Pa s)%s. Then %s of it is left, for the rinses.",
             vugi_words_time(1.5 * info->resin_s).text,
-            info->resin_s > 1800.0 ? ", or draw it out with a syringe kept for resin" : "",
+            info->resin_s > 1800.0 && can_draw(w, info->capacity_mm3)
+                ? ", or draw it out with a syringe kept for resin"
+                : "",
             vugi_words_ml(info->resin_mm3).text);
 }
 
@@ -86,6 +103,27 @@ static vugi_words words_steps(uint32_t steps)
     else
         vugi_print(words.text, sizeof words.text, "in 1");
     return words;
+}
+
+/* Nobody fills a part with more solvent than this, mm3 (common practice, no source). */
+static const double MUCH_MM3 = 5e5;
+
+/* With a tenth of it at a time, as vug_rinse_compare() has it for a cavity that holds no more. */
+static void write_swirl(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double tenth = 0.1, left = 1e-3;
+    const double stays = info->residue_mm3 + info->film_mm3;
+    vug_rinse less = {.struct_size = sizeof less};
+    if (info->rinses == 0 || info->capacity_mm3 < MUCH_MM3
+        || vug_rinse_compare(NULL, stays + tenth * (info->capacity_mm3 - stays), stays, 1.0, left,
+            &less))
+        return;
+    vugi_page_item(&w->page, "",
+        "That much solvent is a fire in waiting: better swirl it with %s at a time, so that it "
+        "comes to all sides, %d times, %s in all.",
+        vugi_words_ml(tenth * (info->capacity_mm3 - stays)).text, (int)less.soak_cycles,
+        vugi_words_ml(less.soak_mm3).text);
 }
 
 static void write_count(vugi_writing *w)
@@ -104,6 +142,7 @@ static void write_count(vugi_writing *w)
             "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
             "or give "
             "the part another hole.");
+    write_swirl(w);
     if (!pools && info->film_mm3 < VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "", "Hardly anything stays inside each time.");
     else

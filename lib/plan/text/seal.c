@@ -38,24 +38,59 @@ static void write_plugs(vugi_writing *w)
         vugi_page_item(&w->page, "", "And so the %zu others.", told - 8);
 }
 
+/* The opening of a cavity that is closed last; UINT32_MAX: none leads to it. */
+static uint32_t last_of(const vugi_writing *w, size_t cavity)
+{
+    const vug_cavities *c = w->o->cavities;
+    const vug_step_info *last = w->o->fill + w->o->info.steps - 1;
+    const vugi_openings feed = {last->feed, last->feed_count};
+    uint32_t found = UINT32_MAX;
+    for (uint32_t i = 0; i < c->opening_count; i++)
+        if (c->opening[i].cavity == (int32_t)cavity && !w->o->closed[i]
+            && (found == UINT32_MAX || vugi_listed(feed, i) || !vugi_listed(feed, found)))
+            found = i;
+    return found;
+}
+
+/* ": 0.10 mL by A, 0.05 mL by B": so much less, of each cavity its share. */
+static vugi_list_words drawn_words(const vugi_writing *w, double mm3)
+{
+    const vug_cavities *c = w->o->cavities;
+    vugi_list_words words = {.text = ""};
+    size_t used = 0;
+    for (size_t i = 0; i < c->cavity_count && used + 60 < sizeof words.text; i++) {
+        const uint32_t last = last_of(w, i);
+        if (last == UINT32_MAX)
+            continue;
+        const double own = mm3 * c->cavity[i].volume / w->o->info.capacity_mm3;
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s by %s",
+            used > 0 ? ", " : ": ", vugi_words_ml(vugi_need_mm3(own)).text,
+            vugi_words_openings(w, (vugi_openings){&last, 1}, (vugi_openings){NULL, 0}, NULL).text);
+    }
+    return words;
+}
+
 static void write_air(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     const double more = info->warm_air_mm3 - info->trapped_mm3,
                  frost = vugi_need_mm3(info->frost_air_mm3);
+    const bool several = w->o->cavities->cavity_count > 1;
     if (info->warm_air_mm3 < 0.0)
         vugi_page_item(&w->page, "",
             "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle "
             "open, or keep it cool.");
     else if (more > 0.0)
         vugi_page_item(&w->page, "",
-            "Paint grows when it warms. Hold the last opening up and draw %s out again, so that %s "
-            "of air lie "
-            "under its plug: enough for 40 C. The filling has got the air out of where it is seen; "
-            "this goes where "
-            "it is not.",
-            vugi_words_ml(vugi_need_mm3(more)).text,
-            vugi_words_ml(info->trapped_mm3 + vugi_need_mm3(more)).text);
+            "Paint grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
+            "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
+            "seen; "
+            "this goes where it is not.",
+            several ? " of each cavity" : "",
+            several ? "" : vugi_words_ml(vugi_need_mm3(more)).text, several ? "" : " ",
+            several ? drawn_words(w, more).text : "",
+            vugi_words_ml(info->trapped_mm3 + vugi_need_mm3(more)).text,
+            several || info->trapped_mm3 >= VUGI_LEAST_MM3 ? "are inside" : "lie under its plug");
     else
         vugi_page_item(&w->page, "", "The air that stays is enough for warmth up to 40 C.");
     if (frost < 0.5 * info->capacity_mm3)
@@ -67,10 +102,27 @@ static void write_air(vugi_writing *w)
         vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
 }
 
+/* What is open runs out where it does not look up. */
+static void write_order(vugi_writing *w)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < w->o->cavities->opening_count; i++)
+        count += !w->o->closed[i];
+    if (count > 1)
+        vugi_page_item(&w->page, "",
+            "Close them one after the other, each held straight up while the others stay covered, "
+            "and let the glue set before you turn it to the next.");
+}
+
 /* Wet under its plugs, or dried first. */
 static void write_wet(vugi_writing *w)
 {
     const double stays = 1.0 - w->plan->fluid.volatile_share;
+    if (stays < 0.005) {
+        vugi_page_item(&w->page, "",
+            "It never sets: it leaks if a plug does, and what dries leaves nothing behind.");
+        return;
+    }
     vugi_page_item(&w->page, "",
         "Under glue the paint stays wet: it may leak if a plug does. Dried first, through open "
         "holes, paint with water in it takes %s at least and shrinks to %.0f %%: top up, and "
@@ -97,6 +149,7 @@ void vugi_write_seal(vugi_writing *w)
     } else {
         vugi_write_caution(w, VUG_CAUTION_SEALED);
         write_air(w);
+        write_order(w);
     }
     write_plugs(w);
     if (!sets)

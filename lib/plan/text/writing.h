@@ -17,6 +17,9 @@ typedef struct vugi_writing {
     vugi_page page;
 } vugi_writing;
 
+/* More loads nobody injects by hand, nor draws out (common practice, no source). */
+#define VUGI_MANY_LOADS 24
+
 /* Numbers of openings, rising. */
 typedef struct vugi_openings {
     const uint32_t *number;

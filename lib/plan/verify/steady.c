@@ -160,6 +160,13 @@ static bool grows_only(const scene *s)
     return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0;
 }
 
+/* As many steps again as max_repeats pairs have: to hold it anew is half as much. */
+static bool may_repeat(const scene *s)
+{
+    return s->again * (s->repeats + 1) <= (size_t)PAIR * s->p->options.max_repeats
+        && s->steps + s->again <= VUG_MAX_TURNS + 1;
+}
+
 /* One thing more: the leans first, then the last turns again; where it seldom comes out, both at once. Without a turn it
  * is held anew. false: nothing more is allowed. */
 static bool go_on(scene *s, bool seldom, vug_status *status)
@@ -169,7 +176,7 @@ static bool go_on(scene *s, bool seldom, vug_status *status)
         if (!seldom)
             return true;
     }
-    if (s->repeats >= s->p->options.max_repeats || s->steps + s->again > VUG_MAX_TURNS + 1)
+    if (!may_repeat(s))
         return false;
     *status = do_again(s);
     return *status == VUG_OK;
@@ -201,11 +208,21 @@ static void go_back(scene *s, const best *b)
     memcpy(s->seen, b->seen, b->count * sizeof *b->seen);
 }
 
+/* Less is let in than would go in: throats or the paint keep that air where it is, however often a step is done again. */
+static bool held_back(const scene *s)
+{
+    for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
+        for (size_t i = 0; i < s->o->cavities->cavity_count; i++)
+            if (s->move[k].feed[i].most > 0.0)
+                return true;
+    return false;
+}
+
 vug_status vugi_plan_steady(scene *s)
 {
     const vug_plan_options *o = &s->p->options;
     best b = {.price = INFINITY};
-    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !s->held
+    bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !held_back(s)
         && s->steps > (s->p->start.given ? 1u : 0u) && s->o->info.within_limit;
     s->again = s->steps < PAIR ? 1 : PAIR;
     vug_status status = VUG_OK;
