@@ -78,6 +78,7 @@ typedef struct vugi_planning {
     int32_t *role; /* of each opening */
     bool *closed;
     double size;      /* longest side of the cavities' bounds, mm */
+    double square;    /* what columns are counted along, as in all calls, mm */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */
     vugi_pose_set pose_set;

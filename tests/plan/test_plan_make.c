@@ -477,20 +477,21 @@ START_TEST(first_step_is_what_the_pockets_say)
 }
 END_TEST
 
-/* The spacing of 280 columns along the longest side of the part's cavity. */
+/* The spacing of 280 x 280 columns over the two longest sides of the part's cavity. */
 static double fine_spacing(const vug_cavities *c)
 {
     const vug_mesh *mesh = vug_cavities_mesh(c, 0, NULL);
-    double longest = 0.0;
+    double product = 1.0, shortest = INFINITY;
     for (int k = 0; k < 3; k++) {
         double lo = INFINITY, hi = -INFINITY;
         for (size_t v = 0; v < vug_mesh_vertex_count(mesh); v++) {
             lo = fmin(lo, vug_mesh_vertices(mesh)[3 * v + (size_t)k]);
             hi = fmax(hi, vug_mesh_vertices(mesh)[3 * v + (size_t)k]);
         }
-        longest = fmax(longest, hi - lo);
+        product *= hi - lo;
+        shortest = fmin(shortest, hi - lo);
     }
-    return longest / 280.0;
+    return sqrt(product / shortest) / 280.0;
 }
 
 /* One call: fills or turns what is in *now, NULL at first, and moves it on. inlet -1: with all sealed. */
