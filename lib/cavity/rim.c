@@ -29,6 +29,9 @@ static const double WIDENS = 0.5;
  * it. */
 static const double CORNERS = 1.05;
 
+/* In radii: spans end on the flats of a bore that is not round, but for rounding. */
+static const double HAIR = 1e-6;
+
 /* In radii: a bore is round if no point of its ends is nearer to its axis, but for the flats of a
  * polygon: a hexagon's are nearest. */
 static const double ROUND = 0.95;
@@ -390,8 +393,9 @@ static bool clip_to_ring(const view *w, double x, double y, double *lo, double *
     }
     if (upright)
         return within && *lo < *hi;
-    *lo = fmax(*lo, from / tilt);
-    *hi = fmin(*hi, to / tilt);
+    const double hair = HAIR * w->radius;
+    *lo = fmax(*lo, (from - hair) / tilt);
+    *hi = fmin(*hi, (to + hair) / tilt);
     return *lo < *hi;
 }
 
