@@ -135,6 +135,34 @@ def windows(count, vug, columns=0):
             pose(count, f"{name}, pose {number}", made, cavities, up, columns)
 
 
+def stadium(long, wide):
+    """Corners (y, z) of a slot with round ends."""
+    angle, straight = np.linspace(-np.pi / 2, np.pi / 2, 9), (long - wide) / 2
+    half = np.stack([straight + wide / 2 * np.cos(angle), wide / 2 * np.sin(angle)], 1)
+    return np.concatenate([half, -half])
+
+
+SLOTS = {"slot with round ends": stadium(4, 0.6), "slit": [(-5, -0.25), (5, -0.25), (5, 0.25), (-5, 0.25)],
+         "slit with pointed ends": [(-2, -0.15), (2, -0.15), (2.15, 0), (2, 0.15), (-2, 0.15), (-2.15, 0)]}
+
+
+def slots(count, vug):
+    """Openings longer than wide, down to one column wide: as wide as a circle of their area, by the shoelace formula; named
+    by that they are found; they let in and out what they should."""
+    for name, section in SLOTS.items():
+        made, (y, z) = window(section), np.array(section).T
+        want = np.sqrt(2 * abs(np.sum(y * np.roll(z, -1) - np.roll(y, -1) * z)) / np.pi)
+        mesh = vug.Mesh.from_arrays(*made.mesh())
+        cavities = mesh.cavities()
+        count.check(cavities.opening_count == 1, name, f"{cavities.opening_count} openings")
+        info = cavities.opening(0)
+        count.check(abs(info.diameter_mm - want) < 1e-6, name, f"it is {info.diameter_mm} mm wide, by hand {want}")
+        cavities = mesh.cavities([[*info.center_mm, *info.normal, info.diameter_mm]], detect=0)
+        for number, up in enumerate(np.concatenate([convex.poses(3, 3), np.eye(3)[1:]])):
+            for columns in (60, 140):
+                pose(count, f"{name}, pose {number}, {columns} columns", made, cavities, up, columns)
+
+
 def prism(point, axis, wide, length, deep=0.0, narrow=None):
     """A round bar of 24 sides from so deep under a point along an axis, or a cone that widens."""
     axis = np.array(axis, float) / np.linalg.norm(axis)
