@@ -40,7 +40,7 @@ typedef struct growth {
     double equal;           /* mean distance of its points, or radius of the circle of equal area */
     double level;           /* mean s of the section */
     bool round;
-    bool gaps;      /* its points are what is left of a ring: pieces between them may lie off the wall */
+    bool gaps; /* its points are what is left of a ring: pieces between them may lie off the wall */
     double *rho;    /* scratch: distances of its points from the axis */
     bool *clean;    /* of each piece of the section: its triangle runs along the axis */
     uint8_t *mark;  /* of each triangle: 1 in the wall, 2 << k when its edge k has been walked */
