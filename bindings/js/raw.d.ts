@@ -1904,7 +1904,8 @@ export interface Backlit {
  */
 export interface PlanOptions {
     /**
-     * columns along the longest side in the search; 0: 110
+     * N: as many columns as N x N over the two longest sides of the cavities' bounds, in the
+     * search; 0: 110
      */
     columns_across: number;
     /**

@@ -1085,7 +1085,8 @@ class PlanOptions(Record):
     """Options of vug_plan_make()."""
 
     _struct = _raw.vug_plan_options
-    #: columns along the longest side in the search; 0: 110
+    #: N: as many columns as N x N over the two longest sides of the cavities' bounds, in the
+    #: search; 0: 110
     columns_across: int
     #: and in the simulations; 0: 280
     verify_across: int
