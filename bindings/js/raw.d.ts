@@ -1904,12 +1904,12 @@ export interface Backlit {
  */
 export interface PlanOptions {
     /**
-     * N: as many columns as N x N over the two longest sides of the cavities' bounds, in the
-     * search; 0: 110
+     * columns along the longest side in the search; 0: 110
      */
     columns_across: number;
     /**
-     * and in the simulations; 0: 280
+     * in the simulations, as in a fill: N: as many columns as N x N over the two longest sides
+     * of the cavities' bounds; 0: 280
      */
     verify_across: number;
     /**

@@ -143,7 +143,7 @@ static vug_status read_options(vugi_planning *p, const vug_plan_options *given)
 /* So that small cavities are seen too, as far as that costs no more than 16 times the columns. */
 static double search_spacing(const vugi_planning *p)
 {
-    const double h = p->square / p->options.columns_across;
+    const double h = p->size / p->options.columns_across;
     double least = h;
     for (size_t i = 0; i < p->cavities->cavity_count; i++)
         if (p->cavities->cavity[i].volume >= VUGI_LEAST_MM3)
