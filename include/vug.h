@@ -2304,7 +2304,8 @@ enum {
 typedef struct vug_plan_options {
     uint32_t struct_size;
     uint32_t columns_across;     /**< columns along the longest side in the search; 0: 110 */
-    uint32_t verify_across;      /**< and in the simulations; 0: 280 */
+    uint32_t verify_across;      /**< in the simulations, as in a fill: N: as many columns as N x N over the two longest
+                                      sides of the cavities' bounds; 0: 280 */
     uint32_t pose_count;         /**< poses to search among; 0: 96; at most 1000 */
     uint32_t max_turns;          /**< after the first pose; with start_given steps on from there; default 4, at most VUG_MAX_TURNS */
     uint32_t max_bores;          /**< new bores; default 3, at most VUG_MAX_BORES */

@@ -1908,7 +1908,8 @@ export interface PlanOptions {
      */
     columns_across: number;
     /**
-     * and in the simulations; 0: 280
+     * in the simulations, as in a fill: N: as many columns as N x N over the two longest sides
+     * of the cavities' bounds; 0: 280
      */
     verify_across: number;
     /**

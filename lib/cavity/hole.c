@@ -741,6 +741,22 @@ static vug_status keep_to_own(search *s, vugi_wall *wall, vugi_opening *opening)
     return status;
 }
 
+/* A slot is longer than a bore of its area is wide: so many times it is looked for. */
+static const double SLOT = 2.0;
+
+static vug_status place_slot(search *s, section *cut, vugi_wall *wall, vugi_opening *opening,
+    bool *found)
+{
+    const vugi_hole *named = s->hole;
+    vugi_hole slot = *named;
+    s->reach = slot.reach = SLOT * named->reach;
+    s->hole = &slot;
+    memcpy(s->normal, named->normal, sizeof s->normal);
+    vug_status status = place_named(s, cut, wall, opening, found);
+    s->hole = named;
+    return status;
+}
+
 vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_t *other,
     const vugi_hole *hole, vugi_wall *wall, vugi_opening *opening, bool *found)
 {
@@ -750,6 +766,8 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
     memcpy(s.normal, hole->normal, sizeof s.normal);
     vug_status status = hole->placed ? place_known(&s, &cut, wall, opening, found)
                                      : place_named(&s, &cut, wall, opening, found);
+    if (!status && !*found && !hole->placed)
+        status = place_slot(&s, &cut, wall, opening, found);
     if (!status && *found && !hole->placed)
         status = keep_to_own(&s, wall, opening);
     vugi_loop_free(&ctx->mem, &cut.loop);

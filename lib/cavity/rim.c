@@ -29,6 +29,9 @@ static const double WIDENS = 0.5;
  * it. */
 static const double CORNERS = 1.05;
 
+/* In spacings: spans end on the wall of a bore but for rounding, which is more where the wall is steep. */
+static const double HAIR = 0.01;
+
 /* In radii: a bore is round if no point of its ends is nearer to its axis, but for the flats of a
  * polygon: a hexagon's are nearest. */
 static const double ROUND = 0.95;
@@ -444,7 +447,7 @@ static bool add_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
     double x = c->x0 + i * c->h, y = c->y0 + j * c->h, lo, hi, in_lo = INFINITY, in_hi = -INFINITY;
     const bool straight = is_straight(w->o);
     const double deep = straight ? reach_of(w, w->mouth_slope) : 0.0, out = w->radius;
-    const double slack = straight ? 0.0 : WIDENS * c->h;
+    const double slack = (straight ? HAIR : WIDENS) * c->h;
     if (c->first[column] == c->first[column + 1] || !line_in_bore(w, x, y, out, deep, &lo, &hi)
         || !near_an_end(w, x, y, lo, hi))
         return true;
@@ -589,7 +592,8 @@ vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem, const
 /* The part of a span that lies in a loose bore is cut off; all of it: lo = hi. */
 static void cut_off(vugi_columns *c, size_t s, double in_lo, double in_hi)
 {
-    bool top = c->hi[s] >= in_lo && c->hi[s] <= in_hi, lip = c->lo[s] >= in_lo && c->lo[s] <= in_hi;
+    const double from = in_lo - HAIR * c->h, to = in_hi + HAIR * c->h;
+    bool top = c->hi[s] >= from && c->hi[s] <= to, lip = c->lo[s] >= from && c->lo[s] <= to;
     if (top && lip)
         c->hi[s] = c->lo[s];
     else if (top)

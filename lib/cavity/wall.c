@@ -40,6 +40,7 @@ typedef struct growth {
     double equal;           /* mean distance of its points, or radius of the circle of equal area */
     double level;           /* mean s of the section */
     bool round;
+    bool gaps; /* its points are what is left of a ring: pieces between them may lie off the wall */
     double *rho;    /* scratch: distances of its points from the axis */
     bool *clean;    /* of each piece of the section: its triangle runs along the axis */
     uint8_t *mark;  /* of each triangle: 1 in the wall, 2 << k when its edge k has been walked */
@@ -190,24 +191,29 @@ static bool fit_circle(const growth *g, double center[2])
     return true;
 }
 
-/* Are the clean points about a centre on a circle? */
+/* Are the clean pieces about a centre on a circle? Points alone are too of a slot that is long: all are at its ends. */
 static bool is_round(growth *g, const double center[2])
 {
-    double sum = 0.0;
+    const size_t n = g->loop->count;
+    double sum = 0.0, flat = INFINITY;
     size_t count = 0;
     g->radius = 0.0;
     g->nearest = INFINITY;
-    for (size_t i = 0; i < g->loop->count; i++) {
+    for (size_t i = 0; i < n; i++) {
         if (!g->clean[i])
             continue;
-        double rho = hypot(g->outline[2 * i] - center[0], g->outline[2 * i + 1] - center[1]);
+        const double *p = g->outline + 2 * i, *q = g->outline + 2 * ((i + 1) % n);
+        double rho = hypot(p[0] - center[0], p[1] - center[1]);
+        if (!g->gaps)
+            flat = fmin(flat,
+                hypot(0.5 * (p[0] + q[0]) - center[0], 0.5 * (p[1] + q[1]) - center[1]));
         g->radius = fmax(g->radius, rho);
         g->nearest = fmin(g->nearest, rho);
         sum += rho;
         count++;
     }
     g->equal = sum / (double)count;
-    return g->radius <= ROUND * g->nearest;
+    return g->radius <= ROUND * fmin(g->nearest, flat);
 }
 
 static void corner_at(const growth *g, uint32_t t, size_t k, double xys[3])
@@ -701,7 +707,12 @@ vug_status vugi_wall_strip(vug_context *ctx, const vug_mesh *mesh, const uint32_
 static vug_status add_wall(growth *all, const vugi_plane *plane, const vugi_loop *loop,
     vugi_wall *own)
 {
-    growth g = {.ctx = all->ctx, .mesh = all->mesh, .other = all->other, .loop = loop, .wall = own};
+    growth g = {.ctx = all->ctx,
+        .mesh = all->mesh,
+        .other = all->other,
+        .loop = loop,
+        .wall = own,
+        .gaps = true};
     bool seen = false;
     vug_status status = start(&g);
     set_axis(own, plane->center, plane->normal);

@@ -235,8 +235,8 @@ static void set_surfaces(drain_clock *c)
     w->surfaces = 0;
     for (uint32_t a = 0; a < g->arc_count; a++) {
         const vugi_arc *arc = g->arc + a;
-        if (c->reached[a] && c->level[a] >= arc->hi && !is_under(c, a))
-            c->level[a] = arc->hi - 1e-9 * (arc->hi - arc->lo);
+        if (c->reached[a] && c->level[a] >= arc->hi && !is_under(c, a)) /* however short it is */
+            c->level[a] = fmin(arc->hi - 1e-9 * (arc->hi - arc->lo), nextafter(arc->hi, arc->lo));
     }
     vugi_links_find(c->course->scene, c->level, c->course->open, &w->links);
     for (uint32_t a = 0; a < g->arc_count; a++) {

@@ -167,7 +167,9 @@ static vug_status read_part(vugi_planning *p, const int32_t *roles, size_t role_
         return vugi_fail_memory(p->ctx);
     for (size_t i = 0; i < p->cavities->opening_count; i++)
         p->closed[i] = p->role[i] == VUG_ROLE_SEALED;
-    p->size = vugi_cavities_spread(p->cavities, 0, p->cavities->cavity_count).longest;
+    const vugi_spread spread = vugi_cavities_spread(p->cavities, 0, p->cavities->cavity_count);
+    p->size = spread.longest;
+    p->square = spread.square;
     p->h = search_spacing(p);
     status = vugi_start_read(p);
     if (status)

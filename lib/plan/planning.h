@@ -78,7 +78,9 @@ typedef struct vugi_planning {
     vug_fluid fluid, solvent;
     int32_t *role; /* of each opening */
     bool *closed;
-    double size;      /* longest side of the cavities' bounds, mm */
+    double
+        size; /* longest side of the cavities' bounds, mm; along it the search counts its columns */
+    double square;    /* what simulations count theirs along, as fills and drains do, mm */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */
     vugi_pose_set pose_set;

@@ -93,6 +93,14 @@ def box(x, y, z):
 DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1}  # part: pose in which all bores lead down and out
 
 
+def above(count, where, made, cavities, up):
+    """What pockets trap above one level for all is the wall's own volume above it."""
+    wall, totals = cavities.mesh(0), cavities.pockets(up, columns_across=140).totals()
+    volume = wall.volume_below(up, np.inf) - wall.volume_below(up, max(made.levels(up)))
+    count.check(near(volume, totals.trapped_mm3, totals.trapped_error_mm3), where,
+                f"{volume:.6g} mm3 lie above the rim, {totals.trapped_mm3:.6g} are trapped")
+
+
 def dry(count, vug):
     """Bores that lead so steeply down and out that their rims lie below their inner ends: a fill, a drain upside down, pockets
     and the wall's volume below the rim say the same at every spacing; floors lead into some of the bores, past hollows in
@@ -101,11 +109,8 @@ def dry(count, vug):
         made, up = convex.make(seed), convex.poses(seed, 3)[number]
         cavities = vug.Mesh.from_arrays(*made.mesh(rough=seed % 2 == 0)).cavities(
             [bore.row for bore in made.bores], detect=0)
-        wall, where = cavities.mesh(0), f"dry part {seed}"
-        above = wall.volume_below(up, np.inf) - wall.volume_below(up, max(made.levels(up)))
-        totals = cavities.pockets(up, columns_across=140).totals()
-        count.check(near(above, totals.trapped_mm3, totals.trapped_error_mm3), where,
-                    f"{above:.6g} mm3 lie above the rim, {totals.trapped_mm3:.6g} are trapped")
+        where = f"dry part {seed}"
+        above(count, where, made, cavities, up)
         for columns in (70, 100, 140, 200):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
 
@@ -133,6 +138,34 @@ def windows(count, vug, columns=0):
         count.check(cavities.opening_count == 1, name, f"{cavities.opening_count} openings")
         for number, up in enumerate(np.concatenate([convex.poses(5, 8), np.eye(3), -np.eye(3)])):
             pose(count, f"{name}, pose {number}", made, cavities, up, columns)
+
+
+def stadium(long, wide):
+    """Corners (y, z) of a slot with round ends."""
+    angle, straight = np.linspace(-np.pi / 2, np.pi / 2, 9), (long - wide) / 2
+    half = np.stack([straight + wide / 2 * np.cos(angle), wide / 2 * np.sin(angle)], 1)
+    return np.concatenate([half, -half])
+
+
+SLOTS = {"slot with round ends": stadium(4, 0.6), "slit": [(-5, -0.25), (5, -0.25), (5, 0.25), (-5, 0.25)],
+         "slit with pointed ends": [(-2, -0.15), (2, -0.15), (2.15, 0), (2, 0.15), (-2, 0.15), (-2.15, 0)]}
+
+
+def slots(count, vug):
+    """Openings longer than wide, down to one column wide: as wide as a circle of their area, by the shoelace formula; named
+    by that they are found; they let in and out what they should."""
+    for name, section in SLOTS.items():
+        made, (y, z) = window(section), np.array(section).T
+        want = np.sqrt(2 * abs(np.sum(y * np.roll(z, -1) - np.roll(y, -1) * z)) / np.pi)
+        mesh = vug.Mesh.from_arrays(*made.mesh())
+        cavities = mesh.cavities()
+        count.check(cavities.opening_count == 1, name, f"{cavities.opening_count} openings")
+        info = cavities.opening(0)
+        count.check(abs(info.diameter_mm - want) < 1e-6, name, f"it is {info.diameter_mm} mm wide, by hand {want}")
+        cavities = mesh.cavities([[*info.center_mm, *info.normal, info.diameter_mm]], detect=0)
+        for number, up in enumerate(np.concatenate([convex.poses(3, 3), np.eye(3)[1:]])):
+            for columns in (60, 140):
+                pose(count, f"{name}, pose {number}, {columns} columns", made, cavities, up, columns)
 
 
 def prism(point, axis, wide, length, deep=0.0, narrow=None):
@@ -323,6 +356,8 @@ def bends(count, vug):
                         f"{cavities.opening_count} openings, {off:.3f} mm from the rim's middle")
             for up in convex.poses(seed, 4):
                 (trapped if shuts(made, up) else pose)(count, where, made, cavities, up, 140)
+                if np.ptp(made.levels(up)) < 1e-9:
+                    above(count, where, made, cavities, up)
 
 
 TAPERS = ((1.2, 2.4), (2.4, 1.2), (1.6, 1.9), (3.0, 0.8))  # radius 12 mm below the skin's middle, and 6 mm above it

@@ -37,7 +37,8 @@ def families(report):
                              (errors.crossing, WINDOW), (errors.shared_rims, EXACT), (errors.islands, EXACT),
                              (errors.dry, EXACT), (errors.slivers, EXACT), (errors.three_bores, EXACT),
                              (errors.near_rims, EXACT), (errors.bends, EXACT), (errors.tapers, EXACT),
-                             (errors.steep, EXACT), (errors.tall, WINDOW)):
+                             (errors.steep, EXACT), (errors.tall, WINDOW),
+                             (errors.slots, EXACT)):
         count = errors.Count()
         family(count, vug)
         for what, rows in count.rows.items():

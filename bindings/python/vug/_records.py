@@ -1087,7 +1087,8 @@ class PlanOptions(Record):
     _struct = _raw.vug_plan_options
     #: columns along the longest side in the search; 0: 110
     columns_across: int
-    #: and in the simulations; 0: 280
+    #: in the simulations, as in a fill: N: as many columns as N x N over the two longest sides
+    #: of the cavities' bounds; 0: 280
     verify_across: int
     #: poses to search among; 0: 96; at most 1000
     pose_count: int

@@ -64,7 +64,7 @@ static vug_status resin(scene *s)
     const vugi_replay task = {.cavities = s->o->cavities,
         .closed = s->o->later,
         .fluid = &raw,
-        .h = s->p->size / s->p->options.verify_across};
+        .h = s->p->square / s->p->options.verify_across};
     if (!status && !vugi_outcomes_make(mem, s->o->cavities, &outcome, 1))
         status = vugi_fail_memory(s->p->ctx);
     if (!status)

@@ -94,7 +94,7 @@ static vugi_replay task_of(const vugi_planning *p, double h)
 static vug_status find_inlet(vugi_planning *p)
 {
     vugi_start *s = &p->start;
-    vugi_replay task = task_of(p, p->size / p->options.verify_across);
+    vugi_replay task = task_of(p, p->square / p->options.verify_across);
     vugi_decision wish = {.inlet = vugi_inlet_named(p)};
     double takes = 0.0;
     vug_status status = vugi_decide_start(p->ctx, &task, &wish, &s->inlet, &takes);

@@ -245,7 +245,7 @@ static vug_status write_info(scene *s)
     info->slowly_mm3 = fmax(s->slowly, info->trapped_mm3);
     info->searched_mm3 = s->o->searched * info->capacity_mm3;
     info->any_pace = s->any;
-    info->spacing_mm = p->size / p->options.verify_across;
+    info->spacing_mm = p->square / p->options.verify_across;
     info->inject_mm3 = 0.0;
     info->given = p->start.given;
     info->unseen = p->start.unseen;
@@ -312,7 +312,7 @@ static vugi_replay task_of(const scene *s, const vug_fluid *fluid)
         .closed = s->closed,
         .fluid = fluid,
         .start = s->p->start.given ? &s->p->start : NULL,
-        .h = s->p->size / s->p->options.verify_across};
+        .h = s->p->square / s->p->options.verify_across};
 }
 
 static vugi_replay paint_task(const scene *s)
