@@ -66,6 +66,7 @@ static inline int read_mouths(input *in)
             .spans = 1,
             .span = in->span + i,
             .diameter = 50.0,
+            .tubes = {1.0, 50.0},
             .length = 1.0};
         if (scanf("%zu %lf %lf %d", &column, &m->lip, &m->top, &open) != 4)
             return 0;

@@ -3,8 +3,8 @@
 #include "plan/bores/bores.h"
 
 #include "plan/bores/candidates.h"
+#include "plan/bores/company.h"
 #include "plan/bores/inlet.h"
-#include "plan/bores/lone.h"
 #include "plan/bores/sets.h"
 #include "plan/search/alternatives.h"
 

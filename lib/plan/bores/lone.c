@@ -2,9 +2,6 @@
  * Holes that are the only one of their cavity. */
 #include "plan/bores/lone.h"
 
-#include "plan/bores/top.h"
-#include "plan/bores/width.h"
-
 #include <string.h>
 
 /* A wider hole lets air in past the liquid however its rim is. 0: nobody knows. */
@@ -14,13 +11,8 @@ static double sure_mm(const vugi_planning *p)
     return vug_exchange_diameter(NULL, &p->solvent, NULL, &pinned) ? 0.0 : pinned;
 }
 
-/* The only hole into a cavity: how wide it is, and where it opens into it. */
-typedef struct hole {
-    double inner[3], diameter;
-} hole;
-
-static bool find_lone(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity,
-    hole *own)
+bool vugi_lone_find(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity,
+    vugi_lone *own)
 {
     size_t count = 0;
     for (size_t i = 0; i < p->cavities->opening_count; i++) {
@@ -44,27 +36,8 @@ static bool find_lone(const vugi_planning *p, const vugi_site *site, size_t site
 size_t vugi_lone_count(const vugi_planning *p, const vugi_site *site, size_t sites)
 {
     size_t count = 0;
-    hole own;
+    vugi_lone own;
     for (size_t i = 0; i < p->cavities->cavity_count; i++)
-        count += find_lone(p, site, sites, (int32_t)i, &own);
+        count += vugi_lone_find(p, site, sites, (int32_t)i, &own);
     return count;
-}
-
-vug_status vugi_plan_company(vugi_planning *p, size_t most, vugi_site *site, size_t *sites)
-{
-    vug_status status = VUG_OK;
-    for (size_t i = 0; i < p->cavities->cavity_count && *sites < most && !status; i++) {
-        hole own;
-        vugi_top_task task = {.cavity = (int32_t)i,
-            .only = UINT32_MAX,
-            .width = vugi_second_width(p)};
-        bool found = false;
-        if (!find_lone(p, site, *sites, (int32_t)i, &own))
-            continue;
-        task.away = own.inner;
-        task.away_mm = own.diameter + task.width.least_mm;
-        status = vugi_plan_top(p, &task, site, *sites, NULL, &found);
-        *sites += found;
-    }
-    return status;
 }

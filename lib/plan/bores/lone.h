@@ -6,11 +6,17 @@
 #include "plan/bores/site.h"
 #include "plan/planning.h"
 
+/* The only hole into a cavity: how wide it is, and where it opens into it. */
+typedef struct vugi_lone {
+    double inner[3], diameter;
+} vugi_lone;
+
+/* Has the cavity of a model one hole alone, with those at these sites, that may hold the rinsing liquid in? */
+bool vugi_lone_find(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity,
+    vugi_lone *own);
+
 /* Cavities of a model whose only hole, with those at these sites, may hold the rinsing liquid in. None in a part that is
  * printed: it has the holes that it has. */
 size_t vugi_lone_count(const vugi_planning *p, const vugi_site *site, size_t sites);
-
-/* Another hole for each of them, where there is a place for it; most sites of all. */
-vug_status vugi_plan_company(vugi_planning *p, size_t most, vugi_site *site, size_t *sites);
 
 #endif
