@@ -38,8 +38,7 @@ static void square_to(const double way[3], double first[3], double second[3])
     for (int k = 0; k < 3; k++)
         first[k] = ((k == least) - way[least] * way[k]) / length;
     for (int k = 0; k < 3; k++)
-        second[k]
-            = way[(k + 1) % 3] * first[(k + 2) % 3] - way[(k + 2) % 3] * first[(k + 1) % 3];
+        second[k] = way[(k + 1) % 3] * first[(k + 2) % 3] - way[(k + 2) % 3] * first[(k + 1) % 3];
 }
 
 /* What of a convex outline lies where a x + b y <= most. */

@@ -414,7 +414,8 @@ static bool cuts_new_hole(const drawing *picture)
 {
     double corners[2 * NEWHOLE_CORNERS];
     for (size_t i = 0; i < picture->mark_count; i++)
-        if (newhole_section(picture, &picture->marks[i], 0.0, picture->marks[i].depth_mm, corners) > 0)
+        if (newhole_section(picture, &picture->marks[i], 0.0, picture->marks[i].depth_mm, corners)
+            > 0)
             return true;
     return false;
 }
@@ -523,8 +524,8 @@ static int row_tall(const drawing *picture, size_t count)
 {
     const bounds b = find_bounds(picture);
     const double room = strip_wide(count) - 2.0 * AROUND;
-    return (int)fmin(STRIP,
-        room * (b.hi[1] - b.lo[1]) / (b.hi[0] - b.lo[0]) + 2.0 * AROUND + UNDER);
+    return (
+        int)fmin(STRIP, room * (b.hi[1] - b.lo[1]) / (b.hi[0] - b.lo[0]) + 2.0 * AROUND + UNDER);
 }
 
 /* Height of a strip of count small views with its heading. */
