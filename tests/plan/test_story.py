@@ -217,6 +217,26 @@ def what_decides_is_told():
     check(wider["chance"] >= max(got["chance"], 0.9), f"a fifth wider: {wider['chance']}, not {got['chance']}")
 
 
+def new_holes_are_drawn(folder):
+    """A box with two holes to be made, 4 mm straight down and 3 mm slanting by atan(0.6 / 0.8) from that: the cut goes
+    through both axes, so their dashed sections are as wide as they, and lean so."""
+    file = folder / "bored.stl"
+    file.write_bytes(stl(box((-15, -10, -8), (15, 10, 8), False) + box((-12, -7, -5), (12, 7, 5), True)))
+    run("plan", file, *QUICK, "--hole", "0,0,8,0,0,1,4", "--hole", "9,0,8,0.6,0,0.8,3", "--picture", folder / "bored")
+    seen = []
+    for path in re.findall(r"<path[^>]*>", (folder / "bored.svg").read_text()):
+        corners = [tuple(map(float, p)) for p in re.findall(r"(-?[0-9.]+) (-?[0-9.]+)", path.split(' d="')[1].split('"')[0])]
+        if not re.search(r'dasharray[:="]+5[, ]+3\b', path) or len(set(corners)) < 4:
+            continue
+        (ax, ay), (bx, by) = max(zip(corners, corners[1:] + corners[:1]), key=lambda e: math.dist(*e))
+        off = [((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / math.dist((ax, ay), (bx, by)) for x, y in corners]
+        seen.append((max(off) - min(off), math.degrees(math.atan2(abs(bx - ax), abs(by - ay)))))
+    straight = [wide for wide, lean in seen if lean < 0.1]
+    slanting = [wide for wide, lean in seen if abs(lean - math.degrees(math.atan2(0.6, 0.8))) < 0.1]
+    check(len(straight) == 1 and len(slanting) == 1, f"dashed, width and lean: {seen}")
+    check(straight and slanting and abs(straight[0] / slanting[0] - 4 / 3) < 0.02, f"dashed, width and lean: {seen}")
+
+
 with tempfile.TemporaryDirectory() as name:
     folder = Path(name)
     programs_speak_alike()
@@ -227,6 +247,7 @@ with tempfile.TemporaryDirectory() as name:
     several_cavities(folder)
     one_runs_and_one_does_not(folder)
     shut_models_run_out(folder)
+    new_holes_are_drawn(folder)
     each_liquid_by_its_kind(folder)
     light_by_its_way(folder)
     what_decides_is_told()

@@ -138,7 +138,7 @@ static int facing(const drawing *d, const double toward[3])
     return sum;
 }
 
-/* A quarter more for each opening that the cut goes through, as much again for a hole that is to be made. */
+/* A quarter more for each opening that the cut goes through, and all of it again for a hole that is to be made. */
 static double favour(const drawing *d, const double toward[3])
 {
     double times = 1.0;
