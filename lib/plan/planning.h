@@ -33,6 +33,8 @@ typedef struct vugi_option {
     bool *later;  /* of each: closed, or drilled only after curing */
     double
         *stuck; /* mm3 of each cavity that doesn't run out by itself, drain step after drain step */
+    double
+        wall_light; /* of the light that cures the inside, the share that comes through the wall */
     uint32_t cautions;               /* bit for each */
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;

@@ -2,6 +2,7 @@
 #include "course.h"
 
 #include "curves.h"
+#include "newhole.h"
 #include "picture.h"
 #include "pockets.h"
 #include "../tool/fail.h"
@@ -19,9 +20,7 @@ static picture_mark opening_mark(const course_picture *course, size_t index, int
     vug_opening_info info = {.struct_size = sizeof info};
     if (vug_cavities_opening(course->cavities, index, &info))
         return m;
-    memcpy(m.point_mm, info.center_mm, sizeof m.point_mm);
-    memcpy(m.outward, info.normal, sizeof m.outward);
-    m.diameter_mm = info.diameter_mm;
+    newhole_take(&info, &m);
     if (course->roles[index] == VUG_ROLE_SEALED)
         m.kind = MARK_SEALED;
     else if (!course->drain && (int32_t)index == inlet)

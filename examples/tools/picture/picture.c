@@ -8,6 +8,7 @@
 #include "frame.h"
 #include "ink.h"
 #include "marks.h"
+#include "newhole.h"
 #include "outside.h"
 #include "project.h"
 #include "sides.h"
@@ -192,30 +193,88 @@ static void draw_thinnest(cairo_t *cr, const drawing *picture, const cut_outline
     cairo_stroke(cr);
 }
 
+static void trace_wall(cairo_t *cr, const cut_outlines *cut, const frame *panel)
+{
+    cairo_new_path(cr);
+    for (size_t i = 0; i < cut->count; i++) {
+        cairo_new_sub_path(cr);
+        for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
+            double x, y;
+            frame_place(panel, cut->point[2 * k], cut->point[2 * k + 1], &x, &y);
+            cairo_line_to(cr, x, y);
+        }
+        cairo_close_path(cr);
+    }
+}
+
+/* A hole to be made: white, with dashed edges; one that is there is open and has the wall's. */
+static void paint_new_hole(cairo_t *cr)
+{
+    const double dash[] = {5.0, 3.0};
+    ink_use(cr, paper);
+    cairo_fill_preserve(cr);
+    ink_use(cr, drill_ink);
+    cairo_set_line_width(cr, 2.0);
+    cairo_set_dash(cr, dash, 2, 0.0);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0.0);
+}
+
+static void trace_new_hole(cairo_t *cr, const drawing *picture, const picture_mark *mark,
+    double wider_mm, double deep_mm, const frame *panel)
+{
+    double corners[2 * NEWHOLE_CORNERS], x, y;
+    size_t count = newhole_section(picture, mark, wider_mm, deep_mm, corners);
+    cairo_new_path(cr);
+    for (size_t k = 0; k < count; k++) {
+        frame_place(panel, corners[2 * k], corners[2 * k + 1], &x, &y);
+        cairo_line_to(cr, x, y);
+    }
+    cairo_close_path(cr);
+}
+
+/* What the columns have in a new hole that slants, past the skin: the wall is drawn over the rest. */
+static void clear_new_holes(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    ink_use(cr, paper);
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        trace_new_hole(cr, picture, mark, 3.0 * picture->spacing_mm, 0.5 * mark->depth_mm, panel);
+        cairo_fill(cr);
+    }
+}
+
+/* As far as there is a wall. */
+static void draw_new_holes(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
+    const frame *panel)
+{
+    cairo_save(cr);
+    trace_wall(cr, cut, panel);
+    cairo_clip(cr);
+    for (size_t i = 0; i < picture->mark_count; i++) {
+        const picture_mark *mark = &picture->marks[i];
+        trace_new_hole(cr, picture, mark, 0.0, mark->depth_mm + 0.5 * mark->diameter_mm, panel);
+        paint_new_hole(cr);
+    }
+    cairo_restore(cr);
+}
+
 static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
 {
     cut_outlines cut;
     if (!picture_cut(picture, &cut))
         return false;
     draw_contents(cr, picture, panel);
+    clear_new_holes(cr, picture, panel);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
-    for (size_t i = 0; i < cut.count; i++) {
-        for (size_t k = cut.first[i]; k < cut.first[i + 1]; k++) {
-            double x, y;
-            frame_place(panel, cut.point[2 * k], cut.point[2 * k + 1], &x, &y);
-            if (k == cut.first[i])
-                cairo_move_to(cr, x, y);
-            else
-                cairo_line_to(cr, x, y);
-        }
-        cairo_close_path(cr);
-    }
+    trace_wall(cr, &cut, panel);
     ink_use(cr, wall_ink);
     cairo_fill_preserve(cr);
     ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.3);
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     cairo_stroke(cr);
+    draw_new_holes(cr, picture, &cut, panel);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
     if (sized) {
         draw_size(cr, picture, &cut, panel);
@@ -351,10 +410,20 @@ static const struct {
     {MARK_OUTLET, "liquid leaves here"}, {MARK_SEALED, "closed"},
     {MARK_DRILL, "new hole, this way"}};
 
+static bool cuts_new_hole(const drawing *picture)
+{
+    double corners[2 * NEWHOLE_CORNERS];
+    for (size_t i = 0; i < picture->mark_count; i++)
+        if (newhole_section(picture, &picture->marks[i], 0.0, picture->marks[i].depth_mm, corners)
+            > 0)
+            return true;
+    return false;
+}
+
 /* Of the key, or of the list beside it if that has more. */
 static int key_rows(const drawing *picture, bool cut_only)
 {
-    int kinds = 2 + picture->air_free + (picture->air_count > 0), seen = 0;
+    int kinds = 2 + cuts_new_hole(picture) + picture->air_free + (picture->air_count > 0), seen = 0;
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
         seen += has_mark(picture, signs[i].kind, cut_only);
     kinds = kinds > seen ? kinds : seen;
@@ -377,6 +446,11 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y, bo
 {
     double step = ROW, top = y;
     draw_wall_key(cr, picture, x, y);
+    if (cuts_new_hole(picture)) {
+        cairo_rectangle(cr, x, (y += step) - 14.0, 34.0, 18.0);
+        paint_new_hole(cr);
+        ink_write(cr, x + 46.0, y, 15.0, false, text_ink, "hole to be made, cut");
+    }
     draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
     if (picture->air_free)
         draw_swatch(cr, x, y += step, free_ink, false, "air");
@@ -425,17 +499,50 @@ static size_t count_drills(const drawing *picture)
     return count;
 }
 
-/* How many views fit into one row, and the rows they take. */
-static size_t strip_columns(void)
+/* Small views that fit into one row, and the text under each. */
+enum { MOST_ACROSS = (PAGE - 2 * MARGIN) / THUMB, UNDER = 24 };
+
+/* Of a small view. */
+typedef struct place {
+    double x, y, wide, tall;
+} place;
+
+static size_t strip_rows(size_t count)
 {
-    return (PAGE - 2 * MARGIN) / THUMB;
+    return (count + MOST_ACROSS - 1) / MOST_ACROSS;
+}
+
+/* Width of each of count views: rows are alike and take all of the page's width. */
+static double strip_wide(size_t count)
+{
+    const size_t rows = strip_rows(count);
+    return (PAGE - 2.0 * MARGIN) / (double)((count + rows - 1) / rows);
+}
+
+/* Height of a row of views of the part as it is held: as its width leaves the part. */
+static int row_tall(const drawing *picture, size_t count)
+{
+    const bounds b = find_bounds(picture);
+    const double room = strip_wide(count) - 2.0 * AROUND;
+    return (
+        int)fmin(STRIP, room * (b.hi[1] - b.lo[1]) / (b.hi[0] - b.lo[0]) + 2.0 * AROUND + UNDER);
 }
 
 /* Height of a strip of count small views with its heading. */
-static int views_height(size_t count)
+static int views_height(size_t count, int row)
 {
-    size_t columns = strip_columns();
-    return count ? 40 + (int)((count + columns - 1) / columns) * STRIP : 0;
+    return count ? 40 + (int)strip_rows(count) * row : 0;
+}
+
+/* Where one of count views in a strip below y is. */
+static place strip_place(size_t count, size_t index, int row, double y)
+{
+    const size_t rows = strip_rows(count), across = (count + rows - 1) / rows;
+    const double wide = strip_wide(count);
+    return (place){.x = MARGIN + (double)(index % across) * wide,
+        .y = y + 10.0 + (double)(index / across) * row,
+        .wide = wide,
+        .tall = row};
 }
 
 /* From where it was looked at, and from behind. */
@@ -448,12 +555,19 @@ static size_t count_skins(const drawing *picture)
 static bool is_beside(const drawing *picture)
 {
     return count_skins(picture) > 0 && count_drills(picture) > 0
-        && count_skins(picture) + count_drills(picture) <= strip_columns();
+        && count_skins(picture) + count_drills(picture) <= MOST_ACROSS;
+}
+
+/* Places of the skins' row: theirs and the bores', or half of it for their key. */
+static size_t beside_skins(const drawing *picture)
+{
+    return is_beside(picture) ? count_skins(picture) + count_drills(picture) : MOST_ACROSS;
 }
 
 static int skins_height(const drawing *picture)
 {
-    int height = views_height(count_skins(picture));
+    const size_t count = count_skins(picture);
+    int height = views_height(count, row_tall(picture, beside_skins(picture)));
     for (int kind = SKIN_BACKED; kind < SKIN_KINDS && is_beside(picture); kind++)
         height += picture->skin->text[kind][0] ? ROW : 0;
     return height;
@@ -461,8 +575,9 @@ static int skins_height(const drawing *picture)
 
 static int strip_height(const drawing *picture)
 {
-    return views_height(count_poses(picture)) + skins_height(picture)
-        + (is_beside(picture) ? 0 : views_height(count_drills(picture)));
+    const size_t drills = is_beside(picture) ? 0 : count_drills(picture);
+    return views_height(count_poses(picture), STRIP) + skins_height(picture)
+        + (drills ? views_height(drills, row_tall(picture, drills)) : 0);
 }
 
 /* The viewer stays where he is while the part is turned from one up to the next the shortest way:
@@ -517,26 +632,32 @@ static double turn_to(const drawing *picture, const picture_mark *mark, double t
 }
 
 /* Room around the part, for its marks if it has any, and below it for a line of text. */
-static frame thumb_frame(const bounds *b, double around, double x, double y)
+static frame thumb_frame(const bounds *b, double around, const place *at)
 {
-    const double room_x = THUMB - 2.0 * around, room_y = STRIP - 2.0 * around - 24.0;
+    const double room_x = at->wide - 2.0 * around, room_y = at->tall - 2.0 * around - UNDER;
     double wide = b->hi[0] - b->lo[0], tall = b->hi[1] - b->lo[1];
     frame p = {.scale = fmin(room_x / wide, room_y / tall)};
-    p.x = x + around + 0.5 * (room_x - wide * p.scale);
-    p.y = y + around + 0.5 * (room_y - tall * p.scale);
+    p.x = at->x + around + 0.5 * (room_x - wide * p.scale);
+    p.y = at->y + around + 0.5 * (room_y - tall * p.scale);
     p.left = b->lo[0];
     p.top = b->hi[1];
     return p;
 }
 
-static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark *mark, double x,
-    double y)
+static void write_under(cairo_t *cr, const place *at, ink color, const char *text)
+{
+    ink_write(cr, at->x + 0.5 * (at->wide - ink_width(cr, 14.0, false, text)),
+        at->y + at->tall - 8.0, 14.0, false, color, text);
+}
+
+static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark *mark,
+    const place *at)
 {
     drawing turned = *picture;
     turned.air_count = 0;
     double turn = turn_to(picture, mark, turned.toward);
     bounds b = find_bounds(&turned);
-    frame panel = thumb_frame(&b, AROUND, x, y);
+    frame panel = thumb_frame(&b, AROUND, at);
     char text[64];
     bool good = draw_outside(cr, &turned, &panel, &b);
     marks_draw(cr, &turned, &panel, false, mark->label);
@@ -545,8 +666,7 @@ static bool draw_turned(cairo_t *cr, const drawing *picture, const picture_mark 
             : turn > 0.0 ? "turned %.0f\302\260 clockwise"
                          : "turned %.0f\302\260 anticlockwise",
         fabs(turn));
-    ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, text)), y + STRIP - 8.0, 14.0,
-        false, soft_ink, text);
+    write_under(cr, at, soft_ink, text);
     return good;
 }
 
@@ -577,17 +697,15 @@ static bool draw_poses(cairo_t *cr, const drawing *picture, double y)
         ink_write(cr, MARGIN, y, 16.0, true, text_ink, heading);
     for (size_t i = 0; i < count_poses(picture) && good; i++) {
         const picture_pose *pose = &picture->poses[i];
-        double x = MARGIN + (double)(i % strip_columns()) * THUMB;
-        double top = y + 10.0 + (double)(i / strip_columns()) * STRIP;
+        const place at = strip_place(count_poses(picture), i, STRIP, y);
         follow(held.up, pose->up, held.toward);
         memcpy(held.up, pose->up, sizeof held.up);
         use_marks(picture, pose, marks);
         bounds b = find_bounds(&held);
-        frame panel = thumb_frame(&b, AROUND, x, top);
+        frame panel = thumb_frame(&b, AROUND, &at);
         good = draw_outside(cr, &held, &panel, &b);
         marks_draw(cr, &held, &panel, false, NULL);
-        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, pose->text)), top + STRIP - 8.0,
-            14.0, false, text_ink, pose->text);
+        write_under(cr, &at, text_ink, pose->text);
     }
     free(marks);
     return good;
@@ -607,12 +725,12 @@ static void draw_skin_key(cairo_t *cr, const picture_skin *skin, double x, doubl
 }
 
 /* The walls of the cavities in a pale part. */
-static bool draw_skin(cairo_t *cr, const drawing *held, double x, double y)
+static bool draw_skin(cairo_t *cr, const drawing *held, const place *at)
 {
     const picture_skin *skin = held->skin;
     drawing walls = *held;
     bounds b = find_bounds(held);
-    frame panel = thumb_frame(&b, 0.4 * AROUND, x, y);
+    frame panel = thumb_frame(&b, 0.4 * AROUND, at);
     walls.xyz = skin->xyz;
     walls.vertex_count = skin->vertex_count;
     walls.triangles = skin->triangles;
@@ -631,6 +749,7 @@ static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
     static const char *const side[] = {"from the side shown above", "from behind"};
     if (count_skins(picture) == 0)
         return true;
+    const int row = row_tall(picture, beside_skins(picture));
     drawing held = *picture;
     bool good = true;
     held.air_count = held.mark_count = 0;
@@ -641,15 +760,14 @@ static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
         memcpy(held.up, picture->poses[i].up, sizeof held.up);
     }
     for (size_t i = 0; i < count_skins(picture) && good; i++) {
-        double x = MARGIN + (double)i * THUMB;
-        good = draw_skin(cr, &held, x, y + 10.0);
-        ink_write(cr, x + 0.5 * (THUMB - ink_width(cr, 14.0, false, side[i])),
-            y + 10.0 + STRIP - 8.0, 14.0, false, soft_ink, side[i]);
+        const place at = strip_place(beside_skins(picture), i, row, y);
+        good = draw_skin(cr, &held, &at);
+        write_under(cr, &at, soft_ink, side[i]);
         for (int k = 0; k < 3; k++)
             held.toward[k] = -held.toward[k];
     }
     if (is_beside(picture))
-        draw_skin_key(cr, picture->skin, MARGIN, y + 10.0 + STRIP + ROW);
+        draw_skin_key(cr, picture->skin, MARGIN, y + 10.0 + row + ROW);
     else
         draw_skin_key(cr, picture->skin, PAGE - MARGIN - PANEL, y + 10.0 + AROUND);
     return good;
@@ -657,19 +775,18 @@ static bool draw_skins(cairo_t *cr, const drawing *picture, double y)
 
 static bool draw_strip(cairo_t *cr, const drawing *picture, double y)
 {
-    const double left = MARGIN + (is_beside(picture) ? (double)count_skins(picture) * THUMB : 0.0);
-    size_t at = 0;
+    const size_t first = is_beside(picture) ? count_skins(picture) : 0;
+    const size_t count = first ? beside_skins(picture) : count_drills(picture);
+    size_t index = first;
     bool good = true;
-    if (count_drills(picture) > 0)
-        ink_write(cr, left, y, 16.0, true, text_ink,
-            "Where new holes go (turns as seen from above)");
     for (size_t i = 0; i < picture->mark_count && good; i++) {
         if (picture->marks[i].kind != MARK_DRILL)
             continue;
-        double column = (double)(at % strip_columns()), row = (double)(at / strip_columns());
-        good = draw_turned(cr, picture, &picture->marks[i], left + column * THUMB,
-            y + 10.0 + row * STRIP);
-        at++;
+        const place at = strip_place(count, index, row_tall(picture, count), y);
+        if (index++ == first)
+            ink_write(cr, at.x, y, 16.0, true, text_ink,
+                "Where new holes go (turns as seen from above)");
+        good = draw_turned(cr, picture, &picture->marks[i], &at);
     }
     return good;
 }
@@ -713,13 +830,13 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
         "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut, true)
         && draw_poses(cr, picture, below + 40.0)
-        && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture)))
+        && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture), STRIP))
         && draw_strip(cr, picture,
-            below + 40.0 + views_height(count_poses(picture))
+            below + 40.0 + views_height(count_poses(picture), STRIP)
                 + (is_beside(picture) ? 0 : skins_height(picture)));
     marks_draw(cr, picture, &outside, false, NULL);
     marks_draw(cr, picture, &cut, true, NULL);
-    draw_up(cr, PAGE - MARGIN - 26.0, HEAD + 50.0);
+    draw_up(cr, PAGE - MARGIN - 14.0, 44.0);
     draw_scale(cr, MARGIN, below, outside.scale);
     double key = below + 48.0 + strip_height(picture);
     draw_key(cr, picture, MARGIN, key, false);

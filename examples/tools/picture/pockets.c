@@ -113,6 +113,8 @@ static vug_status cut_point(const vug_cavities *cavities, const drawing_state *s
 
 /* ---- the cut ----------------------------------------------------------------------------------- */
 
+enum { CUT_TURNS = 24 };
+
 /* Trapped air in the cut, and a little for all of the cavity. */
 static double score(const double *rows, size_t count)
 {
@@ -136,14 +138,42 @@ static int facing(const drawing *d, const double toward[3])
     return sum;
 }
 
+/* A quarter more for each opening that the cut goes through, and all of it again for a hole that is to be made. */
+static double favour(const drawing *d, const double toward[3])
+{
+    double times = 1.0;
+    drawing turned = *d;
+    memcpy(turned.toward, toward, sizeof turned.toward);
+    for (size_t i = 0; i < d->mark_count; i++) {
+        double at[3];
+        picture_project(&turned, d->marks[i].point_mm, at);
+        if (fabs(at[2]) < 0.25 * d->marks[i].diameter_mm)
+            times += d->marks[i].depth_mm > 0.0 ? 1.0 : 0.25;
+    }
+    return times;
+}
+
+/* A cut all round in even steps, then those that go through an opening: its angle. */
+static double cut_angle(const drawing *d, const double x[3], const double y[3], size_t i)
+{
+    double ahead = 0.0, aside = 0.0;
+    if (i < CUT_TURNS)
+        return 3.141592653589793 * (double)i / CUT_TURNS;
+    for (int k = 0; k < 3; k++) {
+        const double off = d->marks[i - CUT_TURNS].point_mm[k] - d->point_mm[k];
+        ahead += off * x[k];
+        aside += off * y[k];
+    }
+    return atan2(ahead, -aside);
+}
+
 /* Which way the viewer stands, for the cut that shows most. */
 static vug_status choose_cut(vug_context *ctx, const drawing_state *state, drawing *d)
 {
-    enum { TURNS = 24 };
     double x[3], y[3], best = -1.0;
     horizontal(d->up, x, y);
-    for (int i = 0; i < TURNS; i++) {
-        double angle = 3.141592653589793 * i / TURNS, side[3], back[3], *rows = NULL;
+    for (size_t i = 0; i < CUT_TURNS + d->mark_count; i++) {
+        double angle = cut_angle(d, x, y, i), side[3], back[3], *rows = NULL;
         size_t count = 0;
         for (int k = 0; k < 3; k++) {
             side[k] = cos(angle) * x[k] + sin(angle) * y[k];
@@ -152,7 +182,7 @@ static vug_status choose_cut(vug_context *ctx, const drawing_state *state, drawi
         vug_status status = section(ctx, state, d->point_mm, side, &rows, &count);
         if (status)
             return status;
-        double value = score(rows, count);
+        double value = favour(d, side) * score(rows, count);
         free(rows);
         if (value <= best)
             continue;

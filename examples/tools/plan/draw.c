@@ -4,6 +4,7 @@
 #include "draw.h"
 
 #include "skin.h"
+#include "../picture/newhole.h"
 #include "../picture/picture.h"
 #include "../picture/pockets.h"
 #include "../tool/fail.h"
@@ -18,26 +19,25 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
 {
     const plan_opening *o = &plan->openings[i];
     const vug_step_info *first = plan->fill;
-    picture_mark m = {.diameter_mm = o->info.diameter_mm};
+    picture_mark m = {.kind = MARK_SEALED};
+    const bool planned = o->info.planned != 0;
     const bool given = plan->info.given; /* then all is covered at first */
     bool inlet = !given && fill_plan_listed((opening_list){first->feed, first->feed_count}, i);
     bool open = inlet
         || (!given && fill_plan_listed((opening_list){first->open, first->open_count}, i));
     const char *use = inlet ? "fill here"
-        : given && o->bore  ? "when its step says so"
+        : given && planned  ? "when its step says so"
         : given             ? "covered now"
         : !open             ? "keep covered at first"
         : fill_plan_listed((opening_list){first->show, first->show_count}, i)
         ? "cover once paint shows"
         : "leave open for the air";
-    memcpy(m.point_mm, o->info.center_mm, sizeof m.point_mm);
-    memcpy(m.outward, o->info.normal, sizeof m.outward);
+    newhole_take(&o->info, &m);
     memcpy(m.label, o->label, sizeof m.label);
-    m.kind = o->bore ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
-    if (o->bore) {
-        m.depth_mm = o->bore->depth_mm;
+    m.kind = planned ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
+    if (planned) {
         snprintf(m.text, sizeof m.text, "%s %.4g mm wide, %.1f mm deep: %s",
-            plan->info.in_model ? "in the model," : "drill", o->bore->diameter_mm, m.depth_mm, use);
+            plan->info.in_model ? "in the model," : "drill", m.diameter_mm, m.depth_mm, use);
     } else {
         snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
     }

@@ -14,16 +14,17 @@ void vugi_write_coat(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     const double grams = 1e-6 * w->plan->fluid.density_kg_m3; /* of a mm3 */
+    const bool sets = !(w->plan->fluid.volatile_share > 0.0);
     if (info->coats == 0)
         return;
     vugi_page_title(&w->page, "Or coat it, instead of filling it");
     vugi_page_item(&w->page, "",
         "Put %s in by %s, cover all openings and hold it upright. Tip it once around end over "
         "end, then once around sideways, an eighth of a turn at a time, and wait each time until "
-        "all has run down: so the paint comes to %s of the skin. Let the rest run out, and keep "
-        "it for the next coat.",
+        "all has run down: so the paint comes to %s of the skin. Let the rest run out%s.",
         vugi_words_ml(info->swirl_mm3).text, vugi_words_widest(w, NULL).text,
-        vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text);
+        vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text,
+        info->coats > 1 && !sets ? ", and keep it for the next coat" : "");
     vugi_page_item(&w->page, "",
         "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %s, where a "
         "filling is "
@@ -31,12 +32,13 @@ void vugi_write_coat(vugi_writing *w)
         (int)info->coats, info->coats == 1 ? "" : "s", w->paint, info->coats == 1 ? "s" : "",
         vugi_words_ml(info->coat_mm3).text, words_grams(grams * info->coat_mm3).text,
         vugi_words_ml(info->inject_mm3).text, words_grams(grams * info->inject_mm3).text);
-    if (info->coat_dry_s > 0.0)
+    if (!sets && info->coat_dry_s > 0.0)
         vugi_page_item(&w->page, "",
             "Paint with water in it needs %s at least for each coat to dry, all openings free; air "
             "blown "
             "in makes it less.",
             vugi_words_long(info->coat_dry_s).text);
     else
-        vugi_page_item(&w->page, "", "Turn it on until it has set, and let each coat set.");
+        vugi_page_item(&w->page, "", "Turn it on until it has set%s.",
+            info->coats > 1 ? ", and mix anew for each coat" : "");
 }

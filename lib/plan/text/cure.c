@@ -2,6 +2,20 @@
  * How to dry and cure it. */
 #include "plan/text/cure.h"
 
+/* By which way the light comes in: the minutes hold for nothing else. */
+static void write_way(vugi_writing *w)
+{
+    const double most = 0.5, none = 0.05;
+    if (w->o->wall_light > most)
+        return;
+    vugi_page_item(&w->page, "",
+        "%s of that light comes through the wall, the rest by an opening: turn the widest one of "
+        "each cavity to the lamp all that time. Where no light falls by it, behind a bend or in a "
+        "blind end, the inside stays wet: put a small light or a light guide in there, and wash it "
+        "all the better before.",
+        w->o->wall_light < none ? "Hardly any" : "Less than half");
+}
+
 void vugi_write_cure(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
@@ -29,4 +43,5 @@ void vugi_write_cure(vugi_writing *w)
         "mW/cm2) to %s (5 mW/cm2); the resin's data sheet comes first. Done when nothing inside is "
         "tacky.",
         info->wall_mm, vugi_words_time(info->cure_low_s).text, most);
+    write_way(w);
 }

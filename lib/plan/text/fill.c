@@ -320,9 +320,13 @@ static void write_surer(vugi_writing *w)
             floor(100.0 * best->info.chance));
     else
         vugi_page_item(&w->page, "",
-            "No way that was tried is surer: look for bubbles against a lamp before sealing, and "
-            "draw "
-            "them out with needle and syringe, or drill where one stays.");
+            "No way that was tried is surer%s: look for bubbles against a lamp before sealing, and "
+            "draw them out with needle and syringe, or drill where one stays.",
+            info->bores > 0
+                ? ". Where the new hole is, and how wide, decides it: before you drill, "
+                  "plan again with a drill a fifth wider, or another pose. If that is no "
+                  "surer"
+                : "");
 }
 
 static void write_rest(vugi_writing *w)
@@ -377,6 +381,8 @@ static void write_stiffness(vugi_writing *w)
 {
     const double layer_mm = 1.0, steepest = 85.0, step = 5.0;
     double stress = 0.0, slope = step;
+    if (vugi_fluid_yield(&w->plan->fluid) <= 0.0) /* creeps on any */
+        return;
     if (vug_yield_from_slope(NULL, w->plan->fluid.density_kg_m3, layer_mm, steepest, &stress)
         || stress < vugi_fluid_yield(&w->plan->fluid))
         return;
@@ -415,7 +421,10 @@ static void write_loads(vugi_writing *w)
         vugi_page_item(&w->page, "!",
             "It sets: mix it when all is at hand, be done within the time its data sheet gives, "
             "and "
-            "fill no more at once than that allows: much of it gets hot as it sets.");
+            "fill no more at once than that allows: much of it gets hot as it sets. Until it has, "
+            "it may irritate and sensitise skin: nitrile gloves, goggles, fresh air, and its "
+            "safety "
+            "data sheet.");
     write_pace_of_load(w);
     write_stiffness(w);
 }

@@ -114,11 +114,28 @@ static void write_order(vugi_writing *w)
             "and let the glue set before you turn it to the next.");
 }
 
+/* What dries leaves nothing behind. */
+static bool never_sets(const vugi_writing *w)
+{
+    return 1.0 - w->plan->fluid.volatile_share < 0.005;
+}
+
+static void write_brimful(vugi_writing *w)
+{
+    if (never_sets(w))
+        vugi_page_item(&w->page, "!",
+            "A cavity sealed brimful can crack or leak when it warms up or freezes: leave some "
+            "air, "
+            "and keep it from heat and frost.");
+    else
+        vugi_write_caution(w, VUG_CAUTION_SEALED);
+}
+
 /* Wet under its plugs, or dried first. */
 static void write_wet(vugi_writing *w)
 {
     const double stays = 1.0 - w->plan->fluid.volatile_share;
-    if (stays < 0.005) {
+    if (never_sets(w)) {
         vugi_page_item(&w->page, "",
             "It never sets: it leaks if a plug does, and what dries leaves nothing behind.");
         return;
@@ -130,13 +147,16 @@ static void write_wet(vugi_writing *w)
         vugi_words_long(w->o->info.dry_s).text, 100.0 * stays);
 }
 
-/* What sets or cures. */
+/* What sets or cures. Another opening than the highest one would let it run out before. */
 static void write_set(vugi_writing *w)
 {
     vugi_page_item(&w->page, "",
-        "Let it set first, held as in the last step, openings up and free, as long as its data "
+        "Let it set first, held as in the last step, %s, as long as its data "
         "sheet says; top up what it shrinks. Set, it neither leaks nor boils, and the plugs are "
-        "for looks.");
+        "for looks.",
+        w->o->cavities->opening_count > 1
+            ? "the highest opening of each cavity free and the others covered"
+            : "its opening up and free");
 }
 
 void vugi_write_seal(vugi_writing *w)
@@ -147,7 +167,7 @@ void vugi_write_seal(vugi_writing *w)
     if (sets) {
         write_set(w);
     } else {
-        vugi_write_caution(w, VUG_CAUTION_SEALED);
+        write_brimful(w);
         write_air(w);
         write_order(w);
     }

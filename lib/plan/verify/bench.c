@@ -101,17 +101,19 @@ static void cure(scene *s)
         const vugi_cavity *c = s->o->cavities->cavity + i;
         const vugi_opening *o = widest(s->o->cavities, i, s->o->later);
         vug_cure_inside lamp;
-        double low, high;
+        double low, high, wall, opening;
         if (!o || c->area <= 0.0 || vug_cure_inside_init(&lamp, sizeof lamp))
             continue;
         lamp.wall_mm = info->wall_mm;
         lamp.opening_mm = 2.0 * o->radius;
         lamp.distance_mm = 4.0 * c->volume / c->area;
         lamp.lamp_mw_cm2 = LAMP_HIGH;
-        vug_status status = vug_cure_through(NULL, &lamp, NULL, NULL, &low);
+        vug_status status = vug_cure_through(NULL, &lamp, &wall, &opening, &low);
         lamp.lamp_mw_cm2 = LAMP_LOW;
         if (status || vug_cure_through(NULL, &lamp, NULL, NULL, &high))
             continue;
+        if (low > info->cure_low_s)
+            s->o->wall_light = wall / (wall + opening);
         info->cure_low_s = fmax(info->cure_low_s, low);
         info->cure_high_s = fmax(info->cure_high_s, high);
     }
