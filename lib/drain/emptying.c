@@ -60,6 +60,7 @@ typedef struct drain_clock {
     double *level, *volume, *end; /* of each arc, as the drain goes; where it ends */
     double *shown;                /* levels of the last frame */
     double *after;                /* of each arc: what has run out when its turn comes, mm3 */
+    double *given;                /* of each arc: what has run out of it, mm3 */
     double *began, *rate;         /* of each surface, within a step */
     unsigned *ended;              /* of each arc: how often it was let come to its end */
     double *glug;                 /* of each mouth, mm3/s */
@@ -118,6 +119,17 @@ static bool has_top_mouth(const drain_clock *c, uint32_t a)
     return false;
 }
 
+/* What has run out is what does so before the turn of an arc: others may run out by openings of their own meanwhile. */
+static bool is_its_turn(const drain_clock *c, uint32_t a)
+{
+    const vugi_graph *g = graph_of(c);
+    const double enough = c->after[a] - 1e-6 * g->capacity;
+    double given = 0.0;
+    for (uint32_t b = 0; b < g->arc_count && c->drained >= enough && given < enough; b++)
+        given += c->after[b] < c->after[a] ? c->given[b] : 0.0;
+    return given >= enough;
+}
+
 /* Air comes from above once all is dry there, and else in its turn. */
 static bool is_reached(const drain_clock *c, uint32_t a)
 {
@@ -130,8 +142,7 @@ static bool is_reached(const drain_clock *c, uint32_t a)
             return false;
         dry = true;
     }
-    return dry || (n->ups == 0 && has_top_mouth(c, a))
-        || c->drained >= c->after[a] - 1e-6 * g->capacity;
+    return dry || (n->ups == 0 && has_top_mouth(c, a)) || is_its_turn(c, a);
 }
 
 /* Returns whether some surface still has liquid to give. next: when none has, the arc whose turn is next goes on. */
@@ -398,6 +409,12 @@ static bool is_ending(const drain_clock *c, size_t surface)
     return ends;
 }
 
+static void give(drain_clock *c, uint32_t arc, double volume)
+{
+    c->drained += volume;
+    c->given[arc] += volume;
+}
+
 /* What ran over comes to rest, and stands higher in what it runs down if that is full. What has run out already lets it
  * out as it comes. */
 static void let_down(drain_clock *c)
@@ -413,7 +430,7 @@ static void let_down(drain_clock *c)
             double part = fmin(more, fmax(0.0, g->arc[at].volume - c->volume[at]));
             c->volume[at] += part;
             c->level[at] = vugi_arc_level(g, at, c->volume[at]);
-            c->drained -= part;
+            give(c, at, -part);
             more -= part;
             if (to->ups == 0)
                 break;
@@ -433,7 +450,7 @@ static void accept(drain_clock *c, double dt)
     for (size_t i = 0; i < w->surfaces; i++) {
         vugi_water_top *t = w->surface + i;
         t->to = fmax(0.0, t->to); /* from less, by rounding, no later step would balance */
-        c->drained += c->volume[t->arc] - t->to;
+        give(c, t->arc, c->volume[t->arc] - t->to);
         c->volume[t->arc] = t->to;
         c->level[t->arc] = vugi_arc_level(g, t->arc, t->to);
     }
@@ -450,7 +467,7 @@ static void accept(drain_clock *c, double dt)
             slow = fmax(slow, (c->rate[i] < 0.999 * c->began[i] ? 2.0 : 1.0) * left / c->rate[i]);
         if (!near)
             continue;
-        c->drained += left;
+        give(c, t->arc, left);
         c->ended[t->arc]++;
         c->volume[t->arc] = t->least;
         c->level[t->arc] = c->end[t->arc];
@@ -603,21 +620,22 @@ static bool clock_alloc(drain_clock *c)
     c->end = vugi_alloc(mem, arcs, sizeof *c->end);
     c->shown = vugi_alloc(mem, arcs, sizeof *c->shown);
     c->after = vugi_alloc(mem, arcs, sizeof *c->after);
+    c->given = vugi_calloc(mem, arcs, sizeof *c->given);
     c->began = vugi_alloc(mem, arcs, sizeof *c->began);
     c->rate = vugi_alloc(mem, arcs, sizeof *c->rate);
     c->ended = vugi_calloc(mem, arcs, sizeof *c->ended);
     c->reached = vugi_calloc(mem, arcs, sizeof *c->reached);
     c->glug = vugi_calloc(mem, s->mouth_count, sizeof *c->glug);
     c->spilt = vugi_calloc(mem, arcs, sizeof *c->spilt);
-    return c->level && c->volume && c->end && c->shown && c->after && c->began && c->rate
-        && c->ended && c->reached && c->glug && c->spilt;
+    return c->level && c->volume && c->end && c->shown && c->after && c->given && c->began
+        && c->rate && c->ended && c->reached && c->glug && c->spilt;
 }
 
 static void clock_free(drain_clock *c)
 {
     const vugi_allocator *mem = &c->course->scene->mem;
     void *all[] = {c->level, c->volume, c->end, c->shown, c->after, c->began, c->rate, c->reached,
-        c->glug, c->spilt, c->ended};
+        c->glug, c->spilt, c->ended, c->given};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         vugi_free(mem, all[i]);
     vugi_waters_free(&c->waters);

@@ -171,6 +171,8 @@ static void set_heads(vugi_waters *w, const double *level)
         w->low = fmin(w->low, fmin(z, s->graph.arc[t->arc].lo));
         w->high = fmax(w->high, z);
     }
+    for (size_t i = 0; i < w->spills; i++)
+        w->low = fmin(w->low, w->spill[i].z);
     w->low = fmin(w->low, w->high) - 1.0;
     w->high = w->high + 1.0;
     double all = w->high - w->low;

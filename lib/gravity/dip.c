@@ -117,6 +117,12 @@ static void find_pieces(vugi_scene *s)
         uint32_t *arc = s->door[i / 2].arc + i % 2;
         *arc = vugi_arc_piece(g, *arc, s->door[i / 2].z, false);
     }
+    for (size_t i = 0; i < 4 * s->door_count; i++) {
+        vugi_door *d = s->door + i / 4;
+        const bool roof = i % 4 > 1;
+        uint32_t *arc = d->end[roof] + i % 2;
+        *arc = vugi_arc_piece(g, *arc, roof ? d->hi : d->lo, roof);
+    }
 }
 
 /* The lowest piece of an arc, for liquid the highest. */

@@ -90,6 +90,13 @@ static int32_t own_chamber(finder *f, uint32_t span, size_t column)
     return f->own[span] - 2;
 }
 
+static void set_end(vugi_door *d, int roof, double *end, double z, int side, uint32_t p, uint32_t q)
+{
+    *end = z;
+    d->end_span[roof][side] = p;
+    d->end_span[roof][!side] = q;
+}
+
 static void look_between(finder *f, uint32_t p, size_t at, uint32_t q, size_t beside)
 {
     const vugi_columns *c = f->c;
@@ -119,8 +126,10 @@ static void look_between(finder *f, uint32_t p, size_t at, uint32_t q, size_t be
     vugi_door *d = f->door + t;
     int side = f->throat[t].a == a ? 0 : 1;
     double off = distance(f, f->throat + t, at, z);
-    d->lo = fmin(d->lo, lo);
-    d->hi = fmax(d->hi, hi);
+    if (lo < d->lo)
+        set_end(d, 0, &d->lo, lo, side, p, q);
+    if (hi > d->hi)
+        set_end(d, 1, &d->hi, hi, side, p, q);
     if (off < f->off[t]) {
         f->off[t] = off;
         d->span[side] = p;
@@ -198,26 +207,11 @@ bool vugi_door_wet(const vugi_graph *g, const double *level, const vugi_door *d)
     return vugi_door_reached(g, level, d, 0) && vugi_door_reached(g, level, d, 1);
 }
 
-/* Of the arcs above a node that which ends nearest to a height; VUGI_NONE: there are none. */
-static uint32_t arc_up_to(const vugi_graph *g, uint32_t node, double z)
-{
-    const vugi_node *n = g->node + node;
-    uint32_t best = VUGI_NONE;
-    for (uint32_t k = n->link + n->downs; k < n->link + n->downs + n->ups; k++) {
-        uint32_t a = g->link[k];
-        if (best == VUGI_NONE || fabs(g->arc[a].hi - z) < fabs(g->arc[best].hi - z))
-            best = a;
-    }
-    return best;
-}
-
 uint32_t vugi_door_air(const vugi_graph *g, const double *level, const vugi_door *d, int side)
 {
     uint32_t arc = d->arc[side];
-    while (arc != VUGI_NONE && level[arc] >= g->arc[arc].hi && g->arc[arc].hi < d->hi)
-        arc = arc_up_to(g, g->arc[arc].to, d->hi);
-    if (arc == VUGI_NONE)
-        return VUGI_NONE;
+    if (level[arc] >= g->arc[arc].hi) /* else air that is higher up hangs together with its own */
+        arc = d->end[1][side];
     return level[arc] < fmin(d->hi, g->arc[arc].hi) ? arc : VUGI_NONE;
 }
 
@@ -225,8 +219,10 @@ static void begin(finder *f)
 {
     f->most = 0.0;
     for (size_t t = 0; t < f->throat_count; t++) {
-        f->door[t] = (vugi_door){t, INFINITY, -INFINITY, 0.0, {VUGI_NONE, VUGI_NONE},
-            {VUGI_NONE, VUGI_NONE}};
+        f->door[t] = (vugi_door){.throat = t,
+            .lo = INFINITY,
+            .hi = -INFINITY,
+            .span = {VUGI_NONE, VUGI_NONE}};
         f->off[t] = INFINITY;
         if (fabs(f->throat[t].along[2]) <= steep)
             f->most = fmax(f->most, 2.0 * high * f->throat[t].radius);

@@ -19,10 +19,11 @@ typedef struct vugi_scene_throat {
 } vugi_scene_throat;
 
 typedef struct vugi_door {
-    size_t throat;    /* number */
-    double lo, hi, z; /* its floor, its roof, between them */
-    uint32_t span[2]; /* one on either side */
-    uint32_t arc[2];  /* at z, in the graph without it */
+    size_t throat;                      /* number */
+    double lo, hi, z;                   /* its floor, its roof, between them */
+    uint32_t span[2];                   /* one on either side */
+    uint32_t arc[2];                    /* at z, in the graph without it */
+    uint32_t end_span[2][2], end[2][2]; /* the same at its floor, and at its roof: [roof][side] */
 } vugi_door;
 
 /* The doors among the throats, and the gates in which they are by sweep. Those up to the roof of a chamber are sills, and

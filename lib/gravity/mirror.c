@@ -170,6 +170,12 @@ static bool mirror_doors(const vugi_scene *scene, vugi_scene *out)
         d.z = -d.z;
         for (int k = 0; k < 2; k++)
             d.span[k] = vugi_mirror_span(&scene->columns, g->sweep.column[d.span[k]], d.span[k]);
+        for (int k = 0; k < 4; k++) {
+            uint32_t span = scene->door[i].end_span[k / 2][k % 2];
+            d.end_span[1 - k / 2][k % 2] = vugi_mirror_span(&scene->columns, g->sweep.column[span],
+                span);
+            d.end[1 - k / 2][k % 2] = scene->door[i].end[k / 2][k % 2];
+        }
         out->door[i] = d;
     }
     return true;

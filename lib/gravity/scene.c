@@ -26,11 +26,11 @@ static uint32_t throat_span(const vugi_columns *c, const vugi_scene_throat *t)
 }
 
 /* Two questions for each span at a mouth: which arc is just below the top of the rim, which is at
- * the lip. Then one for each side of a door, and for each throat: which it lies in. */
+ * the lip. Then one for each side of a door, the same at their floors and roofs, and one for each throat: which it lies in. */
 static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, const vugi_scene *s,
     const vugi_scene_mouth *mouth, size_t mouth_count, vugi_query **query, size_t *count)
 {
-    size_t n = s->throat_count + 2 * s->door_count;
+    size_t n = s->throat_count + 6 * s->door_count;
     for (size_t m = 0; m < mouth_count; m++)
         n += 2 * mouth[m].spans;
     if (!(*query = vugi_alloc(mem, n, sizeof **query)))
@@ -45,6 +45,12 @@ static vug_status make_queries(vug_context *ctx, const vugi_allocator *mem, cons
     for (size_t i = 0; i < 2 * s->door_count; i++) {
         const vugi_door *d = s->door + i / 2;
         (*query)[n++] = (vugi_query){d->span[i % 2], VUGI_NONE, d->z, .below = false};
+    }
+    for (size_t i = 0; i < 4 * s->door_count; i++) {
+        const vugi_door *d = s->door + i / 4;
+        const bool roof = i % 4 > 1;
+        (*query)[n++] = (vugi_query){d->end_span[roof][i % 2], VUGI_NONE, roof ? d->hi : d->lo,
+            .below = roof};
     }
     for (size_t i = 0; i < s->throat_count; i++) {
         uint32_t span = throat_span(&s->columns, s->throat + i);
@@ -257,12 +263,38 @@ static vug_status build_graph(vug_context *ctx, vugi_scene *s, int32_t body, dou
     return status;
 }
 
-/* The arcs on either side of the doors. */
+/* The arc at an end of a door on one side. */
+static uint32_t end_arc(const vugi_graph *g, const vugi_door *d, int side, bool roof, uint32_t arc)
+{
+    return arc == VUGI_NONE ? d->arc[side] : vugi_arc_piece(g, arc, roof ? d->hi : d->lo, roof);
+}
+
+/* Where a hollow before a door is counted to its neighbour, what passes the door passes the sill of that. */
+static void narrow(vugi_door *d, const vugi_query ends[4])
+{
+    double lo = d->lo, hi = d->hi;
+    for (int side = 0; side < 2; side++) {
+        lo = ends[side].arc == VUGI_NONE ? lo : fmax(lo, ends[side].lip);
+        hi = ends[2 + side].arc == VUGI_NONE ? hi : fmin(hi, ends[2 + side].top);
+    }
+    if (!(lo < hi))
+        return;
+    d->lo = lo;
+    d->hi = hi;
+}
+
+/* The arcs on either side of the doors: first the queries at their middles, then those at their floors and roofs. */
 static void place_doors(vugi_scene *s, const vugi_query *query)
 {
-    for (size_t i = 0; i < 2 * s->door_count; i++) {
-        vugi_door *d = s->door + i / 2;
-        d->arc[i % 2] = vugi_arc_piece(&s->graph, query[i].arc, d->z, false);
+    const vugi_query *end = query + 2 * s->door_count;
+    for (size_t i = 0; i < s->door_count; i++, query += 2, end += 4) {
+        vugi_door *d = s->door + i;
+        narrow(d, end);
+        for (int side = 0; side < 2; side++) {
+            d->arc[side] = vugi_arc_piece(&s->graph, query[side].arc, d->z, false);
+            for (int roof = 0; roof < 2; roof++)
+                d->end[roof][side] = end_arc(&s->graph, d, side, roof, end[2 * roof + side].arc);
+        }
     }
 }
 
@@ -303,7 +335,7 @@ vug_status vugi_scene_make(vug_context *ctx, const vugi_allocator *mem, vugi_col
         || (status = build_graph(ctx, s, body, volume, mouth, mouth_count, &query, &query_count,
                 &asked)))
         goto done;
-    size_t sides = 2 * s->door_count;
+    size_t sides = 6 * s->door_count;
     bool cut = cut_throats(s, query + asked + sides, query_count - asked - sides);
     place_doors(s, query + asked);
     status = cut ? place_mouths(ctx, s, query) : vugi_fail_memory(ctx);

@@ -442,6 +442,53 @@ def named(count, vug):
         trapped(count, f"part {seed}", made, cavities, convex.poses(seed, 1)[0], 140)
 
 
+def joined(lean, radius, bores=None):
+    """Two rooms, of 10 x 16 x 14 and 10 x 14 x 12 mm, joined by a bore through a wall of 3 mm between them; each has an opening
+    of its own, if no others are given. lean: how far along y and z the bore goes over each mm along x."""
+    rooms = [between((-11.5, -8, -7), (-1.5, 8, 7)), between((1.5, -7, -6), (11.5, 7, 6))]
+    axis = np.array([1, *lean])
+    half = (2.2 + 2.5 * radius * np.hypot(*lean)) * np.linalg.norm(axis)
+    rooms.append(prism((0, 0, 0), axis, radius, half, deep=half))
+    bores = bores or [prism((-15.5, 1, 2), (-1, 0.1, 0.3), 1.2, 4, deep=6),
+                      prism((15.5, -1, -1.5), (1, -0.2, 0.2), 1.2, 4, deep=6)]
+    return convex.Made(rooms, bores, between((-15.5, -12, -11), (15.5, 12, 11)))
+
+
+JOINED = {  # lean, radius of the bore: poses in which a drain once left 15 to 366 mm3 too little
+    ((0, 0), 2.5): [1], ((0, 0), 1.5): [6, 7, 8], ((0.3, 0.5), 2.5): [1, 6], ((0.3, 0.5), 1.5): [6, 8],
+    ((-0.6, -0.4), 2.5): [1],
+}
+
+
+def joined_rooms(count, vug):
+    """Two rooms joined by a bore: what passes it is the same upside down. By hand, upright, with an opening in the roof of the
+    second alone: the first traps what is above the bore's top, 10 * 16 * (7 - 2.5) mm3 = 720 mm3."""
+    made, up = joined((0, 0), 2.5, [prism((6, 1, 11), (0, 0, 1), 1.2, 4, deep=6)]), np.array([0, 0, 1.0])
+    count.check(abs(made.trapped(up) - 720) < 1e-6, "rooms", f"they trap {made.trapped(up)} mm3, by hand 720")
+    pose(count, "rooms, upright", made, vug.Mesh.from_arrays(*made.mesh()).cavities(), up, 140)
+    for (lean, radius), numbers in JOINED.items():
+        made = joined(lean, radius)
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
+        ups = np.concatenate([-np.eye(3), convex.poses(int(10 * radius), 6)])
+        for number in numbers:
+            for columns in (60, 100, 140):
+                where = f"rooms joined by {radius} mm, {lean}, pose {number}, {columns} columns"
+                pose(count, where, made, cavities, ups[number], columns)
+
+
+BALANCED = {174: (100, 140), 240: (140, 280)}  # seed: columns
+
+
+def balanced(count, vug):
+    """Drains whose flows once came to no balance: a dome gave liquid before its turn, drop by drop; a full hollow under a dry
+    place lay below all heads that were looked at."""
+    for seed, columns in BALANCED.items():
+        made = convex.make(seed)
+        cavities = vug.Mesh.from_arrays(*made.mesh(rough=True)).cavities([b.row for b in made.bores], detect=0)
+        for across in columns:
+            pose(count, f"part {seed}, {across} columns", made, cavities, convex.poses(seed, 3)[0], across)
+
+
 def slivers(count, vug):
     """A skin that is cut up into slivers, whose normals rounding turns any way, is the skin that it was: caps over its edges are
     exact."""
