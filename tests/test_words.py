@@ -162,6 +162,18 @@ with tempfile.TemporaryDirectory() as folder:
         code, text, error = run("vug-fill", rooms, "--hole", order[0], "--hole", order[1], "--columns", "40")
         report.check(f"another cavity by {other}" in text, f"named {order}: {text} {error}")
 
+    # A hole of 2 x 2 mm in a wall of 2 mm, and an open roof: by hand 200 Pa of yield stress hold 4 * 200 * 2 / 2 = 800 Pa
+    # in it, and 20 mm of paint press with 216
+    jar, paste = Path(folder) / "jar.stl", ["--density", "1100", "--viscosity", "1", "--tension", "0", "--columns", "40"]
+    cells(jar, (12, 12, 20), {(x, y, z) for x in range(1, 11) for y in range(1, 11) for z in range(2, 19)}
+          | {(x, y, z) for x in (5, 6) for y in (5, 6) for z in (0, 1, 19)})
+    for stress, holds in (("200", True), ("0", False)):
+        code, text, error = run("vug-drain", jar, *paste, "--yield", stress)
+        report.check(("its yield stress holds the liquid" in text) == holds and not re.search("never +nothing", text), text + error)
+        report.check(("once helped" in text) == holds, text)
+    code, text, error = run("vug-fill", jar, "--release", "--viscous")
+    report.check(code == 2 and "--release does not go with --viscous" in error, error)
+
     # The same in time: what drives it is the most there can be
     for name in LIQUIDS if every else ("water",):
         code, text, error = run("vug-fill", *parts["comb"], *LIQUIDS[name], "--columns", "40", "--pressure", "5000",

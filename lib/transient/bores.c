@@ -24,16 +24,34 @@ static bool is_narrow(const vugi_scene *s, const vugi_scene_mouth *m, uint32_t a
     return vugi_arc_area(&s->graph, arc, up) <= wider * section;
 }
 
+/* Columns show nothing of a bore that is narrow for them: the dome ends at its inner end. As much as it holds, the last of the
+ * arc, then stands for what rises in it: what it resists is right, the head in it is left out. Of several at one roof the
+ * narrowest is full last, with the whole flow. */
+static void take_unseen(const vugi_scene *s, uint32_t mouth, uint32_t arc, vugi_bore_stretch *of)
+{
+    const vugi_arc *a = s->graph.arc + arc;
+    const vugi_scene_mouth *m = s->mouth + mouth, *other = NULL;
+    double section = 0.25 * VUGI_PI * m->tubes.count * m->tubes.diameter * m->tubes.diameter;
+    double from = vugi_arc_level(&s->graph, arc, a->volume - section * m->length);
+    if (of[arc].from < INFINITY && of[arc].mouth != VUGI_NONE)
+        other = s->mouth + of[arc].mouth;
+    if (from < a->hi && (!other || m->tubes.diameter < other->tubes.diameter))
+        of[arc] = (vugi_bore_stretch){from, a->hi, mouth};
+}
+
 /* The lowest arc in the bore: down from the one at its rim to where it leaves its chamber. */
 static void find_bore(const vugi_scene *s, uint32_t mouth, uint32_t arc, vugi_bore_stretch *of)
 {
     const vugi_graph *g = &s->graph;
     const vugi_scene_mouth *m = s->mouth + mouth;
+    const uint32_t rim = arc;
     double inner = vugi_scene_mouth_inside(m), h = s->columns.h;
     for (;;) {
         const vugi_arc *a = g->arc + arc;
         const vugi_node *from = g->node + a->from;
         double z = fmax(a->lo, inner);
+        if (arc == rim && inner >= a->hi && vugi_arc_is_dome(g, arc))
+            take_unseen(s, mouth, arc, of);
         if (!(z < a->hi) || !is_narrow(s, m, arc, z) || of[arc].from < INFINITY)
             return;
         bool on = a->lo > inner + h && from->downs == 1

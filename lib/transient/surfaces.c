@@ -14,7 +14,7 @@
 static const double fall_mm = 0.01;
 
 /* So near each other the lip and the top of a bore are one. */
-static const double rim_mm = 0.02;
+static const double rim_mm = 0.02, rim_share = 0.01;
 
 /* ---- what each arc is, at the levels of now ----------------------------------- */
 
@@ -69,7 +69,7 @@ static double next_level(const vugi_filling *n, uint32_t a)
     if (bore->mouth == VUGI_NONE)
         return next;
     next = fmin(next, vugi_bore_next(bore, n->r.level[a]));
-    return next > hi - rim_mm ? hi : next;
+    return next > hi - fmin(rim_mm, rim_share * (bore->to - bore->from)) ? hi : next;
 }
 
 void vugi_surfaces_classify(vugi_filling *n)

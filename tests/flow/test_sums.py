@@ -187,6 +187,7 @@ assert ask("meniscus --hole-diameter-mm 6")["jurin"].startswith("does not hold")
 a = ask("hole --lift-area-mm2 400")
 assert a == {**ask("hole --lift-area-mm2 400 --fluid resin"), "inputs": a["inputs"],
              "liquid": a["liquid"]}
+assert a["vat_kg_m3"] == 1100 and a["vat_pa_s"] == 0.2 and "vat_pa_s" not in ask("hole --drain-s 10")
 # A stream that mixes in part: half of it passes by, so the rest takes twice as much (by hand, after a
 # first fill that leaves 1 - 0.5 * 48/49 of the residue)
 near(ask("rinse --cavity-ml 50 --residue-ml 2 --mixing 0.5")["flush_ml"],

@@ -53,7 +53,7 @@ static running find_running(const part *p, const vug_course *course, const vug_c
     return r;
 }
 
-static void print_held(running r)
+static void print_held(running r, const vug_fluid *fluid)
 {
     if (r.time_s >= 0.0 && r.stuck_mm3 < LEAST_MM3) {
         printf("Time           %10.1f s; the last drops, less than 0.05 mL, hang in the way out\n",
@@ -65,8 +65,13 @@ static void print_held(running r)
             r.time_s);
     else
         fputs("Time                never by itself: ", stdout);
-    puts("the way out is too narrow for air to come in past the liquid.\n"
-         "Open a second hole, higher up, or turn and shake the part.");
+    if (fluid->yield_stress_pa > 0.0)
+        puts("its yield stress holds the liquid, or the way out is too narrow for air to come in "
+             "past it.\nThin it, open a wider or a second hole, higher up, or turn and shake the "
+             "part.");
+    else
+        puts("the way out is too narrow for air to come in past the liquid.\n"
+             "Open a second hole, higher up, or turn and shake the part.");
 }
 
 static void print_rest(const vug_course_info *s, running r)
@@ -75,9 +80,11 @@ static void print_rest(const vug_course_info *s, running r)
     bool hangs = s->held && r.stuck_mm3 >= LEAST_MM3;
     printf("\nCavity         %10.3f mL\nStays behind   %s", s->capacity_mm3 / 1000.0,
         amount_of(s->liquid_mm3 + (hangs ? r.stuck_mm3 : 0.0), s->capacity_mm3).text);
-    if (hangs)
-        printf("; once air can come in, in %u pool%s: %s\n", (unsigned)s->pools, plural,
+    if (hangs && s->pools > 0)
+        printf("; once helped, in %u pool%s: %s\n", (unsigned)s->pools, plural,
             amount_ml(s->liquid_mm3).text);
+    else if (hangs)
+        puts("; once helped, nothing");
     else
         printf(s->pools > 0 ? " in %u pool%s\n" : "\n", (unsigned)s->pools, plural);
     /* a film is what is left of liquid that ran out: of what hangs there is none */
@@ -90,8 +97,8 @@ static void print_rest(const vug_course_info *s, running r)
         printf("Film on walls     %s\n", amount_ml(film).text);
 }
 
-static void print_course(const part *p, const vug_course *course, const vug_course_info *s,
-    const vug_moment *end)
+static void print_course(const part *p, const vug_fluid *fluid, const vug_course *course,
+    const vug_course_info *s, const vug_moment *end)
 {
     vug_pool_info pool = {.struct_size = sizeof pool};
     const running r = find_running(p, course, s);
@@ -106,7 +113,7 @@ static void print_course(const part *p, const vug_course *course, const vug_cour
                 : s->end == VUG_END_BLOCKED ? " (nothing runs out)"
                                             : "");
     else
-        print_held(r);
+        print_held(r, fluid);
     size_t told = 0;
     for (size_t i = 0; i < s->pools && i < 12; i++) {
         if (vug_moment_pool(end, i, &pool) != VUG_OK || pool.volume_mm3 < LEAST_MM3)
@@ -150,7 +157,7 @@ static void print(const outcome *o, const void *asked)
 {
     const answer *a = asked;
     printf("Liquid: %s\n\n", a->asked->liquid.words);
-    print_course(o->part, o->course, &o->summary, o->end);
+    print_course(o->part, &a->asked->liquid.typical, o->course, &o->summary, o->end);
     part_print_others(o->part, o->summary.cavity);
     if (o->summary.end != VUG_END_BLOCKED)
         print_lone_hole(o->part, a->asked, o->summary.cavity);

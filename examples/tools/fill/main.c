@@ -327,6 +327,8 @@ int main(int argc, char **argv)
         .option_count = (size_t)(next - options)};
     const char *file;
     int code = options_read(&program, argc, argv, &file);
+    if (code == GO_ON && s.release && (s.viscous || s.rigid))
+        code = fail_usage(&program, "--release does not go with --viscous or --rigid-air");
     if (code == GO_ON)
         code = run(&program, file, &s);
     part_settings_free(&s.part);

@@ -83,7 +83,8 @@ void events_print(const vug_course *course, bool timed)
         printf("%12.3f", e.liquid_mm3 / 1000.0);
         if (timed)
             print_time(e.kind == VUG_EVENT_WAIT ? (double)NAN : e.time_s);
-        printf("  %s %s",
+        printf("  %s%s %s",
+            timed && e.kind != VUG_EVENT_WAIT && e.time_s < 0.0 ? "once helped: " : "",
             e.kind >= 0 && (size_t)e.kind < sizeof kinds / sizeof kinds[0] ? kinds[e.kind].text
                                                                            : "",
             place);

@@ -51,6 +51,8 @@ static const tell hole_tells[] = {
     {"drain_mm", "Least to drain, mm", NULL, false},
     {"exchange_mm", "Least for air to come in, mm", NULL, false},
     {"suction_mm", "Least against suction, mm", NULL, false},
+    {"vat_kg_m3", "For that, resin in the vat, kg/m3", NULL, false},
+    {"vat_pa_s", "And its viscosity, Pa s", NULL, false},
     {"hold_mm", "Widest that holds the head, mm", NULL, false},
 };
 
@@ -93,9 +95,11 @@ static vug_status hole(vug_context *ctx, const double *in, const vug_fluid *flui
     vug_status status = vug_hole_choose(ctx, fluid, &task, &choice);
     if (status)
         return status;
+    const bool cup = task.lift_area_mm2 > 0.0;
     const double told[] = {choice.drill_mm, choice.decides, choice.least_mm, choice.margin,
         asked(choice.inject_mm), asked(choice.needle_mm), asked(choice.air_mm),
         asked(choice.drain_mm), asked(choice.exchange_mm), asked(choice.suction_mm),
+        cup ? task.vat_kg_m3 : (double)NAN, cup ? task.vat_pa_s : (double)NAN,
         task.hold_head_mm > 0.0 ? choice.hold_mm : (double)NAN};
     for (size_t i = 0; i < COUNT(told); i++)
         out[i] = told[i];
