@@ -153,6 +153,7 @@ def several_cavities(folder):
     holes = ("--hole", "0,0,7,0,0,1,4", "--hole", "27,0,7,0,0,1,3")
     text, got = plan_of(file, *QUICK, *holes)
     flat = " ".join(text.split())
+    words([text])
     # by hand isopropanol lets air in past it from 3.1 mm on: it runs out of the first, and what stays is in the second
     check("draw 1.0 mL out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
     check("2.8 mL by A and 1.0 mL by B. Paint does not get from one into another" in flat, flat)
@@ -174,6 +175,7 @@ def words(texts):
             check((count == "1") != noun.endswith("s"), f"{count} {noun}: {flat[:60]}")
         for word in (r"sills?", r"basins?", r"lips?", r"\w+_mm3?", "struct", r"vugi?_\w+", "better one", r"0\.01 mL"):
             check(not re.search(rf"\b{word}\b", flat), f"{word} in: {flat}")
+        check(not re.search(r",[.,;:)]", flat), f"a comma before a stop: {flat}")
 
 
 def flat_plan(*arguments):

@@ -153,7 +153,7 @@ vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck)
     vugi_free(w->page.mem, number);
     if (count > 1) {
         size_t used = strlen(words.text);
-        vugi_print(words.text + used, sizeof words.text - used, ", each cavity by its own,");
+        vugi_print(words.text + used, sizeof words.text - used, " (each cavity by its own)");
     }
     return words;
 }
