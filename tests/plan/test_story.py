@@ -154,6 +154,8 @@ def several_cavities(folder):
     text, got = plan_of(file, *QUICK, *holes)
     flat = " ".join(text.split())
     words([text])
+    drawn = re.search(r"draw out again: ([0-9.]+) mL by A, ([0-9.]+) mL by B, so that ([0-9.]+) mL", flat)
+    check(drawn and abs(float(drawn[1]) + float(drawn[2]) - float(drawn[3])) < 0.001, f"air for warmth adds up: {flat}")
     # by hand isopropanol lets air in past it from 3.1 mm on: it runs out of the first, and what stays is in the second
     check("draw 1.0 mL out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
     check("2.8 mL by A and 1.0 mL by B. Paint does not get from one into another" in flat, flat)

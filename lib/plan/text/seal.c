@@ -52,19 +52,21 @@ static uint32_t last_of(const vugi_writing *w, size_t cavity)
     return found;
 }
 
-/* ": 0.10 mL by A, 0.05 mL by B": so much less, of each cavity its share. */
-static vugi_list_words drawn_words(const vugi_writing *w, double mm3)
+/* ": 0.10 mL by A, 0.05 mL by B": so much less, of each cavity its share. *all: what that comes to, mm3. */
+static vugi_list_words drawn_words(const vugi_writing *w, double mm3, double *all)
 {
     const vug_cavities *c = w->o->cavities;
     vugi_list_words words = {.text = ""};
     size_t used = 0;
+    *all = 0.0;
     for (size_t i = 0; i < c->cavity_count && used + 60 < sizeof words.text; i++) {
         const uint32_t last = last_of(w, i);
         if (last == UINT32_MAX)
             continue;
-        const double own = mm3 * c->cavity[i].volume / w->o->info.capacity_mm3;
+        const double own = vugi_need_mm3(mm3 * c->cavity[i].volume / w->o->info.capacity_mm3);
+        *all += own;
         used += vugi_print(words.text + used, sizeof words.text - used, "%s%s by %s",
-            used > 0 ? ", " : ": ", vugi_words_ml(vugi_need_mm3(own)).text,
+            used > 0 ? ", " : ": ", vugi_words_ml(own).text,
             vugi_words_openings(w, (vugi_openings){&last, 1}, (vugi_openings){NULL, 0}, NULL).text);
     }
     return words;
@@ -76,6 +78,10 @@ static void write_air(vugi_writing *w)
     const double more = info->warm_air_mm3 - info->trapped_mm3,
                  frost = vugi_need_mm3(info->frost_air_mm3);
     const bool several = w->o->cavities->cavity_count > 1;
+    double drawn = more > 0.0 ? vugi_need_mm3(more) : 0.0;
+    vugi_list_words each = {.text = ""};
+    if (several && more > 0.0)
+        each = drawn_words(w, more, &drawn);
     if (info->warm_air_mm3 < 0.0)
         vugi_page_item(&w->page, "",
             "No room of air is enough for warmth up to 40 C: leave a hole the width of a needle "
@@ -86,10 +92,8 @@ static void write_air(vugi_writing *w)
             "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
             "seen; "
             "this goes where it is not.",
-            several ? " of each cavity" : "",
-            several ? "" : vugi_words_ml(vugi_need_mm3(more)).text, several ? "" : " ",
-            several ? drawn_words(w, more).text : "",
-            vugi_words_ml(info->trapped_mm3 + vugi_need_mm3(more)).text,
+            several ? " of each cavity" : "", several ? "" : vugi_words_ml(drawn).text,
+            several ? "" : " ", each.text, vugi_words_ml(info->trapped_mm3 + drawn).text,
             several || info->trapped_mm3 >= VUGI_LEAST_MM3 ? "are inside" : "lie under its plug");
     else
         vugi_page_item(&w->page, "", "The air that stays is enough for warmth up to 40 C.");
