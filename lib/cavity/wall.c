@@ -27,6 +27,10 @@ static const double FACING_WITH_SKIN = 0.25, ONE_PLANE = 1.0 - 1e-9;
  * mesh is inside the circle through the farthest then. */
 static const double ROUND = 1.25;
 
+/* And no flat of it is nearer than that of a polygon between a square and a pentagon, in farthest points: of a square
+ * that is 0.71, of a pentagon 0.81. */
+static const double FLATTEST = 0.75;
+
 enum { FITS = 4, AROUND_MOST = 4096, PATCH = 48, THROUGH = 3, FEW = 6 };
 
 typedef struct growth {
@@ -213,7 +217,7 @@ static bool is_round(growth *g, const double center[2])
         count++;
     }
     g->equal = sum / (double)count;
-    return g->radius <= ROUND * fmin(g->nearest, flat);
+    return g->radius <= ROUND * g->nearest && flat >= FLATTEST * g->radius;
 }
 
 static void corner_at(const growth *g, uint32_t t, size_t k, double xys[3])
