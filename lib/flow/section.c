@@ -36,3 +36,8 @@ vugi_tubes vugi_section_tubes(double radius, double inscribed)
     double count = of_section(squares) / (8.0 * VUGI_PI);
     return (vugi_tubes){count, 2.0 * radius / sqrt(count)};
 }
+
+double vugi_tubes_area(const vugi_tubes *tubes)
+{
+    return 0.25 * VUGI_PI * tubes->count * tubes->diameter * tubes->diameter;
+}

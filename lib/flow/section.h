@@ -11,4 +11,7 @@ typedef struct vugi_tubes {
 /* radius: of the circle of equal area; inscribed: of the widest circle in the section. */
 vugi_tubes vugi_section_tubes(double radius, double inscribed);
 
+/* Area of all of them. */
+double vugi_tubes_area(const vugi_tubes *tubes);
+
 #endif

@@ -29,12 +29,10 @@ typedef struct vugi_option {
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;
-    bool *closed; /* of each of its openings */
-    bool *later;  /* of each: closed, or drilled only after curing */
-    double
-        *stuck; /* mm3 of each cavity that doesn't run out by itself, drain step after drain step */
-    double
-        wall_light; /* of the light that cures the inside, the share that comes through the wall */
+    bool *closed;  /* of each of its openings */
+    bool *later;   /* of each: closed, or drilled only after curing */
+    double *stuck; /* mm3 of each cavity that doesn't run out by itself, drain step by drain step */
+    double wall_light;               /* share of the curing light that comes through the wall */
     uint32_t cautions;               /* bit for each */
     struct vugi_verification *proof; /* while it is played through */
 } vugi_option;
@@ -80,8 +78,7 @@ typedef struct vugi_planning {
     vug_fluid fluid, solvent;
     int32_t *role; /* of each opening */
     bool *closed;
-    double
-        size; /* longest side of the cavities' bounds, mm; along it the search counts its columns */
+    double size;      /* longest side of the cavities, mm: the search counts columns along it */
     double square;    /* what simulations count theirs along, as fills and drains do, mm */
     double h;         /* spacing in the search */
     double center[3]; /* of mass of the part */

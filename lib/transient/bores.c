@@ -31,8 +31,8 @@ static void take_unseen(const vugi_scene *s, uint32_t mouth, uint32_t arc, vugi_
 {
     const vugi_arc *a = s->graph.arc + arc;
     const vugi_scene_mouth *m = s->mouth + mouth, *other = NULL;
-    double section = 0.25 * VUGI_PI * m->tubes.count * m->tubes.diameter * m->tubes.diameter;
-    double from = vugi_arc_level(&s->graph, arc, a->volume - section * m->length);
+    double from = vugi_arc_level(&s->graph, arc,
+        a->volume - vugi_tubes_area(&m->tubes) * m->length);
     if (of[arc].from < INFINITY && of[arc].mouth != VUGI_NONE)
         other = s->mouth + of[arc].mouth;
     if (from < a->hi && (!other || m->tubes.diameter < other->tubes.diameter))
@@ -44,14 +44,16 @@ static void find_bore(const vugi_scene *s, uint32_t mouth, uint32_t arc, vugi_bo
 {
     const vugi_graph *g = &s->graph;
     const vugi_scene_mouth *m = s->mouth + mouth;
-    const uint32_t rim = arc;
     double inner = vugi_scene_mouth_inside(m), h = s->columns.h;
+    if (inner >= g->arc[arc].hi) {
+        if (vugi_arc_is_dome(g, arc))
+            take_unseen(s, mouth, arc, of);
+        return;
+    }
     for (;;) {
         const vugi_arc *a = g->arc + arc;
         const vugi_node *from = g->node + a->from;
         double z = fmax(a->lo, inner);
-        if (arc == rim && inner >= a->hi && vugi_arc_is_dome(g, arc))
-            take_unseen(s, mouth, arc, of);
         if (!(z < a->hi) || !is_narrow(s, m, arc, z) || of[arc].from < INFINITY)
             return;
         bool on = a->lo > inner + h && from->downs == 1

@@ -173,8 +173,7 @@ static vugi_path stretch(const vugi_network *n, uint32_t arc, double z, double t
 static bool is_bore(const vugi_network *n, uint32_t mouth, uint32_t arc)
 {
     const vugi_scene_mouth *m = n->scene->mouth + mouth;
-    double section = 0.25 * VUGI_PI * m->tubes.count * m->tubes.diameter * m->tubes.diameter;
-    double bore = section * (m->length + m->diameter);
+    double bore = vugi_tubes_area(&m->tubes) * (m->length + m->diameter);
     return n->scene->graph.arc[arc].volume <= 2.0 * bore;
 }
 

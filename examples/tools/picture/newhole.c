@@ -2,6 +2,7 @@
 #include "newhole.h"
 
 #include "marks.h"
+#include "project.h"
 
 #include <math.h>
 #include <string.h>
@@ -25,20 +26,6 @@ void newhole_take(const vug_opening_info *opening, picture_mark *mark)
     mark->depth_mm = length;
     for (int k = 0; k < 3; k++)
         mark->outward[k] = way[k] / length;
-}
-
-/* Two directions square to a way and to each other. */
-static void square_to(const double way[3], double first[3], double second[3])
-{
-    int least = 0;
-    for (int k = 1; k < 3; k++)
-        if (fabs(way[k]) < fabs(way[least]))
-            least = k;
-    const double length = sqrt(1.0 - way[least] * way[least]);
-    for (int k = 0; k < 3; k++)
-        first[k] = ((k == least) - way[least] * way[k]) / length;
-    for (int k = 0; k < 3; k++)
-        second[k] = way[(k + 1) % 3] * first[(k + 2) % 3] - way[(k + 2) % 3] * first[(k + 1) % 3];
 }
 
 /* What of a convex outline lies where a x + b y <= most. */
@@ -71,7 +58,7 @@ size_t newhole_section(const drawing *picture, const picture_mark *mark, double 
     if (mark->depth_mm <= 0.0)
         return 0;
     marks_project(picture, mark, at, way);
-    square_to(way, first, second);
+    project_square(way, first, second);
     size_t count = 4;
     for (size_t i = 0; i < count; i++) {
         corners[2 * i] = at[0] + (i == 1 || i == 2 ? reach : -reach);

@@ -17,24 +17,6 @@ typedef struct bars {
     size_t count, capacity;
 } bars;
 
-/* Two directions square to up and to each other. */
-static void horizontal(const double up[3], double x[3], double y[3])
-{
-    int least = 0;
-    for (int k = 1; k < 3; k++)
-        if (fabs(up[k]) < fabs(up[least]))
-            least = k;
-    double length = 0.0;
-    for (int k = 0; k < 3; k++) {
-        x[k] = (k == least) - up[least] * up[k];
-        length += x[k] * x[k];
-    }
-    for (int k = 0; k < 3; k++)
-        x[k] /= sqrt(length);
-    for (int k = 0; k < 3; k++)
-        y[k] = up[(k + 1) % 3] * x[(k + 2) % 3] - up[(k + 2) % 3] * x[(k + 1) % 3];
-}
-
 /* ---- what is inside ------------------------------------------------------------------------ */
 
 static bool append(double **rows, size_t *count, const double *more, size_t more_count)
@@ -171,7 +153,7 @@ static double cut_angle(const drawing *d, const double x[3], const double y[3], 
 static vug_status choose_cut(vug_context *ctx, const drawing_state *state, drawing *d)
 {
     double x[3], y[3], best = -1.0;
-    horizontal(d->up, x, y);
+    project_square(d->up, x, y);
     for (size_t i = 0; i < CUT_TURNS + d->mark_count; i++) {
         double angle = cut_angle(d, x, y, i), side[3], back[3], *rows = NULL;
         size_t count = 0;

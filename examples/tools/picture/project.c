@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "project.h"
 
+#include <math.h>
+
 void picture_project(const drawing *picture, const double p[3], double to[3])
 {
     const double *u = picture->up, *n = picture->toward;
@@ -12,4 +14,21 @@ void picture_project(const drawing *picture, const double p[3], double to[3])
         to[1] += u[k] * p[k];
         to[2] += n[k] * (p[k] - picture->point_mm[k]);
     }
+}
+
+void project_square(const double way[3], double x[3], double y[3])
+{
+    int least = 0;
+    for (int k = 1; k < 3; k++)
+        if (fabs(way[k]) < fabs(way[least]))
+            least = k;
+    double length = 0.0;
+    for (int k = 0; k < 3; k++) {
+        x[k] = (k == least) - way[least] * way[k];
+        length += x[k] * x[k];
+    }
+    for (int k = 0; k < 3; k++)
+        x[k] /= sqrt(length);
+    for (int k = 0; k < 3; k++)
+        y[k] = way[(k + 1) % 3] * x[(k + 2) % 3] - way[(k + 2) % 3] * x[(k + 1) % 3];
 }

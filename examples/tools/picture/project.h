@@ -9,4 +9,7 @@
  * and the last counted from the cut's point, in mm. */
 void picture_project(const drawing *picture, const double p[3], double to[3]);
 
+/* Two directions square to a way and to each other. */
+void project_square(const double way[3], double x[3], double y[3]);
+
 #endif

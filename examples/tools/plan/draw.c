@@ -111,9 +111,6 @@ static vug_status take_state(const fill_plan *plan, drawing *picture)
     return status;
 }
 
-/* Less air nobody measures, nor finds in a picture. */
-static const double LEAST_SHOWN_MM3 = 50.0;
-
 static vug_status draw(const tool *program, const fill_plan *plan, const char *base,
     drawing *picture, int *code)
 {
@@ -124,7 +121,7 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         status = vug_pose_words(plan->ctx, NULL, plan->fill[0].up, pose, sizeof pose);
     if (status)
         return status;
-    if (plan->fill[0].trapped_mm3 < LEAST_SHOWN_MM3)
+    if (plan->fill[0].trapped_mm3 < LEAST_MM3) /* nobody finds it */
         picture->air_count = 0;
     short_name(plan->settings->file, name);
     snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);

@@ -106,8 +106,7 @@ int main(int argc, char **argv)
         {"--design", NULL,
             "The part is not printed yet: new holes belong into its model, for rinsing and curing "
             "too. A part without openings gets its first ones proposed, and each cavity two where "
-            "one "
-            "alone may hold the liquid in.",
+            "one alone may hold the liquid in.",
             OPTION_FLAG, &s.design, 0, 0, 0},
         {"--hollow", "MM",
             "The part is solid: make a cavity in it first, behind a wall so thick; with --design. "

@@ -92,8 +92,7 @@ static void write_company(vugi_writing *w)
         return;
     vugi_page_item(&w->page, "",
         "No cavity has one narrow hole alone: by one air comes in while liquid goes out by "
-        "another. "
-        "A lone hole of less than %s mm may hold the liquid in.",
+        "another. A lone hole of less than %s mm may hold the liquid in.",
         vugi_words_mm(pinned).text);
 }
 

@@ -420,11 +420,9 @@ static void write_loads(vugi_writing *w)
     if (!(w->plan->fluid.volatile_share > 0.0))
         vugi_page_item(&w->page, "!",
             "It sets: mix it when all is at hand, be done within the time its data sheet gives, "
-            "and "
-            "fill no more at once than that allows: much of it gets hot as it sets. Until it has, "
-            "it may irritate and sensitise skin: nitrile gloves, goggles, fresh air, and its "
-            "safety "
-            "data sheet.");
+            "and fill no more at once than that allows: much of it gets hot as it sets. Until it "
+            "has, it may irritate and sensitise skin: nitrile gloves, goggles, fresh air, and its "
+            "safety data sheet.");
     write_pace_of_load(w);
     write_stiffness(w);
 }

@@ -90,8 +90,7 @@ static void write_air(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "Paint grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
             "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
-            "seen; "
-            "this goes where it is not.",
+            "seen; this goes where it is not.",
             several ? " of each cavity" : "", several ? "" : vugi_words_ml(drawn).text,
             several ? "" : " ", each.text, vugi_words_ml(info->trapped_mm3 + drawn).text,
             several || info->trapped_mm3 >= VUGI_LEAST_MM3 ? "are inside" : "lie under its plug");
@@ -129,8 +128,7 @@ static void write_brimful(vugi_writing *w)
     if (never_sets(w))
         vugi_page_item(&w->page, "!",
             "A cavity sealed brimful can crack or leak when it warms up or freezes: leave some "
-            "air, "
-            "and keep it from heat and frost.");
+            "air, and keep it from heat and frost.");
     else
         vugi_write_caution(w, VUG_CAUTION_SEALED);
 }
