@@ -5,6 +5,7 @@
 
 #include "test.h"
 
+#include <limits.h>
 #include <stdatomic.h>
 
 typedef struct failing {
@@ -59,15 +60,15 @@ static inline vug_context *failing_context(failing *f)
 }
 
 /* Runs job(ctx, data) with the first, then the second, ... request failing, until it works; after the
- * first dense of them only with one in so many, ever fewer. Each failure must be VUG_ERR_MEMORY and must
- * leave nothing behind. */
-static inline void failing_some_until_success(vug_status (*job)(vug_context *ctx, void *data),
-    void *data, long dense)
+ * first dense of them only with one in so many, ever fewer: each further by a share of the last. Each failure must be
+ * VUG_ERR_MEMORY and must leave nothing behind. Gives the number of requests that the job makes. */
+static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), void *data, long dense, double share)
 {
+    long n = 0;
     failing f;
     vug_context *ctx = failing_context(&f);
     long before = atomic_load(&f.held);
-    for (long n = 0;; n += n < dense ? 1 : n / 2) {
+    for (;; n += n < dense ? 1 : 1 + (long)(share * (double)n)) {
         ck_assert_int_lt(n, 10000000);
         atomic_store(&f.left, n);
         vug_status status = job(ctx, data);
@@ -85,13 +86,19 @@ static inline void failing_some_until_success(vug_status (*job)(vug_context *ctx
     }
     vug_context_free(ctx);
     ck_assert_int_eq(atomic_load(&f.held), 0);
+    return n;
 }
 
-/* The same with each of them. */
-static inline void failing_until_success(vug_status (*job)(vug_context *ctx, void *data),
-    void *data)
+/* For a job that makes many requests or takes long. */
+static inline long failing_some_until_success(vug_status (*job)(vug_context *ctx, void *data), void *data, long dense)
 {
-    failing_some_until_success(job, data, 100000);
+    return failing_by(job, data, dense, test_quick() ? 1.0 : 0.5);
+}
+
+/* The same with each of them; in quick runs with the first fifty and then some. */
+static inline long failing_until_success(vug_status (*job)(vug_context *ctx, void *data), void *data)
+{
+    return failing_by(job, data, test_quick() ? 50 : LONG_MAX, 0.1);
 }
 
 #endif

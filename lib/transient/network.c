@@ -187,12 +187,17 @@ static bool is_blind(const vugi_network *n, uint32_t a)
 static bool join_bore(vugi_network *n, uint32_t arc, uint32_t at, vugi_path way, uint32_t end)
 {
     const vugi_bore_stretch *s = n->in_bore + arc;
+    vugi_bore_part *part = n->bore + s->mouth;
     uint32_t inner = vugi_network_stop(n, s->mouth);
+    double slope;
     vugi_bore_fill(n->fluid, n->scene->mouth + s->mouth, s, is_full(n, arc) ? s->to : n->level[arc],
-        n->bore + s->mouth);
-    return add_way(n, at, inner, way)
-        && vugi_heads_put(&n->heads, vugi_bore_law, n->bore + s->mouth, s->mouth, inner, end,
-            VUGI_NONE);
+        part);
+    if (!add_way(n, at, inner, way))
+        return false;
+    if (vugi_outlet_flow(&part->law, unseen_mm, &slope) < n->most)
+        return vugi_heads_put(&n->heads, vugi_bore_law, part, s->mouth, inner, end, VUGI_NONE);
+    vugi_heads_unite(&n->heads, inner, end);
+    return true;
 }
 
 /* From the foot of an arc by its mouths and doors up to its surface, or to its crown. */

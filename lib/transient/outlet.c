@@ -101,12 +101,13 @@ vugi_outlet vugi_outlet_sill(const vug_fluid *fluid, const vugi_sill_shape *shap
     return o;
 }
 
-/* Between two rows as a power of the head; below the first in proportion to it. */
+/* Between two rows as a power of the head; below the first in proportion to it, also where it just begins: what goes both
+ * ways would else seem to have no slope at rest. */
 double vugi_outlet_flow(const vugi_outlet *o, double head, double *slope)
 {
     double x = head - o->zero - o->start;
     *slope = 0.0;
-    if (!(x > 0.0))
+    if (!(x >= 0.0))
         return 0.0;
     if (x <= least_head) {
         *slope = exp(o->flow[0]) / least_head;

@@ -618,7 +618,8 @@ int main(void)
     tcase_add_test(public, public_ball);
     tcase_add_test(public, held_for_ever);
     tcase_add_test(public, nothing_runs_up);
-    tcase_add_test(public, doors_keep_nothing);
+    if (!test_quick())
+        tcase_add_test(public, doors_keep_nothing);
     tcase_add_test(public, drained_where_it_was_filled);
     tcase_add_test(public, sections_hold_the_liquid);
     tcase_add_test(public, bore_that_leads_steeply_down);

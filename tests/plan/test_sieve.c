@@ -215,11 +215,14 @@ START_TEST(found_and_not_named)
     vug_cavities *cavities = NULL;
     vug_course *course = NULL;
     vug_course_info sum = {.struct_size = sizeof sum};
+    vug_drain_options drain;
     ck_assert_int_eq(vug_context_create(NULL, &ctx), VUG_OK);
     vug_mesh *mesh = sieve(ctx, 100, SIDE, HEIGHT);
     ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &cavities));
     ck_assert_uint_gt(vug_cavities_opening_count(cavities), 64);
-    ck_ok(ctx, vug_drain_run(ctx, cavities, NULL, over, NULL, 0, NULL, &course));
+    vug_drain_options_init(&drain, sizeof drain);
+    drain.columns_across = test_quick() ? 60 : 280;
+    ck_ok(ctx, vug_drain_run(ctx, cavities, NULL, over, NULL, 0, &drain, &course));
     ck_ok(ctx, vug_course_get(course, &sum));
     ck_assert_double_lt(sum.liquid_mm3, 0.02 * sum.capacity_mm3);
     vug_course_free(course);
