@@ -69,7 +69,7 @@ typedef struct drain_clock {
     double drained, suction, time, dt;
     double
         shortest; /* s: surfaces that nothing parts any more come level at once, in however short a step */
-    size_t patience; /* rounds until the shortest gets longer */
+    size_t patience;     /* rounds until the shortest gets longer */
     size_t steps, still; /* still: that moved nothing, in a row */
 } drain_clock;
 
