@@ -524,7 +524,8 @@ def traps(count, vug):
                 told.append((f"fill by {'AB'[room[k]]}", fill.capacity_mm3 - fill.liquid_mm3, room[k]))
             for what, got, inlet in told:
                 want = trap_of_a_sink(made, up, inlet)
-                count.check(abs(got - want) < OFF * made.capacity, where, f"{what}: {got:.5g} mm3, by hand {want:.5g}")
+                count.check(abs(got - want) < OFF * made.capacity, where,
+                            f"{what}: {got:.5g} mm3, by hand {want:.5g}")
 
 
 BALANCED = {(174, 0): (100, 140), (240, 0): (140, 280), (170, 1): (60, 280)}  # seed, pose: columns
@@ -532,12 +533,14 @@ BALANCED = {(174, 0): (100, 140), (240, 0): (140, 280), (170, 1): (60, 280)}  # 
 
 def balanced(count, vug):
     """Drains whose flows once came to no balance: a dome gave liquid before its turn, drop by drop; a full hollow under a dry
-    place lay below all heads that were looked at; surfaces 0.1 micrometres apart gave to each other in steps that stayed short."""
+    place lay below all heads that were looked at; surfaces 0.1 micrometres apart gave to each other in steps that
+    stayed short."""
     for (seed, number), columns in BALANCED.items():
         made = convex.make(seed)
         cavities = vug.Mesh.from_arrays(*made.mesh(rough=True)).cavities([b.row for b in made.bores], detect=0)
         for across in columns:
-            pose(count, f"part {seed}, pose {number}, {across} columns", made, cavities, convex.poses(seed, 3)[number], across)
+            where, up = f"part {seed}, pose {number}, {across} columns", convex.poses(seed, 3)[number]
+            pose(count, where, made, cavities, up, across)
 
 
 def slivers(count, vug):
