@@ -207,7 +207,10 @@ class Made:
         return level
 
     def trapped(self, up, sealed=()):
-        level = self.levels(up, sealed)
+        return self.above(up, self.levels(up, sealed))
+
+    def above(self, up, level):
+        """Volume above a level for each piece."""
         total, done = 0.0, set()
         for z in sorted(set(level), reverse=True):
             here = set(np.flatnonzero(level == z))

@@ -37,9 +37,9 @@ enum { MOST_STEPS = 20000, TRIES = 40 };
  * creep to their balance, step after step, no end is in sight. */
 enum { MOST_ROUNDS = 100000 };
 
-/* After so many more steps each the shortest gets twice as long: what a tiny surface does over and over is not followed
- * for ever. The steps are implicit, and stay stable. */
-enum { PATIENCE = 500 };
+/* After so many more of them each the shortest step gets twice as long: what surfaces that are all but level do over and
+ * over is not followed for ever. The steps are implicit, and stay stable. */
+enum { PATIENCE = 5000 };
 
 /* What came to its end and was filled again so often waits for what fills it. */
 enum { OFTEN = 2 };
@@ -69,6 +69,7 @@ typedef struct drain_clock {
     double drained, suction, time, dt;
     double
         shortest; /* s: surfaces that nothing parts any more come level at once, in however short a step */
+    size_t patience;     /* rounds until the shortest gets longer */
     size_t steps, still; /* still: that moved nothing, in a row */
 } drain_clock;
 
@@ -589,6 +590,7 @@ static vug_status play(drain_clock *c)
     bool moves = true;
     c->dt = 1e-2 * g->capacity / c->waters.net.most;
     c->shortest = 1e-5 * c->dt;
+    c->patience = PATIENCE;
     if (!put_frame(c))
         return vugi_fail_memory(c->ctx);
     while (reach(c, true)) {
@@ -601,9 +603,9 @@ static vug_status play(drain_clock *c)
             return vugi_fail_memory(c->ctx);
         if (vugi_cancelled(c->ctx))
             return vugi_step(c->ctx, 0.9);
-        if (++c->steps % PATIENCE == 0)
+        for (; c->waters.net.heads.rounds > c->patience; c->patience += PATIENCE)
             c->shortest *= 2.0;
-        if (c->steps > MOST_STEPS)
+        if (++c->steps > MOST_STEPS)
             return vugi_fail(c->ctx, VUG_ERR_CONVERGENCE, "the drain did not end after %zu steps",
                 c->steps);
     }

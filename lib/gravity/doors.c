@@ -64,18 +64,28 @@ static size_t throat_near(const finder *f, int32_t a, int32_t b, size_t column, 
     return best != SIZE_MAX && fabs(f->throat[best].along[2]) <= steep ? best : SIZE_MAX;
 }
 
+/* Is a place no farther over or under the throat between two chambers than its ball? */
+static bool is_beside(const finder *f, int32_t a, int32_t b, size_t column, double z)
+{
+    size_t t = throat_near(f, a, b, column, z);
+    return t == SIZE_MAX || fabs(z - f->throat[t].at[2]) <= high * f->throat[t].radius;
+}
+
 /* The chamber of the higher of two neighbours. A border can bulge out of the end of a slot, and the shorter one's own
- * chamber with it: then the one over or under that. */
+ * chamber with it: then the one over or under that, unless the higher one comes to another chamber far from the throat. */
 static int32_t chamber_beside(const finder *f, uint32_t low, size_t column, uint32_t span, double z,
     int32_t own)
 {
     const vugi_columns *c = f->c;
     double gap = c->hi[low] - c->lo[low];
-    const double tries[3] = {z, c->hi[low] + gap, c->lo[low] - gap};
-    int32_t in = -1;
-    for (int i = 0; i < 3 && (in < 0 || in == own); i++)
-        if (tries[i] >= c->lo[span] && tries[i] <= c->hi[span])
-            in = chamber_at(f, column, tries[i]);
+    const double tries[2] = {c->hi[low] + gap, c->lo[low] - gap};
+    int32_t in = chamber_at(f, column, z);
+    for (int i = 0; i < 2 && (in < 0 || in == own); i++) {
+        bool within = tries[i] >= c->lo[span] && tries[i] <= c->hi[span];
+        int32_t other = within ? chamber_at(f, column, tries[i]) : -1;
+        if (other >= 0 && is_beside(f, own, other, column, z))
+            in = other;
+    }
     return in;
 }
 

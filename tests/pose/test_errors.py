@@ -48,6 +48,9 @@ def families(report):
             wide = [f"{row[2]} {row[1]:.1e}" for row in rows if row[1] > WIDEST]
             report.check(not wide, f"{what}: {', '.join(wide)} of the capacity stated as its error")
         report.check(not count.wrong, "; ".join(count.wrong[:5]))
+    sinks = errors.Count()
+    errors.traps(sinks, vug)
+    report.check(not sinks.wrong, "; ".join(sinks.wrong[:5]))
 
 
 def main():
