@@ -259,10 +259,10 @@ static size_t nearest_room(const search *s, const vugi_grid *fine, const cells *
     double ball, const double from[3])
 {
     size_t best = SIZE_MAX;
-    double near = INFINITY;
+    double near = INFINITY, least = (ball + 0.5) * (ball + 0.5);
     for (size_t i = 0; i < vugi_grid_count(fine); i++) {
         double p[3];
-        if (c->cell[i] != VUGI_VOID || sqrt((double)c->work[i]) - 0.5 < ball)
+        if (c->cell[i] != VUGI_VOID || (double)c->work[i] < least)
             continue;
         vugi_grid_point(fine, i, p);
         double d = vugi_square_distance(p, from);
