@@ -2,12 +2,13 @@
  * The resistance of throats. */
 #include "cavity/throat.h"
 
-#include "flow/flow.h"
+#include "base/vec.h"
 #include "grid/conductivity.h"
 #include "grid/distance.h"
 #include "grid/sign.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { AWAY, IN, END_A, END_B };
 
@@ -21,7 +22,7 @@ static const double wide_part = 0.75, most_part = 0.93, clearly = 1.2;
 static const double cells_in_radius = 4.0, most_cells = 4e5;
 
 /* Cells not much finer than those of the search are those. */
-static const double finer = 0.75;
+static const double finer = 0.9;
 
 typedef struct search {
     vug_context *ctx;
@@ -219,9 +220,6 @@ static void set_states(const search *s, const vugi_grid *fine, const uint8_t *ce
     }
 }
 
-/* Where a ball of so many radii of the throat has room the chamber begins. */
-static const double chamber_radii = 1.5;
-
 typedef struct cells {
     uint8_t *cell, *state, *gap, *wide;
     uint32_t *work;
@@ -249,57 +247,87 @@ static void cells_free(const vugi_allocator *mem, cells *c)
     vugi_free(mem, c->k);
 }
 
-/* What balls of chamber_radii reach (the opening of the void by that ball). */
-static vug_status find_wide(vug_context *ctx, const vugi_grid *fine, double radius, cells *c)
+/* Which chamber a place of the fine grid belongs to, by the search: 0, 1, or -1. */
+static int side_at(const search *s, const double point[3])
+{
+    size_t c = vugi_grid_nearest(&s->v->grid, point);
+    return c == SIZE_MAX ? -1 : side_of(s, (uint32_t)c);
+}
+
+/* The cell with room for a ball of at least so many cells that is nearest to a place, on one side; SIZE_MAX: none. */
+static size_t nearest_room(const search *s, const vugi_grid *fine, const cells *c, int side,
+    double ball, const double from[3])
+{
+    size_t best = SIZE_MAX;
+    double near = INFINITY, least = (ball + 0.5) * (ball + 0.5);
+    for (size_t i = 0; i < vugi_grid_count(fine); i++) {
+        double p[3];
+        if (c->cell[i] != VUGI_VOID || (double)c->work[i] < least)
+            continue;
+        vugi_grid_point(fine, i, p);
+        double d = vugi_square_distance(p, from);
+        if (d < near && side_at(s, p) == side) {
+            near = d;
+            best = i;
+        }
+    }
+    return best;
+}
+
+/* How abruptly the passage ends: by how fast the ball that has room grows on the way into the chamber, from its edge on
+ * to twice that. In a cone it is the sine of the angle to its axis; at the end of a tube 0.9, of a slot on the floor 0.6 to
+ * 0.8. Less than 0.4 is step by step (24 degrees). */
+static double abruptness(const search *s, const vugi_grid *fine, const cells *c, int side,
+    const vugi_place *throat)
+{
+    const double gentle = 0.4, sudden = 0.58;
+    double ball = VUGI_CHAMBER_RADII * throat->radius / fine->h, from[3], to[3];
+    size_t edge = nearest_room(s, fine, c, side, ball, throat->center);
+    if (edge == SIZE_MAX)
+        return 0.0;
+    vugi_grid_point(fine, edge, from);
+    for (double more = 2.0; more > 1.2; more -= 0.2) {
+        size_t wide = nearest_room(s, fine, c, side, more * ball, from);
+        if (wide == SIZE_MAX)
+            continue;
+        vugi_grid_point(fine, wide, to);
+        double room = sqrt((double)c->work[wide]) - sqrt((double)c->work[edge]);
+        double growth = room * fine->h / fmax(fine->h, vugi_point_distance(from, to));
+        return fmin(1.0, fmax(0.0, (growth - gentle) / (sudden - gentle)));
+    }
+    return 1.0;
+}
+
+/* Less abrupt than that, the chamber's conductivity goes on in the passage's. */
+static const double apart = 0.75;
+
+/* How the passage ends on either side, and what balls of VUGI_CHAMBER_RADII reach (the opening of the void by that ball)
+ * where it ends abruptly. */
+static vug_status find_ends(const search *s, const vugi_grid *fine, const vugi_place *throat,
+    cells *c, vugi_ends *ends)
 {
     size_t count = vugi_grid_count(fine);
-    double ball = chamber_radii * radius / fine->h;
+    double ball = VUGI_CHAMBER_RADII * throat->radius / fine->h;
+    *ends = (vugi_ends){.wide = c->wide, .radius = throat->radius};
+    memcpy(ends->center, throat->center, sizeof ends->center);
     for (size_t i = 0; i < count; i++)
         c->wide[i] = c->cell[i] != VUGI_VOID;
-    vug_status status = vugi_distance(ctx, fine->n, c->wide, false, c->work);
+    vug_status status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
     if (status)
         return status;
-    for (size_t i = 0; i < count; i++)
+    for (int side = 0; side < 2; side++)
+        ends->abrupt[side] = abruptness(s, fine, c, side, throat);
+    for (size_t i = 0; i < count; i++) {
+        double p[3];
         c->wide[i] = sqrt((double)c->work[i]) - 0.5 >= ball;
-    status = vugi_distance(ctx, fine->n, c->wide, false, c->work);
+        vugi_grid_point(fine, i, p);
+        int side = c->wide[i] ? side_at(s, p) : -1;
+        c->wide[i] = side >= 0 && ends->abrupt[side] > apart;
+    }
+    status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
     for (size_t i = 0; i < count && !status; i++)
         c->wide[i] = c->cell[i] == VUGI_VOID && (double)c->work[i] <= ball * ball;
     return status;
-}
-
-/* What slow flow loses where a passage begins or ends in a wide chamber, as a length of the passage: of a tube
- * 3 pi / 16 radii (Dagan, Weinbaum & Pfeffer 1982, J. Fluid Mech. 115:505-523), of a slot 4 / (3 pi) gaps (half of
- * Hasimoto 1958, J. Phys. Soc. Japan 13:633-639, for a slot without a length). Between the two by the greatest
- * conductivity over the square of the half width, 1/4 and 1/2. None where the passage widens step by step. */
-static vugi_ends ends_of(const vugi_grid *fine, const cells *c, const vugi_place *throat)
-{
-    const size_t stride[3] = {1, (size_t)fine->n[0], (size_t)fine->n[0] * (size_t)fine->n[1]};
-    const double tube = 3.0 * VUGI_PI / 16.0, slot = 8.0 / (3.0 * VUGI_PI); /* of the half width */
-    double middle = 0.0, edge = 0.0, r = throat->radius;
-    for (size_t i = stride[2]; i + stride[2] < vugi_grid_count(fine); i++) {
-        double p[3];
-        if (c->state[i] != VUGI_CELL_IN || c->wide[i])
-            continue;
-        for (int a = 0; a < 3; a++)
-            if (c->wide[i - stride[a]] || c->wide[i + stride[a]])
-                edge = fmax(edge, c->k[i]);
-        vugi_grid_point(fine, i, p);
-        if (hypot(p[0] - throat->center[0],
-                hypot(p[1] - throat->center[1], p[2] - throat->center[2]))
-            <= r)
-            middle = fmax(middle, c->k[i]);
-    }
-    /* a ball of the chamber on the edge of a round mouth reaches into it, from the edge to the middle more and more: about
-     * half of that on the mean */
-    const double dip = 0.5 * (chamber_radii - sqrt(chamber_radii * chamber_radii - 1.0));
-    double shape = fmin(1.0, fmax(0.0, 4.0 * middle / (r * r) - 1.0));
-    double wider = chamber_radii * chamber_radii; /* as k is where it has widened step by step */
-    double abrupt = fmin(1.0, fmax(0.0, (wider - edge / fmax(middle, 1e-300)) / (wider - 1.0)));
-    return (vugi_ends){.wide = c->wide,
-        .mouth = abrupt * r * (tube + shape * (slot - tube)),
-        .dip = abrupt * (1.0 - shape) * dip * r,
-        .abrupt = abrupt,
-        .radius = r};
 }
 
 static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine, int32_t each,
@@ -307,6 +335,7 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
 {
     vug_context *ctx = s->ctx;
     vugi_sign_report report;
+    vugi_ends ends;
     cells c;
     vug_status status = cells_alloc(&ctx->mem, vugi_grid_count(fine), &c) ? VUG_OK
                                                                           : vugi_fail_memory(ctx);
@@ -318,14 +347,12 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
         status = vugi_grid_walls(ctx, part, s->v->weight, fine, c.gap);
     if (!status) {
         set_states(s, fine, c.cell, c.state);
-        status = find_wide(ctx, fine, throat->radius, &c);
+        status = find_ends(s, fine, throat, &c, &ends);
     }
     if (!status)
         status = vugi_conductivity(ctx, fine, c.state, c.gap, c.wide, c.k);
-    if (!status) {
-        vugi_ends ends = ends_of(fine, &c, throat);
+    if (!status)
         status = vugi_passage_measure(ctx, fine, c.state, c.k, &ends, out);
-    }
     cells_free(&ctx->mem, &c);
     return status;
 }

@@ -28,16 +28,15 @@ typedef struct vugi_passage {
     double length, thin, edge;
 } vugi_passage;
 
-/* The chambers at the ends of a passage. Where the flow goes from a wide cell to one that is not it finds `mouth` mm
- * more of the passage: what slow flow loses at an end, which the local conductivity does not know. */
+/* Where a ball of so many radii of the passage has room the chamber begins. */
+#define VUGI_CHAMBER_RADII 1.5
+
+/* Where a passage is narrowest, and how it ends in the chambers. */
 typedef struct vugi_ends {
-    const uint8_t *wide; /* NULL: no cell is */
-    double mouth;
-    double dip; /* mm of the passage that lie in wide cells, at each end */
-    double
-        abrupt; /* 1: the passage is as wide from end to end, and begins at once; 0: it widens step by step */
-    double
-        radius; /* half its width where it is narrowest, more exact than by cells; 0: not known */
+    const uint8_t *wide; /* as for vugi_conductivity() */
+    double center[3],
+        radius;       /* of the ball where it is narrowest; radius 0: its ends lose nothing */
+    double abrupt[2]; /* of each end: 1: it is as wide up to there; 0: it widens step by step */
 } vugi_ends;
 
 /* From the cells FROM to the cells TO. VUG_ERR_NOT_FOUND: the ends don't hang together. */

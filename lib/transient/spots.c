@@ -134,8 +134,23 @@ static bool add_joint(builder *b, vugi_joint cross)
     return true;
 }
 
+/* What the walls hold between two knots, where they are within so many radii of the throat: what it says, unless that is
+ * clearly more. Columns know its own walls less well. */
+static double held(const builder *b, const vugi_scene_throat *t, uint32_t lo, uint32_t hi)
+{
+    const double near = 3.0, clearly = 1.1;
+    double sum = 0.0;
+    for (uint32_t i = lo; i < hi; i++) {
+        double edge = b->out->knot[i + 1].edge - b->out->knot[i].edge;
+        double length = b->out->knot[i + 1].length - b->out->knot[i].length;
+        if (2.0 * length < near * t->radius * edge)
+            sum += fmin(edge, 2.0 * length / t->radius);
+    }
+    return sum > clearly * t->edge ? sum : t->edge;
+}
+
 /* The stretch of an arc between the middles of two chambers resists as the throat between them does, where it is narrow:
- * all of the throat goes with what is thin there, so that it is not also held by the walls of the chambers. */
+ * all of the throat goes with what is thin there. A yield stress holds at walls near enough too. */
 static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
@@ -147,7 +162,7 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     while (hi > lo + 1 && k[hi - 1].z >= t->high)
         hi--;
     vugi_path from = path[lo], to = path[hi];
-    double thin = to.thin - from.thin;
+    double thin = to.thin - from.thin, edge = held(b, t, lo, hi);
     if (!(thin > 0.0))
         return;
     for (uint32_t i = lo + 1; i < a->knot + a->knots; i++) {
@@ -157,7 +172,7 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
             ? (vugi_path){0.0, 0.0, 0.0}
             : (vugi_path){own.length - to.length, own.thin - to.thin, own.edge - to.edge};
         path[i] = (vugi_path){from.length + part * t->length + more.length,
-            from.thin + part * t->thin + more.thin, from.edge + part * t->edge + more.edge};
+            from.thin + part * t->thin + more.thin, from.edge + part * edge + more.edge};
     }
 }
 

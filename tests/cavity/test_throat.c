@@ -45,7 +45,7 @@ static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99}, {5, 1, 0, 400, 0.5,
 
 /* Plastic limit of a duct, pressure over yield stress and length: what moves leaves out the corners (Mosolov & Miasnikov
  * 1965, J. Appl. Math. Mech. 29:545-577, from memory), for a rectangle by hand, 2 / gap in a wide one. Slots on the floor
- * come out 6 % too high and more, as their ends count as walls. */
+ * come out up to 7 % too high: the chamber's floor goes on in their own. */
 static double limit_of_rectangle(double a, double b)
 {
     return (4.0 - PI) / (a + b - sqrt((a - b) * (a - b) + PI * a * b));
@@ -64,8 +64,9 @@ START_TEST(slots_between_chambers)
     double edge, got = resistance(ctx, part_of(ctx, &b, 2.0), s->gap, &edge);
     double pressure = s->lag * 1e-3 * 1100.0 * G / (1.0 - 0.63 * 2.0 * s->gap / 20.0);
     ck_near(got, pressure / (s->viscosity * 0.5 * s->rate), 0.1);
-    if (s->floor > 0)
-        ck_near(edge, 2.0 * s->length * limit_of_rectangle(2.0 * s->gap, 20.0), 0.015);
+    if (s->length > s->gap)
+        ck_near(edge, 2.0 * s->length * limit_of_rectangle(2.0 * s->gap, 20.0),
+            s->floor > 0 ? 0.015 : 0.07);
     vug_context_free(ctx);
 }
 END_TEST
