@@ -2370,7 +2370,7 @@ typedef struct vug_plan_info {
                                       VUG_PLAN_SAMPLES random sets of directions, the same each time, or of half as many
                                       where within_limit is 0, the 95th percentile by nearest rank. With any_pace each
                                       turn is made at one of the three paces of slowly_mm3, else as it is told.
-                                      Simulated on 60 columns across, as more or less than the same columns see of the
+                                      Simulated on 80 columns across, as more or less than the same columns see of the
                                       steps as they are told */
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3. As more

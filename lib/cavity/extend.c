@@ -8,6 +8,7 @@
 #include "cavity/set.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 static bool copy_opening(const vugi_allocator *mem, const vugi_opening *from, vugi_opening *to)
@@ -163,7 +164,7 @@ void vugi_cavities_widen(vug_cavities *c, double factor)
         o->inscribed_radius *= factor;
         o->area *= factor * factor;
         o->perimeter *= factor;
-        o->reach *= factor;
+        o->reach *= fmax(1.0, factor); /* the bore in the mesh stays as wide as it is */
         widen_ring(o->outline, o->outline_count, factor);
         widen_ring(mouth, o->mouth_count, factor);
         widen_ring(mouth + 3 * o->mouth_count, o->neck_count, factor);

@@ -1180,7 +1180,7 @@ class PlanInfo(Record):
     #: yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
     #: directions, the same each time, or of half as many where within_limit is 0, the 95th
     #: percentile by nearest rank. With any_pace each turn is made at one of the three paces of
-    #: slowly_mm3, else as it is told. Simulated on 60 columns across, as more or less than the
+    #: slowly_mm3, else as it is told. Simulated on 80 columns across, as more or less than the
     #: same columns see of the steps as they are told
     tilted_mm3: float
     #: the most when the turns are made at any of three paces: in one go, and with bubbles coming

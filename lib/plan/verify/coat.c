@@ -49,7 +49,7 @@ static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, v
     vugi_replay task = {.cavities = p->cavities,
         .closed = p->closed,
         .fluid = &p->fluid,
-        .h = p->size / COAT_ACROSS,
+        .h = p->square / COAT_ACROSS,
         .start = &start,
         .brief = true};
     vug_skin_options skin;

@@ -655,7 +655,7 @@ vug_status vugi_plan_rate(vugi_planning *p, vugi_option *o)
     vugi_replay task = {.cavities = o->cavities,
         .closed = o->closed,
         .fluid = &plain,
-        .h = p->size / RATE_ACROSS};
+        .h = p->square / RATE_ACROSS};
     vugi_move move = {.open = NULL};
     vugi_bitset shown = {.word = NULL};
     if (first->inlet < 0 || p->start.given)

@@ -202,7 +202,7 @@ static vug_status find(scene *s)
         w.task[i] = (vugi_replay){.cavities = s->o->cavities,
             .closed = s->o->later,
             .fluid = i == 0 ? &p->solvent : &w.raw,
-            .h = p->size / WASH_ACROSS,
+            .h = p->square / WASH_ACROSS,
             .plain = true};
     list_poses(&w);
     if (!status)
