@@ -62,7 +62,8 @@ static inline vug_context *failing_context(failing *f)
 /* Runs job(ctx, data) with the first, then the second, ... request failing, until it works; after the
  * first dense of them only with one in so many, ever fewer: each further by a share of the last. Each failure must be
  * VUG_ERR_MEMORY and must leave nothing behind. Gives the number of requests that the job makes. */
-static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), void *data, long dense, double share)
+static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), void *data,
+    long dense, double share)
 {
     long n = 0;
     failing f;
@@ -90,13 +91,15 @@ static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), v
 }
 
 /* For a job that makes many requests or takes long. */
-static inline long failing_some_until_success(vug_status (*job)(vug_context *ctx, void *data), void *data, long dense)
+static inline long failing_some_until_success(vug_status (*job)(vug_context *ctx, void *data),
+    void *data, long dense)
 {
     return failing_by(job, data, dense, test_quick() ? 1.0 : 0.5);
 }
 
 /* The same with each of them; in quick runs with the first fifty and then some. */
-static inline long failing_until_success(vug_status (*job)(vug_context *ctx, void *data), void *data)
+static inline long failing_until_success(vug_status (*job)(vug_context *ctx, void *data),
+    void *data)
 {
     return failing_by(job, data, test_quick() ? 50 : LONG_MAX, 0.1);
 }
