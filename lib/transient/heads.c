@@ -319,15 +319,17 @@ static void move(vugi_heads *b, const vugi_ask *ask)
     if (sum_of_all(b) > 0.5 * before)
         part = down ? go_down(b, first, ask) : go_back(b, before, ask);
     double moved = part * most_moved(b, &room);
+    bool steep = down && part >= 1.0 && sum_of_all(b) > 0.5 * before;
     if (!down)
         b->near = 0.0;
     else if (part < 0.3)
         b->near = fmin(room, fmax(4.0 * b->near, moved));
-    else if (part >= 1.0
-        && sum_of_all(b) > 0.5 * before) /* nothing in the way: slopes are too steep */
-        b->near *= 0.25;
+    else if (
+        steep) /* nothing in the way: slopes are too steep, the farther off the longer that is so */
+        b->near *= b->fade;
     else
         b->near = fmin(b->near, fmax(0.25 * b->near, 0.5 * moved));
+    b->fade = steep ? b->fade * b->fade : 0.25;
     memcpy(b->head, b->next, b->rows * sizeof *b->head);
 }
 
@@ -336,6 +338,7 @@ vug_status vugi_heads_solve(vug_context *ctx, vugi_heads *b, double usual, doubl
     /* Small beside what flows, and in volume as small as rounding lets it be: steps of slow sheets last days. */
     double most = fmax(1e-9 * usual, 1e-13 * all), goal = fmin(most, 1e-10 * all), last = INFINITY;
     b->near = 0.0;
+    b->fade = 0.25;
     for (b->round = 0; b->round < VUGI_HEADS_ROUNDS; b->round++) {
         const vugi_ask ask = {b->near, b->round < ROUGH || b->round % ROUGH == 0};
         if (!vugi_skyline_values(b->mem, &b->matrix))

@@ -46,7 +46,8 @@ typedef struct vugi_heads {
     double *head, *low, *high; /* of each row, and between which that lies */
     double *next, *force, *move;
     vugi_skyline matrix;
-    double near;
+    double near,
+        fade; /* mm, as far as slopes are looked at; by how much less that is next, where they are too steep */
     double rest;   /* mm3/s by which the flows at a place do not balance, at most */
     size_t rounds; /* so far */
     int round;     /* of the last balance */

@@ -149,8 +149,8 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
 
 /* ---- askew -------------------------------------------------------------------------------- */
 
-/* Columns for poses held askew; on fewer the worst hands come out worse than on fine ones. What they see is told as more or less than what the same columns see of the steps as
- * they are told. */
+/* Columns for poses held askew; on fewer the worst hands come out worse than on fine ones. What they see is told as more
+ * or less than what the same columns see of the steps as they are told. */
 static const double ASKEW_ACROSS = 80.0;
 
 /* From 0 up to 1: Steele, Lea, Flood 2014, "Fast splittable pseudorandom number generators". */
