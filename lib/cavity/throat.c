@@ -276,7 +276,7 @@ static size_t nearest_room(const search *s, const vugi_grid *fine, const cells *
 
 /* How abruptly the passage ends: by how fast the ball that has room grows on the way into the chamber, from its edge on
  * to twice that. In a cone it is the sine of the angle to its axis; at the end of a tube 0.9, of a slot on the floor 0.6 to
- * 0.8. Less than 0.4 is step by step (24 degrees). */
+ * 0.8. Less than 0.4 (24 degrees) is step by step; both limits are fitted to the cones of tests/cavity/test_cones.py. */
 static double abruptness(const search *s, const vugi_grid *fine, const cells *c, int side,
     const vugi_place *throat)
 {
@@ -298,7 +298,7 @@ static double abruptness(const search *s, const vugi_grid *fine, const cells *c,
     return 1.0;
 }
 
-/* Less abrupt than that, the chamber's conductivity goes on in the passage's. */
+/* Less abrupt than that, the chamber's conductivity goes on in the passage's (fitted to the same). */
 static const double apart = 0.75;
 
 /* How the passage ends on either side, and what balls of VUGI_CHAMBER_RADII reach (the opening of the void by that ball)

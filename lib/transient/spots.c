@@ -135,7 +135,7 @@ static bool add_joint(builder *b, vugi_joint cross)
 }
 
 /* What the walls hold between two knots, where they are within so many radii of the throat: what it says, unless that is
- * clearly more. Columns know its own walls less well. */
+ * clearly more. Columns know its own walls less well. Both limits are by trial, against slots between chambers (test_throat). */
 static double held(const builder *b, const vugi_scene_throat *t, uint32_t lo, uint32_t hi)
 {
     const double near = 3.0, clearly = 1.1;
