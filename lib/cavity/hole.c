@@ -255,30 +255,60 @@ static bool outermost_wall(const search *s, const double across[3], uint32_t *tr
     return true;
 }
 
+/* Of the triangles that can matter those that come as near to the axis as its wall may be: what a ray across meets farther
+ * off is none. */
+static vug_status list_beside(const search *s, const vugi_plane *across, search *out)
+{
+    const double most = RING_MOST * s->hole->diameter;
+    *out = *s;
+    out->near_count = 0;
+    out->near_list = vugi_alloc(&s->ctx->mem, s->near_count + 1, sizeof *out->near_list);
+    if (!out->near_list)
+        return vugi_fail_memory(s->ctx);
+    for (size_t i = 0; i < s->near_count; i++) {
+        double low[2] = {INFINITY, INFINITY}, high[2] = {-INFINITY, -INFINITY}, d[3];
+        for (int k = 0; k < 3; k++) {
+            size_t corner = s->part->triangles[3 * (size_t)s->near_list[i] + (size_t)k];
+            vugi_subtract(s->part->xyz + 3 * corner, s->hole->center, d);
+            const double at[2] = {vugi_dot(d, across->u), vugi_dot(d, across->v)};
+            for (int a = 0; a < 2; a++) {
+                low[a] = fmin(low[a], at[a]);
+                high[a] = fmax(high[a], at[a]);
+            }
+        }
+        if (fmax(low[0], low[1]) <= most && fmin(high[0], high[1]) >= -most)
+            out->near_list[out->near_count++] = s->near_list[i];
+    }
+    return VUG_OK;
+}
+
 /* A ring of places on the wall around the axis in place of a section, as far as it is there. depth: of the
  * innermost. */
 static vug_status list_ring(search *s, section *ring, double *depth)
 {
     const vugi_allocator *mem = &s->ctx->mem;
     vugi_loop *loop = &ring->loop;
+    search beside;
     ring->plane = vugi_plane_at(s->hole->center, s->hole->normal);
     *depth = -INFINITY;
     if (!vugi_reserve(mem, &loop->triangle, &loop->capacity, RING, sizeof *loop->triangle)
         || !vugi_reserve(mem, &loop->point, &loop->point_capacity, 3 * (size_t)RING,
             sizeof *loop->point))
         return vugi_fail_memory(s->ctx);
+    vug_status status = list_beside(s, &ring->plane, &beside);
     loop->count = 0;
-    for (int i = 0; i < RING; i++) {
+    for (int i = 0; i < RING && !status; i++) {
         double across[3], here, angle = 2.0 * VUGI_PI * i / RING;
         for (int k = 0; k < 3; k++)
             across[k] = cos(angle) * ring->plane.u[k] + sin(angle) * ring->plane.v[k];
-        if (!outermost_wall(s, across, loop->triangle + loop->count, loop->point + 3 * loop->count,
-                &here))
+        if (!outermost_wall(&beside, across, loop->triangle + loop->count,
+                loop->point + 3 * loop->count, &here))
             continue;
         loop->count++;
         *depth = fmax(*depth, here);
     }
-    return VUG_OK;
+    vugi_free(mem, beside.near_list);
+    return status;
 }
 
 /* ---- measures --------------------------------------------------------------------- */
