@@ -61,7 +61,7 @@ static inline vug_context *failing_context(failing *f)
 
 /* Runs job(ctx, data) with the first, then the second, ... request failing, until it works; after the
  * first dense of them only with one in so many, ever fewer: each further by a share of the last. Each failure must be
- * VUG_ERR_MEMORY and must leave nothing behind. Gives the number of requests that the job makes. */
+ * VUG_ERR_MEMORY and must leave nothing behind. Gives a number of requests that was enough. */
 static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), void *data,
     long dense, double share)
 {
@@ -69,7 +69,7 @@ static inline long failing_by(vug_status (*job)(vug_context *ctx, void *data), v
     failing f;
     vug_context *ctx = failing_context(&f);
     long before = atomic_load(&f.held);
-    for (;; n += n < dense ? 1 : 1 + (long)(share * (double)n)) {
+    for (;; n += n < dense ? 1 : (long)fmax(1.0, share * (double)n)) {
         ck_assert_int_lt(n, 10000000);
         atomic_store(&f.left, n);
         vug_status status = job(ctx, data);

@@ -324,8 +324,7 @@ static void move(vugi_heads *b, const vugi_ask *ask)
         b->near = 0.0;
     else if (part < 0.3)
         b->near = fmin(room, fmax(4.0 * b->near, moved));
-    else if (
-        steep) /* nothing in the way: slopes are too steep, the farther off the longer that is so */
+    else if (steep) /* nothing in the way: the farther off the longer that is so */
         b->near *= b->fade;
     else
         b->near = fmin(b->near, fmax(0.25 * b->near, 0.5 * moved));

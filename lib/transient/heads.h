@@ -47,7 +47,7 @@ typedef struct vugi_heads {
     double *next, *force, *move;
     vugi_skyline matrix;
     double near,
-        fade; /* mm, as far as slopes are looked at; by how much less that is next, where they are too steep */
+        fade;      /* mm, for vugi_ask; by how much less it is next where slopes are too steep */
     double rest;   /* mm3/s by which the flows at a place do not balance, at most */
     size_t rounds; /* so far */
     int round;     /* of the last balance */

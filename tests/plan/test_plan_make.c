@@ -975,7 +975,7 @@ START_TEST(no_memory_is_survived)
 {
     vug_context *ctx = test_context();
     vug_cavities *cavities = hook(ctx, 1);
-    failing_some_until_success(plan_it, cavities, 4);
+    failing_by(plan_it, cavities, 4, test_quick() ? 0.5 : 1.0 / 3.0);
     vug_cavities_free(cavities);
     vug_context_free(ctx);
 }

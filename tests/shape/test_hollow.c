@@ -353,7 +353,7 @@ START_TEST(memory)
 {
     vug_context *ctx = test_context();
     vug_mesh *mesh = box(ctx, 10, 8, 6);
-    ck_assert_int_gt(failing_by(hollow_it, mesh, 6, test_quick() ? 0.5 : 0.17), 100);
+    ck_assert_int_gt(failing_by(hollow_it, mesh, 6, test_quick() ? 0.5 : 1.0 / 6.0), 100);
     vug_mesh_free(mesh);
     vug_context_free(ctx);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * fill: filling in time, with a liquid that needs a head to flow. */
+#include "transient/bores.h"
 #include "transient/heads.h"
 #include "transient/run.h"
 
@@ -530,10 +531,31 @@ START_TEST(runs_out_of_memory_cleanly)
 }
 END_TEST
 
+/* What goes both ways through a bore has a slope at rest too, that of its slow flow: Poiseuille with 3 pi / 16 radii more at
+ * the end that it comes in by (Dagan, Weinbaum & Pfeffer 1982). Without one no step of a bore that is full found a balance. */
+START_TEST(bore_at_rest_has_a_slope)
+{
+    const vugi_scene_mouth mouth = {.tubes = {.count = 1.0, .diameter = 2.0}, .length = 4.0};
+    const vugi_ask ask = {0.0, false};
+    vugi_bore_part full = {.eighths = 8};
+    const vugi_flow of = {.law = vugi_bore_law, .of = &full};
+    vug_fluid water;
+    double slope[3], head[3] = {50.0, 50.0, 0.0};
+    vug_fluid_init(&water, sizeof water);
+    full.law = vugi_outlet_bore(&water, &mouth, mouth.length);
+    double resists = 8.0 * water.consistency_pa_sn * (4.0 + 3.0 * PI / 16.0) * 1e-3 / (PI * 1e-12);
+    double want = 1e-3 * water.density_kg_m3 * 9.80665 / resists * 1e9;
+    ck_assert_double_eq(vugi_bore_law(&ask, &of, head, slope), 0.0);
+    ck_near(slope[0], want, 0.01);
+    ck_near(slope[1], -want, 0.01);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("fill in time");
     TCase *network = tcase_create("network");
+    tcase_add_test(network, bore_at_rest_has_a_slope);
     tcase_add_test(network, elimination);
     tcase_add_test(network, rounds_until_flows_agree);
     tcase_add_test(network, flows_that_do_not_agree);
