@@ -285,6 +285,12 @@ static double tube_of_section(double half, double area)
     return half * fmax(1.0, 2.0 * squares / (4.0 + squares));
 }
 
+/* Of both ends: they lie one after the other, and what each loses is half of both. */
+static double mean_abrupt(const vugi_ends *ends)
+{
+    return 0.5 * (ends->abrupt[0] + ends->abrupt[1]);
+}
+
 /* A passage that is as wide from end to end: so long as it must be to resist as it does between its chambers, by its
  * longest slice. */
 static void set_even(const slice *part, double h, const vugi_ends *ends, double narrow,
@@ -293,7 +299,7 @@ static void set_even(const slice *part, double h, const vugi_ends *ends, double 
     const slice *s = part;
     for (int i = 1; i < SLICES - 1; i++)
         s = part[i].length > s->length || s == part ? part + i : s;
-    double abrupt = 0.5 * (ends->abrupt[0] + ends->abrupt[1]);
+    double abrupt = mean_abrupt(ends);
     if (!(s->length > 0.0) || !(s->k > 0.0) || !(abrupt > 0.0))
         return;
     double area = s->cells * h * h * h / s->length, conducts = area * s->k / s->cells;
@@ -341,7 +347,7 @@ static double with_ends(const middle *m, const vugi_ends *ends, double thin)
 {
     const double tube = 3.0 * VUGI_PI / 16.0, slot = 8.0 / (3.0 * VUGI_PI); /* of the half width */
     double r = ends->radius, ball = VUGI_PI * r * r;
-    double abrupt = 0.5 * (ends->abrupt[0] + ends->abrupt[1]);
+    double abrupt = mean_abrupt(ends);
     double wider = (m->area - ball)
         * fmax(m->shape, abrupt * abrupt); /* a cone's stream is spread by its cells */
     double conducts = (ball + wider) * r * r * (1.0 / 8.0 + m->shape * (1.0 / 3.0 - 1.0 / 8.0));
@@ -355,7 +361,7 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
 {
     bundle b = {.stream = vugi_calloc(&ctx->mem, 3 * f->lattice.count, sizeof *b.stream)};
     double h = f->grid->h;
-    double gentle = 1.0 - 0.5 * (ends->abrupt[0] + ends->abrupt[1]);
+    double gentle = 1.0 - mean_abrupt(ends);
     *out = (vugi_passage){.thin = 1.0 / (flow * h)};
     if (!b.stream)
         return vugi_fail_memory(ctx);
