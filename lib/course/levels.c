@@ -5,6 +5,7 @@
 #include "base/sort.h"
 #include "column/section.h"
 #include "column/waterline.h"
+#include "gravity/section.h"
 
 #include <assert.h>
 #include <math.h>
@@ -198,7 +199,7 @@ static vug_status find_levels(vug_context *ctx, const vugi_allocator *mem, const
     }
     painter p = {.moment = m, .look = list, .top = top, .dry = empty};
     if (!status)
-        status = vugi_sweep_again(ctx, mem, &g->sweep, z, count, look_at, &p);
+        status = vugi_sections(ctx, mem, &g->sweep, z, count, look_at, &p);
     for (size_t s = 0; s < c->count && !status; s++)
         top[s] = fmin(top[s], empty[s]);
     vugi_free(mem, list);

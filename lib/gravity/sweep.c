@@ -23,9 +23,9 @@ typedef struct side {
     uint32_t joined; /* side that it met, or itself */
 } side;
 
-struct vugi_section {
-    vugi_sweep *out; /* what gets built; on a second run thrown away */
-    bool again;      /* a second run: only which arc is where is followed */
+/* The section as it rises. */
+typedef struct rising {
+    vugi_sweep *out; /* what gets built */
     const vugi_allocator *mem;
     uint32_t *label;  /* of each pixel: an arc that leads to its own, or VUGI_NONE */
     uint32_t *span;   /* of each pixel in the section */
@@ -40,7 +40,7 @@ struct vugi_section {
     side side[SIDES];
     uint32_t width, height; /* with a border of one pixel, so that no neighbour is outside */
     int32_t ring[8];        /* steps to the eight neighbours, around */
-};
+} rising;
 
 uint32_t vugi_scale_key(vugi_scale scale, double z)
 {
@@ -61,25 +61,20 @@ static vugi_scale scale_of(const vugi_columns *c)
     return (vugi_scale){c->zlo - 64.37 * step, step};
 }
 
-static size_t padded(const vugi_section *s, size_t column)
+static size_t padded(const rising *s, size_t column)
 {
     assert(column < (size_t)(s->width - 2) * (s->height - 2));
     size_t nx = s->width - 2;
     return (column / nx + 1) * s->width + column % nx + 1;
 }
 
-uint32_t vugi_section_arc(const vugi_section *section, size_t column)
+static uint32_t arc_at(const rising *s, size_t column)
 {
-    uint32_t label = section->label[padded(section, column)];
-    return label == VUGI_NONE ? VUGI_NONE : vugi_sets_find(section->parent, label);
+    uint32_t label = s->label[padded(s, column)];
+    return label == VUGI_NONE ? VUGI_NONE : vugi_sets_find(s->parent, label);
 }
 
-uint32_t vugi_section_span(const vugi_section *section, size_t column)
-{
-    return section->span[padded(section, column)];
-}
-
-static bool new_node(vugi_section *s, uint32_t key, uint32_t span, uint32_t *node)
+static bool new_node(rising *s, uint32_t key, uint32_t span, uint32_t *node)
 {
     vugi_sweep *o = s->out;
     if (!vugi_reserve(s->mem, &o->node, &o->node_capacity, o->node_count + 1, sizeof *o->node))
@@ -89,11 +84,9 @@ static bool new_node(vugi_section *s, uint32_t key, uint32_t span, uint32_t *nod
     return true;
 }
 
-static bool new_change(vugi_section *s, vugi_change change)
+static bool new_change(rising *s, vugi_change change)
 {
     vugi_sweep *o = s->out;
-    if (s->again)
-        return true;
     if (!vugi_reserve(s->mem, &o->change, &o->change_capacity, o->change_count + 1,
             sizeof *o->change))
         return false;
@@ -102,7 +95,7 @@ static bool new_change(vugi_section *s, vugi_change change)
 }
 
 /* An arc that begins at a node with so many pixels. */
-static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixels, int32_t straight,
+static bool new_arc(rising *s, uint32_t key, uint32_t node, uint32_t pixels, int32_t straight,
     int32_t diagonal, uint32_t *arc)
 {
     vugi_sweep *o = s->out;
@@ -115,7 +108,7 @@ static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixel
         || !vugi_reserve(s->mem, &s->diagonal, &s->diagonal_capacity, n + 1, sizeof *s->diagonal))
         return false;
     *arc = (uint32_t)n;
-    o->arc[n] = (vugi_raw_arc){key, key, node, VUGI_NONE, 0.0};
+    o->arc[n] = (vugi_raw_arc){key, key, node, VUGI_NONE, VUGI_NONE, 0.0};
     o->arc_count++;
     s->parent[n] = (uint32_t)n;
     s->pixels[n] = pixels;
@@ -127,14 +120,14 @@ static bool new_arc(vugi_section *s, uint32_t key, uint32_t node, uint32_t pixel
     return new_change(s, (vugi_change){s->z, *arc, (int32_t)pixels, straight, diagonal});
 }
 
-static void account(vugi_section *s, uint32_t arc, uint32_t key)
+static void account(rising *s, uint32_t arc, uint32_t key)
 {
     s->out->arc[arc].volume += s->pixels[arc]
         * ((double)(key - s->since[arc]) * s->out->scale.step);
     s->since[arc] = key;
 }
 
-static bool change_arc(vugi_section *s, uint32_t arc, uint32_t key, int32_t pixels,
+static bool change_arc(rising *s, uint32_t arc, uint32_t key, int32_t pixels,
     int32_t straight, int32_t diagonal)
 {
     account(s, arc, key);
@@ -144,7 +137,7 @@ static bool change_arc(vugi_section *s, uint32_t arc, uint32_t key, int32_t pixe
     return new_change(s, (vugi_change){s->z, arc, pixels, straight, diagonal});
 }
 
-static bool end_arc(vugi_section *s, uint32_t arc, uint32_t key, uint32_t node)
+static bool end_arc(rising *s, uint32_t arc, uint32_t key, uint32_t node)
 {
     account(s, arc, key);
     s->out->arc[arc].hi = key;
@@ -164,17 +157,17 @@ bool vugi_gates_part(const uint32_t *gate, uint32_t span, uint32_t other)
 }
 
 /* What lies on either side of a door is not one piece. */
-static bool parted(const vugi_section *s, size_t p, size_t q)
+static bool parted(const rising *s, size_t p, size_t q)
 {
     return vugi_gates_part(s->out->gate, s->span[p], s->span[q]);
 }
 
 /* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
  * out, one less for each that is in. */
-static void outline(const vugi_section *s, size_t p, int32_t *straight, int32_t *diagonal)
+static void outline(const rising *s, size_t p, int32_t *straight, int32_t *diagonal)
 {
     *straight = *diagonal = 0;
-    for (int k = 0; k < 8 && !s->again; k++) {
+    for (int k = 0; k < 8; k++) {
         int32_t edge = s->label[(size_t)((int64_t)p + s->ring[k])] == VUGI_NONE ? 1 : -1;
         if (k % 2 == 0)
             *straight += edge;
@@ -183,8 +176,15 @@ static void outline(const vugi_section *s, size_t p, int32_t *straight, int32_t 
     }
 }
 
+/* The pixels of an arc that ends, but those that move to another, are in one that begins. */
+static void goes_on_in(rising *s, uint32_t arc, uint32_t next)
+{
+    s->parent[arc] = next;
+    s->out->arc[arc].next = next;
+}
+
 /* Several pieces meet at the floor of a new pixel: they end, one begins. */
-static bool join(vugi_section *s, uint32_t key, uint32_t span, const uint32_t *met,
+static bool join(rising *s, uint32_t key, uint32_t span, const uint32_t *met,
     const uint32_t *neighbour, int count, uint32_t *arc)
 {
     uint32_t node, pixels = 0;
@@ -205,11 +205,11 @@ static bool join(vugi_section *s, uint32_t key, uint32_t span, const uint32_t *m
     if (!new_arc(s, key, node, pixels, straight, diagonal, arc))
         return false;
     for (int i = 0; i < count; i++)
-        s->parent[met[i]] = *arc;
+        goes_on_in(s, met[i], *arc);
     return true;
 }
 
-static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
+static bool pixel_comes(rising *s, uint32_t key, uint32_t span)
 {
     size_t p = padded(s, s->out->column[span]);
     uint32_t met[4], neighbour[4], arc, node;
@@ -241,13 +241,12 @@ static bool pixel_comes(vugi_section *s, uint32_t key, uint32_t span)
     int32_t straight, diagonal;
     outline(s, p, &straight, &diagonal);
     s->label[p] = arc;
-    if (!s->again)
-        s->out->floor_arc[span] = arc;
+    s->out->floor_arc[span] = arc;
     return change_arc(s, arc, key, 1, straight, diagonal);
 }
 
 /* Straight neighbours k and k - 2 of the ring are joined through the corner between them. */
-static bool through_corner(const vugi_section *s, size_t p, const bool in[8], int k)
+static bool through_corner(const rising *s, size_t p, const bool in[8], int k)
 {
     size_t at[3];
     for (int i = 0; i < 3; i++)
@@ -258,7 +257,7 @@ static bool through_corner(const vugi_section *s, size_t p, const bool in[8], in
 
 /* Groups of the straight neighbours of p that are in, joined through the corners between them.
  * start: one pixel of each. Returns how many. */
-static int groups_around(const vugi_section *s, size_t p, uint32_t start[SIDES])
+static int groups_around(const rising *s, size_t p, uint32_t start[SIDES])
 {
     bool in[8];
     for (int k = 0; k < 8; k++) {
@@ -275,7 +274,7 @@ static int groups_around(const vugi_section *s, size_t p, uint32_t start[SIDES])
     return count;
 }
 
-static bool side_add(vugi_section *s, int number, uint32_t p)
+static bool side_add(rising *s, int number, uint32_t p)
 {
     side *d = s->side + number;
     if (!vugi_reserve(s->mem, &d->pixel, &d->capacity, d->count + 1, sizeof *d->pixel))
@@ -285,7 +284,7 @@ static bool side_add(vugi_section *s, int number, uint32_t p)
     return true;
 }
 
-static uint32_t side_root(const vugi_section *s, uint32_t number)
+static uint32_t side_root(const rising *s, uint32_t number)
 {
     while (s->side[number].joined != number)
         number = s->side[number].joined;
@@ -293,7 +292,7 @@ static uint32_t side_root(const vugi_section *s, uint32_t number)
 }
 
 /* Visits the neighbours of one pixel of a side. Sides that touch become one. */
-static bool side_step(vugi_section *s, int number, int *live)
+static bool side_step(rising *s, int number, int *live)
 {
     side *d = s->side + number;
     uint32_t p = d->pixel[d->next++];
@@ -316,7 +315,7 @@ static bool side_step(vugi_section *s, int number, int *live)
 }
 
 /* Whether every side that leads to root has been searched to its end. */
-static bool exhausted(const vugi_section *s, uint32_t root, int count)
+static bool exhausted(const rising *s, uint32_t root, int count)
 {
     for (int i = 0; i < count; i++)
         if (side_root(s, (uint32_t)i) == root && s->side[i].next < s->side[i].count)
@@ -326,7 +325,7 @@ static bool exhausted(const vugi_section *s, uint32_t root, int count)
 
 /* Searches from all sides in turn until one is left that could go on. closed[i]: side i is a root
  * that is searched to its end, a piece of its own. Returns how many pieces there are. */
-static int part_sides(vugi_section *s, const uint32_t start[SIDES], int count, bool closed[SIDES])
+static int part_sides(rising *s, const uint32_t start[SIDES], int count, bool closed[SIDES])
 {
     int live = count, pieces;
     if (++s->stamp >= 0xffffffffu / SIDES - 1) {
@@ -360,7 +359,7 @@ static int part_sides(vugi_section *s, const uint32_t start[SIDES], int count, b
 }
 
 /* The span of a side's pixels beside the pixel that went that reaches highest. */
-static uint32_t highest_start(const vugi_section *s, uint32_t root, int count)
+static uint32_t highest_start(const rising *s, uint32_t root, int count)
 {
     uint32_t best = VUGI_NONE;
     for (int i = 0; i < count; i++) {
@@ -372,7 +371,7 @@ static uint32_t highest_start(const vugi_section *s, uint32_t root, int count)
     return best;
 }
 
-static bool note_crest(vugi_section *s, uint32_t root, int count, uint32_t node, uint32_t arc)
+static bool note_crest(rising *s, uint32_t root, int count, uint32_t node, uint32_t arc)
 {
     vugi_sweep *o = s->out;
     if (!vugi_reserve(s->mem, &o->sill, &o->sill_capacity, o->sill_count + 1, sizeof *o->sill))
@@ -381,8 +380,22 @@ static bool note_crest(vugi_section *s, uint32_t root, int count, uint32_t node,
     return true;
 }
 
+/* Gives the pixels of a side to an arc. */
+static bool move_side(rising *s, const side *d, uint32_t key, uint32_t arc)
+{
+    vugi_sweep *o = s->out;
+    if (!vugi_reserve(s->mem, &o->move, &o->move_capacity, o->move_count + d->count,
+            sizeof *o->move))
+        return false;
+    for (size_t j = 0; j < d->count; j++) {
+        s->label[d->pixel[j]] = arc;
+        o->move[o->move_count++] = (vugi_arc_move){key, s->span[d->pixel[j]], arc};
+    }
+    return true;
+}
+
 /* Gives the pixels of a closed side their own arc, and counts its outline. */
-static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, uint32_t node,
+static bool part_off(rising *s, uint32_t root, int count, uint32_t key, uint32_t node,
     uint32_t *pixels, int32_t *straight, int32_t *diagonal)
 {
     uint32_t n = 0, arc;
@@ -391,7 +404,7 @@ static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, ui
         if (side_root(s, (uint32_t)i) != root)
             continue;
         n += (uint32_t)s->side[i].count;
-        for (size_t j = 0; j < s->side[i].count && !s->again; j++)
+        for (size_t j = 0; j < s->side[i].count; j++)
             for (int k = 0; k < 8; k++)
                 edges[k % 2] += s->label[(size_t)((int64_t)s->side[i].pixel[j] + s->ring[k])]
                     == VUGI_NONE;
@@ -399,19 +412,16 @@ static bool part_off(vugi_section *s, uint32_t root, int count, uint32_t key, ui
     if (!new_arc(s, key, node, n, edges[0], edges[1], &arc)
         || !note_crest(s, root, count, node, arc))
         return false;
-    for (int i = 0; i < count; i++) {
-        if (side_root(s, (uint32_t)i) != root)
-            continue;
-        for (size_t j = 0; j < s->side[i].count; j++)
-            s->label[s->side[i].pixel[j]] = arc;
-    }
+    for (int i = 0; i < count; i++)
+        if (side_root(s, (uint32_t)i) == root && !move_side(s, s->side + i, key, arc))
+            return false;
     *pixels -= n;
     *straight -= edges[0];
     *diagonal -= edges[1];
     return true;
 }
 
-static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
+static bool part(rising *s, uint32_t key, uint32_t span, uint32_t arc,
     const uint32_t start[SIDES], int count)
 {
     bool closed[SIDES];
@@ -434,18 +444,17 @@ static bool part(vugi_section *s, uint32_t key, uint32_t span, uint32_t arc,
         root++;
     if (!note_crest(s, side_root(s, root), count, node, rest))
         return false;
-    s->parent[arc] = rest;
+    goes_on_in(s, arc, rest);
     return true;
 }
 
-static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
+static bool pixel_goes(rising *s, uint32_t key, uint32_t span)
 {
     size_t p = padded(s, s->out->column[span]);
     uint32_t arc = vugi_sets_find(s->parent, s->label[p]), start[SIDES], node;
     int32_t straight, diagonal;
     s->label[p] = VUGI_NONE;
-    if (!s->again)
-        s->out->ceiling_arc[span] = arc;
+    s->out->ceiling_arc[span] = arc;
     outline(s, p, &straight, &diagonal);
     if (!change_arc(s, arc, key, -1, -straight, -diagonal))
         return false;
@@ -461,15 +470,6 @@ static bool pixel_goes(vugi_section *s, uint32_t key, uint32_t span)
 static uint64_t event_of(uint32_t key, bool begins, uint32_t span)
 {
     return (uint64_t)key << 32 | (uint64_t)begins << 31 | span;
-}
-
-static bool event_begins(uint64_t event)
-{
-    return event >> 31 & 1;
-}
-static uint32_t event_span(uint64_t event)
-{
-    return (uint32_t)(event & 0x7fffffff);
 }
 
 /* Least significant digit first, three digits of 11 bits: bits 31 to 63. The spans come in order. */
@@ -517,7 +517,7 @@ static vug_status make_events(vug_context *ctx, const vugi_allocator *mem, vugi_
     return VUG_OK;
 }
 
-static void section_free(vugi_section *s)
+static void section_free(rising *s)
 {
     void *all[] = {s->label, s->span, s->parent, s->pixels, s->since, s->straight, s->diagonal,
         s->mark, s->side[0].pixel, s->side[1].pixel, s->side[2].pixel, s->side[3].pixel};
@@ -526,11 +526,10 @@ static void section_free(vugi_section *s)
 }
 
 static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *out,
-    bool again, vugi_section *s)
+    rising *s)
 {
     const vugi_columns *c = out->columns;
-    *s = (vugi_section){.out = out,
-        .again = again,
+    *s = (rising){.out = out,
         .mem = mem,
         .width = (uint32_t)c->nx + 2,
         .height = (uint32_t)c->ny + 2};
@@ -548,17 +547,16 @@ static vug_status section_init(vug_context *ctx, const vugi_allocator *mem, vugi
 }
 
 /* Plays the events up to and with a key, from number *next on. */
-static bool play(vugi_section *s, uint32_t key, size_t *next)
+static bool play(rising *s, uint32_t key, size_t *next)
 {
     const uint64_t *event = s->out->event;
     const size_t count = s->out->event_count;
     while (*next < count && event[*next] >> 32 <= key) {
         uint64_t e = event[(*next)++];
-        uint32_t at = (uint32_t)(e >> 32), span = event_span(e);
-        s->z = s->again       ? 0.0
-            : event_begins(e) ? s->out->columns->lo[span]
-                              : s->out->columns->hi[span];
-        if (!(event_begins(e) ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
+        uint32_t at = (uint32_t)(e >> 32), span = vugi_event_span(e);
+        bool begins = vugi_event_begins(e);
+        s->z = begins ? s->out->columns->lo[span] : s->out->columns->hi[span];
+        if (!(begins ? pixel_comes(s, at, span) : pixel_goes(s, at, span)))
             return false;
     }
     return true;
@@ -594,7 +592,7 @@ static bool sort_queries(const vugi_allocator *mem, const vugi_sweep *o, const v
     return vugi_sort(mem, order, count, sizeof *order, by_key, NULL);
 }
 
-static vug_status sweep(vug_context *ctx, vugi_section *s, vugi_query *query, const turn *order,
+static vug_status sweep(vug_context *ctx, rising *s, vugi_query *query, const turn *order,
     size_t query_count)
 {
     const uint64_t *event = s->out->event;
@@ -608,7 +606,7 @@ static vug_status sweep(vug_context *ctx, vugi_section *s, vugi_query *query, co
             return vugi_fail_memory(ctx);
         if (ask) {
             vugi_query *q = query + order[i++].query;
-            q->arc = vugi_section_arc(s, s->out->column[q->span]);
+            q->arc = arc_at(s, s->out->column[q->span]);
             continue;
         }
         if (vugi_cancelled(ctx))
@@ -617,15 +615,15 @@ static vug_status sweep(vug_context *ctx, vugi_section *s, vugi_query *query, co
     return VUG_OK;
 }
 
-/* From the lowest event to the highest, with the answers to the queries. again: see vugi_section. */
+/* From the lowest event to the highest, with the answers to the queries. */
 static vug_status sweep_events(vug_context *ctx, const vugi_allocator *mem, vugi_sweep *out,
-    bool again, vugi_query *query, size_t query_count)
+    vugi_query *query, size_t query_count)
 {
-    vugi_section s = {.mem = mem};
+    rising s = {.mem = mem};
     turn *order = vugi_alloc(mem, query_count + 1, sizeof *order);
     for (size_t i = 0; i < query_count; i++)
         query[i].arc = VUGI_NONE;
-    vug_status status = order ? section_init(ctx, mem, out, again, &s) : vugi_fail_memory(ctx);
+    vug_status status = order ? section_init(ctx, mem, out, &s) : vugi_fail_memory(ctx);
     if (!status && !sort_queries(mem, out, query, order, query_count))
         status = vugi_fail_memory(ctx);
     if (!status)
@@ -656,62 +654,9 @@ vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vug
         status = make_events(ctx, mem, out);
     }
     if (!status)
-        status = sweep_events(ctx, mem, out, false, query, query_count);
+        status = sweep_events(ctx, mem, out, query, query_count);
     if (status)
         vugi_sweep_free(mem, out);
-    return status;
-}
-
-/* What a second run of a sweep needs of the first, and builds anew. */
-static vug_status begin_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
-    vugi_sweep *copy)
-{
-    *copy = (vugi_sweep){.columns = done->columns,
-        .body = done->body,
-        .scale = done->scale,
-        .gate = done->gate,
-        .column = done->column,
-        .event = done->event,
-        .event_count = done->event_count};
-    return done->event ? VUG_OK : make_events(ctx, mem, copy);
-}
-
-static void end_again(const vugi_allocator *mem, const vugi_sweep *done, vugi_sweep *copy)
-{
-    copy->column = NULL;
-    if (done->event)
-        copy->event = NULL;
-    vugi_sweep_free(mem, copy);
-}
-
-vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
-    const double *z, size_t stops, vugi_section_fn visit, void *user)
-{
-    vugi_sweep copy;
-    vugi_section s = {.mem = mem};
-    size_t next = 0;
-    vug_status status = begin_again(ctx, mem, done, &copy);
-    if (!status)
-        status = section_init(ctx, mem, &copy, true, &s);
-    for (size_t i = 0; i < stops && !status; i++) {
-        if (!play(&s, vugi_scale_key(copy.scale, z[i]), &next))
-            status = vugi_fail_memory(ctx);
-        else
-            status = visit(user, i, &s);
-    }
-    section_free(&s);
-    end_again(mem, done, &copy);
-    return status;
-}
-
-vug_status vugi_sweep_answer(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *done,
-    vugi_query *query, size_t query_count)
-{
-    vugi_sweep copy;
-    vug_status status = begin_again(ctx, mem, done, &copy);
-    if (!status)
-        status = sweep_events(ctx, mem, &copy, true, query, query_count);
-    end_again(mem, done, &copy);
     return status;
 }
 
@@ -721,6 +666,7 @@ void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *s)
     vugi_free(mem, s->node);
     vugi_free(mem, s->change);
     vugi_free(mem, s->sill);
+    vugi_free(mem, s->move);
     vugi_free(mem, s->floor_arc);
     vugi_free(mem, s->ceiling_arc);
     vugi_free(mem, s->column);

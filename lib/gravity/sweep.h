@@ -18,6 +18,7 @@ typedef struct vugi_scale {
 typedef struct vugi_raw_arc {
     uint32_t lo, hi;   /* keys */
     uint32_t from, to; /* raw nodes below and above */
+    uint32_t next;     /* arc that its pixels are in when it has ended, but those that move; VUGI_NONE: it has none */
     double volume;     /* in pixels times mm */
 } vugi_raw_arc;
 
@@ -41,6 +42,11 @@ typedef struct vugi_sill {
     uint32_t node, arc, span;
 } vugi_sill;
 
+/* The pixel of a span goes over to an arc that comes off the one it was in. In order of key. */
+typedef struct vugi_arc_move {
+    uint32_t key, span, arc;
+} vugi_arc_move;
+
 /* Asks which arc a span lies in at a height; below: just under it. The sweep answers in arc, the graph by what heights
  * (see vugi_reduced_pass()) the rest of that arc comes to the span's part of it. */
 typedef struct vugi_query {
@@ -63,10 +69,12 @@ typedef struct vugi_sweep {
     size_t change_count, change_capacity;
     vugi_sill *sill;
     size_t sill_count, sill_capacity;
+    vugi_arc_move *move;
+    size_t move_count, move_capacity;
     uint32_t *floor_arc;   /* of each span: the arc at its floor; VUGI_NONE in other bodies */
     uint32_t *ceiling_arc; /* and at its ceiling */
     uint32_t *column;      /* of each span */
-    uint64_t *event;       /* spans that come and go, in order; NULL in a mirrored scene */
+    uint64_t *event;       /* spans that come and go, in order of key; NULL in a mirrored scene */
     size_t event_count;
 } vugi_sweep;
 
@@ -76,9 +84,6 @@ uint32_t vugi_scale_key(vugi_scale scale, double z);
  * span 0, or 1 + 2 door + side: spans on either side of a door are not joined there; NULL: no doors. */
 vug_status vugi_sweep_run(vug_context *ctx, const vugi_allocator *mem, const vugi_columns *columns,
     int32_t body, const uint32_t *gate, vugi_query *query, size_t query_count, vugi_sweep *sweep);
-/* Answers queries from a sweep that is done, by doing it again. */
-vug_status vugi_sweep_answer(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep,
-    vugi_query *query, size_t query_count);
 void vugi_sweep_free(const vugi_allocator *mem, vugi_sweep *sweep);
 
 /* Key at which a query is answered: within its span. */
@@ -87,15 +92,14 @@ uint32_t vugi_query_key(const vugi_sweep *sweep, const vugi_query *query);
 /* A door is between two spans. */
 bool vugi_gates_part(const uint32_t *gate, uint32_t span, uint32_t other);
 
-/* Called with the section at a height: label[column] is the raw arc, by way of vugi_section_arc(),
- * span[column] the span there. */
-typedef struct vugi_section vugi_section;
-uint32_t vugi_section_arc(const vugi_section *section, size_t column); /* VUGI_NONE: not in it */
-uint32_t vugi_section_span(const vugi_section *section, size_t column);
-typedef vug_status (*vugi_section_fn)(void *user, size_t stop, const vugi_section *section);
-
-/* Runs the same sweep again, following nothing but which arc is where, and calls at each of the heights, which rise. */
-vug_status vugi_sweep_again(vug_context *ctx, const vugi_allocator *mem, const vugi_sweep *sweep,
-    const double *z, size_t count, vugi_section_fn visit, void *user);
+/* Of an event, whose upper half is its key: does a span begin, and which? */
+static inline bool vugi_event_begins(uint64_t event)
+{
+    return event >> 31 & 1;
+}
+static inline uint32_t vugi_event_span(uint64_t event)
+{
+    return (uint32_t)(event & 0x7fffffff);
+}
 
 #endif

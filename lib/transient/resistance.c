@@ -11,6 +11,7 @@
 #include "cavity/atlas.h"
 #include "gravity/cut.h"
 #include "column/pose.h"
+#include "gravity/section.h"
 #include "flow/flow.h"
 #include "flow/viscosity.h"
 
@@ -183,7 +184,7 @@ static vug_status walk(vug_context *ctx, const vugi_allocator *mem, const vugi_s
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < count; i++)
         z[i] = list[i].z;
-    vug_status status = vugi_sweep_again(ctx, mem, &scene->graph.sweep, z, count, fn, user);
+    vug_status status = vugi_sections(ctx, mem, &scene->graph.sweep, z, count, fn, user);
     vugi_free(mem, z);
     return status;
 }
