@@ -143,11 +143,14 @@ static int64_t right_of(const int32_t x[3], const int32_t y[3], int low, int hig
         - (py - y[low]) * ((int64_t)x[high] - x[low]);
 }
 
-/* The same rule as row by row, place by place: for a triangle over few columns, without a division. It lies
- * between its long side and the other two, so a place in it is right of one of them and not of the other. */
-static void put_few(const int32_t x[3], const int32_t y[3], const int order[3], const plane *p,
-    stretch columns, stretch rows, int32_t nx, uint32_t code, vugi_crossings *out)
+/* The same rule as row by row, place by place: for a triangle over few columns, without a division while none is in
+ * it. It lies between its long side and the other two, so a place in it is right of one of them and not of the other. */
+static void put_few(const int32_t x[3], const int32_t y[3], const double z[3], int64_t cross,
+    const int order[3], stretch columns, stretch rows, int32_t nx, uint32_t code,
+    vugi_crossings *out)
 {
+    plane p;
+    bool known = false;
     const int a = order[0], b = order[1], c = order[2];
     const int64_t px = (int64_t)columns.from * ONE + HALF;
     for (int32_t row = rows.from; row < rows.to; row++) {
@@ -158,8 +161,12 @@ static void put_few(const int32_t x[3], const int32_t y[3], const int order[3], 
                 bend_step = ((int64_t)y[high] - y[low]) * ONE;
         for (int32_t i = columns.from; i < columns.to;
              i++, across += across_step, bend += bend_step)
-            if ((across >= 0) != (bend >= 0))
-                put(p, row, i, nx, code, out);
+            if ((across >= 0) != (bend >= 0)) {
+                if (!known)
+                    p = plane_of(x, y, z, (double)cross);
+                known = true;
+                put(&p, row, i, nx, code, out);
+            }
     }
 }
 
@@ -177,16 +184,16 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
     put_in_order(y, &a, &b);
     put_in_order(y, &b, &c);
     put_in_order(y, &a, &b);
-    plane p = plane_of(x, y, z, (double)cross);
     /* seen from above clockwise: facing down, so entering */
     uint32_t code = 2 * number + (cross < 0);
     if ((int64_t)(rows.to - rows.from) * (columns.to - columns.from) <= FEW) {
         if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + FEW, sizeof *out->list))
             return false;
-        put_few(x, y, (const int[3]){a, b, c}, &p, columns, rows, nx, code, out);
+        put_few(x, y, z, cross, (const int[3]){a, b, c}, columns, rows, nx, code, out);
         return true;
     }
 
+    const plane p = plane_of(x, y, z, (double)cross);
     int32_t row = rows.from, row_end = rows.to, row_mid = vugi_raster_first(y[b]);
     int64_t row_y = (int64_t)row * ONE + HALF;
     edge_walk across = edge_start(x[a], y[a], x[c], y[c], row_y); /* the long side */

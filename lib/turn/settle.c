@@ -20,10 +20,13 @@
 enum { SLABS = 64 }; /* of the height: those that start in one fall together */
 
 typedef struct batch {
-    uint32_t slab, from, basin;
-    double lo; /* of the arc that it comes from */
+    uint64_t way; /* packed: slab, place of the arc that it comes from, basin: in that order they fall */
     double volume;
 } batch;
+
+/* Arcs, with one more for none, and basins in the lower bits of a way. */
+enum { ARC_BITS = 29 };
+static_assert(SLABS <= 1 << (64 - 2 * ARC_BITS), "slabs fit above arcs and basins");
 
 typedef struct settling {
     vug_context *ctx;
@@ -34,34 +37,63 @@ typedef struct settling {
     batch *list;
     size_t count;
     bool *closed; /* of each mouth: false */
+    uint32_t *place, *in_place; /* of each arc, and of none at the end: place by height, and back */
     double *level;
     double placed; /* volume that should be inside by now */
 } settling;
 
 /* ---- where each piece lands ------------------------------------------------------ */
 
-/* Which arcs the pieces lie in. */
-static vug_status find_arcs(settling *s, const vugi_scene *scene, const vugi_drop *drop,
-    size_t count)
+/* Lower arcs come first; pieces in none come with those at height 0. */
+static int by_floor(const void *a, const void *b, const void *user)
 {
-    vugi_query *query = vugi_alloc(s->mem, count, sizeof *query);
-    if (!query)
-        return vugi_fail_memory(s->ctx);
-    for (size_t i = 0; i < count; i++)
-        query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, .below = false};
-    vug_status status = vugi_sweep_ask(s->ctx, s->mem, &scene->graph.sweep, query, count);
-    for (size_t i = 0; i < count && !status; i++)
-        s->list[i].from = vugi_graph_arc(&scene->graph, query[i].arc, query[i].z, false);
-    vugi_free(s->mem, query);
-    return status;
+    const uint32_t x = *(const uint32_t *)a, y = *(const uint32_t *)b;
+    const vugi_graph *g = user;
+    const double p = x < g->arc_count ? g->arc[x].lo : 0.0,
+                 q = y < g->arc_count ? g->arc[y].lo : 0.0;
+    return p != q ? (p > q) - (p < q) : (x > y) - (x < y);
 }
 
-static vug_status find_basins(settling *s, const vugi_scene *scene, bool air, const vugi_drop *drop)
+static bool place_arcs(settling *s)
+{
+    const vugi_graph *g = &s->scene->graph;
+    const uint32_t count = (uint32_t)g->arc_count + 1;
+    assert(count < 1u << ARC_BITS);
+    for (uint32_t i = 0; i < count; i++)
+        s->in_place[i] = i;
+    if (!vugi_sort(s->mem, s->in_place, count, sizeof *s->in_place, by_floor, g))
+        return false;
+    for (uint32_t i = 0; i < count; i++)
+        s->place[s->in_place[i]] = i;
+    return true;
+}
+
+/* VUGI_NONE: in none. */
+static uint32_t arc_of(const settling *s, const batch *b)
+{
+    const uint32_t arc = s->in_place[b->way >> ARC_BITS & ((1u << ARC_BITS) - 1)];
+    return arc < s->scene->graph.arc_count ? arc : VUGI_NONE;
+}
+
+static uint32_t basin_of(const batch *b)
+{
+    return (uint32_t)(b->way & ((1u << ARC_BITS) - 1));
+}
+
+static uint64_t way_of(const settling *s, uint32_t slab, uint32_t from, uint32_t basin)
+{
+    const uint32_t arc = from == VUGI_NONE ? (uint32_t)s->scene->graph.arc_count : from;
+    return ((uint64_t)slab << ARC_BITS | s->place[arc]) << ARC_BITS | basin;
+}
+
+/* Where each piece comes from and where it goes. query: the arc that it is in, of the scene the way up that it has. */
+static vug_status find_ways(settling *s, const vugi_scene *scene, bool air, const vugi_drop *drop,
+    const vugi_query *query)
 {
     const vugi_columns *c = &scene->columns;
     double height = fmax(c->zhi - c->zlo, 1e-9);
     for (size_t i = 0; i < s->count; i++) {
-        batch *b = s->list + i;
+        const uint32_t from = vugi_graph_arc(&scene->graph, query[i].arc, query[i].z, false);
         uint32_t span = drop[i].span, column = scene->graph.sweep.column[span];
         double below = air ? c->zhi - drop[i].z : drop[i].z - c->zlo;
         span = air ? vugi_mirror_span(c, column, span) : span;
@@ -69,38 +101,49 @@ static vug_status find_basins(settling *s, const vugi_scene *scene, bool air, co
             s->landing);
         if (status)
             return status;
-        b->basin = s->landing[span];
-        if (b->basin == VUGI_NONE)
-            b->basin = vugi_basin_below(&s->scene->graph, b->from == VUGI_NONE ? 0 : b->from);
-        b->slab = (uint32_t)fmax(0.0, fmin(SLABS - 1.0, below / height * SLABS));
-        b->volume = drop[i].volume;
-        b->lo = b->from == VUGI_NONE ? 0.0 : s->scene->graph.arc[b->from].lo;
+        uint32_t basin = s->landing[span];
+        if (basin == VUGI_NONE)
+            basin = vugi_basin_below(&s->scene->graph, from == VUGI_NONE ? 0 : from);
+        const uint32_t slab = (uint32_t)fmax(0.0, fmin(SLABS - 1.0, below / height * SLABS));
+        s->list[i] = (batch){way_of(s, slab, from, basin), drop[i].volume};
     }
     return VUG_OK;
 }
 
-static int by_slab(const void *a, const void *b, const void *user)
+static vug_status find_batches(settling *s, const vugi_scene *scene, bool air,
+    const vugi_drop *drop)
+{
+    vugi_query *query = vugi_alloc(s->mem, s->count, sizeof *query);
+    if (!query || !place_arcs(s)) {
+        vugi_free(s->mem, query);
+        return vugi_fail_memory(s->ctx);
+    }
+    for (size_t i = 0; i < s->count; i++)
+        query[i] = (vugi_query){drop[i].span, VUGI_NONE, drop[i].z, .below = false};
+    vug_status status = vugi_sweep_ask(s->ctx, s->mem, &scene->graph.sweep, query, s->count);
+    if (!status)
+        status = find_ways(s, scene, air, drop, query);
+    vugi_free(s->mem, query);
+    return status;
+}
+
+static int by_way(const void *a, const void *b, const void *user)
 {
     const batch *x = a, *y = b;
     (void)user;
-    if (x->slab == y->slab && x->lo != y->lo)
-        return x->lo < y->lo ? -1 : 1;
-    const uint32_t p[3] = {x->slab, x->from, x->basin}, q[3] = {y->slab, y->from, y->basin};
-    for (int k = 0; k < 3; k++)
-        if (p[k] != q[k])
-            return p[k] < q[k] ? -1 : 1;
-    return (x->volume > y->volume) - (x->volume < y->volume);
+    return x->way != y->way ? (x->way > y->way) - (x->way < y->way)
+                            : (x->volume > y->volume) - (x->volume < y->volume);
 }
 
 /* Pieces that start and land together become one. In a slab the lower arcs come first. */
 static bool join(settling *s)
 {
     size_t n = 0;
-    if (!vugi_sort(s->mem, s->list, s->count, sizeof *s->list, by_slab, NULL))
+    if (!vugi_sort(s->mem, s->list, s->count, sizeof *s->list, by_way, NULL))
         return false;
     for (size_t i = 0; i < s->count; i++) {
         batch *last = s->list + n - 1, *b = s->list + i;
-        if (n > 0 && last->slab == b->slab && last->from == b->from && last->basin == b->basin)
+        if (n > 0 && last->way == b->way)
             last->volume += b->volume;
         else
             s->list[n++] = *b;
@@ -144,9 +187,9 @@ static vug_status fall(settling *s)
         s->placed += b->volume;
         if (s->placed - vugi_levels_volume(g, s->level) <= nothing)
             continue;
-        status = pour(s, b->basin, b->from, &left);
+        status = pour(s, basin_of(b), arc_of(s, b), &left);
         if (!status && left > nothing)
-            status = pour(s, b->basin, VUGI_NONE, &left);
+            status = pour(s, basin_of(b), VUGI_NONE, &left);
     }
     for (uint32_t a = 0; a < g->arc_count && left > nothing && !status; a++)
         status = pour(s, a, VUGI_NONE, &left);
@@ -155,11 +198,13 @@ static vug_status fall(settling *s)
 
 static bool alloc_settling(settling *s, size_t count)
 {
-    size_t spans = s->scene->columns.count + 1;
+    size_t spans = s->scene->columns.count + 1, arcs = s->scene->graph.arc_count + 1;
     s->landing = vugi_alloc(s->mem, spans, sizeof *s->landing);
-    s->list = vugi_calloc(s->mem, count, sizeof *s->list);
+    s->list = vugi_alloc(s->mem, count, sizeof *s->list);
+    s->place = vugi_alloc(s->mem, arcs, sizeof *s->place);
+    s->in_place = vugi_alloc(s->mem, arcs, sizeof *s->in_place);
     s->closed = vugi_calloc(s->mem, s->scene->mouth_count, sizeof *s->closed);
-    if (!s->landing || !s->list || !s->closed)
+    if (!s->landing || !s->list || !s->place || !s->in_place || !s->closed)
         return false;
     for (size_t i = 0; i < spans; i++)
         s->landing[i] = VUGI_UNKNOWN;
@@ -182,15 +227,17 @@ vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, cons
         level[a] = s.scene->graph.arc[a].lo;
     if (!alloc_settling(&s, count))
         status = vugi_fail_memory(ctx);
-    if (!status && !(status = find_arcs(&s, scene, drop, count))
-        && !(status = find_basins(&s, scene, air, drop))) {
+    if (!status)
+        status = find_batches(&s, scene, air, drop);
+    if (!status)
         status = join(&s) ? fall(&s) : vugi_fail_memory(ctx);
-    }
     for (uint32_t a = 0; a < scene->graph.arc_count && air; a++)
         level[a] = -level[a];
     vugi_descent_free(s.mem, &s.descent);
     vugi_free(s.mem, s.landing);
     vugi_free(s.mem, s.list);
+    vugi_free(s.mem, s.place);
+    vugi_free(s.mem, s.in_place);
     vugi_free(s.mem, s.closed);
     vugi_scene_free(s.scene);
     return status;
