@@ -25,11 +25,17 @@ static void clear(play *p)
     p->scene = NULL;
 }
 
+static void leave(play *p)
+{
+    if (p->now != p->lent)
+        vug_moment_free(p->now);
+    p->now = NULL;
+}
+
 void vugi_play_stop(play *p)
 {
     clear(p);
-    vug_moment_free(p->now);
-    p->now = NULL;
+    leave(p);
 }
 
 /* ---- to a pose ---------------------------------------------------------------------- */
@@ -69,8 +75,7 @@ static vug_status enter(play *p, vugi_scene *scene)
 
 static vug_status keep_end(play *p, const vug_course *course)
 {
-    vug_moment_free(p->now);
-    p->now = NULL;
+    leave(p);
     return vug_course_at_time(p->ctx, course, INFINITY, &p->now);
 }
 

@@ -16,6 +16,7 @@ typedef struct vugi_play {
     int sills;                    /* VUGI_SILLS_: of filling or of draining */
     double done;                  /* share of the whole task, for the progress */
     vug_moment *now;              /* what is in it; NULL: nothing yet */
+    const vug_moment *lent;       /* what was in it at first, where somebody else frees that */
     vugi_scene *scene;            /* of this pose */
     double *start;                /* of each arc of it: what was carried over; NULL: nothing */
     double before[VUGI_CHAMBERS]; /* liquid in the chambers before the turn */

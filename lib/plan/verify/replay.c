@@ -96,25 +96,15 @@ vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outco
     return status;
 }
 
-/* One cavity; *now, which may be NULL: what is inside before, and after. */
-static vug_status fill_one(vug_context *ctx, const vugi_replay *task, size_t cavity,
-    const vugi_move *move, size_t first, size_t steps, vugi_outcome *outcome, vug_moment **now)
+/* One cavity, from step first on to the last of `steps`. */
+static vug_status fill_on(play *p, const vugi_move *move, size_t first, size_t steps,
+    vugi_outcome *outcome)
 {
-    play p = {.ctx = ctx,
-        .task = task,
-        .sills = VUGI_SILLS_AIR,
-        .cavity = cavity,
-        .now = now ? *now : NULL};
     vug_status status = VUG_OK;
-    for (size_t k = first; k < steps && !status && vugi_replay_reached(task, cavity); k++) {
-        p.done = vugi_replay_share(task, cavity, k, steps, 0.3, 0.7);
-        status = vugi_replay_step(&p, move, k, outcome + k);
+    for (size_t k = first; k < steps && !status && vugi_replay_reached(p->task, p->cavity); k++) {
+        p->done = vugi_replay_share(p->task, p->cavity, k, steps, 0.3, 0.7);
+        status = vugi_replay_step(p, move, k, outcome + k);
     }
-    if (now) {
-        *now = p.now;
-        p.now = NULL;
-    }
-    vugi_play_stop(&p);
     return status;
 }
 
@@ -122,17 +112,28 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
     size_t steps, vugi_outcome *outcome)
 {
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++)
-        status = fill_one(ctx, task, i, move, 0, steps, outcome, NULL);
+    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
+        status = fill_on(&p, move, 0, steps, outcome);
+        vugi_play_stop(&p);
+    }
     return status;
 }
 
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t first, size_t steps, vugi_outcome *outcome, vug_moment **now)
+    size_t first, size_t kept, size_t steps, vugi_outcome *outcome, vug_moment **now)
 {
+    assert(first <= kept && kept <= steps);
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++)
-        status = fill_one(ctx, task, i, move, first, steps, outcome, now + i);
+    for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i, .now = now[i]};
+        status = fill_on(&p, move, first, kept, outcome);
+        now[i] = p.now;
+        p.lent = p.now;
+        if (!status)
+            status = fill_on(&p, move, kept, steps, outcome);
+        vugi_play_stop(&p);
+    }
     return status;
 }
 

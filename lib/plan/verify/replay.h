@@ -26,10 +26,10 @@ vug_status vugi_replay_step(struct vugi_play *play, const vugi_move *move, size_
 /* outcome: as made. Those of a full part, all its openings open, for the drain. */
 vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
-/* The same from step first on: now has what is inside each cavity then, NULL: nothing yet, and gets what is inside at
- * the end; vug_moment_free() of each. */
+/* The same from step first on: now has what is inside each cavity then, NULL: nothing yet, and gets what is inside after
+ * `kept` steps, first or more; vug_moment_free() of each. */
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t first, size_t steps, vugi_outcome *outcome, vug_moment **now);
+    size_t first, size_t kept, size_t steps, vugi_outcome *outcome, vug_moment **now);
 vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
 

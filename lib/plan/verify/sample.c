@@ -30,8 +30,8 @@ typedef struct variant {
     double stop_deg;
     means with;
     vug_moment **
-        now; /* of each cavity, after so many steps of it, and then after all; NULL: from the beginning */
-    size_t played;
+        now; /* of each cavity, after so many steps, and then after those to keep; NULL: from the beginning */
+    size_t played, keep;
 } variant;
 
 static means as_told(const scene *s)
@@ -92,7 +92,7 @@ static vug_status play_variant(const vug_context *caller, const scene *s, const 
     vug_status status = VUG_ERR_MEMORY;
     if (vary(mem, s, v, move))
         status = v->now
-            ? vugi_replay_fill_from(&ctx, &task, move, v->played, s->steps, outcome, v->now)
+            ? vugi_replay_fill_from(&ctx, &task, move, v->played, v->keep, s->steps, outcome, v->now)
             : vugi_replay_fill(&ctx, &task, move, s->steps, outcome);
     *left = outcome[s->steps - 1].left;
     if (!status && vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3))
@@ -104,18 +104,39 @@ static vug_status play_variant(const vug_context *caller, const scene *s, const 
 
 /* ---- all of them ------------------------------------------------------------------------ */
 
+/* For each degree. */
+static double poses_on_way(const variant *v)
+{
+    return v->stop_deg > 0.0 ? 1.0 / v->stop_deg : 0.0;
+}
+
+/* The slowest pace, which has the most poses on its way, first: what comes last is soon done, and no thread waits long. */
+static void slowest_first(const variant *list, size_t count, size_t *order)
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t at = i;
+        for (; at > 0 && poses_on_way(list + i) > poses_on_way(list + order[at - 1]); at--)
+            order[at] = order[at - 1];
+        order[at] = i;
+    }
+}
+
 static vug_status play_all(vug_context *ctx, const scene *s, const variant *list, size_t count,
     double h, double *left)
 {
     atomic_int stop = 0;
     vug_status stepped = VUG_OK; /* written by the calling thread alone */
     vug_status *verdict = vugi_calloc(&ctx->mem, count, sizeof *verdict);
+    size_t order[VUG_PLAN_SAMPLES];
     int threads = vugi_threads(ctx, count);
     (void)threads;
     if (!verdict)
         return vugi_fail_memory(ctx);
+    assert(count <= VUG_PLAN_SAMPLES);
+    slowest_first(list, count, order);
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
-    for (size_t i = 0; i < count; i++) {
+    for (size_t k = 0; k < count; k++) {
+        const size_t i = order[k];
         if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
             stepped = vugi_step(ctx, 0.9);
             if (stepped)
@@ -228,7 +249,7 @@ static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
 
 /* Other poses for each variant, and other means. Those of a sample are the same whichever others are played. */
 static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t first, size_t last,
-    double *left)
+    size_t keep, double *left)
 {
     vug_context *ctx = s->p->ctx;
     const size_t count = last - first, given = s->p->start.given ? 1 : 0;
@@ -242,14 +263,15 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t
                                                : s->stop,
             .with = mixed(s, with, n),
             .now = s->kept ? s->kept + n * s->o->cavities->cavity_count : NULL,
-            .played = s->kept_steps[n]};
+            .played = s->kept_steps[n],
+            .keep = keep};
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
         for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
     vug_status status = play_all(ctx, s, list, count, s->p->square / ASKEW_ACROSS, left + first);
     for (size_t n = first; n < last && s->kept; n++)
-        s->kept_steps[n] = s->steps;
+        s->kept_steps[n] = keep;
     vugi_free(&ctx->mem, list);
     return status;
 }
@@ -272,14 +294,14 @@ void vugi_sample_forget(scene *s)
     memset(s->kept_steps, 0, sizeof s->kept_steps);
 }
 
-vug_status vugi_sample_hands(scene *s, size_t first, size_t last, double *left)
+vug_status vugi_sample_hands(scene *s, size_t first, size_t last, size_t keep, double *left)
 {
-    assert(first < last && last <= VUG_PLAN_SAMPLES);
+    assert(first < last && last <= VUG_PLAN_SAMPLES && keep <= s->steps);
     vug_cavities *own[3] = {NULL};
     const vug_cavities *with[3];
     vug_status status = widen(s, own, with);
     if (!status)
-        status = play_hands(s, with, first, last, left);
+        status = play_hands(s, with, first, last, keep, left);
     for (int w = 0; w < 3; w++)
         vug_cavities_free(own[w]);
     return status;

@@ -11,11 +11,12 @@ vug_status vugi_sample_paces(vugi_verification *proving, const double *stop_deg,
 
 /* And by hands that are not exact: samples first to last - 1 of VUG_PLAN_SAMPLES, which left has places for. Every pose is
  * held askew, holes and paint are off, and each turn is made at one of the paces of VUGI_PACES, or, unless the steps are
- * good at any of them, at proving->stop. On coarse columns. */
-vug_status vugi_sample_hands(vugi_verification *proving, size_t first, size_t last, double *left);
+ * good at any of them, at proving->stop. On coarse columns. keep: the first so many steps will be as they are. */
+vug_status vugi_sample_hands(vugi_verification *proving, size_t first, size_t last, size_t keep,
+    double *left);
 
-/* From now on what is inside at the end of each sample is kept, so that those of the same steps with more at their end
- * go on from there; and no longer, as when a step is to be changed. */
+/* From now on what is inside after the steps that will be as they are is kept of each sample, to go on from there; and no
+ * longer. */
 vug_status vugi_sample_keep(vugi_verification *proving);
 void vugi_sample_forget(vugi_verification *proving);
 

@@ -144,20 +144,20 @@ static double price(const scene *s, size_t count)
         + vugi_cost_of_samples(&s->p->options, s->seen, count, s->o->info.capacity_mm3);
 }
 
+/* Leans change the last step; what is added then leaves those before as they are. */
+static size_t steps_that_stay(const scene *s)
+{
+    return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0 ? s->steps : s->steps - 1;
+}
+
 /* *count: samples played: all, or until so many fail that it is decided. */
 static vug_status look(scene *s, size_t *count)
 {
     vug_status status = VUG_OK;
     for (*count = 0; *count < VUG_PLAN_SAMPLES && failures(s, *count) <= MAY_FAIL && !status;
          *count += GLANCE)
-        status = vugi_sample_hands(s, *count, *count + GLANCE, s->seen);
+        status = vugi_sample_hands(s, *count, *count + GLANCE, steps_that_stay(s), s->seen);
     return status;
-}
-
-/* Leans change the last step; what is added then leaves those before as they are. */
-static bool grows_only(const scene *s)
-{
-    return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0;
 }
 
 /* As many steps again as max_repeats pairs have: to hold it anew is half as much. */
@@ -225,12 +225,10 @@ vug_status vugi_plan_steady(scene *s)
     bool more = o->tilt_deg > 0.0 && o->max_repeats > 0 && !held_back(s)
         && s->steps > (s->p->start.given ? 1u : 0u) && s->o->info.within_limit;
     s->again = s->steps < PAIR ? 1 : PAIR;
-    vug_status status = VUG_OK;
+    vug_status status = more ? vugi_sample_keep(s) : VUG_OK;
     while (more && !status) {
         size_t count;
-        if (!s->kept && grows_only(s))
-            status = vugi_sample_keep(s);
-        if (status || (status = look(s, &count)))
+        if ((status = look(s, &count)))
             break;
         remember(s, count, &b);
         if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {

@@ -21,8 +21,8 @@ typedef struct vugi_verification {
     size_t again;         /* steps that are done again at a time */
     uint32_t repeats;     /* times that they are */
     size_t sampled;       /* so many of seen are of the steps as they are */
-    /* Of each sample and cavity: what was inside at the end when so many steps had been played, to go on from there
-     * when others are added. NULL: nothing is kept. */
+    /* Of each sample and cavity: what was inside when so many steps had been played, to go on from there when those after
+     * them have changed. NULL: nothing is kept. */
     vug_moment **kept;
     size_t kept_steps[VUG_PLAN_SAMPLES];
     double

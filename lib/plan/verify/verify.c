@@ -197,7 +197,7 @@ static vug_status write_chances(scene *s, double *risk)
     vug_status status = vugi_sample_told(s, &coarse);
     const size_t first = s->any ? s->sampled : 0, count = samples(s); /* those were at any pace */
     if (!status && first < count)
-        status = vugi_sample_hands(s, first, count, left);
+        status = vugi_sample_hands(s, first, count, 0, left);
     const double more = fmin(coarse - told, options->limit * info->capacity_mm3);
     size_t within = 0;
     for (size_t i = 0; i < count && !status; i++) {
@@ -381,11 +381,14 @@ static size_t best_pace(const double *left, double limit, double margin)
     return best;
 }
 
-/* As told at one of the paces that were compared on coarse columns; and the most at any of them. */
-static vug_status tell_at(scene *s, const double *left, size_t pace)
+/* As told at one of the paces that were compared on coarse columns; and the most at any of them. *at: the pace at which it
+ * has been replayed. */
+static vug_status tell_at(scene *s, const double *left, size_t pace, double *at)
 {
     const bool fixed = s->held || s->p->turn_step_deg <= 0.0;
-    vug_status status = replay_at(s, fixed ? s->stop : vugi_pace_deg[pace]);
+    const double stop = fixed ? s->stop : vugi_pace_deg[pace];
+    vug_status status = stop == *at ? VUG_OK : replay_at(s, stop);
+    *at = stop;
     s->slowly = s->fill[s->steps - 1].left + fmax(0.0, left[worst_pace(left, 0.0)] - left[pace]);
     return status;
 }
@@ -395,18 +398,18 @@ static vug_status tell_at(scene *s, const double *left, size_t pace)
 static vug_status tell(scene *s)
 {
     double limit = s->p->options.limit * s->o->info.capacity_mm3, left[VUGI_PACES] = {0.0};
-    double margin = PACE_MARGIN * s->o->info.capacity_mm3;
+    double margin = PACE_MARGIN * s->o->info.capacity_mm3, at = -1.0;
     vug_status status = VUG_OK;
     if (s->steps > 1)
         status = vugi_sample_paces(s, vugi_pace_deg, VUGI_PACES, s->p->h, left);
     s->any = false;
     if (!status && left[worst_pace(left, 0.0)] <= limit) {
-        status = tell_at(s, left, worst_pace(left, margin));
+        status = tell_at(s, left, worst_pace(left, margin), &at);
         s->any = s->slowly <= limit;
         if (status || s->any || s->steps == 1)
             return status;
     }
-    return status ? status : tell_at(s, left, best_pace(left, limit, margin));
+    return status ? status : tell_at(s, left, best_pace(left, limit, margin), &at);
 }
 
 /* The first step in which each new opening is there: one is drilled in a part that is filled already only when it lets
