@@ -454,30 +454,6 @@ START_TEST(each_room_by_its_own_hole)
 }
 END_TEST
 
-/* The pose's trapped air by another algorithm on the final part. */
-START_TEST(first_step_is_what_the_pockets_say)
-{
-    vug_context *ctx = test_context();
-    vug_plan_info info;
-    vug_plan_options options = quick();
-    options.verify_across = 280;
-    vug_cavities *c = hook(ctx, 1);
-    vug_plan *plan = plan_of(ctx, c, &options, &info);
-    for (size_t i = 0; i < vug_plan_count(plan); i++) {
-        vug_step_info s = {.struct_size = sizeof s};
-        vug_pockets *pockets = NULL;
-        ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, 0, &s));
-        ck_ok(ctx,
-            vug_pockets_find(ctx, vug_plan_cavities(plan, i), s.up, NULL, 0, NULL, &pockets));
-        ck_close(s.trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * info.capacity_mm3);
-        vug_pockets_free(pockets);
-    }
-    vug_plan_free(plan);
-    vug_cavities_free(c);
-    vug_context_free(ctx);
-}
-END_TEST
-
 /* The spacing of 280 x 280 columns over the two longest sides of the part's cavity. */
 static double fine_spacing(const vug_cavities *c)
 {
@@ -648,6 +624,16 @@ static void check_drain(vug_context *ctx, const vug_plan *plan, size_t index, do
     vug_moment_free(now);
 }
 
+/* The first step's trapped air by another algorithm on the final part. */
+static void check_pockets(vug_context *ctx, const vug_cavities *final, const vug_step_info *first,
+    double capacity)
+{
+    vug_pockets *pockets = NULL;
+    ck_ok(ctx, vug_pockets_find(ctx, final, first->up, NULL, 0, NULL, &pockets));
+    ck_close(first->trapped_mm3, vug_pockets_trapped_mm3(pockets), 0.005 * capacity);
+    vug_pockets_free(pockets);
+}
+
 /* The simulation of the fill, step by step on the final part, says what the plan says; and the drain
  * what drains say. */
 START_TEST(every_step_is_what_a_fill_says)
@@ -668,10 +654,12 @@ START_TEST(every_step_is_what_a_fill_says)
         for (uint32_t k = 0; k < info.steps; k++) {
             ck_ok(ctx, vug_plan_step(plan, i, VUG_PLAN_FILL, k, &s));
             vug_course_info summary = one_step(ctx, final, &s, spacing, &now);
-            if (k == 0)
+            if (k == 0) {
                 check_rate(ctx, final, &s, spacing * 280.0 / 60.0);
-            else
+                check_pockets(ctx, final, &s, info.capacity_mm3);
+            } else {
                 ck_close(s.rate_mm3_s, 0.0, 0.0);
+            }
             ck_close(summary.liquid_mm3 - summary.start_mm3, s.inject_mm3,
                 1e-6 * info.capacity_mm3);
             ck_close(summary.trapped_mm3 + summary.empty_mm3, s.trapped_mm3,
@@ -718,6 +706,7 @@ static uint32_t turns_of_spiral(vug_context *ctx, int legs)
     options.max_turns = 12;
     options.max_bores = 0;
     options.limit = 0.02;
+    options.tilt_deg = 0.0; /* in exact hands no turn is done again */
     vug_plan *plan = plan_of(ctx, c, &options, &info);
     ck_assert_msg(info.within_limit, "%d legs: %g of %g mm3 stay after %u turns", legs,
         info.trapped_mm3, info.capacity_mm3, (unsigned)info.steps - 1);
@@ -994,7 +983,6 @@ int main(void)
         tcase_add_test(tc, same_for_any_number_of_threads);
         tcase_add_test(tc, unsure_hands_do_it_again);
         tcase_add_test(tc, a_little_askew_is_as_told);
-        tcase_add_test(tc, first_step_is_what_the_pockets_say);
         tcase_add_test(tc, every_step_is_what_a_fill_says);
         tcase_add_test(tc, spiral_takes_its_windings);
         tcase_add_test(tc, narrow_holes_need_a_head);
