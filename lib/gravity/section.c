@@ -6,10 +6,11 @@
 
 struct vugi_section {
     const vugi_sweep *sweep;
-    uint32_t *span, *label; /* of each column: its span, or VUGI_NONE, and an arc that leads to its own */
-    uint32_t *next;         /* of each arc: as in the sweep, or one further on that has ended too */
-    uint32_t key;           /* height */
-    size_t event, move;     /* done */
+    uint32_t *span,
+        *label;     /* of each column: its span, or VUGI_NONE, and an arc that leads to its own */
+    uint32_t *next; /* of each arc: as in the sweep, or one further on that has ended too */
+    uint32_t key;   /* height */
+    size_t event, move; /* done */
 };
 
 /* Arcs that have ended lead on. Halving the way keeps it short. */

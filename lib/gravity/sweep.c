@@ -127,8 +127,8 @@ static void account(rising *s, uint32_t arc, uint32_t key)
     s->since[arc] = key;
 }
 
-static bool change_arc(rising *s, uint32_t arc, uint32_t key, int32_t pixels,
-    int32_t straight, int32_t diagonal)
+static bool change_arc(rising *s, uint32_t arc, uint32_t key, int32_t pixels, int32_t straight,
+    int32_t diagonal)
 {
     account(s, arc, key);
     s->pixels[arc] = (uint32_t)((int32_t)s->pixels[arc] + pixels);
@@ -421,8 +421,8 @@ static bool part_off(rising *s, uint32_t root, int count, uint32_t key, uint32_t
     return true;
 }
 
-static bool part(rising *s, uint32_t key, uint32_t span, uint32_t arc,
-    const uint32_t start[SIDES], int count)
+static bool part(rising *s, uint32_t key, uint32_t span, uint32_t arc, const uint32_t start[SIDES],
+    int count)
 {
     bool closed[SIDES];
     int pieces = part_sides(s, start, count, closed);

@@ -18,8 +18,9 @@ typedef struct vugi_scale {
 typedef struct vugi_raw_arc {
     uint32_t lo, hi;   /* keys */
     uint32_t from, to; /* raw nodes below and above */
-    uint32_t next;     /* arc that its pixels are in when it has ended, but those that move; VUGI_NONE: it has none */
-    double volume;     /* in pixels times mm */
+    uint32_t
+        next; /* arc that its pixels are in when it has ended, but those that move; VUGI_NONE: it has none */
+    double volume; /* in pixels times mm */
 } vugi_raw_arc;
 
 typedef struct vugi_raw_node {

@@ -20,7 +20,8 @@
 enum { SLABS = 64 }; /* of the height: those that start in one fall together */
 
 typedef struct batch {
-    uint64_t way; /* packed: slab, place of the arc that it comes from, basin: in that order they fall */
+    uint64_t
+        way; /* packed: slab, place of the arc that it comes from, basin: in that order they fall */
     double volume;
 } batch;
 
@@ -36,7 +37,7 @@ typedef struct settling {
     uint32_t *landing; /* of each span: basin, or VUGI_UNKNOWN */
     batch *list;
     size_t count;
-    bool *closed; /* of each mouth: false */
+    bool *closed;               /* of each mouth: false */
     uint32_t *place, *in_place; /* of each arc, and of none at the end: place by height, and back */
     double *level;
     double placed; /* volume that should be inside by now */

@@ -2,16 +2,15 @@
  * Breadth-first search over states: a pose, and the air in each of its nodes. */
 #include "plan/search/tilt.h"
 
-#include "base/angle.h"
 #include "base/vec.h"
 #include "plan/cost.h"
-#include "pose/rotation.h"
+#include "plan/search/way.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { MOST_PARCELS = 500, WAY_PARCELS = 150 };
+enum { MOST_PARCELS = 500 };
 
 typedef struct state {
     uint32_t pose, parent;
@@ -63,81 +62,9 @@ double vugi_turn_effort(const vugi_pose_set *s, uint32_t from, uint32_t to)
     return vugi_cost_turn(acos(cosine), s->ease[to]);
 }
 
-/* The candidate pose nearest to up. */
-static uint32_t nearest(const vugi_pose_set *s, const double up[3])
-{
-    uint32_t best = 0;
-    double most = -2.0;
-    for (uint32_t i = 0; i < s->count; i++) {
-        const double *u = s->up + 3 * (size_t)i;
-        double cosine = vugi_dot(u, up);
-        if (cosine > most) {
-            most = cosine;
-            best = i;
-        }
-    }
-    return best;
-}
-
-/* Lets parcels come to rest in a pose on the way; they are replaced by those of the air there. */
-static bool rest_on_the_way(const search *w, uint32_t pose, const vugi_parcel *parcel, size_t count,
-    vugi_air_room *room, vugi_air *air, vugi_parcel **rest, size_t *rests)
-{
-    assert(pose < w->s->count);
-    const vugi_allocator *mem = &w->ctx->mem;
-    const vugi_airtree *d = w->s->tree + pose;
-    vugi_parcel *next = NULL;
-    size_t nexts = 0;
-    if (!vugi_air_room_ready(mem, d, room))
-        return false;
-    vugi_air_release(d, parcel, count, w->task->held, room);
-    vugi_air_settle(d, w->s->shut + pose, room, air);
-    bool good = !vugi_air_parcels(NULL, mem, d, w->s->shut + pose, air->own, WAY_PARCELS, &next,
-                    &nexts)
-        && vugi_air_keep(mem, parcel, count, w->task->held, &next, &nexts);
-    vugi_free(mem, *rest);
-    *rest = next;
-    *rests = nexts;
-    return good;
-}
-
-/* Air that arrives in pose `to`, by way of the candidate poses nearest to the way. */
-static bool arrive(const search *w, const state *from, uint32_t to, vugi_air_room *room,
-    vugi_air *air)
-{
-    assert(to < w->s->count);
-    const vugi_parcel *parcel = from->parcel;
-    vugi_parcel *rest = NULL;
-    size_t count = from->parcels, rests = 0;
-    uint32_t last = from->pose;
-    double axis[3], angle, up[3];
-    bool good = true;
-    if (w->task->turn_step_deg > 0.0) {
-        const double *a = w->s->up + 3 * (size_t)from->pose;
-        vugi_rotation_between(a, w->s->up + 3 * (size_t)to, axis, &angle);
-        int parts = (int)ceil(angle / w->task->turn_step_deg);
-        for (int k = 1; k < parts && good; k++) {
-            vugi_rotation_up(a, axis, angle * k / parts, up);
-            uint32_t pose = nearest(w->s, up);
-            if (pose == last || pose == to)
-                continue;
-            good = rest_on_the_way(w, pose, parcel, count, room, air, &rest, &rests);
-            parcel = rest;
-            count = rests;
-            last = pose;
-        }
-    }
-    if (good)
-        good = vugi_air_room_ready(&w->ctx->mem, w->s->tree + to, room);
-    if (good)
-        vugi_air_release(w->s->tree + to, parcel, count, w->task->held, room);
-    vugi_free(&w->ctx->mem, rest);
-    return good;
-}
-
 /* Air and its place after pose `to`, from a state or (from NULL) after a first fill. */
-static bool after(const search *w, const state *from, uint32_t to, vugi_air_room *room,
-    vugi_air *air)
+static bool after(const search *w, const state *from, uint32_t to, vugi_rests *rests,
+    vugi_air_room *room, vugi_air *air)
 {
     const vugi_airtree *d = w->s->tree + to;
     if (!from) {
@@ -151,7 +78,8 @@ static bool after(const search *w, const state *from, uint32_t to, vugi_air_room
         vugi_air_first(d, vugi_pose_set_filling(w->s, to), room, air);
         return true;
     }
-    if (!arrive(w, from, to, room, air))
+    const vugi_leaving leaving = {from->pose, from->parcel, from->parcels};
+    if (!vugi_way_arrive(&w->ctx->mem, w->s, w->task, &leaving, to, rests, room, air))
         return false;
     vugi_air_settle(d, w->s->vents + to, room, air);
     return true;
@@ -177,6 +105,7 @@ static vug_status try_all(search *w, bool fill, double done, double more)
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
+        vugi_rests rests = {.rest = NULL};
         vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&stop, 2);
@@ -197,12 +126,13 @@ static vug_status try_all(search *w, bool fill, double done, double more)
                 continue;
             if (fill && w->task->first != UINT32_MAX && to != w->task->first)
                 continue;
-            if (!after(w, from, to, &room, &air))
+            if (!after(w, from, to, &rests, &room, &air))
                 atomic_store(&stop, 2);
             w->outcome[i] = (outcome){air.total, room.stuck_mark + mark_of(&air, w->s->tree + to)};
             atomic_fetch_add(&finished, 1);
         }
         vugi_free(&w->ctx->mem, air.own);
+        vugi_rests_free(&w->ctx->mem, &rests);
         vugi_air_room_free(&w->ctx->mem, &room);
     }
     if (atomic_load(&stop) == 2)
@@ -298,6 +228,7 @@ static vug_status fill_in(search *w, size_t first)
 #pragma omp parallel num_threads(threads)
     {
         vugi_air_room room = {.rising = NULL};
+        vugi_rests rests = {.rest = NULL};
         vugi_air air = {.own = vugi_alloc(&w->ctx->mem, w->most_nodes, sizeof(double))};
         if (!air.own)
             atomic_store(&failed, 1);
@@ -307,10 +238,12 @@ static vug_status fill_in(search *w, size_t first)
             const state *from = s->parent == UINT32_MAX ? NULL : w->state + s->parent;
             if (atomic_load(&failed) || vugi_pulse(w->ctx, 0.0))
                 continue;
-            if (!air.own || !after(w, from, s->pose, &room, &air) || !cut_up(w, from, s, &air))
+            if (!air.own || !after(w, from, s->pose, &rests, &room, &air)
+                || !cut_up(w, from, s, &air))
                 atomic_store(&failed, 1);
         }
         vugi_free(&w->ctx->mem, air.own);
+        vugi_rests_free(&w->ctx->mem, &rests);
         vugi_air_room_free(&w->ctx->mem, &room);
     }
     return atomic_load(&failed) ? vugi_fail_memory(w->ctx) : vugi_step(w->ctx, 0.0);

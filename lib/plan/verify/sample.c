@@ -91,9 +91,9 @@ static vug_status play_variant(const vug_context *caller, const scene *s, const 
     memset(outcome, 0, sizeof outcome);
     vug_status status = VUG_ERR_MEMORY;
     if (vary(mem, s, v, move))
-        status = v->now
-            ? vugi_replay_fill_from(&ctx, &task, move, v->played, v->keep, s->steps, outcome, v->now)
-            : vugi_replay_fill(&ctx, &task, move, s->steps, outcome);
+        status = v->now ? vugi_replay_fill_from(&ctx, &task, move, v->played, v->keep, s->steps,
+                     outcome, v->now)
+                        : vugi_replay_fill(&ctx, &task, move, s->steps, outcome);
     *left = outcome[s->steps - 1].left;
     if (!status && vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3))
         status = play_bubbles(&ctx, s, v, h, left);
