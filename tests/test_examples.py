@@ -231,8 +231,8 @@ def page_has_all(page, part, text, got):
 
 def plan(folder, part, true):
     holes = [word for bore in true["bores"] for word in ("--hole", bore["hole"])]
-    got = json.loads(good("plan", part, *holes, "--poses", 64, "--json", "-", "--picture",
-                          folder / "plan"))
+    text = good("plan", part, *holes, "--poses", 64, "--json", folder / "plan.json", "--picture", folder / "plan")
+    got = json.loads((folder / "plan.json").read_text())
     fits(got, PLAN, "plan")
     cavity = true["cavity"]
     check(abs(got["capacity_mm3"] / cavity["volume_mm3"] - 1) < 0.003, "plan: capacity")
@@ -244,7 +244,6 @@ def plan(folder, part, true):
     inject = sum(step["inject_mm3"] for step in got["steps"])
     check(abs(inject + got["trapped_mm3"] - got["capacity_mm3"]) < 1e-6, "plan: inject")
     png_is_whole(folder / "plan.png")
-    text = good("plan", part, *holes, "--poses", 64)
     told(text, got)
     check([o["label"] for o in got["openings"]] == ["A", "B", "C", "D", "E"][:len(got["openings"])], "plan: letters")
     check(text.count("Cover all openings.") ==
@@ -276,7 +275,9 @@ def plan(folder, part, true):
     check(not (folder / "no.html").exists(), "plan: a page from nothing")
     bad(1, "plan", folder / "missing.stl", says="missing.stl")
     bad(1, "plan", folder, says=str(folder))
-    done = run("plan", part, *holes, "--up", "0,0,-1", "--json", folder / "no" / "such.json")
+    least = ("plan", part, *holes, "--up", "0,0,-1", "--turns", 0, "--bores", 0, "--poses", 1, "--json")
+    fits(json.loads(good(*least, "-")), PLAN, "plan to standard output")
+    done = run(*least, folder / "no" / "such.json")
     check(done.returncode == 1 and "cannot write" in done.stderr, "plan: JSON to nowhere")
 
 

@@ -112,6 +112,8 @@ vug_status vugi_descend_known(vug_context *ctx, const vugi_allocator *mem, const
     assert(span < g->columns->count);
     const vugi_columns *c = g->columns;
     uint32_t order = 0, nx = (uint32_t)c->nx, ny = (uint32_t)c->ny, basin = VUGI_NONE;
+    if (landing[span] != VUGI_UNKNOWN)
+        return VUG_OK;
     if (!r->mark && !(r->mark = vugi_calloc(mem, c->count + 1, sizeof *r->mark)))
         return vugi_fail_memory(ctx);
     r->count = r->passes = 0;

@@ -40,7 +40,7 @@ typedef struct settling {
     bool *closed;               /* of each mouth: false */
     uint32_t *place, *in_place; /* of each arc, and of none at the end: place by height, and back */
     double *level;
-    double placed; /* volume that should be inside by now */
+    double placed, inside; /* volume that should be inside by now, and that is */
 } settling;
 
 /* ---- where each piece lands ------------------------------------------------------ */
@@ -156,8 +156,7 @@ static bool join(settling *s)
 
 /* ---- falling ------------------------------------------------------------------------- */
 
-/* *left: what found no room. */
-static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
+static vug_status pour(settling *s, uint32_t basin, uint32_t from)
 {
     assert(basin < s->scene->graph.arc_count);
     assert(s->placed >= 0.0);
@@ -172,28 +171,31 @@ static vug_status pour(settling *s, uint32_t basin, uint32_t from, double *left)
         .source = &source};
     vug_status status = vugi_quasistatic_run(s->ctx, &task, &history, s->level);
     vugi_history_free(&history);
-    assert(status || vugi_levels_volume(g, s->level) <= s->placed + 1e-9 * g->capacity);
-    *left = s->placed - vugi_levels_volume(g, s->level);
+    s->inside = vugi_levels_volume(g, s->level);
+    assert(status || s->inside <= s->placed + 1e-9 * g->capacity);
     return status;
+}
+
+/* Is there more than has found room? */
+static bool left(const settling *s)
+{
+    return s->placed - s->inside > 1e-13 * s->scene->graph.capacity;
 }
 
 static vug_status fall(settling *s)
 {
-    const vugi_graph *g = &s->scene->graph;
-    const double nothing = 1e-13 * g->capacity;
-    double left = 0.0;
     vug_status status = VUG_OK;
+    s->inside = vugi_levels_volume(&s->scene->graph, s->level);
     for (size_t i = 0; i < s->count && !status; i++) {
         const batch *b = s->list + i;
         s->placed += b->volume;
-        if (s->placed - vugi_levels_volume(g, s->level) <= nothing)
-            continue;
-        status = pour(s, basin_of(b), arc_of(s, b), &left);
-        if (!status && left > nothing)
-            status = pour(s, basin_of(b), VUGI_NONE, &left);
+        if (left(s))
+            status = pour(s, basin_of(b), arc_of(s, b));
+        if (!status && left(s))
+            status = pour(s, basin_of(b), VUGI_NONE);
     }
-    for (uint32_t a = 0; a < g->arc_count && left > nothing && !status; a++)
-        status = pour(s, a, VUGI_NONE, &left);
+    for (uint32_t a = 0; a < s->scene->graph.arc_count && left(s) && !status; a++)
+        status = pour(s, a, VUGI_NONE);
     return status;
 }
 
