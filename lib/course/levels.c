@@ -64,8 +64,8 @@ static void paint(const painter *p, double z, const vugi_section *section)
     const vugi_columns *c = g->columns;
     for (size_t k = 0; k < (size_t)c->nx * (size_t)c->ny; k++) {
         uint32_t arc = vugi_graph_arc(g, vugi_section_arc(section, k), z, false);
-        if (arc == VUGI_NONE || !is_surface(p->moment, arc)
-            || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step)
+        if (arc == VUGI_NONE || fabs(p->moment->level[arc] - z) > 2.0 * g->sweep.scale.step
+            || !is_surface(p->moment, arc))
             continue;
         uint32_t s = vugi_section_span(section, k);
         p->top[s] = fmax(c->lo[s], fmin(c->hi[s], p->moment->level[arc]));

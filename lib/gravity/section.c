@@ -4,36 +4,6 @@
 
 #include "column/column.h"
 
-struct vugi_section {
-    const vugi_sweep *sweep;
-    uint32_t *span,
-        *label;     /* of each column: its span, or VUGI_NONE, and an arc that leads to its own */
-    uint32_t *next; /* of each arc: as in the sweep, or one further on that has ended too */
-    uint32_t key;   /* height */
-    size_t event, move; /* done */
-};
-
-/* Arcs that have ended lead on. Halving the way keeps it short. */
-uint32_t vugi_section_arc(const vugi_section *s, size_t column)
-{
-    const vugi_raw_arc *arc = s->sweep->arc;
-    if (s->span[column] == VUGI_NONE)
-        return VUGI_NONE;
-    uint32_t a = s->label[column];
-    while (arc[a].hi <= s->key) {
-        uint32_t next = s->next[a];
-        if (arc[next].hi <= s->key)
-            next = s->next[a] = s->next[next];
-        a = next;
-    }
-    return a;
-}
-
-uint32_t vugi_section_span(const vugi_section *s, size_t column)
-{
-    return s->span[column];
-}
-
 /* Up to and with a key. A span that has moved may have ended since. */
 static void rise(vugi_section *s, uint32_t key)
 {
