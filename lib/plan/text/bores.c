@@ -115,7 +115,8 @@ void vugi_write_model(vugi_writing *w)
 void vugi_write_bores(vugi_writing *w)
 {
     if (planned_of(w) == 0) {
-        vugi_page_title(&w->page, "No new hole is needed.");
+        if (!vugi_option_unfilled(w->o))
+            vugi_page_title(&w->page, "No new hole is needed.");
         return;
     }
     if (w->o->info.in_model)

@@ -53,6 +53,8 @@ static bool told_before(const vugi_writing *w, int32_t k)
         return true;
     case VUG_CAUTION_THIN:
         return !w->o->info.in_model;
+    case VUG_CAUTION_LIMIT:
+        return vugi_option_unfilled(w->o);
     default:
         return false;
     }

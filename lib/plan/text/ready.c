@@ -133,6 +133,7 @@ static void write_narrow(vugi_writing *w)
 void vugi_write_ready(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
+    const bool unfilled = vugi_option_unfilled(w->o);
     size_t holes = 0;
     for (size_t i = 0; i < w->o->cavities->opening_count; i++)
         holes += !w->o->closed[i];
@@ -143,12 +144,16 @@ void vugi_write_ready(vugi_writing *w)
             vugi_words_ml(info->rinse_mm3).text, w->rinse);
     else if (!info->given)
         vugi_page_item(&w->page, "-", "%s, a closed can for what is used; a curing lamp", w->rinse);
-    if (!info->given || info->inject_mm3 >= VUGI_LEAST_MM3)
+    if (info->inject_mm3 >= VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "-", "%s of %s, with what stays in cups and syringe",
             vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
-    write_syringe(w);
-    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
-        holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
-        info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);
+    if (!unfilled)
+        write_syringe(w);
+    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s%s%s", drills(w).text, holes,
+        holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
+        unfilled ? "" : "; glue, ",
+        unfilled                                ? ""
+            : info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops"
+                                              : vugi_words_ml(info->plug_mm3).text);
     write_narrow(w);
 }

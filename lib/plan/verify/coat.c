@@ -113,6 +113,8 @@ static void tell(vugi_planning *p, double room)
     const vugi_coat *coat = &p->plan->coat;
     for (size_t i = 0; i < p->plan->count && coat->coats > 0; i++) {
         vug_plan_info *info = &p->plan->option[i]->info;
+        if (vugi_option_unfilled(p->plan->option[i]))
+            continue;
         info->coats = coat->coats;
         info->coat_steps = VUGI_COAT_STEPS;
         info->swirl_mm3 = coat->share * room;
