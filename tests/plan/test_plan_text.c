@@ -4,6 +4,8 @@
 #include "plan/planning.h"
 #include "plan/text/amounts.h"
 
+#include "../examples/tools/tool/amounts.c" /* the programs' own words */
+#include "../examples/tools/tool/tool.h"
 #include "blocks.h"
 #include "shapes.h"
 #include "test.h"
@@ -420,6 +422,154 @@ START_TEST(small_and_thin_parts_can_be_done)
 }
 END_TEST
 
+/* A hub whose only hole looks straight down: held so it takes nothing, and that is said, not sealed or coated. Turned over
+ * it fills. */
+START_TEST(what_takes_no_paint_is_told_so)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = options.max_bores = 0;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    const vug_plan_info *info = &plan->option[0]->info;
+    ck_assert_int_eq((int)info->loads, 0);
+    ck_assert_int_eq(info->coats, 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint",
+        "glue", "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
+    for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
+        says(ctx, plan, "It can't be filled so", senseless[i]);
+    says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",
+        "Thin the paint");
+    vug_plan_free(plan);
+    options.first_up[2] = -1.0;
+    plan = plan_of(ctx, c, &options);
+    says(ctx, plan, "Fill with", "It can't be filled so");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The programs' words for an amount and the plan's: what no syringe measures is alike, and more is the same to what a
+ * syringe measures. */
+START_TEST(programs_tell_the_same_amount)
+{
+    static const double mm3[] = {1e-9, 1.0, 49.9, 50.0, 74.0, 340.0, 960.0, 12649.0, 99900.0};
+    for (size_t i = 0; i < sizeof mm3 / sizeof *mm3; i++) {
+        const vugi_words plan = vugi_words_ml(mm3[i]);
+        const amount told = amount_ml(mm3[i]);
+        char *unit = NULL;
+        if (mm3[i] < VUGI_LEAST_MM3) {
+            ck_assert_str_eq(plan.text, told.text);
+            continue;
+        }
+        ck_assert_double_le(fabs(strtod(plan.text, &unit) - strtod(told.text, NULL)),
+            mm3[i] < 975.0 ? 0.025 : 0.05);
+        ck_assert_str_eq(unit, " mL");
+        ck_assert_ptr_nonnull(strstr(told.text, unit));
+    }
+    ck_assert_double_eq(LEAST_MM3, VUGI_LEAST_MM3);
+}
+END_TEST
+
+/* What is drilled into a filled part is drilled once, though its step is done again. */
+START_TEST(a_step_again_drills_no_more)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = NULL;
+    const char *source = getenv("VUG_SRCDIR");
+    char file[1024];
+    snprintf(file, sizeof file, "%s/examples/gourd.stl", source ? source : ".");
+    vug_mesh *mesh = NULL;
+    ck_ok(ctx, vug_mesh_load(ctx, file, NULL, &mesh));
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    vug_mesh_free(mesh);
+    options.start_given = 1;
+    options.start_up[2] = -1.0;
+    options.start_liquid_mm3 = 9000.0;
+    options.max_turns = 1;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    size_t found = SIZE_MAX;
+    for (size_t i = 0; i < plan->count; i++)
+        if (plan->option[i]->sites > 0)
+            found = i;
+    ck_assert_uint_ne(found, SIZE_MAX);
+    vugi_option *o = plan->option[found], *first = plan->option[0];
+    plan->option[0] = o;
+    plan->option[found] = first;
+    o->info.repeats = 1; /* the first step again, from how it is held now */
+    o->info.again = 2;
+    o->info.steps = 4;
+    memcpy(o->fill[2].up, o->fill[0].up, sizeof o->fill[2].up);
+    says(ctx, plan, "and do 1 again, but for the drilling", "do 1 again, also");
+    o->info.steps = 2;
+    o->info.repeats = o->info.again = 0;
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A part that is printed is washed by its own hole alone, whatever is drilled later. Air comes in past water by a lone hole
+ * from 5.0 mm on, or from 20.9 mm on: 2 x 0.918 and 3.832 x 2 capillary lengths of 2.73 mm (Bretherton 1961; first zero of
+ * J1). */
+START_TEST(washed_by_a_hole_alone)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double holes[14] = {6, 6, 0, 0, 0, -1, 6, 12, 12, 13, 0, 0, 1, 2};
+    vug_plan_options options = quick();
+    options.max_turns = options.max_bores = 0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    const vug_cavities *with = plan->option[0]->cavities;
+    says(ctx, plan, "Wash before", "A lone hole such as");
+    for (size_t i = 0; i < with->opening_count; i++) /* as a hole is that is drilled once cured */
+        plan->option[0]->later[i] = with->opening[i].radius < 1.5;
+    says(ctx, plan, ", 6.0 mm wide, may or may not run", "2.0 mm wide,");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Where more air stays than may, nobody is told that no new hole is needed. */
+START_TEST(no_new_hole_is_needed_where_it_is_good)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    static blocks b;
+    const double hole[7] = {8, 8, 0, 0, 0, -1, 4};
+    options.max_turns = 0;
+    options.pose_given = 1;
+    options.first_up[2] = -1.0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info *info = &plan->option[0]->info;
+    c = (vug_cavities *)plan->option[0]->cavities;
+    c->opening[0].planned = false; /* as one that the part has */
+    plan->option[0]->sites = 0;
+    info->within_limit = 1;
+    says(ctx, plan, "No new hole is needed.", "No new hole that was tried");
+    info->within_limit = 0;
+    says(ctx, plan, "No new hole that was tried makes it better.", "No new hole is needed.");
+    plan->most_bores = 0;
+    says(ctx, plan, "No new hole: none was allowed.", "No new hole is needed.");
+    vug_plan_free(plan);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -433,6 +583,11 @@ int main(void)
     tcase_add_test(tc, one_syringe_is_named);
     tcase_add_test(tc, patience_ends);
     tcase_add_test(tc, small_and_thin_parts_can_be_done);
+    tcase_add_test(tc, what_takes_no_paint_is_told_so);
+    tcase_add_test(tc, programs_tell_the_same_amount);
+    tcase_add_test(tc, a_step_again_drills_no_more);
+    tcase_add_test(tc, washed_by_a_hole_alone);
+    tcase_add_test(tc, no_new_hole_is_needed_where_it_is_good);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

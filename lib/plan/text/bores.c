@@ -112,11 +112,22 @@ void vugi_write_model(vugi_writing *w)
         "cured.");
 }
 
+/* What is left to do by the openings that are there is told by itself, where a part is not filled, or is already. */
+static void write_none(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (vugi_option_unfilled(w->o) || info->steps == (uint32_t)info->given)
+        return;
+    vugi_page_title(&w->page, "%s",
+        info->within_limit            ? "No new hole is needed."
+            : w->plan->most_bores > 0 ? "No new hole that was tried makes it better."
+                                      : "No new hole: none was allowed.");
+}
+
 void vugi_write_bores(vugi_writing *w)
 {
     if (planned_of(w) == 0) {
-        if (!vugi_option_unfilled(w->o))
-            vugi_page_title(&w->page, "No new hole is needed.");
+        write_none(w);
         return;
     }
     if (w->o->info.in_model)

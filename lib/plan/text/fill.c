@@ -95,15 +95,21 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
         vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(step).text);
 }
 
-/* " Drill C over a tray.": what is drilled in step k of a filled part. */
+/* What is drilled in steps first to last of a filled part: "C"; "" for nothing. */
+static vugi_list_words drilled_words(const vugi_writing *w, size_t first, size_t last)
+{
+    const vugi_missing before = vugi_not_drilled(w->o, first - 1),
+                       after = vugi_not_drilled(w->o, last);
+    return vugi_words_openings(w, (vugi_openings){before.number, before.count},
+        (vugi_openings){after.number, after.count}, NULL);
+}
+
+/* " Drill C over a tray.": what is drilled in step k. */
 static vugi_list_words drill_words(const vugi_writing *w, size_t k)
 {
-    const vugi_missing before = vugi_not_drilled(w->o, k - 1), after = vugi_not_drilled(w->o, k);
+    const vugi_list_words now = drilled_words(w, k, k);
     vugi_list_words words = {.text = ""};
-    size_t count;
-    vugi_list_words now = vugi_words_openings(w, (vugi_openings){before.number, before.count},
-        (vugi_openings){after.number, after.count}, &count);
-    if (count > 0)
+    if (now.text[0])
         vugi_print(words.text, sizeof words.text, " Drill %s, over a tray, and wipe.", now.text);
     return words;
 }
@@ -206,6 +212,8 @@ static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *s
 static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
 {
     const bool given = w->o->info.given != 0, fill = last == 2 - (uint32_t)given;
+    const uint32_t end = last - (uint32_t)!given; /* step number last */
+    const bool drilled = drilled_words(w, fill ? end : end - 1, end).text[0] != '\0';
     char held[16] = "at first", again[32], more[48] = "";
     if (!fill || !given)
         vugi_print(held, sizeof held, "in %u", (unsigned)last - 1);
@@ -216,9 +224,9 @@ static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
     if (w->o->info.repeats > 1)
         vugi_print(more, sizeof more, "; all that %s", times_words(w->o->info.repeats).text);
     vugi_page_item(&w->page, mark,
-        "Turn it back to how it was held %s, all openings covered, and do %s again%s, also if "
+        "Turn it back to how it was held %s, all openings covered, and do %s again%s%s, also if "
         "hardly any paint goes in: no hand is exact, and what missed its way finds it then.",
-        held, again, more);
+        held, again, drilled ? ", but for the drilling" : "", more);
 }
 
 /* The last steps, done again. */

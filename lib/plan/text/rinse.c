@@ -2,6 +2,8 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+#include "plan/bores/lone.h"
+
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
@@ -29,30 +31,21 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
             vugi_words_widest(w, stuck).text);
 }
 
-/* The only opening of its cavity that is not sealed. */
-static bool is_lone(const vugi_option *o, size_t opening)
-{
-    const vugi_opening *all = o->cavities->opening;
-    if (o->closed[opening])
-        return false;
-    for (size_t i = 0; i < o->cavities->opening_count; i++)
-        if (i != opening && all[i].cavity == all[opening].cavity && !o->closed[i])
-            return false;
-    return true;
-}
-
-/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the lone holes between these widths; "" for none. */
+/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the holes between these widths by which alone a cavity is washed; "" for none. */
 static vugi_list_words lone_words(const vugi_writing *w, double over, double upto)
 {
     vugi_list_words words = {.text = ""};
     size_t used = 0;
-    for (uint32_t i = 0; i < w->o->cavities->opening_count && used + 60 < sizeof words.text; i++) {
-        const double mm = 2.0 * w->o->cavities->opening[i].radius;
-        if (is_lone(w->o, i) && mm > over && mm <= upto)
-            used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
-                used > 0 ? " or " : "",
-                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-                vugi_words_mm(mm).text);
+    for (size_t i = 0; i < w->o->cavities->cavity_count && used + 60 < sizeof words.text; i++) {
+        vugi_lone own;
+        if (!vugi_lone_hole(w->o->cavities, w->o->later, NULL, 0, (int32_t)i, &own)
+            || own.diameter <= over || own.diameter > upto)
+            continue;
+        const uint32_t number = (uint32_t)own.opening;
+        const vugi_list_words name = vugi_words_openings(w, (vugi_openings){&number, 1},
+            (vugi_openings){NULL, 0}, NULL);
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
+            used > 0 ? " or " : "", name.text, vugi_words_mm(own.diameter).text);
     }
     return words;
 }
