@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * fill: exact levels, squeezed air, surfaces as meshes, cups while printing; the end against a flood. */
 #include "cavity/cavity.h"
-#include "cavity/extend.h"
 #include "column/flood.h"
 #include "course/course.h"
 #include "hydrostatic/quasistatic.h"
@@ -301,35 +300,6 @@ static vug_status look_at_all(vug_context *ctx, void *data)
     return status;
 }
 
-/* A bore that comes out a tenth narrower, or wider, than its mesh has it lets in as much: a ball with its bore up takes all
- * that it holds, by hand. Columns beside a narrower reach once led out of the bore's wall, and nothing went in. */
-START_TEST(another_width_lets_in_as_much)
-{
-    const double up[3] = {0, 0, 1};
-    vug_context *ctx = test_context();
-    vug_mesh *mesh = shape_hollow_ball(ctx, 8.0, 10.0, 2.0, 64);
-    vug_cavities *c = NULL;
-    vug_fill_options options;
-    vug_fill_options_init(&options, sizeof options);
-    options.spacing_mm = 0.25;
-    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
-    ck_assert_uint_eq(c->opening_count, 1);
-    for (double factor = 0.9; factor < 1.15; factor += 0.2) {
-        vug_cavities *other = NULL;
-        vug_course *course = NULL;
-        ck_ok(ctx, vugi_cavities_extend(ctx, c, NULL, 0, false, &other));
-        vugi_cavities_widen(other, factor);
-        ck_ok(ctx, vug_fill_run(ctx, other, NULL, up, NULL, 0, &options, &course));
-        ck_near(summary_of(course).liquid_mm3, c->cavity[0].volume, 1e-3);
-        vug_course_free(course);
-        vug_cavities_free(other);
-    }
-    vug_cavities_free(c);
-    vug_mesh_free(mesh);
-    vug_context_free(ctx);
-}
-END_TEST
-
 START_TEST(runs_out_of_memory_cleanly)
 {
     vug_context *ctx = test_context();
@@ -349,7 +319,6 @@ int main(void)
     tcase_add_test(all, boyle);
     tcase_add_test(all, end_equals_the_flood);
     tcase_add_test(all, cups_of_a_ball);
-    tcase_add_test(all, another_width_lets_in_as_much);
     tcase_add_test(all, runs_out_of_memory_cleanly);
     suite_add_tcase(suite, all);
     return test_run(suite);
