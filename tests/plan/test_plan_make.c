@@ -981,6 +981,31 @@ START_TEST(no_memory_is_survived)
 }
 END_TEST
 
+/* A shut ball with a wall of 2 mm, by hand, one triangle of its skin left out: its cavity is measured on a grid, which lies
+ * beside the wall, and that is as thick all the same. */
+START_TEST(walls_by_a_grid_are_as_thick)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_cavities *c = NULL;
+    vug_plan *plan = NULL;
+    shape s = shape_of_mesh(shape_hollow_ball(ctx, 8.0, 10.0, 0.0, 64));
+    s.triangle_count--;
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    options.design = 1;
+    options.max_turns = 0;
+    ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    ck_near(info.wall_mm, 2.0, 0.1);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan make");
@@ -1000,6 +1025,7 @@ int main(void)
         tcase_add_test(tc, narrow_holes_need_a_head);
     }
     tcase_add_test(tc, design_proposes_the_inlet);
+    tcase_add_test(tc, walls_by_a_grid_are_as_thick);
     tcase_add_test(tc, can_be_cancelled_anywhere);
     tcase_add_test(tc, progress_goes_on);
     tcase_add_test(tc, bad_input_is_refused);

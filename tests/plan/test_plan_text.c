@@ -439,8 +439,8 @@ START_TEST(what_takes_no_paint_is_told_so)
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
-    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint",
-        "glue", "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint", "glue",
+        "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
     for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
         says(ctx, plan, "It can't be filled so", senseless[i]);
     says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",
@@ -570,6 +570,140 @@ START_TEST(no_new_hole_is_needed_where_it_is_good)
 }
 END_TEST
 
+/* A hole that looks down on the table is shut by it; by hand the hub's hole does so with its top up. */
+START_TEST(what_stands_on_a_hole_is_propped_up)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    for (uint32_t k = 0; k < o->info.steps; k++)
+        o->fill[k].stand_mm = 0.0;
+    o->info.drain_steps = 1;
+    o->drain->stand_mm = 5.0;
+    memcpy(o->drain->up, (double[3]){0, 0, 1}, sizeof o->drain->up);
+    says(ctx, plan, "straight up. It stands so, but on A: prop it up.", "stands so by itself");
+    memcpy(o->drain->up, (double[3]){0, 0, -1}, sizeof o->drain->up);
+    says(ctx, plan, "straight up. It stands so by itself.", "prop it up");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* By hand: 9.3 mL at 8 / 3 mm3/s take 58 minutes, 0.2 mL of them 75 s. 4 L of the default liquid's 1000 kg/m3 weigh 4 kg. */
+START_TEST(hands_can_fill_it_so)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->fill->inject_mm3 = o->info.inject_mm3 = 9300.0;
+    o->info.syringe_ml = 10.0;
+    o->fill->rate_mm3_s = 8.0 / 3.0;
+    plan->fluid.volatile_share = 0.5;
+    says(ctx, plan,
+        "60 minutes for each load, or it spills: in pushes of 0.2 mL, one every 1.5 minutes.",
+        "use what sets no sooner");
+    plan->fluid.volatile_share = 0.0;
+    says(ctx, plan, "takes 60 minutes at least so: use what sets no sooner",
+        "and fill that with glue");
+    says(ctx, plan, " before it sets, ", "mm deep and fill");
+    o->fill->rate_mm3_s = 9300.0 / 200.0;
+    says(ctx, plan, "Take at least 3.5 minutes for each load, or it spills.", "in pushes");
+    o->info.loads = 25;
+    o->info.inject_mm3 = 4e6;
+    plan->fluid.density_kg_m3 = 1000.0;
+    says(ctx, plan, "Let it run in by A with a hose that leaves room", "Inject by");
+    says(ctx, plan, "Push the hose", "Push the needle");
+    says(ctx, plan, "it weighs 4 kg more than empty", "or it spills");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* So much solvent as fills a large part is not even fetched. By hand: with a tenth of 1 L and 1 mL that stays, two times a
+ * 100th part stays of it. */
+START_TEST(large_parts_are_swirled)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info *info = &plan->option[0]->info;
+    info->resin_s = -1.0;
+    info->rinses = 1;
+    info->rinse_mm3 = 400e3;
+    info->residue_mm3 = 1000.0;
+    info->film_mm3 = 0.0;
+    info->capacity_mm3 = 401e3;
+    says(ctx, plan, "Rinse it once, with fresh liquid, 400 mL in all", "swirl it with");
+    says(ctx, plan, "- 400 mL of", "1 time");
+    says(ctx, plan, "- a syringe kept for raw resin", "First let the raw resin");
+    info->rinse_mm3 = 1e6;
+    info->capacity_mm3 = 1001e3;
+    says(ctx, plan,
+        "swirl it with 100 mL of fresh liquid at a time, so that it comes to all sides, "
+        "2 times, 200 mL in all",
+        "Rinse it once");
+    says(ctx, plan, "- 200 mL of", "1.0 L of the");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* What is told of holes and throats goes with what the plan comes to. */
+START_TEST(advice_goes_with_the_outcome)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    options.design = 1;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->cautions |= 1u << VUG_CAUTION_THROAT | 1u << VUG_CAUTION_SEARCH;
+    o->info.within_limit = 1;
+    says(ctx, plan, "the paint pushes the air through them", "a bore of its own");
+    says(ctx, plan, "more columns before printing", "before drilling");
+    o->info.within_limit = 0;
+    says(ctx, plan, "a bore of its own", "the paint pushes the air through them");
+    o->info.in_model = 1;
+    o->info.bores = 1;
+    o->info.chance = 0.5;
+    for (size_t i = 0; i < plan->count; i++)
+        plan->option[i]->info.chance = 0.5;
+    says(ctx, plan, "before you print, plan again", "before you drill");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hole that no needle for paint passes is named; one that is drilled later is drilled wider, and was not washed by. */
+START_TEST(a_narrow_hole_is_named)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->info.needle_gauge = 0;
+    o->info.in_model = 0;
+    o->later[o->fill[0].feed[0]] = false;
+    says(ctx, plan, "A, by which it goes in, is too narrow", "told below");
+    says(ctx, plan, "by hand with a drill, over a tray, before anything else", "The hole it goes");
+    o->later[o->fill[0].feed[0]] = true;
+    says(ctx, plan, "with another drill than is told below", "before anything else");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -588,6 +722,11 @@ int main(void)
     tcase_add_test(tc, a_step_again_drills_no_more);
     tcase_add_test(tc, washed_by_a_hole_alone);
     tcase_add_test(tc, no_new_hole_is_needed_where_it_is_good);
+    tcase_add_test(tc, what_stands_on_a_hole_is_propped_up);
+    tcase_add_test(tc, hands_can_fill_it_so);
+    tcase_add_test(tc, large_parts_are_swirled);
+    tcase_add_test(tc, advice_goes_with_the_outcome);
+    tcase_add_test(tc, a_narrow_hole_is_named);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -126,7 +126,8 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     if (plan->fill[0].trapped_mm3 < LEAST_MM3) /* nobody finds it */
         picture->air_count = 0;
     short_name(plan->settings->file, name);
-    snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);
+    snprintf(title, sizeof title, "%s: %s %s%s", name, plan->info.given ? "held" : "hold it",
+        strncmp(pose, "its ", 4) == 0 ? "with " : "", pose);
     int used;
     if (fill_plan_unfilled(plan))
         used = snprintf(subtitle, sizeof subtitle, "It can't be filled so: hardly any paint stays");

@@ -87,7 +87,9 @@ static bool is_shut(const vugi_writing *w)
 static void write_company(vugi_writing *w)
 {
     double pinned = 0.0;
-    if (w->o->lone > 0 || w->o->sites == 0
+    const vug_step_info *wash = w->o->drain;
+    if (w->o->lone > 0 || w->o->sites == 0 || wash->wait_s < 0.0 /* it holds all the same */
+        || wash->stuck_mm3 >= VUGI_LEAST_MM3
         || vug_exchange_diameter(NULL, &w->plan->solvent, NULL, &pinned))
         return;
     vugi_page_item(&w->page, "",
