@@ -70,7 +70,7 @@ struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
-    double tilt_deg, limit; /* as in the options */
+    double tilt_deg, limit;          /* as in the options */
     uint32_t most_bores, most_turns; /* too */
     bool pose_given;
     double bare_limit;

@@ -610,7 +610,7 @@ START_TEST(hands_can_fill_it_so)
     plan->fluid.volatile_share = 0.0;
     says(ctx, plan, "takes 60 minutes at least so: use what sets no sooner",
         "and fill that with glue");
-    says(ctx, plan, " before it sets, ", "mm deep and fill");
+    says(ctx, plan, " before it sets. Once it has, ", "mm deep and fill");
     o->fill->rate_mm3_s = 9300.0 / 200.0;
     says(ctx, plan, "Take at least 3.5 minutes for each load, or it spills.", "in pushes");
     o->info.loads = 25;

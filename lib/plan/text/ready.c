@@ -132,9 +132,10 @@ static void write_narrow(vugi_writing *w)
     const vugi_opening *by = narrowest(w, &number);
     vug_hole_task task;
     vug_hole_choice choice = {.struct_size = sizeof choice};
-    if (info->inject_mm3 < VUGI_LEAST_MM3 || !by
-        || !is_narrow(w, !info->given && !w->o->later[number])
-        || vug_hole_task_init(&task, sizeof task))
+    if (info->inject_mm3 < VUGI_LEAST_MM3 || !by || vug_hole_task_init(&task, sizeof task))
+        return;
+    const bool told = info->given ? vugi_is_new(w->o, number) : w->o->later[number];
+    if (!is_narrow(w, !info->given && !told))
         return;
     task.needle_mm = 1.27; /* 18 G, the thinnest for paint and resin (common practice, no source) */
     if (vug_hole_choose(NULL, &w->plan->solvent, &task, &choice))
@@ -144,9 +145,9 @@ static void write_narrow(vugi_writing *w)
         "resin through. Make it %s mm wide or more, %s.",
         vugi_words_openings(w, (vugi_openings){&number, 1}, (vugi_openings){NULL, 0}, NULL).text,
         vugi_words_mm(choice.drill_mm).text,
-        info->in_model            ? "in the model"
-            : w->o->later[number] ? "with another drill than is told below"
-                                  : "by hand with a drill, over a tray, before anything else");
+        info->in_model ? "in the model"
+            : told     ? "with another drill than is told below"
+                       : "by hand with a drill, over a tray, before anything else");
 }
 
 void vugi_write_ready(vugi_writing *w)

@@ -160,7 +160,7 @@ static void write_times(vugi_writing *w)
             "the part another hole.");
     else if (swirled(w, &at_a_time, &told))
         vugi_page_item(&w->page, "",
-            "Full of solvent it were a fire in waiting: swirl it with %s of fresh liquid at a "
+            "Full of solvent it would be a fire in waiting: swirl it with %s of fresh liquid at a "
             "time, so that it comes to all sides, %s, %s in all, and let it out as %s. Then a "
             "thousandth of the resin is left.",
             vugi_words_ml(at_a_time).text, words_times((int)told.soak_cycles).text,

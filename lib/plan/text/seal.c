@@ -19,7 +19,7 @@ static void write_plugs(vugi_writing *w)
     const vug_cavities *c = w->o->cavities;
     const vug_step_info *last = w->o->fill + w->o->info.steps - 1;
     const vugi_openings feed = {last->feed, last->feed_count};
-    const char *before = sets(w) ? " before it sets, wait," : "";
+    const char *then = sets(w) ? " before it sets. Once it has," : " and";
     size_t told = 0;
     for (int inlets = 0; inlets < 2; inlets++)
         for (uint32_t i = 0; i < c->opening_count; i++) {
@@ -31,14 +31,14 @@ static void write_plugs(vugi_writing *w)
             if (depth < HOLDS_MM
                 || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
                 vugi_page_item(&w->page, name.text,
-                    "wipe it clean all round%s and close it with glue over it: the wall is too "
+                    "wipe it clean all round%s close it with glue over it: the wall is too "
                     "thin there to hold a plug",
-                    before);
+                    then);
             else
                 vugi_page_item(&w->page, name.text,
-                    "wipe it clean %.1f mm deep%s and fill that with %s of glue, or a plug of %s "
+                    "wipe it clean %.1f mm deep%s fill that with %s of glue, or a plug of %s "
                     "mm in it",
-                    depth, before, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
+                    depth, then, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
                     vugi_words_mm(2.0 * c->opening[i].radius).text);
         }
     if (told > 8)
