@@ -395,6 +395,8 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         p.plan->solvent = p.solvent;
         p.plan->limit = p.options.limit;
         p.plan->most_bores = p.options.max_bores;
+        p.plan->most_turns = p.options.max_turns;
+        p.plan->pose_given = p.options.pose_given != 0;
         p.plan->bare_limit = p.options.bare_limit;
         p.plan->fluid = p.fluid;
         status = make(&p);

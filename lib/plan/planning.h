@@ -6,6 +6,7 @@
 #include "plan/bores/site.h"
 #include "plan/search/tilt.h"
 #include "plan/start.h"
+#include "plan/verify/move.h"
 
 #include "airtree/barrier.h"
 #include "airtree/pose_set.h"
@@ -43,6 +44,12 @@ static inline double vugi_option_air(const vugi_option *o, double trapped_mm3)
     return (trapped_mm3 + o->missed) / (o->info.capacity_mm3 + o->missed);
 }
 
+/* Does an empty part take nothing that a syringe measures? */
+static inline bool vugi_option_unfilled(const vugi_option *o)
+{
+    return !o->info.given && o->info.inject_mm3 < VUGI_LEAST_MM3;
+}
+
 enum { VUGI_COAT_STEPS = 17, VUGI_WASHES = 4 };
 
 /* How the part as it is gets held to wash it. */
@@ -63,8 +70,9 @@ struct vug_plan {
     vugi_allocator mem;
     size_t count;
     vugi_option *option[VUGI_ALTERNATIVES];
-    double tilt_deg, limit; /* as in the options */
-    uint32_t most_bores;    /* too */
+    double tilt_deg, limit;          /* as in the options */
+    uint32_t most_bores, most_turns; /* too */
+    bool pose_given;
     double bare_limit;
     vugi_coat coat;
     vug_fluid fluid, solvent;

@@ -96,6 +96,8 @@ with tempfile.TemporaryDirectory() as folder:
     a, text = drain(can)
     assert a["shut_by_the_plate"] == [0] and "Opening A lies on the plate" in text
     near(a["cups"][0]["area_mm2"], math.pi * 144 * ROUND, 0.01)
+    # a hole where the cup begins would lie on the plate too
+    assert "low in a side wall relieves it" in text and " near (" not in text, text
     a, text = drain(can, "--supports")
     assert a["shut_by_the_plate"] == [] and a["cups"] == []
     # Sampson and Dagan: 12 mm of radius at 1 mm/s through 4 mm, 3 mm and two ends of 3 pi/16 radii
@@ -105,6 +107,7 @@ with tempfile.TemporaryDirectory() as folder:
     # Upside down, its hole printed last: the same cup seen from inside the cavity and from outside, told once
     a, text = drain(can, "--up", "0,0,-1", "--supports")
     assert len(a["cups"]) == 1 and a["open_cups"] == [], a
+    assert " near (" in text and "side wall" not in text, text
     near(a["cups"][0]["area_mm2"], math.pi * 144 * ROUND, 0.01)
 
     # Its lone hole: with the resin's tension it lies between both limits of exchange (3.06 and 12.8 mm)

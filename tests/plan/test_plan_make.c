@@ -970,6 +970,35 @@ START_TEST(no_memory_is_survived)
 }
 END_TEST
 
+/* A shut ball with a wall of 2 mm, by hand, one triangle of its skin and one of the wall left out: its cavity is measured on a grid, which lies
+ * beside the wall, and that is as thick all the same. */
+START_TEST(walls_by_a_grid_are_as_thick)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_cavities *c = NULL;
+    vug_plan *plan = NULL;
+    vug_cavity_info cavity = {.struct_size = sizeof cavity};
+    shape s = shape_of_mesh(shape_hollow_ball(ctx, 8.0, 10.0, 0.0, 64));
+    s.triangle_count--;
+    memmove(s.triangles, s.triangles + 3, 3 * --s.triangle_count * sizeof *s.triangles);
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    ck_ok(ctx, vug_cavities_get(c, 0, &cavity));
+    ck_assert_int_eq(cavity.exact, 0);
+    options.design = 1;
+    options.max_turns = 0;
+    ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    ck_near(info.wall_mm, 2.0, 0.01);
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan make");
@@ -988,6 +1017,7 @@ int main(void)
         tcase_add_test(tc, narrow_holes_need_a_head);
     }
     tcase_add_test(tc, design_proposes_the_inlet);
+    tcase_add_test(tc, walls_by_a_grid_are_as_thick);
     tcase_add_test(tc, can_be_cancelled_anywhere);
     tcase_add_test(tc, progress_goes_on);
     tcase_add_test(tc, bad_input_is_refused);

@@ -4,6 +4,8 @@
 #include "plan/planning.h"
 #include "plan/text/amounts.h"
 
+#include "../examples/tools/tool/amounts.c" /* the programs' own words */
+#include "../examples/tools/tool/tool.h"
 #include "blocks.h"
 #include "shapes.h"
 #include "test.h"
@@ -420,6 +422,288 @@ START_TEST(small_and_thin_parts_can_be_done)
 }
 END_TEST
 
+/* A hub whose only hole looks straight down: held so it takes nothing, and that is said, not sealed or coated. Turned over
+ * it fills. */
+START_TEST(what_takes_no_paint_is_told_so)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    options.pose_given = 1;
+    options.first_up[2] = 1.0;
+    options.max_turns = options.max_bores = 0;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    const vug_plan_info *info = &plan->option[0]->info;
+    ck_assert_int_eq((int)info->loads, 0);
+    ck_assert_int_eq(info->coats, 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
+    ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint", "glue",
+        "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
+    for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
+        says(ctx, plan, "It can't be filled so", senseless[i]);
+    says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",
+        "Thin the paint");
+    vug_plan_free(plan);
+    options.first_up[2] = -1.0;
+    plan = plan_of(ctx, c, &options);
+    says(ctx, plan, "Fill with", "It can't be filled so");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* The programs' words for an amount and the plan's: what no syringe measures is alike, and more is the same to what a
+ * syringe measures. */
+START_TEST(programs_tell_the_same_amount)
+{
+    static const double mm3[] = {1e-9, 1.0, 49.9, 50.0, 74.0, 340.0, 960.0, 12649.0, 99900.0};
+    for (size_t i = 0; i < sizeof mm3 / sizeof *mm3; i++) {
+        const vugi_words plan = vugi_words_ml(mm3[i]);
+        const amount told = amount_ml(mm3[i]);
+        char *unit = NULL;
+        if (mm3[i] < VUGI_LEAST_MM3) {
+            ck_assert_str_eq(plan.text, told.text);
+            continue;
+        }
+        ck_assert_double_le(fabs(strtod(plan.text, &unit) - strtod(told.text, NULL)),
+            mm3[i] < 975.0 ? 0.025 : 0.05);
+        ck_assert_str_eq(unit, " mL");
+        ck_assert_ptr_nonnull(strstr(told.text, unit));
+    }
+    ck_assert_double_eq(LEAST_MM3, VUGI_LEAST_MM3);
+}
+END_TEST
+
+/* What is drilled into a filled part is drilled once, though its step is done again. */
+START_TEST(a_step_again_drills_no_more)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = NULL;
+    const char *source = getenv("VUG_SRCDIR");
+    char file[1024];
+    snprintf(file, sizeof file, "%s/examples/gourd.stl", source ? source : ".");
+    vug_mesh *mesh = NULL;
+    ck_ok(ctx, vug_mesh_load(ctx, file, NULL, &mesh));
+    ck_ok(ctx, vug_cavities_find(ctx, mesh, NULL, 0, NULL, &c));
+    vug_mesh_free(mesh);
+    options.start_given = 1;
+    options.start_up[2] = -1.0;
+    options.start_liquid_mm3 = 9000.0;
+    options.max_turns = 1;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    size_t found = SIZE_MAX;
+    for (size_t i = 0; i < plan->count; i++)
+        if (plan->option[i]->sites > 0)
+            found = i;
+    ck_assert_uint_ne(found, SIZE_MAX);
+    vugi_option *o = plan->option[found], *first = plan->option[0];
+    plan->option[0] = o;
+    plan->option[found] = first;
+    o->info.repeats = 1; /* the first step again, from how it is held now */
+    o->info.again = 2;
+    o->info.steps = 4;
+    memcpy(o->fill[2].up, o->fill[0].up, sizeof o->fill[2].up);
+    says(ctx, plan, "and do 1 again, but for the drilling", "do 1 again, also");
+    o->info.steps = 2;
+    o->info.repeats = o->info.again = 0;
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A part that is printed is washed by its own hole alone, whatever is drilled later. Air comes in past water by a lone hole
+ * from 5.0 mm on, or from 20.9 mm on: 2 x 0.918 and 3.832 x 2 capillary lengths of 2.73 mm (Bretherton 1961; first zero of
+ * J1). */
+START_TEST(washed_by_a_hole_alone)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double holes[14] = {6, 6, 0, 0, 0, -1, 6, 12, 12, 13, 0, 0, 1, 2};
+    vug_plan_options options = quick();
+    options.max_turns = options.max_bores = 0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    const vug_cavities *with = plan->option[0]->cavities;
+    says(ctx, plan, "Wash before", "A lone hole such as");
+    for (size_t i = 0; i < with->opening_count; i++) /* as a hole is that is drilled once cured */
+        plan->option[0]->later[i] = with->opening[i].radius < 1.5;
+    says(ctx, plan, ", 6.0 mm wide, may or may not run", "2.0 mm wide,");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Where more air stays than may, nobody is told that no new hole is needed. */
+START_TEST(no_new_hole_is_needed_where_it_is_good)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    static blocks b;
+    const double hole[7] = {8, 8, 0, 0, 0, -1, 4};
+    options.max_turns = 0;
+    options.pose_given = 1;
+    options.first_up[2] = -1.0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info *info = &plan->option[0]->info;
+    c = (vug_cavities *)plan->option[0]->cavities;
+    c->opening[0].planned = false; /* as one that the part has */
+    plan->option[0]->sites = 0;
+    info->within_limit = 1;
+    says(ctx, plan, "No new hole is needed.", "No new hole that was tried");
+    info->within_limit = 0;
+    says(ctx, plan, "No new hole that was tried makes it better.", "No new hole is needed.");
+    plan->most_bores = 0;
+    says(ctx, plan, "No new hole: none was allowed.", "No new hole is needed.");
+    vug_plan_free(plan);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hole that looks down on the table is shut by it; by hand the hub's hole does so with its top up. */
+START_TEST(what_stands_on_a_hole_is_propped_up)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    for (uint32_t k = 0; k < o->info.steps; k++)
+        o->fill[k].stand_mm = 0.0;
+    o->info.drain_steps = 1;
+    o->drain->stand_mm = 5.0;
+    memcpy(o->drain->up, (double[3]){0, 0, 1}, sizeof o->drain->up);
+    says(ctx, plan, "straight up. It stands so, but on A: prop it up.", "stands so by itself");
+    memcpy(o->drain->up, (double[3]){0, 0, -1}, sizeof o->drain->up);
+    says(ctx, plan, "straight up. It stands so by itself.", "prop it up");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* By hand: 9.3 mL at 8 / 3 mm3/s take 58 minutes, 0.2 mL of them 75 s. 4 L of the default liquid's 1000 kg/m3 weigh 4 kg. */
+START_TEST(hands_can_fill_it_so)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->fill->inject_mm3 = o->info.inject_mm3 = 9300.0;
+    o->info.syringe_ml = 10.0;
+    o->fill->rate_mm3_s = 8.0 / 3.0;
+    plan->fluid.volatile_share = 0.5;
+    says(ctx, plan,
+        "60 minutes for each load, or it spills: in pushes of 0.2 mL, one every 1.5 minutes.",
+        "use what sets no sooner");
+    plan->fluid.volatile_share = 0.0;
+    says(ctx, plan, "takes 60 minutes at least so: use what sets no sooner",
+        "and fill that with glue");
+    says(ctx, plan, " before it sets. Once it has, ", "mm deep and fill");
+    o->fill->rate_mm3_s = 9300.0 / 200.0;
+    says(ctx, plan, "Take at least 3.5 minutes for each load, or it spills.", "in pushes");
+    o->info.loads = 25;
+    o->info.inject_mm3 = 4e6;
+    plan->fluid.density_kg_m3 = 1000.0;
+    says(ctx, plan, "Let it run in by A with a hose that leaves room", "Inject by");
+    says(ctx, plan, "Push the hose", "Push the needle");
+    says(ctx, plan, "it weighs 4 kg more than empty", "or it spills");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* So much solvent as fills a large part is not even fetched. By hand: with a tenth of 1 L and 1 mL that stays, two times a
+ * 100th part stays of it. */
+START_TEST(large_parts_are_swirled)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info *info = &plan->option[0]->info;
+    info->resin_s = -1.0;
+    info->rinses = 1;
+    info->rinse_mm3 = 400e3;
+    info->residue_mm3 = 1000.0;
+    info->film_mm3 = 0.0;
+    info->capacity_mm3 = 401e3;
+    says(ctx, plan, "Rinse it once, with fresh liquid, 400 mL in all", "swirl it with");
+    says(ctx, plan, "- 400 mL of", "1 time");
+    says(ctx, plan, "- a syringe kept for raw resin", "First let the raw resin");
+    info->rinse_mm3 = 1e6;
+    info->capacity_mm3 = 1001e3;
+    says(ctx, plan,
+        "swirl it with 100 mL of fresh liquid at a time, so that it comes to all sides, "
+        "2 times, 200 mL in all",
+        "Rinse it once");
+    says(ctx, plan, "- 200 mL of", "1.0 L of the");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* What is told of holes and throats goes with what the plan comes to. */
+START_TEST(advice_goes_with_the_outcome)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    options.design = 1;
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->cautions |= 1u << VUG_CAUTION_THROAT | 1u << VUG_CAUTION_SEARCH;
+    o->info.within_limit = 1;
+    says(ctx, plan, "the paint pushes the air through them", "a bore of its own");
+    says(ctx, plan, "more columns before printing", "before drilling");
+    o->info.within_limit = 0;
+    says(ctx, plan, "a bore of its own", "the paint pushes the air through them");
+    o->info.in_model = 1;
+    o->info.bores = 1;
+    o->info.chance = 0.5;
+    for (size_t i = 0; i < plan->count; i++)
+        plan->option[i]->info.chance = 0.5;
+    says(ctx, plan, "before you print, plan again", "before you drill");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* A hole that no needle for paint passes is named; one that is drilled later is drilled wider, and was not washed by. */
+START_TEST(a_narrow_hole_is_named)
+{
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_cavities *c = hub(ctx);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->info.needle_gauge = 0;
+    o->info.in_model = 0;
+    o->later[o->fill[0].feed[0]] = false;
+    says(ctx, plan, "A, by which it goes in, is too narrow", "told below");
+    says(ctx, plan, "by hand with a drill, over a tray, before anything else", "The hole it goes");
+    o->later[o->fill[0].feed[0]] = true;
+    says(ctx, plan, "with another drill than is told below", "before anything else");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -433,6 +717,16 @@ int main(void)
     tcase_add_test(tc, one_syringe_is_named);
     tcase_add_test(tc, patience_ends);
     tcase_add_test(tc, small_and_thin_parts_can_be_done);
+    tcase_add_test(tc, what_takes_no_paint_is_told_so);
+    tcase_add_test(tc, programs_tell_the_same_amount);
+    tcase_add_test(tc, a_step_again_drills_no_more);
+    tcase_add_test(tc, washed_by_a_hole_alone);
+    tcase_add_test(tc, no_new_hole_is_needed_where_it_is_good);
+    tcase_add_test(tc, what_stands_on_a_hole_is_propped_up);
+    tcase_add_test(tc, hands_can_fill_it_so);
+    tcase_add_test(tc, large_parts_are_swirled);
+    tcase_add_test(tc, advice_goes_with_the_outcome);
+    tcase_add_test(tc, a_narrow_hole_is_named);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

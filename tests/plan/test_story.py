@@ -5,7 +5,9 @@ is told, a preferred place is taken, counts have their plural, and words of the 
 import json
 import math
 import re
+import shutil
 import struct
+import subprocess
 import sys
 import tempfile
 from pathlib import Path
@@ -241,12 +243,39 @@ def new_holes_are_drawn(folder):
     check(straight and slanting and abs(straight[0] / slanting[0] - 4 / 3) < 0.02, f"dashed, width and lean: {seen}")
 
 
+def what_takes_no_paint(folder):
+    """The gourd on its only hole: by hand nothing stays in it. Text, JSON and picture say so."""
+    file = folder / "a.stl"
+    held = ("--up", "0,0,1", "--turns", "0", "--bores", "0")
+    text, got = plan_of(file, *QUICK, *held)
+    check("It can't be filled so" in text and "Fill with" not in text and "Seal" not in text, text)
+    check(got["loads"] == 0 and got["coat"]["coats"] == 0 and got["trapped_mm3"] == got["capacity_mm3"],
+          f"{got['loads']} loads, {got['coat']['coats']} coats")
+    check(not any("sealed" in told or "Glue" in told for told in got["cautions"]), f"{got['cautions']}")
+    if not shutil.which("pdftotext"):
+        return
+    run("plan", file, *QUICK, *held, "--picture", folder / "unfilled")
+    drawn = subprocess.run(["pdftotext", folder / "unfilled.pdf", "-"], capture_output=True, text=True).stdout
+    check("be filled so" in drawn and "loads" not in drawn, f"the picture of what takes no paint: {drawn}")
+
+
+def what_was_typed_is_named(folder):
+    """The file's own unit is told where another one is used, and an option by its name."""
+    told = run("plan", folder / "a.stl", *QUICK, "--units", "cm")
+    check("1 cm of the file is 10 mm" in told, told)
+    check("of the file is" not in run("plan", folder / "a.stl", *QUICK), "mm are told in mm")
+    done = run("plan", folder / "a.stl", "--inside-ml", 5, "--held", "0,0,1", "--plugged", "A", code=1)
+    check("--plugged names every opening" in done, done)
+
+
 with tempfile.TemporaryDirectory() as name:
     folder = Path(name)
     programs_speak_alike()
     part = gourd.part()
     same_however_told(folder, part)
     letters_are_taken(folder / "a.stl")
+    what_takes_no_paint(folder)
+    what_was_typed_is_named(folder)
     preferred_place(folder)
     several_cavities(folder)
     one_runs_and_one_does_not(folder)

@@ -27,13 +27,14 @@ static double along(const double *a, const double *b)
 }
 
 /* An opening whose face lies at the lowest level of the part is shut by the plate. */
-static void find_on_plate(const part *p, double lowest, const double *up, printing *out)
+static void find_on_plate(const part *p, const double *up, printing *out)
 {
     double length = sqrt(along(up, up));
     for (size_t i = 0; i < p->openings; i++) {
         vug_opening_info info = {.struct_size = sizeof info};
         if (vug_cavities_opening(p->cavities, i, &info) == VUG_OK)
-            out->on_plate[i] = along(info.center_mm, up) / length - lowest < out->settings.layer_mm
+            out->on_plate[i] = along(info.center_mm, up) / length - out->lowest_mm
+                    < out->settings.layer_mm
                 && along(info.normal, up) / length < -0.99;
     }
 }
@@ -84,9 +85,10 @@ vug_status printing_find(part *p, int32_t cavity, const double *up, int64_t colu
         know_cavity(p, (size_t)cavity, out);
     for (int k = 0; k < 3; k++)
         out->up[k] = up[k] / sqrt(along(up, up));
+    out->lowest_mm = outside_lowest(p->mesh, up);
     vug_status status = VUG_OK;
     if (!settings->supports)
-        find_on_plate(p, outside_lowest(p->mesh, up), up, out);
+        find_on_plate(p, up, out);
     if (cavity >= 0)
         status = find_inside(p, cavity, up, columns, out);
     if (!status)
@@ -172,6 +174,24 @@ static const char *kind(const printing *found, const vug_cups *cups, const vug_c
                                              : "Open cup, its mouth on the film,";
 }
 
+/* A floor on the plate is no thicker, mm (common practice, no source): a hole straight through it is shut. */
+static const double FLOOR_MM = 5.0;
+
+static void print_relief(const printing *found, const vug_cup_info *cup)
+{
+    const bool floor = !found->settings.supports
+        && along(cup->point_mm, found->up) - found->lowest_mm < FLOOR_MM;
+    if (cup->relief_mm * cup->relief_mm * 0.785398 >= cup->area_mm2)
+        puts("No hole in it is wide enough to relieve it: lift slower, or turn the part");
+    else if (floor)
+        printf("A hole of %.1f mm low in a side wall relieves it, or one in its floor on supports: "
+               "the plate shuts what lies on it\n",
+            cup->relief_mm);
+    else
+        printf("A hole of %.1f mm near %s relieves it\n", cup->relief_mm,
+            amount_place(cup->point_mm, 1).text);
+}
+
 static void print_cups(const printing *found, const vug_cups *cups)
 {
     const printing_settings *s = &found->settings;
@@ -191,12 +211,8 @@ static void print_cups(const printing *found, const vug_cups *cups)
         print_force(cup.area_mm2 * 1e-6 * s->film_pa);
         printf(" at those %g Pa, with up to ", s->film_pa);
         print_force(cup.area_mm2 * 1e-6 * atmosphere_pa);
-        if (cup.relief_mm * cup.relief_mm * 0.785398 >= cup.area_mm2)
-            puts(" if nothing gives way. No hole in it is wide enough to relieve it: lift slower, "
-                 "or turn the part");
-        else
-            printf(" if nothing gives way. A hole of %.1f mm near %s relieves it\n", cup.relief_mm,
-                amount_place(cup.point_mm, 1).text);
+        fputs(" if nothing gives way. ", stdout);
+        print_relief(found, &cup);
     }
     if (dents > 0)
         printf("Dents besides, each with less than 0.05 mL and less than 1 N of pull: %zu\n",

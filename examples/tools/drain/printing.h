@@ -19,6 +19,7 @@ typedef struct printing {
     double lo[3], hi[3];    /* its bounds */
     double aside_mm;        /* so far aside of it a cup may seem to begin that begins in it */
     double up[3];           /* unit */
+    double lowest_mm;       /* of the part along up */
     printing_settings settings;
 } printing;
 

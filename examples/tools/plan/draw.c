@@ -62,6 +62,8 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
             (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * fmax(0.0, step->inject_mm3),
             plan->openings[step->inlet].label, step->feed_count > 1 ? " and others" : "",
             fill_plan_percent(plan, step->trapped_mm3));
+    else if (i == 0)
+        snprintf(pose.text, sizeof pose.text, "1: takes no paint");
     else
         snprintf(pose.text, sizeof pose.text, "%u: all covered, wait",
             (unsigned)i + 1 - (unsigned)plan->info.given);
@@ -124,12 +126,17 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
     if (plan->fill[0].trapped_mm3 < LEAST_MM3) /* nobody finds it */
         picture->air_count = 0;
     short_name(plan->settings->file, name);
-    snprintf(title, sizeof title, plan->info.given ? "%s: held %s" : "%s: hold it %s", name, pose);
-    int used = snprintf(subtitle, sizeof subtitle,
-        "%.1f mL of paint in %lld load%s of %g mL.  Air left: "
-        "%.1f %% of the cavity",
-        1e-3 * plan->info.inject_mm3, (long long)plan->info.loads, plan->info.loads == 1 ? "" : "s",
-        plan->info.syringe_ml, fill_plan_percent(plan, plan->info.trapped_mm3));
+    snprintf(title, sizeof title, "%s: %s %s%s", name, plan->info.given ? "held" : "hold it",
+        strncmp(pose, "its ", 4) == 0 ? "with " : "", pose);
+    int used;
+    if (fill_plan_unfilled(plan))
+        used = snprintf(subtitle, sizeof subtitle, "It can't be filled so: hardly any paint stays");
+    else
+        used = snprintf(subtitle, sizeof subtitle,
+            "%.1f mL of paint in %lld load%s of %g mL.  Air left: %.1f %% of the cavity",
+            1e-3 * plan->info.inject_mm3, (long long)plan->info.loads,
+            plan->info.loads == 1 ? "" : "s", plan->info.syringe_ml,
+            fill_plan_percent(plan, plan->info.trapped_mm3));
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
             ", after %u turn%s; before, the %.1f "

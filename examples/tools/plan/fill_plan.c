@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "fill_plan.h"
 
+#include "../tool/tool.h"
+
 #include <stdlib.h>
 
 void fill_plan_free(fill_plan *plan)
@@ -20,6 +22,11 @@ void fill_plan_free(fill_plan *plan)
 double fill_plan_percent(const fill_plan *plan, double volume_mm3)
 {
     return 100.0 * volume_mm3 / plan->info.capacity_mm3;
+}
+
+bool fill_plan_unfilled(const fill_plan *plan)
+{
+    return !plan->info.given && plan->info.inject_mm3 < LEAST_MM3;
 }
 
 uint32_t fill_plan_told(const fill_plan *plan)

@@ -62,6 +62,9 @@ typedef struct fill_plan {
 
 void fill_plan_free(fill_plan *plan);
 
+/* Does an empty part take nothing that a syringe measures? */
+bool fill_plan_unfilled(const fill_plan *plan);
+
 /* Steps of filling that are told one by one: without those that do earlier ones again. */
 uint32_t fill_plan_told(const fill_plan *plan);
 

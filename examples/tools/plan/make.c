@@ -93,33 +93,47 @@ static int check_inside(const tool *program, const fill_plan *plan)
         s->inside_ml, 1e-3 * info.volume_mm3);
 }
 
+static bool all_sealed(const int32_t *roles, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (roles[i] != VUG_ROLE_SEALED)
+            return false;
+    return count > 0;
+}
+
+/* Which openings are plugged, and which one is filled by. */
+static int read_roles(const tool *program, const plan_settings *s, size_t count, int32_t *roles)
+{
+    if (s->inlet >= 0 && (size_t)s->inlet >= count)
+        return fail_opening(program, "--inlet", s->inlet, count);
+    for (size_t i = 0; i < s->plugged.count; i++) {
+        int64_t opening = (int64_t)s->plugged.number[i];
+        if ((size_t)opening >= count)
+            return fail_opening(program, "--plugged", opening, count);
+        if (opening == s->inlet)
+            return fail_usage(program, "--plugged and --inlet name the same opening");
+        roles[opening] = VUG_ROLE_SEALED;
+    }
+    if (s->inside_ml > 0.0 && all_sealed(roles, count))
+        return fail(program,
+            "--plugged names every opening: nothing more goes in, or out; clear one");
+    if (s->inlet >= 0)
+        roles[s->inlet] = VUG_ROLE_INLET;
+    return DONE;
+}
+
 static int run(const tool *program, fill_plan *plan)
 {
     const plan_settings *s = plan->settings;
     size_t count = vug_cavities_opening_count(plan->cavities);
     vug_plan_options options;
     vug_plan_options_init(&options, sizeof options);
-    if (s->inlet >= 0 && (size_t)s->inlet >= count)
-        return fail_opening(program, "--inlet", s->inlet, count);
     int32_t *roles = calloc(count + 1, sizeof *roles); /* all open */
-    if (!roles)
-        return fail(program, "no memory");
-    int code = DONE;
-    for (size_t i = 0; i < s->plugged.count && code == DONE; i++) {
-        int64_t opening = (int64_t)s->plugged.number[i];
-        if ((size_t)opening >= count)
-            code = fail_opening(program, "--plugged", opening, count);
-        else if (opening == s->inlet)
-            code = fail_usage(program, "--plugged and --inlet name the same opening");
-        else
-            roles[opening] = VUG_ROLE_SEALED;
-    }
+    int code = roles ? read_roles(program, s, count, roles) : fail(program, "no memory");
     if (code != DONE) {
         free(roles);
         return code;
     }
-    if (s->inlet >= 0)
-        roles[s->inlet] = VUG_ROLE_INLET;
     options.start_given = s->inside_ml > 0.0;
     memcpy(options.start_up, s->held, sizeof options.start_up);
     options.start_liquid_mm3 = 1e3 * s->inside_ml;

@@ -110,9 +110,8 @@ static vug_status wet(const fill_plan *plan, vug_skin **skin)
 
 /* ---- for the picture ----------------------------------------------------------------------- */
 
-static unsigned char kind_of(const double *row)
+static unsigned char kind_of(const double *row, int most)
 {
-    int most = SKIN_UNKNOWN;
     double area = 0.0;
     for (int i = 0; i < 3; i++)
         if (row[i] > area) {
@@ -120,6 +119,19 @@ static unsigned char kind_of(const double *row)
             area = row[i];
         }
     return (unsigned char)most;
+}
+
+/* What skin is that no figure tells of: bare where its cavity opens, and nothing went in. */
+static int kind_without(const fill_plan *plan, size_t cavity)
+{
+    vug_cavity_info info = {.struct_size = sizeof info};
+    for (uint32_t k = 0; k < plan->info.steps; k++)
+        for (size_t i = 0; i < plan->fill[k].feed_count; i++)
+            if (plan->openings[plan->fill[k].feed[i]].info.cavity == cavity)
+                return SKIN_UNKNOWN;
+    if (plan->info.given || vug_cavities_get(plan->drilled, cavity, &info) || info.openings == 0)
+        return SKIN_UNKNOWN;
+    return SKIN_BARE;
 }
 
 /* Makes room for the walls of all cavities. */
@@ -145,6 +157,7 @@ static vug_status add_walls(const fill_plan *plan, const vug_skin *wetted, size_
     const vug_mesh *mesh = vug_cavities_mesh(plan->drilled, cavity, &tag);
     const uint32_t *corner = vug_mesh_triangles(mesh);
     const size_t base = skin->vertex_count, count = vug_mesh_vertex_count(mesh);
+    const int without = kind_without(plan, cavity);
     double *rows = NULL;
     size_t row_count = 0;
     vug_status status = vug_skin_triangles(plan->ctx, wetted, cavity, &rows, &row_count);
@@ -155,7 +168,7 @@ static vug_status add_walls(const fill_plan *plan, const vug_skin *wetted, size_
             continue;
         for (size_t k = 0; k < 3; k++)
             skin->triangles[3 * skin->triangle_count + k] = (uint32_t)base + corner[3 * t + k];
-        skin->kind[skin->triangle_count++] = kind_of(rows + 4 * t);
+        skin->kind[skin->triangle_count++] = kind_of(rows + 4 * t, without);
     }
     vug_free(plan->ctx, rows);
     return status;

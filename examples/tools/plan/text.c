@@ -24,6 +24,7 @@ int plan_print(const tool *program, const fill_plan *plan)
     }
     if (plan->settings->part && plan->info.bores > 0)
         printf("The new holes of this plan are cut into %s: print that.\n\n", plan->settings->part);
+    mesh_print_units(&plan->settings->mesh);
     fputs(text, stdout);
     vug_free(plan->ctx, text);
     return DONE;

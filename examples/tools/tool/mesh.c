@@ -4,6 +4,7 @@
 
 #include "fail.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -65,6 +66,14 @@ static int read_units(const tool *program, const char *name, double *mm)
     if (name && *mm <= 0.0)
         return fail_usage(program, "--units wants um, mm, cm, m, in or ft, not '%s'", name);
     return DONE;
+}
+
+void mesh_print_units(const mesh_settings *settings)
+{
+    for (size_t i = 0; settings->units && i < sizeof units / sizeof units[0]; i++)
+        if (units[i].mm != 1.0 && strcmp(settings->units, units[i].name) == 0)
+            printf("Lengths and places are in mm here: 1 %s of the file is %g mm.\n\n",
+                units[i].name, units[i].mm);
 }
 
 int mesh_open(const tool *program, vug_context *ctx, const char *file,

@@ -87,7 +87,9 @@ static bool is_shut(const vugi_writing *w)
 static void write_company(vugi_writing *w)
 {
     double pinned = 0.0;
-    if (w->o->lone > 0 || w->o->sites == 0
+    const vug_step_info *wash = w->o->drain;
+    if (w->o->lone > 0 || w->o->sites == 0 || wash->wait_s < 0.0 /* it holds all the same */
+        || wash->stuck_mm3 >= VUGI_LEAST_MM3
         || vug_exchange_diameter(NULL, &w->plan->solvent, NULL, &pinned))
         return;
     vugi_page_item(&w->page, "",
@@ -112,10 +114,22 @@ void vugi_write_model(vugi_writing *w)
         "cured.");
 }
 
+/* What is left to do by the openings that are there is told by itself, where a part is not filled, or is already. */
+static void write_none(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    if (vugi_option_unfilled(w->o) || info->steps == (uint32_t)info->given)
+        return;
+    vugi_page_title(&w->page, "%s",
+        info->within_limit            ? "No new hole is needed."
+            : w->plan->most_bores > 0 ? "No new hole that was tried makes it better."
+                                      : "No new hole: none was allowed.");
+}
+
 void vugi_write_bores(vugi_writing *w)
 {
     if (planned_of(w) == 0) {
-        vugi_page_title(&w->page, "No new hole is needed.");
+        write_none(w);
         return;
     }
     if (w->o->info.in_model)

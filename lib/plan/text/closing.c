@@ -53,17 +53,25 @@ static bool told_before(const vugi_writing *w, int32_t k)
         return true;
     case VUG_CAUTION_THIN:
         return !w->o->info.in_model;
+    case VUG_CAUTION_LIMIT:
+        return vugi_option_unfilled(w->o);
     default:
         return false;
     }
 }
 
-/* A hole of a model is moved, not drilled with care. */
+/* A hole of a model is moved, not drilled with care; what the steps see to is not told as open. */
 static const char *text_of(const vugi_writing *w, int32_t k)
 {
     if (k == VUG_CAUTION_THIN && w->o->info.in_model)
         return "A new hole comes near an edge or a thin wall: move it a little, or make the wall "
                "thicker there.";
+    if (k == VUG_CAUTION_SEARCH && w->o->info.in_model)
+        return "The estimate and the simulation differ: plan again with more columns before "
+               "printing.";
+    if (k == VUG_CAUTION_THROAT && w->o->info.within_limit)
+        return "Passages inside are too narrow for bubbles in this paint: the paint pushes the air "
+               "through them, as the steps have it. Keep to their order.";
     return vug_caution_text(k);
 }
 

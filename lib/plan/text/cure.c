@@ -9,11 +9,11 @@ static void write_way(vugi_writing *w)
     if (w->o->wall_light > most)
         return;
     vugi_page_item(&w->page, "",
-        "%s of that light comes through the wall, the rest by an opening: turn the widest one of "
-        "each cavity to the lamp all that time. Where no light falls by it, behind a bend or in a "
+        "%s of that light comes through the wall, the rest by an opening: turn %s to the lamp all "
+        "that time. Where no light falls by it, behind a bend or in a "
         "blind end, the inside stays wet: put a small light or a light guide in there, and wash it "
         "all the better before.",
-        w->o->wall_light < none ? "Hardly any" : "Less than half");
+        w->o->wall_light < none ? "Hardly any" : "Less than half", vugi_words_widest(w, NULL).text);
 }
 
 void vugi_write_cure(vugi_writing *w)

@@ -84,26 +84,34 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
         return;
     }
     vugi_page_item(&w->page, "",
-        "Inject %s%s with a needle that leaves room for air beside it, %s, until no more goes in: "
+        "%s %s%s with a %s that leaves room for air beside it, %s, until no more goes in: "
         "%s.%s%s%s%s%s",
+        vugi_by_hose(w) ? "Let it run in" : "Inject",
         several ? "into one cavity after the other" : "by ",
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
-        rate_words(step).text, feeds.text[0] ? feeds.text : "less than 0.05 mL",
+        vugi_by_hose(w) ? "hose" : "needle", rate_words(step).text,
+        feeds.text[0] ? feeds.text : "less than 0.05 mL",
         several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
         cover.text, cover.text[0] ? " covered meanwhile." : "", show.text);
     if (step->wait_s != 0.0 || step->wait_high_s != 0.0)
         vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(step).text);
 }
 
-/* " Drill C over a tray.": what is drilled in step k of a filled part. */
+/* What is drilled in steps first to last of a filled part: "C"; "" for nothing. */
+static vugi_list_words drilled_words(const vugi_writing *w, size_t first, size_t last)
+{
+    const vugi_missing before = vugi_not_drilled(w->o, first - 1),
+                       after = vugi_not_drilled(w->o, last);
+    return vugi_words_openings(w, (vugi_openings){before.number, before.count},
+        (vugi_openings){after.number, after.count}, NULL);
+}
+
+/* " Drill C over a tray.": what is drilled in step k. */
 static vugi_list_words drill_words(const vugi_writing *w, size_t k)
 {
-    const vugi_missing before = vugi_not_drilled(w->o, k - 1), after = vugi_not_drilled(w->o, k);
+    const vugi_list_words now = drilled_words(w, k, k);
     vugi_list_words words = {.text = ""};
-    size_t count;
-    vugi_list_words now = vugi_words_openings(w, (vugi_openings){before.number, before.count},
-        (vugi_openings){after.number, after.count}, &count);
-    if (count > 0)
+    if (now.text[0])
         vugi_print(words.text, sizeof words.text, " Drill %s, over a tray, and wipe.", now.text);
     return words;
 }
@@ -206,6 +214,8 @@ static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *s
 static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
 {
     const bool given = w->o->info.given != 0, fill = last == 2 - (uint32_t)given;
+    const uint32_t end = last - (uint32_t)!given; /* step number last */
+    const bool drilled = drilled_words(w, fill ? end : end - 1, end).text[0] != '\0';
     char held[16] = "at first", again[32], more[48] = "";
     if (!fill || !given)
         vugi_print(held, sizeof held, "in %u", (unsigned)last - 1);
@@ -216,9 +226,9 @@ static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
     if (w->o->info.repeats > 1)
         vugi_print(more, sizeof more, "; all that %s", times_words(w->o->info.repeats).text);
     vugi_page_item(&w->page, mark,
-        "Turn it back to how it was held %s, all openings covered, and do %s again%s, also if "
+        "Turn it back to how it was held %s, all openings covered, and do %s again%s%s, also if "
         "hardly any paint goes in: no hand is exact, and what missed its way finds it then.",
-        held, again, more);
+        held, again, drilled ? ", but for the drilling" : "", more);
 }
 
 /* The last steps, done again. */
@@ -320,13 +330,15 @@ static void write_surer(vugi_writing *w)
             floor(100.0 * best->info.chance));
     else
         vugi_page_item(&w->page, "",
-            "No way that was tried is surer%s: look for bubbles against a lamp before sealing, and "
+            "No way that was tried is surer%s: look for bubbles against a lamp before %s, and "
             "draw them out with needle and syringe, or drill where one stays.",
-            info->bores > 0
-                ? ". Where the new hole is, and how wide, decides it: before you drill, "
-                  "plan again with a drill a fifth wider, or another pose. If that is no "
-                  "surer"
-                : "");
+            info->bores == 0 ? ""
+                : info->in_model
+                ? ". Where the new hole is, and how wide, decides it: before you print, plan again "
+                  "with a drill a fifth wider, or another pose. If that is no surer"
+                : ". Where the new hole is, and how wide, decides it: before you drill, plan again "
+                  "with a drill a fifth wider, or another pose. If that is no surer",
+            w->plan->fluid.volatile_share > 0.0 ? "sealing" : "it sets");
 }
 
 static void write_rest(vugi_writing *w)
@@ -363,17 +375,47 @@ static double needle_past(const vugi_writing *w)
     return fmax(1.0, past);
 }
 
+/* Nobody presses evenly for longer, s: then it goes in by small pushes, mm3; and what sets is hardly given longer for all of
+ * it (common practice, no source). */
+static const double STEADY_S = 300.0, PUSH_MM3 = 200.0, SETS_S = 1200.0;
+
 /* The first pose's rate, as seconds for a syringe. */
 static void write_pace_of_load(vugi_writing *w)
 {
     const vug_step_info *first = w->o->fill;
+    const double rate = first->rate_mm3_s;
     double load = 1e3 * fmin(w->o->info.syringe_ml, 1e-3 * first->inject_mm3);
-    if (w->o->info.loads <= VUGI_MANY_LOADS && first->rate_mm3_s > 0.0 && first->rate_mm3_s < 1e4
-        && load >= VUGI_LEAST_MM3 && load / first->rate_mm3_s <= VUGI_LONGEST_S)
+    if (w->o->info.loads > VUGI_MANY_LOADS || !(rate > 0.0) || rate >= 1e4 || load < VUGI_LEAST_MM3
+        || load / rate > VUGI_LONGEST_S)
+        return;
+    if (load / rate <= STEADY_S)
         vugi_page_item(&w->page, "", "Take at least %s for each load, or it spills.",
-            vugi_words_time(load / first->rate_mm3_s).text);
-    if (w->o->info.needle_gauge > 0)
-        vugi_page_item(&w->page, "", "Push the needle %g mm past the wall.", needle_past(w));
+            vugi_words_time(load / rate).text);
+    else
+        vugi_page_item(&w->page, "",
+            "Take at least %s for each load, or it spills: in pushes of 0.2 mL, one every %s.",
+            vugi_words_time(load / rate).text, vugi_words_time(PUSH_MM3 / rate).text);
+    if (!(w->plan->fluid.volatile_share > 0.0) && first->inject_mm3 / rate > SETS_S)
+        vugi_page_item(&w->page, "!",
+            "The first step takes %s at least so: use what sets no sooner, or give it wider holes.",
+            vugi_words_long(first->inject_mm3 / rate).text);
+}
+
+/* More than a hand holds, kg (common practice, no source). */
+static const double HEAVY_KG = 3.0;
+
+static void write_tools(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const double kg = 1e-9 * info->inject_mm3 * w->plan->fluid.density_kg_m3;
+    if (info->needle_gauge > 0)
+        vugi_page_item(&w->page, "", "Push the %s %g mm past the wall.",
+            vugi_by_hose(w) ? "hose" : "needle", needle_past(w));
+    if (kg > HEAVY_KG)
+        vugi_page_item(&w->page, "!",
+            "Full, it weighs %.0f kg more than empty: hold and turn it in a cradle, by two people, "
+            "not in the hand.",
+            kg);
 }
 
 /* By a layer on a plate that is tilted: what creeps is no stiffer than the paint of the plan. */
@@ -402,7 +444,7 @@ static void write_loads(vugi_writing *w)
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
         vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
-    else if (info->loads > VUGI_MANY_LOADS)
+    else if (vugi_by_hose(w))
         vugi_page_title(&w->page,
             "Fill with %s: %s, by a funnel and a hose, in place of %lld loads of a %g mL syringe",
             w->paint, vugi_words_ml(info->inject_mm3).text, (long long)info->loads,
@@ -424,6 +466,7 @@ static void write_loads(vugi_writing *w)
             "has, it may irritate and sensitise skin: nitrile gloves, goggles, fresh air, and its "
             "safety data sheet.");
     write_pace_of_load(w);
+    write_tools(w);
     write_stiffness(w);
 }
 

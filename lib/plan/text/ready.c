@@ -2,6 +2,7 @@
  * What to have on the bench before beginning. */
 #include "plan/text/ready.h"
 
+#include "plan/text/rinse.h"
 #include "plan/verify/bench.h"
 
 #include <math.h>
@@ -66,7 +67,7 @@ static void write_syringe(vugi_writing *w)
     else if (info->needle_gauge <= 0)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe; no needle leaves room for air in the opening", info->syringe_ml);
-    else if (info->loads > VUGI_MANY_LOADS)
+    else if (vugi_by_hose(w))
         vugi_page_item(&w->page, "-",
             "a funnel and a hose, %.1f mm outside or thinner, so that air gets out beside it; a "
             "%g mL syringe for the last of it",
@@ -100,39 +101,59 @@ static double load_time(const vugi_writing *w, const vug_fluid *fluid)
     return vug_inject(NULL, fluid, &by, 0.0, THUMB_N, &told) ? 0.0 : told.load_time_s;
 }
 
-/* Does no needle that fits let paint through, nor, where it is not washed yet, raw resin? */
-static bool is_narrow(const vugi_writing *w)
+/* The narrowest opening that paint goes in by; NULL: none does. */
+static const vugi_opening *narrowest(const vugi_writing *w, uint32_t *number)
 {
-    const vug_plan_info *info = &w->o->info;
+    const vugi_opening *all = w->o->cavities->opening, *found = NULL;
+    for (uint32_t k = (uint32_t)w->o->info.given; k < w->o->info.steps; k++)
+        for (size_t i = 0; i < w->o->fill[k].feed_count; i++)
+            if (!found || all[w->o->fill[k].feed[i]].radius < found->radius) {
+                *number = w->o->fill[k].feed[i];
+                found = all + *number;
+            }
+    return found;
+}
+
+/* Does no needle that fits let paint through, nor raw resin, where it is washed by that opening? */
+static bool is_narrow(const vugi_writing *w, bool washed)
+{
     vug_fluid raw;
-    if (info->needle_gauge <= 0)
+    if (w->o->info.needle_gauge <= 0)
         return true;
     return load_time(w, &w->plan->fluid) > PRESSES_S
-        || (!info->given && !vugi_bench_resin(w->ctx, &raw) && load_time(w, &raw) > PRESSES_S);
+        || (washed && !vugi_bench_resin(w->ctx, &raw) && load_time(w, &raw) > PRESSES_S);
 }
 
 /* A hole that paint and resin do not pass by needle. */
 static void write_narrow(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
+    uint32_t number = 0;
+    const vugi_opening *by = narrowest(w, &number);
     vug_hole_task task;
     vug_hole_choice choice = {.struct_size = sizeof choice};
-    if (info->inject_mm3 < VUGI_LEAST_MM3 || !is_narrow(w)
-        || vug_hole_task_init(&task, sizeof task))
+    if (info->inject_mm3 < VUGI_LEAST_MM3 || !by || vug_hole_task_init(&task, sizeof task))
+        return;
+    const bool told = info->given ? vugi_is_new(w->o, number) : w->o->later[number];
+    if (!is_narrow(w, !info->given && !told))
         return;
     task.needle_mm = 1.27; /* 18 G, the thinnest for paint and resin (common practice, no source) */
     if (vug_hole_choose(NULL, &w->plan->solvent, &task, &choice))
         return;
     vugi_page_item(&w->page, "!",
-        "The hole it goes in by is too narrow: the needle that fits lets hardly any paint or resin "
-        "through. Make it %s mm wide or more before anything else, %s.",
+        "%s, by which it goes in, is too narrow: the needle that fits lets hardly any paint or "
+        "resin through. Make it %s mm wide or more, %s.",
+        vugi_words_openings(w, (vugi_openings){&number, 1}, (vugi_openings){NULL, 0}, NULL).text,
         vugi_words_mm(choice.drill_mm).text,
-        info->in_model ? "in the model" : "by hand with a drill, over a tray");
+        info->in_model ? "in the model"
+            : told     ? "with another drill than is told below"
+                       : "by hand with a drill, over a tray, before anything else");
 }
 
 void vugi_write_ready(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
+    const bool unfilled = vugi_option_unfilled(w->o);
     size_t holes = 0;
     for (size_t i = 0; i < w->o->cavities->opening_count; i++)
         holes += !w->o->closed[i];
@@ -140,15 +161,21 @@ void vugi_write_ready(vugi_writing *w)
     vugi_page_item(&w->page, "-", "nitrile gloves, goggles, a tray, paper, fresh air");
     if (!info->given && info->rinses > 0)
         vugi_page_item(&w->page, "-", "%s of %s, a closed can for what is used; a curing lamp",
-            vugi_words_ml(info->rinse_mm3).text, w->rinse);
+            vugi_words_ml(vugi_rinse_amount(w)).text, w->rinse);
     else if (!info->given)
         vugi_page_item(&w->page, "-", "%s, a closed can for what is used; a curing lamp", w->rinse);
-    if (!info->given || info->inject_mm3 >= VUGI_LEAST_MM3)
+    if (!info->given && vugi_rinse_draws(w))
+        vugi_page_item(&w->page, "-", "a syringe kept for raw resin");
+    if (info->inject_mm3 >= VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "-", "%s of %s, with what stays in cups and syringe",
             vugi_words_ml(1e3 * info->paint_ml).text, w->paint);
-    write_syringe(w);
-    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s; glue, %s", drills(w).text,
-        holes, holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
-        info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops" : vugi_words_ml(info->plug_mm3).text);
+    if (!unfilled)
+        write_syringe(w);
+    vugi_page_item(&w->page, "-", "%stape or plugs for %zu opening%s%s%s%s", drills(w).text, holes,
+        holes == 1 ? "" : "s", holes > 2 ? " (two fingers don't cover them)" : "",
+        unfilled ? "" : "; glue, ",
+        unfilled                              ? ""
+            : info->plug_mm3 < VUGI_LEAST_MM3 ? "some drops"
+                                              : vugi_words_ml(info->plug_mm3).text);
     write_narrow(w);
 }

@@ -2,6 +2,8 @@
  * How to rinse it, and let it run out. */
 #include "plan/text/rinse.h"
 
+#include "plan/bores/lone.h"
+
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
@@ -29,30 +31,21 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
             vugi_words_widest(w, stuck).text);
 }
 
-/* The only opening of its cavity that is not sealed. */
-static bool is_lone(const vugi_option *o, size_t opening)
-{
-    const vugi_opening *all = o->cavities->opening;
-    if (o->closed[opening])
-        return false;
-    for (size_t i = 0; i < o->cavities->opening_count; i++)
-        if (i != opening && all[i].cavity == all[opening].cavity && !o->closed[i])
-            return false;
-    return true;
-}
-
-/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the lone holes between these widths; "" for none. */
+/* "A, 4.0 mm wide, or B, 3.9 mm wide,": the holes between these widths by which alone a cavity is washed; "" for none. */
 static vugi_list_words lone_words(const vugi_writing *w, double over, double upto)
 {
     vugi_list_words words = {.text = ""};
     size_t used = 0;
-    for (uint32_t i = 0; i < w->o->cavities->opening_count && used + 60 < sizeof words.text; i++) {
-        const double mm = 2.0 * w->o->cavities->opening[i].radius;
-        if (is_lone(w->o, i) && mm > over && mm <= upto)
-            used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
-                used > 0 ? " or " : "",
-                vugi_words_openings(w, (vugi_openings){&i, 1}, (vugi_openings){NULL, 0}, NULL).text,
-                vugi_words_mm(mm).text);
+    for (size_t i = 0; i < w->o->cavities->cavity_count && used + 60 < sizeof words.text; i++) {
+        vugi_lone own;
+        if (!vugi_lone_hole(w->o->cavities, w->o->later, NULL, 0, (int32_t)i, &own)
+            || own.diameter <= over || own.diameter > upto)
+            continue;
+        const uint32_t number = (uint32_t)own.opening;
+        const vugi_list_words name = vugi_words_openings(w, (vugi_openings){&number, 1},
+            (vugi_openings){NULL, 0}, NULL);
+        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s, %s mm wide,",
+            used > 0 ? " or " : "", name.text, vugi_words_mm(own.diameter).text);
     }
     return words;
 }
@@ -72,25 +65,42 @@ static void write_lone(vugi_writing *w)
             lone.text, vugi_words_mm(slides).text, vugi_words_mm(pinned).text);
 }
 
+/* Does raw resin stay in, or hardly run? */
+static bool resin_hardly(const vug_plan_info *info)
+{
+    return info->resin_mm3 > 0.5 * info->capacity_mm3;
+}
+
+bool vugi_rinse_draws(const vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    return info->resin_s < 0.0 || 1.5 * info->resin_s > VUGI_LONGEST_S || resin_hardly(info);
+}
+
 static void write_resin(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
-    const bool hardly = info->resin_mm3 > 0.5 * info->capacity_mm3;
-    if (info->resin_s < 0.0 || 1.5 * info->resin_s > VUGI_LONGEST_S || hardly)
+    const bool more = info->drain_steps > 1 && info->resin_mm3 >= VUGI_LEAST_MM3;
+    if (vugi_rinse_draws(w))
         vugi_page_item(&w->page, "",
             "First the raw resin, which %s out by itself here: draw it out by %s with a "
             "syringe kept for resin.",
-            hardly && info->resin_s >= 0.0 ? "hardly runs" : "does not run",
+            resin_hardly(info) && info->resin_s >= 0.0 ? "hardly runs" : "does not run",
             vugi_words_widest(w, NULL).text);
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "
-            "0.3 Pa s)%s. Then %s of it is left, for the rinses.",
+            "0.3 Pa s)%s. Then %s of it is left%s.",
             vugi_words_time(1.5 * info->resin_s).text,
             info->resin_s > 1800.0 && can_draw(w, info->capacity_mm3)
                 ? ", or draw it out with a syringe kept for resin"
                 : "",
-            vugi_words_ml(info->resin_mm3).text);
+            vugi_words_ml(info->resin_mm3).text,
+            !more ? ", for the rinses"
+                : info->drain_steps == 2
+                ? ": give it as long again held as in 2. The rest is for the rinses"
+                : ": give it as long again held in each of the others. The rest "
+                  "is for the rinses");
 }
 
 /* "in 1", "in 1 and 2", "in 1 to 3" */
@@ -108,41 +118,66 @@ static vugi_words words_steps(uint32_t steps)
 /* Nobody fills a part with more solvent than this, mm3 (common practice, no source). */
 static const double MUCH_MM3 = 5e5;
 
-/* With a tenth of it at a time, as vug_rinse_compare() has it for a cavity that holds no more. */
-static void write_swirl(vugi_writing *w)
+/* With a tenth of it at a time, as vug_rinse_compare() has it for a cavity that holds no more: false where it is filled. */
+static bool swirled(const vugi_writing *w, double *at_a_time, vug_rinse *told)
 {
     const vug_plan_info *info = &w->o->info;
     const double tenth = 0.1, left = 1e-3;
     const double stays = info->residue_mm3 + info->film_mm3;
-    vug_rinse less = {.struct_size = sizeof less};
-    if (info->rinses == 0 || info->capacity_mm3 < MUCH_MM3
-        || vug_rinse_compare(NULL, stays + tenth * (info->capacity_mm3 - stays), stays, 1.0, left,
-            &less))
-        return;
-    vugi_page_item(&w->page, "",
-        "That much solvent is a fire in waiting: better swirl it with %s at a time, so that it "
-        "comes to all sides, %d times, %s in all.",
-        vugi_words_ml(tenth * (info->capacity_mm3 - stays)).text, (int)less.soak_cycles,
-        vugi_words_ml(less.soak_mm3).text);
+    *told = (vug_rinse){.struct_size = sizeof *told};
+    *at_a_time = tenth * (info->capacity_mm3 - stays);
+    return info->rinses > 0 && info->capacity_mm3 >= MUCH_MM3
+        && !vug_rinse_compare(NULL, stays + *at_a_time, stays, 1.0, left, told);
+}
+
+double vugi_rinse_amount(const vugi_writing *w)
+{
+    double at_a_time;
+    vug_rinse told;
+    return swirled(w, &at_a_time, &told) ? told.soak_mm3 : w->o->info.rinse_mm3;
+}
+
+/* "once", "2 times" */
+static vugi_words words_times(int count)
+{
+    vugi_words words = {"once"};
+    if (count > 1)
+        vugi_print(words.text, sizeof words.text, "%d times", count);
+    return words;
+}
+
+/* How often, and with how much. */
+static void write_times(vugi_writing *w)
+{
+    const vug_plan_info *info = &w->o->info;
+    const vugi_words steps = words_steps(info->drain_steps);
+    double at_a_time;
+    vug_rinse told;
+    if (info->rinses == 0)
+        vugi_page_item(&w->page, "",
+            "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
+            "or give "
+            "the part another hole.");
+    else if (swirled(w, &at_a_time, &told))
+        vugi_page_item(&w->page, "",
+            "Full of solvent it would be a fire in waiting: swirl it with %s of fresh liquid at a "
+            "time, so that it comes to all sides, %s, %s in all, and let it out as %s. Then a "
+            "thousandth of the resin is left.",
+            vugi_words_ml(at_a_time).text, words_times((int)told.soak_cycles).text,
+            vugi_words_ml(told.soak_mm3).text, steps.text);
+    else
+        vugi_page_item(&w->page, "",
+            "Rinse it %s, with fresh liquid%s, %s in all: fill it, cover the openings, shake for a "
+            "minute, let it out as %s. Then a thousandth of the resin is left.",
+            words_times((int)info->rinses).text, info->rinses > 1 ? " each time" : "",
+            vugi_words_ml(info->rinse_mm3).text, steps.text);
 }
 
 static void write_count(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     const bool pools = info->residue_mm3 >= VUGI_LEAST_MM3;
-    if (info->rinses > 0)
-        vugi_page_item(&w->page, "",
-            "Rinse it %d time%s, with fresh liquid each time, %s in all: fill it, cover the "
-            "openings, shake for a minute, let it out as %s. Then a thousandth of the resin is "
-            "left.",
-            (int)info->rinses, info->rinses == 1 ? "" : "s", vugi_words_ml(info->rinse_mm3).text,
-            words_steps(info->drain_steps).text);
-    else
-        vugi_page_item(&w->page, "",
-            "So little runs out that no count of rinses cleans it: draw each out with a syringe, "
-            "or give "
-            "the part another hole.");
-    write_swirl(w);
+    write_times(w);
     if (!pools && info->film_mm3 < VUGI_LEAST_MM3)
         vugi_page_item(&w->page, "", "Hardly anything stays inside each time.");
     else
@@ -150,9 +185,9 @@ static void write_count(vugi_writing *w)
             "What stays inside each time: %s in blind ends, and %s on the walls.%s",
             vugi_words_ml(info->residue_mm3).text, vugi_words_ml(info->film_mm3).text,
             pools && info->rinses > 0
-                ? " Neither a pose nor a straight needle gets it out; the shaking mixes it with "
-                  "what is fresh, and the count allows for it. After the last time blow through "
-                  "one opening, or let it dry out."
+                ? " Neither one more pose nor a straight needle gets it out; the shaking mixes it "
+                  "with what is fresh, and the count allows for it. After the last time blow "
+                  "through one opening, or let it dry out."
                 : "");
 }
 

@@ -7,6 +7,11 @@
 /* A shorter bore holds no plug, mm (common practice, no source). */
 static const double HOLDS_MM = 1.0;
 
+static bool sets(const vugi_writing *w)
+{
+    return !(w->plan->fluid.volatile_share > 0.0);
+}
+
 /* The openings in the order of closing: inlets last, since they may have to let paint out. */
 static void write_plugs(vugi_writing *w)
 {
@@ -14,6 +19,7 @@ static void write_plugs(vugi_writing *w)
     const vug_cavities *c = w->o->cavities;
     const vug_step_info *last = w->o->fill + w->o->info.steps - 1;
     const vugi_openings feed = {last->feed, last->feed_count};
+    const char *then = sets(w) ? " before it sets. Once it has," : " and";
     size_t told = 0;
     for (int inlets = 0; inlets < 2; inlets++)
         for (uint32_t i = 0; i < c->opening_count; i++) {
@@ -25,13 +31,14 @@ static void write_plugs(vugi_writing *w)
             if (depth < HOLDS_MM
                 || vug_plug(NULL, 2.0 * c->opening[i].radius, depth, 0.0, &glue, NULL))
                 vugi_page_item(&w->page, name.text,
-                    "wipe it clean all round and close it with glue over it: the wall is too thin "
-                    "there to hold a plug");
+                    "wipe it clean all round%s close it with glue over it: the wall is too "
+                    "thin there to hold a plug",
+                    then);
             else
                 vugi_page_item(&w->page, name.text,
-                    "wipe it clean %.1f mm deep and fill that with %s of glue, or a plug of %s mm "
-                    "in it",
-                    depth, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
+                    "wipe it clean %.1f mm deep%s fill that with %s of glue, or a plug of %s "
+                    "mm in it",
+                    depth, then, glue < VUGI_LEAST_MM3 ? "a drop" : vugi_words_ml(glue).text,
                     vugi_words_mm(2.0 * c->opening[i].radius).text);
         }
     if (told > 8)
@@ -163,10 +170,9 @@ static void write_set(vugi_writing *w)
 
 void vugi_write_seal(vugi_writing *w)
 {
-    const bool sets = !(w->plan->fluid.volatile_share > 0.0);
     vugi_page_title(&w->page, "Seal, in fresh air, as the glue's data sheet says");
     vugi_write_caution(w, VUG_CAUTION_GLUE);
-    if (sets) {
+    if (sets(w)) {
         write_set(w);
     } else {
         write_brimful(w);
@@ -174,6 +180,6 @@ void vugi_write_seal(vugi_writing *w)
         write_order(w);
     }
     write_plugs(w);
-    if (!sets)
+    if (!sets(w))
         write_wet(w);
 }

@@ -12,25 +12,30 @@
 #include "plan/text/rinse.h"
 #include "plan/text/seal.h"
 #include "plan/text/show.h"
+#include "plan/text/unfilled.h"
 #include "plan/text/writing.h"
 
 enum { USUAL_WIDTH = 98, LEAST_WIDTH = 40, MOST_WIDTH = 10000 };
 
 /* In the order of the bench. */
-static void (*const stages[])(vugi_writing *) = {
-    vugi_write_cavity,
-    vugi_write_inside,
-    vugi_write_ready,
-    vugi_write_model,
-    vugi_write_rinse,
-    vugi_write_cure,
-    vugi_write_bores,
-    vugi_write_fill,
-    vugi_write_seal,
-    vugi_write_show,
-    vugi_write_coat,
-    vugi_write_others,
-    vugi_write_cautions,
+static const struct {
+    void (*write)(vugi_writing *);
+    bool filled; /* only of a part that is */
+} stages[] = {
+    {vugi_write_cavity, false},
+    {vugi_write_inside, false},
+    {vugi_write_unfilled, false},
+    {vugi_write_ready, false},
+    {vugi_write_model, false},
+    {vugi_write_rinse, false},
+    {vugi_write_cure, false},
+    {vugi_write_bores, false},
+    {vugi_write_fill, true},
+    {vugi_write_seal, true},
+    {vugi_write_show, true},
+    {vugi_write_coat, true},
+    {vugi_write_others, false},
+    {vugi_write_cautions, false},
 };
 
 static vug_status check(vug_context *ctx, const vug_plan *plan, size_t index, uint32_t width,
@@ -66,7 +71,8 @@ vug_status vug_plan_text(vug_context *ctx, const vug_plan *plan, size_t index, c
         .page = {.mem = &ctx->mem, .width = width ? width : USUAL_WIDTH}};
     w.page.failed = !w.letter;
     for (size_t i = 0; i < sizeof stages / sizeof *stages && !w.page.failed; i++)
-        stages[i](&w);
+        if (!stages[i].filled || !vugi_option_unfilled(w.o))
+            stages[i].write(&w);
     vugi_free(&ctx->mem, w.letter);
     if (w.page.failed) {
         vugi_free(&ctx->mem, w.page.text);

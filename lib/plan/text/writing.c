@@ -3,6 +3,7 @@
 #include "plan/text/writing.h"
 
 #include "base/base.h"
+#include "base/vec.h"
 
 #include <math.h>
 #include <string.h>
@@ -165,17 +166,46 @@ const char *vugi_with_of(const char *pose)
     return strncmp(pose, "its ", 4) == 0 ? "with " : "";
 }
 
+/* Openings that are to be free and that a table shuts: they look down on it from nearer than this, mm (common practice, no
+ * source). */
+static const double CLEAR_MM = 3.0;
+
+/* " It stands so by itself."; "" where it does not. */
+static vugi_list_words stand_words(const vugi_writing *w, const vug_step_info *step)
+{
+    const vug_mesh *part = w->o->cavities->part;
+    vugi_list_words words = {.text = ""};
+    uint32_t low[8];
+    size_t count = 0;
+    double lowest = INFINITY;
+    if (!(step->stand_mm > 0.5))
+        return words;
+    for (size_t i = 0; i < part->vertex_count; i++)
+        lowest = fmin(lowest, vugi_dot(part->xyz + 3 * i, step->up));
+    for (size_t i = 0; i < step->open_count && count < sizeof low / sizeof *low; i++) {
+        const vugi_opening *o = w->o->cavities->opening + step->open[i];
+        if (vugi_dot(o->axis, step->up) < -0.5 && vugi_dot(o->center, step->up) < lowest + CLEAR_MM)
+            low[count++] = step->open[i];
+    }
+    if (count > 0)
+        vugi_print(words.text, sizeof words.text, " It stands so, but on %s: prop it up.",
+            vugi_words_openings(w, (vugi_openings){low, count}, (vugi_openings){NULL, 0}, NULL)
+                .text);
+    else
+        vugi_print(words.text, sizeof words.text, " It stands so by itself.");
+    return words;
+}
+
 void vugi_write_pose(vugi_writing *w, size_t number, const vug_step_info *before,
     const vug_step_info *step)
 {
     char words[320] = "", mark[24];
-    const char *stands = step->stand_mm > 0.5 ? " It stands so by itself." : "";
     vugi_print(mark, sizeof mark, "%zu", number);
     vug_pose_words(w->ctx, before ? before->up : NULL, step->up, words, sizeof words);
     if (before && words[0] >= 'a' && words[0] <= 'z')
         words[0] = (char)(words[0] - 'a' + 'A');
     vugi_page_item(&w->page, mark, "%s%s%s.%s", before ? "" : "Hold it ",
-        before ? "" : vugi_with_of(words), words, stands);
+        before ? "" : vugi_with_of(words), words, stand_words(w, step).text);
 }
 
 /* ---- cautions ----------------------------------------------------------------------------- */

@@ -20,6 +20,12 @@ typedef struct vugi_writing {
 /* More loads nobody injects by hand, nor draws out (common practice, no source). */
 #define VUGI_MANY_LOADS 24
 
+/* Is there so much to fill in that it goes by a funnel and a hose? */
+static inline bool vugi_by_hose(const vugi_writing *w)
+{
+    return w->o->info.loads > VUGI_MANY_LOADS;
+}
+
 /* Numbers of openings, rising. */
 typedef struct vugi_openings {
     const uint32_t *number;

@@ -20,6 +20,9 @@ static const double SWIRLED[] = {0.1, 0.2, 0.3}, WETTED = 0.98, LEAST_WETTED = 0
 /* A dry film that hides what is behind (common practice, no source). */
 static const double DRY_MM = 0.1;
 
+/* Nobody waits longer for one coat to dry, s (common practice, no source). */
+static const double LONGEST_DRY_S = 14.0 * 86400.0;
+
 enum { MOST_COATS = 12 };
 
 /* The swirl needs no finer columns than a first look, nor finer pieces of skin than a film is even over. */
@@ -113,6 +116,8 @@ static void tell(vugi_planning *p, double room)
     const vugi_coat *coat = &p->plan->coat;
     for (size_t i = 0; i < p->plan->count && coat->coats > 0; i++) {
         vug_plan_info *info = &p->plan->option[i]->info;
+        if (vugi_option_unfilled(p->plan->option[i]))
+            continue;
         info->coats = coat->coats;
         info->coat_steps = VUGI_COAT_STEPS;
         info->swirl_mm3 = coat->share * room;
@@ -137,9 +142,11 @@ vug_status vugi_plan_coat(vugi_planning *p)
             &sums)
         || sums.coats > MOST_COATS || sums.saved_mm3 <= 0.0)
         return status;
+    coat->dry_s = dry_time(p, film);
+    if (coat->dry_s > LONGEST_DRY_S)
+        return VUG_OK;
     coat->coats = sums.coats;
     coat->paint = sums.coat_paint_mm3;
-    coat->dry_s = dry_time(p, film);
     tell(p, room);
     return VUG_OK;
 }

@@ -110,7 +110,7 @@ static uint32_t cautions_of_steps(const scene *s)
     const vugi_option *o = s->o;
     const bool given = s->p->start.given;
     uint32_t bits = 0;
-    for (size_t k = given ? 1 : 0; k < s->steps; k++) {
+    for (size_t k = given ? 1 : 0; k < s->steps && !vugi_option_unfilled(o); k++) {
         if (o->fill[k].cover_count > 0)
             bits |= 1u << VUG_CAUTION_PRESSURE;
         if (o->fill[k].wait_s < 0.0)
@@ -130,7 +130,9 @@ static void set_cautions(scene *s)
     const vug_plan_info *info = &o->info;
     double held = 0.0;
     const bool given = s->p->start.given;
-    uint32_t bits = 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
+    uint32_t bits = 0;
+    if (!vugi_option_unfilled(o))
+        bits |= 1u << VUG_CAUTION_GLUE | 1u << VUG_CAUTION_SEALED;
     if (!given)
         bits |= 1u << VUG_CAUTION_RESIN | 1u << VUG_CAUTION_SOLVENT | 1u << VUG_CAUTION_UV;
     bits |= vugi_plan_barrier_cautions(s->p) | cautions_of_steps(s);
@@ -163,7 +165,8 @@ static vug_status supplies(scene *s)
     const double own = s->p->options.syringe_ml;
     vug_plan_info *info = &s->o->info;
     vug_supply supply = {.struct_size = sizeof supply};
-    info->syringe_ml = info->inject_mm3 < 1e3 * LITTLE_ML ? fmin(LITTLE_ML, own) : own;
+    const bool little = info->inject_mm3 < 1e3 * LITTLE_ML && !vugi_option_unfilled(s->o);
+    info->syringe_ml = little ? fmin(LITTLE_ML, own) : own;
     vug_status status = vug_supply_for(s->p->ctx, info->inject_mm3, info->syringe_ml, 0.1, 0.0,
         &supply);
     info->loads = supply.loads;
