@@ -71,16 +71,13 @@ static void look_from(look *l, const double from[3], double most)
     }
 }
 
-static void look_around(look *l)
+static void look_around(look *l, const vugi_walk *w)
 {
-    const vugi_mouth *mouth = l->mouth;
-    vugi_plane across = vugi_plane_at(mouth->center, mouth->normal);
-    double middle[3], from[3];
-    memcpy(middle, mouth->center, sizeof middle);
-    double radius = vugi_farthest(l->tree, middle, across.u, across.v, mouth->slack);
+    l->count = 0;
     for (int i = 0; i < PLACES; i++) {
-        vugi_along(middle, mouth->normal, 0.5 * (i - 1) * radius, from);
-        look_from(l, from, FAR * radius);
+        double from[3];
+        vugi_along(w->at, w->axis, 0.5 * (i - 1) * w->radius, from);
+        look_from(l, from, FAR * w->radius);
     }
 }
 
@@ -287,28 +284,37 @@ static bool name(const look *l, const cylinder *c, vugi_hole *hole)
     return true;
 }
 
+/* Looks around a place on the way out. */
+static vug_status try_place(look *l, const vugi_walk *w, vugi_hole *hole, bool *found)
+{
+    cylinder c;
+    vug_status status = VUG_OK;
+    look_around(l, w);
+    *found = agreed(l, &c);
+    for (int i = 0; i < FITS && *found && !status; i++) {
+        status = list_wall(l, &c, i == 0 ? ROUGHLY : EXACTLY);
+        if (!status)
+            status = fit(l, &c, found);
+    }
+    *found = *found && !status && name(l, &c, hole);
+    return status;
+}
+
 vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
     const vugi_mouth *mouth, vugi_hole *hole, bool *found)
 {
     look l = {.ctx = ctx, .tree = tree, .other = other, .mouth = mouth};
-    cylinder c;
+    vugi_walk w = vugi_walk_start(tree, mouth);
     vug_status status = VUG_OK;
     *found = false;
     l.seen = vugi_alloc(&ctx->mem, RAYS * PLACES, sizeof *l.seen);
     l.mark = vugi_calloc(&ctx->mem, tree->mesh->triangle_count, sizeof *l.mark);
-    if (!l.seen || !l.mark) {
+    if (!l.seen || !l.mark)
         status = vugi_fail_memory(ctx);
-        goto done;
-    }
-    look_around(&l);
-    *found = agreed(&l, &c);
-    for (int i = 0; i < FITS && *found && !status; i++) {
-        status = list_wall(&l, &c, i == 0 ? ROUGHLY : EXACTLY);
+    do {
         if (!status)
-            status = fit(&l, &c, found);
-    }
-    *found = *found && !status && name(&l, &c, hole);
-done:
+            status = try_place(&l, &w, hole, found);
+    } while (!status && !*found && vugi_walk_on(tree, &w));
     vugi_free(&ctx->mem, l.seen);
     vugi_free(&ctx->mem, l.mark);
     vugi_free(&ctx->mem, l.list);

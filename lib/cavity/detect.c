@@ -10,6 +10,7 @@
 #include "cavity/set.h"
 #include "cavity/void.h"
 
+#include "base/vec.h"
 #include "mesh/edges.h"
 
 #include <math.h>
@@ -72,9 +73,18 @@ static uint32_t label_at(const vugi_void *v, const double from[3], const double 
     return c == SIZE_MAX ? vugi_label_outside : v->label[c];
 }
 
+/* Is the middle of a border between cavity and outside in a bore? */
+static bool is_in_bore(const vugi_hole *hole, const double middle[3])
+{
+    double in[3];
+    vugi_subtract(hole->center, middle, in);
+    double along = vugi_dot(in, hole->normal), far2 = vugi_dot(in, in) - along * along;
+    return along >= 0.0 && along <= hole->bore_length && far2 <= own_reach(hole) * own_reach(hole);
+}
+
 /* Does the hole lead from outside into a cavity, as the grid sees it? Beyond its ends the first void
- * that is met must be the right one. */
-static bool leads_inside(const detection *d, const vugi_hole *hole)
+ * that is met must be the right one; a bore that ends in the wall beside the cavity has the border in it. */
+static bool leads_inside(const detection *d, const vugi_hole *hole, const vugi_mouth *mouth)
 {
     double h = d->v.grid.h, far = 4.0 * h + 6.0 * own_reach(hole);
     uint32_t inner = vugi_label_solid, outer = vugi_label_solid;
@@ -82,7 +92,8 @@ static bool leads_inside(const detection *d, const vugi_hole *hole)
         inner = label_at(&d->v, hole->inner, hole->normal, -s);
     for (double s = 0.5 * h; s < far && outer != vugi_label_outside; s += 0.5 * h)
         outer = label_at(&d->v, hole->center, hole->normal, s);
-    return inner < vugi_label_outside && outer == vugi_label_outside;
+    bool in = inner < vugi_label_outside || (hole->seen && is_in_bore(hole, mouth->center));
+    return in && outer == vugi_label_outside;
 }
 
 static vug_status find_hole(detection *d, const vugi_mouth *mouth)
@@ -94,7 +105,7 @@ static vug_status find_hole(detection *d, const vugi_mouth *mouth)
         status = vugi_cylinder_find(d->ctx, &d->tree, d->other, mouth, &hole, &found);
     if (!status && !found)
         status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
-    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole))
+    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole, mouth))
         return status;
     if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
         return vugi_fail_memory(d->ctx);

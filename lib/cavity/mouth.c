@@ -293,25 +293,39 @@ static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section
     return status;
 }
 
-/* Sections further out: step by step into the hole in the direction in which it is open, always in the
- * middle of it. Where it meets the cavity at a slant a plane finds no loop of its own. */
+vugi_walk vugi_walk_start(const vugi_tree *tree, const vugi_mouth *mouth)
+{
+    vugi_walk w;
+    memcpy(w.at, mouth->center, sizeof w.at);
+    memcpy(w.axis, mouth->normal, sizeof w.axis);
+    vugi_plane across = vugi_plane_at(w.at, w.axis);
+    w.radius = w.first = vugi_farthest(tree, w.at, across.u, across.v, mouth->slack);
+    w.steps = 0;
+    open_direction(tree, w.at, w.radius, w.axis, w.open);
+    return w;
+}
+
+bool vugi_walk_on(const vugi_tree *tree, vugi_walk *w)
+{
+    if (vugi_dot(w->open, w->axis) > 0.5)
+        memcpy(w->axis, w->open, sizeof w->axis);
+    vugi_along(w->at, w->axis, 0.5 * w->radius, w->at);
+    vugi_plane across = vugi_plane_at(w->at, w->axis);
+    w->radius = vugi_farthest(tree, w->at, across.u, across.v, 0.25 * w->radius);
+    if (++w->steps >= OUT_STEPS || w->radius >= 2.0 * w->first)
+        return false;
+    open_direction(tree, w->at, w->radius, w->axis, w->open);
+    return true;
+}
+
+/* Sections further out. Where the hole meets the cavity at a slant a plane finds no loop of its own. */
 static vug_status walk_out(follow *f, const vugi_mouth *mouth, section *best, bool *found)
 {
-    double at[3], axis[3], next[3];
-    vug_status status = VUG_OK;
-    memcpy(at, mouth->center, sizeof at);
-    memcpy(axis, mouth->normal, sizeof axis);
-    vugi_plane across = vugi_plane_at(at, axis);
-    double radius = vugi_farthest(f->tree, at, across.u, across.v, mouth->slack), first = radius;
-    for (int i = 0; i < OUT_STEPS && !status && radius < 2.0 * first; i++) {
-        open_direction(f->tree, at, radius, axis, next);
-        status = try_section(f, at, next, best, found);
-        if (vugi_dot(next, axis) > 0.5)
-            memcpy(axis, next, sizeof axis);
-        vugi_along(at, axis, 0.5 * radius, at);
-        across = vugi_plane_at(at, axis);
-        radius = vugi_farthest(f->tree, at, across.u, across.v, 0.25 * radius);
-    }
+    vugi_walk w = vugi_walk_start(f->tree, mouth);
+    vug_status status;
+    do
+        status = try_section(f, w.at, w.open, best, found);
+    while (!status && vugi_walk_on(f->tree, &w));
     return status;
 }
 
