@@ -24,8 +24,8 @@ static const double SQUARE = 0.1, TELLING = 0.2;
  * such a cosine; a triangle is if its corners are, up to that much. */
 static const double ROUGHLY = 0.15, FACES = 0.9, EXACTLY = 0.03, STEEP = 0.2425;
 
-/* Cosine of the axis to the way out of the border, at least: on the grid that is known roughly. */
-static const double OUTWARD = 0.25;
+/* A bore is no wider than that, in areas of the border: beyond is the cavity itself. */
+static const double WIDEST = 4.0;
 
 typedef struct spot { /* where a ray meets the mesh */
     double point[3], normal[3];
@@ -41,7 +41,7 @@ typedef struct look {
     vug_context *ctx;
     const vugi_tree *tree;
     const uint32_t *other;
-    const vugi_mouth *mouth;
+    double widest; /* radius */
     spot *seen;
     size_t count;
     uint8_t *mark; /* of each triangle */
@@ -100,21 +100,18 @@ static bool sees_wall(const cylinder *c, const spot *s)
 }
 
 /* The cylinder whose wall has both spots: its axis is square to their normals, and they meet in it. */
-static bool through(const spot *p, const spot *q, const double out[3], cylinder *c)
+static bool through(const spot *p, const spot *q, double widest, cylinder *c)
 {
     double across[3], apart[3];
     vugi_cross(p->normal, q->normal, c->axis);
-    double sine = vugi_normalise(c->axis), way = vugi_dot(c->axis, out);
-    if (sine < TELLING || fabs(way) < OUTWARD)
+    if (vugi_normalise(c->axis) < TELLING)
         return false;
-    for (int k = 0; k < 3 && way < 0.0; k++)
-        c->axis[k] = -c->axis[k];
     vugi_subtract(q->point, p->point, apart);
     vugi_cross(c->axis, q->normal, across);
     double a = vugi_dot(apart, across) / vugi_dot(p->normal, across);
     vugi_cross(c->axis, p->normal, across);
     double b = -vugi_dot(apart, across) / vugi_dot(q->normal, across);
-    if (!(a > 0.0 && b > 0.0 && fabs(a - b) <= ROUGHLY * (a + b)))
+    if (!(a > 0.0 && b > 0.0 && fabs(a - b) <= ROUGHLY * (a + b) && a + b <= 2.0 * widest))
         return false;
     c->radius = 0.5 * (a + b);
     vugi_along(p->point, p->normal, a, c->point);
@@ -130,7 +127,7 @@ static bool agreed(const look *l, cylinder *best)
         for (size_t j = i + step; j < l->count; j += step) {
             cylinder c;
             size_t on = 0;
-            if (!through(l->seen + i, l->seen + j, l->mouth->normal, &c))
+            if (!through(l->seen + i, l->seen + j, l->widest, &c))
                 continue;
             for (size_t k = 0; k < l->count; k++)
                 on += sees_wall(&c, l->seen + k);
@@ -196,17 +193,14 @@ static const double *corner(const look *l, size_t i)
 /* The axis most nearly square to the normals of the wall by their areas. */
 static void fit_axis(const look *l, cylinder *c)
 {
-    double m[3][3] = {{0.0}}, axis[3];
+    double m[3][3] = {{0.0}};
     for (size_t i = 0; i < l->listed; i++) {
         double normal[3], area = normal_of(l->tree->mesh, l->list[i], normal);
         for (int a = 0; a < 3; a++)
             for (int b = 0; b < 3; b++)
                 m[a][b] += area * normal[a] * normal[b];
     }
-    vugi_smallest_eigenvector(m, axis);
-    double way = vugi_dot(axis, c->axis);
-    for (int k = 0; k < 3; k++)
-        c->axis[k] = way < 0.0 ? -axis[k] : axis[k];
+    vugi_smallest_eigenvector(m, c->axis);
 }
 
 /* The axis and the circle nearest to the wall's corners across it. */
@@ -284,8 +278,19 @@ static bool name(const look *l, const cylinder *c, vugi_hole *hole)
     return true;
 }
 
+/* Turns the axis to where nothing is in its way; where that is so of neither end or both, by the border. */
+static void turn_outward(const look *l, const vugi_mouth *mouth, cylinder *c)
+{
+    double back[3] = {-c->axis[0], -c->axis[1], -c->axis[2]};
+    bool ahead_free = isinf(vugi_tree_ray(l->tree, c->point, c->axis, 0.0, NULL));
+    bool back_free = isinf(vugi_tree_ray(l->tree, c->point, back, 0.0, NULL));
+    if (ahead_free == back_free ? vugi_dot(c->axis, mouth->normal) < 0.0 : back_free)
+        memcpy(c->axis, back, sizeof back);
+}
+
 /* Looks around a place on the way out. */
-static vug_status try_place(look *l, const vugi_walk *w, vugi_hole *hole, bool *found)
+static vug_status try_place(look *l, const vugi_mouth *mouth, const vugi_walk *w, vugi_hole *hole,
+    bool *found)
 {
     cylinder c;
     vug_status status = VUG_OK;
@@ -296,24 +301,28 @@ static vug_status try_place(look *l, const vugi_walk *w, vugi_hole *hole, bool *
         if (!status)
             status = fit(l, &c, found);
     }
-    *found = *found && !status && name(l, &c, hole);
-    return status;
+    if (status || !*found)
+        return status;
+    turn_outward(l, mouth, &c);
+    *found = name(l, &c, hole);
+    return VUG_OK;
 }
 
 vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
     const vugi_mouth *mouth, vugi_hole *hole, bool *found)
 {
-    look l = {.ctx = ctx, .tree = tree, .other = other, .mouth = mouth};
+    look l = {.ctx = ctx, .tree = tree, .other = other};
     vugi_walk w = vugi_walk_start(tree, mouth);
     vug_status status = VUG_OK;
     *found = false;
+    l.widest = sqrt(WIDEST * (mouth->area + mouth->slack * mouth->slack) / VUGI_PI);
     l.seen = vugi_alloc(&ctx->mem, RAYS * PLACES, sizeof *l.seen);
     l.mark = vugi_calloc(&ctx->mem, tree->mesh->triangle_count, sizeof *l.mark);
     if (!l.seen || !l.mark)
         status = vugi_fail_memory(ctx);
     do {
         if (!status)
-            status = try_place(&l, &w, hole, found);
+            status = try_place(&l, mouth, &w, hole, found);
     } while (!status && !*found && vugi_walk_on(tree, &w));
     vugi_free(&ctx->mem, l.seen);
     vugi_free(&ctx->mem, l.mark);

@@ -79,7 +79,8 @@ static bool is_in_bore(const vugi_hole *hole, const double middle[3])
     double in[3];
     vugi_subtract(hole->center, middle, in);
     double along = vugi_dot(in, hole->normal), far2 = vugi_dot(in, in) - along * along;
-    return along >= 0.0 && along <= hole->bore_length && far2 <= own_reach(hole) * own_reach(hole);
+    return along >= 0.0 && along <= hole->bore_length + own_reach(hole)
+        && far2 <= own_reach(hole) * own_reach(hole);
 }
 
 /* Does the hole lead from outside into a cavity, as the grid sees it? Beyond its ends the first void
