@@ -254,28 +254,57 @@ static void spread(const look *l, const vugi_plane *plane, size_t t, extent *e)
     }
 }
 
-/* The bore as someone would name it. false: the wall is not there all around. */
-static bool name(const look *l, const cylinder *c, vugi_hole *hole)
+/* Is there a section all of which lies on the wall, so far along the axis? */
+static vug_status has_section(const look *l, const cylinder *c, double along, bool *found)
+{
+    vugi_loop loop = {.count = 0};
+    double center[3];
+    vugi_along(c->point, c->axis, along, center);
+    vugi_plane plane = vugi_plane_at(center, c->axis);
+    vug_status status = vugi_section_hole(l->ctx, l->tree->mesh, l->other, l->list, l->listed, &plane,
+        (1.0 + EXACTLY) * c->radius, &loop, found);
+    for (size_t i = 0; i < loop.count && *found && !status; i++)
+        *found = l->mark[loop.triangle[i]];
+    vugi_loop_free(&l->ctx->mem, &loop);
+    return status;
+}
+
+/* What is known of the bore: a section amid it, or how someone would name it. *found: its wall is there all around. */
+static vug_status describe(const look *l, const cylinder *c, vugi_hole *hole, bool *found)
 {
     extent e = {{false}, {0.0}, {0.0}};
-    double outer = 0.0, inner = 0.0;
+    double outer = 0.0, inner = 0.0, top = INFINITY, bottom = -INFINITY, at;
     int sectors = 0;
+    bool section = false;
+    vug_status status = VUG_OK;
     vugi_plane plane = vugi_plane_at(c->point, c->axis);
     for (size_t t = 0; t < l->listed; t++)
         spread(l, &plane, t, &e);
     for (int i = 0; i < SECTORS; i++) {
-        sectors += e.there[i];
+        if (!e.there[i])
+            continue;
+        sectors++;
         outer += e.outer[i];
         inner += e.inner[i];
+        top = fmin(top, e.outer[i]);
+        bottom = fmax(bottom, e.inner[i]);
     }
-    if (sectors < SECTORS_LEAST)
-        return false;
-    *hole = (vugi_hole){.diameter = 2.0 * c->radius, .reach = 2.0 * c->radius, .seen = true};
-    hole->bore_length = (outer - inner) / sectors;
+    *found = sectors >= SECTORS_LEAST;
+    if (!*found)
+        return VUG_OK;
+    outer /= sectors;
+    inner /= sectors;
+    at = 0.5 * (top + bottom);
+    if (top > bottom)
+        status = has_section(l, c, at, &section);
+    at = section ? at : outer;
+    *hole = (vugi_hole){.seen = true, .placed = section, .bore_length = at - inner};
+    hole->reach = section ? (1.0 + EXACTLY) * c->radius : 2.0 * c->radius;
+    hole->diameter = section ? 0.0 : 2.0 * c->radius;
     memcpy(hole->normal, c->axis, sizeof hole->normal);
-    vugi_along(c->point, c->axis, outer / sectors, hole->center);
-    vugi_along(c->point, c->axis, inner / sectors, hole->inner);
-    return true;
+    vugi_along(c->point, c->axis, at, hole->center);
+    vugi_along(c->point, c->axis, inner, hole->inner);
+    return status;
 }
 
 /* Turns the axis to where nothing is in its way; where that is so of neither end or both, by the border. */
@@ -304,8 +333,7 @@ static vug_status try_place(look *l, const vugi_mouth *mouth, const vugi_walk *w
     if (status || !*found)
         return status;
     turn_outward(l, mouth, &c);
-    *found = name(l, &c, hole);
-    return VUG_OK;
+    return describe(l, &c, hole, found);
 }
 
 vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,

@@ -39,7 +39,7 @@ typedef struct detection {
 /* How far its outline is from the middle of a hole that was found. */
 static double own_reach(const vugi_hole *p)
 {
-    return p->seen ? 0.5 * p->diameter : p->reach;
+    return p->seen && !p->placed ? 0.5 * p->diameter : p->reach;
 }
 
 static bool same_hole(const vugi_hole *p, const vugi_hole *q)
@@ -79,7 +79,7 @@ static bool is_in_bore(const vugi_hole *hole, const double middle[3])
     double in[3];
     vugi_subtract(hole->center, middle, in);
     double along = vugi_dot(in, hole->normal), far2 = vugi_dot(in, in) - along * along;
-    return along >= 0.0 && along <= hole->bore_length + own_reach(hole)
+    return fabs(along) <= hole->bore_length + own_reach(hole)
         && far2 <= own_reach(hole) * own_reach(hole);
 }
 
