@@ -269,7 +269,7 @@ static vug_status has_section(const look *l, const cylinder *c, double along, bo
     return status;
 }
 
-/* What is known of the bore: a section amid it, or how someone would name it. *found: its wall is there all around. */
+/* What is known of the bore: a section near its outer end, or how someone would name it. *found: its wall is there all around. */
 static vug_status describe(const look *l, const cylinder *c, vugi_hole *hole, bool *found)
 {
     extent e = {{false}, {0.0}, {0.0}};
@@ -294,7 +294,7 @@ static vug_status describe(const look *l, const cylinder *c, vugi_hole *hole, bo
         return VUG_OK;
     outer /= sectors;
     inner /= sectors;
-    at = 0.5 * (top + bottom);
+    at = top - fmin(0.5 * (top - bottom), 0.5 * c->radius);
     if (top > bottom)
         status = has_section(l, c, at, &section);
     at = section ? at : outer;
