@@ -457,13 +457,13 @@ static vug_status join_holes(vug_context *ctx, vug_cavities *c, const vugi_hole 
         o->cavity = found[i].placed && found[i].to_outside ? cavity_of_cap(c, (int32_t)i) : -1;
         if (found[i].joined)
             continue;
-        if (!found[i].placed && hole[i].diameter > 0.0) {
+        if (!found[i].placed && hole[i].diameter > 0.0 && !hole[i].seen) {
             vug_status status = vugi_hole_plan(ctx, c, hole + i, o, c->bore + c->bore_count, volume,
                 &planned);
             if (status)
                 return status;
         }
-        if (o->cavity < 0 && hole[i].placed && astray) {
+        if (o->cavity < 0 && (hole[i].placed || hole[i].seen) && astray) {
             astray[i] = true;
             continue;
         }

@@ -2,6 +2,7 @@
 #include "cavity/detect.h"
 
 #include "cavity/build.h"
+#include "cavity/cylinder.h"
 #include "cavity/gridded.h"
 #include "cavity/insert.h"
 #include "cavity/place.h"
@@ -9,6 +10,7 @@
 #include "cavity/set.h"
 #include "cavity/void.h"
 
+#include "base/vec.h"
 #include "mesh/edges.h"
 
 #include <math.h>
@@ -34,6 +36,12 @@ typedef struct detection {
 
 /* ---- holes ------------------------------------------------------------------ */
 
+/* How far its outline is from the middle of a hole that was found. */
+static double own_reach(const vugi_hole *p)
+{
+    return p->seen && !p->placed ? 0.5 * p->diameter : p->reach;
+}
+
 static bool same_hole(const vugi_hole *p, const vugi_hole *q)
 {
     double d2 = 0.0, turned = 0.0;
@@ -41,8 +49,8 @@ static bool same_hole(const vugi_hole *p, const vugi_hole *q)
         d2 += (p->center[k] - q->center[k]) * (p->center[k] - q->center[k]);
         turned += p->normal[k] * q->normal[k];
     }
-    double reach = fmin(p->reach, q->reach);
-    if (!p->placed || !q->placed)
+    double reach = fmin(own_reach(p), own_reach(q));
+    if (!(p->placed || p->seen) || !(q->placed || q->seen))
         reach = p->reach + q->reach;
     return d2 < reach * reach && turned > 0.5;
 }
@@ -65,17 +73,28 @@ static uint32_t label_at(const vugi_void *v, const double from[3], const double 
     return c == SIZE_MAX ? vugi_label_outside : v->label[c];
 }
 
-/* Does the hole lead from outside into a cavity, as the grid sees it? Beyond its ends the first void
- * that is met must be the right one. */
-static bool leads_inside(const detection *d, const vugi_hole *hole)
+/* Is the middle of a border between cavity and outside in a bore? */
+static bool is_in_bore(const vugi_hole *hole, const double middle[3])
 {
-    double h = d->v.grid.h, far = 4.0 * h + 6.0 * hole->reach;
+    double in[3];
+    vugi_subtract(hole->center, middle, in);
+    double along = vugi_dot(in, hole->normal), far2 = vugi_dot(in, in) - along * along;
+    return fabs(along) <= hole->bore_length + own_reach(hole)
+        && far2 <= own_reach(hole) * own_reach(hole);
+}
+
+/* Does the hole lead from outside into a cavity, as the grid sees it? Beyond its ends the first void
+ * that is met must be the right one; a bore that ends in the wall beside the cavity has the border in it. */
+static bool leads_inside(const detection *d, const vugi_hole *hole, const vugi_mouth *mouth)
+{
+    double h = d->v.grid.h, far = 4.0 * h + 6.0 * own_reach(hole);
     uint32_t inner = vugi_label_solid, outer = vugi_label_solid;
     for (double s = 0.0; s < far && inner >= vugi_label_outside; s += 0.5 * h)
         inner = label_at(&d->v, hole->inner, hole->normal, -s);
     for (double s = 0.5 * h; s < far && outer != vugi_label_outside; s += 0.5 * h)
         outer = label_at(&d->v, hole->center, hole->normal, s);
-    return inner < vugi_label_outside && outer == vugi_label_outside;
+    bool in = inner < vugi_label_outside || (hole->seen && is_in_bore(hole, mouth->center));
+    return in && outer == vugi_label_outside;
 }
 
 static vug_status find_hole(detection *d, const vugi_mouth *mouth)
@@ -84,8 +103,10 @@ static vug_status find_hole(detection *d, const vugi_mouth *mouth)
     bool found;
     vug_status status = vugi_step(d->ctx, 0.74);
     if (!status)
+        status = vugi_cylinder_find(d->ctx, &d->tree, d->other, mouth, &hole, &found);
+    if (!status && !found)
         status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
-    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole))
+    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole, mouth))
         return status;
     if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
         return vugi_fail_memory(d->ctx);
@@ -123,7 +144,7 @@ static bool ring_is_known(const detection *d, const vugi_mouth *ring)
             double x = ring->center[k] - hole->center[k] + along * hole->normal[k];
             across2 += x * x;
         }
-        double slack = 2.0 * d->v.grid.h + hole->reach;
+        double slack = 2.0 * d->v.grid.h + own_reach(hole);
         if (along > -slack && along < hole->bore_length + slack && across2 < slack * slack)
             return true;
     }

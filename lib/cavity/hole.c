@@ -231,9 +231,9 @@ static bool wall_at(const search *s, double depth, const double across[3], uint3
     return fabs(vugi_dot(n, s->hole->normal)) <= RING_STEEP && vugi_dot(n, across) < 0.0;
 }
 
-/* Amid the outermost stretch of wall in a direction across. */
+/* Amid the outermost stretch of wall in a direction across, and where that ends inward. */
 static bool outermost_wall(const search *s, const double across[3], uint32_t *triangle,
-    double point[3], double *depth)
+    double point[3], double *depth, double *end)
 {
     uint32_t of[RING_DEPTHS];
     double at[RING_DEPTHS][3], reach = s->hole->reach, from = -1.5 * reach;
@@ -252,6 +252,7 @@ static bool outermost_wall(const search *s, const double across[3], uint32_t *tr
     *triangle = of[count / 2];
     memcpy(point, at[count / 2], 3 * sizeof *point);
     *depth = from + (first + count / 2) * step;
+    *end = from + (first + count - 1) * step;
     return true;
 }
 
@@ -283,14 +284,15 @@ static vug_status list_beside(const search *s, const vugi_plane *across, search 
 }
 
 /* A ring of places on the wall around the axis in place of a section, as far as it is there. depth: of the
- * innermost. */
-static vug_status list_ring(search *s, section *ring, double *depth)
+ * innermost; end: of the wall's inner end, in the mean. */
+static vug_status list_ring(search *s, section *ring, double *depth, double *end)
 {
     const vugi_allocator *mem = &s->ctx->mem;
     vugi_loop *loop = &ring->loop;
     search beside;
     ring->plane = vugi_plane_at(s->hole->center, s->hole->normal);
     *depth = -INFINITY;
+    *end = 0.0;
     if (!vugi_reserve(mem, &loop->triangle, &loop->capacity, RING, sizeof *loop->triangle)
         || !vugi_reserve(mem, &loop->point, &loop->point_capacity, 3 * (size_t)RING,
             sizeof *loop->point))
@@ -298,15 +300,17 @@ static vug_status list_ring(search *s, section *ring, double *depth)
     vug_status status = list_beside(s, &ring->plane, &beside);
     loop->count = 0;
     for (int i = 0; i < RING && !status; i++) {
-        double across[3], here, angle = 2.0 * VUGI_PI * i / RING;
+        double across[3], here, last, angle = 2.0 * VUGI_PI * i / RING;
         for (int k = 0; k < 3; k++)
             across[k] = cos(angle) * ring->plane.u[k] + sin(angle) * ring->plane.v[k];
         if (!outermost_wall(&beside, across, loop->triangle + loop->count,
-                loop->point + 3 * loop->count, &here))
+                loop->point + 3 * loop->count, &here, &last))
             continue;
         loop->count++;
         *depth = fmax(*depth, here);
+        *end += last;
     }
+    *end /= fmax(1.0, (double)loop->count);
     vugi_free(mem, beside.near_list);
     return status;
 }
@@ -514,16 +518,16 @@ static vug_status grow_from(search *s, double depth, double length, const double
     return status;
 }
 
-/* A named hole that has no section. Its bore is known by the wall alone, from rim to mouth. */
+/* A named hole that has no section. Its bore is known by the wall alone. */
 static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_opening *o,
     bool *found)
 {
-    double depth;
-    vug_status status = list_ring(s, ring, &depth);
+    double depth, length, inner[3];
+    vug_status status = list_ring(s, ring, &depth, &length);
     *found = !status && ring->loop.count == RING && open_outside(s, depth);
     if (!status && *found)
         status = vugi_wall_grow(s->ctx, s->part, s->other, &ring->plane, &ring->loop, wall, found);
-    if (!status && *found && wall->mouth_count == 0) {
+    if (!status && *found && wall->ends < 2) { /* a hollow in the skin */
         vugi_wall_free(&s->ctx->mem, wall);
         *found = false;
     }
@@ -532,7 +536,8 @@ static vug_status place_ring(search *s, section *ring, vugi_wall *wall, vugi_ope
     if (!status && *found) {
         measure_rim(wall, ring, o);
         vugi_cap_fit(s->part, s->other, wall, o);
-        status = measure_mouth(s, wall, ring, 0.0, o->center, o);
+        along(s->hole, length, inner);
+        status = measure_mouth(s, wall, ring, length, inner, o);
         vugi_opening_find_wall(o);
     }
     return status;
@@ -660,11 +665,11 @@ static vug_status list_rings(vug_context *ctx, const vug_mesh *part, const uint3
     for (size_t i = 0; i < count && !status; i++) {
         search s = {.ctx = ctx, .part = part, .other = other, .hole = hole[i]};
         section ring = {.loop = {.count = 0}};
-        double depth;
+        double depth, end;
         s.reach = hole[i]->reach;
         status = list_near(&s, (SEARCH_IN + 2.0) * s.reach);
         if (!status)
-            status = list_ring(&s, &ring, &depth);
+            status = list_ring(&s, &ring, &depth, &end);
         if (!status)
             status = keep_own(&s, &ring.loop);
         plane[i] = ring.plane;

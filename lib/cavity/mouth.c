@@ -2,6 +2,7 @@
 #include "cavity/mouth.h"
 
 #include "base/angle.h"
+#include "base/eigen.h"
 #include "base/vec.h"
 #include "cavity/section.h"
 
@@ -124,40 +125,6 @@ static double equal_radius(const section *s)
 
 /* ---- axis ------------------------------------------------------------------ */
 
-/* Unit eigenvector of the smallest eigenvalue of a symmetric matrix, by Jacobi rotations. */
-static void smallest_eigenvector(double m[3][3], double out[3])
-{
-    double e[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
-    for (int sweep = 0; sweep < 12; sweep++) {
-        for (int pair = 0; pair < 3; pair++) {
-            int p = pair == 2 ? 1 : 0, q = pair == 0 ? 1 : 2;
-            if (m[p][q] == 0.0)
-                continue;
-            double theta = 0.5 * (m[q][q] - m[p][p]) / m[p][q];
-            double t = copysign(1.0, theta) / (fabs(theta) + sqrt(theta * theta + 1.0));
-            double c = 1.0 / sqrt(t * t + 1.0), s = t * c;
-            for (int k = 0; k < 3; k++) {
-                double kp = m[k][p], kq = m[k][q];
-                m[k][p] = c * kp - s * kq;
-                m[k][q] = s * kp + c * kq;
-            }
-            for (int k = 0; k < 3; k++) {
-                double pk = m[p][k], qk = m[q][k], ep = e[k][p], eq = e[k][q];
-                m[p][k] = c * pk - s * qk;
-                m[q][k] = s * pk + c * qk;
-                e[k][p] = c * ep - s * eq;
-                e[k][q] = s * ep + c * eq;
-            }
-        }
-    }
-    int least = 0;
-    for (int k = 1; k < 3; k++)
-        if (m[k][k] < m[least][least])
-            least = k;
-    for (int k = 0; k < 3; k++)
-        out[k] = e[k][least];
-}
-
 static void align(double axis[3], const double along[3])
 {
     if (vugi_dot(axis, along) < 0.0)
@@ -240,7 +207,7 @@ static void wall_direction(const vug_mesh *mesh, const section *s, double axis[3
             for (int b = 0; b < 3; b++)
                 m[a][b] += p[i].length * p[i].normal[a] * p[i].normal[b];
     }
-    smallest_eigenvector(m, axis);
+    vugi_smallest_eigenvector(m, axis);
     align(axis, s->plane.normal);
 }
 
@@ -259,7 +226,7 @@ static void open_direction(const vugi_tree *tree, const double center[3], double
             for (int q = 0; q < 3; q++)
                 m[p][q] += d[p] * d[q];
     }
-    smallest_eigenvector(m, axis);
+    vugi_smallest_eigenvector(m, axis);
     align(axis, along);
 }
 
@@ -326,25 +293,39 @@ static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section
     return status;
 }
 
-/* Sections further out: step by step into the hole in the direction in which it is open, always in the
- * middle of it. Where it meets the cavity at a slant a plane finds no loop of its own. */
+vugi_walk vugi_walk_start(const vugi_tree *tree, const vugi_mouth *mouth)
+{
+    vugi_walk w;
+    memcpy(w.at, mouth->center, sizeof w.at);
+    memcpy(w.axis, mouth->normal, sizeof w.axis);
+    vugi_plane across = vugi_plane_at(w.at, w.axis);
+    w.radius = w.first = vugi_farthest(tree, w.at, across.u, across.v, mouth->slack);
+    w.steps = 0;
+    open_direction(tree, w.at, w.radius, w.axis, w.open);
+    return w;
+}
+
+bool vugi_walk_on(const vugi_tree *tree, vugi_walk *w)
+{
+    if (vugi_dot(w->open, w->axis) > 0.5)
+        memcpy(w->axis, w->open, sizeof w->axis);
+    vugi_along(w->at, w->axis, 0.5 * w->radius, w->at);
+    vugi_plane across = vugi_plane_at(w->at, w->axis);
+    w->radius = vugi_farthest(tree, w->at, across.u, across.v, 0.25 * w->radius);
+    if (++w->steps >= OUT_STEPS || w->radius >= 2.0 * w->first)
+        return false;
+    open_direction(tree, w->at, w->radius, w->axis, w->open);
+    return true;
+}
+
+/* Sections further out. Where the hole meets the cavity at a slant a plane finds no loop of its own. */
 static vug_status walk_out(follow *f, const vugi_mouth *mouth, section *best, bool *found)
 {
-    double at[3], axis[3], next[3];
-    vug_status status = VUG_OK;
-    memcpy(at, mouth->center, sizeof at);
-    memcpy(axis, mouth->normal, sizeof axis);
-    vugi_plane across = vugi_plane_at(at, axis);
-    double radius = vugi_farthest(f->tree, at, across.u, across.v, mouth->slack), first = radius;
-    for (int i = 0; i < OUT_STEPS && !status && radius < 2.0 * first; i++) {
-        open_direction(f->tree, at, radius, axis, next);
-        status = try_section(f, at, next, best, found);
-        if (vugi_dot(next, axis) > 0.5)
-            memcpy(axis, next, sizeof axis);
-        vugi_along(at, axis, 0.5 * radius, at);
-        across = vugi_plane_at(at, axis);
-        radius = vugi_farthest(f->tree, at, across.u, across.v, 0.25 * radius);
-    }
+    vugi_walk w = vugi_walk_start(f->tree, mouth);
+    vug_status status;
+    do
+        status = try_section(f, w.at, w.open, best, found);
+    while (!status && vugi_walk_on(f->tree, &w));
     return status;
 }
 

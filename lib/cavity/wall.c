@@ -2,6 +2,7 @@
 #include "cavity/wall.h"
 
 #include "base/angle.h"
+#include "base/circle.h"
 #include "base/sort.h"
 #include "base/vec.h"
 #include "mesh/edges.h"
@@ -159,40 +160,10 @@ static bool drop_far(growth *g, const double center[2])
     return dropped > 0 && 3 * dropped < count;
 }
 
-/* The circle nearest to the clean points: least squares of x2 + y2 - 2 a x - 2 b y - c (Kasa 1976, IEEE
- * Trans. Instrum. Meas. 25:8-14), about their mean. */
+/* The circle nearest to the clean points. */
 static bool fit_circle(const growth *g, double center[2])
 {
-    double n = 0.0, mx = 0.0, my = 0.0, xx = 0.0, xy = 0.0, yy = 0.0, xz = 0.0, yz = 0.0;
-    for (int pass = 0; pass < 2; pass++) {
-        for (size_t i = 0; i < g->loop->count; i++) {
-            double x = g->outline[2 * i], y = g->outline[2 * i + 1];
-            if (!g->clean[i])
-                continue;
-            if (pass == 0) {
-                n += 1.0;
-                mx += x;
-                my += y;
-                continue;
-            }
-            x -= mx / n;
-            y -= my / n;
-            double z = x * x + y * y;
-            xx += x * x;
-            xy += x * y;
-            yy += y * y;
-            xz += x * z;
-            yz += y * z;
-        }
-        if (n < 6.0)
-            return false;
-    }
-    double det = xx * yy - xy * xy;
-    if (!(det > 1e-3 * (xx + yy) * (xx + yy)))
-        return false;
-    center[0] = mx / n + 0.5 * (yy * xz - xy * yz) / det;
-    center[1] = my / n + 0.5 * (xx * yz - xy * xz) / det;
-    return true;
+    return vugi_circle_fit(g->outline, g->clean, g->loop->count, center);
 }
 
 /* Are the clean pieces about a centre on a circle? Points alone are too of a slot that is long: all are at its ends. */
