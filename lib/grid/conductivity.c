@@ -358,7 +358,8 @@ static double with_ends(const middle *m, const vugi_ends *ends, double thin)
 }
 
 /* Cells show a short passage no better than to the next of them, and balls of the chambers reach into it: up to a length of
- * twice its radius its own length and section count, beyond three times what the cells say. */
+ * twice its radius its own length and section count, beyond three times what the cells say. What
+ * a yield stress holds stays as those have it. */
 static void take_straight(const vugi_ends *ends, middle *m, vugi_passage *out)
 {
     const vugi_straight *s = &ends->straight;
@@ -368,11 +369,8 @@ static void take_straight(const vugi_ends *ends, middle *m, vugi_passage *out)
         return;
     vugi_tubes tubes = vugi_section_tubes(sqrt(s->area / VUGI_PI), ends->radius);
     double thin = 8.0 * s->length / (VUGI_PI * pow(0.5 * tubes.diameter, 4) * tubes.count);
-    double edge = 2.0 * s->length / tube_of_section(ends->radius, s->area);
     m->area = s->area;
     out->thin += part * (thin - out->thin);
-    out->length += part * (s->length - out->length);
-    out->edge += part * (edge - out->edge);
 }
 
 /* Each stream line counts by the flow along it: length = integral of the flow's density over the flow. */
