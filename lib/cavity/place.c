@@ -119,9 +119,9 @@ static double section_area(const vugi_tree *tree, const vugi_place *throat)
 
 static vugi_straight straight_part(const vugi_tree *tree, const vugi_place *throat)
 {
-    vugi_straight s = {straight_to(tree, throat, -1.0) + straight_to(tree, throat, 1.0), 0.0};
-    s.area = isinf(s.length) ? 0.0 : section_area(tree, throat);
-    return s;
+    double length = straight_to(tree, throat, -1.0) + straight_to(tree, throat, 1.0);
+    double area = isinf(length) ? 0.0 : section_area(tree, throat);
+    return isfinite(area) ? (vugi_straight){length, area} : (vugi_straight){length, 0.0};
 }
 
 static bool within(const vugi_void *v, const vugi_border *border, int32_t number)

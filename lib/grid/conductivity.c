@@ -358,14 +358,14 @@ static double with_ends(const middle *m, const vugi_ends *ends, double thin)
 }
 
 /* Cells show a short passage no better than to the next of them, and balls of the chambers reach into it: up to a length of
- * twice its radius its own length and section count, beyond three times what the cells say. What
- * a yield stress holds stays as those have it. */
+ * twice its radius its own length and section count, beyond three times what the cells say. What a yield
+ * stress holds stays as those have it. */
 static void take_straight(const vugi_ends *ends, middle *m, vugi_passage *out)
 {
     const vugi_straight *s = &ends->straight;
     double part = fmax(0.0, fmin(1.0, 3.0 - s->length / ends->radius))
         * fmin(ends->abrupt[0], ends->abrupt[1]);
-    if (isinf(s->length))
+    if (!(s->area > 0.0))
         return;
     vugi_tubes tubes = vugi_section_tubes(sqrt(s->area / VUGI_PI), ends->radius);
     double thin = 8.0 * s->length / (VUGI_PI * pow(0.5 * tubes.diameter, 4) * tubes.count);

@@ -31,7 +31,7 @@ typedef struct vugi_passage {
 /* Where a ball of so many radii of the passage has room the chamber begins. */
 #define VUGI_CHAMBER_RADII 1.5
 
-/* A passage by its walls: mm that it is as wide on, INFINITY: farther than it matters, and its section there, mm2. */
+/* A passage by its walls: mm that it is as wide on, and its section there, mm2; area 0: longer than it matters, or not known. */
 typedef struct vugi_straight {
     double length, area;
 } vugi_straight;
