@@ -33,7 +33,7 @@ double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], cons
     double best = vugi_tree_nearest(tree, p, INFINITY, NULL, NULL);
     for (double least = 1e-3 * step; step > least;) {
         bool moved = false;
-        for (int d = 0; d < (v ? 4 : 2); d++) {
+        for (int d = 0; d < (v ? 4 : 2) && step < best; d++) { /* not through a wall */
             double q[3];
             vugi_along(p, d < 2 ? u : v, d % 2 ? -step : step, q);
             if (vugi_square_distance(q, start) > most)

@@ -81,6 +81,49 @@ static void settle_throat(const vugi_tree *tree, double h, vugi_place *throat)
     throat->radius = across_at(tree, start, &across, 0.5 * (lo + hi), h, throat->center);
 }
 
+/* How far a throat goes on as wide to one side of its middle, along its direction: beyond its end the wall that is nearest is
+ * its edge, where a ball somewhat wider has room and where one does that is wider still; in a cone the end would move on
+ * between the two. INFINITY: farther than it counts, or it widens step by step. */
+static double straight_to(const vugi_tree *tree, const vugi_place *throat, double sign)
+{
+    const double step = 0.125, most = 3.5, wider[2] = {1.25, 1.45}, hair = 0.05;
+    double r = throat->radius, end[2] = {INFINITY, INFINITY}, p[3];
+    int met = 0;
+    for (double far = step; far <= most && met < 2; far += step) {
+        for (int k = 0; k < 3; k++)
+            p[k] = throat->center[k] + sign * far * r * throat->direction[k];
+        double room = vugi_tree_nearest(tree, p, INFINITY, NULL, NULL);
+        while (met < 2 && room >= wider[met] * r)
+            end[met++] = far * r - sqrt(room * room - r * r);
+    }
+    bool edge = met == 2 && end[0] > -hair * r && fabs(end[1] - end[0]) <= hair * r;
+    return edge ? fmax(0.0, end[0]) : INFINITY;
+}
+
+/* The section at the middle, as it is seen from there: all of it if it bulges nowhere inward. */
+static double section_area(const vugi_tree *tree, const vugi_place *throat)
+{
+    enum { RAYS = 128 };
+    const double turn = 2.0 * VUGI_PI / RAYS;
+    vugi_plane across = vugi_plane_at(throat->center, throat->direction);
+    double area = 0.0;
+    for (int i = 0; i < RAYS; i++) {
+        double ray[3], far;
+        for (int k = 0; k < 3; k++)
+            ray[k] = cos(turn * i) * across.u[k] + sin(turn * i) * across.v[k];
+        far = vugi_tree_ray(tree, throat->center, ray, 0.0, NULL);
+        area += 0.5 * turn * far * far;
+    }
+    return area;
+}
+
+static vugi_straight straight_part(const vugi_tree *tree, const vugi_place *throat)
+{
+    double length = straight_to(tree, throat, -1.0) + straight_to(tree, throat, 1.0);
+    double area = isinf(length) ? 0.0 : section_area(tree, throat);
+    return isfinite(area) ? (vugi_straight){length, area} : (vugi_straight){length, 0.0};
+}
+
 static bool within(const vugi_void *v, const vugi_border *border, int32_t number)
 {
     return border->b != VUGI_OUTSIDE && v->chamber[border->a].cavity == number;
@@ -134,7 +177,7 @@ vug_status vugi_places_add(vug_context *ctx, const vugi_tree *tree, const vugi_v
         if (t->direction[0] == 0.0 && t->direction[1] == 0.0 && t->direction[2] == 0.0)
             t->direction[2] = 1.0; /* a closed border: any direction is as good */
         settle_throat(tree, v->grid.h, t);
-        status = vugi_throat_measure(ctx, tree->mesh, v, border, mark, t);
+        status = vugi_throat_measure(ctx, tree->mesh, v, border, straight_part(tree, t), mark, t);
     }
     vugi_free(&ctx->mem, mark);
     return status ? status : vugi_atlas_add(ctx, v, number, offset, cavity);

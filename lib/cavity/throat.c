@@ -28,6 +28,7 @@ typedef struct search {
     vug_context *ctx;
     const vugi_void *v;
     const vugi_border *border;
+    vugi_straight straight;
     uint8_t *mark;
     double wide[2]; /* mm from the wall, of either chamber */
     bool small;     /* a wide part may be no more than a cell */
@@ -308,7 +309,7 @@ static vug_status find_ends(const search *s, const vugi_grid *fine, const vugi_p
 {
     size_t count = vugi_grid_count(fine);
     double ball = VUGI_CHAMBER_RADII * throat->radius / fine->h;
-    *ends = (vugi_ends){.wide = c->wide, .radius = throat->radius};
+    *ends = (vugi_ends){.wide = c->wide, .radius = throat->radius, .straight = s->straight};
     memcpy(ends->center, throat->center, sizeof ends->center);
     for (size_t i = 0; i < count; i++)
         c->wide[i] = c->cell[i] != VUGI_VOID;
@@ -358,11 +359,12 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
 }
 
 vug_status vugi_throat_measure(vug_context *ctx, const vug_mesh *part, const vugi_void *v,
-    const vugi_border *border, uint8_t *mark, vugi_place *throat)
+    const vugi_border *border, vugi_straight straight, uint8_t *mark, vugi_place *throat)
 {
     search s = {.ctx = ctx,
         .v = v,
         .border = border,
+        .straight = straight,
         .mark = mark,
         .reached = {UINT32_MAX, UINT32_MAX},
         .lo = {INT32_MAX, INT32_MAX, INT32_MAX},

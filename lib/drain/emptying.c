@@ -274,21 +274,37 @@ static bool put_frame(drain_clock *c)
     return ok;
 }
 
-/* Where all air of a pool has come up from openings under liquid they may let it in and liquid out by turns. */
+/* How much of what drives a surface's liquid down to the lowest opening that it comes to its air sucks at: all, where no air
+ * comes in from above. */
+static double sucked_part(const drain_clock *c, const vugi_water_top *t)
+{
+    const vugi_waters *w = &c->waters;
+    double low = INFINITY;
+    if (!isnan(t->pinned))
+        return 1.0;
+    for (uint32_t m = 0; m < c->course->scene->mouth_count; m++)
+        if (w->net.port[m] != VUGI_NONE)
+            low = fmin(low, w->outlet[m].zero);
+    double air = vugi_heads_at(&w->net.heads, vugi_network_air(&w->net, w->links.air[t->arc]));
+    double drive = c->level[t->arc] - low;
+    return air < 0.0 && drive > 0.0 ? fmin(1.0, -air / drive) : 0.0;
+}
+
+/* Where no air comes in from above, or little by a narrow opening, those under liquid may let it in and liquid out by
+ * turns: all of what they do so without other air, as far as that sucks. */
 static void glug(drain_clock *c, double dt)
 {
     vugi_waters *w = &c->waters;
     const vugi_scene *s = c->course->scene;
-    double flow = 0.0, left = 0.0, most = 0.0;
+    double flow = 0.0, left = 0.0, most = 0.0, part = 1.0;
     for (size_t i = 0; i < w->surfaces; i++) {
-        if (isnan(w->surface[i].pinned))
-            return;
+        part = fmin(part, sucked_part(c, w->surface + i));
         flow += w->surface[i].from - w->surface[i].to;
         left += w->surface[i].from - w->surface[i].least;
     }
     for (uint32_t m = 0; m < s->mouth_count; m++)
         if (w->net.port[m] != VUGI_NONE || m == w->air)
-            most += c->glug[m];
+            most += part * c->glug[m];
     double share = fmin(1.0, most * dt / fmax(left, 1e-300));
     for (size_t i = 0; i < w->surfaces && flow < most * dt; i++) {
         vugi_water_top *t = w->surface + i;

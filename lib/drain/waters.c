@@ -52,22 +52,16 @@ static bool add_mouths(vugi_waters *w)
     return ok;
 }
 
-/* Air in by the mouths that it is at. A mouth counts once for each air. */
-static bool add_inlets(vugi_waters *w)
+/* Air in by the mouths that it is at. */
+static bool add_inlets(vugi_waters *w, const double *level)
 {
     const vugi_scene *s = w->net.scene;
     bool ok = true;
-    for (size_t i = 0; i < s->vent_count && ok; i++) {
-        const vugi_port *p = s->vent + i;
-        uint32_t air = w->links.air[p->arc];
-        bool again = false;
-        if (!w->open[p->mouth] || vugi_network_air(&w->net, air) == VUGI_NONE)
-            continue;
-        for (size_t k = i; k-- > 0 && s->vent[k].mouth == p->mouth;)
-            again = again || w->links.air[s->vent[k].arc] == air;
-        ok = again
-            || add(w, vugi_outlet_law_air, w->inlet + p->mouth, p->mouth,
-                vugi_network_air(&w->net, air), VUGI_NONE);
+    for (uint32_t air = 0; air < w->links.air_count; air++) {
+        uint32_t place = vugi_network_air(&w->net, air);
+        for (uint32_t m = 0; m < s->mouth_count && ok && place != VUGI_NONE; m++)
+            if (w->open[m] && vugi_links_open_to(s, level, &w->links, m, air))
+                ok = add(w, vugi_outlet_law_air, w->inlet + m, m, place, VUGI_NONE);
     }
     return ok;
 }
@@ -197,7 +191,7 @@ vug_status vugi_waters_join(vug_context *ctx, vugi_waters *w, const double *leve
     }
     find_ports(w, level);
     bool ok = vugi_network_join(&w->net, level, &w->links) && add_mouths(w) && add_spills(w, level)
-        && add_inlets(w) && add_surfaces(w) && vugi_heads_rows(&w->net.heads);
+        && add_inlets(w, level) && add_surfaces(w) && vugi_heads_rows(&w->net.heads);
     if (ok)
         set_heads(w, level);
     return ok ? VUG_OK : vugi_fail_memory(ctx);

@@ -89,6 +89,18 @@ static void find_vented(const vugi_scene *s, const double *level, const bool *op
     }
 }
 
+bool vugi_links_open_to(const vugi_scene *s, const double *level, const vugi_links *l,
+    uint32_t mouth, uint32_t air)
+{
+    assert(mouth < s->mouth_count);
+    for (size_t i = 0; i < s->vent_count; i++) {
+        const vugi_port *p = s->vent + i;
+        if (p->mouth == mouth && l->air[p->arc] == air && vugi_port_free(&s->graph, level, p))
+            return true;
+    }
+    return false;
+}
+
 void vugi_links_find(const vugi_scene *s, const double *level, const bool *open, vugi_links *l)
 {
     const vugi_graph *g = &s->graph;

@@ -26,6 +26,10 @@ void vugi_links_find(const vugi_scene *scene, const double *level, const bool *o
 /* Air passes at a port: the arc is dry, or its liquid below the rim. */
 bool vugi_port_free(const vugi_graph *graph, const double *level, const vugi_port *vent);
 
+/* Air passes between a mouth and an air. */
+bool vugi_links_open_to(const vugi_scene *scene, const double *level, const vugi_links *links,
+    uint32_t mouth, uint32_t air);
+
 /* Number of the air over an arc's liquid, in it or over its brim; VUGI_NONE: other liquid stands there. */
 uint32_t vugi_links_air_over(const vugi_graph *graph, const double *level, const vugi_links *links,
     uint32_t arc);

@@ -31,12 +31,18 @@ typedef struct vugi_passage {
 /* Where a ball of so many radii of the passage has room the chamber begins. */
 #define VUGI_CHAMBER_RADII 1.5
 
+/* A passage by its walls: mm that it is as wide on, and its section there, mm2; area 0: longer than it matters, or not known. */
+typedef struct vugi_straight {
+    double length, area;
+} vugi_straight;
+
 /* Where a passage is narrowest, and how it ends in the chambers. */
 typedef struct vugi_ends {
     const uint8_t *wide; /* as for vugi_conductivity() */
     double center[3],
         radius;       /* of the ball where it is narrowest; radius 0: its ends lose nothing */
     double abrupt[2]; /* of each end: 1: it is as wide up to there; 0: it widens step by step */
+    vugi_straight straight;
 } vugi_ends;
 
 /* From the cells FROM to the cells TO. VUG_ERR_NOT_FOUND: the ends don't hang together. */

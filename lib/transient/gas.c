@@ -76,19 +76,6 @@ static double flow_bubbles(const vugi_ask *ask, const vugi_flow *f, const double
     return rate * fmax(0.0, over);
 }
 
-static bool open_to(const vugi_filling *n, uint32_t mouth, uint32_t air)
-{
-    assert(mouth < n->r.scene->mouth_count);
-    const vugi_scene *s = n->r.scene;
-    for (size_t i = 0; i < s->vent_count; i++) {
-        const vugi_port *p = s->vent + i;
-        if (p->mouth == mouth && n->r.links.air[p->arc] == air
-            && vugi_port_free(n->r.g, n->r.level, p))
-            return true;
-    }
-    return false;
-}
-
 bool vugi_gas_pass(vugi_filling *n, vugi_flow_law law, uint32_t arc, uint32_t air, uint32_t to,
     uint32_t by)
 {
@@ -108,7 +95,7 @@ bool vugi_gas_add(vugi_filling *n)
             continue;
         ok = vugi_heads_put(&n->net.heads, flow_boyle, n, i, place, VUGI_NONE, VUGI_NONE);
         for (uint32_t m = 0; m < s->mouth_count && ok; m++)
-            if (n->r.task->air_open[m] && n->r.links.vented[i] && open_to(n, m, i))
+            if (n->r.task->air_open[m] && vugi_links_open_to(s, n->r.level, &n->r.links, m, i))
                 ok = vugi_heads_put(&n->net.heads, vugi_outlet_law_air, n->vent + m, m, place,
                     VUGI_NONE, VUGI_NONE);
     }

@@ -50,6 +50,12 @@ static double tube_of(const vugi_path *way, double *tubes)
     return r;
 }
 
+double vugi_path_volume(const vugi_path *way)
+{
+    double tubes, r = tube_of(way, &tubes);
+    return way->length > 0.0 ? tubes * VUGI_PI * r * r * way->length : 0.0;
+}
+
 static const double least_mm = 1e-4, most_radius = 1e4, most_length = 1e7; /* of a tube, mm */
 static const double most_pa = 9.9e9; /* asked of a tube; beyond, the flow goes on by its slope */
 

@@ -46,6 +46,9 @@ vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, u
     double z);
 vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc);
 
+/* Of the tubes of a bundle, mm3. */
+double vugi_path_volume(const vugi_path *way);
+
 /* Head in mm of the fluid that drives a flow in mm3/s along the way, over the flow. */
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow);
 

@@ -290,19 +290,53 @@ static bool is_parted(const survey *v, uint32_t arc)
     return vugi_end_single(low) && vugi_end_single(high) && from >= 0 && to >= 0 && from != to;
 }
 
+static double thin_of(const survey *v, const vugi_path *knot, uint32_t arc)
+{
+    const vugi_arc *a = v->scene->graph.arc + arc;
+    return knot[a->knot + a->knots - 1].thin;
+}
+
 static void take_necks(survey *v, const vugi_path *knot)
 {
     const vugi_scene *s = v->scene;
     for (size_t i = 0; i < ALONG * s->throat_count; i++) {
         const vugi_scene_throat *t = s->throat + i / ALONG;
         uint32_t a = v->neck[i];
-        if (a == VUGI_NONE || fabs(t->along[2]) < least_rise || is_parted(v, a))
-            continue;
-        const vugi_arc *arc = s->graph.arc + a;
-        if (knot[arc->knot + arc->knots - 1].thin < about * t->thin)
+        if (a == VUGI_NONE || fabs(t->along[2]) < least_rise || is_parted(v, a)
+            || thin_of(v, knot, a) < about * t->thin)
             continue;
         v->low_in[a] = all_in(t->along[2] > 0.0 ? t->a : t->b);
         v->high_in[a] = all_in(t->along[2] > 0.0 ? t->b : t->a);
+    }
+}
+
+static bool is_door(const vugi_scene *s, size_t throat)
+{
+    for (size_t i = 0; i < s->door_count; i++)
+        if (s->door[i].throat == throat)
+            return true;
+    return false;
+}
+
+/* A door, or a joint of spots, holds all that its throat resists. Where that leans, pieces of it beside the border are arcs
+ * of their own, down to wedges without a width: they resist no more. They hold no more than the throat does. */
+static void leave_to_throats(const survey *v, vugi_resistance *out)
+{
+    const vugi_scene *s = v->scene;
+    const vugi_path none = {0.0, 0.0, 0.0};
+    for (size_t i = 0; i < ALONG * s->throat_count; i++) {
+        const vugi_scene_throat *t = s->throat + i / ALONG;
+        const vugi_path way = {t->length, t->thin, t->edge};
+        uint32_t a = v->neck[i];
+        if (a == VUGI_NONE || s->graph.arc[a].volume > 2.0 * vugi_path_volume(&way))
+            continue;
+        const vugi_arc *arc = s->graph.arc + a;
+        if (!is_door(s, i / ALONG)
+            && (is_parted(v, a) || thin_of(v, out->knot, a) >= about * t->thin))
+            continue;
+        for (uint32_t k = arc->knot; k < arc->knot + arc->knots; k++)
+            out->knot[k] = none;
+        out->down[a] = out->up[a] = none;
     }
 }
 
@@ -468,6 +502,7 @@ vug_status vugi_resistance_build(vug_context *ctx, const vugi_allocator *mem,
         take_necks(&v, out->knot);
         look_below_cuts(&v);
         join_ways(&v, out);
+        leave_to_throats(&v, out);
         status = vugi_spots_build(ctx, mem, scene, v.low_in, v.high_in, out);
     }
     free_survey(mem, &v);
