@@ -83,7 +83,8 @@ typedef struct vugi_hole {
     double reach;     /* its outline lies within this of center */
     double diameter;  /* to drill when there is no hole here; 0: never drill */
     bool placed;      /* center lies in the plane of the cap, and the bore is known: */
-    bool seen;        /* by its wall, as a cylinder; not placed: as if named, but never drilled; the bore is known: */
+    bool
+        seen; /* by its wall, as a cylinder; not placed: as if named, but never drilled; the bore is known: */
     double bore_length, inner[3];
 } vugi_hole;
 

@@ -12,7 +12,15 @@
 
 /* Rays from so many places on the way out see the wall; axes are tried by the normals of so many of the triangles they
  * meet. */
-enum { RAYS = 96, PLACES = 3, TRIED = 32, FITS = 4, SECTORS = 24, SECTORS_LEAST = 22, SEEN_LEAST = 12 };
+enum {
+    RAYS = 96,
+    PLACES = 3,
+    TRIED = 32,
+    FITS = 4,
+    SECTORS = 24,
+    SECTORS_LEAST = 22,
+    SEEN_LEAST = 12
+};
 
 /* What is farther off than so many inscribed radii is not looked at. */
 static const double FAR = 4.0;
@@ -44,7 +52,7 @@ typedef struct look {
     double widest; /* radius */
     spot *seen;
     size_t count;
-    uint8_t *mark; /* of each triangle */
+    uint8_t *mark;  /* of each triangle */
     uint32_t *list; /* the triangles of the wall */
     size_t listed, room;
 } look;
@@ -261,8 +269,8 @@ static vug_status has_section(const look *l, const cylinder *c, double along, bo
     double center[3];
     vugi_along(c->point, c->axis, along, center);
     vugi_plane plane = vugi_plane_at(center, c->axis);
-    vug_status status = vugi_section_hole(l->ctx, l->tree->mesh, l->other, l->list, l->listed, &plane,
-        (1.0 + EXACTLY) * c->radius, &loop, found);
+    vug_status status = vugi_section_hole(l->ctx, l->tree->mesh, l->other, l->list, l->listed,
+        &plane, (1.0 + EXACTLY) * c->radius, &loop, found);
     for (size_t i = 0; i < loop.count && *found && !status; i++)
         *found = l->mark[loop.triangle[i]];
     vugi_loop_free(&l->ctx->mem, &loop);
