@@ -498,9 +498,10 @@ static vug_status grow_from(search *s, double depth, double length, const double
     vug_status status = loop_at(s, depth, s->reach, &narrow, found);
     if (!status && *found)
         status = go_down(s, depth, length, &narrow);
-    if (!status && *found)
-        status = vugi_wall_grow(s->ctx, s->part, s->other, &narrow.plane, &narrow.loop, wall,
-            found);
+    if (!status && *found) { /* seen along the bore's axis: the section may be oblique */
+        const vugi_plane across = vugi_plane_at(narrow.plane.center, s->hole->normal);
+        status = vugi_wall_grow(s->ctx, s->part, s->other, &across, &narrow.loop, wall, found);
+    }
     if (!status && !*found)
         status = vugi_wall_strip(s->ctx, s->part, s->other, &cut->plane, &cut->loop, wall, found);
     if (!status && *found)

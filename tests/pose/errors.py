@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Stated errors against true ones, over random made parts whose volumes are known exactly
 (tests/convex.py: polyhedra, widest paths and the divergence theorem, no grid and no columns)."""
+import itertools
+
 import convex
 from convex import np
 
@@ -113,6 +115,25 @@ def dry(count, vug):
         above(count, where, made, cavities, up)
         for columns in (70, 100, 140, 200):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
+
+
+def found(count, vug):
+    """Bores in a thin wall that nobody names, square to it and so slanted that no section of them closes; those that are not
+    through end half in the wall. They are found as they are."""
+    wall = 1.8
+    for lean, turn, wide, through in itertools.product((0, 25, 40, 50), (0, 130, 215), (2.0, 4.0), (True, False)):
+        a, b = np.radians([lean, turn])
+        out = np.array([np.cos(a), np.sin(a) * np.cos(b), np.sin(a) * np.sin(b)])
+        half, side = wall / 2 / np.cos(a), wide / 2 * np.tan(a)
+        if lean == 0 and not through:
+            continue
+        bore = prism((10 + wall / 2, 1.3, 0.7), out, wide / 2, half + side + 1, half + (side + 0.5 if through else -0.4 * side))
+        made = convex.Made([box(10, 10, 8)], [bore], box(10 + wall, 10 + wall, 8 + wall))
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
+        where = f"bore of {wide} leaning {lean} turned {turn}{'' if through else ' half in the wall'}"
+        widths = [opening.diameter_mm for opening in cavities.openings()]
+        count.check(len(widths) == 1 and near(widths[0], wide, 0.03 * wide), where, f"diameters {widths}")
+        trapped(count, where, made, cavities, convex.poses(3, 1)[0], 100)
 
 
 def window(section, skew=0.0):

@@ -38,7 +38,8 @@ def families(report):
                              (errors.dry, EXACT), (errors.slivers, EXACT), (errors.three_bores, EXACT),
                              (errors.near_rims, EXACT), (errors.bends, EXACT), (errors.tapers, EXACT),
                              (errors.steep, EXACT), (errors.tall, WINDOW),
-                             (errors.slots, EXACT), (errors.joined_rooms, WINDOW), (errors.balanced, EXACT)):
+                             (errors.slots, EXACT), (errors.joined_rooms, WINDOW), (errors.balanced, EXACT),
+                             (errors.found, EXACT)):
         count = errors.Count()
         family(count, vug)
         for what, rows in count.rows.items():
