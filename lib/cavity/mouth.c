@@ -26,6 +26,14 @@ typedef struct follow {
     size_t list_capacity;
 } follow;
 
+/* Is a wall between two places? */
+static bool is_between(const vugi_tree *tree, const double p[3], const double q[3])
+{
+    double way[3];
+    vugi_subtract(q, p, way);
+    return vugi_tree_ray(tree, p, way, 0.0, NULL) < 1.0;
+}
+
 double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], const double v[3],
     double step)
 {
@@ -33,10 +41,10 @@ double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], cons
     double best = vugi_tree_nearest(tree, p, INFINITY, NULL, NULL);
     for (double least = 1e-3 * step; step > least;) {
         bool moved = false;
-        for (int d = 0; d < (v ? 4 : 2) && step < best; d++) { /* not through a wall */
+        for (int d = 0; d < (v ? 4 : 2); d++) {
             double q[3];
             vugi_along(p, d < 2 ? u : v, d % 2 ? -step : step, q);
-            if (vugi_square_distance(q, start) > most)
+            if (vugi_square_distance(q, start) > most || is_between(tree, p, q))
                 continue;
             double r = vugi_tree_nearest(tree, q, INFINITY, NULL, NULL);
             if (r > best) {
