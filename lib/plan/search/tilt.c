@@ -79,7 +79,8 @@ static bool after(const search *w, const state *from, uint32_t to, vugi_rests *r
         return true;
     }
     const vugi_leaving leaving = {from->pose, from->parcel, from->parcels};
-    if (!vugi_way_arrive(&w->ctx->mem, w->s, w->task, &leaving, to, rests, room, air))
+    const vugi_manner manner = {w->task->turn_step_deg, w->task->held};
+    if (!vugi_way_arrive(&w->ctx->mem, w->s, manner, &leaving, to, rests, room, air))
         return false;
     vugi_air_settle(d, w->s->vents + to, room, air);
     return true;

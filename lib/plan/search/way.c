@@ -13,7 +13,7 @@ enum { WAY_PARCELS = 150 };
 typedef struct walk {
     const vugi_allocator *mem;
     const vugi_pose_set *s;
-    const vugi_tilt_task *task;
+    vugi_manner manner;
     vugi_rests *rests;
     vugi_air_room *room;
     vugi_air *air;
@@ -51,11 +51,11 @@ static bool rest_on_the_way(const walk *w, const vugi_leaving *from, vugi_rest *
     const vugi_vents *shut = w->s->shut + rest->pose;
     if (!vugi_air_room_ready(w->mem, d, w->room))
         return false;
-    vugi_air_release(d, from->parcel, from->count, w->task->held, w->room);
+    vugi_air_release(d, from->parcel, from->count, w->manner.held, w->room);
     vugi_air_settle(d, shut, w->room, w->air);
     return !vugi_air_parcels(NULL, w->mem, d, shut, w->air->own, WAY_PARCELS, &rest->parcel,
                &rest->count)
-        && vugi_air_keep(w->mem, from->parcel, from->count, w->task->held, &rest->parcel,
+        && vugi_air_keep(w->mem, from->parcel, from->count, w->manner.held, &rest->parcel,
             &rest->count);
 }
 
@@ -84,12 +84,11 @@ static bool same(const vugi_leaving *a, const vugi_leaving *b)
     return a->pose == b->pose && a->parcel == b->parcel && a->count == b->count;
 }
 
-bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set,
-    const vugi_tilt_task *task, const vugi_leaving *from, uint32_t to, vugi_rests *rests,
-    vugi_air_room *room, vugi_air *air)
+bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set, vugi_manner manner,
+    const vugi_leaving *from, uint32_t to, vugi_rests *rests, vugi_air_room *room, vugi_air *air)
 {
     assert(to < set->count);
-    const walk w = {mem, set, task, rests, room, air};
+    const walk w = {mem, set, manner, rests, room, air};
     const double *a = set->up + 3 * (size_t)from->pose;
     uint32_t last = from->pose, at = UINT32_MAX;
     double axis[3], angle, up[3];
@@ -97,9 +96,9 @@ bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set,
     if (!same(&rests->from, from))
         vugi_rests_free(mem, rests);
     rests->from = *from;
-    if (task->turn_step_deg > 0.0) {
+    if (manner.step_deg > 0.0) {
         vugi_rotation_between(a, set->up + 3 * (size_t)to, axis, &angle);
-        int parts = (int)ceil(angle / task->turn_step_deg);
+        int parts = (int)ceil(angle / manner.step_deg);
         for (int k = 1; k < parts && good; k++) {
             vugi_rotation_up(a, axis, angle * k / parts, up);
             uint32_t pose = nearest(set, up);
@@ -113,6 +112,6 @@ bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set,
         return false;
     const vugi_parcel *parcel = at == UINT32_MAX ? from->parcel : rests->rest[at].parcel;
     size_t count = at == UINT32_MAX ? from->count : rests->rest[at].count;
-    vugi_air_release(set->tree + to, parcel, count, task->held, room);
+    vugi_air_release(set->tree + to, parcel, count, manner.held, room);
     return true;
 }

@@ -3,7 +3,13 @@
 #ifndef VUGI_PLAN_SEARCH_WAY_H
 #define VUGI_PLAN_SEARCH_WAY_H
 
-#include "plan/search/tilt.h"
+#include "airtree/pose_set.h"
+
+/* How a part is turned. */
+typedef struct vugi_manner {
+    double step_deg; /* bubbles come to rest on the way this often; 0: only at its end */
+    double held;     /* mm3: bubbles smaller than this do not move */
+} vugi_manner;
 
 /* Air before a turn. */
 typedef struct vugi_leaving {
@@ -30,8 +36,7 @@ void vugi_rests_free(const vugi_allocator *mem, vugi_rests *rests);
 
 /* Lets air go in pose `to`, into room->rising, by way of the candidate poses nearest to the way. rests: those of a thread,
  * kept while it goes on from the same air. false: no memory. */
-bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set,
-    const vugi_tilt_task *task, const vugi_leaving *from, uint32_t to, vugi_rests *rests,
-    vugi_air_room *room, vugi_air *air);
+bool vugi_way_arrive(const vugi_allocator *mem, const vugi_pose_set *set, vugi_manner manner,
+    const vugi_leaving *from, uint32_t to, vugi_rests *rests, vugi_air_room *room, vugi_air *air);
 
 #endif
