@@ -556,8 +556,8 @@ START_TEST(no_new_hole_is_needed_where_it_is_good)
     vug_cavities *c = cavities_of(ctx, &b, hole, 1);
     vug_plan *plan = plan_of(ctx, c, &options);
     vug_plan_info *info = &plan->option[0]->info;
-    c = (vug_cavities *)plan->option[0]->cavities;
-    c->opening[0].planned = false; /* as one that the part has */
+    vug_cavities *with = (vug_cavities *)plan->option[0]->cavities;
+    with->opening[0].planned = false; /* as one that the part has */
     plan->option[0]->sites = 0;
     info->within_limit = 1;
     says(ctx, plan, "No new hole is needed.", "No new hole that was tried");
@@ -566,6 +566,7 @@ START_TEST(no_new_hole_is_needed_where_it_is_good)
     plan->most_bores = 0;
     says(ctx, plan, "No new hole: none was allowed.", "No new hole is needed.");
     vug_plan_free(plan);
+    vug_cavities_free(c);
     vug_context_free(ctx);
 }
 END_TEST
