@@ -57,14 +57,6 @@ typedef struct look {
     size_t listed, room;
 } look;
 
-static double normal_of(const vug_mesh *mesh, uint32_t t, double n[3])
-{
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    vugi_triangle_cross(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
-        mesh->xyz + 3 * (size_t)v[2], n);
-    return vugi_normalise(n);
-}
-
 static void look_from(look *l, const double from[3], double most)
 {
     for (int i = 0; i < RAYS; i++) {
@@ -72,7 +64,7 @@ static void look_from(look *l, const double from[3], double most)
         double d[3];
         vugi_sphere_point((size_t)i, RAYS, d);
         double t = vugi_tree_ray(l->tree, from, d, 0.0, &s->triangle);
-        if (!(t < most) || !(normal_of(l->tree->mesh, s->triangle, s->normal) > 0.0))
+        if (!(t < most) || !(vugi_triangle_normal(l->tree->mesh, s->triangle, s->normal) > 0.0))
             continue;
         vugi_along(from, d, t, s->point);
         l->count++;
@@ -154,7 +146,7 @@ static bool on_wall(const look *l, const cylinder *c, uint32_t t, double slack)
 {
     const vug_mesh *mesh = l->tree->mesh;
     double n[3], inward[3];
-    if (!(normal_of(mesh, t, n) > 0.0) || fabs(vugi_dot(n, c->axis)) > STEEP)
+    if (!(vugi_triangle_normal(mesh, t, n) > 0.0) || fabs(vugi_dot(n, c->axis)) > STEEP)
         return false;
     for (size_t k = 0; k < 3; k++)
         if (fabs(away(c, mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + k], inward)
@@ -203,7 +195,7 @@ static void fit_axis(const look *l, cylinder *c)
 {
     double m[3][3] = {{0.0}};
     for (size_t i = 0; i < l->listed; i++) {
-        double normal[3], area = normal_of(l->tree->mesh, l->list[i], normal);
+        double normal[3], area = vugi_triangle_normal(l->tree->mesh, l->list[i], normal);
         for (int a = 0; a < 3; a++)
             for (int b = 0; b < 3; b++)
                 m[a][b] += area * normal[a] * normal[b];

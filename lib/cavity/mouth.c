@@ -140,16 +140,6 @@ static void align(double axis[3], const double along[3])
             axis[k] = -axis[k];
 }
 
-static void triangle_normal(const vug_mesh *mesh, uint32_t t, double n[3])
-{
-    assert(t < mesh->triangle_count);
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    const double *a = mesh->xyz + 3 * (size_t)v[0], *b = mesh->xyz + 3 * (size_t)v[1];
-    const double *c = mesh->xyz + 3 * (size_t)v[2];
-    vugi_triangle_cross(a, b, c, n);
-    vugi_normalise(n);
-}
-
 /* A piece of a loop: the normal of its triangle, and its length. */
 typedef struct piece {
     double normal[3], length;
@@ -163,7 +153,7 @@ static size_t loop_pieces(const vug_mesh *mesh, const vugi_loop *loop, piece *ou
         double d[3];
         vugi_subtract(loop->point + 3 * j, loop->point + 3 * i, d);
         out[count].length = vugi_length(d);
-        triangle_normal(mesh, loop->triangle[i], out[count++].normal);
+        vugi_triangle_normal(mesh, loop->triangle[i], out[count++].normal);
     }
     return count;
 }

@@ -101,14 +101,6 @@ static double center_outline(growth *g)
     return fmax(area, 0.0);
 }
 
-static double unit_normal(const vug_mesh *mesh, uint32_t t, double n[3])
-{
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    vugi_triangle_cross(mesh->xyz + 3 * (size_t)v[0], mesh->xyz + 3 * (size_t)v[1],
-        mesh->xyz + 3 * (size_t)v[2], n);
-    return 0.5 * vugi_normalise(n);
-}
-
 /* Marks the pieces that lie on the wall: that run along the axis and face it. If most do not, the hole is
  * a funnel, and all count. */
 static void find_clean(growth *g)
@@ -119,7 +111,7 @@ static void find_clean(growth *g)
     for (size_t i = 0; i < loop->count; i++) {
         const double *p = g->outline + 2 * i, *q = g->outline + 2 * ((i + 1) % loop->count);
         double n[3];
-        unit_normal(g->mesh, loop->triangle[i], n);
+        vugi_triangle_normal(g->mesh, loop->triangle[i], n);
         g->clean[i] = fabs(vugi_dot(n, w->axis)) <= STEEP
             && vugi_dot(n, w->u) * (p[0] + q[0]) + vugi_dot(n, w->v) * (p[1] + q[1]) < 0.0;
         count += g->clean[i];
@@ -275,7 +267,7 @@ static double farthest(const growth *g, uint32_t t)
 static double shape_of(const growth *g, uint32_t t, double n[3])
 {
     const uint32_t *v = g->mesh->triangles + 3 * (size_t)t;
-    double longest2 = 0.0, area = unit_normal(g->mesh, t, n);
+    double longest2 = 0.0, area = vugi_triangle_normal(g->mesh, t, n);
     for (int k = 0; k < 3; k++) {
         const double *p = g->mesh->xyz + 3 * (size_t)v[k];
         longest2 = fmax(longest2,
@@ -456,7 +448,7 @@ static bool fit_axis(const growth *g, bool all, double axis[3])
 {
     double a = 0.0, b = 0.0, c = 0.0, p = 0.0, q = 0.0, sum = 0.0;
     for (size_t i = 0; i < g->count; i++) {
-        double n[3], area = unit_normal(g->mesh, g->list[i], n);
+        double n[3], area = vugi_triangle_normal(g->mesh, g->list[i], n);
         double x = vugi_dot(n, g->wall->u), y = vugi_dot(n, g->wall->v),
                z = vugi_dot(n, g->wall->axis);
         if (fabs(z) > 0.5 || !(all || is_along(g, g->list[i])))

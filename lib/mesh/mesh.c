@@ -236,12 +236,17 @@ vug_status vugi_mesh_from_weld(vug_context *ctx, vugi_weld *weld, uint32_t *tria
     return status;
 }
 
-double vugi_triangle_area(const vug_mesh *mesh, size_t t)
+double vugi_triangle_normal(const vug_mesh *mesh, size_t t, double normal[3])
 {
     assert(t < mesh->triangle_count);
     const uint32_t *v = mesh->triangles + 3 * t;
     const double *a = mesh->xyz + 3 * (size_t)v[0];
-    double normal[3];
     vugi_triangle_cross(a, mesh->xyz + 3 * (size_t)v[1], mesh->xyz + 3 * (size_t)v[2], normal);
-    return 0.5 * vugi_length(normal);
+    return 0.5 * vugi_normalise(normal);
+}
+
+double vugi_triangle_area(const vug_mesh *mesh, size_t t)
+{
+    double normal[3];
+    return vugi_triangle_normal(mesh, t, normal);
 }

@@ -33,6 +33,9 @@ double vugi_mesh_grain(const vug_mesh *mesh);
 
 double vugi_triangle_area(const vug_mesh *mesh, size_t t);
 
+/* Its area too; normal: unit, or 0 if that is 0. */
+double vugi_triangle_normal(const vug_mesh *mesh, size_t t, double normal[3]);
+
 /* A coordinate that is not finite (VUG_ERR_MESH) or beyond VUG_MAX_COORDINATE_MM (VUG_ERR_LIMIT):
  * the message says "what number". */
 vug_status vugi_mesh_check_point(vug_context *ctx, const double p[3], const char *what,
