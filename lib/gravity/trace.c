@@ -3,7 +3,6 @@
  * next. */
 #include "gravity/trace.h"
 
-
 /* Where each span moves to: those of span s are move[first[s]] to move[first[s + 1] - 1], in order of key. */
 typedef struct moves {
     uint32_t *first;

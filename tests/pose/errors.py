@@ -117,6 +117,14 @@ def dry(count, vug):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
 
 
+def found_as_made(count, where, made, wide, vug):
+    """Its one bore, that nobody names."""
+    cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
+    widths = [opening.diameter_mm for opening in cavities.openings()]
+    count.check(len(widths) == 1 and near(widths[0], wide, 0.03 * wide), where, f"diameters {widths}")
+    trapped(count, where, made, cavities, convex.poses(3, 1)[0], 100)
+
+
 def found(count, vug):
     """Bores in a thin wall that nobody names, square to it and so slanted that no section of them closes; those that are not
     through end half in the wall. They are found as they are."""
@@ -128,12 +136,16 @@ def found(count, vug):
         if lean == 0 and not through:
             continue
         bore = prism((10 + wall / 2, 1.3, 0.7), out, wide / 2, half + side + 1, half + (side + 0.5 if through else -0.4 * side))
-        made = convex.Made([box(10, 10, 8)], [bore], box(10 + wall, 10 + wall, 8 + wall))
-        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
-        where = f"bore of {wide} leaning {lean} turned {turn}{'' if through else ' half in the wall'}"
-        widths = [opening.diameter_mm for opening in cavities.openings()]
-        count.check(len(widths) == 1 and near(widths[0], wide, 0.03 * wide), where, f"diameters {widths}")
-        trapped(count, where, made, cavities, convex.poses(3, 1)[0], 100)
+        found_as_made(count, f"bore of {wide} leaning {lean} turned {turn}{'' if through else ' half in the wall'}",
+                      convex.Made([box(10, 10, 8)], [bore], box(10 + wall, 10 + wall, 8 + wall)), wide, vug)
+
+
+def beside(count, vug):
+    """Bores whose axis passes beside the cavity: they open into it by one side, and end in the wall."""
+    for aside, wide in itertools.product((0.2, 0.5, 0.8), (2.0, 3.0, 4.0)):
+        bore = prism((12.9, 10 + aside, 0.7), (1, 0, 0.1), wide / 2, 4, 5)
+        found_as_made(count, f"bore of {wide}, its axis {aside} beside the cavity",
+                      convex.Made([box(10, 10, 8)], [bore], box(11.8, 13, 9.8)), wide, vug)
 
 
 def window(section, skew=0.0):
