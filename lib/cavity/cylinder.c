@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Rays from so many places on the way out see the wall; axes are tried by the normals of so many of the triangles they
+/* Rays from so many places see the wall; axes are tried by the normals of so many of the triangles they
  * meet. */
 enum {
     RAYS = 96,
@@ -71,13 +71,16 @@ static void look_from(look *l, const double from[3], double most)
     }
 }
 
-static void look_around(look *l, const vugi_walk *w)
+static void look_around(look *l, const vugi_mouth *mouth)
 {
-    l->count = 0;
+    const vugi_plane across = vugi_plane_at(mouth->center, mouth->normal);
+    double middle[3];
+    memcpy(middle, mouth->center, sizeof middle);
+    const double radius = vugi_farthest(l->tree, middle, across.u, across.v, mouth->slack);
     for (int i = 0; i < PLACES; i++) {
         double from[3];
-        vugi_along(w->at, w->axis, 0.5 * (i - 1) * w->radius, from);
-        look_from(l, from, FAR * w->radius);
+        vugi_along(middle, mouth->normal, 0.5 * (i - 1) * radius, from);
+        look_from(l, from, FAR * radius);
     }
 }
 
@@ -317,13 +320,11 @@ static void turn_outward(const look *l, const vugi_mouth *mouth, cylinder *c)
         memcpy(c->axis, back, sizeof back);
 }
 
-/* Looks around a place on the way out. */
-static vug_status try_place(look *l, const vugi_mouth *mouth, const vugi_walk *w, vugi_hole *hole,
-    bool *found)
+static vug_status find_wall(look *l, const vugi_mouth *mouth, vugi_hole *hole, bool *found)
 {
     cylinder c;
     vug_status status = VUG_OK;
-    look_around(l, w);
+    look_around(l, mouth);
     *found = agreed(l, &c);
     for (int i = 0; i < FITS && *found && !status; i++) {
         status = list_wall(l, &c, i == 0 ? ROUGHLY : EXACTLY);
@@ -340,7 +341,6 @@ vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uin
     const vugi_mouth *mouth, vugi_hole *hole, bool *found)
 {
     look l = {.ctx = ctx, .tree = tree, .other = other};
-    vugi_walk w = vugi_walk_start(tree, mouth);
     vug_status status = VUG_OK;
     *found = false;
     l.widest = sqrt(WIDEST * (mouth->area + mouth->slack * mouth->slack) / VUGI_PI);
@@ -348,10 +348,8 @@ vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uin
     l.mark = vugi_calloc(&ctx->mem, tree->mesh->triangle_count, sizeof *l.mark);
     if (!l.seen || !l.mark)
         status = vugi_fail_memory(ctx);
-    do {
-        if (!status)
-            status = try_place(&l, mouth, &w, hole, found);
-    } while (!status && !*found && vugi_walk_on(tree, &w));
+    if (!status)
+        status = find_wall(&l, mouth, hole, found);
     vugi_free(&ctx->mem, l.seen);
     vugi_free(&ctx->mem, l.mark);
     vugi_free(&ctx->mem, l.list);

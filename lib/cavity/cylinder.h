@@ -8,7 +8,7 @@
 
 #include "mesh/tree.h"
 
-/* Looks around mouth->center, and on along the way out, for a wall all of whose corners are as far from one axis, all around
+/* Looks around mouth->center for a wall all of whose corners are as far from one axis, all around
  * it. *found; then hole is set: placed near its outer end if it has a section there, else as if someone had named it, with its center on
  * the axis at the outer end. other: neighbours of the mesh. */
 vug_status vugi_cylinder_find(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,

@@ -2,6 +2,7 @@
 #include "cavity/detect.h"
 
 #include "cavity/build.h"
+#include "cavity/confirm.h"
 #include "cavity/cylinder.h"
 #include "cavity/gridded.h"
 #include "cavity/insert.h"
@@ -9,7 +10,9 @@
 #include "cavity/ring.h"
 #include "cavity/set.h"
 #include "cavity/void.h"
+#include "cavity/way.h"
 
+#include "base/angle.h"
 #include "base/vec.h"
 #include "mesh/edges.h"
 
@@ -22,6 +25,9 @@ static const double CHAMBER_RATIO = 1.5;
 /* Cells along the longest side where nobody asked for a number: as many as 16 million cells allow in any
  * part, and half as many again where that is too coarse, but not more than this in all. */
 enum { CELLS_FIRST = 256, CELLS_FINE = 384, CELLS_MOST = 1 << 26 };
+
+/* On the way out round bores are looked for at so many places. */
+enum { PLACES_ON_WAY = 6 };
 
 typedef struct detection {
     vug_context *ctx;
@@ -97,21 +103,78 @@ static bool leads_inside(const detection *d, const vugi_hole *hole, const vugi_m
     return in && outer == vugi_label_outside;
 }
 
-static vug_status find_hole(detection *d, const vugi_mouth *mouth)
+/* From a place to the hole there: vugi_cylinder_find() or vugi_mouth_follow(). */
+typedef vug_status (*finder)(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
+    const vugi_mouth *mouth, vugi_hole *hole, bool *found);
+
+/* Takes the hole at a place if it leads inside. *done: it does, or is known. */
+static vug_status find_at(detection *d, finder find, const vugi_mouth *mouth, bool *done)
 {
     vugi_hole hole;
     bool found;
     vug_status status = vugi_step(d->ctx, 0.74);
     if (!status)
-        status = vugi_cylinder_find(d->ctx, &d->tree, d->other, mouth, &hole, &found);
-    if (!status && !found)
-        status = vugi_mouth_follow(d->ctx, &d->tree, d->other, mouth, &hole, &found);
-    if (status || !found || known_already(d, &hole) || !leads_inside(d, &hole, mouth))
+        status = find(d->ctx, &d->tree, d->other, mouth, &hole, &found);
+    if (status || !found)
         return status;
+    *done = known_already(d, &hole);
+    if (*done || !leads_inside(d, &hole, mouth))
+        return VUG_OK;
     if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
         return vugi_fail_memory(d->ctx);
     d->hole[d->hole_count++] = hole;
+    *done = true;
     return VUG_OK;
+}
+
+/* Where to look on the way out: at a cell of it. */
+static vugi_mouth mouth_on_way(const vugi_void *v, const vugi_way *way, size_t at)
+{
+    const double h = v->grid.h, radius = h * sqrt((double)v->squared[way->cell[at]]);
+    const size_t aside = 1 + (size_t)(radius / h);
+    const size_t from = at > aside ? at - aside : 0,
+                 to = at + aside < way->count ? at + aside : way->count - 1;
+    vugi_mouth mouth = {.reach = 6.0 * radius + 4.0 * h,
+        .slack = h,
+        .area = VUGI_PI * (radius + 0.5 * h) * (radius + 0.5 * h)};
+    double before[3], after[3];
+    vugi_grid_point(&v->grid, way->cell[at], mouth.center);
+    vugi_grid_point(&v->grid, way->cell[from], before);
+    vugi_grid_point(&v->grid, way->cell[to], after);
+    vugi_subtract(after, before, mouth.normal);
+    vugi_normalise(mouth.normal);
+    return mouth;
+}
+
+/* A round bore along the way out from its narrowest place on: where it opens into the cavity by its side alone it is wider
+ * further out. */
+static vug_status find_on_way(detection *d, const vugi_way *way, bool *done)
+{
+    vug_status status = VUG_OK;
+    size_t at = way->narrowest;
+    for (int i = 0; i < PLACES_ON_WAY && at < way->count && !*done && !status; i++) {
+        vugi_mouth mouth = mouth_on_way(&d->v, way, at);
+        status = find_at(d, vugi_cylinder_find, &mouth, done);
+        at += 1 + (size_t)sqrt((double)d->v.squared[way->cell[at]]);
+    }
+    return status;
+}
+
+static vug_status find_beyond(detection *d, const vugi_border *border, const vugi_mouth *mouth,
+    bool *done)
+{
+    vugi_way way;
+    vug_status status = vugi_way_out(d->ctx, &d->v, border, &way);
+    if (!status)
+        status = find_on_way(d, &way, done);
+    if (!status && !*done)
+        status = find_at(d, vugi_mouth_follow, mouth, done);
+    if (!status && !*done && way.count > 0) {
+        vugi_mouth narrowest = mouth_on_way(&d->v, &way, way.narrowest);
+        status = find_at(d, vugi_mouth_follow, &narrowest, done);
+    }
+    vugi_way_free(&d->ctx->mem, &way);
+    return status;
 }
 
 /* Holes that the grid resolves: the borders of chambers with the outside. */
@@ -120,6 +183,7 @@ static vug_status find_wide_holes(detection *d)
     vug_status status = VUG_OK;
     for (size_t i = 0; i < d->v.border_count && !status; i++) {
         const vugi_border *border = d->v.border + i;
+        bool done = false;
         if (border->b != VUGI_OUTSIDE)
             continue;
         vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
@@ -127,7 +191,9 @@ static vug_status find_wide_holes(detection *d)
             .area = border->area};
         vugi_grid_point(&d->v.grid, border->cell, mouth.center);
         memcpy(mouth.normal, border->normal, sizeof mouth.normal);
-        status = find_hole(d, &mouth);
+        status = find_at(d, vugi_cylinder_find, &mouth, &done);
+        if (!status && !done)
+            status = find_beyond(d, border, &mouth, &done);
     }
     return status;
 }
@@ -156,9 +222,13 @@ static vug_status find_narrow_holes(detection *d)
     vugi_mouth *ring = NULL;
     size_t count = 0;
     vug_status status = vugi_rings_find(d->ctx, d->part, d->other, &d->v, &ring, &count);
-    for (size_t i = 0; i < count && !status; i++)
-        if (!ring_is_known(d, ring + i))
-            status = find_hole(d, ring + i);
+    for (size_t i = 0; i < count && !status; i++) {
+        bool done = ring_is_known(d, ring + i);
+        if (!done)
+            status = find_at(d, vugi_cylinder_find, ring + i, &done);
+        if (!status && !done)
+            status = find_at(d, vugi_mouth_follow, ring + i, &done);
+    }
     vugi_free(&d->ctx->mem, ring);
     return status;
 }
@@ -275,19 +345,6 @@ static int32_t holder(const detection *d, const vug_cavities *c, int32_t number)
     return -1;
 }
 
-/* Is cavity number j of the mesh as large as what the grid counts in it? Counting errs by up to half a
- * cell along the walls, all of them alike in a box; in a bore the grid's border with the outside may
- * lie anywhere. */
-static bool agrees(const detection *d, const vug_cavities *c, int32_t j, double counted)
-{
-    const vugi_cavity *cavity = c->cavity + j;
-    double h = d->v.grid.h, slack = 0.002 * cavity->volume + 0.5 * h * cavity->area;
-    for (size_t i = 0; i < c->opening_count; i++)
-        if (c->opening[i].cavity == j)
-            slack += c->opening[i].area * (c->opening[i].bore_length + 3.0 * h);
-    return fabs(cavity->volume - counted) <= slack;
-}
-
 static vug_status add_gridded(detection *d, int32_t number, vug_cavities *c)
 {
     vugi_cavity cavity;
@@ -313,15 +370,14 @@ static vug_status add_gridded(detection *d, int32_t number, vug_cavities *c)
     return status;
 }
 
-/* Takes out cavities of the mesh that the grid does not confirm: walls that cross themselves bound
- * something else than the void. holder: of each cavity of the grid, goes along. */
-static void drop_wrong(detection *d, vug_cavities *c, int32_t *of)
+/* Takes out cavities of the mesh that the grid does not confirm. of: of each cavity of the grid, goes along. */
+static vug_status drop_wrong(detection *d, vug_cavities *c, int32_t *of)
 {
-    for (size_t j = c->cavity_count; j-- > 0;) {
-        double counted = 0.0;
-        for (size_t i = 0; i < d->v.cavity_count; i++)
-            counted += of[i] == (int32_t)j ? grid_volume(&d->v, (int32_t)i) : 0.0;
-        if (counted == 0.0 || agrees(d, c, (int32_t)j, counted))
+    vug_status status = VUG_OK;
+    for (size_t j = c->cavity_count; j-- > 0 && !status;) {
+        bool confirmed;
+        status = vugi_void_confirms(d->ctx, &d->v, c, j, of, &confirmed);
+        if (status || confirmed)
             continue;
         vugi_cavities_remove(c, j);
         for (size_t i = 0; i < d->v.cavity_count; i++) {
@@ -331,6 +387,7 @@ static void drop_wrong(detection *d, vug_cavities *c, int32_t *of)
                 of[i]--;
         }
     }
+    return status;
 }
 
 /* Each cavity of the grid gives its chambers to its counterpart, or becomes one itself. */
@@ -346,7 +403,7 @@ static vug_status reconcile(detection *d, double min_volume, vug_cavities *c)
         status = vugi_step(d->ctx, 0.95);
     }
     if (!status)
-        drop_wrong(d, c, of);
+        status = drop_wrong(d, c, of);
     for (size_t i = 0; i < count && !status; i++)
         if (of[i] >= 0)
             status = vugi_places_add(d->ctx, &d->tree, &d->v, (int32_t)i, c->cavity + of[i]);

@@ -291,9 +291,18 @@ static vug_status try_all_directions(follow *f, const vugi_mouth *mouth, section
     return status;
 }
 
-vugi_walk vugi_walk_start(const vugi_tree *tree, const vugi_mouth *mouth)
+/* A way out of the hole, step by step in the direction in which it is open, always in the middle of it. */
+typedef struct walk {
+    double at[3], radius; /* of the ball that fits there */
+    double axis[3];       /* the way it came */
+    double open[3];       /* and the way on */
+    double first;         /* its first radius */
+    int steps;
+} walk;
+
+static walk walk_start(const vugi_tree *tree, const vugi_mouth *mouth)
 {
-    vugi_walk w;
+    walk w;
     memcpy(w.at, mouth->center, sizeof w.at);
     memcpy(w.axis, mouth->normal, sizeof w.axis);
     vugi_plane across = vugi_plane_at(w.at, w.axis);
@@ -303,7 +312,8 @@ vugi_walk vugi_walk_start(const vugi_tree *tree, const vugi_mouth *mouth)
     return w;
 }
 
-bool vugi_walk_on(const vugi_tree *tree, vugi_walk *w)
+/* false: it is out, or has come far enough. */
+static bool walk_on(const vugi_tree *tree, walk *w)
 {
     if (vugi_dot(w->open, w->axis) > 0.5)
         memcpy(w->axis, w->open, sizeof w->axis);
@@ -319,11 +329,11 @@ bool vugi_walk_on(const vugi_tree *tree, vugi_walk *w)
 /* Sections further out. Where the hole meets the cavity at a slant a plane finds no loop of its own. */
 static vug_status walk_out(follow *f, const vugi_mouth *mouth, section *best, bool *found)
 {
-    vugi_walk w = vugi_walk_start(f->tree, mouth);
+    walk w = walk_start(f->tree, mouth);
     vug_status status;
     do
         status = try_section(f, w.at, w.open, best, found);
-    while (!status && vugi_walk_on(f->tree, &w));
+    while (!status && walk_on(f->tree, &w));
     return status;
 }
 

@@ -21,20 +21,6 @@ typedef struct vugi_mouth { /* where to look */
 vug_status vugi_mouth_follow(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
     const vugi_mouth *mouth, vugi_hole *hole, bool *found);
 
-/* A way out of the hole, step by step in the direction in which it is open, always in the middle of it. */
-typedef struct vugi_walk {
-    double at[3], radius; /* of the ball that fits there */
-    double axis[3];       /* the way it came */
-    double open[3];       /* and the way on */
-    double first;         /* its first radius */
-    int steps;
-} vugi_walk;
-
-vugi_walk vugi_walk_start(const vugi_tree *tree, const vugi_mouth *mouth);
-
-/* false: it is out, or has come far enough. */
-bool vugi_walk_on(const vugi_tree *tree, vugi_walk *walk);
-
 /* Moves p along u and v (NULL: along u only) by up to two steps to where the nearest wall is
  * farthest; returns that distance. */
 double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], const double v[3],

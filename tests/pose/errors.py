@@ -117,9 +117,30 @@ def dry(count, vug):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
 
 
-def found_as_made(count, where, made, wide, vug):
+def alike(count, where, made, rows, vug, **options):
+    """Bores that are found are the bores that somebody names: as many, in one place each, and what they hold and trap is the
+    same within what both state. Returns those found."""
+    mesh = vug.Mesh.from_arrays(*made.mesh())
+    ways = [mesh.cavities(**options), mesh.cavities(rows, detect=0)]
+    rims = [sorted(tuple(o.center_mm) for o in cavities.openings()) for cavities in ways]
+    off = [np.linalg.norm(np.subtract(a, b)) for a, b in zip(*rims)]
+    count.check(len(rims[0]) == len(rims[1]) and max(off, default=0) < APART_MM, where,
+                f"found {np.round(rims[0], 3)}, named {np.round(rims[1], 3)}")
+    for up in convex.poses(3, 1):
+        found, named = (cavities.pockets(up, columns_across=100).totals() for cavities in ways)
+        count.check(near(found.capacity_mm3, named.capacity_mm3, found.capacity_error_mm3 + named.capacity_error_mm3)
+                    and near(found.trapped_mm3, named.trapped_mm3, found.trapped_error_mm3 + named.trapped_error_mm3),
+                    where, f"found hold {found.capacity_mm3:.6g} mm3 and trap {found.trapped_mm3:.6g}, named "
+                    f"{named.capacity_mm3:.6g} and {named.trapped_mm3:.6g}")
+    return ways[0]
+
+
+APART_MM = 0.1  # middles of one rim by a section of its bore here or there: the corners of a prism are farther off its circle
+
+
+def found_as_made(count, where, made, wide, vug, **options):
     """Its one bore, that nobody names."""
-    cavities = vug.Mesh.from_arrays(*made.mesh()).cavities()
+    cavities = alike(count, where, made, [made.bores[0].row], vug, **options)
     widths = [opening.diameter_mm for opening in cavities.openings()]
     count.check(len(widths) == 1 and near(widths[0], wide, 0.03 * wide), where, f"diameters {widths}")
     trapped(count, where, made, cavities, convex.poses(3, 1)[0], 100)
@@ -146,6 +167,40 @@ def beside(count, vug):
         bore = prism((12.9, 10 + aside, 0.7), (1, 0, 0.1), wide / 2, 4, 5)
         found_as_made(count, f"bore of {wide}, its axis {aside} beside the cavity",
                       convex.Made([box(10, 10, 8)], [bore], box(11.8, 13, 9.8)), wide, vug)
+
+
+LEANING = [(0.5, 17, 0, 4), (0.5, 17, 180, 4), (-0.5, 30, 180, 4), (-0.5, 45, 180, 4), (0, 45, 130, 4), (0, 45, 270, 2),
+           (0.5, 8, 180, 2), (0.5, 30, 180, 4), (0.8, 17, 180, 4), (0.8, 30, 130, 4)]  # mm, degrees, degrees, mm
+
+
+def leaning(count, vug):
+    """Bores that come to an edge of the box askew: they open into it by a slit, from which the outside reaches along its edges
+    as the grid sees it, to its far corner or into the corner beside the bore."""
+    for (aside, lean, turn, wide), cells in itertools.product(LEANING, (100, 128, 180)):
+        a, b = np.radians([lean, turn])
+        out = np.array([np.cos(a), np.sin(a) * np.cos(b), np.sin(a) * np.sin(b)])
+        bore = prism((12.9, 10 + aside, 0.7), out, wide / 2, 8, 5)
+        made = convex.Made([box(10, 10, 8)], [bore], box(11.8, 15, 13))
+        where = f"bore of {wide}, {aside} beside, leaning {lean} turned {turn}, {cells} cells"
+        found_as_made(count, where, made, wide, vug, cells_across=cells)
+
+
+ALIKE = (0, 4, 5, 7, 8, 9, 10, 11)  # random parts
+
+
+def found_alike(count, vug):
+    """Openings of all kinds, found and named alike."""
+    for seed in ALIKE:
+        made = convex.make(seed, 30)
+        alike(count, f"part {seed}", made, [bore.row for bore in made.bores], vug)
+    for name, (made, rows) in recesses():
+        alike(count, name, made, rows, vug)
+    for narrow, wide in TAPERS:
+        made = taper(narrow, wide)
+        alike(count, f"taper from {narrow} to {wide} mm", made, [[*made.rims[0].mean(0), *made.bores[0].row[3:]]], vug)
+    for lean, radius in JOINED:
+        made = joined(lean, radius)
+        alike(count, f"rooms joined by {radius} mm, {lean}", made, [bore.row for bore in made.bores], vug)
 
 
 def window(section, skew=0.0):
@@ -269,9 +324,8 @@ def islands(count, vug, poses=8):
         pose(count, f"mushroom, pose {number}", made, cavities, up, 100)
 
 
-def caps(count, vug):
-    """A box with walls of 5 mm and a bore whose rim is not flat, or lies in a recess: what it holds up to the skin that was
-    there is exact."""
+def recesses():
+    """A box with walls of 5 mm and a bore whose rim is not flat, or lies in a recess, and how it is named."""
     for name, (point, axis, recess) in CAPS.items():
         pieces = [box(10, 10, 8)]
         bore = prism(point, axis, 1.6, 6, deep=12)
@@ -279,7 +333,12 @@ def caps(count, vug):
         if recess:  # the bore ends in it
             pieces.append(prism(point, axis, 1.6, 0.01 - DEEP, deep=12))
             bore = prism(point, axis, recess[1] + 6 * (recess[1] - recess[0]) / DEEP, 6, DEEP, recess[0])
-        made = convex.Made(pieces, [bore], box(15, 15, 13))
+        yield name, (convex.Made(pieces, [bore], box(15, 15, 13)), rows)
+
+
+def caps(count, vug):
+    """What such a part holds up to the skin that was there is exact."""
+    for name, (made, rows) in recesses():
         cavities = vug.Mesh.from_arrays(*made.mesh()).cavities(rows, detect=0)
         info = cavities.opening(0)
         count.check(abs(info.diameter_mm - 3.2) < 0.05, name, f"its bore is {info.diameter_mm:.3f} mm wide")
@@ -396,12 +455,16 @@ def bends(count, vug):
 TAPERS = ((1.2, 2.4), (2.4, 1.2), (1.6, 1.9), (3.0, 0.8))  # radius 12 mm below the skin's middle, and 6 mm above it
 
 
+def taper(narrow, wide):
+    bore = prism((15, 1, 0), (1, 0.2, 0.1), wide, 6, deep=12, narrow=narrow)
+    return convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
+
+
 def tapers(count, vug):
     """Conical bores, wider outward or inward: a fill and a drain go by both of their ends."""
     for narrow, wide in TAPERS:
-        bore = prism((15, 1, 0), (1, 0.2, 0.1), wide, 6, deep=12, narrow=narrow)
-        made = convex.Made([box(10, 10, 8)], [bore], box(15, 15, 13))
-        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([[*made.rims[0].mean(0), *bore.row[3:]]], detect=0)
+        made = taper(narrow, wide)
+        cavities = vug.Mesh.from_arrays(*made.mesh()).cavities([[*made.rims[0].mean(0), *made.bores[0].row[3:]]], detect=0)
         for up in np.concatenate([np.eye(3), convex.poses(3, 3)]):
             pose(count, f"taper from {narrow} to {wide} mm, up {np.round(up, 2)}", made, cavities, up, 140)
 

@@ -39,7 +39,8 @@ def families(report):
                              (errors.near_rims, EXACT), (errors.bends, EXACT), (errors.tapers, EXACT),
                              (errors.steep, EXACT), (errors.tall, WINDOW),
                              (errors.slots, EXACT), (errors.joined_rooms, WINDOW), (errors.balanced, EXACT),
-                             (errors.found, EXACT), (errors.beside, EXACT)):
+                             (errors.found, EXACT), (errors.beside, EXACT), (errors.leaning, EXACT),
+                             (errors.found_alike, EXACT)):
         count = errors.Count()
         family(count, vug)
         for what, rows in count.rows.items():

@@ -1,0 +1,121 @@
+/* SPDX-License-Identifier: MIT
+ * The path whose narrowest place is widest: the cells that the way has come to are taken widest first. */
+#include "cavity/way.h"
+
+#include "base/heap.h"
+
+#include <string.h>
+
+/* Where the outside is wide open the way may go anywhere: it is given up after so many cells. */
+enum { CELLS_MOST = 1 << 20, NOT_YET = 7, START = 6 };
+
+typedef struct step {
+    uint32_t value, cell;
+} step;
+
+typedef struct search {
+    vug_context *ctx;
+    const vugi_void *v;
+    uint8_t *from; /* of each cell: the neighbour that the way comes from */
+    step *heap;
+    size_t count, room;
+} search;
+
+static bool wider(const void *a, const void *b)
+{
+    const step *p = a, *q = b;
+    return p->value != q->value ? p->value > q->value : p->cell < q->cell;
+}
+
+static bool push(search *s, size_t cell, uint8_t from)
+{
+    const step next = {s->v->squared[cell], (uint32_t)cell};
+    if (!vugi_reserve(&s->ctx->mem, &s->heap, &s->room, s->count + 1, sizeof next))
+        return false;
+    s->from[cell] = from;
+    vugi_heap_push(s->heap, &s->count, sizeof next, &next, wider);
+    return true;
+}
+
+/* The neighbour of a cell in direction d of six; SIZE_MAX: it is beyond the grid. */
+static size_t neighbour(const vugi_grid *g, size_t cell, int d)
+{
+    const size_t stride[3] = {1, (size_t)g->n[0], (size_t)g->n[0] * (size_t)g->n[1]};
+    int32_t at[3];
+    vugi_grid_place(g, cell, at);
+    const int32_t to = at[d / 2] + (d % 2 ? -1 : 1);
+    if (to < 0 || to >= g->n[d / 2])
+        return SIZE_MAX;
+    return d % 2 ? cell - stride[d / 2] : cell + stride[d / 2];
+}
+
+/* Goes on from a cell. *end: it is at the end of the grid. */
+static bool go_on(search *s, size_t cell, bool *end)
+{
+    *end = false;
+    for (int d = 0; d < 6; d++) {
+        size_t to = neighbour(&s->v->grid, cell, d);
+        *end |= to == SIZE_MAX;
+        if (to == SIZE_MAX || s->v->label[to] != vugi_label_outside || s->from[to] != NOT_YET)
+            continue;
+        if (!push(s, to, (uint8_t)(d ^ 1)))
+            return false;
+    }
+    return true;
+}
+
+/* The way back from its end, turned around. */
+static bool trace(const search *s, size_t end, vugi_way *way)
+{
+    size_t count = 1;
+    for (size_t c = end; s->from[c] != START; c = neighbour(&s->v->grid, c, s->from[c]))
+        count++;
+    way->cell = vugi_alloc(&s->ctx->mem, count, sizeof *way->cell);
+    if (!way->cell)
+        return false;
+    way->count = count;
+    for (size_t c = end; count-- > 0; c = neighbour(&s->v->grid, c, s->from[c]))
+        way->cell[count] = (uint32_t)c;
+    return true;
+}
+
+static void find_narrowest(const vugi_void *v, vugi_way *way)
+{
+    for (size_t i = 1; i < way->count; i++)
+        if (v->squared[way->cell[i]] <= v->squared[way->cell[way->narrowest]])
+            way->narrowest = i;
+}
+
+vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border *border,
+    vugi_way *out)
+{
+    const size_t cells = vugi_grid_count(&v->grid);
+    search s = {.ctx = ctx, .v = v};
+    step at = {0, border->cell};
+    bool fits, end = false;
+    *out = (vugi_way){.cell = NULL};
+    s.from = vugi_alloc(&ctx->mem, cells, sizeof *s.from);
+    fits = s.from != NULL;
+    if (fits) {
+        memset(s.from, NOT_YET, cells);
+        fits = push(&s, border->cell, START);
+    }
+    for (size_t i = 0; i < CELLS_MOST && fits && !end && s.count > 0; i++) {
+        vugi_heap_pop(s.heap, &s.count, sizeof at, &at, wider);
+        fits = go_on(&s, at.cell, &end);
+    }
+    if (fits && end) {
+        fits = trace(&s, at.cell, out);
+        if (fits)
+            find_narrowest(v, out);
+    }
+    vugi_free(&ctx->mem, s.from);
+    vugi_free(&ctx->mem, s.heap);
+    return fits ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+void vugi_way_free(const vugi_allocator *mem, vugi_way *way)
+{
+    vugi_free(mem, way->cell);
+    *way = (vugi_way){.cell = NULL};
+}

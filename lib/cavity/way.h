@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: MIT
+ * The widest way out of a cavity on the grid, from where it borders on the outside. */
+#ifndef VUGI_CAVITY_WAY_H
+#define VUGI_CAVITY_WAY_H
+
+#include "cavity/void_types.h"
+
+typedef struct vugi_way {
+    uint32_t *cell; /* from the border to the end of the grid */
+    size_t count;
+    size_t narrowest; /* the last place that is as narrow as any */
+} vugi_way;
+
+/* The border of a cavity with the outside follows edges of the cavity, and may be anywhere in them; what it leads to is where
+ * the way out from there is narrowest. count 0: there is none that is found soon. */
+vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border *border,
+    vugi_way *out);
+void vugi_way_free(const vugi_allocator *mem, vugi_way *way);
+
+#endif
