@@ -29,6 +29,9 @@ enum { CELLS_FIRST = 256, CELLS_FINE = 384, CELLS_MOST = 1 << 26 };
 /* On the way out round bores are looked for at so many places. */
 enum { PLACES_ON_WAY = 6 };
 
+/* A bore has no more legs than that. */
+enum { LEGS_MOST = 4 };
+
 typedef struct detection {
     vug_context *ctx;
     const vug_mesh *part;
@@ -107,6 +110,27 @@ static bool leads_inside(const detection *d, const vugi_hole *hole, const vugi_m
 typedef vug_status (*finder)(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
     const vugi_mouth *mouth, vugi_hole *hole, bool *found);
 
+/* Goes around bends to the last leg of a hole that goes on. */
+static vug_status go_around(detection *d, vugi_hole *hole)
+{
+    vugi_mouth mouth;
+    vug_status status = VUG_OK;
+    bool found = true;
+    for (int i = 0; i < LEGS_MOST && found && !status; i++) {
+        vugi_hole leg;
+        if (!vugi_mouth_goes_on(&d->tree, hole, own_reach(hole), &mouth))
+            break;
+        status = vugi_cylinder_find(d->ctx, &d->tree, d->other, &mouth, &leg, &found);
+        found = found && !same_hole(&leg, hole);
+        if (status || !found)
+            break;
+        leg.bore_length += hole->bore_length;
+        memcpy(leg.inner, hole->inner, sizeof leg.inner);
+        *hole = leg;
+    }
+    return status;
+}
+
 /* Takes the hole at a place if it leads inside. *done: it does, or is known. */
 static vug_status find_at(detection *d, finder find, const vugi_mouth *mouth, bool *done)
 {
@@ -117,9 +141,12 @@ static vug_status find_at(detection *d, finder find, const vugi_mouth *mouth, bo
         status = find(d->ctx, &d->tree, d->other, mouth, &hole, &found);
     if (status || !found)
         return status;
+    bool inside = leads_inside(d, &hole, mouth);
+    if (inside)
+        status = go_around(d, &hole);
     *done = known_already(d, &hole);
-    if (*done || !leads_inside(d, &hole, mouth))
-        return VUG_OK;
+    if (status || *done || !inside)
+        return status;
     if (!vugi_reserve(&d->ctx->mem, &d->hole, &d->hole_room, d->hole_count + 1, sizeof hole))
         return vugi_fail_memory(d->ctx);
     d->hole[d->hole_count++] = hole;
@@ -160,14 +187,41 @@ static vug_status find_on_way(detection *d, const vugi_way *way, bool *done)
     return status;
 }
 
+/* A found hole, shut inside of its outer end. */
+static vugi_plug plug_of(const vugi_hole *hole, double h)
+{
+    const double reach = own_reach(hole), most = 0.5 * hole->bore_length;
+    vugi_plug plug = {.reach = 1.1 * reach + h};
+    memcpy(plug.normal, hole->normal, sizeof plug.normal);
+    vugi_along(hole->center, hole->normal, hole->placed ? 0.0 : -fmin(most, 0.5 * reach + h),
+        plug.center);
+    return plug;
+}
+
+/* The widest way out from a border that passes none of the holes found. */
+static vug_status way_left(detection *d, const vugi_border *border, vugi_way *way)
+{
+    const size_t count = d->hole_count - d->named_count;
+    vugi_plug *plug = vugi_alloc(&d->ctx->mem, count + 1, sizeof *plug);
+    if (!plug)
+        return vugi_fail_memory(d->ctx);
+    for (size_t i = 0; i < count; i++)
+        plug[i] = plug_of(d->hole + d->named_count + i, d->v.grid.h);
+    vug_status status = vugi_way_out(d->ctx, &d->v, border, plug, count, way);
+    vugi_free(&d->ctx->mem, plug);
+    return status;
+}
+
+/* Along the way out, then along the sections at the border itself, if it has not been looked at, and where the way is narrowest.
+ * *done: a hole is there, or no way. */
 static vug_status find_beyond(detection *d, const vugi_border *border, const vugi_mouth *mouth,
     bool *done)
 {
-    vugi_way way;
-    vug_status status = vugi_way_out(d->ctx, &d->v, border, &way);
+    vugi_way way = {.cell = NULL};
+    vug_status status = way_left(d, border, &way);
     if (!status)
         status = find_on_way(d, &way, done);
-    if (!status && !*done)
+    if (!status && !*done && mouth)
         status = find_at(d, vugi_mouth_follow, mouth, done);
     if (!status && !*done && way.count > 0) {
         vugi_mouth narrowest = mouth_on_way(&d->v, &way, way.narrowest);
@@ -177,24 +231,35 @@ static vug_status find_beyond(detection *d, const vugi_border *border, const vug
     return status;
 }
 
+/* The holes behind a border: more than one where bores meet on their way out. */
+static vug_status find_behind(detection *d, const vugi_border *border)
+{
+    bool done = false;
+    size_t known;
+    vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
+        .slack = d->v.grid.h,
+        .area = border->area};
+    vugi_grid_point(&d->v.grid, border->cell, mouth.center);
+    memcpy(mouth.normal, border->normal, sizeof mouth.normal);
+    vug_status status = find_at(d, vugi_cylinder_find, &mouth, &done);
+    if (!status && !done)
+        status = find_beyond(d, border, &mouth, &done);
+    do {
+        known = d->hole_count;
+        done = false;
+        if (!status)
+            status = find_beyond(d, border, NULL, &done);
+    } while (!status && d->hole_count > known);
+    return status;
+}
+
 /* Holes that the grid resolves: the borders of chambers with the outside. */
 static vug_status find_wide_holes(detection *d)
 {
     vug_status status = VUG_OK;
-    for (size_t i = 0; i < d->v.border_count && !status; i++) {
-        const vugi_border *border = d->v.border + i;
-        bool done = false;
-        if (border->b != VUGI_OUTSIDE)
-            continue;
-        vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
-            .slack = d->v.grid.h,
-            .area = border->area};
-        vugi_grid_point(&d->v.grid, border->cell, mouth.center);
-        memcpy(mouth.normal, border->normal, sizeof mouth.normal);
-        status = find_at(d, vugi_cylinder_find, &mouth, &done);
-        if (!status && !done)
-            status = find_beyond(d, border, &mouth, &done);
-    }
+    for (size_t i = 0; i < d->v.border_count && !status; i++)
+        if (d->v.border[i].b == VUGI_OUTSIDE)
+            status = find_behind(d, d->v.border + i);
     return status;
 }
 

@@ -17,6 +17,10 @@ enum { RAYS = 128, AXIS_ROUNDS = 4, STEPS = 400, PIECES = 32, OUT_STEPS = 8 };
  * more than so many times the narrowest area. */
 static const double LIP = 0.02, FLARE = 0.25, WIDEST = 2.0;
 
+/* Beyond its rim there is soon so much more room than in a hole, in its radii; a skin that is aslant, at 60 degrees to the axis,
+ * goes along for 1.7 of them. */
+static const double ROOMY = 1.2, BEYOND = 2.2;
+
 typedef struct follow {
     vug_context *ctx;
     const vugi_tree *tree;
@@ -324,6 +328,26 @@ static bool walk_on(const vugi_tree *tree, walk *w)
         return false;
     open_direction(tree, w->at, w->radius, w->axis, w->open);
     return true;
+}
+
+bool vugi_mouth_goes_on(const vugi_tree *tree, const vugi_hole *hole, double radius,
+    vugi_mouth *next)
+{
+    walk w = {.radius = radius, .first = radius};
+    memcpy(w.at, hole->center, sizeof w.at);
+    memcpy(w.axis, hole->normal, sizeof w.axis);
+    memcpy(w.open, hole->normal, sizeof w.open);
+    while (walk_on(tree, &w) && w.radius < ROOMY * radius) {
+        if (vugi_point_distance(w.at, hole->center) < BEYOND * radius)
+            continue;
+        *next = (vugi_mouth){.reach = 6.0 * radius,
+            .slack = 0.25 * radius,
+            .area = VUGI_PI * radius * radius};
+        memcpy(next->center, w.at, sizeof next->center);
+        memcpy(next->normal, w.axis, sizeof next->normal);
+        return true;
+    }
+    return false;
 }
 
 /* Sections further out. Where the hole meets the cavity at a slant a plane finds no loop of its own. */

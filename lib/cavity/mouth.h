@@ -21,6 +21,11 @@ typedef struct vugi_mouth { /* where to look */
 vug_status vugi_mouth_follow(vug_context *ctx, const vugi_tree *tree, const uint32_t *other,
     const vugi_mouth *mouth, vugi_hole *hole, bool *found);
 
+/* Does a hole of a radius go on beyond its outer end, around a bend? Then *next is a place in what follows; a way out of a hole
+ * soon has more room. */
+bool vugi_mouth_goes_on(const vugi_tree *tree, const vugi_hole *hole, double radius,
+    vugi_mouth *next);
+
 /* Moves p along u and v (NULL: along u only) by up to two steps to where the nearest wall is
  * farthest; returns that distance. */
 double vugi_farthest(const vugi_tree *tree, double p[3], const double u[3], const double v[3],

@@ -3,11 +3,16 @@
 #include "cavity/way.h"
 
 #include "base/heap.h"
+#include "base/vec.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Where the outside is wide open the way may go anywhere: it is given up after so many cells. */
-enum { CELLS_MOST = 1 << 20, NOT_YET = 7, START = 6 };
+enum { CELLS_MOST = 1 << 20, START = 6, NOT_YET = 7, SHUT = 8 };
+
+/* Half the thickness of a plug, in cells: no way from face to face of cells passes it. */
+static const double THICK = 0.9;
 
 typedef struct step {
     uint32_t value, cell;
@@ -86,8 +91,34 @@ static void find_narrowest(const vugi_void *v, vugi_way *way)
             way->narrowest = i;
 }
 
+/* Shuts the cells of a plug. */
+static void shut(search *s, const vugi_plug *plug)
+{
+    const vugi_grid *g = &s->v->grid;
+    int32_t lo[3], hi[3], at[3];
+    for (int a = 0; a < 3; a++) {
+        const double middle = (plug->center[a] - g->origin[a]) / g->h, far = plug->reach / g->h;
+        lo[a] = (int32_t)fmax(0.0, floor(middle - far - 1.0));
+        hi[a] = (int32_t)fmin(g->n[a] - 1.0, ceil(middle + far + 1.0));
+    }
+    for (at[2] = lo[2]; at[2] <= hi[2]; at[2]++) {
+        for (at[1] = lo[1]; at[1] <= hi[1]; at[1]++) {
+            for (at[0] = lo[0]; at[0] <= hi[0]; at[0]++) {
+                size_t c = vugi_grid_cell(g, at[0], at[1], at[2]);
+                double p[3], away[3];
+                vugi_grid_point(g, c, p);
+                vugi_subtract(p, plug->center, away);
+                double along = vugi_dot(away, plug->normal);
+                if (fabs(along) <= THICK * g->h
+                    && vugi_dot(away, away) - along * along <= plug->reach * plug->reach)
+                    s->from[c] = SHUT;
+            }
+        }
+    }
+}
+
 vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border *border,
-    vugi_way *out)
+    const vugi_plug *plug, size_t plug_count, vugi_way *out)
 {
     const size_t cells = vugi_grid_count(&v->grid);
     search s = {.ctx = ctx, .v = v};
@@ -98,6 +129,8 @@ vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border 
     fits = s.from != NULL;
     if (fits) {
         memset(s.from, NOT_YET, cells);
+        for (size_t i = 0; i < plug_count; i++)
+            shut(&s, plug + i);
         fits = push(&s, border->cell, START);
     }
     for (size_t i = 0; i < CELLS_MOST && fits && !end && s.count > 0; i++) {

@@ -11,10 +11,15 @@ typedef struct vugi_way {
     size_t narrowest; /* the last place that is as narrow as any */
 } vugi_way;
 
+/* Where a hole is shut: a disc. */
+typedef struct vugi_plug {
+    double center[3], normal[3], reach;
+} vugi_plug;
+
 /* The border of a cavity with the outside follows edges of the cavity, and may be anywhere in them; what it leads to is where
- * the way out from there is narrowest. count 0: there is none that is found soon. */
+ * the way out from there is narrowest, through no plug. count 0: there is none that is found soon. */
 vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border *border,
-    vugi_way *out);
+    const vugi_plug *plug, size_t plug_count, vugi_way *out);
 void vugi_way_free(const vugi_allocator *mem, vugi_way *way);
 
 #endif
