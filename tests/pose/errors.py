@@ -186,6 +186,8 @@ def leaning(count, vug):
 
 
 ALIKE = (0, 4, 5, 7, 8, 9, 10, 11)  # random parts
+BENT_ALIKE = (4, 8, 12, 18, 24, 29, 35)  # bores with a bend, whose first leg is a cylinder of its own
+CROSSING_ALIKE = (1, 38)  # bores that cross in the wall, with a rim or two: the grid sees one border
 
 
 def found_alike(count, vug):
@@ -198,6 +200,12 @@ def found_alike(count, vug):
     for narrow, wide in TAPERS:
         made = taper(narrow, wide)
         alike(count, f"taper from {narrow} to {wide} mm", made, [[*made.rims[0].mean(0), *made.bores[0].row[3:]]], vug)
+    for seed in BENT_ALIKE:
+        made = bent(seed)
+        alike(count, f"bend {seed}", made, [[*made.rims[0].mean(0), *made.bores[0].row[3:]]], vug, cells_across=128)
+    for seed in CROSSING_ALIKE:
+        made, rows = crossing_bores(seed)
+        alike(count, f"crossing bores {seed}", made, rows, vug)
     for lean, radius in JOINED:
         made = joined(lean, radius)
         alike(count, f"rooms joined by {radius} mm, {lean}", made, [bore.row for bore in made.bores], vug)
