@@ -74,8 +74,8 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
     return status;
 }
 
-static vug_status play_variant(const vug_context *caller, const scene *s, const variant *v,
-    double h, double *left)
+static vug_status play_variant(vug_context *caller, const scene *s, const variant *v, double h,
+    double *left)
 {
     vug_context ctx = vugi_context_beside(caller);
     const vugi_allocator *mem = &ctx.mem;
@@ -124,8 +124,6 @@ static void slowest_first(const variant *list, size_t count, size_t *order)
 static vug_status play_all(vug_context *ctx, const scene *s, const variant *list, size_t count,
     double h, double *left)
 {
-    atomic_int stop = 0;
-    vug_status stepped = VUG_OK; /* written by the calling thread alone */
     vug_status *verdict = vugi_calloc(&ctx->mem, count, sizeof *verdict);
     size_t order[VUG_PLAN_SAMPLES];
     int threads = vugi_threads(ctx, count);
@@ -137,15 +135,10 @@ static vug_status play_all(vug_context *ctx, const scene *s, const variant *list
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
     for (size_t k = 0; k < count; k++) {
         const size_t i = order[k];
-        if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
-            stepped = vugi_step(ctx, 0.9);
-            if (stepped)
-                atomic_store(&stop, 1);
-        }
-        if (!atomic_load(&stop))
+        if (!vugi_pulse(ctx, 0.9))
             verdict[i] = play_variant(ctx, s, list + i, h, left + i);
     }
-    vug_status status = stepped;
+    vug_status status = vugi_step(ctx, 0.9);
     for (size_t i = 0; i < count && !status; i++)
         if (verdict[i])
             status = vugi_fail(ctx, verdict[i], "the plan, held askew: %s",
