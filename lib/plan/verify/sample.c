@@ -163,10 +163,6 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
 
 /* ---- askew -------------------------------------------------------------------------------- */
 
-/* Columns for poses held askew; on fewer the worst hands come out worse than on fine ones. What they see is told as more
- * or less than what the same columns see of the steps as they are told. */
-static const double ASKEW_ACROSS = 80.0;
-
 /* From 0 up to 1: Steele, Lea, Flood 2014, "Fast splittable pseudorandom number generators". */
 static double next_random(uint64_t *state)
 {
@@ -262,7 +258,7 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t
         for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, count, s->p->square / ASKEW_ACROSS, left + first);
+    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS, left + first);
     for (size_t n = first; n < last && s->kept; n++)
         s->kept_steps[n] = keep;
     vugi_free(&ctx->mem, list);
@@ -302,5 +298,5 @@ vug_status vugi_sample_hands(scene *s, size_t first, size_t last, size_t keep, d
 
 vug_status vugi_sample_told(scene *s, double *left)
 {
-    return vugi_sample_paces(s, &s->stop, 1, s->p->square / ASKEW_ACROSS, left);
+    return vugi_sample_paces(s, &s->stop, 1, s->p->square / VUGI_ASKEW_ACROSS, left);
 }
