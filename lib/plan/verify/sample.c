@@ -258,7 +258,8 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t
         for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS, left + first);
+    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS,
+        left + first);
     for (size_t n = first; n < last && s->kept; n++)
         s->kept_steps[n] = keep;
     vugi_free(&ctx->mem, list);
