@@ -22,6 +22,8 @@ struct vug_context {
     int64_t called_ns; /* when progress was called last, or the call began */
     int64_t pause_ns;  /* least time between two calls of it */
     vugi_quota *limit; /* of mem; or NULL: none */
+    vug_context *
+        above; /* of work beside others: the caller's, who cancels it and hears how far it is; else NULL */
     atomic_int cancel;
     _Atomic double fraction;
     char message[VUGI_MESSAGE_SIZE];
@@ -29,11 +31,16 @@ struct vug_context {
     char *warnings[VUGI_WARNINGS];
 };
 
-/* For work beside others in a thread of its own: messages and progress stay with the caller's. */
-static inline vug_context vugi_context_beside(const vug_context *ctx)
+/* For work beside others in a thread of its own: messages and progress stay with the caller's, whose cancelling ends it
+ * with VUG_ERR_CANCELLED; vugi_step() with the caller's own, after the threads, then returns that. */
+static inline vug_context vugi_context_beside(vug_context *ctx)
 {
-    return (
-        vug_context){.mem = ctx->mem, .limit = ctx->limit, .threads = 1, .hi = 1.0, .stage = ""};
+    return (vug_context){.mem = ctx->mem,
+        .limit = ctx->limit,
+        .above = ctx,
+        .threads = 1,
+        .hi = 1.0,
+        .stage = ""};
 }
 
 #endif

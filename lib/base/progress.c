@@ -54,7 +54,8 @@ void vugi_progress_leave(vug_context *ctx, vugi_range saved)
 
 bool vugi_cancelled(const vug_context *ctx)
 {
-    return atomic_load_explicit(&ctx->cancel, memory_order_relaxed) != 0;
+    return atomic_load_explicit(&ctx->cancel, memory_order_relaxed) != 0
+        || (ctx->above && vugi_cancelled(ctx->above));
 }
 
 /* Loops report far more often than anyone looks: the caller hears of it when the last time is long enough
@@ -68,8 +69,14 @@ static bool is_due(vug_context *ctx, double before, double fraction)
     return true;
 }
 
+/* Work beside others has no range of its own: the caller's thread says that it is still at it. */
 static void report(vug_context *ctx, double fraction)
 {
+    if (ctx->above) {
+        if (vugi_thread_index() == 0)
+            report(ctx->above, 0.0);
+        return;
+    }
     double overall = ctx->lo + (ctx->hi - ctx->lo) * fraction, before = atomic_load(&ctx->fraction);
     if (overall > 1.0)
         overall = 1.0;
@@ -91,7 +98,7 @@ bool vugi_pulse(vug_context *ctx, double fraction)
 vug_status vugi_step(vug_context *ctx, double fraction)
 {
     report(ctx, fraction);
-    if (!atomic_exchange(&ctx->cancel, 0))
+    if (ctx->above ? !vugi_cancelled(ctx) : !atomic_exchange(&ctx->cancel, 0))
         return VUG_OK;
     return vugi_fail(ctx, VUG_ERR_CANCELLED, "cancelled during %s", ctx->stage);
 }

@@ -4,6 +4,7 @@
 #include "plan/bores/bores.h"
 #include "plan/bores/lone.h"
 #include "plan/cost.h"
+#include "plan/expect.h"
 #include "plan/liquid.h"
 #include "plan/search/alternatives.h"
 #include "plan/search/poses.h"
@@ -386,6 +387,8 @@ vug_status vug_plan_make(vug_context *ctx, const vug_cavities *cavities, const v
         status = read_options(&p, options);
     if (!status)
         status = read_part(&p, roles, role_count);
+    if (!status)
+        status = vugi_plan_expect_memory(&p);
     if (!status && !(p.plan = vugi_calloc(&ctx->mem, 1, sizeof *p.plan)))
         status = vugi_fail_memory(ctx);
     if (!status) {

@@ -10,27 +10,26 @@
 #include <string.h>
 
 typedef struct cutting {
-    struct vug_skin *skin;
-    size_t room;
+    double spacing;
+    vugi_skin_piece *piece; /* NULL: they are only counted */
+    size_t count;
     vugi_skin_piece now; /* its inward and triangle */
 } cutting;
 
-static bool add(cutting *c, const double corner[3][3], double area)
+static void add(cutting *c, const double corner[3][3], double area)
 {
-    struct vug_skin *skin = c->skin;
-    if (!vugi_reserve(&skin->mem, &skin->piece, &c->room, skin->piece_count + 1,
-            sizeof *skin->piece))
-        return false;
-    vugi_skin_piece *p = skin->piece + skin->piece_count++;
+    vugi_skin_piece *p = c->piece ? c->piece + c->count : NULL;
+    c->count++;
+    if (!p)
+        return;
     *p = c->now;
     p->area = area;
     for (int k = 0; k < 3; k++)
         p->point[k] = (corner[0][k] + corner[1][k] + corner[2][k]) / 3.0;
-    return true;
 }
 
 /* Halves a triangle across its longest edge until none is too long: slivers stay few pieces. */
-static bool halve(cutting *c, const double corner[3][3], double area)
+static void halve(cutting *c, const double corner[3][3], double area)
 {
     double longest = 0.0, half[3][3];
     int at = 0;
@@ -41,8 +40,10 @@ static bool halve(cutting *c, const double corner[3][3], double area)
             at = k;
         }
     }
-    if (!(longest > c->skin->spacing))
-        return add(c, corner, area);
+    if (!(longest > c->spacing)) {
+        add(c, corner, area);
+        return;
+    }
     const double *a = corner[at], *b = corner[(at + 1) % 3], *far = corner[(at + 2) % 3];
     for (int side = 0; side < 2; side++) {
         for (int k = 0; k < 3; k++) {
@@ -51,13 +52,11 @@ static bool halve(cutting *c, const double corner[3][3], double area)
             half[1][k] = side == 0 ? middle : b[k];
             half[2][k] = far[k];
         }
-        if (!halve(c, (const double(*)[3])half, 0.5 * area))
-            return false;
+        halve(c, (const double(*)[3])half, 0.5 * area);
     }
-    return true;
 }
 
-static bool cut_triangle(cutting *c, const vug_mesh *mesh, uint32_t t)
+static void cut_triangle(cutting *c, const vug_mesh *mesh, uint32_t t)
 {
     double corner[3][3], normal[3];
     for (size_t k = 0; k < 3; k++)
@@ -68,26 +67,45 @@ static bool cut_triangle(cutting *c, const vug_mesh *mesh, uint32_t t)
     c->now = (vugi_skin_piece){.triangle = t, .seen = 1.0};
     for (int k = 0; k < 3; k++)
         c->now.inward[k] = -normal[k]; /* the mesh looks out of the liquid */
-    return !(area > 0.0) || halve(c, (const double(*)[3])corner, area);
+    if (area > 0.0)
+        halve(c, (const double(*)[3])corner, area);
+}
+
+/* The walls of a cavity, without the caps in its openings. */
+static void cut_cavity(cutting *c, const vugi_cavity *cavity)
+{
+    for (uint32_t t = 0; t < cavity->mesh->triangle_count; t++)
+        if (cavity->tag[t] < 0)
+            cut_triangle(c, cavity->mesh, t);
+}
+
+size_t vugi_pieces_count(const vug_cavities *cavities, double spacing)
+{
+    cutting c = {.spacing = spacing};
+    for (size_t i = 0; i < cavities->cavity_count; i++)
+        cut_cavity(&c, cavities->cavity + i);
+    return c.count;
 }
 
 vug_status vugi_pieces_cut(vug_context *ctx, const vug_cavities *cavities, struct vug_skin *skin)
 {
-    cutting c = {.skin = skin};
+    cutting c = {.spacing = skin->spacing};
     skin->part_count = cavities->cavity_count;
     skin->part = vugi_calloc(&skin->mem, skin->part_count, sizeof *skin->part);
-    bool ok = skin->part;
-    for (size_t i = 0; i < skin->part_count && ok; i++) {
+    skin->piece_count = vugi_pieces_count(cavities, skin->spacing);
+    skin->piece = c.piece = vugi_alloc(&skin->mem, skin->piece_count + 1, sizeof *skin->piece);
+    if (!skin->part || !skin->piece)
+        return vugi_fail_memory(ctx);
+    for (size_t i = 0; i < skin->part_count; i++) {
         const vugi_cavity *cavity = cavities->cavity + i;
         vugi_skin_part *part = skin->part + i;
-        *part = (vugi_skin_part){.first = skin->piece_count,
+        *part = (vugi_skin_part){.first = c.count,
             .triangles = cavity->mesh->triangle_count,
             .volume = cavity->volume};
-        for (uint32_t t = 0; t < part->triangles && ok; t++)
-            ok = cavity->tag[t] >= 0 || cut_triangle(&c, cavity->mesh, t);
-        part->count = skin->piece_count - part->first;
+        cut_cavity(&c, cavity);
+        part->count = c.count - part->first;
     }
-    return ok ? VUG_OK : vugi_fail_memory(ctx);
+    return VUG_OK;
 }
 
 /* ---- how visible ------------------------------------------------------------------- */

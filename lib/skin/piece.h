@@ -7,6 +7,9 @@
 
 #include "cavity/cavity.h"
 
+/* How many pieces their skin makes. */
+size_t vugi_pieces_count(const vug_cavities *cavities, double spacing);
+
 /* Into skin->part and skin->piece, by skin->spacing. */
 vug_status vugi_pieces_cut(vug_context *ctx, const vug_cavities *cavities, struct vug_skin *skin);
 

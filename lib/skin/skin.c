@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: MIT
  * The public face of skins: made, and freed. */
+#include "skin/skin.h"
+
 #include "skin/piece.h"
 
 #include "base/vec.h"
+#include "cavity/spacing.h"
 
 #include <math.h>
 
@@ -44,18 +47,29 @@ static vug_status check_ranges(vug_context *ctx, const vug_skin_options *o)
     return VUG_OK;
 }
 
+/* Where nobody says how wide pieces are: so many along the longest side of a cavity. */
+static double usual_spacing(const vug_cavities *cavities)
+{
+    double longest = 0.0;
+    for (size_t i = 0; i < cavities->cavity_count; i++)
+        longest = fmax(longest, vugi_cavities_spread(cavities, i, 1).longest);
+    return longest / 100.0;
+}
+
+double vugi_skin_pieces_bytes(const vug_cavities *cavities)
+{
+    return (double)vugi_pieces_count(cavities, usual_spacing(cavities))
+        * (double)sizeof(vugi_skin_piece);
+}
+
 /* The spacing, and whether it makes too many pieces. */
 static vug_status read_spacing(vug_context *ctx, const vug_cavities *cavities, double *spacing)
 {
-    double longest = 0.0, area = 0.0;
-    for (size_t i = 0; i < cavities->cavity_count; i++) {
-        const vugi_cavity *c = cavities->cavity + i;
-        area += c->area;
-        for (int k = 0; k < 3; k++)
-            longest = fmax(longest, c->mesh->hi[k] - c->mesh->lo[k]);
-    }
+    double area = 0.0;
+    for (size_t i = 0; i < cavities->cavity_count; i++)
+        area += cavities->cavity[i].area;
     if (*spacing == 0.0)
-        *spacing = longest / 100.0;
+        *spacing = usual_spacing(cavities);
     if (!(area < MOST_PIECES * 0.25 * *spacing * *spacing))
         return vugi_fail(ctx, VUG_ERR_LIMIT,
             "spacing_mm is %g, on %g mm2 of skin it must be at least %g", *spacing, area,

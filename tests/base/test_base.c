@@ -139,6 +139,33 @@ START_TEST(progress_never_falls_and_cancels)
 }
 END_TEST
 
+/* Work in threads of their own is cancelled with its caller, who alone uses that up, and is heard of while it goes on. */
+START_TEST(work_beside_others_is_cancelled_with_them)
+{
+    vug_context *ctx = test_context();
+    double seen = -1.0;
+    ctx->pause_ns = 0;
+    ck_ok(ctx, vug_context_set_progress(ctx, stop_at_half, &seen));
+    vugi_progress_begin(ctx, "first");
+    ck_ok(ctx, vugi_step(ctx, 0.3));
+    vug_context beside = vugi_context_beside(ctx), further = vugi_context_beside(&beside);
+    seen = -1.0;
+    ck_assert_int_eq(vugi_step(&further, 0.9), VUG_OK);
+    ck_close(seen, 0.3, 1e-12);
+    vug_context_cancel(ctx);
+    for (int i = 0; i < 2; i++) {
+        ck_assert(vugi_cancelled(&further));
+        ck_assert(vugi_pulse(&beside, 0.0));
+        ck_assert_int_eq(vugi_step(&further, 0.0), VUG_ERR_CANCELLED);
+        ck_assert_int_eq(vugi_step(&beside, 0.0), VUG_ERR_CANCELLED);
+    }
+    ck_assert_int_eq(vugi_step(ctx, 0.3), VUG_ERR_CANCELLED);
+    ck_ok(ctx, vugi_step(ctx, 0.3));
+    ck_assert(!vugi_cancelled(&further));
+    vug_context_free(ctx);
+}
+END_TEST
+
 static int32_t count_calls(void *user, double fraction, const char *stage)
 {
     (void)stage;
@@ -301,6 +328,7 @@ int main(void)
     tcase_add_test(tc, null_context_is_harmless);
     tcase_add_test(tc, warnings_are_kept_to_a_limit);
     tcase_add_test(tc, progress_never_falls_and_cancels);
+    tcase_add_test(tc, work_beside_others_is_cancelled_with_them);
     tcase_add_test(tc, progress_does_not_rush);
     tcase_add_test(tc, memory_has_a_limit);
     tcase_add_test(tc, structs_may_be_older_or_newer);

@@ -9,55 +9,14 @@
 #include "cavity/cavity.h"
 #include "cavity/thickness.h"
 
+#include "counted.h"
 #include "parts.h"
 #include "test.h"
 
-#include <stdatomic.h>
 #include <stdio.h>
 #include <time.h>
 
-/* Bytes held, by a size kept in front of each block. */
-enum { FRONT = 32 };
-
-static atomic_size_t held, most;
-
-static void count(size_t plus, size_t minus)
-{
-    size_t now = atomic_fetch_add(&held, plus) + plus, seen = atomic_load(&most);
-    while (now > seen && !atomic_compare_exchange_weak(&most, &seen, now))
-        ;
-    atomic_fetch_sub(&held, minus);
-}
-
-static void *counting_realloc(void *user, void *old, size_t size)
-{
-    char *base = old ? (char *)old - FRONT : NULL;
-    size_t before = 0;
-    (void)user;
-    if (base)
-        memcpy(&before, base, sizeof before);
-    char *p = realloc(base, size + FRONT);
-    if (!p)
-        return NULL;
-    count(size, before);
-    memcpy(p, &size, sizeof size);
-    return p + FRONT;
-}
-
-static void *counting_alloc(void *user, size_t size)
-{
-    return counting_realloc(user, NULL, size);
-}
-
-static void counting_free(void *user, void *old)
-{
-    char *base = (char *)old - FRONT;
-    size_t before;
-    (void)user;
-    memcpy(&before, base, sizeof before);
-    count(0, before);
-    free(base);
-}
+static counted memory;
 
 static double seconds(clockid_t clock_id)
 {
@@ -80,8 +39,8 @@ static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
         vug_cavities *cavities = NULL;
         vug_cavity_options_init(&options, sizeof options);
         options.cells_across = cells;
-        size_t before = atomic_load(&held);
-        atomic_store(&most, before);
+        size_t before = atomic_load(&memory.used);
+        counted_begin(&memory);
         double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
         if (vug_cavities_find(ctx, mesh, NULL, 0, &options, &cavities)) {
             fprintf(stderr, "bench_cavity: %s\n", vug_context_message(ctx));
@@ -89,7 +48,7 @@ static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
         }
         best.wall = fmin(best.wall, seconds(CLOCK_MONOTONIC) - wall);
         best.cpu = fmin(best.cpu, seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
-        best.bytes = atomic_load(&most) - before;
+        best.bytes = atomic_load(&memory.most) - before;
         if (run == 0)
             printf("%5u cells: %zu cavities, %zu openings", (unsigned)cells,
                 vug_cavities_count(cavities), vug_cavities_opening_count(cavities));
@@ -119,15 +78,10 @@ START_TEST(bench)
 {
     static const uint32_t cells[] = {64, 128, 256};
     enum { GRIDS = sizeof cells / sizeof *cells };
-    vug_context *ctx = NULL;
-    vug_context_options options;
+    vug_context *ctx = counted_context(&memory, 0, 0);
     cost found[GRIDS];
     int index = 0;
-    vug_context_options_init(&options, sizeof options);
-    options.alloc = counting_alloc;
-    options.realloc = counting_realloc;
-    options.free = counting_free;
-    ck_assert_int_eq(vug_context_create(&options, &ctx), VUG_OK);
+    ck_assert_ptr_nonnull(ctx);
     while (index + 1 < part_count() && strcmp(part_name(index), "organic with four bores") != 0)
         index++;
     part figure = part_make(ctx, index, resolution);

@@ -164,6 +164,8 @@ static vug_status make_scenes(const play *p, turning *to, size_t count, vugi_sce
         to[i].ctx = &own;
         verdict[i] = make_scene(p, to + i, scene + i);
     }
+    if ((status = vugi_step(p->ctx, p->done)))
+        return status;
     for (size_t i = 0; i < count && !status; i++) {
         to[i].ctx = p->ctx;
         if (verdict[i])

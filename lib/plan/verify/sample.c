@@ -74,8 +74,8 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
     return status;
 }
 
-static vug_status play_variant(const vug_context *caller, const scene *s, const variant *v,
-    double h, double *left)
+static vug_status play_variant(vug_context *caller, const scene *s, const variant *v, double h,
+    double *left)
 {
     vug_context ctx = vugi_context_beside(caller);
     const vugi_allocator *mem = &ctx.mem;
@@ -124,8 +124,6 @@ static void slowest_first(const variant *list, size_t count, size_t *order)
 static vug_status play_all(vug_context *ctx, const scene *s, const variant *list, size_t count,
     double h, double *left)
 {
-    atomic_int stop = 0;
-    vug_status stepped = VUG_OK; /* written by the calling thread alone */
     vug_status *verdict = vugi_calloc(&ctx->mem, count, sizeof *verdict);
     size_t order[VUG_PLAN_SAMPLES];
     int threads = vugi_threads(ctx, count);
@@ -137,15 +135,10 @@ static vug_status play_all(vug_context *ctx, const scene *s, const variant *list
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
     for (size_t k = 0; k < count; k++) {
         const size_t i = order[k];
-        if (vugi_thread_index() == 0 && !atomic_load(&stop)) {
-            stepped = vugi_step(ctx, 0.9);
-            if (stepped)
-                atomic_store(&stop, 1);
-        }
-        if (!atomic_load(&stop))
+        if (!vugi_pulse(ctx, 0.9))
             verdict[i] = play_variant(ctx, s, list + i, h, left + i);
     }
-    vug_status status = stepped;
+    vug_status status = vugi_step(ctx, 0.9);
     for (size_t i = 0; i < count && !status; i++)
         if (verdict[i])
             status = vugi_fail(ctx, verdict[i], "the plan, held askew: %s",
@@ -169,10 +162,6 @@ vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, dou
 }
 
 /* ---- askew -------------------------------------------------------------------------------- */
-
-/* Columns for poses held askew; on fewer the worst hands come out worse than on fine ones. What they see is told as more
- * or less than what the same columns see of the steps as they are told. */
-static const double ASKEW_ACROSS = 80.0;
 
 /* From 0 up to 1: Steele, Lea, Flood 2014, "Fast splittable pseudorandom number generators". */
 static double next_random(uint64_t *state)
@@ -269,7 +258,8 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t
         for (size_t k = given; k < s->steps; k++)
             tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
     }
-    vug_status status = play_all(ctx, s, list, count, s->p->square / ASKEW_ACROSS, left + first);
+    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS,
+        left + first);
     for (size_t n = first; n < last && s->kept; n++)
         s->kept_steps[n] = keep;
     vugi_free(&ctx->mem, list);
@@ -309,5 +299,5 @@ vug_status vugi_sample_hands(scene *s, size_t first, size_t last, size_t keep, d
 
 vug_status vugi_sample_told(scene *s, double *left)
 {
-    return vugi_sample_paces(s, &s->stop, 1, s->p->square / ASKEW_ACROSS, left);
+    return vugi_sample_paces(s, &s->stop, 1, s->p->square / VUGI_ASKEW_ACROSS, left);
 }

@@ -5,6 +5,10 @@
 
 #include "plan/verify/verification.h"
 
+/* Columns for poses held askew; on fewer the worst hands come out worse than on fine ones. What they see is told as more
+ * or less than what the same columns see of the steps as they are told. */
+#define VUGI_ASKEW_ACROSS 80.0
+
 /* Air that stays at the end when the turns are made with these stops, mm3, on columns h apart. */
 vug_status vugi_sample_paces(vugi_verification *proving, const double *stop_deg, size_t count,
     double h, double *left);

@@ -128,7 +128,9 @@ static vug_status try_first(wash *w, vug_status (*try)(wash *, size_t), size_t c
         return status;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
     for (size_t i = 0; i < count; i++)
-        verdict[i] = try(w, w->order[i]);
+        if (!vugi_pulse(ctx, 0.7))
+            verdict[i] = try(w, w->order[i]);
+    status = vugi_step(ctx, 0.7);
     for (size_t i = 0; i < count && !status; i++)
         if (verdict[i])
             status = vugi_fail(ctx, verdict[i], "washing: %s", vug_status_string(verdict[i]));
