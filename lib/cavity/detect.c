@@ -41,6 +41,8 @@ typedef struct detection {
     uint32_t *other; /* neighbours of the part's triangles */
     vugi_hole *hole; /* named, then found */
     size_t named_count, hole_count, hole_room;
+    vugi_ways ways;
+    size_t shut; /* holes that are shut on them */
 } detection;
 
 /* ---- holes ------------------------------------------------------------------ */
@@ -201,15 +203,13 @@ static vugi_plug plug_of(const vugi_hole *hole, double h)
 /* The widest way out from a border that passes none of the holes found. */
 static vug_status way_left(detection *d, const vugi_border *border, vugi_way *way)
 {
-    const size_t count = d->hole_count - d->named_count;
-    vugi_plug *plug = vugi_alloc(&d->ctx->mem, count + 1, sizeof *plug);
-    if (!plug)
-        return vugi_fail_memory(d->ctx);
-    for (size_t i = 0; i < count; i++)
-        plug[i] = plug_of(d->hole + d->named_count + i, d->v.grid.h);
-    vug_status status = vugi_way_out(d->ctx, &d->v, border, plug, count, way);
-    vugi_free(&d->ctx->mem, plug);
-    return status;
+    vug_status status = VUG_OK;
+    *way = (vugi_way){.cell = NULL};
+    for (; d->shut < d->hole_count && !status; d->shut++) {
+        const vugi_plug plug = plug_of(d->hole + d->shut, d->v.grid.h);
+        status = vugi_ways_shut(d->ctx, &d->v, &plug, &d->ways);
+    }
+    return status ? status : vugi_way_out(d->ctx, &d->v, border, &d->ways, way);
 }
 
 /* Along the way out, then along the sections at the border itself, if it has not been looked at, and where the way is narrowest.
@@ -257,9 +257,11 @@ static vug_status find_behind(detection *d, const vugi_border *border)
 static vug_status find_wide_holes(detection *d)
 {
     vug_status status = VUG_OK;
+    d->shut = d->named_count;
     for (size_t i = 0; i < d->v.border_count && !status; i++)
         if (d->v.border[i].b == VUGI_OUTSIDE)
             status = find_behind(d, d->v.border + i);
+    vugi_ways_free(&d->ctx->mem, &d->ways);
     return status;
 }
 

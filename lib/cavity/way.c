@@ -11,6 +11,9 @@
 /* Where the outside is wide open the way may go anywhere: it is given up after so many cells. */
 enum { CELLS_MOST = 1 << 20, START = 6, NOT_YET = 7, SHUT = 8 };
 
+/* After so many cells someone may cancel. */
+enum { LOOKS = 1 << 16 };
+
 /* Half the thickness of a plug, in cells: no way from face to face of cells passes it. */
 static const double THICK = 0.9;
 
@@ -21,7 +24,7 @@ typedef struct step {
 typedef struct search {
     vug_context *ctx;
     const vugi_void *v;
-    uint8_t *from; /* of each cell: the neighbour that the way comes from */
+    vugi_ways *ways;
     step *heap;
     size_t count, room;
 } search;
@@ -35,9 +38,13 @@ static bool wider(const void *a, const void *b)
 static bool push(search *s, size_t cell, uint8_t from)
 {
     const step next = {s->v->squared[cell], (uint32_t)cell};
-    if (!vugi_reserve(&s->ctx->mem, &s->heap, &s->room, s->count + 1, sizeof next))
+    vugi_ways *w = s->ways;
+    if (!vugi_reserve(&s->ctx->mem, &s->heap, &s->room, s->count + 1, sizeof next)
+        || !vugi_reserve(&s->ctx->mem, &w->touched, &w->touched_room, w->touched_count + 1,
+            sizeof *w->touched))
         return false;
-    s->from[cell] = from;
+    w->touched[w->touched_count++] = (uint32_t)cell;
+    w->from[cell] = from;
     vugi_heap_push(s->heap, &s->count, sizeof next, &next, wider);
     return true;
 }
@@ -61,7 +68,7 @@ static bool go_on(search *s, size_t cell, bool *end)
     for (int d = 0; d < 6; d++) {
         size_t to = neighbour(&s->v->grid, cell, d);
         *end |= to == SIZE_MAX;
-        if (to == SIZE_MAX || s->v->label[to] != vugi_label_outside || s->from[to] != NOT_YET)
+        if (to == SIZE_MAX || s->v->label[to] != vugi_label_outside || s->ways->from[to] != NOT_YET)
             continue;
         if (!push(s, to, (uint8_t)(d ^ 1)))
             return false;
@@ -72,14 +79,15 @@ static bool go_on(search *s, size_t cell, bool *end)
 /* The way back from its end, turned around. */
 static bool trace(const search *s, size_t end, vugi_way *way)
 {
+    const uint8_t *from = s->ways->from;
     size_t count = 1;
-    for (size_t c = end; s->from[c] != START; c = neighbour(&s->v->grid, c, s->from[c]))
+    for (size_t c = end; from[c] != START; c = neighbour(&s->v->grid, c, from[c]))
         count++;
     way->cell = vugi_alloc(&s->ctx->mem, count, sizeof *way->cell);
     if (!way->cell)
         return false;
     way->count = count;
-    for (size_t c = end; count-- > 0; c = neighbour(&s->v->grid, c, s->from[c]))
+    for (size_t c = end; count-- > 0; c = neighbour(&s->v->grid, c, from[c]))
         way->cell[count] = (uint32_t)c;
     return true;
 }
@@ -91,11 +99,26 @@ static void find_narrowest(const vugi_void *v, vugi_way *way)
             way->narrowest = i;
 }
 
-/* Shuts the cells of a plug. */
-static void shut(search *s, const vugi_plug *plug)
+static vug_status make_room(vug_context *ctx, const vugi_void *v, vugi_ways *ways)
 {
-    const vugi_grid *g = &s->v->grid;
+    const size_t cells = vugi_grid_count(&v->grid);
+    if (ways->from)
+        return VUG_OK;
+    ways->from = vugi_alloc(&ctx->mem, cells, sizeof *ways->from);
+    if (!ways->from)
+        return vugi_fail_memory(ctx);
+    memset(ways->from, NOT_YET, cells);
+    return VUG_OK;
+}
+
+vug_status vugi_ways_shut(vug_context *ctx, const vugi_void *v, const vugi_plug *plug,
+    vugi_ways *ways)
+{
+    const vugi_grid *g = &v->grid;
     int32_t lo[3], hi[3], at[3];
+    vug_status status = make_room(ctx, v, ways);
+    if (status)
+        return status;
     for (int a = 0; a < 3; a++) {
         const double middle = (plug->center[a] - g->origin[a]) / g->h, far = plug->reach / g->h;
         lo[a] = (int32_t)fmax(0.0, floor(middle - far - 1.0));
@@ -111,40 +134,53 @@ static void shut(search *s, const vugi_plug *plug)
                 double along = vugi_dot(away, plug->normal);
                 if (fabs(along) <= THICK * g->h
                     && vugi_dot(away, away) - along * along <= plug->reach * plug->reach)
-                    s->from[c] = SHUT;
+                    ways->from[c] = SHUT;
             }
         }
     }
+    return VUG_OK;
+}
+
+/* For the next search; what is shut stays so. */
+static void clear(vugi_ways *ways)
+{
+    for (size_t i = 0; i < ways->touched_count; i++)
+        ways->from[ways->touched[i]] = NOT_YET;
+    ways->touched_count = 0;
 }
 
 vug_status vugi_way_out(vug_context *ctx, const vugi_void *v, const vugi_border *border,
-    const vugi_plug *plug, size_t plug_count, vugi_way *out)
+    vugi_ways *ways, vugi_way *out)
 {
-    const size_t cells = vugi_grid_count(&v->grid);
-    search s = {.ctx = ctx, .v = v};
+    search s = {.ctx = ctx, .v = v, .ways = ways};
     step at = {0, border->cell};
-    bool fits, end = false;
+    bool end = false;
     *out = (vugi_way){.cell = NULL};
-    s.from = vugi_alloc(&ctx->mem, cells, sizeof *s.from);
-    fits = s.from != NULL;
-    if (fits) {
-        memset(s.from, NOT_YET, cells);
-        for (size_t i = 0; i < plug_count; i++)
-            shut(&s, plug + i);
-        fits = push(&s, border->cell, START);
-    }
-    for (size_t i = 0; i < CELLS_MOST && fits && !end && s.count > 0; i++) {
+    vug_status status = make_room(ctx, v, ways);
+    if (status)
+        return status;
+    bool fits = ways->from[border->cell] == SHUT || push(&s, border->cell, START);
+    for (size_t i = 0; i < CELLS_MOST && fits && !end && s.count > 0 && !status; i++) {
         vugi_heap_pop(s.heap, &s.count, sizeof at, &at, wider);
         fits = go_on(&s, at.cell, &end);
+        if (i % LOOKS == LOOKS - 1)
+            status = vugi_step(ctx, 0.74);
     }
-    if (fits && end) {
+    if (fits && end && !status) {
         fits = trace(&s, at.cell, out);
         if (fits)
             find_narrowest(v, out);
     }
-    vugi_free(&ctx->mem, s.from);
+    clear(ways);
     vugi_free(&ctx->mem, s.heap);
-    return fits ? VUG_OK : vugi_fail_memory(ctx);
+    return status ? status : fits ? VUG_OK : vugi_fail_memory(ctx);
+}
+
+void vugi_ways_free(const vugi_allocator *mem, vugi_ways *ways)
+{
+    vugi_free(mem, ways->from);
+    vugi_free(mem, ways->touched);
+    *ways = (vugi_ways){.from = NULL};
 }
 
 void vugi_way_free(const vugi_allocator *mem, vugi_way *way)
