@@ -1878,8 +1878,9 @@ typedef struct vug_event_info {
  *  its own fills or empties through one throat, air and liquid pass each other there, which takes the time
  *  that wait_s tells.
  *  *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY, VUG_ERR_LIMIT, VUG_ERR_DOMAIN
- *  (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity finer than
- *  the columns), VUG_ERR_CANCELLED. */
+ *  (fluid; a rate that would take more than 100 MPa, which no part bears), VUG_ERR_NOT_FOUND (no cavity, or no
+ *  opening to fill by), VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_CONVERGENCE (flows that do not agree
+ *  at so fast a rate), VUG_ERR_CANCELLED. */
 VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
     const vug_fluid *fluid, const double *up, const int32_t *roles, size_t role_count,
     const vug_fill_options *options, vug_course **out);
@@ -1888,6 +1889,7 @@ VUG_API vug_status vug_fill_run(vug_context *ctx, const vug_cavities *cavities,
  *  with at least 98 % of the liquid inside that is there when a fill without hurry first spills.
  *  options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s is
  *  found within 2 %, from 1e-3 to 1e5 mm3/s: 1e5 means no limit was found below it, 1e-3 that it spills at any.
+ *  A rate that would take more than 100 MPa is above it too.
  *  The lip of an inlet that is under liquid before the rest is full is no spill. Errors: as vug_fill_run(), and
  *  VUG_ERR_NOT_FOUND when no opening ever spills in this pose. */
 VUG_API vug_status vug_fill_rate_limit(vug_context *ctx, const vug_cavities *cavities,

@@ -3488,8 +3488,10 @@ export interface Raw {
      * over it by the head of its sheet. Where a chamber without an opening of its own fills or
      * empties through one throat, air and liquid pass each other there, which takes the time
      * that wait_s tells. *out: vug_course_free(). Errors: VUG_ERR_ARGUMENT, VUG_ERR_MEMORY,
-     * VUG_ERR_LIMIT, VUG_ERR_DOMAIN (fluid), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill
-     * by), VUG_ERR_MESH (cavity finer than the columns), VUG_ERR_CANCELLED.
+     * VUG_ERR_LIMIT, VUG_ERR_DOMAIN (fluid; a rate that would take more than 100 MPa, which no
+     * part bears), VUG_ERR_NOT_FOUND (no cavity, or no opening to fill by), VUG_ERR_MESH (cavity
+     * finer than the columns), VUG_ERR_CONVERGENCE (flows that do not agree at so fast a rate),
+     * VUG_ERR_CANCELLED.
      */
     vug_fill_run(ctx: Pointer, cavities: Pointer, fluid: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, out: Pointer): number;
     /**
@@ -3497,9 +3499,9 @@ export interface Raw {
      * then comes with at least 98 % of the liquid inside that is there when a fill without hurry
      * first spills. options as in vug_fill_run(); its rates and volume are not used. *rate_mm3_s
      * is found within 2 %, from 1e-3 to 1e5 mm3/s: 1e5 means no limit was found below it, 1e-3
-     * that it spills at any. The lip of an inlet that is under liquid before the rest is full is
-     * no spill. Errors: as vug_fill_run(), and VUG_ERR_NOT_FOUND when no opening ever spills in
-     * this pose.
+     * that it spills at any. A rate that would take more than 100 MPa is above it too. The lip
+     * of an inlet that is under liquid before the rest is full is no spill. Errors: as
+     * vug_fill_run(), and VUG_ERR_NOT_FOUND when no opening ever spills in this pose.
      */
     vug_fill_rate_limit(ctx: Pointer, cavities: Pointer, fluid: Pointer, up: Pointer, roles: Pointer, role_count: number, options: Pointer, rate_mm3_s: Pointer): number;
     /**

@@ -86,7 +86,7 @@ static void settle_throat(const vugi_tree *tree, double h, vugi_place *throat)
  * between the two. INFINITY: farther than it counts, or it widens step by step. */
 static double straight_to(const vugi_tree *tree, const vugi_place *throat, double sign)
 {
-    const double step = 0.125, most = 3.5, wider[2] = {1.25, 1.45}, hair = 0.05;
+    const double step = 0.125, most = 24.0, wider[2] = {1.25, 1.45}, hair = 0.05;
     double r = throat->radius, end[2] = {INFINITY, INFINITY}, p[3];
     int met = 0;
     for (double far = step; far <= most && met < 2; far += step) {
@@ -101,27 +101,35 @@ static double straight_to(const vugi_tree *tree, const vugi_place *throat, doubl
 }
 
 /* The section at the middle, as it is seen from there: all of it if it bulges nowhere inward. */
-static double section_area(const vugi_tree *tree, const vugi_place *throat)
+static vugi_straight look_across(const vugi_tree *tree, const vugi_place *throat, double length)
 {
-    enum { RAYS = 128 };
-    const double turn = 2.0 * VUGI_PI / RAYS;
+    enum { RAYS = 512 };
+    const double turn = VUGI_PI / RAYS;
     vugi_plane across = vugi_plane_at(throat->center, throat->direction);
-    double area = 0.0;
+    vugi_straight out = {length, 0.0, INFINITY};
     for (int i = 0; i < RAYS; i++) {
-        double ray[3], far;
-        for (int k = 0; k < 3; k++)
-            ray[k] = cos(turn * i) * across.u[k] + sin(turn * i) * across.v[k];
-        far = vugi_tree_ray(tree, throat->center, ray, 0.0, NULL);
-        area += 0.5 * turn * far * far;
+        double ray[3], far[2];
+        for (int side = 0; side < 2; side++) {
+            double sign = side ? -1.0 : 1.0;
+            for (int k = 0; k < 3; k++)
+                ray[k] = sign * (cos(turn * i) * across.u[k] + sin(turn * i) * across.v[k]);
+            far[side] = vugi_tree_ray(tree, throat->center, ray, 0.0, NULL);
+            out.area += 0.5 * turn * far[side] * far[side];
+        }
+        out.half = fmin(out.half, 0.5 * (far[0] + far[1]));
     }
-    return area;
+    return out;
 }
 
 static vugi_straight straight_part(const vugi_tree *tree, const vugi_place *throat)
 {
     double length = straight_to(tree, throat, -1.0) + straight_to(tree, throat, 1.0);
-    double area = isinf(length) ? 0.0 : section_area(tree, throat);
-    return isfinite(area) ? (vugi_straight){length, area} : (vugi_straight){length, 0.0};
+    vugi_straight out = {length, 0.0, throat->radius};
+    if (isfinite(length))
+        out = look_across(tree, throat, length);
+    if (!isfinite(out.area))
+        out.area = 0.0;
+    return out;
 }
 
 static bool within(const vugi_void *v, const vugi_border *border, int32_t number)

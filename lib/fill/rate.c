@@ -26,8 +26,8 @@ static vug_status first_spill(vug_context *ctx, const vugi_fill_job *j, vugi_sce
     one.options.stop_at_spill = 1;
     vug_status status = vugi_fill_scene(ctx, &one, scene, &course);
     *volume = 0.0;
-    if (status == VUG_ERR_CONVERGENCE) /* so fast that the levels jump: it spills at once */
-        return VUG_OK;
+    if (status == VUG_ERR_CONVERGENCE || status == VUG_ERR_DOMAIN)
+        return VUG_OK; /* so fast that the levels jump, or that no part bears it: it spills at once */
     if (status)
         return status;
     *volume = course->summary.first_spill_mm3;

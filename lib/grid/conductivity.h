@@ -31,9 +31,9 @@ typedef struct vugi_passage {
 /* Where a ball of so many radii of the passage has room the chamber begins. */
 #define VUGI_CHAMBER_RADII 1.5
 
-/* A passage by its walls: mm that it is as wide on, and its section there, mm2; area 0: longer than it matters, or not known. */
+/* A passage by its walls: mm that it is as wide on, its section there, mm2, and half its least width; area 0: not known. */
 typedef struct vugi_straight {
-    double length, area;
+    double length, area, half;
 } vugi_straight;
 
 /* Where a passage is narrowest, and how it ends in the chambers. */

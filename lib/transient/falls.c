@@ -148,6 +148,10 @@ static double through(const vugi_ask *ask, const vugi_filling *n, uint32_t a, do
 {
     vugi_path way = vugi_path_to(n->r.scene, &n->net.resistance, a, way_level(n, a));
     double over = head - n->r.g->arc[a].lo, far;
+    if (!vugi_path_resists(&way)) {
+        *slope = over + ask->near > 0.0 ? n->net.stiff : 0.0;
+        return n->net.stiff * fmax(0.0, over);
+    }
     double flow = vugi_path_flow(n->task->fluid, &way, fmax(0.0, over), slope);
     vugi_path_flow(n->task->fluid, &way, fmax(0.0, over + ask->near), &far);
     *slope = over + ask->near > 0.0 ? fmax(*slope, far) : 0.0;

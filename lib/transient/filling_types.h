@@ -47,7 +47,6 @@ typedef struct vugi_filling {
     bool inlet_under;   /* liquid */
     double dt;          /* of the step, s */
     double rate;        /* comes in, mm3/s */
-    double extra;       /* of that, what was left over, where pressure drives the rest */
     uint32_t bared;     /* node that air wants to enter from above, or VUGI_NONE */
 } vugi_filling;
 

@@ -13,7 +13,7 @@ static const double draw_mm = 0.01;
 /* Bubbles hold back so much, mm, when all that is injected escapes as bubbles. */
 static const double bubble_mm = 0.1;
 
-/* Closed air is never stretched beyond so much of the pressure outside. */
+/* Closed air that is stretched beyond so much of the pressure outside goes on in proportion. */
 static const double least_part = 0.1;
 
 static bool dry_on_liquid(const vugi_filling *n, uint32_t a)
@@ -58,10 +58,10 @@ static double flow_boyle(const vugi_ask *ask, const vugi_flow *f, const double h
 {
     const vugi_filling *n = f->of;
     const vugi_gas *c = n->gas + f->index;
-    double part = fmax(least_part, 1.0 + n->compressibility * head[0]);
+    double all = 1.0 + n->compressibility * head[0], part = fmax(least_part, all);
     (void)ask;
     slope[0] = n->compressibility * c->amount / (part * part) / n->dt;
-    return (c->before - c->amount / part) / n->dt;
+    return (c->before - c->amount / part * (1.0 + (part - all) / part)) / n->dt;
 }
 
 /* As far as the air in a dry arc is above the pressure of the liquid under it. */

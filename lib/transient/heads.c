@@ -7,6 +7,7 @@
 #include "base/disjoint_set.h"
 
 #include <assert.h>
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -157,6 +158,14 @@ double vugi_heads_at(const vugi_heads *b, uint32_t place)
     return b->row[place] == VUGI_NONE ? NAN : b->head[b->row[place]];
 }
 
+double vugi_heads_highest(const vugi_heads *b)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < b->rows; i++)
+        most = fmax(most, b->head[i]);
+    return most;
+}
+
 void vugi_heads_from(vugi_heads *b, uint32_t place, double head, double low, double high)
 {
     uint32_t row = b->row[place];
@@ -204,8 +213,17 @@ static double weigh(vugi_heads *b, const double *head, const vugi_ask *ask, bool
             put_slopes(b, f, slope);
     }
     for (size_t i = 0; i < b->rows; i++)
-        worst = fmax(worst, fabs(b->force[i]));
+        worst = isnan(b->force[i]) ? INFINITY : fmax(worst, fabs(b->force[i]));
     return worst;
+}
+
+/* What rounding of the heads alone makes of the flows at a place, at most: beyond that they cannot agree. Slopes are known. */
+static double blur(vugi_heads *b)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < b->rows; i++)
+        most = fmax(most, fabs(b->head[i]) * *vugi_skyline_at(&b->matrix, i, i));
+    return 2.0 * DBL_EPSILON * most;
 }
 
 static double sum_of_all(const vugi_heads *b)
@@ -308,7 +326,8 @@ static double most_moved(const vugi_heads *b, double *room)
     return most;
 }
 
-/* A move that gets only a small part of its way has met what is steeper there than its slopes said: the next look
+/* All of the way where less than ever is left then: less than just before could go round in circles with moves down.
+ * A move that gets only a small part of its way has met what is steeper there than its slopes said: the next look
  * farther. Where no one sum has its lowest point, Newton's own slopes are what leads on. */
 static void move(vugi_heads *b, const vugi_ask *ask)
 {
@@ -316,7 +335,8 @@ static void move(vugi_heads *b, const vugi_ask *ask)
     double first = find_move(b);
     bool down = first > 0.0;
     try(b, 1.0, ask);
-    if (sum_of_all(b) > 0.5 * before)
+    b->best = fmin(b->best, before);
+    if (sum_of_all(b) > 0.5 * b->best)
         part = down ? go_down(b, first, ask) : go_back(b, before, ask);
     double moved = part * most_moved(b, &room);
     bool steep = down && part >= 1.0 && sum_of_all(b) > 0.5 * before;
@@ -335,21 +355,25 @@ static void move(vugi_heads *b, const vugi_ask *ask)
 vug_status vugi_heads_solve(vug_context *ctx, vugi_heads *b, double usual, double all)
 {
     /* Small beside what flows, and in volume as small as rounding lets it be: steps of slow sheets last days. */
-    double most = fmax(1e-9 * usual, 1e-13 * all), goal = fmin(most, 1e-10 * all), last = INFINITY;
+    double most = fmax(1e-9 * usual, 1e-13 * all), goal = fmin(most, 1e-10 * all), last = INFINITY,
+           enough = most;
     b->near = 0.0;
     b->fade = 0.25;
+    b->best = INFINITY;
     for (b->round = 0; b->round < VUGI_HEADS_ROUNDS; b->round++) {
         const vugi_ask ask = {b->near, b->round < ROUGH || b->round % ROUGH == 0};
         if (!vugi_skyline_values(b->mem, &b->matrix))
             return vugi_fail_memory(ctx);
         b->rest = weigh(b, b->head, &ask, true);
         b->rounds++;
-        if (b->rest <= goal || (b->rest <= most && b->rest > 0.5 * last))
+        double least = fmin(blur(b), 1e-9 * all);
+        enough = fmax(most, 8.0 * least);
+        if (b->rest <= fmax(goal, least) || (b->rest <= enough && b->rest > 0.5 * last))
             break;
         last = b->rest;
         move(b, &ask);
     }
-    for (uint32_t p = 0; p < b->places && b->rest <= most; p++)
+    for (uint32_t p = 0; p < b->places && b->rest <= enough; p++)
         b->known[p] = vugi_heads_at(b, p);
     return VUG_OK;
 }

@@ -48,6 +48,7 @@ typedef struct vugi_heads {
     vugi_skyline matrix;
     double near,
         fade;      /* mm, for vugi_ask; by how much less it is next where slopes are too steep */
+    double best;   /* the least in all that was not balanced so far, mm3/s */
     double rest;   /* mm3/s by which the flows at a place do not balance, at most */
     size_t rounds; /* so far */
     int round;     /* of the last balance */
@@ -71,6 +72,9 @@ bool vugi_heads_same(const vugi_heads *heads, uint32_t place, uint32_t other);
 
 /* NAN: no flow knows it. */
 double vugi_heads_at(const vugi_heads *heads, uint32_t place);
+
+/* Of all, 0 at least. */
+double vugi_heads_highest(const vugi_heads *heads);
 
 /* Where the head is looked for from; no head goes beyond low and high. */
 void vugi_heads_from(vugi_heads *heads, uint32_t place, double head, double low, double high);

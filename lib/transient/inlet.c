@@ -78,8 +78,7 @@ static double flow_rate(const vugi_ask *ask, const vugi_flow *f, const double he
     return ((const vugi_filling *)f->of)->rate;
 }
 
-/* By the pressure that the inlet comes to by the end of the step itself, so that this never goes beyond what drives it. What
- * was left over goes in first. */
+/* By the pressure that the inlet comes to by the end of the step itself, so that this never goes beyond what drives it. */
 static double flow_driven(const vugi_ask *ask, const vugi_flow *f, const double head[3],
     double slope[3])
 {
@@ -90,7 +89,7 @@ static double flow_driven(const vugi_ask *ask, const vugi_flow *f, const double 
     double at = (vugi_inlet_driven(n, inside - step) - flow) / step;
     if (flow < most)
         slope[under ? 1 : 2] = -at;
-    return fmin(flow, most) + n->extra;
+    return fmin(flow, most);
 }
 
 /* At the inlet while that is under liquid, else onto the surface below it. */

@@ -84,8 +84,7 @@ static double flow_way(const vugi_ask *ask, const vugi_flow *f, const double hea
 /* What all flow together loses along a way, mm. */
 static double loss(const vugi_network *n, const vugi_path *path)
 {
-    bool open = path->length > 0.0 && path->thin > 0.0 && path->edge > 0.0;
-    return open ? n->most * vugi_path_resistance(n->fluid, path, n->most) : 0.0;
+    return vugi_path_resists(path) ? n->most * vugi_path_resistance(n->fluid, path, n->most) : 0.0;
 }
 
 /* A way that loses nothing to speak of makes one place of two. */
@@ -240,7 +239,7 @@ static bool join_throats(vugi_network *n)
     const vugi_resistance *r = &n->resistance;
     for (size_t i = 0; i < r->joints; i++) {
         const vugi_joint *c = r->joint + i;
-        bool pipe = c->arc != VUGI_NONE && is_full(n, c->arc);
+        bool pipe = c->arc != VUGI_NONE && is_full(n, c->arc) && !n->surface[c->arc];
         if (is_wet(n, r->spot[c->from].node) && is_wet(n, r->spot[c->to].node)
             && (c->kind == VUGI_JOINT_THROAT || (c->kind == VUGI_JOINT_PIPE) == pipe)
             && !add_way(n, c->from, c->to, c->path))

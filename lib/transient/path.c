@@ -56,13 +56,18 @@ double vugi_path_volume(const vugi_path *way)
     return way->length > 0.0 ? tubes * VUGI_PI * r * r * way->length : 0.0;
 }
 
+bool vugi_path_resists(const vugi_path *way)
+{
+    return way->length > 0.0 && way->thin > 0.0 && way->edge > 0.0;
+}
+
 static const double least_mm = 1e-4, most_radius = 1e4, most_length = 1e7; /* of a tube, mm */
 static const double most_pa = 9.9e9; /* asked of a tube; beyond, the flow goes on by its slope */
 
 double vugi_path_resistance(const vug_fluid *fluid, const vugi_path *way, double flow)
 {
     double weight = fluid->density_kg_m3 * VUGI_G;
-    if (!(way->length > 0.0) || !(way->thin > 0.0))
+    if (!vugi_path_resists(way))
         return 0.0;
     if (vugi_fluid_is_newtonian(fluid)) /* 1/mm3 to Pa s/m3 to mm per mm3/s */
         return vugi_fluid_viscosity(fluid, 0.0) * way->thin * 1e9 / weight * 1e-9 / VUGI_MM;

@@ -46,6 +46,9 @@ vugi_path vugi_path_to(const vugi_scene *scene, const vugi_resistance *resist, u
     double z);
 vugi_path vugi_path_through(const vugi_scene *scene, const vugi_resistance *resist, uint32_t arc);
 
+/* false: nothing is lost on it. */
+bool vugi_path_resists(const vugi_path *way);
+
 /* Of the tubes of a bundle, mm3. */
 double vugi_path_volume(const vugi_path *way);
 

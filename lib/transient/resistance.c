@@ -290,10 +290,18 @@ static bool is_parted(const survey *v, uint32_t arc)
     return vugi_end_single(low) && vugi_end_single(high) && from >= 0 && to >= 0 && from != to;
 }
 
-static double thin_of(const survey *v, const vugi_path *knot, uint32_t arc)
+/* Between the middles of the throat's chambers, by the knots: what else is narrow in an arc, as a bore, is no throat. */
+static double thin_of(const survey *v, const vugi_path *knot, uint32_t arc,
+    const vugi_scene_throat *t)
 {
-    const vugi_arc *a = v->scene->graph.arc + arc;
-    return knot[a->knot + a->knots - 1].thin;
+    const vugi_graph *g = &v->scene->graph;
+    const vugi_arc *a = g->arc + arc;
+    uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
+    while (lo < hi && g->knot[lo + 1].z <= t->low)
+        lo++;
+    while (hi > lo && g->knot[hi - 1].z >= t->high)
+        hi--;
+    return knot[hi].thin - knot[lo].thin;
 }
 
 static void take_necks(survey *v, const vugi_path *knot)
@@ -303,7 +311,7 @@ static void take_necks(survey *v, const vugi_path *knot)
         const vugi_scene_throat *t = s->throat + i / ALONG;
         uint32_t a = v->neck[i];
         if (a == VUGI_NONE || fabs(t->along[2]) < least_rise || is_parted(v, a)
-            || thin_of(v, knot, a) < about * t->thin)
+            || thin_of(v, knot, a, t) < about * t->thin)
             continue;
         v->low_in[a] = all_in(t->along[2] > 0.0 ? t->a : t->b);
         v->high_in[a] = all_in(t->along[2] > 0.0 ? t->b : t->a);
@@ -332,7 +340,7 @@ static void leave_to_throats(const survey *v, vugi_resistance *out)
             continue;
         const vugi_arc *arc = s->graph.arc + a;
         if (!is_door(s, i / ALONG)
-            && (is_parted(v, a) || thin_of(v, out->knot, a) >= about * t->thin))
+            && (is_parted(v, a) || thin_of(v, out->knot, a, t) >= about * t->thin))
             continue;
         for (uint32_t k = arc->knot; k < arc->knot + arc->knots; k++)
             out->knot[k] = none;

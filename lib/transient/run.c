@@ -98,7 +98,7 @@ static double rate_now(const vugi_time_step *t, double *until)
     if (task->pressure > 0.0) {
         double most = vugi_inlet_driven(&t->n, 0.0);
         double rate = vugi_inlet_driven(&t->n, vugi_inlet_inside(&t->n));
-        return rate > 1e-4 * most ? rate : 0.0; /* what is left takes for ever */
+        return rate > 5e-5 * most ? rate : 0.0; /* what is left takes for ever */
     }
     double rate = task->rows > 0 ? 0.0 : task->rate;
     for (size_t i = 0; i < task->rows; i++) {
@@ -194,11 +194,11 @@ static vug_status settle(vugi_time_step *t, vugi_transient_result *result)
     return note_slopes(t) ? VUG_OK : vugi_fail_memory(t->n.r.ctx);
 }
 
-/* What presses moves nothing to speak of: it takes a million times as long as the inlet would, or ten thousand where a
+/* What presses moves nothing to speak of: it takes a million times as long as the inlet would, or twenty thousand where a
  * yield stress is what holds it, as flows go to nothing slowly there. */
 static bool stands_still(const vugi_time_step *t)
 {
-    double part = vugi_fluid_yield(t->task->fluid) > 0.0 ? 1e-4 : 1e-6;
+    double part = vugi_fluid_yield(t->task->fluid) > 0.0 ? 5e-5 : 1e-6;
     return t->task->pressure > 0.0 && t->n.rate <= part * vugi_inlet_driven(&t->n, 0.0);
 }
 

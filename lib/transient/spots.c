@@ -134,11 +134,10 @@ static bool add_joint(builder *b, vugi_joint cross)
     return true;
 }
 
-/* What the walls hold between two knots, where they are within so many radii of the throat: what it says, unless that is
- * clearly more. Columns know its own walls less well. Both limits are by trial, against slots between chambers (test_throat). */
-static double held(const builder *b, const vugi_scene_throat *t, uint32_t lo, uint32_t hi)
+/* What the walls hold between two knots, where they are within so many radii of the throat. */
+static double near_walls(const builder *b, const vugi_scene_throat *t, uint32_t lo, uint32_t hi)
 {
-    const double near = 3.0, clearly = 1.1;
+    const double near = 3.0;
     double sum = 0.0;
     for (uint32_t i = lo; i < hi; i++) {
         double edge = b->out->knot[i + 1].edge - b->out->knot[i].edge;
@@ -146,6 +145,15 @@ static double held(const builder *b, const vugi_scene_throat *t, uint32_t lo, ui
         if (2.0 * length < near * t->radius * edge)
             sum += fmin(edge, 2.0 * length / t->radius);
     }
+    return sum;
+}
+
+/* Of a throat in an arc: what it says, unless that is clearly more. Columns know its own walls less well. Both limits are by
+ * trial, against slots between chambers (test_throat). */
+static double held(const builder *b, const vugi_scene_throat *t, uint32_t lo, uint32_t hi)
+{
+    const double clearly = 1.1;
+    double sum = near_walls(b, t, lo, hi);
     return sum > clearly * t->edge ? sum : t->edge;
 }
 
@@ -176,16 +184,24 @@ static void pass_throat(builder *b, uint32_t arc, const vugi_scene_throat *t)
     }
 }
 
-/* What the throat holds already of an arc below the one that is in it: the way up from the middle of the chamber. */
+/* Of what is thin beside a throat so much is left, as a yield stress there has to have a way. */
+static const double hair = 0.01;
+
+/* What the throat holds already of an arc below the one that is in it: the way up from the middle of the chamber. A yield
+ * stress holds at walls near enough too. */
 static void pass_below(builder *b, uint32_t arc, const vugi_scene_throat *t)
 {
     const vugi_arc *a = b->g->arc + arc;
     const vugi_knot *k = b->g->knot;
+    vugi_path *path = b->out->knot;
     uint32_t lo = a->knot, hi = a->knot + a->knots - 1;
     while (lo + 1 < hi && k[lo + 1].z <= t->low)
         lo++;
-    for (uint32_t i = lo + 1; i <= hi; i++)
-        b->out->knot[i] = b->out->knot[lo];
+    for (uint32_t i = hi; i > lo; i--) {
+        double edge = path[lo].edge + near_walls(b, t, lo, i);
+        double thin = path[lo].thin + hair * (path[i].thin - path[lo].thin);
+        path[i] = (vugi_path){path[i].length, thin, edge};
+    }
 }
 
 /* The same of an arc above: the way up to the middle of the chamber. */
@@ -197,11 +213,13 @@ static void pass_above(builder *b, uint32_t arc, const vugi_scene_throat *t)
     uint32_t end = a->knot + a->knots, hi = a->knot;
     while (hi + 1 < end && k[hi].z < t->high)
         hi++;
+    double beside = near_walls(b, t, a->knot, hi);
     vugi_path held = path[hi];
-    for (uint32_t i = a->knot; i < end; i++)
-        path[i] = i <= hi ? (vugi_path){0.0, 0.0, 0.0}
-                          : (vugi_path){path[i].length - held.length, path[i].thin - held.thin,
-                              path[i].edge - held.edge};
+    for (uint32_t i = end; i-- > hi + 1;)
+        path[i] = (vugi_path){path[i].length, path[i].thin - (1.0 - hair) * held.thin,
+            beside + path[i].edge - held.edge};
+    for (uint32_t i = hi + 1; i-- > a->knot;)
+        path[i] = (vugi_path){path[i].length, hair * path[i].thin, near_walls(b, t, a->knot, i)};
 }
 
 static bool is_between(const vugi_scene_throat *t, const vugi_end_chambers *e)

@@ -17,6 +17,7 @@
 enum { RETRIES = 24 };
 
 static const double hair_mm = 0.02;
+static const double most_pa = 1e8;
 
 /* Part of the step after which the first tank comes to its next event; 1 or more if none does by more than
  * rounding. */
@@ -227,8 +228,14 @@ static bool record(vugi_time_step *t)
     if (n->bared != VUGI_NONE)
         vugi_run_bare(&n->r, n->bared, n->press);
     ok = ok && vugi_run_look(&n->r);
-    for (uint32_t a = 0; a < n->r.g->arc_count; a++)
+    double before = 0.0, after = 0.0;
+    for (uint32_t a = 0; a < n->r.g->arc_count; a++) {
+        before += n->volume[a];
         n->volume[a] = vugi_arc_volume(n->r.g, a, n->r.level[a]);
+        after += n->volume[a];
+    }
+    t->carry += before - after; /* hairs that were filled or bared */
+    n->r.liquid = after;
     vugi_time_step_stamp(t);
     double pressure = vugi_time_step_inlet_pressure(n);
     t->peak = fmax(t->peak, pressure);
@@ -237,11 +244,11 @@ static bool record(vugi_time_step *t)
             (vugi_frame){.liquid = n->r.liquid, .time = moment(t), .pressure = pressure});
 }
 
-/* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs
- * take turns in running over, are taken together, the more of them there are. */
+/* The shortest step, as a part of the usual one: events that follow each other more closely, as when two arcs take turns in
+ * running over, are taken together, the longer that lasts the more of them. */
 static double least_part(const vugi_time_step *t)
 {
-    return t->steps < 10 * VUGI_STEPS ? 0.0025 : t->steps < 20 * VUGI_STEPS ? 0.025 : 0.25;
+    return fmin(0.25, 0.0025 * exp2(t->brief / 50.0));
 }
 
 /* Volume that a step may be wrong by. */
@@ -256,6 +263,26 @@ static bool is_agreed(const vugi_filling *n, double dt)
     return n->net.heads.rest * dt <= step_slack(n, dt);
 }
 
+/* A rate that asks for more than any part bears comes to no end that a person can act on. */
+static vug_status check_flows(const vugi_time_step *t, double dt)
+{
+    const vugi_filling *n = &t->n;
+    double asked = vugi_head_pressure(n->task->fluid, vugi_heads_highest(&n->net.heads));
+    if (t->task->pressure <= 0.0 && asked > most_pa)
+        return vugi_fail(n->r.ctx, VUG_ERR_DOMAIN,
+            "%.2g s after the first drop this rate takes more than %g MPa, which no part bears: "
+            "fill "
+            "more slowly, or with a thinner liquid",
+            t->time, 1e-6 * most_pa);
+    if (!is_agreed(n, dt))
+        return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
+            "flows do not agree after %d rounds at %g s, in a step of %g s: fill more slowly, or "
+            "take "
+            "other columns",
+            n->net.heads.round, t->time, dt);
+    return VUG_OK;
+}
+
 /* What is let in is what the arcs gain: else the flows of this step did not agree with each other. */
 static bool is_balanced(const vugi_filling *n, double dt)
 {
@@ -265,13 +292,12 @@ static bool is_balanced(const vugi_filling *n, double dt)
     return fabs(gain - n->rate * dt) <= step_slack(n, dt);
 }
 
-/* Flows of a step, with what is let in: by rate and what was left over, or by pressure. */
-static vug_status find_flows(vugi_time_step *t, uint32_t fed, double rate, double dt)
+/* Flows of a step, with what is let in: by rate and what was left over, as far as it goes in a step of that whole length,
+ * or by pressure. */
+static vug_status find_flows(vugi_time_step *t, uint32_t fed, double rate, double dt, double whole)
 {
-    double left = fed == VUGI_NONE ? 0.0 : t->carry / dt;
-    t->n.extra = left;
     if (!(t->task->pressure > 0.0 && fed != VUGI_NONE))
-        t->n.rate = rate + left;
+        t->n.rate = rate + (fed == VUGI_NONE ? 0.0 : t->carry / whole);
     return vugi_filling_flows(&t->n, fed, dt);
 }
 
@@ -281,31 +307,27 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     assert(dt > 0.0);
     assert(fed == VUGI_NONE || fed < t->n.r.g->arc_count);
     vugi_filling *n = &t->n;
-    double least = dt * least_part(t), rate = n->rate;
+    double least = dt * least_part(t), rate = n->rate, whole = dt;
     memcpy(n->next, n->volume, n->r.g->arc_count * sizeof *n->next);
     for (int i = 0; i < RETRIES; i++) {
-        vug_status status = find_flows(t, fed, rate, dt);
+        vug_status status = find_flows(t, fed, rate, dt, whole);
         if (status)
             return status;
-        bool agreed = is_agreed(n, dt);
-        if (!(agreed && is_balanced(n, dt)) && dt > least / 16.0) {
+        if (!(is_agreed(n, dt) && is_balanced(n, dt)) && dt > least / 16.0) {
             dt *= 0.25;
             continue;
         }
-        if (!agreed)
-            return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
-                "flows do not agree after %d rounds at %g s, in a step of %g s: fill more slowly, "
-                "or "
-                "take other columns",
-                n->net.heads.round, t->time, dt);
+        if ((status = check_flows(t, dt)))
+            return status;
         double part = first_part(n);
         if (!(part < 1.0) || dt <= least)
             break;
         dt = fmax(least, dt * part);
     }
+    t->brief = dt <= least ? t->brief + 1 : t->brief / 2;
     t->rounds = (unsigned)fmax(t->rounds, n->net.heads.round);
     if (fed != VUGI_NONE)
-        t->carry = fmax(t->carry, n->rate * dt); /* under pressure there can be no room for it */
+        t->carry += n->rate * dt - t->carry * (dt / whole);
     if (t->task->pressure <= 0.0)
         n->rate = rate;
     t->feeds = fed == VUGI_NONE ? 0.0 : rate / t->share;
@@ -314,5 +336,7 @@ vug_status vugi_time_step_advance(vugi_time_step *t, uint32_t fed, double dt)
     if (status)
         return status;
     accept(t, fed, dt);
+    if (t->task->pressure > 0.0) /* what found no room has not come in */
+        t->carry = 0.0;
     return record(t) ? VUG_OK : vugi_fail_memory(n->r.ctx);
 }

@@ -20,6 +20,7 @@ typedef struct vugi_time_step {
     double
         share; /* of the seconds of this step, those in which liquid is let in: the rest only brings what was */
     size_t steps;
+    int brief;       /* steps lately that were as short as can be */
     unsigned rounds; /* most in one step that was taken */
 } vugi_time_step;
 

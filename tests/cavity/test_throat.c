@@ -41,7 +41,7 @@ typedef struct slot_case {
 
 static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99}, {5, 1, 0, 400, 0.5, 8.51},
     {10, 1, 0, 200, 0.5, 7.71}, {5, 2, 0, 3200, 0.5, 10.24}, {5, 1, 5, 400, 0.5, 7.86},
-    {10, 1, 5, 200, 0.5, 7.38}};
+    {10, 1, 5, 200, 0.5, 7.38}, {1, 1, 5, 0, 0, 0}}; /* 0: no figure */
 
 /* Plastic limit of a duct, pressure over yield stress and length: what moves leaves out the corners (Mosolov & Miasnikov
  * 1965, J. Appl. Math. Mech. 29:545-577, from memory), for a rectangle by hand, 2 / gap in a wide one. Slots on the floor
@@ -63,8 +63,9 @@ START_TEST(slots_between_chambers)
     dig(&b, 11 + s->length, 21 + s->length, 1, 11, 1, 1 + top);
     double edge, got = resistance(ctx, part_of(ctx, &b, 2.0), s->gap, &edge);
     double pressure = s->lag * 1e-3 * 1100.0 * G / (1.0 - 0.63 * 2.0 * s->gap / 20.0);
-    ck_near(got, pressure / (s->viscosity * 0.5 * s->rate), 0.1);
-    if (s->length > s->gap)
+    if (s->rate > 0.0)
+        ck_near(got, pressure / (s->viscosity * 0.5 * s->rate), 0.1);
+    if (s->floor > 0 || s->length > s->gap)
         ck_near(edge, 2.0 * s->length * limit_of_rectangle(2.0 * s->gap, 20.0),
             s->floor > 0 ? 0.015 : 0.07);
     vug_context_free(ctx);

@@ -188,6 +188,45 @@ START_TEST(pressing_on_at_each_inlet)
 }
 END_TEST
 
+/* How far air of the height `shut` yields by the same quadratic. */
+static double yields(const inlet_case *c, double press)
+{
+    double drive = press + c->z - (45.0 - c->shut), b = 10000.0 + drive + c->shut;
+    return 0.5 * (b - sqrt(b * b - 4.0 * c->shut * drive));
+}
+
+/* The syringe is taken off. By hand: an inlet that was loose gives back what the air yields to the pressure; of a tight one
+ * over the liquid air hisses out and nothing else; from one below it all runs out. */
+START_TEST(released_at_each_inlet)
+{
+    const inlet_case *c = inlets + _i;
+    const solid part[] = {{cut_box, {0, 10, 0, 10, 0, 45}}, {cut_box, {0, 30, 0, 10, 0, 5}},
+        {cut_box, {20, 30, 0, 10, 0, 60}}};
+    const double press[] = {50.0, 500.0, 5000.0};
+    bool up = c->z > 50.0;
+    for (size_t i = 0; i < sizeof press / sizeof press[0]; i++) {
+        vug_context *ctx = test_context();
+        outcome o = fill_scene(ctx,
+            make_scene(ctx, part, up ? 3 : 1, 0, up ? 30.0 : 10.0, 0, 10, 0.5, &c->mouth, 1),
+            c->tight ? first_tight : all_open, 10000.0, press[i], true);
+        double back = yields(c, press[i]) - (c->tight ? 0.0 : yields(c, 0.0));
+        double left = c->falls ? c->shut * press[i] / (10000.0 + press[i]) : 0.0;
+        if (c->falls)
+            back = 0.0;
+        ck_assert_msg(fabs(o.result.returned - 100.0 * back) <= 1e-3 * 100.0 * c->shut,
+            "%s at %g: %.3f mm3 came back, by hand %.3f", c->name, press[i], o.result.returned,
+            100.0 * back);
+        if (c->tight)
+            ck_close(o.liquid, 100.0 * left, 1e-3 * 100.0 * c->shut);
+        else
+            ck_close(o.scene->graph.capacity - o.liquid, 100.0 * (c->shut - yields(c, 0.0)),
+                1e-3 * 100.0 * c->shut);
+        outcome_free(&o);
+        vug_context_free(ctx);
+    }
+}
+END_TEST
+
 /* Taken off again, what the air had yielded comes back by the inlet, down to what it holds without: by hand the
  * difference of the two. */
 START_TEST(released_at_the_lip)
@@ -404,6 +443,7 @@ int main(void)
     tcase_add_loop_test(press, pressing_on_at_each_inlet, 0,
         (int)(sizeof inlets / sizeof inlets[0]));
     tcase_add_test(press, released_at_the_lip);
+    tcase_add_loop_test(press, released_at_each_inlet, 0, sizeof inlets / sizeof inlets[0]);
     tcase_add_test(press, heads_of_windings_add_up);
     tcase_add_test(press, air_is_pushed_into_legs_and_away);
     suite_add_tcase(suite, press);

@@ -548,7 +548,7 @@ END_TEST
  * and as much in the bore over the upper chamber, as long as liquid stands in it. The throat's cells give it to 5 %. */
 static const struct neck {
     double radius, length, press;
-} necks[] = {{1.0, 6.0, 1000.0}, {1.5, 4.0, 1500.0}, {1.5, 9.0, 1500.0}};
+} necks[] = {{1.0, 6.0, 1000.0}, {1.5, 4.0, 1500.0}, {1.5, 9.0, 1500.0}, {1.5, 1.5, 1500.0}};
 
 static double hole_holds(double yield)
 {

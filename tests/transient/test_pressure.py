@@ -67,13 +67,15 @@ def stress(fluid, flow, radius):
 def through_the_neck():
     """Each section as a tube, from the inner end of the bore up through the lower bulb and the neck to its rim, and on in
     the upper bulb; where the stem ends at once, 3 pi / 16 radii more of it (Dagan, Weinbaum & Pfeffer 1982). The library sums the
-    ways of an arc before it asks for their flow: 15 %."""
+    ways of an arc before it asks for their flow: 15 %. The neck counts once, though the
+    upper bulb has a narrow bore in its top."""
     found = vug.Cavities.find(vug.Mesh.load(str(house.SRC / "examples" / "gourd.stl")),
                               np.array([[0, 0, 0, 0, 0, -1, 4], [6.9, 4.4, 48, 0, 0, 1, 2]], float))
-    paint = vug.Fluid(density_kg_m3=1120.0, yield_stress_pa=5.0, consistency_pa_sn=2.0, flow_index=0.55)
+    thin = vug.Fluid(density_kg_m3=1120.0, yield_stress_pa=5.0, consistency_pa_sn=2.0, flow_index=0.55)
+    thick = vug.Fluid(density_kg_m3=1120.0, yield_stress_pa=1e-3, consistency_pa_sn=20.0)
     stem = sorted((z, r) for r, z in gourd.INSIDE[7:-1])
     bulb = sorted((z, r) for r, z in gourd.INSIDE[:6])
-    for rate in (1.0, 100.0):
+    for rate, paint in ((1.0, thin), (100.0, thin), (100.0, thick)):
         course = found.fill([0, 0, 1], fluid=paint, viscous=1, inlet=0, inlet_sealed=1, columns_across=100, rate_mm3_s=rate)
         curve = course.curve()
         time, _, pressure = curve[int(0.8 * len(curve))]
@@ -86,7 +88,10 @@ def through_the_neck():
                 lost += 2 * stress(paint, rate * 1e-9, 1e-3 * radius) / radius * (high - low) / 40
         lost += 2 * stress(paint, rate * 1e-9, 4e-3) * 3 * math.pi / 16
         got = pressure - paint.density_kg_m3 * G * level
-        assert abs(got / lost - 1) < 0.15, (rate, level, got, lost)
+        if paint is thick:  # below it ends in a cone of 45 degrees: between the tubes of that and a sudden end
+            assert lost < got < lost + 2 * stress(paint, rate * 1e-9, 4e-3) * 3 * math.pi / 16, (got, lost)
+        else:
+            assert abs(got / lost - 1) < 0.15, (rate, level, got, lost)
 
 
 pressed_air()
