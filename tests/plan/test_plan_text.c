@@ -374,12 +374,12 @@ START_TEST(patience_ends)
     says(ctx, plan, "Wait meanwhile: 1 minute.", "narrow place");
     fill->wait_high_s = 121.0;
     says(ctx, plan,
-        "Wait meanwhile: 1 minute, in thick or old paint 2.5 minutes, for air and paint to pass "
+        "Wait meanwhile: 1 minute, if it is thick or old 2.5 minutes, for air and paint to pass "
         "each "
         "other in a narrow place",
         "tap and shake it");
     fill->wait_high_s = -1.0;
-    says(ctx, plan, "Wait meanwhile: 1 minute, in thick or old paint never", "tap and shake it");
+    says(ctx, plan, "Wait meanwhile: 1 minute, if it is thick or old never", "tap and shake it");
     fill->wait_s = 86401.0;
     says(ctx, plan, "Wait meanwhile: tap and shake it, or draw the air out", "narrow place");
     vug_plan_free(plan);
@@ -439,12 +439,12 @@ START_TEST(what_takes_no_paint_is_told_so)
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
-    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint", "glue",
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the", "glue",
         "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
     for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
         says(ctx, plan, "It can't be filled so", senseless[i]);
     says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",
-        "Thin the paint");
+        "Thin it");
     vug_plan_free(plan);
     options.first_up[2] = -1.0;
     plan = plan_of(ctx, c, &options);
@@ -668,10 +668,10 @@ START_TEST(advice_goes_with_the_outcome)
     vugi_option *o = plan->option[0];
     o->cautions |= 1u << VUG_CAUTION_THROAT | 1u << VUG_CAUTION_SEARCH;
     o->info.within_limit = 1;
-    says(ctx, plan, "the paint pushes the air through them", "a bore of its own");
+    says(ctx, plan, "it pushes the air through them", "a bore of its own");
     says(ctx, plan, "more columns before printing", "before drilling");
     o->info.within_limit = 0;
-    says(ctx, plan, "a bore of its own", "the paint pushes the air through them");
+    says(ctx, plan, "a bore of its own", "it pushes the air through them");
     o->info.in_model = 1;
     o->info.bores = 1;
     o->info.chance = 0.5;

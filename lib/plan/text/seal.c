@@ -95,7 +95,7 @@ static void write_air(vugi_writing *w)
             "open, or keep it cool.");
     else if (more > 0.0)
         vugi_page_item(&w->page, "",
-            "Paint grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
+            "What is inside grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
             "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
             "seen; this goes where it is not.",
             several ? " of each cavity" : "", several ? "" : vugi_words_ml(drawn).text,
