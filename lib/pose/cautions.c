@@ -57,7 +57,8 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "to, because air in between bars the way: lean the part there, or inject by that opening "
         "too.",
     [VUG_CAUTION_FULL] =
-        "What is inside may come out under the drill, in a jet if the part is warm or was pressed full: "
+        "What is inside may come out under the drill, in a jet if the part is warm or was pressed "
+        "full: "
         "goggles and gloves, over a tray, the place uppermost. Wipe it before you plug it.",
 };
 

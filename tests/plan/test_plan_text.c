@@ -439,8 +439,8 @@ START_TEST(what_takes_no_paint_is_told_so)
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
-    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the", "glue",
-        "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the", "glue", "Show",
+        "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
     for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
         says(ctx, plan, "It can't be filled so", senseless[i]);
     says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",

@@ -161,6 +161,12 @@ def several_cavities(folder):
     # by hand isopropanol lets air in past it from 3.1 mm on: it runs out of the first, and what stays is in the second
     check("draw 1.0 mL out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
     check("2.8 mL by A and 1.0 mL by B. Nothing gets from one into another" in flat, flat)
+    check("2 solids that nothing joins" in flat, f"two solids in a file: {flat}")
+    # one in the other's room, or through it, is the same part
+    for name, more in (("within", box((-4, -4, -3), (4, 4, 3), False)), ("through", box((8, -3, -3), (30, 3, 3), False))):
+        joined = folder / f"{name}.stl"
+        joined.write_bytes(stl([t for shell in shells[:2] for t in box(*shell)] + more))
+        check("nothing joins" not in run("plan", joined, *QUICK, *holes[:2]), f"a solid {name} another")
     one = " ".join(run("plan", file, *QUICK, *holes[:2]).split())
     check("1.0 mL sealed: no opening leads to it" in one, one)
     for program in ("fill", "drain"):
@@ -262,11 +268,34 @@ def what_takes_no_paint(folder):
     check("be filled so" in drawn and "loads" not in drawn, f"the picture of what takes no paint: {drawn}")
 
 
+def write_3mf(file, unit, scale):
+    """A box of 24 x 18 x 14 mm with a cavity, in that unit."""
+    triangles = box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True)
+    points = sorted({p for t in triangles for p in t})
+    package = "http://schemas.openxmlformats.org/package/2006/"
+    model = (f'<model unit="{unit}" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"><resources>'
+             '<object id="1" type="model"><mesh><vertices>'
+             + "".join('<vertex x="%r" y="%r" z="%r"/>' % tuple(x * scale for x in p) for p in points) + "</vertices><triangles>"
+             + "".join('<triangle v1="%d" v2="%d" v3="%d"/>' % tuple(points.index(p) for p in t) for t in triangles)
+             + '</triangles></mesh></object></resources><build><item objectid="1"/></build></model>')
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as out:
+        out.writestr("[Content_Types].xml", f'<Types xmlns="{package}content-types"><Default Extension="rels" '
+                     'ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="model" '
+                     'ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>')
+        out.writestr("_rels/.rels", f'<Relationships xmlns="{package}relationships"><Relationship Target="/3D/m.model" '
+                     'Id="a" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/></Relationships>')
+        out.writestr("3D/m.model", model)
+    return file
+
+
 def what_was_typed_is_named(folder):
     """The file's own unit is told where another one is used, and an option by its name."""
     told = run("plan", folder / "a.stl", *QUICK, "--units", "cm")
     check("1 cm of the file is 10 mm" in told, told)
     check("of the file is" not in run("plan", folder / "a.stl", *QUICK), "mm are told in mm")
+    if "+3mf" in run("measure", "--version") or "3mf" in run("measure", "--version"):
+        inches = run("plan", write_3mf(folder / "inch.3mf", "inch", 1 / 25.4), *QUICK, *hole((0, 0, 7), (0, 0, 1), 4))
+        check("1 in of the file is 25.4 mm" in inches and "14 mm from base to top" in inches, inches)
     done = run("plan", folder / "a.stl", "--inside-ml", 5, "--held", "0,0,1", "--plugged", "A", code=1)
     check("--plugged names every opening" in done, done)
 

@@ -66,8 +66,9 @@ function tellFigures(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
-    $("key-liquid").textContent = runs ? told.rinse : "paint";
-    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : "Paint in";
+    const filling = told.step !== undefined ? state.plan.paint : "paint";
+    $("key-liquid").textContent = runs ? told.rinse : filling;
+    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : `${capital(filling)} in`;
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
@@ -300,7 +301,7 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        state.row[i].cells[2].textContent = state.at ? { in: "paint goes in", air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
+        state.row[i].cells[2].textContent = state.at ? { in: `${state.plan.paint} goes in`, air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
             : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
                 : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
@@ -572,6 +573,7 @@ function goTo(number) {
     $("next").disabled = number === pages.length - 1;
     $("step-number").textContent = title;
     $("step").textContent = words;
+    $("steps").scrollIntoView({ block: "nearest" });
     mark(what === "skin" ? null : step); // what is covered is so before the turn
     swing(step.up, () => (what === "skin" ? showSkin(state.page) : showStep(state.page)));
 }

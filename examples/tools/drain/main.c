@@ -133,7 +133,8 @@ static const char *lone_words(double diameter, double slides, double held, bool 
     if (diameter <= slides)
         return "does not run by itself";
     if (!ran)
-        return "is wide enough, perhaps, for air, but what is told above holds the liquid all the same";
+        return "is wide enough, perhaps, for air, but what is told above holds the liquid all the "
+               "same";
     return diameter > held ? "runs by itself"
                            : "may or may not run by itself, and takes that time if it does";
 }
@@ -153,7 +154,8 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity, b
     }
     if (open != 1 || vug_exchange_diameter(NULL, &s->liquid.typical, &slides, &held) != VUG_OK)
         return;
-    printf("A lone hole of %.2f mm %s. Holes let air in past the liquid from %.2f mm on if the line of "
+    printf("A lone hole of %.2f mm %s. Holes let air in past the liquid from %.2f mm on if the "
+           "line of "
            "contact slides, from %.2f mm on if a sharp rim holds it\n",
         lone.diameter_mm, lone_words(lone.diameter_mm, slides, held, ran), slides, held);
 }

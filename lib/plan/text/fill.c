@@ -33,8 +33,8 @@ static vugi_list_words show_words(const vugi_writing *w, const vug_step_info *st
     size_t others, used = 0;
     vugi_list_words show = vugi_words_openings(w, list, feed, &others);
     if (others > 0)
-        used = vugi_print(words.text, sizeof words.text, " Once %s shows in %s, cover %s.", w->stuff,
-            show.text, others > 1 ? "each of them" : "it");
+        used = vugi_print(words.text, sizeof words.text, " Once %s shows in %s, cover %s.",
+            w->stuff, show.text, others > 1 ? "each of them" : "it");
     for (size_t i = 0; i < feed.count && used < sizeof words.text; i++)
         if (vugi_listed(list, feed.number[i]))
             used += vugi_print(words.text + used, sizeof words.text - used,
@@ -350,11 +350,13 @@ static void write_rest(vugi_writing *w)
         vugi_turns(w->o) > 0 && info->any_pace ? ", however fast or slowly it is turned" : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way, holes and %s a tenth off: 19 times out "
+            "Held %g degrees askew, each pose any way, holes a tenth wider or narrower, %s a tenth "
+            "thicker or thinner: 19 times out "
             "of 20 it is %s at most, and "
             "%.0f times out of 100 it is within "
             "the %g %% that were asked for.",
-            w->plan->tilt_deg, w->stuff, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
+            w->plan->tilt_deg, w->stuff,
+            vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         write_surer(w);
@@ -443,7 +445,8 @@ static void write_loads(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any %s fits in", w->stuff);
+        vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any %s fits in",
+            w->stuff);
     else if (vugi_by_hose(w))
         vugi_page_title(&w->page,
             "Fill with %s: %s, by a funnel and a hose, in place of %lld loads of a %g mL syringe",

@@ -63,7 +63,8 @@ static void write_syringe(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_item(&w->page, "-", "a syringe, to draw %s out again for the air to seal in", w->stuff);
+        vugi_page_item(&w->page, "-", "a syringe, to draw %s out again for the air to seal in",
+            w->stuff);
     else if (info->needle_gauge <= 0)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe; no needle leaves room for air in the opening", info->syringe_ml);
