@@ -180,7 +180,7 @@ async function stepsAgree() {
     }
     await page.waitForFunction(() => document.documentElement.dataset.skin, null, { timeout: 120000 });
     const [planned, shown] = JSON.parse((await told()).skin), words = await page.textContent("#step");
-    for (const [key, said] of [["backed_mm2", /([0-9.]+) % has paint/], ["filmed_mm2", /([0-9.]+) % a film/], ["bare_mm2", /([0-9.]+) % is bare/]]) {
+    for (const [key, said] of [["backed_mm2", /([0-9.]+) % has [a-z ]+ behind/], ["filmed_mm2", /([0-9.]+) % a film/], ["bare_mm2", /([0-9.]+) % is bare/]]) {
         assert.ok(Math.abs(shown[key] - planned[key]) <= 1e-6 * planned.area_mm2, key);
         if (/^All of the skin/.test(words)) { // but for what nobody finds
             assert.ok(key === "backed_mm2" || shown[key] < 1e-3 * planned.area_mm2, key);

@@ -66,7 +66,7 @@ function tellFigures(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
-    const filling = told.step !== undefined ? state.plan.paint : "paint";
+    const filling = told.step === undefined ? "paint" : stuff();
     $("key-liquid").textContent = runs ? told.rinse : filling;
     $("l-paint").textContent = runs ? `Now of ${told.rinse}` : `${capital(filling)} in`;
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
@@ -197,6 +197,8 @@ function unrest() {
     clearTimeout(state.rest);
 }
 
+/** What the plan fills it with. */
+const stuff = () => state.plan?.paint || "paint";
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Swings the part to a pose by the shortest way; then: what to do once there, in place of following. */
@@ -301,7 +303,7 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        state.row[i].cells[2].textContent = state.at ? { in: `${state.plan.paint} goes in`, air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
+        state.row[i].cells[2].textContent = state.at ? { in: `${stuff()} goes in`, air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
             : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
                 : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });

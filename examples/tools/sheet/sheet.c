@@ -160,7 +160,7 @@ static void draw_all(layout *l, char *text, double shrunk)
         if (!told)
             paper_wrap(p, PAPER_MARGIN, 3.2, false,
                 "Tick each box when it is done. In the pictures up is up and the letters are the "
-                "openings: white on black where paint goes in, dashed on the far side.");
+                "openings: white on black where it is filled, dashed on the far side.");
         told = true;
     }
     below_picture(p);
