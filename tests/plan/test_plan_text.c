@@ -352,6 +352,22 @@ START_TEST(patience_ends)
     info->resin_mm3 = 0.4 * room;
     says(ctx, plan, "First let the raw resin run out, held as in 1: up to 2.5 minutes",
         "hardly runs");
+    /* what is left after that runs out in the other poses, as long again in each; it is for the rinses where there is none */
+    says(ctx, plan, "of it is left, for the rinses.", "as long again");
+    const uint32_t drains = info->drain_steps;
+    double none[3] = {0.0, 0.0, 0.0}, *stuck = plan->option[0]->stuck;
+    drain[1] = drain[2] = drain[0];
+    plan->option[0]->stuck = none;
+    info->drain_steps = 2;
+    says(ctx, plan, "is left: give it as long again held as in 2.", "in each of the others");
+    info->drain_steps = 3;
+    says(ctx, plan, "is left: give it as long again held in each of the others.", "held as in 2");
+    info->resin_mm3 = 49.0; /* no syringe measures it */
+    says(ctx, plan, "Then less than 0.05 mL of it is left, for the rinses.", "as long again");
+    info->drain_steps = drains;
+    plan->option[0]->stuck = stuck;
+    drain[1] = drain[2] = (vug_step_info){
+        .struct_size = 0}; /* what they point to is the first one's */
     info->resin_mm3 = 0.6 * room;
     says(ctx, plan, "the raw resin, which hardly runs out by itself here: draw it out by A",
         "First let the raw resin run out");
@@ -459,6 +475,9 @@ END_TEST
  * syringe measures. */
 START_TEST(programs_tell_the_same_amount)
 {
+    static const double mm[] = {0.6, 1.0, 2.45, 3.0, 3.949, 12.86};
+    for (size_t i = 0; i < sizeof mm / sizeof *mm; i++)
+        ck_assert_str_eq(vugi_words_mm(mm[i]).text, amount_mm(mm[i]).text);
     static const double mm3[] = {1e-9, 1.0, 49.9, 50.0, 74.0, 340.0, 960.0, 12649.0, 99900.0};
     for (size_t i = 0; i < sizeof mm3 / sizeof *mm3; i++) {
         const vugi_words plan = vugi_words_ml(mm3[i]);
@@ -535,6 +554,38 @@ START_TEST(washed_by_a_hole_alone)
     for (size_t i = 0; i < with->opening_count; i++) /* as a hole is that is drilled once cured */
         plan->option[0]->later[i] = with->opening[i].radius < 1.5;
     says(ctx, plan, ", 6.0 mm wide, may or may not run", "2.0 mm wide,");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Where the wall lets less than half of the light through, the widest hole that is there is turned to the lamp, by its letter. */
+START_TEST(light_comes_by_a_letter)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double holes[14] = {6, 6, 0, 0, 0, -1, 4, 12, 12, 13, 0, 0, 1, 6};
+    vug_plan_options options = quick();
+    options.max_turns = options.max_bores = 0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->wall_light = 0.51;
+    says(ctx, plan, "Turn it before the lamp, so that all sides get light.",
+        "to the lamp all that time");
+    o->wall_light = 0.49;
+    says(ctx, plan,
+        "Less than half of that light comes through the wall, the rest by an opening: turn B to "
+        "the lamp",
+        "Turn it before the lamp");
+    o->wall_light = 0.04;
+    says(ctx, plan, "Hardly any of that light comes through the wall", "Less than half");
+    for (size_t i = 0; i < o->cavities->opening_count; i++) /* drilled once cured */
+        o->later[i] = o->cavities->opening[i].radius > 2.5;
+    says(ctx, plan, "turn A to the lamp", "turn B to the lamp");
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_context_free(ctx);
@@ -722,6 +773,7 @@ int main(void)
     tcase_add_test(tc, programs_tell_the_same_amount);
     tcase_add_test(tc, a_step_again_drills_no_more);
     tcase_add_test(tc, washed_by_a_hole_alone);
+    tcase_add_test(tc, light_comes_by_a_letter);
     tcase_add_test(tc, no_new_hole_is_needed_where_it_is_good);
     tcase_add_test(tc, what_stands_on_a_hole_is_propped_up);
     tcase_add_test(tc, hands_can_fill_it_so);

@@ -10,10 +10,11 @@ import struct
 import subprocess
 import sys
 import tempfile
+import zipfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from plans import QUICK, box, check, plan_of, report, run, stl
+from plans import QUICK, box, check, plan_of, report, run, stl, vug
 import gourd
 
 ALL = ("coral", "drain", "fill", "hollow", "measure", "plan", "sums")
@@ -252,6 +253,20 @@ def new_holes_are_drawn(folder):
     check(straight and slanting and abs(straight[0] / slanting[0] - 4 / 3) < 0.02, f"dashed, width and lean: {seen}")
 
 
+def crossed(pdf):
+    """Pixels of the lines across bare skin, and between them, where the picture shows what is behind it: below, on the left."""
+    done = subprocess.run(["pdftoppm", "-r", "300", pdf], capture_output=True, check=True).stdout
+    _, size, _, pixels = done.split(b"\n", 3)
+    width, height = map(int, size.split())
+    red = pale = 0
+    for y in range(int(0.6 * height), int(0.9 * height)):
+        row = pixels[3 * width * y:3 * width * y + 3 * (width // 2)]
+        for r, g, b in zip(row[0::3], row[1::3], row[2::3]):
+            red += r - g > 0.55 * r
+            pale += r - g < 0.2 * r and g - b > 0.08 * g
+    return red, pale
+
+
 def what_takes_no_paint(folder):
     """The gourd on its only hole: by hand nothing stays in it. Text, JSON and picture say so."""
     file = folder / "a.stl"
@@ -266,6 +281,17 @@ def what_takes_no_paint(folder):
     run("plan", file, *QUICK, *held, "--picture", folder / "unfilled")
     drawn = subprocess.run(["pdftotext", folder / "unfilled.pdf", "-"], capture_output=True, text=True).stdout
     check("be filled so" in drawn and "loads" not in drawn, f"the picture of what takes no paint: {drawn}")
+    # lines of 3 in 13 pixels crossing each other leave (10 / 13)^2 of bare skin pale, by hand
+    red, pale = crossed(folder / "unfilled.pdf")
+    check(red + pale > 1e5 and abs(red / max(1, red + pale) - (1 - (10 / 13) ** 2)) < 0.03,
+          f"bare skin: {red} pixels crossed, {pale} pale")
+    filled = "its top up, leaning 55 degrees so that its front and right side rise alike"
+    for up, title in ((filled, f"a.stl: hold it with {filled}"), ("0,0,1", "a.stl: hold it upright, its top straight up")):
+        run("plan", file, *QUICK, "--up", up, "--turns", "0", "--picture", folder / "held")
+        drawn = subprocess.run(["pdftotext", folder / "held.pdf", "-"], capture_output=True, text=True).stdout
+        check(title in " ".join(drawn.split()), f"its title: {drawn[:200]}")
+    red, pale = crossed(folder / "held.pdf")
+    check(red < 0.02 * 1e5, f"hardly any skin is bare, and {red} pixels are crossed")
 
 
 def write_3mf(file, unit, scale):
@@ -293,7 +319,7 @@ def what_was_typed_is_named(folder):
     told = run("plan", folder / "a.stl", *QUICK, "--units", "cm")
     check("1 cm of the file is 10 mm" in told, told)
     check("of the file is" not in run("plan", folder / "a.stl", *QUICK), "mm are told in mm")
-    if "+3mf" in run("measure", "--version") or "3mf" in run("measure", "--version"):
+    if vug.feature("3mf"):
         inches = run("plan", write_3mf(folder / "inch.3mf", "inch", 1 / 25.4), *QUICK, *hole((0, 0, 7), (0, 0, 1), 4))
         check("1 in of the file is 25.4 mm" in inches and "14 mm from base to top" in inches, inches)
     done = run("plan", folder / "a.stl", "--inside-ml", 5, "--held", "0,0,1", "--plugged", "A", code=1)
