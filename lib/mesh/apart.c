@@ -3,6 +3,7 @@
 #include "mesh/apart.h"
 
 #include "base/disjoint_set.h"
+#include "base/vec.h"
 
 #include <math.h>
 
@@ -33,8 +34,9 @@ static void add_corner(piece *p, const double *x)
 /* Six times the volume between a triangle and the origin. */
 static double volume6(const double *a, const double *b, const double *c)
 {
-    return a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2])
-        + a[2] * (b[0] * c[1] - b[1] * c[0]);
+    double across[3];
+    vugi_cross(b, c, across);
+    return vugi_dot(a, across);
 }
 
 /* Pieces of the mesh into *out, parent becoming the piece of each corner. */

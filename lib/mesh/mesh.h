@@ -16,7 +16,7 @@ struct vug_mesh {
     uint32_t *triangles; /* triangle_count rows of 3, counter-clockwise from outside */
     double lo[3], hi[3];
     double unit_mm; /* mm in one unit of the file it is from; 1 where it is from none */
-    void *kept; /* what was made of it and goes with it (mesh/terrain.h), or NULL */
+    void *kept;     /* what was made of it and goes with it (mesh/terrain.h), or NULL */
     void (*free_kept)(void *kept);
 };
 

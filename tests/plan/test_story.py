@@ -297,6 +297,7 @@ def what_takes_no_paint(folder):
 def write_3mf(file, unit, scale):
     """A box of 24 x 18 x 14 mm with a cavity, in that unit."""
     triangles = box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True)
+    triangles = [[tuple(p) for p in t] for t in triangles]
     points = sorted({p for t in triangles for p in t})
     package = "http://schemas.openxmlformats.org/package/2006/"
     model = (f'<model unit="{unit}" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"><resources>'

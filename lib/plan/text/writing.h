@@ -14,7 +14,7 @@ typedef struct vugi_writing {
     size_t index;         /* its number */
     const char *part, *paint, *rinse;
     const char *stuff; /* "paint", where it is one; else what it is called */
-    size_t *letter; /* of each opening: which one it is called by */
+    size_t *letter;    /* of each opening: which one it is called by */
     vugi_page page;
 } vugi_writing;
 
