@@ -169,6 +169,8 @@ vug_status vugi_gaps_close(vug_context *ctx, const vug_mesh *mesh, vug_mesh **ou
         g.triangles = NULL;
         status = *out ? VUG_OK : vugi_fail_memory(ctx);
     }
+    if (!status)
+        (*out)->unit_mm = mesh->unit_mm;
     vugi_free(&ctx->mem, g.other);
     vugi_free(&ctx->mem, g.seen);
     vugi_free(&ctx->mem, g.xyz);

@@ -209,6 +209,8 @@ vug_status vug_mesh_clean(vug_context *ctx, const vug_mesh *mesh,
         c.mesh.triangles = NULL;
         status = cleaned ? VUG_OK : vugi_fail_memory(ctx);
     }
+    if (!status)
+        cleaned->unit_mm = mesh->unit_mm;
     if (!status && report)
         status = vugi_struct_write(ctx, report, &c.report, sizeof c.report,
             "vug_mesh_clean_report");

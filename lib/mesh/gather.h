@@ -14,6 +14,7 @@ typedef struct vugi_gather {
     uint32_t *triangle; /* rows of 3 */
     size_t count, capacity;
     size_t pieces;
+    double unit_mm; /* of the file, where it has one; else 0 */
 } vugi_gather;
 
 /* Where a piece goes: rows of 3 x 4, point = m (x, y, z, 1). */

@@ -111,6 +111,8 @@ static vug_status read_any(vug_context *ctx, const char *path, int32_t format,
                                                  : vugi_read_ply(&gather, data, size, unit_mm);
     if (!status)
         status = vugi_gather_end(&gather, out);
+    if (!status && gather.unit_mm > 0.0)
+        (*out)->unit_mm = gather.unit_mm;
     vugi_gather_free(&gather);
     return status;
 }
@@ -143,6 +145,8 @@ static vug_status read_file(vug_context *ctx, const char *name, const unsigned c
         return status;
     if (options->warn_of_size && options->unit_mm <= 0.0 && format != VUG_FORMAT_3MF)
         warn_of_size(ctx, mesh, name);
+    if (options->unit_mm > 0.0)
+        mesh->unit_mm = options->unit_mm;
     *out = mesh;
     return VUG_OK;
 }

@@ -41,6 +41,7 @@ vug_mesh *vugi_mesh_adopt(const vugi_allocator *mem, double *xyz, size_t vertex_
     mesh->triangle_count = triangle_count;
     mesh->xyz = xyz;
     mesh->triangles = triangles;
+    mesh->unit_mm = 1.0;
     find_bounds(mesh);
     return mesh;
 }

@@ -15,7 +15,8 @@ struct vug_mesh {
     double *xyz;         /* vertex_count rows of 3 */
     uint32_t *triangles; /* triangle_count rows of 3, counter-clockwise from outside */
     double lo[3], hi[3];
-    void *kept; /* what was made of it and goes with it (mesh/terrain.h), or NULL */
+    double unit_mm; /* mm in one unit of the file it is from; 1 where it is from none */
+    void *kept;     /* what was made of it and goes with it (mesh/terrain.h), or NULL */
     void (*free_kept)(void *kept);
 };
 

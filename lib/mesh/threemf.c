@@ -222,8 +222,9 @@ vug_status vugi_read_3mf(vugi_gather *gather, const unsigned char *data, size_t 
     vug_status status = vugi_zip_open(&zip, gather->ctx, gather->name, data, size);
     if (!status)
         status = read_parts(&zip, &model);
+    gather->unit_mm = unit_mm > 0.0 ? unit_mm : model.unit_mm;
     if (!status)
-        status = add_build(gather, &model, unit_mm > 0.0 ? unit_mm : model.unit_mm);
+        status = add_build(gather, &model, gather->unit_mm);
     free_model(&model);
     return status;
 }

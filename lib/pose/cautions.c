@@ -23,16 +23,16 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
                          "goggles. Follow the glue's data sheet.",
     [VUG_CAUTION_SEALED] =
         "A cavity sealed brimful can crack or leak when it warms up or freezes: let "
-        "the paint dry first or leave some air, and keep it from heat and frost.",
+        "what is in it dry first or leave some air, and keep it from heat and frost.",
     [VUG_CAUTION_PRESSURE] =
-        "Openings have to be covered while paint stands above them: press gently, "
+        "Openings have to be covered while liquid stands above them: press gently, "
         "stop when it resists, and wear goggles; never force the plunger.",
     [VUG_CAUTION_LIMIT] =
         "More air, or bare skin, stays than was asked for: allow more turns or bores, or "
         "live with it.",
     [VUG_CAUTION_HELD] =
-        "Bubbles may stick in narrow passages or stiff paint: thin the paint, tap the "
-        "part, and wait longer than stated.",
+        "Bubbles may stick in narrow passages or a stiff liquid: thin it, tap the part, "
+        "and wait longer than stated.",
     [VUG_CAUTION_EXCHANGE] =
         "The openings are too narrow, or too much at one height, for air to come in "
         "while liquid runs out: draw the liquid out with a syringe, or shake it out.",
@@ -46,19 +46,19 @@ static const char *const cautions[VUG_CAUTION_COUNT] = {
         "The estimate and the simulation differ: plan again with more columns before "
         "drilling.",
     [VUG_CAUTION_THROAT] =
-        "Passages inside are too narrow for bubbles in this paint: air behind them "
-        "stays, unless paint pushes it through. Thin the paint, or fill what lies behind by a bore "
-        "of "
-        "its own.",
+        "Passages inside are too narrow for bubbles in this liquid: air behind them "
+        "stays, unless the liquid pushes it through. Thin it, or fill what lies behind by a bore "
+        "of its own.",
     [VUG_CAUTION_BRISK] =
         "Turn the part within a second or two and then wait: turned slowly, bubbles "
         "slide into other places on the way and more air stays.",
     [VUG_CAUTION_CUT_OFF] =
-        "In a step some room is left that has an opening but that paint does not get "
+        "In a step some room is left that has an opening but that liquid does not get "
         "to, because air in between bars the way: lean the part there, or inject by that opening "
         "too.",
     [VUG_CAUTION_FULL] =
-        "Paint may come out under the drill, in a jet if the part is warm or was pressed full: "
+        "What is inside may come out under the drill, in a jet if the part is warm or was pressed "
+        "full: "
         "goggles and gloves, over a tray, the place uppermost. Wipe it before you plug it.",
 };
 

@@ -116,4 +116,11 @@ with tempfile.TemporaryDirectory() as folder:
         text = subprocess.run([TOOLS / "vug-drain", can, *resin, "--angle", angle, "--columns", "60"],
                               capture_output=True, text=True, check=True).stdout
         assert word in text and "12.78" in text, text
+        assert (word == "may or may not run") == ("takes that time if it does" in text), text
+    # With a yield stress of 40 Pa none of it runs, though the hole lies between them too: a bubble as wide as the hole rises
+    # below a fifth of 1100 x 9.81 x 0.004 Pa, 9 Pa, at most (Dubash and Frigaard 2004, from memory). That is told, and not
+    # that it may run.
+    text = subprocess.run([TOOLS / "vug-drain", can, *resin, "--yield", "40", "--columns", "60"], capture_output=True,
+                          text=True, check=True).stdout
+    assert "never by itself" in text and "may or may not" not in text and "holds the liquid all the same" in text, text
 print("printing: cups, pulls and holes")

@@ -452,6 +452,54 @@ START_TEST(a_coat_instead_of_a_core)
 }
 END_TEST
 
+static vug_plan_info coat_of(vug_context *ctx, const vug_cavities *c, double yield_pa)
+{
+    vug_plan_options options = quick();
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_plan *plan = NULL;
+    vug_fluid f = paint();
+    options.start_given = 0;
+    options.max_turns = options.max_bores = 0;
+    f.volatile_share = 0.744;
+    f.yield_stress_pa = yield_pa;
+    ck_ok(ctx, vug_plan_make(ctx, c, &f, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    vug_plan_free(plan);
+    return info;
+}
+
+/* Nobody does more than 12 coats, nor waits longer than two weeks for one to dry (common practice, no source). A film that hangs on an
+ * upright wall is yield / (density g) thick, and elsewhere thicker: of 0.5 Pa 51 micrometres, so that 0.1 mm of dry film are
+ * 0.1 / 0.256 / 0.051 = 7.7 coats at most; of 0.05 Pa a tenth of that, some 40. A hole of a twentieth of the width lets
+ * water vapour out 20 times slower or more. */
+START_TEST(coats_have_limits)
+{
+    vug_context *ctx = test_context();
+    vug_cavities *c = pair(ctx);
+    const vug_plan_info thick = coat_of(ctx, c, 0.5), thin = coat_of(ctx, c, 0.05);
+    ck_assert_int_ge(thick.coats, 2);
+    ck_assert_int_le(thick.coats, 8);
+    ck_assert(
+        thick.coat_mm3 < 0.5 * thick.capacity_mm3); /* so it is not the amount that forbids it */
+    ck_assert_int_eq(thin.coats, 0);
+    vug_cavities_free(c);
+    for (int narrow = 0; narrow < 2; narrow++) {
+        static blocks b;
+        const double hole[7] = {8, 8, 0, 0, 0, -1, narrow ? 0.15 : 3.0};
+        memset(&b, 0, sizeof b);
+        dig(&b, 1, 15, 1, 15, 1, 15);
+        c = cavities_of(ctx, &b, hole, 1);
+        const vug_plan_info info = coat_of(ctx, c, 0.5);
+        ck_assert(info.inject_mm3 > 0.5 * info.capacity_mm3); /* it can be filled */
+        ck_assert_int_eq(info.coats > 0, !narrow);
+        if (!narrow)
+            ck_assert(20.0 * info.coat_dry_s > 14.0 * 86400.0);
+        vug_cavities_free(c);
+    }
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan start");
@@ -465,6 +513,7 @@ int main(void)
     tcase_add_test(tc, starts_are_refused);
     tcase_add_test(tc, bare_skin_has_a_limit);
     tcase_add_test(tc, a_coat_instead_of_a_core);
+    tcase_add_test(tc, coats_have_limits);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -352,6 +352,22 @@ START_TEST(patience_ends)
     info->resin_mm3 = 0.4 * room;
     says(ctx, plan, "First let the raw resin run out, held as in 1: up to 2.5 minutes",
         "hardly runs");
+    /* what is left after that runs out in the other poses, as long again in each; it is for the rinses where there is none */
+    says(ctx, plan, "of it is left, for the rinses.", "as long again");
+    const uint32_t drains = info->drain_steps;
+    double none[3] = {0.0, 0.0, 0.0}, *stuck = plan->option[0]->stuck;
+    drain[1] = drain[2] = drain[0];
+    plan->option[0]->stuck = none;
+    info->drain_steps = 2;
+    says(ctx, plan, "is left: give it as long again held as in 2.", "in each of the others");
+    info->drain_steps = 3;
+    says(ctx, plan, "is left: give it as long again held in each of the others.", "held as in 2");
+    info->resin_mm3 = 49.0; /* no syringe measures it */
+    says(ctx, plan, "Then less than 0.05 mL of it is left, for the rinses.", "as long again");
+    info->drain_steps = drains;
+    plan->option[0]->stuck = stuck;
+    drain[1] = drain[2] = (vug_step_info){
+        .struct_size = 0}; /* what they point to is the first one's */
     info->resin_mm3 = 0.6 * room;
     says(ctx, plan, "the raw resin, which hardly runs out by itself here: draw it out by A",
         "First let the raw resin run out");
@@ -374,12 +390,12 @@ START_TEST(patience_ends)
     says(ctx, plan, "Wait meanwhile: 1 minute.", "narrow place");
     fill->wait_high_s = 121.0;
     says(ctx, plan,
-        "Wait meanwhile: 1 minute, in thick or old paint 2.5 minutes, for air and paint to pass "
+        "Wait meanwhile: 1 minute, if it is thick or old 2.5 minutes, for air and paint to pass "
         "each "
         "other in a narrow place",
         "tap and shake it");
     fill->wait_high_s = -1.0;
-    says(ctx, plan, "Wait meanwhile: 1 minute, in thick or old paint never", "tap and shake it");
+    says(ctx, plan, "Wait meanwhile: 1 minute, if it is thick or old never", "tap and shake it");
     fill->wait_s = 86401.0;
     says(ctx, plan, "Wait meanwhile: tap and shake it, or draw the air out", "narrow place");
     vug_plan_free(plan);
@@ -439,12 +455,12 @@ START_TEST(what_takes_no_paint_is_told_so)
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_SEALED), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_GLUE), 0);
     ck_assert_int_eq(vug_plan_caution(plan, 0, VUG_CAUTION_LIMIT), 1);
-    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the paint", "glue",
-        "Show", "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
+    static const char *const senseless[] = {"load", "Seal", "Or coat", "Try the", "glue", "Show",
+        "of paint, with", "1 mL syringe", "Fill with", "No new hole"};
     for (size_t i = 0; i < sizeof senseless / sizeof *senseless; i++)
         says(ctx, plan, "It can't be filled so", senseless[i]);
     says(ctx, plan, "What would help: allow a turn, another pose to begin with or a new hole.",
-        "Thin the paint");
+        "Thin it");
     vug_plan_free(plan);
     options.first_up[2] = -1.0;
     plan = plan_of(ctx, c, &options);
@@ -459,6 +475,9 @@ END_TEST
  * syringe measures. */
 START_TEST(programs_tell_the_same_amount)
 {
+    static const double mm[] = {0.6, 1.0, 2.45, 3.0, 3.949, 12.86};
+    for (size_t i = 0; i < sizeof mm / sizeof *mm; i++)
+        ck_assert_str_eq(vugi_words_mm(mm[i]).text, amount_mm(mm[i]).text);
     static const double mm3[] = {1e-9, 1.0, 49.9, 50.0, 74.0, 340.0, 960.0, 12649.0, 99900.0};
     for (size_t i = 0; i < sizeof mm3 / sizeof *mm3; i++) {
         const vugi_words plan = vugi_words_ml(mm3[i]);
@@ -535,6 +554,38 @@ START_TEST(washed_by_a_hole_alone)
     for (size_t i = 0; i < with->opening_count; i++) /* as a hole is that is drilled once cured */
         plan->option[0]->later[i] = with->opening[i].radius < 1.5;
     says(ctx, plan, ", 6.0 mm wide, may or may not run", "2.0 mm wide,");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Where the wall lets less than half of the light through, the widest hole that is there is turned to the lamp, by its letter. */
+START_TEST(light_comes_by_a_letter)
+{
+    static blocks b;
+    vug_context *ctx = test_context();
+    const double holes[14] = {6, 6, 0, 0, 0, -1, 4, 12, 12, 13, 0, 0, 1, 6};
+    vug_plan_options options = quick();
+    options.max_turns = options.max_bores = 0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vugi_option *o = plan->option[0];
+    o->wall_light = 0.51;
+    says(ctx, plan, "Turn it before the lamp, so that all sides get light.",
+        "to the lamp all that time");
+    o->wall_light = 0.49;
+    says(ctx, plan,
+        "Less than half of that light comes through the wall, the rest by an opening: turn B to "
+        "the lamp",
+        "Turn it before the lamp");
+    o->wall_light = 0.04;
+    says(ctx, plan, "Hardly any of that light comes through the wall", "Less than half");
+    for (size_t i = 0; i < o->cavities->opening_count; i++) /* drilled once cured */
+        o->later[i] = o->cavities->opening[i].radius > 2.5;
+    says(ctx, plan, "turn A to the lamp", "turn B to the lamp");
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_context_free(ctx);
@@ -668,10 +719,10 @@ START_TEST(advice_goes_with_the_outcome)
     vugi_option *o = plan->option[0];
     o->cautions |= 1u << VUG_CAUTION_THROAT | 1u << VUG_CAUTION_SEARCH;
     o->info.within_limit = 1;
-    says(ctx, plan, "the paint pushes the air through them", "a bore of its own");
+    says(ctx, plan, "it pushes the air through them", "a bore of its own");
     says(ctx, plan, "more columns before printing", "before drilling");
     o->info.within_limit = 0;
-    says(ctx, plan, "a bore of its own", "the paint pushes the air through them");
+    says(ctx, plan, "a bore of its own", "it pushes the air through them");
     o->info.in_model = 1;
     o->info.bores = 1;
     o->info.chance = 0.5;
@@ -722,6 +773,7 @@ int main(void)
     tcase_add_test(tc, programs_tell_the_same_amount);
     tcase_add_test(tc, a_step_again_drills_no_more);
     tcase_add_test(tc, washed_by_a_hole_alone);
+    tcase_add_test(tc, light_comes_by_a_letter);
     tcase_add_test(tc, no_new_hole_is_needed_where_it_is_good);
     tcase_add_test(tc, what_stands_on_a_hole_is_propped_up);
     tcase_add_test(tc, hands_can_fill_it_so);

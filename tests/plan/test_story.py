@@ -10,10 +10,11 @@ import struct
 import subprocess
 import sys
 import tempfile
+import zipfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from plans import QUICK, box, check, plan_of, report, run, stl
+from plans import QUICK, box, check, plan_of, report, run, stl, vug
 import gourd
 
 ALL = ("coral", "drain", "fill", "hollow", "measure", "plan", "sums")
@@ -160,7 +161,13 @@ def several_cavities(folder):
     check(drawn and abs(float(drawn[1]) + float(drawn[2]) - float(drawn[3])) < 0.001, f"air for warmth adds up: {flat}")
     # by hand isopropanol lets air in past it from 3.1 mm on: it runs out of the first, and what stays is in the second
     check("draw 1.0 mL out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
-    check("2.8 mL by A and 1.0 mL by B. Paint does not get from one into another" in flat, flat)
+    check("2.8 mL by A and 1.0 mL by B. Nothing gets from one into another" in flat, flat)
+    check("2 solids that nothing joins" in flat, f"two solids in a file: {flat}")
+    # one in the other's room, or through it, is the same part
+    for name, more in (("within", box((-4, -4, -3), (4, 4, 3), False)), ("through", box((11, -3, -3), (30, 3, 3), False))):
+        joined = folder / f"{name}.stl"
+        joined.write_bytes(stl([t for shell in shells[:2] for t in box(*shell)] + more))
+        check("nothing joins" not in run("plan", joined, *QUICK, *holes[:2]), f"a solid {name} another")
     one = " ".join(run("plan", file, *QUICK, *holes[:2]).split())
     check("1.0 mL sealed: no opening leads to it" in one, one)
     for program in ("fill", "drain"):
@@ -191,13 +198,16 @@ def each_liquid_by_its_kind(folder):
     safety data sheets), and would run out of a free opening that is not the highest."""
     file = folder / "a.stl"
     water = flat_plan(file, *QUICK, "--liquid", "water")
-    check("Try the paint" not in water, f"water is tried on a plate: {water}")
-    check("never sets" in water and "let the paint dry" not in water, f"water dries: {water}")
+    check("Try the" not in water, f"water is tried on a plate: {water}")
+    check("never sets" in water and "dry first" not in water, f"water dries: {water}")
     epoxy = flat_plan(file, *QUICK, "--liquid", "dyed-epoxy")
     check("sensitise skin: nitrile gloves" in epoxy.split("Fill with")[1], f"epoxy without gloves: {epoxy}")
     check("highest opening of each cavity free and the others covered" in epoxy, f"epoxy set with its openings free: {epoxy}")
     check("1 coat of" in epoxy and "next coat" not in epoxy and "each coat" not in epoxy, f"one coat: {epoxy}")
+    for told, name in ((water, "water"), (epoxy, "dyed epoxy")): # neither is paint
+        check("paint" not in told.lower() and f"has {name} behind it" in told, f"{name} is told as paint: {told}")
     craft = flat_plan(file, *QUICK, "--liquid", "craft-acrylic")
+    check("craft acrylic shows" not in craft and "paint" in craft, f"craft acrylic is no paint: {craft}")
     check("Try the paint" in craft and "Let it set" not in craft, f"craft acrylic: {craft}")
 
 
@@ -243,6 +253,20 @@ def new_holes_are_drawn(folder):
     check(straight and slanting and abs(straight[0] / slanting[0] - 4 / 3) < 0.02, f"dashed, width and lean: {seen}")
 
 
+def crossed(pdf):
+    """Pixels of the lines across bare skin, and between them, where the picture shows what is behind it: below, on the left."""
+    done = subprocess.run(["pdftoppm", "-r", "300", pdf], capture_output=True, check=True).stdout
+    _, size, _, pixels = done.split(b"\n", 3)
+    width, height = map(int, size.split())
+    red = pale = 0
+    for y in range(int(0.6 * height), int(0.9 * height)):
+        row = pixels[3 * width * y:3 * width * y + 3 * (width // 2)]
+        for r, g, b in zip(row[0::3], row[1::3], row[2::3]):
+            red += r - g > 0.55 * r
+            pale += r - g < 0.2 * r and g - b > 0.08 * g
+    return red, pale
+
+
 def what_takes_no_paint(folder):
     """The gourd on its only hole: by hand nothing stays in it. Text, JSON and picture say so."""
     file = folder / "a.stl"
@@ -257,6 +281,38 @@ def what_takes_no_paint(folder):
     run("plan", file, *QUICK, *held, "--picture", folder / "unfilled")
     drawn = subprocess.run(["pdftotext", folder / "unfilled.pdf", "-"], capture_output=True, text=True).stdout
     check("be filled so" in drawn and "loads" not in drawn, f"the picture of what takes no paint: {drawn}")
+    # lines of 3 in 13 pixels crossing each other leave (10 / 13)^2 of bare skin pale, by hand
+    red, pale = crossed(folder / "unfilled.pdf")
+    check(red + pale > 1e5 and abs(red / max(1, red + pale) - (1 - (10 / 13) ** 2)) < 0.03,
+          f"bare skin: {red} pixels crossed, {pale} pale")
+    filled = "its top up, leaning 55 degrees so that its front and right side rise alike"
+    for up, title in ((filled, f"a.stl: hold it with {filled}"), ("0,0,1", "a.stl: hold it upright, its top straight up")):
+        run("plan", file, *QUICK, "--up", up, "--turns", "0", "--picture", folder / "held")
+        drawn = subprocess.run(["pdftotext", folder / "held.pdf", "-"], capture_output=True, text=True).stdout
+        check(title in " ".join(drawn.split()), f"its title: {drawn[:200]}")
+    red, pale = crossed(folder / "held.pdf")
+    check(red < 0.02 * 1e5, f"hardly any skin is bare, and {red} pixels are crossed")
+
+
+def write_3mf(file, unit, scale):
+    """A box of 24 x 18 x 14 mm with a cavity, in that unit."""
+    triangles = box((-12, -9, -7), (12, 9, 7), False) + box((-10, -7, -5), (10, 7, 5), True)
+    triangles = [[tuple(p) for p in t] for t in triangles]
+    points = sorted({p for t in triangles for p in t})
+    package = "http://schemas.openxmlformats.org/package/2006/"
+    model = (f'<model unit="{unit}" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"><resources>'
+             '<object id="1" type="model"><mesh><vertices>'
+             + "".join('<vertex x="%r" y="%r" z="%r"/>' % tuple(x * scale for x in p) for p in points) + "</vertices><triangles>"
+             + "".join('<triangle v1="%d" v2="%d" v3="%d"/>' % tuple(points.index(p) for p in t) for t in triangles)
+             + '</triangles></mesh></object></resources><build><item objectid="1"/></build></model>')
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as out:
+        out.writestr("[Content_Types].xml", f'<Types xmlns="{package}content-types"><Default Extension="rels" '
+                     'ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="model" '
+                     'ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>')
+        out.writestr("_rels/.rels", f'<Relationships xmlns="{package}relationships"><Relationship Target="/3D/m.model" '
+                     'Id="a" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/></Relationships>')
+        out.writestr("3D/m.model", model)
+    return file
 
 
 def what_was_typed_is_named(folder):
@@ -264,6 +320,9 @@ def what_was_typed_is_named(folder):
     told = run("plan", folder / "a.stl", *QUICK, "--units", "cm")
     check("1 cm of the file is 10 mm" in told, told)
     check("of the file is" not in run("plan", folder / "a.stl", *QUICK), "mm are told in mm")
+    if vug.feature("3mf"):
+        inches = run("plan", write_3mf(folder / "inch.3mf", "inch", 1 / 25.4), *QUICK, *hole((0, 0, 7), (0, 0, 1), 4))
+        check("1 in of the file is 25.4 mm" in inches and "14 mm from base to top" in inches, inches)
     done = run("plan", folder / "a.stl", "--inside-ml", 5, "--held", "0,0,1", "--plugged", "A", code=1)
     check("--plugged names every opening" in done, done)
 
@@ -286,6 +345,6 @@ with tempfile.TemporaryDirectory() as name:
     what_decides_is_told()
     words([run("plan", folder / file, *QUICK, *more) for file, more in (
         ("a.stl", ()), ("a.stl", ("--design",)), ("shut.stl", ("--design",)),
-        ("a.stl", ("--syringe", "0.5")), ("a.stl", ("--inside-ml", "5", "--held", "0,0,1")),
+        ("a.stl", ("--syringe", "0.5")), ("a.stl", ("--liquid", "water", "--inside-ml", "5", "--held", "0,0,1")), ("a.stl", ("--inside-ml", "5", "--held", "0,0,1")),
         ("a.stl", ("--liquid", "craft-acrylic")), ("a.stl", ("--liquid", "dyed-epoxy")))])
 report.end()

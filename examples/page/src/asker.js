@@ -40,11 +40,16 @@ export class Asker {
         });
     }
 
-    /** Stops whatever it does, and begins anew without a part. */
-    restart() {
+    /** Stops whatever it does. */
+    end() {
         this.worker.terminate();
         for (const { bad } of this.waiting.values())
             bad(Object.assign(new Error("stopped"), { code: "VUG_ERR_CANCELLED" }));
+    }
+
+    /** The same, and begins anew without a part. */
+    restart() {
+        this.end();
         this.begin();
         return this.ready;
     }

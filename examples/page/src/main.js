@@ -6,11 +6,13 @@ import { draw as drawCurves } from "./curves.js";
 import { Globe, LEGEND } from "./globe.js";
 import { View } from "./view.js";
 
-/* global WASM, WORKER: put in by build.mjs */
+/* global PAGE_WASM, PAGE_WORKER, PLAN_WASM, PLAN_WORKER: put in by build.mjs */
 const $ = (id) => document.getElementById(id);
 const bytesOf = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
-const wasm = new Response(new Blob([bytesOf(WASM)]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
-const live = new Asker(WORKER, wasm), slow = new Asker(WORKER, wasm);
+const unpacked = (text) => new Response(new Blob([bytesOf(text)]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+const wasm = unpacked(PAGE_WASM);
+const live = new Asker(PAGE_WORKER, wasm), slow = new Asker(PAGE_WORKER, wasm);
+let planner = null; // a worker while it makes a plan
 const POURING = 1500; // ms that a step's paint takes to rise, or what rinses to run out
 const AT_ONCE = 0.25; // of that at most from one picture to the next: slow machines take longer, and show it all the same
 const COARSE = 140, FINE = 280, FINGER = 110; // columns while the hand moves, once it rests, while paint is poured
@@ -64,8 +66,9 @@ function tellFigures(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
-    $("key-liquid").textContent = runs ? told.rinse : "paint";
-    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : "Paint in";
+    const filling = told.step === undefined ? "paint" : stuff();
+    $("key-liquid").textContent = runs ? told.rinse : filling;
+    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : `${capital(filling)} in`;
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
@@ -194,6 +197,8 @@ function unrest() {
     clearTimeout(state.rest);
 }
 
+/** What the plan fills it with. */
+const stuff = () => state.plan?.paint || "paint";
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Swings the part to a pose by the shortest way; then: what to do once there, in place of following. */
@@ -298,7 +303,7 @@ function openings() {
     const top = Math.max(...height.filter((_, i) => free[i]));
     list.forEach((_, i) => {
         const below = top - height[i];
-        state.row[i].cells[2].textContent = state.at ? { in: "paint goes in", air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
+        state.row[i].cells[2].textContent = state.at ? { in: `${stuff()} goes in`, air: state.at.outlet ? "open: air in" : "open: air out", out: "runs out", shut: "covered", later: "not drilled yet" }[useOf(i)] : !free[i] ? "nothing passes"
             : below < 0.5 ? (state.drained > 0 ? "highest: air in" : "highest: air out")
                 : state.drained > 0 ? "lower: runs out" : "lower: cover it";
     });
@@ -466,25 +471,33 @@ for (const name of ["thinned acrylic", "craft acrylic", "dyed epoxy", "plaster s
 $("make").addEventListener("click", async () => {
     if (!state.held)
         return;
+    const own = planner = new Asker(PLAN_WORKER, unpacked(PLAN_WASM));
     $("make").disabled = true;
     $("stop").hidden = $("going").hidden = false;
-    slow.told = (fraction, stage) => {
+    $("going").value = 0;
+    own.told = (fraction, stage) => {
         $("going").value = fraction;
         $("going").textContent = stage;
     };
     try {
-        await take(await slow.ask("plan", { paint: $("paint").value, name: state.file.name }));
+        await own.ready;
+        await take(await own.ask("plan", { ...state.file, holes: holes(), paint: $("paint").value }));
     } catch (error) {
         trouble(error);
     }
+    if (planner === own)
+        noPlanner();
+});
+$("stop").addEventListener("click", noPlanner);
+
+/** Nothing is planned, or no longer. */
+function noPlanner() {
+    planner?.end();
+    planner = null;
     $("make").disabled = false;
     $("stop").hidden = $("going").hidden = true;
-    slow.told = () => {};
-});
-$("stop").addEventListener("click", async () => {
-    await slow.restart();
-    await slow.ask("open", { ...state.file, holes: holes() });
-});
+}
+
 for (const [button, by] of [["back", -1], ["next", 1]])
     $(button).addEventListener("click", () => goTo(state.plan.pages.indexOf(state.page) + by));
 
@@ -562,6 +575,7 @@ function goTo(number) {
     $("next").disabled = number === pages.length - 1;
     $("step-number").textContent = title;
     $("step").textContent = words;
+    $("steps").scrollIntoView({ block: "nearest" });
     mark(what === "skin" ? null : step); // what is covered is so before the turn
     swing(step.up, () => (what === "skin" ? showSkin(state.page) : showStep(state.page)));
 }
@@ -628,6 +642,7 @@ async function show(opened, anew) {
 /** Nothing is left of the part before. */
 function nothing() {
     unrest();
+    noPlanner();
     beside.wanted.clear();
     state.held = state.plan = state.page = state.at = state.told = null;
     state.tries = [];

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
-// The library in a worker of the page. Asks come by number; each gets one answer. Two of these run: one for
-// what has to follow the hand, one for what takes long.
-import { CONSTANTS, load } from "../../../bindings/js/vug.js";
+// The library in a worker of the page, all but plans. Two of these run: one for what has to follow the hand, one for
+// the map of poses.
+import { CONSTANTS } from "../../../bindings/js/vug.js";
+import { answer, openingsOf, RINSE } from "./answer.js";
 
-const ONE_LINE = 10000; // a paragraph of the plan's text, which the page breaks itself
-const RINSE = "isopropanol", SEALED = CONSTANTS.VUG_ROLE_SEALED;
+const SEALED = CONSTANTS.VUG_ROLE_SEALED;
 let vug, mesh, cavities, walls, last = null, replayed = null;
 
 /** The walls of all cavities as one list of corners and triangles, without the caps of openings. */
@@ -27,14 +27,6 @@ function wallsOf(found) {
         at += points.length;
     }
     return { corners: flat, triangles: Uint32Array.from(triangles), first };
-}
-
-function openingsOf(found, letter) {
-    return Array.from({ length: found.openingCount }, (_, i) => {
-        const o = found.opening(i);
-        const outline = o.planned ? [] : Array.from(found.outline(i));
-        return { ...o, letter: letter ? letter(i) : o.letter, outline };
-    });
 }
 
 function take(found, letter) {
@@ -141,11 +133,6 @@ function tellOf(told, c, moment, counted = "pockets") {
     told.levels.set(moment.levels(walls.corners.subarray(from, walls.first[c + 1])), from / 3);
 }
 
-/** As the plan's JSON tells it. */
-function skinOf({ skin_mm2: area_mm2, backed_mm2, filmed_mm2, bare_mm2 }) {
-    return { area_mm2, backed_mm2, filmed_mm2, bare_mm2 };
-}
-
 /** Which of three areas is the largest; 3: all are nothing. */
 function mostOf(areas) {
     let most = 3, area = 0;
@@ -157,15 +144,7 @@ function mostOf(areas) {
     return most;
 }
 
-const does = {
-    start({ wasm }) {
-        return load(wasm).then((made) => {
-            vug = made;
-            vug.progress = (fraction, stage) => { postMessage({ progress: fraction, stage }); };
-            return { version: vug.version };
-        });
-    },
-
+answer((made) => { vug = made; }, {
     /** The part; holes: bores of a plan with the letters of all openings by place, or holes that are tried, beside
      *  the part's own openings, which keep theirs. */
     open({ bytes, name, format = CONSTANTS.VUG_FORMAT_AUTO, holes, letters, own }) {
@@ -337,30 +316,4 @@ const does = {
         }
         return { ...told, best };
     },
-
-    /** A plan, as vug-plan's JSON has it, as far as the page needs that, with its words. */
-    plan({ paint, name }) {
-        const plan = cavities.plan({ fluid: vug.fluid(paint), solvent: vug.fluid(RINSE) }), holed = plan.cavities(0);
-        const rows = (flat) => Array.from({ length: flat.length / 3 }, (_, i) => Array.from(flat.slice(3 * i, 3 * i + 3)));
-        const told = { text: plan.text({ part: name, paint, rinse: RINSE, width: ONE_LINE }), paint,
-            rinse: RINSE,
-            spacing_mm: plan.get(0).spacing_mm, skin: skinOf(plan.get(0)), given_steps: 0, bores: plan.bores(0),
-            openings: openingsOf(holed, (i) => plan.letter(i)).map((o) => ({ label: o.letter, center_mm: o.center_mm })),
-            drain_steps: plan.steps(0, CONSTANTS.VUG_PLAN_DRAIN).map((s) => ({ up: s.up, open: Array.from(s.open),
-                outlet: Array.from(s.vent), residue_mm3: s.trapped_mm3 })),
-            steps: plan.steps(0).map((s) => ({ up: s.up, way: rows(s.way), open: Array.from(s.open),
-                feed: Array.from(s.feed, (opening, i) => ({ opening, most_mm3: s.feed_most_mm3[i] })) })) };
-        plan.free();
-        return told;
-    },
-};
-
-onmessage = async ({ data }) => {
-    try {
-        const answer = await does[data.what](data);
-        const moved = [answer.levels && answer.levels.buffer].filter(Boolean);
-        postMessage({ id: data.id, answer }, moved);
-    } catch (error) {
-        postMessage({ id: data.id, error: error.message, code: error.code || "" });
-    }
-};
+});

@@ -127,8 +127,20 @@ static void print_course(const part *p, const vug_fluid *fluid, const vug_course
             s->pools - told == 1 ? "" : "s");
 }
 
-/* A hole alone lets liquid out only in exchange for air. */
-static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
+/* What a lone hole that wide does, in words that go with the time that is told. */
+static const char *lone_words(double diameter, double slides, double held, bool ran)
+{
+    if (diameter <= slides)
+        return "does not run by itself";
+    if (!ran)
+        return "is wide enough, perhaps, for air, but what is told above holds the liquid all the "
+               "same";
+    return diameter > held ? "runs by itself"
+                           : "may or may not run by itself, and takes that time if it does";
+}
+
+/* A hole alone lets liquid out only in exchange for air. ran: does it, by the run? */
+static void print_lone_hole(const part *p, const settings *s, uint32_t cavity, bool ran)
 {
     vug_opening_info info = {.struct_size = sizeof info}, lone;
     size_t open = 0;
@@ -142,15 +154,10 @@ static void print_lone_hole(const part *p, const settings *s, uint32_t cavity)
     }
     if (open != 1 || vug_exchange_diameter(NULL, &s->liquid.typical, &slides, &held) != VUG_OK)
         return;
-    double d = lone.diameter_mm;
-    printf("A lone hole of %.2f mm %s: holes let air in past the liquid from %.2f mm on if the "
+    printf("A lone hole of %.2f mm %s. Holes let air in past the liquid from %.2f mm on if the "
            "line of "
            "contact slides, from %.2f mm on if a sharp rim holds it\n",
-        d,
-        d > held         ? "runs"
-            : d > slides ? "may or may not run"
-                         : "does not run by itself",
-        slides, held);
+        lone.diameter_mm, lone_words(lone.diameter_mm, slides, held, ran), slides, held);
 }
 
 static void print(const outcome *o, const void *asked)
@@ -160,7 +167,7 @@ static void print(const outcome *o, const void *asked)
     print_course(o->part, &a->asked->liquid.typical, o->course, &o->summary, o->end);
     part_print_others(o->part, o->summary.cavity);
     if (o->summary.end != VUG_END_BLOCKED)
-        print_lone_hole(o->part, a->asked, o->summary.cavity);
+        print_lone_hole(o->part, a->asked, o->summary.cavity, o->summary.time_s >= 0.0);
     if (a->found)
         printing_print(a->found);
 }

@@ -5,6 +5,7 @@
 #include "newhole.h"
 #include "picture.h"
 #include "pockets.h"
+#include "../tool/amounts.h"
 #include "../tool/fail.h"
 
 #include <math.h>
@@ -26,7 +27,8 @@ static picture_mark opening_mark(const course_picture *course, size_t index, int
     else if (!course->drain && (int32_t)index == inlet)
         m.kind = MARK_INLET;
     vug_opening_letter(NULL, index, m.label, sizeof m.label);
-    snprintf(m.text, sizeof m.text, "opening %s, %.1f mm wide", m.label, info.diameter_mm);
+    snprintf(m.text, sizeof m.text, "opening %s, %.12s mm wide", m.label,
+        amount_mm(info.diameter_mm).text);
     return m;
 }
 

@@ -423,7 +423,9 @@ static bool cuts_new_hole(const drawing *picture)
 /* Of the key, or of the list beside it if that has more. */
 static int key_rows(const drawing *picture, bool cut_only)
 {
-    int kinds = 2 + cuts_new_hole(picture) + picture->air_free + (picture->air_count > 0), seen = 0;
+    int kinds = 1 + (picture->liquid != NULL) + cuts_new_hole(picture) + picture->air_free
+        + (picture->air_count > 0),
+        seen = 0;
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++)
         seen += has_mark(picture, signs[i].kind, cut_only);
     kinds = kinds > seen ? kinds : seen;
@@ -451,7 +453,8 @@ static void draw_key(cairo_t *cr, const drawing *picture, double x, double y, bo
         paint_new_hole(cr);
         ink_write(cr, x + 46.0, y, 15.0, false, text_ink, "hole to be made, cut");
     }
-    draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
+    if (picture->liquid)
+        draw_swatch(cr, x, y += step, liquid_ink, false, picture->liquid);
     if (picture->air_free)
         draw_swatch(cr, x, y += step, free_ink, false, "air");
     if (picture->air_count > 0)

@@ -7,6 +7,7 @@
 #include "../picture/newhole.h"
 #include "../picture/picture.h"
 #include "../picture/pockets.h"
+#include "../tool/amounts.h"
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
 
@@ -30,16 +31,18 @@ static picture_mark opening_mark(const fill_plan *plan, size_t i)
         : given             ? "covered now"
         : !open             ? "keep covered at first"
         : fill_plan_listed((opening_list){first->show, first->show_count}, i)
-        ? "cover once paint shows"
+        ? "cover once it shows"
         : "leave open for the air";
     newhole_take(&o->info, &m);
     memcpy(m.label, o->label, sizeof m.label);
     m.kind = planned ? MARK_DRILL : inlet ? MARK_INLET : open ? MARK_VENT : MARK_SEALED;
     if (planned) {
-        snprintf(m.text, sizeof m.text, "%s %.4g mm wide, %.1f mm deep: %s",
-            plan->info.in_model ? "in the model," : "drill", m.diameter_mm, m.depth_mm, use);
+        snprintf(m.text, sizeof m.text, "%s %.12s mm wide, %.1f mm deep: %s",
+            plan->info.in_model ? "in the model," : "drill", amount_mm(m.diameter_mm).text,
+            m.depth_mm, use);
     } else {
-        snprintf(m.text, sizeof m.text, "opening, %.1f mm wide: %s", o->info.diameter_mm, use);
+        snprintf(m.text, sizeof m.text, "opening, %.12s mm wide: %s",
+            amount_mm(o->info.diameter_mm).text, use);
     }
     return m;
 }
@@ -55,15 +58,15 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     pose.open = step->open;
     pose.open_count = now ? 0 : step->open_count;
     if (now)
-        snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %.1f %% air",
-            1e-3 * step->inject_mm3, fill_plan_percent(plan, step->trapped_mm3));
+        snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %s air", 1e-3 * step->inject_mm3,
+            fill_plan_share(plan, step->trapped_mm3).text);
     else if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
-        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %.1f %% air left",
+        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %s air left",
             (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * fmax(0.0, step->inject_mm3),
             plan->openings[step->inlet].label, step->feed_count > 1 ? " and others" : "",
-            fill_plan_percent(plan, step->trapped_mm3));
+            fill_plan_share(plan, step->trapped_mm3).text);
     else if (i == 0)
-        snprintf(pose.text, sizeof pose.text, "1: takes no paint");
+        snprintf(pose.text, sizeof pose.text, "1: takes none");
     else
         snprintf(pose.text, sizeof pose.text, "%u: all covered, wait",
             (unsigned)i + 1 - (unsigned)plan->info.given);
@@ -130,18 +133,18 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
         strncmp(pose, "its ", 4) == 0 ? "with " : "", pose);
     int used;
     if (fill_plan_unfilled(plan))
-        used = snprintf(subtitle, sizeof subtitle, "It can't be filled so: hardly any paint stays");
+        used = snprintf(subtitle, sizeof subtitle, "It can't be filled so: hardly any %s stays",
+            plan->paint.name);
     else
         used = snprintf(subtitle, sizeof subtitle,
-            "%.1f mL of paint in %lld load%s of %g mL.  Air left: %.1f %% of the cavity",
-            1e-3 * plan->info.inject_mm3, (long long)plan->info.loads,
+            "%.1f mL of %s in %lld load%s of %g mL.  Air left: %s of the cavity",
+            1e-3 * plan->info.inject_mm3, plan->paint.name, (long long)plan->info.loads,
             plan->info.loads == 1 ? "" : "s", plan->info.syringe_ml,
-            fill_plan_percent(plan, plan->info.trapped_mm3));
+            fill_plan_share(plan, plan->info.trapped_mm3).text);
     if (turns > 0)
         snprintf(subtitle + used, sizeof subtitle - (size_t)used,
-            ", after %u turn%s; before, the %.1f "
-            "%% shown here",
-            turns, turns == 1 ? "" : "s", fill_plan_percent(plan, plan->fill[0].trapped_mm3));
+            ", after %u turn%s; before, the %s shown here", turns, turns == 1 ? "" : "s",
+            fill_plan_share(plan, plan->fill[0].trapped_mm3).text);
     write_again(plan, again, sizeof again);
     picture->again = again;
     picture->title = title;
@@ -169,7 +172,7 @@ int plan_draw(const tool *program, const fill_plan *plan, const char *base)
         .mark_count = plan->opening_count,
         .poses = poses,
         .pose_count = fill_plan_told(plan),
-        .liquid = "paint",
+        .liquid = fill_plan_unfilled(plan) ? NULL : plan->paint.name,
         .air_name = plan->info.given    ? "air inside now"
             : fill_plan_turns(plan) > 0 ? "air to be turned out"
                                         : "air that stays"};

@@ -3,6 +3,7 @@
 
 #include "../tool/tool.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 void fill_plan_free(fill_plan *plan)
@@ -40,6 +41,14 @@ unsigned fill_plan_turns(const fill_plan *plan)
     for (uint32_t k = 1; k < plan->info.steps; k++)
         turns += plan->fill[k].angle_deg > 0.0;
     return turns;
+}
+
+percent_words fill_plan_share(const fill_plan *plan, double volume_mm3)
+{
+    percent_words words = {"0 %"};
+    vug_percent_words(plan->ctx, fmax(0.0, volume_mm3), plan->info.capacity_mm3, words.text,
+        sizeof words.text);
+    return words;
 }
 
 size_t fill_plan_start_cavity(const fill_plan *plan)

@@ -74,6 +74,13 @@ unsigned fill_plan_turns(const fill_plan *plan);
 /* Part of the cavity in percent. */
 double fill_plan_percent(const fill_plan *plan, double volume_mm3);
 
+/* The same in words, as the plan's text has it. */
+typedef struct percent_words {
+    char text[24];
+} percent_words;
+
+percent_words fill_plan_share(const fill_plan *plan, double volume_mm3);
+
 /* The cavity that has something in it already: that of the inlet, or of the first opening that is not plugged. */
 size_t fill_plan_start_cavity(const fill_plan *plan);
 

@@ -251,8 +251,8 @@ json_t *plan_json(const fill_plan *plan)
         json_object_set_new(root, "cavity_made", hollowed_cavity_json(&plan->hollowed));
         json_object_set_new(root, "solid", hollowed_solid_json(&plan->hollowed));
     }
-    json_object_set_new(root, "paint", json_string(plan->settings->paint));
-    json_object_set_new(root, "rinse", json_string(plan->settings->rinse));
+    json_object_set_new(root, "paint", json_string(plan->paint.name));
+    json_object_set_new(root, "rinse", json_string(plan->rinse.name));
     json_object_set_new(root, "temperature_c", json_real(plan->settings->temperature_c));
     json_object_set_new(root, "cavities", cavities_json(plan));
     json_object_set_new(root, "openings", openings_json(plan));

@@ -195,8 +195,8 @@ int plan_page(const tool *program, const fill_plan *plan, const char *file)
     if (!page)
         return FAILED;
     short_name(plan->settings->file, name);
-    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
-        plan->settings->rinse, ALL_IN_ONE_LINE, &text);
+    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->paint.name,
+        plan->rinse.name, ALL_IN_ONE_LINE, &text);
     json_t *made = status ? NULL : made_json(plan, text);
     int code = status ? fail_status(program, plan->ctx, status)
         : made        ? write_page(program, plan, page, file, made)

@@ -175,14 +175,15 @@ static vug_status add_walls(const fill_plan *plan, const vug_skin *wetted, size_
 }
 
 /* As the plan's text has it; nothing of it is drawn: no words. */
-static vug_status tell(const fill_plan *plan, double area, const char *words, char text[80])
+static vug_status tell(const fill_plan *plan, double area, const char *liquid, const char *words,
+    char text[80])
 {
     char percent[24];
     vug_status status = vug_percent_words(plan->ctx, area, plan->info.skin_mm2, percent,
         sizeof percent);
     text[0] = '\0';
     if (!status && area > 0.0)
-        snprintf(text, 80, "%s: %s", words, percent);
+        snprintf(text, 80, "%.30s%s: %s", liquid, words, percent);
     return status;
 }
 
@@ -198,11 +199,13 @@ vug_status plan_skin(const fill_plan *plan, picture_skin *skin)
         status = add_walls(plan, wetted, i, skin);
     vug_skin_free(wetted);
     if (!status)
-        status = tell(plan, info->backed_mm2, "paint behind it", skin->text[SKIN_BACKED]);
+        status = tell(plan, info->backed_mm2, plan->paint.name, " behind it",
+            skin->text[SKIN_BACKED]);
     if (!status)
-        status = tell(plan, info->filmed_mm2, "a film of paint", skin->text[SKIN_FILMED]);
+        status = tell(plan, info->filmed_mm2, "a film of ", plan->paint.name,
+            skin->text[SKIN_FILMED]);
     if (!status)
-        status = tell(plan, info->bare_mm2, "bare", skin->text[SKIN_BARE]);
+        status = tell(plan, info->bare_mm2, "bare", "", skin->text[SKIN_BARE]);
     return status;
 }
 

@@ -4,7 +4,6 @@
 
 #include "../tool/fail.h"
 #include "../tool/file_name.h"
-#include "../tool/liquid.h"
 
 #include <stdio.h>
 
@@ -12,9 +11,8 @@ int plan_print(const tool *program, const fill_plan *plan)
 {
     char name[64], *text = NULL;
     short_name(plan->settings->file, name);
-    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name,
-        vug_fluid_preset_name(liquid_number(plan->settings->paint)),
-        vug_fluid_preset_name(liquid_number(plan->settings->rinse)), 0, &text);
+    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->paint.name,
+        plan->rinse.name, 0, &text);
     if (status)
         return fail_status(program, plan->ctx, status);
     if (plan->settings->wall_mm > 0.0) {
@@ -24,7 +22,6 @@ int plan_print(const tool *program, const fill_plan *plan)
     }
     if (plan->settings->part && plan->info.bores > 0)
         printf("The new holes of this plan are cut into %s: print that.\n\n", plan->settings->part);
-    mesh_print_units(&plan->settings->mesh);
     fputs(text, stdout);
     vug_free(plan->ctx, text);
     return DONE;

@@ -62,7 +62,7 @@ bool held_draw(pages *p, const fill_plan *plan, const held_view *view, double x,
     memcpy(d.toward, view->toward, sizeof d.toward);
     int width = (int)ceil((view->wide * view->scale + 2.0 * edge) * fine);
     int height = (int)ceil((view->tall * view->scale + 2.0 * edge) * fine);
-    if (width > 4000 || height > 4000)
+    if (p->dry || width > 4000 || height > 4000)
         return true; /* larger than any paper: nothing to see */
     cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
     bool good = cairo_surface_status(image) == CAIRO_STATUS_SUCCESS

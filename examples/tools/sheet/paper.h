@@ -13,6 +13,7 @@ typedef struct pages {
     double narrow_to,
         narrow; /* down to this y the lines end that much earlier: a picture stands there */
     int page;
+    bool dry; /* nothing is drawn: it is seen how far it reaches */
 } pages;
 
 enum { PAPER_MARGIN = 16 };

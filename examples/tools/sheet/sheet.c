@@ -147,7 +147,8 @@ static void put_line(layout *l, char *text, const char *next)
     l->paper.y += 0.8;
 }
 
-static void draw_all(layout *l, char *text)
+/* On a sheet that is so much smaller than the paper, and then shrunk or enlarged onto that; templates are in true size. */
+static void draw_all(layout *l, char *text, double shrunk)
 {
     pages *p = &l->paper;
     bool told = false;
@@ -159,36 +160,75 @@ static void draw_all(layout *l, char *text)
         if (!told)
             paper_wrap(p, PAPER_MARGIN, 3.2, false,
                 "Tick each box when it is done. In the pictures up is up and the letters are the "
-                "openings: white on black where paint goes in, dashed on the far side.");
+                "openings: white on black where it is filled, dashed on the far side.");
         told = true;
     }
     below_picture(p);
+    cairo_scale(p->cr, 1.0 / shrunk, 1.0 / shrunk);
+    p->width *= shrunk;
+    p->height *= shrunk;
+    p->y *= shrunk;
     l->good = template_draw(p, l->plan) && l->good;
     paper_foot(p);
     cairo_show_page(p->cr);
 }
 
-static bool draw(FILE *stream, const fill_plan *plan, const char *name, bool letter, char *text)
+typedef struct sheet {
+    const fill_plan *plan;
+    const char *name, *text;
+    double width, height; /* of the paper */
+} sheet;
+
+/* How far it reaches. */
+typedef struct reach {
+    int page;
+    double share; /* of the last one */
+} reach;
+
+/* stream: NULL to see how far it reaches. */
+static bool draw(const sheet *s, FILE *stream, double shrunk, reach *to)
 {
     const double point = 72.0 / 25.4;
-    layout l = {.paper = {.title = name,
-                    .width = letter ? 215.9 : 210.0,
-                    .height = letter ? 279.4 : 297.0,
+    layout l = {.paper = {.title = s->name,
+                    .width = s->width / shrunk,
+                    .height = s->height / shrunk,
                     .y = PAPER_MARGIN,
-                    .page = 1},
-        .plan = plan,
+                    .page = 1,
+                    .dry = !stream},
+        .plan = s->plan,
         .good = true};
-    cairo_surface_t *pdf = cairo_pdf_surface_create_for_stream(write_some, stream,
-        l.paper.width * point, l.paper.height * point);
+    char *text = malloc(strlen(s->text) + 1); /* lines are cut off it */
+    if (!text)
+        return false;
+    cairo_surface_t *pdf = cairo_pdf_surface_create_for_stream(stream ? write_some : NULL, stream,
+        s->width * point, s->height * point);
     l.paper.cr = cairo_create(pdf);
-    cairo_scale(l.paper.cr, point, point);
-    draw_all(&l, text);
+    cairo_scale(l.paper.cr, point * shrunk, point * shrunk);
+    draw_all(&l, strcpy(text, s->text), shrunk);
+    *to = (reach){l.paper.page, l.paper.y / l.paper.height};
     bool good = cairo_status(l.paper.cr) == CAIRO_STATUS_SUCCESS && l.good;
     cairo_destroy(l.paper.cr);
     cairo_surface_finish(pdf);
     good = cairo_surface_status(pdf) == CAIRO_STATUS_SUCCESS && good;
     cairo_surface_destroy(pdf);
+    free(text);
     return good;
+}
+
+/* Where little stands on the last page, a little smaller it may go onto those before it: 8 point is the least for a bench
+ * (common practice, no source). */
+static bool draw_well(const sheet *s, FILE *stream)
+{
+    static const double little = 0.4, shrunk[] = {0.95, 0.9, 0.86};
+    double best = 1.0;
+    reach whole, less;
+    if (!draw(s, NULL, 1.0, &whole))
+        return false;
+    for (size_t i = 0; i < sizeof shrunk / sizeof *shrunk && !(best < 1.0) && whole.share < little;
+         i++)
+        if (draw(s, NULL, shrunk[i], &less) && less.page < whole.page)
+            best = shrunk[i];
+    return draw(s, stream, best, &less);
 }
 
 int plan_sheet(const tool *program, const fill_plan *plan, const char *file, const char *size)
@@ -196,14 +236,15 @@ int plan_sheet(const tool *program, const fill_plan *plan, const char *file, con
     char name[64], *text = NULL, *beside = NULL;
     bool letter = strcmp(size, "letter") == 0;
     short_name(plan->settings->file, name);
-    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->settings->paint,
-        plan->settings->rinse, ALL_IN_ONE_LINE, &text);
+    vug_status status = vug_plan_text(plan->ctx, plan->made, 0, name, plan->paint.name,
+        plan->rinse.name, ALL_IN_ONE_LINE, &text);
     if (status)
         return fail_status(program, plan->ctx, status);
     int code = FAILED;
     FILE *stream = whole_open(program, file, &beside);
     if (stream) {
-        bool good = draw(stream, plan, name, letter, text);
+        const sheet all = {plan, name, text, letter ? 215.9 : 210.0, letter ? 279.4 : 297.0};
+        bool good = draw_well(&all, stream);
         if (!good)
             fail(program, "cannot draw %s", file);
         code = whole_close(program, stream, file, beside, good);

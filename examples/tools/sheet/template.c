@@ -4,6 +4,7 @@
 #include "held.h"
 
 #include "../picture/ink.h"
+#include "../tool/amounts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -90,8 +91,8 @@ static void write_distances(pages *p, const fill_plan *plan, const plan_opening 
     const vug_plan_bore_info *b = o->bore;
     char text[160];
     vug_mesh_measures size = {.struct_size = sizeof size};
-    snprintf(text, sizeof text, "%s: drill %.2g mm wide, %.1f mm through the wall", o->label,
-        b->diameter_mm, b->depth_mm);
+    snprintf(text, sizeof text, "%s: drill %s mm wide, %.1f mm through the wall", o->label,
+        amount_mm(b->diameter_mm).text, b->depth_mm);
     paper_wrap(p, PAPER_MARGIN, 4.0, true, text);
     paper_wrap(p, PAPER_MARGIN, 3.2, false,
         "Seen as the drill looks at it, in true size: lay the part on it or take the distances "

@@ -43,6 +43,16 @@ amount amount_number(double x)
     return a;
 }
 
+amount amount_mm(double mm)
+{
+    amount a;
+    snprintf(a.text, sizeof a.text, "%.2f", mm);
+    size_t end = strlen(a.text);
+    while (end > 2 && a.text[end - 1] == '0' && a.text[end - 2] != '.')
+        a.text[--end] = '\0';
+    return a;
+}
+
 amount amount_place(const double mm[3], int decimals)
 {
     amount a;

@@ -14,6 +14,9 @@ amount amount_ml(double mm3);
 /* The same in a column of numbers, its share of a whole behind it: "    12.600 mL (50.00 %)". */
 amount amount_of(double mm3, double whole_mm3);
 
+/* A diameter as drills have it: "2.45", "3.0". */
+amount amount_mm(double mm);
+
 /* A number as it is written by hand: "0.000001", "2.5", "1000000000", no powers of ten. */
 amount amount_number(double x);
 

@@ -86,8 +86,8 @@ int liquid_by_name(const tool *program, const char *asked_by, const char *name,
             return fail_usage(program, "%s: there are no numbers for %s at %g C", asked_by, name,
                 temperature_c);
     }
-    snprintf(out->words, sizeof out->words, "%s at %g C", vug_fluid_preset_name(preset),
-        temperature_c);
+    out->name = vug_fluid_preset_name(preset);
+    snprintf(out->words, sizeof out->words, "%s at %g C", out->name, temperature_c);
     return DONE;
 }
 
@@ -123,6 +123,7 @@ int liquid_read(const tool *program, const liquid_settings *s, known_liquid *out
     } else {
         vug_fluid_init(&out->typical, sizeof out->typical);
         out->low = out->high = out->typical;
+        out->name = NULL;
         snprintf(out->words, sizeof out->words, "water at 20 C that wets the part");
     }
     put_given(s, &out->low);

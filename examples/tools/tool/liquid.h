@@ -19,6 +19,7 @@ typedef struct liquid_settings {
 /* low and high are the ends of a preset's range; a number that was given is all three. */
 typedef struct known_liquid {
     vug_fluid low, typical, high;
+    const char *name; /* the preset's; NULL: it is none */
     char words[120];
 } known_liquid;
 

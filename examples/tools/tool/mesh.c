@@ -68,14 +68,6 @@ static int read_units(const tool *program, const char *name, double *mm)
     return DONE;
 }
 
-void mesh_print_units(const mesh_settings *settings)
-{
-    for (size_t i = 0; settings->units && i < sizeof units / sizeof units[0]; i++)
-        if (units[i].mm != 1.0 && strcmp(settings->units, units[i].name) == 0)
-            printf("Lengths and places are in mm here: 1 %s of the file is %g mm.\n\n",
-                units[i].name, units[i].mm);
-}
-
 int mesh_open(const tool *program, vug_context *ctx, const char *file,
     const mesh_settings *settings, vug_mesh **mesh)
 {

@@ -20,9 +20,6 @@ mesh_settings mesh_usual(void);
 option *mesh_units(option *to, const char **name);
 option *mesh_choices(option *to, mesh_settings *settings);
 
-/* One line, where the file has another unit than what is told of it. */
-void mesh_print_units(const mesh_settings *settings);
-
 void mesh_settings_free(mesh_settings *settings);
 
 /* Loads the mesh in the units that were given. DONE or an exit code. */

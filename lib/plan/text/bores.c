@@ -137,8 +137,7 @@ void vugi_write_bores(vugi_writing *w)
     const bool full = w->o->info.given != 0;
     vugi_page_title(&w->page, "%s",
         full ? "Drill into the filled part, each hole in the step that says so"
-             : "Drill, now that the part is washed, dry and fully cured, and before there is paint "
-               "in "
+             : "Drill, now that the part is washed, dry and fully cured, and before anything is in "
                "it");
     vugi_write_caution(w, VUG_CAUTION_DUST);
     vugi_write_caution(w, VUG_CAUTION_FULL);

@@ -2,8 +2,10 @@
  * The part as it is before anything is done: its cavities, its sides, its openings. */
 #include "plan/text/cavity.h"
 
+#include "mesh/apart.h"
 #include "pose/sides.h"
 
+#include <math.h>
 #include <string.h>
 
 static const vugi_openings none = {NULL, 0};
@@ -69,6 +71,36 @@ static void write_openings(vugi_writing *w)
     }
 }
 
+/* The part's file has another unit than what is told. */
+static void write_unit(vugi_writing *w)
+{
+    static const struct {
+        double mm;
+        const char *name;
+    } units[] = {{0.001, "um"}, {10.0, "cm"}, {25.4, "in"}, {304.8, "ft"}, {1000.0, "m"}};
+    const double mm = w->o->cavities->part->unit_mm;
+    const char *name = "unit";
+    for (size_t i = 0; i < sizeof units / sizeof *units; i++)
+        if (fabs(mm - units[i].mm) <= 1e-9 * mm)
+            name = units[i].name;
+    if (fabs(mm - 1.0) > 1e-9)
+        vugi_page_item(&w->page, "",
+            "Lengths and places are in mm here: 1 %s of the file is %g mm.", name, mm);
+}
+
+/* Solids that lie beside each other in the file are held as one. */
+static void write_apart(vugi_writing *w)
+{
+    const size_t apart = vugi_solids_apart(w->o->cavities->part);
+    w->page.failed |= apart == 0;
+    if (apart > 1)
+        vugi_page_item(&w->page, "!",
+            "The file has %zu solids that nothing joins. This plan holds and turns them as one, as "
+            "they "
+            "lie in it: fix them to each other so, or plan each from a file of its own.",
+            apart);
+}
+
 void vugi_write_cavity(vugi_writing *w)
 {
     if (w->o->cavities->cavity_count > 1)
@@ -80,6 +112,8 @@ void vugi_write_cavity(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it "
             "before you drill.");
+    write_apart(w);
+    write_unit(w);
     write_sides(w);
     write_openings(w);
 }

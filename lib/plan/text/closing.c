@@ -4,6 +4,15 @@
 
 #include <math.h>
 
+/* "no", "1", "2" */
+static vugi_words words_count(uint32_t count)
+{
+    vugi_words words = {"no"};
+    if (count > 0)
+        vugi_print(words.text, sizeof words.text, "%u", (unsigned)count);
+    return words;
+}
+
 void vugi_write_others(vugi_writing *w)
 {
     bool titled = false;
@@ -29,8 +38,8 @@ void vugi_write_others(vugi_writing *w)
                 ", held askew up to %s, within the limit %.0f times out of 100",
                 vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
                 floor(100.0 * info->chance));
-        vugi_page_item(&w->page, "-", "%u new hole%s, %u turn%s: %s of the cavity stays air%s%s",
-            (unsigned)info->bores, info->bores == 1 ? "" : "s", (unsigned)turns,
+        vugi_page_item(&w->page, "-", "%s new hole%s, %s turn%s: %s of the cavity stays air%s%s",
+            words_count(info->bores).text, info->bores == 1 ? "" : "s", words_count(turns).text,
             turns == 1 ? "" : "s", vugi_words_percent(info->trapped_mm3, info->capacity_mm3).text,
             askew, bare);
     }
@@ -70,8 +79,9 @@ static const char *text_of(const vugi_writing *w, int32_t k)
         return "The estimate and the simulation differ: plan again with more columns before "
                "printing.";
     if (k == VUG_CAUTION_THROAT && w->o->info.within_limit)
-        return "Passages inside are too narrow for bubbles in this paint: the paint pushes the air "
-               "through them, as the steps have it. Keep to their order.";
+        return "Passages inside are too narrow for bubbles in this liquid: it pushes the air "
+               "through "
+               "them, as the steps have it. Keep to their order.";
     return vug_caution_text(k);
 }
 

@@ -21,16 +21,16 @@ void vugi_write_coat(vugi_writing *w)
     vugi_page_item(&w->page, "",
         "Put %s in by %s, cover all openings and hold it upright. Tip it once around end over "
         "end, then once around sideways, an eighth of a turn at a time, and wait each time until "
-        "all has run down: so the paint comes to %s of the skin. Let the rest run out%s.",
-        vugi_words_ml(info->swirl_mm3).text, vugi_words_widest(w, NULL).text,
+        "all has run down: so the %s comes to %s of the skin. Let the rest run out%s.",
+        vugi_words_ml(info->swirl_mm3).text, vugi_words_widest(w, NULL).text, w->stuff,
         vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text,
         info->coats > 1 && !sets ? ", and keep it for the next coat" : "");
     vugi_page_item(&w->page, "",
-        "%d coat%s of %s make%s a dry film of 0.1 mm: %s of paint stay in it, %s, where a "
+        "%d coat%s of %s make%s a dry film of 0.1 mm: %s of %s stay in it, %s, where a "
         "filling is "
         "%s, %s.",
         (int)info->coats, info->coats == 1 ? "" : "s", w->paint, info->coats == 1 ? "s" : "",
-        vugi_words_ml(info->coat_mm3).text, words_grams(grams * info->coat_mm3).text,
+        vugi_words_ml(info->coat_mm3).text, w->stuff, words_grams(grams * info->coat_mm3).text,
         vugi_words_ml(info->inject_mm3).text, words_grams(grams * info->inject_mm3).text);
     if (!sets && info->coat_dry_s > 0.0)
         vugi_page_item(&w->page, "",

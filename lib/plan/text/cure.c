@@ -2,11 +2,17 @@
  * How to dry and cure it. */
 #include "plan/text/cure.h"
 
+/* Does most of the light come in by an opening? */
+static bool by_opening(const vugi_writing *w)
+{
+    return w->o->wall_light <= 0.5;
+}
+
 /* By which way the light comes in: the minutes hold for nothing else. */
 static void write_way(vugi_writing *w)
 {
-    const double most = 0.5, none = 0.05;
-    if (w->o->wall_light > most)
+    const double none = 0.05;
+    if (!by_opening(w))
         return;
     vugi_page_item(&w->page, "",
         "%s of that light comes through the wall, the rest by an opening: turn %s to the lamp all "
@@ -38,10 +44,11 @@ void vugi_write_cure(vugi_writing *w)
     else
         vugi_print(most, sizeof most, "%s", vugi_words_time(info->cure_high_s).text);
     vugi_page_item(&w->page, "",
-        "Turn the openings to the lamp. The inside, behind walls of %.1f mm on half of it, needs "
+        "%sThe inside, behind walls of %.1f mm on half of it, needs "
         "%s (a lamp of 20 "
         "mW/cm2) to %s (5 mW/cm2); the resin's data sheet comes first. Done when nothing inside is "
         "tacky.",
+        by_opening(w) ? "" : "Turn it before the lamp, so that all sides get light. ",
         info->wall_mm, vugi_words_time(info->cure_low_s).text, most);
     write_way(w);
 }

@@ -33,12 +33,12 @@ static vugi_list_words show_words(const vugi_writing *w, const vug_step_info *st
     size_t others, used = 0;
     vugi_list_words show = vugi_words_openings(w, list, feed, &others);
     if (others > 0)
-        used = vugi_print(words.text, sizeof words.text, " Once paint shows in %s, cover %s.",
-            show.text, others > 1 ? "each of them" : "it");
+        used = vugi_print(words.text, sizeof words.text, " Once %s shows in %s, cover %s.",
+            w->stuff, show.text, others > 1 ? "each of them" : "it");
     for (size_t i = 0; i < feed.count && used < sizeof words.text; i++)
         if (vugi_listed(list, feed.number[i]))
             used += vugi_print(words.text + used, sizeof words.text - used,
-                " Once paint stands in %s, press the syringe tight into it.",
+                " Once %s stands in %s, press the syringe tight into it.", w->stuff,
                 vugi_words_openings(w, (vugi_openings){feed.number + i, 1}, none, NULL).text);
     return words;
 }
@@ -51,7 +51,7 @@ static vugi_words worst_words(double seconds)
 }
 
 /* A wait, with the worst of its range where that decides what to do. */
-static vugi_list_words wait_words(const vug_step_info *step)
+static vugi_list_words wait_words(const vugi_writing *w, const vug_step_info *step)
 {
     vugi_list_words words;
     bool never = step->wait_s < 0.0 || step->wait_s > VUGI_LONGEST_S;
@@ -64,10 +64,10 @@ static vugi_list_words wait_words(const vug_step_info *step)
         vugi_print(words.text, sizeof words.text, "%s", time.text);
     else
         vugi_print(words.text, sizeof words.text,
-            "%s%s%s%s, for air and paint to pass each other in a narrow place; sooner if you draw "
+            "%s%s%s%s, for air and %s to pass each other in a narrow place; sooner if you draw "
             "the air out with needle and syringe from behind it",
-            time.text, alike ? "" : ", in thick or old paint ", alike ? "" : worst.text,
-            !alike && step->wait_high_s < 0.0 ? " (thin it)" : "");
+            time.text, alike ? "" : ", if it is thick or old ", alike ? "" : worst.text,
+            !alike && step->wait_high_s < 0.0 ? " (thin it)" : "", w->stuff);
     return words;
 }
 
@@ -80,7 +80,7 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
     vugi_list_words feeds = vugi_words_feeds(w, step);
     const uint32_t inlet = (uint32_t)step->inlet;
     if (step->inlet < 0) {
-        vugi_page_item(&w->page, "", "No paint goes in by any opening in this pose.");
+        vugi_page_item(&w->page, "", "No %s goes in by any opening in this pose.", w->stuff);
         return;
     }
     vugi_page_item(&w->page, "",
@@ -91,10 +91,10 @@ static void write_first(vugi_writing *w, const vug_step_info *step)
         several ? "," : vugi_words_openings(w, (vugi_openings){&inlet, 1}, none, NULL).text,
         vugi_by_hose(w) ? "hose" : "needle", rate_words(step).text,
         feeds.text[0] ? feeds.text : "less than 0.05 mL",
-        several ? " Paint does not get from one into another." : "", cover.text[0] ? " Keep " : "",
+        several ? " Nothing gets from one into another." : "", cover.text[0] ? " Keep " : "",
         cover.text, cover.text[0] ? " covered meanwhile." : "", show.text);
     if (step->wait_s != 0.0 || step->wait_high_s != 0.0)
-        vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(step).text);
+        vugi_page_item(&w->page, "", "Wait meanwhile: %s.", wait_words(w, step).text);
 }
 
 /* What is drilled in steps first to last of a filled part: "C"; "" for nothing. */
@@ -134,7 +134,7 @@ static bool stands_over(const vugi_writing *w, const vug_step_info *step)
 static void write_turn(vugi_writing *w, size_t k, const vug_step_info *step)
 {
     const vugi_openings by = {step->feed, step->feed_count};
-    vugi_list_words wait = wait_words(step);
+    vugi_list_words wait = wait_words(w, step);
     if (step->inlet < 0) {
         vugi_page_item(&w->page, "", "All openings stay covered. Wait: %s.", wait.text);
         return;
@@ -195,17 +195,17 @@ static void write_anew(vugi_writing *w, const char *mark, const vug_step_info *s
     vugi_list_words cover = vugi_words_openings(w, (vugi_openings){step->cover, step->cover_count},
         none, &covered);
     const uint32_t repeats = w->o->info.repeats;
-    char times[40] = "", show[120] = "";
+    char times[40] = "", show[200] = "";
     if (repeats > 1)
         vugi_print(times, sizeof times, " Do that %s.", times_words(repeats).text);
     if (others > 0)
-        vugi_print(show, sizeof show, " As soon as paint shows in %s, cover %s.", open.text,
+        vugi_print(show, sizeof show, " As soon as %s shows in %s, cover %s.", w->stuff, open.text,
             others > 1 ? "each of them" : "it");
     vugi_page_item(&w->page, mark,
         "Put it down, all openings covered, and hold it anew as in 1. Wait: %s. Then free %s%s%s, "
         "and top up by %s what goes in, also if it is hardly any: no hand is exact, and air that "
         "missed its way finds it when the part is held a little otherwise.%s%s%s%s%s",
-        wait_words(step).text, inlets.text, others > 0 ? ", then " : "", open.text, inlets.text,
+        wait_words(w, step).text, inlets.text, others > 0 ? ", then " : "", open.text, inlets.text,
         show, covered > 0 ? " Keep " : "", cover.text, covered > 0 ? " covered meanwhile." : "",
         times);
 }
@@ -227,8 +227,8 @@ static void write_pair(vugi_writing *w, const char *mark, uint32_t last)
         vugi_print(more, sizeof more, "; all that %s", times_words(w->o->info.repeats).text);
     vugi_page_item(&w->page, mark,
         "Turn it back to how it was held %s, all openings covered, and do %s again%s%s, also if "
-        "hardly any paint goes in: no hand is exact, and what missed its way finds it then.",
-        held, again, drilled ? ", but for the drilling" : "", more);
+        "hardly any %s goes in: no hand is exact, and what missed its way finds it then.",
+        held, again, drilled ? ", but for the drilling" : "", more, w->stuff);
 }
 
 /* The last steps, done again. */
@@ -297,13 +297,13 @@ static void write_skin(vugi_writing *w)
     const vug_plan_info *info = &w->o->info;
     const double all = info->skin_mm2, rest = info->filmed_mm2 + info->bare_mm2;
     if (rest <= LEAST_SKIN * all)
-        vugi_page_item(&w->page, "", "All of the skin%s has paint behind it.",
-            rest > 0.0 ? " but less than a thousandth" : "");
+        vugi_page_item(&w->page, "", "All of the skin%s has %s behind it.",
+            rest > 0.0 ? " but less than a thousandth" : "", w->stuff);
     else
         vugi_page_item(&w->page, "",
-            "Of the skin, as it is seen from outside, %s has paint behind it, %s a film of it, %s "
+            "Of the skin, as it is seen from outside, %s has %s behind it, %s a film of it, %s "
             "is bare.",
-            vugi_words_percent(info->backed_mm2, all).text,
+            vugi_words_percent(info->backed_mm2, all).text, w->stuff,
             vugi_words_percent(info->filmed_mm2, all).text,
             vugi_words_percent(info->bare_mm2, all).text);
     if (info->spot_mm2 >= LEAST_SPOT)
@@ -350,11 +350,13 @@ static void write_rest(vugi_writing *w)
         vugi_turns(w->o) > 0 && info->any_pace ? ", however fast or slowly it is turned" : "");
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         vugi_page_item(&w->page, "",
-            "Held %g degrees askew, each pose any way, holes and paint a tenth off: 19 times out "
+            "Held %g degrees askew, each pose any way, holes a tenth wider or narrower, %s a tenth "
+            "thicker or thinner: 19 times out "
             "of 20 it is %s at most, and "
             "%.0f times out of 100 it is within "
             "the %g %% that were asked for.",
-            w->plan->tilt_deg, vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
+            w->plan->tilt_deg, w->stuff,
+            vugi_words_percent(info->tilted_mm3, info->capacity_mm3).text,
             floor(100.0 * info->chance), 100.0 * w->plan->limit);
     if (w->plan->tilt_deg > 0.0 && info->steps > (uint32_t)info->given)
         write_surer(w);
@@ -433,17 +435,18 @@ static void write_stiffness(vugi_writing *w)
             || stress < vugi_fluid_yield(&w->plan->fluid)))
         slope += step;
     vugi_page_item(&w->page, "",
-        "Try the paint: a layer of 1 mm on a plate must creep once the plate leans %.0f degrees, "
+        "Try the %s: a layer of 1 mm on a plate must creep once the plate leans %.0f degrees, "
         "or it is stiffer "
         "than this plan bears.",
-        slope);
+        w->stuff, slope);
 }
 
 static void write_loads(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any paint fits in");
+        vugi_page_title(&w->page, "Go on: the air has to get out, but hardly any %s fits in",
+            w->stuff);
     else if (vugi_by_hose(w))
         vugi_page_title(&w->page,
             "Fill with %s: %s, by a funnel and a hose, in place of %lld loads of a %g mL syringe",

@@ -63,7 +63,8 @@ static void write_syringe(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     if (info->given && info->inject_mm3 < VUGI_LEAST_MM3)
-        vugi_page_item(&w->page, "-", "a syringe, to draw paint out again for the air to seal in");
+        vugi_page_item(&w->page, "-", "a syringe, to draw %s out again for the air to seal in",
+            w->stuff);
     else if (info->needle_gauge <= 0)
         vugi_page_item(&w->page, "-",
             "a %g mL syringe; no needle leaves room for air in the opening", info->syringe_ml);
@@ -141,10 +142,10 @@ static void write_narrow(vugi_writing *w)
     if (vug_hole_choose(NULL, &w->plan->solvent, &task, &choice))
         return;
     vugi_page_item(&w->page, "!",
-        "%s, by which it goes in, is too narrow: the needle that fits lets hardly any paint or "
+        "%s, by which it goes in, is too narrow: the needle that fits lets hardly any %s or "
         "resin through. Make it %s mm wide or more, %s.",
         vugi_words_openings(w, (vugi_openings){&number, 1}, (vugi_openings){NULL, 0}, NULL).text,
-        vugi_words_mm(choice.drill_mm).text,
+        w->stuff, vugi_words_mm(choice.drill_mm).text,
         info->in_model ? "in the model"
             : told     ? "with another drill than is told below"
                        : "by hand with a drill, over a tray, before anything else");

@@ -95,7 +95,8 @@ static void write_air(vugi_writing *w)
             "open, or keep it cool.");
     else if (more > 0.0)
         vugi_page_item(&w->page, "",
-            "Paint grows when it warms. Hold the last opening%s up and draw %s%sout again%s, so "
+            "What is inside grows when it warms. Hold the last opening%s up and draw %s%sout "
+            "again%s, so "
             "that %s of air %s: enough for 40 C. The filling has got the air out of where it is "
             "seen; this goes where it is not.",
             several ? " of each cavity" : "", several ? "" : vugi_words_ml(drawn).text,
@@ -107,7 +108,7 @@ static void write_air(vugi_writing *w)
         vugi_page_item(&w->page, "",
             "Frost of -18 C would want %s of air, %.0f %% of the cavity: leave that, or keep it "
             "from frost.",
-            vugi_words_ml(frost).text, ceil(100.0 * frost / info->capacity_mm3 - 1e-9));
+            vugi_words_ml(frost).text, floor(100.0 * frost / info->capacity_mm3 + 0.5));
     else
         vugi_page_item(&w->page, "", "Keep it from frost: it would crack.");
 }

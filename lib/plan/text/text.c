@@ -15,7 +15,19 @@
 #include "plan/text/unfilled.h"
 #include "plan/text/writing.h"
 
+#include <string.h>
+
 enum { USUAL_WIDTH = 98, LEAST_WIDTH = 40, MOST_WIDTH = 10000 };
+
+/* What dries and leaves solids is paint; what sets, or leaves nothing, is called by its name, if that fits a sentence. */
+static const char *stuff_of(const vug_plan *plan, const char *name)
+{
+    const size_t longest = 40;
+    const double volatile_share = plan->fluid.volatile_share;
+    if (!name || (volatile_share > 0.0 && volatile_share < 0.995))
+        return "paint";
+    return strlen(name) <= longest ? name : "liquid";
+}
 
 /* In the order of the bench. */
 static const struct {
@@ -66,6 +78,7 @@ vug_status vug_plan_text(vug_context *ctx, const vug_plan *plan, size_t index, c
         .index = index,
         .part = part ? part : "The part",
         .paint = paint ? paint : "paint",
+        .stuff = stuff_of(plan, paint),
         .rinse = rinse ? rinse : "the rinsing liquid",
         .letter = vugi_letters(&ctx->mem, plan->option[index]),
         .page = {.mem = &ctx->mem, .width = width ? width : USUAL_WIDTH}};

@@ -35,13 +35,13 @@ void vugi_write_unfilled(vugi_writing *w)
     vugi_page_title(&w->page, "It can't be filled so: hardly any %s stays in it", w->paint);
     vugi_page_item(&w->page, "", "Held %s%s, it takes %s by its openings: %s.", vugi_with_of(pose),
         pose, vugi_words_ml(w->o->info.inject_mm3).text,
-        held ? "paint and air hardly pass each other inside"
+        held ? "it and air hardly pass each other inside"
              : "none of them lies above the room that is to be filled, and what goes in runs out "
                "again");
     if (help.text[0])
         vugi_page_item(&w->page, "", "What would help: allow %s.%s", help.text,
-            held ? " Or thin the paint." : "");
+            held ? " Or thin it." : "");
     else
         vugi_page_item(&w->page, "", "No turn and no new hole that was allowed helps.%s",
-            held ? " Thin the paint." : "");
+            held ? " Thin it." : "");
 }

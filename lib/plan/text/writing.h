@@ -13,7 +13,8 @@ typedef struct vugi_writing {
     const vugi_option *o; /* the alternative that is told */
     size_t index;         /* its number */
     const char *part, *paint, *rinse;
-    size_t *letter; /* of each opening: which one it is called by */
+    const char *stuff; /* "paint", where it is one; else what it is called */
+    size_t *letter;    /* of each opening: which one it is called by */
     vugi_page page;
 } vugi_writing;
 

@@ -473,6 +473,7 @@ static vug_status join_meshes(vug_context *ctx, const vug_mesh *outer, const vug
     vug_mesh *mesh = vugi_mesh_adopt(&ctx->mem, xyz, vertices, tri, triangles);
     if (!mesh)
         return vugi_fail_memory(ctx);
+    mesh->unit_mm = outer->unit_mm;
     *out = mesh;
     return VUG_OK;
 }
