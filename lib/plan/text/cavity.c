@@ -2,6 +2,7 @@
  * The part as it is before anything is done: its cavities, its sides, its openings. */
 #include "plan/text/cavity.h"
 
+#include "cavity/doubt.h"
 #include "mesh/apart.h"
 #include "pose/sides.h"
 
@@ -103,15 +104,15 @@ static void write_apart(vugi_writing *w)
 
 void vugi_write_cavity(vugi_writing *w)
 {
+    char doubt[400];
     if (w->o->cavities->cavity_count > 1)
         write_several(w);
     else
         vugi_page_title(&w->page, "%s: the cavity takes %s", w->part,
             vugi_words_ml(w->o->info.capacity_mm3).text);
-    if (!w->o->info.trusted)
-        vugi_page_item(&w->page, "",
-            "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it "
-            "before you drill.");
+    vugi_doubt_words(w->o->cavities, -1, w->letter, doubt, sizeof doubt);
+    if (doubt[0])
+        vugi_page_item(&w->page, "", "%s", doubt);
     write_apart(w);
     write_unit(w);
     write_sides(w);
