@@ -1233,6 +1233,13 @@ VUG_API size_t vug_cavities_opening_count(const vug_cavities *cavities);
  *  ended; 24 are enough). ctx may be NULL. Errors: VUG_ERR_ARGUMENT. */
 VUG_API vug_status vug_opening_letter(vug_context *ctx, size_t number, char *text, size_t size);
 
+/** Which openings are not exact, by letter, and what is not clear about them, for a person who is to measure before
+ *  drilling: "Not sure about B and C: ...", one or two sentences; or that a cavity without such an opening is measured on
+ *  a grid; "" for what is trusted. Of one cavity, or with cavity -1 of all; into text (size bytes, always ended; 400
+ *  are enough). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (cavity). */
+VUG_API vug_status vug_doubt_words(vug_context *ctx, const vug_cavities *cavities, int32_t cavity,
+    char *text, size_t size);
+
 /** The number of the opening that is called so: "A", "b2", or by its number from 0, up to 6 digits. ctx may be NULL.
  *  Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (no such name). */
 VUG_API vug_status vug_opening_number(vug_context *ctx, const char *text, size_t *number);

@@ -3160,6 +3160,14 @@ export interface Raw {
      */
     vug_opening_letter(ctx: Pointer, number: number, text: Pointer, size: number): number;
     /**
+     * Which openings are not exact, by letter, and what is not clear about them, for a person
+     * who is to measure before drilling: "Not sure about B and C: ...", one or two sentences; or
+     * that a cavity without such an opening is measured on a grid; "" for what is trusted. Of
+     * one cavity, or with cavity -1 of all; into text (size bytes, always ended; 400 are
+     * enough). Errors: VUG_ERR_ARGUMENT, VUG_ERR_NOT_FOUND (cavity).
+     */
+    vug_doubt_words(ctx: Pointer, cavities: Pointer, cavity: number, text: Pointer, size: number): number;
+    /**
      * The number of the opening that is called so: "A", "b2", or by its number from 0, up to 6
      * digits. ctx may be NULL. Errors: VUG_ERR_ARGUMENT, VUG_ERR_DOMAIN (no such name).
      */

@@ -117,6 +117,7 @@ export const CALLS = [
     "vug_cavities_count",
     "vug_cavities_opening_count",
     "vug_opening_letter",
+    "vug_doubt_words",
     "vug_opening_number",
     "vug_cavities_get",
     "vug_cavities_chamber",

@@ -226,6 +226,15 @@ START_TEST(a_gap_is_bridged)
         ck_close(o.diameter_mm, p.diameter[i], 2.0 * 40.0 / 96.0);
         ck_close(fabs(o.normal[2]), 1.0, 0.05);
     }
+    char words[400];
+    ck_ok(ctx, vug_doubt_words(ctx, c, -1, words, sizeof words));
+    ck_assert_msg(strncmp(words, "Not sure about A and B: ", 24) == 0, "%s", words);
+    char same[400];
+    ck_ok(ctx, vug_doubt_words(ctx, c, 0, same, sizeof same));
+    ck_assert_str_eq(same, words);
+    ck_assert_int_eq(vug_doubt_words(ctx, c, 1, same, sizeof same), VUG_ERR_NOT_FOUND);
+    ck_assert_int_eq(vug_doubt_words(ctx, c, 0, same, 0), VUG_ERR_ARGUMENT);
+    ck_assert_int_eq(vug_doubt_words(ctx, NULL, 0, same, sizeof same), VUG_ERR_ARGUMENT);
     vug_mesh_measures m = {.struct_size = sizeof m}; /* and its mesh is closed all the same */
     ck_ok(ctx, vug_mesh_measure(ctx, vug_cavities_mesh(c, 0, NULL), &m));
     ck_assert_uint_eq(m.edges_open, 0);

@@ -163,10 +163,15 @@ assert ask("bore --hole-diameter-mm 3 --wall-mm 2 --flow-mm3-s 100")["liquid"].s
 assert run("fluid --fluid resin").stdout.startswith("Liquid: resin at 20 C, known as a range\n")
 assert "with the numbers given" in run("fluid --index 0.5").stdout.splitlines()[0]
 assert "more than a century" in run("soak --depth-mm 100000").stdout
+# 74 days by Crank, eq. 4.18: 4 L^2 / (pi^2 D) ln(8 / (pi^2 left)) = 0.0144 / 9.87e-9 s times ln 81.06; 12 hours for 5 mm
+assert "by diffusion alone: " in run("soak --depth-mm 60").stdout
+assert "by diffusion alone, s: " in run("soak --depth-mm 5").stdout
+assert "Content: water" in run("seal --warm-k 10").stdout
+assert "Content: plain" in run("seal --warm-k 10 --content plain").stdout
 # What lies beyond a thumb, a syringe, a lamp, the patience or what an eye tells apart is said in words
 for line, words in (("inject --flow-mm3-s 1e6", "Thumb force, N: more than 100\n"),
                     ("inject --flow-mm3-s 1e6", "Pressure in the syringe, Pa: more than 2000000\n"),
-                    ("inject --flow-mm3-s 1e-4", "Time for a load, s: 3 years\n"),  # 1e8 s
+                    ("inject --flow-mm3-s 1e-4", "Time for a load: 3 years\n"),  # 1e8 s
                     ("cure --depth-mm 10", "Dose, mJ/cm2: more than a lamp"),
                     ("rinse --cavity-ml 10 --residue-ml 1 --mixing 0.001", "times: more than 100\n"),
                     ("supplies --volume-ml 0.001", "In the last one, mL: less than 0.05\n"),

@@ -151,7 +151,7 @@ with tempfile.TemporaryDirectory() as top:
 
     # text for people
     done = run("measure", top / "coral.stl")
-    for word in ("closed", "mL of solid", "Cavity 0", "Opening B"):
+    for word in ("closed", "mL of solid", "Cavity 0", "Opening B", "up to the skin in its holes"):
         check(word in done.stdout, f"measure does not say {word!r}")
     check(done.stderr == "", f"stderr: {done.stderr}")
 

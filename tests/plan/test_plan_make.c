@@ -992,6 +992,12 @@ START_TEST(walls_by_a_grid_are_as_thick)
     ck_ok(ctx, vug_plan_make(ctx, c, NULL, NULL, NULL, 0, &options, &plan));
     ck_ok(ctx, vug_plan_get(plan, 0, &info));
     ck_near(info.wall_mm, 2.0, 0.01);
+    char *told = NULL, doubt[400]; /* the plan says it in the very words that other programs do */
+    ck_ok(ctx, vug_doubt_words(ctx, c, -1, doubt, sizeof doubt));
+    ck_assert_msg(strncmp(doubt, "Not sure about the cavity: ", 27) == 0, "%s", doubt);
+    ck_ok(ctx, vug_plan_text(ctx, plan, 0, NULL, NULL, NULL, 10000, &told));
+    ck_assert_ptr_nonnull(strstr(told, doubt));
+    vug_free(ctx, told);
     vug_plan_free(plan);
     vug_cavities_free(c);
     vug_mesh_free(mesh);

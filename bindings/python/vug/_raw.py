@@ -1054,6 +1054,7 @@ FUNCTIONS = {
     "vug_cavities_count": (SIZE, (P(vug_cavities),)),
     "vug_cavities_opening_count": (SIZE, (P(vug_cavities),)),
     "vug_opening_letter": (STATUS, (P(vug_context), SIZE, TEXT, SIZE)),
+    "vug_doubt_words": (STATUS, (P(vug_context), P(vug_cavities), I32, TEXT, SIZE)),
     "vug_opening_number": (STATUS, (P(vug_context), TEXT, P(SIZE))),
     "vug_cavities_get": (STATUS, (P(vug_cavities), SIZE, P(vug_cavity_info))),
     "vug_cavities_chamber": (STATUS, (P(vug_cavities), SIZE, SIZE, P(vug_chamber_info))),

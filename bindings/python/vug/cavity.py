@@ -115,6 +115,12 @@ class Cavities(Handle):
         self.context.call(lib.vug_sides_words, self._pointer, text, 1000)
         return text.value.decode()
 
+    def doubt_words(self, cavity: int = -1) -> str:
+        """Which openings are not sure, by letter, of one cavity or (-1) of all; "" if all are."""
+        text = ctypes.create_string_buffer(400)
+        self.context.call(lib.vug_doubt_words, self._pointer, cavity, text, 400)
+        return text.value.decode()
+
     def outline(self, index: int) -> Doubles:
         """Outline of one opening: n rows of 3 in mm, counter-clockwise seen from outside; a
         read-only look."""

@@ -66,9 +66,8 @@ function tellFigures(told) {
     const { capacity_mm3: capacity, trapped_mm3: air } = told;
     $("f-cavity").textContent = millilitres(capacity);
     const runs = told.residue_mm3 !== undefined, stays = runs ? told.residue_mm3 : air;
-    const filling = told.step === undefined ? "paint" : stuff();
-    $("key-liquid").textContent = runs ? told.rinse : filling;
-    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : `${capital(filling)} in`;
+    $("key-liquid").textContent = runs ? told.rinse : stuff();
+    $("l-paint").textContent = runs ? `Now of ${told.rinse}` : `${capital(stuff())} in`;
     $("f-paint").textContent = millilitres(told.liquid_mm3 === undefined ? capacity - air : told.liquid_mm3);
     $("l-air").textContent = runs ? "Stays behind" : told.step !== undefined ? `Air after step ${told.step + 1}`
         : state.share === 1 ? "Air that stays" : "Air cut off so far";
@@ -146,6 +145,8 @@ async function curves() {
 function showBehind(behind) {
     $("key").hidden = behind !== null;
     $("behind-key").hidden = behind === null;
+    $("key-backed").textContent = `${stuff()} behind it`;
+    $("key-filmed").textContent = `a film of ${stuff()} (dotted)`;
     if (behind)
         view.behind(behind);
     else
@@ -198,7 +199,7 @@ function unrest() {
 }
 
 /** What the plan fills it with. */
-const stuff = () => state.plan?.paint || "paint";
+const stuff = () => state.plan?.paint || $("paint").value;
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Swings the part to a pose by the shortest way; then: what to do once there, in place of following. */
@@ -467,6 +468,8 @@ async function map() {
 
 for (const name of ["thinned acrylic", "craft acrylic", "dyed epoxy", "plaster slip", "water"])
     $("paint").append(new Option(name, name));
+
+$("paint").addEventListener("change", () => state.plan || state.share < 1 || follow(FINE)); // its name is in the figures
 
 $("make").addEventListener("click", async () => {
     if (!state.held)

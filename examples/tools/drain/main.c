@@ -165,6 +165,7 @@ static void print(const outcome *o, const void *asked)
     const answer *a = asked;
     printf("Liquid: %s\n\n", a->asked->liquid.words);
     print_course(o->part, &a->asked->liquid.typical, o->course, &o->summary, o->end);
+    part_print_doubt(o->part, o->summary.cavity);
     part_print_others(o->part, o->summary.cavity);
     if (o->summary.end != VUG_END_BLOCKED)
         print_lone_hole(o->part, a->asked, o->summary.cavity, o->summary.time_s >= 0.0);

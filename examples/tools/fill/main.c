@@ -146,6 +146,7 @@ static void print(const outcome *o, const void *asked)
             amount_ml(s->returned_mm3).text);
     print_wait(s);
     print_pockets(o->end, s->pockets);
+    part_print_doubt(o->part, s->cavity);
     part_print_others(o->part, s->cavity);
     if (how->limit)
         print_limit(how->highest_mm3_s);

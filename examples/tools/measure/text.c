@@ -132,12 +132,13 @@ static void print_cavities(const measured *m)
         vug_cavity_info c = {.struct_size = sizeof c};
         if (vug_cavities_get(m->cavities, i, &c) != VUG_OK)
             continue;
-        printf("  Cavity %zu: %s (+- %.3f), wall %.2f mm2, %s\n", i, amount_ml(c.volume_mm3).text,
-            c.volume_error_mm3 / 1000.0, c.area_mm2,
+        printf("  Cavity %zu: %s (+- %.3f)%s, wall %.2f mm2, %s\n", i, amount_ml(c.volume_mm3).text,
+            c.volume_error_mm3 / 1000.0, c.sealed ? "" : " up to the skin in its holes", c.area_mm2,
             c.exact ? "on the part's own triangles" : "on a grid");
-        if (!c.trusted)
-            printf("    Not sure: its mesh, or one of its openings, is not clear. Check before "
-                   "you drill.\n");
+        char doubt[400] = "";
+        vug_doubt_words(m->ctx, m->cavities, (int32_t)i, doubt, sizeof doubt);
+        if (doubt[0])
+            print_wrapped(doubt, printf("    "), 4);
         if (c.sealed)
             printf("    Sealed: no opening leads to it.\n");
         for (size_t k = 0; k < c.openings; k++)

@@ -3,6 +3,7 @@
 #include "part.h"
 
 #include "../tool/fail.h"
+#include "../tool/options.h"
 #include "../tool/progress.h"
 
 #include <math.h>
@@ -75,6 +76,14 @@ int part_open(const tool *program, const char *file, const part_settings *settin
     if (code == DONE)
         code = load(program, file, settings, out);
     return code == DONE ? set_roles(program, settings, named_role, out) : code;
+}
+
+void part_print_doubt(const part *p, uint32_t cavity)
+{
+    char doubt[400] = "";
+    vug_doubt_words(p->ctx, p->cavities, (int32_t)cavity, doubt, sizeof doubt);
+    if (doubt[0])
+        print_wrapped(doubt, 0, 0);
 }
 
 /* The letters of the openings of a cavity; "" for none. */

@@ -33,6 +33,9 @@ int part_open(const tool *program, const char *file, const part_settings *settin
     int32_t named_role, part *out);
 void part_close(part *part);
 
+/* Which openings of a cavity are not sure; nothing if all are. */
+void part_print_doubt(const part *part, uint32_t cavity);
+
 /* The other cavities of the part, which liquid in this one does not get to: as text, nothing if there is none; as JSON. */
 void part_print_others(const part *part, uint32_t cavity);
 json_t *part_others_json(const part *part, uint32_t cavity);

@@ -296,7 +296,10 @@ static const ask seal_asks[] = {
         "plain: expands evenly, no vapour.",
         0.0, content_words},
 };
+static const char *const sealed_words[] = {"water, or what is mostly water",
+    "plain: expands evenly, no vapour", NULL};
 static const tell seal_tells[] = {
+    {"content", "Content", sealed_words, true},
     {"low_pa", "Pressure inside, low bound, Pa", NULL, false},
     {"high_pa", "High bound, Pa", NULL, false},
     {"stress_pa", "Tension in the wall at the high bound, Pa", NULL, false},
@@ -322,14 +325,15 @@ static vug_status seal(vug_context *ctx, const double *in, const vug_fluid *flui
     sealed.air_fraction = in[10];
     sealed.sealed_at_c = in[11];
     sealed.content = (int32_t)in[13];
-    vug_status status = vug_sealed_pressure(ctx, &shell, &sealed, in[0], &out[0], &out[1]);
+    out[0] = in[13];
+    vug_status status = vug_sealed_pressure(ctx, &shell, &sealed, in[0], &out[1], &out[2]);
     if (!status)
-        status = vug_shell_under(ctx, &shell, out[1], NULL, &out[2]);
+        status = vug_shell_under(ctx, &shell, out[2], NULL, &out[3]);
     if (status)
         return status;
-    status = vug_sealed_air(NULL, &shell, &sealed, in[0], in[12], &out[3]);
-    out[4] = status == VUG_ERR_DOMAIN && in[12] >= 1.0;
-    return out[4] == 1.0 ? VUG_OK : vug_sealed_air(ctx, &shell, &sealed, in[0], in[12], &out[3]);
+    status = vug_sealed_air(NULL, &shell, &sealed, in[0], in[12], &out[4]);
+    out[5] = status == VUG_ERR_DOMAIN && in[12] >= 1.0;
+    return out[5] == 1.0 ? VUG_OK : vug_sealed_air(ctx, &shell, &sealed, in[0], in[12], &out[4]);
 }
 
 static const ask ice_asks[] = {

@@ -152,6 +152,13 @@ static void print_value(const tell *t, double value)
         printf("%.4g", value);
 }
 
+/* A time that is told in words alone needs no unit before it. */
+static int label_length(const tell *t, const vug_interval *range)
+{
+    const size_t length = strlen(t->help);
+    return (int)(is_time(t) && range->low > clock_longest_s ? length - strlen(", s") : length);
+}
+
 static void print_answer(const question *q, const tell *t, const told *a)
 {
     if (t->words) {
@@ -162,7 +169,7 @@ static void print_answer(const question *q, const tell *t, const told *a)
         putchar('\n');
         return;
     }
-    printf("%s: ", t->help);
+    printf("%.*s: ", label_length(t, &a->range), t->help);
     print_value(t, a->range.typical);
     const char *low = is_time(t) ? NULL : words_beyond(t, a->range.low);
     if (a->ranged && !(low && low == words_beyond(t, a->range.high))) {

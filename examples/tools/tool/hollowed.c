@@ -25,7 +25,8 @@ vug_status hollowed_make(vug_context *ctx, const vug_hollow_options *options, vu
 void hollowed_print_cavity(const hollowed *made)
 {
     const vug_hollow_info *i = &made->info;
-    printf("cavity: %.1f mL, behind a wall of %.2f mm or more, %.0f mm2 of inner surface\n",
+    printf("cavity: %.1f mL without holes, behind a wall of %.2f mm or more, %.0f mm2 of inner "
+           "surface\n",
         i->volume_mm3 / 1000.0, i->least_wall_mm, i->area_mm2);
     if (i->triangles_before != i->triangles)
         printf("its surface has %llu triangles, %llu before it was simplified: it moved by %.3f mm "

@@ -2,6 +2,7 @@
  * The part as it is before anything is done: its cavities, its sides, its openings. */
 #include "plan/text/cavity.h"
 
+#include "cavity/doubt.h"
 #include "mesh/apart.h"
 #include "pose/sides.h"
 
@@ -10,12 +11,18 @@
 
 static const vugi_openings none = {NULL, 0};
 
+/* Up to the skin: more than a cavity without its holes. */
+static const char *with_holes(const vugi_writing *w)
+{
+    return w->o->cavities->opening_count > 0 ? ", up to the skin in its holes" : "";
+}
+
 /* Each cavity with the openings that lead into it: paint does not get from one into another. */
 static void write_several(vugi_writing *w)
 {
     const vug_cavities *c = w->o->cavities;
-    vugi_page_title(&w->page, "%s: its %zu cavities take %s", w->part, c->cavity_count,
-        vugi_words_ml(w->o->info.capacity_mm3).text);
+    vugi_page_title(&w->page, "%s: its %zu cavities take %s%s", w->part, c->cavity_count,
+        vugi_words_ml(w->o->info.capacity_mm3).text, with_holes(w));
     for (size_t i = 0; i < c->cavity_count; i++) {
         uint32_t *number = vugi_alloc(w->page.mem, c->opening_count + 1, sizeof *number);
         size_t count = 0;
@@ -103,15 +110,15 @@ static void write_apart(vugi_writing *w)
 
 void vugi_write_cavity(vugi_writing *w)
 {
+    char doubt[400];
     if (w->o->cavities->cavity_count > 1)
         write_several(w);
     else
-        vugi_page_title(&w->page, "%s: the cavity takes %s", w->part,
-            vugi_words_ml(w->o->info.capacity_mm3).text);
-    if (!w->o->info.trusted)
-        vugi_page_item(&w->page, "",
-            "Not sure: the mesh, or an opening, is not clear. Measure the part and look at it "
-            "before you drill.");
+        vugi_page_title(&w->page, "%s: the cavity takes %s%s", w->part,
+            vugi_words_ml(w->o->info.capacity_mm3).text, with_holes(w));
+    vugi_doubt_words(w->o->cavities, -1, w->letter, doubt, sizeof doubt);
+    if (doubt[0])
+        vugi_page_item(&w->page, "", "%s", doubt);
     write_apart(w);
     write_unit(w);
     write_sides(w);

@@ -4,6 +4,7 @@
 
 #include "base/base.h"
 #include "base/vec.h"
+#include "cavity/doubt.h"
 
 #include <math.h>
 #include <string.h>
@@ -53,23 +54,13 @@ vugi_list_words vugi_words_openings(const vugi_writing *w, vugi_openings list,
         total += !vugi_listed(without, list.number[i]);
     if (count)
         *count = total;
-    for (size_t i = 0; i < list.count; i++) {
-        char name[16] = "";
-        if (vugi_listed(without, list.number[i]))
-            continue;
-        size_t left = total - told;
-        if (used + 40 >= sizeof words.text && left > 1) {
-            vugi_print(words.text + used, sizeof words.text - used, " and %zu more", left);
-            break;
+    bool more = true;
+    for (size_t i = 0; i < list.count && more; i++)
+        if (!vugi_listed(without, list.number[i])) {
+            more = vugi_list_letter(words.text, sizeof words.text, &used, w->letter[list.number[i]],
+                told, total - told);
+            told++;
         }
-        vug_opening_letter(NULL, w->letter[list.number[i]], name, sizeof name);
-        used += vugi_print(words.text + used, sizeof words.text - used, "%s%s",
-            told == 0       ? ""
-                : left == 1 ? " and "
-                            : ", ",
-            name);
-        told++;
-    }
     return words;
 }
 
