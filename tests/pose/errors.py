@@ -92,7 +92,8 @@ def box(x, y, z):
     return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
 
 
-DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1}  # part: pose in which all bores lead down and out
+DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1, 331: 2,
+       350: 2}  # part: pose in which all bores lead down and out
 
 
 def above(count, where, made, cavities, up):
@@ -106,7 +107,7 @@ def above(count, where, made, cavities, up):
 def dry(count, vug):
     """Bores that lead so steeply down and out that their rims lie below their inner ends: a fill, a drain upside down, pockets
     and the wall's volume below the rim say the same at every spacing; floors lead into some of the bores, past hollows in
-    others."""
+    others; the bores of parts 331 and 350 open into a room below their rims too, and the lip of another hollow is above them."""
     for seed, number in DRY.items():
         made, up = convex.make(seed), convex.poses(seed, 3)[number]
         cavities = vug.Mesh.from_arrays(*made.mesh(rough=seed % 2 == 0)).cavities(
