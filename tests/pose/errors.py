@@ -118,6 +118,19 @@ def dry(count, vug):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
 
 
+def parted(count, vug):
+    """A bore that opens into two rooms at once, on either side of the edge of the wall between them, has a highest point in
+    each: what one room traps is not told by the other's. Part 80 has open edges, in slivers, so columns tell it."""
+    made, up = convex.make(80), convex.poses(80, 1)[0]
+    tops = [(made.joint[piece, made.first_bore] @ up).max() for piece in (1, 3)]
+    count.check(tops[0] - tops[1] > 0.05, "two rooms", f"their tops at the bore are {tops}")
+    cavities = vug.Mesh.from_arrays(*made.mesh(rough=True)).cavities([bore.row for bore in made.bores], detect=0)
+    for columns in (60, 100, 140):
+        where, totals = f"two rooms, {columns} columns", cavities.pockets(up, columns_across=columns).totals()
+        count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, made.trapped(up), made.capacity)
+        agree(count, where, made, cavities, up, totals, columns)
+
+
 def alike(count, where, made, rows, vug, **options):
     """Bores that are found are the bores that somebody names: as many, in one place each, and what they hold and trap is the
     same within what both state. Returns those found."""
