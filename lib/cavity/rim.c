@@ -341,6 +341,56 @@ static view look_at(const vugi_opening *o, const vugi_pose_spans *c)
     return w;
 }
 
+/* From a place of the mouth's edge on along it, up, or with sign -1 down, over what turns back by less than a spacing: how high
+ * that leads. */
+static double climb(const view *w, size_t from, bool onward, double sign)
+{
+    const vugi_opening *o = w->o;
+    const double *ring = o->outline + 3 * o->outline_count, *up = w->c->basis + 6;
+    const size_t count = o->mouth_count;
+    double best = sign * vugi_dot(ring + 3 * from, up);
+    for (size_t k = 1; k < count; k++) {
+        const double *p = ring + 3 * ((onward ? from + k : from + count - k) % count);
+        const double z = sign * vugi_dot(p, up);
+        if (o->reach > 0.0 && from_axis(o, p) > o->reach)
+            continue;
+        if (z < best - w->c->h)
+            break;
+        best = fmax(best, z);
+    }
+    return sign * best;
+}
+
+/* The mouth beside a stretch of a vertical line: where it opens into rooms with walls between them, it has a top and a lip for
+ * each. */
+static void mouth_beside(const view *w, double x, double y, double lo, double hi, double *top,
+    double *lip)
+{
+    const vugi_opening *o = w->o;
+    double least = INFINITY;
+    size_t nearest = 0;
+    *top = w->mouth_top;
+    *lip = w->mouth_lip;
+    for (size_t i = 0; i < o->mouth_count; i++) {
+        const double *p = o->outline + 3 * (o->outline_count + i);
+        double at[3];
+        if (o->reach > 0.0 && from_axis(o, p) > o->reach)
+            continue;
+        vugi_to_pose(w->c->basis, p, at);
+        const double dx = at[0] - x, dy = at[1] - y;
+        const double dz = fmax(0.0, fmax(lo - at[2], at[2] - hi));
+        const double away = dx * dx + dy * dy + dz * dz;
+        if (away < least) {
+            least = away;
+            nearest = i;
+        }
+    }
+    if (!(least < INFINITY))
+        return;
+    *top = fmin(*top, fmax(climb(w, nearest, true, 1.0), climb(w, nearest, false, 1.0)));
+    *lip = fmax(*lip, fmin(climb(w, nearest, true, -1.0), climb(w, nearest, false, -1.0)));
+}
+
 /* Clips the stretch lo .. hi of a vertical line to one side of a plane across the bore. */
 static bool clip(const view *w, double x, double y, const double slope[2], double level,
     bool outward, double *lo, double *hi)
@@ -413,13 +463,11 @@ static bool line_in_bore(const view *w, double x, double y, double out, double d
         && (w->ring_count == 0 || clip_to_ring(w, x, y, lo, hi));
 }
 
-static bool add_span(const vugi_allocator *mem, view *w, size_t span, bool top_inside,
-    bool lip_inside)
+static bool add_span(const vugi_allocator *mem, view *w, size_t span, double top, double lip)
 {
     if (!vugi_reserve(mem, &w->list, &w->capacity, w->count + 1, sizeof *w->list))
         return false;
-    w->list[w->count++] = (vugi_opening_span){(uint32_t)span, top_inside ? w->top : w->through_top,
-        lip_inside ? w->lip : w->through_lip};
+    w->list[w->count++] = (vugi_opening_span){(uint32_t)span, top, lip};
     return true;
 }
 
@@ -461,7 +509,11 @@ static bool add_column(const vugi_allocator *mem, view *w, int32_t i, int32_t j)
         if (c->body[s] != w->o->cavity || floor_of(c, s) > hi || ceiling_of(c, s) < lo
             || (!straight && !top && !lip))
             continue;
-        if (!add_span(mem, w, s, top, lip))
+        double beside_top = w->mouth_top, beside_lip = w->mouth_lip;
+        if (!w->narrow && !(top && lip))
+            mouth_beside(w, x, y, floor_of(c, s), ceiling_of(c, s), &beside_top, &beside_lip);
+        if (!add_span(mem, w, s, top ? w->top : fmin(w->through_top, beside_top),
+                lip ? w->lip : fmax(w->through_lip, beside_lip)))
             return false;
     }
     return true;
@@ -491,8 +543,9 @@ static bool add_recess_column(const vugi_allocator *mem, view *w, int32_t i, int
         return true;
     for (size_t s = c->first[column]; s < c->first[column + 1]; s++)
         if (c->body[s] == w->o->cavity && floor_of(c, s) < hi && ceiling_of(c, s) > lo
-            && !add_span(mem, w, s, ceiling_of(c, s) > lo && ceiling_of(c, s) < hi,
-                floor_of(c, s) > lo && floor_of(c, s) < hi))
+            && !add_span(mem, w, s,
+                ceiling_of(c, s) > lo && ceiling_of(c, s) < hi ? w->top : w->through_top,
+                floor_of(c, s) > lo && floor_of(c, s) < hi ? w->lip : w->through_lip))
             return false;
     return true;
 }
@@ -566,7 +619,8 @@ static bool add_room(const vugi_allocator *mem, view *w)
     vugi_to_pose(w->c->basis, w->o->inner, inner);
     for (int k = 0; k < 3; k++)
         at[k] = inner[k] - (w->o->inscribed_radius + 0.5 * w->c->h) * w->axis[k];
-    return !nearest(w->c, w->o->cavity, at, &span) || add_span(mem, w, span, false, false);
+    return !nearest(w->c, w->o->cavity, at, &span)
+        || add_span(mem, w, span, w->through_top, w->through_lip);
 }
 
 vug_status vugi_opening_spans(vug_context *ctx, const vugi_allocator *mem, const vugi_opening *o,
@@ -605,15 +659,16 @@ static void cut_off(vugi_columns *c, size_t s, double in_lo, double in_hi)
 /* A span of the bore at its mouth keeps at least half of itself, so that it hangs together with the next:
  * over one spacing the bore rises by less than half its height, as it is more than two columns wide. One that goes on
  * into the room is held back if it ends in the bore near the mouth, within `near`. */
-static void hold_back(const view *w, vugi_columns *c, size_t s, const double in[2],
-    const double near[2])
+static void hold_back(const view *w, vugi_columns *c, size_t s, const double at[2],
+    const double in[2], const double near[2])
 {
-    double lo = c->lo[s], hi = c->hi[s], middle = 0.5 * (lo + hi);
+    double lo = c->lo[s], hi = c->hi[s], middle = 0.5 * (lo + hi), mouth_top, mouth_lip;
+    mouth_beside(w, at[0], at[1], fmax(lo, near[0]), fmin(hi, near[1]), &mouth_top, &mouth_lip);
     bool top = hi >= in[0] && hi <= in[1], lip = lo >= in[0] && lo <= in[1];
-    if (top && (lip || hi <= near[1]) && lo < w->mouth_top && hi > w->mouth_top)
-        c->hi[s] = fmax(lip ? middle : lo, w->mouth_top);
-    if (lip && (top || lo >= near[0]) && hi > w->mouth_lip && lo < w->mouth_lip)
-        c->lo[s] = fmin(top ? middle : hi, w->mouth_lip);
+    if (top && (lip || hi <= near[1]) && lo < mouth_top && hi > mouth_top)
+        c->hi[s] = fmax(lip ? middle : lo, mouth_top);
+    if (lip && (top || lo >= near[0]) && hi > mouth_lip && lo < mouth_lip)
+        c->lo[s] = fmin(top ? middle : hi, mouth_lip);
 }
 
 static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, bool loose)
@@ -623,7 +678,7 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
     if (c->first[column] == c->first[column + 1]
         || !line_in_bore(w, x, y, w->radius, -w->mouth_rise, &lo, &hi))
         return;
-    const double in[2] = {lo, hi};
+    const double at[2] = {x, y}, in[2] = {lo, hi};
     double near[2] = {lo, hi};
     if (!loose
         && !clip(w, x, y, w->mouth_slope, w->mouth_level + reach_of(w, w->mouth_slope), false, near,
@@ -635,7 +690,7 @@ static void fit_column(const view *w, vugi_columns *c, int32_t i, int32_t j, boo
         if (loose)
             cut_off(c, s, lo, hi);
         else
-            hold_back(w, c, s, in, near);
+            hold_back(w, c, s, at, in, near);
     }
 }
 

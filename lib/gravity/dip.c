@@ -21,6 +21,7 @@ typedef struct dip {
     vugi_scene *s;
     bool liquid;
     bool *dips;     /* of each mouth */
+    bool *alone;    /* of each mouth: it leads farther on than the others, by its rim */
     uint32_t *bore; /* of each mouth: the last arc in its bore */
     uint32_t *
         landing; /* of each mouth: the last arc on the way from its inner end; VUGI_NONE: its bore */
@@ -181,6 +182,17 @@ static void hang_together(const dip *d, double z, uint32_t *parent)
             vugi_sets_unite(parent, g->link[n->link], g->link[n->link + k]);
 }
 
+/* How many arcs of one set, or of all, pass a height. */
+static size_t arcs_at(const dip *d, double z, uint32_t *parent, uint32_t set)
+{
+    const vugi_graph *g = &d->s->graph;
+    size_t count = 0;
+    for (uint32_t a = 0; a < g->arc_count; a++)
+        count += g->arc[a].lo < z && z < g->arc[a].hi
+            && (set == VUGI_NONE || vugi_sets_find(parent, a) == set);
+    return count;
+}
+
 /* The arcs of one set, or all, that pass a height meet there, and a mouth opens into each. place: a span there, or VUGI_NONE. */
 static bool join_set(dip *d, uint32_t mouth, double z, uint32_t *parent, uint32_t set,
     uint32_t place)
@@ -223,6 +235,10 @@ static bool join_at_rim(dip *d, uint32_t mouth)
         set = vugi_sets_find(parent, bore);
         place = g->node[d->liquid ? g->arc[bore].to : g->arc[bore].from].span;
     }
+    if (!d->dips[mouth] && (bore == VUGI_NONE || arcs_at(d, z, parent, set) < 2)) {
+        vugi_free(&s->mem, parent);
+        return true;
+    }
     drop_ports(s, d->liquid, mouth);
     const bool fits = join_set(d, mouth, z, parent, set, place);
     if (fits)
@@ -255,26 +271,48 @@ static bool join_beyond(dip *d, uint32_t mouth)
 
 /* ---- which bores ---------------------------------------------------------------------------- */
 
+/* How far on air gets by a mouth, or liquid: upward counts, of liquid downward. */
+static double way_of(const dip *d, const vugi_scene_mouth *m)
+{
+    return d->liquid ? -m->inner_lip : m->inner_top;
+}
+
+/* Does its rim lie before all of its inner end? */
+static bool is_steep(const dip *d, const vugi_scene_mouth *m)
+{
+    return d->liquid ? m->inner_top < m->lip : m->inner_lip > m->top;
+}
+
+/* Do all others that are open end before its rim, which more than one arc passes? */
+static bool leads_on(const dip *d, const bool *open, size_t mouth)
+{
+    const vugi_scene *s = d->s;
+    const double way = way_of(d, s->mouth + mouth), rim = rim_of(d, s->mouth + mouth);
+    bool alone = way == (d->liquid ? -rim : rim) && arcs_at(d, rim, NULL, VUGI_NONE) > 1;
+    for (size_t m = 0; m < s->mouth_count && alone; m++)
+        alone = m == mouth || (open && !open[s->mouth[m].opening]) || way_of(d, s->mouth + m) < way;
+    return alone;
+}
+
 /* Bores that lead steeply down and out beyond all other openings that are open: liquid that comes to the inner end of one
  * while air leaves by another fills it as any other leg. */
 static bool choose(dip *d, const bool *open)
 {
     const vugi_scene *s = d->s;
-    const double sign = d->liquid ? -1.0 : 1.0;
     double others = -INFINITY;
     bool any = false;
     for (size_t m = 0; m < s->mouth_count; m++) {
-        const vugi_scene_mouth *mouth = s->mouth + m;
+        const bool is_open = !open || open[s->mouth[m].opening];
         d->landing[m] = VUGI_NONE;
-        d->dips[m] = (!open || open[mouth->opening])
-            && (d->liquid ? mouth->inner_top < mouth->lip : mouth->inner_lip > mouth->top);
-        if (!d->dips[m] && (!open || open[mouth->opening]))
-            others = fmax(others, d->liquid ? -mouth->inner_lip : mouth->inner_top);
+        d->dips[m] = is_open && is_steep(d, s->mouth + m);
+        d->alone[m] = is_open && !d->dips[m] && leads_on(d, open, m);
+        if (!d->dips[m] && is_open)
+            others = fmax(others, way_of(d, s->mouth + m));
     }
     for (size_t m = 0; m < s->mouth_count; m++) {
-        double end = d->liquid ? s->mouth[m].inner_top : s->mouth[m].inner_lip;
-        d->dips[m] = d->dips[m] && sign * end > others;
-        any = any || d->dips[m];
+        const double end = d->liquid ? -s->mouth[m].inner_top : s->mouth[m].inner_lip;
+        d->dips[m] = d->dips[m] && end > others;
+        any = any || d->dips[m] || d->alone[m];
     }
     return any;
 }
@@ -284,9 +322,10 @@ vug_status vugi_dip(vug_context *ctx, vugi_scene *s, bool liquid, const bool *op
     dip d = {.ctx = ctx, .s = s, .liquid = liquid};
     vug_status status = VUG_OK;
     d.dips = vugi_alloc(&s->mem, s->mouth_count, sizeof *d.dips);
+    d.alone = vugi_alloc(&s->mem, s->mouth_count, sizeof *d.alone);
     d.bore = vugi_alloc(&s->mem, s->mouth_count, sizeof *d.bore);
     d.landing = vugi_alloc(&s->mem, s->mouth_count, sizeof *d.landing);
-    if (!d.dips || !d.bore || !d.landing) {
+    if (!d.dips || !d.alone || !d.bore || !d.landing) {
         status = vugi_fail_memory(ctx);
         goto done;
     }
@@ -294,10 +333,11 @@ vug_status vugi_dip(vug_context *ctx, vugi_scene *s, bool liquid, const bool *op
         goto done;
     bool fits = true;
     for (uint32_t m = 0; m < s->mouth_count && fits; m++)
-        fits = !d.dips[m] || (join_at_rim(&d, m) && join_beyond(&d, m));
+        fits = !(d.dips[m] || d.alone[m]) || (join_at_rim(&d, m) && join_beyond(&d, m));
     status = fits ? vugi_scene_land(ctx, s) : vugi_fail_memory(ctx);
 done:
     vugi_free(&s->mem, d.dips);
+    vugi_free(&s->mem, d.alone);
     vugi_free(&s->mem, d.bore);
     vugi_free(&s->mem, d.landing);
     return status;

@@ -5,6 +5,8 @@
  * rim, and no further, though the bore may be dry. Air would have to go down past liquid that stands higher, and a drop
  * from the needle, or a hand that shakes, shuts the bore. The needle reaches through the bore, so what is injected falls
  * from its inner end; once the liquid inside stands as high as the rim, the bore fills too, as if the part were dipped.
+ * Less steep, its rim may still lie below what parts a hollow from it: of the one opening that leads farthest on the same holds
+ * for what hangs together with it beyond its rim.
  * Liquid is air in the mirror: by a bore that leads steeply up and out it leaves while it stands above the rim's lip. */
 #ifndef VUGI_GRAVITY_DIP_H
 #define VUGI_GRAVITY_DIP_H

@@ -92,7 +92,8 @@ def box(x, y, z):
     return convex.hull(np.array(np.meshgrid([-x, x], [-y, y], [-z, z])).reshape(3, -1).T.astype(float))
 
 
-DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1}  # part: pose in which all bores lead down and out
+DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1, 331: 2,
+       350: 2}  # part: pose in which all bores lead down and out
 
 
 def above(count, where, made, cavities, up):
@@ -106,7 +107,7 @@ def above(count, where, made, cavities, up):
 def dry(count, vug):
     """Bores that lead so steeply down and out that their rims lie below their inner ends: a fill, a drain upside down, pockets
     and the wall's volume below the rim say the same at every spacing; floors lead into some of the bores, past hollows in
-    others."""
+    others; the bores of parts 331 and 350 open into a room below their rims too, and the lip of another hollow is above them."""
     for seed, number in DRY.items():
         made, up = convex.make(seed), convex.poses(seed, 3)[number]
         cavities = vug.Mesh.from_arrays(*made.mesh(rough=seed % 2 == 0)).cavities(
@@ -115,6 +116,19 @@ def dry(count, vug):
         above(count, where, made, cavities, up)
         for columns in (70, 100, 140, 200):
             pose(count, f"{where}, {columns} columns", made, cavities, up, columns)
+
+
+def parted(count, vug):
+    """A bore that opens into two rooms at once, on either side of the edge of the wall between them, has a highest point in
+    each: what one room traps is not told by the other's. Part 80 has open edges, in slivers, so columns tell it."""
+    made, up = convex.make(80), convex.poses(80, 1)[0]
+    tops = [(made.joint[piece, made.first_bore] @ up).max() for piece in (1, 3)]
+    count.check(tops[0] - tops[1] > 0.05, "two rooms", f"their tops at the bore are {tops}")
+    cavities = vug.Mesh.from_arrays(*made.mesh(rough=True)).cavities([bore.row for bore in made.bores], detect=0)
+    for columns in (60, 100, 140):
+        where, totals = f"two rooms, {columns} columns", cavities.pockets(up, columns_across=columns).totals()
+        count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, made.trapped(up), made.capacity)
+        agree(count, where, made, cavities, up, totals, columns)
 
 
 def alike(count, where, made, rows, vug, **options):

@@ -35,7 +35,8 @@ def families(report):
     """Parts made so that one thing about their openings decides; what capacity is held to besides the stated error."""
     for family, capacity in ((errors.windows, WINDOW), (errors.caps, EXACT), (errors.gentle, WINDOW),
                              (errors.crossing, WINDOW), (errors.shared_rims, EXACT), (errors.islands, EXACT),
-                             (errors.dry, EXACT), (errors.slivers, EXACT), (errors.three_bores, EXACT),
+                             (errors.dry, EXACT), (errors.parted, EXACT), (errors.slivers, EXACT),
+                             (errors.three_bores, EXACT),
                              (errors.near_rims, EXACT), (errors.bends, EXACT), (errors.tapers, EXACT),
                              (errors.steep, EXACT), (errors.tall, WINDOW),
                              (errors.slots, EXACT), (errors.joined_rooms, WINDOW), (errors.balanced, EXACT),
