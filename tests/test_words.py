@@ -185,6 +185,9 @@ with tempfile.TemporaryDirectory() as folder:
     # A rate, a lift and a liquid that nobody works with: said in words, and no more than there is room or air for
     wild = ["--viscosity", "200", "--columns", "40"]
     code, text, error = run("vug-fill", *parts["comb"], *wild, "--rate", "1e6", "--viscous")
+    report.check(code == 1 and "which no part bears: fill more slowly" in error, f"a rate no part bears: {code} {error}")
+    scan("vug-fill at a rate that no part bears", text + error)
+    code, text, error = run("vug-fill", *parts["comb"], *wild, "--rate", "1000", "--viscous")
     report.check(code == 0, f"vug-fill at a wild rate: {error}")
     scan("vug-fill at a wild rate", text)
     report.check("out of reach of a syringe" in text, text)
