@@ -78,6 +78,9 @@ typedef struct slot_case {
         roof; /* difference of the levels, mm, by the place of the inlet */
 } slot_case;
 
+/* mm3: nowhere does the near chamber, 30 mm high, come up to its roof, as the figures' chambers are open. */
+static const double poured = 18000.0;
+
 /* One phase, side walls not counted: a slot 20 mm deep is narrowed by them to 1 - 0.63 gap / 20 (Boussinesq). */
 static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99, 6.03}, {5, 1, 0, 400, 0.5, 8.51, 8.53},
     {10, 1, 0, 200, 0.5, 7.71, 7.72}, {5, 2, 0, 3200, 0.5, 10.24, 10.43},
@@ -97,7 +100,7 @@ static double lag_by_hand(const slot_case *s, double steady, double *dry)
     const double base = 2.0 * s->base, gap = 2.0 * s->gap, dt = 0.01, area = 400.0;
     double way = steady / (0.5 * s->rate), near = 0.0, far = 0.0, lag = 0.0;
     *dry = 0.0;
-    for (double t = 0.0; t < 20000.0 / s->rate; t += dt) {
+    for (double t = 0.0; t < poured / s->rate; t += dt) {
         double flow = (potential(near - base, gap) - potential(far - base, gap)) / way;
         near += dt * (s->rate - flow) / area;
         far += dt * flow / area;
@@ -116,7 +119,7 @@ START_TEST(levels_lag_behind_a_slot)
     vug_cavities *c = side_by_side(ctx, s->length, s->gap, s->base, roof);
     vug_fluid f = liquid(s->viscosity);
     vug_fill_options options = in_time(s->rate, 100);
-    options.volume_mm3 = 20000.0;
+    options.volume_mm3 = poured;
     outcome o = fill(ctx, c, &f, up, &options);
     double steady = (roof ? s->roof : s->floor) / (1.0 - 0.63 * 2.0 * s->gap / 20.0);
     if (s->base == 0) {
@@ -131,8 +134,8 @@ START_TEST(levels_lag_behind_a_slot)
         ck_near(far - 2.0, 2.0 * s->base, 0.25);
         vug_moment_free(m);
     }
-    ck_near(o.s.liquid_mm3, 20000.0, 1e-9);
-    ck_near(o.s.time_s, 20000.0 / s->rate, 1e-9); /* nothing is lost on the way */
+    ck_near(o.s.liquid_mm3, poured, 1e-9);
+    ck_near(o.s.time_s, poured / s->rate, 1e-9); /* nothing is lost on the way */
     vug_course_free(o.course);
     vug_cavities_free(c);
     vug_context_free(ctx);
@@ -721,25 +724,24 @@ START_TEST(columns_resolve_a_narrow_part)
 }
 END_TEST
 
-/* With an argument: all; without: a quick part. */
-int main(int argc, char **argv)
+int main(void)
 {
-    (void)argv;
+    const bool all = !test_quick();
     Suite *suite = suite_create("flow cases");
     TCase *tc = tcase_create("flow cases");
     tcase_set_timeout(tc, 120.0);
-    tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0, argc > 1 ? 8 : 1);
+    tcase_add_loop_test(tc, levels_lag_behind_a_slot, 0, all ? 8 : 1);
     tcase_add_loop_test(tc, levels_lag_behind_a_slot, 8,
-        argc > 1 ? 2 * (int)(sizeof slots / sizeof slots[0]) : 9);
+        all ? 2 * (int)(sizeof slots / sizeof slots[0]) : 9);
     tcase_add_test(tc, pressure_at_the_floor);
-    tcase_add_loop_test(tc, flat_chambers, 0, argc > 1 ? 2 : 1);
+    tcase_add_loop_test(tc, flat_chambers, 0, all ? 2 : 1);
     tcase_add_test(tc, a_pool_stands_over_a_dry_throat);
     tcase_add_test(tc, columns_resolve_a_narrow_part);
-    tcase_add_loop_test(tc, one_throat_for_both, 0, argc > 1 ? 2 : 1);
+    tcase_add_loop_test(tc, one_throat_for_both, 0, all ? 2 : 1);
     tcase_add_loop_test(tc, a_yield_stress_holds_what_fills, 0,
-        argc > 1 ? (int)(sizeof necks / sizeof necks[0]) : 1);
+        all ? (int)(sizeof necks / sizeof necks[0]) : 1);
     suite_add_tcase(suite, tc);
-    if (argc < 2)
+    if (!all)
         return test_run(suite);
     tcase_add_test(tc, pools_stand_over_a_sill);
     tcase_add_loop_test(tc, sheets_of_other_widths, 0, sizeof sheets / sizeof sheets[0]);
