@@ -142,6 +142,59 @@ START_TEST(levels_lag_behind_a_slot)
 }
 END_TEST
 
+/* ---- pockets under a roof ------------------------------------------------------------------ */
+
+/* A chamber 60 mm long, 20 mm deep and 40 mm high, two ribs 2 mm thick from its roof, down to 25 and 15 mm over the floor;
+ * inlet in the floor and vent in the roof between them. Cells of 2 by 2 by 2.5 mm. */
+static vug_cavities *ribbed(vug_context *ctx)
+{
+    static blocks b;
+    const double holes[] = {33, 12, 0, 0, 0, -1, 4, 33, 12, 45, 0, 0, 1, 4};
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 10, 1, 11, 1, 17);
+    dig(&b, 10, 11, 1, 11, 1, 11);
+    dig(&b, 11, 22, 1, 11, 1, 17);
+    dig(&b, 22, 23, 1, 11, 1, 7);
+    dig(&b, 23, 31, 1, 11, 1, 17);
+    vug_mesh *flat = part_of(ctx, &b, 2.0), *part = NULL;
+    const size_t count = vug_mesh_vertex_count(flat);
+    double *xyz = malloc(3 * count * sizeof *xyz);
+    memcpy(xyz, vug_mesh_vertices(flat), 3 * count * sizeof *xyz);
+    for (size_t i = 0; i < count; i++)
+        xyz[3 * i + 2] *= 1.25;
+    ck_ok(ctx,
+        vug_mesh_from_arrays(ctx, xyz, count, 0, vug_mesh_triangles(flat),
+            vug_mesh_triangle_count(flat), 0, &part));
+    free(xyz);
+    vug_mesh_free(flat);
+    return find(ctx, part, holes, 2);
+}
+
+/* Air behind the ribs while 2000 mm3/s of 0.1 Pa s run in: interFoam, cells of 1 mm: 7990 mm3, and 5540 to 5620, the latter
+ * closed 0.6 to 0.9 mm early on every grid. By hand, what is above the ribs' edges: 8000 and 5400. */
+START_TEST(ribs_hold_air)
+{
+    const double up[3] = {0, 0, 1}, told[2] = {7990.0, 5580.0}, by_hand[2] = {8000.0, 5400.0};
+    vug_context *ctx = test_context();
+    vug_cavities *c = ribbed(ctx);
+    vug_fluid f = liquid(0.1);
+    vug_fill_options options = in_time(2000.0, 124);
+    vug_moment *end = NULL;
+    outcome o = fill(ctx, c, &f, up, &options);
+    ck_ok(ctx, vug_course_at_time(ctx, o.course, INFINITY, &end));
+    for (size_t i = 0; i < 2; i++) {
+        vug_pocket_info pocket = {.struct_size = sizeof pocket};
+        ck_ok(ctx, vug_moment_pocket(end, i, &pocket));
+        ck_near(pocket.volume_mm3, told[i], 0.04);
+        ck_near(pocket.volume_mm3, by_hand[i], 0.01);
+    }
+    vug_moment_free(end);
+    vug_course_free(o.course);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* ---- a sill -------------------------------------------------------------------------------- */
 
 /* Two basins 30 mm long and 20 mm deep, a sill 2 mm thick between, cells of 2 mm, so that it is 16 mm high and not 15
@@ -743,6 +796,7 @@ int main(void)
     suite_add_tcase(suite, tc);
     if (!all)
         return test_run(suite);
+    tcase_add_test(tc, ribs_hold_air);
     tcase_add_test(tc, pools_stand_over_a_sill);
     tcase_add_loop_test(tc, sheets_of_other_widths, 0, sizeof sheets / sizeof sheets[0]);
     tcase_add_loop_test(tc, vents_within_the_head_are_reached, 0, sizeof sheets / sizeof sheets[0]);
