@@ -104,15 +104,19 @@ def settings(folder, high, viscosity, density, until):
         "PIMPLE { momentumPredictor yes; nOuterCorrectors 1; nCorrectors 2; nNonOrthogonalCorrectors 0; }\n")
 
 
+def run(folder, *programs):
+    own = dict(os.environ, WM_PROJECT_DIR=os.environ.get("WM_PROJECT_DIR", "/usr/share/openfoam"))
+    for program in programs:
+        with open(folder / (program + ".log"), "w") as log:
+            subprocess.run([program, "-case", str(folder)], stdout=log, stderr=log, env=own, check=True)
+
+
 def solve(folder, case):
     crest, high, flow, viscosity, density, cell, until = case
     mesh(folder, crest, high, cell)
     fields(folder, flow)
     settings(folder, high, viscosity, density, until)
-    own = dict(os.environ, WM_PROJECT_DIR=os.environ.get("WM_PROJECT_DIR", "/usr/share/openfoam"))
-    for program in ("blockMesh", "setFields", "interFoam"):
-        with open(folder / (program + ".log"), "w") as log:
-            subprocess.run([program, "-case", str(folder)], stdout=log, stderr=log, env=own, check=True)
+    run(folder, "blockMesh", "setFields", "interFoam")
     rows = []
     for line in (folder / "postProcessing/left/0/volFieldValue.dat").read_text().splitlines():
         if not line.startswith("#"):

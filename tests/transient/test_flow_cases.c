@@ -81,7 +81,8 @@ typedef struct slot_case {
 /* mm3: nowhere does the near chamber, 30 mm high, come up to its roof, as the figures' chambers are open. */
 static const double poured = 18000.0;
 
-/* One phase, side walls not counted: a slot 20 mm deep is narrowed by them to 1 - 0.63 gap / 20 (Boussinesq). */
+/* OpenFOAM 1912, simpleFoam (tests/cfd/slot.py), side walls not counted: a slot 20 mm deep is narrowed by them to
+ * 1 - 0.63 gap / 20 (Boussinesq). */
 static const slot_case slots[] = {{1, 1, 0, 400, 1.0, 5.99, 6.03}, {5, 1, 0, 400, 0.5, 8.51, 8.53},
     {10, 1, 0, 200, 0.5, 7.71, 7.72}, {5, 2, 0, 3200, 0.5, 10.24, 10.43},
     {5, 1, 5, 400, 0.5, 7.86, 7.91}, {10, 1, 5, 200, 0.5, 7.38, 7.40}};
