@@ -194,6 +194,7 @@ static void ask_part(results *r, bytes *b)
         job_must(points && count > 0);
     job_must(vug_cavities_mesh(c, SIZE_MAX, &tags) == NULL);
     (void)vug_sides_words(r->ctx, c, text, next(b) % (sizeof text + 1));
+    (void)vug_doubt_words(r->ctx, c, (int32_t)next(b) - 2, text, next(b) % (sizeof text + 1));
     plan_bore(r, b);
 }
 
