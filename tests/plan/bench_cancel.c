@@ -11,6 +11,8 @@
 #include "cavity/cavity.h"
 #include "course/course_types.h"
 
+#include "bench.h"
+
 #include "vug.h"
 
 #include <math.h>
@@ -30,21 +32,6 @@ typedef struct part {
     double hole[7 * HOLES];
     size_t holes;
 } part;
-
-static double now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static void must(vug_context *ctx, vug_status status)
-{
-    if (status) {
-        fprintf(stderr, "bench_cancel: %s\n", vug_context_message(ctx));
-        exit(1);
-    }
-}
 
 /* ---- the calls --------------------------------------------------------------------------- */
 
@@ -140,7 +127,7 @@ static vug_status plan_for(vug_context *ctx, const part *p, int32_t preset)
     vug_plan *plan = NULL;
     vug_fluid paint;
     vug_fluid_init(&paint, sizeof paint);
-    must(ctx, vug_fluid_preset(ctx, preset, VUG_TYPICAL, 20.0, &paint));
+    bench_must(ctx, vug_fluid_preset(ctx, preset, VUG_TYPICAL, 20.0, &paint));
     vug_status status = vug_plan_make(ctx, p->cavities, &paint, NULL, NULL, 0, NULL, &plan);
     vug_plan_free(plan);
     return status;
@@ -182,7 +169,7 @@ typedef struct listening {
 static int32_t listen(void *user, double fraction, const char *stage)
 {
     listening *l = user;
-    double time = now();
+    double time = bench_now();
     if (time - l->last > l->longest) {
         l->longest = time - l->last;
         l->at = fraction;
@@ -205,7 +192,7 @@ static void *press(void *user)
     stopper *s = user;
     struct timespec pause = {(time_t)s->after, (long)(1e9 * (s->after - floor(s->after)))};
     nanosleep(&pause, NULL);
-    s->pressed = now();
+    s->pressed = bench_now();
     vug_context_cancel(s->ctx);
     return NULL;
 }
@@ -221,10 +208,10 @@ static double cancel_after(const call *c, const part *p, double after)
     if (pthread_create(&thread, NULL, press, &s))
         exit(1);
     vug_status status = c->run(ctx, p);
-    double back = now();
+    double back = bench_now();
     pthread_join(thread, NULL);
     if (status && status != VUG_ERR_CANCELLED)
-        must(ctx, status);
+        bench_must(ctx, status);
     vug_context_free(ctx);
     return status ? back - s.pressed : 0.0;
 }
@@ -242,25 +229,25 @@ static double listen_to(const call *c, const part *p, listening *l)
     vug_context *ctx = NULL;
     if (vug_context_create(NULL, &ctx))
         exit(1);
-    must(ctx, vug_context_set_progress(ctx, listen, l));
-    double start = l->last = now();
+    bench_must(ctx, vug_context_set_progress(ctx, listen, l));
+    double start = l->last = bench_now();
     l->until = start + 0.5 * budget;
     vug_status status = c->run(ctx, p);
     if (status != VUG_ERR_CANCELLED) {
-        must(ctx, status);
+        bench_must(ctx, status);
         listen(l, 1.0, "the end");
     }
     vug_context_free(ctx);
-    return now() - start;
+    return bench_now() - start;
 }
 
 /* false: some cancel was answered late. */
 static bool measure(const call *c, const part *p)
 {
     listening l = {.longest = 0.0};
-    double end = now() + budget, worst = 0.0, worst_at = 0.0, whole = listen_to(c, p, &l);
+    double end = bench_now() + budget, worst = 0.0, worst_at = 0.0, whole = listen_to(c, p, &l);
     int done = 0;
-    for (; done < MOMENTS && (done == 0 || now() + moment(done) * whole < end); done++) {
+    for (; done < MOMENTS && (done == 0 || bench_now() + moment(done) * whole < end); done++) {
         double after = whole * moment(done), took = cancel_after(c, p, after);
         if (took > worst) {
             worst = took;
@@ -310,9 +297,9 @@ int main(int argc, char **argv)
         fprintf(stderr, "bench_cancel: the coral program failed\n");
         return 1;
     }
-    must(ctx, vug_context_create(NULL, &ctx));
-    must(ctx, vug_mesh_load(ctx, path, NULL, &p.mesh));
-    must(ctx, vug_cavities_find(ctx, p.mesh, p.hole, p.holes, NULL, &p.cavities));
+    bench_must(ctx, vug_context_create(NULL, &ctx));
+    bench_must(ctx, vug_mesh_load(ctx, path, NULL, &p.mesh));
+    bench_must(ctx, vug_cavities_find(ctx, p.mesh, p.hole, p.holes, NULL, &p.cavities));
     printf("cancelling at up to %d moments within %g s a call, %zu triangles\n", MOMENTS, budget,
         vug_mesh_triangle_count(p.mesh));
     for (size_t i = 0; i < count; i++)

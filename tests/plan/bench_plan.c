@@ -8,27 +8,13 @@
 
 #include "cavity/cavity.h"
 
+#include "bench.h"
+
 #include "vug.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/resource.h>
-#include <time.h>
-
-static double now(clockid_t clock)
-{
-    struct timespec t;
-    clock_gettime(clock, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static void must(vug_context *ctx, vug_status status)
-{
-    if (status) {
-        fprintf(stderr, "bench_plan: %s\n", vug_context_message(ctx));
-        exit(1);
-    }
-}
 
 static void plan(vug_context *ctx, const vug_cavities *cavities, int32_t fluid, uint32_t bores)
 {
@@ -38,18 +24,17 @@ static void plan(vug_context *ctx, const vug_cavities *cavities, int32_t fluid, 
     vug_plan *made = NULL;
     struct rusage usage;
     vug_fluid_init(&paint, sizeof paint);
-    must(ctx, vug_fluid_preset(ctx, fluid, VUG_TYPICAL, 20.0, &paint));
+    bench_must(ctx, vug_fluid_preset(ctx, fluid, VUG_TYPICAL, 20.0, &paint));
     vug_plan_options_init(&options, sizeof options);
     options.max_bores = bores;
-    double start = now(CLOCK_MONOTONIC), spent = now(CLOCK_PROCESS_CPUTIME_ID);
-    must(ctx, vug_plan_make(ctx, cavities, &paint, NULL, NULL, 0, &options, &made));
-    must(ctx, vug_plan_get(made, 0, &info));
+    double start = bench_now(), spent = bench_cpu();
+    bench_must(ctx, vug_plan_make(ctx, cavities, &paint, NULL, NULL, 0, &options, &made));
+    bench_must(ctx, vug_plan_get(made, 0, &info));
     getrusage(RUSAGE_SELF, &usage);
     printf("  %-16s up to %u bores: %.2f s, %.2f s of processor time, peak so far %.0f MiB; "
            "%u bores, %u turns, %.2f %% air, %zu alternatives\n",
-        vug_fluid_preset_name(fluid), (unsigned)bores, now(CLOCK_MONOTONIC) - start,
-        now(CLOCK_PROCESS_CPUTIME_ID) - spent, (double)usage.ru_maxrss / 1024.0,
-        (unsigned)info.bores, (unsigned)info.steps - 1,
+        vug_fluid_preset_name(fluid), (unsigned)bores, bench_now() - start, bench_cpu() - spent,
+        (double)usage.ru_maxrss / 1024.0, (unsigned)info.bores, (unsigned)info.steps - 1,
         100.0 * info.trapped_mm3 / info.capacity_mm3, vug_plan_count(made));
     vug_plan_free(made);
 }
@@ -85,9 +70,9 @@ int main(int argc, char **argv)
         fprintf(stderr, "bench_plan: the coral program failed\n");
         return 1;
     }
-    must(ctx, vug_context_create(NULL, &ctx));
-    must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
-    must(ctx, vug_cavities_find(ctx, mesh, hole, (size_t)count, NULL, &cavities));
+    bench_must(ctx, vug_context_create(NULL, &ctx));
+    bench_must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
+    bench_must(ctx, vug_cavities_find(ctx, mesh, hole, (size_t)count, NULL, &cavities));
     printf("%s: %zu triangles\n", path, vug_mesh_triangle_count(mesh));
     plan(ctx, cavities, VUG_FLUID_DYED_EPOXY, 0);
     plan(ctx, cavities, VUG_FLUID_DYED_EPOXY, 3);

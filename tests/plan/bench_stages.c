@@ -8,6 +8,7 @@
 #include "cavity/cavity.h"
 #include "column/columns.h"
 #include "column/flood.h"
+#include "bench.h"
 #include "counted.h"
 #include "pose/pose.h"
 
@@ -16,7 +17,6 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
-#include <time.h>
 
 /* Each has twice the triangles of the one before. */
 enum { SIZES = 4, ACROSS = 280, RUNS = 3 };
@@ -31,21 +31,6 @@ typedef struct part {
     vugi_columns columns;
     double spacing;
 } part;
-
-static double now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static void must(vug_context *ctx, vug_status status)
-{
-    if (status) {
-        fprintf(stderr, "bench_stages: %s\n", vug_context_message(ctx));
-        exit(1);
-    }
-}
 
 /* ---- the stages; each frees what it makes --------------------------------------------------- */
 
@@ -239,9 +224,9 @@ static cost measure(const stage *s, const part *p, uint32_t threads, int runs)
         exit(1);
     const size_t before = atomic_load(&memory.used);
     for (int i = 0; i < runs; i++) {
-        double start = now();
-        must(ctx, s->run(ctx, p));
-        best.seconds = fmin(best.seconds, now() - start);
+        double start = bench_now();
+        bench_must(ctx, s->run(ctx, p));
+        best.seconds = fmin(best.seconds, bench_now() - start);
     }
     best.bytes = (double)(atomic_load(&memory.most) - before);
     vug_context_free(ctx);
@@ -258,9 +243,9 @@ static double bandwidth(void)
         exit(1);
     for (int i = 0; i < 5; i++) {
         from[i] = (unsigned char)i;
-        double start = now();
+        double start = bench_now();
         memcpy(to, from, size);
-        best = fmin(best, now() - start);
+        best = fmin(best, bench_now() - start);
         if (to[i] != i)
             exit(1);
     }
@@ -283,13 +268,13 @@ static part make_part(vug_context *ctx, int size)
         exit(1);
     }
     remove("bench_stages.stl.txt");
-    must(ctx, vug_mesh_load(ctx, path, NULL, &p.mesh));
-    must(ctx, vug_cavities_find(ctx, p.mesh, hole, 2, NULL, &p.cavities));
+    bench_must(ctx, vug_mesh_load(ctx, path, NULL, &p.mesh));
+    bench_must(ctx, vug_cavities_find(ctx, p.mesh, hole, 2, NULL, &p.cavities));
     vug_pose_options_init(&options, sizeof options);
-    must(ctx, vugi_pose_setup_read(ctx, p.cavities, NULL, 0, &options, ACROSS, &setup));
+    bench_must(ctx, vugi_pose_setup_read(ctx, p.cavities, NULL, 0, &options, ACROSS, &setup));
     p.spacing = setup.spacing;
     vugi_pose_setup_free(ctx, &setup);
-    must(ctx, vugi_pose_columns(ctx, &ctx->mem, p.cavities, p.spacing, up, &p.columns));
+    bench_must(ctx, vugi_pose_columns(ctx, &ctx->mem, p.cavities, p.spacing, up, &p.columns));
     return p;
 }
 

@@ -4,6 +4,7 @@
  * lips, standing). Usage: bench_pose [MESH HOLE...] (holes as 7 numbers). */
 #define _POSIX_C_SOURCE 200809L
 
+#include "bench.h"
 #include "cavity/cavity.h"
 #include "column/columns.h"
 #include "pose/pose.h"
@@ -12,29 +13,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
-
-static double now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static double cpu_now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static void must(vug_context *ctx, vug_status status)
-{
-    if (status) {
-        fprintf(stderr, "bench_pose: %s\n", vug_context_message(ctx));
-        exit(1);
-    }
-}
 
 static vug_cavities *load(vug_context *ctx, const char *path, const double *holes, size_t count)
 {
@@ -43,11 +21,11 @@ static vug_cavities *load(vug_context *ctx, const char *path, const double *hole
     vug_cavity_options options;
     vug_cavity_options_init(&options, sizeof options);
     options.detect = 0;
-    must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
-    double start = now();
-    must(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
+    bench_must(ctx, vug_mesh_load(ctx, path, NULL, &mesh));
+    double start = bench_now();
+    bench_must(ctx, vug_cavities_find(ctx, mesh, holes, count, &options, &cavities));
     printf("%s: %zu triangles, named holes cut in %.0f ms\n", path, vug_mesh_triangle_count(mesh),
-        1e3 * (now() - start));
+        1e3 * (bench_now() - start));
     vug_mesh_free(mesh);
     return cavities;
 }
@@ -62,12 +40,12 @@ static double one_pose(vug_context *ctx, const vug_cavities *cavities, int runs)
     const double up[3] = {0.36, 0.48, -0.8};
     double best = INFINITY;
     vug_pose_options_init(&options, sizeof options);
-    must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, 280, &setup));
+    bench_must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, 280, &setup));
     for (int i = 0; i < runs; i++) {
-        double start = cpu_now();
-        must(ctx, vugi_pose_trap(ctx, &ctx->mem, cavities, &setup, up, &room));
-        must(ctx, vugi_pose_sum(ctx, &ctx->mem, cavities, &setup, &room, &sums));
-        best = fmin(best, cpu_now() - start);
+        double start = bench_cpu();
+        bench_must(ctx, vugi_pose_trap(ctx, &ctx->mem, cavities, &setup, up, &room));
+        bench_must(ctx, vugi_pose_sum(ctx, &ctx->mem, cavities, &setup, &room, &sums));
+        best = fmin(best, bench_cpu() - start);
     }
     printf("one pose at 1/280   %8.2f ms  trapped %.2f mm3%s\n", 1e3 * best, sums.trapped,
         room.sound ? "" : ", by columns");
@@ -85,11 +63,11 @@ static double columns_of(vug_context *ctx, const vug_cavities *cavities, uint32_
     const double up[3] = {0.36, 0.48, -0.8};
     double best = INFINITY;
     vug_pose_options_init(&options, sizeof options);
-    must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, across, &setup));
+    bench_must(ctx, vugi_pose_setup_read(ctx, cavities, NULL, 0, &options, across, &setup));
     for (int i = 0; i < runs; i++) {
-        double start = cpu_now();
-        must(ctx, vugi_pose_columns(ctx, &ctx->mem, cavities, setup.spacing, up, &columns));
-        best = fmin(best, cpu_now() - start);
+        double start = bench_cpu();
+        bench_must(ctx, vugi_pose_columns(ctx, &ctx->mem, cavities, setup.spacing, up, &columns));
+        best = fmin(best, bench_cpu() - start);
     }
     printf("columns at 1/%-5u  %8.2f ms  %8zu spans\n", across, 1e3 * best, columns.count);
     vugi_columns_free(&ctx->mem, &columns);
@@ -113,13 +91,13 @@ static double scan(const vug_cavities *cavities, uint32_t threads, uint32_t pose
     pose.pose_count = poses;
     pose.columns_across = 200;
     pose.criteria = criteria;
-    double start = now(), spent = cpu_now();
-    must(ctx, vug_pose_scan_run(ctx, cavities, NULL, 0, &pose, &result));
-    double rate = poses / (now() - start);
+    double start = bench_now(), spent = bench_cpu();
+    bench_must(ctx, vug_pose_scan_run(ctx, cavities, NULL, 0, &pose, &result));
+    double rate = poses / (bench_now() - start);
     const double *up = vug_pose_scan_ups(result) + 3 * vug_pose_scan_best(result);
     printf("scan at 1/200, %s, %u thread(s) %6.0f poses/s, %6.0f per processor second  best "
            "(%.2f, %.2f, %.2f) traps %.2f mm3\n",
-        criteria ? "all criteria" : "trapped air ", threads, rate, poses / (cpu_now() - spent),
+        criteria ? "all criteria" : "trapped air ", threads, rate, poses / (bench_cpu() - spent),
         up[0], up[1], up[2], vug_pose_scan_trapped_mm3(result)[vug_pose_scan_best(result)]);
     vug_pose_scan_free(result);
     vug_context_free(ctx);
