@@ -87,8 +87,9 @@ static bool trace(const search *s, size_t end, vugi_way *way)
     if (!way->cell)
         return false;
     way->count = count;
-    for (size_t c = end; count-- > 0; c = neighbour(&s->v->grid, c, from[c]))
-        way->cell[count] = (uint32_t)c;
+    size_t c = end;
+    for (way->cell[--count] = (uint32_t)c; count-- > 0; way->cell[count] = (uint32_t)c)
+        c = neighbour(&s->v->grid, c, from[c]);
     return true;
 }
 
