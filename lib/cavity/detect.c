@@ -234,22 +234,22 @@ static vug_status find_beyond(detection *d, const vugi_border *border, const vug
 /* The holes behind a border: more than one where bores meet on their way out. */
 static vug_status find_behind(detection *d, const vugi_border *border)
 {
-    bool done = false;
-    size_t known;
+    bool done = false, more;
     vugi_mouth mouth = {.reach = 3.0 * border->extent + 4.0 * d->v.grid.h,
         .slack = d->v.grid.h,
         .area = border->area};
     vugi_grid_point(&d->v.grid, border->cell, mouth.center);
     memcpy(mouth.normal, border->normal, sizeof mouth.normal);
     vug_status status = find_at(d, vugi_cylinder_find, &mouth, &done);
-    if (!status && !done)
-        status = find_beyond(d, border, &mouth, &done);
+    const vugi_mouth *unseen = done ? NULL : &mouth;
     do {
-        known = d->hole_count;
+        const size_t known = d->hole_count;
         done = false;
         if (!status)
-            status = find_beyond(d, border, NULL, &done);
-    } while (!status && d->hole_count > known);
+            status = find_beyond(d, border, unseen, &done);
+        more = unseen ? done : d->hole_count > known;
+        unseen = NULL;
+    } while (!status && more);
     return status;
 }
 

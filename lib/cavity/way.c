@@ -87,9 +87,9 @@ static bool trace(const search *s, size_t end, vugi_way *way)
     if (!way->cell)
         return false;
     way->count = count;
-    size_t c = end;
-    for (way->cell[--count] = (uint32_t)c; count-- > 0; way->cell[count] = (uint32_t)c)
-        c = neighbour(&s->v->grid, c, from[c]);
+    way->cell[count - 1] = (uint32_t)end;
+    for (size_t i = count - 1; i > 0; i--)
+        way->cell[i - 1] = (uint32_t)neighbour(&s->v->grid, way->cell[i], from[way->cell[i]]);
     return true;
 }
 

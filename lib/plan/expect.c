@@ -3,17 +3,17 @@
 
 #include "base/context_types.h"
 #include "base/message.h"
+#include "plan/verify/play.h"
 #include "plan/verify/sample.h"
 #include "skin/skin.h"
 
 #include <math.h>
 
 /* Bytes for each span, measured on five parts, right to a third: of the trees of the poses that are searched, each of which
- * is kept; of poses that are simulated, by one thread and by each further one, of which four at most make poses ahead; and
+ * is kept; of poses that are simulated, by one thread and by each further one, of which some make poses ahead; and
  * of what is kept of each sample. For each triangle of the part: where it could be drilled. */
 static const double OF_SEARCH = 33.0, OF_PLAY = 400.0, OF_THREAD = 100.0, OF_SAMPLE = 240.0,
                     OF_SITES = 190.0;
-static const uint32_t AHEAD = 4;
 
 /* Spans of a pose, over all directions alike: one stands in each column under half of the shadow of all walls, which is
  * half of their area (Cauchy 1841). */
@@ -30,7 +30,7 @@ vug_status vugi_plan_expect_memory(const vugi_planning *p)
     if (!vugi_memory_limited(p->ctx))
         return VUG_OK;
     const vug_plan_options *o = &p->options;
-    const uint32_t threads = p->ctx->threads < AHEAD ? p->ctx->threads : AHEAD;
+    const uint32_t threads = p->ctx->threads < VUGI_AHEAD ? p->ctx->threads : VUGI_AHEAD;
     const double search = OF_SEARCH * o->pose_count * spans_at(p, p->h);
     const double sites = OF_SITES * (double)p->cavities->part->triangle_count;
     const double play = fmax(vugi_skin_pieces_bytes(p->cavities), sites)

@@ -271,14 +271,12 @@ static vug_status check_flows(const vugi_time_step *t, double dt)
     if (t->task->pressure <= 0.0 && asked > most_pa)
         return vugi_fail(n->r.ctx, VUG_ERR_DOMAIN,
             "the rate takes more than %g MPa, which no part bears: fill more slowly, or with a "
-            "thinner "
-            "liquid",
+            "thinner liquid",
             1e-6 * most_pa);
     if (!is_agreed(n, dt))
         return vugi_fail(n->r.ctx, VUG_ERR_CONVERGENCE,
             "flows do not agree after %d rounds at %g s, in a step of %g s: fill more slowly, or "
-            "take "
-            "other columns",
+            "take other columns",
             n->net.heads.round, t->time, dt);
     return VUG_OK;
 }

@@ -9,21 +9,14 @@
 #include "cavity/cavity.h"
 #include "cavity/thickness.h"
 
+#include "bench.h"
 #include "counted.h"
 #include "parts.h"
 #include "test.h"
 
 #include <stdio.h>
-#include <time.h>
 
 static counted memory;
-
-static double seconds(clockid_t clock_id)
-{
-    struct timespec t;
-    clock_gettime(clock_id, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 typedef struct cost {
     double wall, cpu;
@@ -41,13 +34,13 @@ static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
         options.cells_across = cells;
         size_t before = atomic_load(&memory.used);
         counted_begin(&memory);
-        double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
+        double wall = bench_now(), cpu = bench_cpu();
         if (vug_cavities_find(ctx, mesh, NULL, 0, &options, &cavities)) {
             fprintf(stderr, "bench_cavity: %s\n", vug_context_message(ctx));
             exit(1);
         }
-        best.wall = fmin(best.wall, seconds(CLOCK_MONOTONIC) - wall);
-        best.cpu = fmin(best.cpu, seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+        best.wall = fmin(best.wall, bench_now() - wall);
+        best.cpu = fmin(best.cpu, bench_cpu() - cpu);
         best.bytes = atomic_load(&memory.most) - before;
         if (run == 0)
             printf("%5u cells: %zu cavities, %zu openings", (unsigned)cells,
@@ -60,14 +53,13 @@ static cost time_find(vug_context *ctx, const vug_mesh *mesh, uint32_t cells)
 static void time_thickness(vug_context *ctx, const vug_mesh *mesh)
 {
     vug_thickness *thickness = NULL;
-    double wall = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
+    double wall = bench_now(), cpu = bench_cpu();
     vug_thickness_info info = {.struct_size = sizeof info};
     if (vug_thickness_measure(ctx, mesh, NULL, 0.0, &thickness)
         || vug_thickness_get(thickness, &info))
         exit(1);
     printf("wall thickness at %llu points: %.3f s (%.3f s of processor time)\n",
-        (unsigned long long)info.samples, seconds(CLOCK_MONOTONIC) - wall,
-        seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+        (unsigned long long)info.samples, bench_now() - wall, bench_cpu() - cpu);
     vug_thickness_free(thickness);
 }
 

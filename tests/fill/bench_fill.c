@@ -10,20 +10,14 @@
 #include "cavity/cavity.h"
 #include "course/course_types.h"
 
+#include "bench.h"
+
 #include "vug.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <time.h>
 
 enum { RUNS = 5, HOLES = 8 };
-
-static double cpu_seconds(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static vug_status once(vug_context *ctx, const vug_cavities *c, int kind, uint32_t columns,
     vug_course **course)
@@ -50,12 +44,12 @@ static double time_it(vug_context *ctx, const vug_cavities *c, int kind, uint32_
     double best = INFINITY;
     for (int run = 0; run < RUNS; run++) {
         vug_course *course = NULL;
-        double start = cpu_seconds();
+        double start = bench_cpu();
         if (once(ctx, c, kind, columns, &course)) {
             fprintf(stderr, "bench_fill: %s\n", vug_context_message(ctx));
             return NAN;
         }
-        best = fmin(best, cpu_seconds() - start);
+        best = fmin(best, bench_cpu() - start);
         vug_course_free(course);
     }
     return best;

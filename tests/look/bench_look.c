@@ -6,23 +6,16 @@
  */
 #define _POSIX_C_SOURCE 200809L
 
+#include "bench.h"
 #include "parts.h"
 #include "test.h"
 
 #include <stdio.h>
-#include <time.h>
 
 enum { SIDE = 1000, RUNS = 5 };
 
 static int resolution = 3;
 static uint8_t rgba[SIDE][SIDE][4];
-
-static double seconds(clockid_t clock_id)
-{
-    struct timespec t;
-    clock_gettime(clock_id, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 /* The least of some runs: the machine does other things too. */
 static void time_picture(vug_context *ctx, const vug_mesh *mesh, const vug_cavities *cavities,
@@ -33,11 +26,11 @@ static void time_picture(vug_context *ctx, const vug_mesh *mesh, const vug_cavit
     vug_backlit_init(&look, sizeof look);
     look.filled = filled;
     for (int run = 0; run < RUNS; run++) {
-        double start = seconds(CLOCK_MONOTONIC), cpu = seconds(CLOCK_PROCESS_CPUTIME_ID);
+        double start = bench_now(), cpu = bench_cpu();
         ck_ok(ctx,
             vug_backlit_render(ctx, mesh, cavities, moment, &look, SIDE, SIDE, &rgba[0][0][0], 0));
-        best = fmin(best, seconds(CLOCK_MONOTONIC) - start);
-        work = fmin(work, seconds(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+        best = fmin(best, bench_now() - start);
+        work = fmin(work, bench_cpu() - cpu);
     }
     printf("    %-10s %5.0f ms, %5.0f ms of processor time\n", what, 1e3 * best, 1e3 * work);
 }

@@ -9,21 +9,15 @@
 
 #include "mesh/mesh.h"
 
+#include "bench.h"
+
 #include "vug.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
-
-static double now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static void put_facet(FILE *file, const float corner[9])
 {
@@ -74,16 +68,16 @@ static times time_once(const char *path)
     times t = {0.0, 0.0};
     if (vug_context_create(NULL, &ctx) != VUG_OK)
         exit(1);
-    double start = now();
+    double start = bench_now();
     if (vug_mesh_load(ctx, path, NULL, &mesh) != VUG_OK) {
         fprintf(stderr, "%s\n", vug_context_message(ctx));
         exit(1);
     }
-    t.load = now() - start;
-    start = now();
+    t.load = bench_now() - start;
+    start = bench_now();
     if (vug_mesh_measure(ctx, mesh, &m) != VUG_OK || !m.closed)
         exit(1);
-    t.measure = now() - start;
+    t.measure = bench_now() - start;
     vug_mesh_free(mesh);
     vug_context_free(ctx);
     return t;
@@ -106,10 +100,10 @@ static double admesh_best_of(const char *path, int runs)
     double best = INFINITY;
     snprintf(command, sizeof command, "admesh --exact '%s' > /dev/null 2>&1", path);
     while (runs-- > 0) {
-        double start = now();
+        double start = bench_now();
         if (system(command) != 0)
             return -1.0;
-        best = fmin(best, now() - start);
+        best = fmin(best, bench_now() - start);
     }
     return best;
 }

@@ -11,7 +11,8 @@
 #include "cavity/cavity.h"
 #include "course/course_types.h"
 
-#include "bench.h"
+#include "../bench.h"
+#include "calls.h"
 
 #include "vug.h"
 
@@ -37,26 +38,17 @@ typedef struct part {
 
 static vug_status find(vug_context *ctx, const part *p)
 {
-    vug_cavities *found = NULL;
-    vug_status status = vug_cavities_find(ctx, p->mesh, p->hole, p->holes, NULL, &found);
-    vug_cavities_free(found);
-    return status;
+    return call_find(ctx, p->mesh, p->hole, p->holes, 1);
 }
 
 static vug_status detect(vug_context *ctx, const part *p)
 {
-    vug_cavities *found = NULL;
-    vug_status status = vug_cavities_find(ctx, p->mesh, NULL, 0, NULL, &found);
-    vug_cavities_free(found);
-    return status;
+    return call_find(ctx, p->mesh, NULL, 0, 1);
 }
 
 static vug_status thickness(vug_context *ctx, const part *p)
 {
-    vug_thickness *found = NULL;
-    vug_status status = vug_thickness_measure(ctx, p->mesh, p->cavities, 0.0, &found);
-    vug_thickness_free(found);
-    return status;
+    return call_thickness(ctx, p->mesh, p->cavities);
 }
 
 static vug_status hollow(vug_context *ctx, const part *p)
@@ -73,74 +65,39 @@ static vug_status hollow(vug_context *ctx, const part *p)
 
 static vug_status scan(vug_context *ctx, const part *p)
 {
-    vug_pose_scan *result = NULL;
     vug_pose_options o;
     vug_pose_options_init(&o, sizeof o);
     o.pose_count = 300;
     o.criteria = 1;
     o.refine_deg = 1.0;
-    vug_status status = vug_pose_scan_run(ctx, p->cavities, NULL, 0, &o, &result);
-    vug_pose_scan_free(result);
-    return status;
+    return call_scan(ctx, p->cavities, &o);
 }
 
 static const double base_up[3] = {0.0, 0.0, -1.0};
 
-static vug_status fill_in(vug_context *ctx, const part *p, int32_t viscous)
-{
-    vug_course *course = NULL;
-    vug_fill_options o;
-    vug_fluid paint;
-    vug_fluid_init(&paint, sizeof paint);
-    paint.consistency_pa_sn = 1.0;
-    vug_fill_options_init(&o, sizeof o);
-    o.viscous = viscous;
-    o.rate_mm3_s = 50.0;
-    vug_status status = vug_fill_run(ctx, p->cavities, &paint, base_up, NULL, 0, &o, &course);
-    vug_course_free(course);
-    return status;
-}
-
 static vug_status fill(vug_context *ctx, const part *p)
 {
-    return fill_in(ctx, p, 0);
+    return call_fill(ctx, p->cavities, base_up, 1.0, 50.0, 0);
 }
 
 static vug_status fill_in_time(vug_context *ctx, const part *p)
 {
-    return fill_in(ctx, p, 1);
+    return call_fill(ctx, p->cavities, base_up, 1.0, 50.0, 1);
 }
 
 static vug_status drain(vug_context *ctx, const part *p)
 {
-    vug_course *course = NULL;
-    vug_drain_options o;
-    const double up[3] = {0.0, 0.0, 1.0};
-    vug_drain_options_init(&o, sizeof o);
-    vug_status status = vug_drain_run(ctx, p->cavities, NULL, up, NULL, 0, &o, &course);
-    vug_course_free(course);
-    return status;
-}
-
-static vug_status plan_for(vug_context *ctx, const part *p, int32_t preset)
-{
-    vug_plan *plan = NULL;
-    vug_fluid paint;
-    vug_fluid_init(&paint, sizeof paint);
-    bench_must(ctx, vug_fluid_preset(ctx, preset, VUG_TYPICAL, 20.0, &paint));
-    vug_status status = vug_plan_make(ctx, p->cavities, &paint, NULL, NULL, 0, NULL, &plan);
-    vug_plan_free(plan);
-    return status;
+    return call_drain(ctx, p->cavities);
 }
 
 static vug_status plan_thick(vug_context *ctx, const part *p)
 {
-    return plan_for(ctx, p, VUG_FLUID_CRAFT_ACRYLIC);
+    return call_plan(ctx, p->cavities, VUG_FLUID_CRAFT_ACRYLIC);
 }
 
 static vug_status plan_thin(vug_context *ctx, const part *p)
 {
-    return plan_for(ctx, p, VUG_FLUID_THINNED_ACRYLIC);
+    return call_plan(ctx, p->cavities, VUG_FLUID_THINNED_ACRYLIC);
 }
 
 typedef struct call {

@@ -5,11 +5,13 @@
  * many bytes. Usage: bench_stages [-p] (with whole plans too, which take a minute). */
 #define _POSIX_C_SOURCE 200809L
 
+#include "../bench.h"
+#include "../counted.h"
+#include "calls.h"
+
 #include "cavity/cavity.h"
 #include "column/columns.h"
 #include "column/flood.h"
-#include "bench.h"
-#include "counted.h"
 #include "pose/pose.h"
 
 #include "vug.h"
@@ -23,6 +25,8 @@ enum { SIZES = 4, ACROSS = 280, RUNS = 3 };
 static const int resolution[SIZES] = {58, 82, 115, 163};
 static const double hole[14] = {-8.5, -1.5, 0, 0, 0, -1, 3, 8.5, 2, 0, 0, 0, -1, 3};
 static const double up[3] = {0.36, 0.48, -0.8};
+/* At 20 C (IAPWS 2008). */
+#define WATER_PA_S 1.0016e-3
 static const char path[] = "bench_stages.stl";
 
 typedef struct part {
@@ -43,34 +47,19 @@ static vug_status load(vug_context *ctx, const part *p)
     return status;
 }
 
-static vug_status find(vug_context *ctx, const part *p, const double *rows, size_t count,
-    int32_t detect)
-{
-    vug_cavities *found = NULL;
-    vug_cavity_options o;
-    vug_cavity_options_init(&o, sizeof o);
-    o.detect = detect;
-    vug_status status = vug_cavities_find(ctx, p->mesh, rows, count, &o, &found);
-    vug_cavities_free(found);
-    return status;
-}
-
 static vug_status named(vug_context *ctx, const part *p)
 {
-    return find(ctx, p, hole, 2, 0);
+    return call_find(ctx, p->mesh, hole, 2, 0);
 }
 
 static vug_status detected(vug_context *ctx, const part *p)
 {
-    return find(ctx, p, NULL, 0, 1);
+    return call_find(ctx, p->mesh, NULL, 0, 1);
 }
 
 static vug_status thickness(vug_context *ctx, const part *p)
 {
-    vug_thickness *t = NULL;
-    vug_status status = vug_thickness_measure(ctx, p->mesh, p->cavities, 0.0, &t);
-    vug_thickness_free(t);
-    return status;
+    return call_thickness(ctx, p->mesh, p->cavities);
 }
 
 static vug_status columns(vug_context *ctx, const part *p)
@@ -100,61 +89,31 @@ static vug_status pockets(vug_context *ctx, const part *p)
 
 static vug_status scan(vug_context *ctx, const part *p)
 {
-    vug_pose_scan *found = NULL;
     vug_pose_options o;
     vug_pose_options_init(&o, sizeof o);
     o.pose_count = 400;
     o.criteria = 0;
-    vug_status status = vug_pose_scan_run(ctx, p->cavities, NULL, 0, &o, &found);
-    vug_pose_scan_free(found);
-    return status;
-}
-
-static vug_status fill_at(vug_context *ctx, const part *p, double rate_mm3_s)
-{
-    vug_fluid paint;
-    vug_course *course = NULL;
-    vug_fill_options o;
-    vug_fluid_init(&paint, sizeof paint);
-    vug_fill_options_init(&o, sizeof o);
-    o.rate_mm3_s = rate_mm3_s;
-    o.viscous = rate_mm3_s > 0.0;
-    vug_status status = vug_fill_run(ctx, p->cavities, &paint, up, NULL, 0, &o, &course);
-    vug_course_free(course);
-    return status;
+    return call_scan(ctx, p->cavities, &o);
 }
 
 static vug_status fill(vug_context *ctx, const part *p)
 {
-    return fill_at(ctx, p, 0.0);
+    return call_fill(ctx, p->cavities, up, WATER_PA_S, 0.0, 0);
 }
 
 static vug_status fill_in_time(vug_context *ctx, const part *p)
 {
-    return fill_at(ctx, p, 100.0);
+    return call_fill(ctx, p->cavities, up, WATER_PA_S, 100.0, 1);
 }
 
 static vug_status drain(vug_context *ctx, const part *p)
 {
-    const double down[3] = {0.0, 0.0, 1.0};
-    vug_course *course = NULL;
-    vug_drain_options o;
-    vug_drain_options_init(&o, sizeof o);
-    vug_status status = vug_drain_run(ctx, p->cavities, NULL, down, NULL, 0, &o, &course);
-    vug_course_free(course);
-    return status;
+    return call_drain(ctx, p->cavities);
 }
 
 static vug_status plan(vug_context *ctx, const part *p)
 {
-    vug_fluid paint;
-    vug_plan *made = NULL;
-    vug_fluid_init(&paint, sizeof paint);
-    vug_status status = vug_fluid_preset(ctx, VUG_FLUID_THINNED_ACRYLIC, VUG_TYPICAL, 20.0, &paint);
-    if (!status)
-        status = vug_plan_make(ctx, p->cavities, &paint, NULL, NULL, 0, NULL, &made);
-    vug_plan_free(made);
-    return status;
+    return call_plan(ctx, p->cavities, VUG_FLUID_THINNED_ACRYLIC);
 }
 
 /* ---- bytes that each must touch at the least ------------------------------------------------- */

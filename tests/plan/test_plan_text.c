@@ -535,20 +535,27 @@ START_TEST(a_step_again_drills_no_more)
 }
 END_TEST
 
+/* A room with a hole so wide in its floor and one in its roof, as it is held. */
+static vug_plan *plan_with_two_holes(vug_context *ctx, double below, double above, vug_cavities **c)
+{
+    static blocks b;
+    const double holes[14] = {6, 6, 0, 0, 0, -1, below, 12, 12, 13, 0, 0, 1, above};
+    vug_plan_options options = quick();
+    options.max_turns = options.max_bores = 0;
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    *c = cavities_of(ctx, &b, holes, 2);
+    return plan_of(ctx, *c, &options);
+}
+
 /* A part that is printed is washed by its own hole alone, whatever is drilled later. Air comes in past water by a lone hole
  * from 5.0 mm on, or from 20.9 mm on: 2 x 0.918 and 3.832 x 2 capillary lengths of 2.73 mm (Bretherton 1961; first zero of
  * J1). */
 START_TEST(washed_by_a_hole_alone)
 {
-    static blocks b;
     vug_context *ctx = test_context();
-    const double holes[14] = {6, 6, 0, 0, 0, -1, 6, 12, 12, 13, 0, 0, 1, 2};
-    vug_plan_options options = quick();
-    options.max_turns = options.max_bores = 0;
-    memset(&b, 0, sizeof b);
-    dig(&b, 1, 16, 1, 16, 1, 12);
-    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
-    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_cavities *c;
+    vug_plan *plan = plan_with_two_holes(ctx, 6.0, 2.0, &c);
     const vug_cavities *with = plan->option[0]->cavities;
     says(ctx, plan, "Wash before", "A lone hole such as");
     for (size_t i = 0; i < with->opening_count; i++) /* as a hole is that is drilled once cured */
@@ -563,15 +570,9 @@ END_TEST
 /* Where the wall lets less than half of the light through, the widest hole that is there is turned to the lamp, by its letter. */
 START_TEST(light_comes_by_a_letter)
 {
-    static blocks b;
     vug_context *ctx = test_context();
-    const double holes[14] = {6, 6, 0, 0, 0, -1, 4, 12, 12, 13, 0, 0, 1, 6};
-    vug_plan_options options = quick();
-    options.max_turns = options.max_bores = 0;
-    memset(&b, 0, sizeof b);
-    dig(&b, 1, 16, 1, 16, 1, 12);
-    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
-    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_cavities *c;
+    vug_plan *plan = plan_with_two_holes(ctx, 4.0, 6.0, &c);
     vugi_option *o = plan->option[0];
     o->wall_light = 0.51;
     says(ctx, plan, "Turn it before the lamp, so that all sides get light.",

@@ -103,8 +103,7 @@ static void write_apart(vugi_writing *w)
     if (apart > 1)
         vugi_page_item(&w->page, "!",
             "The file has %zu solids that nothing joins. This plan holds and turns them as one, as "
-            "they "
-            "lie in it: fix them to each other so, or plan each from a file of its own.",
+            "they lie in it: fix them to each other so, or plan each from a file of its own.",
             apart);
 }
 

@@ -80,8 +80,7 @@ static const char *text_of(const vugi_writing *w, int32_t k)
                "printing.";
     if (k == VUG_CAUTION_THROAT && w->o->info.within_limit)
         return "Passages inside are too narrow for bubbles in this liquid: it pushes the air "
-               "through "
-               "them, as the steps have it. Keep to their order.";
+               "through them, as the steps have it. Keep to their order.";
     return vug_caution_text(k);
 }
 

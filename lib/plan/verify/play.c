@@ -147,13 +147,10 @@ vug_status vugi_play_remember(play *p)
     return status ? status : vugi_chambers_liquid(p->ctx, p->now, p->before);
 }
 
-/* Scenes that are made side by side, ahead of what happens in them. */
-enum { AHEAD = 4 };
-
-/* Those of up to AHEAD poses; what a thread cannot make is tried once more in the caller's context, whose message it is. */
+/* Those of up to VUGI_AHEAD poses; what a thread cannot make is tried once more in the caller's context, whose message it is. */
 static vug_status make_scenes(const play *p, turning *to, size_t count, vugi_scene **scene)
 {
-    vug_status verdict[AHEAD] = {VUG_OK}, status = vugi_step(p->ctx, p->done);
+    vug_status verdict[VUGI_AHEAD] = {VUG_OK}, status = vugi_step(p->ctx, p->done);
     const int threads = vugi_threads(p->ctx, count);
     (void)threads;
     if (status)
@@ -177,12 +174,12 @@ static vug_status make_scenes(const play *p, turning *to, size_t count, vugi_sce
 vug_status vugi_play_turn(play *p, const vugi_move *to)
 {
     const size_t ways = p->now ? to->ways : 0;
-    const size_t most = p->ctx->threads < AHEAD ? p->ctx->threads : AHEAD;
+    const size_t most = p->ctx->threads < VUGI_AHEAD ? p->ctx->threads : VUGI_AHEAD;
     vug_status status = VUG_OK;
     for (size_t i = 0; i <= ways && !status; i += most) {
         const size_t count = ways + 1 - i < most ? ways + 1 - i : most;
-        vugi_scene *scene[AHEAD] = {NULL};
-        turning list[AHEAD];
+        vugi_scene *scene[VUGI_AHEAD] = {NULL};
+        turning list[VUGI_AHEAD];
         for (size_t k = 0; k < count; k++)
             list[k] = i + k < ways ? (turning){.up = to->way + 3 * (i + k)}
                                    : (turning){.up = to->up, .open = to->open};

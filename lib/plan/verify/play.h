@@ -9,6 +9,9 @@
 #include "course/course_types.h"
 #include "fill/job.h"
 
+/* So many scenes are made side by side at most, ahead of what happens in them. */
+enum { VUGI_AHEAD = 4 };
+
 typedef struct vugi_play {
     vug_context *ctx;
     const vugi_replay *task;
