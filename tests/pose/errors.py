@@ -49,20 +49,31 @@ def agree(count, where, part, cavities, up, totals, columns):
                     f"{what} {got:.5g} mm3, pockets say {totals.trapped_mm3:.5g} (+- {both:.3g})")
 
 
-def meshes(count, where, pockets, whole):
-    """Each pocket is there as a closed mesh, as large as told."""
+def volume_above(mesh, up, level):
+    return mesh.volume_below(up, np.inf) - mesh.volume_below(up, level)
+
+
+def meshes(count, where, part, cavities, pockets, up):
+    """Each pocket is there as a closed mesh, as large as told; above the highest level down to which air leaves any of the hollow
+    they hold all that its wall does."""
+    whole, highest, air = part.capacity, max(part.levels(up)), 0.0
     for number, info in enumerate(pockets.infos()):
-        is_ = pockets.mesh(number).measure()
+        mesh = pockets.mesh(number)
+        is_ = mesh.measure()
+        air += volume_above(mesh, up, highest)
         count.check(is_.closed and not is_.edges_flipped, where, f"the mesh of pocket {number} is not closed")
         count.check(near(is_.volume_mm3, info.volume_mm3, 1e-9 * whole), where,
                     f"the mesh of pocket {number} holds {is_.volume_mm3:.6g} mm3, told are {info.volume_mm3:.6g}")
+    wall = sum(volume_above(cavities.mesh(k), up, highest) for k in range(len(cavities)))
+    count.check(near(wall, air, pockets.totals().trapped_error_mm3 + 1e-9 * whole), where,
+                f"{wall:.6g} mm3 lie above all ways out, pockets have {air:.6g} there")
 
 
 def trapped(count, where, part, cavities, up, columns):
     whole = part.capacity
     pockets = cavities.pockets(up, columns_across=columns)
     totals = pockets.totals()
-    meshes(count, where, pockets, whole)
+    meshes(count, where, part, cavities, pockets, up)
     count.add("capacity", where, totals.capacity_mm3, totals.capacity_error_mm3, whole, whole)
     count.add("trapped", where, totals.trapped_mm3, totals.trapped_error_mm3, part.trapped(up), whole)
     count.check(totals.trapped_mm3 <= totals.capacity_mm3, where, "more is trapped than there is")
@@ -98,8 +109,8 @@ DRY = {0: 1, 2: 0, 5: 0, 7: 1, 23: 1, 29: 1, 49: 0, 52: 2, 65: 1, 331: 2,
 
 def above(count, where, made, cavities, up):
     """What pockets trap above one level for all is the wall's own volume above it."""
-    wall, totals = cavities.mesh(0), cavities.pockets(up, columns_across=140).totals()
-    volume = wall.volume_below(up, np.inf) - wall.volume_below(up, max(made.levels(up)))
+    totals = cavities.pockets(up, columns_across=140).totals()
+    volume = volume_above(cavities.mesh(0), up, max(made.levels(up)))
     count.check(near(volume, totals.trapped_mm3, totals.trapped_error_mm3), where,
                 f"{volume:.6g} mm3 lie above the rim, {totals.trapped_mm3:.6g} are trapped")
 
