@@ -438,13 +438,10 @@ static vug_status add_gridded(detection *d, int32_t number, vug_cavities *c)
 }
 
 /* Takes out cavities of the mesh that the grid does not confirm. of: of each cavity of the grid, goes along. */
-static vug_status drop_wrong(detection *d, vug_cavities *c, int32_t *of)
+static void drop_wrong(const detection *d, vug_cavities *c, int32_t *of)
 {
-    vug_status status = VUG_OK;
-    for (size_t j = c->cavity_count; j-- > 0 && !status;) {
-        bool confirmed;
-        status = vugi_void_confirms(d->ctx, &d->v, c, j, of, &confirmed);
-        if (status || confirmed)
+    for (size_t j = c->cavity_count; j-- > 0;) {
+        if (vugi_void_confirms(&d->v, c, j, of))
             continue;
         vugi_cavities_remove(c, j);
         for (size_t i = 0; i < d->v.cavity_count; i++) {
@@ -454,7 +451,6 @@ static vug_status drop_wrong(detection *d, vug_cavities *c, int32_t *of)
                 of[i]--;
         }
     }
-    return status;
 }
 
 /* Each cavity of the grid gives its chambers to its counterpart, or becomes one itself. */
@@ -470,7 +466,7 @@ static vug_status reconcile(detection *d, double min_volume, vug_cavities *c)
         status = vugi_step(d->ctx, 0.95);
     }
     if (!status)
-        status = drop_wrong(d, c, of);
+        drop_wrong(d, c, of);
     for (size_t i = 0; i < count && !status; i++)
         if (of[i] >= 0)
             status = vugi_places_add(d->ctx, &d->tree, &d->v, (int32_t)i, c->cavity + of[i]);

@@ -351,6 +351,32 @@ START_TEST(crossing_shells)
 }
 END_TEST
 
+/* Two rooms of one box as shells of their own that cross: 12 x 20 x 20 and 10 x 18 x 18 mm, of which 2 x 18 x 18 lie in both
+ * and count once. */
+START_TEST(crossing_rooms)
+{
+    vug_context *ctx = test_context();
+    shape s = {.xyz = NULL};
+    const double box[6][3] = {{-15, -15, -15}, {15, 15, 15}, {-10, -10, -10}, {2, 10, 10},
+        {0, -9, -9}, {10, 9, 9}};
+    double total = 0.0, error = 0.0;
+    for (int i = 0; i < 3; i++)
+        shape_box(&s, box[2 * i], box[2 * i + 1], i > 0);
+    vug_mesh *mesh = shape_mesh(ctx, &s);
+    vug_cavities *c = find(ctx, mesh, 160);
+    for (size_t i = 0; i < vug_cavities_count(c); i++) {
+        vug_cavity_info info = cavity(c, i);
+        total += info.volume_mm3;
+        error += info.volume_error_mm3;
+    }
+    ck_assert(total <= 4800.0 + 3240.0 - 648.0 + error);
+    ck_near(total, 4800.0 + 3240.0 - 648.0, 0.02);
+    vug_cavities_free(c);
+    vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
 START_TEST(threads_change_nothing)
 {
     vug_cavity_info first = {.struct_size = 0};
@@ -449,6 +475,7 @@ int main(void)
     tcase_add_test(tc, how_finely_it_was_looked);
     tcase_add_test(tc, an_open_shell_is_refused);
     tcase_add_test(tc, crossing_shells);
+    tcase_add_test(tc, crossing_rooms);
     tcase_add_test(tc, threads_change_nothing);
     tcase_add_test(tc, cancel_is_heard);
     tcase_add_test(tc, progress_is_reported);
