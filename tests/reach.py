@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """What a person can do ends somewhere: nothing that nobody can wait for, press, draw up, hold or drill may be told. The
 bounds are common practice; drills are those of ISO 235, from memory."""
+import math
 import re
 
 DAY = 86400.0
@@ -45,6 +46,9 @@ def plan(report, what, text, told):
         report.check(int(number) <= 100, f"{what}: {number} loads")
     for number in re.findall(r"a drill of ([0-9.]+) mm", flat):
         report.check(drill_exists(float(number)), f"{what}: a drill of {number} mm")
+    for step in told["steps"] + told["drain_steps"]:
+        up = pose(step["words"])
+        report.check(up and math.dist(up, step["up"]) <= 1e-9, f"{what}: {step['words']}: {step['up']}, by its words {up}")
     for bore in told["bores"]:
         report.check(drill_exists(bore["diameter_mm"]), f"{what}: a bore of {bore['diameter_mm']} mm")
 
@@ -64,3 +68,23 @@ def sums(report, what, text):
         report.check("e+" not in answer and "nan" not in answer and "inf" not in answer.split(), f"{what}: {label}: {answer}")
         if label.startswith("Drill, mm"):
             report.check(drill_exists(float(answer.split(";")[0])), f"{what}: {label}: {answer}")
+
+
+FACES = {"top": (2, 1), "base": (2, -1), "front": (1, -1), "back": (1, 1), "left side": (0, -1), "right side": (0, 1)}
+
+
+def pose(words):
+    """The direction that is up, from the words alone: a face, and a lean so that another rises, or two of them alike. None:
+    they do not say one."""
+    side = "(" + "|".join(FACES) + ")"
+    told = re.fullmatch(rf"(?:.*: now |do not turn it: )?(?:\w+(?: \w+)?, )?its {side} (?:straight up|up, leaning (\d+) degrees so that its {side}"
+                        rf"(?: and {side})? rises?(?: alike)?)", words)  # what a turn is told by goes before
+    if not told:
+        return None
+    face, lean, *rising = told.groups()
+    rising = [name for name in rising if name]
+    angle, up = math.radians(int(lean or 0)), [0.0, 0.0, 0.0]
+    for name, much in [(face, math.cos(angle))] + [(name, math.sin(angle) / math.sqrt(len(rising))) for name in rising]:
+        axis, sign = FACES[name]
+        up[axis] += sign * much
+    return up
