@@ -174,6 +174,7 @@ def several_cavities(folder):
     (folder / "three.stl").write_bytes(stl(many))
     three = flat_plan(folder / "three.stl", *QUICK, *holes[:2])
     check("1 of its 3 cavities takes 2.8 mL" in three and "2.0 mL sealed in 2 cavities: no opening leads to them" in three, three)
+    check(re.search(r"Hold the last opening up and draw [0-9.]+ mL out again, so that", one), one)
     # a coat goes into each by its own, a tenth or more of it, and comes to the skin of all: in a model into those that get a
     # hole there, too
     for arguments in ((*holes,), (*holes[:2], "--design")):
