@@ -10,7 +10,6 @@ from pathlib import Path
 import sys
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-import boxes
 import house
 
 PROGRAMS = house.BUILD / "examples" / "tools"
@@ -61,6 +60,17 @@ def check_names(found):
         for place in c["chambers"] + c["throats"]:
             points(place, ("center_mm",), "chamber or throat")
             numbers(place, ("radius_mm",), "chamber or throat")
+
+
+def unsure(top):
+    """An opening that is not exact is so in the JSON and in the text: a square one, whose floor is the chamber's own."""
+    import boxes  # by the package, which needs a plain shared library
+    boxes.faces([([2, 2, 2], [14, 14, 14]), ([0, 6, 2], [2, 10, 5]), ([7, 7, 14], [10, 10, 16])],
+                [16, 16, 16]).save(top / "flush.stl")
+    flush = measure(top / "flush.stl")["cavities"][0]["openings"]
+    not_exact = {"ABC"[o["number"]] for o in flush if not o["exact"]}
+    told = re.findall(r"Not sure about ((?:\w|, | and )+):", run("measure", top / "flush.stl").stdout)
+    check(not_exact and not_exact == set(re.findall("[A-Z]", "".join(told))), f"not exact: {not_exact}, told {told}")
 
 
 def ply_colours(path):
@@ -115,13 +125,8 @@ with tempfile.TemporaryDirectory() as top:
     found = measure(top / "closed.stl", "--hole=" + truth["bores"][0]["hole"])
     check([o["planned"] for o in found["cavities"][0]["openings"]] == [True], "a planned hole")
 
-    # an opening that is not exact is so in the JSON and in the text: a square one, whose floor is the chamber's own
-    boxes.faces([([2, 2, 2], [14, 14, 14]), ([0, 6, 2], [2, 10, 5]), ([7, 7, 14], [10, 10, 16])],
-                [16, 16, 16]).save(top / "flush.stl")
-    flush = measure(top / "flush.stl")["cavities"][0]["openings"]
-    unsure = {"ABC"[o["number"]] for o in flush if not o["exact"]}
-    told = re.findall(r"Not sure about ((?:\w|, | and )+):", run("measure", top / "flush.stl").stdout)
-    check(unsure and unsure == set(re.findall("[A-Z]", "".join(told))), f"not exact: {unsure}, told {told}")
+    if house.library() and not house.sanitized():
+        unsure(top)
 
     # a unit scales everything
     wall = measure(DATA / "csg_with_sealed_ball.stl", "--thin", "5")["wall"]
