@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 import house
+import reach
 
 PROGRAMS = house.BUILD / "examples" / "tools"
 if not (PROGRAMS / "vug-plan").exists():
@@ -34,8 +35,9 @@ def plan_of(file, *more):
     """Its text and its JSON."""
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder) / "plan.json"
-        text = run("plan", file, *more, "--json", out)
-        return text, json.loads(out.read_text())
+        text, told = run("plan", file, *more, "--json", out), json.loads(out.read_text())
+        reach.plan(report, f"plan {Path(file).name} {' '.join(map(str, more))}", text, told)
+        return text, told
 
 
 def sums(question, **given):
@@ -147,6 +149,55 @@ def running(name, course, time, inside, capacity):
     same(f"{name}: inside then", course.at_time(time).info.liquid_mm3, inside, capacity)
 
 
+def widest_of(cavities, cavity, without):
+    own = [o for i, o in enumerate(cavities.openings()) if o.cavity == cavity and i not in without]
+    return max(own, key=lambda o: o.diameter_mm, default=None)
+
+
+def compare_bench(part, got, cavities):
+    """What one figure of the JSON says of others, and what lamps, plugs and drying take, by vug-sums."""
+    bench, capacity, paint = got["bench"], got["capacity_mm3"], vug.liquid(got["paint"])
+    used = cavities_in_use(got, cavities)
+    same(f"{part}: capacity", sum(used.values()), capacity, capacity)
+    same(f"{part}: sealed", sum(cavities.info(i).volume_mm3 for i in range(len(cavities)) if i not in used),
+         got["sealed_mm3"], capacity)
+    first = got["steps"][got["given_steps"]]
+    if not got["given_steps"]:
+        same(f"{part}: pockets of the first step", sum(p["volume_mm3"] for p in got["pockets_after_first_step"])
+             + sum(p["volume_mm3"] for p in got["room_after_first_step"]), first["trapped_mm3"], capacity)
+    skin = got["skin"]
+    same(f"{part}: skin", skin["backed_mm2"] + skin["filmed_mm2"] + skin["bare_mm2"], skin["area_mm2"], skin["area_mm2"])
+    later = set() if bench["holes_in_model"] else {i for i, o in enumerate(got["openings"]) if o["to_drill"]}
+    lamps, dry = {20: 0.0, 5: 0.0}, 0.0
+    for i, room in used.items():
+        info, light, door = cavities.info(i), widest_of(cavities, i, later), widest_of(cavities, i, set())
+        for lamp in lamps if light else ():
+            told = sums("inside", lamp_mw_cm2=lamp, wall_mm=bench["wall_mm"], opening_mm=light.diameter_mm,
+                        distance_mm=4.0 * room / info.area_mm2)
+            lamps[lamp] = max(lamps[lamp], told["time_s"])
+        if paint.volatile_share > 0:
+            told = sums("dry", solids_fraction=1 - paint.volatile_share,
+                        volume_ml=1e-3 * room * (1 - got["trapped_mm3"] / capacity), hole_diameter_mm=door.diameter_mm,
+                        hole_length_mm=max(door.bore_length_mm, 0.2))
+            dry = max(dry, told["first_time_s"] or math.inf)
+    for name, want in (("cure_low_s", lamps[20]), ("cure_high_s", lamps[5]), ("dry_s", dry)):
+        check(math.isinf(want) or math.isclose(bench[name], want, rel_tol=1e-9), f"{part}: {name} {bench[name]}, vug-sums {want}")
+    fed = {f["opening"] for s in got["steps"][got["given_steps"]:] for f in s["feed"]}
+    fed = [got["openings"][i]["diameter_mm"] for i in fed if used[cavities.opening(i).cavity] >= min(50.0, capacity)]
+    try:
+        gauge = vug.flow.needle_through(min(fed), 0.4).gauge if fed else 0
+    except vug.VugError:
+        gauge = 0  # none leaves room for air
+    check(bench["needle_gauge"] == gauge, f"{part}: needle of gauge {bench['needle_gauge']}, vug-sums {gauge}")
+    coat = got["coat"]
+    if coat["coats"]:
+        told = sums("coat", area_mm2=coat["wetted_mm2"], volume_ml=1e-3 * capacity, film_mm=0.1,
+                    solids_fraction=1 - paint.volatile_share, coat_mm=coat["paint_mm3"] / coat["coats"] / coat["wetted_mm2"])
+        check(told["coats"] == coat["coats"] and math.isclose(1e3 * told["coat_ml"], coat["paint_mm3"], rel_tol=1e-9),
+              f"{part}: coat {coat}, vug-sums {told}")
+        check(coat["wetted_mm2"] >= 0.5 * skin["area_mm2"], f"{part}: a coat on {coat['wetted_mm2']} of {skin['area_mm2']}")
+
+
 def compare_sums(part, got, wall_mm=None):
     """The sums of the bench, by vug-sums and by hand."""
     bench, capacity = got["bench"], got["capacity_mm3"]
@@ -164,10 +215,14 @@ def compare_sums(part, got, wall_mm=None):
           f"{part}: a lamp of a fourth takes four times as long")
     supplies = sums("supplies", volume_ml=1e-3 * sum(s["inject_mm3"] for s in got["steps"][got["given_steps"]:]),
                     syringe_ml=got["syringe_ml"])
+    check(math.isclose(supplies["last_load_ml"], got["last_load_ml"], rel_tol=1e-9, abs_tol=1e-12), f"{part}: last load {supplies}")
     check(supplies["loads"] == got["loads"] and math.isclose(supplies["paint_ml"], got["paint_ml"], rel_tol=1e-9),
           f"{part}: supplies {supplies}")
     glue = sum(math.pi / 4 * o["diameter_mm"] ** 2 * min(max(o["bore_length_mm"], 0.2), 3) for o in got["openings"])
     check(math.isclose(glue, bench["plug_mm3"], rel_tol=1e-9), f"{part}: glue {bench['plug_mm3']}, by hand {glue}")
+    for step in got["drain_steps"]:  # half as long again as it takes, and 5 s at least
+        check(step["time_s"] < 0 or math.isclose(step["wait_s"], max(5.0, 1.5 * step["time_s"]), rel_tol=1e-9),
+              f"{part}: waits {step}")
     wet = vug.liquid(got["paint"]).volatile_share > 0
     check(0 < bench["frost_air_mm3"] <= capacity * 1.1 if wet else bench["frost_air_mm3"] == 0,
           f"{part}: air for frost {bench['frost_air_mm3']} of {capacity}")

@@ -16,6 +16,7 @@ import tempfile
 from pathlib import Path
 
 import house
+import reach
 
 TOOLS = house.BUILD / "examples" / "tools"
 if not (TOOLS / "vug-plan").exists():
@@ -89,23 +90,7 @@ def run(program, *words):
 
 
 def scan(what, text):
-    """Nothing that nobody can wait for, press, or draw up."""
-    for words in re.findall(r".*\b(?:nan|inf)\b.*|.*[0-9]e[+-]?[0-9]+.*", text, re.I):
-        report.check(False, f"{what}: {words}")
-    for number in re.findall(r"([0-9.]+) s\b", text):
-        report.check(float(number) <= 86400, f"{what}: {number} s")
-    for number in re.findall(r"([0-9.]+) (?:hours)", text):
-        report.check(float(number) <= 24, f"{what}: {number} hours")
-    for number in re.findall(r"([0-9.]+) (?:minutes|min)\b", text):
-        report.check(float(number) <= 1440, f"{what}: {number} minutes")
-    for number in re.findall(r"([0-9.]+) Pa\b", text):
-        report.check(float(number) <= 2e6, f"{what}: {number} Pa")  # what the programs say a syringe bears
-    for number in re.findall(r"^ *[0-9.]+ +([0-9.]+)  ", text, re.M):  # the times of events
-        report.check(float(number) <= 86400, f"{what}: an event at {number} s")
-    for number in re.findall(r"(?<!\+- )(-?[0-9.]+) mL\b", text): # a syringe's finest step; none is said so
-        report.check(float(number) >= 0.05, f"{what}: {number} mL")
-    for zero in re.findall(r".*(?<![\w.])-0(?:\.0*)?(?![\w.]*[1-9]).*", text):
-        report.check(False, f"{what}: a zero with a sign: {zero}")
+    reach.scan(report, what, text)
 
 
 LIQUIDS = {

@@ -49,6 +49,7 @@ export declare class Cavities extends Handle {
     outline(index: number): Float64Array;
     mesh(index: number): Mesh | null;
     sides(): string;
+    doubt(cavity?: number): string;
     pockets(up: Vector, options?: Given<PoseOptions> & Roles): Pockets;
     scan(options?: Given<PoseOptions> & Roles): Scan;
     fill(up: Vector, options?: Given<FillOptions> & Roles & Paint): Course;

@@ -303,6 +303,15 @@ export class Cavities extends Handle {
         });
     }
 
+    /** Which openings are not exact, by letter, and what is not clear about them; "" for what is trusted. */
+    doubt(cavity = -1) {
+        return this.vug.scratch((s) => {
+            const text = s.room(400);
+            this.vug.run(this.vug.raw.vug_doubt_words(this.vug.context, this.at, cavity, text, 400));
+            return this.vug.text(text);
+        });
+    }
+
     _posed(Class, call, structs, up, { roles, fluid, ...options }) {
         return this.vug.scratch((s) => this.vug.make(s, Class, (out) => this.vug.raw[call](this.vug.context,
             this.at, ...(structs.fluid ? [s.given("vug_fluid", fluid)] : []),

@@ -58,7 +58,7 @@ typedef struct vugi_wash {
     size_t count; /* 0: not known yet */
 } vugi_wash;
 
-/* A little paint swirled around in the part as it is. */
+/* A little paint swirled around in the part as it is, or in the model. */
 typedef struct vugi_coat {
     double up[3 * VUGI_COAT_STEPS];
     int32_t coats; /* 0: it makes none */

@@ -12,6 +12,7 @@ import sys
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import house
+import reach
 
 SUMS = house.BUILD / "examples" / "tools" / "vug-sums"
 if not SUMS.exists():
@@ -153,7 +154,7 @@ a = ask("cure --depth-mm 0.1")
 near(a["dose_mj_cm2"], 8 * math.exp(0.1 / 0.15))
 near(a["dose_mj_cm2_low"], 2 * math.exp(0.1 / 0.5))
 near(a["dose_mj_cm2_high"], 20 * math.exp(0.1 / 0.05))
-# What no hand does is called so; the liquid is said; times beyond a century are words
+# What no hand does is called so; the liquid is said; times beyond a day, or a year where it dries or soaks, are words
 assert ask("inject --flow-mm3-s 500 --viscosity-pa-s 0.01")["by_hand"] == "within reach"
 a = ask("inject --flow-mm3-s 20000 --gauge 22 --viscosity-pa-s 5")
 assert a["pressure_pa"] > 50e6 and "out of reach of a syringe" in a["by_hand"]
@@ -162,16 +163,19 @@ assert "out of reach" in ask("bore --hole-diameter-mm 1 --wall-mm 9 --flow-mm3-s
 assert ask("bore --hole-diameter-mm 3 --wall-mm 2 --flow-mm3-s 100")["liquid"].startswith("water at 20 C")
 assert run("fluid --fluid resin").stdout.startswith("Liquid: resin at 20 C, known as a range\n")
 assert "with the numbers given" in run("fluid --index 0.5").stdout.splitlines()[0]
-assert "more than a century" in run("soak --depth-mm 100000").stdout
-# 74 days by Crank, eq. 4.18: 4 L^2 / (pi^2 D) ln(8 / (pi^2 left)) = 0.0144 / 9.87e-9 s times ln 81.06; 12 hours for 5 mm
-assert "by diffusion alone: " in run("soak --depth-mm 60").stdout
+assert "more than a year" in run("soak --depth-mm 100000").stdout
+# 74 days, 11 weeks, by Crank, eq. 4.18: 4 L^2 / (pi^2 D) ln(8 / (pi^2 left)) = 0.0144 / 9.87e-9 s times ln 81.06; 12 hours for 5 mm
+assert "by diffusion alone: 11 weeks\n" in run("soak --depth-mm 60").stdout
 assert "by diffusion alone, s: " in run("soak --depth-mm 5").stdout
 assert "Content: water" in run("seal --warm-k 10").stdout
 assert "Content: plain" in run("seal --warm-k 10 --content plain").stdout
 # What lies beyond a thumb, a syringe, a lamp, the patience or what an eye tells apart is said in words
 for line, words in (("inject --flow-mm3-s 1e6", "Thumb force, N: more than 100\n"),
                     ("inject --flow-mm3-s 1e6", "Pressure in the syringe, Pa: more than 2000000\n"),
-                    ("inject --flow-mm3-s 1e-4", "Time for a load: 3 years\n"),  # 1e8 s
+                    ("inject --flow-mm3-s 1e-4", "Time for a load: more than a day\n"),  # 1e8 s
+                    ("inside --wall-mm 50", "Exposure for the inside: more than a day\n"),
+                    ("supplies --volume-ml 2000", "Syringe loads: more than 100\n"),
+                    ("bubble --tube-diameter-mm 4 --air-ml 1", "All of it takes: never by itself\n"),  # below 5.0 mm
                     ("cure --depth-mm 10", "Dose, mJ/cm2: more than a lamp"),
                     ("rinse --cavity-ml 10 --residue-ml 1 --mixing 0.001", "times: more than 100\n"),
                     ("supplies --volume-ml 0.001", "In the last one, mL: less than 0.05\n"),
@@ -180,6 +184,12 @@ for line, words in (("inject --flow-mm3-s 1e6", "Thumb force, N: more than 100\n
                     ("coat --area-mm2 1e5 --volume-ml 1 --film-mm 5 --coat-mm 0.001", "none: it takes")):
     ask(line)
     assert words in run(line).stdout, (line, run(line).stdout)
+# A pressure that no syringe bears moves nothing: no flow is told beside it
+for line in ("tube --radius-mm 1 --length-mm 9", "slot --gap-mm 1 --width-mm 20 --length-mm 9",
+             "bore --hole-diameter-mm 2 --wall-mm 9"):
+    for pressure, told in (("1.9e6", True), ("2.1e6", False)):
+        said = run(f"{line} --pressure-pa {pressure} --viscosity-pa-s 1").stdout
+        assert ("Flow, mm3/s" in said) == told and ("out of reach" in said) != told, (line, said)
 assert "set --inject-mm3-s, --needle-mm" in run("hole --hold-head-mm 9", 2).stderr
 # A lone hole between both limits (above: 3.06 and 12.8 mm for 0.03 N/m, 1100 kg/m3)
 plain = "--surface-tension-n-m 0.03 --density-kg-m3 1100"
@@ -252,6 +262,38 @@ for name, line in asked.items():
         for value in wrong + ["1"] * (option == "--humidity"):
             done = subprocess.run([str(SUMS)] + with_value(line, option, value), capture_output=True, text=True)
             assert done.returncode in (1, 2) and done.stderr and not done.stdout, (line, option, value, done.stdout)
+
+# No number beyond what a person can do, at the first line of each question and with each number a million
+# times as large, as small, and at the ends of what may be asked; a paint where a liquid is needed
+faults = house.Report()
+
+
+def limits(line, option, usual):
+    """What vug-sums itself says an option may be."""
+    done = subprocess.run([str(SUMS)] + with_value(line, option, "1e30"), capture_output=True, text=True)
+    ends = [float(x) for pair in re.findall(r"within ([-0-9.]+) \.\. ([0-9.]+)", done.stderr) for x in pair]
+    return ends + [usual * 1e6, usual * 1e-6]
+
+
+for name, line in asked.items():
+    needs_liquid = "--liquid" in run([name, "--help"]).stdout
+    scanned = 0
+    for option in ["first"] + sorted(set(re.findall(r"--[a-z0-9-]+(?= N\b)", run([name, "--help"]).stdout))):
+        words = line.split()
+        usual = float(words[words.index(option) + 1].split(":")[0]) if option in words else 1.0
+        for value in limits(line, option, usual) if option != "first" else [0]:
+            more = with_value(line, option, f"{value:.9g}") if option != "first" else line.split()
+            if needs_liquid and not re.search("--(liquid|fluid|.*pa-s|density)", " ".join(more)):
+                more = [*more, "--liquid", "craft-acrylic"]
+            done = subprocess.run([str(SUMS), *more], capture_output=True, text=True)
+            assert done.returncode in (0, 1, 2) and (done.stdout or done.stderr), more
+            reach.sums(faults, " ".join(more), done.stdout)
+            scanned += done.returncode == 0
+    assert scanned, f"{name}: nothing to scan"
+for line in faults.faults:
+    print("FAULT:", line)
+assert not faults.faults
+print(faults.checks, "numbers within reach")
 
 # Every question is asked here, has help, and keeps to the page
 listed = re.findall(r"^  (\w+)  ", run("--help").stdout, flags=re.M)

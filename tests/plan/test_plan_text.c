@@ -201,7 +201,7 @@ START_TEST(amounts_are_for_hands)
     ck_assert_str_eq(vugi_words_long(7200.0).text, "2 hours");
     ck_assert_str_eq(vugi_words_long(1.5 * 86400.0).text, "2 days");
     ck_assert_str_eq(vugi_words_long(20.0 * 86400.0).text, "3 weeks");
-    ck_assert_str_eq(vugi_words_long(100.0 * 86400.0).text, "4 months");
+    ck_assert_str_eq(vugi_words_long(100.0 * 86400.0).text, "15 weeks");
     ck_assert_str_eq(vugi_words_long(1e9).text, "a year");
     ck_assert_str_eq(vugi_words_percent(0.0, 5.0).text, "0 %");
     ck_assert_str_eq(vugi_words_percent(1e-6, 5.0).text, "less than 0.01 %");
@@ -492,6 +492,8 @@ START_TEST(programs_tell_the_same_amount)
         ck_assert_str_eq(unit, " mL");
         ck_assert_ptr_nonnull(strstr(told.text, unit));
     }
+    for (double x = 1e-3; x < 1e8; x *= 1.07)
+        ck_assert_str_eq(vugi_words_ml(x).text, amount_drawn(x).text);
     ck_assert_double_eq(LEAST_MM3, VUGI_LEAST_MM3);
 }
 END_TEST

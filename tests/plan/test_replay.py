@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from plans import (QUICK, QUICK_OPTIONS, check, compare_sums, house, plan_of, replay_drain, replay_fill, report, stl, vug)
+from plans import (QUICK, QUICK_OPTIONS, check, compare_bench, compare_sums, house, plan_of, replay_drain, replay_fill, report, stl, vug)
 import boxes
 import gourd
 
@@ -51,6 +51,7 @@ def compare(name, text, got, cavities, **options):
     paint, rinse = vug.liquid(got["paint"]), vug.liquid(got["rinse"])
     plan = cavities.plan(paint, rinse, **options, **QUICK_OPTIONS)
     replay_fill(name, got, plan.cavities(), paint)
+    compare_bench(name, got, plan.cavities())
     if not got["given_steps"]:
         replay_drain(name, got, plan.cavities(), rinse)
         compare_sums(name, got)

@@ -169,7 +169,19 @@ def several_cavities(folder):
         joined.write_bytes(stl([t for shell in shells[:2] for t in box(*shell)] + more))
         check("nothing joins" not in run("plan", joined, *QUICK, *holes[:2]), f"a solid {name} another")
     one = " ".join(run("plan", file, *QUICK, *holes[:2]).split())
-    check("1.0 mL sealed: no opening leads to it" in one, one)
+    check("1 of its 2 cavities takes 2.8 mL" in one and "1.0 mL sealed: no opening leads to it" in one, one)
+    many = [t for shell in shells for t in box(*shell)] + box((40, -7, -7), (54, 7, 7), False) + box((42, -5, -5), (52, 5, 5), True)
+    (folder / "three.stl").write_bytes(stl(many))
+    three = flat_plan(folder / "three.stl", *QUICK, *holes[:2])
+    check("1 of its 3 cavities takes 2.8 mL" in three and "2.0 mL sealed in 2 cavities: no opening leads to them" in three, three)
+    check(re.search(r"Hold the last opening up and draw [0-9.]+ mL out again, so that", one), one)
+    # a coat goes into each by its own, a tenth or more of it, and comes to the skin of all: in a model into those that get a
+    # hole there, too
+    for arguments in ((*holes,), (*holes[:2], "--design")):
+        text, got = plan_of(file, *QUICK, *arguments, "--liquid", "craft-acrylic")  # thinned takes more than 12 coats
+        put = re.search(r"Put in ([0-9.]+) mL by A and ([0-9.]+) mL by B,", " ".join(text.split()))
+        check(put and 0.25 <= float(put[1]) <= 0.9 and 0.1 <= float(put[2]) <= 0.3, f"a coat in two: {put or text}")
+        check(got["coat"]["wetted_mm2"] >= 0.98 * got["skin"]["area_mm2"], f"a coat in two: {got['coat']} of {got['skin']}")
     for program in ("fill", "drain"):
         both = run(program, file, "--columns", "60", *holes)
         check(re.search(r"Left aside +1\.01\d mL, another cavity by B", both), f"{program}: {both}")

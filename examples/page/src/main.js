@@ -639,6 +639,8 @@ async function show(opened, anew) {
     document.documentElement.dataset.holes = JSON.stringify(holes());
     document.documentElement.classList.add("held");
     listOpenings();
+    if (opened.doubt !== undefined)
+        $("doubt").textContent = opened.doubt;
     moved();
 }
 
@@ -655,7 +657,7 @@ function nothing() {
     document.documentElement.classList.remove("held");
     for (const cell of ["f-cavity", "f-paint", "f-air", "f-pockets"])
         $(cell).textContent = "–";
-    for (const words of ["f-share", "pose", "mapped", "foot"])
+    for (const words of ["f-share", "pose", "mapped", "foot", "doubt"])
         $(words).textContent = "";
     for (const list of [$("openings").tBodies[0], $("best")])
         list.replaceChildren();

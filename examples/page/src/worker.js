@@ -34,7 +34,8 @@ function take(found, letter) {
     last = replayed = null;
     walls = wallsOf(found);
     const list = Array.from({ length: found.count }, (_, i) => found.get(i));
-    return { walls, cavities: list, openings: openingsOf(found, letter), sides: found.count ? found.sides() : "" };
+    return { walls, cavities: list, openings: openingsOf(found, letter), sides: found.count ? found.sides() : "",
+        doubt: letter ? undefined : found.doubt() };
 }
 
 /** The course of a fill without hurry, or of a drain of the rinsing liquid; the last one is kept. */

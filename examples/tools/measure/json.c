@@ -42,12 +42,12 @@ static json_t *openings_json(const measured *m, const vug_cavity_info *c)
         vug_opening_info o = {.struct_size = sizeof o};
         if (vug_cavities_opening(m->cavities, c->first_opening + k, &o) == VUG_OK)
             json_array_append_new(list,
-                json_pack("{s:i, s:o, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:b}", "number",
+                json_pack("{s:i, s:o, s:o, s:f, s:f, s:f, s:f, s:f, s:o, s:b, s:b}", "number",
                     (int)(c->first_opening + k), "center_mm", json_triple(o.center_mm), "normal",
                     json_triple(o.normal), "diameter_mm", o.diameter_mm, "inscribed_diameter_mm",
                     o.inscribed_diameter_mm, "area_mm2", o.area_mm2, "perimeter_mm", o.perimeter_mm,
                     "bore_length_mm", o.bore_length_mm, "inner_mm", json_triple(o.inner_mm),
-                    "planned", (int)o.planned));
+                    "planned", (int)o.planned, "exact", (int)o.exact));
     }
     return list;
 }

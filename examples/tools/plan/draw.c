@@ -58,11 +58,11 @@ static picture_pose step_pose(const fill_plan *plan, size_t i)
     pose.open = step->open;
     pose.open_count = now ? 0 : step->open_count;
     if (now)
-        snprintf(pose.text, sizeof pose.text, "now: %.1f mL in it, %s air", 1e-3 * step->inject_mm3,
-            fill_plan_share(plan, step->trapped_mm3).text);
+        snprintf(pose.text, sizeof pose.text, "now: %.16s in it, %.20s air",
+            amount_drawn(step->inject_mm3).text, fill_plan_share(plan, step->trapped_mm3).text);
     else if (step->inlet >= 0 && (size_t)step->inlet < plan->opening_count)
-        snprintf(pose.text, sizeof pose.text, "%u: %.1f mL by %.7s%s, %s air left",
-            (unsigned)i + 1 - (unsigned)plan->info.given, 1e-3 * fmax(0.0, step->inject_mm3),
+        snprintf(pose.text, sizeof pose.text, "%u: %.16s by %.7s%s, %.20s air left",
+            (unsigned)i + 1 - (unsigned)plan->info.given, amount_drawn(step->inject_mm3).text,
             plan->openings[step->inlet].label, step->feed_count > 1 ? " and others" : "",
             fill_plan_share(plan, step->trapped_mm3).text);
     else if (i == 0)
@@ -137,8 +137,8 @@ static vug_status draw(const tool *program, const fill_plan *plan, const char *b
             plan->paint.name);
     else
         used = snprintf(subtitle, sizeof subtitle,
-            "%.1f mL of %s in %lld load%s of %g mL.  Air left: %s of the cavity",
-            1e-3 * plan->info.inject_mm3, plan->paint.name, (long long)plan->info.loads,
+            "%s of %s in %lld load%s of %g mL.  Air left: %s of the cavity",
+            amount_drawn(plan->info.inject_mm3).text, plan->paint.name, (long long)plan->info.loads,
             plan->info.loads == 1 ? "" : "s", plan->info.syringe_ml,
             fill_plan_share(plan, plan->info.trapped_mm3).text);
     if (turns > 0)

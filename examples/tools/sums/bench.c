@@ -108,9 +108,7 @@ static vug_status hole(vug_context *ctx, const double *in, const vug_fluid *flui
 
 /* ---- the syringe --------------------------------------------------------------------- */
 
-/* The most that a thumb pushes, and what a plastic syringe bears before it leaks or its needle comes
- * off (from memory). */
-static const double thumb_n = 100.0, syringe_pa = 2e6;
+static const double thumb_n = 100.0; /* the most that a thumb pushes (from memory) */
 static const char *const reach_words[] = {"within reach",
     "out of reach of a thumb (100 N): a smaller syringe, a wider or shorter needle, a thinner "
     "liquid",
@@ -119,7 +117,7 @@ static const char *const reach_words[] = {"within reach",
 
 static double reach(double force_n, double pressure_pa)
 {
-    return pressure_pa > syringe_pa ? 2.0 : force_n > thumb_n ? 1.0 : 0.0;
+    return pressure_pa > SYRINGE_PA ? 2.0 : force_n > thumb_n ? 1.0 : 0.0;
 }
 
 static const ask inject_asks[] = {

@@ -6,14 +6,12 @@
 
 /* ---- either way: flow from pressure, or pressure from flow ---------------------- */
 
-/* What a plastic syringe bears (from memory). */
-static const double syringe_pa = 2e6;
 static const char *const reach_words[] = {"within a syringe's reach",
     "out of reach of a syringe (2 MPa)", NULL};
 
 static double reach(double pressure_pa)
 {
-    return fabs(pressure_pa) > syringe_pa;
+    return fabs(pressure_pa) > SYRINGE_PA;
 }
 
 static const ask tube_asks[] = {
@@ -205,8 +203,7 @@ static vug_status bubble(vug_context *ctx, const double *in, const vug_fluid *fl
     if (status || isnan(in[0]) || isnan(in[2]))
         return status;
     status = vug_exchange_flow(ctx, fluid, in[0], &out[5]);
-    const double never_s = 1e11; /* told as more than a century */
-    double seconds = out[5] > 0.0 ? fmin(never_s, 1000.0 * in[2] / out[5]) : never_s;
+    double seconds = out[5] > 0.0 ? fmin(0.1 * NEVER_S, 1000.0 * in[2] / out[5]) : NEVER_S;
     out[6] = seconds;
     out[7] = out[5] > 0.0 ? pass_word(seconds) : 0.0;
     return status;

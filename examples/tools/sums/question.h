@@ -14,6 +14,12 @@ enum { MOST_ASKED = 40, MOST_TOLD = 20 };
 #define NEEDED NAN      /* it must be given */
 #define ABSENT INFINITY /* it may be left out: the sum then sees NAN */
 
+/* What a plastic syringe bears before it leaks or its needle comes off (from memory). */
+#define SYRINGE_PA 2e6
+
+/* The time of what never comes about by itself. */
+#define NEVER_S 1e12
+
 /* A number, or one of some words, that comes in by the option --name. */
 typedef struct ask {
     const char *name; /* with the unit, such as "radius-mm" */

@@ -66,8 +66,6 @@ static void tell_range(search *s, const given *g, size_t which, told *t)
     t->ranged = range.low < range.high;
 }
 
-static const double century_s = 100.0 * 365.25 * 86400.0;
-
 static bool is_time(const tell *t)
 {
     size_t length = strlen(t->name);
@@ -81,22 +79,31 @@ static const char *word_of(const tell *t, double value)
 
 /* ---- text ------------------------------------------------------------------------- */
 
-/* What a person can do or tell apart ends somewhere: beyond that the end is told. A thumb, a syringe, a lamp of 10
- * mW/cm2 for a day, the patience for rinses and coats, and the finest step of a syringe (common practice, no source).
- * Answers whose names end so; a whole name goes before the end of one. */
+/* What a person can do or tell apart ends somewhere: beyond that the end is told. A thumb, a syringe and how often one
+ * fills it, a lamp of 10 mW/cm2 for a day, the patience for rinses and coats, what the strongest plastics bear, and the
+ * finest step of a syringe (common practice, no source). Answers whose names end so; a whole name goes before the end of
+ * one. */
 static const struct {
     const char *ending;
     double least, most;
     const char *below, *above;
 } told_ends[] = {
     {"thumb_force_n", 0.0, 100.0, NULL, "more than 100"},
-    {"pressure_pa", 1e-4, 2e6, "less than 0.0001", "more than 2000000"},
+    {"pressure_pa", 1e-4, SYRINGE_PA, "less than 0.0001", "more than 2000000"},
     {"dose_mj_cm2", 0.0, 864000.0, NULL, "more than a lamp of 10 mW/cm2 gives in a day"},
+    {"low_pa", 1e-4, SYRINGE_PA, "less than 0.0001", "more than 2000000"},
+    {"high_pa", 1e-4, SYRINGE_PA, "less than 0.0001", "more than 2000000"},
+    {"shear_pa", 1e-4, 1e8, "less than 0.0001", "more than 100000000"},
+    {"stress_pa", 1e-4, 1e8, "less than 0.0001", "more than 100000000"},
     {"soak_cycles", 0.0, 100.0, NULL, "more than 100"},
     {"coats", 0.0, 100.0, NULL, "more than 100"},
-    {"saved_ml", 0.0, 1e9, "none: it takes more than to fill", "more than 1000000000"},
-    {"plug_mm3", LEAST_MM3, 1e9, "less than 50, a drop", "more than 1000000000"},
-    {"_ml", 1e-3 * LEAST_MM3, 1e9, "less than 0.05", "more than 1000000000"},
+    {"fills", 0.0, 100.0, NULL, "more than 100"},
+    {"loads", 0.0, 100.0, NULL, "more than 100"},
+    {"loads_low", 0.0, 100.0, NULL, "more than 100"},
+    {"loads_high", 0.0, 100.0, NULL, "more than 100"},
+    {"saved_ml", 0.0, 1e5, "none: it takes more than to fill", "more than 100000"},
+    {"plug_mm3", LEAST_MM3, 1e5, "less than 50, a drop", "more than 100000"},
+    {"_ml", 1e-3 * LEAST_MM3, 1e5, "less than 0.05", "more than 100000"},
     {"", 1e-4, 1e9, "less than 0.0001", "more than 1000000000"},
 };
 
@@ -119,34 +126,40 @@ static const char *words_beyond(const tell *t, double value)
     return NULL;
 }
 
+/* Drying and soaking go on beside other work, for days and weeks; all else is waited for, a day at most. */
+static bool beside_work(const question *q)
+{
+    return strcmp(q->name, "dry") == 0 || strcmp(q->name, "soak") == 0;
+}
+
 /* Seconds, and in words a clock knows when there are many; from a day on the words alone. */
-static void print_time(double seconds)
+static void print_time(const question *q, double seconds)
 {
     char words[40];
-    if (seconds > clock_longest_s) {
-        clock_long_words(seconds, words, sizeof words);
+    if (seconds == NEVER_S)
+        printf("never by itself");
+    else if (seconds > clock_longest_s) {
+        (beside_work(q) ? clock_long_words : clock_words)(seconds, words, sizeof words);
         printf("%s", words);
-        return;
-    }
-    if (seconds > 0.0 && seconds < 1e-4)
-        printf("less than 0.0001");
+    } else if (seconds > 0.0 && seconds < 1.0)
+        printf("less than 1");
     else
         printf(seconds >= 1e4 ? "%.0f" : "%.4g", seconds);
-    if (seconds >= 7200.0)
+    if (seconds >= 7200.0 && seconds <= clock_longest_s)
         printf(" (%.1f hours)", seconds / 3600.0);
-    else if (seconds >= 120.0)
+    else if (seconds >= 120.0 && seconds < 7200.0)
         printf(" (%.0f min)", seconds / 60.0);
 }
 
 /* Four digits, without powers of ten where a maker need not see them. */
-static void print_value(const tell *t, double value)
+static void print_value(const question *q, const tell *t, double value)
 {
     const char *words = words_beyond(t, value);
     if (is_time(t))
-        print_time(value);
+        print_time(q, value);
     else if (words)
         printf("%s", words);
-    else if (t->whole || fabs(value) >= 1e4)
+    else if (t->whole || fabs(value) >= 9999.5)
         printf("%.0f", value);
     else
         printf("%.4g", value);
@@ -157,6 +170,18 @@ static int label_length(const tell *t, const vug_interval *range)
 {
     const size_t length = strlen(t->help);
     return (int)(is_time(t) && range->low > clock_longest_s ? length - strlen(", s") : length);
+}
+
+/* What flows by a pressure that no syringe bears, and how fast: that the pressure is out of reach says it. */
+static bool moved_in_vain(const question *q, const tell *t, const double *typical)
+{
+    static const char *const moved[] = {"flow_mm3_s", "load_time_s", "jet_speed_mm_s", "reynolds"};
+    bool moves = false, borne = true;
+    for (size_t i = 0; i < sizeof moved / sizeof moved[0]; i++)
+        moves |= strcmp(t->name, moved[i]) == 0;
+    for (size_t i = 0; i < q->tell_count; i++)
+        borne &= strcmp(q->tells[i].name, "pressure_pa") != 0 || !(typical[i] > SYRINGE_PA);
+    return moves && !borne;
 }
 
 static void print_answer(const question *q, const tell *t, const told *a)
@@ -170,13 +195,13 @@ static void print_answer(const question *q, const tell *t, const told *a)
         return;
     }
     printf("%.*s: ", label_length(t, &a->range), t->help);
-    print_value(t, a->range.typical);
+    print_value(q, t, a->range.typical);
     const char *low = is_time(t) ? NULL : words_beyond(t, a->range.low);
     if (a->ranged && !(low && low == words_beyond(t, a->range.high))) {
         printf("; from ");
-        print_value(t, a->range.low);
+        print_value(q, t, a->range.low);
         printf(" to ");
-        print_value(t, a->range.high);
+        print_value(q, t, a->range.high);
         printf(", %s decides",
             a->range.decides < 0 ? "no input alone" : input_name(q, (size_t)a->range.decides));
     }
@@ -185,9 +210,11 @@ static void print_answer(const question *q, const tell *t, const told *a)
 
 /* ---- JSON -------------------------------------------------------------------------- */
 
+static const double longest_number_s = 100.0 * 365.25 * 86400.0; /* a century: more is no number */
+
 static json_t *json_number(const tell *t, double value)
 {
-    if (is_time(t) && value > century_s)
+    if (is_time(t) && value > longest_number_s)
         return json_null();
     return t->whole ? json_integer((json_int_t)value) : json_real(value);
 }
@@ -284,7 +311,7 @@ int answer(vug_context *ctx, const question *q, const given *g)
             tell_range(&s, g, i, &a);
         if (g->json)
             json_answer(root, q, &q->tells[i], &a);
-        else
+        else if (!moved_in_vain(q, &q->tells[i], out))
             print_answer(q, &q->tells[i], &a);
     }
     if (s.count && *vug_context_message(ctx)) {

@@ -17,6 +17,21 @@ amount amount_ml(double mm3)
     return a;
 }
 
+amount amount_drawn(double mm3)
+{
+    amount a;
+    const double ml = 1e-3 * mm3;
+    if (mm3 < LEAST_MM3)
+        return amount_ml(mm3);
+    if (ml < 0.975)
+        snprintf(a.text, sizeof a.text, "%.2f mL", 0.05 * floor(ml / 0.05 + 0.5));
+    else if (ml < 999.5)
+        snprintf(a.text, sizeof a.text, "%.*f mL", ml < 99.95, ml);
+    else
+        snprintf(a.text, sizeof a.text, "%.1f L", 1e-3 * ml);
+    return a;
+}
+
 amount amount_of(double mm3, double whole_mm3)
 {
     amount a;

@@ -11,7 +11,10 @@ typedef struct amount {
 /* "12.600 mL", "none", and "less than 0.05 mL" for what no syringe measures. */
 amount amount_ml(double mm3);
 
-/* The same in a column of numbers, its share of a whole behind it: "    12.600 mL (50.00 %)". */
+/* As a syringe has it, and as a plan's text says it: "0.35 mL", "12.6 mL", "123 mL", "21.3 L". */
+amount amount_drawn(double mm3);
+
+/* The same as amount_ml() in a column of numbers, its share of a whole behind it: "    12.600 mL (50.00 %)". */
 amount amount_of(double mm3, double whole_mm3);
 
 /* A diameter as drills have it: "2.45", "3.0". */

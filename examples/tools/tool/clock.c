@@ -22,14 +22,10 @@ void clock_long_words(double seconds, char *text, size_t size)
     double days = seconds / 86400.0;
     if (days < 13.5)
         snprintf(text, size, "%.1f days", days);
-    else if (days < 63.0)
+    else if (days <= 366.0)
         snprintf(text, size, "%.0f weeks", days / 7.0);
-    else if (days < 730.0)
-        snprintf(text, size, "%.0f months", days / 30.4);
-    else if (days <= 36525.0)
-        snprintf(text, size, "%.0f years", days / 365.25);
     else
-        snprintf(text, size, "more than a century");
+        snprintf(text, size, "more than a year");
 }
 
 void clock_range_words(double typical, double low, double high, char *text, size_t size)

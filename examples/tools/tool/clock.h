@@ -11,8 +11,7 @@ static const double clock_longest_s = 86400.0;
 /* "12 s", "3.5 minutes", "2 hours", "more than a day", and "never" for what is below 0. */
 void clock_words(double seconds, char *text, size_t size);
 
-/* What is waited for beside other work: "3 days", "5 weeks", "18 months", "7 years", "more than a century"; from a day
- * on. */
+/* What goes on beside other work, such as drying: "3 days", "5 weeks", "more than a year"; from a day on. */
 void clock_long_words(double seconds, char *text, size_t size);
 
 /* Waits: "about 1.2 hours; over the liquid's range from 45 s to never". */

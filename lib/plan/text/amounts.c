@@ -56,10 +56,8 @@ vugi_words vugi_words_long(double seconds)
         return vugi_words_time(seconds);
     if (days <= 13.0)
         vugi_print(w.text, sizeof w.text, "%.0f days", ceil(days));
-    else if (days <= 63.0)
+    else if (days <= 364.0)
         vugi_print(w.text, sizeof w.text, "%.0f weeks", ceil(days / 7.0));
-    else if (days <= 365.0)
-        vugi_print(w.text, sizeof w.text, "%.0f months", ceil(days / 30.4));
     else
         vugi_print(w.text, sizeof w.text, "a year");
     return w;

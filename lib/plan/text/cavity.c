@@ -17,12 +17,47 @@ static const char *with_holes(const vugi_writing *w)
     return w->o->cavities->opening_count > 0 ? ", up to the skin in its holes" : "";
 }
 
+static bool opened(const vug_cavities *c, size_t cavity)
+{
+    for (size_t k = 0; k < c->opening_count; k++)
+        if (c->opening[k].cavity == (int32_t)cavity)
+            return true;
+    return false;
+}
+
+/* Those that no opening leads to, together. */
+static void write_sealed(vugi_writing *w, size_t count, double mm3)
+{
+    const bool one = count == 1, more = w->o->sites > 0 && w->o->sites >= w->plan->most_bores;
+    char number[32] = "";
+    if (!one)
+        vugi_print(number, sizeof number, " in %zu cavities", count);
+    vugi_page_item(&w->page, "-", "%s sealed%s: no opening leads to %s, so %s empty%s%s",
+        vugi_words_ml(mm3).text, number, one ? "it" : "them", one ? "it stays" : "they stay",
+        more ? ", and what resin the print leaves in " : "",
+        !more     ? ""
+            : one ? "it stays too; allow more new holes, and it gets one"
+                  : "them stays too; allow more new holes, and each gets one");
+}
+
 /* Each cavity with the openings that lead into it: paint does not get from one into another. */
 static void write_several(vugi_writing *w)
 {
     const vug_cavities *c = w->o->cavities;
-    vugi_page_title(&w->page, "%s: its %zu cavities take %s%s", w->part, c->cavity_count,
-        vugi_words_ml(w->o->info.capacity_mm3).text, with_holes(w));
+    double shut = 0.0;
+    size_t sealed = 0;
+    for (size_t i = 0; i < c->cavity_count; i++)
+        if (!opened(c, i)) {
+            shut += c->cavity[i].volume;
+            sealed++;
+        }
+    if (sealed > 0)
+        vugi_page_title(&w->page, "%s: %zu of its %zu cavities take%s %s%s", w->part,
+            c->cavity_count - sealed, c->cavity_count, c->cavity_count - sealed == 1 ? "s" : "",
+            vugi_words_ml(w->o->info.capacity_mm3).text, with_holes(w));
+    else
+        vugi_page_title(&w->page, "%s: its %zu cavities take %s%s", w->part, c->cavity_count,
+            vugi_words_ml(w->o->info.capacity_mm3).text, with_holes(w));
     for (size_t i = 0; i < c->cavity_count; i++) {
         uint32_t *number = vugi_alloc(w->page.mem, c->opening_count + 1, sizeof *number);
         size_t count = 0;
@@ -30,16 +65,14 @@ static void write_several(vugi_writing *w)
             if (c->opening[k].cavity == (int32_t)i)
                 number[count++] = (uint32_t)k;
         w->page.failed |= !number;
-        const bool more = count == 0 && w->o->sites > 0 && w->o->sites >= w->plan->most_bores;
-        vugi_page_item(&w->page, "-", "%s %s%s%s", vugi_words_ml(c->cavity[i].volume).text,
-            count > 0 ? "by " : "sealed: no opening leads to it, so it stays empty",
-            vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text,
-            more
-                ? ", and what resin the print leaves in it stays too; allow more new holes, and it "
-                  "gets one"
-                : "");
+        if (count > 0)
+            vugi_page_item(&w->page, "-", "%s by %s%s", vugi_words_ml(c->cavity[i].volume).text,
+                vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text,
+                !vugi_is_worth(w, i) ? ": leave that out" : "");
         vugi_free(w->page.mem, number);
     }
+    if (sealed > 0)
+        write_sealed(w, sealed, shut);
 }
 
 static void write_sides(vugi_writing *w)

@@ -19,10 +19,10 @@ void vugi_write_coat(vugi_writing *w)
         return;
     vugi_page_title(&w->page, "Or coat it, instead of filling it");
     vugi_page_item(&w->page, "",
-        "Put %s in by %s, cover all openings and hold it upright. Tip it once around end over "
+        "Put in %s, cover all openings and hold it upright. Tip it once around end over "
         "end, then once around sideways, an eighth of a turn at a time, and wait each time until "
         "all has run down: so the %s comes to %s of the skin. Let the rest run out%s.",
-        vugi_words_ml(info->swirl_mm3).text, vugi_words_widest(w, NULL).text, w->stuff,
+        vugi_words_shares(w, w->plan->coat.share).text, w->stuff,
         vugi_words_percent(info->coat_wetted_mm2, info->skin_mm2).text,
         info->coats > 1 && !sets ? ", and keep it for the next coat" : "");
     vugi_page_item(&w->page, "",

@@ -19,7 +19,8 @@ static void write_way(vugi_writing *w)
         "that time. Where no light falls by it, behind a bend or in a "
         "blind end, the inside stays wet: put a small light or a light guide in there, and wash it "
         "all the better before.",
-        w->o->wall_light < none ? "Hardly any" : "Less than half", vugi_words_widest(w, NULL).text);
+        w->o->wall_light < none ? "Hardly any" : "Less than half",
+        vugi_words_widest(w, NULL, true).text);
 }
 
 void vugi_write_cure(vugi_writing *w)

@@ -296,16 +296,18 @@ static void write_skin(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     const double all = info->skin_mm2, rest = info->filmed_mm2 + info->bare_mm2;
+    char film[60], bare[60];
+    vugi_print(film, sizeof film, ", %s", vugi_words_percent(info->filmed_mm2, all).text);
+    vugi_print(bare, sizeof bare, ", %s", vugi_words_percent(info->bare_mm2, all).text);
     if (rest <= LEAST_SKIN * all)
         vugi_page_item(&w->page, "", "All of the skin%s has %s behind it.",
             rest > 0.0 ? " but less than a thousandth" : "", w->stuff);
     else
         vugi_page_item(&w->page, "",
-            "Of the skin, as it is seen from outside, %s has %s behind it, %s a film of it, %s "
-            "is bare.",
+            "Of the skin, as it is seen from outside, %s has %s behind it%s%s%s%s.",
             vugi_words_percent(info->backed_mm2, all).text, w->stuff,
-            vugi_words_percent(info->filmed_mm2, all).text,
-            vugi_words_percent(info->bare_mm2, all).text);
+            info->filmed_mm2 > 0.0 ? film : "", info->filmed_mm2 > 0.0 ? " a film of it" : "",
+            info->bare_mm2 > 0.0 ? bare : "", info->bare_mm2 > 0.0 ? " is bare" : "");
     if (info->spot_mm2 >= LEAST_SPOT)
         vugi_page_item(&w->page, "", "The largest bare spot, about %.0f mm across, lies %s.",
             fmax(1.0, 2.0 * sqrt(info->spot_mm2 / VUGI_PI)), where_words(w, info->spot_at_mm).text);

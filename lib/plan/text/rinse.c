@@ -21,14 +21,15 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
     if (alone)
         vugi_page_item(&w->page, "", "All openings free. %s run out: give it %s%s%s.",
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
-            draw ? ", or draw it out by " : "", draw ? vugi_words_widest(w, NULL).text : "");
+            draw ? ", or draw it out by " : "",
+            draw ? vugi_words_widest(w, helped ? stuck : NULL, false).text : "");
     if (helped)
         vugi_page_item(&w->page, "",
             "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
             "in between.",
             alone ? "The rest" : "All openings free. It",
             vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text,
-            vugi_words_widest(w, stuck).text);
+            vugi_words_widest(w, stuck, true).text);
 }
 
 /* "A, 4.0 mm wide, or B, 3.9 mm wide,": the holes between these widths by which alone a cavity is washed; "" for none. */
@@ -86,7 +87,7 @@ static void write_resin(vugi_writing *w)
             "First the raw resin, which %s out by itself here: draw it out by %s with a "
             "syringe kept for resin.",
             resin_hardly(info) && info->resin_s >= 0.0 ? "hardly runs" : "does not run",
-            vugi_words_widest(w, NULL).text);
+            vugi_words_widest(w, NULL, true).text);
     else
         vugi_page_item(&w->page, "",
             "First let the raw resin run out, held as in 1: up to %s from a full part (resin of "

@@ -68,7 +68,7 @@ static vugi_list_words drawn_words(const vugi_writing *w, double mm3, double *al
     *all = 0.0;
     for (size_t i = 0; i < c->cavity_count && used + 60 < sizeof words.text; i++) {
         const uint32_t last = last_of(w, i);
-        if (last == UINT32_MAX)
+        if (last == UINT32_MAX || !vugi_is_worth(w, i))
             continue;
         const double own = vugi_need_mm3(mm3 * c->cavity[i].volume / w->o->info.capacity_mm3);
         *all += own;
@@ -79,12 +79,21 @@ static vugi_list_words drawn_words(const vugi_writing *w, double mm3, double *al
     return words;
 }
 
+/* Is more than one cavity closed? */
+static bool many_closed(const vugi_writing *w)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < w->o->cavities->cavity_count; i++)
+        count += last_of(w, i) != UINT32_MAX && vugi_is_worth(w, i);
+    return count > 1;
+}
+
 static void write_air(vugi_writing *w)
 {
     const vug_plan_info *info = &w->o->info;
     const double more = info->warm_air_mm3 - info->trapped_mm3,
                  frost = vugi_need_mm3(info->frost_air_mm3);
-    const bool several = w->o->cavities->cavity_count > 1;
+    const bool several = many_closed(w);
     double drawn = more > 0.0 ? vugi_need_mm3(more) : 0.0;
     vugi_list_words each = {.text = ""};
     if (several && more > 0.0)

@@ -86,16 +86,13 @@ uint32_t vugi_turns(const vugi_option *o)
     return turns;
 }
 
-vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step)
+/* So much by each. */
+static vugi_list_words amounts_words(const vugi_writing *w, const uint32_t *by,
+    const double *amount, size_t count)
 {
     vugi_list_words words = {.text = ""};
     size_t used = 0, last = 0, told = 0;
     const vugi_openings none = {NULL, 0};
-    const uint32_t inlet = (uint32_t)step->inlet;
-    bool listed = step->feed_count > 0;
-    size_t count = listed ? step->feed_count : step->inlet >= 0;
-    const uint32_t *by = listed ? step->feed : &inlet;
-    const double *amount = listed ? step->feed_mm3 : &step->inject_mm3;
     for (size_t i = 0; i < count; i++)
         if (amount[i] >= VUGI_LEAST_MM3)
             last = i;
@@ -113,6 +110,19 @@ vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *ste
     return words;
 }
 
+vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step)
+{
+    const uint32_t inlet = (uint32_t)step->inlet;
+    if (step->feed_count > 0)
+        return amounts_words(w, step->feed, step->feed_mm3, step->feed_count);
+    return amounts_words(w, &inlet, &step->inject_mm3, step->inlet >= 0);
+}
+
+bool vugi_is_worth(const vugi_writing *w, size_t cavity)
+{
+    return w->o->cavities->cavity[cavity].volume >= fmin(VUGI_LEAST_MM3, w->o->info.capacity_mm3);
+}
+
 /* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
 static uint32_t widest_of(const vugi_option *o, size_t cavity)
 {
@@ -126,7 +136,27 @@ static uint32_t widest_of(const vugi_option *o, size_t cavity)
     return most;
 }
 
-vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck)
+vugi_list_words vugi_words_shares(vugi_writing *w, double share)
+{
+    const vug_cavities *c = w->o->cavities;
+    vugi_list_words words = {.text = ""};
+    size_t count = 0;
+    uint32_t *by = vugi_alloc(w->page.mem, c->cavity_count, sizeof *by);
+    double *amount = vugi_alloc(w->page.mem, c->cavity_count, sizeof *amount);
+    w->page.failed |= !by || !amount;
+    for (size_t i = 0; i < c->cavity_count && by && amount; i++) {
+        by[count] = widest_of(w->o, i);
+        amount[count] = fmax(VUGI_LEAST_MM3, share * c->cavity[i].volume);
+        count += by[count] != UINT32_MAX && vugi_is_worth(w, i);
+    }
+    if (by && amount)
+        words = amounts_words(w, by, amount, count);
+    vugi_free(w->page.mem, by);
+    vugi_free(w->page.mem, amount);
+    return words;
+}
+
+vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck, bool held)
 {
     const size_t cavities = w->o->cavities->cavity_count;
     size_t count = 0;
@@ -137,7 +167,8 @@ vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck)
     w->page.failed |= !number;
     for (size_t i = 0; i < cavities && number; i++) {
         uint32_t own = widest_of(w->o, i);
-        if (own != UINT32_MAX && (!stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, most)))
+        const bool lies = !stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, held ? most : INFINITY);
+        if (own != UINT32_MAX && vugi_is_worth(w, i) && (!stuck || lies == held))
             number[count++] = own;
     }
     vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},

@@ -27,6 +27,9 @@ static inline bool vugi_by_hose(const vugi_writing *w)
     return w->o->info.loads > VUGI_MANY_LOADS;
 }
 
+/* Is there room in a cavity that a syringe measures? In the only one there is. */
+bool vugi_is_worth(const vugi_writing *w, size_t cavity);
+
 /* Numbers of openings, rising. */
 typedef struct vugi_openings {
     const uint32_t *number;
@@ -65,9 +68,12 @@ uint32_t vugi_turns(const vugi_option *o);
 /* "2.0 mL by A and 0.25 mL by C": what goes in in a step, each cavity by its own opening; "" where nothing does. */
 vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *step);
 
+/* The same of a share of each cavity, by its widest opening. */
+vugi_list_words vugi_words_shares(vugi_writing *w, double share);
+
 /* What lies in a cavity is in reach of a syringe by its widest opening: each by its own, if more than a trace of stuck lies
- * in it. NULL: all of them. Openings that are drilled later do not count. */
-vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck);
+ * in it; not held: if no more does. NULL: all of them. Openings that are drilled later do not count. */
+vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck, bool held);
 
 /* A caution that applies, where the work is; else nothing. */
 void vugi_write_caution(vugi_writing *w, int32_t caution);

@@ -121,6 +121,14 @@ static void cure(scene *s)
 
 /* ---- needle ------------------------------------------------------------------------------- */
 
+/* An opening of a cavity that takes less than a syringe measures decides nothing. */
+static double needed_width(scene *s, uint32_t opening)
+{
+    const vugi_opening *o = opening_of(s, opening);
+    const double room = s->o->cavities->cavity[o->cavity].volume;
+    return room < fmin(VUGI_LEAST_MM3, s->o->info.capacity_mm3) ? INFINITY : 2.0 * o->radius;
+}
+
 static void needle(scene *s)
 {
     vug_plan_info *info = &s->o->info;
@@ -128,7 +136,7 @@ static void needle(scene *s)
     vug_needle told = {.struct_size = sizeof told};
     for (size_t k = s->p->start.given ? 1 : 0; k < s->steps; k++)
         for (size_t i = 0; i < s->o->fill[k].feed_count; i++)
-            narrow = fmin(narrow, 2.0 * opening_of(s, s->o->fill[k].feed[i])->radius);
+            narrow = fmin(narrow, needed_width(s, s->o->fill[k].feed[i]));
     info->needle_gauge = 0;
     info->needle_mm = 0.0;
     if (!isfinite(narrow) || vug_needle_through(NULL, narrow, NEEDLE_GAP_MM, &told))

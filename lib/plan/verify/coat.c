@@ -42,6 +42,17 @@ static void set_poses(vugi_coat *coat)
     }
 }
 
+/* Where it is swirled: in the part as it is, before new holes are drilled; in a model, with its holes. */
+static vugi_replay part_of(const vugi_planning *p)
+{
+    const vugi_option *o = p->model && p->plan->count > 0 ? p->plan->option[0] : NULL;
+    return (vugi_replay){.cavities = o ? o->cavities : p->cavities,
+        .closed = o ? o->closed : p->closed,
+        .fluid = &p->fluid,
+        .h = p->square / COAT_ACROSS,
+        .brief = true};
+}
+
 /* What one swirl wets, with so much of each cavity's room in it. */
 static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, vug_skin_info *got)
 {
@@ -49,28 +60,24 @@ static vug_status swirl(vugi_planning *p, const vugi_coat *coat, double share, v
     vugi_move move[VUGI_COAT_STEPS];
     vugi_outcome none[VUGI_COAT_STEPS];
     vugi_start start = {.given = true, .inlet = -1};
-    vugi_replay task = {.cavities = p->cavities,
-        .closed = p->closed,
-        .fluid = &p->fluid,
-        .h = p->square / COAT_ACROSS,
-        .start = &start,
-        .brief = true};
+    vugi_replay task = part_of(p);
+    task.start = &start;
     vug_skin_options skin;
     vug_skin_options_init(&skin, sizeof skin);
     skin.spacing_mm = p->size / COAT_PIECES;
     skin.depth_mm = 0.0; /* what is wetted counts alone */
-    bool good = vugi_moves_make(mem, p->cavities, move, VUGI_COAT_STEPS);
-    good &= vugi_outcomes_make(mem, p->cavities, none, VUGI_COAT_STEPS);
+    bool good = vugi_moves_make(mem, task.cavities, move, VUGI_COAT_STEPS);
+    good &= vugi_outcomes_make(mem, task.cavities, none, VUGI_COAT_STEPS);
     for (int k = 0; k < VUGI_COAT_STEPS; k++)
         memcpy(move[k].up, coat->up + 3 * k, sizeof move[k].up);
     memcpy(start.up, coat->up, sizeof start.up);
-    vug_status status = good ? vug_skin_make(p->ctx, p->cavities, &skin, &task.skin)
+    vug_status status = good ? vug_skin_make(p->ctx, task.cavities, &skin, &task.skin)
                              : vugi_fail_memory(p->ctx);
-    for (size_t i = 0; i < p->cavities->cavity_count && !status; i++) {
+    for (size_t i = 0; i < task.cavities->cavity_count && !status; i++) {
         if (!vugi_replay_reached(&task, i))
             continue;
         start.cavity = i;
-        start.liquid = share * p->cavities->cavity[i].volume;
+        start.liquid = share * task.cavities->cavity[i].volume;
         status = vugi_replay_fill(p->ctx, &task, move, VUGI_COAT_STEPS, none);
     }
     if (!status)
@@ -101,13 +108,14 @@ static vug_status find_amount(vugi_planning *p, vugi_coat *coat, double area, do
 }
 
 /* The slowest cavity, one coat. */
-static double dry_time(const vugi_planning *p, double film)
+static double dry_time(const vugi_replay *all, double film)
 {
+    const vug_cavities *c = all->cavities;
     double slowest = 0.0;
-    for (size_t i = 0; i < p->cavities->cavity_count; i++)
+    for (size_t i = 0; i < c->cavity_count; i++)
         slowest = fmax(slowest,
-            vugi_bench_dry(p->cavities, p->closed, i,
-                p->fluid.volatile_share * film * p->cavities->cavity[i].area));
+            vugi_bench_dry(c, all->closed, i,
+                all->fluid->volatile_share * film * c->cavity[i].area));
     return slowest;
 }
 
@@ -131,7 +139,7 @@ vug_status vugi_plan_coat(vugi_planning *p)
 {
     vugi_coat *coat = &p->plan->coat;
     vug_coat sums = {.struct_size = sizeof sums};
-    const vugi_replay all = {.cavities = p->cavities, .closed = p->closed};
+    const vugi_replay all = part_of(p);
     double area = vugi_replay_skin(&all), film = 0.0, room = vugi_replay_room(&all);
     if (p->start.given || !(room > 0.0) || !(area > 0.0))
         return VUG_OK;
@@ -142,7 +150,7 @@ vug_status vugi_plan_coat(vugi_planning *p)
             &sums)
         || sums.coats > MOST_COATS || sums.saved_mm3 <= 0.0)
         return status;
-    coat->dry_s = dry_time(p, film);
+    coat->dry_s = dry_time(&all, film);
     if (coat->dry_s > LONGEST_DRY_S)
         return VUG_OK;
     coat->coats = sums.coats;
