@@ -99,7 +99,7 @@ enum {
     VUG_MAX_OPENINGS = 65536,       /**< openings of one cavity set */
     VUG_MAX_THREADS = 256,          /**< threads of one context */
     VUG_MAX_TURNS = 32,             /**< turns of one sequence of a plan */
-    VUG_PLAN_SAMPLES = 40,          /**< times that a plan is played with its poses held askew */
+    VUG_PLAN_SAMPLES = 40,          /**< times that a plan is played with its poses held askew, at most */
     VUG_MAX_BORES = 16              /**< new bores of one plan; a part without openings gets up to
                                        2 more */
 };
@@ -2376,11 +2376,12 @@ typedef struct vug_plan_info {
     double tilted_mm3;           /**< the same when every pose is off by options.tilt_deg, each in a direction of its
                                       own, holes by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by
                                       a tenth of its tension, yield stress, consistency and contact angle: of
-                                      VUG_PLAN_SAMPLES random sets of directions, the same each time, or of half as many
-                                      where within_limit is 0, the 95th percentile by nearest rank. With any_pace each
-                                      turn is made at one of the three paces of slowly_mm3, else as it is told.
-                                      Simulated on 80 columns across, as more or less than the same columns see of the
-                                      steps as they are told */
+                                      VUG_PLAN_SAMPLES random sets of directions, the same each time, the 95th
+                                      percentile by nearest rank; or of the first half of them where within_limit is 0,
+                                      or where none of that half leaves more than the limit, or a quarter of it does.
+                                      With any_pace each turn is made at one of the three paces of slowly_mm3, else as
+                                      it is told. Simulated on 80 columns across, as more or less than the same columns
+                                      see of the steps as they are told */
     double slowly_mm3;           /**< the most when the turns are made at any of three paces: in one go, and with
                                       bubbles coming to rest every 30 and every 10 degrees; at least trapped_mm3. As more
                                       than that by what columns as wide as the search's see */

@@ -2067,8 +2067,9 @@ export interface PlanInfo {
      * the same when every pose is off by options.tilt_deg, each in a direction of its own, holes
      * by a tenth of their width (0.9, 1, 1.1 in turn) and the paint by a tenth of its tension,
      * yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
-     * directions, the same each time, or of half as many where within_limit is 0, the 95th
-     * percentile by nearest rank. With any_pace each turn is made at one of the three paces of
+     * directions, the same each time, the 95th percentile by nearest rank; or of the first half
+     * of them where within_limit is 0, or where none of that half leaves more than the limit, or
+     * a quarter of it does. With any_pace each turn is made at one of the three paces of
      * slowly_mm3, else as it is told. Simulated on 80 columns across, as more or less than the
      * same columns see of the steps as they are told
      */

@@ -98,9 +98,19 @@ double vugi_cost_air_share(double share, double askew)
     return 0.5 * (share + fmax(askew, share));
 }
 
+static double limit_error(const vug_plan_options *options)
+{
+    return fmin(LIMIT_ERROR, 0.2 * options->limit);
+}
+
+double vugi_cost_free_share(const vug_plan_options *options)
+{
+    return options->limit - limit_error(options);
+}
+
 double vugi_cost_of_limit(const vug_plan_options *options, double share)
 {
-    double error = fmin(LIMIT_ERROR, 0.2 * options->limit), over = share - options->limit;
+    double error = limit_error(options), over = share - options->limit;
     double surely = error > 0.0 ? fmin(1.0, fmax(0.0, 0.5 + 0.5 * over / error)) : over > 0.0;
     return OVER_LIMIT * surely + BEYOND_LIMIT * fmax(0.0, over);
 }

@@ -43,6 +43,8 @@ double vugi_cost_of_lone(const vug_plan_options *options, size_t count);
 double vugi_cost_air_share(double share, double askew);
 /* Added where more air stays than the limit, or may: a share of the cavity. In turns. */
 double vugi_cost_of_limit(const vug_plan_options *options, double share);
+/* No more than this share costs nothing. */
+double vugi_cost_free_share(const vug_plan_options *options);
 /* The same over samples of how it may come out, mm3 of so many mm3: on average. */
 double vugi_cost_of_samples(const vug_plan_options *options, const double *left, size_t count,
     double capacity);

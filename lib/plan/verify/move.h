@@ -55,6 +55,9 @@ typedef struct vugi_replay {
     double h;
     const vugi_start *start; /* what is inside before the first step; NULL: nothing */
     bool brief;              /* volumes alone are wanted of an outcome */
+    /* Share of a cavity: with no more air than that in it, the steps to come are not played where vugi_replay_fill_from()
+     * plays them. Steps let air out and none in: what there is, is the most that may stay. 0: all are. */
+    double enough;
     /* With sills as columns have them: one of many, through coarse columns, that are tried or compared and give no figure
      * of a plan; those come from sills as a fill and a drain have them. */
     bool plain;

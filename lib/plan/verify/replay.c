@@ -96,14 +96,23 @@ vug_status vugi_replay_step(play *p, const vugi_move *move, size_t k, vugi_outco
     return status;
 }
 
-/* One cavity, from step first on to the last of `steps`. */
-static vug_status fill_on(play *p, const vugi_move *move, size_t first, size_t steps,
-    vugi_outcome *outcome)
+static bool has_enough(const play *p, double left)
+{
+    const double enough = p->task->enough * p->task->cavities->cavity[p->cavity].volume;
+    return enough > 0.0 && left <= enough;
+}
+
+/* One cavity, from where it stands up to step `last` of all. */
+static vug_status fill_on(play *p, const vugi_move *move, vugi_stand *stand, size_t last,
+    size_t steps, vugi_outcome *outcome)
 {
     vug_status status = VUG_OK;
-    for (size_t k = first; k < steps && !status && vugi_replay_reached(p->task, p->cavity); k++) {
-        p->done = vugi_replay_share(p->task, p->cavity, k, steps, 0.3, 0.7);
-        status = vugi_replay_step(p, move, k, outcome + k);
+    for (; stand->steps < last && !status && !has_enough(p, stand->left); stand->steps++) {
+        vugi_outcome *own = outcome + stand->steps;
+        const double others = own->left;
+        p->done = vugi_replay_share(p->task, p->cavity, stand->steps, steps, 0.3, 0.7);
+        status = vugi_replay_step(p, move, stand->steps, own);
+        stand->left = own->left - others;
     }
     return status;
 }
@@ -114,24 +123,35 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
     vug_status status = VUG_OK;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
         play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
-        status = fill_on(&p, move, 0, steps, outcome);
+        vugi_stand stand = {.left = INFINITY};
+        if (!vugi_replay_reached(task, i))
+            continue;
+        status = fill_on(&p, move, &stand, steps, steps, outcome);
         vugi_play_stop(&p);
     }
     return status;
 }
 
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t first, size_t kept, size_t steps, vugi_outcome *outcome, vug_moment **now)
+    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, bool *whole)
 {
-    assert(first <= kept && kept <= steps);
     vug_status status = VUG_OK;
+    *whole = true;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
-        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i, .now = now[i]};
-        status = fill_on(&p, move, first, kept, outcome);
-        now[i] = p.now;
-        p.lent = p.now;
-        if (!status)
-            status = fill_on(&p, move, kept, steps, outcome);
+        play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
+        if (!vugi_replay_reached(task, i))
+            continue;
+        const bool before = stand[i].steps == steps;
+        assert(stand[i].steps <= keep && keep <= steps);
+        p.now = stand[i].now;
+        status = fill_on(&p, move, stand + i, keep, steps, outcome);
+        p.lent = stand[i].now = p.now;
+        vugi_stand end = stand[i];
+        if (!status && end.steps == keep)
+            status = fill_on(&p, move, &end, steps, steps, outcome);
+        if (before || end.steps < steps)
+            outcome[steps - 1].left += end.left;
+        *whole &= end.steps == steps;
         vugi_play_stop(&p);
     }
     return status;

@@ -26,10 +26,17 @@ vug_status vugi_replay_step(struct vugi_play *play, const vugi_move *move, size_
 /* outcome: as made. Those of a full part, all its openings open, for the drain. */
 vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
-/* The same from step first on: now has what is inside each cavity then, NULL: nothing yet, and gets what is inside after
- * `kept` steps, first or more; vug_moment_free() of each. */
+/* How far one cavity has been filled. */
+typedef struct vugi_stand {
+    vug_moment *now; /* what is inside; NULL: nothing yet; vug_moment_free() */
+    size_t steps;    /* so many were played */
+    double left;     /* mm3: air in it then */
+} vugi_stand;
+
+/* The same, each cavity from where it stands, which moves on to where it stands after `keep` steps, or before with
+ * little enough air. In the last outcome is what stays at the end; *whole: else the most that may. */
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t first, size_t kept, size_t steps, vugi_outcome *outcome, vug_moment **now);
+    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, bool *whole);
 vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
 

@@ -29,10 +29,17 @@ typedef struct variant {
     double up[3 * (VUG_MAX_TURNS + 1)];
     double stop_deg;
     means with;
-    vug_moment **
-        now; /* of each cavity, after so many steps, and then after those to keep; NULL: from the beginning */
-    size_t played, keep;
+    vugi_stand
+        *from; /* of each cavity, and then after the steps to keep; NULL: from the beginning */
+    size_t keep;
+    double enough;
 } variant;
+
+/* What came of one. */
+typedef struct result {
+    double left;
+    bool whole; /* else that is the most */
+} result;
 
 static means as_told(const scene *s)
 {
@@ -74,29 +81,57 @@ static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *
     return status;
 }
 
+static void begin(vugi_stand *stand, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        stand[i] = (vugi_stand){.left = INFINITY};
+}
+
+static void forget(const vugi_allocator *mem, vugi_stand *stand, size_t count)
+{
+    for (size_t i = 0; stand && i < count; i++)
+        vug_moment_free(stand[i].now);
+    vugi_free(mem, stand);
+}
+
+static vug_status play_steps(vug_context *ctx, const scene *s, const variant *v,
+    const vugi_replay *task, const vugi_move *move, result *r)
+{
+    const size_t cavities = task->cavities->cavity_count;
+    vugi_outcome outcome[VUG_MAX_TURNS + 1];
+    vugi_stand *own = v->from ? NULL : vugi_alloc(&ctx->mem, cavities, sizeof *own);
+    if (!v->from && !own)
+        return VUG_ERR_MEMORY;
+    if (own)
+        begin(own, cavities);
+    memset(outcome, 0, sizeof outcome);
+    vug_status status = vugi_replay_fill_from(ctx, task, move, v->from ? v->keep : s->steps,
+        s->steps, outcome, v->from ? v->from : own, &r->whole);
+    r->left = outcome[s->steps - 1].left;
+    forget(&ctx->mem, own, cavities);
+    return status;
+}
+
 static vug_status play_variant(vug_context *caller, const scene *s, const variant *v, double h,
-    double *left)
+    result *r)
 {
     vug_context ctx = vugi_context_beside(caller);
     const vugi_allocator *mem = &ctx.mem;
     vugi_move move[VUG_MAX_TURNS + 1];
-    vugi_outcome outcome[VUG_MAX_TURNS + 1];
+    const bool held = vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3);
     vugi_replay task = {.cavities = v->with.cavities,
         .closed = s->closed,
         .fluid = &s->p->fluid,
         .h = h,
         .start = s->p->start.given ? &s->p->start : NULL,
         .brief = true,
-        .plain = true};
-    memset(outcome, 0, sizeof outcome);
+        .plain = true,
+        .enough = held ? 0.0 : v->enough};
     vug_status status = VUG_ERR_MEMORY;
     if (vary(mem, s, v, move))
-        status = v->now ? vugi_replay_fill_from(&ctx, &task, move, v->played, v->keep, s->steps,
-                     outcome, v->now)
-                        : vugi_replay_fill(&ctx, &task, move, s->steps, outcome);
-    *left = outcome[s->steps - 1].left;
-    if (!status && vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3))
-        status = play_bubbles(&ctx, s, v, h, left);
+        status = play_steps(&ctx, s, v, &task, move, r);
+    if (!status && held)
+        status = play_bubbles(&ctx, s, v, h, &r->left);
     for (size_t k = 0; k < s->steps; k++)
         vugi_free(mem, move[k].way);
     return status;
@@ -122,7 +157,7 @@ static void slowest_first(const variant *list, size_t count, size_t *order)
 }
 
 static vug_status play_all(vug_context *ctx, const scene *s, const variant *list, size_t count,
-    double h, double *left)
+    double h, result *list_of)
 {
     vug_status *verdict = vugi_calloc(&ctx->mem, count, sizeof *verdict);
     size_t order[VUG_PLAN_SAMPLES];
@@ -136,7 +171,7 @@ static vug_status play_all(vug_context *ctx, const scene *s, const variant *list
     for (size_t k = 0; k < count; k++) {
         const size_t i = order[k];
         if (!vugi_pulse(ctx, 0.9))
-            verdict[i] = play_variant(ctx, s, list + i, h, left + i);
+            verdict[i] = play_variant(ctx, s, list + i, h, list_of + i);
     }
     vug_status status = vugi_step(ctx, 0.9);
     for (size_t i = 0; i < count && !status; i++)
@@ -149,14 +184,18 @@ static vug_status play_all(vug_context *ctx, const scene *s, const variant *list
 
 vug_status vugi_sample_paces(scene *s, const double *stop_deg, size_t count, double h, double *left)
 {
+    result r[VUGI_PACES];
     variant *list = vugi_alloc(&s->p->ctx->mem, count, sizeof *list);
     if (!list)
         return vugi_fail_memory(s->p->ctx);
+    assert(count <= VUGI_PACES);
     for (size_t i = 0; i < count; i++) {
         list[i] = (variant){.stop_deg = stop_deg[i], .with = as_told(s)};
         memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
     }
-    vug_status status = play_all(s->p->ctx, s, list, count, h, left);
+    vug_status status = play_all(s->p->ctx, s, list, count, h, r);
+    for (size_t i = 0; i < count && !status; i++)
+        left[i] = r[i].left;
     vugi_free(&s->p->ctx->mem, list);
     return status;
 }
@@ -237,61 +276,66 @@ static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
 }
 
 /* Other poses for each variant, and other means. Those of a sample are the same whichever others are played. */
-static vug_status play_hands(scene *s, const vug_cavities *const with[3], size_t first, size_t last,
-    size_t keep, double *left)
+static variant hand(const scene *s, const vug_cavities *const with[3], size_t n)
+{
+    const size_t given = s->p->start.given ? 1 : 0;
+    uint64_t state = (uint64_t)(n + 1) << 32; /* the same for each alternative */
+    variant v = {.stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES] : s->stop,
+        .with = mixed(s, with, n),
+        .from = s->kept ? s->kept + n * s->o->cavities->cavity_count : NULL};
+    memcpy(v.up, s->o->up, 3 * s->steps * sizeof(double));
+    for (size_t k = given; k < s->steps; k++)
+        tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, v.up + 3 * k);
+    return v;
+}
+
+static vug_status play_hands(scene *s, const vug_cavities *const with[3], const size_t *number,
+    size_t count, size_t keep, double enough)
 {
     vug_context *ctx = s->p->ctx;
-    const size_t count = last - first, given = s->p->start.given ? 1 : 0;
+    result r[VUG_PLAN_SAMPLES];
     variant *list = vugi_alloc(&ctx->mem, count, sizeof *list);
     if (!list)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < count; i++) {
-        const size_t n = first + i;
-        uint64_t state = (uint64_t)(n + 1) << 32; /* the same for each alternative */
-        list[i] = (variant){.stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES]
-                                               : s->stop,
-            .with = mixed(s, with, n),
-            .now = s->kept ? s->kept + n * s->o->cavities->cavity_count : NULL,
-            .played = s->kept_steps[n],
-            .keep = keep};
-        memcpy(list[i].up, s->o->up, 3 * s->steps * sizeof(double));
-        for (size_t k = given; k < s->steps; k++)
-            tilt(s->o->up + 3 * k, s->p->options.tilt_deg, &state, list[i].up + 3 * k);
+        list[i] = hand(s, with, number[i]);
+        list[i].keep = keep;
+        list[i].enough = enough;
     }
-    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS,
-        left + first);
-    for (size_t n = first; n < last && s->kept; n++)
-        s->kept_steps[n] = keep;
+    vug_status status = play_all(ctx, s, list, count, s->p->square / VUGI_ASKEW_ACROSS, r);
+    for (size_t i = 0; i < count && !status; i++) {
+        s->seen[number[i]] = r[i].left;
+        s->whole[number[i]] = r[i].whole;
+    }
     vugi_free(&ctx->mem, list);
     return status;
 }
 
 vug_status vugi_sample_keep(scene *s)
 {
+    const size_t count = VUG_PLAN_SAMPLES * s->o->cavities->cavity_count;
     assert(!s->kept);
-    s->kept = vugi_calloc(&s->p->ctx->mem, VUG_PLAN_SAMPLES * s->o->cavities->cavity_count,
-        sizeof *s->kept);
-    memset(s->kept_steps, 0, sizeof s->kept_steps);
-    return s->kept ? VUG_OK : vugi_fail_memory(s->p->ctx);
+    if (!(s->kept = vugi_alloc(&s->p->ctx->mem, count, sizeof *s->kept)))
+        return vugi_fail_memory(s->p->ctx);
+    begin(s->kept, count);
+    return VUG_OK;
 }
 
 void vugi_sample_forget(scene *s)
 {
-    for (size_t i = 0; s->kept && i < VUG_PLAN_SAMPLES * s->o->cavities->cavity_count; i++)
-        vug_moment_free(s->kept[i]);
-    vugi_free(&s->p->ctx->mem, s->kept);
+    forget(&s->p->ctx->mem, s->kept, VUG_PLAN_SAMPLES * s->o->cavities->cavity_count);
     s->kept = NULL;
-    memset(s->kept_steps, 0, sizeof s->kept_steps);
 }
 
-vug_status vugi_sample_hands(scene *s, size_t first, size_t last, size_t keep, double *left)
+vug_status vugi_sample_hands(scene *s, const size_t *number, size_t count, size_t keep,
+    double enough)
 {
-    assert(first < last && last <= VUG_PLAN_SAMPLES && keep <= s->steps);
+    assert(count > 0 && count <= VUG_PLAN_SAMPLES && keep <= s->steps);
     vug_cavities *own[3] = {NULL};
     const vug_cavities *with[3];
     vug_status status = widen(s, own, with);
     if (!status)
-        status = play_hands(s, with, first, last, keep, left);
+        status = play_hands(s, with, number, count, keep, enough);
     for (int w = 0; w < 3; w++)
         vug_cavities_free(own[w]);
     return status;

@@ -13,11 +13,12 @@
 vug_status vugi_sample_paces(vugi_verification *proving, const double *stop_deg, size_t count,
     double h, double *left);
 
-/* And by hands that are not exact: samples first to last - 1 of VUG_PLAN_SAMPLES, which left has places for. Every pose is
- * held askew, holes and paint are off, and each turn is made at one of the paces of VUGI_PACES, or, unless the steps are
- * good at any of them, at proving->stop. On coarse columns. keep: the first so many steps will be as they are. */
-vug_status vugi_sample_hands(vugi_verification *proving, size_t first, size_t last, size_t keep,
-    double *left);
+/* And by hands that are not exact, into seen and whole: `count` of the VUG_PLAN_SAMPLES samples, by their numbers. Every
+ * pose is held askew, holes and paint are off, and each turn is made at one of the paces of VUGI_PACES, or, unless the
+ * steps are good at any of them, at proving->stop. On coarse columns. keep: the first so many steps will be as they are.
+ * enough: share of the cavity; a sample in which no more air is left is not played on. */
+vug_status vugi_sample_hands(vugi_verification *proving, const size_t *number, size_t count,
+    size_t keep, double enough);
 
 /* From now on what is inside after the steps that will be as they are is kept of each sample, to go on from there; and no
  * longer. */

@@ -9,6 +9,7 @@
 #include "flow/flow.h"
 #include "flow/section.h"
 #include "plan/cost.h"
+#include "plan/verify/chances.h"
 #include "plan/verify/sample.h"
 
 #include <assert.h>
@@ -25,7 +26,7 @@ enum { MAY_FAIL = VUG_PLAN_SAMPLES / 20 };
 
 /* So many samples at a time: where enough of them fail, the others are not played. */
 enum { GLANCE = 10 };
-static_assert(VUG_PLAN_SAMPLES % GLANCE == 0, "whole glances");
+static_assert(VUG_PLAN_SAMPLES / 2 % GLANCE == 0, "whole glances, in each half");
 
 /* The steps that are done again: a turn and the one before; in a plan of one pose that one. */
 enum { PAIR = 2 };
@@ -150,13 +151,19 @@ static size_t steps_that_stay(const scene *s)
     return s->again < PAIR || s->move[s->steps - 1].lean_deg > 0.0 ? s->steps : s->steps - 1;
 }
 
-/* *count: samples played: all, or until so many fail that it is decided. */
+/* *count: samples played, until they say enough or so many fail that it is decided. */
 static vug_status look(scene *s, size_t *count)
 {
+    const double enough = vugi_cost_free_share(&s->p->options);
+    size_t number[GLANCE];
     vug_status status = VUG_OK;
-    for (*count = 0; *count < VUG_PLAN_SAMPLES && failures(s, *count) <= MAY_FAIL && !status;
-         *count += GLANCE)
-        status = vugi_sample_hands(s, *count, *count + GLANCE, steps_that_stay(s), s->seen);
+    for (*count = 0;
+         !vugi_chances_known(s, *count, 0.0) && failures(s, *count) <= MAY_FAIL && !status;
+         *count += GLANCE) {
+        for (size_t i = 0; i < GLANCE; i++)
+            number[i] = *count + i;
+        status = vugi_sample_hands(s, number, GLANCE, steps_that_stay(s), enough);
+    }
     return status;
 }
 
@@ -188,6 +195,7 @@ typedef struct best {
     uint32_t repeats;
     size_t count; /* of samples played */
     double seen[VUG_PLAN_SAMPLES];
+    bool whole[VUG_PLAN_SAMPLES];
 } best;
 
 static void remember(const scene *s, size_t count, best *b)
@@ -195,8 +203,9 @@ static void remember(const scene *s, size_t count, best *b)
     double own = price(s, count);
     if (own >= b->price)
         return;
-    *b = (best){own, s->move[s->steps - 1].lean_deg, s->repeats, count, {0.0}};
+    *b = (best){own, s->move[s->steps - 1].lean_deg, s->repeats, count, {0.0}, {false}};
     memcpy(b->seen, s->seen, count * sizeof *b->seen);
+    memcpy(b->whole, s->whole, count * sizeof *b->whole);
 }
 
 static void go_back(scene *s, const best *b)
@@ -206,6 +215,7 @@ static void go_back(scene *s, const best *b)
     set_lean(s, b->lean_deg);
     s->sampled = b->count;
     memcpy(s->seen, b->seen, b->count * sizeof *b->seen);
+    memcpy(s->whole, b->whole, b->count * sizeof *b->whole);
 }
 
 /* Less is let in than would go in: throats or the paint keep that air where it is, however often a step is done again. */
@@ -231,8 +241,9 @@ vug_status vugi_plan_steady(scene *s)
         if ((status = look(s, &count)))
             break;
         remember(s, count, &b);
-        if (count == VUG_PLAN_SAMPLES && failures(s, count) <= MAY_FAIL) {
+        if (failures(s, count) <= MAY_FAIL) {
             s->sampled = count;
+            status = vugi_chances_finish(s, count, steps_that_stay(s), 0.0);
             break;
         }
         more = go_on(s, 2 * failures(s, GLANCE) > GLANCE, &status);

@@ -21,12 +21,11 @@ typedef struct vugi_verification {
     size_t again;         /* steps that are done again at a time */
     uint32_t repeats;     /* times that they are */
     size_t sampled;       /* so many of seen are of the steps as they are */
-    /* Of each sample and cavity: what was inside when so many steps had been played, to go on from there when those after
-     * them have changed. NULL: nothing is kept. */
-    vug_moment **kept;
-    size_t kept_steps[VUG_PLAN_SAMPLES];
+    /* Of each sample and cavity, to go on from there when the steps after that have changed. NULL: nothing is kept. */
+    vugi_stand *kept;
     double
-        seen[VUG_PLAN_SAMPLES]; /* mm3: air left by hands that are not exact, on coarse columns */
+        seen[VUG_PLAN_SAMPLES];   /* mm3: air left by hands that are not exact, on coarse columns */
+    bool whole[VUG_PLAN_SAMPLES]; /* else that is the most that may be left */
     vugi_bubbles_step bubbles[VUG_MAX_TURNS + 1];
     /* Of an alternative with the same holes, which is washed alike; NULL: none is proved yet. */
     const struct vugi_verification *like;

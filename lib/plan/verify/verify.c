@@ -6,6 +6,7 @@
 #include "plan/cost.h"
 #include "plan/verify/bench.h"
 #include "plan/verify/bubbles.h"
+#include "plan/verify/chances.h"
 #include "plan/verify/decide.h"
 #include "plan/verify/replay.h"
 #include "plan/verify/sample.h"
@@ -13,7 +14,6 @@
 #include "plan/verify/steps.h"
 #include "plan/verify/wash.h"
 
-#include "base/sort.h"
 #include "cavity/extend.h"
 #include "cavity/trust.h"
 #include "flow/viscosity.h"
@@ -175,48 +175,6 @@ static vug_status supplies(scene *s)
     return status;
 }
 
-/* Samples by which it is told. What misses the limit as it is told seldom comes out within it in any hand: then half as
- * many tell by how much. */
-static size_t samples(const scene *s)
-{
-    return s->o->info.within_limit ? VUG_PLAN_SAMPLES : VUG_PLAN_SAMPLES / 2;
-}
-
-/* How it comes out in hands that are not exact, and what that costs: what coarse columns see is told as more or less than
- * what they see of the steps as they are told. By no more than the limit less: columns that are as far off do not know by how
- * much in other hands. */
-static vug_status write_chances(scene *s, double *risk)
-{
-    const double most = 0.95; /* percentile, by nearest rank */
-    const vug_plan_options *options = &s->p->options;
-    vug_plan_info *info = &s->o->info;
-    const double told = info->trapped_mm3;
-    double coarse = 0.0, *left = s->seen;
-    info->tilted_mm3 = told;
-    info->chance = info->within_limit ? 1.0 : 0.0;
-    *risk = 0.0;
-    if (!(options->tilt_deg > 0.0))
-        return VUG_OK;
-    vug_status status = vugi_sample_told(s, &coarse);
-    const size_t first = s->any ? s->sampled : 0, count = samples(s); /* those were at any pace */
-    if (!status && first < count)
-        status = vugi_sample_hands(s, first, count, 0, left);
-    const double more = fmin(coarse - told, options->limit * info->capacity_mm3);
-    size_t within = 0;
-    for (size_t i = 0; i < count && !status; i++) {
-        left[i] = fmax(0.0, left[i] - more);
-        within += vugi_option_air(s->o, left[i]) <= options->limit;
-    }
-    if (!status && !vugi_sort(&s->p->ctx->mem, left, count, sizeof *left, vugi_by_number, NULL))
-        status = vugi_fail_memory(s->p->ctx);
-    if (status)
-        return status;
-    *risk = vugi_cost_of_samples(options, left, count, info->capacity_mm3);
-    info->chance = (double)within / (double)count;
-    info->tilted_mm3 = left[(size_t)ceil(most * (double)count) - 1];
-    return VUG_OK;
-}
-
 /* No more of it is bare than may be. */
 static bool skin_good(const scene *s)
 {
@@ -257,7 +215,7 @@ static vug_status write_info(scene *s)
     info->within_limit = share <= p->options.limit && skin_good(s);
     info->repeats = s->repeats;
     info->again = (uint32_t)s->again * s->repeats;
-    vug_status status = write_chances(s, &s->o->risk);
+    vug_status status = vugi_chances_write(s, &s->o->risk);
     double askew = fmax(info->tilted_mm3, info->slowly_mm3) / info->capacity_mm3;
     info->cost += vugi_cost_of_air(&p->options, vugi_cost_air_share(share, askew) - s->o->searched)
         + vugi_cost_of_covers(&p->options, covers(s), s->steps - 1);
