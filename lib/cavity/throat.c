@@ -168,10 +168,13 @@ static bool is_void(const search *s, int32_t i, int32_t j, int32_t k)
 
 /* One of each so many cells of the search along each axis: those are known. A wall that lies between two of them is a
  * sheet before the first. */
-static void take_cells(const search *s, const vugi_grid *fine, int32_t each, uint8_t *cell)
+static vug_status take_cells(const search *s, const vugi_grid *fine, int32_t each, uint8_t *cell)
 {
-    size_t c = 0;
-    for (int32_t k = 0; k < fine->n[2]; k++)
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, (size_t)fine->n[2]))
+    for (int32_t k = 0; k < fine->n[2]; k++) {
+        if (vugi_pulse(s->ctx, 0.0))
+            continue;
+        size_t c = vugi_grid_cell(fine, 0, 0, k);
         for (int32_t j = 0; j < fine->n[1]; j++)
             for (int32_t i = 0; i < fine->n[0]; i++, c++) {
                 const int32_t x = s->lo[0] - 1 + i * each, y = s->lo[1] - 1 + j * each,
@@ -183,6 +186,8 @@ static void take_cells(const search *s, const vugi_grid *fine, int32_t each, uin
                         || (!is_void(s, x, y, z + n) && is_void(s, x, y, z + each)))
                         cell[c] = VUGI_SHEET;
             }
+    }
+    return vugi_step(s->ctx, 0.0);
 }
 
 /* What the search made of a place; beside a wall the cells around it tell. */
@@ -416,7 +421,7 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     vug_status status = cells_alloc(&ctx->mem, vugi_grid_count(fine), &c) ? VUG_OK
                                                                           : vugi_fail_memory(ctx);
     if (!status && each > 0)
-        take_cells(s, fine, each, c.cell);
+        status = take_cells(s, fine, each, c.cell);
     else if (!status)
         status = vugi_grid_sign(ctx, part, s->v->weight, fine, c.cell, c.work, &report);
     if (!status)
