@@ -597,6 +597,8 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
     }
     if (!status)
         status = join_meshes(j->ctx, j->given, inner, out);
+    if (!status)
+        status = vugi_step(j->ctx, 1.0);
     vug_mesh_free(inner);
     return status;
 }
