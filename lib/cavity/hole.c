@@ -39,6 +39,11 @@ typedef struct search {
     double reach;
     uint32_t *near_list;
     size_t near_count;
+    /* Of those triangles: how far along the planes' normal they reach from the hole, lowest and highest in turn; room for the
+     * numbers of those that a plane meets. NULL: not known, */
+    double *heights;
+    uint32_t *met;
+    double along[3]; /* the normal for which they are known */
 } search;
 
 /* The hole in one plane. */
@@ -53,12 +58,21 @@ static void along(const vugi_hole *hole, double depth, double p[3])
         p[k] = hole->center[k] - depth * hole->normal[k];
 }
 
+static void forget_heights(search *s)
+{
+    vugi_free(&s->ctx->mem, s->heights);
+    vugi_free(&s->ctx->mem, s->met);
+    s->heights = NULL;
+    s->met = NULL;
+}
+
 /* The triangles that can matter: those whose bounds come within radius of the hole. */
 static vug_status list_near(search *s, double radius)
 {
     const vug_mesh *mesh = s->part;
     size_t capacity = 0;
     s->near_count = 0;
+    forget_heights(s);
     for (size_t t = 0; t < mesh->triangle_count; t++) {
         const uint32_t *v = mesh->triangles + 3 * t;
         double d2 = 0.0;
@@ -80,17 +94,56 @@ static vug_status list_near(search *s, double radius)
     return VUG_OK;
 }
 
+static vug_status measure_heights(search *s)
+{
+    if (s->heights && memcmp(s->along, s->normal, sizeof s->along) == 0)
+        return VUG_OK;
+    forget_heights(s);
+    memcpy(s->along, s->normal, sizeof s->along);
+    s->heights = vugi_alloc(&s->ctx->mem, 2 * s->near_count, sizeof *s->heights);
+    s->met = vugi_alloc(&s->ctx->mem, s->near_count, sizeof *s->met);
+    if (!s->heights || !s->met)
+        return vugi_fail_memory(s->ctx);
+    for (size_t i = 0; i < s->near_count; i++) {
+        const uint32_t *v = s->part->triangles + 3 * (size_t)s->near_list[i];
+        double lo = INFINITY, hi = -INFINITY, d[3];
+        for (int k = 0; k < 3; k++) {
+            vugi_subtract(s->part->xyz + 3 * (size_t)v[k], s->hole->center, d);
+            const double at = vugi_dot(d, s->normal);
+            lo = at < lo ? at : lo;
+            hi = at > hi ? at : hi;
+        }
+        s->heights[2 * i] = lo;
+        s->heights[2 * i + 1] = hi;
+    }
+    return VUG_OK;
+}
+
+/* The triangles that a plane at this height meets, and those that it may by rounding. */
+static size_t list_met(search *s, double height)
+{
+    const double slack = 1e-6 * s->reach;
+    size_t count = 0;
+    for (size_t i = 0; i < s->near_count; i++)
+        if (s->heights[2 * i] <= height + slack && s->heights[2 * i + 1] >= height - slack)
+            s->met[count++] = s->near_list[i];
+    return count;
+}
+
 /* The loop around the hole's axis at a depth below its centre. */
 static vug_status loop_at(search *s, double depth, double reach, section *cut, bool *found)
 {
     double center[3];
     vug_status status = vugi_step(s->ctx, 0.0);
+    if (!status)
+        status = measure_heights(s);
     if (status)
         return status;
     along(s->hole, depth, center);
     cut->plane = vugi_plane_at(center, s->normal);
-    return vugi_section_hole(s->ctx, s->part, s->other, s->near_list, s->near_count, &cut->plane,
-        reach, &cut->loop, found);
+    const size_t count = list_met(s, -depth * vugi_dot(s->hole->normal, s->normal));
+    return vugi_section_hole(s->ctx, s->part, s->other, s->met, count, &cut->plane, reach,
+        &cut->loop, found);
 }
 
 /* Steps inward from depth `from` to `to` until there is a closed loop: *bad is the last depth without,
@@ -588,6 +641,8 @@ static vug_status place_named(search *s, section *cut, vugi_wall *wall, vugi_ope
     if (status || !*found)
         return status;
     status = bore_length(s, cut, depth, &length, &widens);
+    if (!status)
+        status = vugi_step(s->ctx, 0.0);
     if (status)
         return status;
     along(s->hole, depth + length, inner);
@@ -806,6 +861,7 @@ vug_status vugi_hole_place(vug_context *ctx, const vug_mesh *part, const uint32_
         status = place_slot(&s, &cut, wall, opening, found);
     if (!status && *found && !hole->placed)
         status = keep_to_own(&s, wall, opening);
+    forget_heights(&s);
     vugi_loop_free(&ctx->mem, &cut.loop);
     vugi_free(&ctx->mem, s.near_list);
     return status;

@@ -168,10 +168,13 @@ static bool is_void(const search *s, int32_t i, int32_t j, int32_t k)
 
 /* One of each so many cells of the search along each axis: those are known. A wall that lies between two of them is a
  * sheet before the first. */
-static void take_cells(const search *s, const vugi_grid *fine, int32_t each, uint8_t *cell)
+static vug_status take_cells(const search *s, const vugi_grid *fine, int32_t each, uint8_t *cell)
 {
-    size_t c = 0;
-    for (int32_t k = 0; k < fine->n[2]; k++)
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, (size_t)fine->n[2]))
+    for (int32_t k = 0; k < fine->n[2]; k++) {
+        if (vugi_pulse(s->ctx, 0.0))
+            continue;
+        size_t c = vugi_grid_cell(fine, 0, 0, k);
         for (int32_t j = 0; j < fine->n[1]; j++)
             for (int32_t i = 0; i < fine->n[0]; i++, c++) {
                 const int32_t x = s->lo[0] - 1 + i * each, y = s->lo[1] - 1 + j * each,
@@ -183,6 +186,8 @@ static void take_cells(const search *s, const vugi_grid *fine, int32_t each, uin
                         || (!is_void(s, x, y, z + n) && is_void(s, x, y, z + each)))
                         cell[c] = VUGI_SHEET;
             }
+    }
+    return vugi_step(s->ctx, 0.0);
 }
 
 /* What the search made of a place; beside a wall the cells around it tell. */
@@ -208,17 +213,25 @@ static uint8_t mark_near(const search *s, const double point[3])
     return best;
 }
 
-static void set_states(const search *s, const vugi_grid *fine, const uint8_t *cell, uint8_t *state)
+static vug_status set_states(const search *s, const vugi_grid *fine, const uint8_t *cell,
+    uint8_t *state)
 {
     static const uint8_t of_mark[] = {VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO};
-    for (size_t c = 0; c < vugi_grid_count(fine); c++) {
-        double p[3];
-        state[c] = VUGI_CELL_WALL;
-        if (cell[c] != VUGI_VOID)
+    const size_t plane = (size_t)fine->n[0] * (size_t)fine->n[1], slices = (size_t)fine->n[2];
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, slices))
+    for (size_t slice = 0; slice < slices; slice++) {
+        if (vugi_pulse(s->ctx, 0.0))
             continue;
-        vugi_grid_point(fine, c, p);
-        state[c] = of_mark[mark_near(s, p)];
+        for (size_t c = slice * plane; c < (slice + 1) * plane; c++) {
+            double p[3];
+            state[c] = VUGI_CELL_WALL;
+            if (cell[c] != VUGI_VOID)
+                continue;
+            vugi_grid_point(fine, c, p);
+            state[c] = of_mark[mark_near(s, p)];
+        }
     }
+    return vugi_step(s->ctx, 0.0);
 }
 
 typedef struct cells {
@@ -255,24 +268,48 @@ static int side_at(const search *s, const double point[3])
     return c == SIZE_MAX ? -1 : side_of(s, (uint32_t)c);
 }
 
-/* The cell with room for a ball of at least so many cells that is nearest to a place, on one side; SIZE_MAX: none. */
-static size_t nearest_room(const search *s, const vugi_grid *fine, const cells *c, int side,
-    double ball, const double from[3])
+/* Where there is room for a ball, and how far that is, squared. */
+typedef struct spot {
+    size_t cell; /* SIZE_MAX: nowhere */
+    double away;
+} spot;
+
+/* The cell with room for a ball of at least so many cells that is nearest to a place, on one side; of those from `first`
+ * on, before `last`. */
+static spot room_among(const search *s, const vugi_grid *fine, const cells *c, int side,
+    double ball, const double from[3], size_t first, size_t last)
 {
-    size_t best = SIZE_MAX;
-    double near = INFINITY, least = (ball + 0.5) * (ball + 0.5);
-    for (size_t i = 0; i < vugi_grid_count(fine); i++) {
+    const double least = (ball + 0.5) * (ball + 0.5);
+    spot best = {SIZE_MAX, INFINITY};
+    for (size_t i = first; i < last; i++) {
         double p[3];
         if (c->cell[i] != VUGI_VOID || (double)c->work[i] < least)
             continue;
         vugi_grid_point(fine, i, p);
         double d = vugi_square_distance(p, from);
-        if (d < near && side_at(s, p) == side) {
-            near = d;
-            best = i;
-        }
+        if (d < best.away && side_at(s, p) == side)
+            best = (spot){i, d};
     }
     return best;
+}
+
+/* The same of all cells; of equally near ones the first. SIZE_MAX: none. */
+static size_t nearest_room(const search *s, const vugi_grid *fine, const cells *c, int side,
+    double ball, const double from[3])
+{
+    enum { SHARES = 64 };
+    const size_t count = vugi_grid_count(fine);
+    spot in[SHARES], best = {SIZE_MAX, INFINITY};
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, SHARES))
+    for (size_t i = 0; i < SHARES; i++) {
+        in[i] = best;
+        if (!vugi_pulse(s->ctx, 0.0))
+            in[i] = room_among(s, fine, c, side, ball, from, count * i / SHARES,
+                count * (i + 1) / SHARES);
+    }
+    for (size_t i = 0; i < SHARES; i++)
+        best = in[i].away < best.away ? in[i] : best;
+    return best.cell;
 }
 
 /* How abruptly the passage ends: by how fast the ball that has room grows on the way into the chamber, from its edge on
@@ -302,33 +339,76 @@ static double abruptness(const search *s, const vugi_grid *fine, const cells *c,
 /* Less abrupt than that, the chamber's conductivity goes on in the passage's (fitted to the same). */
 static const double apart = 0.75;
 
+/* What find_ends() makes of a piece of c->wide. */
+typedef void (*filler)(const search *s, const vugi_grid *fine, const cells *c,
+    const vugi_ends *ends, size_t first, size_t last);
+
+static void put_walls(const search *s, const vugi_grid *fine, const cells *c, const vugi_ends *ends,
+    size_t first, size_t last)
+{
+    (void)s, (void)fine, (void)ends;
+    for (size_t i = first; i < last; i++)
+        c->wide[i] = c->cell[i] != VUGI_VOID;
+}
+
+static double ball_of(const vugi_grid *fine, const vugi_ends *ends)
+{
+    return VUGI_CHAMBER_RADII * ends->radius / fine->h;
+}
+
+/* Middles of such balls, where the passage ends abruptly. */
+static void put_balls(const search *s, const vugi_grid *fine, const cells *c, const vugi_ends *ends,
+    size_t first, size_t last)
+{
+    const double ball = ball_of(fine, ends);
+    for (size_t i = first; i < last; i++) {
+        double p[3];
+        c->wide[i] = sqrt((double)c->work[i]) - 0.5 >= ball;
+        if (!c->wide[i])
+            continue;
+        vugi_grid_point(fine, i, p);
+        int side = side_at(s, p);
+        c->wide[i] = side >= 0 && ends->abrupt[side] > apart;
+    }
+}
+
+static void put_reached(const search *s, const vugi_grid *fine, const cells *c,
+    const vugi_ends *ends, size_t first, size_t last)
+{
+    const double ball = ball_of(fine, ends);
+    (void)s;
+    for (size_t i = first; i < last; i++)
+        c->wide[i] = c->cell[i] == VUGI_VOID && (double)c->work[i] <= ball * ball;
+}
+
+static vug_status fill(const search *s, const vugi_grid *fine, const cells *c,
+    const vugi_ends *ends, filler put)
+{
+    const size_t plane = (size_t)fine->n[0] * (size_t)fine->n[1], slices = (size_t)fine->n[2];
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, slices))
+    for (size_t k = 0; k < slices; k++)
+        if (!vugi_pulse(s->ctx, 0.0))
+            put(s, fine, c, ends, k * plane, (k + 1) * plane);
+    return vugi_step(s->ctx, 0.0);
+}
+
 /* How the passage ends on either side, and what balls of VUGI_CHAMBER_RADII reach (the opening of the void by that ball)
  * where it ends abruptly. */
 static vug_status find_ends(const search *s, const vugi_grid *fine, const vugi_place *throat,
     cells *c, vugi_ends *ends)
 {
-    size_t count = vugi_grid_count(fine);
-    double ball = VUGI_CHAMBER_RADII * throat->radius / fine->h;
     *ends = (vugi_ends){.wide = c->wide, .radius = throat->radius, .straight = s->straight};
     memcpy(ends->center, throat->center, sizeof ends->center);
-    for (size_t i = 0; i < count; i++)
-        c->wide[i] = c->cell[i] != VUGI_VOID;
-    vug_status status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
-    if (status)
-        return status;
-    for (int side = 0; side < 2; side++)
+    vug_status status = fill(s, fine, c, ends, put_walls);
+    if (!status)
+        status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
+    for (int side = 0; side < 2 && !status; side++)
         ends->abrupt[side] = abruptness(s, fine, c, side, throat);
-    for (size_t i = 0; i < count; i++) {
-        double p[3];
-        c->wide[i] = sqrt((double)c->work[i]) - 0.5 >= ball;
-        vugi_grid_point(fine, i, p);
-        int side = c->wide[i] ? side_at(s, p) : -1;
-        c->wide[i] = side >= 0 && ends->abrupt[side] > apart;
-    }
-    status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
-    for (size_t i = 0; i < count && !status; i++)
-        c->wide[i] = c->cell[i] == VUGI_VOID && (double)c->work[i] <= ball * ball;
-    return status;
+    if (!status)
+        status = fill(s, fine, c, ends, put_balls);
+    if (!status)
+        status = vugi_distance(s->ctx, fine->n, c->wide, false, c->work);
+    return status ? status : fill(s, fine, c, ends, put_reached);
 }
 
 static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *fine, int32_t each,
@@ -341,15 +421,15 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     vug_status status = cells_alloc(&ctx->mem, vugi_grid_count(fine), &c) ? VUG_OK
                                                                           : vugi_fail_memory(ctx);
     if (!status && each > 0)
-        take_cells(s, fine, each, c.cell);
+        status = take_cells(s, fine, each, c.cell);
     else if (!status)
         status = vugi_grid_sign(ctx, part, s->v->weight, fine, c.cell, c.work, &report);
     if (!status)
         status = vugi_grid_walls(ctx, part, s->v->weight, fine, c.gap);
-    if (!status) {
-        set_states(s, fine, c.cell, c.state);
+    if (!status)
+        status = set_states(s, fine, c.cell, c.state);
+    if (!status)
         status = find_ends(s, fine, throat, &c, &ends);
-    }
     if (!status)
         status = vugi_conductivity(ctx, fine, c.state, c.gap, c.wide, c.k);
     if (!status)

@@ -273,17 +273,62 @@ static int compare_passes(const void *left, const void *right, const void *user)
     return (p->b > q->b) - (p->b < q->b);
 }
 
+/* Slices of the grid that a thread goes through, and their passes. */
+typedef struct slab {
+    table passes;
+    bool failed;
+} slab;
+
+static void search_slab(vug_context *ctx, const field *f, const uint32_t *label, uint32_t outside,
+    int32_t from, int32_t to, slab *s)
+{
+    s->failed = !table_grow(&s->passes);
+    for (int32_t k = from; k < to && !s->failed; k++)
+        if (!vugi_pulse(ctx, 0.6 + 0.3 * (k - from) / (to - from)))
+            s->failed = !add_passes(f, label, k, outside, &s->passes);
+}
+
+/* Slab after slab, so that of equal values the first cell is kept. */
+static bool gather(table *all, const table *more)
+{
+    for (size_t s = 0; s < more->size; s++) {
+        const vugi_pass *pass = more->slot + s;
+        if (pass->value && !table_add(all, pass->a, pass->b, pass->value, pass->cell))
+            return false;
+    }
+    return true;
+}
+
+static vug_status search_all(vug_context *ctx, const field *f, const uint32_t *label,
+    uint32_t outside, table *all)
+{
+    const int32_t nz = f->n[2], slabs = vugi_threads(ctx, (size_t)nz);
+    slab *list = vugi_calloc(&ctx->mem, (size_t)slabs, sizeof *list);
+    bool done = list != NULL;
+#pragma omp parallel for schedule(static, 1) num_threads(slabs)
+    for (int32_t i = 0; i < slabs; i++)
+        if (list) {
+            list[i].passes.mem = &ctx->mem;
+            search_slab(ctx, f, label, outside, (int32_t)((int64_t)nz * i / slabs),
+                (int32_t)((int64_t)nz * (i + 1) / slabs), list + i);
+        }
+    for (int32_t i = 0; i < slabs && list; i++) {
+        done = done && !list[i].failed && (i == 0 || gather(&list[0].passes, &list[i].passes));
+        if (i > 0)
+            vugi_free(&ctx->mem, list[i].passes.slot);
+    }
+    if (list)
+        *all = list[0].passes;
+    vugi_free(&ctx->mem, list);
+    return done ? vugi_step(ctx, 0.9) : vugi_fail_memory(ctx);
+}
+
 static vug_status find_passes(vug_context *ctx, const field *f, const uint32_t *label, bool outside,
     vugi_basins *basins)
 {
     table t = {.mem = &ctx->mem};
-    vug_status status = table_grow(&t) ? VUG_OK : vugi_fail_memory(ctx);
-    for (int32_t k = 0; k < f->n[2] && !status; k++) {
-        if (!add_passes(f, label, k, outside ? (uint32_t)basins->count : none, &t))
-            status = vugi_fail_memory(ctx);
-        else
-            status = vugi_step(ctx, 0.6 + 0.3 * (k + 1) / f->n[2]);
-    }
+    const uint32_t beyond = outside ? (uint32_t)basins->count : none;
+    vug_status status = search_all(ctx, f, label, beyond, &t);
     if (status) {
         vugi_free(&ctx->mem, t.slot);
         return status;

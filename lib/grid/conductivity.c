@@ -401,6 +401,7 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
     if (!b.stream)
         return vugi_fail_memory(ctx);
     each_pair(f, k, sum_stream, &b);
+    vug_status status = vugi_step(ctx, 1.0);
     for (size_t c = 0; c < vugi_grid_count(f->grid); c++) {
         if (!is_narrow(f, c))
             continue;
@@ -409,6 +410,7 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
         s->k += k[c];
         s->most = fmax(s->most, k[c]);
     }
+    status = status ? status : vugi_step(ctx, 1.0);
     for (size_t c = 0; c < vugi_grid_count(f->grid); c++) {
         if (f->number[c] == UINT32_MAX)
             continue;
@@ -429,7 +431,7 @@ static vug_status make_bundle(vug_context *ctx, field *f, const double *k, doubl
         out->thin = with_ends(&m, ends, out->thin);
     }
     vugi_free(&ctx->mem, b.stream);
-    return VUG_OK;
+    return status ? status : vugi_step(ctx, 1.0);
 }
 
 vug_status vugi_passage_measure(vug_context *ctx, const vugi_grid *g, const uint8_t *state,

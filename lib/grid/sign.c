@@ -300,6 +300,20 @@ static void decide_slice(const vugi_grid *g, const uint8_t *cell, uint8_t *sign,
     }
 }
 
+/* No votes, no crossings. */
+static vug_status clear(vug_context *ctx, const vugi_grid *grid, uint8_t *cell, uint32_t *work)
+{
+    const size_t plane = (size_t)grid->n[0] * (size_t)grid->n[1], slices = (size_t)grid->n[2];
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, slices))
+    for (size_t k = 0; k < slices; k++) {
+        if (vugi_pulse(ctx, 0.0))
+            continue;
+        memset(cell + k * plane, NO_VOTES, plane);
+        memset(work + k * plane, 0, plane * sizeof *work);
+    }
+    return vugi_step(ctx, 0.0);
+}
+
 vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const uint32_t *weight,
     const vugi_grid *grid, uint8_t *cell, uint32_t *work, vugi_sign_report *report)
 {
@@ -308,9 +322,8 @@ vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const uint32_t
         return vugi_fail(ctx, VUG_ERR_LIMIT, "inside and outside of %zu triangles; the limit is %d",
             mesh->triangle_count, MOST_TRIANGLES);
     vugi_sign_report own = {0};
-    memset(cell, NO_VOTES, count);
-    memset(work, 0, count * sizeof *work);
-    for (int a = 0; a < 3; a++) {
+    vug_status status = clear(ctx, grid, cell, work);
+    for (int a = 0; a < 3 && !status; a++) {
         axis x = {.mesh = mesh,
             .weight = weight,
             .grid = grid,
@@ -318,12 +331,12 @@ vug_status vugi_grid_sign(vug_context *ctx, const vug_mesh *mesh, const uint32_t
             .u = (a + 1) % 3,
             .v = (a + 2) % 3,
             .cross = work};
-        vug_status status = sign_axis(ctx, &x, cell, &own);
+        status = sign_axis(ctx, &x, cell, &own);
         if (!status)
             status = vugi_step(ctx, 0.3 * (a + 1));
-        if (status)
-            return status;
     }
+    if (status)
+        return status;
 
     uint8_t *sign = (uint8_t *)work;
     uint64_t disputed = 0, sheets = 0;

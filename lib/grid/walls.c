@@ -65,8 +65,11 @@ vug_status vugi_grid_walls(vug_context *ctx, const vug_mesh *mesh, const uint32_
     for (size_t t = 0; t < mesh->triangle_count; t++) {
         double p[3][3];
         bool near = !weight || weight[t] > 0;
-        if (t % 4096 == 0 && vugi_cancelled(ctx))
-            return vugi_step(ctx, 0.5);
+        if (t % 4096 == 0) {
+            vug_status status = vugi_step(ctx, 0.0);
+            if (status)
+                return status;
+        }
         for (size_t c = 0; c < 3; c++)
             for (int k = 0; k < 3; k++)
                 p[c][k] = (mesh->xyz[3 * (size_t)mesh->triangles[3 * t + c] + (size_t)k]

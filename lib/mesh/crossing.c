@@ -58,23 +58,45 @@ static size_t bucket_of(const search *s, size_t t, int32_t at[3])
     return ((size_t)at[2] * (size_t)s->n[1] + (size_t)at[1]) * (size_t)s->n[0] + (size_t)at[0];
 }
 
-static void choose_size(search *s)
+/* Squared, at the most: from the middle of a triangle to a corner. */
+static double widest(const search *s)
 {
+    const size_t triangles = s->mesh->triangle_count;
     double most = 0.0;
-    for (size_t t = 0; t < s->mesh->triangle_count; t++) {
+#pragma omp parallel for schedule(static) reduction(max \
+                                                    : most) \
+    num_threads(vugi_threads(s->ctx, triangles))
+    for (size_t t = 0; t < triangles; t++) {
         double p[3];
+        if (t % 1024 == 0 && vugi_pulse(s->ctx, 0.0))
+            continue;
         middle_of(s->mesh, t, p);
         for (int k = 0; k < 3; k++)
             most = fmax(most, vugi_square_distance(p, corner(s->mesh, t, k)));
     }
-    s->size = 2.001 * sqrt(most);
+    return most;
+}
+
+static void choose_size(search *s)
+{
+    s->size = 2.001 * sqrt(widest(s));
     for (int a = 0; a < 3; a++) /* no more buckets than the memory of the triangles themselves */
         s->size = fmax(s->size, (s->mesh->hi[a] - s->mesh->lo[a]) / 256.0);
     for (int a = 0; a < 3; a++)
         s->n[a] = 1 + (int32_t)((s->mesh->hi[a] - s->mesh->lo[a]) / s->size);
 }
 
-static bool fill_buckets(search *s)
+static vug_status list_bounds(search *s)
+{
+    const size_t triangles = s->mesh->triangle_count;
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, triangles))
+    for (size_t i = 0; i < triangles; i++)
+        if (i % 1024 != 0 || !vugi_pulse(s->ctx, 0.0))
+            find_bounds(s->mesh, s->order[i], s->bounds + 6 * i);
+    return vugi_step(s->ctx, 0.0);
+}
+
+static vug_status fill_buckets(search *s)
 {
     int32_t at[3];
     size_t buckets = (size_t)s->n[0] * (size_t)s->n[1] * (size_t)s->n[2];
@@ -84,16 +106,19 @@ static bool fill_buckets(search *s)
     s->bad = vugi_calloc(&s->ctx->mem, triangles, 1);
     s->bounds = vugi_alloc(&s->ctx->mem, triangles, 6 * sizeof *s->bounds);
     if (!s->first || !s->order || !s->bad || !s->bounds)
-        return false;
-    for (size_t t = 0; t < triangles; t++)
+        return vugi_fail_memory(s->ctx);
+    vug_status status = vugi_step(s->ctx, 0.0);
+    for (size_t t = 0; t < triangles && !status; t++)
         s->first[bucket_of(s, t, at) + 2]++;
     for (size_t b = 2; b < buckets + 2; b++)
         s->first[b] += s->first[b - 1];
-    for (size_t t = 0; t < triangles; t++)
+    if (!status)
+        status = vugi_step(s->ctx, 0.0);
+    for (size_t t = 0; t < triangles && !status; t++)
         s->order[s->first[bucket_of(s, t, at) + 1]++] = (uint32_t)t;
-    for (size_t i = 0; i < triangles; i++)
-        find_bounds(s->mesh, s->order[i], s->bounds + 6 * i);
-    return true;
+    if (!status)
+        status = vugi_step(s->ctx, 0.0);
+    return status ? status : list_bounds(s);
 }
 
 /* ---- two triangles ------------------------------------------------------------------- */
@@ -267,7 +292,7 @@ vug_status vugi_crossing_mark(vug_context *ctx, const vug_mesh *mesh, const uint
         .all = !memchr(moved, 0, mesh->vertex_count)};
     size_t triangles = mesh->triangle_count;
     choose_size(&s);
-    vug_status status = fill_buckets(&s) ? VUG_OK : vugi_fail_memory(ctx);
+    vug_status status = fill_buckets(&s);
     *count = 0;
     if (!status) {
 #pragma omp parallel for schedule(dynamic, 1024) num_threads(vugi_threads(ctx, triangles))
@@ -326,7 +351,9 @@ vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi
     for (size_t b = 0; b < blocks; b++) {
         beside near = {.list = NULL};
         size_t end = b + 1 < blocks ? (b + 1) * BLOCK : count;
-        for (size_t t = b * BLOCK; t < end && !vugi_cancelled(ctx); t++)
+        if (vugi_pulse(ctx, 0.0))
+            continue;
+        for (size_t t = b * BLOCK; t < end; t++)
             if (!find_by_tree(mesh, tree, t, rule, &near, bad))
                 set(&failed);
         vugi_free(&ctx->mem, near.list);

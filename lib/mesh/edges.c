@@ -1,12 +1,21 @@
 /* SPDX-License-Identifier: MIT
- * Two counting sorts, by the higher vertex and then by the lower, put the half-edges of an edge
- * side by side in linear time, however many meet at one vertex. */
+ * A counting sort by the lower vertex, and the few of each by the higher one, put the half-edges of an edge side by
+ * side. */
 #include "mesh/edges.h"
 
 #include "base/sort.h"
 #include "base/vec.h"
 
 #include <math.h>
+#include <string.h>
+
+enum { FEW = 32, BLOCK = 8192 };
+
+static void set(uint8_t *flag)
+{
+#pragma omp atomic write
+    *flag = 1;
+}
 
 static uint32_t low(const vug_mesh *mesh, uint32_t half)
 {
@@ -20,31 +29,66 @@ static uint32_t high(const vug_mesh *mesh, uint32_t half)
     return a < b ? b : a;
 }
 
-/* start[v] becomes the first place of key v; keys come as counts in start[v + 1]. */
-static void sum_up(uint32_t *start, size_t count)
+/* Half-edges by their lower vertex, each bucket in their own order. start[v] becomes the end of bucket v. */
+static void fill_buckets(const vug_mesh *mesh, vugi_edges *edges, uint32_t *start)
 {
-    for (size_t v = 1; v <= count; v++)
-        start[v] += start[v - 1];
-}
-
-static void sort_halves(const vug_mesh *mesh, vugi_edges *edges, uint32_t *by_high,
-    uint32_t *start_high, uint32_t *start_low)
-{
-    size_t halves = 3 * mesh->triangle_count;
-    for (uint32_t h = 0; h < halves; h++) {
-        if (vugi_triangle_collapsed(mesh->triangles + h / 3 * 3))
-            continue;
-        start_high[(size_t)high(mesh, h) + 1]++;
-        start_low[(size_t)low(mesh, h) + 1]++;
-    }
-    sum_up(start_high, mesh->vertex_count);
-    sum_up(start_low, mesh->vertex_count);
-    edges->count = start_low[mesh->vertex_count];
+    const size_t halves = 3 * mesh->triangle_count;
     for (uint32_t h = 0; h < halves; h++)
         if (!vugi_triangle_collapsed(mesh->triangles + h / 3 * 3))
-            by_high[start_high[high(mesh, h)]++] = h;
-    for (size_t i = 0; i < edges->count; i++)
-        edges->half[start_low[low(mesh, by_high[i])]++] = by_high[i];
+            start[(size_t)low(mesh, h) + 1]++;
+    for (size_t v = 1; v <= mesh->vertex_count; v++)
+        start[v] += start[v - 1];
+    edges->count = start[mesh->vertex_count];
+    for (uint32_t h = 0; h < halves; h++)
+        if (!vugi_triangle_collapsed(mesh->triangles + h / 3 * 3))
+            edges->half[start[low(mesh, h)]++] = h;
+}
+
+static int compare_high(const void *left, const void *right, const void *user)
+{
+    const uint32_t a = high(user, *(const uint32_t *)left),
+                   b = high(user, *(const uint32_t *)right);
+    return (a > b) - (a < b);
+}
+
+/* One bucket by the higher vertex. Most hold a few: those are sorted by insertion. */
+static bool sort_bucket(const vugi_allocator *mem, const vug_mesh *mesh, uint32_t *half,
+    size_t count)
+{
+    if (count > FEW)
+        return vugi_sort(mem, half, count, sizeof *half, compare_high, mesh);
+    uint32_t key[FEW];
+    for (size_t i = 0; i < count; i++) {
+        const uint32_t h = half[i], k = high(mesh, h);
+        size_t at = i;
+        for (; at > 0 && key[at - 1] > k; at--) {
+            key[at] = key[at - 1];
+            half[at] = half[at - 1];
+        }
+        key[at] = k;
+        half[at] = h;
+    }
+    return true;
+}
+
+/* end: of each bucket. */
+static vug_status sort_buckets(vug_context *ctx, const vug_mesh *mesh, vugi_edges *edges,
+    const uint32_t *end)
+{
+    const size_t blocks = (mesh->vertex_count + BLOCK - 1) / BLOCK;
+    uint8_t failed = 0;
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++) {
+        const size_t last = b + 1 < blocks ? (b + 1) * BLOCK : mesh->vertex_count;
+        if (vugi_pulse(ctx, 0.0))
+            continue;
+        for (size_t v = b * BLOCK; v < last; v++) {
+            const uint32_t from = v > 0 ? end[v - 1] : 0;
+            if (!sort_bucket(&ctx->mem, mesh, edges->half + from, end[v] - from))
+                set(&failed);
+        }
+    }
+    return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);
 }
 
 vug_status vugi_edges_build(vug_context *ctx, const vug_mesh *mesh, vugi_edges *edges)
@@ -53,19 +97,14 @@ vug_status vugi_edges_build(vug_context *ctx, const vug_mesh *mesh, vugi_edges *
     if (mesh->triangle_count > VUGI_MAX_EDGE_TRIANGLES)
         return vugi_fail(ctx, VUG_ERR_LIMIT, "edges of %zu triangles; the limit is %d",
             mesh->triangle_count, VUGI_MAX_EDGE_TRIANGLES);
-    const vugi_allocator *mem = &ctx->mem;
-    edges->half = vugi_alloc(mem, mesh->triangle_count, 3 * sizeof *edges->half);
-    uint32_t *by_high = vugi_alloc(mem, mesh->triangle_count, 3 * sizeof *by_high);
-    uint32_t *start_high = vugi_calloc(mem, mesh->vertex_count + 1, sizeof *start_high);
-    uint32_t *start_low = vugi_calloc(mem, mesh->vertex_count + 1, sizeof *start_low);
-    vug_status status = VUG_OK;
-    if (edges->half && by_high && start_high && start_low)
-        sort_halves(mesh, edges, by_high, start_high, start_low);
-    else
-        status = vugi_fail_memory(ctx);
-    vugi_free(mem, by_high);
-    vugi_free(mem, start_high);
-    vugi_free(mem, start_low);
+    edges->half = vugi_alloc(&ctx->mem, mesh->triangle_count, 3 * sizeof *edges->half);
+    uint32_t *start = vugi_calloc(&ctx->mem, mesh->vertex_count + 1, sizeof *start);
+    vug_status status = edges->half && start ? VUG_OK : vugi_fail_memory(ctx);
+    if (!status) {
+        fill_buckets(mesh, edges, start);
+        status = sort_buckets(ctx, mesh, edges, start);
+    }
+    vugi_free(&ctx->mem, start);
     if (status)
         vugi_edges_free(ctx, edges);
     return status;
@@ -77,12 +116,15 @@ void vugi_edges_free(vug_context *ctx, vugi_edges *edges)
     *edges = (vugi_edges){NULL, 0};
 }
 
+static bool same_edge(const vug_mesh *mesh, uint32_t h, uint32_t g)
+{
+    return low(mesh, h) == low(mesh, g) && high(mesh, h) == high(mesh, g);
+}
+
 size_t vugi_edges_next(const vug_mesh *mesh, const vugi_edges *edges, size_t first)
 {
-    uint32_t a = low(mesh, edges->half[first]), b = high(mesh, edges->half[first]);
     size_t end = first + 1;
-    while (
-        end < edges->count && low(mesh, edges->half[end]) == a && high(mesh, edges->half[end]) == b)
+    while (end < edges->count && same_edge(mesh, edges->half[first], edges->half[end]))
         end++;
     return end;
 }
@@ -166,44 +208,57 @@ static void pair_leaves(leaf *leaves, size_t count, uint32_t *stack, uint32_t *o
     }
 }
 
-static vug_status pair_many(vug_context *ctx, const vug_mesh *mesh, const uint32_t *half,
+/* false: no memory. */
+static bool pair_many(const vugi_allocator *mem, const vug_mesh *mesh, const uint32_t *half,
     size_t count, uint32_t *other)
 {
-    const vugi_allocator *mem = &ctx->mem;
     leaf *leaves = vugi_alloc(mem, count, sizeof *leaves);
     uint32_t *stack = vugi_alloc(mem, count, sizeof *stack);
-    vug_status status = leaves && stack ? VUG_OK : vugi_fail_memory(ctx);
-    if (!status) {
+    bool done = leaves && stack;
+    if (done) {
         for (size_t i = 0; i < count; i++)
             leaves[i] = (leaf){0.0, half[i],
                 vugi_edge_from(mesh, half[i]) < vugi_edge_to(mesh, half[i])};
         find_angles(mesh, leaves, count);
-        if (vugi_sort(mem, leaves, count, sizeof *leaves, compare_leaves, NULL))
-            pair_leaves(leaves, count, stack, other);
-        else
-            status = vugi_fail_memory(ctx);
+        done = vugi_sort(mem, leaves, count, sizeof *leaves, compare_leaves, NULL);
     }
+    if (done)
+        pair_leaves(leaves, count, stack, other);
     vugi_free(mem, leaves);
     vugi_free(mem, stack);
-    return status;
+    return done;
+}
+
+/* The edges that begin in a block of half-edges. false: no memory. */
+static bool pair_block(const vugi_allocator *mem, const vug_mesh *mesh, const vugi_edges *edges,
+    size_t block, uint32_t *other)
+{
+    const size_t last = (block + 1) * BLOCK < edges->count ? (block + 1) * BLOCK : edges->count;
+    size_t first = block * BLOCK;
+    bool done = true;
+    while (first > 0 && first < last && same_edge(mesh, edges->half[first - 1], edges->half[first]))
+        first++;
+    for (size_t end; first < last && done; first = end) {
+        end = vugi_edges_next(mesh, edges, first);
+        if (end - first == 2)
+            join(other, edges->half[first], edges->half[first + 1]);
+        else if (end - first > 2)
+            done = pair_many(mem, mesh, edges->half + first, end - first, other);
+    }
+    return done;
 }
 
 vug_status vugi_edges_pair(vug_context *ctx, const vug_mesh *mesh, const vugi_edges *edges,
     uint32_t *other)
 {
-    for (size_t h = 0; h < 3 * mesh->triangle_count; h++)
-        other[h] = UINT32_MAX;
-    for (size_t first = 0, end; first < edges->count; first = end) {
-        end = vugi_edges_next(mesh, edges, first);
-        vug_status status = VUG_OK;
-        if (end - first == 2)
-            join(other, edges->half[first], edges->half[first + 1]);
-        else if (end - first > 2)
-            status = pair_many(ctx, mesh, edges->half + first, end - first, other);
-        if (status)
-            return status;
-    }
-    return VUG_OK;
+    const size_t blocks = (edges->count + BLOCK - 1) / BLOCK;
+    uint8_t failed = 0;
+    memset(other, 0xff, 3 * mesh->triangle_count * sizeof *other);
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, blocks))
+    for (size_t b = 0; b < blocks; b++)
+        if (!vugi_pulse(ctx, 0.0) && !pair_block(&ctx->mem, mesh, edges, b, other))
+            set(&failed);
+    return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);
 }
 
 vug_status vugi_mesh_neighbours(vug_context *ctx, const vug_mesh *mesh, uint32_t *other)

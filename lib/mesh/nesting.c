@@ -222,7 +222,7 @@ static vug_status cast_rays(search *s, int axis)
     for (size_t t = 0; t < s->mesh->triangle_count; t++) {
         if (s->same[s->shells->of[t]] == UINT32_MAX && !cross_triangle(s, t, axis))
             return vugi_fail_memory(s->ctx);
-        if (t % 65536 == 0) {
+        if (t % 16384 == 0) {
             vug_status status = vugi_step(s->ctx, (double)t / (double)s->mesh->triangle_count);
             if (status)
                 return status;

@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+enum { BLOCK = 16384 };
+
 void vugi_corners_sorted(const uint32_t *triangle, uint32_t sorted[3])
 {
     memcpy(sorted, triangle, 3 * sizeof *sorted);
@@ -67,10 +69,14 @@ vug_status vugi_mesh_first_of_like(vug_context *ctx, const vug_mesh *mesh, uint3
     if (!table)
         return vugi_fail_memory(ctx);
     memset(table, 0xff, places * sizeof *table);
-    for (uint32_t t = 0; t < mesh->triangle_count; t++)
+    vug_status status = VUG_OK;
+    for (uint32_t t = 0; t < mesh->triangle_count && !status; t++) {
         first[t] = look_up(mesh, t, table, places - 1);
+        if (t % BLOCK == 0)
+            status = vugi_step(ctx, 0.0);
+    }
     vugi_free(&ctx->mem, table);
-    return VUG_OK;
+    return status;
 }
 
 vug_status vugi_mesh_weights(vug_context *ctx, const vug_mesh *mesh, uint32_t **weight)

@@ -2,6 +2,8 @@
  * Health of edges. */
 #include "mesh/tally.h"
 
+enum { BLOCK = 65536 };
+
 typedef struct tally {
     uint32_t count;
     int64_t balance;
@@ -25,8 +27,14 @@ vug_status vugi_edges_tally(vug_context *ctx, const vug_mesh *mesh, const vugi_e
     tally *pieces = vugi_calloc(&ctx->mem, piece_count, sizeof *pieces);
     if (!pieces)
         return vugi_fail_memory(ctx);
-    for (size_t first = 0, end; first < edges->count; first = end) {
+    vug_status status = VUG_OK;
+    size_t looked = 0;
+    for (size_t first = 0, end; first < edges->count && !status; first = end) {
         end = vugi_edges_next(mesh, edges, first);
+        if (first >= looked) {
+            status = vugi_step(ctx, 0.0);
+            looked = first + BLOCK;
+        }
         for (size_t i = first; i < end; i++) {
             uint32_t half = edges->half[i];
             tally *piece = &pieces[of ? of[half / 3] : 0];
@@ -42,5 +50,5 @@ vug_status vugi_edges_tally(vug_context *ctx, const vug_mesh *mesh, const vugi_e
     for (size_t p = 0; p < piece_count; p++)
         measures[p].closed = measures[p].edges_open == 0 && measures[p].edges_flipped == 0;
     vugi_free(&ctx->mem, pieces);
-    return VUG_OK;
+    return status;
 }

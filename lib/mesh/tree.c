@@ -12,7 +12,7 @@
 
 static const double ROUNDING = 1e-14; /* of sums of three products, as part of their terms */
 
-enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, HALVINGS = 2, MUCH_ALIKE = 256 };
+enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, MUCH_ALIKE = 256 };
 
 typedef struct builder {
     vug_context *ctx;
@@ -118,7 +118,7 @@ static bool before(const builder *b, int a, uint32_t s, uint32_t t)
 static void select_middle(const builder *b, uint32_t *order, int64_t count, int64_t middle, int a)
 {
     int64_t lo = 0, hi = count - 1;
-    while (lo < hi) {
+    while (lo < hi && !vugi_cancelled(b->ctx)) {
         uint32_t pivot = order[lo + (hi - lo) / 2];
         int64_t i = lo, j = hi;
         while (i <= j) {
@@ -158,31 +158,43 @@ static int longest_axis(const builder *b, uint32_t first, uint32_t count)
     return axis;
 }
 
-/* In halves, so many times, as long as there are more triangles than a leaf has. */
-static void split(const builder *b, vugi_tree_node *node, uint32_t first, uint32_t count, int times)
+/* Of a node the triangles from first[0] on are halved, or left as they are where a leaf has room for them: half h of it. */
+static void half_of(const vugi_tree_node *node, size_t h, uint32_t *first, uint32_t *count)
 {
-    uint32_t half = count / 2;
-    if (times == 0 || count <= LEAF) {
-        node->first[node->parts] = first;
-        node->count[node->parts++] = count;
-        return;
-    }
-    select_middle(b, b->tree->order + first, count, half, longest_axis(b, first, count));
-    split(b, node, first, half, times - 1);
-    split(b, node, first + half, count - half, times - 1);
+    const uint32_t all = node->count[0], lower = all > LEAF ? all / 2 : all;
+    *first = node->first[0] + (h > 0 ? lower : 0);
+    *count = h > 0 ? all - lower : lower;
 }
 
-static void fill_node(const builder *b, vugi_tree_node *node)
+static void halve(const builder *b, uint32_t first, uint32_t count)
 {
+    if (count > LEAF)
+        select_middle(b, b->tree->order + first, count, count / 2, longest_axis(b, first, count));
+}
+
+static void add_part(vugi_tree_node *node, uint32_t first, uint32_t count)
+{
+    node->first[node->parts] = first;
+    node->count[node->parts++] = count;
+}
+
+/* Parts of a node: each half in halves, where it has more triangles than a leaf. */
+static void list_parts(vugi_tree_node *node)
+{
+    uint32_t first[2], count[2];
+    for (size_t h = 0; h < 2; h++)
+        half_of(node, h, first + h, count + h);
     node->parts = 0;
-    split(b, node, node->first[0], node->count[0], HALVINGS);
-    for (uint32_t c = 0; c < PARTS; c++) {
-        if (c >= node->parts) {
-            node->first[c] = node->first[0];
-            node->count[c] = node->count[0];
-        }
-        bound(b->tree, node, c);
-        lay_disc(b->tree, node, c);
+    for (size_t h = 0; h < 2; h++) {
+        const uint32_t lower = count[h] > LEAF ? count[h] / 2 : count[h];
+        if (lower > 0)
+            add_part(node, first[h], lower);
+        if (count[h] > lower)
+            add_part(node, first[h] + lower, count[h] - lower);
+    }
+    for (uint32_t c = node->parts; c < PARTS; c++) {
+        node->first[c] = node->first[0];
+        node->count[c] = node->count[0];
     }
 }
 
@@ -203,7 +215,45 @@ static void begin_level(vugi_tree *tree, size_t from, size_t to)
     }
 }
 
-/* Level by level, each node's triangles apart from all others': the same for any number of threads. */
+/* What is done with piece `part` of a node. */
+typedef void (*work)(const builder *b, vugi_tree_node *node, size_t part);
+
+static void halve_all(const builder *b, vugi_tree_node *node, size_t part)
+{
+    (void)part;
+    halve(b, node->first[0], node->count[0]);
+}
+
+static void halve_half(const builder *b, vugi_tree_node *node, size_t part)
+{
+    uint32_t first, count;
+    half_of(node, part, &first, &count);
+    halve(b, first, count);
+}
+
+static void surround(const builder *b, vugi_tree_node *node, size_t part)
+{
+    bound(b->tree, node, (uint32_t)part);
+    lay_disc(b->tree, node, (uint32_t)part);
+}
+
+/* Does one work on `pieces` of each node of a level, in shares: the upper levels have a few large pieces, the lower
+ * ones thousands of small ones. */
+static vug_status each_piece(const builder *b, size_t from, size_t to, size_t pieces, work done)
+{
+    enum { SHARES = 256 };
+    const size_t count = (to - from) * pieces, shares = count < SHARES ? count : SHARES;
+#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(b->ctx, shares))
+    for (size_t k = 0; k < shares; k++) {
+        if (vugi_pulse(b->ctx, 0.0))
+            continue;
+        for (size_t i = count * k / shares; i < count * (k + 1) / shares; i++)
+            done(b, b->tree->node + from + i / pieces, i % pieces);
+    }
+    return vugi_step(b->ctx, 0.0);
+}
+
+/* Level by level, each piece's triangles apart from all others': the same for any number of threads. */
 static vug_status build_levels(const builder *b, uint32_t count)
 {
     vugi_tree *tree = b->tree;
@@ -212,11 +262,13 @@ static vug_status build_levels(const builder *b, uint32_t count)
     tree->node[0].count[0] = count;
     tree->node_count = 1;
     for (size_t from = 0, to = 1; from < to && !status; from = to, to = tree->node_count) {
-#pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(b->ctx, to - from))
-        for (size_t i = from; i < to; i++)
-            if (!vugi_cancelled(b->ctx))
-                fill_node(b, tree->node + i);
-        status = vugi_step(b->ctx, 0.0);
+        status = each_piece(b, from, to, 1, halve_all);
+        if (!status)
+            status = each_piece(b, from, to, 2, halve_half);
+        for (size_t i = from; i < to && !status; i++)
+            list_parts(tree->node + i);
+        if (!status)
+            status = each_piece(b, from, to, PARTS, surround);
         if (!status)
             begin_level(tree, from, to);
     }

@@ -106,8 +106,11 @@ static vug_status mark_all(vug_context *ctx, const vugi_field *field, const uint
     size_t count = vugi_grid_count(&field->grid), triangles = field->tree->mesh->triangle_count;
     size_t blocks = (triangles + BLOCK - 1) / BLOCK;
 #pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, count))
-    for (size_t c = 0; c < count; c++)
+    for (size_t c = 0; c < count; c++) {
+        if (c % 65536 == 0)
+            vugi_pulse(ctx, 0.0);
         mark[c] = (body[c] != 0) != field->within;
+    }
 #pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
     for (size_t b = 0; b < blocks; b++) {
         if (vugi_pulse(ctx, 0.1 * (double)b / (double)blocks))

@@ -355,6 +355,19 @@ static vug_status make_surface(job *j, const vugi_field *field, bool thick, vug_
     return status;
 }
 
+static vug_status keep_solid(job *j)
+{
+    const size_t plane = (size_t)j->grid.n[0] * (size_t)j->grid.n[1], slices = (size_t)j->grid.n[2];
+#pragma omp parallel for schedule(static) num_threads(vugi_threads(j->ctx, slices))
+    for (size_t k = 0; k < slices; k++) {
+        if (vugi_pulse(j->ctx, 0.25))
+            continue;
+        for (size_t c = k * plane; c < (k + 1) * plane; c++)
+            j->in[c] = j->in[c] == VUGI_SOLID;
+    }
+    return vugi_step(j->ctx, 0.25);
+}
+
 /* The field of the skin, as far in as the wall and half the throat. */
 static vug_status fill_first(job *j, vugi_field *field)
 {
@@ -364,8 +377,9 @@ static vug_status fill_first(job *j, vugi_field *field)
     vugi_progress_leave(j->ctx, saved);
     if (status)
         return status;
-    for (size_t c = 0, count = vugi_grid_count(&j->grid); c < count; c++)
-        j->in[c] = j->in[c] == VUGI_SOLID;
+    status = keep_solid(j);
+    if (status)
+        return status;
     saved = vugi_progress_enter(j->ctx, 0.25, 0.5, "distance from the skin");
     status = vugi_field_fill(j->ctx, field, j->in);
     vugi_progress_leave(j->ctx, saved);
@@ -571,8 +585,10 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
         status = simplify(j, &inner);
     if (!status) {
         measure_inner(j, inner);
-        status = rows ? find_spots(j, rows, row_count) : VUG_OK;
+        status = vugi_step(j->ctx, 0.97);
     }
+    if (!status && rows)
+        status = find_spots(j, rows, row_count);
     if (!status && j->turned) {
         j->info.flat_mm2 = flat_area(inner, j->o.slope_deg);
         vugi_turn_back(j->basis, inner->xyz, inner->vertex_count, 3);
@@ -581,6 +597,8 @@ static vug_status run(job *j, vug_mesh **out, double **rows, size_t *row_count)
     }
     if (!status)
         status = join_meshes(j->ctx, j->given, inner, out);
+    if (!status)
+        status = vugi_step(j->ctx, 1.0);
     vug_mesh_free(inner);
     return status;
 }

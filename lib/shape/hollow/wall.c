@@ -124,7 +124,7 @@ static void each_block(vug_context *ctx, vugi_inner_wall *wall, const vug_mesh *
     size_t blocks = (count + BLOCK - 1) / BLOCK;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(vugi_threads(ctx, blocks))
     for (size_t b = 0; b < blocks; b++)
-        if (!vugi_cancelled(ctx))
+        if (!vugi_pulse(ctx, 0.0))
             measure(wall, inner, b * BLOCK, b + 1 < blocks ? (b + 1) * BLOCK : count);
 }
 
