@@ -66,7 +66,7 @@ def alike(part, got, cavities, paint, chance):
     """The plan's share of samples within the limit, on its coarse columns, and that of 30 hands by the public calls on
     twice as fine ones, at its paces, are of one chance: Fisher's exact test (1922), once in 200."""
     played, paces = 30, (0.0, 30.0, 10.0)
-    samples = 20 if got["chance"] <= 0.75 or got["chance"] == 1.0 else 40  # half of them say enough
+    samples = 20 if got["chance"] <= 0.25 or got["chance"] == 1.0 else 40  # half of them say enough
     left = [left_in_a_hand(got, cavities, paint, chance, got["spacing_mm"] * 2, paces[i % 3]) for i in range(played)]
     own, told = sum(x <= 0.005 for x in left), round(got["chance"] * samples)
     ways = {k: math.comb(played, k) * math.comb(samples, own + told - k)

@@ -1180,7 +1180,7 @@ class PlanInfo(Record):
     #: yield stress, consistency and contact angle: of VUG_PLAN_SAMPLES random sets of
     #: directions, the same each time, the 95th percentile by nearest rank; or of the first half
     #: of them where within_limit is 0, or where none of that half leaves more than the limit, or
-    #: a quarter of it does. With any_pace each turn is made at one of the three paces of
+    #: three quarters of it do. With any_pace each turn is made at one of the three paces of
     #: slowly_mm3, else as it is told. Simulated on 80 columns across, as more or less than the
     #: same columns see of the steps as they are told
     tilted_mm3: float

@@ -59,16 +59,17 @@ vug_status vugi_chances_finish(scene *s, size_t count, size_t keep, double more)
     return status;
 }
 
-/* Of what comes out 19 times out of 20 a quarter of 20 samples fails once in 400 times; and of what comes out 9 times out of
- * 10 none of 20 does once in 8 times, and no more than 2 of 40 once in 4 or 5 times (binomial): to go on would ask for less. */
-static const size_t HALF = VUG_PLAN_SAMPLES / 2, QUARTER = VUG_PLAN_SAMPLES / 2 / 4;
+/* Of what comes out every second time three quarters of 20 samples fail once in 50 times; and of what comes out 9 times out
+ * of 10 none of 20 does once in 8 times, and no more than 2 of 40 once in 4 or 5 times (binomial): to go on would ask for
+ * less. In between the alternatives are weighed by how often, so all samples count. */
+static const size_t HALF = VUG_PLAN_SAMPLES / 2, SELDOM = VUG_PLAN_SAMPLES / 2 * 3 / 4;
 
 bool vugi_chances_known(const scene *s, size_t count, double more)
 {
     size_t over = 0;
     for (size_t i = 0; i < HALF && count == HALF; i++)
         over += !is_within(s, corrected(s->seen[i], more));
-    return count >= VUG_PLAN_SAMPLES || (count == HALF && (over == 0 || over >= QUARTER));
+    return count >= VUG_PLAN_SAMPLES || (count == HALF && (over == 0 || over >= SELDOM));
 }
 
 /* On to so many samples. */

@@ -5,7 +5,7 @@
 
 #include "plan/verify/verification.h"
 
-/* Do so many samples say enough: all of them, or half, of which none or a quarter misses the limit? more: mm3 by which
+/* Do so many samples say enough: all of them, or half, of which none or three quarters miss the limit? more: mm3 by which
  * coarse columns see too much. */
 bool vugi_chances_known(const vugi_verification *proving, size_t count, double more);
 
