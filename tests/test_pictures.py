@@ -123,6 +123,21 @@ def drain(folder, part):
     check(f"{amount(got['capacity_mm3'])} inside at first; stays behind in pools: {amount(got['residue_mm3'])}" in text, text)
 
 
+def stepped(folder):
+    """One plane does not meet both the largest pocket of the coral, held on its side, and the openings at its base: the
+    cut goes on in another plane, so that each of six moments shows where liquid goes in."""
+    coral, told = folder / "coral.stl", folder / "coral.json"
+    subprocess.run([PROGRAMS / "vug-coral", "--out", coral, "--json", told, "--resolution", "60"], check=True,
+                   capture_output=True, timeout=300)
+    holes = [x for bore in json.loads(told.read_text())["bores"] for x in ("--hole", bore["hole"])]
+    _, words = draw(folder, "fill", coral, *holes, "--up", "0.95,0.25,0", "--inlet", "B", "--columns", 100)
+    apart(words, "stepped")
+    check("not in this cut" not in line_of(words), "stepped: an opening is not in the cut")
+    for letter in "AB":
+        count = sum(word[4] == letter for word in words)
+        check(count == 6 + 2, f"stepped: {letter} stands {count} times, not in 6 moments and twice in the list")
+
+
 def refused(folder, part):
     for arguments, says in ((("--at", "1e6", "--picture", folder / "no"), "--at 1000000: there are 0 to "),
                             (("--at", "100"), "give --picture too")):
@@ -137,4 +152,5 @@ with tempfile.TemporaryDirectory() as top:
     fill(Path(top), box)
     drain(Path(top), box)
     refused(Path(top), box)
+    stepped(Path(top))
 report.end()

@@ -67,7 +67,6 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
 {
     vug_moment *moment = NULL;
     vug_moment_info info = {.struct_size = sizeof info};
-    double *rows = NULL;
     double volume = stage_volume(course, summary, index);
     bool last = course->drain ? volume <= summary->liquid_mm3 : volume >= summary->liquid_mm3;
     vug_status status = last ? vug_course_at_time(ctx, course->course, INFINITY, &moment)
@@ -75,13 +74,9 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
     if (!status)
         status = vug_moment_get(moment, &info);
     if (!status)
-        status = vug_moment_section(ctx, moment, picture->point_mm, picture->toward, &rows,
-            &stage->span_count);
+        status = drawing_section(ctx, &(drawing_state){.moment = &moment, .moment_count = 1},
+            picture, &stage->spans, &stage->span_count);
     if (!status) {
-        stage->spans = malloc((stage->span_count + 1) * 4 * sizeof *stage->spans);
-        if (stage->spans && rows)
-            memcpy(stage->spans, rows, stage->span_count * 4 * sizeof *rows);
-        status = stage->spans ? VUG_OK : VUG_ERR_MEMORY;
         stage->air_free = !last || course->drain;
         int used = snprintf(stage->text, sizeof stage->text, "%zu: %.2f mL inside", index + 1,
             1e-3 * info.liquid_mm3);
@@ -91,7 +86,6 @@ static vug_status take_stage(vug_context *ctx, const course_picture *course, con
         else if (info.time_s < 0.0)
             snprintf(stage->text + used, sizeof stage->text - (size_t)used, ", not by itself");
     }
-    vug_free(ctx, rows);
     vug_moment_free(moment);
     return status;
 }

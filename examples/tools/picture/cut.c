@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * The outlines where a plane cuts a mesh. */
+ * The outlines where a plane, or one plane and another beside it, cuts a mesh. */
 #include "cut.h"
 
 #include "project.h"
@@ -87,7 +87,7 @@ static void walk(const drawing *picture, const double *nearness, const crossing 
     out->first[out->count] = points;
 }
 
-bool picture_cut(const drawing *picture, cut_outlines *out)
+static bool cut_plane(const drawing *picture, double plane, cut_outlines *out)
 {
     memset(out, 0, sizeof *out);
     double *nearness = malloc((picture->vertex_count + 1) * sizeof *nearness);
@@ -96,7 +96,7 @@ bool picture_cut(const drawing *picture, cut_outlines *out)
     for (size_t i = 0; i < picture->vertex_count; i++) {
         double p[3];
         picture_project(picture, picture->xyz + 3 * i, p);
-        nearness[i] = p[2];
+        nearness[i] = p[2] - plane;
     }
     size_t count = find_crossings(picture, nearness, NULL);
     crossing *list = malloc((count + 1) * sizeof *list),
@@ -120,6 +120,64 @@ bool picture_cut(const drawing *picture, cut_outlines *out)
     free(mate);
     free(seen);
     return good;
+}
+
+/* What of an outline lies on that side of the step; room for twice as many points. */
+static size_t keep_side(const double *point, size_t count, double at, double side, double *kept)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++) {
+        const double *p = point + 2 * i, *q = point + 2 * ((i + 1) % count);
+        if (side * (p[0] - at) >= 0.0)
+            memcpy(kept + 2 * n++, p, 2 * sizeof *p);
+        if ((p[0] < at) == (q[0] < at))
+            continue;
+        kept[2 * n] = at;
+        kept[2 * n++ + 1] = p[1] + (at - p[0]) / (q[0] - p[0]) * (q[1] - p[1]);
+    }
+    return n;
+}
+
+static void append_side(const cut_outlines *from, double at, double side, cut_outlines *out)
+{
+    for (size_t i = 0; i < from->count; i++) {
+        const size_t start = out->first[out->count];
+        const size_t kept = keep_side(from->point + 2 * from->first[i],
+            from->first[i + 1] - from->first[i], at, side, out->point + 2 * start);
+        if (kept > 0)
+            out->first[++out->count] = start + kept;
+    }
+}
+
+bool picture_cut(const drawing *picture, cut_outlines *out)
+{
+    const picture_step *step = &picture->step;
+    cut_outlines own = {0}, beyond = {0};
+    if (step->side == 0.0)
+        return cut_plane(picture, 0.0, out);
+    memset(out, 0, sizeof *out);
+    bool good = cut_plane(picture, 0.0, &own) && cut_plane(picture, step->nearer_mm, &beyond);
+    if (good) {
+        const size_t points = own.first[own.count] + beyond.first[beyond.count];
+        out->point = malloc((2 * points + 1) * 2 * sizeof *out->point);
+        out->first = calloc(own.count + beyond.count + 1, sizeof *out->first);
+        good = out->point && out->first;
+    }
+    if (good) {
+        append_side(&own, step->at_mm, -step->side, out);
+        append_side(&beyond, step->at_mm, step->side, out);
+    } else {
+        outlines_free(out);
+    }
+    outlines_free(&own);
+    outlines_free(&beyond);
+    return good;
+}
+
+bool cut_is_step(const drawing *picture, const double a[2], const double b[2])
+{
+    const picture_step *s = &picture->step;
+    return s->side != 0.0 && a[0] == s->at_mm && b[0] == s->at_mm;
 }
 
 void outlines_free(cut_outlines *outlines)

@@ -9,7 +9,8 @@
 #include <stddef.h>
 
 /* Closed outlines of the part where the cut meets it, one after the other: points of across,
- * height; outline i has its points from first[i] to first[i + 1] - 1.
+ * height; outline i has its points from first[i] to first[i + 1] - 1. Where the cut goes on in another plane they end
+ * along a line, whose edges are no wall.
  * outlines_free(). false without memory. */
 typedef struct cut_outlines {
     double *point;
@@ -17,6 +18,7 @@ typedef struct cut_outlines {
     size_t count;
 } cut_outlines;
 bool picture_cut(const drawing *picture, cut_outlines *out);
+bool cut_is_step(const drawing *picture, const double a[2], const double b[2]);
 void outlines_free(cut_outlines *outlines);
 
 #endif

@@ -47,6 +47,13 @@ typedef struct picture_skin {
     char text[SKIN_KINDS][80]; /* for the key; empty: there is none */
 } picture_skin;
 
+/* Where the cut goes on in a plane beside its own, as sections of technical drawings do. */
+typedef struct picture_step {
+    double side;      /* 1: right of at_mm, -1: left of it; 0: there is one plane */
+    double at_mm;     /* across */
+    double nearer_mm; /* that plane, towards the viewer */
+} picture_step;
+
 typedef struct drawing {
     const char *title;    /* one line, large */
     const char *subtitle; /* one line of figures */
@@ -56,6 +63,7 @@ typedef struct drawing {
     double up[3];       /* unit, in part coordinates */
     double toward[3];   /* unit, square to up: from the part to the viewer */
     double point_mm[3]; /* the cut runs through it, square to toward */
+    picture_step step;
     double spacing_mm;  /* of the columns that the spans come from */
     double *spans;      /* of the cut: rows of 4 as vug_pockets_section() gives them */
     size_t span_count;

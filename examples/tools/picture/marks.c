@@ -22,6 +22,7 @@ void marks_project(const drawing *picture, const picture_mark *mark, double at[3
     picture_project(picture, outer, end);
     for (int k = 0; k < 3; k++)
         way[k] = end[k] - at[k];
+    at[2] -= picture_cut_nearness(picture, at[0]);
 }
 
 static mark_place place_mark(const drawing *picture, const frame *panel, const picture_mark *mark)
@@ -185,8 +186,8 @@ void marks_label(cairo_t *cr, double x, double y, const char *label, ink color, 
 
 bool marks_near_cut(const drawing *picture, const picture_mark *mark)
 {
-    double p[3];
-    picture_project(picture, mark->point_mm, p);
+    double p[3], way[3];
+    marks_project(picture, mark, p, way);
     return fabs(p[2]) <= 0.5 * mark->diameter_mm + 2.0;
 }
 

@@ -19,7 +19,8 @@ typedef struct mark_place {
 
 static const double arrow_length = 44.0, label_radius = 13.0;
 
-/* Where a mark is, and the way out of the part there, unit, as the picture has them: right, up, towards the viewer. */
+/* Where a mark is, and the way out of the part there, unit, as the picture has them: right, up, towards the viewer,
+ * counted from the cut. */
 void marks_project(const drawing *picture, const picture_mark *mark, double at[3], double way[3]);
 
 /* The marks of a view: all, those near the cut, or only the one called label. */

@@ -193,6 +193,27 @@ static void draw_thinnest(cairo_t *cr, const drawing *picture, const cut_outline
     cairo_stroke(cr);
 }
 
+/* The faces of the wall alone: not where the cut goes on in another plane. */
+static void trace_faces(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
+    const frame *panel)
+{
+    cairo_new_path(cr);
+    for (size_t i = 0; i < cut->count; i++) {
+        const size_t first = cut->first[i], end = cut->first[i + 1];
+        const double *before = NULL;
+        for (size_t k = first; k <= end; k++) {
+            const double *p = cut->point + 2 * (k < end ? k : first);
+            double x, y;
+            frame_place(panel, p[0], p[1], &x, &y);
+            if (before && !cut_is_step(picture, before, p))
+                cairo_line_to(cr, x, y);
+            else
+                cairo_move_to(cr, x, y);
+            before = p;
+        }
+    }
+}
+
 static void trace_wall(cairo_t *cr, const cut_outlines *cut, const frame *panel)
 {
     cairo_new_path(cr);
@@ -259,6 +280,25 @@ static void draw_new_holes(cairo_t *cr, const drawing *picture, const cut_outlin
     cairo_restore(cr);
 }
 
+/* Where the cut goes on in another plane: the line of such a place in technical drawings, dashes and dots (ISO 128). */
+static void draw_step(cairo_t *cr, const drawing *picture, const frame *panel)
+{
+    const double dash[] = {12.0, 3.0, 2.0, 3.0}, past = 2.0; /* mm */
+    const bounds b = find_bounds(picture);
+    double x, y, low;
+    if (picture->step.side == 0.0)
+        return;
+    frame_place(panel, picture->step.at_mm, b.hi[1] + past, &x, &y);
+    frame_place(panel, picture->step.at_mm, b.lo[1] - past, &x, &low);
+    ink_use(cr, soft_ink);
+    cairo_set_line_width(cr, 1.0);
+    cairo_set_dash(cr, dash, 4, 0.0);
+    cairo_move_to(cr, x, y);
+    cairo_line_to(cr, x, low);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0.0);
+}
+
 static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bool sized)
 {
     cut_outlines cut;
@@ -269,11 +309,15 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bo
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
     trace_wall(cr, &cut, panel);
     ink_use(cr, wall_ink);
-    cairo_fill_preserve(cr);
+    cairo_fill(cr);
+    trace_faces(cr, picture, &cut, panel);
     ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.3);
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
     cairo_stroke(cr);
+    cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
+    draw_step(cr, picture, panel);
     draw_new_holes(cr, picture, &cut, panel);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_WINDING);
     if (sized) {
@@ -438,7 +482,7 @@ static void draw_wall_key(cairo_t *cr, const drawing *picture, double x, double 
     double from[2], to[2];
     cut_outlines cut;
     if (picture_cut(picture, &cut) && picture_thinnest(picture, &cut, from, to))
-        snprintf(text, sizeof text, "printed wall; thinnest: %.1f mm",
+        snprintf(text, sizeof text, "cut wall; thinnest: %.1f mm",
             hypot(to[0] - from[0], to[1] - from[1]));
     outlines_free(&cut);
     draw_swatch(cr, x, y, wall_ink, false, text);
@@ -830,7 +874,8 @@ static bool draw_page(cairo_t *cr, const drawing *picture)
     draw_title(cr, picture);
     ink_write(cr, MARGIN, HEAD - 4.0, 16.0, true, text_ink, "From outside");
     ink_write(cr, PAGE - MARGIN - PANEL, HEAD - 4.0, 16.0, true, text_ink,
-        "Cut open, seen from the same side");
+        picture->step.side != 0.0 ? "Cut open in two planes, seen from the same side"
+                                  : "Cut open, seen from the same side");
     bool good = draw_outside(cr, picture, &outside, &b) && draw_cut(cr, picture, &cut, true)
         && draw_poses(cr, picture, below + 40.0)
         && draw_skins(cr, picture, below + 40.0 + views_height(count_poses(picture), STRIP))

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "pockets.h"
 
+#include "marks.h"
 #include "project.h"
 
 #include <math.h>
@@ -174,16 +175,82 @@ static vug_status choose_cut(vug_context *ctx, const drawing_state *state, drawi
     return VUG_OK;
 }
 
+/* Those on that side of the step; a bar is somewhat wider than a column. */
+static size_t keep_side(const drawing *d, double side, double *rows, size_t count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (side * (rows[4 * i] - d->step.at_mm) > 0.7 * d->spacing_mm)
+            memmove(rows + 4 * kept++, rows + 4 * i, 4 * sizeof *rows);
+    return kept;
+}
+
+vug_status drawing_section(vug_context *ctx, const drawing_state *state, const drawing *d,
+    double **rows, size_t *count)
+{
+    double point[3], *beyond = NULL;
+    size_t beyond_count = 0;
+    vug_status status = section(ctx, state, d->point_mm, d->toward, rows, count);
+    if (status || d->step.side == 0.0)
+        return status;
+    for (int k = 0; k < 3; k++)
+        point[k] = d->point_mm[k] + d->step.nearer_mm * d->toward[k];
+    status = section(ctx, state, point, d->toward, &beyond, &beyond_count);
+    *count = keep_side(d, -d->step.side, *rows, *count);
+    beyond_count = keep_side(d, d->step.side, beyond, beyond_count);
+    if (!status && !append(rows, count, beyond, beyond_count))
+        status = VUG_ERR_MEMORY;
+    free(beyond);
+    if (status) {
+        free(*rows);
+        *rows = NULL;
+    }
+    return status;
+}
+
+/* From where to where the cut shows trapped air, a column deep at least; its own point if it shows none. */
+static void air_between(const drawing *d, double *lo, double *hi)
+{
+    *lo = *hi = 0.0;
+    for (size_t i = 0; i < d->span_count; i++) {
+        const double *s = d->spans + 4 * i;
+        if (s[3] - s[2] < d->spacing_mm)
+            continue;
+        *lo = fmin(*lo, s[0]);
+        *hi = fmax(*hi, s[0]);
+    }
+}
+
+static bool can_step(const drawing *d, const picture_mark *mark, picture_step *step)
+{
+    double at[3], lo, hi;
+    picture_project(d, mark->point_mm, at);
+    air_between(d, &lo, &hi);
+    const double free_mm = mark->diameter_mm + 2.0 * d->spacing_mm;
+    *step = at[0] - free_mm > hi ? (picture_step){1.0, 0.5 * (hi + at[0] - 0.5 * free_mm), at[2]}
+                                 : (picture_step){-1.0, 0.5 * (lo + at[0] + 0.5 * free_mm), at[2]};
+    return at[0] - free_mm > hi || at[0] + free_mm < lo;
+}
+
+/* Where the cut goes through no opening that is in use: beside the air it goes on through one, the inlet if it can. */
+static void choose_step(drawing *d)
+{
+    picture_step step;
+    for (size_t i = 0; i < d->mark_count; i++)
+        if (d->marks[i].kind != MARK_SEALED && marks_near_cut(d, d->marks + i))
+            return;
+    for (int inlet = 1; inlet >= 0; inlet--)
+        for (size_t i = 0; i < d->mark_count && d->step.side == 0.0; i++)
+            if (d->marks[i].kind != MARK_SEALED && (d->marks[i].kind == MARK_INLET) == inlet
+                && can_step(d, d->marks + i, &step))
+                d->step = step;
+}
+
 static vug_status take_spans(vug_context *ctx, const drawing_state *state, drawing *d)
 {
-    double *rows = NULL;
-    size_t count = 0;
-    vug_status status = section(ctx, state, d->point_mm, d->toward, &rows, &count);
-    if (status)
-        return status;
-    d->spans = rows;
-    d->span_count = count;
-    return VUG_OK;
+    free(d->spans);
+    d->spans = NULL;
+    return drawing_section(ctx, state, d, &d->spans, &d->span_count);
 }
 
 static bool add_air(bars *list, const double *rows, size_t count, double spacing)
@@ -275,6 +342,10 @@ vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
     if (!status)
         status = choose_cut(ctx, state, picture);
     if (!status)
+        status = take_spans(ctx, state, picture);
+    if (!status)
+        choose_step(picture);
+    if (!status && picture->step.side != 0.0)
         status = take_spans(ctx, state, picture);
     if (!status)
         status = gather_air(ctx, state, picture);

@@ -14,11 +14,16 @@ typedef struct drawing_state {
     size_t moment_count;
 } drawing_state;
 
-/* Sets toward, point_mm, spans and air of a drawing whose mesh, up, spacing and marks are set. The
+/* Sets toward, point_mm, step, spans and air of a drawing whose mesh, up, spacing and marks are set. The
  * cut goes through the top of the largest pocket, turned to show most trapped air; the viewer
- * stands where most marks face. drawing_pockets_free() afterwards. */
+ * stands where most marks face. Beside the air it goes on through an opening in use if one plane does not meet both.
+ * drawing_pockets_free() afterwards. */
 vug_status drawing_take_pockets(vug_context *ctx, const vug_cavities *cavities,
     const drawing_state *state, drawing *picture);
 void drawing_pockets_free(drawing *picture);
+
+/* The spans of another state in the cut of a drawing; free(*rows). */
+vug_status drawing_section(vug_context *ctx, const drawing_state *state, const drawing *picture,
+    double **rows, size_t *count);
 
 #endif

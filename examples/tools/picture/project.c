@@ -16,6 +16,12 @@ void picture_project(const drawing *picture, const double p[3], double to[3])
     }
 }
 
+double picture_cut_nearness(const drawing *picture, double across)
+{
+    const picture_step *s = &picture->step;
+    return s->side * (across - s->at_mm) > 0.0 ? s->nearer_mm : 0.0;
+}
+
 void project_square(const double way[3], double x[3], double y[3])
 {
     int least = 0;

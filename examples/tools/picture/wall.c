@@ -75,15 +75,15 @@ static bool is_shorter(const drawing *picture, const cut_outlines *cut, const se
     return true;
 }
 
-/* All segments of the outlines that have a length; free(). NULL without memory. */
-static segment *list_segments(const cut_outlines *cut, size_t *count)
+/* All segments of the outlines that have a length and are wall; free(). NULL without memory. */
+static segment *list_segments(const drawing *picture, const cut_outlines *cut, size_t *count)
 {
     segment *list = malloc((cut->first[cut->count] + 1) * sizeof *list);
     *count = 0;
     for (size_t i = 0; list && i < cut->count; i++)
         for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
-            list[*count] = segment_of(cut, i, k);
-            *count += list[*count].length > 0.0;
+            const segment s = list[*count] = segment_of(cut, i, k);
+            *count += s.length > 0.0 && !cut_is_step(picture, s.a, s.b);
         }
     return list;
 }
@@ -92,7 +92,7 @@ bool picture_thinnest(const drawing *picture, const cut_outlines *cut, double fr
 {
     double best = INFINITY, q[2];
     size_t count;
-    segment *list = list_segments(cut, &count);
+    segment *list = list_segments(picture, cut, &count);
     for (size_t i = 0; list && i < count; i++)
         for (size_t k = 0; k < count; k++) {
             if (fabs(list[k].a[0] - list[i].a[0]) - list[k].length - list[i].length > best
