@@ -64,8 +64,8 @@ typedef struct drawing {
     double toward[3];   /* unit, square to up: from the part to the viewer */
     double point_mm[3]; /* the cut runs through it, square to toward */
     picture_step step;
-    double spacing_mm;  /* of the columns that the spans come from */
-    double *spans;      /* of the cut: rows of 4 as vug_pockets_section() gives them */
+    double spacing_mm; /* of the columns that the spans come from */
+    double *spans;     /* of the cut: rows of 4 as vug_pockets_section() gives them */
     size_t span_count;
     double *air; /* all trapped air as seen from outside: rows of across, lowest,
                     highest */
