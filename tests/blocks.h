@@ -101,4 +101,17 @@ static inline vug_cavities *cavities_of(vug_context *ctx, const blocks *b, const
     return c;
 }
 
+/* Two chambers of 10 x 8 x 8 beside each other, joined by a passage of 4 x 4 x 4 at the floor: 1344 mm3. The opening is
+ * in the lid of the left one. */
+static inline vug_cavities *two_chambers(vug_context *ctx)
+{
+    static blocks b;
+    const double hole[7] = {6, 5, 9, 0, 0, 1, 2};
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 11, 1, 9, 1, 9);
+    dig(&b, 11, 15, 3, 7, 1, 5);
+    dig(&b, 15, 25, 1, 9, 1, 9);
+    return cavities_of(ctx, &b, hole, 1);
+}
+
 #endif

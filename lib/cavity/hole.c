@@ -40,7 +40,7 @@ typedef struct search {
     uint32_t *near_list;
     size_t near_count;
     /* Of those triangles: how far along the planes' normal they reach from the hole, lowest and highest in turn; room for the
-     * numbers of those that a plane meets. NULL: not known, */
+     * numbers of those that a plane meets. NULL: not known. */
     double *heights;
     uint32_t *met;
     double along[3]; /* the normal for which they are known */

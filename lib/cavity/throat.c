@@ -213,27 +213,6 @@ static uint8_t mark_near(const search *s, const double point[3])
     return best;
 }
 
-static vug_status set_states(const search *s, const vugi_grid *fine, const uint8_t *cell,
-    uint8_t *state)
-{
-    static const uint8_t of_mark[] = {VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO};
-    const size_t plane = (size_t)fine->n[0] * (size_t)fine->n[1], slices = (size_t)fine->n[2];
-#pragma omp parallel for schedule(static) num_threads(vugi_threads(s->ctx, slices))
-    for (size_t slice = 0; slice < slices; slice++) {
-        if (vugi_pulse(s->ctx, 0.0))
-            continue;
-        for (size_t c = slice * plane; c < (slice + 1) * plane; c++) {
-            double p[3];
-            state[c] = VUGI_CELL_WALL;
-            if (cell[c] != VUGI_VOID)
-                continue;
-            vugi_grid_point(fine, c, p);
-            state[c] = of_mark[mark_near(s, p)];
-        }
-    }
-    return vugi_step(s->ctx, 0.0);
-}
-
 typedef struct cells {
     uint8_t *cell, *state, *gap, *wide;
     uint32_t *work;
@@ -339,9 +318,24 @@ static double abruptness(const search *s, const vugi_grid *fine, const cells *c,
 /* Less abrupt than that, the chamber's conductivity goes on in the passage's (fitted to the same). */
 static const double apart = 0.75;
 
-/* What find_ends() makes of a piece of c->wide. */
+/* What is made of the cells from `first` on, before `last`. */
 typedef void (*filler)(const search *s, const vugi_grid *fine, const cells *c,
     const vugi_ends *ends, size_t first, size_t last);
+
+static void put_states(const search *s, const vugi_grid *fine, const cells *c,
+    const vugi_ends *ends, size_t first, size_t last)
+{
+    static const uint8_t of_mark[] = {VUGI_CELL_AWAY, VUGI_CELL_IN, VUGI_CELL_FROM, VUGI_CELL_TO};
+    (void)ends;
+    for (size_t i = first; i < last; i++) {
+        double p[3];
+        c->state[i] = VUGI_CELL_WALL;
+        if (c->cell[i] != VUGI_VOID)
+            continue;
+        vugi_grid_point(fine, i, p);
+        c->state[i] = of_mark[mark_near(s, p)];
+    }
+}
 
 static void put_walls(const search *s, const vugi_grid *fine, const cells *c, const vugi_ends *ends,
     size_t first, size_t last)
@@ -427,7 +421,7 @@ static vug_status measure_on(search *s, const vug_mesh *part, const vugi_grid *f
     if (!status)
         status = vugi_grid_walls(ctx, part, s->v->weight, fine, c.gap);
     if (!status)
-        status = set_states(s, fine, c.cell, c.state);
+        status = fill(s, fine, &c, NULL, put_states);
     if (!status)
         status = find_ends(s, fine, throat, &c, &ends);
     if (!status)

@@ -248,20 +248,14 @@ static bool may_cross(const search *s, size_t t)
     return s->moved[tri[0]] || s->moved[tri[1]] || s->moved[tri[2]];
 }
 
-static void set(uint8_t *flag)
-{
-#pragma omp atomic write
-    *flag = 1;
-}
-
 static void test_pair(const search *s, size_t i, size_t j)
 {
     size_t t = s->order[i], other = s->order[j];
     if (!bounds_meet(s->bounds + 6 * i, s->bounds + 6 * j) || (j < i && may_cross(s, other))
         || !triangles_cross(s->mesh, t, other, &FOLDED))
         return;
-    set(s->bad + t);
-    set(s->bad + other);
+    vugi_raise(s->bad + t);
+    vugi_raise(s->bad + other);
 }
 
 /* Triangles that cross number i in order, or that it crosses, in the buckets around. A pair that both would find is
@@ -335,8 +329,8 @@ static bool find_by_tree(const vug_mesh *mesh, const vugi_tree *tree, size_t t,
         return false;
     for (size_t i = 0; i < near->count; i++)
         if (near->list[i] != t && triangles_cross(mesh, t, near->list[i], rule)) {
-            set(bad + t);
-            set(bad + near->list[i]);
+            vugi_raise(bad + t);
+            vugi_raise(bad + near->list[i]);
         }
     return true;
 }
@@ -355,7 +349,7 @@ vug_status vugi_crossing_find(vug_context *ctx, const vug_mesh *mesh, const vugi
             continue;
         for (size_t t = b * BLOCK; t < end; t++)
             if (!find_by_tree(mesh, tree, t, rule, &near, bad))
-                set(&failed);
+                vugi_raise(&failed);
         vugi_free(&ctx->mem, near.list);
     }
     return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);

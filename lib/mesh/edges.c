@@ -11,12 +11,6 @@
 
 enum { FEW = 32, BLOCK = 8192 };
 
-static void set(uint8_t *flag)
-{
-#pragma omp atomic write
-    *flag = 1;
-}
-
 static uint32_t low(const vug_mesh *mesh, uint32_t half)
 {
     uint32_t a = vugi_edge_from(mesh, half), b = vugi_edge_to(mesh, half);
@@ -85,7 +79,7 @@ static vug_status sort_buckets(vug_context *ctx, const vug_mesh *mesh, vugi_edge
         for (size_t v = b * BLOCK; v < last; v++) {
             const uint32_t from = v > 0 ? end[v - 1] : 0;
             if (!sort_bucket(&ctx->mem, mesh, edges->half + from, end[v] - from))
-                set(&failed);
+                vugi_raise(&failed);
         }
     }
     return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);
@@ -257,7 +251,7 @@ vug_status vugi_edges_pair(vug_context *ctx, const vug_mesh *mesh, const vugi_ed
 #pragma omp parallel for schedule(static) num_threads(vugi_threads(ctx, blocks))
     for (size_t b = 0; b < blocks; b++)
         if (!vugi_pulse(ctx, 0.0) && !pair_block(&ctx->mem, mesh, edges, b, other))
-            set(&failed);
+            vugi_raise(&failed);
     return failed ? vugi_fail_memory(ctx) : vugi_step(ctx, 0.0);
 }
 

@@ -12,6 +12,8 @@
 #include "airtree/pose_set.h"
 #include "cavity/cavity.h"
 
+#include <math.h>
+
 /* A part without openings gets an inlet and another besides the bores that were asked for. */
 enum { VUGI_ALTERNATIVES = 8, VUGI_FIRST_SITES = 2, VUGI_SITES = VUG_MAX_BORES + VUGI_FIRST_SITES };
 
@@ -42,6 +44,12 @@ typedef struct vugi_option {
 static inline double vugi_option_air(const vugi_option *o, double trapped_mm3)
 {
     return (trapped_mm3 + o->missed) / (o->info.capacity_mm3 + o->missed);
+}
+
+/* Is there room in a cavity that a syringe measures? In the only one there is. */
+static inline bool vugi_option_is_worth(const vugi_option *o, size_t cavity)
+{
+    return o->cavities->cavity[cavity].volume >= fmin(VUGI_LEAST_MM3, o->info.capacity_mm3);
 }
 
 /* Does an empty part take nothing that a syringe measures? */

@@ -28,19 +28,6 @@ static vug_plan_options quick(void)
     return options;
 }
 
-/* Two chambers of 10 x 8 x 8 beside each other, joined by a passage of 4 x 4 x 4 at the floor: 1344 mm3. The opening is
- * in the lid of the left one. */
-static vug_cavities *pair(vug_context *ctx)
-{
-    static blocks b;
-    const double hole[7] = {6, 5, 9, 0, 0, 1, 2};
-    memset(&b, 0, sizeof b);
-    dig(&b, 1, 11, 1, 9, 1, 9);
-    dig(&b, 11, 15, 3, 7, 1, 5);
-    dig(&b, 15, 25, 1, 9, 1, 9);
-    return cavities_of(ctx, &b, hole, 1);
-}
-
 /* One step as the header says: what has been done, then turns. */
 static vug_course_info replay_step(vug_context *ctx, const vug_plan *plan,
     const vug_plan_info *info, const vug_plan_options *options, uint32_t k, vug_moment **now)
@@ -125,7 +112,7 @@ START_TEST(air_in_the_other_chamber)
     vug_context *ctx = test_context();
     vug_plan_info info;
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     vug_step_info s = {.struct_size = sizeof s};
     options.start_up[2] = 1.0;
     options.start_liquid_mm3 = 1024.0;
@@ -153,7 +140,7 @@ START_TEST(a_hole_in_a_filled_part)
     const double seen[3] = {20, 5, 9.5}; /* on the skin of the right chamber's lid */
     vug_plan_info info;
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     vug_step_info first = {.struct_size = sizeof first}, next = first;
     vug_plan_bore_info bore = {.struct_size = sizeof bore};
     char *text = NULL;
@@ -199,7 +186,7 @@ START_TEST(full_enough)
     vug_context *ctx = test_context();
     vug_plan_info info;
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     char *text = NULL;
     options.start_up[0] = 1.0;
     options.start_liquid_mm3 = 1343.0;
@@ -224,7 +211,7 @@ START_TEST(full_to_the_brim)
     vug_context *ctx = test_context();
     vug_plan_info info;
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     options.start_up[2] = -1.0;
     options.start_liquid_mm3 = c->cavity[0].volume;
     vug_plan *plan = plan_of(ctx, c, &options, &info);
@@ -244,7 +231,7 @@ START_TEST(moments_are_made)
 {
     vug_context *ctx = test_context();
     const double up[3] = {0, 0, 1}, seen[3] = {20, 5, 8}, far[3] = {80, 5, 8};
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     vug_moment *m = NULL;
     vug_moment_info info = {.struct_size = sizeof info};
     vug_pocket_info pocket = {.struct_size = sizeof pocket};
@@ -300,7 +287,7 @@ START_TEST(starts_are_refused)
 {
     vug_context *ctx = test_context();
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     const double bad[3] = {NAN, 0, 0}, far[3] = {0, 0, 300};
     const int32_t plugged = VUG_ROLE_SEALED;
     options.start_liquid_mm3 = 500.0;
@@ -338,7 +325,7 @@ START_TEST(bare_skin_has_a_limit)
 {
     vug_context *ctx = test_context();
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     options.start_given = 0;
     options.pose_given = 1;
     options.first_up[2] = 1.0;
@@ -420,7 +407,7 @@ START_TEST(a_coat_instead_of_a_core)
 {
     vug_context *ctx = test_context();
     vug_plan_options options = quick();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     vug_fluid f = paint();
     vug_plan_info info = {.struct_size = sizeof info};
     vug_step_info s = {.struct_size = sizeof s};
@@ -475,7 +462,7 @@ static vug_plan_info coat_of(vug_context *ctx, const vug_cavities *c, double yie
 START_TEST(coats_have_limits)
 {
     vug_context *ctx = test_context();
-    vug_cavities *c = pair(ctx);
+    vug_cavities *c = two_chambers(ctx);
     const vug_plan_info thick = coat_of(ctx, c, 0.5), thin = coat_of(ctx, c, 0.05);
     ck_assert_int_ge(thick.coats, 2);
     ck_assert_int_le(thick.coats, 8);

@@ -193,8 +193,8 @@ static void draw_thinnest(cairo_t *cr, const drawing *picture, const cut_outline
     cairo_stroke(cr);
 }
 
-/* The faces of the wall alone: not where the cut goes on in another plane. */
-static void trace_faces(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
+/* The outlines of the cut. Of a picture: the faces of its wall alone, not where the cut goes on in another plane. */
+static void trace_wall(cairo_t *cr, const drawing *picture, const cut_outlines *cut,
     const frame *panel)
 {
     cairo_new_path(cr);
@@ -205,26 +205,12 @@ static void trace_faces(cairo_t *cr, const drawing *picture, const cut_outlines 
             const double *p = cut->point + 2 * (k < end ? k : first);
             double x, y;
             frame_place(panel, p[0], p[1], &x, &y);
-            if (before && !cut_is_step(picture, before, p))
+            if (before && !(picture && cut_is_step(picture, before, p)))
                 cairo_line_to(cr, x, y);
             else
                 cairo_move_to(cr, x, y);
             before = p;
         }
-    }
-}
-
-static void trace_wall(cairo_t *cr, const cut_outlines *cut, const frame *panel)
-{
-    cairo_new_path(cr);
-    for (size_t i = 0; i < cut->count; i++) {
-        cairo_new_sub_path(cr);
-        for (size_t k = cut->first[i]; k < cut->first[i + 1]; k++) {
-            double x, y;
-            frame_place(panel, cut->point[2 * k], cut->point[2 * k + 1], &x, &y);
-            cairo_line_to(cr, x, y);
-        }
-        cairo_close_path(cr);
     }
 }
 
@@ -270,7 +256,7 @@ static void draw_new_holes(cairo_t *cr, const drawing *picture, const cut_outlin
     const frame *panel)
 {
     cairo_save(cr);
-    trace_wall(cr, cut, panel);
+    trace_wall(cr, NULL, cut, panel);
     cairo_clip(cr);
     for (size_t i = 0; i < picture->mark_count; i++) {
         const picture_mark *mark = &picture->marks[i];
@@ -284,10 +270,10 @@ static void draw_new_holes(cairo_t *cr, const drawing *picture, const cut_outlin
 static void draw_step(cairo_t *cr, const drawing *picture, const frame *panel)
 {
     const double dash[] = {12.0, 3.0, 2.0, 3.0}, past = 2.0; /* mm */
-    const bounds b = find_bounds(picture);
     double x, y, low;
     if (picture->step.side == 0.0)
         return;
+    const bounds b = find_bounds(picture);
     frame_place(panel, picture->step.at_mm, b.hi[1] + past, &x, &y);
     frame_place(panel, picture->step.at_mm, b.lo[1] - past, &x, &low);
     ink_use(cr, soft_ink);
@@ -307,10 +293,10 @@ static bool draw_cut(cairo_t *cr, const drawing *picture, const frame *panel, bo
     draw_contents(cr, picture, panel);
     clear_new_holes(cr, picture, panel);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
-    trace_wall(cr, &cut, panel);
+    trace_wall(cr, NULL, &cut, panel);
     ink_use(cr, wall_ink);
     cairo_fill(cr);
-    trace_faces(cr, picture, &cut, panel);
+    trace_wall(cr, picture, &cut, panel);
     ink_use(cr, line_ink);
     cairo_set_line_width(cr, 1.3);
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);

@@ -221,28 +221,32 @@ static void air_between(const drawing *d, double *lo, double *hi)
     }
 }
 
-static bool can_step(const drawing *d, const picture_mark *mark, picture_step *step)
+/* Half way between the air, from lo to hi, and a mark. false: the mark stands before the air or behind it. */
+static bool can_step(const drawing *d, double lo, double hi, const picture_mark *mark,
+    picture_step *step)
 {
-    double at[3], lo, hi;
+    double at[3];
     picture_project(d, mark->point_mm, at);
-    air_between(d, &lo, &hi);
     const double free_mm = mark->diameter_mm + 2.0 * d->spacing_mm;
-    *step = at[0] - free_mm > hi ? (picture_step){1.0, 0.5 * (hi + at[0] - 0.5 * free_mm), at[2]}
-                                 : (picture_step){-1.0, 0.5 * (lo + at[0] + 0.5 * free_mm), at[2]};
-    return at[0] - free_mm > hi || at[0] + free_mm < lo;
+    const bool right = at[0] - free_mm > hi;
+    *step = right ? (picture_step){1.0, 0.5 * (hi + at[0] - 0.5 * free_mm), at[2]}
+                  : (picture_step){-1.0, 0.5 * (lo + at[0] + 0.5 * free_mm), at[2]};
+    return right || at[0] + free_mm < lo;
 }
 
 /* Where the cut goes through no opening that is in use: beside the air it goes on through one, the inlet if it can. */
 static void choose_step(drawing *d)
 {
     picture_step step;
+    double lo, hi;
     for (size_t i = 0; i < d->mark_count; i++)
         if (d->marks[i].kind != MARK_SEALED && marks_near_cut(d, d->marks + i))
             return;
+    air_between(d, &lo, &hi);
     for (int inlet = 1; inlet >= 0; inlet--)
         for (size_t i = 0; i < d->mark_count && d->step.side == 0.0; i++)
             if (d->marks[i].kind != MARK_SEALED && (d->marks[i].kind == MARK_INLET) == inlet
-                && can_step(d, d->marks + i, &step))
+                && can_step(d, lo, hi, d->marks + i, &step))
                 d->step = step;
 }
 

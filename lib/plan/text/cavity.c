@@ -68,7 +68,7 @@ static void write_several(vugi_writing *w)
         if (count > 0)
             vugi_page_item(&w->page, "-", "%s by %s%s", vugi_words_ml(c->cavity[i].volume).text,
                 vugi_words_openings(w, (vugi_openings){number, count}, none, NULL).text,
-                !vugi_is_worth(w, i) ? ": leave that out" : "");
+                !vugi_option_is_worth(w->o, i) ? ": leave that out" : "");
         vugi_free(w->page.mem, number);
     }
     if (sealed > 0)

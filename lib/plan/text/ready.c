@@ -108,7 +108,7 @@ static const vugi_opening *narrowest(const vugi_writing *w, uint32_t *number)
     const vugi_opening *all = w->o->cavities->opening, *found = NULL;
     for (uint32_t k = (uint32_t)w->o->info.given; k < w->o->info.steps; k++)
         for (size_t i = 0; i < w->o->fill[k].feed_count; i++)
-            if (vugi_is_worth(w, (size_t)all[w->o->fill[k].feed[i]].cavity)
+            if (vugi_option_is_worth(w->o, (size_t)all[w->o->fill[k].feed[i]].cavity)
                 && (!found || all[w->o->fill[k].feed[i]].radius < found->radius)) {
                 *number = w->o->fill[k].feed[i];
                 found = all + *number;

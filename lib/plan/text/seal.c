@@ -68,7 +68,7 @@ static vugi_list_words drawn_words(const vugi_writing *w, double mm3, double *al
     *all = 0.0;
     for (size_t i = 0; i < c->cavity_count && used + 60 < sizeof words.text; i++) {
         const uint32_t last = last_of(w, i);
-        if (last == UINT32_MAX || !vugi_is_worth(w, i))
+        if (last == UINT32_MAX || !vugi_option_is_worth(w->o, i))
             continue;
         const double own = vugi_need_mm3(mm3 * c->cavity[i].volume / w->o->info.capacity_mm3);
         *all += own;
@@ -84,7 +84,7 @@ static bool many_closed(const vugi_writing *w)
 {
     size_t count = 0;
     for (size_t i = 0; i < w->o->cavities->cavity_count; i++)
-        count += last_of(w, i) != UINT32_MAX && vugi_is_worth(w, i);
+        count += last_of(w, i) != UINT32_MAX && vugi_option_is_worth(w->o, i);
     return count > 1;
 }
 

@@ -118,11 +118,6 @@ vugi_list_words vugi_words_feeds(const vugi_writing *w, const vug_step_info *ste
     return amounts_words(w, &inlet, &step->inject_mm3, step->inlet >= 0);
 }
 
-bool vugi_is_worth(const vugi_writing *w, size_t cavity)
-{
-    return w->o->cavities->cavity[cavity].volume >= fmin(VUGI_LEAST_MM3, w->o->info.capacity_mm3);
-}
-
 /* The widest opening of a cavity that is not drilled later; UINT32_MAX: there is none. */
 static uint32_t widest_of(const vugi_option *o, size_t cavity)
 {
@@ -147,7 +142,7 @@ vugi_list_words vugi_words_shares(vugi_writing *w, double share)
     for (size_t i = 0; i < c->cavity_count && by && amount; i++) {
         by[count] = widest_of(w->o, i);
         amount[count] = fmax(VUGI_LEAST_MM3, share * c->cavity[i].volume);
-        count += by[count] != UINT32_MAX && vugi_is_worth(w, i);
+        count += by[count] != UINT32_MAX && vugi_option_is_worth(w->o, i);
     }
     if (by && amount)
         words = amounts_words(w, by, amount, count);
@@ -168,7 +163,7 @@ vugi_list_words vugi_words_widest(vugi_writing *w, const double *stuck, bool hel
     for (size_t i = 0; i < cavities && number; i++) {
         uint32_t own = widest_of(w->o, i);
         const bool lies = !stuck || stuck[i] >= fmin(VUGI_LEAST_MM3, held ? most : INFINITY);
-        if (own != UINT32_MAX && vugi_is_worth(w, i) && (!stuck || lies == held))
+        if (own != UINT32_MAX && vugi_option_is_worth(w->o, i) && (!stuck || lies == held))
             number[count++] = own;
     }
     vugi_list_words words = vugi_words_openings(w, (vugi_openings){number, count},

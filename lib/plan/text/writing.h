@@ -27,9 +27,6 @@ static inline bool vugi_by_hose(const vugi_writing *w)
     return w->o->info.loads > VUGI_MANY_LOADS;
 }
 
-/* Is there room in a cavity that a syringe measures? In the only one there is. */
-bool vugi_is_worth(const vugi_writing *w, size_t cavity);
-
 /* Numbers of openings, rising. */
 typedef struct vugi_openings {
     const uint32_t *number;

@@ -125,8 +125,7 @@ static void cure(scene *s)
 static double needed_width(scene *s, uint32_t opening)
 {
     const vugi_opening *o = opening_of(s, opening);
-    const double room = s->o->cavities->cavity[o->cavity].volume;
-    return room < fmin(VUGI_LEAST_MM3, s->o->info.capacity_mm3) ? INFINITY : 2.0 * o->radius;
+    return vugi_option_is_worth(s->o, (size_t)o->cavity) ? 2.0 * o->radius : INFINITY;
 }
 
 static void needle(scene *s)

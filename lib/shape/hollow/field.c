@@ -75,8 +75,7 @@ static void mark_point(const vugi_grid *grid, const double p[3], uint8_t *mark)
     size_t c = vugi_grid_nearest(grid, p);
     if (c == SIZE_MAX)
         return;
-#pragma omp atomic write
-    mark[c] = 1;
+    vugi_raise(mark + c);
 }
 
 /* Points of the triangle no farther apart than half a step of the grid. */
