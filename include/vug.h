@@ -2421,7 +2421,8 @@ typedef struct vug_plan_info {
     double cure_low_s;           /**< light for the inside behind wall_mm and the widest opening, as far as the cavity
                                       is wide (4 volume / area), by vug_cure_through(): a lamp of 20 mW/cm2 */
     double cure_high_s;          /**< and one of 5 (common practice, no source) */
-    double needle_mm;            /**< the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none */
+    double needle_mm;            /**< outer diameter of the widest needle that leaves 0.4 mm of each inlet free, of
+                                      those whose cavity takes 50 mm3 or is the only one; 0: none */
     int32_t needle_gauge;        /**< of vug_needle_through(); 0: none */
     uint32_t again;              /**< steps of filling at the end that do earlier ones again, see repeats */
     double warm_air_mm3;         /**< air to seal in for 20 K of warmth from 20 C on at 20 kPa, vug_sealed_air() for a

@@ -2183,7 +2183,8 @@ export interface PlanInfo {
      */
     cure_high_s: number;
     /**
-     * the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none
+     * outer diameter of the widest needle that leaves 0.4 mm of each inlet free, of those whose
+     * cavity takes 50 mm3 or is the only one; 0: none
      */
     needle_mm: number;
     /**

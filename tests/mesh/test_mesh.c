@@ -336,6 +336,45 @@ START_TEST(neighbours_lie_across)
 }
 END_TEST
 
+/* Four leaves meet at each spine, two of either direction: each has its neighbour in its own book, wherever in the list
+ * of edges the book stands. The triangles in front shift all books against the blocks that threads take. */
+START_TEST(books_are_alike_wherever_they_stand)
+{
+    enum { BOOKS = 3000, FRONT = 4 };
+    const double leaf[6][3] = {{0, 0, 0}, {0, 0, 1}, {1, 0, 0}, {0, 1, 0}, {-1, 0, 0}, {0, -1, 0}};
+    const uint32_t book[4][3] = {{0, 1, 2}, {1, 0, 3}, {0, 1, 4}, {1, 0, 5}};
+    static double xyz[3 * (3 * FRONT + 6 * BOOKS)];
+    static uint32_t triangles[3 * (FRONT + 4 * BOOKS)], other[3 * (FRONT + 4 * BOOKS)];
+    vug_context *ctx = test_context();
+    for (uint32_t front = 0; front < FRONT; front++) {
+        for (uint32_t v = 0; v < 3 * front + 6 * BOOKS; v++) {
+            const uint32_t k = v < 3 * front ? v / 3 : (v - 3 * front) / 6;
+            for (int i = 0; i < 3; i++)
+                xyz[3 * v + i] = leaf[v < 3 * front ? v % 3 : (v - 3 * front) % 6][i]
+                    + (i == 0 ? 4.0 * k : 0.0);
+            xyz[3 * v + 1] -= v < 3 * front ? 9.0 : 0.0;
+        }
+        for (uint32_t h = 0; h < 3 * (front + 4 * BOOKS); h++)
+            triangles[h] = h < 3 * front
+                ? h
+                : 3 * front + (h - 3 * front) / 12 * 6 + book[(h - 3 * front) / 3 % 4][h % 3];
+        vug_mesh *mesh = make(ctx, xyz, 3 * front + 6 * BOOKS, triangles, front + 4 * BOOKS);
+        ck_ok(ctx, vugi_mesh_neighbours(ctx, mesh, other));
+        const uint32_t *first = other + 3 * front;
+        for (uint32_t t = 0; t < 4; t++) { /* the spine is each leaf's edge 0 */
+            ck_assert_uint_lt(first[3 * t] - front, 4);
+            ck_assert_uint_eq(first[3 * (first[3 * t] - front)], front + t);
+        }
+        for (uint32_t k = 1; k < BOOKS; k++)
+            for (uint32_t t = 0; t < 4; t++)
+                ck_assert_msg(first[12 * k + 3 * t] == first[3 * t] + 4 * k,
+                    "leaf %u of book %u, %u in front", t, k, front);
+        vug_mesh_free(mesh);
+    }
+    vug_context_free(ctx);
+}
+END_TEST
+
 /* An edge's triangles have to be put in order around it, however many they are. Copies of one triangle
  * that all face one way, that turn over one by one, and copies of two triangles in turn: these took
  * Shell's gaps 27 s where a merge sort takes a tenth of one, and the time limit of the test case ends
@@ -525,6 +564,7 @@ int main(void)
     tcase_add_test(tc, flipped_triangles_are_counted);
     tcase_add_test(tc, cubes_that_touch_stay_apart);
     tcase_add_test(tc, neighbours_lie_across);
+    tcase_add_test(tc, books_are_alike_wherever_they_stand);
     tcase_add_test(tc, degenerate_triangles_are_counted);
     tcase_add_test(tc, shells_have_their_own_measures);
     tcase_add_test(tc, numbers_are_read_as_c_reads_them);

@@ -759,6 +759,33 @@ START_TEST(a_narrow_hole_is_named)
 }
 END_TEST
 
+/* A second cavity of 3 x 3 x 3 with a hole of its own: less than a syringe measures. It decides no needle. */
+START_TEST(a_stray_cavity_is_left_out)
+{
+    static blocks b;
+    const double holes[14] = {7.5, 7.5, 0, 0, 0, -1, 6, 21.5, 3.5, 0, 0, 0, -1, 2};
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    memset(&b, 0, sizeof b);
+    dig(&b, 1, 16, 1, 16, 1, 12);
+    dig(&b, 20, 23, 2, 5, 1, 4);
+    options.max_bores = 0;
+    vug_cavities *c = cavities_of(ctx, &b, holes, 2);
+    vug_plan *plan = plan_of(ctx, c, &options);
+    vug_plan_info info = {.struct_size = sizeof info};
+    vug_needle wide = {.struct_size = sizeof wide}, narrow = wide;
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    ck_ok(ctx, vug_needle_through(ctx, 6.0, 0.4, &wide));
+    ck_ok(ctx, vug_needle_through(ctx, 2.0, 0.4, &narrow));
+    ck_assert_int_ne(wide.gauge, narrow.gauge);
+    ck_assert_int_eq(info.needle_gauge, wide.gauge);
+    says(ctx, plan, "leave that out", "by B: leave that out, by");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -783,6 +810,7 @@ int main(void)
     tcase_add_test(tc, large_parts_are_swirled);
     tcase_add_test(tc, advice_goes_with_the_outcome);
     tcase_add_test(tc, a_narrow_hole_is_named);
+    tcase_add_test(tc, a_stray_cavity_is_left_out);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

@@ -1244,7 +1244,8 @@ class PlanInfo(Record):
     cure_low_s: float
     #: and one of 5 (common practice, no source)
     cure_high_s: float
-    #: the widest needle that leaves 0.4 mm of each inlet free, outer diameter; 0: none
+    #: outer diameter of the widest needle that leaves 0.4 mm of each inlet free, of those whose
+    #: cavity takes 50 mm3 or is the only one; 0: none
     needle_mm: float
     #: of vug_needle_through(); 0: none
     needle_gauge: int
