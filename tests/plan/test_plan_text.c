@@ -20,15 +20,21 @@ static vug_plan_options quick(void)
     return options;
 }
 
-/* A hub with two arms that end blind, a hole below that is named and not there yet. */
+/* A hub with two arms that end blind. */
+static void dig_hub(blocks *b)
+{
+    memset(b, 0, sizeof *b);
+    dig(b, 16, 25, 16, 25, 10, 18);
+    dig(b, 25, 36, 18, 23, 11, 16);
+    dig(b, 16, 21, 25, 34, 11, 16);
+}
+
+/* And a hole below that is named and not there yet. */
 static vug_cavities *hub(vug_context *ctx)
 {
     static blocks b;
     const double hole[7] = {20.5, 20.5, 9, 0, 0, -1, 2};
-    memset(&b, 0, sizeof b);
-    dig(&b, 16, 25, 16, 25, 10, 18);
-    dig(&b, 25, 36, 18, 23, 11, 16);
-    dig(&b, 16, 21, 25, 34, 11, 16);
+    dig_hub(&b);
     return cavities_of(ctx, &b, hole, 1);
 }
 
@@ -786,6 +792,38 @@ START_TEST(a_stray_cavity_is_left_out)
 }
 END_TEST
 
+/* A chamber of 14 x 14 x 14 that nothing leads to, three times as large as the hub beside it: no hand leaves more air in
+ * the hub than it takes. */
+START_TEST(what_is_sealed_is_nobodys_air)
+{
+    static blocks b;
+    const double hole[7] = {20.5, 20.5, 9, 0, 0, -1, 4};
+    vug_context *ctx = test_context();
+    vug_plan_options options = quick();
+    vug_fluid paint = {.struct_size = sizeof paint};
+    vug_plan *plan = NULL;
+    vug_plan_info info = {.struct_size = sizeof info};
+    double bubble = 0.0;
+    dig_hub(&b);
+    dig(&b, 1, 15, 1, 15, 1, 15);
+    options.max_bores = 0;
+    ck_ok(ctx, vug_fluid_preset(ctx, VUG_FLUID_CRAFT_ACRYLIC, VUG_HIGH, 20.0, &paint));
+    ck_ok(ctx,
+        vug_bubble_held(ctx, &paint, NULL,
+            &bubble)); /* so stiff that the bubbles are followed too */
+    ck_assert_double_gt(bubble, 1.0);
+    vug_cavities *c = cavities_of(ctx, &b, hole, 1);
+    ck_ok(ctx, vug_plan_make(ctx, c, &paint, NULL, NULL, 0, &options, &plan));
+    ck_ok(ctx, vug_plan_get(plan, 0, &info));
+    ck_close(info.sealed_mm3, 2744.0, 1e-6);
+    ck_assert_double_le(info.tilted_mm3, info.capacity_mm3);
+    says(ctx, plan, "of what openings lead to", "of the cavity, however");
+    vug_plan_free(plan);
+    vug_cavities_free(c);
+    vug_context_free(ctx);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan text");
@@ -811,6 +849,7 @@ int main(void)
     tcase_add_test(tc, advice_goes_with_the_outcome);
     tcase_add_test(tc, a_narrow_hole_is_named);
     tcase_add_test(tc, a_stray_cavity_is_left_out);
+    tcase_add_test(tc, what_is_sealed_is_nobodys_air);
     suite_add_tcase(suite, tc);
     return test_run(suite);
 }

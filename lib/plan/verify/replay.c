@@ -151,6 +151,8 @@ vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, cons
             status = fill_on(&p, move, &end, steps, steps, outcome);
         if (before || end.steps < steps)
             outcome[steps - 1].left += end.left;
+        if (outcome[steps - 1].left_in)
+            outcome[steps - 1].left_in[i] = end.left;
         *whole &= end.steps == steps;
         vugi_play_stop(&p);
     }

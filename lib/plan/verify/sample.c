@@ -60,24 +60,29 @@ static bool vary(const vugi_allocator *mem, const scene *s, const variant *v, vu
     return vugi_moves_pace(mem, move, s->steps, v->stop_deg);
 }
 
-/* What throats and the fluid hold back the fill does not know: then the bubbles are played too. */
-static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *v, double h,
-    double *left)
+/* What throats and the fluid hold back in the cavities that are filled, the fill does not know: then the bubbles are played
+ * too. */
+static vug_status play_bubbles(vug_context *ctx, const scene *s, const variant *v,
+    const vugi_replay *task, double *left_in)
 {
+    const size_t cavities = v->with.cavities->cavity_count;
     vugi_bubbles_step step[VUG_MAX_TURNS + 1];
-    vugi_bubbles_task task = {.cavities = v->with.cavities,
+    double capacity, *by = vugi_calloc(&ctx->mem, s->steps * cavities, sizeof *by);
+    vugi_bubbles_task bubbles = {.cavities = v->with.cavities,
         .closed = s->closed,
         .barriers = v->with.barriers,
         .held = v->with.held,
         .up = v->up,
         .steps = s->steps,
-        .h = h,
+        .h = task->h,
         .turn_step_deg = v->stop_deg,
-        .start = s->p->start.given ? &s->p->start : NULL};
-    double capacity;
-    vug_status status = vugi_bubbles_run(ctx, &task, step, &capacity);
-    if (!status)
-        *left = fmax(*left, step[s->steps - 1].trapped * s->scale);
+        .start = task->start,
+        .by_cavity = by};
+    vug_status status = by ? vugi_bubbles_run(ctx, &bubbles, step, &capacity) : VUG_ERR_MEMORY;
+    for (size_t i = 0; i < cavities && !status; i++)
+        if (vugi_replay_reached(task, i))
+            left_in[i] = fmax(left_in[i], by[(s->steps - 1) * cavities + i] * s->scale);
+    vugi_free(&ctx->mem, by);
     return status;
 }
 
@@ -94,8 +99,9 @@ static void forget(const vugi_allocator *mem, vugi_stand *stand, size_t count)
     vugi_free(mem, stand);
 }
 
+/* left_in: of each cavity. */
 static vug_status play_steps(vug_context *ctx, const scene *s, const variant *v,
-    const vugi_replay *task, const vugi_move *move, result *r)
+    const vugi_replay *task, const vugi_move *move, double *left_in, bool *whole)
 {
     const size_t cavities = task->cavities->cavity_count;
     vugi_outcome outcome[VUG_MAX_TURNS + 1];
@@ -105,9 +111,9 @@ static vug_status play_steps(vug_context *ctx, const scene *s, const variant *v,
     if (own)
         begin(own, cavities);
     memset(outcome, 0, sizeof outcome);
+    outcome[s->steps - 1].left_in = left_in;
     vug_status status = vugi_replay_fill_from(ctx, task, move, v->from ? v->keep : s->steps,
-        s->steps, outcome, v->from ? v->from : own, &r->whole);
-    r->left = outcome[s->steps - 1].left;
+        s->steps, outcome, v->from ? v->from : own, whole);
     forget(&ctx->mem, own, cavities);
     return status;
 }
@@ -117,6 +123,7 @@ static vug_status play_variant(vug_context *caller, const scene *s, const varian
 {
     vug_context ctx = vugi_context_beside(caller);
     const vugi_allocator *mem = &ctx.mem;
+    const size_t cavities = v->with.cavities->cavity_count;
     vugi_move move[VUG_MAX_TURNS + 1];
     const bool held = vugi_holds_back(v->with.barriers, v->with.held, s->o->info.capacity_mm3);
     vugi_replay task = {.cavities = v->with.cavities,
@@ -128,10 +135,15 @@ static vug_status play_variant(vug_context *caller, const scene *s, const varian
         .plain = true,
         .enough = held ? 0.0 : v->enough};
     vug_status status = VUG_ERR_MEMORY;
-    if (vary(mem, s, v, move))
-        status = play_steps(&ctx, s, v, &task, move, r);
+    double *left_in = vugi_calloc(mem, cavities, sizeof *left_in);
+    if (vary(mem, s, v, move) && left_in)
+        status = play_steps(&ctx, s, v, &task, move, left_in, &r->whole);
     if (!status && held)
-        status = play_bubbles(&ctx, s, v, h, &r->left);
+        status = play_bubbles(&ctx, s, v, &task, left_in);
+    r->left = 0.0;
+    for (size_t i = 0; i < cavities && !status; i++)
+        r->left += left_in[i];
+    vugi_free(mem, left_in);
     for (size_t k = 0; k < s->steps; k++)
         vugi_free(mem, move[k].way);
     return status;

@@ -245,7 +245,7 @@ static vug_status play(scene *s)
     vug_status status = by_cavity ? vugi_bubbles_run(p->ctx, &task, s->bubbles, &seen)
                                   : vugi_fail_memory(p->ctx);
     s->scale = volume / seen;
-    bool held = vugi_holds_back(&p->barriers, p->held, volume);
+    bool held = vugi_holds_back(&p->barriers, p->held, s->o->info.capacity_mm3);
     for (size_t i = 0; i < s->steps * cavities && !status && held; i++)
         by_cavity[i] *= s->scale;
     if (held)
