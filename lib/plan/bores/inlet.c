@@ -3,6 +3,7 @@
 #include "plan/bores/inlet.h"
 
 #include "base/vec.h"
+#include "plan/bores/lone.h"
 #include "plan/bores/top.h"
 #include "plan/bores/width.h"
 #include "plan/verify/move.h"
@@ -32,8 +33,10 @@ static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width
     }
     if (far < least * least)
         return VUG_OK;
-    return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->pose_set.up + 3 * pose,
-        width, site + 1, found);
+    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity,
+        p->pose_set.up + 3 * pose, width, site + 1, found);
+    *found = *found && !vugi_lone_held(p, site, 2, site->cavity);
+    return status;
 }
 
 static bool has_opening(const vugi_planning *p, size_t cavity)
