@@ -12,12 +12,11 @@ vug_status vugi_plan_company(vugi_planning *p, size_t most, vugi_site *site, siz
     for (size_t i = 0; i < p->cavities->cavity_count && *sites < most && !status; i++) {
         const vugi_top_task task = {.cavity = (int32_t)i,
             .only = UINT32_MAX,
-            .company = true,
+            .lone = vugi_lone_count(p, site, *sites),
             .width = vugi_second_width(p)};
         bool found = false;
-        if (!vugi_lone_held(p, site, *sites, (int32_t)i))
-            continue;
-        status = vugi_plan_top(p, &task, site, *sites, NULL, &found);
+        if (task.lone > 0)
+            status = vugi_plan_top(p, &task, site, *sites, NULL, &found);
         *sites += found;
     }
     return status;

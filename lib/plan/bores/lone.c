@@ -4,12 +4,13 @@
 
 #include "base/vec.h"
 #include "drain/breakout.h"
+#include "plan/verify/wash.h"
 
+#include <math.h>
 #include <string.h>
 
-/* The way from one hole to another has to be longer than the head that they need: poses in steps of 45 degrees miss its
- * direction by up to 27.6 (the middle of a side's, an edge's and a corner's), and holes print a tenth narrower, which
- * takes a ninth more head: 1 / cos 27.6 / 0.9. */
+/* The height of one hole over another has to be more than the head that they need: holes print a tenth narrower, which takes
+ * a ninth more head, and 5 degrees of a hand take a tenth of the height on a slant of 45: 1 / 0.9 times cos 45 / cos 50. */
 static const double APART = 1.25;
 
 typedef struct hole {
@@ -53,18 +54,21 @@ static double sure_mm(const vugi_planning *p)
     return vug_exchange_diameter(NULL, &p->solvent, NULL, &pinned) ? 0.0 : pinned;
 }
 
-/* Is there a pose in which air comes in by one of them and liquid leaves by the other? */
-static bool pass(const vugi_planning *p, const hole *a, const hole *b)
+/* In this pose, does air come in by one of them while liquid leaves by the other? */
+static bool pass(const vugi_planning *p, const hole *a, const hole *b, const double up[3])
 {
-    return vugi_point_distance(a->at, b->at) > APART * vugi_breakout_head(&p->solvent, a->mm, b->mm);
+    double between[3];
+    vugi_subtract(a->at, b->at, between);
+    return fabs(vugi_dot(between, up)) > APART * vugi_breakout_head(&p->solvent, a->mm, b->mm);
 }
 
-bool vugi_lone_held(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity)
+static bool held(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity,
+    const double up[3])
 {
     const size_t all = p->cavities->opening_count + sites;
     const double sure = sure_mm(p);
     bool any = false;
-    for (size_t i = 0; i < all && p->model; i++) {
+    for (size_t i = 0; i < all; i++) {
         hole a, b;
         if (!hole_at(p, site, i, cavity, &a))
             continue;
@@ -72,7 +76,7 @@ bool vugi_lone_held(const vugi_planning *p, const vugi_site *site, size_t sites,
         if (a.mm > sure)
             return false;
         for (size_t k = 0; k < i; k++)
-            if (hole_at(p, site, k, cavity, &b) && pass(p, &a, &b))
+            if (hole_at(p, site, k, cavity, &b) && pass(p, &a, &b, up))
                 return false;
     }
     return any;
@@ -80,8 +84,13 @@ bool vugi_lone_held(const vugi_planning *p, const vugi_site *site, size_t sites,
 
 size_t vugi_lone_count(const vugi_planning *p, const vugi_site *site, size_t sites)
 {
-    size_t count = 0;
-    for (size_t i = 0; i < p->cavities->cavity_count; i++)
-        count += vugi_lone_held(p, site, sites, (int32_t)i);
-    return count;
+    const vugi_pose_set *set = &p->pose_set;
+    size_t least = SIZE_MAX;
+    for (size_t k = 0; k < set->count && k < VUGI_EASY && p->model && least > 0; k++) {
+        size_t count = 0;
+        for (size_t i = 0; i < p->cavities->cavity_count; i++)
+            count += held(p, site, sites, (int32_t)i, set->up + 3 * k);
+        least = count < least ? count : least;
+    }
+    return least < SIZE_MAX ? least : 0;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Cavities whose holes let no air in for the liquid that is to run out: one narrow hole alone, or some that are near each
- * other. */
+ * other or at one height. */
 #ifndef VUGI_PLAN_BORES_LONE_H
 #define VUGI_PLAN_BORES_LONE_H
 
@@ -17,11 +17,9 @@ typedef struct vugi_lone {
 bool vugi_lone_hole(const vug_cavities *cavities, const bool *closed, int32_t cavity,
     vugi_lone *own);
 
-/* Has the cavity of a model holes, with those at these sites, that may hold the rinsing liquid in however it is turned? */
-bool vugi_lone_held(const vugi_planning *p, const vugi_site *site, size_t sites, int32_t cavity);
-
-/* Cavities of a model whose holes, with those at these sites, may hold the rinsing liquid in. None in a part that is
- * printed: it has the holes that it has. */
+/* Cavities of a model whose holes, with those at these sites, may hold the rinsing liquid in: in the pose that is easy to
+ * hold in which they are fewest, since all are washed in one. None in a part that is printed: it has the holes that it
+ * has. */
 size_t vugi_lone_count(const vugi_planning *p, const vugi_site *site, size_t sites);
 
 #endif

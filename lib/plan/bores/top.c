@@ -33,7 +33,7 @@ static vug_status try_pose(vugi_planning *p, const vugi_top_task *task, size_t p
     vugi_site *here = site + sites;
     vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, task->cavity,
         p->pose_set.up + 3 * pose, &task->width, here, &found);
-    if (status || !found || (task->company && vugi_lone_held(p, site, sites + 1, task->cavity)))
+    if (status || !found || (task->lone > 0 && vugi_lone_count(p, site, sites + 1) >= task->lone))
         return status;
     status = vugi_plan_vent(p, site, sites + 1);
     if (!status)

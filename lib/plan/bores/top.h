@@ -10,7 +10,7 @@
 typedef struct vugi_top_task {
     int32_t cavity;
     uint32_t only; /* this pose; UINT32_MAX: any that is convenient */
-    bool company;  /* it has to let air in for what runs out by others, or the other way round */
+    size_t lone;   /* there are so many, see bores/lone.h, and are to be fewer by it; 0: none */
     vugi_width width;
 } vugi_top_task;
 
