@@ -2462,6 +2462,8 @@ typedef struct vug_plan_info {
                                       of one pose the part is held so anew and topped up, which makes 1, of angle_deg
                                       0. again steps in all, of which no turn is but those that have an angle_deg */
     double syringe_ml;           /**< that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in */
+    double thin_mm;              /**< wall of the ball of warm_air_mm3 and frost_air_mm3, measured as wall_mm is; at least
+                                      0.2 */
 } vug_plan_info;
 
 /** One step, in the order in which it is done: all openings are covered; the part is turned to up, at a
@@ -2523,6 +2525,11 @@ typedef struct vug_step_info {
     double lean_deg;             /**< filling: once turned, all openings covered, the part is leant so far that each of the
                                       four sides around the one that is up rises, in turn, and held as before: the last
                                       5 poses of way; 0: it is not */
+    double rise_mm;              /**< filling: the longest way of a bubble of this step, straight. Of wait_s, what is not
+                                      for throats is half as long again as one of bubble_mm3 needs for it, 5 s at least, by
+                                      vug_bubble_tube_speed() in a tube of 4 volume / area of the cavity where that is least, if
+                                      it is wider than 0.6 of that, else by vug_bubble_open_speed(); 0: none moves */
+    double bubble_mm3;           /**< the smallest bubble that counts */
 } vug_step_info;
 
 /** One new bore. */

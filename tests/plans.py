@@ -40,8 +40,9 @@ def plan_of(file, *more):
         return text, told
 
 
-def sums(question, **given):
+def sums(question, liquid=None, **given):
     arguments = [x for name, value in given.items() for x in ("--" + name.replace("_", "-"), repr(value))]
+    arguments += ["--liquid", liquid.replace(" ", "-")] if liquid else []
     told = json.loads(run("sums", question, *arguments, "--json", "-"))
     return told.get("results", told)
 
@@ -78,11 +79,13 @@ def fill_step(now, cavities, up, roles, paint, **options):
     return now.turn(cavities, up, roles, paint, **options) if now else cavities.fill(up, roles, paint, **options)
 
 
-def replay_fill(part, got, cavities, paint):
-    """One cavity after the other, through all steps: what goes in, and the air that is left."""
+def replay_fill(part, got, cavities, paint, each=None):
+    """One cavity after the other, through all steps: what goes in, and the air that is left. each: of a step, its course
+    and its feed."""
     count, spacing = len(got["openings"]), got["spacing_mm"]
     steps, start, capacity = got["steps"], got.get("start"), got["capacity_mm3"]
     shut = [vug.ROLE_SEALED] * count
+    ends = {"fluid_low": vug.liquid(got["paint"], level=vug.LOW), "fluid_high": vug.liquid(got["paint"], level=vug.HIGH)}
     left, empty = [0.0] * len(steps), [0.0] * len(steps)
     for cavity, room in cavities_in_use(got, cavities).items():
         now = None
@@ -98,7 +101,9 @@ def replay_fill(part, got, cavities, paint):
                 now = now.turn(cavities, up, shut, paint, spacing_mm=spacing).at_time(math.inf)
             options = {"inlet": feed["opening"], "volume_mm3": feed["most_mm3"]} if feed else {}
             course = fill_step(now, cavities, step["up"], roles_of(count, step["open"]) if feed else shut, paint,
-                               spacing_mm=spacing, **options)
+                               spacing_mm=spacing, **options, **ends)
+            if each:
+                each(k, course, feed)
             now = course.at_time(math.inf)
             left[k] += course.info.trapped_mm3 + course.info.empty_mm3
             empty[k] += course.info.empty_mm3

@@ -2288,6 +2288,10 @@ export interface PlanInfo {
      * that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
      */
     syringe_ml: number;
+    /**
+     * wall of the ball of warm_air_mm3 and frost_air_mm3, measured as wall_mm is; at least 0.2
+     */
+    thin_mm: number;
 }
 
 /**
@@ -2421,6 +2425,17 @@ export interface StepInfo {
      * way; 0: it is not
      */
     lean_deg: number;
+    /**
+     * filling: the longest way of a bubble of this step, straight. Of wait_s, what is not for
+     * throats is half as long again as one of bubble_mm3 needs for it, 5 s at least, by
+     * vug_bubble_tube_speed() in a tube of 4 volume / area of the cavity where that is least, if
+     * it is wider than 0.6 of that, else by vug_bubble_open_speed(); 0: none moves
+     */
+    rise_mm: number;
+    /**
+     * the smallest bubble that counts
+     */
+    bubble_mm3: number;
 }
 
 /**

@@ -12,14 +12,20 @@ static double height_of(const vugi_opening *o, const double up[3])
 /* Air has to break in at one opening as a bubble, against 4 tension / diameter, while liquid breaks out
  * at the other as a drop, against the same there (Laplace's pressure in a round opening): the head between them
  * must be more than both. vug_capillary_hold_head() is either as a head. */
+double vugi_breakout_head(const vug_fluid *liquid, double a_mm, double b_mm)
+{
+    double in, out;
+    if (vug_capillary_hold_head(NULL, liquid, a_mm, &in)
+        || vug_capillary_hold_head(NULL, liquid, b_mm, &out))
+        return INFINITY;
+    return in + out;
+}
+
 static bool pair_exchanges(const vug_fluid *liquid, const vugi_opening *a, const vugi_opening *b,
     const double up[3])
 {
-    double in, out;
-    if (vug_capillary_hold_head(NULL, liquid, 2.0 * a->inscribed_radius, &in)
-        || vug_capillary_hold_head(NULL, liquid, 2.0 * b->inscribed_radius, &out))
-        return false;
-    return fabs(height_of(a, up) - height_of(b, up)) > in + out;
+    return fabs(height_of(a, up) - height_of(b, up))
+        > vugi_breakout_head(liquid, 2.0 * a->inscribed_radius, 2.0 * b->inscribed_radius);
 }
 
 /* One opening of its own, or one of each pair with it. */

@@ -5,6 +5,10 @@
 
 #include "cavity/cavity.h"
 
+/* How much higher one of two openings of these diameters has to be than the other, mm, for air to come in by it while liquid
+ * leaves by the other. INFINITY: nobody knows. */
+double vugi_breakout_head(const vug_fluid *liquid, double a_mm, double b_mm);
+
 /* Whether liquid runs out of a cavity in a pose by itself: by an opening wide enough for air and liquid to pass each
  * other, or by two at different heights. closed: of each opening. */
 bool vugi_breaks_out(const vug_fluid *liquid, const vug_cavities *cavities, const bool *closed,

@@ -27,8 +27,8 @@ typedef struct vugi_option {
     size_t sites;
     double risk;     /* what it costs, in turns, that it may miss the limit */
     double searched; /* share of the cavity that the search saw stay */
-    size_t lone; /* cavities with one hole that may hold in what is to run out, see bores/lone.h */
-    double missed; /* mm3: cavities that are to be reached and that no opening leads to */
+    size_t lone;     /* cavities whose holes may hold in what is to run out, see bores/lone.h */
+    double missed;   /* mm3: cavities that are to be reached and that no opening leads to */
     vug_plan_info info;
     vug_step_info fill[VUGI_MAX_TURNS + 1], drain[VUGI_MAX_TURNS + 1];
     vug_cavities *cavities;

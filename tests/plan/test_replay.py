@@ -9,8 +9,10 @@ import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-from plans import (QUICK, QUICK_OPTIONS, check, compare_bench, compare_sums, house, plan_of, replay_drain, replay_fill, report, stl, vug)
+from plans import (QUICK, QUICK_OPTIONS, cavities_in_use, check, compare_bench, compare_sums, house, plan_of, replay_drain,
+                   replay_fill, report, stl, vug)
 import boxes
+import elsewhere
 import gourd
 
 LONG = sys.argv[1:] == ["all"]
@@ -47,11 +49,27 @@ def one_that_holds():
     return boxes.faces(voids + holes, [32.0, 16.0, 16.0])
 
 
+def joined():
+    """Two chambers of 12 mm side, one behind the other, with a passage of 4 mm between them, and a hole into the first."""
+    voids = [([2.0, 2.0, 2.0], [14.0, 14.0, 14.0]), ([18.0, 2.0, 2.0], [30.0, 14.0, 14.0])]
+    ways = [([14.0, 6.0, 6.0], [18.0, 10.0, 10.0]), ([0.0, 5.0, 5.0], [2.0, 11.0, 11.0])]
+    return boxes.faces(voids + ways, [32.0, 16.0, 16.0])
+
+
 def compare(name, text, got, cavities, **options):
     paint, rinse = vug.liquid(got["paint"]), vug.liquid(got["rinse"])
     plan = cavities.plan(paint, rinse, **options, **QUICK_OPTIONS)
-    replay_fill(name, got, plan.cavities(), paint)
+    throats = [[0.0] * 3 for _ in got["steps"]]
+
+    def note(k, course, feed):
+        counted = feed is None or feed["most_mm3"] > 0
+        throats[k] = elsewhere.join(throats[k], elsewhere.passing(name, got["paint"], course, counted))
+
+    replay_fill(name, got, plan.cavities(), paint, note)
     compare_bench(name, got, plan.cavities())
+    elsewhere.compare_air(name, got, cavities_in_use(got, plan.cavities()).values())
+    elsewhere.compare_waits(name, got, plan.cavities(), throats)
+    elsewhere.compare_rate(name, got, plan.cavities())
     if not got["given_steps"]:
         replay_drain(name, got, plan.cavities(), rinse)
         compare_sums(name, got)
@@ -106,9 +124,12 @@ with tempfile.TemporaryDirectory() as name:
     twins().save(bar)
     holds = folder / "holds.stl"
     one_that_holds().save(holds)
+    row = folder / "joined.stl"
+    joined().save(row)
     for liquid in LIQUIDS if LONG else LIQUIDS[1:2]:
         as_it_is(part, liquid)
         as_it_is(legs, liquid)
+        as_it_is(row, liquid)
         both_chambers(bar, liquid)
         drawn_where_it_stays(holds, liquid)
         begun(part, liquid, 9.0, (0, 0, 1), [])

@@ -876,6 +876,7 @@ class vug_plan_info(Structure):
         ("drain_steps", U32),
         ("repeats", U32),
         ("syringe_ml", F64),
+        ("thin_mm", F64),
     ]
 
 
@@ -912,6 +913,8 @@ class vug_step_info(Structure):
         ("wait_high_s", F64),
         ("stuck_mm3", F64),
         ("lean_deg", F64),
+        ("rise_mm", F64),
+        ("bubble_mm3", F64),
     ]
 
 

@@ -1306,6 +1306,8 @@ class PlanInfo(Record):
     repeats: int
     #: that loads are of: options.syringe_ml, or one of 1 mL that all of it fits in
     syringe_ml: float
+    #: wall of the ball of warm_air_mm3 and frost_air_mm3, measured as wall_mm is; at least 0.2
+    thin_mm: float
 
 
 class StepInfo(Record):
@@ -1391,6 +1393,13 @@ class StepInfo(Record):
     #: sides around the one that is up rises, in turn, and held as before: the last 5 poses of
     #: way; 0: it is not
     lean_deg: float
+    #: filling: the longest way of a bubble of this step, straight. Of wait_s, what is not for
+    #: throats is half as long again as one of bubble_mm3 needs for it, 5 s at least, by
+    #: vug_bubble_tube_speed() in a tube of 4 volume / area of the cavity where that is least, if
+    #: it is wider than 0.6 of that, else by vug_bubble_open_speed(); 0: none moves
+    rise_mm: float
+    #: the smallest bubble that counts
+    bubble_mm3: float
 
 
 class PlanBoreInfo(Record):

@@ -134,6 +134,8 @@ static json_t *steps_json(const fill_plan *plan, const vug_step_info *steps, boo
             json_object_set_new(step, "pace_deg", json_real(s->pace_deg));
             json_object_set_new(step, "lean_deg", json_real(s->lean_deg));
             json_object_set_new(step, "way", way_json(s));
+            json_object_set_new(step, "rise_mm", json_real(s->rise_mm));
+            json_object_set_new(step, "bubble_mm3", json_real(s->bubble_mm3));
         } else {
             json_object_set_new(step, "time_s", json_real(s->time_s));
             json_object_set_new(step, "stuck_mm3", json_real(s->stuck_mm3));
@@ -182,12 +184,13 @@ static json_t *cautions_json(const fill_plan *plan)
 /* The sums of the bench: what vug-sums and vug-drain tell for the same. */
 static json_t *bench_json(const vug_plan_info *i)
 {
-    return json_pack("{s:b,s:I,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:I,s:f,s:f,s:f,s:f,s:f}",
+    return json_pack("{s:b,s:I,s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:I,s:f,s:f,s:f,s:f,s:f,s:f}",
         "holes_in_model", i->in_model, "rinses", (json_int_t)i->rinses, "rinse_mm3", i->rinse_mm3,
         "film_mm3", i->film_mm3, "resin_s", i->resin_s, "resin_mm3", i->resin_mm3, "wall_mm",
         i->wall_mm, "cure_low_s", i->cure_low_s, "cure_high_s", i->cure_high_s, "needle_gauge",
         (json_int_t)i->needle_gauge, "needle_mm", i->needle_mm, "warm_air_mm3", i->warm_air_mm3,
-        "frost_air_mm3", i->frost_air_mm3, "dry_s", i->dry_s, "plug_mm3", i->plug_mm3);
+        "frost_air_mm3", i->frost_air_mm3, "dry_s", i->dry_s, "plug_mm3", i->plug_mm3,
+        "thin_wall_mm", i->thin_mm);
 }
 
 static json_t *skin_json(const vug_plan_info *info)

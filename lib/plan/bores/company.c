@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Another hole where a cavity has one that may hold the rinsing liquid in. */
+ * Another hole where those of a cavity may hold the rinsing liquid in. */
 #include "plan/bores/company.h"
 
 #include "plan/bores/lone.h"
@@ -10,16 +10,13 @@ vug_status vugi_plan_company(vugi_planning *p, size_t most, vugi_site *site, siz
 {
     vug_status status = VUG_OK;
     for (size_t i = 0; i < p->cavities->cavity_count && *sites < most && !status; i++) {
-        vugi_lone own;
-        vugi_top_task task = {.cavity = (int32_t)i,
+        const vugi_top_task task = {.cavity = (int32_t)i,
             .only = UINT32_MAX,
+            .lone = vugi_lone_count(p, site, *sites),
             .width = vugi_second_width(p)};
         bool found = false;
-        if (!vugi_lone_find(p, site, *sites, (int32_t)i, &own))
-            continue;
-        task.away = own.inner;
-        task.away_mm = own.diameter + task.width.least_mm;
-        status = vugi_plan_top(p, &task, site, *sites, NULL, &found);
+        if (task.lone > 0)
+            status = vugi_plan_top(p, &task, site, *sites, NULL, &found);
         *sites += found;
     }
     return status;

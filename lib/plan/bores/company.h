@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Another hole where a cavity has one that may hold the rinsing liquid in. */
+ * Another hole where those of a cavity may hold the rinsing liquid in. */
 #ifndef VUGI_PLAN_BORES_COMPANY_H
 #define VUGI_PLAN_BORES_COMPANY_H
 

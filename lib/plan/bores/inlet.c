@@ -3,14 +3,17 @@
 #include "plan/bores/inlet.h"
 
 #include "base/vec.h"
+#include "plan/bores/lone.h"
 #include "plan/bores/top.h"
 #include "plan/bores/width.h"
 #include "plan/verify/move.h"
 
-/* A second opening for the air, as far from the first as the same pose has a place for. */
+/* A second opening for the air, as far from the first, all[sites], as the same pose has a place for. One by which what is
+ * inside would be held all the same is none. */
 static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width *width,
-    vugi_site *site, bool *found)
+    vugi_site *all, size_t sites, bool *found)
 {
+    vugi_site *site = all + sites;
     const vugi_airtree *tree = p->pose_set.tree + pose;
     vugi_bubble bubble = vugi_whole(tree, site->cavity);
     const vugi_airnode *node = tree->node + bubble.node;
@@ -32,8 +35,10 @@ static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width
     }
     if (far < least * least)
         return VUG_OK;
-    return vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity, p->pose_set.up + 3 * pose,
-        width, site + 1, found);
+    vug_status status = vugi_site_find(p->ctx, &p->skin, inside, 1, site->cavity,
+        p->pose_set.up + 3 * pose, width, site + 1, found);
+    *found = *found && vugi_lone_count(p, all, sites + 2) <= vugi_lone_count(p, all, sites);
+    return status;
 }
 
 static bool has_opening(const vugi_planning *p, size_t cavity)
@@ -71,7 +76,7 @@ vug_status vugi_plan_inlets(vugi_planning *p, size_t most, vugi_site *site, size
             continue;
         task.only = (uint32_t)pose; /* all are filled in one pose */
         if (*sites + 2 <= most)
-            status = second_opening(p, pose, &task.width, site + *sites, &second);
+            status = second_opening(p, pose, &task.width, site, *sites, &second);
         *sites += second ? 2 : 1;
     }
     return status;

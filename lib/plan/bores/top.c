@@ -2,7 +2,7 @@
  * A place for an opening at the top that a cavity has in some pose. */
 #include "plan/bores/top.h"
 
-#include "base/vec.h"
+#include "plan/bores/lone.h"
 #include "plan/cost.h"
 #include "plan/search/alternatives.h"
 
@@ -16,12 +16,6 @@ vugi_bubble vugi_whole(const vugi_airtree *tree, int32_t cavity)
             && tree->node[i].room > bubble.volume)
             bubble = (vugi_bubble){i, tree->node[i].room, tree->node[i].top - 4.0 * tree->h};
     return bubble;
-}
-
-static bool far_enough(const vugi_top_task *task, const vugi_site *here)
-{
-    return !task->away
-        || vugi_square_distance(here->inner, task->away) >= task->away_mm * task->away_mm;
 }
 
 /* At the top in this pose. *value: what speaks against it; INFINITY: there is no place. */
@@ -39,7 +33,7 @@ static vug_status try_pose(vugi_planning *p, const vugi_top_task *task, size_t p
     vugi_site *here = site + sites;
     vug_status status = vugi_site_find(p->ctx, &p->skin, inside, count, task->cavity,
         p->pose_set.up + 3 * pose, &task->width, here, &found);
-    if (status || !found || !far_enough(task, here))
+    if (status || !found || (task->lone > 0 && vugi_lone_count(p, site, sites + 1) >= task->lone))
         return status;
     status = vugi_plan_vent(p, site, sites + 1);
     if (!status)

@@ -10,9 +10,8 @@
 typedef struct vugi_top_task {
     int32_t cavity;
     uint32_t only; /* this pose; UINT32_MAX: any that is convenient */
+    size_t lone;   /* there are so many, see bores/lone.h, and are to be fewer by it; 0: none */
     vugi_width width;
-    const double *away; /* keep so far from this point; NULL: no need to */
-    double away_mm;
 } vugi_top_task;
 
 /* The whole cavity as a bubble in a pose; its node is VUGI_NO_AIRNODE where the pose does not see it. */

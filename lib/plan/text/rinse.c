@@ -39,8 +39,8 @@ static vugi_list_words lone_words(const vugi_writing *w, double over, double upt
     size_t used = 0;
     for (size_t i = 0; i < w->o->cavities->cavity_count && used + 60 < sizeof words.text; i++) {
         vugi_lone own;
-        if (!vugi_lone_hole(w->o->cavities, w->o->later, NULL, 0, (int32_t)i, &own)
-            || own.diameter <= over || own.diameter > upto)
+        if (!vugi_lone_hole(w->o->cavities, w->o->later, (int32_t)i, &own) || own.diameter <= over
+            || own.diameter > upto)
             continue;
         const uint32_t number = (uint32_t)own.opening;
         const vugi_list_words name = vugi_words_openings(w, (vugi_openings){&number, 1},

@@ -197,6 +197,7 @@ static void seal(scene *s)
 {
     vug_plan_info *info = &s->o->info;
     info->warm_air_mm3 = info->frost_air_mm3 = info->dry_s = info->plug_mm3 = 0.0;
+    info->thin_mm = fmax(s->p->thin, LEAST_WALL_MM);
     for (size_t i = 0; i < s->o->cavities->opening_count; i++) {
         const vugi_opening *o = opening_of(s, i);
         double glue = 0.0;
@@ -206,7 +207,7 @@ static void seal(scene *s)
     for (size_t i = 0; i < s->o->cavities->cavity_count; i++) {
         if (!widest(s->o->cavities, i, s->closed) || !(s->p->fluid.volatile_share > 0.0))
             continue; /* what sets neither dries, nor boils, nor freezes */
-        seal_one(s, i, fmax(s->p->thin, LEAST_WALL_MM));
+        seal_one(s, i, info->thin_mm);
         dry_one(s, i);
     }
 }

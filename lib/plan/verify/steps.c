@@ -63,6 +63,8 @@ static void set_waits(const scene *s, size_t k, vug_step_info *step)
     double way = s->bubbles[k].travel, volume = s->bubbles[k].bubble * s->scale, speed[3];
     double *wait[3] = {&step->wait_s, &step->wait_low_s, &step->wait_high_s};
     bool moves = k > 0 && way > 0.0 && volume > 0.0;
+    step->rise_mm = moves ? way : 0.0;
+    step->bubble_mm3 = moves ? volume : 0.0;
     if (moves)
         rise_speeds(s, volume, speed);
     for (int i = 0; i < 3; i++) {

@@ -14,9 +14,9 @@
 
 typedef vugi_verification scene;
 
-/* Those that are easy to hold, the one that was asked for, and those with an opening straight down. Of them the TIMED
+/* Those that are easy to hold, and those with an opening straight down. Of them the TIMED
  * that leave the least are drained by the clock. */
-enum { EASY = 27, DOWN = 8, POSES = EASY + DOWN, TIMED = 6, LIQUIDS = 2 };
+enum { DOWN = 8, POSES = VUGI_EASY + DOWN, TIMED = 6, LIQUIDS = 2 };
 
 /* Columns to choose on; the plan's figures are those of the steps on its own columns. */
 static const double WASH_ACROSS = 60.0;
@@ -42,7 +42,7 @@ static void list_poses(wash *w)
 {
     const vugi_pose_set *set = &w->s->p->pose_set;
     const vug_cavities *c = w->s->o->cavities;
-    for (; w->poses < EASY && w->poses < set->count; w->poses++) {
+    for (; w->poses < VUGI_EASY && w->poses < set->count; w->poses++) {
         memcpy(w->up + 3 * w->poses, set->up + 3 * w->poses, 3 * sizeof(double));
         w->ease[w->poses] = set->ease[w->poses];
     }
