@@ -8,6 +8,13 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* Fetches what will be wanted soon. */
+#if defined(__GNUC__)
+#define VUGI_PREFETCH(p) __builtin_prefetch(p)
+#else
+#define VUGI_PREFETCH(p) ((void)(p))
+#endif
+
 typedef struct vugi_allocator {
     vug_alloc_fn alloc;
     vug_realloc_fn realloc;

@@ -70,10 +70,39 @@ typedef struct sounding {
     const vug_mesh *part;
     const vugi_wall *wall;
     const vugi_opening *opening;
-    uint32_t *list;
+    uint32_t *list, *met; /* triangles about the bore, and of those the ones that a line may meet */
     size_t count;
+    double *box;              /* of each: least and greatest place across the bore */
     double reach, rim, mouth; /* levels of both planes on the axis */
 } sounding;
+
+/* Triangles are larger here than they are, by more than rounding: in farthest distances of the rim. */
+static const double SLACK = 1e-6;
+
+/* Where the triangles are across the bore. false: no memory. */
+static bool lay_boxes(const vugi_allocator *mem, const vugi_plane *across, sounding *s)
+{
+    s->box = vugi_alloc(mem, 4 * s->count, sizeof *s->box);
+    s->met = vugi_alloc(mem, s->count, sizeof *s->met);
+    if (!s->box || !s->met)
+        return false;
+    for (size_t i = 0; i < s->count; i++)
+        vugi_triangle_along(s->part, s->list[i], across, s->box + 4 * i, s->box + 4 * i + 2);
+    return true;
+}
+
+/* Lists those that a line at (x, y) may meet. */
+static size_t list_met(const sounding *s, double x, double y)
+{
+    const double slack = SLACK * s->reach;
+    size_t count = 0;
+    for (size_t i = 0; i < s->count; i++) {
+        const double *lo = s->box + 4 * i, *hi = lo + 2;
+        if (lo[0] <= x + slack && lo[1] <= y + slack && hi[0] >= x - slack && hi[1] >= y - slack)
+            s->met[count++] = s->list[i];
+    }
+    return count;
+}
 
 /* Where a line beside the bore, along its axis, leaves the solid outward and inward. */
 static bool sound(const sounding *s, double x, double y, double level[2])
@@ -88,10 +117,10 @@ static bool sound(const sounding *s, double x, double y, double level[2])
         from[k] = w->origin[k] + x * w->u[k] + y * w->v[k] + between * w->axis[k];
         inward[k] = -w->axis[k];
     }
+    const size_t count = list_met(s, x, y);
     for (int i = 0; i < 2; i++) {
         bool out = false;
-        double t = vugi_ray_hit_of(s->part, s->list, s->count, from, i ? inward : w->axis, 0.0,
-            &out);
+        double t = vugi_ray_hit_of(s->part, s->met, count, from, i ? inward : w->axis, 0.0, &out);
         if (!out)
             return false;
         level[i] = between + (i ? -t : t);
@@ -170,8 +199,12 @@ vug_status vugi_bore_depth(vug_context *ctx, const vug_mesh *part, const vugi_wa
         {w->v[0], w->v[1], w->v[2]}};
     vug_status status = vugi_triangles_along(ctx, part, &across, RING[RINGS - 1] * s.reach, &s.list,
         &s.count);
+    if (!status && !lay_boxes(&ctx->mem, &across, &s))
+        status = vugi_fail_memory(ctx);
     if (!status && sound_all(&ctx->mem, &s, &skin, &cavity))
         o->bore_length = skin - cavity;
     vugi_free(&ctx->mem, s.list);
+    vugi_free(&ctx->mem, s.met);
+    vugi_free(&ctx->mem, s.box);
     return status;
 }

@@ -80,8 +80,9 @@ static vug_status list_near(search *s, double radius)
             double a = mesh->xyz[3 * (size_t)v[0] + (size_t)k];
             double b = mesh->xyz[3 * (size_t)v[1] + (size_t)k];
             double c = mesh->xyz[3 * (size_t)v[2] + (size_t)k];
-            double lo = fmin(a, fmin(b, c)), hi = fmax(a, fmax(b, c)), x = s->hole->center[k];
-            double d = fmax(0.0, fmax(lo - x, x - hi));
+            double lo = vugi_lesser(a, vugi_lesser(b, c)), x = s->hole->center[k];
+            double hi = vugi_greater(a, vugi_greater(b, c));
+            double d = vugi_greater(0.0, vugi_greater(lo - x, x - hi));
             d2 += d * d;
         }
         if (d2 > radius * radius)

@@ -23,6 +23,21 @@ double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double d
     return nearest;
 }
 
+void vugi_triangle_along(const vug_mesh *mesh, uint32_t t, const vugi_plane *across, double lo[2],
+    double hi[2])
+{
+    lo[0] = lo[1] = INFINITY;
+    hi[0] = hi[1] = -INFINITY;
+    for (size_t k = 0; k < 3; k++) {
+        double uv[2];
+        vugi_in_plane(across, mesh->xyz + 3 * (size_t)mesh->triangles[3 * (size_t)t + k], uv);
+        for (int i = 0; i < 2; i++) {
+            lo[i] = vugi_lesser(lo[i], uv[i]);
+            hi[i] = vugi_greater(hi[i], uv[i]);
+        }
+    }
+}
+
 vug_status vugi_triangles_along(vug_context *ctx, const vug_mesh *mesh, const vugi_plane *across,
     double radius, uint32_t **list, size_t *count)
 {
@@ -30,15 +45,8 @@ vug_status vugi_triangles_along(vug_context *ctx, const vug_mesh *mesh, const vu
     *list = NULL;
     *count = 0;
     for (size_t t = 0; t < mesh->triangle_count; t++) {
-        double lo[2] = {INFINITY, INFINITY}, hi[2] = {-INFINITY, -INFINITY};
-        for (size_t k = 0; k < 3; k++) {
-            double uv[2];
-            vugi_in_plane(across, mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k], uv);
-            for (int i = 0; i < 2; i++) {
-                lo[i] = fmin(lo[i], uv[i]);
-                hi[i] = fmax(hi[i], uv[i]);
-            }
-        }
+        double lo[2], hi[2];
+        vugi_triangle_along(mesh, (uint32_t)t, across, lo, hi);
         if (lo[0] > radius || hi[0] < -radius || lo[1] > radius || hi[1] < -radius)
             continue;
         if (!vugi_reserve(&ctx->mem, list, &capacity, *count + 1, sizeof **list)) {

@@ -12,6 +12,10 @@
 double vugi_ray_hit(const vug_mesh *mesh, const double origin[3], const double direction[3],
     double from, uint32_t *triangle);
 
+/* Least and greatest places of a triangle in a plane's x and y. */
+void vugi_triangle_along(const vug_mesh *mesh, uint32_t triangle, const vugi_plane *across,
+    double lo[2], double hi[2]);
+
 /* The triangles that come within radius, in x and in y, of the line through a plane's centre along its
  * normal, into *list (caller frees). */
 vug_status vugi_triangles_along(vug_context *ctx, const vug_mesh *mesh, const vugi_plane *across,

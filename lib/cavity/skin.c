@@ -2,9 +2,9 @@
  * Where the thickness of a wall is measured. */
 #include "cavity/skin.h"
 
-#include "base/sort.h"
 #include "base/vec.h"
 #include "cavity/thickness_types.h"
+#include "mesh/weld.h"
 
 #include <assert.h>
 #include <math.h>
@@ -24,44 +24,45 @@ typedef struct skin {
     double *area;   /* share of each vertex of the small triangles around it */
     uint8_t *inner; /* vertex of a cavity's wall */
     size_t room;    /* for so many samples */
+    uint32_t *cut;  /* triangles that are cut into parts */
+    size_t cut_count, cut_room;
 } skin;
-
-static int compare_points(const void *left, const void *right, const void *user)
-{
-    const double *p = left, *q = right;
-    (void)user;
-    for (int k = 0; k < 3; k++)
-        if (p[k] < q[k] || p[k] > q[k])
-            return p[k] < q[k] ? -1 : 1;
-    return 0;
-}
 
 /* Vertices of cavity meshes are the part's own, to the bit. */
 static vug_status mark_inner(skin *s, const vug_cavities *cavities)
 {
-    size_t count = 0, at = 0;
-    for (size_t i = 0; cavities && i < cavities->cavity_count; i++)
-        count += cavities->cavity[i].mesh->vertex_count;
-    double *point = vugi_alloc(&s->ctx->mem, 3 * count, sizeof *point);
-    if (!point)
-        return vugi_fail_memory(s->ctx);
-    for (size_t i = 0; cavities && i < cavities->cavity_count; i++) {
-        const vug_mesh *mesh = cavities->cavity[i].mesh;
-        memcpy(point + 3 * at, mesh->xyz, 3 * mesh->vertex_count * sizeof *point);
-        at += mesh->vertex_count;
+    const size_t n = s->mesh->vertex_count, bodies = cavities ? cavities->cavity_count : 0;
+    size_t count = 0, most = n;
+    for (size_t i = 0; i < bodies; i++) {
+        const size_t of = cavities->cavity[i].mesh->vertex_count;
+        count += of;
+        most = of > most ? of : most;
     }
-    bool sorted = vugi_sort(&s->ctx->mem, point, count, 3 * sizeof *point, compare_points, NULL);
-    for (size_t v = 0; sorted && count > 0 && v < s->mesh->vertex_count; v++)
-        s->inner[v] = vugi_search(s->mesh->xyz + 3 * v, point, count, 3 * sizeof *point,
-                          compare_points, NULL)
-            != NULL;
-    vugi_free(&s->ctx->mem, point);
-    return sorted ? VUG_OK : vugi_fail_memory(s->ctx);
+    if (count == 0)
+        return VUG_OK;
+    uint32_t *number = vugi_alloc(&s->ctx->mem, most, sizeof *number);
+    if (!number)
+        return vugi_fail_memory(s->ctx);
+    vugi_weld weld;
+    vug_status status = vugi_weld_begin(s->ctx, &weld, count);
+    for (size_t i = 0; i < bodies && !status; i++) {
+        const vug_mesh *mesh = cavities->cavity[i].mesh;
+        status = vugi_weld_points(s->ctx, &weld, mesh->xyz, mesh->vertex_count, number);
+    }
+    const size_t inner = weld.count;
+    if (!status)
+        status = vugi_weld_points(s->ctx, &weld, s->mesh->xyz, n, number);
+    for (size_t v = 0; v < n && !status; v++)
+        s->inner[v] = number[v] < inner;
+    vugi_weld_free(&weld);
+    vugi_free(&s->ctx->mem, number);
+    return status;
 }
 
 typedef struct face {
     const double *corner[3];
-    double normal[3], area, longest;
+    double normal[3], area;
+    double side[3], longest; /* from each corner to the next */
 } face;
 
 static face face_of(const vug_mesh *mesh, size_t t)
@@ -70,11 +71,11 @@ static face face_of(const vug_mesh *mesh, size_t t)
     face f;
     for (size_t k = 0; k < 3; k++)
         f.corner[k] = mesh->xyz + 3 * (size_t)mesh->triangles[3 * t + k];
-    const double *a = f.corner[0], *b = f.corner[1], *c = f.corner[2];
-    vugi_triangle_cross(a, b, c, f.normal);
+    vugi_triangle_cross(f.corner[0], f.corner[1], f.corner[2], f.normal);
     f.area = 0.5 * vugi_normalise(f.normal);
-    f.longest = fmax(vugi_point_distance(a, b),
-        fmax(vugi_point_distance(b, c), vugi_point_distance(c, a)));
+    for (size_t k = 0; k < 3; k++)
+        f.side[k] = vugi_point_distance(f.corner[k], f.corner[(k + 1) % 3]);
+    f.longest = vugi_greater(f.side[0], vugi_greater(f.side[1], f.side[2]));
     return f;
 }
 
@@ -92,10 +93,11 @@ static void add_to_vertices(skin *s, size_t t, const face *f)
     for (size_t k = 0; k < 3; k++) {
         const double *p = f->corner[k], *q = f->corner[(k + 1) % 3], *r = f->corner[(k + 2) % 3];
         size_t v = s->mesh->triangles[3 * t + k];
-        double a = vugi_point_distance(p, q), b = vugi_point_distance(p, r), c = 0.0;
+        double a = f->side[k], b = f->side[(k + 2) % 3], c = 0.0;
         for (int i = 0; i < 3; i++)
             c += (q[i] - p[i]) * (r[i] - p[i]);
-        double angle = a > 0.0 && b > 0.0 ? acos(fmax(-1.0, fmin(1.0, c / (a * b)))) : 0.0;
+        double angle = a > 0.0 && b > 0.0 ? acos(vugi_greater(vugi_lesser(c / (a * b), 1.0), -1.0))
+                                          : 0.0;
         for (size_t i = 0; i < 3; i++)
             s->normal[3 * v + i] += angle * f->normal[i];
         if (f->longest <= s->spacing)
@@ -150,22 +152,38 @@ static int cuts_at(const skin *s, size_t t, const face *f)
     return inner || (weight && weight[t] == 0) ? 0 : cuts_of(f, s->spacing);
 }
 
+/* What a triangle gives to its corners; notes it if it is cut, and adds into how many parts. false: no memory. */
+static bool look_at(skin *s, uint32_t t, size_t *parts)
+{
+    const face f = face_of(s->mesh, t);
+    const size_t n = (size_t)cuts_at(s, t, &f);
+    add_to_vertices(s, t, &f);
+    *parts += n * n;
+    if (n == 0)
+        return true;
+    if (!vugi_reserve(&s->ctx->mem, &s->cut, &s->cut_room, s->cut_count + 1, sizeof *s->cut))
+        return false;
+    s->cut[s->cut_count++] = t;
+    return true;
+}
+
 /* Middles of the parts that a triangle is cut into. The first of triangles that are alike stands for
  * all of their area. */
-static bool push_parts(skin *s, uint32_t t, const face *f)
+static bool push_parts(skin *s, uint32_t t)
 {
     const uint32_t *weight = s->t->tree.weight;
-    double area = weight ? f->area * weight[t] : f->area;
-    int n = cuts_at(s, t, f);
+    const face f = face_of(s->mesh, t);
+    double area = weight ? f.area * weight[t] : f.area;
+    int n = cuts_at(s, t, &f);
     for (int i = 0; i < n; i++) {
         for (int j = 0; j < 2 * (n - i) - 1; j++) { /* row i, pointing up and down in turn */
             double u = (i + (j % 2 ? 2.0 : 1.0) / 3.0) / n,
                    v = (j / 2 + (j % 2 ? 2.0 : 1.0) / 3.0) / n;
             double p[3];
             for (int k = 0; k < 3; k++)
-                p[k] = f->corner[0][k] + v * (f->corner[1][k] - f->corner[0][k])
-                    + u * (f->corner[2][k] - f->corner[0][k]);
-            if (!push(s, p, f->normal, area / (n * n), t))
+                p[k] = f.corner[0][k] + v * (f.corner[1][k] - f.corner[0][k])
+                    + u * (f.corner[2][k] - f.corner[0][k]);
+            if (!push(s, p, f.normal, area / (n * n), t))
                 return false;
         }
     }
@@ -183,29 +201,27 @@ vug_status vugi_skin_sample_mesh(vug_context *ctx, const vug_cavities *cavities,
     s.inner = vugi_calloc(&ctx->mem, n, 1);
     bool fits = s.normal && s.area && s.inner;
     vug_status status = fits ? mark_inner(&s, cavities) : vugi_fail_memory(ctx);
-    for (size_t i = 0; i < mesh->triangle_count && !status; i++) {
-        face f = face_of(mesh, i);
+    for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
         if (i % LOOK == 0)
             status = vugi_step(ctx, 0.1 + 0.05 * (double)i / (double)mesh->triangle_count);
-        add_to_vertices(&s, i, &f);
-        parts += (size_t)cuts_at(&s, i, &f) * (size_t)cuts_at(&s, i, &f);
+        fits = look_at(&s, i, &parts);
     }
     for (size_t v = 0; v < n && !status; v++)
         parts += !s.inner[v];
     if (!status)
-        fits = vugi_reserve(&t->mem, &t->sample, &s.room, parts, sizeof *t->sample)
+        fits = fits && vugi_reserve(&t->mem, &t->sample, &s.room, parts, sizeof *t->sample)
             && push_vertices(&s);
-    for (uint32_t i = 0; i < mesh->triangle_count && !status && fits; i++) {
-        face f = face_of(mesh, i);
+    for (size_t i = 0; i < s.cut_count && !status && fits; i++) {
         if (i % LOOK == 0)
-            status = vugi_step(ctx, 0.15 + 0.05 * (double)i / (double)mesh->triangle_count);
-        fits = push_parts(&s, i, &f);
+            status = vugi_step(ctx, 0.15 + 0.05 * (double)i / (double)s.cut_count);
+        fits = push_parts(&s, s.cut[i]);
     }
     if (!status && !fits)
         status = vugi_fail_memory(ctx);
     vugi_free(&ctx->mem, s.normal);
     vugi_free(&ctx->mem, s.area);
     vugi_free(&ctx->mem, s.inner);
+    vugi_free(&ctx->mem, s.cut);
     return status;
 }
 

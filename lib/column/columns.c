@@ -27,7 +27,6 @@ struct vugi_columns_room {
     uint32_t *cell; /* and the first columns and rows at or above those, in 16 bits each */
     size_t cell_capacity;
     vugi_crossings crossings;
-    size_t per_column_capacity;
     vugi_crossing *sorted;
     size_t sorted_capacity;
     bore_piece *piece;
@@ -263,34 +262,32 @@ static bool bore_pieces(const vugi_allocator *mem, const vugi_bodies *bodies, co
     return true;
 }
 
-/* Counting sort by column, then by height inside each. At equal heights entering goes first, so
- * that faces that touch do not part the space. */
-static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *start,
+/* Counting sort by column: end[c] becomes the end of what is of column c. */
+static void sort_crossings(const vugi_crossings *in, size_t columns, uint32_t *end,
     vugi_crossing *sorted)
 {
-    uint32_t sum = 0;
-    for (size_t c = 0; c < columns; c++) {
-        start[c] = sum;
-        sum += in->per_column[c];
-    }
-    start[columns] = sum;
+    memset(end, 0, (columns + 1) * sizeof *end);
     for (size_t i = 0; i < in->count; i++)
-        sorted[start[in->list[i].column]++] = in->list[i];
-    for (size_t c = columns; c > 0; c--)
-        start[c] = start[c - 1];
-    start[0] = 0;
-    for (size_t c = 0; c < columns; c++) {
-        for (size_t i = start[c] + 1; i < start[c + 1]; i++) {
-            vugi_crossing moving = sorted[i];
-            size_t at = i;
-            for (; at > start[c]
-                 && (sorted[at - 1].z > moving.z
-                     || (sorted[at - 1].z == moving.z && (moving.code & 1)
-                         && !(sorted[at - 1].code & 1)));
-                 at--)
-                sorted[at] = sorted[at - 1];
-            sorted[at] = moving;
-        }
+        end[in->list[i].column + 1]++;
+    for (size_t c = 0; c < columns; c++)
+        end[c + 1] += end[c];
+    for (size_t i = 0; i < in->count; i++)
+        sorted[end[in->list[i].column]++] = in->list[i];
+}
+
+/* Those of one column by height. At equal heights entering goes first, so that faces that touch do not part the
+ * space. */
+static void put_in_height(vugi_crossing *x, size_t count)
+{
+    for (size_t i = 1; i < count; i++) {
+        const vugi_crossing moving = x[i];
+        size_t at = i;
+        for (; at > 0
+             && (x[at - 1].z > moving.z
+                 || (x[at - 1].z == moving.z && (moving.code & 1) && !(x[at - 1].code & 1)));
+             at--)
+            x[at] = x[at - 1];
+        x[at] = moving;
     }
 }
 
@@ -342,28 +339,38 @@ static void open_bore(vugi_columns *c, size_t from, bore_piece piece)
     c->count = kept + 1;
 }
 
-/* Cuts each sorted column into spans by the winding number. */
+/* Cuts a column into spans by the winding number. */
+static void cut_column(vugi_columns *c, const vugi_crossing *x, const vugi_crossing *end)
+{
+    int32_t winding = 0;
+    const vugi_crossing *lo = NULL;
+    for (; x < end; x++) {
+        bool enter = x->code & 1;
+        if (enter && winding == 0)
+            lo = x;
+        winding += enter ? 1 : -1;
+        if (!enter && winding == 0 && x->z > lo->z)
+            push_span(c, lo, x);
+        if (winding < 0)
+            winding = 0;
+    }
+}
+
+/* c->first: ends of the crossings of each column, which make way for the spans. */
 static void make_spans(vugi_columns *c, const struct vugi_columns_room *room)
 {
     size_t columns = (size_t)c->nx * (size_t)c->ny, next_piece = 0;
-    size_t at = 0;
+    vugi_crossing *x = room->sorted;
     c->count = 0;
     for (size_t col = 0; col < columns; col++) {
-        size_t end = at + room->crossings.per_column[col], from = c->count;
+        vugi_crossing *end = room->sorted + c->first[col];
+        size_t from = c->count;
         c->first[col] = (uint32_t)from;
-        int32_t winding = 0;
-        const vugi_crossing *lo = NULL;
-        for (; at < end; at++) {
-            const vugi_crossing *x = room->sorted + at;
-            bool enter = x->code & 1;
-            if (enter && winding == 0)
-                lo = x;
-            winding += enter ? 1 : -1;
-            if (!enter && winding == 0 && x->z > lo->z)
-                push_span(c, lo, x);
-            if (winding < 0)
-                winding = 0;
+        if (end > x) {
+            put_in_height(x, (size_t)(end - x));
+            cut_column(c, x, end);
         }
+        x = end;
         for (; next_piece < room->piece_count && room->piece[next_piece].column == col;
              next_piece++)
             open_bore(c, from, room->piece[next_piece]);
@@ -403,18 +410,6 @@ static bool reserve_room(const vugi_allocator *mem, vugi_columns *c)
     return c->room || (c->room = vugi_calloc(mem, 1, sizeof *c->room));
 }
 
-static bool begin_crossings(const vugi_allocator *mem, const vugi_columns *c)
-{
-    struct vugi_columns_room *room = c->room;
-    size_t columns = (size_t)c->nx * (size_t)c->ny;
-    room->crossings.count = 0;
-    if (!vugi_reserve(mem, &room->crossings.per_column, &room->per_column_capacity, columns,
-            sizeof *room->crossings.per_column))
-        return false;
-    memset(room->crossings.per_column, 0, columns * sizeof *room->crossings.per_column);
-    return true;
-}
-
 /* The spans between the crossings that are there. */
 static vug_status end_crossings(vug_context *ctx, const vugi_allocator *mem, vugi_columns *c)
 {
@@ -443,8 +438,9 @@ static vug_status raster(vug_context *ctx, const vugi_allocator *mem, const vugi
     for (size_t m = 0; m < bodies->count; m++)
         vertices += bodies->mesh[m]->vertex_count;
     to_fixed(c, room, vertices);
-    if (!number_triangles(mem, bodies, room) || !begin_crossings(mem, c)
-        || !raster_bodies(mem, bodies, c, room) || !bore_pieces(mem, bodies, c, room))
+    room->crossings.count = 0;
+    if (!number_triangles(mem, bodies, room) || !raster_bodies(mem, bodies, c, room)
+        || !bore_pieces(mem, bodies, c, room))
         return vugi_fail_memory(ctx);
     return end_crossings(ctx, mem, c);
 }
@@ -603,7 +599,8 @@ vug_status vugi_columns_zoom(const vugi_allocator *mem, const vugi_bodies *bodie
     take_lattice(c, at);
     c->zlo = turned->zlo;
     c->zhi = turned->zhi;
-    bool ok = number_triangles(mem, bodies, c->room) && begin_crossings(mem, c);
+    c->room->crossings.count = 0;
+    bool ok = number_triangles(mem, bodies, c->room);
     for (size_t t = 0; ok && t < near->count; t++)
         ok = raster_near(mem, turned->room, near->triangle + t, c);
     if (!ok || !bore_pieces(mem, bodies, c, c->room))
@@ -618,7 +615,6 @@ void vugi_columns_free(const vugi_allocator *mem, vugi_columns *c)
         vugi_free(mem, c->room->fixed);
         vugi_free(mem, c->room->cell);
         vugi_free(mem, c->room->crossings.list);
-        vugi_free(mem, c->room->crossings.per_column);
         vugi_free(mem, c->room->sorted);
         vugi_free(mem, c->room->piece);
         vugi_free(mem, c->room->number);

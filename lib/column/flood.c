@@ -18,20 +18,36 @@ struct vugi_flood_room {
 
 /* Gives the spans of column col that touch from's their level. Only a span with a seed of its own
  * can have one already that is too low: levels come in falling order. */
-static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
+static inline bool spread_to(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
     vugi_front_entry from, size_t col, vugi_flood *f)
 {
     double *level = f->level;
-    for (size_t n = c->first[col]; n < c->first[col + 1]; n++) {
-        double top = vugi_span_ceiling(c, liquid, n);
-        vugi_front_entry e = {top < from.level ? top : from.level, (uint32_t)n};
-        if (e.level <= level[n] || !vugi_spans_touch(c, from.at, n))
+    for (size_t n = c->first[col], end = c->first[col + 1]; n < end; n++) {
+        if (from.level <= level[n] || !vugi_spans_touch(c, from.at, n))
             continue;
-        level[n] = e.level;
-        f->sill[n] = top < from.level ? (uint32_t)n : f->sill[from.at];
-        if (!vugi_front_push(mem, &f->room->front, e, top < from.level))
+        const double top = vugi_span_ceiling(c, liquid, n);
+        const bool lower = top < from.level;
+        if (lower && top <= level[n])
+            continue;
+        level[n] = lower ? top : from.level;
+        f->sill[n] = lower ? (uint32_t)n : f->sill[from.at];
+        if (!vugi_front_push(mem, &f->room->front, (vugi_front_entry){level[n], (uint32_t)n},
+                lower))
             return false;
     }
+    return true;
+}
+
+/* The same for all four columns beside from's. */
+static bool spread(const vugi_allocator *mem, const vugi_columns *c, bool liquid,
+    vugi_front_entry from, vugi_flood *f)
+{
+    const uint32_t col = f->room->column[from.at], nx = (uint32_t)c->nx, x = col % nx, y = col / nx;
+    const size_t beside[4] = {(size_t)col - 1, (size_t)col + 1, (size_t)col - nx, (size_t)col + nx};
+    const bool is[4] = {x > 0, x + 1 < nx, y > 0, y + 1 < (uint32_t)c->ny};
+    for (int k = 0; k < 4; k++)
+        if (is[k] && !spread_to(mem, c, liquid, from, beside[k], f))
+            return false;
     return true;
 }
 
@@ -85,11 +101,7 @@ vug_status vugi_flood_run(vug_context *ctx, const vugi_allocator *mem, const vug
     for (vugi_front_entry e; vugi_front_pop(&r->front, &e);) {
         if (e.level < level[e.at])
             continue; /* a seed that a better one has overtaken */
-        size_t col = r->column[e.at], x = col % (size_t)c->nx, y = col / (size_t)c->nx;
-        if ((x > 0 && !spread(mem, c, liquid, e, col - 1, f))
-            || (x + 1 < (size_t)c->nx && !spread(mem, c, liquid, e, col + 1, f))
-            || (y > 0 && !spread(mem, c, liquid, e, col - (size_t)c->nx, f))
-            || (y + 1 < (size_t)c->ny && !spread(mem, c, liquid, e, col + (size_t)c->nx, f)))
+        if (!spread(mem, c, liquid, e, f))
             return vugi_fail_memory(ctx);
     }
     if (liquid)

@@ -11,7 +11,7 @@
 enum { ONE = 1 << VUGI_SUBCELL_BITS, HALF = ONE / 2 };
 
 /* Columns about a triangle up to which it is quicker to ask each. */
-enum { FEW = 8 };
+enum { FEW = 24 };
 
 /* An edge walked from row to row: the first column at or right of it. Exact: x = quotient +
  * remainder / height, moved by one row at a time. */
@@ -103,7 +103,6 @@ static void put(const plane *p, int32_t row, int32_t i, int32_t nx, uint32_t cod
     uint32_t column = (uint32_t)row * (uint32_t)nx + (uint32_t)i;
     double height = plane_at(p, i * ONE + HALF, row * ONE + HALF);
     out->list[out->count++] = (vugi_crossing){height, column, code};
-    out->per_column[column]++;
 }
 
 /* The columns from .. to - 1 of a row. false: no memory. */
@@ -135,39 +134,55 @@ static stretch between(int32_t a, int32_t b, int32_t c, int32_t count)
     return s;
 }
 
-/* How far a place is right of an edge that rises from corner `low` to corner `high`, times its height. */
-static int64_t right_of(const int32_t x[3], const int32_t y[3], int low, int high, int64_t px,
-    int64_t py)
+/* A side of a triangle: below 0 at places beyond it. Of places on it, those at the left and at the bottom are in. */
+typedef struct side {
+    int64_t at, right, up; /* at the first place, and what a column and a row more add */
+} side;
+
+/* The side between two corners, as seen from the first place, with the triangle on its left. */
+static inline side side_of(int64_t ax, int64_t ay, int64_t bx, int64_t by)
 {
-    return (px - x[low]) * ((int64_t)y[high] - y[low])
-        - (py - y[low]) * ((int64_t)x[high] - x[low]);
+    const int64_t out = (by > ay) | ((by == ay) & (bx < ax));
+    return (side){ax * by - bx * ay - out, (ay - by) * ONE, (bx - ax) * ONE};
 }
 
-/* The same rule as row by row, place by place: for a triangle over few columns, without a division while none is in
- * it. It lies between its long side and the other two, so a place in it is right of one of them and not of the other. */
-static void put_few(const int32_t x[3], const int32_t y[3], const double z[3], int64_t cross,
-    const int order[3], stretch columns, stretch rows, int32_t nx, uint32_t code,
-    vugi_crossings *out)
+/* The places in a triangle: the column in the lower 16 bits of each, the row in the upper. Returns how many. */
+static size_t places_in(const int32_t x[3], const int32_t y[3], bool over, stretch columns,
+    stretch rows, uint32_t *place)
 {
-    plane p;
-    bool known = false;
-    const int a = order[0], b = order[1], c = order[2];
-    const int64_t px = (int64_t)columns.from * ONE + HALF;
+    const int64_t px = (int64_t)columns.from * ONE + HALF, py = (int64_t)rows.from * ONE + HALF;
+    const int b = 2 - over, c = 1 + over;
+    const int64_t ax = x[0] - px, ay = y[0] - py, bx = x[b] - px, by = y[b] - py, cx = x[c] - px,
+                  cy = y[c] - py;
+    side s = side_of(ax, ay, bx, by), t = side_of(bx, by, cx, cy), u = side_of(cx, cy, ax, ay);
+    size_t found = 0;
     for (int32_t row = rows.from; row < rows.to; row++) {
-        int64_t py = (int64_t)row * ONE + HALF;
-        int low = py < y[b] ? a : b, high = py < y[b] ? b : c;
-        int64_t across = right_of(x, y, a, c, px, py), bend = right_of(x, y, low, high, px, py);
-        int64_t across_step = ((int64_t)y[c] - y[a]) * ONE,
-                bend_step = ((int64_t)y[high] - y[low]) * ONE;
-        for (int32_t i = columns.from; i < columns.to;
-             i++, across += across_step, bend += bend_step)
-            if ((across >= 0) != (bend >= 0)) {
-                if (!known)
-                    p = plane_of(x, y, z, (double)cross);
-                known = true;
-                put(&p, row, i, nx, code, out);
-            }
+        int64_t at_s = s.at, at_t = t.at, at_u = u.at;
+        for (int32_t i = columns.from; i < columns.to; i++) {
+            place[found] = (uint32_t)i | (uint32_t)row << 16;
+            found += (at_s | at_t | at_u) >= 0;
+            at_s += s.right;
+            at_t += t.right;
+            at_u += u.right;
+        }
+        s.at += s.up;
+        t.at += t.up;
+        u.at += u.up;
     }
+    return found;
+}
+
+/* The same rule as row by row, place by place: for a triangle over few columns. The list has room for FEW. */
+static void put_few(const int32_t x[3], const int32_t y[3], const double z[3], int64_t cross,
+    stretch columns, stretch rows, int32_t nx, uint32_t code, vugi_crossings *out)
+{
+    uint32_t place[FEW];
+    const size_t found = places_in(x, y, cross > 0, columns, rows, place);
+    if (found == 0)
+        return;
+    const plane p = plane_of(x, y, z, (double)cross);
+    for (size_t k = 0; k < found; k++)
+        put(&p, (int32_t)(place[k] >> 16), (int32_t)(place[k] & 0xffff), nx, code, out);
 }
 
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
@@ -180,18 +195,18 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
         - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
     if (cross == 0)
         return true;
-    int a = 0, b = 1, c = 2; /* corners from low y to high y */
-    put_in_order(y, &a, &b);
-    put_in_order(y, &b, &c);
-    put_in_order(y, &a, &b);
     /* seen from above clockwise: facing down, so entering */
     uint32_t code = 2 * number + (cross < 0);
     if ((int64_t)(rows.to - rows.from) * (columns.to - columns.from) <= FEW) {
         if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + FEW, sizeof *out->list))
             return false;
-        put_few(x, y, z, cross, (const int[3]){a, b, c}, columns, rows, nx, code, out);
+        put_few(x, y, z, cross, columns, rows, nx, code, out);
         return true;
     }
+    int a = 0, b = 1, c = 2; /* corners from low y to high y */
+    put_in_order(y, &a, &b);
+    put_in_order(y, &b, &c);
+    put_in_order(y, &a, &b);
 
     const plane p = plane_of(x, y, z, (double)cross);
     int32_t row = rows.from, row_end = rows.to, row_mid = vugi_raster_first(y[b]);

@@ -19,7 +19,6 @@ typedef struct vugi_crossing {
 typedef struct vugi_crossings {
     vugi_crossing *list;
     size_t count, capacity;
-    uint32_t *per_column; /* nx * ny counts, kept up to date */
 } vugi_crossings;
 
 /* Number of the first column (or row) whose place is at or above v. Triangles whose corners all have the same

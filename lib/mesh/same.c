@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-enum { BLOCK = 16384 };
+enum { BLOCK = 16384, SOME = 64 };
 
 void vugi_corners_sorted(const uint32_t *triangle, uint32_t sorted[3])
 {
@@ -45,21 +45,35 @@ size_t vugi_corners_places(size_t triangles)
     return places;
 }
 
-/* The first triangle like t, from the table, which gets each kind once. */
-static uint32_t look_up(const vug_mesh *mesh, uint32_t t, uint32_t *table, size_t mask)
+/* The first triangle like t, from the table, which gets each kind once. mine: its corners, sorted, at their slot. */
+static uint32_t look_up(const vug_mesh *mesh, uint32_t t, const uint32_t mine[3], size_t at,
+    uint32_t *table, size_t mask)
 {
-    uint32_t mine[3], theirs[3];
-    const uint32_t *v = mesh->triangles + 3 * (size_t)t;
-    vugi_corners_sorted(v, mine);
-    size_t at = vugi_corners_slot(mine, mask);
+    uint32_t theirs[3];
     for (; table[at] != UINT32_MAX; at = (at + 1) & mask) {
         const uint32_t *other = mesh->triangles + 3 * (size_t)table[at];
         vugi_corners_sorted(other, theirs);
-        if (memcmp(mine, theirs, sizeof mine) == 0 && vugi_same_turn(v, other))
+        if (memcmp(mine, theirs, sizeof theirs) == 0
+            && vugi_same_turn(mesh->triangles + 3 * (size_t)t, other))
             return table[at];
     }
     table[at] = t;
     return t;
+}
+
+/* Triangles from .. from + count - 1: all slots are fetched ahead of use, which hides most of the memory's latency. */
+static void look_up_some(const vug_mesh *mesh, uint32_t from, uint32_t count, uint32_t *table,
+    size_t mask, uint32_t *first)
+{
+    uint32_t corners[SOME][3];
+    size_t slot[SOME];
+    for (uint32_t i = 0; i < count; i++) {
+        vugi_corners_sorted(mesh->triangles + 3 * (size_t)(from + i), corners[i]);
+        slot[i] = vugi_corners_slot(corners[i], mask);
+        VUGI_PREFETCH(table + slot[i]);
+    }
+    for (uint32_t i = 0; i < count; i++)
+        first[from + i] = look_up(mesh, from + i, corners[i], slot[i], table, mask);
 }
 
 vug_status vugi_mesh_first_of_like(vug_context *ctx, const vug_mesh *mesh, uint32_t *first)
@@ -70,8 +84,10 @@ vug_status vugi_mesh_first_of_like(vug_context *ctx, const vug_mesh *mesh, uint3
         return vugi_fail_memory(ctx);
     memset(table, 0xff, places * sizeof *table);
     vug_status status = VUG_OK;
-    for (uint32_t t = 0; t < mesh->triangle_count && !status; t++) {
-        first[t] = look_up(mesh, t, table, places - 1);
+    for (size_t t = 0; t < mesh->triangle_count && !status; t += SOME) {
+        const size_t left = mesh->triangle_count - t;
+        look_up_some(mesh, (uint32_t)t, (uint32_t)(left < SOME ? left : SOME), table, places - 1,
+            first);
         if (t % BLOCK == 0)
             status = vugi_step(ctx, 0.0);
     }

@@ -14,10 +14,17 @@ static const double ROUNDING = 1e-14; /* of sums of three products, as part of t
 
 enum { LEAF = 4, DEPTH = 64, PARTS = VUGI_TREE_PARTS, MUCH_ALIKE = 256 };
 
+/* A triangle, and its place along an axis. */
+typedef struct mark {
+    double at;
+    uint32_t triangle;
+} mark;
+
 typedef struct builder {
     vug_context *ctx;
     vugi_tree *tree;
     double *centroid; /* 3 for each triangle */
+    mark *mark; /* of a piece's triangles while it is halved, as far on as they are in order */
 } builder;
 
 static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
@@ -29,19 +36,20 @@ static const double *corner(const vug_mesh *mesh, uint32_t t, size_t k)
 static void bound(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
 {
     uint32_t from = node->first[c], to = from + node->count[c];
+    double lo[3] = {INFINITY, INFINITY, INFINITY}, hi[3] = {-INFINITY, -INFINITY, -INFINITY};
     assert(from < to);
-    for (int a = 0; a < 3; a++) {
-        node->lo[a][c] = INFINITY;
-        node->hi[a][c] = -INFINITY;
-    }
     for (uint32_t i = from; i < to; i++)
         for (size_t k = 0; k < 3; k++) {
             const double *p = corner(tree->mesh, tree->order[i], k);
             for (int a = 0; a < 3; a++) {
-                node->lo[a][c] = vugi_lesser(p[a], node->lo[a][c]);
-                node->hi[a][c] = vugi_greater(p[a], node->hi[a][c]);
+                lo[a] = vugi_lesser(p[a], lo[a]);
+                hi[a] = vugi_greater(p[a], hi[a]);
             }
         }
+    for (int a = 0; a < 3; a++) {
+        node->lo[a][c] = lo[a];
+        node->hi[a][c] = hi[a];
+    }
 }
 
 static double size_of(const double p[3])
@@ -108,28 +116,27 @@ static void lay_disc(const vugi_tree *tree, vugi_tree_node *node, uint32_t c)
 }
 
 /* Ties go by number, so that the order, and with it every answer, is always the same. */
-static bool before(const builder *b, int a, uint32_t s, uint32_t t)
+static inline bool before(mark p, mark q)
 {
-    double x = b->centroid[3 * (size_t)s + (size_t)a], y = b->centroid[3 * (size_t)t + (size_t)a];
-    return x < y || (!(y < x) && s < t);
+    return p.at < q.at || (!(q.at < p.at) && p.triangle < q.triangle);
 }
 
-/* Hoare's selection: the middle-th of order[0 .. count) in place, smaller ones before it. */
-static void select_middle(const builder *b, uint32_t *order, int64_t count, int64_t middle, int a)
+/* Hoare's selection: the middle-th of a list in place, smaller ones before it. */
+static void select_middle(vug_context *ctx, mark *list, int64_t count, int64_t middle)
 {
     int64_t lo = 0, hi = count - 1;
-    while (lo < hi && !vugi_cancelled(b->ctx)) {
-        uint32_t pivot = order[lo + (hi - lo) / 2];
+    while (lo < hi && !vugi_cancelled(ctx)) {
+        const mark pivot = list[lo + (hi - lo) / 2];
         int64_t i = lo, j = hi;
         while (i <= j) {
-            while (before(b, a, order[i], pivot))
+            while (before(list[i], pivot))
                 i++;
-            while (before(b, a, pivot, order[j]))
+            while (before(pivot, list[j]))
                 j--;
             if (i <= j) {
-                uint32_t swap = order[i];
-                order[i++] = order[j];
-                order[j--] = swap;
+                const mark swap = list[i];
+                list[i++] = list[j];
+                list[j--] = swap;
             }
         }
         if (middle <= j)
@@ -168,8 +175,16 @@ static void half_of(const vugi_tree_node *node, size_t h, uint32_t *first, uint3
 
 static void halve(const builder *b, uint32_t first, uint32_t count)
 {
-    if (count > LEAF)
-        select_middle(b, b->tree->order + first, count, count / 2, longest_axis(b, first, count));
+    if (count <= LEAF)
+        return;
+    uint32_t *order = b->tree->order + first;
+    const double *along = b->centroid + longest_axis(b, first, count);
+    mark *list = b->mark + first;
+    for (uint32_t i = 0; i < count; i++)
+        list[i] = (mark){along[3 * (size_t)order[i]], order[i]};
+    select_middle(b->ctx, list, count, count / 2);
+    for (uint32_t i = 0; i < count; i++)
+        order[i] = list[i].triangle;
 }
 
 static void add_part(vugi_tree_node *node, uint32_t first, uint32_t count)
@@ -308,7 +323,8 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     own.order = vugi_alloc(&ctx->mem, kept, sizeof *own.order);
     own.node = vugi_alloc(&ctx->mem, count_nodes(kept), sizeof *own.node);
     b.centroid = vugi_alloc(&ctx->mem, 3 * n, sizeof *b.centroid);
-    if (!own.order || !own.node || !b.centroid)
+    b.mark = vugi_alloc(&ctx->mem, kept, sizeof *b.mark);
+    if (!own.order || !own.node || !b.centroid || !b.mark)
         status = vugi_fail_memory(ctx);
     for (uint32_t t = 0, i = 0; t < n && !status; t++) {
         if (!own.weight || own.weight[t] > 0)
@@ -320,6 +336,7 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     if (!status)
         status = build_levels(&b, kept);
     vugi_free(&ctx->mem, b.centroid);
+    vugi_free(&ctx->mem, b.mark);
     if (status)
         vugi_tree_free(&own);
     else
@@ -552,24 +569,41 @@ static void invert(const double direction[3], double inverse[3])
         inverse[a] = direction[a] == 0.0 ? INFINITY : 1.0 / direction[a];
 }
 
-/* Where the ray enters the box of a part, INFINITY if it misses it. */
-static double box_entry(const vugi_tree_node *node, uint32_t c, const double origin[3],
-    const double inverse[3], double most)
+/* Where the ray enters the boxes of the parts, INFINITY where it misses them. */
+static void box_entries(const vugi_tree_node *node, const double origin[3], const double inverse[3],
+    double most, double met[PARTS])
 {
-    double in = 0.0, out = most;
+    double in[PARTS] = {0.0}, out[PARTS];
+    for (int c = 0; c < PARTS; c++)
+        out[c] = most;
     for (int a = 0; a < 3; a++) {
-        double lo = node->lo[a][c], hi = node->hi[a][c];
-        if (isinf(inverse[a])) {
-            if (origin[a] < lo || origin[a] > hi)
-                return INFINITY;
+        const double *lo = node->lo[a], *hi = node->hi[a], at = origin[a], by = inverse[a];
+        if (isinf(by)) {
+            for (int c = 0; c < PARTS; c++)
+                in[c] = at < lo[c] || at > hi[c] ? INFINITY : in[c];
             continue;
         }
-        double s = (lo - origin[a]) * inverse[a], t = (hi - origin[a]) * inverse[a];
-        in = vugi_greater(in, vugi_lesser(s, t));
-        out = vugi_lesser(out, vugi_greater(s, t));
+        for (int c = 0; c < PARTS; c++) {
+            double s = (lo[c] - at) * by, t = (hi[c] - at) * by;
+            in[c] = vugi_greater(in[c], vugi_lesser(s, t));
+            out[c] = vugi_lesser(out[c], vugi_greater(s, t));
+        }
     }
     /* A little slack: a flat box must not be missed by rounding. */
-    return in <= out + 1e-12 * fabs(out) ? in : INFINITY;
+    for (int c = 0; c < PARTS; c++)
+        met[c] = in[c] <= out[c] + 1e-12 * fabs(out[c]) ? in[c] : INFINITY;
+}
+
+/* Puts those parts of a node on a stack that the ray meets. */
+static void push_met(entry *stack, int *top, const vugi_tree_node *node, const double origin[3],
+    const double inverse[3], double most)
+{
+    const int base = *top;
+    double in[PARTS];
+    box_entries(node, origin, inverse, most, in);
+    for (uint32_t c = 0; c < node->parts; c++)
+        if (in[c] < INFINITY)
+            push_part(stack, base, top, node, c, in[c]);
 }
 
 double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double direction[3],
@@ -592,15 +626,8 @@ double vugi_tree_ray(const vugi_tree *tree, const double origin[3], const double
                     *triangle = t;
             }
         }
-        if (e.count)
-            continue;
-        const vugi_tree_node *node = tree->node + e.first;
-        int base = top;
-        for (uint32_t c = 0; c < node->parts; c++) {
-            double in = box_entry(node, c, origin, inverse, best);
-            if (in < INFINITY)
-                push_part(stack, base, &top, node, c, in);
-        }
+        if (!e.count)
+            push_met(stack, &top, tree->node + e.first, origin, inverse, best);
     }
     return best;
 }
@@ -658,15 +685,8 @@ uint32_t vugi_tree_above(const vugi_tree *tree, uint32_t vertex, const double ba
                 found = t;
             }
         }
-        if (e.count)
-            continue;
-        const vugi_tree_node *node = tree->node + e.first;
-        int base = top;
-        for (uint32_t c = 0; c < node->parts; c++) {
-            double in = box_entry(node, c, from, inverse, best);
-            if (in < INFINITY)
-                push_part(stack, base, &top, node, c, in);
-        }
+        if (!e.count)
+            push_met(stack, &top, tree->node + e.first, from, inverse, best);
     }
     return found;
 }
@@ -686,7 +706,8 @@ static bool triangle_meets(const vug_mesh *mesh, uint32_t t, const double lo[3],
 {
     const double *p = corner(mesh, t, 0), *q = corner(mesh, t, 1), *r = corner(mesh, t, 2);
     for (int a = 0; a < 3; a++)
-        if (fmin(p[a], fmin(q[a], r[a])) > hi[a] || fmax(p[a], fmax(q[a], r[a])) < lo[a])
+        if (vugi_lesser(p[a], vugi_lesser(q[a], r[a])) > hi[a]
+            || vugi_greater(p[a], vugi_greater(q[a], r[a])) < lo[a])
             return false;
     return true;
 }

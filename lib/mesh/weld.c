@@ -7,12 +7,6 @@
 
 enum { BLOCK = 64, SLOTS_MIN = 64 };
 
-#if defined(__GNUC__)
-#define PREFETCH(p) __builtin_prefetch(p)
-#else
-#define PREFETCH(p) ((void)(p))
-#endif
-
 static uint64_t bits(double value)
 {
     uint64_t b;
@@ -103,12 +97,12 @@ vug_status vugi_weld_points(vug_context *ctx, vugi_weld *weld, const double *xyz
             p[i] = xyz[3 * done + i] + 0.0; /* -0 becomes +0 */
         for (size_t i = 0; i < n; i++) {
             hash[i] = hash_point(p + 3 * i);
-            PREFETCH(weld->slot + ((size_t)hash[i] & weld->mask));
+            VUGI_PREFETCH(weld->slot + ((size_t)hash[i] & weld->mask));
         }
         for (size_t i = 0; i < n; i++) {
             uint32_t v = weld->slot[(size_t)hash[i] & weld->mask];
             if (v)
-                PREFETCH(weld->xyz + 3 * (size_t)(v - 1));
+                VUGI_PREFETCH(weld->xyz + 3 * (size_t)(v - 1));
         }
         for (size_t i = 0; i < n; i++) {
             vug_status status = add(ctx, weld, p + 3 * i, hash[i], index + done + i);

@@ -5,6 +5,7 @@
 #include "column/wall_flood.h"
 
 #include "column/pose.h"
+#include "column/raster.h"
 
 #include "mesh/mesh.h"
 #include "mesh/terrain.h"
@@ -188,6 +189,80 @@ START_TEST(no_column_leaks)
     }
     vugi_columns_free(&ctx->mem, &c);
     vug_mesh_free(mesh);
+    vug_context_free(ctx);
+}
+END_TEST
+
+/* Is a place in a triangle? Each edge that goes past it to the left counts once: the crossing test for polygons (Haines 1994,
+ * Graphics Gems IV, I.4), with lower ends in and upper ends out. */
+static bool in_triangle(const int32_t x[3], const int32_t y[3], int64_t px, int64_t py)
+{
+    bool in = false;
+    for (int k = 0; k < 3; k++) {
+        const int64_t ax = x[k], ay = y[k], bx = x[(k + 1) % 3], by = y[(k + 1) % 3];
+        const int64_t turn = (bx - ax) * (py - ay) - (px - ax) * (by - ay);
+        if ((ay <= py) != (by <= py))
+            in ^= by > ay ? turn <= 0 : turn >= 0;
+    }
+    return in;
+}
+
+/* 0 to below 1 (Knuth, TAOCP 2, 3.3.4: multiplier by Lavaux and Janssens). */
+static double draw(uint64_t *seed)
+{
+    *seed = *seed * UINT64_C(6364136223846793005) + 1;
+    return (double)(*seed >> 40) / 16777216.0;
+}
+
+/* Every third corner right on a column, and every seventh triangle flat. */
+static void draw_triangle(uint64_t *seed, int32_t across, int32_t reach, int32_t x[3], int32_t y[3])
+{
+    const int32_t one = 1 << VUGI_SUBCELL_BITS;
+    int32_t from[2], *at[2] = {x, y};
+    for (int a = 0; a < 2; a++) {
+        from[a] = (int32_t)(draw(seed) * (across + 4) - 2) * one;
+        for (int k = 0; k < 3; k++) {
+            int32_t v = from[a] + (int32_t)(draw(seed) * reach * one);
+            at[a][k] = draw(seed) < 0.33 ? v / one * one + one / 2 : v;
+        }
+        if (draw(seed) < 0.07)
+            at[a][1] = at[a][0];
+    }
+}
+
+/* Triangles of all sizes, each way that it goes about them: from a part of a column to the whole grid. */
+START_TEST(triangles_cover_what_is_in_them)
+{
+    enum { ACROSS = 20, TRIANGLES = 20000 };
+    static const int32_t reach[] = {1, 3, 6, 30};
+    const int32_t one = 1 << VUGI_SUBCELL_BITS;
+    const double z[3] = {1.0, 2.0, 3.0};
+    vug_context *ctx = test_context();
+    vugi_crossings out = {.count = 0};
+    uint64_t seed = 1;
+    size_t covered = 0;
+    for (uint32_t t = 0; t < TRIANGLES; t++) {
+        int32_t x[3], y[3];
+        bool got[ACROSS * ACROSS] = {false};
+        draw_triangle(&seed, ACROSS, reach[t % 4], x, y);
+        const int64_t cross = ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])
+            - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
+        out.count = 0;
+        ck_assert(vugi_raster_triangle(&ctx->mem, x, y, z, t, ACROSS, ACROSS, &out));
+        for (size_t i = 0; i < out.count; i++) {
+            ck_assert(!got[out.list[i].column]);
+            got[out.list[i].column] = true;
+            ck_assert_uint_eq(out.list[i].code, 2 * t + (cross < 0));
+            ck_assert(out.list[i].z >= 1.0 && out.list[i].z <= 3.0);
+        }
+        for (int32_t c = 0; c < ACROSS * ACROSS; c++)
+            ck_assert_int_eq(got[c],
+                in_triangle(x, y, c % ACROSS * (int64_t)one + one / 2,
+                    c / ACROSS * (int64_t)one + one / 2));
+        covered += out.count;
+    }
+    ck_assert_uint_gt(covered, TRIANGLES);
+    vugi_free(&ctx->mem, out.list);
     vug_context_free(ctx);
 }
 END_TEST
@@ -507,6 +582,7 @@ int main(void)
     tcase_add_test(tc, torus_lying_and_standing);
     tcase_add_test(tc, refining_converges);
     tcase_add_test(tc, no_column_leaks);
+    tcase_add_test(tc, triangles_cover_what_is_in_them);
     tcase_add_test(tc, bore_opens_the_wall);
     tcase_add_test(tc, too_fine_a_spacing_is_refused);
     tcase_add_test(tc, flood_takes_the_better_seed);
