@@ -87,6 +87,19 @@ static double plane_at(const plane *p, int32_t x, int32_t y)
     return z < p->lo ? p->lo : z > p->hi ? p->hi : z;
 }
 
+/* Twice its area: 0 if it stands on edge. */
+static int64_t cross_of(const int32_t x[3], const int32_t y[3])
+{
+    return ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])
+        - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
+}
+
+/* Seen from above clockwise: facing down, so entering. */
+static uint32_t code_of(uint32_t number, int64_t cross)
+{
+    return 2 * number + (cross < 0);
+}
+
 static void put_in_order(const int32_t y[3], int *low, int *high)
 {
     if (y[*high] < y[*low]) {
@@ -135,39 +148,33 @@ static stretch between(int32_t a, int32_t b, int32_t c, int32_t count)
     return s;
 }
 
-/* How far a place is right of an edge that rises from corner `low` to corner `high`, times its height. */
-static int64_t right_of(const int32_t x[3], const int32_t y[3], int low, int high, int64_t px,
-    int64_t py)
+/* Does the row of a place meet a side that the place is right of, or on? */
+static inline bool is_right(const int32_t x[3], const int32_t y[3], int from, int to, int32_t px,
+    int32_t py)
 {
-    return (px - x[low]) * ((int64_t)y[high] - y[low])
-        - (py - y[low]) * ((int64_t)x[high] - x[low]);
+    const int64_t right = ((int64_t)px - x[from]) * ((int64_t)y[to] - y[from])
+        - ((int64_t)py - y[from]) * ((int64_t)x[to] - x[from]);
+    const bool rises = y[to] > y[from];
+    return ((y[from] <= py) ^ (y[to] <= py)) & ((rises & (right >= 0)) | (!rises & (right <= 0)));
 }
 
-/* The same rule as row by row, place by place: for a triangle over few columns, without a division while none is in
- * it. It lies between its long side and the other two, so a place in it is right of one of them and not of the other. */
-static void put_few(const int32_t x[3], const int32_t y[3], const double z[3], int64_t cross,
-    const int order[3], stretch columns, stretch rows, int32_t nx, uint32_t code,
-    vugi_crossings *out)
+/* The same rule as row by row, place by place, for a triangle over few columns: a place is in it that is right of one of
+ * the two sides that its row meets and not of the other. Nothing is asked that a processor could guess wrong, but
+ * whether it is. */
+static void put_few(const int32_t x[3], const int32_t y[3], const double z[3], stretch columns,
+    stretch rows, int32_t nx, uint32_t number, vugi_crossings *out)
 {
-    plane p;
-    bool known = false;
-    const int a = order[0], b = order[1], c = order[2];
-    const int64_t px = (int64_t)columns.from * ONE + HALF;
-    for (int32_t row = rows.from; row < rows.to; row++) {
-        int64_t py = (int64_t)row * ONE + HALF;
-        int low = py < y[b] ? a : b, high = py < y[b] ? b : c;
-        int64_t across = right_of(x, y, a, c, px, py), bend = right_of(x, y, low, high, px, py);
-        int64_t across_step = ((int64_t)y[c] - y[a]) * ONE,
-                bend_step = ((int64_t)y[high] - y[low]) * ONE;
-        for (int32_t i = columns.from; i < columns.to;
-             i++, across += across_step, bend += bend_step)
-            if ((across >= 0) != (bend >= 0)) {
-                if (!known)
-                    p = plane_of(x, y, z, (double)cross);
-                known = true;
-                put(&p, row, i, nx, code, out);
-            }
-    }
+    for (int32_t row = rows.from; row < rows.to; row++)
+        for (int32_t i = columns.from; i < columns.to; i++) {
+            const int32_t px = i * ONE + HALF, py = row * ONE + HALF;
+            if (!(is_right(x, y, 0, 1, px, py) ^ is_right(x, y, 1, 2, px, py)
+                    ^ is_right(x, y, 2, 0, px, py)))
+                continue;
+            const int64_t cross = cross_of(x, y);
+            const plane p = plane_of(x, y, z, (double)cross);
+            assert(cross != 0);
+            put(&p, row, i, nx, code_of(number, cross), out);
+        }
 }
 
 bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const int32_t y[3],
@@ -176,22 +183,21 @@ bool vugi_raster_triangle(const vugi_allocator *mem, const int32_t x[3], const i
     const stretch rows = between(y[0], y[1], y[2], ny), columns = between(x[0], x[1], x[2], nx);
     if (rows.from >= rows.to || columns.from >= columns.to)
         return true;
-    int64_t cross = ((int64_t)x[1] - x[0]) * ((int64_t)y[2] - y[0])
-        - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
+    if ((int64_t)(rows.to - rows.from) * (columns.to - columns.from) <= FEW) {
+        if (out->count + FEW > out->capacity
+            && !vugi_reserve(mem, &out->list, &out->capacity, out->count + FEW, sizeof *out->list))
+            return false;
+        put_few(x, y, z, columns, rows, nx, number, out);
+        return true;
+    }
+    const int64_t cross = cross_of(x, y);
+    const uint32_t code = code_of(number, cross);
     if (cross == 0)
         return true;
     int a = 0, b = 1, c = 2; /* corners from low y to high y */
     put_in_order(y, &a, &b);
     put_in_order(y, &b, &c);
     put_in_order(y, &a, &b);
-    /* seen from above clockwise: facing down, so entering */
-    uint32_t code = 2 * number + (cross < 0);
-    if ((int64_t)(rows.to - rows.from) * (columns.to - columns.from) <= FEW) {
-        if (!vugi_reserve(mem, &out->list, &out->capacity, out->count + FEW, sizeof *out->list))
-            return false;
-        put_few(x, y, z, cross, (const int[3]){a, b, c}, columns, rows, nx, code, out);
-        return true;
-    }
 
     const plane p = plane_of(x, y, z, (double)cross);
     int32_t row = rows.from, row_end = rows.to, row_mid = vugi_raster_first(y[b]);
