@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "airtree/air.h"
 
+#include "base/vec.h"
 #include "cavity/rim.h"
 #include "column/pose.h"
 
@@ -41,8 +42,7 @@ static vugi_pose_spans spans_of(const vugi_airtree *d)
         .ny = d->ny,
         .first = d->column_first,
         .body = d->body,
-        .lo_float = d->lo,
-        .hi_float = d->hi};
+        .ends = d->ends};
 }
 
 /* An opening lets air out of the spans at it. */
@@ -356,15 +356,17 @@ static bool cut_body(cutting *c, const vugi_bubble *bubble)
     const vugi_airnode *node = d->node + bubble->node;
     double held = vugi_airnode_volume(d, bubble->node, bubble->level);
     double scale = held > 0.0 ? bubble->volume / held * d->cell : 0.0;
+    const double long_piece = 4.0 * d->h;
     size_t before = c->count;
     c->saved = 0.0;
     c->bubble = (float)bubble->volume;
     for (uint32_t i = node->first; i < node->last; i++) {
-        uint32_t s = d->member[i];
-        double lo = fmax(d->lo[s], bubble->level), length = d->hi[s] - lo;
+        const vugi_span_ends *own = d->member_ends + i;
+        double lo = vugi_greater(own->lo, bubble->level), length = own->hi - lo;
         if (!(length > 0.0))
             continue;
-        int pieces = (int)fmin(PIECES, ceil(length / (4.0 * d->h)));
+        uint32_t s = d->member[i];
+        int pieces = length <= long_piece ? 1 : (int)fmin(PIECES, ceil(length / long_piece));
         for (int k = 0; k < pieces; k++)
             if (!cut(c, s, lo + (k + 0.5) * length / pieces, scale * length / pieces))
                 return false;

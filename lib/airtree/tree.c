@@ -45,8 +45,7 @@ void vugi_airtree_free(const vugi_allocator *mem, vugi_airtree *d)
 {
     vugi_free(mem, d->column_first);
     vugi_free(mem, d->column);
-    vugi_free(mem, d->lo);
-    vugi_free(mem, d->hi);
+    vugi_free(mem, d->ends);
     vugi_free(mem, d->body);
     vugi_free(mem, d->side);
     vugi_free(mem, d->leaf);
@@ -54,6 +53,7 @@ void vugi_airtree_free(const vugi_allocator *mem, vugi_airtree *d)
     vugi_free(mem, d->least);
     vugi_free(mem, d->rise);
     vugi_free(mem, d->member);
+    vugi_free(mem, d->member_ends);
     vugi_free(mem, d->node);
     *d = (vugi_airtree){.nx = 0};
 }
@@ -74,16 +74,16 @@ static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, doubl
     d->cell = scale * c->h * c->h;
     d->column_first = vugi_alloc(mem, columns + 1, sizeof *d->column_first);
     d->column = vugi_alloc(mem, n, sizeof *d->column);
-    d->lo = vugi_alloc(mem, n, sizeof *d->lo);
-    d->hi = vugi_alloc(mem, n, sizeof *d->hi);
+    d->ends = vugi_alloc(mem, n, sizeof *d->ends);
     d->body = vugi_alloc(mem, n, sizeof *d->body);
     d->leaf = vugi_alloc(mem, n, sizeof *d->leaf);
     d->entry = vugi_alloc(mem, n, sizeof *d->entry);
     d->least = vugi_alloc(mem, n, sizeof *d->least);
     d->rise = vugi_alloc(mem, n, sizeof *d->rise);
     d->member = vugi_alloc(mem, n, sizeof *d->member);
-    if (!d->column_first || !d->column || !d->lo || !d->hi || !d->body || !d->leaf || !d->entry
-        || !d->least || !d->rise || !d->member)
+    d->member_ends = vugi_alloc(mem, n, sizeof *d->member_ends);
+    if (!d->column_first || !d->column || !d->ends || !d->body || !d->leaf || !d->entry || !d->least
+        || !d->rise || !d->member || !d->member_ends)
         return false;
     memcpy(d->column_first, c->first, (columns + 1) * sizeof *d->column_first);
     vugi_columns_of_spans(c, d->column);
@@ -94,10 +94,8 @@ static bool copy_columns(const vugi_allocator *mem, const vugi_columns *c, doubl
             return false;
         memcpy(d->side, c->side, n * sizeof *d->side);
     }
-    for (size_t s = 0; s < n; s++) {
-        d->lo[s] = (float)c->lo[s];
-        d->hi[s] = (float)c->hi[s];
-    }
+    for (size_t s = 0; s < n; s++)
+        d->ends[s] = (vugi_span_ends){(float)c->lo[s], (float)c->hi[s]};
     return true;
 }
 
@@ -324,7 +322,7 @@ static void compact(sweep *w, uint32_t *number)
     for (size_t s = 0; s < d->span_count; s++) {
         double level = INFINITY;
         uint32_t entry = stayed(w, d->entry[s], &level);
-        d->least[s] = fminf(d->hi[s], (float)level);
+        d->least[s] = fminf(d->ends[s].hi, (float)level);
         d->entry[s] = number[entry];
         d->leaf[s] = number[stayed_leaf(w, d->leaf[s])];
     }
@@ -371,6 +369,8 @@ static void list_members(vugi_airtree *d, uint32_t *size)
         size[i] = d->node[i].first;
     for (size_t s = 0; s < d->span_count; s++)
         d->member[size[d->entry[s]]++] = (uint32_t)s;
+    for (size_t i = 0; i < d->span_count; i++)
+        d->member_ends[i] = d->ends[d->member[i]];
 }
 
 #ifndef NDEBUG
@@ -447,10 +447,8 @@ double vugi_airnode_volume(const vugi_airtree *d, uint32_t node, double level)
     assert(node < d->count);
     double length = 0.0;
     for (uint32_t i = d->node[node].first; i < d->node[node].last; i++) {
-        uint32_t s = d->member[i];
-        double lo = vugi_greater(d->lo[s], level);
-        if (d->hi[s] > lo)
-            length += d->hi[s] - lo;
+        const vugi_span_ends *own = d->member_ends + i;
+        length += vugi_greater(0.0, own->hi - vugi_greater(own->lo, level));
     }
     return length * d->cell;
 }
@@ -463,7 +461,7 @@ double vugi_airnode_level(const vugi_airtree *d, uint32_t node, double volume)
     if (!(lo > -INFINITY)) {
         lo = hi;
         for (uint32_t i = d->node[node].first; i < d->node[node].last; i++)
-            lo = fmin(lo, d->lo[d->member[i]]);
+            lo = vugi_lesser(d->member_ends[i].lo, lo);
     }
     /* False position with the Illinois change (Dowell and Jarratt 1971, BIT 11:168): the volume over
      * the level is monotone and nearly straight. */
@@ -527,13 +525,14 @@ uint32_t vugi_airtree_span(const vugi_airtree *d, const double p[3], int32_t bod
                 if (dx * dx + dy * dy >= best)
                     continue;
                 for (uint32_t s = d->column_first[col]; s < d->column_first[col + 1]; s++) {
-                    double dz = p[2] < d->lo[s] ? d->lo[s] - p[2]
-                        : p[2] > d->hi[s]       ? p[2] - d->hi[s]
-                                                : 0.0;
+                    const vugi_span_ends *own = d->ends + s;
+                    double dz = p[2] < own->lo ? own->lo - p[2]
+                        : p[2] > own->hi       ? p[2] - own->hi
+                                               : 0.0;
                     double d2 = dx * dx + dy * dy + dz * dz;
                     if (dz == 0.0 && ring == 0)
                         d2 = 0.0;
-                    if ((body < 0 || d->body[s] == body) && d2 < best) {
+                    if (d2 < best && (body < 0 || d->body[s] == body)) {
                         best = d2;
                         found = s;
                     }

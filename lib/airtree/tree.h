@@ -6,7 +6,7 @@
 #ifndef VUGI_AIRTREE_TREE_H
 #define VUGI_AIRTREE_TREE_H
 
-#include "column/column.h"
+#include "cavity/rim.h"
 
 #define VUGI_NO_AIRNODE UINT32_MAX
 
@@ -30,7 +30,7 @@ typedef struct vugi_airtree {
     size_t span_count;
     uint32_t *column_first; /* nx * ny + 1 */
     uint32_t *column;       /* of each span */
-    float *lo, *hi;
+    vugi_span_ends *ends;
     int32_t *body;
     vugi_sides *side; /* of each span, at barriers; NULL: there are none */
     uint32_t *leaf;   /* of each span: where air below its ceiling rises to */
@@ -38,6 +38,7 @@ typedef struct vugi_airtree {
     float *least;     /* of each span: level at which entry takes it over; else its hi */
     uint32_t *rise;   /* of each span: the next span up along the ceiling, itself at a top */
     uint32_t *member;
+    vugi_span_ends *member_ends; /* of those spans */
     size_t count;
     vugi_airnode *node;
     double volume;

@@ -263,12 +263,12 @@ vugi_pose_spans vugi_spans_of_columns(const vugi_columns *c)
 
 static double floor_of(const vugi_pose_spans *c, size_t s)
 {
-    return c->lo ? c->lo[s] : (double)c->lo_float[s];
+    return c->lo ? c->lo[s] : (double)c->ends[s].lo;
 }
 
 static double ceiling_of(const vugi_pose_spans *c, size_t s)
 {
-    return c->hi ? c->hi[s] : (double)c->hi_float[s];
+    return c->hi ? c->hi[s] : (double)c->ends[s].hi;
 }
 
 /* ---- an opening among the columns ------------------------------------------------- */

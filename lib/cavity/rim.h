@@ -39,7 +39,12 @@ typedef struct vugi_opening_span {
  * columns to hang together in it is taken out: vugi_opening_spans() leads past it. */
 void vugi_opening_fit(const vugi_opening *opening, vugi_columns *columns);
 
-/* The columns of a pose, as they are or as a tree of domes keeps them (in floats; lo and hi are NULL then). */
+/* A span as a tree of domes keeps it: side by side, as they are asked for. */
+typedef struct vugi_span_ends {
+    float lo, hi;
+} vugi_span_ends;
+
+/* The columns of a pose, as they are or as a tree of domes keeps them (lo and hi are NULL then). */
 typedef struct vugi_pose_spans {
     const double *basis;
     double h, x0, y0;
@@ -47,7 +52,7 @@ typedef struct vugi_pose_spans {
     const uint32_t *first;
     const int32_t *body;
     const double *lo, *hi;
-    const float *lo_float, *hi_float;
+    const vugi_span_ends *ends;
 } vugi_pose_spans;
 
 vugi_pose_spans vugi_spans_of_columns(const vugi_columns *columns);

@@ -185,11 +185,32 @@ static int32_t body_of(const struct vugi_columns_room *room, uint32_t triangle)
     return (int32_t)body;
 }
 
-/* Do three corners stand between the same two columns, or rows? So most do where triangles are fine. */
-static bool falls_between(uint32_t a, uint32_t b, uint32_t c)
+/* Triangles that are looked at together. */
+enum { BLOCK = 512 };
+
+/* Those with columns and rows between their corners; where triangles are fine most have none. By no branch, as no
+ * processor could guess it. Returns how many. */
+static size_t list_near(const uint32_t *triangle, size_t count, const uint32_t *cell,
+    uint16_t *list)
 {
-    const uint32_t differ = (a ^ b) | (a ^ c);
-    return (differ & 0xffff) == 0 || differ >> 16 == 0;
+    size_t n = 0;
+    for (size_t t = 0; t < count; t++, triangle += 3) {
+        const uint32_t a = cell[triangle[0]];
+        const uint32_t differ = (a ^ cell[triangle[1]]) | (a ^ cell[triangle[2]]);
+        list[n] = (uint16_t)t;
+        n += (size_t)((differ & 0xffff) != 0) & (size_t)(differ >> 16 != 0);
+    }
+    return n;
+}
+
+/* A triangle of corners in a pose. */
+static bool raster_one(const vugi_allocator *mem, const double *pose, const int32_t *fixed,
+    const uint32_t *v, uint32_t number, const vugi_columns *c, vugi_crossings *out)
+{
+    const int32_t x[3] = {fixed[2 * v[0]], fixed[2 * v[1]], fixed[2 * v[2]]};
+    const int32_t y[3] = {fixed[2 * v[0] + 1], fixed[2 * v[1] + 1], fixed[2 * v[2] + 1]};
+    const double z[3] = {pose[3 * v[0] + 2], pose[3 * v[1] + 2], pose[3 * v[2] + 2]};
+    return vugi_raster_triangle(mem, x, y, z, number, c->nx, c->ny, out);
 }
 
 static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
@@ -201,16 +222,15 @@ static bool raster_bodies(const vugi_allocator *mem, const vugi_bodies *bodies,
     for (size_t m = 0; m < bodies->count; m++) {
         const vug_mesh *mesh = bodies->mesh[m];
         const uint32_t first = room->number[m];
-        for (size_t t = 0; t < mesh->triangle_count; t++) {
+        for (size_t t = 0; t < mesh->triangle_count; t += BLOCK) {
+            uint16_t list[BLOCK];
+            const size_t left = mesh->triangle_count - t;
             const uint32_t *v = mesh->triangles + 3 * t;
-            if (falls_between(cell[v[0]], cell[v[1]], cell[v[2]]))
-                continue;
-            int32_t x[3] = {fixed[2 * v[0]], fixed[2 * v[1]], fixed[2 * v[2]]};
-            int32_t y[3] = {fixed[2 * v[0] + 1], fixed[2 * v[1] + 1], fixed[2 * v[2] + 1]};
-            double z[3] = {pose[3 * v[0] + 2], pose[3 * v[1] + 2], pose[3 * v[2] + 2]};
-            if (!vugi_raster_triangle(mem, x, y, z, first + (uint32_t)t, c->nx, c->ny,
-                    &room->crossings))
-                return false;
+            const size_t near = list_near(v, left < BLOCK ? left : BLOCK, cell, list);
+            for (size_t i = 0; i < near; i++)
+                if (!raster_one(mem, pose, fixed, v + 3 * (size_t)list[i],
+                        first + (uint32_t)t + list[i], c, &room->crossings))
+                    return false;
         }
         pose += 3 * mesh->vertex_count;
         fixed += 2 * mesh->vertex_count;

@@ -162,18 +162,29 @@ static bool parted(const rising *s, size_t p, size_t q)
     return vugi_gates_part(s->out->gate, s->span[p], s->span[q]);
 }
 
+/* Which of the eight neighbours are in: a bit for each, around; those beside it are even. */
+enum { STRAIGHT = 0x55 };
+
+static uint32_t around(const rising *s, size_t p)
+{
+    uint32_t in = 0;
+    for (int k = 0; k < 8; k++)
+        in |= (uint32_t)(s->label[(size_t)((int64_t)p + s->ring[k])] != VUGI_NONE) << k;
+    return in;
+}
+
+/* Of the even bits. */
+static int32_t count_straight(uint32_t bits)
+{
+    return (int32_t)((bits & 1) + (bits >> 2 & 1) + (bits >> 4 & 1) + (bits >> 6 & 1));
+}
+
 /* How a pixel that comes changes the count of outline edges: one more for each neighbour that is
  * out, one less for each that is in. */
-static void outline(const rising *s, size_t p, int32_t *straight, int32_t *diagonal)
+static void outline(uint32_t in, int32_t *straight, int32_t *diagonal)
 {
-    *straight = *diagonal = 0;
-    for (int k = 0; k < 8; k++) {
-        int32_t edge = s->label[(size_t)((int64_t)p + s->ring[k])] == VUGI_NONE ? 1 : -1;
-        if (k % 2 == 0)
-            *straight += edge;
-        else
-            *diagonal += edge;
-    }
+    *straight = SIDES - 2 * count_straight(in);
+    *diagonal = SIDES - 2 * count_straight(in >> 1);
 }
 
 /* The pixels of an arc that ends, but those that move to another, are in one that begins. */
@@ -239,38 +250,54 @@ static bool pixel_comes(rising *s, uint32_t key, uint32_t span)
         return false;
     }
     int32_t straight, diagonal;
-    outline(s, p, &straight, &diagonal);
+    outline(around(s, p), &straight, &diagonal);
     s->label[p] = arc;
     s->out->floor_arc[span] = arc;
     return change_arc(s, arc, key, 1, straight, diagonal);
 }
 
-/* Straight neighbours k and k - 2 of the ring are joined through the corner between them. */
-static bool through_corner(const rising *s, size_t p, const bool in[8], int k)
+/* The bits one place further around, or so many. */
+static uint32_t turned(uint32_t bits, int places)
 {
-    size_t at[3];
-    for (int i = 0; i < 3; i++)
-        at[i] = (size_t)((int64_t)p + s->ring[(k + 6 + i) % 8]);
-    return in[(k + 7) % 8] && in[(k + 6) % 8] && !parted(s, at[0], at[1])
-        && !parted(s, at[1], at[2]);
+    return (bits << places | bits >> (8 - places)) & 0xff;
+}
+
+/* Corners that join what lies beside them: none at a door. */
+static uint32_t open_corners(const rising *s, size_t p, uint32_t in)
+{
+    for (int k = 1; k < 8 && s->out->gate; k += 2) {
+        const size_t before = (size_t)((int64_t)p + s->ring[k - 1]),
+                     at = (size_t)((int64_t)p + s->ring[k]),
+                     next = (size_t)((int64_t)p + s->ring[(k + 1) % 8]);
+        const uint32_t three = 1u << k | 1u << (k - 1) | 1u << (k + 1) % 8;
+        if ((in & three) == three && (parted(s, before, at) || parted(s, at, next)))
+            in &= ~(1u << k);
+    }
+    return in & ~(uint32_t)STRAIGHT;
+}
+
+/* Those beside it that are in, and not beyond a door. */
+static uint32_t beside(const rising *s, size_t p, uint32_t in)
+{
+    for (int k = 0; k < 8 && s->out->gate; k += 2)
+        if ((in >> k & 1) && parted(s, p, (size_t)((int64_t)p + s->ring[k])))
+            in &= ~(1u << k);
+    return in & STRAIGHT;
 }
 
 /* Groups of the straight neighbours of p that are in, joined through the corners between them.
  * start: one pixel of each. Returns how many. */
-static int groups_around(const rising *s, size_t p, uint32_t start[SIDES])
+static int groups_around(const rising *s, size_t p, uint32_t in, uint32_t start[SIDES])
 {
-    bool in[8];
-    for (int k = 0; k < 8; k++) {
-        size_t q = (size_t)((int64_t)p + s->ring[k]);
-        in[k] = s->label[q] != VUGI_NONE && (k % 2 == 1 || !parted(s, p, q));
-    }
+    const uint32_t straight = beside(s, p, in),
+                   corners = open_corners(s, p, straight | (in & ~(uint32_t)STRAIGHT));
+    uint32_t first = straight & ~(turned(corners, 1) & turned(straight, 2));
     int count = 0;
-    for (int k = 0; k < 8; k += 2) {
-        if (in[k] && !through_corner(s, p, in, k))
+    if (first == 0) /* the ring is whole, or nothing is in it */
+        first = straight & 1;
+    for (int k = 0; k < 8; k += 2)
+        if (first >> k & 1)
             start[count++] = (uint32_t)((int64_t)p + s->ring[k]);
-    }
-    if (count == 0 && in[0]) /* the ring is whole */
-        start[count++] = (uint32_t)((int64_t)p + s->ring[0]);
     return count;
 }
 
@@ -452,15 +479,16 @@ static bool pixel_goes(rising *s, uint32_t key, uint32_t span)
 {
     size_t p = padded(s, s->out->column[span]);
     uint32_t arc = vugi_sets_find(s->parent, s->label[p]), start[SIDES], node;
+    const uint32_t in = around(s, p);
     int32_t straight, diagonal;
     s->label[p] = VUGI_NONE;
     s->out->ceiling_arc[span] = arc;
-    outline(s, p, &straight, &diagonal);
+    outline(in, &straight, &diagonal);
     if (!change_arc(s, arc, key, -1, -straight, -diagonal))
         return false;
     if (s->pixels[arc] == 0)
         return new_node(s, key, span, &node) && end_arc(s, arc, key, node);
-    int count = groups_around(s, p, start);
+    int count = groups_around(s, p, in, start);
     return count < 2 || part(s, key, span, arc, start, count);
 }
 

@@ -274,11 +274,27 @@ static bool takes_less(void *user, double z)
     return volume_to(s->r, z) < s->volume;
 }
 
+/* Where one arc rises alone its own volumes tell nearly where to: little is left to halve. */
+static void enclose(const vugi_run *r, rise_search *search, double *lo, double *hi)
+{
+    const uint32_t a = r->rising[0];
+    if (r->rising_count > 1)
+        return;
+    const double margin = 1e-12 * (*hi - *lo),
+                 at = vugi_arc_level(r->g, a,
+                     vugi_arc_volume(r->g, a, r->level[a]) + search->volume);
+    if (at - margin > *lo && takes_less(search, at - margin))
+        *lo = at - margin;
+    if (at + margin < *hi && !takes_less(search, at + margin))
+        *hi = at + margin;
+}
+
 /* The last of the liquid at hand: the level that it reaches below z. */
 static void rise_with(vugi_run *r, double volume, double z)
 {
     double lo = r->level[r->rising[0]], hi = z;
     rise_search search = {r, volume};
+    enclose(r, &search, &lo, &hi);
     vugi_halve(takes_less, &search, &lo, &hi, 100, 0.0);
     rise_to(r, lo);
     r->liquid = r->task->volume;

@@ -142,6 +142,13 @@ static void try_column(const vugi_columns *c, const double at[3], int64_t i, int
     }
 }
 
+/* Columns to each side beyond which all are further across than what was found; a rounding further. */
+static int64_t reach_of(const vugi_columns *c, double square)
+{
+    const double one = 0.49 * c->h, two = 1.49 * c->h;
+    return square < one * one ? 0 : square < two * two ? 1 : REACH;
+}
+
 /* The span nearest to a point of the pose, VUGI_NONE if none is near. Its own column goes first: mostly no other can
  * be nearer. */
 static uint32_t nearest_span(const vugi_columns *c, const double at[3])
@@ -150,8 +157,9 @@ static uint32_t nearest_span(const vugi_columns *c, const double at[3])
     const int64_t x = llround((at[0] - c->x0) / c->h), y = llround((at[1] - c->y0) / c->h);
     nearby best = {most * most, VUGI_NONE};
     try_column(c, at, x, y, &best);
-    for (int64_t j = y - REACH; j <= y + REACH; j++)
-        for (int64_t i = x - REACH; i <= x + REACH; i++)
+    const int64_t reach = reach_of(c, best.square);
+    for (int64_t j = y - reach; j <= y + reach; j++)
+        for (int64_t i = x - reach; i <= x + reach; i++)
             try_column(c, at, i, j, &best);
     return best.span;
 }

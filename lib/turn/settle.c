@@ -22,8 +22,11 @@ enum { SLABS = 64 }; /* of the height: those that start in one fall together */
 typedef struct batch {
     uint64_t
         way; /* packed: slab, place of the arc that it comes from, basin: in that order they fall */
-    double volume;
+    uint64_t grains; /* of its volume: their sum is the same in whatever order */
 } batch;
+
+/* All that moves is so many. */
+static const double GRAINS = 0x1p62;
 
 /* Arcs, with one more for none, and basins in the lower bits of a way. */
 enum { ARC_BITS = 29 };
@@ -37,6 +40,7 @@ typedef struct settling {
     uint32_t *landing; /* of each span: basin, or VUGI_UNKNOWN */
     batch *list;
     size_t count;
+    double grain;               /* mm3 */
     bool *closed;               /* of each mouth: false */
     uint32_t *place, *in_place; /* of each arc, and of none at the end: place by height, and back */
     double *level;
@@ -106,7 +110,8 @@ static vug_status find_ways(settling *s, const vugi_scene *scene, bool air, cons
         if (basin == VUGI_NONE)
             basin = vugi_basin_below(&s->scene->graph, from == VUGI_NONE ? 0 : from);
         const uint32_t slab = (uint32_t)fmax(0.0, fmin(SLABS - 1.0, below / height * SLABS));
-        s->list[i] = (batch){way_of(s, slab, from, basin), drop[i].volume};
+        s->list[i] = (batch){way_of(s, slab, from, basin),
+            (uint64_t)(drop[i].volume / s->grain + 0.5)};
     }
     return VUG_OK;
 }
@@ -132,26 +137,42 @@ static int by_way(const void *a, const void *b, const void *user)
 {
     const batch *x = a, *y = b;
     (void)user;
-    return x->way != y->way ? (x->way > y->way) - (x->way < y->way)
-                            : (x->volume > y->volume) - (x->volume < y->volume);
+    return (x->way > y->way) - (x->way < y->way);
+}
+
+/* In a table of places in the list: where this way has its own, or gets it. */
+static uint32_t *slot_of(const settling *s, uint32_t *slot, size_t mask, uint64_t way)
+{
+    size_t at = (size_t)(way * UINT64_C(0x9E3779B97F4A7C15) >> 32) & mask;
+    while (slot[at] != VUGI_NONE && s->list[slot[at]].way != way)
+        at = (at + 1) & mask;
+    return slot + at;
 }
 
 /* Pieces that start and land together become one. In a slab the lower arcs come first. */
 static bool join(settling *s)
 {
-    size_t n = 0;
-    if (!vugi_sort(s->mem, s->list, s->count, sizeof *s->list, by_way, NULL))
+    uint32_t n = 0;
+    size_t slots = 2;
+    while (slots < 2 * s->count)
+        slots *= 2;
+    uint32_t *slot = vugi_alloc(s->mem, slots, sizeof *slot);
+    if (!slot)
         return false;
+    memset(slot, 0xff, slots * sizeof *slot);
     for (size_t i = 0; i < s->count; i++) {
-        batch *last = s->list + n - 1, *b = s->list + i;
-        if (n > 0 && last->way == b->way)
-            last->volume += b->volume;
-        else
-            s->list[n++] = *b;
+        const batch b = s->list[i];
+        uint32_t *at = slot_of(s, slot, slots - 1, b.way);
+        if (*at != VUGI_NONE) {
+            s->list[*at].grains += b.grains;
+            continue;
+        }
+        s->list[n] = b;
+        *at = n++;
     }
-    assert(n <= s->count);
+    vugi_free(s->mem, slot);
     s->count = n;
-    return true;
+    return vugi_sort(s->mem, s->list, n, sizeof *s->list, by_way, NULL);
 }
 
 /* ---- falling ------------------------------------------------------------------------- */
@@ -188,7 +209,7 @@ static vug_status fall(settling *s)
     s->inside = vugi_levels_volume(&s->scene->graph, s->level);
     for (size_t i = 0; i < s->count && !status; i++) {
         const batch *b = s->list + i;
-        s->placed += b->volume;
+        s->placed += s->grain * (double)b->grains;
         if (left(s))
             status = pour(s, basin_of(b), arc_of(s, b));
         if (!status && left(s))
@@ -199,11 +220,11 @@ static vug_status fall(settling *s)
     return status;
 }
 
-static bool alloc_settling(settling *s, size_t count)
+static bool alloc_settling(settling *s)
 {
     size_t spans = s->scene->columns.count + 1, arcs = s->scene->graph.arc_count + 1;
     s->landing = vugi_alloc(s->mem, spans, sizeof *s->landing);
-    s->list = vugi_alloc(s->mem, count, sizeof *s->list);
+    s->list = vugi_alloc(s->mem, s->count, sizeof *s->list);
     s->place = vugi_alloc(s->mem, arcs, sizeof *s->place);
     s->in_place = vugi_alloc(s->mem, arcs, sizeof *s->in_place);
     s->closed = vugi_calloc(s->mem, s->scene->mouth_count, sizeof *s->closed);
@@ -211,15 +232,17 @@ static bool alloc_settling(settling *s, size_t count)
         return false;
     for (size_t i = 0; i < spans; i++)
         s->landing[i] = VUGI_UNKNOWN;
-    s->count = count;
     return true;
 }
 
 vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, const vugi_drop *drop,
     size_t count, double *level)
 {
-    settling s = {.ctx = ctx, .mem = &scene->mem, .level = level};
+    settling s = {.ctx = ctx, .mem = &scene->mem, .level = level, .count = count};
     vug_status status = VUG_OK;
+    for (size_t i = 0; i < count; i++)
+        s.grain += drop[i].volume / GRAINS;
+    s.grain = s.grain > 0.0 ? s.grain : 1.0;
     if (air)
         status = vugi_scene_mirror(ctx, scene, &s.scene);
     else
@@ -228,7 +251,7 @@ vug_status vugi_drops_settle(vug_context *ctx, vugi_scene *scene, bool air, cons
         return status;
     for (uint32_t a = 0; a < s.scene->graph.arc_count; a++)
         level[a] = s.scene->graph.arc[a].lo;
-    if (!alloc_settling(&s, count))
+    if (!alloc_settling(&s))
         status = vugi_fail_memory(ctx);
     if (!status)
         status = find_batches(&s, scene, air, drop);

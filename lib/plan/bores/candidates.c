@@ -222,8 +222,8 @@ size_t vugi_points_under(const vugi_airtree *d, const vugi_bubble *bubble, doubl
     size_t step = members / 64 + 1;
     for (size_t i = 0; i < members && count < VUGI_POINTS; i += step) {
         uint32_t s = d->member[node->first + i];
-        if (s != node->apex && d->hi[s] > near_top)
-            vugi_airtree_point(d, s, d->hi[s] - drop, inside + 3 * count++);
+        if (s != node->apex && d->ends[s].hi > near_top)
+            vugi_airtree_point(d, s, d->ends[s].hi - drop, inside + 3 * count++);
     }
     return count;
 }

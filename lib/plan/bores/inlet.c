@@ -22,9 +22,9 @@ static vug_status second_opening(vugi_planning *p, size_t pose, const vugi_width
     for (uint32_t i = node->first; i < node->last; i++) {
         uint32_t s = tree->member[i];
         double point[3];
-        if (tree->hi[s] < node->top - 0.05 * p->size || tree->body[s] != site->cavity)
+        if (tree->ends[s].hi < node->top - 0.05 * p->size || tree->body[s] != site->cavity)
             continue;
-        vugi_airtree_point(tree, s, tree->hi[s] - 0.3 * tree->h, point);
+        vugi_airtree_point(tree, s, tree->ends[s].hi - 0.3 * tree->h, point);
         double d2 = vugi_square_distance(point, site->inner);
         if (d2 <= far)
             continue;

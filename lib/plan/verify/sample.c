@@ -258,28 +258,35 @@ static vug_status widened(const scene *s, double factor, vugi_hole *hole, vug_ca
     return VUG_OK;
 }
 
-/* Holes a tenth narrower, as told, and a tenth wider; where that can't be, as told. */
-static vug_status widen(const scene *s, vug_cavities *own[3], const vug_cavities *with[3])
+/* Made once for all samples. */
+static vug_status find_off(scene *s)
 {
     const vugi_allocator *mem = &s->p->ctx->mem;
+    if (s->off_known)
+        return VUG_OK;
     vugi_hole *hole = vugi_alloc(mem, s->o->sites + 1, sizeof *hole);
     vug_status status = hole ? VUG_OK : vugi_fail_memory(s->p->ctx);
-    for (int w = 0; w < 3; w++) {
-        if (w != 1 && !status)
-            status = widened(s, 1.0 + VUGI_OFF * (w - 1), hole, own + w);
-        with[w] = own[w] ? own[w] : s->o->cavities;
-    }
+    for (int w = 0; w < 2 && !status; w++)
+        status = widened(s, w > 0 ? 1.0 + VUGI_OFF : 1.0 - VUGI_OFF, hole, s->off + w);
     vugi_free(mem, hole);
+    s->off_known = !status;
     return status;
 }
 
+/* Holes a tenth narrower, as told, and a tenth wider; where that can't be, as told. */
+static const vug_cavities *with_holes(const scene *s, size_t width)
+{
+    const vug_cavities *off = width == 1 ? NULL : s->off[width / 2];
+    return off ? off : s->o->cavities;
+}
+
 /* One of the nine of three widths of hole by three paints. */
-static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
+static means mixed(const scene *s, size_t i)
 {
     const vugi_planning *p = s->p;
     const size_t paint = i / 3 % 3;
     means m = as_told(s);
-    m.cavities = with[i % 3];
+    m.cavities = with_holes(s, i % 3);
     if (paint > 0) {
         m.barriers = p->off_barriers + paint - 1;
         m.held = p->off_held[paint - 1];
@@ -288,12 +295,12 @@ static means mixed(const scene *s, const vug_cavities *const with[3], size_t i)
 }
 
 /* Other poses for each variant, and other means. Those of a sample are the same whichever others are played. */
-static variant hand(const scene *s, const vug_cavities *const with[3], size_t n)
+static variant hand(const scene *s, size_t n)
 {
     const size_t given = s->p->start.given ? 1 : 0;
     uint64_t state = (uint64_t)(n + 1) << 32; /* the same for each alternative */
     variant v = {.stop_deg = s->any ? vugi_pace_deg[(n + n / 3 + n / 9) % VUGI_PACES] : s->stop,
-        .with = mixed(s, with, n),
+        .with = mixed(s, n),
         .from = s->kept ? s->kept + n * s->o->cavities->cavity_count : NULL};
     memcpy(v.up, s->o->up, 3 * s->steps * sizeof(double));
     for (size_t k = given; k < s->steps; k++)
@@ -301,8 +308,8 @@ static variant hand(const scene *s, const vug_cavities *const with[3], size_t n)
     return v;
 }
 
-static vug_status play_hands(scene *s, const vug_cavities *const with[3], const size_t *number,
-    size_t count, size_t keep, double enough)
+static vug_status play_hands(scene *s, const size_t *number, size_t count, size_t keep,
+    double enough)
 {
     vug_context *ctx = s->p->ctx;
     result r[VUG_PLAN_SAMPLES];
@@ -310,7 +317,7 @@ static vug_status play_hands(scene *s, const vug_cavities *const with[3], const 
     if (!list)
         return vugi_fail_memory(ctx);
     for (size_t i = 0; i < count; i++) {
-        list[i] = hand(s, with, number[i]);
+        list[i] = hand(s, number[i]);
         list[i].keep = keep;
         list[i].enough = enough;
     }
@@ -343,14 +350,8 @@ vug_status vugi_sample_hands(scene *s, const size_t *number, size_t count, size_
     double enough)
 {
     assert(count > 0 && count <= VUG_PLAN_SAMPLES && keep <= s->steps);
-    vug_cavities *own[3] = {NULL};
-    const vug_cavities *with[3];
-    vug_status status = widen(s, own, with);
-    if (!status)
-        status = play_hands(s, with, number, count, keep, enough);
-    for (int w = 0; w < 3; w++)
-        vug_cavities_free(own[w]);
-    return status;
+    vug_status status = find_off(s);
+    return status ? status : play_hands(s, number, count, keep, enough);
 }
 
 vug_status vugi_sample_told(scene *s, double *left)

@@ -23,6 +23,8 @@ typedef struct vugi_verification {
     size_t sampled;       /* so many of seen are of the steps as they are */
     /* Of each sample and cavity, to go on from there when the steps after that have changed. NULL: nothing is kept. */
     vugi_stand *kept;
+    vug_cavities *off[2]; /* holes a tenth narrower, and wider; NULL: as told */
+    bool off_known;
     double
         seen[VUG_PLAN_SAMPLES];   /* mm3: air left by hands that are not exact, on coarse columns */
     bool whole[VUG_PLAN_SAMPLES]; /* else that is the most that may be left */

@@ -551,6 +551,8 @@ void vugi_plan_proof_free(const vugi_allocator *mem, scene *s)
     vugi_outcomes_free(mem, s->drain, VUGI_WASHES);
     vugi_free(mem, s->now);
     vugi_free(mem, s->held);
+    for (int i = 0; i < 2; i++)
+        vug_cavities_free(s->off[i]);
     vugi_free(mem, s);
 }
 
