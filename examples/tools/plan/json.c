@@ -4,6 +4,8 @@
 
 #include "../tool/json.h"
 
+#include <math.h>
+
 static json_t *numbers_of(const uint32_t *openings, size_t count)
 {
     json_t *list = json_array();
@@ -196,10 +198,11 @@ static json_t *bench_json(const vug_plan_info *i)
 static json_t *skin_json(const vug_plan_info *info)
 {
     const double *at = info->spot_at_mm;
-    return json_pack("{s:f,s:f,s:f,s:f,s:f,s:f,s:[f,f,f]}", "area_mm2", info->skin_mm2,
+    const double known = info->backed_mm2 + info->filmed_mm2 + info->bare_mm2;
+    return json_pack("{s:f,s:f,s:f,s:f,s:f,s:f,s:f,s:[f,f,f]}", "area_mm2", info->skin_mm2,
         "backed_mm2", info->backed_mm2, "filmed_mm2", info->filmed_mm2, "bare_mm2", info->bare_mm2,
-        "film_mm", info->film_mm, "largest_bare_mm2", info->spot_mm2, "largest_bare_at_mm", at[0],
-        at[1], at[2]);
+        "finer_than_columns_mm2", fmax(0.0, info->skin_mm2 - known), "film_mm", info->film_mm,
+        "largest_bare_mm2", info->spot_mm2, "largest_bare_at_mm", at[0], at[1], at[2]);
 }
 
 /* What step 0 is made of where it has no feed: vug_moment_make() of this. */
