@@ -95,7 +95,7 @@ def drawn_where_it_stays(file, liquid):
     chamber runs dry on its side. So the syringe goes to the one alone."""
     text, _ = plan_of(file, *QUICK, "--bores", "0", "--liquid", liquid)
     lone = [k for k, o in enumerate(vug.Mesh.load(file).cavities().openings()) if o.diameter_mm < 2.0]
-    drawn = re.findall(r"does not run out by itself: draw \S+ mL out by (.*?) with syringe", " ".join(text.split()))
+    drawn = re.findall(r"does not run out by itself: draw (?:it|\S+ mL) out by (.*?) with syringe", " ".join(text.split()))
     check(len(lone) == 1 and drawn and set(drawn) == {"ABC"[lone[0]]}, f"{file.name}: drawn by {drawn}, {lone} holds")
 
 

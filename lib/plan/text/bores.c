@@ -95,7 +95,7 @@ static void write_company(vugi_writing *w)
     vugi_page_item(&w->page, "",
         "No cavity has one narrow hole alone: by one air comes in while liquid goes out by "
         "another. A lone hole of less than %s mm may hold the liquid in.",
-        vugi_words_mm(pinned).text);
+        vugi_words_mm(0.1 * ceil(10.0 * pinned)).text);
 }
 
 void vugi_write_model(vugi_writing *w)

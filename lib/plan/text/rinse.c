@@ -4,6 +4,8 @@
 
 #include "plan/bores/lone.h"
 
+#include <math.h>
+
 /* Nobody stands by a sink longer than this, in s (common practice, no source). */
 static const double PATIENCE_S = 600.0;
 
@@ -23,13 +25,14 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
             vugi_words_ml(runs).text, vugi_words_time(step->wait_s).text,
             draw ? ", or draw it out by " : "",
             draw ? vugi_words_widest(w, helped ? stuck : NULL, false).text : "");
+    const vugi_words drawn = vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3);
     if (helped)
         vugi_page_item(&w->page, "",
-            "%s does not run out by itself: draw %s out by %s with syringe and needle, letting air "
+            "%s%s does not run out by itself: draw %s out by %s with syringe and needle, letting "
+            "air "
             "in between.",
-            alone ? "The rest" : "All openings free. It",
-            vugi_words_ml(alone ? step->stuck_mm3 : step->inject_mm3).text,
-            vugi_words_widest(w, stuck, true).text);
+            alone ? drawn.text : "All openings free. It", alone ? " more" : "",
+            alone ? "it" : drawn.text, vugi_words_widest(w, stuck, true).text);
 }
 
 /* "A, 4.0 mm wide, or B, 3.9 mm wide,": the holes between these widths by which alone a cavity is washed; "" for none. */
@@ -63,7 +66,8 @@ static void write_lone(vugi_writing *w)
             "A lone hole such as %s may or may not run: air comes in past the liquid from %s mm on "
             "if the liquid's edge slides along the wall, from %s mm on if a sharp rim holds it. If "
             "it does not run, tap it, tilt it, or draw it out with the syringe.",
-            lone.text, vugi_words_mm(slides).text, vugi_words_mm(pinned).text);
+            lone.text, vugi_words_mm(0.1 * ceil(10.0 * slides)).text,
+            vugi_words_mm(0.1 * ceil(10.0 * pinned)).text);
 }
 
 /* Does raw resin stay in, or hardly run? */
