@@ -188,12 +188,7 @@ static void judge_speed(vugi_planning *p)
 {
     const double slow_s = 10.0;
     double speed = 0.0;
-    p->passage = INFINITY;
-    for (size_t i = 0; i < p->cavities->cavity_count; i++) {
-        const vugi_cavity *c = p->cavities->cavity + i;
-        if (c->area > 0.0)
-            p->passage = fmin(p->passage, 4.0 * c->volume / c->area);
-    }
+    p->passage = vugi_passage(p->cavities);
     double width = fmin(p->passage, p->size), tube = 0.0;
     if (vug_bubble_open_speed(NULL, &p->fluid, 0, &(double){0.25 * width}, 1, &speed)
         || vug_bubble_tube_speed(NULL, &p->fluid, &width, 1, &tube))

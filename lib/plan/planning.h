@@ -52,6 +52,18 @@ static inline bool vugi_option_is_worth(const vugi_option *o, size_t cavity)
     return o->cavities->cavity[cavity].volume >= fmin(VUGI_LEAST_MM3, o->info.capacity_mm3);
 }
 
+/* Mean width of the narrowest cavity, 4 V / S, mm; INFINITY: not known. */
+static inline double vugi_passage(const vug_cavities *cavities)
+{
+    double narrow = INFINITY;
+    for (size_t i = 0; i < cavities->cavity_count; i++) {
+        const vugi_cavity *c = cavities->cavity + i;
+        if (c->area > 0.0)
+            narrow = fmin(narrow, 4.0 * c->volume / c->area);
+    }
+    return narrow;
+}
+
 /* Does an empty part take nothing that a syringe measures? */
 static inline bool vugi_option_unfilled(const vugi_option *o)
 {
@@ -109,7 +121,7 @@ typedef struct vugi_planning {
     double held;            /* mm3: smaller bubbles do not move in it */
     vugi_barriers off_barriers[2]; /* the same in paint a tenth easier and a tenth stiffer */
     double off_held[2];
-    double passage;    /* mean width of the cavities, 4 V / S, mm; INFINITY: not known */
+    double passage;    /* vugi_passage() without new bores */
     double wall, thin; /* mm: in front of the cavities, less on half and on a twentieth of them */
     bool searched_all; /* the turns of every set of bores were searched */
     vugi_start start;

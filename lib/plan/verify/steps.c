@@ -45,7 +45,7 @@ static void rise_speeds(const scene *s, double volume, double speed[3])
 {
     const vug_fluid *typical = &s->p->fluid;
     const vug_plan_options *o = &s->p->options;
-    rise r = {s->p->passage, volume};
+    rise r = {vugi_passage(s->o->cavities), volume};
     vug_interval range = {.struct_size = sizeof range};
     speed[0] = speed[1] = speed[2] = 0.0;
     if (vugi_over_fluids(NULL, "vug_plan_make", o->fluid_low ? o->fluid_low : typical, typical,
