@@ -249,16 +249,19 @@ START_TEST(triangles_cover_what_is_in_them)
             - ((int64_t)x[2] - x[0]) * ((int64_t)y[1] - y[0]);
         out.count = 0;
         ck_assert(vugi_raster_triangle(&ctx->mem, x, y, z, t, ACROSS, ACROSS, &out));
+        bool once = true, known = true, alike = true;
         for (size_t i = 0; i < out.count; i++) {
-            ck_assert(!got[out.list[i].column]);
+            once &= !got[out.list[i].column];
             got[out.list[i].column] = true;
-            ck_assert_uint_eq(out.list[i].code, 2 * t + (cross < 0));
-            ck_assert(out.list[i].z >= 1.0 && out.list[i].z <= 3.0);
+            known &= out.list[i].code == 2 * t + (cross < 0) && out.list[i].z >= 1.0
+                && out.list[i].z <= 3.0;
         }
         for (int32_t c = 0; c < ACROSS * ACROSS; c++)
-            ck_assert_int_eq(got[c],
-                in_triangle(x, y, c % ACROSS * (int64_t)one + one / 2,
-                    c / ACROSS * (int64_t)one + one / 2));
+            alike &= got[c]
+                == in_triangle(x, y, c % ACROSS * (int64_t)one + one / 2,
+                    c / ACROSS * (int64_t)one + one / 2);
+        ck_assert_msg(once && known && alike, "triangle %u: once %d, known %d, alike %d", t, once,
+            known, alike);
         covered += out.count;
     }
     ck_assert_uint_gt(covered, TRIANGLES);
