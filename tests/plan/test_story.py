@@ -160,7 +160,7 @@ def several_cavities(folder):
     drawn = re.search(r"draw out again: ([0-9.]+) mL by A, ([0-9.]+) mL by B, so that ([0-9.]+) mL", flat)
     check(drawn and abs(float(drawn[1]) + float(drawn[2]) - float(drawn[3])) < 0.001, f"air for warmth adds up: {flat}")
     # by hand isopropanol lets air in past it from 3.1 mm on: it runs out of the first, and what stays is in the second
-    check("draw 1.0 mL out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
+    check("1.0 mL more does not run out by itself: draw it out by B with syringe" in flat and "out by A" not in flat, f"what stays in which: {flat}")
     check("2.8 mL by A and 1.0 mL by B. Nothing gets from one into another" in flat, flat)
     check("2 solids that nothing joins" in flat, f"two solids in a file: {flat}")
     # one in the other's room, or through it, is the same part
