@@ -9,8 +9,8 @@
 
 #include <math.h>
 
-/* Bytes for each span, measured on eleven parts, right to 27 %: of the trees of the poses that are searched, each of which
- * is kept; of poses that are simulated, by one thread and by each further one, of which some make poses ahead; and
+/* Bytes for each span, from what eleven parts used, right to a third: of the trees of the poses that are searched, each of
+ * which is kept; of poses that are simulated, by one thread and by each further one, of which some make poses ahead; and
  * of what is kept of each sample. For each triangle of the part: where it could be drilled. */
 static const double OF_SEARCH = 37.0, OF_PLAY = 400.0, OF_THREAD = 100.0, OF_SAMPLE = 260.0,
                     OF_SITES = 150.0;
