@@ -321,7 +321,8 @@ vug_status vugi_tree_build(vug_context *ctx, const vug_mesh *mesh, vugi_tree *tr
     for (uint32_t t = 0; t < n; t++)
         kept += !own.weight || own.weight[t] > 0;
     own.order = vugi_alloc(&ctx->mem, kept, sizeof *own.order);
-    own.node = vugi_alloc(&ctx->mem, count_nodes(kept), sizeof *own.node);
+    /* cleared: a ray looks at all boxes of a node, also at those of no part */
+    own.node = vugi_calloc(&ctx->mem, count_nodes(kept), sizeof *own.node);
     b.centroid = vugi_alloc(&ctx->mem, 3 * n, sizeof *b.centroid);
     b.mark = vugi_alloc(&ctx->mem, kept, sizeof *b.mark);
     if (!own.order || !own.node || !b.centroid || !b.mark)

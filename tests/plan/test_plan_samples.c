@@ -47,11 +47,12 @@ static double play(played *p, size_t keep, double enough)
         .h = SPACING,
         .brief = true,
         .enough = enough};
+    double left = NAN;
     memset(p->outcome, 0, sizeof p->outcome);
     ck_ok(p->ctx,
-        vugi_replay_fill_from(p->ctx, &task, p->move, keep, STEPS, p->outcome, &p->stand,
+        vugi_replay_fill_from(p->ctx, &task, p->move, keep, STEPS, p->outcome, &p->stand, &left,
             &p->whole));
-    return p->outcome[STEPS - 1].left;
+    return left;
 }
 
 static void end(played *p)

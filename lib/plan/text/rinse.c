@@ -29,8 +29,7 @@ static void write_step(vugi_writing *w, const vug_step_info *step, const double 
     if (helped)
         vugi_page_item(&w->page, "",
             "%s%s does not run out by itself: draw %s out by %s with syringe and needle, letting "
-            "air "
-            "in between.",
+            "air in between.",
             alone ? drawn.text : "All openings free. It", alone ? " more" : "",
             alone ? "it" : drawn.text, vugi_words_widest(w, stuck, true).text);
 }

@@ -34,8 +34,6 @@ enum { VUGI_LEANS = 4 };
 typedef struct vugi_outcome {
     double moved; /* mm3: liquid that goes in; draining: that runs out */
     double left;  /* air that stays; draining: liquid */
-    double *
-        left_in; /* of each cavity, at the end, where vugi_replay_fill_from() plays; NULL: not wanted */
     double empty; /* of that, air with an opening that no liquid drives it to */
     double time; /* s, draining: until what runs out by itself within a day has; -1: nothing does */
     double stuck; /* of moved, draining: what does not run out by itself */

@@ -133,15 +133,15 @@ vug_status vugi_replay_fill(vug_context *ctx, const vugi_replay *task, const vug
 }
 
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, bool *whole)
+    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, double *left, bool *whole)
 {
     vug_status status = VUG_OK;
     *whole = true;
     for (size_t i = 0; i < task->cavities->cavity_count && !status; i++) {
         play p = {.ctx = ctx, .task = task, .sills = VUGI_SILLS_AIR, .cavity = i};
+        left[i] = 0.0;
         if (!vugi_replay_reached(task, i))
             continue;
-        const bool before = stand[i].steps == steps;
         assert(stand[i].steps <= keep && keep <= steps);
         p.now = stand[i].now;
         status = fill_on(&p, move, stand + i, keep, steps, outcome);
@@ -149,10 +149,7 @@ vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, cons
         vugi_stand end = stand[i];
         if (!status && end.steps == keep)
             status = fill_on(&p, move, &end, steps, steps, outcome);
-        if (before || end.steps < steps)
-            outcome[steps - 1].left += end.left;
-        if (outcome[steps - 1].left_in)
-            outcome[steps - 1].left_in[i] = end.left;
+        left[i] = end.left;
         *whole &= end.steps == steps;
         vugi_play_stop(&p);
     }

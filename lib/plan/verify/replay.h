@@ -34,9 +34,10 @@ typedef struct vugi_stand {
 } vugi_stand;
 
 /* The same, each cavity from where it stands, which moves on to where it stands after `keep` steps, or before with
- * little enough air. In the last outcome is what stays at the end; *whole: else the most that may. */
+ * little enough air. left: of each cavity, mm3 that stay at the end, 0 where it is not filled; *whole: else the most that
+ * may. */
 vug_status vugi_replay_fill_from(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
-    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, bool *whole);
+    size_t keep, size_t steps, vugi_outcome *outcome, vugi_stand *stand, double *left, bool *whole);
 vug_status vugi_replay_drain(vug_context *ctx, const vugi_replay *task, const vugi_move *move,
     size_t steps, vugi_outcome *outcome);
 

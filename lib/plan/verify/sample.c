@@ -111,9 +111,8 @@ static vug_status play_steps(vug_context *ctx, const scene *s, const variant *v,
     if (own)
         begin(own, cavities);
     memset(outcome, 0, sizeof outcome);
-    outcome[s->steps - 1].left_in = left_in;
     vug_status status = vugi_replay_fill_from(ctx, task, move, v->from ? v->keep : s->steps,
-        s->steps, outcome, v->from ? v->from : own, whole);
+        s->steps, outcome, v->from ? v->from : own, left_in, whole);
     forget(&ctx->mem, own, cavities);
     return status;
 }
@@ -135,7 +134,7 @@ static vug_status play_variant(vug_context *caller, const scene *s, const varian
         .plain = true,
         .enough = held ? 0.0 : v->enough};
     vug_status status = VUG_ERR_MEMORY;
-    double *left_in = vugi_calloc(mem, cavities, sizeof *left_in);
+    double *left_in = vugi_alloc(mem, cavities, sizeof *left_in);
     if (vary(mem, s, v, move) && left_in)
         status = play_steps(&ctx, s, v, &task, move, left_in, &r->whole);
     if (!status && held)
